@@ -1,0 +1,95 @@
+"""The one family of refusals: what is wrong, where, and what to do about it.
+
+Everything else that is raised is a bug and may crash loudly. Faces turn a `Refusal` into one
+sentence and exit code 2; they never print a traceback for one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+
+class Refusal(Exception):
+    """Input that cannot be understood or a request that cannot be met.
+
+    Parameters
+    ----------
+    problem : what is wrong, in one clause
+    where : file, line or field path; empty where there is none
+    remedy : what the person should do now
+    source : document that sets the limit, where there is one
+    code : short stable name, the same in CLI and JSON
+    """
+
+    code = "refused"
+
+    def __init__(
+        self, problem: str, *, where: str = "", remedy: str = "", source: str = "", code: str = ""
+    ) -> None:
+        super().__init__(problem)
+        self.problem = problem
+        self.where = where
+        self.remedy = remedy
+        self.source = source
+        if code:
+            self.code = code
+
+    def __str__(self) -> str:
+        head = f"{self.where}: {self.problem}" if self.where else self.problem
+        parts = [_sentence(head)]
+        if self.remedy:
+            parts.append(_sentence(self.remedy))
+        if self.source:
+            parts.append(f"({self.source})")
+        return " ".join(parts)
+
+    def as_dict(self) -> Mapping[str, str]:
+        """The same refusal for JSON: code, problem, where, remedy, source."""
+        return {
+            "code": self.code,
+            "problem": self.problem,
+            "where": self.where,
+            "remedy": self.remedy,
+            "source": self.source,
+        }
+
+
+class BadInput(Refusal):
+    """A file, field or argument that cannot be understood."""
+
+    code = "bad-input"
+
+
+class OutOfRange(Refusal):
+    """A value outside the range in which a formula or table is valid; edges are inside."""
+
+    code = "out-of-range"
+
+
+class CannotSave(Refusal):
+    """The disk or database would not take it; what was saved before is still whole."""
+
+    code = "cannot-save"
+
+
+class Held(Refusal):
+    """A step that an obligation holds back until somebody signs for it."""
+
+    code = "held"
+
+
+def _sentence(text: str) -> str:
+    text = text.strip()
+    return text if text.endswith((".", "?", "!")) else text + "."
+
+
+def require_range(value: float, low: float, high: float, *, name: str, source: str = "") -> float:
+    """Return `value` if low <= value <= high, else refuse and name the range. NaN is refused."""
+    if not (low <= value <= high):
+        raise OutOfRange(
+            f"{value:g} is outside {low:g} to {high:g}",
+            where=name,
+            remedy=f"Give a value from {low:g} to {high:g}",
+            source=source,
+        )
+    return value

@@ -1,0 +1,105 @@
+"""Tables of published numbers: one CSV row is one fact, and says where it was read.
+
+Every table carries the columns `document`, `edition`, `place` and `how` beside its values.
+A row without a document, a place or a known `how` does not load.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from enum import StrEnum
+from functools import cache
+from importlib.resources import files
+from typing import Any, ClassVar, TypeVar
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from rehaul.errors import BadInput
+
+
+class How(StrEnum):
+    """How a value was read."""
+
+    PRINTED = "printed"  # read as a number in the document
+    COMPUTED = "computed"  # computed from a formula printed in the document
+    PLOT = "plot"  # read off a plot
+    EXCERPT = "excerpt"  # read in an excerpt or a secondary document
+    DATA = "data"  # taken from a packaged open data file
+    MEMORY = "memory"  # from memory; the document could not be read
+    PRACTICE = "common practice"  # what the trade says; no document
+    INVENTED = "invented"  # made up for the demo, and says so
+
+
+class Source(BaseModel):
+    """Where a fact comes from."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    document: str
+    edition: str
+    place: str
+    how: How
+
+    def __str__(self) -> str:
+        edition = f" ({self.edition})" if self.edition else ""
+        return f"{self.document}{edition}, {self.place} [{self.how.value}]"
+
+
+class Row(BaseModel):
+    """Base of every fact row. Subclasses add value columns, named with their unit."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    table: ClassVar[str] = ""
+    source: Source
+
+
+RowT = TypeVar("RowT", bound=Row)
+_SOURCE_FIELDS = ("document", "edition", "place", "how")
+
+
+def parse(text: str, row_type: type[RowT], *, name: str) -> tuple[RowT, ...]:
+    """Parse CSV `text` into rows of `row_type`; empty cells become the field's default.
+
+    Raises BadInput that names the table, line and column of the first bad cell.
+    """
+    lines = [line for line in io.StringIO(text) if not line.startswith("#")]
+    reader = csv.DictReader(lines)
+    missing = [field for field in _SOURCE_FIELDS if field not in (reader.fieldnames or ())]
+    if missing:
+        raise BadInput(
+            f"column {missing[0]} is missing", where=name, remedy="Every fact table says where it was read"
+        )
+    rows = []
+    for number, cells in enumerate(reader, start=2):
+        rows.append(_row(cells, row_type, where=f"{name} row {number}"))
+    if not rows:
+        raise BadInput("the table holds no rows", where=name, remedy="Add at least one row with its source")
+    return tuple(rows)
+
+
+def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, where: str) -> RowT:
+    if None in cells or any(value is None for value in cells.values()):
+        raise BadInput("the row has more or fewer cells than the header", where=where, remedy="Mend the CSV")
+    source = {field: cells.pop(field).strip() for field in _SOURCE_FIELDS}
+    for field in ("document", "place", "how"):
+        if not source[field]:
+            raise BadInput(
+                f"no {field}", where=where, remedy="A fact without its source is not used; say where it was read"
+            )
+    values = {key: value.strip() for key, value in cells.items() if value.strip()}
+    try:
+        return row_type.model_validate({**values, "source": source})
+    except ValidationError as error:
+        first = error.errors()[0]
+        column = ".".join(str(part) for part in first["loc"]) or "row"
+        raise BadInput(str(first["msg"]), where=f"{where}, {column}", remedy="Mend the fact table") from None
+
+
+@cache
+def load(row_type: type[RowT]) -> tuple[RowT, ...]:
+    """Rows of the packaged table `facts/tables/<row_type.table>.csv`, read once."""
+    name = f"{row_type.table}.csv"
+    text = files("rehaul.facts").joinpath("tables", name).read_text(encoding="utf-8")
+    return parse(text, row_type, name=f"facts/{name}")

@@ -1,0 +1,95 @@
+"""Metric and imperial, decibels, and numbers written for people.
+
+Inside rehaul every length is in metres and every power in dBm or watts; feet and inches exist only
+here and in the faces.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from typing import Literal, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+
+METRES_PER_INCH = 0.0254  # exact: international yard and pound agreement, 1959
+METRES_PER_FOOT = 0.3048  # exact: 12 inches
+SPEED_OF_LIGHT_M_PER_S = 299_792_458.0  # exact: SI definition of the metre
+
+UnitSystem = Literal["metric", "imperial"]
+FloatOrArray = TypeVar("FloatOrArray", float, NDArray[np.floating])
+
+_METRIC = re.compile(r"^\s*([+-]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(m|cm|mm)?\s*$", re.IGNORECASE)
+_FEET_INCHES = re.compile(
+    r"^\s*([+-]?)\s*(?:(?P<feet>\d+(?:\.\d+)?)\s*(?:'|ft|feet|foot|′|’))?\s*-?\s*"
+    r"(?:(?P<inches>\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)\s*(?:\"|in|inch|inches|″|”|''))?\s*$",
+    re.IGNORECASE,
+)
+_METRIC_SCALE = {"m": 1.0, "cm": 0.01, "mm": 0.001}
+
+
+def db_from_ratio(ratio: float) -> float:
+    """Power ratio in dB; zero or less gives minus infinity."""
+    return 10.0 * math.log10(ratio) if ratio > 0 else -math.inf
+
+
+def ratio_from_db(level_db: float) -> float:
+    """Power ratio of a level in dB."""
+    return float(10.0 ** (level_db / 10.0))
+
+
+def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "length") -> float:
+    """Metres from a length as people write it: `3.81`, `381 cm`, `12' 6"`, `12ft 6 1/2in`, `6"`.
+
+    A bare number is metres, or feet where `default` is imperial. Raises BadInput.
+    """
+    metric = _METRIC.match(text)
+    if metric:
+        sign, digits, unit = metric.groups()
+        value = float(digits.replace(",", "."))
+        scale = _METRIC_SCALE[unit.lower()] if unit else (1.0 if default == "metric" else METRES_PER_FOOT)
+        return (-1.0 if sign == "-" else 1.0) * value * scale
+    imperial = _FEET_INCHES.match(text)
+    if imperial and (imperial["feet"] or imperial["inches"]):
+        feet = float(imperial["feet"] or 0)
+        inches = float(sum(Fraction(part) for part in (imperial["inches"] or "0").split()))
+        sign = -1.0 if imperial.group(1) == "-" else 1.0
+        return sign * (feet * METRES_PER_FOOT + inches * METRES_PER_INCH)
+    raise BadInput(
+        f"{text!r} is not a length", where=where, remedy="Write metres like 3.81 or feet and inches like 12' 6\""
+    )
+
+
+def format_length(length_m: float, system: UnitSystem = "metric", *, digits: int = 2) -> str:
+    """A length for people: `3.81 m`, or feet and inches to the nearest half inch."""
+    if system == "metric":
+        return f"{length_m:.{digits}f} m"
+    half_inches = round(abs(length_m) / METRES_PER_INCH * 2)
+    feet, rest = divmod(half_inches, 24)
+    inches, half = divmod(rest, 2)
+    sign = "-" if length_m < 0 and half_inches else ""
+    return f"{sign}{feet}' {inches}{'½' if half else ''}\""
+
+
+def format_area(area_m2: float, system: UnitSystem = "metric") -> str:
+    """An area for people, in square metres or square feet."""
+    if system == "metric":
+        return f"{area_m2:.1f} m²"
+    return f"{area_m2 / METRES_PER_FOOT**2:.0f} sq ft"
+
+
+def format_rate(rate_mbps: float) -> str:
+    """A rate for people, without false precision: `4.5`, `87`, `430`, `2 400` Mb/s."""
+    if rate_mbps < 10:
+        return f"{rate_mbps:.1f} Mb/s"
+    step = 1 if rate_mbps < 100 else 10
+    return f"{round(rate_mbps / step) * step:,.0f} Mb/s".replace(",", " ")
+
+
+def format_money(amount: float, currency: str) -> str:
+    """An amount with its currency: `1 240.50 EUR`."""
+    return f"{amount:,.2f} {currency}".replace(",", " ")

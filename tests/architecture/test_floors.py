@@ -1,0 +1,78 @@
+"""Imports go down or stay in the same package: never up, never across a floor."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).parents[2] / "src" / "rehaul"
+FLOORS: dict[str, int] = {
+    "errors": 0,
+    "units": 0,
+    "facts": 0,
+    "house": 1,
+    "radio": 1,
+    "wlan": 1,
+    "copper": 1,
+    "power": 1,
+    "predict": 2,
+    "trace": 2,
+    "design": 3,
+    "proof": 4,
+    "takeoff": 4,
+    "plan": 5,
+    "papers": 6,
+    "jobs": 6,
+    "cli": 7,
+    "web": 7,
+}
+GROUND = {"errors", "units"}  # may be imported by facts too
+
+
+def package_of(path: Path) -> str:
+    first = path.relative_to(SOURCE).parts[0]
+    return first.removesuffix(".py")
+
+
+def imports_of(path: Path) -> list[tuple[int, str]]:
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.level:
+            pytest.fail(f"{path}:{node.lineno}: relative import")
+        names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = [node.module] if node.module != "rehaul" else [f"rehaul.{a.name}" for a in node.names]
+        found += [(node.lineno, name.split(".")[1]) for name in names if name.startswith("rehaul.")]
+    return found
+
+
+def faults(path: Path) -> list[str]:
+    home = package_of(path)
+    if home == "__init__":
+        return []
+    problems = []
+    for line, target in imports_of(path):
+        allowed = target == home or FLOORS[target] < FLOORS[home] or (target in GROUND and home not in GROUND)
+        if not allowed:
+            problems.append(f"{path.relative_to(SOURCE)}:{line}: {home} (floor {FLOORS[home]}) imports {target}")
+    return problems
+
+
+def test_imports_go_down() -> None:
+    problems = [fault for path in sorted(SOURCE.rglob("*.py")) for fault in faults(path)]
+    assert not problems, "\n".join(problems)
+
+
+def test_every_package_has_a_floor() -> None:
+    packages = {package_of(path) for path in SOURCE.rglob("*.py")} - {"__init__", "__main__"}
+    assert packages <= set(FLOORS), packages - set(FLOORS)
+
+
+def test_the_check_has_teeth(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    bad = tmp_path / "radio" / "bad.py"
+    bad.parent.mkdir()
+    bad.write_text("def f():\n    from rehaul.house import model\n")
+    monkeypatch.setitem(globals(), "SOURCE", tmp_path)
+    assert faults(bad) == ["radio/bad.py:2: radio (floor 1) imports house"]

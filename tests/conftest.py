@@ -1,0 +1,20 @@
+"""Shared fixtures: where the outside data lies, and a skip that says so where it does not."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+SHARED_DATA = ROOT.parent / "shared" / "data"
+sys.path.insert(0, str(ROOT / "tests" / "published"))
+
+
+@pytest.fixture
+def shared_data() -> Path:
+    """The folder of outside data; the test skips, saying so, where it is absent."""
+    if not SHARED_DATA.is_dir():
+        pytest.skip(f"outside data is absent: {SHARED_DATA}")
+    return SHARED_DATA
