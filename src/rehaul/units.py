@@ -60,7 +60,9 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
         sign = -1.0 if imperial.group(1) == "-" else 1.0
         return sign * (feet * METRES_PER_FOOT + inches * METRES_PER_INCH)
     raise BadInput(
-        f"{text!r} is not a length", where=where, remedy="Write metres like 3.81 or feet and inches like 12' 6\""
+        f"{text!r} is not a length",
+        where=where,
+        remedy="Write metres like 3.81 or feet and inches like 12' 6\"",
     )
 
 

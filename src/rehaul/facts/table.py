@@ -86,7 +86,9 @@ def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, where: str) -> Ro
     for field in ("document", "place", "how"):
         if not source[field]:
             raise BadInput(
-                f"no {field}", where=where, remedy="A fact without its source is not used; say where it was read"
+                f"no {field}",
+                where=where,
+                remedy="A fact without its source is not used; say where it was read",
             )
     values = {key: value.strip() for key, value in cells.items() if value.strip()}
     try:
