@@ -1,0 +1,62 @@
+"""What every entity of a job has in common: frozen, strict, finite, with a stable short id."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,31}$", description="short id, as on tape")]
+Point = Annotated[tuple[float, float], Field(description="x, y on the sheet, metres")]
+Point3 = Annotated[tuple[float, float, float], Field(description="x, y, z, metres; z up from elevation 0")]
+Positive = Annotated[float, Field(gt=0, le=1000)]
+NotNegative = Annotated[float, Field(ge=0, le=10000)]
+Coordinate = Annotated[float, Field(ge=-10000, le=10000)]
+Text = Annotated[str, Field(max_length=2000)]
+Name = Annotated[str, Field(min_length=1, max_length=80)]
+
+UNKNOWN: Literal["unknown"] = "unknown"
+
+
+class Model(BaseModel):
+    """Base of everything in a job document."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+class Grade(StrEnum):
+    """How well a value is known, best first."""
+
+    CERTIFIED = "certified"  # by a certification instrument
+    MEASURED = "measured"
+    INFERRED = "inferred"  # from other evidence, by rule or model
+    UNKNOWN = "unknown"
+
+    def worse(self, other: Grade) -> Grade:
+        """The weaker of two grades: a conclusion is no better than its poorest evidence."""
+        order = list(Grade)
+        return max(self, other, key=order.index)
+
+
+class Estimate(Model):
+    """A quantity with its 90 % range and how well it is known. The unit is in the field's name."""
+
+    middle: Annotated[float, Field(ge=0)]
+    low: Annotated[float, Field(ge=0)]
+    high: Annotated[float, Field(ge=0)]
+    grade: Grade = Grade.UNKNOWN
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Estimate:
+        if not self.low <= self.middle <= self.high:
+            raise ValueError("low, middle and high must rise")
+        return self
+
+
+class SignOff(Model):
+    """A recorded decision: who, when, in what words."""
+
+    by: Name
+    date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", description="ISO date")]
+    words: Text = ""

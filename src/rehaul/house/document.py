@@ -1,0 +1,117 @@
+"""A job document from text and back: strict, with the path of the field at fault.
+
+Nothing here touches a disk; `rehaul.jobs` does.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from pydantic import ValidationError
+
+from rehaul.errors import BadInput
+from rehaul.house.integrity import require_whole
+from rehaul.house.job import SCHEMA_VERSION, Job
+
+LARGEST_DOCUMENT_BYTES = 64 * 1024 * 1024
+
+
+def parse_job(text: str | bytes, *, where: str = "job") -> Job:
+    """The job in `text`. Raises BadInput naming the field that is wrong and what to do."""
+    if len(text) > LARGEST_DOCUMENT_BYTES:
+        raise BadInput(
+            f"the document is {len(text) / 1e6:.0f} MB; the most is {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
+            where=where,
+            remedy="Give a job document; photos and building models are kept beside it, not in it",
+        )
+    try:
+        data = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_no_repeats)
+    except UnicodeDecodeError:
+        raise BadInput("not a text file", where=where, remedy="Give a job saved as *.rehaul.json") from None
+    except RecursionError:
+        raise BadInput("nested too deep", where=where, remedy="Give a job saved as *.rehaul.json") from None
+    except json.JSONDecodeError as error:
+        raise BadInput(
+            f"not JSON: {error.msg.lower()} at line {error.lineno}, column {error.colno}",
+            where=where,
+            remedy="The file may be cut short or be something else; take the last good copy",
+        ) from None
+    if not isinstance(data, dict):
+        raise BadInput("not a job document", where=where, remedy="Give a job saved as *.rehaul.json")
+    return job_from_data(data, where=where)
+
+
+def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
+    """The job in plain JSON data, of this or an earlier schema version."""
+    version = data.get("schema_version")
+    if version is None:
+        raise BadInput("there is no schema_version", where=where, remedy="Give a job saved as *.rehaul.json")
+    if version != SCHEMA_VERSION or isinstance(version, bool):
+        raise BadInput(
+            f"schema version {version!r} is not known; this rehaul reads version {SCHEMA_VERSION}",
+            where=f"{where}, schema_version",
+            remedy="Open it with a newer rehaul",
+        )
+    try:
+        job = Job.model_validate(data)
+    except ValidationError as error:
+        raise _first_fault(error, data, where) from None
+    require_whole(job, where=where)
+    return job
+
+
+def dump_job(job: Job) -> str:
+    """The document as readable JSON: two-space indent, fields in model order, defaults left out."""
+    data = job.model_dump(mode="json", exclude_defaults=True)
+    ordered = {"schema_version": job.schema_version, **data}
+    return json.dumps(ordered, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _first_fault(error: ValidationError, data: dict[str, Any], where: str) -> BadInput:
+    faults = error.errors(include_url=False)
+    first = faults[0]
+    more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+    message = str(first["msg"]).removeprefix("Value error, ")
+    shown = _shown(first.get("input"))
+    return BadInput(
+        f"{message}{shown}{more}",
+        where=f"{where}, {field_path(data, first['loc'])}",
+        remedy="Mend that field",
+    )
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, str | int | float) or value is None:
+        text = json.dumps(value)
+        return f", not {text}" if len(text) <= 40 else ""
+    return ""
+
+
+def field_path(data: object, location: tuple[int | str, ...]) -> str:
+    """`house.walls[3] (w4).thickness_m`: the path of a field, with the entity's id where it has one."""
+    path = ""
+    node = data
+    for part in location:
+        if isinstance(part, int):
+            path += f"[{part}]"
+            node = node[part] if isinstance(node, list | tuple) and part < len(node) else None
+            if isinstance(node, dict) and isinstance(node.get("id"), str):
+                path += f" ({node['id'][:32]})"
+        else:
+            path += f".{part}" if path else part
+            node = node.get(part) if isinstance(node, dict) else None
+    return path or "document"
+
+
+def _no_constant(name: str) -> float:
+    raise json.JSONDecodeError(f"{name} is not a number here", "", 0)
+
+
+def _no_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    result = dict(pairs)
+    if len(result) != len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise BadInput(f"field {twice!r} stands twice", where="job", remedy="Keep one of them")
+    return result

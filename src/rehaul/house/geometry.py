@@ -1,0 +1,107 @@
+"""Plain geometry on the house: lengths, areas, what lies in what. Metres throughout."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from shapely import Polygon as ShapelyPolygon
+from shapely import unary_union
+from shapely.geometry import MultiPoint
+from shapely.geometry import Point as ShapelyPoint
+
+from rehaul.house.model import House, MeetingPoint, Opening, Outlet, Room, Storey, Wall
+
+Bounds = tuple[float, float, float, float]  # x0, y0, x1, y1
+
+
+def wall_length_m(wall: Wall) -> float:
+    """Length of the centre line."""
+    return math.dist(wall.start, wall.end)
+
+
+def point_along(wall: Wall, offset_m: float) -> tuple[float, float]:
+    """The point on the centre line `offset_m` from its start."""
+    share = offset_m / wall_length_m(wall)
+    return (
+        wall.start[0] + share * (wall.end[0] - wall.start[0]),
+        wall.start[1] + share * (wall.end[1] - wall.start[1]),
+    )
+
+
+def opening_ends(wall: Wall, opening: Opening) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Both edges of an opening on its wall's centre line."""
+    return point_along(wall, opening.offset_m), point_along(wall, opening.offset_m + opening.width_m)
+
+
+def polygon_area(polygon: Sequence[tuple[float, float]]) -> float:
+    """Signed area, square metres; positive anticlockwise."""
+    following = [*polygon[1:], polygon[0]]
+    return 0.5 * sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(polygon, following, strict=True))
+
+
+def room_area_m2(room: Room) -> float:
+    return abs(polygon_area(room.polygon))
+
+
+def room_centre(room: Room) -> tuple[float, float]:
+    """A point surely inside the room, near its middle."""
+    shape = ShapelyPolygon(room.polygon)
+    point = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
+    return (round(point.x, 3), round(point.y, 3))
+
+
+def room_at(house: House, storey_id: str, position: tuple[float, float]) -> Room | None:
+    """The room of that storey which holds the point, or the nearest within half a metre, or none."""
+    point = ShapelyPoint(position)
+    best: tuple[float, Room] | None = None
+    for room in house.rooms:
+        if room.storey == storey_id:
+            distance = ShapelyPolygon(room.polygon).distance(point)
+            if best is None or distance < best[0]:
+                best = (distance, room)
+    return best[1] if best and best[0] <= 0.5 else None
+
+
+def house_bounds(house: House) -> Bounds | None:
+    """The box on the sheet that holds every wall and room; None for an empty house."""
+    points = [point for wall in house.walls for point in (wall.start, wall.end)]
+    points += [point for room in house.rooms for point in room.polygon]
+    if not points:
+        return None
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def point_in_bounds(point: tuple[float, float], bounds: Bounds, margin_m: float = 0.0) -> bool:
+    x0, y0, x1, y1 = bounds
+    return x0 - margin_m <= point[0] <= x1 + margin_m and y0 - margin_m <= point[1] <= y1 + margin_m
+
+
+def storey_outline(house: House, storey: Storey) -> tuple[tuple[float, float], ...]:
+    """Outline of a storey's floor: as drawn, else the outer edge of its rooms, else the hull of its walls."""
+    if storey.floor.outline:
+        return storey.floor.outline
+    rooms = [ShapelyPolygon(room.polygon).buffer(0.15) for room in house.rooms if room.storey == storey.id]
+    ends = [p for wall in house.walls if wall.storey == storey.id for p in (wall.start, wall.end)]
+    shape = unary_union(rooms) if rooms else MultiPoint(ends).convex_hull if len(ends) > 2 else None
+    if shape is None or shape.is_empty:
+        return ()
+    if shape.geom_type != "Polygon":
+        shape = shape.convex_hull
+    if shape.geom_type != "Polygon":
+        return ()
+    return tuple((round(x, 4), round(y, 4)) for x, y in shape.exterior.coords[:-1])
+
+
+def height_above_zero_m(house: House, thing: Outlet | MeetingPoint) -> float:
+    """z of an outlet or meeting point."""
+    return storey_of(house, thing.storey).elevation_m + thing.height_m
+
+
+def storey_of(house: House, storey_id: str) -> Storey:
+    """The storey with that id. KeyError for an id that a whole document cannot hold."""
+    for storey in house.storeys:
+        if storey.id == storey_id:
+            return storey
+    raise KeyError(storey_id)

@@ -1,0 +1,316 @@
+"""Whole-document rules that no single field can hold: ids are unique, references lead somewhere,
+nothing stands outside the house. Broken ones are refused, not repaired.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from rehaul.errors import BadInput
+from rehaul.house.base import UNKNOWN, Model
+from rehaul.house.geometry import house_bounds, point_in_bounds, polygon_area, wall_length_m
+from rehaul.house.job import Job
+from rehaul.house.model import House
+
+OUTSIDE_TOLERANCE_M = 1.0  # surveys are rough; a plate this far outside the walls is a slip
+SHORTEST_WALL_M = 0.01
+
+
+def require_whole(job: Job, *, where: str = "job") -> None:
+    """Raise BadInput for the first broken rule of the document, naming the field's path."""
+    for rule in RULES:
+        for path, problem, remedy in rule(job):
+            raise BadInput(problem, where=f"{where}, {path}", remedy=remedy)
+
+
+Fault = tuple[str, str, str]  # path, problem, remedy
+
+
+def _duplicate_ids(job: Job) -> Iterator[Fault]:
+    seen: dict[str, str] = {}
+    for path, entity in entities(job):
+        name = entity.id  # type: ignore[attr-defined]
+        if name in seen:
+            yield f"{path}.id", f"id {name!r} is already used at {seen[name]}", "Give it an id of its own"
+        seen[name] = path
+
+
+def entities(job: Job) -> Iterator[tuple[str, Model]]:
+    """Every entity that has an id, with its path in the document."""
+    for holder, prefix in ((job.house, "house."), (job, "")):
+        for field in type(holder).model_fields:
+            value = getattr(holder, field)
+            if isinstance(value, tuple):
+                for index, entity in enumerate(value):
+                    if hasattr(entity, "id"):
+                        yield f"{prefix}{field}[{index}]", entity
+
+
+def _ids(items: tuple[Model, ...]) -> set[str]:
+    return {item.id for item in items}  # type: ignore[attr-defined]
+
+
+def _references(job: Job) -> Iterator[Fault]:
+    house = job.house
+    storeys, rooms, walls = _ids(house.storeys), _ids(house.rooms), _ids(house.walls)
+    runs, boxes, devices = _ids(house.runs), _ids(job.boxes), _ids(job.devices)
+    links: list[tuple[str, tuple[Model, ...], str, set[str], str]] = [
+        ("house.rooms", house.rooms, "storey", storeys, "storey"),
+        ("house.walls", house.walls, "storey", storeys, "storey"),
+        ("house.bodies", house.bodies, "storey", storeys, "storey"),
+        ("house.openings", house.openings, "wall", walls, "wall"),
+        ("house.outlets", house.outlets, "storey", storeys, "storey"),
+        ("house.outlets", house.outlets, "room", rooms, "room"),
+        ("house.meeting_points", house.meeting_points, "storey", storeys, "storey"),
+        ("boxes", job.boxes, "storey", storeys, "storey"),
+        ("needs", job.needs, "room", rooms, "room"),
+        ("obligations", job.obligations, "run", runs, "run"),
+        ("readings", job.readings, "room", rooms, "room"),
+        ("readings", job.readings, "storey", storeys, "storey"),
+        ("readings", job.readings, "device", devices, "device"),
+        ("heard", job.heard, "room", rooms, "room"),
+    ]
+    for path, items, field, known, what in links:
+        for index, item in enumerate(items):
+            target = getattr(item, field)
+            if target is not None and target not in known:
+                yield (
+                    f"{path}[{index}] ({item.id}).{field}",  # type: ignore[attr-defined]
+                    f"there is no {what} {target!r}",
+                    f"Add the {what} or name one that exists",
+                )
+    if job.service.modem is not None and job.service.modem not in boxes:
+        yield "service.modem", f"there is no box {job.service.modem!r}", "Add the box or leave it out"
+
+
+def _cable_ends(job: Job) -> Iterator[Fault]:
+    house = job.house
+    known = _ids(house.outlets) | _ids(house.meeting_points) | {UNKNOWN}
+    for index, run in enumerate(house.runs):
+        path = f"house.runs[{index}] ({run.id}).ends"
+        for end in run.ends:
+            if end not in known:
+                yield (
+                    path,
+                    f"the cable goes to {end!r}, which is neither an outlet nor a meeting point",
+                    'Name one that exists, or write "unknown"',
+                )
+        named = [end for end in run.ends if end != UNKNOWN]
+        if len(set(named)) != len(named):
+            yield path, "the cable comes to the same end twice", "Name each end once"
+
+
+def _walls(job: Job) -> Iterator[Fault]:
+    for index, wall in enumerate(job.house.walls):
+        if wall_length_m(wall) < SHORTEST_WALL_M:
+            yield (
+                f"house.walls[{index}] ({wall.id}).end",
+                "the wall has no length",
+                "Give it two different ends, or leave it out",
+            )
+
+
+def _openings(job: Job) -> Iterator[Fault]:
+    walls = {wall.id: wall for wall in job.house.walls}
+    for index, opening in enumerate(job.house.openings):
+        wall = walls.get(opening.wall)
+        if wall and opening.offset_m + opening.width_m > wall_length_m(wall) + 0.05:
+            yield (
+                f"house.openings[{index}] ({opening.id}).offset_m",
+                f"the opening ends {opening.offset_m + opening.width_m:.2f} m along wall {wall.id}, "
+                f"which is {wall_length_m(wall):.2f} m long",
+                "Move it or make it narrower",
+            )
+
+
+def _rooms(job: Job) -> Iterator[Fault]:
+    for index, room in enumerate(job.house.rooms):
+        if abs(polygon_area(room.polygon)) < 1e-4:
+            yield (
+                f"house.rooms[{index}] ({room.id}).polygon",
+                "the room has no area",
+                "Give at least three corners that are not on one line",
+            )
+
+
+def _inside(job: Job) -> Iterator[Fault]:
+    house = job.house
+    bounds = house_bounds(house)
+    if bounds is None:
+        return
+    placed: list[tuple[str, str, tuple[Model, ...]]] = [
+        ("outlet", "house.outlets", house.outlets),
+        ("meeting point", "house.meeting_points", house.meeting_points),
+        ("box", "boxes", job.boxes),
+        ("reading", "readings", job.readings),
+    ]
+    for what, path, items in placed:
+        for index, item in enumerate(items):
+            position = item.position  # type: ignore[attr-defined]
+            if position is not None and not point_in_bounds(position, bounds, OUTSIDE_TOLERANCE_M):
+                yield (
+                    f"{path}[{index}] ({item.id}).position",  # type: ignore[attr-defined]
+                    f"the {what} at {position[0]:g}, {position[1]:g} is outside the house",
+                    "Check the place; the house spans "
+                    f"x {bounds[0]:.1f} to {bounds[2]:.1f} and y {bounds[1]:.1f} to {bounds[3]:.1f} m",
+                )
+
+
+RULES:
+        for path, problem, remedy in rule(job):
+            raise BadInput(problem, where=f"{where}, {path}", remedy=remedy)
+
+
+Fault = tuple[str, str, str]  # path, problem, remedy
+
+
+def _duplicate_ids(job: Job) -> Iterator[Fault]:
+    seen: dict[str, str] = {}
+    for path, entity in entities(job):
+        name = entity.id  # type: ignore[attr-defined]
+        if name in seen:
+            yield f"{path}.id", f"id {name!r} is already used at {seen[name]}", "Give it an id of its own"
+        seen[name] = path
+
+
+def entities(job: Job) -> Iterator[tuple[str, Model]]:
+    """Every entity that has an id, with its path in the document."""
+    for holder, prefix in ((job.house, "house."), (job, "")):
+        for field in type(holder).model_fields:
+            value = getattr(holder, field)
+            if isinstance(value, tuple):
+                for index, entity in enumerate(value):
+                    if hasattr(entity, "id"):
+                        yield f"{prefix}{field}[{index}]", entity
+
+
+def _ids(items: tuple[Model, ...]) -> set[str]:
+    return {item.id for item in items}  # type: ignore[attr-defined]
+
+
+def _references(job: Job) -> Iterator[Fault]:
+    house = job.house
+    storeys, rooms, walls = _ids(house.storeys), _ids(house.rooms), _ids(house.walls)
+    runs, boxes, devices = _ids(house.runs), _ids(job.boxes), _ids(job.devices)
+    links: list[tuple[str, tuple[Model, ...], str, set[str], str]] = [
+        ("house.rooms", house.rooms, "storey", storeys, "storey"),
+        ("house.walls", house.walls, "storey", storeys, "storey"),
+        ("house.bodies", house.bodies, "storey", storeys, "storey"),
+        ("house.openings", house.openings, "wall", walls, "wall"),
+        ("house.outlets", house.outlets, "storey", storeys, "storey"),
+        ("house.outlets", house.outlets, "room", rooms, "room"),
+        ("house.meeting_points", house.meeting_points, "storey", storeys, "storey"),
+        ("boxes", job.boxes, "storey", storeys, "storey"),
+        ("needs", job.needs, "room", rooms, "room"),
+        ("obligations", job.obligations, "run", runs, "run"),
+        ("readings", job.readings, "room", rooms, "room"),
+        ("readings", job.readings, "storey", storeys, "storey"),
+        ("readings", job.readings, "device", devices, "device"),
+        ("heard", job.heard, "room", rooms, "room"),
+    ]
+    for path, items, field, known, what in links:
+        for index, item in enumerate(items):
+            target = getattr(item, field)
+            if target is not None and target not in known:
+                yield (
+                    f"{path}[{index}] ({item.id}).{field}",  # type: ignore[attr-defined]
+                    f"there is no {what} {target!r}",
+                    f"Add the {what} or name one that exists",
+                )
+    if job.service.modem is not None and job.service.modem not in boxes:
+        yield "service.modem", f"there is no box {job.service.modem!r}", "Add the box or leave it out"
+
+
+def _cable_ends(job: Job) -> Iterator[Fault]:
+    house = job.house
+    known = _ids(house.outlets) | _ids(house.meeting_points) | {UNKNOWN}
+    for index, run in enumerate(house.runs):
+        path = f"house.runs[{index}] ({run.id}).ends"
+        for end in run.ends:
+            if end not in known:
+                yield (
+                    path,
+                    f"the cable goes to {end!r}, which is neither an outlet nor a meeting point",
+                    'Name one that exists, or write "unknown"',
+                )
+        named = [end for end in run.ends if end != UNKNOWN]
+        if len(set(named)) != len(named):
+            yield path, "the cable comes to the same end twice", "Name each end once"
+
+
+def _walls(job: Job) -> Iterator[Fault]:
+    for index, wall in enumerate(job.house.walls):
+        if wall_length_m(wall) < SHORTEST_WALL_M:
+            yield (
+                f"house.walls[{index}] ({wall.id}).end",
+                "the wall has no length",
+                "Give it two different ends, or leave it out",
+            )
+
+
+def _openings(job: Job) -> Iterator[Fault]:
+    walls = {wall.id: wall for wall in job.house.walls}
+    for index, opening in enumerate(job.house.openings):
+        wall = walls.get(opening.wall)
+        if wall and opening.offset_m + opening.width_m > wall_length_m(wall) + 0.05:
+            yield (
+                f"house.openings[{index}] ({opening.id}).offset_m",
+                f"the opening ends {opening.offset_m + opening.width_m:.2f} m along wall {wall.id}, "
+                f"which is {wall_length_m(wall):.2f} m long",
+                "Move it or make it narrower",
+            )
+
+
+def _rooms(job: Job) -> Iterator[Fault]:
+    for index, room in enumerate(job.house.rooms):
+        if abs(polygon_area(room.polygon)) < 1e-4:
+            yield (
+                f"house.rooms[{index}] ({room.id}).polygon",
+                "the room has no area",
+                "Give at least three corners that are not on one line",
+            )
+
+
+def _inside(job: Job) -> Iterator[Fault]:
+    house = job.house
+    bounds = house_bounds(house)
+    if bounds is None:
+        return
+    placed: list[tuple[str, str, tuple[Model, ...]]] = [
+        ("outlet", "house.outlets", house.outlets),
+        ("meeting point", "house.meeting_points", house.meeting_points),
+        ("box", "boxes", job.boxes),
+        ("reading", "readings", job.readings),
+    ]
+    for what, path, items in placed:
+        for index, item in enumerate(items):
+            position = item.position  # type: ignore[attr-defined]
+            if position is not None and not point_in_bounds(position, bounds, OUTSIDE_TOLERANCE_M):
+                yield (
+                    f"{path}[{index}] ({item.id}).position",  # type: ignore[attr-defined]
+                    f"the {what} at {position[0]:g}, {position[1]:g} is outside the house",
+                    "Check the place; the house spans "
+                    f"x {bounds[0]:.1f} to {bounds[2]:.1f} and y {bounds[1]:.1f} to {bounds[3]:.1f} m",
+                )
+
+
+def _storeys(job: Job) -> Iterator[Fault]:
+    for index, storey in enumerate(job.house.storeys):
+        if not math.isfinite(storey.elevation_m):
+            yield f"house.storeys[{index}].elevation_m", "not a number", "Give the height of the floor"
+
+
+RULES: tuple[Callable[[Job], Iterator[Fault]], ...] = (
+    _duplicate_ids,
+    _references,
+    _cable_ends,
+    _walls,
+    _openings,
+    _rooms,
+    _inside,
+)
+
+
+def require_house(house: House, *, where: str = "house") -> None:
+    """The same rules for a house alone."""
+    require_whole(Job(id="check", title="check", house=house), where=where)

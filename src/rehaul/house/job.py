@@ -1,0 +1,210 @@
+"""The job document: one house, its survey, what the household needs, and what was decided."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from rehaul.house.base import (
+    UNKNOWN,
+    Id,
+    Model,
+    Name,
+    NotNegative,
+    Point,
+    Positive,
+    SignOff,
+    Text,
+)
+from rehaul.house.model import House
+
+SCHEMA_VERSION = 1
+
+Probability = Annotated[float, Field(ge=0.5, le=0.999)]
+Country = Annotated[str, Field(pattern=r"^[A-Z]{2}$", description="ISO 3166 code")]
+Currency = Annotated[str, Field(pattern=r"^[A-Z]{3}$", description="ISO 4217 code")]
+
+
+class Box(Model):
+    """A box with electronics that stands in the house today: modem, router, access point, switch."""
+
+    id: Id
+    name: Name
+    equipment: Name  # a generic equipment class of the fact table
+    storey: Id
+    position: Point
+    height_m: NotNegative = 1.0
+    keep: bool = True  # False: it goes when the new network stands
+
+
+class Service(Model):
+    """What is paid for, and where it enters."""
+
+    down_mbps: Positive = 100.0
+    up_mbps: Positive = 20.0
+    medium: Literal["cable", "dsl", "fibre", "wireless", "unknown"] = UNKNOWN
+    modem: Id | None = None  # the box where it enters
+
+
+class Device(Model):
+    """A household device used for readings or named in a need."""
+
+    id: Id
+    name: Name
+    client: Name  # a client class of the fact table
+
+
+class Band(StrEnum):
+    GHZ_2_4 = "2.4"
+    GHZ_5 = "5"
+    GHZ_6 = "6"
+
+
+class Quantity(StrEnum):
+    DOWN_MBPS = "down_mbps"
+    UP_MBPS = "up_mbps"
+    POWER_DBM = "power_dbm"
+    DELAY_MS = "delay_ms"
+    LOADED_DELAY_MS = "loaded_delay_ms"
+    LINK_MBPS = "link_mbps"
+
+
+class Reading(Model):
+    """One thing measured at one place at one time."""
+
+    id: Id
+    quantity: Quantity
+    value: Annotated[float, Field(ge=-130, le=100000)]
+    spread: NotNegative | None = None  # standard deviation of repeats
+    repeats: Annotated[int, Field(ge=1)] = 1
+    stage: Literal["before", "during", "after"] = "before"
+    room: Id | None = None
+    storey: Id | None = None
+    position: Point | None = None  # None: somewhere in the room
+    height_m: NotNegative = 1.2
+    device: Id | None = None
+    band: Band | None = None
+    box: Id | None = None  # the transmitter it was on, a box or a planned access point
+    wired: bool = False
+    doors: Literal["open", "shut", "unknown"] = UNKNOWN
+    time: Text = ""  # ISO 8601
+    note: Text = ""
+
+
+class Need(Model):
+    """What a room needs: the rate to reach there, and how surely."""
+
+    id: Id
+    room: Id
+    uses: tuple[Name, ...] = ()  # uses of the fact table
+    down_mbps: NotNegative | None = None  # None: summed from the uses
+    up_mbps: NotNegative | None = None
+    probability: Probability = 0.9
+    client: Name | None = None  # client class; None: a phone of two streams
+    wired_outlets: Annotated[int, Field(ge=0, le=20)] = 0
+
+
+class ObligationKind(StrEnum):
+    MONITORED_ALARM = "monitored alarm"
+    PENDANT_ALARM = "pendant alarm"
+    ENTRY_PHONE = "entry phone"
+    LIFT = "lift"
+    DSL = "dsl"
+    FAX = "fax"
+    TELEPHONE = "telephone"
+    OTHER = "other"
+
+
+class ObligationState(StrEnum):
+    IN_USE = "in use"
+    BELIEVED_UNUSED = "believed unused"
+    MOVED = "moved and tested"  # it works on its new line
+    RELEASED = "released"  # its owner says in writing that it may go
+
+
+class Obligation(Model):
+    """Somebody who still depends on a pair. Nothing that would cut it is ordered before a sign-off."""
+
+    id: Id
+    kind: ObligationKind
+    run: Id
+    pairs: tuple[Annotated[int, Field(ge=1, le=25)], ...] = ()  # empty: not known which, so all
+    state: ObligationState = ObligationState.IN_USE
+    who: Text = ""
+    sign_off: SignOff | None = None
+
+
+class Choices(Model):
+    """What people decided; the plan keeps to it."""
+
+    pinned_sites: tuple[Id, ...] = ()
+    forbidden_sites: tuple[Id, ...] = ()
+    new_pulls: bool = True  # may new cable be pulled at all
+    budget: NotNegative | None = None
+    ups_minutes: NotNegative = 20.0
+    margin_pct: Annotated[float, Field(ge=0, lt=90)] = 25.0
+    tax_pct: Annotated[float, Field(ge=0, le=50)] = 0.0
+    labour_per_h: NotNegative | None = None  # None: the invented figure of the fact table
+    dfs: bool = False  # may radar-shared channels be used
+    spare_ports: Annotated[int, Field(ge=0, le=48)] = 2
+
+
+class Heard(Model):
+    """A neighbour's network heard in a scan."""
+
+    id: Id
+    band: Band
+    channel: Annotated[int, Field(ge=1, le=253)]
+    width_mhz: Literal[20, 40, 80, 160, 320] = 20
+    power_dbm: Annotated[float, Field(ge=-110, le=0)]
+    room: Id | None = None
+    busy_pct: Annotated[float, Field(ge=0, le=100)] | None = None
+
+
+class Gate(Model):
+    """Asked at the door, before a tool leaves the van. None: not asked yet."""
+
+    lead_paint: bool | None = None
+    asbestos: bool | None = None
+    knob_and_tube: bool | None = None
+    fire_rated_walls: bool | None = None
+    licence_checked: bool | None = None
+    landlord_agrees: bool | None = None
+    asked_about_alarms: bool | None = None
+
+
+class Contacts(Model):
+    """Who is who on this job. Secrets do not belong here."""
+
+    household: Text = ""
+    technician: Text = ""
+    firm: Text = ""
+    address: Text = ""
+
+
+class Job(Model):
+    """One job is one document."""
+
+    schema_version: Literal[1] = SCHEMA_VERSION
+    id: Id
+    title: Name
+    invented: bool = False  # a demo: house, prices and readings are made up
+    country: Country = "US"
+    units: Literal["metric", "imperial"] = "metric"
+    paper: Literal["A4", "Letter"] = "A4"
+    currency: Currency = "USD"
+    date: Text = ""
+    house: House = House()
+    boxes: tuple[Box, ...] = ()
+    service: Service = Service()
+    devices: tuple[Device, ...] = ()
+    needs: tuple[Need, ...] = ()
+    obligations: tuple[Obligation, ...] = ()
+    readings: Annotated[tuple[Reading, ...], Field(max_length=20000)] = ()
+    heard: tuple[Heard, ...] = ()
+    choices: Choices = Choices()
+    gate: Gate = Gate()
+    contacts: Contacts = Contacts()
+    notes: Text = ""
