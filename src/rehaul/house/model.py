@@ -218,7 +218,7 @@ class RunTest(Model):
 
 
 class Run(Model):
-    """A cable in the walls. `ends` lists where it surfaces, in order along the cable; a chain has more than two.
+    """A cable in the walls. `ends` lists where it surfaces, in order along it; a chain has more than two.
 
     An end is the id of an outlet or a meeting point, or "unknown".
     """
