@@ -20,7 +20,7 @@ from rehaul.house.base import (
 )
 from rehaul.house.model import House
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION: Literal[1] = 1
 
 Probability = Annotated[float, Field(ge=0.5, le=0.999)]
 Country = Annotated[str, Field(pattern=r"^[A-Z]{2}$", description="ISO 3166 code")]

@@ -1,0 +1,163 @@
+"""What was chosen: sites, runs, channels, boxes, names and addresses, each with its reason."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from rehaul.house import Band, Model
+from rehaul.house.base import Point, Point3
+
+
+class Site(Model):
+    """A place where an access point may go, and what getting there costs."""
+
+    id: str  # the outlet's id, or N1, N2, ... for a new pull
+    name: str  # the room's name
+    storey: str
+    position: Point
+    height_m: float  # above the storey's floor
+    mounting: Literal["ceiling", "wall", "desk"]
+    room: str = ""
+    run: str = ""  # the old run that reaches it; empty for a new pull
+    new_pull_m: float = 0.0
+    wire_mbps: float  # what the run carries
+    poe_class: int
+    cost: float  # expected, without the access point
+    cost_90: float
+    chance: float  # that the run works as taken
+    route: tuple[Point3, ...] = ()
+    why: str = ""
+
+
+class AccessPoint(Model):
+    """A chosen access point."""
+
+    id: str  # AP1, AP2, ...
+    name: str  # room name, used everywhere
+    site: Site
+    equipment: str  # generic equipment class
+    why: str  # why here and not elsewhere
+
+
+class FrontPoint(Model):
+    """One point on the front of cost against rooms served."""
+
+    cost: float
+    rooms_served: int
+    rooms: tuple[str, ...]  # names of the rooms served
+    sites: tuple[str, ...]
+    equipment: tuple[str, ...]
+    chosen: bool = False
+
+
+class RoomShortfall(Model):
+    """A room whose need the plan cannot meet, by how much, and the cheapest thing that would fix it."""
+
+    room: str
+    name: str
+    need_mbps: float
+    gets_mbps: float
+    served_pct: float
+    fix: str
+    fix_cost: float | None
+
+
+class Choice(Model):
+    """Which sites, why, and how sure it is that nothing cheaper would do."""
+
+    access_points: tuple[AccessPoint, ...]
+    candidates: tuple[Site, ...]
+    cost: float
+    bound: float
+    gap_pct: float
+    proven: bool
+    front: tuple[FrontPoint, ...]
+    shortfalls: tuple[RoomShortfall, ...]
+    what_one_more_buys: str = ""
+
+
+class Channel(Model):
+    """What one access point sends on in one band."""
+
+    access_point: str
+    band: Band
+    channel: int  # primary channel number
+    centre_channel: int  # number of the whole width's centre
+    width_mhz: int
+    power_dbm: float  # EIRP
+    dfs: bool = False
+    note: str = ""
+
+
+class ChannelPlan(Model):
+    """Channels of the whole house."""
+
+    channels: tuple[Channel, ...]
+    overlaps: tuple[str, ...]  # sentences; empty where none was unavoidable
+    proven: bool
+    things_channel: int  # IEEE 802.15.4 channel left clear for sensors and locks
+
+
+class Port(Model):
+    """One row of the port map: what is plugged where."""
+
+    port: int
+    device: str  # what hangs on it
+    outlet: str = ""
+    run: str = ""
+    panel_port: int | None = None
+    rate_mbps: float
+    poe_class: int = 0
+    poe_w: float = 0.0
+    vlan: str = ""
+    cord_m: float = 0.5
+
+
+class RackItem(Model):
+    """One thing in the rack, from the top."""
+
+    unit: int  # lowest unit it fills, 1 at the bottom
+    height_u: int
+    name: str
+    equipment: str
+    draw_w: float
+
+
+class Address(Model):
+    """One row of the address sheet."""
+
+    name: str
+    network: str
+    address: str
+    note: str = ""
+
+
+class Subnet(Model):
+    """One separated network."""
+
+    name: str
+    vlan: int
+    subnet: str
+    purpose: str
+
+
+class Network(Model):
+    """Switch, panel, rack, power, addresses."""
+
+    switch: str  # equipment class
+    ports: tuple[Port, ...]
+    spare_ports: int
+    poe_budget_w: float
+    poe_used_w: float
+    rack: tuple[RackItem, ...]
+    rack_units: int
+    draw_w: float
+    core_draw_w: float
+    ups: str
+    ups_minutes_all: float
+    ups_minutes_core: float
+    temperature_rise_c: float
+    heat_note: str
+    subnets: tuple[Subnet, ...]
+    addresses: tuple[Address, ...]
+    notes: tuple[str, ...] = ()

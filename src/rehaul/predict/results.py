@@ -1,0 +1,126 @@
+"""What a prediction says: rates with a range and the narrowest link's name, never a bare number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.house import Band, Grade, Model, Storey
+
+Floats = NDArray[np.float32]
+
+
+class LinkRate(Model):
+    """One link of the chain from the internet to a spot."""
+
+    name: str  # for people: "plan", "run C03", "switch port 4", "air 5 GHz from Study"
+    rate_mbps: float
+
+
+class Spot(Model):
+    """What one place gets, and through what."""
+
+    storey: str
+    position: tuple[float, float]
+    power_dbm: float
+    power_sd_db: float
+    low_mbps: float  # 90 % range
+    median_mbps: float
+    high_mbps: float
+    source: str  # id of the radiating box or access point; empty where nothing is heard
+    band: Band
+    links: tuple[LinkRate, ...]  # from the internet inwards
+    narrowest: str  # the name of the link that sets the rate
+
+
+class RoomRate(Model):
+    """What a room gets, against what it needs."""
+
+    room: str
+    name: str
+    storey: str
+    need_mbps: float
+    asked: float  # the probability asked for
+    served_pct: float  # share of the room's area where the need is met with that probability
+    met: bool
+    low_mbps: float  # at the room's middling spot, 90 % range
+    median_mbps: float
+    high_mbps: float
+    power_dbm: float
+    source: str
+    source_name: str
+    band: Band
+    narrowest: str
+    links: tuple[LinkRate, ...] = ()
+
+
+@dataclass(frozen=True)
+class StoreyMap:
+    """Rates and power over one storey's grid of receivers."""
+
+    storey: Storey
+    x0_m: float  # centre of the first receiver
+    y0_m: float
+    step_m: float
+    z_m: float  # height of the receivers, from elevation 0
+    rate_mbps: Floats  # (y, x) median through the whole chain; NaN outside the house
+    low_mbps: Floats  # (y, x) 5 % quantile
+    high_mbps: Floats  # (y, x) 95 % quantile
+    power_dbm: Floats  # (band, y, x) strongest source in each band
+    power_sd_db: Floats  # (band, y, x)
+    source_index: NDArray[np.int16]  # (y, x) index into Coverage.sources; -1 where none
+    band_index: NDArray[np.int8]  # (y, x) index into Coverage.bands
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """Everything predicted for one set of radiating boxes."""
+
+    sources: tuple[str, ...]  # ids
+    source_names: tuple[str, ...]
+    bands: tuple[Band, ...]
+    maps: tuple[StoreyMap, ...]  # lowest storey first
+    rooms: tuple[RoomRate, ...]
+
+
+class EthernetVerdict(Model):
+    """Whether a run holds one Ethernet rate."""
+
+    ethernet: str  # "1000BASE-T"
+    rate_mbps: float
+    band: str  # likely, try it, no
+    chance: float
+    reason: str
+    grade: Grade
+    lift: str = ""  # what would make it better
+
+
+class PowerVerdict(Model):
+    """Whether a run carries one class of power over Ethernet."""
+
+    poe_class: int
+    band: str  # likely, try it, no
+    voltage_at_device_v: float
+    device_w: float
+    reason: str
+    grade: Grade
+
+
+class RunVerdict(Model):
+    """What an old cable can do, as it is."""
+
+    run: str
+    ends: tuple[str, ...]
+    length_low_m: float
+    length_m: float
+    length_high_m: float
+    ethernet: tuple[EthernetVerdict, ...]  # slowest first
+    power: tuple[PowerVerdict, ...]  # lowest class first
+    likely_mbps: float  # fastest rate in the band "likely"; 0 where none
+    hoped_mbps: float  # fastest rate in "likely" or "try it"
+    poe_class: int  # highest class in "likely"; 0 where none
+    usable: bool  # may be used for the new network at all
+    held_by: tuple[str, ...] = ()  # obligations that hold it
+    sentence: str = ""

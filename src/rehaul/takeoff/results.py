@@ -1,0 +1,113 @@
+"""Parts, labour, price and the order of work; every line says which entities caused it."""
+
+from __future__ import annotations
+
+from rehaul.house import Model
+
+
+class PartLine(Model):
+    """One line of the takeoff."""
+
+    item: str  # price-list id
+    name: str
+    unit: str  # each, m, ft, box
+    need: float  # what is used
+    spare: float
+    quantity: float  # what is bought: need and spare, rounded up to what is sold
+    unit_price: float
+    price: float
+    because: tuple[str, ...]  # ids of the entities that caused it
+    note: str = ""
+
+
+class CutLine(Model):
+    """One length of cable or one patch cord to cut or buy."""
+
+    id: str
+    kind: str  # cable, patch cord
+    from_place: str
+    to_place: str
+    length_m: float  # with slack
+    because: tuple[str, ...]
+
+
+class ToolLine(Model):
+    name: str
+    for_what: str
+    because: tuple[str, ...]
+
+
+class LabourLine(Model):
+    """Minutes for one kind of task in one visit: the middle and the 90 % value."""
+
+    task: str
+    visit: int
+    count: float
+    minutes: float
+    minutes_90: float
+    because: tuple[str, ...]
+
+
+class QuoteOption(Model):
+    """One offer: good, better, only what is needed."""
+
+    name: str
+    access_points: int
+    rooms_served: int
+    rooms_total: int
+    parts: float
+    labour: float
+    margin: float
+    tax: float
+    total: float
+    total_90: float
+    chosen: bool = False
+    words: str = ""
+
+
+class Quote(Model):
+    """The price, what is in it and what is not."""
+
+    currency: str
+    parts: float
+    labour: float
+    margin: float
+    tax: float
+    total: float
+    total_90: float  # not exceeded in nine jobs of ten
+    options: tuple[QuoteOption, ...]
+    included: tuple[str, ...]
+    excluded: tuple[str, ...]
+    assumptions: tuple[str, ...]
+    unknowns: tuple[str, ...]  # priced unknowns, as sentences
+    deposit: float = 0.0
+    valid_days: int = 30
+    invented_prices: bool = True
+
+
+class Takeoff(Model):
+    parts: tuple[PartLine, ...]
+    cuts: tuple[CutLine, ...]
+    tools: tuple[ToolLine, ...]
+    labour: tuple[LabourLine, ...]
+    quote: Quote
+
+
+class Task(Model):
+    """One step of the work, with the cautions that belong to it."""
+
+    id: str  # T01, T02, ...
+    title: str
+    stage: str  # gate, baseline, trace, qualify, run, terminate, rack, commission, prove
+    visit: int
+    place: str  # storey or room
+    minutes: float
+    minutes_90: float = 0.0
+    needs: tuple[str, ...] = ()  # ids of tasks that come first
+    tools: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    because: tuple[str, ...] = ()
+    held: str = ""  # why it may not start: an obligation without a sign-off
+    photo: bool = False  # photograph before anything is disconnected
+    start_min: float | None = None  # from the start of the visit, once scheduled
+    person: int | None = None
