@@ -1,7 +1,7 @@
 """What stands, as data: the house, the job document, geometry on it, its audit and its readers."""
 
 from rehaul.house.base import UNKNOWN, Estimate, Grade, Model, SignOff
-from rehaul.house.document import dump_job, job_from_data, parse_job
+from rehaul.house.document import LARGEST_DOCUMENT_BYTES, data_from_text, dump_job, job_from_data, parse_job
 from rehaul.house.integrity import entities, require_whole
 from rehaul.house.job import (
     SCHEMA_VERSION,
@@ -45,6 +45,7 @@ from rehaul.house.model import (
 )
 
 __all__ = [
+    "LARGEST_DOCUMENT_BYTES",
     "SCHEMA_VERSION",
     "UNKNOWN",
     "Band",
@@ -86,6 +87,7 @@ __all__ = [
     "Topology",
     "Wall",
     "WireMap",
+    "data_from_text",
     "dump_job",
     "entities",
     "job_from_data",

@@ -19,6 +19,11 @@ LARGEST_DOCUMENT_BYTES = 64 * 1024 * 1024
 
 def parse_job(text: str | bytes, *, where: str = "job") -> Job:
     """The job in `text`. Raises BadInput naming the field that is wrong and what to do."""
+    return job_from_data(data_from_text(text, where=where), where=where)
+
+
+def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
+    """The plain JSON data in `text`, of whatever schema version; its fields are not looked at."""
     if len(text) > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
             f"the document is {len(text) / 1e6:.0f} MB; the most is {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
@@ -39,7 +44,7 @@ def parse_job(text: str | bytes, *, where: str = "job") -> Job:
         ) from None
     if not isinstance(data, dict):
         raise BadInput("not a job document", where=where, remedy="Give a job saved as *.rehaul.json")
-    return job_from_data(data, where=where)
+    return data
 
 
 def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:

@@ -117,8 +117,10 @@ def _openings(job: Job) -> Iterator[Fault]:
         if wall and opening.offset_m + opening.width_m > wall_length_m(wall) + 0.05:
             yield (
                 f"house.openings[{index}] ({opening.id}).offset_m",
-                f"the opening ends {opening.offset_m + opening.width_m:.2f} m along wall {wall.id}, "
-                f"which is {wall_length_m(wall):.2f} m long",
+                (
+                    f"the opening ends {opening.offset_m + opening.width_m:.2f} m along wall {wall.id}, "
+                    f"which is {wall_length_m(wall):.2f} m long"
+                ),
                 "Move it or make it narrower",
             )
 
@@ -151,8 +153,10 @@ def _inside(job: Job) -> Iterator[Fault]:
                 yield (
                     f"{path}[{index}] ({item.id}).position",  # type: ignore[attr-defined]
                     f"the {what} at {position[0]:g}, {position[1]:g} is outside the house",
-                    "Check the place; the house spans "
-                    f"x {bounds[0]:.1f} to {bounds[2]:.1f} and y {bounds[1]:.1f} to {bounds[3]:.1f} m",
+                    (
+                        "Check the place; the house spans "
+                        f"x {bounds[0]:.1f} to {bounds[2]:.1f} and y {bounds[1]:.1f} to {bounds[3]:.1f} m"
+                    ),
                 )
 
 

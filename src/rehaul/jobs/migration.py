@@ -1,0 +1,35 @@
+"""From one schema version to the next: small functions on plain data, chained.
+
+To change the schema: raise `SCHEMA_VERSION`, add `upgrade_from_N` to `UPGRADES` under the old
+number, and keep a document of the old version in `tests/store/samples`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from rehaul.house import SCHEMA_VERSION
+
+Data = dict[str, Any]
+UPGRADES: Mapping[int, Callable[[Data], Data]] = {}  # from version N to N + 1
+
+
+def migrate(
+    data: Data,
+    *,
+    to: int = SCHEMA_VERSION,
+    upgrades: Mapping[int, Callable[[Data], Data]] = UPGRADES,
+) -> Data:
+    """Data of an earlier schema version as data of version `to`.
+
+    Data of that version, of a later one or of none is handed back as it is: saying what is wrong
+    with it is the strict loader's work.
+    """
+    version = data.get("schema_version")
+    if not isinstance(version, int) or isinstance(version, bool):
+        return data
+    while version < to and version in upgrades:
+        data = {**upgrades[version](data), "schema_version": version + 1}
+        version += 1
+    return data
