@@ -1,1 +1,83 @@
-"""TODO-INIT"""
+"""From received power to megabits per second: modulation, airtime, contention, channels, the chain.
+
+Pure: arrays and frozen dataclasses in and out; knows nothing of houses.
+"""
+
+from rehaul.facts.modulation import Generation, Ladder
+from rehaul.facts.spectrum import Band
+from rehaul.wlan.airtime import Mode, alone_mbps
+from rehaul.wlan.assignment import (
+    ChannelPlan,
+    Neighbour,
+    allowed_channels,
+    assign_channels,
+    coupling,
+)
+from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
+from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm
+from rehaul.wlan.contention import Backoff, backoff, contending_mbps
+from rehaul.wlan.goodput import (
+    RateLadder,
+    goodput_mbps,
+    goodput_range,
+    power_needed_dbm,
+    probability_of,
+    rate_ladder,
+)
+from rehaul.wlan.link import Link, link_between
+from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_channels
+from rehaul.wlan.rates import phy_rate_mbps, top_mcs, widths_mhz
+from rehaul.wlan.roaming import Walk, holds, sticks, walk
+from rehaul.wlan.sharing import air_share, backhaul_mbps, shared_mbps
+from rehaul.wlan.signal import mcs_of, noise_dbm, receiver_sd_db, thresholds_dbm
+
+__all__ = [
+    "BANDS",
+    "Backoff",
+    "Band",
+    "Chain",
+    "ChainLink",
+    "Channel",
+    "ChannelPlan",
+    "Generation",
+    "Ladder",
+    "Link",
+    "MeshChannel",
+    "Mode",
+    "Neighbour",
+    "RateLadder",
+    "Walk",
+    "air_share",
+    "allowed_channels",
+    "alone_mbps",
+    "assign_channels",
+    "backhaul_mbps",
+    "backoff",
+    "chain_of",
+    "contending_mbps",
+    "countries",
+    "coupling",
+    "ethernet_tcp_mbps",
+    "goodput_mbps",
+    "goodput_range",
+    "holds",
+    "lawful_channels",
+    "link_between",
+    "mcs_of",
+    "mesh_centre_mhz",
+    "narrowest",
+    "noise_dbm",
+    "phy_rate_mbps",
+    "power_limit_dbm",
+    "power_needed_dbm",
+    "probability_of",
+    "rank_mesh_channels",
+    "rate_ladder",
+    "receiver_sd_db",
+    "shared_mbps",
+    "sticks",
+    "thresholds_dbm",
+    "top_mcs",
+    "walk",
+    "widths_mhz",
+]

@@ -1,0 +1,92 @@
+"""Modulation and coding steps, tones and guard intervals of the four Wi-Fi generations in use."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+
+class Generation(StrEnum):
+    """A generation of the Wi-Fi physical layer, by the standard's short name."""
+
+    HT = "HT"  # IEEE 802.11n
+    VHT = "VHT"  # IEEE 802.11ac
+    HE = "HE"  # IEEE 802.11ax
+    EHT = "EHT"  # IEEE 802.11be
+
+
+class Ladder(StrEnum):
+    """How good a receiver is taken to be."""
+
+    GUARANTEED = "guaranteed"  # the standard's minimum sensitivity: any certified device does this
+    EXPECTED = "expected"  # the signal an open-source supplicant asks for before it counts on a step
+    BEST = "best"  # an ideal receiver in white noise, 10 % packet errors
+
+
+class ModulationStep(Row):
+    """One modulation and coding step: bits per tone and code rate."""
+
+    table: ClassVar[str] = "modulation_steps"
+    mcs: int
+    bits: int
+    code_numerator: int
+    code_denominator: int
+
+
+class Tones(Row):
+    """Data tones of one generation at one width, and the length of its symbol without guard."""
+
+    table: ClassVar[str] = "ofdm_tones"
+    generation: Generation
+    width_mhz: int
+    data_tones: int
+    symbol_us: float
+    top_mcs: int
+
+
+class Guard(Row):
+    """One guard interval that a generation may use."""
+
+    table: ClassVar[str] = "guard_intervals"
+    generation: Generation
+    guard_us: float
+
+
+class ReceiverLimit(Row):
+    """What a receiver needs for one step at 20 MHz: a level in dBm or a signal-to-noise ratio in dB."""
+
+    table: ClassVar[str] = "receiver_limits"
+    ladder: Ladder
+    mcs: int
+    value: float
+    unit: Literal["dbm", "db"]
+
+
+@cache
+def modulation_steps() -> dict[int, ModulationStep]:
+    """Steps by MCS number."""
+    return {row.mcs: row for row in load(ModulationStep)}
+
+
+@cache
+def ofdm_tones() -> dict[tuple[Generation, int], Tones]:
+    """Tones by generation and width in MHz."""
+    return {(row.generation, row.width_mhz): row for row in load(Tones)}
+
+
+@cache
+def guard_intervals_us() -> dict[Generation, tuple[float, ...]]:
+    """Guard intervals of each generation in microseconds, shortest first."""
+    found: dict[Generation, list[float]] = {}
+    for row in load(Guard):
+        found.setdefault(row.generation, []).append(row.guard_us)
+    return {generation: tuple(sorted(values)) for generation, values in found.items()}
+
+
+@cache
+def receiver_limits() -> dict[tuple[Ladder, int], ReceiverLimit]:
+    """Receiver limits at 20 MHz by ladder and MCS number."""
+    return {(row.ladder, row.mcs): row for row in load(ReceiverLimit)}

@@ -1,0 +1,72 @@
+"""Where Wi-Fi may transmit and how loudly: spectrum rules by country and the grid of channels."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+Band = Literal["2.4", "5", "6"]
+Role = Literal["access point", "client"]
+
+
+class SpectrumRule(Row):
+    """One country's rule for one stretch of spectrum."""
+
+    table: ClassVar[str] = "spectrum_rules"
+    country: str
+    low_mhz: float
+    high_mhz: float
+    max_width_mhz: float
+    power_dbm: float
+    dfs: bool  # must listen for radar first and leave when it comes
+    no_initiate: bool  # an access point may not start a network here
+    joins_neighbour: bool  # a channel may reach into the next rule that touches this one
+    indoor: bool  # indoor use only
+
+
+class IndoorLimit(Row):
+    """A limit for one role that the packaged rule does not carry: by power or by density."""
+
+    table: ClassVar[str] = "indoor_power_limits"
+    country: str
+    band: Band
+    low_mhz: float
+    high_mhz: float
+    role: Role
+    eirp_dbm: float
+    density_dbm_per_mhz: float | None = None
+
+
+class ChannelGrid(Row):
+    """A stretch of the numbered channel grid: numbers `first` to `last` by `step` at one width."""
+
+    table: ClassVar[str] = "wifi_channels"
+    band: Band
+    base_mhz: float  # centre frequency = base + 5 × number
+    width_mhz: int
+    first: int
+    last: int
+    step: int
+
+
+@cache
+def spectrum_rules() -> dict[str, tuple[SpectrumRule, ...]]:
+    """Rules of each country, lowest frequency first."""
+    found: dict[str, list[SpectrumRule]] = {}
+    for row in load(SpectrumRule):
+        found.setdefault(row.country, []).append(row)
+    return {code: tuple(sorted(rows, key=lambda row: row.low_mhz)) for code, rows in found.items()}
+
+
+@cache
+def indoor_limits() -> tuple[IndoorLimit, ...]:
+    """Limits by country, band and role beside the packaged rules."""
+    return load(IndoorLimit)
+
+
+@cache
+def channel_grid() -> tuple[ChannelGrid, ...]:
+    """The numbered channels of all bands."""
+    return load(ChannelGrid)

@@ -1,0 +1,68 @@
+"""Generic classes of access points and of the devices people carry, and what rooms need in Mb/s."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.modulation import Generation
+from rehaul.facts.spectrum import Band
+from rehaul.facts.table import Row, load
+
+
+class AccessPointRadio(Row):
+    """One radio of a generic class of access point."""
+
+    table: ClassVar[str] = "access_point_radios"
+    name: str
+    band: Band
+    generation: Generation
+    streams: int
+    max_width_mhz: int
+    conducted_dbm: float  # total of all chains
+    antenna_dbi: float
+    noise_figure_db: float
+    wired_port_mbps: int
+
+
+class ClientRadio(Row):
+    """One radio of a generic class of device."""
+
+    table: ClassVar[str] = "client_radios"
+    name: str
+    band: Band
+    generation: Generation
+    streams: int
+    max_width_mhz: int
+    conducted_dbm: float
+    antenna_dbi: float
+    noise_figure_db: float
+
+
+class RoomNeed(Row):
+    """What one use needs, each way."""
+
+    table: ClassVar[str] = "room_needs"
+    use: str
+    down_mbps: float
+    up_mbps: float
+    typical_low_mbps: float  # of the larger direction
+    typical_high_mbps: float
+
+
+@cache
+def access_point_radios() -> dict[tuple[str, Band], AccessPointRadio]:
+    """Access point radios by class name and band."""
+    return {(row.name, row.band): row for row in load(AccessPointRadio)}
+
+
+@cache
+def client_radios() -> dict[tuple[str, Band], ClientRadio]:
+    """Device radios by class name and band."""
+    return {(row.name, row.band): row for row in load(ClientRadio)}
+
+
+@cache
+def room_needs() -> dict[str, RoomNeed]:
+    """Needs by use."""
+    return {row.use: row for row in load(RoomNeed)}

@@ -1,0 +1,62 @@
+"""Single numbers of the wireless medium: timing, frame sizes, noise, thresholds, Ethernet framing."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.modulation import Generation
+from rehaul.facts.table import Row, load
+
+
+class WlanNumber(Row):
+    """One named number with its unit."""
+
+    table: ClassVar[str] = "wlan_numbers"
+    name: str
+    value: float
+    unit: str
+
+
+class FrameFormat(Row):
+    """Preamble, aggregation and acknowledgement of one generation."""
+
+    table: ClassVar[str] = "frame_formats"
+    generation: Generation
+    preamble_us: float  # without training symbols
+    training_us: float  # per spatial stream
+    max_mpdus: int  # frames in one aggregate
+    max_aggregate_bytes: int
+    block_ack_us: float
+
+
+class MaskPoint(Row):
+    """One corner of the transmit spectrum mask of a 20 MHz channel."""
+
+    table: ClassVar[str] = "transmit_mask"
+    offset_mhz: float
+    level_db: float
+
+
+@cache
+def wlan_number(name: str) -> float:
+    """The value of one named number."""
+    return wlan_numbers()[name].value
+
+
+@cache
+def wlan_numbers() -> dict[str, WlanNumber]:
+    """All named numbers."""
+    return {row.name: row for row in load(WlanNumber)}
+
+
+@cache
+def frame_formats() -> dict[Generation, FrameFormat]:
+    """Frame formats by generation."""
+    return {row.generation: row for row in load(FrameFormat)}
+
+
+@cache
+def transmit_mask() -> tuple[MaskPoint, ...]:
+    """The mask from the centre outwards."""
+    return tuple(sorted(load(MaskPoint), key=lambda row: row.offset_mhz))

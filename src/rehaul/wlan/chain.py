@@ -1,0 +1,77 @@
+"""The whole chain from the subscribed plan to the device, and its narrowest link."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from rehaul.errors import BadInput
+from rehaul.facts.wlan_numbers import wlan_number
+
+
+@dataclass(frozen=True)
+class ChainLink:
+    """One link of a chain."""
+
+    name: str
+    rate_mbps: float
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Links in the order the data pass them: plan, modem port, run, switch port, backhaul, air."""
+
+    links: tuple[ChainLink, ...]
+
+    def __post_init__(self) -> None:
+        if not self.links:
+            raise BadInput("a chain has at least one link", where="links", remedy="Name the plan or the air")
+        for link in self.links:
+            if not link.rate_mbps >= 0:
+                raise BadInput(f"{link.rate_mbps} Mb/s is no rate", where=link.name, remedy="Give 0 or more")
+
+    @property
+    def rate_mbps(self) -> float:
+        """What the whole chain carries."""
+        return self.narrowest.rate_mbps
+
+    @property
+    def narrowest(self) -> ChainLink:
+        """The link that holds the rest back; the first of equals."""
+        return min(self.links, key=lambda link: link.rate_mbps)
+
+    @property
+    def next_rate_mbps(self) -> float:
+        """What the chain would carry if the narrowest link were no limit; its own rate when alone."""
+        narrowest = self.narrowest
+        others = [link.rate_mbps for link in self.links if link is not narrowest]
+        return min(others, default=narrowest.rate_mbps)
+
+
+def chain_of(links: Iterable[tuple[str, float]]) -> Chain:
+    """A chain from (name, rate in Mb/s) pairs."""
+    return Chain(tuple(ChainLink(name, float(rate)) for name, rate in links))
+
+
+def narrowest(links: Iterable[tuple[str, float]]) -> ChainLink:
+    """The narrowest of (name, rate in Mb/s) pairs; the first of equals."""
+    return chain_of(links).narrowest
+
+
+def ethernet_tcp_mbps(line_rate_mbps: float) -> float:
+    """TCP payload over Ethernet: full frames of 1500 bytes, timestamps on.
+
+    Parameters
+    ----------
+    line_rate_mbps : rate of the link [Mb/s], 0 or more
+
+    Validity: full duplex, no loss; without timestamps 0.8 % more.
+    Source: IEEE Std 802.3-2022 framing; RFC 9293, RFC 7323.
+
+    >>> round(ethernet_tcp_mbps(1000), 2)
+    941.48
+    """
+    if not line_rate_mbps >= 0:
+        raise BadInput(f"{line_rate_mbps} Mb/s is no rate", where="line_rate_mbps", remedy="Give 0 or more")
+    frame_bytes = wlan_number("ip_bytes") + wlan_number("ethernet_overhead_bytes")
+    return line_rate_mbps * wlan_number("tcp_payload_bytes") / frame_bytes

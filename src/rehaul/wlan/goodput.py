@@ -1,0 +1,181 @@
+"""Received power to Mb/s, over whole maps at once: a link's ladder is worked out once and looked up.
+
+The ladder is the best mode at each level, smoothed by the swing of the power that rate control
+follows; it never falls as the power grows, so ranges and probabilities are read off it directly.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy.special import ndtr
+
+from rehaul.errors import OutOfRange
+from rehaul.wlan.airtime import Transport, alone_mbps
+from rehaul.wlan.link import Link, wander_db
+from rehaul.wlan.signal import receiver_sd_db, thresholds_dbm
+
+Direction = Literal["down", "up"]
+Array = NDArray[np.floating]
+
+LOWEST_DBM, HIGHEST_DBM, STEPS_PER_DB = -110.0, 0.0, 10
+Z_90 = 1.6449  # half width of a 90 % interval in standard deviations
+
+
+@dataclass(frozen=True)
+class RateLadder:
+    """A link's goodput against received power."""
+
+    power_dbm: Array  # (step,) the least power of each rung
+    rung_mbps: Array  # (step,) goodput of the rung, rising
+    table_mbps: NDArray[np.float32]  # (level,) smoothed, from LOWEST_DBM in tenths of a dB
+
+
+@cache
+def rate_ladder(link: Link, direction: Direction = "down", transport: Transport = "tcp") -> RateLadder:
+    """The rungs of a link and its smoothed table.
+
+    With fewer streams than chains each stream gains 10·log10(chains/streams) dB.
+
+    Validity: as `thresholds_dbm` and `alone_mbps`.
+    Source: as `thresholds_dbm` and `alone_mbps`; smoothing by the practice value of the swing.
+    """
+    if direction not in ("down", "up"):
+        raise OutOfRange(f"{direction!r} is no direction", where="direction", remedy="Use down or up")
+    figure_db = link.noise_figure_down_db if direction == "down" else link.noise_figure_up_db
+    offers = []
+    for mode, chains in link.modes():
+        need_dbm = thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs]
+        offers.append((need_dbm - 10 * np.log10(chains / mode.streams), alone_mbps(mode, transport)))
+    power, rate = _rising(offers)
+    return RateLadder(power, rate, _smoothed(power, rate, wander_db()))
+
+
+def goodput_mbps(
+    power_dbm: ArrayLike, link: Link, *, direction: Direction = "down", transport: Transport = "tcp"
+) -> NDArray[np.float32]:
+    """What a link carries at each power when it has the air to itself.
+
+    Parameters
+    ----------
+    power_dbm : (any shape) power per receive chain at the receiving end [dBm]; NaN and -inf carry nothing
+    link : what the two radios can do together
+    direction : down (the device receives) or up (the access point receives)
+    transport : tcp or udp
+
+    Returns
+    -------
+    payload rate, same shape [Mb/s]
+
+    Validity: -110 to 0 dBm, beyond which the ends of the table hold; one link, no interference.
+    Source: as `rate_ladder`.
+    """
+    table = rate_ladder(link, direction, transport).table_mbps
+    power = np.asarray(power_dbm, dtype=np.float32)
+    level = (power - np.float32(LOWEST_DBM)) * np.float32(STEPS_PER_DB) + np.float32(0.5)
+    # fmax/fmin pass NaN to the lowest level, where the rate is nil
+    index = np.fmin(np.fmax(level, np.float32(0)), np.float32(len(table) - 1)).astype(np.intp)
+    return np.asarray(table[index])
+
+
+def goodput_range(
+    power_dbm: ArrayLike,
+    sd_db: ArrayLike,
+    link: Link,
+    *,
+    direction: Direction = "down",
+    transport: Transport = "tcp",
+    receiver_spread: bool = True,
+) -> tuple[NDArray[np.float32], NDArray[np.float32], NDArray[np.float32]]:
+    """Low, median and high goodput: a 90 % interval.
+
+    Parameters
+    ----------
+    power_dbm : (any shape) median power [dBm]
+    sd_db : (same shape or scalar) standard deviation of the power [dB], 0 or more
+    link, direction, transport : see `goodput_mbps`
+    receiver_spread : add the spread of real receivers, whose quality is not known
+
+    Validity: power normal in dB; goodput rises with power, so its quantiles are those of the power.
+    Source: as `goodput_mbps` and `receiver_sd_db`.
+    """
+    power = np.asarray(power_dbm, dtype=float)
+    reach_db = Z_90 * _total_sd_db(sd_db, receiver_spread)
+    low, median, high = (
+        goodput_mbps(level, link, direction=direction, transport=transport)
+        for level in (power - reach_db, power, power + reach_db)
+    )
+    return low, median, high
+
+
+def power_needed_dbm(
+    rate_mbps: float, link: Link, *, direction: Direction = "down", transport: Transport = "tcp"
+) -> float:
+    """Least power at which a link carries `rate_mbps` [dBm]; infinite where it never does.
+
+    Validity: to a tenth of a dB.
+    Source: as `goodput_mbps`.
+    """
+    table = rate_ladder(link, direction, transport).table_mbps
+    if rate_mbps <= 0:
+        return -np.inf
+    level = int(np.searchsorted(table, rate_mbps, side="left"))
+    return np.inf if level == len(table) else LOWEST_DBM + level / STEPS_PER_DB
+
+
+def probability_of(
+    rate_mbps: float,
+    power_dbm: ArrayLike,
+    sd_db: ArrayLike,
+    link: Link,
+    *,
+    direction: Direction = "down",
+    transport: Transport = "tcp",
+    receiver_spread: bool = True,
+) -> NDArray[np.float64]:
+    """Chance that a link carries at least `rate_mbps`, 0 to 1, same shape as the power.
+
+    Validity: power normal in dB; with no spread at all it is 0 or 1.
+    Source: as `goodput_range`.
+    """
+    need = power_needed_dbm(rate_mbps, link, direction=direction, transport=transport)
+    power = np.asarray(power_dbm, dtype=float)
+    spread = np.broadcast_to(_total_sd_db(sd_db, receiver_spread), power.shape)
+    margin = np.where(np.isnan(power), -np.inf, power - need)
+    certain = np.where(margin >= 0, 1.0, 0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        chance = ndtr(margin / spread)
+    return np.asarray(np.where(spread > 0, chance, certain))
+
+
+def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> NDArray[np.float64]:
+    sd = np.asarray(sd_db, dtype=float)
+    if np.any(~(sd >= 0)):
+        raise OutOfRange("a standard deviation is 0 or more", where="sd_db", remedy="Give 0 or more")
+    return np.asarray(np.hypot(sd, receiver_sd_db() if receiver_spread else 0.0))
+
+
+def _rising(offers: list[tuple[float, float]]) -> tuple[Array, Array]:
+    """Only the offers that carry more than every one that needs less power."""
+    power: list[float] = []
+    rate: list[float] = []
+    for need_dbm, carried_mbps in sorted(offers, key=lambda offer: (offer[0], -offer[1])):
+        if not rate or carried_mbps > rate[-1]:
+            power.append(need_dbm)
+            rate.append(carried_mbps)
+    return np.array(power), np.array(rate)
+
+
+def _smoothed(power: Array, rate: Array, wander: float) -> NDArray[np.float32]:
+    """The stairs averaged over a normal swing of the power; nothing at the lowest level."""
+    count = int((HIGHEST_DBM - LOWEST_DBM) * STEPS_PER_DB) + 1
+    level_dbm = LOWEST_DBM + np.arange(count) / STEPS_PER_DB
+    margin = level_dbm[:, None] - power[None, :]
+    share = ndtr(margin / wander) if wander > 0 else (margin >= 0).astype(float)
+    table: Array = share @ np.diff(rate, prepend=0.0)
+    table[level_dbm < power[0] - 3 * wander] = 0.0  # no link at all, rather than a vanishing one
+    return table.astype(np.float32)

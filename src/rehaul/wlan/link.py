@@ -1,0 +1,109 @@
+"""A link between an access point's radio and a device's radio, as both together can do it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from rehaul.errors import BadInput
+from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
+from rehaul.facts.spectrum import Band
+from rehaul.facts.wlan_equipment import access_point_radios, client_radios
+from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.wlan.airtime import Mode
+from rehaul.wlan.rates import is_defined, top_mcs, widths_mhz
+
+_ORDER = tuple(Generation)
+
+
+@dataclass(frozen=True)
+class Link:
+    """What two radios can do together."""
+
+    band: Band
+    generation: Generation
+    width_mhz: int
+    streams: int
+    guard_us: float = 0.8
+    ladder: Ladder = Ladder.EXPECTED
+    noise_figure_down_db: float = 7.0  # of the device
+    noise_figure_up_db: float = 7.0  # of the access point
+    falls_back: bool = True  # rate control may use fewer streams and narrower frames
+
+    def __post_init__(self) -> None:
+        top_mcs(self.generation, self.width_mhz)  # refuses a width the generation does not have
+        if self.guard_us not in guard_intervals_us()[self.generation]:
+            raise BadInput(
+                f"{self.generation} has no guard interval of {self.guard_us:g} µs", where="guard_us"
+            )
+
+    def modes(self) -> tuple[tuple[Mode, int], ...]:
+        """Every mode the link may use, each with the receive chains it is spread over."""
+        found = []
+        for width in widths_mhz(self.generation):
+            for streams in range(1, self.streams + 1):
+                narrower = width < self.width_mhz or streams < self.streams
+                if width > self.width_mhz or (narrower and not self.falls_back):
+                    continue
+                for mcs in range(top_mcs(self.generation, width) + 1):
+                    if is_defined(self.generation, mcs, width, streams):
+                        mode = Mode(self.generation, mcs, width, streams, self.guard_us)
+                        found.append((mode, self.streams))
+        return tuple(found)
+
+
+@cache
+def link_between(
+    access_point: str,
+    client: str,
+    band: Band,
+    *,
+    width_mhz: int | None = None,
+    ladder: Ladder | str = Ladder.EXPECTED,
+) -> Link | None:
+    """The link of two generic classes in one band; None where either has no radio there.
+
+    Parameters
+    ----------
+    access_point, client : class names of the fact tables
+    band : 2.4, 5 or 6
+    width_mhz : the width the access point is set to; its widest where None. The link is as wide as
+        both allow.
+    ladder : how good the receivers are taken to be
+
+    Raises
+    ------
+    BadInput for a class that is not in the tables.
+
+    Validity: one link at a time (no multi-link operation).
+    Source: the lesser of the two radios in generation, streams and width; IEEE Std 802.11 capability rules.
+    """
+    _require_known(access_point, {name for name, _ in access_point_radios()}, "access point class")
+    _require_known(client, {name for name, _ in client_radios()}, "device class")
+    ours, theirs = access_point_radios().get((access_point, band)), client_radios().get((client, band))
+    if ours is None or theirs is None:
+        return None
+    generation = min(ours.generation, theirs.generation, key=_ORDER.index)
+    widest = min(ours.max_width_mhz, theirs.max_width_mhz, width_mhz or ours.max_width_mhz)
+    return Link(
+        band=band,
+        generation=generation,
+        width_mhz=max(width for width in widths_mhz(generation) if width <= widest),
+        streams=min(ours.streams, theirs.streams),
+        guard_us=guard_intervals_us()[generation][0],
+        ladder=Ladder(ladder),
+        noise_figure_down_db=theirs.noise_figure_db,
+        noise_figure_up_db=ours.noise_figure_db,
+    )
+
+
+def wander_db() -> float:
+    """Short-term swing of the power that rate control follows, as a standard deviation [dB]."""
+    return wlan_number("power_wander_db")
+
+
+def _require_known(name: str, known: set[str], what: str) -> None:
+    if name not in known:
+        raise BadInput(
+            f"there is no {what} {name!r}", where=what, remedy="Use one of: " + ", ".join(sorted(known))
+        )

@@ -1,0 +1,104 @@
+"""The rate of the air itself: bits per symbol over the length of a symbol."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from rehaul.errors import OutOfRange
+from rehaul.facts.modulation import Generation, guard_intervals_us, modulation_steps, ofdm_tones
+
+_STANDARD = "IEEE Std 802.11"
+MAX_STREAMS = {Generation.HT: 4, Generation.VHT: 8, Generation.HE: 8, Generation.EHT: 8}
+
+
+def widths_mhz(generation: Generation | str) -> tuple[int, ...]:
+    """Channel widths a generation can use [MHz], narrowest first."""
+    name = Generation(generation)
+    return tuple(sorted(width for one, width in ofdm_tones() if one is name))
+
+
+def top_mcs(generation: Generation | str, width_mhz: int) -> int:
+    """The highest modulation step of a generation. Raises OutOfRange for a width it does not have."""
+    name = Generation(generation)
+    tones = ofdm_tones().get((name, width_mhz))
+    if tones is None:
+        known = ", ".join(str(width) for width in widths_mhz(name))
+        raise OutOfRange(
+            f"{name} has no channel of {width_mhz} MHz",
+            where="width_mhz",
+            remedy=f"Use one of {known} MHz",
+            source=_STANDARD,
+        )
+    return tones.top_mcs
+
+
+@cache
+def phy_rate_mbps(
+    generation: Generation | str, mcs: int, width_mhz: int, streams: int, guard_us: float
+) -> float:
+    """Rate of the physical layer: tones × bits × code rate × streams / (symbol + guard).
+
+    Parameters
+    ----------
+    generation : HT, VHT, HE or EHT
+    mcs : modulation step per stream [0 to 7, 9, 11, 13 by generation; HT numbers each stream from 0]
+    width_mhz : channel width [MHz]
+    streams : spatial streams
+    guard_us : guard interval [µs]
+
+    Returns
+    -------
+    rate [Mb/s]
+
+    Raises
+    ------
+    OutOfRange for a combination the standard does not have.
+
+    Validity: every combination of the standard's equal-modulation tables up to two streams; of the
+    VHT combinations left out of the standard only those without a whole number of data bits per
+    symbol are refused.
+    Source: IEEE Std 802.11-2020 clauses 19, 21; 802.11ax-2021 clause 27; 802.11be-2024 clause 36.
+
+    >>> round(phy_rate_mbps("HE", 11, 80, 2, 0.8), 1)
+    1201.0
+    """
+    name = Generation(generation)
+    highest = top_mcs(name, width_mhz)
+    if not 0 <= mcs <= highest:
+        raise OutOfRange(
+            f"{name} has no MCS {mcs}", where="mcs", remedy=f"Use 0 to {highest}", source=_STANDARD
+        )
+    if not 1 <= streams <= MAX_STREAMS[name]:
+        raise OutOfRange(
+            f"{name} has no mode of {streams} streams",
+            where="streams",
+            remedy=f"Use 1 to {MAX_STREAMS[name]}",
+            source=_STANDARD,
+        )
+    if guard_us not in guard_intervals_us()[name]:
+        known = ", ".join(f"{value:g}" for value in guard_intervals_us()[name])
+        raise OutOfRange(
+            f"{name} has no guard interval of {guard_us:g} µs",
+            where="guard_us",
+            remedy=f"Use {known} µs",
+            source=_STANDARD,
+        )
+    if not is_defined(name, mcs, width_mhz, streams):
+        raise OutOfRange(
+            f"VHT leaves out MCS {mcs} at {width_mhz} MHz with {streams} streams",
+            where="mcs",
+            remedy="Use one step lower",
+            source=_STANDARD,
+        )
+    tones = ofdm_tones()[name, width_mhz]
+    return _data_bits(name, mcs, width_mhz, streams) / (tones.symbol_us + guard_us)
+
+
+def is_defined(generation: Generation, mcs: int, width_mhz: int, streams: int) -> bool:
+    """Whether a VHT symbol of this mode holds a whole number of data bits; others always do or round."""
+    return generation is not Generation.VHT or _data_bits(generation, mcs, width_mhz, streams).is_integer()
+
+
+def _data_bits(generation: Generation, mcs: int, width_mhz: int, streams: int) -> float:
+    step, tones = modulation_steps()[mcs], ofdm_tones()[generation, width_mhz].data_tones
+    return tones * step.bits * step.code_numerator * streams / step.code_denominator
