@@ -1,1 +1,51 @@
-"""TODO-INIT"""
+"""Radio in a house: layers to the loss of a crossing, crossings to paths, paths to a field."""
+
+from rehaul.radio.antenna import Transmitter, peak_gain_dbi
+from rehaul.radio.band import Band
+from rehaul.radio.crossings import Crossing, crossings
+from rehaul.radio.field import Field, Level, field, field_at, fields
+from rehaul.radio.grid import Grid, grid_over
+from rehaul.radio.layers import Kind, Layer, Mixture, Stack, Structure, kind
+from rehaul.radio.link import Holding, downlink_dbm, holding_loss_db, uplink_dbm
+from rehaul.radio.losstable import LossTable, loss_table
+from rehaul.radio.scene import Plate, Scene, box_panels, plate
+from rehaul.radio.slab import reflection_loss_db, transmission_loss_db
+from rehaul.radio.uncertainty import probability_of, shadowing_correlation, shadowing_sample_db
+from rehaul.radio.warm import warm_up
+
+__all__ = [
+    "Band",
+    "Crossing",
+    "Field",
+    "Grid",
+    "Holding",
+    "Kind",
+    "Layer",
+    "Level",
+    "LossTable",
+    "Mixture",
+    "Plate",
+    "Scene",
+    "Stack",
+    "Structure",
+    "Transmitter",
+    "box_panels",
+    "crossings",
+    "downlink_dbm",
+    "field",
+    "field_at",
+    "fields",
+    "grid_over",
+    "holding_loss_db",
+    "kind",
+    "loss_table",
+    "peak_gain_dbi",
+    "plate",
+    "probability_of",
+    "reflection_loss_db",
+    "shadowing_correlation",
+    "shadowing_sample_db",
+    "transmission_loss_db",
+    "uplink_dbm",
+    "warm_up",
+]

@@ -1,0 +1,53 @@
+"""Electrical properties of building materials, as power laws of frequency."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import ClassVar, Literal
+
+from pydantic import Field, model_validator
+
+from rehaul.errors import BadInput
+from rehaul.facts.table import Row, load
+
+
+class Material(Row):
+    """One material: a bulk (permittivity, conductivity c·f^d) or a conducting sheet without thickness."""
+
+    table: ClassVar[str] = "materials"
+
+    name: str
+    kind: Literal["bulk", "sheet"]
+    permittivity: float = Field(default=1.0, ge=1.0)  # relative, real part
+    conductivity_at_1_ghz: float = Field(default=0.0, ge=0.0)  # S/m
+    conductivity_exponent: float = 0.0
+    sheet_resistance_ohm: float = Field(default=0.0, ge=0.0)  # per square
+    sheet_inductance_h: float = Field(default=0.0, ge=0.0)  # per square
+    low_hz: float = Field(gt=0)
+    high_hz: float = Field(gt=0)
+
+    @model_validator(mode="after")
+    def _sheet_impedes(self) -> Material:
+        if self.kind == "sheet" and self.sheet_resistance_ohm + self.sheet_inductance_h == 0:
+            raise ValueError("a sheet needs a resistance or an inductance")
+        return self
+
+
+@cache
+def materials() -> Mapping[str, Material]:
+    """All materials by name."""
+    return MappingProxyType({row.name: row for row in load(Material)})
+
+
+def material(name: str) -> Material:
+    """The material called `name`. Raises BadInput with the known names."""
+    try:
+        return materials()[name]
+    except KeyError:
+        raise BadInput(
+            f"no material is called {name!r}",
+            where="material",
+            remedy=f"Use one of: {', '.join(materials())}",
+        ) from None

@@ -1,0 +1,49 @@
+"""Single numbers of propagation in a house, and how antennas radiate by their mounting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import ClassVar, Literal
+
+from pydantic import Field
+
+from rehaul.facts.table import Row, load
+
+Mounting = Literal["isotropic", "ceiling", "wall", "desk"]
+
+
+class RadioNumber(Row):
+    """One named number with its unit."""
+
+    table: ClassVar[str] = "radio_numbers"
+
+    name: str
+    value: float
+    unit: str
+
+
+class PatternPoint(Row):
+    """Level in one direction, against the strongest, at an angle from the axis of the mounting.
+
+    The axis points down from a ceiling, out from a wall, up from a desk.
+    """
+
+    table: ClassVar[str] = "antenna_patterns"
+
+    mounting: Mounting
+    angle_deg: float = Field(ge=0, le=180)
+    relative_db: float = Field(le=0)
+
+
+@cache
+def radio_numbers() -> Mapping[str, float]:
+    """Value of each number by name."""
+    return MappingProxyType({row.name: row.value for row in load(RadioNumber)})
+
+
+@cache
+def pattern_points(mounting: Mounting) -> tuple[PatternPoint, ...]:
+    """Rows of one mounting, by angle."""
+    return tuple(row for row in load(PatternPoint) if row.mounting == mounting)

@@ -1,0 +1,79 @@
+"""Transmitters: where they are, how strong, and which way they radiate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+from rehaul.facts.radio_numbers import Mounting, pattern_points
+
+PATTERN_STEPS = 128  # intervals of the cosine to the axis from -1 to 1
+
+
+@dataclass(frozen=True)
+class Transmitter:
+    """An access point or a client: power in its strongest direction, and its mounting.
+
+    `eirp_dbm` is one value, or one per band. `azimuth_deg` turns the axis of a wall mounting,
+    counter-clockwise from the x axis. A plain number in `position_m` order is x, y, z.
+    """
+
+    position_m: tuple[float, float, float]
+    eirp_dbm: float | tuple[float, ...] = 20.0
+    mounting: Mounting = "isotropic"
+    azimuth_deg: float = 0.0
+    name: str = field(default="", compare=False)
+
+    def __post_init__(self) -> None:
+        position = tuple(float(value) for value in self.position_m)
+        object.__setattr__(self, "position_m", position)
+        if len(position) != 3 or not np.isfinite(position).all():
+            raise BadInput(
+                "a transmitter stands at three finite coordinates", where="position_m", remedy="Mend it"
+            )
+        if not np.isfinite(self.eirp_dbm).all() or not np.isfinite(self.azimuth_deg):
+            raise BadInput("a power or an angle is not a number", where="eirp_dbm", remedy="Mend it")
+
+    @property
+    def axis(self) -> tuple[float, float, float]:
+        """Unit vector of the mounting's axis: down from a ceiling, out from a wall, else up."""
+        if self.mounting == "ceiling":
+            return 0.0, 0.0, -1.0
+        if self.mounting == "wall":
+            turn = np.radians(self.azimuth_deg)
+            return float(np.cos(turn)), float(np.sin(turn)), 0.0
+        return 0.0, 0.0, 1.0
+
+    def eirp_per_band_dbm(self, count: int) -> NDArray[np.float64]:
+        """Power of each of `count` bands [dBm]. Raises BadInput where the counts differ."""
+        powers_dbm = np.atleast_1d(np.asarray(self.eirp_dbm, dtype=np.float64))
+        if powers_dbm.size not in (1, count):
+            raise BadInput(
+                f"{powers_dbm.size} powers for {count} bands",
+                where="eirp_dbm",
+                remedy="Give one, or one per band",
+            )
+        return np.broadcast_to(powers_dbm, (count,)).copy()
+
+
+@cache
+def pattern_table_db(mounting: Mounting) -> NDArray[np.float32]:
+    """Level against the strongest direction over the cosine to the axis, -1 to 1 (PATTERN_STEPS + 1,)."""
+    rows = pattern_points(mounting)
+    angles_deg = np.degrees(np.arccos(np.linspace(-1.0, 1.0, PATTERN_STEPS + 1)))
+    table = np.interp(angles_deg, [row.angle_deg for row in rows], [row.relative_db for row in rows])
+    return np.asarray(table, dtype=np.float32)
+
+
+def peak_gain_dbi(mounting: Mounting) -> float:
+    """Gain of the strongest direction of a lossless antenna with this pattern [dBi].
+
+    The mean over the sphere of the gain is 1. **Source**: definition of directivity.
+    """
+    level = 10 ** (pattern_table_db(mounting).astype(np.float64) / 10)
+    mean = float(np.trapezoid(level, dx=2.0 / PATTERN_STEPS) / 2.0)
+    return float(-10 * np.log10(mean))

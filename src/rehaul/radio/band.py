@@ -1,0 +1,41 @@
+"""A stretch of spectrum over which a loss is averaged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+
+
+@dataclass(frozen=True)
+class Band:
+    """Centre and width [Hz]; a width of 0 is a single frequency."""
+
+    centre_hz: float
+    width_hz: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.width_hz < 2 * self.centre_hz < float("inf"):
+            raise BadInput(
+                f"a band of {self.width_hz} Hz about {self.centre_hz} Hz is not a band",
+                where="band",
+                remedy="Give a positive centre and a width below twice the centre, in hertz",
+            )
+
+    def nodes_hz(self, count: int) -> NDArray[np.float64]:
+        """Midpoints of `count` equal parts of the band [Hz]; the centre alone where it has no width."""
+        if self.width_hz == 0:
+            return np.array([self.centre_hz])
+        return self.centre_hz + self.width_hz * ((np.arange(count) + 0.5) / count - 0.5)
+
+
+def as_bands(bands: Iterable[Band | float]) -> tuple[Band, ...]:
+    """Bands from bands or single frequencies [Hz]. Raises BadInput where there is none."""
+    found = tuple(band if isinstance(band, Band) else Band(float(band)) for band in bands)
+    if not found:
+        raise BadInput("no band is given", where="bands", remedy="Give at least one frequency")
+    return found

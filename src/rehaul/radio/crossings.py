@@ -1,0 +1,70 @@
+"""What one straight ray goes through, piece by piece, so that a spot can be explained."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.radio.band import Band, as_bands
+from rehaul.radio.geometry import panel_cosine, plate_cosine
+from rehaul.radio.losstable import COSINE_STEPS
+from rehaul.radio.scene import Scene
+from rehaul.radio.tables import flat, tables
+
+
+@dataclass(frozen=True, eq=False)
+class Crossing:
+    """One piece on the way, in the order the ray meets them."""
+
+    piece: Literal["panel", "plate"]
+    index: int  # in the scene's panels or plates
+    kind: str  # name of the construction
+    distance_m: float  # from the start of the ray
+    angle_deg: float  # of incidence, from the normal
+    loss_db: NDArray[np.float64]  # (band,)
+    sd_db: float
+
+
+def crossings(
+    scene: Scene,
+    start_m: tuple[float, float, float],
+    end_m: tuple[float, float, float],
+    bands: Iterable[Band | float],
+) -> tuple[Crossing, ...]:
+    """Everything the straight ray from `start_m` to `end_m` [m] crosses, with the loss of each.
+
+    **Validity**, **Source**: as `field` at the direct level, whose losses these add up to.
+    """
+    pieces, table = flat(scene), tables(scene.kinds, as_bands(bands))
+    start, end = np.asarray(start_m, dtype=np.float64), np.asarray(end_m, dtype=np.float64)
+    found = []
+    for p, panel in enumerate(pieces.panels_m):
+        cosine = panel_cosine(panel, *start, *end)
+        if cosine >= 0:
+            normal = np.array([panel[1] - panel[3], panel[2] - panel[0]])
+            along = float(normal @ (panel[:2] - start[:2])) / float(normal @ (end[:2] - start[:2]))
+            found.append(("panel", p, int(pieces.panel_kind[p]), along, cosine))
+    for p, z in enumerate(pieces.plate_z_m):
+        first, last = pieces.edge_start[p], pieces.edge_start[p + 1]
+        cosine = plate_cosine(z, pieces.edges_m, first, last, *start, *end)
+        if cosine >= 0:
+            along = (z - start[2]) / (end[2] - start[2])
+            found.append(("plate", p, int(pieces.plate_kind[p]), float(along), cosine))
+    length = float(np.linalg.norm(end - start))
+    steps = np.arange(COSINE_STEPS + 2) / COSINE_STEPS
+    return tuple(
+        Crossing(
+            "panel" if piece == "panel" else "plate",
+            index,
+            scene.kinds[k].name,
+            along * length,
+            float(np.degrees(np.arccos(min(cosine, 1.0)))),
+            np.array([np.interp(cosine, steps, row) for row in table.loss_db[k]]),
+            scene.kinds[k].sd_db,
+        )
+        for piece, index, k, along, cosine in sorted(found, key=lambda item: item[3])
+    )

@@ -1,0 +1,82 @@
+"""The scene as flat arrays, and which pieces of it a straight ray crosses.
+
+One rule everywhere: a ray crosses a piece strictly between its ends; of two pieces that meet at an
+edge it crosses exactly one.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from rehaul.radio.scene import Scene
+
+
+class FlatScene(NamedTuple):
+    """Panels and plates as arrays a compiled loop can walk."""
+
+    panels_m: NDArray[np.float64]  # (n, 6): x0, y0, x1, y1, z0, z1
+    panel_kind: NDArray[np.int32]  # (n,)
+    plate_z_m: NDArray[np.float64]  # (p,)
+    plate_kind: NDArray[np.int32]  # (p,)
+    edges_m: NDArray[np.float64]  # (e, 4): x0, y0, x1, y1 of all rings of all plates
+    edge_start: NDArray[np.int32]  # (p + 1,) first edge of each plate
+
+
+def flatten(scene: Scene) -> FlatScene:
+    """The scene as flat arrays; rings of a plate are filled by the even-odd rule, so holes are holes."""
+    edges: list[NDArray[np.float64]] = []
+    starts = [0]
+    for plate in scene.plates:
+        rings = (plate.outer_m, *plate.holes_m)
+        edges += [np.hstack([ring, np.roll(ring, -1, axis=0)]) for ring in rings]
+        starts.append(starts[-1] + sum(len(ring) for ring in rings))
+    return FlatScene(
+        scene.panels_m,
+        scene.panel_kind,
+        np.array([plate.z_m for plate in scene.plates], dtype=np.float64),
+        np.array([plate.kind for plate in scene.plates], dtype=np.int32),
+        np.ascontiguousarray(np.vstack(edges)) if edges else np.empty((0, 4)),
+        np.array(starts, dtype=np.int32),
+    )
+
+
+@njit(cache=True, nogil=True, inline="always")
+def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
+    """Cosine of incidence of the ray S→R on a panel, or -1 where it does not cross it."""
+    dx, dy = panel[2] - panel[0], panel[3] - panel[1]
+    ax, ay, bx, by = panel[0] - sx, panel[1] - sy, panel[2] - sx, panel[3] - sy
+    side = dx * ay - dy * ax  # length times distance of S from the plane
+    if side < 0.0:
+        side, dx, dy = -side, -dx, -dy
+        ax, ay, bx, by = bx, by, ax, ay
+    if side == 0.0:
+        return -1.0
+    x, y = rx - sx, ry - sy
+    depth = dx * y - dy * x
+    if depth <= side or bx * y - by * x < 0.0 or x * ay - y * ax <= 0.0:
+        return -1.0
+    z = sz + (rz - sz) * (side / depth)
+    if z < panel[4] or z >= panel[5]:
+        return -1.0
+    return depth / (np.sqrt(dx * dx + dy * dy) * np.sqrt(x * x + y * y + (rz - sz) ** 2))
+
+
+@njit(cache=True, nogil=True, inline="always")
+def plate_cosine(z, edges, first, last, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
+    """Cosine of incidence of the ray S→R on a plate, or -1 where it does not cross it."""
+    if (sz - z) * (rz - z) >= 0.0:
+        return -1.0
+    t = (z - sz) / (rz - sz)
+    x, y = sx + t * (rx - sx), sy + t * (ry - sy)
+    inside = False
+    for e in range(first, last):
+        y0, y1 = edges[e, 1], edges[e, 3]
+        if (y0 <= y) != (y1 <= y) and x < edges[e, 0] + (y - y0) / (y1 - y0) * (edges[e, 2] - edges[e, 0]):
+            inside = not inside
+    if not inside:
+        return -1.0
+    return abs(rz - sz) / np.sqrt((rx - sx) ** 2 + (ry - sy) ** 2 + (rz - sz) ** 2)

@@ -1,0 +1,53 @@
+"""Where the field is asked for: a regular grid of receivers, on one height or several."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Receivers at (x0 + i·step, y0 + j·step, z); axes of every result are (storey, y, x)."""
+
+    x0_m: float
+    y0_m: float
+    step_m: float
+    nx: int
+    ny: int
+    z_m: tuple[float, ...]  # height of the receivers on each storey
+
+    def __post_init__(self) -> None:
+        heights = (self.z_m,) if isinstance(self.z_m, int | float) else tuple(float(z) for z in self.z_m)
+        object.__setattr__(self, "z_m", heights)
+        if not (self.step_m > 0 and self.nx > 0 and self.ny > 0 and heights):
+            raise BadInput(
+                "a grid without cells", where="grid", remedy="Give a positive step, counts and a height"
+            )
+        if not np.isfinite([self.x0_m, self.y0_m, self.step_m, *heights]).all():
+            raise BadInput("a grid with a coordinate that is not a number", where="grid", remedy="Mend it")
+
+    @property
+    def shape(self) -> tuple[int, int, int]:
+        """(storeys, ny, nx)."""
+        return len(self.z_m), self.ny, self.nx
+
+    def points_m(self) -> NDArray[np.float64]:
+        """All receivers, (storeys · ny · nx, 3) [m], x fastest."""
+        x = self.x0_m + self.step_m * np.arange(self.nx)
+        y = self.y0_m + self.step_m * np.arange(self.ny)
+        z, y, x = np.meshgrid(self.z_m, y, x, indexing="ij")
+        return np.stack([x.ravel(), y.ravel(), z.ravel()], axis=1)
+
+
+def grid_over(
+    x0_m: float, y0_m: float, x1_m: float, y1_m: float, step_m: float, z_m: tuple[float, ...]
+) -> Grid:
+    """A grid whose cells of `step_m` cover the rectangle; receivers sit at the middles of the cells."""
+    nx = max(1, int(np.ceil((x1_m - x0_m) / step_m - 1e-9)))
+    ny = max(1, int(np.ceil((y1_m - y0_m) / step_m - 1e-9)))
+    return Grid(x0_m + step_m / 2, y0_m + step_m / 2, step_m, nx, ny, z_m)

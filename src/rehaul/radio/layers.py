@@ -1,0 +1,80 @@
+"""What one crossing goes through: ordered layers, or an area mix of several stacks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TypeAlias
+
+from rehaul.errors import BadInput
+from rehaul.facts.constructions import construction
+
+
+@dataclass(frozen=True)
+class Layer:
+    """One layer: a material by its name in the fact table (None is air) and its thickness, 0 for a sheet."""
+
+    material: str | None
+    thickness_m: float
+
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.thickness_m < float("inf"):
+            raise BadInput(
+                f"a layer cannot be {self.thickness_m} m thick",
+                where="thickness_m",
+                remedy="Give 0 m for a sheet and a positive thickness for anything else",
+            )
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Layers in the order a ray meets them."""
+
+    layers: tuple[Layer, ...]
+
+    @property
+    def thickness_m(self) -> float:
+        """Sum of the layers [m]."""
+        return sum(layer.thickness_m for layer in self.layers)
+
+
+@dataclass(frozen=True)
+class Mixture:
+    """Stacks side by side, such as studs and bays: (fraction of the area, stack); fractions add to 1."""
+
+    parts: tuple[tuple[float, Stack], ...]
+
+    def __post_init__(self) -> None:
+        total = sum(fraction for fraction, _ in self.parts)
+        if abs(total - 1.0) > 1e-9 or min(fraction for fraction, _ in self.parts) < 0:
+            raise BadInput(
+                f"the fractions of a mixture add to {total:g}", where="parts", remedy="Make them add to 1"
+            )
+
+
+Structure: TypeAlias = Stack | Mixture
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One construction of a scene: what it is made of and how far its loss spreads between houses."""
+
+    name: str
+    structure: Structure
+    sd_db: float
+
+
+@cache
+def kind(name: str) -> Kind:
+    """The construction `name` of the fact table as a kind for a scene. Raises BadInput if unknown."""
+    row = construction(name)
+    parts = tuple(
+        (fraction, Stack(tuple(Layer(material, mm / 1000.0) for material, mm in layers)))
+        for fraction, layers in row.layers_mm
+    )
+    return Kind(name, parts[0][1] if len(parts) == 1 else Mixture(parts), row.sd_db)
+
+
+def parts_of(structure: Structure) -> tuple[tuple[float, Stack], ...]:
+    """Area fractions and stacks; a lone stack is the whole area."""
+    return structure.parts if isinstance(structure, Mixture) else ((1.0, structure),)

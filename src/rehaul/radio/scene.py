@@ -1,0 +1,75 @@
+"""What stands between antennas: vertical rectangles, horizontal plates, and what they are made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+from rehaul.radio.layers import Kind
+
+
+@dataclass(frozen=True, eq=False)
+class Plate:
+    """A horizontal polygon with holes at one height, such as a slab with a stair void."""
+
+    z_m: float
+    outer_m: NDArray[np.float64]  # (k, 2)
+    holes_m: tuple[NDArray[np.float64], ...]  # each (k, 2)
+    kind: int  # index into Scene.kinds
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """Panels, plates and their kinds. Openings are panels of their own kind, or absent when open.
+
+    Panels stand on the centre planes of walls and must meet the plates, or rays leak through the gap.
+    """
+
+    panels_m: NDArray[np.float64]  # (n, 6): x0, y0, x1, y1, z0, z1
+    panel_kind: NDArray[np.int32]  # (n,) index into kinds
+    plates: tuple[Plate, ...]
+    kinds: tuple[Kind, ...]
+
+    def __post_init__(self) -> None:
+        panels = np.ascontiguousarray(np.asarray(self.panels_m, dtype=np.float64).reshape(-1, 6))
+        kinds = np.ascontiguousarray(self.panel_kind, dtype=np.int32)
+        object.__setattr__(self, "panels_m", panels)
+        object.__setattr__(self, "panel_kind", kinds)
+        if kinds.shape != (len(panels),):
+            raise BadInput(
+                f"{len(panels)} panels have {kinds.size} kinds", where="panel_kind", remedy="Give one each"
+            )
+        if not np.isfinite(panels).all():
+            row = int(np.argwhere(~np.isfinite(panels))[0][0])
+            raise BadInput("a coordinate is not a number", where=f"panels_m[{row}]", remedy="Mend it")
+        flat = (panels[:, 4] >= panels[:, 5]) | (np.hypot(*(panels[:, 2:4] - panels[:, :2]).T) <= 0)
+        if flat.any():
+            raise BadInput(
+                "a panel has no length or no height",
+                where=f"panels_m[{int(np.argmax(flat))}]",
+                remedy="Leave it out, or give z0 below z1 and two different ends",
+            )
+        used = [*kinds.tolist(), *(plate.kind for plate in self.plates)]
+        if used and not 0 <= min(used) <= max(used) < len(self.kinds):
+            raise BadInput("a kind is not in the list of kinds", where="kinds", remedy="Mend the index")
+
+
+def box_panels(
+    x0_m: float, y0_m: float, x1_m: float, y1_m: float, z0_m: float, z1_m: float
+) -> NDArray[np.float64]:
+    """The four upright sides of a box, as panels (4, 6) [m]."""
+    corners = [(x0_m, y0_m), (x1_m, y0_m), (x1_m, y1_m), (x0_m, y1_m)]
+    sides = zip(corners, corners[1:] + corners[:1], strict=True)
+    return np.array([(*a, *b, z0_m, z1_m) for a, b in sides], dtype=np.float64)
+
+
+def plate(z_m: float, outer_m: object, kind: int, holes_m: tuple[object, ...] = ()) -> Plate:
+    """A plate from any ring of points; raises BadInput where a ring has fewer than three."""
+    rings = [np.ascontiguousarray(np.asarray(ring, dtype=np.float64)) for ring in (outer_m, *holes_m)]
+    for ring in rings:
+        if ring.ndim != 2 or ring.shape[1] != 2 or len(ring) < 3 or not np.isfinite(ring).all():
+            raise BadInput("a ring needs three points of two numbers", where="plate", remedy="Mend the ring")
+    return Plate(float(z_m), rings[0], tuple(rings[1:]), kind)

@@ -1,0 +1,44 @@
+"""All constructions of a scene in all bands, as the arrays the compiled loops read."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.radio.band import Band
+from rehaul.radio.geometry import FlatScene, flatten
+from rehaul.radio.layers import Kind
+from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
+from rehaul.radio.scene import Scene
+
+
+class Tables(NamedTuple):
+    """Loss over the cosine of incidence; one spare step at the end saves a test in the inner loop."""
+
+    loss_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
+    reflection_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
+    sd_db: NDArray[np.float32]  # (kind,)
+
+
+@lru_cache(maxsize=64)
+def tables(
+    kinds: tuple[Kind, ...], bands: tuple[Band, ...], thickness_tolerance: float = THICKNESS_TOLERANCE
+) -> Tables:
+    """Tables of every kind in every band."""
+    loss = np.zeros((len(kinds), len(bands), COSINE_STEPS + 2), dtype=np.float32)
+    reflection = np.zeros_like(loss)
+    for k, kind in enumerate(kinds):
+        for b, band in enumerate(bands):
+            table = loss_table(kind.structure, band, thickness_tolerance)
+            loss[k, b, :-1], reflection[k, b, :-1] = table.loss_db, table.reflection_db
+    loss[:, :, -1], reflection[:, :, -1] = loss[:, :, -2], reflection[:, :, -2]
+    return Tables(loss, reflection, np.array([kind.sd_db for kind in kinds], dtype=np.float32))
+
+
+@lru_cache(maxsize=16)
+def flat(scene: Scene) -> FlatScene:
+    """The scene as flat arrays, kept while the scene is in use."""
+    return flatten(scene)

@@ -1,0 +1,27 @@
+"""Compile ahead of the first use, so that nobody waits for it in front of a customer."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rehaul.radio.antenna import Transmitter
+from rehaul.radio.field import field
+from rehaul.radio.grid import Grid
+from rehaul.radio.layers import kind
+from rehaul.radio.scene import Scene, plate
+
+
+def warm_up() -> None:
+    """Run every compiled loop once on a tiny scene; the machine code is kept on disk for later starts."""
+    kinds = (kind("stud-plasterboard"), kind("timber-floor"))
+    square = [(-1.0, -1.0), (3.0, -1.0), (3.0, 3.0), (-1.0, 3.0)]
+    scene = Scene(
+        np.array([[1.0, -1.0, 1.0, 3.0, 0.0, 2.5]]),
+        np.zeros(1, dtype=np.int32),
+        (plate(2.5, square, 1),),
+        kinds,
+    )
+    transmitter = Transmitter((0.0, 0.5, 1.0))
+    grid = Grid(0.0, 0.0, 0.5, 4, 4, (1.0, 3.5))
+    for places in (grid, grid.points_m()):
+        field(scene, transmitter, places, (5.5e9,))
