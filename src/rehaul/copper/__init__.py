@@ -1,1 +1,48 @@
-"""TODO-INIT"""
+"""Copper lines: sections, cascade, crosstalk, margins, and which Ethernet holds on a run."""
+
+from rehaul.copper.cascade import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
+from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
+from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
+from rehaul.copper.equaliser import Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.copper.limits import limit_line
+from rehaul.copper.margin import margin_db
+from rehaul.copper.margins import run_line
+from rehaul.copper.media import MediaOption, other_media
+from rehaul.copper.run import CertifiedClass, RunCategory, RunFacts, RunState, Topology
+from rehaul.copper.verdict import Verdict, best_rate, verdict, verdicts
+
+__all__ = [
+    "CertifiedClass",
+    "Cord",
+    "Element",
+    "Jack",
+    "Line",
+    "MediaOption",
+    "Received",
+    "RunCategory",
+    "RunFacts",
+    "RunState",
+    "Section",
+    "Splice",
+    "Tap",
+    "Topology",
+    "Verdict",
+    "best_rate",
+    "cascade",
+    "delay_ns",
+    "echo_db",
+    "elfext_db",
+    "finite_snr_db",
+    "grid_hz",
+    "ideal_snr_db",
+    "insertion_loss_db",
+    "limit_line",
+    "margin_db",
+    "next_db",
+    "other_media",
+    "return_loss_db",
+    "run_line",
+    "scattering",
+    "verdict",
+    "verdicts",
+]

@@ -1,0 +1,64 @@
+"""Margin of a line for an Ethernet: signal to noise at the decision, less what the code needs."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rehaul.copper.cascade import cascade, insertion_loss_db, scattering
+from rehaul.copper.crosstalk import echo_db, elfext_db, next_db, ratio
+from rehaul.copper.elements import Line
+from rehaul.copper.equaliser import Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.facts.ethernet import Ethernet, EthernetRow, ethernet_needs
+
+RECEIVE_CORNER = 0.5  # corner of the receive filter, in symbol rates
+RECEIVE_ORDER = 4
+
+
+def received(line: Line, needs: EthernetRow) -> Received:
+    """Signal and noise at the far receiver of a line, on the equaliser's grid.
+
+    Noise is background, near-end and far-end crosstalk of the line's own pairs and, where both
+    directions share a pair, echo, each less what transceivers cancel.
+
+    **Validity**: no crosstalk from other cables, no bursts; pairs near their category's limit.
+    **Source**: fact rows of `ethernet_needs`; noise terms as on the IEEE 802.3an list (excerpt).
+    """
+    frequencies = grid_hz(needs.symbol_rate_hz)
+    above = frequencies[1:]
+    chain = scattering(cascade(line, above))
+    bulk_s = line.length_m * 5.34e-9
+    through = chain.s21 * np.exp(2.0j * np.pi * above * bulk_s)
+    sent_mw = ratio(-needs.transmit_dbm)
+    period = above / needs.symbol_rate_hz
+    shape = np.sinc(period) * (1.0 - needs.shaping + needs.shaping * np.exp(-2.0j * np.pi * period))
+    transmit = np.sqrt(sent_mw) * shape
+    density = np.abs(transmit) ** 2 * 2.0 / needs.symbol_rate_hz
+    several = needs.full_duplex_pairs
+    leak = ratio(next_db(line, above, power_sum=several) + needs.next_cancel_db)
+    if several:
+        far_db = elfext_db(line, above, power_sum=True) + needs.fext_cancel_db
+        leak = leak + np.abs(chain.s21) ** 2 * ratio(far_db)
+        leak = leak + ratio(echo_db(line, above) + needs.echo_cancel_db)
+    noise = density * leak + ratio(-needs.noise_dbm)
+    filtered = 1.0 / (1.0 + (period / RECEIVE_CORNER) ** (2 * RECEIVE_ORDER))
+    # Transformers pass no direct current: the response is nought there and noise plays no part.
+    response = np.concatenate([[0.0], transmit * through * np.sqrt(filtered)])
+    floor = noise * filtered
+    return Received(response, np.concatenate([[floor[0]], floor]), needs.symbol_rate_hz)
+
+
+def margin_db(line: Line, ethernet: Ethernet, *, ideal: bool = False) -> float:
+    """How far the signal-to-noise ratio lies above what the Ethernet needs, in dB.
+
+    Parameters: line; ethernet; `ideal` for the unlimited equaliser. Returns dB; below nought the
+    link is not expected to hold. For 10BASE-T it is the allowed loss less the worst from 5 to 10 MHz.
+
+    **Validity**: a band, not a reading: trust it to a few dB (see docs/copper.md).
+    **Source**: `ideal_snr_db`, `finite_snr_db` and the fact rows of `ethernet_needs`.
+    """
+    needs = ethernet_needs()[ethernet]
+    if ethernet == "10BASE-T":
+        return needs.needs_db - float(np.max(insertion_loss_db(line, np.linspace(5e6, 10e6, 51))))
+    signal = received(line, needs)
+    snr_db = ideal_snr_db(signal) if ideal else finite_snr_db(signal)
+    return snr_db - needs.needs_db

@@ -1,0 +1,55 @@
+"""What is known of one cable run in the wall, unknowns and ranges included."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from rehaul.errors import BadInput, require_range
+from rehaul.facts.cables import CABLE_KINDS, CableKind
+
+RunCategory = CableKind | Literal["unknown"]
+Topology = Literal["home run", "daisy chain", "spliced", "tap", "unknown"]
+RunState = Literal["dead", "live telephone", "alarm", "damaged", "unknown"]
+CertifiedClass = Literal["", "class C", "class D", "class E", "class EA"]
+
+LONGEST_M = 1000.0
+
+
+@dataclass(frozen=True)
+class RunFacts:
+    """One run as surveyed. `None` and `unknown` are answers; a length is (low, middle, high)."""
+
+    category: RunCategory = "unknown"
+    pairs: int | None = None
+    length_m: tuple[float, float, float] = (5.0, 20.0, 50.0)
+    topology: Topology = "unknown"
+    taps_m: tuple[float, ...] = ()
+    splices: int | None = None
+    state: RunState = "unknown"
+    awg: int | None = None
+    temperature_c: float = 20.0
+    wire_map_ok: bool | None = None  # straight through on all its pairs, split pairs looked for
+    link_mbps: float | None = None  # the fastest link that came up between capable ports
+    errors: int | None = None  # errors counted over a full-load soak at that link
+    certified: CertifiedClass = ""
+
+    def __post_init__(self) -> None:
+        if self.category not in (*CABLE_KINDS, "unknown"):
+            raise BadInput(
+                f"{self.category!r} is not a cable category",
+                where="category",
+                remedy=f"Use one of {', '.join(CABLE_KINDS)}, unknown",
+            )
+        low, middle, high = self.length_m
+        if not 0 <= low <= middle <= high <= LONGEST_M:
+            raise BadInput(
+                f"length {self.length_m} is not low, middle, high",
+                where="length_m",
+                remedy=f"Give three metres in rising order from 0 to {LONGEST_M:g}",
+            )
+        if self.pairs is not None and not 0 <= self.pairs <= 100:
+            raise BadInput(f"{self.pairs} pairs", where="pairs", remedy="Give 0 to 100 pairs, or unknown")
+        for tap_m in self.taps_m:
+            require_range(tap_m, 0.0, LONGEST_M, name="taps_m")
+        require_range(self.temperature_c, -40.0, 90.0, name="temperature_c")

@@ -1,0 +1,44 @@
+"""Limit lines of cabling standards: coefficients of the printed formulas, by class and quantity."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+Quantity = Literal[
+    "cable insertion loss",
+    "insertion loss",
+    "cable NEXT",
+    "NEXT",
+    "PSNEXT",
+    "ELFEXT",
+    "PSELFEXT",
+    "return loss",
+    "delay",
+]
+Form = Literal["loss", "two terms", "decade", "delay"]
+
+
+class LimitRow(Row):
+    """One limit line; what a, b, c, d mean depends on the form (see `rehaul.copper.limits`)."""
+
+    table: ClassVar[str] = "channel_limits"
+    line: str
+    quantity: Quantity
+    form: Form
+    a: float
+    b: float
+    c: float = 0.0
+    d: float = 0.0
+    scale: float = 1.0
+    cap: float = 0.0
+    low_hz: float
+    high_hz: float
+
+
+@cache
+def channel_limits() -> dict[tuple[str, Quantity], LimitRow]:
+    """Limit lines by (line, quantity)."""
+    return {(row.line, row.quantity): row for row in load(LimitRow)}

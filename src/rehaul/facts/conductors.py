@@ -1,0 +1,48 @@
+"""Copper conductors by gauge: resistance per length, diameter, temperature coefficients."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.errors import BadInput
+from rehaul.facts.table import Row, load
+
+
+class ConductorRow(Row):
+    """One gauge of solid annealed copper at 20 °C."""
+
+    table: ClassVar[str] = "conductors"
+    awg: int
+    resistance_ohm: float  # one conductor, per kilometre
+    diameter_m: float
+
+
+class CopperRow(Row):
+    """One property of copper lines that no gauge changes."""
+
+    table: ClassVar[str] = "copper_properties"
+    name: str
+    value: float
+    unit: str
+
+
+@cache
+def conductors() -> dict[int, ConductorRow]:
+    """Conductors by American wire gauge."""
+    return {row.awg: row for row in load(ConductorRow)}
+
+
+def conductor(awg: int) -> ConductorRow:
+    """The row of one gauge; refuses a gauge the table does not hold."""
+    rows = conductors()
+    if awg not in rows:
+        known = ", ".join(str(gauge) for gauge in sorted(rows))
+        raise BadInput(f"no resistance is known for {awg} AWG", where="awg", remedy=f"Use one of {known}")
+    return rows[awg]
+
+
+@cache
+def copper_property(name: str) -> float:
+    """One property of copper lines by name."""
+    return {row.name: row.value for row in load(CopperRow)}[name]

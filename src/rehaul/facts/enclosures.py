@@ -1,0 +1,55 @@
+"""Heat and standby power: how cabinets shed heat, how hot places get, what batteries give."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal, get_args
+
+from rehaul.facts.table import Row, load
+
+Enclosure = Literal["open board", "cupboard", "flush wall can"]
+Place = Literal["room", "cupboard", "basement", "attic in summer"]
+ENCLOSURES: tuple[Enclosure, ...] = get_args(Enclosure)
+
+
+class EnclosureRow(Row):
+    """One kind of enclosure: heat it sheds through its faces per kelvin."""
+
+    table: ClassVar[str] = "enclosures"
+    enclosure: Enclosure
+    conductance_w: float  # watts per kelvin, closed
+
+
+class PlaceRow(Row):
+    """One kind of place: the air temperature to plan for."""
+
+    table: ClassVar[str] = "place_temperatures"
+    where: Place
+    temperature_c: float
+
+
+class StandbyRow(Row):
+    """One figure of standby power and ventilation."""
+
+    table: ClassVar[str] = "standby_power"
+    name: str
+    value: float
+    unit: str
+
+
+@cache
+def enclosures() -> dict[Enclosure, EnclosureRow]:
+    """Enclosures by kind."""
+    return {row.enclosure: row for row in load(EnclosureRow)}
+
+
+@cache
+def place_temperatures() -> dict[Place, PlaceRow]:
+    """Planning temperatures by kind of place."""
+    return {row.where: row for row in load(PlaceRow)}
+
+
+@cache
+def standby(name: str) -> float:
+    """One figure of standby power or ventilation by name."""
+    return {row.name: row.value for row in load(StandbyRow)}[name]

@@ -1,0 +1,51 @@
+"""What each twisted-pair Ethernet needs of a line, and how far standards say it reaches."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal, get_args
+
+from rehaul.facts.cables import CableKind
+from rehaul.facts.table import Row, load
+
+Ethernet = Literal["10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T", "5GBASE-T", "10GBASE-T"]
+ETHERNETS: tuple[Ethernet, ...] = get_args(Ethernet)
+
+
+class EthernetRow(Row):
+    """One physical layer: pairs, symbol rate, level, what is cancelled, and the SNR it needs."""
+
+    table: ClassVar[str] = "ethernet_needs"
+    ethernet: Ethernet
+    rate_mbps: float
+    pairs: int
+    symbol_rate_hz: float
+    needs_db: float  # SNR at the decision; for 10BASE-T the loss allowed from 5 to 10 MHz
+    transmit_dbm: float  # per pair, before shaping
+    shaping: float  # the transmitter sends 1 - shaping of a symbol and shaping of the one before
+    echo_cancel_db: float
+    next_cancel_db: float
+    fext_cancel_db: float
+    noise_dbm: float  # per hertz at the receiver
+    full_duplex_pairs: bool  # both directions on every pair, so that echo matters
+
+
+class ReachRow(Row):
+    """One published reach: this Ethernet on this cable, point to point and well terminated."""
+
+    table: ClassVar[str] = "ethernet_reach"
+    ethernet: Ethernet
+    kind: CableKind
+    reach_m: float
+
+
+@cache
+def ethernet_needs() -> dict[Ethernet, EthernetRow]:
+    """Physical layers by name, slowest first."""
+    return {row.ethernet: row for row in load(EthernetRow)}
+
+
+@cache
+def ethernet_reach() -> dict[tuple[Ethernet, CableKind], ReachRow]:
+    """Published reaches by (Ethernet, cable kind); a pair that is not there has none."""
+    return {(row.ethernet, row.kind): row for row in load(ReachRow)}

@@ -1,0 +1,32 @@
+"""Words for how sure a verdict is: bands with their probabilities, and grades of evidence."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+Band = Literal["likely", "try it", "no"]
+Evidence = Literal["certified", "measured", "inferred", "unknown"]
+
+
+class ChanceRow(Row):
+    """One probability by trade judgement."""
+
+    table: ClassVar[str] = "wiring_chances"
+    name: str
+    chance: float
+
+
+@cache
+def chance(name: str) -> float:
+    """One probability by trade judgement, by name."""
+    return {row.name: row.chance for row in load(ChanceRow)}[name]
+
+
+def band_of(probability: float) -> Band:
+    """The word for a probability: likely, try it, or no."""
+    if probability >= chance("likely from"):
+        return "likely"
+    return "try it" if probability > chance("no up to") else "no"

@@ -1,0 +1,28 @@
+"""What else in the wall can carry a network when copper pairs fail: open standards by medium."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+Medium = Literal["coax", "telephone pair", "power line", "fibre"]
+
+
+class MediaRow(Row):
+    """One standard on one medium, with the rate people get and what it asks of the wiring."""
+
+    table: ClassVar[str] = "other_media"
+    medium: Medium
+    standard: str
+    rate_low_mbps: float  # what to count on in a house
+    rate_mbps: float  # best case
+    reach_m: float
+    needs: str
+    caution: str = ""
+
+
+def media_rows(medium: Medium) -> tuple[MediaRow, ...]:
+    """Standards for one medium, fastest first."""
+    rows = [row for row in load(MediaRow) if row.medium == medium]
+    return tuple(sorted(rows, key=lambda row: -row.rate_mbps))

@@ -1,0 +1,41 @@
+"""Separation from power wiring and bonding, by country: what to check, and in which edition."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+Check = Literal["separation from power", "separation at a distance", "same box as power", "bonding conductor"]
+
+
+class SeparationRow(Row):
+    """One check by country. `least` is the smallest value allowed, in `unit`."""
+
+    table: ClassVar[str] = "separation"
+    country: str
+    check: Check
+    least: float
+    unit: Literal["m", "mm2", "AWG", "none"]
+    applies_to: str
+    relaxed_by: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """The check as one line of advice, ending in the caution that local code rules."""
+        value = {
+            "m": f"at least {self.least * 1000:g} mm",
+            "mm2": f"at least {self.least:g} mm²",
+            "AWG": f"{self.least:g} AWG or thicker",
+            "none": "never",
+        }[self.unit]
+        relaxed = f"; {self.relaxed_by}" if self.relaxed_by else ""
+        return f"{self.check.capitalize()}, {self.applies_to}: {value}{relaxed}. Check your local code."
+
+
+@cache
+def separation_checks(country: str) -> tuple[SeparationRow, ...]:
+    """Checks for one country (`US`, `EU`, `UK`, `AU`), then those common to all."""
+    rows = load(SeparationRow)
+    return tuple(row for row in rows if row.country in (country, "any"))

@@ -1,0 +1,43 @@
+"""Heat in a bundle of powered cables."""
+
+from __future__ import annotations
+
+import math
+
+from rehaul.errors import require_range
+from rehaul.facts.poe import poe_rule
+from rehaul.power.resistance import conductor_ohm
+
+
+def bundle_rise_c(
+    cables: int, pair_a: float, awg: int, *, pairs: int = 4, temperature_c: float = 20.0
+) -> float:
+    """Temperature rise at the heart of a round bundle in still air, in kelvin.
+
+    Heat per metre leaves through the bundle's surface and, on its way there, through the bundle.
+
+    Parameters: cables from 1; pair_a in each powered pair, shared by its two conductors; awg; powered
+    pairs of each cable; temperature_c around it.
+
+    **Validity**: rough, within a factor of about two; open air, not conduit or insulation.
+    **Source**: conduction in a cylinder with uniform heat, handbook; coefficients are assumptions.
+    """
+    require_range(cables, 1, 400, name="cables")
+    require_range(pair_a, 0.0, 2.0, name="pair_a")
+    per_pair_w = 2.0 * (pair_a / 2.0) ** 2 * conductor_ohm(1.0, awg, temperature_c)
+    heat_w = cables * pairs * per_pair_w  # per metre
+    diameter_m = poe_rule("cable diameter") * math.sqrt(cables) * poe_rule("bundle packing")
+    surface = heat_w / (math.pi * diameter_m * poe_rule("bundle surface coefficient"))
+    inside = heat_w / (4.0 * math.pi * poe_rule("bundle conductivity"))
+    return surface + inside
+
+
+def bundle_advice(cables: int, rise_c: float, ambient_c: float) -> str:
+    """One sentence on a bundle: within the limits, or what to do."""
+    if cables > poe_rule("bundle cables"):
+        return f"Split the bundle: no more than {poe_rule('bundle cables'):.0f} powered cables together."
+    if rise_c > poe_rule("bundle rise"):
+        return f"The bundle would warm by about {rise_c:.0f} K: loosen it, or use thicker cable."
+    if ambient_c + rise_c > poe_rule("cable rating"):
+        return f"At {ambient_c:.0f} °C around it the bundle passes the cable's rating: keep it out of there."
+    return f"The bundle warms by about {rise_c:.0f} K, within its limit."

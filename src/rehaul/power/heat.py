@@ -1,0 +1,35 @@
+"""How warm it gets where the equipment sits."""
+
+from __future__ import annotations
+
+from rehaul.errors import require_range
+from rehaul.facts.enclosures import Enclosure, Place, enclosures, place_temperatures, standby
+
+
+def cabinet_rise_c(load_w: float, enclosure: Enclosure, *, airflow_m3_per_h: float = 0.0) -> float:
+    """How much warmer the air in an enclosure gets than the air around it, in kelvin.
+
+    Parameters: load_w turned to heat inside; kind of enclosure; airflow_m3_per_h of a fan or vent.
+
+    **Validity**: steady state; conductances are rough, within half as much again either way.
+    **Source**: P / (UA + 0.335 · airflow); conductances by trade judgement (fact rows).
+    """
+    require_range(load_w, 0.0, 1e4, name="load_w")
+    require_range(airflow_m3_per_h, 0.0, 1e4, name="airflow_m3_per_h")
+    return load_w / (enclosures()[enclosure].conductance_w + standby("air heat") * airflow_m3_per_h)
+
+
+def cabinet_temperature_c(
+    load_w: float, enclosure: Enclosure, place: Place, *, airflow_m3_per_h: float = 0.0
+) -> float:
+    """Air temperature inside an enclosure in a place, in °C. **Validity**, **Source**: as `cabinet_rise_c`."""
+    rise_c = cabinet_rise_c(load_w, enclosure, airflow_m3_per_h=airflow_m3_per_h)
+    return place_temperatures()[place].temperature_c + rise_c
+
+
+def heat_advice(temperature_c: float) -> str:
+    """One sentence on a temperature: fine, or what to do."""
+    limit_c = standby("equipment limit")
+    if temperature_c <= limit_c:
+        return f"About {temperature_c:.0f} °C, within the usual {limit_c:.0f} °C."
+    return f"About {temperature_c:.0f} °C, above the usual {limit_c:.0f} °C: vent it, or move the load out."
