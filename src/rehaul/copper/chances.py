@@ -82,10 +82,23 @@ def chances(run: RunFacts) -> tuple[float, ...]:
         lengths_m = np.repeat(np.array(run.length_m), taps_m.size)
         weights = np.outer(RANGE_WEIGHTS, tap_weights).ravel()
         margin_db = margins_db(kind, lengths_m * hotter * thinner, np.tile(taps_m, 3))
-        holds = ndtr(margin_db / cables()[kind].spread_db)
+        holds = ndtr(margin_db / _spread_db(kind)[:, None])
+        # A four-pair link that fails will not hold at a faster symbol rate on the same pairs.
+        holds[FOUR_PAIR] = np.minimum.accumulate(holds[FOUR_PAIR], axis=0)
         holds = np.where(_promised(kind, lengths_m), holds, np.minimum(holds, chance("beyond published")))
         total += share * (holds @ weights) * _enough_pairs(run, kind)
     return tuple(float(value) for value in total * workmanship_chance(run))
+
+
+FOUR_PAIR = [index for index, e in enumerate(ETHERNETS) if ethernet_needs()[e].pairs == 4]
+
+
+def _spread_db(kind: CableKind) -> Reals:
+    """Standard deviation of a computed margin, wider by octaves beyond the published top, [ethernet]."""
+    row = cables()[kind]
+    nyquist_hz = np.array([ethernet_needs()[e].symbol_rate_hz / 2.0 for e in ETHERNETS])
+    octaves = np.maximum(np.log2(nyquist_hz / row.top_hz), 0.0)
+    return row.spread_db + chance("spread an octave beyond") * octaves
 
 
 def _promised(kind: CableKind, lengths_m: Reals) -> NDArray[np.bool_]:

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
 from rehaul.copper.margin import margin_db
-from rehaul.facts.cables import CableKind, cables
-from rehaul.facts.ethernet import ETHERNETS, Ethernet
+from rehaul.facts.cables import CableKind
+from rehaul.facts.ethernet import ETHERNETS
 
 Reals = NDArray[np.float64]
 
@@ -66,11 +66,3 @@ def _place(grid: Reals, value: Reals) -> tuple[NDArray[np.intp], Reals]:
     clipped = np.clip(value, grid[0], grid[-1])
     cell = np.clip(np.searchsorted(grid, clipped, side="right") - 1, 0, grid.size - 2)
     return cell, (clipped - grid[cell]) / (grid[cell + 1] - grid[cell])
-
-
-def spread_db(kind: CableKind) -> float:
-    """Standard deviation of a margin computed for a cable kind, in dB."""
-    return cables()[kind].spread_db
-
-
-__all__ = ["ETHERNETS", "Ethernet", "margin_table_db", "margins_db", "run_line", "spread_db"]

@@ -53,6 +53,6 @@ def propagation(piece: Section | Tap, frequency_hz: Frequencies) -> tuple[Comple
     extra = row.il_inv_sqrt_db / root * per_m * scale
     insulation = row.il_linear_db * root**2 * per_m * scale
     phase = 2.0 * np.pi * frequency_hz * (row.delay_s / 100.0)
-    gamma = skin * (1.0 + 1.0j) + extra + insulation + 1.0j * phase
+    gamma: Complex = skin * (1.0 + 1.0j) + extra + insulation + 1.0j * phase
     admittance = (2.0 * insulation + 1.0j * phase) / row.impedance_ohm
-    return gamma, gamma / admittance
+    return gamma, np.asarray(gamma / admittance)

@@ -120,7 +120,7 @@ def _reason(run: RunFacts, ethernet: Ethernet) -> str:
         return "The cable kind is not known, so this is a chance over what it may be."
     row = ethernet_reach().get((ethernet, run.category))
     if row is None:
-        return f"No standard promises {ethernet} on {name[0].lower() + name[1:]}; the estimate is beyond its published data."
+        return f"No standard promises {ethernet} on {name}: the estimate is beyond its published data."
     if run.length_m[1] > row.reach_m:
         return f"About {run.length_m[1]:.0f} m is beyond the {row.reach_m:g} m promised on {name}."
     if run.topology == "unknown":

@@ -49,5 +49,8 @@ def bell(
 
 
 def bell_voltage_v(source_v: float, load_va: float, length_m: float, awg: int) -> float:
-    """Voltage at the door under load, 0 where the wire cannot carry it. **Validity**, **Source**: as `bell`."""
+    """Voltage at the door under load, 0 where the wire cannot carry it.
+
+    **Validity** and **Source**: as `bell`.
+    """
     return bell(source_v, load_va, length_m, awg).voltage_v

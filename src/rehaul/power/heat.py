@@ -22,7 +22,10 @@ def cabinet_rise_c(load_w: float, enclosure: Enclosure, *, airflow_m3_per_h: flo
 def cabinet_temperature_c(
     load_w: float, enclosure: Enclosure, place: Place, *, airflow_m3_per_h: float = 0.0
 ) -> float:
-    """Air temperature inside an enclosure in a place, in °C. **Validity**, **Source**: as `cabinet_rise_c`."""
+    """Air temperature inside an enclosure in a place, in °C.
+
+    **Validity** and **Source**: as `cabinet_rise_c`.
+    """
     rise_c = cabinet_rise_c(load_w, enclosure, airflow_m3_per_h=airflow_m3_per_h)
     return place_temperatures()[place].temperature_c + rise_c
 
