@@ -1,0 +1,223 @@
+"""The placement problem as arrays: options at sites, places they serve, what is asked of groups of places.
+
+An option is one kind of access point at one site. A place is a spot (or a spot in one of several
+sampled fields) with a weight in one or more requirements. Weights and costs are held as whole
+numbers inside, so that every comparison of the search is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+
+BoolArray = NDArray[np.bool_]
+IntArray = NDArray[np.int64]
+FloatArray = NDArray[np.float64]
+
+COST_STEP = 0.01  # money is compared in hundredths of its unit
+WEIGHT_STEPS = 10**9  # fractional weights are kept to this share of their total
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """At least `share` of the weight of these places is served."""
+
+    name: str
+    places: IntArray  # (n,) indices of places
+    weights: FloatArray  # (n,) positive, in any unit
+    share: float  # 0 to 1
+
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.share <= 1.0:
+            raise BadInput(
+                f"share {self.share:g} is not from 0 to 1",
+                where=self.name,
+                remedy="Give a share of the whole",
+            )
+        if len(self.places) != len(self.weights) or len(self.places) == 0:
+            raise BadInput(
+                "there must be one weight for each place and at least one place",
+                where=self.name,
+                remedy="Give the room some places, or leave the requirement out",
+            )
+        if not np.all(np.isfinite(self.weights)) or np.any(self.weights <= 0):
+            raise BadInput(
+                "a weight is not a positive number", where=self.name, remedy="Leave places without weight out"
+            )
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Sites, kinds, costs and what they serve.
+
+    At most one option stands at a site. `pinned` sites must hold one, `forbidden` ones must not.
+    """
+
+    site: IntArray  # (options,)
+    kind: IntArray  # (options,)
+    cost: FloatArray  # (options,) money, not negative
+    serves: BoolArray  # (options, places)
+    requirements: tuple[Requirement, ...]
+    pinned: tuple[int, ...] = ()
+    forbidden: tuple[int, ...] = ()
+    pinned_options: tuple[int, ...] = field(default=())  # options that must stand as they are
+
+    def __post_init__(self) -> None:
+        options = len(self.site)
+        if not len(self.kind) == len(self.cost) == len(self.serves) == options:
+            raise BadInput(
+                "site, kind, cost and serves differ in length",
+                where="placement",
+                remedy="Give one row for each option",
+            )
+        if np.any(~np.isfinite(self.cost)) or np.any(self.cost < 0):
+            raise BadInput(
+                "a cost is negative or not a number", where="placement", remedy="Give costs from 0 up"
+            )
+        known = set(self.site.tolist())
+        for number in (*self.pinned, *self.forbidden):
+            if number not in known:
+                raise BadInput(
+                    f"there is no site {number}", where="placement", remedy="Pin a site that exists"
+                )
+        both = sorted(set(self.pinned) & set(self.forbidden))
+        if both:
+            raise BadInput(
+                f"site {both[0]} is both pinned and forbidden", where="placement", remedy="Decide for one"
+            )
+        if self.serves.ndim != 2 or any(np.any(r.places >= self.serves.shape[1]) for r in self.requirements):
+            raise BadInput(
+                "a requirement names a place that is not there", where="placement", remedy="Check the indices"
+            )
+
+    @cached_property
+    def cost_steps(self) -> IntArray:
+        """Costs in whole hundredths, (options,)."""
+        return np.rint(self.cost / COST_STEP).astype(np.int64)
+
+    @cached_property
+    def allowed(self) -> BoolArray:
+        """Options that may be chosen at all, (options,)."""
+        free = ~np.isin(self.site, np.asarray(self.forbidden, dtype=np.int64))
+        for option in self.pinned_options:
+            free &= (self.site != self.site[option]) | (np.arange(len(self.site)) == option)
+        return free
+
+    @cached_property
+    def must_hold(self) -> tuple[int, ...]:
+        """Sites that must hold an option."""
+        return tuple(sorted({*self.pinned, *(int(self.site[o]) for o in self.pinned_options)}))
+
+    @cached_property
+    def merged(self) -> Merged:
+        """The same problem with equal rows merged."""
+        return _merge(self)
+
+
+@dataclass(frozen=True)
+class Merged:
+    """Places that the same options serve, put together; weights and needs in whole steps."""
+
+    rows: BoolArray  # (rows, options) served by
+    weights: IntArray  # (requirements, rows)
+    totals: IntArray  # (requirements,) weight of all places, served or not
+    needs: IntArray  # (requirements,)
+
+    def served(self, options: Sequence[int]) -> IntArray:
+        """Weight served in each requirement by these options together, in steps."""
+        if not len(options):
+            return np.zeros(len(self.needs), dtype=np.int64)
+        covered = self.rows[:, list(options)].any(axis=1)
+        return np.asarray(self.weights @ covered.astype(np.int64), dtype=np.int64)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What to put where, and how sure it is that nothing cheaper would do."""
+
+    options: tuple[int, ...]
+    sites: tuple[int, ...]
+    cost: float
+    served: tuple[float, ...]  # share of each requirement's weight
+    met: tuple[bool, ...]
+    feasible: bool  # everything asked is met
+    bound: float  # nothing that does as much costs less than this
+    proven: bool
+    nodes: int
+
+    @property
+    def gap(self) -> float:
+        """Share of the cost that might still be saved; 0 where proven."""
+        return 0.0 if self.proven or self.cost <= 0 else max(0.0, (self.cost - self.bound) / self.cost)
+
+
+def choice_of(
+    problem: Problem,
+    options: Sequence[int],
+    *,
+    bound: float,
+    proven: bool,
+    nodes: int,
+    enough: int | None = None,
+    possible: bool = True,
+) -> Choice:
+    """A `Choice` for these options, its cost and served shares computed afresh from the problem."""
+    merged = problem.merged
+    chosen = tuple(sorted(int(option) for option in options))
+    served = merged.served(chosen)
+    met = tuple(bool(value) for value in served >= merged.needs)
+    wanted = len(met) if enough is None else enough
+    return Choice(
+        options=chosen,
+        sites=tuple(int(problem.site[option]) for option in chosen),
+        cost=float(problem.cost_steps[list(chosen)].sum()) * COST_STEP if chosen else 0.0,
+        served=tuple(float(value) for value in served / merged.totals),
+        met=met,
+        feasible=possible and sum(met) >= wanted,
+        bound=bound,
+        proven=proven,
+        nodes=nodes,
+    )
+
+
+def _merge(problem: Problem) -> Merged:
+    places = problem.serves.shape[1]
+    raw = np.zeros((len(problem.requirements), places), dtype=np.int64)
+    needs = np.zeros(len(problem.requirements), dtype=np.int64)
+    for index, requirement in enumerate(problem.requirements):
+        steps = weight_steps(requirement.weights)
+        np.add.at(raw[index], requirement.places, steps)
+        needs[index] = _share_of(int(steps.sum()), requirement.share)
+    totals = raw.sum(axis=1)
+    usable = problem.serves & problem.allowed[:, None]
+    packed = np.packbits(usable, axis=0).T  # (places, bytes)
+    keep = usable.any(axis=0) & raw.any(axis=0)
+    if not keep.any():
+        empty = np.zeros((0, len(problem.site)), dtype=np.bool_)
+        return Merged(empty, np.zeros((len(needs), 0), dtype=np.int64), totals, needs)
+    kept = np.ascontiguousarray(packed[keep])
+    keys = kept.view([("", np.uint8)] * kept.shape[1]).ravel()
+    _, first, inverse = np.unique(keys, return_index=True, return_inverse=True)
+    weights = np.zeros((len(needs), len(first)), dtype=np.int64)
+    for index in range(len(needs)):
+        np.add.at(weights[index], inverse, raw[index, keep])
+    return Merged(np.ascontiguousarray(usable[:, keep][:, first].T), weights, totals, needs)
+
+
+def weight_steps(weights: FloatArray) -> IntArray:
+    """Weights as whole numbers: as they are where whole, else to 1e-9 of their total."""
+    if np.all(weights == np.rint(weights)) and weights.sum() < WEIGHT_STEPS:
+        return weights.astype(np.int64)
+    steps: IntArray = np.maximum(np.rint(weights * (WEIGHT_STEPS / weights.sum())), 1.0).astype(np.int64)
+    return steps
+
+
+def _share_of(total: int, share: float) -> int:
+    """The least whole number that is at least `share` of `total`, forgiving the rounding of the share."""
+    return int(np.ceil(total * share - 1e-9 * max(total, 1)))
