@@ -122,7 +122,7 @@ class Body(Model):
     depth_m: Positive
     height_m: Positive
     base_m: NotNegative = 0.0
-    construction: Name = "metal body"
+    construction: Name = "metal-body"
 
 
 class OutletKind(StrEnum):

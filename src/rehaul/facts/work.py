@@ -1,0 +1,80 @@
+"""Labour, prices, allowances, tools and cautions: what the trade says, and what is made up for demos."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class Labour(Row):
+    """Minutes of one kind of task: the middle, and the value not exceeded nine times in ten."""
+
+    table: ClassVar[str] = "labour"
+    task: str
+    title: str
+    unit: str
+    minutes: float
+    minutes_90: float
+    stage: str
+
+
+class Price(Row):
+    """One thing that is bought."""
+
+    table: ClassVar[str] = "price_list"
+    item: str
+    name: str
+    unit: str
+    unit_price: float
+    sold_in: int
+    spare_pct: float
+    kind: str
+
+
+class Allowance(Row):
+    """A usual allowance: slack, labels a run, clips a metre."""
+
+    table: ClassVar[str] = "allowances"
+    name: str
+    value: float
+    unit: str
+    meaning: str
+
+
+class Tool(Row):
+    """A tool, and the task that asks for it."""
+
+    table: ClassVar[str] = "tools"
+    name: str
+    purpose: str
+    task: str
+
+
+class Caution(Row):
+    """A caution, the stages it belongs to, and the condition under which it is shown."""
+
+    table: ClassVar[str] = "cautions"
+    name: str
+    text: str
+    stages: str
+    when: str
+
+
+@cache
+def labour() -> dict[str, Labour]:
+    """Labour rows by task."""
+    return {row.task: row for row in load(Labour)}
+
+
+@cache
+def prices() -> dict[str, Price]:
+    """Price rows by item."""
+    return {row.item: row for row in load(Price)}
+
+
+@cache
+def allowances() -> dict[str, float]:
+    """Allowances by name, each in the unit of its row."""
+    return {row.name: row.value for row in load(Allowance)}

@@ -1,0 +1,204 @@
+"""Mb/s at every place and in every room, through the whole chain, with the narrowest link named."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.house import Band, Job, Room
+from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, air_of, best_chance, wire_mbps
+from rehaul.predict.needs import SERVED_SHARE, Asked, asked
+from rehaul.predict.radiators import Radiator
+from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
+from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
+from rehaul.predict.scene import HouseScene, scene_of
+from rehaul.wlan import narrowest
+
+BAND_LABELS = {"2.4": "2.4 GHz", "5": "5 GHz", "6": "6 GHz"}
+
+
+@dataclass(frozen=True, eq=False)
+class Best:
+    """At each place, the box and band that carry most through wire and air."""
+
+    low_mbps: NDArray[np.float32]  # (storey, y, x), 90 % range
+    median_mbps: NDArray[np.float32]
+    high_mbps: NDArray[np.float32]
+    air: NDArray[np.int16]  # index into the airs
+
+
+def coverage(
+    job: Job,
+    radiators: Sequence[Radiator],
+    *,
+    scene: HouseScene | None = None,
+    receivers: Receivers | None = None,
+    listener: Listener = DEFAULT_LISTENER,
+) -> Coverage:
+    """Everything predicted for one set of radiating boxes and one kind of device."""
+    scene = scene or scene_of(job.house)
+    receivers = receivers or receivers_of(job.house)
+    airs = airs_of(job, scene, radiators, receivers, listener)
+    best = best_of(airs, receivers)
+    return Coverage(
+        sources=tuple(radiator.id for radiator in radiators),
+        source_names=tuple(radiator.name for radiator in radiators),
+        bands=tuple(Band),
+        maps=_maps(job, radiators, receivers, airs, best),
+        rooms=tuple(_rooms(job, scene, radiators, receivers, airs, best)),
+    )
+
+
+def airs_of(
+    job: Job, scene: HouseScene, radiators: Sequence[Radiator], receivers: Receivers, listener: Listener
+) -> tuple[Air, ...]:
+    """The air of every box in every band over the receivers."""
+    return tuple(
+        air
+        for radiator in radiators
+        for air in air_of(scene, radiator, receivers.grid, job.country, listener, dfs=job.choices.dfs)
+    )
+
+
+def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
+    """The best air at every place, by its median through the wires; ties go to the first."""
+    shape = receivers.grid.shape
+    low, median, high = (np.zeros(shape, dtype=np.float32) for _ in range(3))
+    index = np.full(shape, -1, dtype=np.int16)
+    for number, air in enumerate(airs):
+        limit = np.float32(wire_mbps(air.radiator))
+        ranges = [np.minimum(part, limit) for part in air.range_mbps()]
+        better = ranges[1] > median
+        index[better] = number
+        for target, part in zip((low, median, high), ranges, strict=True):
+            target[better] = part[better]
+    return Best(low, median, high, index)
+
+
+def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tuple[LinkRate, ...]:
+    """Every link from the internet to a place (storey, y, x); empty where nothing is heard."""
+    number = int(best.air[place])
+    if number < 0:
+        return ()
+    air = airs[number]
+    rate = float(air.range_mbps()[1][place])
+    name = f"air {BAND_LABELS[air.band]} from {air.radiator.name}"
+    return (*air.radiator.wire, LinkRate(name=name, rate_mbps=round(rate, 1)))
+
+
+def narrowest_name(links: Sequence[LinkRate]) -> str:
+    """Name of the link that sets the rate."""
+    return narrowest([(link.name, link.rate_mbps) for link in links]).name if links else "nothing is heard"
+
+
+def _maps(
+    job: Job, radiators: Sequence[Radiator], receivers: Receivers, airs: Sequence[Air], best: Best
+) -> tuple[StoreyMap, ...]:
+    outside = receivers.room == OUTSIDE
+    numbers = {radiator.id: number for number, radiator in enumerate(radiators)}
+    bands = list(Band)
+    source_of = np.array([numbers[air.radiator.id] for air in airs] + [-1], dtype=np.int16)
+    band_of = np.array([bands.index(Band(air.band)) for air in airs] + [-1], dtype=np.int8)
+    power, sd = _strongest(airs, receivers, bands)
+    storeys = {storey.id: storey for storey in job.house.storeys}
+    grid = receivers.grid
+    return tuple(
+        StoreyMap(
+            storey=storeys[name],
+            x0_m=grid.x0_m,
+            y0_m=grid.y0_m,
+            step_m=grid.step_m,
+            z_m=grid.z_m[level],
+            rate_mbps=_blank(best.median_mbps[level], outside[level]),
+            low_mbps=_blank(best.low_mbps[level], outside[level]),
+            high_mbps=_blank(best.high_mbps[level], outside[level]),
+            power_dbm=power[:, level],
+            power_sd_db=sd[:, level],
+            source_index=source_of[best.air[level]],
+            band_index=band_of[best.air[level]],
+        )
+        for level, name in enumerate(receivers.storeys)
+    )
+
+
+def _blank(values: NDArray[np.float32], outside: NDArray[np.bool_]) -> NDArray[np.float32]:
+    return np.where(outside, np.float32(np.nan), values)
+
+
+def _strongest(
+    airs: Sequence[Air], receivers: Receivers, bands: Sequence[Band]
+) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Strongest power of each band and its spread, (band, storey, y, x)."""
+    power = np.full((len(bands), *receivers.grid.shape), NOTHING_DBM, dtype=np.float32)
+    sd = np.zeros_like(power)
+    for air in airs:
+        band = bands.index(Band(air.band))
+        stronger = air.power_dbm > power[band]
+        power[band][stronger] = air.power_dbm[stronger]
+        sd[band][stronger] = air.sd_db[stronger]
+    return power, sd
+
+
+def _rooms(
+    job: Job,
+    scene: HouseScene,
+    radiators: Sequence[Radiator],
+    receivers: Receivers,
+    airs: Sequence[Air],
+    best: Best,
+) -> list[RoomRate]:
+    needs = {need.room: need for need in asked(job)}
+    by_client = {
+        need.client: airs for need in needs.values() if airs and need.client == DEFAULT_LISTENER.client
+    }
+    for client in sorted({need.client for need in needs.values()} - set(by_client)):
+        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client))
+    rows = []
+    for index, room in enumerate(job.house.rooms):
+        cells = np.argwhere(receivers.room == index)
+        if len(cells) and (room.lived_in or room.id in needs):
+            need = needs.get(room.id)
+            client_airs = by_client[need.client] if need else airs
+            rows.append(_room(room, need, cells, airs, client_airs, best))
+    return rows
+
+
+def _room(
+    room: Room,
+    need: Asked | None,
+    cells: NDArray[np.intp],
+    airs: Sequence[Air],
+    client_airs: Sequence[Air],
+    best: Best,
+) -> RoomRate:
+    places = tuple(cells.T)
+    median = best.median_mbps[places]
+    middling = cells[np.argsort(median, kind="stable")[len(cells) // 2]]
+    spot = (int(middling[0]), int(middling[1]), int(middling[2]))
+    served_pct = 100.0
+    if need and need.down_mbps > 0:
+        chance = best_chance(client_airs, need.down_mbps)[places] if client_airs else np.zeros(len(cells))
+        served_pct = float(np.mean(chance >= need.probability) * 100)
+    links = chain_at(airs, best, spot)
+    air = airs[int(best.air[spot])] if links else None
+    return RoomRate(
+        room=room.id,
+        name=room.name,
+        storey=room.storey,
+        need_mbps=need.down_mbps if need else 0.0,
+        asked=need.probability if need else 0.0,
+        served_pct=round(served_pct, 1),
+        met=served_pct >= SERVED_SHARE * 100,
+        low_mbps=round(float(best.low_mbps[spot]), 1),
+        median_mbps=round(float(best.median_mbps[spot]), 1),
+        high_mbps=round(float(best.high_mbps[spot]), 1),
+        power_dbm=round(float(air.power_dbm[spot]), 1) if air else NOTHING_DBM,
+        source=air.radiator.id if air else "",
+        source_name=air.radiator.name if air else "",
+        band=Band(air.band) if air else Band.GHZ_2_4,
+        narrowest=narrowest_name(links),
+        links=links,
+    )

@@ -1,0 +1,69 @@
+"""Boxes that radiate, with what feeds them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from rehaul.facts.radio_numbers import Mounting
+from rehaul.facts.spectrum import Band
+from rehaul.facts.wlan_equipment import access_point_radios
+from rehaul.house import Box, Job
+from rehaul.house.geometry import storey_of
+from rehaul.predict.results import LinkRate
+from rehaul.wlan import BANDS, ethernet_tcp_mbps, lawful_channels
+
+
+@dataclass(frozen=True)
+class Radiator:
+    """One radiating box: where it is, what it is, and the links from the internet up to it."""
+
+    id: str
+    name: str
+    equipment: str  # class of the fact table
+    position_m: tuple[float, float, float]
+    mounting: Literal["ceiling", "wall", "desk"] = "desk"
+    wire: tuple[LinkRate, ...] = ()
+
+    @property
+    def pattern(self) -> Mounting:
+        """A wall mounting without a known heading counts as one that radiates evenly."""
+        return "isotropic" if self.mounting == "wall" else self.mounting
+
+    def bands(self) -> tuple[Band, ...]:
+        """Bands the class has a radio for."""
+        return tuple(band for band in BANDS if (self.equipment, band) in access_point_radios())
+
+
+def eirp_dbm(equipment: str, band: Band, country: str, *, dfs: bool = False) -> float:
+    """Power of a class in its strongest direction, within the country's limit [dBm]."""
+    radio = access_point_radios()[equipment, band]
+    limits = [channel.power_dbm for channel in lawful_channels(country, band, dfs=dfs)]
+    own_dbm = radio.conducted_dbm + radio.antenna_dbi
+    return min(own_dbm, max(limits)) if limits else -200.0
+
+
+def plan_link(job: Job) -> LinkRate:
+    """The subscribed rate, the first link of every chain."""
+    return LinkRate(name="plan", rate_mbps=job.service.down_mbps)
+
+
+def standing_radiators(job: Job, *, keep_only: bool = False) -> tuple[Radiator, ...]:
+    """Boxes that radiate today; with `keep_only`, those that stay."""
+    return tuple(
+        _standing(job, box)
+        for box in job.boxes
+        if (box.keep or not keep_only) and any(name == box.equipment for name, _ in access_point_radios())
+    )
+
+
+def _standing(job: Job, box: Box) -> Radiator:
+    ports = [r.wired_port_mbps for (name, _), r in access_point_radios().items() if name == box.equipment]
+    port = LinkRate(name=f"port of {box.name}", rate_mbps=round(ethernet_tcp_mbps(max(ports)), 1))
+    return Radiator(
+        id=box.id,
+        name=box.name,
+        equipment=box.equipment,
+        position_m=(*box.position, storey_of(job.house, box.storey).elevation_m + box.height_m),
+        wire=(plan_link(job), port),
+    )

@@ -1,0 +1,52 @@
+"""Where rates are predicted: a grid over every storey, and the room that each place belongs to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+from rehaul.house import House
+from rehaul.house.geometry import house_bounds, storey_outline
+from rehaul.radio import Grid, grid_over
+
+STEP_M = 0.25
+HEIGHT_M = 1.2  # of a device in use, above the floor
+NO_ROOM, OUTSIDE = -1, -2
+
+
+@dataclass(frozen=True, eq=False)
+class Receivers:
+    """A grid over the storeys, lowest first, and what each cell belongs to."""
+
+    grid: Grid
+    storeys: tuple[str, ...]  # ids, in the order of the grid's first axis
+    room: NDArray[np.int32]  # (storey, y, x) index into house.rooms; NO_ROOM inside, OUTSIDE else
+
+
+def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_M) -> Receivers:
+    """Receivers over the whole house. Raises BadInput for a house without walls or rooms."""
+    bounds = house_bounds(house)
+    if bounds is None or not house.storeys:
+        raise BadInput(
+            "the house has no walls and no rooms",
+            where="house",
+            remedy="Draw it, or read it from a model or a room list",
+        )
+    storeys = sorted(house.storeys, key=lambda storey: storey.elevation_m)
+    grid = grid_over(*bounds, step_m, tuple(storey.elevation_m + height_m for storey in storeys))
+    x = grid.x0_m + grid.step_m * np.arange(grid.nx)
+    y = grid.y0_m + grid.step_m * np.arange(grid.ny)
+    xs, ys = np.meshgrid(x, y)
+    room = np.full(grid.shape, OUTSIDE, dtype=np.int32)
+    for level, storey in enumerate(storeys):
+        outline = storey_outline(house, storey)
+        if len(outline) >= 3:
+            room[level][shapely.contains_xy(shapely.Polygon(outline), xs, ys)] = NO_ROOM
+        for index, candidate in enumerate(house.rooms):
+            if candidate.storey == storey.id:
+                room[level][shapely.contains_xy(shapely.Polygon(candidate.polygon), xs, ys)] = index
+    return Receivers(grid, tuple(storey.id for storey in storeys), room)

@@ -1,0 +1,143 @@
+"""A house as radio sees it: walls cut around their openings, slabs with their voids, big bodies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from rehaul.house import House, Opening, Storey, Wall
+from rehaul.house.geometry import point_along, storey_outline, wall_length_m
+from rehaul.predict.kinds import body_kind, floor_kind, opening_kind, wall_kind
+from rehaul.radio import Kind, Plate, Scene, box_panels, plate
+
+SLIVER_M = 0.02  # pieces of wall smaller than this are dropped
+
+Panel = tuple[float, float, float, float, float, float]  # x0, y0, x1, y1, z0, z1
+
+
+@dataclass(frozen=True, eq=False)
+class HouseScene:
+    """A scene, and which entity of the house each of its pieces came from."""
+
+    scene: Scene
+    panel_owner: tuple[str, ...]  # ids of walls, openings and bodies, one per panel
+    plate_owner: tuple[str, ...]  # ids of storeys, one per plate
+
+
+def scene_of(house: House) -> HouseScene:
+    """Cut the house into panels and plates.
+
+    A wall that reaches the ceiling is carried on to the middle of the slabs above and below, so that
+    no ray slips between wall and slab.
+    """
+    kinds = _Kinds()
+    storeys = {storey.id: storey for storey in house.storeys}
+    openings: dict[str, list[Opening]] = {}
+    for opening in house.openings:
+        openings.setdefault(opening.wall, []).append(opening)
+    panels: list[Panel] = []
+    panel_kinds: list[int] = []
+    owners: list[str] = []
+    for wall in house.walls:
+        span = wall_span_m(wall, storeys[wall.storey], house)
+        for panel, made_of, owner in _wall_pieces(
+            wall, storeys[wall.storey], openings.get(wall.id, []), span
+        ):
+            panels.append(panel)
+            panel_kinds.append(kinds.index(made_of))
+            owners.append(owner)
+    for body in house.bodies:
+        base_m = storeys[body.storey].elevation_m + body.base_m
+        x0, y0 = body.corner
+        sides = box_panels(x0, y0, x0 + body.width_m, y0 + body.depth_m, base_m, base_m + body.height_m)
+        panels += [tuple(side) for side in sides.tolist()]
+        panel_kinds += [kinds.index(body_kind(body.construction))] * len(sides)
+        owners += [body.id] * len(sides)
+    plates, plate_owners = _plates(house, kinds)
+    scene = Scene(
+        np.array(panels, dtype=np.float64).reshape(-1, 6),
+        np.array(panel_kinds, dtype=np.int32),
+        plates,
+        tuple(kinds.found),
+    )
+    return HouseScene(scene, tuple(owners), plate_owners)
+
+
+class _Kinds:
+    """Kinds in order of first use."""
+
+    def __init__(self) -> None:
+        self.found: list[Kind] = []
+        self._places: dict[Kind, int] = {}
+
+    def index(self, made_of: Kind) -> int:
+        if made_of not in self._places:
+            self._places[made_of] = len(self.found)
+            self.found.append(made_of)
+        return self._places[made_of]
+
+
+def slab_middle_m(storey: Storey) -> float:
+    """z of the middle of a storey's floor slab."""
+    return storey.elevation_m - storey.floor.thickness_m / 2
+
+
+def wall_span_m(wall: Wall, storey: Storey, house: House) -> tuple[float, float]:
+    """Lowest and highest z of a wall, carried on into the slabs where it meets them."""
+    floor_m, ceiling_m = storey.elevation_m, storey.elevation_m + storey.height_m
+    low_m = floor_m + wall.base_m
+    high_m = ceiling_m if wall.height_m is None else low_m + wall.height_m
+    if wall.base_m == 0:
+        low_m = slab_middle_m(storey)
+    if high_m >= ceiling_m - 0.01:
+        above = [other for other in house.storeys if other.elevation_m > storey.elevation_m + 0.5]
+        high_m = max(high_m, slab_middle_m(min(above, key=lambda s: s.elevation_m))) if above else high_m
+    return low_m, high_m
+
+
+def _wall_pieces(
+    wall: Wall, storey: Storey, openings: list[Opening], span: tuple[float, float]
+) -> Iterator[tuple[Panel, Kind, str]]:
+    """The wall's solid pieces, then what stands in its openings."""
+    low_m, high_m = span
+    made_of = wall_kind(wall)
+    reached_m = 0.0
+    for opening in sorted(openings, key=lambda opening: opening.offset_m):
+        start_m = max(opening.offset_m, reached_m)
+        end_m = min(opening.offset_m + opening.width_m, wall_length_m(wall))
+        if end_m - start_m < SLIVER_M:
+            continue
+        sill_m = min(max(storey.elevation_m + opening.sill_m, low_m), high_m)
+        if opening.sill_m == 0:
+            sill_m = storey.elevation_m if storey.elevation_m > low_m else low_m
+        head_m = min(storey.elevation_m + opening.sill_m + opening.height_m, high_m)
+        yield from _piece(wall, reached_m, start_m, low_m, high_m, made_of, wall.id)
+        yield from _piece(wall, start_m, end_m, low_m, sill_m, made_of, wall.id)
+        yield from _piece(wall, start_m, end_m, head_m, high_m, made_of, wall.id)
+        filled = opening_kind(opening)
+        if filled:
+            yield from _piece(wall, start_m, end_m, sill_m, head_m, filled, opening.id)
+        reached_m = end_m
+    yield from _piece(wall, reached_m, wall_length_m(wall), low_m, high_m, made_of, wall.id)
+
+
+def _piece(
+    wall: Wall, start_m: float, end_m: float, low_m: float, high_m: float, made_of: Kind, owner: str
+) -> Iterator[tuple[Panel, Kind, str]]:
+    if end_m - start_m >= SLIVER_M and high_m - low_m >= SLIVER_M:
+        yield (*point_along(wall, start_m), *point_along(wall, end_m), low_m, high_m), made_of, owner
+
+
+def _plates(house: House, kinds: _Kinds) -> tuple[tuple[Plate, ...], tuple[str, ...]]:
+    """Floors of all storeys but those that nothing lies under."""
+    plates, owners = [], []
+    for storey in house.storeys:
+        outline = storey_outline(house, storey)
+        if len(outline) < 3:
+            continue
+        made_of = kinds.index(floor_kind(storey.floor, storey.floor.thickness_m))
+        plates.append(plate(slab_middle_m(storey), outline, made_of, storey.floor.voids))
+        owners.append(storey.id)
+    return tuple(plates), tuple(owners)

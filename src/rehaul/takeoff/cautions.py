@@ -1,0 +1,58 @@
+"""Which cautions belong to a step, given the house and what is known of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.facts.table import load
+from rehaul.facts.work import Caution
+from rehaul.house import CableKind, Job, OutletKind, RunState
+
+LEAD_YEAR = 1978  # paint of houses built before it may hold lead (US renovation rule)
+ASBESTOS_YEAR = 1990
+KNOB_AND_TUBE_YEAR = 1950
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """What is true of one step."""
+
+    telephone: bool = False  # touches a telephone pair
+    alarm: bool = False  # touches a pair that an alarm depends on
+    high: bool = False  # off the floor
+    hole: bool = False  # makes or passes a hole
+    attic: bool = False
+    poe: bool = False
+
+
+def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[str, ...]:
+    """Sentences to show at that step, in the order of the fact table."""
+    return tuple(
+        row.text
+        for row in load(Caution)
+        if stage in row.stages.split(";") and _applies(row.when, job, circumstances)
+    )
+
+
+def _applies(when: str, job: Job, step: Circumstances) -> bool:
+    year = job.house.built_year
+    old = {
+        "lead": (job.gate.lead_paint, LEAD_YEAR),
+        "asbestos": (job.gate.asbestos, ASBESTOS_YEAR),
+        "knob": (job.gate.knob_and_tube, KNOB_AND_TUBE_YEAR),
+    }
+    if when in old:
+        answer, before = old[when]
+        return answer if answer is not None else year is None or year < before
+    return when == "always" or bool(getattr(step, when))
+
+
+def is_telephone(job: Job, run_id: str) -> bool:
+    """Whether a run may carry telephone voltage: by its state, its kind or where it surfaces."""
+    run = next(r for r in job.house.runs if r.id == run_id)
+    phones = {o.id for o in job.house.outlets if o.kind in (OutletKind.TELEPHONE, OutletKind.UNKNOWN)}
+    return (
+        run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM, RunState.UNKNOWN)
+        or run.kind in (CableKind.QUAD, CableKind.CAT3, CableKind.UNKNOWN)
+        or any(end in phones for end in run.ends)
+    )

@@ -1,0 +1,171 @@
+"""Parts, cut lengths and tools, each with the entities that caused it."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+
+from rehaul.errors import BadInput
+from rehaul.facts.equipment import equipment
+from rehaul.facts.table import load
+from rehaul.facts.work import Tool, allowances, prices
+from rehaul.takeoff.results import CutLine, LabourLine, PartLine, ToolLine
+from rehaul.takeoff.scope import Scope, cord_length_m, place_name
+
+Causes = dict[str, list[str]]
+
+
+class _Tally:
+    """Adds up needs by item, remembering what caused each."""
+
+    def __init__(self) -> None:
+        self.need: dict[str, float] = defaultdict(float)
+        self.because: Causes = defaultdict(list)
+
+    def add(self, item: str, count: float, *because: str) -> None:
+        if count > 0:
+            self.need[item] += count
+            self.because[item] += [cause for cause in because if cause and cause not in self.because[item]]
+
+
+def parts(scope: Scope) -> tuple[PartLine, ...]:
+    """The takeoff: equipment first, then what is terminated, pulled, fixed and labelled."""
+    tally = _Tally()
+    for access_point in scope.access_points:
+        tally.add(access_point.equipment, 1, access_point.id)
+        tally.add("screw_anchor", allowances()["anchors_per_access_point"], access_point.id)
+        tally.add(cord_item(cord_length_m(scope.job, access_point)), 1, access_point.id)
+    standing = [box.equipment for box in scope.job.boxes if box.keep]
+    for item in scope.network.rack:
+        if item.equipment in standing:  # it stands already and stays
+            standing.remove(item.equipment)
+        elif item.equipment:
+            tally.add(item.equipment, 1, item.name)
+    for port in scope.network.ports:
+        tally.add(cord_item(port.cord_m), 1, port.device)
+    _terminations(scope, tally)
+    _pulls(scope, tally)
+    return tuple(_line(item, tally) for item in tally.need)
+
+
+def _terminations(scope: Scope, tally: _Tally) -> None:
+    for kept in scope.kept:
+        count = max(1, len(kept.outlets))
+        tally.add("jack", count + len(kept.ports), kept.run.id)
+        tally.add("plate", count, *kept.outlets)
+        tally.add("label", allowances()["labels_per_run"] * count, kept.run.id)
+        tally.add("hook_loop", allowances()["straps_per_run"], kept.run.id)
+        if kept.break_chain:
+            tally.add("joint_box", max(0, len(kept.run.ends) - 2), kept.run.id)
+        if kept.repair:
+            tally.add("joint_box", 1, kept.run.id)
+
+
+def _pulls(scope: Scope, tally: _Tally) -> None:
+    for pull in scope.pulls:
+        tally.add("cable_cat6", cut_length_m(pull.length_m), pull.id)
+        tally.add("jack", 2, pull.id)
+        tally.add("plate", 1, pull.id)
+        tally.add("box_low_voltage", 1, pull.id)
+        tally.add("label", allowances()["labels_per_run"], pull.id)
+        tally.add("hook_loop", allowances()["straps_per_run"], pull.id)
+    holes = sum(pull.floors_crossed for pull in scope.pulls)
+    if holes:
+        tally.add(
+            "fire_seal",
+            math.ceil(holes / allowances()["holes_per_cartridge"]),
+            *(pull.id for pull in scope.pulls if pull.floors_crossed),
+        )
+
+
+def cut_length_m(route_m: float) -> float:
+    """Cable to cut for a route: with slack at the closet and behind the plate."""
+    return route_m + allowances()["closet_slack"] + allowances()["outlet_slack"]
+
+
+def cord_item(length_m: float) -> str:
+    """The shortest stocked patch cord that reaches."""
+    stocked = [(0.25, "cord_025"), (0.5, "cord_050"), (1, "cord_100"), (2, "cord_200"), (3, "cord_300")]
+    return next((item for length, item in stocked if length >= length_m - 1e-9), "cord_500")
+
+
+def _line(item: str, tally: _Tally) -> PartLine:
+    name, unit, unit_price, sold_in, spare_pct = _priced(item)
+    need = round(tally.need[item], 2)
+    spare = 0.0 if spare_pct == 0 else need * spare_pct / 100
+    quantity = math.ceil((need + spare) / sold_in - 1e-9) * sold_in
+    return PartLine(
+        item=item,
+        name=name,
+        unit=unit,
+        need=need,
+        spare=round(quantity - need, 2),
+        quantity=float(quantity),
+        unit_price=unit_price,
+        price=round(quantity * unit_price, 2),
+        because=tuple(tally.because[item]),
+    )
+
+
+def _priced(item: str) -> tuple[str, str, float, int, float]:
+    if item in prices():
+        row = prices()[item]
+        return row.name, row.unit, row.unit_price, row.sold_in, row.spare_pct
+    if item in equipment():
+        box = equipment()[item]
+        return box.name, "each", box.price, 1, 0.0
+    raise BadInput(
+        f"there is no price or equipment class {item!r}",
+        where="takeoff",
+        remedy="Name a class of the fact tables",
+    )
+
+
+def cuts(scope: Scope) -> tuple[CutLine, ...]:
+    """Cables to cut and cords to buy, by where things really stand."""
+    closet = scope.meeting_point.name if scope.meeting_point else "closet"
+    lines = [
+        CutLine(
+            id=pull.id,
+            kind="cable",
+            from_place=closet,
+            to_place=pull.room,
+            length_m=round(cut_length_m(pull.length_m), 1),
+            because=(pull.outlet,),
+        )
+        for pull in scope.pulls
+    ]
+    for access_point in scope.access_points:
+        lines.append(
+            CutLine(
+                id=f"cord-{access_point.id}",
+                kind="patch cord",
+                from_place=f"plate {access_point.site.id}",
+                to_place=access_point.name,
+                length_m=round(cord_length_m(scope.job, access_point), 2),
+                because=(access_point.id,),
+            )
+        )
+    for port in scope.network.ports:
+        target = f"panel {port.panel_port}" if port.panel_port else port.device
+        lines.append(
+            CutLine(
+                id=f"cord-P{port.port:02d}",
+                kind="patch cord",
+                from_place=f"switch port {port.port}",
+                to_place=f"{target} ({place_name(scope.job, port.outlet)})" if port.outlet else target,
+                length_m=port.cord_m,
+                because=tuple(part for part in (port.run, port.outlet) if part),
+            )
+        )
+    return tuple(lines)
+
+
+def tools(labour: tuple[LabourLine, ...]) -> tuple[ToolLine, ...]:
+    """The tools that the tasks ask for."""
+    tasks = {line.task for line in labour}
+    return tuple(
+        ToolLine(name=row.name, for_what=row.purpose, because=(row.task,))
+        for row in load(Tool)
+        if row.task in tasks
+    )
