@@ -11,6 +11,7 @@ Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,31}$", descript
 Point = Annotated[tuple[float, float], Field(description="x, y on the sheet, metres")]
 Point3 = Annotated[tuple[float, float, float], Field(description="x, y, z, metres; z up from elevation 0")]
 Positive = Annotated[float, Field(gt=0, le=1000)]
+Rate = Annotated[float, Field(gt=0, le=1_000_000)]
 NotNegative = Annotated[float, Field(ge=0, le=10000)]
 Coordinate = Annotated[float, Field(ge=-10000, le=10000)]
 Text = Annotated[str, Field(max_length=2000)]

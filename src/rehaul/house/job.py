@@ -14,7 +14,7 @@ from rehaul.house.base import (
     Name,
     NotNegative,
     Point,
-    Positive,
+    Rate,
     SignOff,
     Text,
 )
@@ -42,8 +42,8 @@ class Box(Model):
 class Service(Model):
     """What is paid for, and where it enters."""
 
-    down_mbps: Positive = 100.0
-    up_mbps: Positive = 20.0
+    down_mbps: Rate = 100.0
+    up_mbps: Rate = 20.0
     medium: Literal["cable", "dsl", "fibre", "wireless", "unknown"] = UNKNOWN
     modem: Id | None = None  # the box where it enters
 

@@ -23,6 +23,7 @@ from rehaul.house.base import (
     Point,
     Point3,
     Positive,
+    Rate,
     Text,
 )
 
@@ -207,7 +208,8 @@ class RunTest(Model):
     """What was found on a run with an instrument in hand."""
 
     wire_map: WireMap | None = None
-    link_mbps: Positive | None = None  # the Ethernet rate that came up
+    link_mbps: Rate | None = None  # the Ethernet rate that came up
+    port_mbps: Rate = 1000.0  # the fastest rate that both test ports have
     errors: Annotated[int, Field(ge=0)] | None = None  # over a timed transfer
     soak_s: NotNegative | None = None
     loop_ohm: NotNegative | None = None

@@ -8,14 +8,12 @@ from __future__ import annotations
 from rehaul.facts.table import load
 from rehaul.facts.work import Tool
 from rehaul.facts.work import labour as norms
-from rehaul.house import Obligation, ObligationState
 from rehaul.house.geometry import storey_of
+from rehaul.house.obligations import hold_sentence, open_obligations
 from rehaul.takeoff.cautions import Circumstances, cautions_for, is_telephone
 from rehaul.takeoff.labour import SURVEY_STAGES, SURVEY_VISIT, WORK_VISIT
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import KeptRun, Pull, Scope, place_name
-
-FREE_STATES = (ObligationState.MOVED, ObligationState.RELEASED)
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
@@ -116,17 +114,8 @@ class _Steps:
         return name
 
 
-def open_obligations(scope: Scope, run_id: str) -> tuple[Obligation, ...]:
-    """Obligations on a run that still hold it: not moved or released, or without a sign-off."""
-    return tuple(
-        o
-        for o in scope.job.obligations
-        if o.run == run_id and (o.state not in FREE_STATES or o.sign_off is None)
-    )
-
-
 def _check(steps: _Steps, run_id: str, photo: str) -> str:
-    holders = open_obligations(steps.scope, run_id)
+    holders = open_obligations(steps.scope.job, run_id)
     words = " and ".join(f"{o.kind.value} ({o.id})" for o in holders)
     title = (
         f"Leave {run_id} connected: {words} depends on it; get the sign-off"
@@ -167,7 +156,7 @@ def _kept(steps: _Steps, kept: KeptRun, checks: dict[str, str]) -> str:
                 _closet(steps.scope),
                 needs=before,
                 because=[run],
-                held=_hold(steps.scope, run),
+                held=hold_sentence(steps.scope.job, run),
                 telephone=telephone,
                 photo=True,
             )
@@ -179,7 +168,7 @@ def _kept(steps: _Steps, kept: KeptRun, checks: dict[str, str]) -> str:
             place_name(steps.scope.job, outlet),
             needs=before,
             because=[run, outlet],
-            held=_hold(steps.scope, run),
+            held=hold_sentence(steps.scope.job, run),
             telephone=telephone,
         )
         for outlet in kept.outlets
@@ -190,7 +179,7 @@ def _kept(steps: _Steps, kept: KeptRun, checks: dict[str, str]) -> str:
         _closet(steps.scope),
         needs=before,
         because=[run],
-        held=_hold(steps.scope, run),
+        held=hold_sentence(steps.scope.job, run),
         telephone=telephone,
     )
     return steps.add(
@@ -232,14 +221,6 @@ def _pulled(steps: _Steps, pull: Pull, gate: str) -> str:
     return steps.add(
         "test", f"Test and record {pull.id}", _closet(steps.scope), needs=[jack, port], because=[pull.id]
     )
-
-
-def _hold(scope: Scope, run_id: str) -> str:
-    holders = open_obligations(scope, run_id)
-    if not holders:
-        return ""
-    words = " and ".join(f"{o.kind.value} ({o.id})" for o in holders)
-    return f"Held: {words} still depends on {run_id}; record the sign-off first"
 
 
 def _needed_rooms(scope: Scope) -> list[tuple[str, str]]:

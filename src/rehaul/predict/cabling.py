@@ -1,0 +1,200 @@
+"""What each old cable of a house can do: Ethernet rates, power, and what it is held by."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+
+from rehaul.copper import RunFacts, Verdict, verdicts
+from rehaul.copper.run import CertifiedClass, RunCategory
+from rehaul.facts.poe import poe_classes
+from rehaul.house import (
+    UNKNOWN,
+    CableKind,
+    Estimate,
+    Grade,
+    House,
+    Job,
+    MeetingPoint,
+    Outlet,
+    Run,
+    RunState,
+    WireMap,
+)
+from rehaul.house.geometry import height_above_zero_m
+from rehaul.house.obligations import hold_sentence, open_obligations
+from rehaul.power import poe
+from rehaul.predict.results import EthernetVerdict, PowerVerdict, RunVerdict
+
+# How much longer a cable is than the way along walls and up: it goes round joists and doors.
+DETOUR_LOW, DETOUR_MIDDLE, DETOUR_HIGH = 1.0, 1.25, 1.8
+SLACK_M = 2.0
+NOWHERE = Estimate(middle=20, low=8, high=35)  # a drop whose far end is not known, common practice
+
+_CERTIFIED: dict[CableKind, CertifiedClass] = {
+    CableKind.CAT3: "class C",
+    CableKind.CAT5: "class D",
+    CableKind.CAT5E: "class D",
+    CableKind.CAT6: "class E",
+    CableKind.CAT6A: "class EA",
+}
+_CATEGORY: dict[CableKind, RunCategory] = {
+    CableKind.QUAD: "quad",
+    CableKind.CAT3: "cat3",
+    CableKind.CAT5: "cat5",
+    CableKind.CAT5E: "cat5e",
+    CableKind.CAT6: "cat6",
+    CableKind.CAT6A: "cat6a",
+    CableKind.UNKNOWN: "unknown",
+}
+
+
+def run_verdicts(job: Job) -> tuple[RunVerdict, ...]:
+    """Verdicts on every run, in the order of the house."""
+    return tuple(run_verdict(job, run) for run in job.house.runs)
+
+
+def run_verdict(job: Job, run: Run) -> RunVerdict:
+    """Verdict on one run as it is: rates, power, and whether the plan may use it."""
+    length = run_length(job.house, run)
+    held_by = tuple(obligation.id for obligation in open_obligations(job, run.id))
+    held = hold_sentence(job, run.id)
+    ethernet = _ethernet(run, length)
+    power = _power(run, length)
+    likely = max((v.rate_mbps for v in ethernet if v.band == "likely"), default=0.0)
+    hoped = max((v.rate_mbps for v in ethernet if v.band != "no"), default=0.0)
+    found = UNKNOWN not in run.ends
+    usable = not held and found and likely > 0
+    return RunVerdict(
+        run=run.id,
+        ends=run.ends,
+        length_low_m=length.low,
+        length_m=length.middle,
+        length_high_m=length.high,
+        ethernet=ethernet,
+        power=power,
+        likely_mbps=likely,
+        hoped_mbps=hoped,
+        poe_class=max((v.poe_class for v in power if v.band == "likely"), default=0),
+        usable=usable,
+        held_by=held_by,
+        sentence=held or _sentence(run, ethernet, likely, found),
+    )
+
+
+def run_length(house: House, run: Run) -> Estimate:
+    """A run's length: as noted, else judged from where its ends stand, else what drops usually are."""
+    if run.length_m is not None:
+        return run.length_m
+    if len(run.route) >= 2:
+        along_m = sum(math.dist(a, b) for a, b in pairwise(run.route))
+        return _judged(along_m)
+    places = [_place(house, end) for end in run.ends]
+    if any(place is None for place in places):
+        return NOWHERE
+    known = [place for place in places if place is not None]
+    way_m = sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) + abs(a[2] - b[2]) for a, b in pairwise(known))
+    return _judged(way_m)
+
+
+def _judged(way_m: float) -> Estimate:
+    low, middle, high = (
+        round(way_m * detour + SLACK_M, 1) for detour in (DETOUR_LOW, DETOUR_MIDDLE, DETOUR_HIGH)
+    )
+    return Estimate(middle=middle, low=low, high=high, grade=Grade.INFERRED)
+
+
+def _place(house: House, end: str) -> tuple[float, float, float] | None:
+    things: tuple[Outlet | MeetingPoint, ...] = (*house.outlets, *house.meeting_points)
+    for thing in things:
+        if thing.id == end and thing.position is not None:
+            return (*thing.position, height_above_zero_m(house, thing))
+    return None
+
+
+def _facts(run: Run, length: Estimate) -> RunFacts:
+    """The run as the physics takes it. A chain is judged as it hangs now."""
+    tests = run.tests
+    wire_maps = [test.wire_map for test in tests if test.wire_map]
+    links = [test.link_mbps for test in tests if test.link_mbps]
+    errors = [test.errors for test in tests if test.errors is not None]
+    certified = [test.certified_to for test in tests if test.certified_to]
+    return RunFacts(
+        category=_CATEGORY.get(run.kind, "unknown"),
+        pairs=run.pairs,
+        length_m=(length.low, length.middle, length.high),
+        topology=run.topology.value,
+        taps_m=run.taps_m,
+        splices=run.splices,
+        state=run.state.value,
+        awg=run.gauge_awg,
+        wire_map_ok=wire_maps[-1] is WireMap.GOOD if wire_maps else None,
+        link_mbps=links[-1] if links else None,
+        errors=errors[-1] if errors else None,
+        certified=_CERTIFIED.get(certified[-1], "") if certified else "",
+    )
+
+
+def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
+    if run.kind not in _CATEGORY:
+        return ()
+    facts = _facts(run, length)
+    tried_mbps = max((test.port_mbps for test in run.tests if test.link_mbps), default=0.0)
+    untried = replace(facts, link_mbps=None, errors=None)  # a tester says nothing of rates its ports lack
+    judged = [
+        inferred if inferred.rate_mbps > tried_mbps else measured
+        for measured, inferred in zip(_verdicts(facts), _verdicts(untried), strict=True)
+    ]
+    return tuple(
+        EthernetVerdict(
+            ethernet=found.ethernet,
+            rate_mbps=found.rate_mbps,
+            band=found.band,
+            chance=round(found.probability, 2),
+            reason=found.reason,
+            grade=Grade(found.evidence),
+            lift=found.lift,
+        )
+        for found in judged
+    )
+
+
+@cache
+def _verdicts(facts: RunFacts) -> tuple[Verdict, ...]:
+    return verdicts(facts)
+
+
+def _power(run: Run, length: Estimate) -> tuple[PowerVerdict, ...]:
+    if run.kind not in _CATEGORY:
+        return ()
+    facts = _facts(run, length)
+    found = [(row, poe(facts, number)) for number, row in poe_classes().items()]
+    return tuple(
+        PowerVerdict(
+            poe_class=result.poe_class,
+            band=result.band,
+            voltage_at_device_v=round(result.voltage_at_device_v, 1),
+            device_w=row.device_w,
+            reason=result.reason,
+            grade=Grade(result.evidence),
+        )
+        for row, result in found
+    )
+
+
+def _sentence(run: Run, ethernet: tuple[EthernetVerdict, ...], likely: float, found: bool) -> str:
+    if not found:
+        return "Its far end was never found; it stays listed and is never cut off"
+    if not ethernet:
+        return f"{run.kind.value} carries no Ethernet by itself"
+    if run.state is RunState.DAMAGED:
+        return f"Damaged. {ethernet[-1].lift}"
+    best = max((v for v in ethernet if v.band == "likely"), key=lambda v: v.rate_mbps, default=None)
+    if best is None:
+        hope = max(
+            (v for v in ethernet if v.band == "try it"), key=lambda v: v.rate_mbps, default=ethernet[0]
+        )
+        return f"{hope.ethernet}: {hope.band}. {hope.reason}"
+    return f"{best.ethernet}: likely. {best.reason}"
