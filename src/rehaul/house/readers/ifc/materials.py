@@ -1,0 +1,90 @@
+"""Layers and materials of an element, translated by name into the materials of our tables."""
+
+from __future__ import annotations
+
+import re
+
+from ifcopenshell.util.element import get_material
+
+from rehaul.facts.foreign_names import Subject, meaning
+from rehaul.house.base import UNKNOWN
+from rehaul.house.model import Layer
+from rehaul.house.readers.ifc.reading import Element, Reading, name_of
+
+
+def layers_of(reading: Reading, element: Element, thickness_m: float) -> tuple[Layer, ...]:
+    """The element's layers; a lone material fills the whole thickness. Empty where none are given.
+
+    A material that the tables do not know keeps its foreign name, with a note.
+    """
+    parts = _parts(reading, get_material(element, should_skip_usage=True), thickness_m)
+    return tuple(
+        Layer(material=_translated(reading, name), thickness_m=layer_m)
+        for name, layer_m in parts
+        if layer_m > 0
+    )
+
+
+def _parts(reading: Reading, material: Element | None, thickness_m: float) -> list[tuple[str, float]]:
+    if material is None:
+        return []
+    if material.is_a("IfcMaterial"):
+        return [(name_of(material, UNKNOWN), thickness_m)]
+    if material.is_a("IfcMaterialLayerSet"):
+        return [
+            (_layer_name(layer), layer.LayerThickness * reading.unit_m) for layer in material.MaterialLayers
+        ]
+    names = _names(material)
+    if len(names) == 1:
+        return [(names[0], thickness_m)]
+    if names:
+        reading.log.note(
+            f"A material list names {', '.join(names)} without thicknesses; such walls have no layers here."
+        )
+    return []
+
+
+def _layer_name(layer: Element) -> str:
+    return (
+        name_of(layer.Material, UNKNOWN) if layer.Material else "air"
+    )  # no material: a cavity, says the schema
+
+
+def _names(material: Element) -> list[str]:
+    if material.is_a("IfcMaterialList"):
+        return [name_of(item, UNKNOWN) for item in material.Materials]
+    if material.is_a("IfcMaterialConstituentSet"):
+        return [name_of(item.Material, UNKNOWN) for item in material.MaterialConstituents or ()]
+    return []
+
+
+def _translated(reading: Reading, name: str) -> str:
+    known = meaning("material", name)
+    if known is None:
+        reading.log.note(f"Material {name!r} is not recognised; it keeps its name and counts as unknown.")
+    return known or name
+
+
+def construction_by_name(reading: Reading, subject: Subject, element: Element) -> str:
+    """The construction that the element's own or its material's names speak of, else unknown."""
+    material = get_material(element, should_skip_usage=True)
+    for name in (name_of(element), ", ".join(_names(material)) if material else ""):
+        known = meaning(subject, name)
+        if known:
+            reading.guesses[_kind(name), known] += 1
+            return known
+    return UNKNOWN
+
+
+def _kind(name: str) -> str:
+    """An element's name without the running numbers that some programs hang on."""
+    head, colon, tail = name.rpartition(":")
+    kind = head if colon and tail.strip().isdigit() else name
+    first, space, rest = kind.partition(" ")
+    return rest if space and re.fullmatch(r"ID\d+", first) else kind
+
+
+def note_guesses(reading: Reading) -> None:
+    """One note for each kind of name that a construction was guessed from."""
+    for (kind, construction), count in sorted(reading.guesses.items()):
+        reading.log.note(f"{count} × {kind!r}: taken as {construction}, by the name only.")

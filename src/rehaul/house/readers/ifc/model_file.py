@@ -1,0 +1,66 @@
+"""Opening an IFC file: looked at before it is parsed, so that a poor file is refused in one sentence."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import ifcopenshell
+
+from rehaul.errors import BadInput
+
+LARGEST_MODEL_BYTES = 400 * 1024 * 1024
+FIRST_MARK = b"ISO-10303-21"
+LAST_MARK = b"END-ISO-10303-21"
+_SCHEMA = re.compile(rb"FILE_SCHEMA\s*\(\s*\(\s*'([^']*)'", re.IGNORECASE)
+_READABLE = ("IFC2X3", "IFC4", "IFC4X3")
+
+
+def open_model(path: Path) -> ifcopenshell.file:
+    """The parsed model. Raises BadInput for a file that is not IFC, is cut short or of a schema not read."""
+    schema = _require_whole_file(path)
+    if not schema.startswith(_READABLE):
+        raise BadInput(
+            f"the model is written in schema {schema}, which is not read",
+            where=path.name,
+            remedy="Export it again as IFC2x3 or IFC4",
+        )
+    try:
+        return ifcopenshell.open(str(path))
+    except (ifcopenshell.Error, RuntimeError, OSError) as error:
+        raise BadInput(
+            f"the model cannot be parsed ({str(error).splitlines()[0][:80].lower()})",
+            where=path.name,
+            remedy="Export it again as IFC2x3 or IFC4",
+        ) from None
+
+
+def _require_whole_file(path: Path) -> str:
+    """The schema named in the header of a file that starts and ends as IFC does."""
+    size = path.stat().st_size
+    if size > LARGEST_MODEL_BYTES:
+        raise BadInput(
+            f"the model is {size / 1e6:.0f} MB; the most is {LARGEST_MODEL_BYTES / 1e6:.0f} MB",
+            where=path.name,
+            remedy="Export the building alone, without furniture and surroundings",
+        )
+    with path.open("rb") as file:
+        head = file.read(65536)
+        file.seek(max(0, size - 4096))
+        tail = file.read()
+    if not head.lstrip(b"\xef\xbb\xbf \r\n\t").startswith(FIRST_MARK):
+        raise BadInput("not an IFC model", where=path.name, remedy="Export it as IFC2x3 or IFC4 (*.ifc)")
+    found = _SCHEMA.search(head)
+    if not found:
+        raise BadInput(
+            "the IFC header names no schema",
+            where=path.name,
+            remedy="The file may be cut short; take the last good copy or export it again",
+        )
+    if LAST_MARK not in tail:
+        raise BadInput(
+            "the model is cut short: its end mark is missing",
+            where=path.name,
+            remedy="Take the last good copy or export it again",
+        )
+    return found.group(1).decode("ascii", "replace").upper()

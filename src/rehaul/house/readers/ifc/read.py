@@ -1,0 +1,182 @@
+"""The whole reading of a building model: open it, take out what a house needs, list the rest."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Iterable
+from pathlib import Path
+
+import ifcopenshell
+import numpy as np
+from ifcopenshell.util.element import get_aggregate
+from ifcopenshell.util.unit import calculate_unit_scale
+
+from rehaul.errors import BadInput
+from rehaul.house.integrity import require_house
+from rehaul.house.model import House, Storey
+from rehaul.house.readers.ifc.floors import read_floor
+from rehaul.house.readers.ifc.levels import Level, Levels, read_levels
+from rehaul.house.readers.ifc.materials import note_guesses
+from rehaul.house.readers.ifc.model_file import open_model
+from rehaul.house.readers.ifc.openings import read_openings
+from rehaul.house.readers.ifc.reading import Element, Reading, name_of
+from rehaul.house.readers.ifc.rooms import RoomRead, read_rooms
+from rehaul.house.readers.ifc.shapes import shapes_of
+from rehaul.house.readers.ifc.walls import DEFAULT_HEIGHT_M, Piece, read_walls
+from rehaul.house.readers.report import Counts, ReadReport
+
+BODIED = ("IfcWall", "IfcCurtainWall", "IfcOpeningElement", "IfcSlab", "IfcSpace")
+FILLINGS = ("IfcDoor", "IfcWindow")
+FAR_M = 1000.0  # beyond this the sheet is moved to the house
+LOWEST_STOREY_M = 1.8
+WHY_LEFT = {
+    "IfcBeam": "structure; not part of the house as rehaul sees it",
+    "IfcMember": "structure; not part of the house as rehaul sees it",
+    "IfcPlate": "structure; not part of the house as rehaul sees it",
+    "IfcColumn": "structure; not part of the house as rehaul sees it",
+    "IfcFooting": "structure; not part of the house as rehaul sees it",
+    "IfcRailing": "too light to matter",
+    "IfcStair": "stairs are not read; the hole in the floor above them is",
+    "IfcStairFlight": "stairs are not read; the hole in the floor above them is",
+    "IfcRoof": "roofs are not read; nothing above the top storey is",
+    "IfcSlab": "not the floor of a storey: a roof, a landing or a path",
+    "IfcCovering": "finishes are not read",
+    "IfcFurnishingElement": "furniture",
+    "IfcFurniture": "furniture",
+    "IfcFlowTerminal": "sanitary or electrical fitting",
+    "IfcVirtualElement": "a line between rooms with nothing in it",
+    "IfcBuildingElementProxy": "the model does not say what it is",
+    "IfcAnnotation": "drawing text or lines",
+}
+PLACES = ("IfcSite", "IfcBuilding", "IfcBuildingStorey")
+
+
+def read_ifc(path: Path) -> ReadReport:
+    """The house in the IFC model at `path`, with the model's own counts and everything not understood.
+
+    Raises BadInput for a file that is not IFC, is cut short, or holds no building.
+    """
+    model = open_model(path)
+    reading = _prepared(model, path)
+    levels = read_levels(reading, [*reading.of("IfcWall"), *reading.of("IfcSpace")])
+    pieces = read_walls(reading, levels)
+    openings = read_openings(reading, pieces)
+    rooms = read_rooms(reading, levels)
+    storeys = _storeys(reading, levels, pieces, rooms)
+    house = House(
+        name=_house_name(reading),
+        storeys=tuple(storeys),
+        rooms=tuple(found.room for found in rooms),
+        walls=tuple(piece.wall for piece in pieces),
+        openings=tuple(openings),
+    )
+    if not pieces and not rooms:
+        raise BadInput("the model holds no walls and no rooms", where=path.name, remedy="Export the building")
+    require_house(house, where=path.name)
+    _say_what_is_missing(reading, house)
+    _leave_the_rest(reading)
+    return ReadReport(house, _counts(reading), reading.log.not_understood(), tuple(reading.log.notes))
+
+
+def _prepared(model: ifcopenshell.file, path: Path) -> Reading:
+    try:
+        unit_m = float(calculate_unit_scale(model)) if model.by_type("IfcUnitAssignment") else 1.0
+    except (RuntimeError, AttributeError, IndexError, KeyError):
+        raise BadInput(
+            "the model's length unit makes no sense", where=path.name, remedy="Export it again"
+        ) from None
+    elements = [element for name in BODIED for element in model.by_type(name)]
+    elements += [element for name in FILLINGS for element in model.by_type(name) if not _fills_alone(element)]
+    reading = Reading(model, unit_m, shapes_of(model, elements))
+    if not model.by_type("IfcUnitAssignment"):
+        reading.log.note("The model names no unit of length; metres are assumed.")
+    _move_to_the_house(reading)
+    return reading
+
+
+def _fills_alone(element: Element) -> bool:
+    """True for a door or window whose opening says where it is, so that its own (costly) body is not needed."""
+    return any(
+        relation.RelatingOpeningElement.Representation
+        and len(relation.RelatingOpeningElement.HasFillings) == 1
+        for relation in element.FillsVoids
+    )
+
+
+def _move_to_the_house(reading: Reading) -> None:
+    if not reading.shapes:
+        return
+    lowest = np.min([shape.points_m.min(axis=0) for shape in reading.shapes.values()], axis=0)
+    if np.abs(lowest[:2]).max() > FAR_M:
+        by = np.array([-np.floor(lowest[0]), -np.floor(lowest[1]), 0.0])
+        reading.shapes = {number: shape.moved(by) for number, shape in reading.shapes.items()}
+        reading.log.note(f"The house was moved by {by[0]:.0f}, {by[1]:.0f} m to the corner of the sheet.")
+
+
+def _storeys(
+    reading: Reading, levels: Levels, pieces: list[Piece], rooms: list[RoomRead]
+) -> Iterable[Storey]:
+    floors = [read_floor(reading, level) for level in levels.levels]
+    for index, level in enumerate(levels.levels):
+        height_m = _clear_m(reading, level, pieces, rooms)
+        if index + 1 < len(levels.levels):
+            gap_m = levels.levels[index + 1].elevation_m - level.elevation_m - floors[index + 1].thickness_m
+            if gap_m >= LOWEST_STOREY_M:
+                height_m = min(height_m, gap_m)
+        yield Storey(
+            id=level.id,
+            name=level.name,
+            elevation_m=level.elevation_m,
+            height_m=round(height_m, 4),
+            floor=floors[index],
+        )
+
+
+def _clear_m(reading: Reading, level: Level, pieces: list[Piece], rooms: list[RoomRead]) -> float:
+    """Height from the storey's floor to the top of its rooms, or of its walls where it has no rooms."""
+    tops = [room.high_m for room in rooms if room.room.storey == level.id]
+    tops = tops or [piece.high_m for piece in pieces if piece.level == level]
+    return max(0.5, statistics.median_high(tops) - level.elevation_m) if tops else DEFAULT_HEIGHT_M
+
+
+def _house_name(reading: Reading) -> str:
+    buildings = reading.of("IfcBuilding")
+    return name_of(buildings[0], "House") if buildings else "House"
+
+
+def _counts(reading: Reading) -> Counts:
+    return Counts(
+        storeys=len(reading.of("IfcBuildingStorey")),
+        walls=len(reading.of("IfcWall")),
+        doors=len(reading.of("IfcDoor")),
+        windows=len(reading.of("IfcWindow")),
+        rooms=len(reading.of("IfcSpace")),
+    )
+
+
+def _say_what_is_missing(reading: Reading, house: House) -> None:
+    note_guesses(reading)
+    if not house.rooms:
+        reading.log.note("The model has no rooms; draw or list them, since needs are stated by room.")
+    bare = sum(1 for wall in house.walls if not wall.layers and wall.construction == "unknown")
+    if bare:
+        reading.log.note(
+            f"{bare} of {len(house.walls)} pieces of wall say nothing about what they are made of."
+        )
+    if not any(opening.kind == "door" for opening in house.openings):
+        reading.log.note("The model has no doors.")
+
+
+def _leave_the_rest(reading: Reading) -> None:
+    for element in reading.of("IfcProduct"):
+        if element.id() not in reading.used and not element.is_a() in PLACES:
+            holder = get_aggregate(element)
+            if _is_part_of_used(reading, holder):
+                continue
+            reading.leave(element, WHY_LEFT.get(element.is_a(), "rehaul has no use for it"))
+
+
+def _is_part_of_used(reading: Reading, holder: Element | None) -> bool:
+    """Frames and panes go with their window or curtain wall."""
+    whole = ("IfcCurtainWall", "IfcDoor", "IfcWindow", "IfcWall", "IfcSlab")
+    return holder is not None and holder.id() in reading.used and any(holder.is_a(name) for name in whole)

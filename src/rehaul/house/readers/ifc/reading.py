@@ -1,0 +1,42 @@
+"""What every part of the reader works on: the model, its bodies, its length unit, and the log."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+import ifcopenshell
+
+from rehaul.house.readers.ifc.shapes import Shape
+from rehaul.house.readers.report import Log
+
+Element = ifcopenshell.entity_instance
+
+
+@dataclass
+class Reading:
+    """One model while it is read."""
+
+    model: ifcopenshell.file
+    unit_m: float  # metres per unit of length of the model
+    shapes: dict[int, Shape]  # by element number, world coordinates
+    log: Log = field(default_factory=Log)
+    used: set[int] = field(default_factory=set)  # elements that are in the house or already listed
+    guesses: Counter[tuple[str, str]] = field(default_factory=Counter)  # (kind of name, construction)
+
+    def of(self, *classes: str) -> list[Element]:
+        """Elements of these classes and their subclasses, in the order of their numbers."""
+        found: dict[int, Element] = {}
+        for name in classes:
+            found |= {element.id(): element for element in self.model.by_type(name)}
+        return [found[number] for number in sorted(found)]
+
+    def leave(self, element: Element, why: str) -> None:
+        """List an element as not in the house."""
+        self.used.add(element.id())
+        self.log.leave(element.is_a(), why)
+
+
+def name_of(element: Element, fallback: str = "") -> str:
+    """The element's name, at most 80 letters."""
+    return (element.Name or fallback).strip()[:80] or fallback

@@ -1,0 +1,58 @@
+"""Spaces of a model as rooms: a name and an outline on the plan."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+import shapely
+
+from rehaul.facts.foreign_names import meaning
+from rehaul.house.model import Room
+from rehaul.house.readers.ifc.floors import ring_of
+from rehaul.house.readers.ifc.levels import Levels
+from rehaul.house.readers.ifc.reading import Element, Reading
+from rehaul.house.readers.ifc.shapes import footprint
+
+SMALLEST_ROOM_M2 = 0.1
+
+
+@dataclass(frozen=True)
+class RoomRead:
+    """A room and how high the model says it reaches, in the world."""
+
+    room: Room
+    high_m: float
+
+
+def read_rooms(reading: Reading, levels: Levels) -> list[RoomRead]:
+    """All rooms, in the order of the model. Every name occurs once; a second hall becomes `Hall 2`."""
+    rooms: list[RoomRead] = []
+    seen: Counter[str] = Counter()
+    for element in reading.of("IfcSpace"):
+        shape = reading.shapes.get(element.id())
+        parts = list(shapely.get_parts(footprint(shape))) if shape is not None else []
+        parts = [part for part in parts if part.geom_type == "Polygon" and part.area >= SMALLEST_ROOM_M2]
+        if shape is None or not parts:
+            reading.leave(element, "it has no outline on the plan")
+            continue
+        reading.used.add(element.id())
+        outline = max(parts, key=lambda part: part.area).simplify(0.005)
+        name = _name(element)
+        if len(parts) > 1 or outline.interiors:
+            reading.log.note(f"The room {name} is in parts or goes round something; its outer edge is kept.")
+        seen[name] += 1
+        room = Room(
+            id=f"r{len(rooms) + 1}",
+            name=name if seen[name] == 1 else f"{name[:76]} {seen[name]}",
+            storey=levels.of(element, shape.low_m).id,
+            polygon=ring_of(outline.exterior),
+            lived_in=meaning("room", name) != "not lived in",
+        )
+        rooms.append(RoomRead(room, shape.high_m))
+    return rooms
+
+
+def _name(element: Element) -> str:
+    name = (element.LongName or "").strip() or (element.Name or "").strip() or "Room"
+    return name[:80]

@@ -1,0 +1,59 @@
+"""What a reader hands back: the house, what the model itself counts, and what was not understood."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from rehaul.house.model import House
+
+
+@dataclass(frozen=True)
+class Counts:
+    """The model's own elements, however they are cut up inside the house."""
+
+    storeys: int
+    walls: int
+    doors: int
+    windows: int
+    rooms: int
+
+
+@dataclass(frozen=True)
+class NotUnderstood:
+    """Elements that are not in the house as read, grouped by their kind and the reason."""
+
+    kind: str
+    count: int
+    why: str
+
+
+@dataclass(frozen=True)
+class ReadReport:
+    """A house as read from a file, with everything a person should know about the reading."""
+
+    house: House
+    counts: Counts
+    not_understood: tuple[NotUnderstood, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass
+class Log:
+    """Collects what a reader wants to tell, while it reads."""
+
+    left: Counter[tuple[str, str]] = field(default_factory=Counter)
+    notes: list[str] = field(default_factory=list)
+
+    def leave(self, kind: str, why: str) -> None:
+        """Count one element that is not in the house, with the reason."""
+        self.left[kind, why] += 1
+
+    def note(self, sentence: str) -> None:
+        """Tell something about the reading, once."""
+        if sentence not in self.notes:
+            self.notes.append(sentence)
+
+    def not_understood(self) -> tuple[NotUnderstood, ...]:
+        """What was left, in the order of kind and reason."""
+        return tuple(NotUnderstood(kind, count, why) for (kind, why), count in sorted(self.left.items()))
