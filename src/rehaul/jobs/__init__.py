@@ -1,6 +1,29 @@
 """One job: its file, its log of edits, sharing it live, and bringing it up from earlier versions."""
 
-from rehaul.jobs.files import open_job, save_job, write_whole
+from rehaul.jobs.difference import difference
+from rehaul.jobs.edits import Edit, edit_from_data
+from rehaul.jobs.demo import demo_job
+from rehaul.jobs.files import open_job, refuse_existing, save_job, write_whole
+from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.migration import migrate
+from rehaul.jobs.sql import connect
+from rehaul.jobs.state import Row, State, dump_state, replay
+from rehaul.jobs.store import Store
 
-__all__ = ["migrate", "open_job", "save_job", "write_whole"]
+__all__ = [
+    "Edit",
+    "Ledger",
+    "Receipt",
+    "Row",
+    "State",
+    "Store",
+    "connect",
+    "difference",
+    "dump_state",
+    "edit_from_data",
+    "migrate",
+    "open_job",
+    "replay",
+    "save_job",
+    "write_whole",
+]

@@ -37,6 +37,16 @@ def save_job(path: Path | str, job: Job) -> None:
     write_whole(Path(path), dump_job(job).encode("utf-8"))
 
 
+def refuse_existing(path: Path | str, *, replace: bool = False) -> None:
+    """Raise BadInput where a file already stands at `path`, unless it may be replaced."""
+    if not replace and Path(path).exists():
+        raise BadInput(
+            "there is already a file of that name",
+            where=str(path),
+            remedy="Choose another name, or say --replace",
+        )
+
+
 def read_bounded(path: Path, most_bytes: int) -> bytes:
     """The bytes of a file, refused before they fill the memory if there are more than `most_bytes`."""
     try:

@@ -1,1 +1,52 @@
-"""TODO-INIT"""
+"""Where house and physics meet: field per spot, Mb/s per room with a range, rate per run."""
+
+from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
+from rehaul.predict.cabling import run_length, run_verdict, run_verdicts
+from rehaul.predict.coverage import airs_of, best_of, chain_at, coverage
+from rehaul.predict.needs import SERVED_SHARE, Asked, asked
+from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
+from rehaul.predict.receivers import Receivers, receivers_of
+from rehaul.predict.results import (
+    Coverage,
+    EthernetVerdict,
+    LinkRate,
+    PowerVerdict,
+    RoomRate,
+    RunVerdict,
+    Spot,
+    StoreyMap,
+)
+from rehaul.predict.scene import HouseScene, scene_of
+
+__all__ = [
+    "SERVED_SHARE",
+    "Air",
+    "Asked",
+    "Coverage",
+    "EthernetVerdict",
+    "HouseScene",
+    "LinkRate",
+    "Listener",
+    "PowerVerdict",
+    "Radiator",
+    "Receivers",
+    "RoomRate",
+    "RunVerdict",
+    "Spot",
+    "StoreyMap",
+    "air_of",
+    "airs_of",
+    "asked",
+    "best_chance",
+    "best_of",
+    "chain_at",
+    "coverage",
+    "plan_link",
+    "receivers_of",
+    "run_length",
+    "run_verdict",
+    "run_verdicts",
+    "scene_of",
+    "standing_radiators",
+    "wire_mbps",
+]

@@ -1,0 +1,5 @@
+"""`python -m rehaul`"""
+
+from rehaul.cli.main import main
+
+main()

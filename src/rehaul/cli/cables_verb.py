@@ -1,0 +1,36 @@
+"""`rehaul cables`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import job_argument, json_option, print_json, print_table
+
+
+@click.command("cables")
+@job_argument
+@json_option
+def command(job_file: Path, as_json: bool) -> None:
+    """What each old cable can do: rate, power, reason, and how well it is known.
+
+    \b
+    Example:
+      rehaul cables mill.rehaul.json
+    """
+    from rehaul.jobs import open_job
+    from rehaul.predict import run_verdicts
+
+    verdicts = run_verdicts(open_job(job_file))
+    if as_json:
+        print_json({"runs": [verdict.model_dump(mode="json") for verdict in verdicts]})
+        return
+    print_table(
+        ["cable", "ends", "m", "likely Mb/s", "maybe Mb/s", "PoE", "use", "why"],
+        [
+            (v.run, "-".join(v.ends), f"{v.length_m:.0f}", f"{v.likely_mbps:.0f}", f"{v.hoped_mbps:.0f}",
+             v.poe_class, "yes" if v.usable else "no", v.sentence)
+            for v in verdicts
+        ],
+    )  # fmt: skip

@@ -1,0 +1,31 @@
+"""`rehaul check`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import job_argument, json_option, print_json
+
+
+@click.command("check")
+@job_argument
+@json_option
+def command(job_file: Path, as_json: bool) -> None:
+    """Look a job over. A broken document is refused; an unfinished one gets numbered findings.
+
+    \b
+    Example:
+      rehaul check mill.rehaul.json
+    """
+    from rehaul.house.audit import audit
+    from rehaul.jobs import open_job
+
+    findings = audit(open_job(job_file))
+    if as_json:
+        print_json({"findings": [finding.model_dump(mode="json") for finding in findings]})
+        return
+    for number, finding in enumerate(findings, 1):
+        click.echo(f"{number:3d}. [{finding.severity}] {finding.sentence} {finding.proposed_fix}")
+    click.echo(f"{len(findings)} findings; the document itself is whole.")

@@ -1,0 +1,62 @@
+"""Options and output that every verb shares."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+job_argument = click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+
+
+def out_option(what: str, *, required: bool = False) -> Callable[[Function], Function]:
+    """`--out` with its own words."""
+    return click.option("--out", type=click.Path(path_type=Path), required=required, help=what)
+
+
+def print_json(data: object) -> None:
+    """JSON on standard output, keys in their own order."""
+    click.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def print_table(headings: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
+    """A plain table; columns of numbers to the right."""
+    texts = [[str(cell) for cell in row] for row in rows]
+    widths = [
+        max(len(head), *(len(row[i]) for row in texts)) if texts else len(head)
+        for i, head in enumerate(headings)
+    ]
+    right = [bool(texts) and all(_is_number(row[i]) for row in texts) for i in range(len(headings))]
+    for row in [list(headings), *texts]:
+        cells = [
+            cell.rjust(width) if to_right else cell.ljust(width)
+            for cell, width, to_right in zip(row, widths, right, strict=True)
+        ]
+        click.echo("  ".join(cells).rstrip())
+
+
+def _is_number(text: str) -> bool:
+    return bool(text) and text.replace(" ", "").replace(".", "").replace("-", "").isdigit()
+
+
+@contextmanager
+def progress(title: str) -> Iterator[Callable[[str], None]]:
+    """Show what is being done, on a terminal only; yields a function that names the next step."""
+    if not sys.stderr.isatty():
+        yield lambda step: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+
+    columns = SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn()
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(title)
+        yield lambda step: bar.update(task, description=f"{title}: {step}")

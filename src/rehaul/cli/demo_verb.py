@@ -1,0 +1,38 @@
+"""`rehaul demo`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import json_option, out_option, print_json, progress
+
+
+@click.command("demo")
+@out_option("The folder to write into.", required=True)
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
+@json_option
+def command(out: Path, paper: str | None, as_json: bool) -> None:
+    """Plan an invented house of three storeys over a basement, and put it on paper.
+
+    \b
+    Example:
+      rehaul demo --out out/demo
+    """
+    from rehaul.cli.words import print_plan
+    from rehaul.jobs import demo_job, save_job
+    from rehaul.papers import write_papers
+    from rehaul.plan import plan
+
+    job = demo_job()
+    with progress("Demo") as step:
+        found = plan(job, progress=step)
+        step("papers")
+        files = write_papers(found, out, paper or job.paper)
+        save_job(out / "demo.rehaul.json", job)
+    if as_json:
+        print_json({"files": [str(path) for path in files], "page": str(out / "index.html")})
+        return
+    print_plan(found)
+    click.echo(f"\nOpen {out / 'index.html'} in a browser; the papers are beside it.")

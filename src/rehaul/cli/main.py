@@ -1,0 +1,77 @@
+"""`rehaul`: one verb a command. Nothing heavy is imported until a verb runs."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import sys
+from typing import Any
+
+import click
+
+from rehaul.errors import Refusal
+
+VERBS: dict[str, str] = {
+    "new": "Start a job document.",
+    "read": "Read a house from a building model or a room list.",
+    "check": "Look a job over: what is wrong, what is missing, what to do.",
+    "map": "Mb/s and dBm today, room by room and storey by storey.",
+    "cables": "What each old cable can do.",
+    "plan": "The whole job: access points, runs, channels, boxes, price, order of work.",
+    "papers": "Plan sheets, schedules, quote, order of work and labels, as PDF and tables.",
+    "demo": "An invented house, planned and on paper.",
+    "serve": "The job in a browser, on this machine or the local network.",
+}
+
+
+class _Verbs(click.Group):
+    """Commands that are imported when they are called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(VERBS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in VERBS:
+            return None
+        return getattr(importlib.import_module(f"rehaul.cli.{cmd_name}_verb"), "command")  # type: ignore[no-any-return]  # noqa: B009
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Verbs"):
+            formatter.write_dl(list(VERBS.items()))
+
+
+@click.group(cls=_Verbs, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="rehaul")
+def rehaul() -> None:
+    """From what stands in a house to a wired network that is proven to work.
+
+    \b
+    Example:
+      rehaul demo --out out/demo
+    """
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line. Exit code 0 done, 2 bad input, 1 our fault."""
+    arguments = sys.argv[1:] if arguments is None else arguments
+    try:
+        rehaul.main(args=arguments, prog_name="rehaul", standalone_mode=False)
+    except Refusal as refusal:
+        _refuse(str(refusal), dict(refusal.as_dict()), "--json" in arguments)
+    except click.ClickException as error:
+        where = (
+            f" See: {error.ctx.command_path} --help"
+            if isinstance(error, click.UsageError) and error.ctx
+            else ""
+        )
+        _refuse(error.format_message() + where, {"code": "usage", "problem": error.format_message()}, False)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        sys.exit(130)
+
+
+def _refuse(sentence: str, data: dict[str, Any], as_json: bool) -> None:
+    if as_json:
+        click.echo(json.dumps({"refused": data}, ensure_ascii=False))
+    click.echo(f"rehaul: {sentence}", err=True)
+    sys.exit(2)

@@ -1,0 +1,47 @@
+"""`rehaul new`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command("new")
+@click.argument("title")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="The job file to write.")
+@click.option("--country", default="US", show_default=True, help="Two-letter country code; sets the rules.")
+@click.option("--units", type=click.Choice(["metric", "imperial"]), default="metric", show_default=True)
+@click.option(
+    "--down", "down_mbps", type=float, default=100.0, show_default=True, help="Subscribed rate down, Mb/s."
+)
+@click.option(
+    "--up", "up_mbps", type=float, default=20.0, show_default=True, help="Subscribed rate up, Mb/s."
+)
+@click.option("--replace", is_flag=True, help="Write over a file that is already there.")
+def command(
+    title: str, out: Path, country: str, units: str, down_mbps: float, up_mbps: float, replace: bool
+) -> None:
+    """Start a job document.
+
+    \b
+    Example:
+      rehaul new "House by the mill" --country GB --down 500 --out mill.rehaul.json
+    """
+    from rehaul.house import job_from_data
+    from rehaul.jobs import refuse_existing, save_job
+
+    refuse_existing(out, replace=replace)
+    job = job_from_data(
+        {
+            "schema_version": 1,
+            "id": "job",
+            "title": title,
+            "country": country.upper(),
+            "units": units,
+            "service": {"down_mbps": down_mbps, "up_mbps": up_mbps},
+        },
+        where="rehaul new",
+    )
+    save_job(out, job)
+    click.echo(f"{out}: started. Next: rehaul read MODEL --into {out}")

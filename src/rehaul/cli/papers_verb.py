@@ -1,0 +1,37 @@
+"""`rehaul papers`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress
+
+
+@click.command("papers")
+@job_argument
+@out_option("The folder to write into.", required=True)
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
+@json_option
+def command(job_file: Path, out: Path, paper: str | None, as_json: bool) -> None:
+    """Everything on paper: one PDF, tables as CSV and XLSX, label sheets, and a page for the browser.
+
+    \b
+    Example:
+      rehaul papers mill.rehaul.json --out mill-papers --paper A4
+    """
+    from rehaul.jobs import open_job
+    from rehaul.papers import write_papers
+    from rehaul.plan import plan
+
+    job = open_job(job_file)
+    with progress("Papers") as step:
+        found = plan(job, progress=step)
+        step("papers")
+        files = write_papers(found, out, paper or job.paper)
+    if as_json:
+        print_json({"files": [str(path) for path in files]})
+        return
+    for path in files:
+        click.echo(path)

@@ -1,0 +1,38 @@
+"""`rehaul plan`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress
+
+
+@click.command("plan")
+@job_argument
+@out_option("Write the plan as JSON.")
+@json_option
+def command(job_file: Path, out: Path | None, as_json: bool) -> None:
+    """Plan the whole job: what is, where access points go, and how to get there.
+
+    \b
+    Example:
+      rehaul plan mill.rehaul.json
+    """
+    import json
+
+    from rehaul.cli.words import print_plan
+    from rehaul.jobs import open_job, write_whole
+    from rehaul.plan import plan, plan_data
+
+    job = open_job(job_file)
+    with progress("Plan") as step:
+        found = plan(job, progress=step)
+    data = plan_data(found)
+    if out:
+        write_whole(out, (json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode())
+    if as_json:
+        print_json(data)
+    else:
+        print_plan(found)

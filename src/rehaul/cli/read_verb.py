@@ -1,0 +1,47 @@
+"""`rehaul read`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import json_option, print_json, print_table
+
+
+@click.command("read")
+@click.argument("model", type=click.Path(path_type=Path))
+@click.option("--into", type=click.Path(path_type=Path), help="Put the house into this job file.")
+@click.option("--out", type=click.Path(path_type=Path), help="Write a new job file with the house.")
+@json_option
+def command(model: Path, into: Path | None, out: Path | None, as_json: bool) -> None:
+    """Read a house from a building model (IFC), a room list, or another job.
+
+    \b
+    Examples:
+      rehaul read house.ifc --json
+      rehaul read rooms.txt --out mill.rehaul.json
+    """
+    from rehaul.cli.houses import keep_house
+    from rehaul.house.readers import read_house
+
+    report = read_house(model)
+    saved = keep_house(report, model, into, out)
+    counts = dict(report.counts)
+    if as_json:
+        print_json(
+            {
+                **counts,
+                "not_understood": [item.model_dump(mode="json") for item in report.not_understood],
+                "notes": list(report.notes),
+                "saved": str(saved) if saved else None,
+            }
+        )
+        return
+    print_table(list(counts), [list(counts.values())])
+    for note in report.notes:
+        click.echo(f"note: {note}")
+    for item in report.not_understood:
+        click.echo(f"not understood: {item.count} × {item.kind}: {item.why}")
+    if saved:
+        click.echo(f"saved: {saved}")

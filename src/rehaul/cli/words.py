@@ -1,0 +1,48 @@
+"""A plan in words, for the terminal."""
+
+from __future__ import annotations
+
+import click
+
+from rehaul.cli.common import print_table
+from rehaul.plan import Plan
+from rehaul.units import format_money, format_rate
+
+
+def print_plan(plan: Plan) -> None:
+    """Before and after by room, then what is bought, what it costs, and what is still unknown."""
+    click.echo(f"{plan.job.title}\n")
+    after = {room.room: room for room in plan.after.rooms}
+    print_table(
+        ["room", "needs", "before", "after", "range after", "narrowest link after", "met"],
+        [
+            (
+                room.name,
+                f"{room.need_mbps:.0f}" if room.need_mbps else "",
+                f"{room.median_mbps:.0f}",
+                f"{after[room.room].median_mbps:.0f}",
+                f"{after[room.room].low_mbps:.0f} to {after[room.room].high_mbps:.0f}",
+                after[room.room].narrowest,
+                "yes" if after[room.room].met else f"{after[room.room].served_pct:.0f} %",
+            )
+            for room in plan.before.rooms
+        ],
+    )
+    click.echo("Mb/s down at the middling spot of each room; ranges hold nine times in ten.\n")
+    for point in plan.choice.access_points:
+        click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
+    for short in plan.choice.shortfalls:
+        click.echo(
+            f"Not met: {short.name} gets {format_rate(short.gets_mbps)} of {format_rate(short.need_mbps)}. {short.fix}"
+        )
+    proof = (
+        "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"
+    )
+    quote = plan.takeoff.quote
+    click.echo(
+        f"\nPrice {format_money(quote.total, quote.currency)}; nine jobs in ten stay under "
+        f"{format_money(quote.total_90, quote.currency)} ({proof}; "
+        f"{'prices are invented' if quote.invented_prices else 'your own prices'})."
+    )
+    for question in plan.open_questions:
+        click.echo(f"Still unknown: {question.question} {question.settle}")
