@@ -1,0 +1,55 @@
+"""Boxes by generic class: ports, power, height in the rack, battery, and an invented price."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from pydantic import Field
+
+from rehaul.errors import BadInput
+from rehaul.facts.table import Row, load
+
+EquipmentKind = Literal["access point", "router", "switch", "battery", "panel", "rack", "modem"]
+
+
+class Equipment(Row):
+    """One generic class of box."""
+
+    table: ClassVar[str] = "equipment"
+    name: str
+    label: str  # for people
+    kind: EquipmentKind
+    ports: int = Field(ge=0)
+    port_mbps: float = Field(ge=0)
+    poe_budget_w: float = Field(ge=0)  # what a switch can give
+    poe_class: int = Field(ge=0, le=8)  # what a device asks for, or a switch port gives at most
+    rack_u: int = Field(ge=0)
+    draw_w: float = Field(ge=0)  # a switch without its PoE loads
+    battery_v: float = Field(ge=0)
+    battery_ah: float = Field(ge=0)
+    price: float = Field(ge=0)  # invented
+
+
+@cache
+def equipment() -> dict[str, Equipment]:
+    """Classes by name."""
+    return {row.name: row for row in load(Equipment)}
+
+
+@cache
+def equipment_of(kind: EquipmentKind) -> tuple[Equipment, ...]:
+    """Classes of one kind, cheapest first."""
+    return tuple(sorted((row for row in load(Equipment) if row.kind == kind), key=lambda row: row.price))
+
+
+def equipment_named(name: str) -> Equipment:
+    """One class. Raises BadInput with the known names."""
+    try:
+        return equipment()[name]
+    except KeyError:
+        raise BadInput(
+            f"there is no equipment class {name!r}",
+            where="equipment",
+            remedy="Use one of: " + ", ".join(equipment()),
+        ) from None
