@@ -1,0 +1,242 @@
+"""One edit on one state: the state after it, the complete changes, how to undo it, and whom to tell.
+
+Pure: nothing is saved here, and a refusal leaves everything as it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from rehaul.errors import BadInput, Refusal
+from rehaul.house import Model, require_whole
+from rehaul.jobs.dependents import cleared, hangers
+from rehaul.jobs.draft import Draft, checked_thing, with_fields
+from rehaul.jobs.edits import Drop, Edit, Put, free_id
+from rehaul.jobs.kinds import SINGLES, words
+from rehaul.jobs.state import Dropped, Row, State, Touch
+
+Raw = dict[str, Any]
+NameOf = Callable[[str], str]
+
+
+class Taken(BadInput):
+    """An id that is, or once was, another thing's."""
+
+    code = "taken"
+
+    def __init__(self, thing_id: str, kind: str, free: str) -> None:
+        super().__init__(
+            f"id {thing_id!r} is or was another {words(kind)}'s",
+            where=f"{words(kind)} {thing_id}",
+            remedy=f"Take {free!r}, which is free",
+        )
+        self.free = free
+
+    def as_dict(self) -> dict[str, str]:
+        return {**super().as_dict(), "free": self.free}
+
+
+class NothingToUndo(Refusal):
+    code = "nothing-to-undo"
+
+
+class Overtaken(Refusal):
+    """Everything that undo would turn back has been changed by others since."""
+
+    code = "overtaken"
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What an edit comes to, before it is committed."""
+
+    state: State
+    changes: list[Raw]
+    inverse: list[Raw]
+    told: list[Raw]  # to its author
+    notices: list[tuple[str, Raw]]  # to others: person, note
+
+
+def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_file: bool = False) -> Outcome:
+    """What `edit` comes to. Raises BadInput where the document would not be whole after it.
+
+    `from_file`: the changes were found in a file edited elsewhere, where an id may have come back.
+    """
+    work = _Work(state, person, name_of, base=edit.base)
+    for change in edit.changes:
+        if isinstance(change, Put):
+            work.put(change.kind, change.entity, may_return=from_file)
+        elif isinstance(change, Drop):
+            work.drop(change.kind, change.id)
+        else:
+            work.set(change.kind, "" if change.kind in SINGLES else change.id, change.fields)
+    return work.outcome()
+
+
+def apply_undo(state: State, row: Row, person: str, name_of: NameOf) -> Outcome:
+    """What turning back `row` comes to: whatever of it still stands as it left it.
+
+    Raises Overtaken where nothing does, BadInput where the document would not be whole.
+    """
+    work = _Work(state, person, name_of, base=state.revision)
+    left = {
+        (change["kind"], change.get("id", ""), name): value
+        for change in row.changes
+        if change["do"] == "set"
+        for name, value in change["fields"].items()
+    }
+    for change in reversed(row.inverse):
+        work.turn_back(change, left, row.revision)
+    if not work.changes:
+        raise Overtaken(
+            "others have changed all of it since",
+            where=row.label or "undo",
+            remedy="Look at it as it stands now",
+        )
+    return work.outcome()
+
+
+class _Work:
+    """One edit under way."""
+
+    def __init__(self, state: State, person: str, name_of: NameOf, *, base: int) -> None:
+        self.state = state
+        self.draft = Draft(state)
+        self.name_of = name_of
+        self.base = base
+        self.touch = Touch(state.revision + 1, person)
+        self.touched = dict(state.touched)
+        self.changes: list[Raw] = []
+        self.inverse: list[Raw] = []
+        self.told: list[Raw] = []
+        self.notices: list[tuple[str, Raw]] = []
+
+    def put(self, kind: str, data: Raw, *, may_return: bool = False) -> None:
+        entity = checked_thing(kind, data)
+        thing_id: str = entity.id  # type: ignore[attr-defined]
+        holder = self.draft.standing(thing_id)
+        gone = self.draft.dropped.get(thing_id)
+        returns = gone is not None and may_return and gone.kind == kind
+        if holder or (gone and not returns):
+            used = self.state.used_ids() | set(self.draft.dropped)
+            raise Taken(thing_id, holder or (gone.kind if gone else kind), free_id(thing_id, used))
+        self._stand(kind, thing_id, entity)
+
+    def _stand(self, kind: str, thing_id: str, entity: Model) -> None:
+        self.draft.put(kind, entity)
+        self.changes.append({"do": "put", "kind": kind, "entity": entity.model_dump(mode="json")})
+        self.inverse.append({"do": "drop", "kind": kind, "id": thing_id})
+
+    def set(self, kind: str, thing_id: str, fields: Raw) -> None:
+        thing, gone = self._thing(kind, thing_id)
+        changed = with_fields(kind, thing_id, thing, fields)
+        names = set(fields)
+        before = thing.model_dump(mode="json", include=names)
+        after = changed.model_dump(mode="json", include=names)
+        for name in sorted(names):
+            self._meet(kind, thing_id, name, differs=before[name] != after[name])
+            self.touched[(kind, thing_id, name)] = self.touch
+        if gone:
+            self._tell("gone", kind, thing_id, "", gone.touch)
+        self.draft.replace(kind, thing_id, changed)
+        self.changes.append({"do": "set", "kind": kind, "id": thing_id, "fields": after})
+        self.inverse.append({"do": "set", "kind": kind, "id": thing_id, "fields": before})
+
+    def drop(self, kind: str, thing_id: str) -> None:
+        if kind not in SINGLES and self.draft.find(kind, thing_id) is None:
+            _, gone = self._thing(kind, thing_id)
+            if gone and gone.touch != self.touch:
+                self._tell("gone", kind, thing_id, "", gone.touch)
+            return
+        for name in sorted(type(self.draft.table(kind)[thing_id]).model_fields):
+            self._meet(kind, thing_id, name, differs=True, dropping=True)
+        hanging = list(hangers(self.draft, kind, thing_id))
+        for namer, namer_id, field, way in hanging:
+            if way == "along":
+                self.drop(namer, namer_id)
+            elif way == "clear":
+                value = getattr(self.draft.find(namer, namer_id), field)
+                self.set(namer, namer_id, {field: cleared(value, thing_id)})
+        self.draft.drop(kind, thing_id, self.touch)
+        self.changes.append({"do": "drop", "kind": kind, "id": thing_id})
+        self.inverse.append({"do": "back", "kind": kind, "id": thing_id})
+
+    def turn_back(self, change: Raw, left: dict[tuple[str, str, str], Any], revision: int) -> None:
+        """Undo one change, if what it touched still stands as it was left."""
+        kind, thing_id = change["kind"], change["id"]
+        if change["do"] == "back":
+            gone = self.draft.dropped.get(thing_id)
+            if gone and gone.touch.revision == revision:
+                self._stand(kind, thing_id, gone.entity)
+            else:
+                self._tell("overtaken", kind, thing_id, "", gone.touch if gone else None)
+        elif change["do"] == "drop":
+            if self.draft.find(kind, thing_id) is not None:
+                self.base = revision  # whoever worked on it since is told
+                self.drop(kind, thing_id)
+                self.base = self.state.revision
+        else:
+            thing, _ = self._thing(kind, thing_id)
+            now = thing.model_dump(mode="json", include=set(change["fields"]))
+            still = {n: v for n, v in change["fields"].items() if now[n] == left[(kind, thing_id, n)]}
+            for name in sorted(set(change["fields"]) - set(still)):
+                self._tell("overtaken", kind, thing_id, name, self.touched.get((kind, thing_id, name)))
+            if still:
+                self.set(kind, thing_id, still)
+                left.update({(kind, thing_id, name): value for name, value in still.items()})
+
+    def outcome(self) -> Outcome:
+        job = self.draft.job()
+        require_whole(job, where="after this edit")
+        state = State(self.touch.revision, job, self.draft.dropped, self.touched)
+        return Outcome(state, self.changes, self.inverse, self.told, self.notices)
+
+    def _thing(self, kind: str, thing_id: str) -> tuple[Model, Dropped | None]:
+        thing = self.draft.find(kind, thing_id)
+        if thing is not None:
+            return thing, None
+        gone = self.draft.dropped.get(thing_id)
+        if gone is None or gone.kind != kind:
+            raise BadInput(
+                f"there is no {words(kind)} {thing_id!r}", where="edit", remedy="Name one that stands"
+            )
+        return gone.entity, gone
+
+    def _meet(self, kind: str, thing_id: str, field: str, *, differs: bool, dropping: bool = False) -> None:
+        """Where somebody else touched the field since this edit's author last looked, tell both."""
+        theirs = self.touched.get((kind, thing_id, field))
+        if (
+            theirs is None
+            or theirs.revision <= self.base
+            or theirs.person == self.touch.person
+            or not differs
+        ):
+            return
+        self._tell("overrode", kind, thing_id, field, theirs)
+        code = "dropped" if dropping else "overtaken"
+        self.notices.append((theirs.person, self._note(code, kind, thing_id, field, self.touch)))
+
+    def _tell(self, code: str, kind: str, thing_id: str, field: str, by: Touch | None) -> None:
+        self.told.append(self._note(code, kind, thing_id, field, by))
+
+    def _note(self, code: str, kind: str, thing_id: str, field: str, by: Touch | None) -> Raw:
+        who = self.name_of(by.person) if by else "Somebody"
+        thing = f"{words(kind)} {thing_id}".strip()
+        what = f"{field} of {thing}" if field else thing
+        sentence = {
+            "overrode": f"Your change replaced {who}'s change to {what}.",
+            "overtaken": f"{who}'s later change to {what} stands instead of yours.",
+            "gone": f"{who} took away {thing}; your change is kept with it and comes back if it does.",
+            "dropped": f"{who} took away {thing}, which you had changed.",
+        }[code]
+        return {
+            "code": code,
+            "kind": kind,
+            "id": thing_id,
+            "field": field,
+            "by": who,
+            "revision": by.revision if by else None,
+            "words": sentence,
+        }

@@ -1,0 +1,59 @@
+"""What happens to the things that name a thing which is taken away.
+
+Some go along (a wall's openings), some only lose the name (a plate whose room is merged away stays
+on its wall), and some hold it in place (a run somebody still depends on).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Protocol
+
+from rehaul.house import UNKNOWN, Model
+
+# kind that names another, its field, kinds that are named, what happens: along, clear or hold
+NAMES: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
+    ("opening", "wall", ("wall",), "along"),
+    ("need", "room", ("room",), "along"),
+    ("outlet", "room", ("room",), "clear"),
+    ("reading", "room", ("room",), "clear"),
+    ("heard", "room", ("room",), "clear"),
+    ("reading", "device", ("device",), "clear"),
+    ("reading", "box", ("box",), "clear"),
+    ("run", "ends", ("outlet", "meeting_point"), "clear"),
+    ("service", "modem", ("box",), "clear"),
+    ("room", "storey", ("storey",), "hold"),
+    ("wall", "storey", ("storey",), "hold"),
+    ("body", "storey", ("storey",), "hold"),
+    ("outlet", "storey", ("storey",), "hold"),
+    ("meeting_point", "storey", ("storey",), "hold"),
+    ("box", "storey", ("storey",), "hold"),
+    ("reading", "storey", ("storey",), "hold"),
+    ("obligation", "run", ("run",), "hold"),
+)
+
+
+class Things(Protocol):
+    """What this module needs of a job under change."""
+
+    def table(self, kind: str) -> dict[str, Any]: ...
+    def find(self, kind: str, thing_id: str) -> Model | None: ...
+
+
+def hangers(job: Things, kind: str, thing_id: str) -> Iterator[tuple[str, str, str, str]]:
+    """Things that name this one: their kind, id, field, and what happens to them if it goes."""
+    for namer, field, named, way in NAMES:
+        if kind not in named:
+            continue
+        candidates = {"": job.find("service", "")} if namer == "service" else job.table(namer)
+        for namer_id, thing in list(candidates.items()):
+            value = getattr(thing, field)
+            if value == thing_id or (isinstance(value, tuple) and thing_id in value):
+                yield namer, namer_id, field, way
+
+
+def cleared(value: Any, thing_id: str) -> Any:
+    """The field's value once the thing is gone: a cable still has that end, but nobody knows where."""
+    if isinstance(value, tuple):
+        return [UNKNOWN if end == thing_id else end for end in value]
+    return None

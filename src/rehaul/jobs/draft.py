@@ -1,0 +1,124 @@
+"""A job being changed: things looked up by id, put back into a whole document at the end."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from rehaul.errors import BadInput
+from rehaul.house import Job, Model
+from rehaul.jobs.dependents import hangers
+from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things, words
+from rehaul.jobs.state import Dropped, State, Touch
+
+
+class Draft:
+    """The present state with some changes on it; nothing outside sees them until they are committed."""
+
+    def __init__(self, state: State) -> None:
+        self._state = state
+        self._tables: dict[str, dict[str, Any]] = {}
+        self._singles: dict[str, Model] = {}
+        self._dropped_now: list[tuple[str, str]] = []
+        self.dropped: dict[str, Dropped] = dict(state.dropped)
+
+    def table(self, kind: str) -> dict[str, Any]:
+        """Things of a kind by id, in the document's order."""
+        if kind not in self._tables:
+            self._tables[kind] = {thing.id: thing for thing in things(self._state.job, KINDS[kind])}
+        return self._tables[kind]
+
+    def find(self, kind: str, thing_id: str) -> Model | None:
+        """A thing that stands; singles have no id."""
+        if kind in SINGLES:
+            return self._singles.get(kind) or single(self._state.job, kind)
+        found: Model | None = self.table(kind).get(thing_id)
+        return found
+
+    def standing(self, thing_id: str) -> str | None:
+        """The kind of the thing that holds this id now."""
+        return next((kind for kind in KINDS if thing_id in self.table(kind)), None)
+
+    def put(self, kind: str, entity: Model) -> None:
+        self.table(kind)[entity.id] = entity  # type: ignore[attr-defined]
+        self.dropped.pop(entity.id, None)  # type: ignore[attr-defined]
+
+    def replace(self, kind: str, thing_id: str, entity: Model) -> None:
+        if kind in SINGLES:
+            self._singles[kind] = entity
+        elif thing_id in self.table(kind):
+            self.table(kind)[thing_id] = entity
+        else:
+            gone = self.dropped[thing_id]
+            self.dropped[thing_id] = Dropped(kind, entity, gone.touch)
+
+    def drop(self, kind: str, thing_id: str, touch: Touch) -> None:
+        entity = self.table(kind).pop(thing_id)
+        self.dropped[thing_id] = Dropped(kind, entity, touch)
+        self._dropped_now.append((kind, thing_id))
+
+    def job(self) -> Job:
+        """The whole document. Raises BadInput where something still hangs on what was dropped."""
+        self._require_nothing_hanging()
+        job = self._singles.get("job") or self._state.job
+        house = self._singles.get("house") or self._state.job.house
+        in_job: dict[str, Any] = {
+            name: m for name, m in self._singles.items() if name not in ("job", "house")
+        }
+        in_house: dict[str, Any] = {}
+        for name, table in self._tables.items():
+            kind = KINDS[name]
+            if kind.most is not None and len(table) > kind.most:
+                raise BadInput(
+                    f"that would be {len(table)} {kind.field.replace('_', ' ')}; the most is {kind.most}",
+                    where="edit",
+                    remedy="Take some away first",
+                )
+            (in_house if kind.in_house else in_job)[kind.field] = tuple(table.values())
+        in_job["house"] = house.model_copy(update=in_house)
+        whole: Job = job.model_copy(update=in_job)  # type: ignore[assignment]
+        return whole
+
+    def _require_nothing_hanging(self) -> None:
+        for kind, thing_id in self._dropped_now:
+            if self.find(kind, thing_id) is not None:
+                continue
+            held_by = [f"{words(k)} {i}" for k, i, _, way in hangers(self, kind, thing_id) if way == "hold"]
+            if held_by:
+                more = f" and {len(held_by) - 5} more" if len(held_by) > 5 else ""
+                raise BadInput(
+                    f"{', '.join(held_by[:5])}{more} still hang on {words(kind)} {thing_id}",
+                    where="edit",
+                    remedy="Move them or take them away first",
+                )
+
+
+def checked_thing(kind: str, data: dict[str, Any]) -> Model:
+    """A new thing from plain data. Raises BadInput naming the field."""
+    return _validated(KINDS[kind].model, data, f"{words(kind)} {str(data.get('id', '?'))[:32]}")
+
+
+def with_fields(kind: str, thing_id: str, thing: Model, fields: dict[str, Any]) -> Model:
+    """The thing with new values in some fields. Raises BadInput naming the field."""
+    allowed = plain_fields(kind)
+    for name in fields:
+        if name not in allowed:
+            raise BadInput(
+                f"{words(kind)} has no field {name[:40]!r} that can be set",
+                where=f"{words(kind)} {thing_id}".strip(),
+                remedy=f"Set one of {', '.join(sorted(allowed))}",
+            )
+    return _validated(type(thing), {**thing.__dict__, **fields}, f"{words(kind)} {thing_id}".strip())
+
+
+def _validated(model: type[Model], data: dict[str, Any], where: str) -> Model:
+    try:
+        return model.model_validate(data)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        field = ".".join(str(part) for part in first["loc"])
+        message = str(first["msg"]).removeprefix("Value error, ")
+        raise BadInput(
+            message, where=f"{where}, {field}" if field else where, remedy="Mend that field"
+        ) from None

@@ -1,0 +1,92 @@
+"""What an edit is: one gesture of one person, as a list of small typed changes."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, ValidationError
+
+from rehaul.errors import BadInput
+from rehaul.house import Model
+from rehaul.jobs.kinds import KINDS, SINGLES
+
+MOST_CHANGES = 2000
+Raw = dict[str, Any]
+EditId = Annotated[str, Field(pattern=r"^[A-Za-z0-9_-]{8,64}$")]
+ThingId = Annotated[str, Field(max_length=32)]
+
+
+class Put(Model):
+    """A new thing, whole."""
+
+    do: Literal["put"]
+    kind: str
+    entity: Raw
+
+
+class Set(Model):
+    """New values for some fields of a thing that stands."""
+
+    do: Literal["set"]
+    kind: str
+    id: ThingId = ""  # empty for the things of which there is one
+    fields: Annotated[Raw, Field(min_length=1)]
+
+
+class Drop(Model):
+    """A thing taken away."""
+
+    do: Literal["drop"]
+    kind: str
+    id: ThingId
+
+
+Change = Annotated[Put | Set | Drop, Field(discriminator="do")]
+
+
+class Edit(Model):
+    """One gesture: taken whole or refused whole, undone in one go."""
+
+    edit: EditId
+    base: Annotated[int, Field(ge=0)]  # the revision its author was looking at
+    label: Annotated[str, Field(max_length=80)] = ""
+    changes: Annotated[tuple[Change, ...], Field(min_length=1, max_length=MOST_CHANGES)]
+
+    def digest(self) -> str:
+        """Tells whether the same id was used for something else."""
+        text = json.dumps(self.model_dump(mode="json")["changes"], sort_keys=True)
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+def edit_from_data(data: object) -> Edit:
+    """The edit in plain JSON data. Raises BadInput naming the field at fault."""
+    try:
+        edit = Edit.model_validate(data)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        place = ".".join(str(part) for part in first["loc"]) or "edit"
+        raise BadInput(str(first["msg"]), where=f"edit, {place}", remedy="Mend that field") from None
+    for index, change in enumerate(edit.changes):
+        known = change.kind in KINDS or (isinstance(change, Set) and change.kind in SINGLES)
+        if not known:
+            raise BadInput(
+                f"there is no kind {change.kind[:40]!r}",
+                where=f"edit, changes.{index}.kind",
+                remedy=f"Name one of {', '.join(KINDS)}",
+            )
+    return edit
+
+
+def free_id(taken: str, used: set[str] | dict[str, object]) -> str:
+    """An id like `taken` that nothing has used: the number at its end counted up."""
+    match = re.fullmatch(r"(.*?)(\d*)", taken)
+    head, digits = (match[1], match[2]) if match else (taken, "")
+    number = int(digits or 1)
+    while True:
+        number += 1
+        candidate = f"{head}{number:0{len(digits)}d}" if digits else f"{head}-{number}"
+        if candidate not in used:
+            return candidate

@@ -1,0 +1,107 @@
+"""The kinds of things a job holds, by the short words that edits use for them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from rehaul.house import (
+    Body,
+    Box,
+    Choices,
+    Contacts,
+    Device,
+    Gate,
+    Heard,
+    House,
+    Job,
+    MeetingPoint,
+    Model,
+    Need,
+    Obligation,
+    Opening,
+    Outlet,
+    Reading,
+    Room,
+    Run,
+    Service,
+    Storey,
+    Wall,
+)
+
+
+@dataclass(frozen=True)
+class Kind:
+    """Where the things of one kind stand in the document: `house.walls`, `boxes`."""
+
+    name: str
+    model: type[Model]
+    field: str
+    in_house: bool
+
+    @property
+    def most(self) -> int | None:
+        """The most of them a document may hold; None: no limit of its own."""
+        holder = House if self.in_house else Job
+        limits = [getattr(rule, "max_length", None) for rule in holder.model_fields[self.field].metadata]
+        return next((limit for limit in limits if limit is not None), None)
+
+
+def _kinds() -> dict[str, Kind]:
+    rows: list[tuple[str, type[Model], str, bool]] = [
+        ("storey", Storey, "storeys", True),
+        ("room", Room, "rooms", True),
+        ("wall", Wall, "walls", True),
+        ("opening", Opening, "openings", True),
+        ("body", Body, "bodies", True),
+        ("outlet", Outlet, "outlets", True),
+        ("meeting_point", MeetingPoint, "meeting_points", True),
+        ("run", Run, "runs", True),
+        ("box", Box, "boxes", False),
+        ("device", Device, "devices", False),
+        ("need", Need, "needs", False),
+        ("obligation", Obligation, "obligations", False),
+        ("reading", Reading, "readings", False),
+        ("heard", Heard, "heard", False),
+    ]
+    return {name: Kind(name, model, field, in_house) for name, model, field, in_house in rows}
+
+
+KINDS: Mapping[str, Kind] = _kinds()
+
+# Things of which a job has exactly one; edits set their fields and name no id.
+SINGLES: Mapping[str, type[Model]] = {
+    "job": Job,
+    "house": House,
+    "service": Service,
+    "choices": Choices,
+    "gate": Gate,
+    "contacts": Contacts,
+}
+FIXED_FIELDS = frozenset({"id", "schema_version"})
+
+
+def plain_fields(kind: str) -> frozenset[str]:
+    """The fields of a kind that `set` may name: all but ids, and but what has edits of its own."""
+    if kind in KINDS:
+        return frozenset(KINDS[kind].model.model_fields) - FIXED_FIELDS
+    lists = {row.field for row in KINDS.values()}
+    return frozenset(SINGLES[kind].model_fields) - FIXED_FIELDS - lists - frozenset(SINGLES)
+
+
+def things(job: Job, kind: Kind) -> tuple[Any, ...]:
+    """All things of a kind in the job, in the document's order."""
+    found: tuple[Any, ...] = getattr(job.house if kind.in_house else job, kind.field)
+    return found
+
+
+def single(job: Job, name: str) -> Model:
+    """The one thing of that name: the job itself, its house, service, choices, gate or contacts."""
+    found: Model = job if name == "job" else getattr(job, name)
+    return found
+
+
+def words(kind: str) -> str:
+    """The kind's name for people."""
+    return kind.replace("_", " ")

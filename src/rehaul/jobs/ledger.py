@@ -1,0 +1,253 @@
+"""The log of one job: edits come in, are checked, committed to disk, and only then acknowledged.
+
+Memory is never ahead of the disk. Where a commit failed or may have failed, memory is built anew
+from what the disk says before the next edit is looked at.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import datetime
+import threading
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from rehaul.errors import BadInput, CannotSave, Refusal
+from rehaul.house import SCHEMA_VERSION, Job
+from rehaul.jobs.apply import NothingToUndo, Outcome, Overtaken, apply_edit, apply_undo
+from rehaul.jobs.edits import Edit
+from rehaul.jobs.state import Row, State, replay
+from rehaul.jobs.store import Behind, Store
+
+EDITS_BETWEEN_SNAPSHOTS = 500
+ROWS_IN_MEMORY = 2000
+UNDO_DEPTH = 200
+MOST_TRIES = 20  # against other writers; each try means one of them got through
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """What the author of an edit gets once it is on the disk."""
+
+    edit: str
+    revision: int
+    told: list[dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class UndoList:
+    """A person's own gestures, oldest first, by revision."""
+
+    undo: tuple[int, ...] = ()
+    redo: tuple[int, ...] = ()
+
+    def after(self, row: Row) -> UndoList:
+        """The list once a row of this person was added."""
+        if row.way == "edit":
+            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:], ())
+        undo = tuple(revision for revision in self.undo if revision != row.undoes)
+        redo = tuple(revision for revision in self.redo if revision != row.undoes)
+        if row.way == "undo":
+            return UndoList(undo, (*redo, row.revision))
+        return UndoList((*undo, row.revision), redo)
+
+    def without_last(self, way: Literal["undo", "redo"]) -> UndoList:
+        if way == "undo":
+            return UndoList(self.undo[:-1], self.redo)
+        return UndoList(self.undo, self.redo[:-1])
+
+
+def utc_now() -> str:
+    return datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds")
+
+
+class Ledger:
+    """One job's log, open for reading and writing; safe to use from several threads."""
+
+    def __init__(
+        self,
+        store: Store,
+        job_id: str,
+        *,
+        name_of: Callable[[str], str] = str,
+        clock: Callable[[], str] = utc_now,
+    ) -> None:
+        self.store = store
+        self.job_id = job_id
+        self._name_of = name_of
+        self._clock = clock
+        self._lock = threading.RLock()
+        self._state: State
+        self._recent: deque[Row]
+        self._lists: dict[str, UndoList]
+        self._doubtful: bool
+        self._rebuild()
+
+    @property
+    def state(self) -> State:
+        return self._state
+
+    @property
+    def job(self) -> Job:
+        return self._state.job
+
+    @property
+    def revision(self) -> int:
+        return self._state.revision
+
+    def submit(self, person: str, edit: Edit, *, from_file: bool = False) -> Receipt:
+        """Take one edit. Raises BadInput where it is refused, CannotSave where it is not on the disk."""
+
+        def make(state: State) -> tuple[Outcome, Row | None]:
+            return apply_edit(state, edit, person, self._name_of, from_file=from_file), None
+
+        return self._commit(person, edit.edit, edit.digest(), edit.label, "edit", make)
+
+    def undo(self, person: str, edit_id: str) -> Receipt:
+        """Turn back the person's last gesture; `edit_id` is this undo's own id."""
+        return self._turn_back(person, edit_id, "undo")
+
+    def redo(self, person: str, edit_id: str) -> Receipt:
+        """Do again what the person last undid."""
+        return self._turn_back(person, edit_id, "redo")
+
+    def undo_labels(self, person: str) -> dict[str, str | None]:
+        """What undo and redo would do for a person; None where nothing."""
+        with self._lock:
+            mine = self._lists.get(person, UndoList())
+            rows = {"undo": mine.undo[-1:], "redo": mine.redo[-1:]}
+            found = {way: self._row(top[0]) if top else None for way, top in rows.items()}
+            return {way: (row.label or "change") if row else None for way, row in found.items()}
+
+    def rows_since(self, revision: int) -> list[Row] | None:
+        """Rows after a revision; None where the reader should start from the whole document instead."""
+        with self._lock:
+            if revision > self.revision or revision < self.revision - ROWS_IN_MEMORY:
+                return None
+            rows = list(self._recent)
+            if not rows or rows[0].revision > revision + 1:
+                rows = self.store.rows(self.job_id, revision)
+            rows = [row for row in rows if row.revision > revision]
+            return None if any(row.schema_version != SCHEMA_VERSION for row in rows) else rows
+
+    def refresh(self) -> bool:
+        """Take in what other writers have committed; True where there was something."""
+        with self._lock:
+            before = self.revision
+            if self._doubtful or self.store.head(self.job_id) != before:
+                self._rebuild()
+            return self.revision != before
+
+    def at_revision(self, revision: int) -> State:
+        """The job as it was."""
+        rows = self.store.rows(self.job_id, 0)
+        snapshot = self.store.snapshot(self.job_id, at_most=revision)
+        first = replay(snapshot, []).revision
+        return replay(snapshot, [row for row in rows if first < row.revision <= revision])
+
+    def keep_snapshot(self) -> None:
+        """Make the next opening quick."""
+        with self._lock:
+            self.store.put_snapshot(self.job_id, self._state)
+
+    def _turn_back(self, person: str, edit_id: str, way: Literal["undo", "redo"]) -> Receipt:
+        def make(state: State) -> tuple[Outcome, Row | None]:
+            mine = self._lists.get(person, UndoList())
+            stack = mine.undo if way == "undo" else mine.redo
+            row = self._row(stack[-1]) if stack else None
+            if row is None:
+                raise NothingToUndo(f"there is nothing of yours to {way}", where=way)
+            try:
+                return apply_undo(state, row, person, self._name_of), row
+            except (BadInput, Overtaken):
+                self._lists[person] = mine.without_last(way)  # or it would stand in the way for ever
+                raise
+
+        return self._commit(person, edit_id, way, None, way, make)
+
+    def _commit(
+        self,
+        person: str,
+        edit_id: str,
+        digest: str,
+        label: str | None,
+        way: str,
+        make: Callable[[State], tuple[Outcome, Row | None]],
+    ) -> Receipt:
+        with self._lock:
+            for _ in range(MOST_TRIES):
+                if self._doubtful:
+                    self._rebuild()
+                earlier = self.store.row_of_edit(self.job_id, edit_id)
+                if earlier:
+                    return _same(earlier, person, digest)
+                outcome, undoes = make(self._state)
+                row = Row(
+                    revision=outcome.state.revision,
+                    edit=edit_id,
+                    person=person,
+                    at=self._clock(),
+                    label=label if label is not None else (undoes.label if undoes else ""),
+                    way=way,
+                    undoes=undoes.revision if undoes else None,
+                    changes=outcome.changes,
+                    inverse=outcome.inverse,
+                    told=outcome.told,
+                    digest=digest,
+                )
+                try:
+                    self.store.append(self.job_id, row, outcome.state.job.title, outcome.notices)
+                except Behind:
+                    self._rebuild()
+                    continue
+                except BaseException:
+                    self._doubtful = True
+                    raise
+                self._take(row, outcome.state)
+                return Receipt(edit_id, row.revision, row.told)
+            raise CannotSave(
+                "too many others are writing at once", where=self.job_id, remedy="Try again in a moment"
+            )
+
+    def _take(self, row: Row, state: State) -> None:
+        self._state = state
+        self._recent.append(row)
+        self._lists[row.person] = self._lists.get(row.person, UndoList()).after(row)
+        if row.revision % EDITS_BETWEEN_SNAPSHOTS == 0:
+            with contextlib.suppress(Refusal):  # the rows are safe; opening will only take longer
+                self.store.put_snapshot(self.job_id, state)
+
+    def _row(self, revision: int) -> Row | None:
+        found = next((row for row in reversed(self._recent) if row.revision == revision), None)
+        return found or self.store.row(self.job_id, revision)
+
+    def _rebuild(self) -> None:
+        """Memory anew from the disk: after a doubtful commit, or where others have written."""
+        snapshot = self.store.snapshot(self.job_id)
+        state = replay(snapshot, [])
+        window = max(0, min(state.revision, self.store.head(self.job_id) - EDITS_BETWEEN_SNAPSHOTS))
+        rows = self.store.rows(self.job_id, window)
+        fresh = [row for row in rows if row.revision > state.revision]
+        self._state = replay(snapshot, fresh) if fresh else state
+        self._recent = deque(rows, maxlen=ROWS_IN_MEMORY)
+        self._lists = _undo_lists(rows)
+        self._doubtful = False
+
+
+def _undo_lists(rows: list[Row]) -> dict[str, UndoList]:
+    lists: dict[str, UndoList] = {}
+    for row in rows:
+        lists[row.person] = lists.get(row.person, UndoList()).after(row)
+    return lists
+
+
+def _same(earlier: Row, person: str, digest: str) -> Receipt:
+    if earlier.person != person or earlier.digest != digest:
+        raise BadInput(
+            f"edit id {earlier.edit!r} was already used for something else",
+            where="edit",
+            remedy="Make a new id for every edit",
+        )
+    return Receipt(earlier.edit, earlier.revision, earlier.told)

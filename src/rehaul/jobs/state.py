@@ -1,0 +1,198 @@
+"""A job as its log has left it: the document, what was dropped, and who touched each field last."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from rehaul.house import SCHEMA_VERSION, Job, Model, job_from_data
+from rehaul.jobs.kinds import KINDS, things
+from rehaul.jobs.migration import migrate
+
+FieldKey = tuple[str, str, str]  # kind, id ("" for singles), field
+
+
+@dataclass(frozen=True)
+class Touch:
+    """Who did something last, and at which revision."""
+
+    revision: int
+    person: str
+
+
+@dataclass(frozen=True)
+class Dropped:
+    """A thing that was taken away, as it would come back."""
+
+    kind: str
+    entity: Model
+    touch: Touch
+
+
+@dataclass(frozen=True)
+class State:
+    """A job at one revision. Never changed in place: an edit that fails leaves nothing to repair."""
+
+    revision: int
+    job: Job
+    dropped: Mapping[str, Dropped] = field(default_factory=dict)  # by id
+    touched: Mapping[FieldKey, Touch] = field(default_factory=dict)
+
+    def kind_of(self, thing_id: str) -> str | None:
+        """The kind of a thing that stands, by its id."""
+        for name, kind in KINDS.items():
+            if any(thing.id == thing_id for thing in things(self.job, kind)):
+                return name
+        return None
+
+    def used_ids(self) -> set[str]:
+        """Every id that stands or ever stood."""
+        standing = {thing.id for kind in KINDS.values() for thing in things(self.job, kind)}
+        return standing | set(self.dropped)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One edit in the log, as committed; `changes` are complete, `inverse` is what undo starts from."""
+
+    revision: int
+    edit: str
+    person: str
+    at: str
+    label: str
+    way: str  # edit, undo, redo
+    undoes: int | None
+    changes: list[dict[str, Any]]
+    inverse: list[dict[str, Any]]
+    told: list[dict[str, Any]]
+    digest: str
+    schema_version: int = SCHEMA_VERSION
+
+
+def dump_state(state: State) -> str:
+    """The state as text, for a snapshot."""
+    return json.dumps(
+        {
+            "revision": state.revision,
+            "job": state.job.model_dump(mode="json"),
+            "dropped": {
+                name: {
+                    "kind": gone.kind,
+                    "entity": gone.entity.model_dump(mode="json"),
+                    "revision": gone.touch.revision,
+                    "person": gone.touch.person,
+                }
+                for name, gone in state.dropped.items()
+            },
+            "touched": [[*key, touch.revision, touch.person] for key, touch in state.touched.items()],
+        },
+        ensure_ascii=False,
+    )
+
+
+def replay(snapshot: str, rows: Iterable[Row]) -> State:
+    """The state after `rows` on top of a snapshot.
+
+    Works on plain data and validates once at the end, so that a log written under earlier schema
+    versions is brought up where the version changed and not before.
+    """
+    data = json.loads(snapshot)
+    document, dropped = data["job"], data["dropped"]
+    touched = {(a, b, c): Touch(revision, person) for a, b, c, revision, person in data["touched"]}
+    revision = data["revision"]
+    sheet = _Sheet(document, dropped)
+    for row in rows:
+        sheet.bring_up(row.schema_version)
+        for change in row.changes:
+            sheet.apply(change, Touch(row.revision, row.person))
+        touched.update(touches(row))
+        revision = row.revision
+    sheet.bring_up(SCHEMA_VERSION)
+    return State(
+        revision=revision,
+        job=job_from_data(sheet.document(), where="log"),
+        dropped={
+            name: Dropped(
+                gone["kind"],
+                KINDS[gone["kind"]].model.model_validate(gone["entity"]),
+                Touch(gone["revision"], gone["person"]),
+            )
+            for name, gone in sheet.dropped.items()
+        },
+        touched=touched,
+    )
+
+
+def touches(row: Row) -> dict[FieldKey, Touch]:
+    """The fields a row set, with its author."""
+    touch = Touch(row.revision, row.person)
+    return {
+        (change["kind"], change.get("id", ""), name): touch
+        for change in row.changes
+        if change["do"] == "set"
+        for name in change["fields"]
+    }
+
+
+class _Sheet:
+    """Plain data under replay: lists of things as dictionaries by id, in the document's order."""
+
+    def __init__(self, document: dict[str, Any], dropped: dict[str, dict[str, Any]]) -> None:
+        self.dropped = dropped
+        self._open(document)
+
+    def _open(self, document: dict[str, Any]) -> None:
+        self.root = document
+        self.tables = {
+            name: {thing["id"]: thing for thing in self._holder(kind.in_house).get(kind.field, [])}
+            for name, kind in KINDS.items()
+        }
+
+    def _holder(self, in_house: bool) -> dict[str, Any]:
+        return self.root.setdefault("house", {}) if in_house else self.root
+
+    def document(self) -> dict[str, Any]:
+        for name, kind in KINDS.items():
+            self._holder(kind.in_house)[kind.field] = list(self.tables[name].values())
+        return self.root
+
+    def apply(self, change: dict[str, Any], touch: Touch) -> None:
+        kind = change["kind"]
+        table = self.tables.get(kind)
+        if table is None:
+            target = self.root if kind == "job" else self.root.setdefault(kind, {})
+            target.update(change["fields"])
+        elif change["do"] == "put":
+            entity = change["entity"]
+            table[entity["id"]] = dict(entity)
+            self.dropped.pop(entity["id"], None)
+        elif change["do"] == "drop":
+            entity = table.pop(change["id"])
+            self.dropped[change["id"]] = {
+                "kind": kind,
+                "entity": entity,
+                "revision": touch.revision,
+                "person": touch.person,
+            }
+        else:
+            thing = table.get(change["id"]) or self.dropped[change["id"]]["entity"]
+            thing.update(change["fields"])
+
+    def bring_up(self, version: int) -> None:
+        """Upgrade document and dropped things to a later schema version."""
+        old = self.root["schema_version"]
+        if old >= version:
+            return
+        graveyard: dict[str, Any] = {"schema_version": old, "id": "dropped", "title": "dropped", "house": {}}
+        for gone in self.dropped.values():
+            kind = KINDS[gone["kind"]]
+            holder = graveyard["house"] if kind.in_house else graveyard
+            holder.setdefault(kind.field, []).append(gone["entity"])
+        graveyard = migrate(graveyard, to=version)
+        for kind in KINDS.values():
+            holder = graveyard["house"] if kind.in_house else graveyard
+            for entity in holder.get(kind.field, []):
+                self.dropped[entity["id"]]["entity"] = entity
+        self._open(migrate(self.document(), to=version))
