@@ -1,1 +1,114 @@
-"""TODO-INIT"""
+"""Which cable end is which outlet, what is wrong with a cable, and which lines must not be cut yet."""
+
+from rehaul.trace.advice import Suggestion, next_best_reading
+from rehaul.trace.codebook import Guarantee, correcting_codes, detecting_codes
+from rehaul.trace.endblame import EndEvidence, LikelyEnd
+from rehaul.trace.faults import Fault, FaultKind, single_faults
+from rehaul.trace.labels import FittedLabel, fit_label, label_text, link_identifier
+from rehaul.trace.length import LengthEstimate, length_from_loop
+from rehaul.trace.live import (
+    Check,
+    CutOrder,
+    HeldReason,
+    RunDecision,
+    checks_before_cutting,
+    cut_order,
+    held_reasons,
+    may_cut,
+    require_may_cut,
+)
+from rehaul.trace.meanwhile import MeanwhileLink
+from rehaul.trace.plan import Bag, CodePlan, Method, plan_codes
+from rehaul.trace.plugs import Plug, resistor_plug, strap_plug
+from rehaul.trace.problem import Problem, problem
+from rehaul.trace.readings import (
+    Bridge,
+    Continuity,
+    Heard,
+    LinkLight,
+    Reading,
+    ReadingLog,
+    Resistance,
+    Tone,
+    Withdrawn,
+)
+from rehaul.trace.resistors import chain_safe_values, e24_values, separable_values
+from rehaul.trace.routes import Place, Route, shortest_route
+from rehaul.trace.solve import Answer, Contradiction, EndAnswer, Possibility, Standing, solve
+from rehaul.trace.termination import PinRow, TerminationSheet, termination, two_links
+from rehaul.trace.trust import Trust, usable_patterns
+from rehaul.trace.walks import Trip, WalkPlan, plan_walks
+from rehaul.trace.wiremap import PAIRS, WireFault, WireFaultKind, WireMapResult, classify
+
+__all__ = [
+    "PAIRS",
+    "Answer",
+    "Bag",
+    "Bridge",
+    "Check",
+    "CodePlan",
+    "Continuity",
+    "Contradiction",
+    "CutOrder",
+    "EndAnswer",
+    "EndEvidence",
+    "Fault",
+    "FaultKind",
+    "FittedLabel",
+    "Guarantee",
+    "Heard",
+    "HeldReason",
+    "LengthEstimate",
+    "LikelyEnd",
+    "LinkLight",
+    "MeanwhileLink",
+    "Method",
+    "PinRow",
+    "Place",
+    "Plug",
+    "Possibility",
+    "Problem",
+    "Reading",
+    "ReadingLog",
+    "Resistance",
+    "Route",
+    "RunDecision",
+    "Standing",
+    "Suggestion",
+    "TerminationSheet",
+    "Tone",
+    "Trip",
+    "Trust",
+    "WalkPlan",
+    "WireFault",
+    "WireFaultKind",
+    "WireMapResult",
+    "Withdrawn",
+    "chain_safe_values",
+    "checks_before_cutting",
+    "classify",
+    "correcting_codes",
+    "cut_order",
+    "detecting_codes",
+    "e24_values",
+    "fit_label",
+    "held_reasons",
+    "label_text",
+    "length_from_loop",
+    "link_identifier",
+    "may_cut",
+    "next_best_reading",
+    "plan_codes",
+    "plan_walks",
+    "problem",
+    "require_may_cut",
+    "resistor_plug",
+    "separable_values",
+    "shortest_route",
+    "single_faults",
+    "solve",
+    "strap_plug",
+    "termination",
+    "two_links",
+    "usable_patterns",
+]

@@ -1,0 +1,42 @@
+"""Conductor colours by pair, including the old ones and where sources contradict each other."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.errors import BadInput
+from rehaul.facts.table import Row, load
+
+
+class ColourRow(Row):
+    """One conductor. `base` is the broad colour, `stripe` the narrow one, empty if solid."""
+
+    table: ClassVar[str] = "colour_codes"
+    scheme: str
+    pair: int
+    side: Literal["tip", "ring"]
+    base: str
+    stripe: str = ""
+    note: str = ""
+
+    @property
+    def name(self) -> str:
+        """`white/blue` for white with a blue stripe; `green` for solid."""
+        return f"{self.base}/{self.stripe}" if self.stripe else self.base
+
+
+@cache
+def colour_scheme(scheme: str) -> dict[tuple[int, str], ColourRow]:
+    """The conductors of a scheme by (pair, side). Refuses a scheme the table does not hold."""
+    rows = {(row.pair, row.side): row for row in load(ColourRow) if row.scheme == scheme}
+    if not rows:
+        known = ", ".join(colour_schemes())
+        raise BadInput(f"no colours are known for {scheme!r}", where="scheme", remedy=f"Use one of {known}")
+    return dict(sorted(rows.items(), key=lambda item: (item[0][0], item[0][1] == "ring")))
+
+
+@cache
+def colour_schemes() -> tuple[str, ...]:
+    """The schemes of the table, in its order."""
+    return tuple(dict.fromkeys(row.scheme for row in load(ColourRow)))

@@ -1,0 +1,47 @@
+"""Label tape and lettering: how small is still readable."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.errors import BadInput
+from rehaul.facts.table import Row, load
+
+
+class TapeRow(Row):
+    """A width of label tape and the height a printer can use of it."""
+
+    table: ClassVar[str] = "label_tapes"
+    tape_m: float
+    printable_m: float
+
+
+class LetteringRow(Row):
+    """Plain lettering: widths, spacing and line pitch as parts of the height of capitals."""
+
+    table: ClassVar[str] = "lettering"
+    name: str
+    usual: float
+    narrow: float
+    wide: float
+    spacing: float
+    line_pitch: float
+    smallest_m: float
+    largest_m: float
+
+
+@cache
+def tape(tape_m: float) -> TapeRow:
+    """The row of a tape width. Refuses one the table does not hold."""
+    rows = {row.tape_m: row for row in load(TapeRow)}
+    if tape_m not in rows:
+        known = ", ".join(f"{1000 * width:g}" for width in rows)
+        raise BadInput(f"no tape of {1000 * tape_m:g} mm", where="tape", remedy=f"Use one of {known} mm")
+    return rows[tape_m]
+
+
+@cache
+def lettering() -> LetteringRow:
+    """Plain lettering for labels."""
+    return load(LetteringRow)[0]

@@ -1,0 +1,40 @@
+"""Checks and cautions before a cable is cut, and what releases each kind of obligation."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class LiveCheckRow(Row):
+    """One check; `applies` is "every", a state of a run, or a kind of obligation. Rows stand in order."""
+
+    table: ClassVar[str] = "live_lines"
+    id: str
+    applies: str
+    do: str
+    expect: str
+    caution: str = ""
+
+
+class ReleaseRow(Row):
+    """What must be recorded before an obligation of this kind lets go of its pair."""
+
+    table: ClassVar[str] = "obligation_releases"
+    kind: str
+    release: str
+    needs_words: bool  # the sign-off must say what was tested or agreed
+
+
+@cache
+def live_checks() -> tuple[LiveCheckRow, ...]:
+    """All checks, in the order they are made."""
+    return load(LiveCheckRow)
+
+
+@cache
+def release_rules() -> dict[str, ReleaseRow]:
+    """The release rule of every kind of obligation."""
+    return {row.kind: row for row in load(ReleaseRow)}

@@ -1,0 +1,21 @@
+"""The E24 series of preferred resistor values."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class ResistorRow(Row):
+    """One value of a decade of the E24 series."""
+
+    table: ClassVar[str] = "resistors_e24"
+    mantissa: float
+
+
+@cache
+def e24_mantissas() -> tuple[float, ...]:
+    """The 24 values between 1 and 10."""
+    return tuple(row.mantissa for row in load(ResistorRow))

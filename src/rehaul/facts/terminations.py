@@ -1,0 +1,53 @@
+"""Which pair and side sits on which pin, and how far to strip and untwist."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.errors import BadInput
+from rehaul.facts.table import Row, load
+
+
+class PinoutRow(Row):
+    """One pin of a wiring standard."""
+
+    table: ClassVar[str] = "terminations"
+    standard: str
+    pin: int
+    pair: int
+    side: Literal["tip", "ring"]
+
+
+class StripRow(Row):
+    """How far to strip the jacket and how little to untwist, by what is fitted."""
+
+    table: ClassVar[str] = "strip_lengths"
+    connector: str
+    jacket_strip_m: float
+    untwist_m: float  # at most
+    bare_m: float  # conductor insulation taken off; 0 where contacts pierce it
+    advice: str
+
+
+@cache
+def pinout(standard: str) -> dict[int, PinoutRow]:
+    """The pins of a standard. Refuses one the table does not hold."""
+    rows = {row.pin: row for row in load(PinoutRow) if row.standard == standard}
+    if not rows:
+        known = ", ".join(dict.fromkeys(row.standard for row in load(PinoutRow)))
+        raise BadInput(f"no pinout is known for {standard!r}", where="standard", remedy=f"Use one of {known}")
+    return rows
+
+
+@cache
+def strip_rule(connector: str) -> StripRow:
+    """Strip and untwist lengths for a connector. Refuses one the table does not hold."""
+    rows = {row.connector: row for row in load(StripRow)}
+    if connector not in rows:
+        raise BadInput(
+            f"no strip length is known for {connector!r}",
+            where="connector",
+            remedy=f"Use one of {', '.join(rows)}",
+        )
+    return rows[connector]

@@ -1,0 +1,23 @@
+"""Practice values of tracing: meters, chances before anything is read, minutes and metres."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class TraceNumberRow(Row):
+    """One practice value of tracing old cable."""
+
+    table: ClassVar[str] = "trace_numbers"
+    name: str
+    value: float
+    unit: str
+
+
+@cache
+def trace_number(name: str) -> float:
+    """The practice value of this name, in the unit its row states."""
+    return {row.name: row.value for row in load(TraceNumberRow)}[name]

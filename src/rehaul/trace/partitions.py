@@ -1,0 +1,162 @@
+"""Which conductors are tied together: a set partition, held as a bit mask of tied pairs.
+
+Conductors are numbered 1..n in colour order: pair 1 tip, pair 1 ring, pair 2 tip, ... Bit k of a mask
+says that the k-th pair of conductors (1-2, 1-3, ..., 1-n, 2-3, ...) beeps on a continuity meter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cache
+
+from rehaul.errors import BadInput
+
+MAX_CONDUCTORS = 8
+Blocks = tuple[tuple[int, ...], ...]
+
+
+@cache
+def conductor_pairs(conductors: int) -> tuple[tuple[int, int], ...]:
+    """Every pair of conductors (low, high), in the order of the bits of a mask."""
+    return tuple((a, b) for a in range(1, conductors + 1) for b in range(a + 1, conductors + 1))
+
+
+@cache
+def bit_of(conductors: int, a: int, b: int) -> int:
+    """The mask with only the bit of conductors a and b set."""
+    return 1 << conductor_pairs(conductors).index((min(a, b), max(a, b)))
+
+
+def mask_of(blocks: Iterable[Sequence[int]], conductors: int, *, where: str = "tied conductors") -> int:
+    """The mask of a partition given by the blocks that are tied; conductors not named stand alone.
+
+    Raises BadInput where a conductor is out of range, named twice, or a block holds fewer than two.
+    """
+    seen: set[int] = set()
+    mask = 0
+    for block in blocks:
+        for conductor in block:
+            if not 1 <= conductor <= conductors:
+                raise BadInput(
+                    f"conductor {conductor} does not exist on a cable of {conductors}",
+                    where=where,
+                    remedy=f"Number the conductors 1 to {conductors}",
+                )
+            if conductor in seen:
+                raise BadInput(
+                    f"conductor {conductor} is named twice",
+                    where=where,
+                    remedy="Write every group of conductors that beep together once, as one group",
+                )
+            seen.add(conductor)
+        if len(block) < 2:
+            raise BadInput("a group of one is not tied to anything", where=where, remedy="Leave it out")
+        for position, a in enumerate(block):
+            for b in block[position + 1 :]:
+                mask |= bit_of(conductors, a, b)
+    return mask
+
+
+def labels_of(mask: int, conductors: int) -> list[int]:
+    """For each conductor (index 0 is conductor 1) the lowest conductor of its block."""
+    labels = list(range(1, conductors + 1))
+    for k, (a, b) in enumerate(conductor_pairs(conductors)):
+        if mask >> k & 1:
+            labels[b - 1] = min(labels[a - 1], labels[b - 1])
+    return labels
+
+
+def blocks_of(mask: int, conductors: int) -> Blocks:
+    """The tied groups (two or more conductors) of a partition mask, in order."""
+    groups: dict[int, list[int]] = {}
+    for conductor, label in enumerate(labels_of(mask, conductors), start=1):
+        groups.setdefault(label, []).append(conductor)
+    return tuple(tuple(group) for group in groups.values() if len(group) > 1)
+
+
+def tie_count(mask: int, conductors: int) -> int:
+    """How many ties make this partition: conductors less blocks, its rank in the partition lattice."""
+    return conductors - len(set(labels_of(mask, conductors)))
+
+
+@cache
+def closed(mask: int, conductors: int) -> int:
+    """The partition that any set of ties makes: what touches what touches a third, touches it too."""
+    parent = list(range(conductors + 1))
+
+    def root(node: int) -> int:
+        while parent[node] != node:
+            node = parent[node]
+        return node
+
+    for k, (a, b) in enumerate(conductor_pairs(conductors)):
+        if mask >> k & 1:
+            low, high = sorted((root(a), root(b)))
+            parent[high] = low
+    result = 0
+    for k, (a, b) in enumerate(conductor_pairs(conductors)):
+        if root(a) == root(b):
+            result |= 1 << k
+    return result
+
+
+def joined(first: int, second: int, conductors: int) -> int:
+    """What a meter sees where two outlets hang on the same cable: both patterns in parallel."""
+    return closed(first | second, conductors)
+
+
+def opened(mask: int, conductor: int, conductors: int) -> int:
+    """The partition seen when one conductor is broken on the way."""
+    for other in range(1, conductors + 1):
+        if other != conductor:
+            mask &= ~bit_of(conductors, conductor, other)
+    return mask
+
+
+def shorted(mask: int, a: int, b: int, conductors: int) -> int:
+    """The partition seen when conductors a and b touch on the way."""
+    return closed(mask | bit_of(conductors, a, b), conductors)
+
+
+def permuted(mask: int, images: Sequence[int], conductors: int) -> int:
+    """The partition after conductor i has become images[i - 1]."""
+    result = 0
+    for k, (a, b) in enumerate(conductor_pairs(conductors)):
+        if mask >> k & 1:
+            result |= bit_of(conductors, images[a - 1], images[b - 1])
+    return result
+
+
+def crossed(mask: int, a: int, b: int, conductors: int) -> int:
+    """The partition seen when conductors a and b change places on the way."""
+    images = list(range(1, conductors + 1))
+    images[a - 1], images[b - 1] = b, a
+    return permuted(mask, images, conductors)
+
+
+@cache
+def partitions(conductors: int) -> tuple[int, ...]:
+    """Every partition as a mask, fewest ties first, then by size of mask: a Bell number of them.
+
+    Raises BadInput outside 2 to 8 conductors.
+    """
+    if not 2 <= conductors <= MAX_CONDUCTORS:
+        raise BadInput(
+            f"{conductors} conductors cannot be coded",
+            where="conductors",
+            remedy="Use 2 to 8 conductors: at most four pairs at a time",
+        )
+    found: list[int] = []
+
+    def grow(labels: list[int]) -> None:
+        if len(labels) == conductors:
+            groups: dict[int, list[int]] = {}
+            for conductor, label in enumerate(labels, start=1):
+                groups.setdefault(label, []).append(conductor)
+            found.append(mask_of((g for g in groups.values() if len(g) > 1), conductors))
+            return
+        for label in range(max(labels, default=-1) + 2):
+            grow([*labels, label])
+
+    grow([])
+    return tuple(sorted(found, key=lambda mask: (tie_count(mask, conductors), mask)))

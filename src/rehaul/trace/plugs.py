@@ -1,0 +1,113 @@
+"""A tracing plug: conductors strapped together, or resistors across pairs, and what a meter reads of it."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.trace.faults import Fault, FaultKind
+from rehaul.trace.partitions import Blocks, blocks_of, conductor_pairs, mask_of
+
+_TIE_OHM = 1e-3  # a strap, for the nodal equations only; what is read of it is the cable's own loop
+
+
+@dataclass(frozen=True, order=True)
+class Plug:
+    """What one tracing plug connects; conductors numbered in colour order."""
+
+    name: str
+    ties: Blocks = ()
+    resistors: tuple[tuple[int, int, float], ...] = ()  # conductor, conductor, ohm
+
+    def mask(self, conductors: int) -> int:
+        """The continuity pattern of the straps alone."""
+        return mask_of(self.ties, conductors, where=f"plug {self.name}")
+
+
+def strap_plug(mask: int, conductors: int) -> Plug:
+    """A plug that ties this pattern, named by it: `12+345`."""
+    blocks = blocks_of(mask, conductors)
+    return Plug("+".join("".join(map(str, block)) for block in blocks) or "bare", blocks)
+
+
+def resistor_plug(ohm: float, pairs: int) -> Plug:
+    """A plug with the same resistor across the first two pairs: it survives the loss of either."""
+    across = tuple((2 * p + 1, 2 * p + 2, ohm) for p in range(min(pairs, 2)))
+    return Plug(_ohm_text(ohm), (), across)
+
+
+def _ohm_text(ohm: float) -> str:
+    if ohm >= 1e6:
+        return f"{ohm / 1e6:g}M"
+    return f"{ohm / 1e3:g}k" if ohm >= 1e3 else f"{ohm:g}R"
+
+
+Edges = tuple[tuple[int, int, float], ...]
+
+
+def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> Edges:
+    """Ties and resistors between conductors as they arrive at the far end, with plugs in parallel."""
+    edges: list[tuple[int, int, float]] = []
+    for plug in plugs:
+        for block in plug.ties:
+            edges += [(a, b, _TIE_OHM) for a, b in itertools.pairwise(block)]
+        edges += plug.resistors
+    if fault is None:
+        return tuple(edges)
+    if fault.kind is FaultKind.OPEN:
+        broken = fault.conductors[0]
+        return _through_blocks(edges, broken)
+    a, b = fault.conductors
+    if fault.kind is FaultKind.SHORT:
+        return (*edges, (a, b, _TIE_OHM))
+    if fault.kind is FaultKind.CROSSED:
+        swap = {a: b, b: a}
+        return tuple((swap.get(i, i), swap.get(j, j), ohm) for i, j, ohm in edges)
+    return tuple(edges)
+
+
+def _through_blocks(edges: Sequence[tuple[int, int, float]], broken: int) -> Edges:
+    # The conductor is broken on the way, but at the outlet its node still joins the others:
+    # it becomes node 0, which no meter reaches.
+    return tuple((0 if i == broken else i, 0 if j == broken else j, ohm) for i, j, ohm in edges)
+
+
+def pair_resistances_ohm(networks: Sequence[Edges], conductors: int) -> NDArray[np.float64]:
+    """Resistance between every two conductors of each network, cable excluded.
+
+    Parameters
+    ----------
+    networks : ties and resistors by conductor; node 0 is a node no meter reaches
+    conductors : how many conductors the cable has
+
+    Returns
+    -------
+    array (network, pair of conductors) [ohm]; infinite where nothing connects them
+
+    Validity: straps count as 1 milliohm in the equations. Source: nodal analysis; effective resistance
+    from the pseudo-inverse of the graph Laplacian.
+    """
+    size = conductors + 1
+    laplacian = np.zeros((len(networks), size, size))
+    linked = np.tile(np.eye(size, dtype=bool), (len(networks), 1, 1))
+    for n, edges in enumerate(networks):
+        for i, j, ohm in edges:
+            siemens = 1.0 / ohm
+            laplacian[n, i, i] += siemens
+            laplacian[n, j, j] += siemens
+            laplacian[n, i, j] -= siemens
+            laplacian[n, j, i] -= siemens
+            linked[n, i, j] = linked[n, j, i] = True
+    for _ in range(math.ceil(math.log2(size))):
+        linked = linked @ linked
+    inverse = np.linalg.pinv(laplacian, rcond=1e-12, hermitian=True)
+    result = np.full((len(networks), len(conductor_pairs(conductors))), math.inf)
+    for k, (a, b) in enumerate(conductor_pairs(conductors)):
+        value = inverse[:, a, a] + inverse[:, b, b] - 2 * inverse[:, a, b]
+        result[:, k] = np.where(linked[:, a, b], value, math.inf)
+    return result

@@ -1,0 +1,64 @@
+"""The tracing question: which ends, which outlets, and which plug stood where in each round."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from rehaul.errors import BadInput
+from rehaul.trace.plugs import Plug
+from rehaul.trace.trust import Trust
+
+Round = tuple[tuple[str, Plug], ...]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Ends to be matched to outlets; hashable, so that what follows from it alone is computed once."""
+
+    outlets: tuple[str, ...]
+    ends: tuple[str, ...]
+    conductors: int
+    rounds: tuple[Round, ...] = ()
+    trust: Trust = Trust.COLOURS
+    chain_limit: int = 2  # most outlets thought possible on one cable
+    gauge_awg: int | None = None
+
+    def __post_init__(self) -> None:
+        for name, ids in (("outlets", self.outlets), ("ends", self.ends)):
+            if len(set(ids)) != len(ids):
+                raise BadInput("an id is used twice", where=name, remedy="Every id stands for one thing")
+        for number, placed in enumerate(self.rounds, start=1):
+            for outlet, _ in placed:
+                if outlet not in self.outlets:
+                    raise BadInput(
+                        f"outlet {outlet} is not on the list",
+                        where=f"round {number}",
+                        remedy="Add the outlet, or correct its id",
+                    )
+
+    def plug(self, outlet: str, round_number: int) -> Plug | None:
+        """The plug in this outlet in this round (from 1), or None."""
+        return dict(self.rounds[round_number - 1]).get(outlet)
+
+
+def problem(
+    outlets: Sequence[str],
+    ends: Sequence[str],
+    conductors: int,
+    rounds: Sequence[Mapping[str, Plug]] = (),
+    *,
+    trust: Trust = Trust.COLOURS,
+    chain_limit: int = 2,
+    gauge_awg: int | None = None,
+) -> Problem:
+    """A `Problem` from plain lists; each round maps an outlet to the plug in it."""
+    return Problem(
+        tuple(outlets),
+        tuple(ends),
+        conductors,
+        tuple(tuple(sorted(placed.items())) for placed in rounds),
+        trust,
+        chain_limit,
+        gauge_awg,
+    )

@@ -1,0 +1,121 @@
+"""The reading log: what was seen, typed in one at a time, in any order. It only grows.
+
+A reading that was a mistake is not deleted: a `Withdrawn` entry says so, and why.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import TypeAlias
+
+from rehaul.errors import BadInput
+
+
+class Heard(StrEnum):
+    """What the probe heard with the toner at an outlet."""
+
+    LOUD = "loud"  # on the conductors themselves: this cable
+    FAINT = "faint"  # could be a neighbour in the bundle: kept, decides nothing
+    NONE = "none"  # a result, and worth as much as the others
+
+
+@dataclass(frozen=True)
+class Continuity:
+    """Which conductors beep together at an end; `tested` lists those probed (all, if left out)."""
+
+    id: str
+    end: str
+    tied: tuple[tuple[int, ...], ...]
+    tested: tuple[int, ...] | None = None
+    round: int = 1
+
+
+@dataclass(frozen=True)
+class Resistance:
+    """Ohms between two conductors at an end; infinity where the meter shows open."""
+
+    id: str
+    end: str
+    conductors: tuple[int, int]
+    ohm: float
+    round: int = 1
+
+
+@dataclass(frozen=True)
+class Tone:
+    """Toner on all conductors of an outlet, probe at an end."""
+
+    id: str
+    end: str
+    outlet: str
+    heard: Heard
+
+
+@dataclass(frozen=True)
+class LinkLight:
+    """Two Ethernet devices, one at the end and one at the outlet: the rate that came up, 0 for none."""
+
+    id: str
+    end: str
+    outlet: str
+    rate_mbps: int
+
+
+@dataclass(frozen=True)
+class Bridge:
+    """Continuity between two ends at the meeting point, straps in place: are they joined somewhere?"""
+
+    id: str
+    end: str
+    other: str
+    joined: bool
+
+
+@dataclass(frozen=True)
+class Withdrawn:
+    """An earlier reading no longer counts, and why. Both stay in the log."""
+
+    id: str
+    reading: str
+    reason: str
+
+
+Reading: TypeAlias = Continuity | Resistance | Tone | LinkLight | Bridge
+Entry: TypeAlias = Reading | Withdrawn
+
+
+@dataclass(frozen=True)
+class ReadingLog:
+    """Readings in the order they were typed in."""
+
+    entries: tuple[Entry, ...] = ()
+
+    def added(self, entry: Entry) -> ReadingLog:
+        """The log with one more entry. Refuses an id used before, or a withdrawal of nothing."""
+        known = {old.id for old in self.entries}
+        if entry.id in known:
+            raise BadInput(
+                f"reading {entry.id} is in the log already", where="reading log", remedy="Give it a new id"
+            )
+        if isinstance(entry, Withdrawn) and entry.reading not in known:
+            raise BadInput(
+                f"there is no reading {entry.reading} to withdraw",
+                where="reading log",
+                remedy="Name a reading of this log",
+            )
+        if isinstance(entry, Resistance) and (math.isnan(entry.ohm) or entry.ohm < 0):
+            raise BadInput(
+                f"{entry.ohm:g} ohm is not a reading",
+                where=f"reading {entry.id}",
+                remedy="Type the ohms shown, or infinity for open",
+            )
+        return replace(self, entries=(*self.entries, entry))
+
+    def standing(self) -> tuple[Reading, ...]:
+        """The readings that count: everything but withdrawals and what they withdraw."""
+        gone = {entry.reading for entry in self.entries if isinstance(entry, Withdrawn)}
+        return tuple(
+            entry for entry in self.entries if not isinstance(entry, Withdrawn) and entry.id not in gone
+        )

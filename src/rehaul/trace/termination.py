@@ -1,0 +1,167 @@
+"""Termination sheets as data: which conductor goes on which pin, and how to prepare the cable."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.errors import BadInput
+from rehaul.facts.colour_codes import ColourRow, colour_scheme
+from rehaul.facts.terminations import PinoutRow, pinout, strip_rule
+from rehaul.house import CableKind
+
+_QUADS = ("quad", "quad, other reading", "quad with a third pair")
+
+
+@dataclass(frozen=True)
+class PinRow:
+    """One pin. `base` and `stripe` are for drawing; `telephone_colour` is the old quad's name for it."""
+
+    pin: int
+    pair: int
+    side: str  # tip or ring
+    colour: str
+    base: str
+    stripe: str
+    telephone_colour: str  # empty beyond the second pair
+    note: str
+
+
+@dataclass(frozen=True)
+class TerminationSheet:
+    """Everything a person with a cable in one hand needs; pins from 1, left to right, contacts up."""
+
+    title: str
+    connector: str
+    rows: tuple[PinRow, ...]
+    jacket_strip_m: float
+    untwist_m: float  # at most
+    bare_m: float
+    advice: str
+    cautions: tuple[str, ...]
+    sources: tuple[str, ...]
+
+    def pin_of(self, colour: str) -> int | None:
+        """The pin a conductor of this colour goes to, or None."""
+        return next((row.pin for row in self.rows if row.colour == colour), None)
+
+
+def termination(
+    standard: str, kind: CableKind, pairs: int, *, connector: str = "jack", scheme: str = ""
+) -> TerminationSheet:
+    """The sheet for one end of a cable.
+
+    Parameters
+    ----------
+    standard : "T568A", "T568B", "telephone 6 pin", "telephone 8 pin", "two pairs", "second link"
+    kind : the cable; a quad has its own colours
+    pairs : pairs in the cable, 1 to 4
+    connector : "jack", "plug", "panel" or "screw terminal"
+    scheme : colours, where they are not the usual ones of the cable
+
+    Returns
+    -------
+    one row per pin that gets a conductor
+
+    Raises: BadInput for what the tables do not hold, and for cable that Ethernet cannot use.
+
+    **Validity**: T568A or T568B on a cable of two pairs becomes "two pairs": those standards leave pins
+    1-2 or 3-6 empty there. **Source**: fact tables `terminations`, `colour_codes` and `strip_lengths`.
+    """
+    if kind in (CableKind.COAX, CableKind.FIBRE, CableKind.BELL_WIRE):
+        raise BadInput(
+            f"{kind.value} has no pins to fill", where="cable kind", remedy="Use a cable with pairs"
+        )
+    if not 1 <= pairs <= 4:
+        raise BadInput(f"{pairs} pairs do not fit one connector", where="pairs", remedy="Use 1 to 4 pairs")
+    layout = _layout(standard, pairs)
+    colours = colour_scheme(scheme or ("quad" if kind is CableKind.QUAD else "pairs"))
+    telephone = colour_scheme("quad")
+    rows = []
+    sources = []
+    for pin, place in sorted(pinout(layout).items()):
+        colour = colours.get((place.pair, place.side))
+        if place.pair <= pairs and colour is not None:
+            old = telephone.get((place.pair, place.side))
+            rows.append(_row(pin, place, colour, old))
+            sources += [str(place.source), str(colour.source)]
+    strip = strip_rule(connector)
+    return TerminationSheet(
+        title=f"{layout}, {kind.value}, {pairs} {'pair' if pairs == 1 else 'pairs'}, {connector}",
+        connector=connector,
+        rows=tuple(rows),
+        jacket_strip_m=strip.jacket_strip_m,
+        untwist_m=strip.untwist_m,
+        bare_m=strip.bare_m,
+        advice=strip.advice,
+        cautions=_cautions(layout, kind, pairs, rows),
+        sources=tuple(dict.fromkeys([*sources, str(strip.source)])),
+    )
+
+
+def two_links(standard: str, *, connector: str = "jack") -> tuple[TerminationSheet, TerminationSheet]:
+    """Two 100 Mb/s links on one cable of four pairs: the sheets of the first and the second jack.
+
+    The same two sheets hold for the other end of the cable.
+    """
+    whole = termination(standard, CableKind.CAT5, 4, connector=connector)
+    first = TerminationSheet(
+        title=f"{standard}, first of two links, {connector}",
+        connector=whole.connector,
+        rows=tuple(row for row in whole.rows if row.pin in (1, 2, 3, 6)),
+        jacket_strip_m=whole.jacket_strip_m,
+        untwist_m=whole.untwist_m,
+        bare_m=whole.bare_m,
+        advice=whole.advice,
+        cautions=(*whole.cautions, _TWO_LINKS),
+        sources=whole.sources,
+    )
+    second = termination("second link", CableKind.CAT5, 4, connector=connector)
+    return first, second
+
+
+_TWO_LINKS = "100 Mb/s at most on each link; nothing that feeds power over pins 4-5-7-8"
+
+
+def _layout(standard: str, pairs: int) -> str:
+    pinout(standard)
+    if standard not in ("T568A", "T568B") or pairs >= 3:
+        return standard
+    if pairs == 1:
+        raise BadInput(
+            "Ethernet on a twisted pair plug needs two pairs",
+            where="pairs",
+            remedy="Use the pair for a telephone or a bell, or pull new cable",
+        )
+    return "two pairs"
+
+
+def _row(pin: int, place: PinoutRow, colour: ColourRow, old: ColourRow | None) -> PinRow:
+    return PinRow(
+        pin,
+        place.pair,
+        place.side,
+        colour.name,
+        colour.base,
+        colour.stripe,
+        old.name if old else "",
+        colour.note,
+    )
+
+
+def _cautions(layout: str, kind: CableKind, pairs: int, rows: list[PinRow]) -> tuple[str, ...]:
+    cautions = []
+    if any(row.note for row in rows):
+        cautions.append("Old colours are not to be trusted: measure which two wires are a pair")
+    if kind is CableKind.QUAD:
+        cautions.append(
+            "A quad has no twisted pairs; in a star quad the wires opposite each other are a pair"
+        )
+    if layout in ("two pairs", "second link"):
+        cautions.append(_TWO_LINKS)
+    if layout in ("T568A", "T568B"):
+        cautions.append("Use one standard on both ends of every cable in the house")
+        if pairs == 3:
+            cautions.append("Three pairs carry 100 Mb/s at most: Gigabit needs all four")
+    if layout.startswith("telephone"):
+        cautions.append("Unplug the line at the demarcation point first: ringing is about 90 V ac")
+    return tuple(cautions)
