@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -120,7 +121,7 @@ def _between_faces(part: shapely.Polygon) -> list[Strip]:
 
 def _edges(ring: shapely.LinearRing) -> Iterator[tuple[Plan, Plan]]:
     points = shapely.get_coordinates(ring)
-    for start, end in zip(points[:-1], points[1:], strict=True):
+    for start, end in pairwise(points):
         if np.hypot(*(end - start)) > SHORTEST_STRIP_M / 2:
             yield start, end
 
@@ -144,8 +145,7 @@ def _strip(one: tuple[Plan, Plan], other: tuple[Plan, Plan]) -> Strip | None:
 
 
 def _to_the_ends(strip: Strip, part: shapely.Polygon) -> Strip:
-    """The strip drawn out along its centre line as far as the polygon goes, at most half a thickness each way:
-    there it meets the centre line of the next leg."""
+    """The strip drawn out inside the polygon by at most half a thickness: there it meets the next leg."""
     along, reach = strip.along, strip.thickness_m / 2
     start, end = np.array(strip.start) - along * reach, np.array(strip.end) + along * reach
     line = shapely.LineString([start, end]).intersection(part)

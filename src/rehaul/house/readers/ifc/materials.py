@@ -45,9 +45,8 @@ def _parts(reading: Reading, material: Element | None, thickness_m: float) -> li
 
 
 def _layer_name(layer: Element) -> str:
-    return (
-        name_of(layer.Material, UNKNOWN) if layer.Material else "air"
-    )  # no material: a cavity, says the schema
+    """A layer's material; the schema says that one without is an air gap."""
+    return name_of(layer.Material, UNKNOWN) if layer.Material else "air"
 
 
 def _names(material: Element) -> list[str]:

@@ -95,12 +95,9 @@ def _prepared(model: ifcopenshell.file, path: Path) -> Reading:
 
 
 def _fills_alone(element: Element) -> bool:
-    """True for a door or window whose opening says where it is, so that its own (costly) body is not needed."""
-    return any(
-        relation.RelatingOpeningElement.Representation
-        and len(relation.RelatingOpeningElement.HasFillings) == 1
-        for relation in element.FillsVoids
-    )
+    """True for a door or window whose opening says where it is: its own (costly) body is not needed."""
+    voids = [relation.RelatingOpeningElement for relation in element.FillsVoids]
+    return any(void.Representation and len(void.HasFillings) == 1 for void in voids)
 
 
 def _move_to_the_house(reading: Reading) -> None:
@@ -169,7 +166,7 @@ def _say_what_is_missing(reading: Reading, house: House) -> None:
 
 def _leave_the_rest(reading: Reading) -> None:
     for element in reading.of("IfcProduct"):
-        if element.id() not in reading.used and not element.is_a() in PLACES:
+        if element.id() not in reading.used and element.is_a() not in PLACES:
             holder = get_aggregate(element)
             if _is_part_of_used(reading, holder):
                 continue

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 import ifcopenshell
 
 from rehaul.house.readers.ifc.shapes import Shape
 from rehaul.house.readers.report import Log
 
-Element = ifcopenshell.entity_instance
+Element: TypeAlias = ifcopenshell.entity_instance
 
 
 @dataclass

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import ifcopenshell.geom
 import numpy as np
@@ -139,7 +140,7 @@ def _direction(axis: NDArray[np.float64] | None) -> NDArray[np.float64] | None:
 
 def _along_axis(axis: NDArray[np.float64], thickness_m: float) -> tuple[Strip, ...]:
     points = [(round(float(x), 4), round(float(y), 4)) for x, y in axis[:, :2]]
-    strips = (Strip(a, b, thickness_m) for a, b in zip(points[:-1], points[1:], strict=True))
+    strips = (Strip(a, b, thickness_m) for a, b in pairwise(points))
     return tuple(strip for strip in strips if strip.length_m >= SHORTEST_STRIP_M)
 
 
@@ -147,4 +148,4 @@ def _layered_m(reading: Reading, element: Element) -> float:
     material = get_material(element, should_skip_usage=True)
     if material is None or not material.is_a("IfcMaterialLayerSet"):
         return 0.0
-    return sum(layer.LayerThickness for layer in material.MaterialLayers) * reading.unit_m
+    return float(sum(layer.LayerThickness for layer in material.MaterialLayers)) * reading.unit_m

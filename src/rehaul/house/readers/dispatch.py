@@ -1,0 +1,108 @@
+"""One door for every file: what it is shows in its first bytes, not in its name."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+from rehaul.errors import BadInput
+from rehaul.house.document import LARGEST_DOCUMENT_BYTES, parse_job
+from rehaul.house.integrity import require_whole
+from rehaul.house.job import Job
+from rehaul.house.model import House, OpeningKind
+from rehaul.house.readers.report import Counts, ReadReport
+from rehaul.house.readers.room_list import read_room_list
+
+LARGEST_LIST_BYTES = 1024 * 1024
+READABLE = "Give a job (*.rehaul.json), a building model (*.ifc) or a room list (*.txt, *.csv)"
+
+
+def read_house(path: Path | str) -> ReadReport:
+    """The house in a job document, an IFC model or a room list, recognised by content.
+
+    Raises BadInput, in one sentence, for a file that is missing, too large, cut short or something else.
+    """
+    path = Path(path)
+    size = _require_file(path)
+    with path.open("rb") as file:
+        head = file.read(4096).removeprefix(b"\xef\xbb\xbf").lstrip()
+    if head.startswith(b"ISO-10303-21") or path.suffix.lower() == ".ifc":
+        from rehaul.house.readers.ifc import read_ifc  # costs half a second to import
+
+        return read_ifc(path)
+    if head.startswith((b"{", b"[")) or path.suffix.lower() == ".json":
+        return house_of_job(read_job_file(path))
+    if head.startswith(b"PK"):
+        raise BadInput("a packed file", where=path.name, remedy="Unpack it first")
+    return read_room_list(_text(path, size), where=path.name)
+
+
+def read_job_file(path: Path) -> Job:
+    """The job document at `path`. Raises BadInput; a file too large to be one is not even read."""
+    size = _require_file(path)
+    if size > LARGEST_DOCUMENT_BYTES:
+        raise BadInput(
+            f"the file is {size / 1e6:.0f} MB; a job has at most {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
+            where=path.name,
+            remedy="Give a job document; photos and building models are kept beside it, not in it",
+        )
+    return parse_job(path.read_bytes(), where=path.name)
+
+
+def house_of_job(job: Job) -> ReadReport:
+    """The house of a job, reported like any other reading."""
+    return ReadReport(job.house, counts_of(job.house))
+
+
+def counts_of(house: House) -> Counts:
+    """How much of everything stands in a house of our own."""
+    kinds = Counter(opening.kind for opening in house.openings)
+    return Counts(
+        storeys=len(house.storeys),
+        walls=len(house.walls),
+        doors=kinds[OpeningKind.DOOR],
+        windows=kinds[OpeningKind.WINDOW],
+        rooms=len(house.rooms),
+    )
+
+
+def with_house(job: Job, report: ReadReport) -> Job:
+    """The job with the house as read. What was surveyed in it (outlets, runs, meeting points, bodies) stays.
+
+    Raises BadInput where what stays does not fit the new house.
+    """
+    kept = {name: getattr(job.house, name) for name in ("bodies", "outlets", "meeting_points", "runs")}
+    kept |= {"built_year": job.house.built_year, "tenure": job.house.tenure}
+    changed = job.model_copy(update={"house": report.house.model_copy(update=kept)})
+    require_whole(changed, where=f"job {job.id}")
+    return changed
+
+
+def _require_file(path: Path) -> int:
+    try:
+        if not path.is_file():
+            problem = "is a folder" if path.is_dir() else "there is no such file"
+            raise BadInput(problem, where=str(path), remedy="Check the name")
+        size = path.stat().st_size
+        with path.open("rb"):
+            pass
+    except OSError as error:
+        reason = (error.strerror or "unreadable").lower()
+        raise BadInput(f"cannot be read: {reason}", where=str(path), remedy="Check the file") from None
+    if size == 0:
+        raise BadInput("the file is empty", where=path.name, remedy=READABLE)
+    return size
+
+
+def _text(path: Path, size: int) -> str:
+    if size > LARGEST_LIST_BYTES:
+        raise BadInput(
+            f"not a kind of file that is known ({size / 1e6:.0f} MB)", where=path.name, remedy=READABLE
+        )
+    data = path.read_bytes()
+    if b"\0" in data:
+        raise BadInput("not a kind of file that is known", where=path.name, remedy=READABLE)
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")

@@ -1,0 +1,160 @@
+"""Plain lines: `Kitchen 3.10 x 4.20 right of Hall`. One thing a line; a hash starts a remark."""
+
+from __future__ import annotations
+
+import re
+
+from rehaul.facts.foreign_names import Subject
+from rehaul.house.readers.room_list.entries import (
+    Build,
+    Listing,
+    OpeningEntry,
+    RoomEntry,
+    StoreyEntry,
+)
+from rehaul.house.readers.room_list.words import BY, LENGTH, build, length_m, options
+
+OPENING_KINDS = ("door", "window", "gap", "open")
+MOST_ROOMS = 500
+_SETTING = re.compile(r"^(house|units|storey|story|outer|inner|floor)\b[\s:]*(.*)$", re.IGNORECASE)
+_OPENING = re.compile(rf"^({'|'.join(OPENING_KINDS)})\s+(.+)$", re.IGNORECASE)
+_ROOM = re.compile(
+    rf"^(?P<name>.+?)[\s:,]+(?P<width>{LENGTH}){BY}(?P<length>{LENGTH})(?:[\s,]+(?P<words>.*))?$"
+)
+_NO_NAME = re.compile(rf"^{LENGTH}{BY}{LENGTH}")
+
+
+def parse_lines(text: str, where: str) -> Listing:
+    """Everything that stands in the list. Raises BadInput naming the line."""
+    listing = Listing(where)
+    defaults: dict[str, Build] = {}
+    for line, raw in enumerate(text.splitlines(), start=1):
+        content = raw.split("#", 1)[0].strip()
+        if content:
+            take_line(listing, defaults, line, content)
+    return listing
+
+
+def take_line(listing: Listing, defaults: dict[str, Build], line: int, content: str) -> None:
+    """Add one line to the listing; `defaults` holds constructions named before the first storey."""
+    setting = _SETTING.match(content)
+    opening = _OPENING.match(content)
+    if _looks_like_a_room(content) and not opening:
+        _take_room(listing, defaults, line, content)
+    elif opening:
+        current_storey(listing, defaults, line).openings.append(
+            OpeningEntry(line, opening[1].lower(), opening[2].strip())
+        )
+    elif setting:
+        _take_setting(listing, defaults, line, setting[1].lower(), setting[2].strip())
+    else:
+        raise listing.refuse(
+            line,
+            f"{content[:40]!r} is not understood",
+            "Write a room like: Kitchen 3.10 x 4.20 right of Hall",
+        )
+
+
+def _looks_like_a_room(content: str) -> bool:
+    return _ROOM.match(content) is not None or _NO_NAME.match(content) is not None
+
+
+def _take_room(listing: Listing, defaults: dict[str, Build], line: int, content: str) -> None:
+    found = _ROOM.match(content)
+    if found is None:
+        raise listing.refuse(line, "the room has no name", "Write its name before its size")
+    add_room(
+        listing,
+        current_storey(listing, defaults, line),
+        RoomEntry(
+            line,
+            found["name"].strip(" :,"),
+            length_m(listing, found["width"], line),
+            length_m(listing, found["length"], line),
+            (found["words"] or "").strip(),
+        ),
+    )
+
+
+def add_room(listing: Listing, storey: StoreyEntry, room: RoomEntry) -> None:
+    """Add a room; its name must be new in the whole house."""
+    for other in (known for floor in listing.storeys for known in floor.rooms):
+        if other.name.casefold() == room.name.casefold():
+            raise listing.refuse(
+                room.line,
+                f"there is already a room {other.name!r}, on line {other.line}",
+                "Give every room a name of its own",
+            )
+    if len(room.name) > 80:
+        raise listing.refuse(room.line, "the room's name is too long", "Use at most 80 letters")
+    if sum(len(floor.rooms) for floor in listing.storeys) >= MOST_ROOMS:
+        raise listing.refuse(room.line, f"more than {MOST_ROOMS} rooms", "Split the list by building")
+    storey.rooms.append(room)
+
+
+def current_storey(listing: Listing, defaults: dict[str, Build], line: int) -> StoreyEntry:
+    """The storey that lines belong to now; a list that names none has one."""
+    if not listing.storeys:
+        new_storey(listing, defaults, line, "Ground floor")
+    return listing.storeys[-1]
+
+
+def new_storey(listing: Listing, defaults: dict[str, Build], line: int, name: str) -> StoreyEntry:
+    """Start a storey with the constructions named so far."""
+    if any(storey.name.casefold() == name.casefold() for storey in listing.storeys):
+        raise listing.refuse(line, f"there is already a storey {name!r}", "Give it a name of its own")
+    storey = StoreyEntry(line, name)
+    for part, value in defaults.items():
+        setattr(storey, part, value)
+    listing.storeys.append(storey)
+    return storey
+
+
+def _take_setting(listing: Listing, defaults: dict[str, Build], line: int, key: str, value: str) -> None:
+    if key in ("storey", "story"):
+        _take_storey(listing, defaults, line, value)
+    elif key == "house":
+        listing.house = value[:80] or "House"
+    elif key == "units":
+        if value.lower() not in ("metric", "feet"):
+            raise listing.refuse(line, f"units {value!r} are not known", "Write units metric or units feet")
+        listing.imperial = value.lower() == "feet"
+    else:
+        set_build(listing, defaults, line, key, value)
+
+
+def set_build(listing: Listing, defaults: dict[str, Build], line: int, part: str, value: str) -> None:
+    """Outer or inner walls or the floor: of this storey, or of all where none has begun."""
+    subject: Subject = "floor" if part == "floor" else "wall"
+    made = build(listing, subject, value, line)
+    if listing.storeys:
+        setattr(listing.storeys[-1], part, made)
+    else:
+        defaults[part] = made
+
+
+def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value: str) -> None:
+    name, *rest = options(value) or [""]
+    if not name:
+        raise listing.refuse(line, "the storey has no name", "Write: storey Ground, height 2.50")
+    storey = new_storey(listing, defaults, line, name)
+    for option in rest:
+        word, _, text = option.partition(" ")
+        if word.lower() == "height":
+            storey.height_m = length_m(listing, text, line)
+        elif word.lower() == "at":
+            storey.elevation_m = elevation_m(listing, text, line)
+        else:
+            raise listing.refuse(
+                line, f"{option!r} is not understood", "Write: storey Ground, height 2.50, at 0"
+            )
+
+
+def elevation_m(listing: Listing, text: str, line: int) -> float:
+    """Height of a finished floor; it may be zero or below."""
+    plain = text.strip()
+    sign = -1.0 if plain.startswith("-") else 1.0
+    digits = plain.lstrip("+-").strip()
+    if re.fullmatch(r"0+(?:[.,]0+)?\s*(?:m|cm|mm|ft|')?", digits):
+        return 0.0
+    return sign * length_m(listing, digits, line)

@@ -1,0 +1,182 @@
+"""Walls from cells: every edge once, whether one room or two stand at it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from rehaul.house.readers.room_list.cells import Cell
+from rehaul.house.readers.room_list.entries import StoreyEntry
+from rehaul.house.readers.room_list.placing import Box
+
+BESIDE_M = 1e-3
+THICKER_M = 0.02  # a measured wall this much off the usual one keeps its own thickness
+SHORTEST_M = 0.02
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A piece of wall along one line, left to right or bottom to top."""
+
+    start: Point
+    end: Point
+    rooms: tuple[str, ...]  # two: between rooms; one: at the edge
+    outer: bool
+    thickness_m: float
+
+    @property
+    def upright(self) -> bool:
+        return self.start[0] == self.end[0]
+
+    @property
+    def length_m(self) -> float:
+        return math.dist(self.start, self.end)
+
+
+def stretches_of(storey: StoreyEntry, boxes: dict[str, Box], cells: dict[str, Cell]) -> list[Stretch]:
+    """All edges of cells, cut where rooms begin and end, each with the rooms beside it."""
+    whole = shapely.unary_union([cell.shape for cell in cells.values()])
+    lines = shapely.unary_union([cell.shape.exterior for cell in cells.values()])
+    found = []
+    for start, end in sorted(_segments(lines)):
+        middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+        upright = start[0] == end[0]
+        step = (BESIDE_M, 0.0) if upright else (0.0, BESIDE_M)
+        beside = [
+            cell_at(cells, (middle[0] + sign * step[0], middle[1] + sign * step[1])) for sign in (-1, 1)
+        ]
+        rooms = tuple(sorted({name for name in beside if name}))
+        if not rooms:
+            continue
+        outer = len(rooms) == 1 and _faces_outside(whole, middle)
+        thickness_m = storey.outer_m if outer else storey.inner_m
+        if len(rooms) == 2:
+            thickness_m = _between_m(boxes[rooms[0]], boxes[rooms[1]], upright, storey.inner_m)
+        found.append(Stretch(start, end, rooms, outer, thickness_m))
+    return found
+
+
+def _segments(lines: BaseGeometry) -> set[tuple[Point, Point]]:
+    found = set()
+    for line in shapely.get_parts(lines):
+        points = [(round(x, 4), round(y, 4)) for x, y in shapely.get_coordinates(line).tolist()]
+        for one, other in pairwise(points):
+            if math.dist(one, other) > BESIDE_M:
+                found.add((min(one, other), max(one, other)))
+    return found
+
+
+def cell_at(cells: dict[str, Cell], point: Point) -> str | None:
+    """The room whose cell holds the point."""
+    for name, cell in cells.items():
+        if cell.x0 < point[0] < cell.x1 and cell.y0 < point[1] < cell.y1:
+            return name
+    return None
+
+
+def _faces_outside(whole: BaseGeometry, point: Point) -> bool:
+    spot = shapely.Point(point)
+    return any(
+        part.exterior.distance(spot) < BESIDE_M
+        for part in shapely.get_parts(whole)
+        if part.geom_type == "Polygon"
+    )
+
+
+def _between_m(one: Box, other: Box, upright: bool, usual_m: float) -> float:
+    """Thickness of the wall between two rooms: as measured, where that is clearly not the usual one."""
+    if upright:
+        measured_m = max(other.x0 - one.x1, one.x0 - other.x1)
+    else:
+        measured_m = max(other.y0 - one.y1, one.y0 - other.y1)
+    explicit = other.beside == one.entry.name or one.beside == other.entry.name
+    return round(measured_m, 4) if explicit and abs(measured_m - usual_m) > THICKER_M else usual_m
+
+
+def merged(stretches: list[Stretch]) -> list[Stretch]:
+    """Stretches of one kind that run on in one line, as one wall."""
+    left = sorted(stretches, key=lambda s: (s.upright, s.outer, s.thickness_m, _line(s), s.start))
+    walls: list[Stretch] = []
+    for stretch in left:
+        last = walls[-1] if walls else None
+        if last and _runs_on(last, stretch):
+            rooms = tuple(sorted({*last.rooms, *stretch.rooms}))
+            walls[-1] = Stretch(last.start, stretch.end, rooms, last.outer, last.thickness_m)
+        else:
+            walls.append(stretch)
+    return walls
+
+
+def _line(stretch: Stretch) -> float:
+    return stretch.start[0] if stretch.upright else stretch.start[1]
+
+
+def _runs_on(last: Stretch, following: Stretch) -> bool:
+    same = (last.upright, last.outer, last.thickness_m) == (
+        following.upright,
+        following.outer,
+        following.thickness_m,
+    )
+    return same and last.end == following.start
+
+
+def outer_walls(storey: StoreyEntry, cells: dict[str, Cell]) -> list[Stretch]:
+    """The walls round the house: the outline of all cells, moved out to the middle of the outer wall."""
+    whole = shapely.unary_union([cell.shape for cell in cells.values()])
+    out_m = (storey.outer_m - storey.inner_m) / 2
+    found = []
+    for part in shapely.get_parts(whole):
+        if part.geom_type != "Polygon":
+            continue
+        moved = shapely.Polygon(part.exterior).buffer(out_m, join_style="mitre", mitre_limit=5)
+        for ring in _rings(moved.simplify(1e-4)):
+            points = [(round(x, 4), round(y, 4)) for x, y in shapely.get_coordinates(ring).tolist()]
+            for one, other in _sides(points):
+                found.append(Stretch(min(one, other), max(one, other), (), True, storey.outer_m))
+    return sorted(found, key=lambda wall: (wall.start, wall.end))
+
+
+def _rings(shape: BaseGeometry) -> Iterator[shapely.LinearRing]:
+    for part in shapely.get_parts(shape):
+        if part.geom_type == "Polygon":
+            yield part.exterior
+
+
+def _sides(points: list[Point]) -> Iterator[tuple[Point, Point]]:
+    """Edges of a closed ring, with those that run on in one line joined across the ring's first point."""
+    ring = points[:-1]
+    turns = [
+        point
+        for before, point, after in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+        if not (before[0] == point[0] == after[0] or before[1] == point[1] == after[1])
+    ]
+    yield from zip(turns, turns[1:] + turns[:1], strict=True)
+
+
+def reaching_out(storey: StoreyEntry, inner: list[Stretch], cells: dict[str, Cell]) -> list[Stretch]:
+    """Inner walls drawn on to the middle of the outer wall that they run into."""
+    whole = shapely.unary_union([cell.shape for cell in cells.values()])
+    edges = [part.exterior for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
+    out_m = (storey.outer_m - storey.inner_m) / 2
+
+    def reach(point: Point) -> float:
+        return out_m if any(edge.distance(shapely.Point(point)) < BESIDE_M for edge in edges) else 0.0
+
+    result = []
+    for wall in inner:
+        before, after = reach(wall.start), reach(wall.end)
+        if wall.upright:
+            start = (wall.start[0], round(wall.start[1] - before, 4))
+            end = (wall.end[0], round(wall.end[1] + after, 4))
+        else:
+            start = (round(wall.start[0] - before, 4), wall.start[1])
+            end = (round(wall.end[0] + after, 4), wall.end[1])
+        if math.dist(start, end) >= SHORTEST_M:
+            result.append(Stretch(start, end, wall.rooms, False, wall.thickness_m))
+    return result

@@ -1,0 +1,68 @@
+"""Lengths, constructions and room names inside a line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from rehaul.errors import BadInput
+from rehaul.facts.constructions import constructions
+from rehaul.facts.foreign_names import Subject, meaning
+from rehaul.house.base import UNKNOWN
+from rehaul.house.readers.room_list.entries import Build, Listing
+from rehaul.units import parse_length_m
+
+_INCHES = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)\s*(?:\"|inches|inch|in\b|″|”|'')"
+_FEET = r"\d+(?:\.\d+)?\s*(?:'(?!')|feet\b|foot\b|ft\b|′|’)"
+LENGTH = rf"(?:{_FEET}\s*-?\s*{_INCHES}|{_FEET}|{_INCHES}|\d+(?:[.,]\d+)?\s*(?:mm\b|cm\b|m\b)?)"
+BY = r"\s*(?:x|X|×|\*|by)\s*"
+LONGEST_M = 100.0
+_LENGTH_AT_END = re.compile(rf"^(?P<head>.*?)[\s,]*(?P<length>{LENGTH})\s*(?:thick)?$")
+
+
+def length_m(listing: Listing, text: str, line: int) -> float:
+    """A length above zero and below 100 m."""
+    try:
+        value = parse_length_m(text.strip(), default="imperial" if listing.imperial else "metric")
+    except BadInput as error:
+        raise listing.refuse(line, error.problem, error.remedy) from None
+    if not 0 < value <= LONGEST_M:
+        raise listing.refuse(
+            line, f"{text.strip()!r} cannot be a length in a house", "Give a length between 0 and 100 m"
+        )
+    return value
+
+
+def build(listing: Listing, subject: Subject, text: str, line: int) -> Build:
+    """`brick-solid 0.30`, `brick`, `12 cm`: a construction by our name or by words, a thickness, or both."""
+    found = _LENGTH_AT_END.match(text.strip())
+    words, thickness_m = text.strip(), None
+    if found:
+        words, thickness_m = found["head"].strip(" ,"), length_m(listing, found["length"], line)
+    if not words or words == UNKNOWN:
+        return Build(UNKNOWN, thickness_m)
+    known = constructions()
+    name = words if words in known else meaning(subject, words)
+    if name is None:
+        listed = ", ".join(row.name for row in known.values() if row.use == subject)
+        raise listing.refuse(
+            line, f"{words!r} is no construction that is known", f"Write unknown, or one of: {listed}"
+        )
+    return Build(name, thickness_m or known[name].thickness_m)
+
+
+def leading_name(text: str, names: Iterable[str]) -> tuple[str, str] | None:
+    """The longest of `names` that `text` starts with, and the rest of the text; None where none fits."""
+    folded = text.casefold()
+    for name in sorted(names, key=len, reverse=True):
+        rest = text[len(name) :]
+        if folded.startswith(name.casefold()) and not rest[:1].isalnum():
+            return name, rest.strip(" ,")
+    return None
+
+
+def options(text: str) -> list[str]:
+    """The parts of a line between commas; a comma inside a number is not one."""
+    return [
+        part.strip() for part in re.split(r",(?!\d)|;|,(?=\d+(?:[.,]\d+)?\D*along)", text) if part.strip()
+    ]
