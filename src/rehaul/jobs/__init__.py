@@ -1,31 +1,42 @@
 """One job: its file, its log of edits, sharing it live, and bringing it up from earlier versions."""
 
+from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_served, log_path, serving
+from rehaul.jobs.demo import demo_job
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import Edit, edit_from_data
-from rehaul.jobs.demo import demo_job
 from rehaul.jobs.files import open_job, refuse_existing, save_job, write_whole
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.migration import migrate
+from rehaul.jobs.people import Device, People
 from rehaul.jobs.sql import connect
 from rehaul.jobs.state import Row, State, dump_state, replay
 from rehaul.jobs.store import Store
 
 __all__ = [
+    "Beside",
+    "Device",
     "Edit",
     "Ledger",
+    "People",
     "Receipt",
     "Row",
     "State",
     "Store",
     "connect",
+    "current_job",
     "demo_job",
     "difference",
+    "discard_log",
     "dump_state",
     "edit_from_data",
+    "edit_job",
+    "is_served",
+    "log_path",
     "migrate",
     "open_job",
     "refuse_existing",
     "replay",
     "save_job",
+    "serving",
     "write_whole",
 ]

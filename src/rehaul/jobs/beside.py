@@ -1,0 +1,225 @@
+"""A job's file and the log beside it.
+
+While a server works on a job, the log is what counts and the file follows it within a second or so.
+When no server runs the file is what people mail, diff and edit; what they changed in it comes into
+the log as one edit when the log is next opened.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import secrets
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from rehaul.errors import BadInput, CannotSave, Refusal
+from rehaul.house import Job, dump_job
+from rehaul.jobs.difference import difference
+from rehaul.jobs.edits import edit_from_data
+from rehaul.jobs.files import open_job, save_job
+from rehaul.jobs.ledger import Ledger
+from rehaul.jobs.people import People
+from rehaul.jobs.sql import connect
+from rehaul.jobs.store import Store
+
+SUFFIX = ".rehaul.json"
+FROM_FILE = "file"  # the person in whose name changes of the file come in
+WRITTEN = "written"  # remark: revision and digest of what the file last got from the log
+
+
+def log_path(path: Path) -> Path:
+    """The log beside a job file: `house.rehaul.json` has `house.rehaul-log`."""
+    return path.with_name(path.name.removesuffix(SUFFIX).removesuffix(".json") + ".rehaul-log")
+
+
+class Beside:
+    """A job file with its log, open.
+
+    `take_in`: look for changes made to the file elsewhere; left to the server where one is running.
+    """
+
+    def __init__(self, path: Path | str, *, take_in: bool = True) -> None:
+        self.path = Path(path)
+        self._digest_seen = ""
+        file_job = open_job(self.path) if self.path.exists() else None
+        self.store = Store(connect(log_path(self.path)))
+        self.people = People(self.store)
+        known = [row[0] for row in self.store.jobs()]
+        if not known:
+            first = file_job or open_job(self.path)
+            self.store.create(first)
+            self._put_written([(0, _digest(first))])
+            known = [first.id]
+        self.ledger = Ledger(self.store, known[0], name_of=self._name_of)
+        if file_job is not None and take_in:
+            self._take_in(file_job)
+
+    def export(self) -> None:
+        """Bring the file up to the log, after taking in what was changed in it elsewhere.
+
+        Raises CannotSave; the file is then as it was.
+        """
+        if self.path.exists():
+            self._take_in(open_job(self.path))
+        state = self.ledger.state
+        written = self._written()
+        new = (state.revision, _digest(state.job))
+        if self.path.exists() and self._digest_seen == new[1]:
+            return
+        self._put_written([new, *written[:1]])  # both count until the next time: the rename may not happen
+        try:
+            save_job(self.path, state.job)
+        except CannotSave:
+            self._put_written(written)
+            raise
+        self._digest_seen = new[1]
+
+    def close(self) -> None:
+        self.store.close()
+
+    def _name_of(self, person: str) -> str:
+        return "The file" if person == FROM_FILE else self.people.name_of(person)
+
+    def _written(self) -> list[tuple[int, str]]:
+        """Revision and digest of what the file got from the log, newest first."""
+        lines = (self.store.remark(self.ledger.job_id, WRITTEN) or "").splitlines()
+        return [(int(revision), digest) for revision, digest in map(str.split, lines)]
+
+    def _put_written(self, written: list[tuple[int, str]]) -> None:
+        job_id = self.store.jobs()[0][0]
+        self.store.put_remark(job_id, WRITTEN, "\n".join(f"{number} {digest}" for number, digest in written))
+
+    def _take_in(self, file_job: Job) -> None:
+        """Changes made to the file since the log last wrote it, as one edit."""
+        self._digest_seen = _digest(file_job)
+        written = self._written()
+        if self._digest_seen in {_digest(self.ledger.job), *(digest for _, digest in written)}:
+            return
+        if file_job.id != self.ledger.job_id:
+            raise BadInput(
+                f"the file holds job {file_job.id!r}, the log beside it job {self.ledger.job_id!r}",
+                where=str(self.path),
+                remedy="Keep the two jobs in folders of their own, or move the log away",
+            )
+        base = written[0][0] if written else 0
+        changes = difference(self.ledger.at_revision(base).job, file_job)
+        if not changes:
+            return
+        edit = {"edit": f"file-{self._digest_seen[:24]}-{base}", "base": base, "changes": changes}
+        try:
+            self.ledger.submit(
+                FROM_FILE, edit_from_data({**edit, "label": "Changed in the file"}), from_file=True
+            )
+        except Refusal as refusal:
+            raise BadInput(
+                f"what was changed in the file does not fit what the log holds: {refusal.problem}",
+                where=f"{self.path}, {refusal.where}",
+                remedy="Give the file another name; opening this one again then gives what the log holds",
+            ) from None
+
+
+@contextlib.contextmanager
+def serving(path: Path) -> Iterator[None]:
+    """Held by the one server of a job file. Raises BadInput where there is one already."""
+    handle = os.open(_lock_path(path), os.O_RDWR | os.O_CREAT, 0o600)
+    try:
+        if not _lock(handle):
+            raise BadInput(
+                "this job is being served already",
+                where=str(path),
+                remedy="Use the address that server shows, or stop it first",
+            )
+        yield
+    finally:
+        os.close(handle)
+
+
+def is_served(path: Path) -> bool:
+    """Whether a server works on the job file right now; a server that was killed does not."""
+    try:
+        handle = os.open(_lock_path(path), os.O_RDWR)
+    except OSError:
+        return False
+    try:
+        return not _lock(handle)
+    finally:
+        os.close(handle)
+
+
+def current_job(path: Path | str) -> Job:
+    """The job as it stands: from the log where a server works on it or was stopped hard, else the file."""
+    path = Path(path)
+    if not log_path(path).exists():
+        return open_job(path)
+    beside = Beside(path, take_in=not is_served(path))
+    try:
+        return beside.ledger.job
+    finally:
+        beside.close()
+
+
+def edit_job(
+    path: Path | str, change: Callable[[Job], Job], *, person: str = "command line", label: str = ""
+) -> Job:
+    """Change a job by a function, through its log where there is one, else in its file.
+
+    Those who work on it in a browser see the change within a second, and can undo nothing of it:
+    it is this person's own.
+    """
+    path = Path(path)
+    if not log_path(path).exists():
+        job = change(open_job(path))
+        save_job(path, job)
+        return job
+    served = is_served(path)
+    beside = Beside(path, take_in=not served)
+    try:
+        before = beside.ledger.state
+        changes = difference(before.job, change(before.job))
+        if changes:
+            edit = {
+                "edit": secrets.token_hex(12),
+                "base": before.revision,
+                "label": label,
+                "changes": changes,
+            }
+            beside.ledger.submit(beside.people.person(person), edit_from_data(edit))
+        if not served:
+            beside.export()
+        return beside.ledger.job
+    finally:
+        beside.close()
+
+
+def _digest(job: Job) -> str:
+    return hashlib.sha256(dump_job(job).encode()).hexdigest()
+
+
+def _lock_path(path: Path) -> Path:
+    return log_path(path).with_suffix(".rehaul-serving")
+
+
+def _lock(handle: int) -> bool:
+    try:
+        if os.name == "nt":
+            import msvcrt
+
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore]
+        else:
+            import fcntl
+
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
+
+
+def discard_log(path: Path) -> None:
+    """Take the log away, keeping the file: the job starts anew from what the file holds."""
+    if is_served(path):
+        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+    log = log_path(path)
+    for part in (log, log.with_name(log.name + "-wal"), log.with_name(log.name + "-shm")):
+        part.unlink(missing_ok=True)
