@@ -49,8 +49,8 @@ def crossings(
             along = float(normal @ (panel[:2] - start[:2])) / float(normal @ (end[:2] - start[:2]))
             found.append(("panel", p, int(pieces.panel_kind[p]), along, cosine))
     for p, z in enumerate(pieces.plate_z_m):
-        first, last = pieces.edge_start[p], pieces.edge_start[p + 1]
-        cosine = plate_cosine(z, pieces.edges_m, first, last, *start, *end)
+        ring = pieces.edges_m[pieces.edge_start[p] : pieces.edge_start[p + 1]]
+        cosine = plate_cosine(z, ring, *start, *end)
         if cosine >= 0:
             along = (z - start[2]) / (end[2] - start[2])
             found.append(("plate", p, int(pieces.plate_kind[p]), float(along), cosine))

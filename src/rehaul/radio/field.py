@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 import numpy as np
-from numba import njit
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import BadInput
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.radio.antenna import PATTERN_STEPS, Transmitter, pattern_table_db
+from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import Band, as_bands
+from rehaul.radio.finish import finish_grid, finish_points
 from rehaul.radio.grid import Grid
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import grid_losses
@@ -97,7 +97,7 @@ def _direct(
         grid_losses(*pieces, table.loss_db, table.sd_db, source, origin, places.step_m, heights, losses)
         gain = np.empty((len(bands), storeys, ny, nx), dtype=np.float32)
         sd: Decibels = np.empty((storeys, ny, nx), dtype=np.float32)
-        _finish_grid(
+        finish_grid(
             losses, source, axis, pattern, free_db, origin, places.step_m, heights,
             nearest_m, shadowing, together, gain, sd,
         )  # fmt: skip
@@ -107,7 +107,7 @@ def _direct(
         straight_losses(*pieces, table.loss_db, table.sd_db, source, points, scattered)
         gain = np.empty((len(bands), len(points)), dtype=np.float32)
         sd = np.empty(len(points), dtype=np.float32)
-        _finish_points(
+        finish_points(
             scattered, source, axis, pattern, free_db, points, nearest_m, shadowing, together, gain, sd
         )
     return Field(bands, gain, np.broadcast_to(sd, gain.shape), transmitter.eirp_per_band_dbm(len(bands)))
@@ -125,52 +125,3 @@ def as_points(points_m: ArrayLike) -> NDArray[np.float64]:
     if points.ndim != 2 or points.shape[1] != 3 or not np.isfinite(points).all():
         raise BadInput("points are rows of three finite numbers", where="points_m", remedy="Mend them")
     return points
-
-
-@njit(cache=True, nogil=True)
-def _finish_grid(  # type: ignore[no-untyped-def]
-    losses, source, axis, pattern, free_db, origin, step, heights, nearest, shadowing, together, gain, sd
-):
-    """Losses to gains: spreading, pattern, spread, on a grid."""
-    bands, storeys, rows, columns = gain.shape
-    for s in range(storeys):
-        z = np.float32(heights[s] - source[2])
-        for j in range(rows):
-            y = np.float32(origin[1] + j * step - source[1])
-            for i in range(columns):
-                x = np.float32(origin[0] + i * step - source[0])
-                level = _level(x, y, z, axis, pattern, nearest)
-                for b in range(bands):
-                    gain[b, s, j, i] = level - free_db[b] - losses[s, j, b, i]
-                sd[s, j, i] = _spread(losses[s, j, bands, i], losses[s, j, bands + 1, i], shadowing, together)
-
-
-@njit(cache=True, nogil=True)
-def _finish_points(  # type: ignore[no-untyped-def]
-    losses, source, axis, pattern, free_db, points, nearest, shadowing, together, gain, sd
-):
-    """Losses to gains: spreading, pattern, spread, at points."""
-    bands = gain.shape[0]
-    for p in range(points.shape[0]):
-        x, y, z = points[p, 0] - source[0], points[p, 1] - source[1], points[p, 2] - source[2]
-        level = _level(np.float32(x), np.float32(y), np.float32(z), axis, pattern, nearest)
-        for b in range(bands):
-            gain[b, p] = level - free_db[b] - losses[p, b]
-        sd[p] = _spread(losses[p, bands], losses[p, bands + 1], shadowing, together)
-
-
-@njit(cache=True, nogil=True, inline="always")
-def _level(x, y, z, axis, pattern, nearest):  # type: ignore[no-untyped-def]
-    """Pattern minus the spreading from 1 m, in decibels."""
-    square = max(x * x + y * y + z * z, np.float32(nearest * nearest))
-    toward = (x * np.float32(axis[0]) + y * np.float32(axis[1]) + z * np.float32(axis[2])) / np.sqrt(square)
-    place = (toward + np.float32(1.0)) * np.float32(PATTERN_STEPS / 2)
-    k = min(max(int(place), 0), PATTERN_STEPS - 1)
-    low = pattern[k]
-    return low + (place - np.float32(k)) * (pattern[k + 1] - low) - np.float32(10.0) * np.log10(square)
-
-
-@njit(cache=True, nogil=True, inline="always")
-def _spread(total, squares, shadowing, together):  # type: ignore[no-untyped-def]
-    """Standard deviation of a path: shadowing, and crossings whose errors go partly together."""
-    return np.sqrt(shadowing**2 + together * total * total + (1.0 - together) * squares)

@@ -44,7 +44,7 @@ def flatten(scene: Scene) -> FlatScene:
     )
 
 
-@njit(cache=True, nogil=True, inline="always")
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
 def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     """Cosine of incidence of the ray S→R on a panel, or -1 where it does not cross it."""
     dx, dy = panel[2] - panel[0], panel[3] - panel[1]
@@ -65,17 +65,17 @@ def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     return depth / (np.sqrt(dx * dx + dy * dy) * np.sqrt(x * x + y * y + (rz - sz) ** 2))
 
 
-@njit(cache=True, nogil=True, inline="always")
-def plate_cosine(z, edges, first, last, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def plate_cosine(z, ring, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     """Cosine of incidence of the ray S→R on a plate, or -1 where it does not cross it."""
     if (sz - z) * (rz - z) >= 0.0:
         return -1.0
     t = (z - sz) / (rz - sz)
     x, y = sx + t * (rx - sx), sy + t * (ry - sy)
     inside = False
-    for e in range(first, last):
-        y0, y1 = edges[e, 1], edges[e, 3]
-        if (y0 <= y) != (y1 <= y) and x < edges[e, 0] + (y - y0) / (y1 - y0) * (edges[e, 2] - edges[e, 0]):
+    for e in range(ring.shape[0]):
+        y0, y1 = ring[e, 1], ring[e, 3]
+        if (y0 <= y) != (y1 <= y) and x < ring[e, 0] + (y - y0) / (y1 - y0) * (ring[e, 2] - ring[e, 0]):
             inside = not inside
     if not inside:
         return -1.0
