@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
+from rehaul.design.channels import channel_plan, with_widths
+from rehaul.design.choose import choose, radiator_at
+from rehaul.design.network import network
 from rehaul.design.results import ChannelPlan, Choice, Network
-from rehaul.house import Job, Model
-from rehaul.predict.results import Coverage, RunVerdict
-from rehaul.takeoff.results import Takeoff, Task
+from rehaul.design.sites import candidate_sites
+from rehaul.facts.equipment import equipment_named
+from rehaul.house import Job
+from rehaul.predict import Coverage, Radiator, RunVerdict, coverage, receivers_of, run_verdicts, scene_of
+from rehaul.predict import standing_radiators as standing
+from rehaul.proof.questions import OpenQuestion, open_questions
+from rehaul.takeoff import Takeoff, Task, order, scope_of, takeoff
 
-
-class OpenQuestion(Model):
-    """Something still unknown, what the guess costs, and the reading that would settle it."""
-
-    about: tuple[str, ...]  # ids
-    question: str
-    guess: str
-    costs: str
-    settle: str
+Progress = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -34,3 +34,67 @@ class Plan:
     takeoff: Takeoff
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
+
+
+def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
+    """From what stands in a house to a wired network, with its price and the order of work."""
+    progress("what the old cables can do")
+    cabling = run_verdicts(job)
+    progress("what the house gets today")
+    scene, receivers = scene_of(job.house), receivers_of(job.house)
+    before = coverage(job, standing(job), scene=scene, receivers=receivers)
+    progress("where access points go")
+    choice = choose(job, candidate_sites(job, cabling), scene, receivers)
+    progress("channels, and what the house will get")
+    radiators = (*chosen_radiators(job, choice), *standing(job, keep_only=True))
+    channels = channel_plan(job, radiators, scene)
+    after = coverage(job, with_widths(radiators, channels), scene=scene, receivers=receivers)
+    progress("switch, power, parts and order of work")
+    wired = network(job, choice, cabling)
+    scope = scope_of(job, choice, wired, cabling)
+    return Plan(
+        job=job,
+        cabling=cabling,
+        before=before,
+        choice=with_gets(choice, after),
+        after=after,
+        channels=channels,
+        network=wired,
+        takeoff=takeoff(scope),
+        order=order(scope),
+        open_questions=open_questions(job, cabling, after),
+    )
+
+
+def chosen_radiators(job: Job, choice: Choice) -> tuple[Radiator, ...]:
+    """The chosen access points as boxes that radiate, under their own ids and room names."""
+    return tuple(
+        replace(radiator_at(job, ap.site, equipment_named(ap.equipment), ap.name), id=ap.id)
+        for ap in choice.access_points
+    )
+
+
+def with_gets(choice: Choice, after: Coverage) -> Choice:
+    """The shortfalls with what their rooms will get."""
+    gets = {room.room: room.median_mbps for room in after.rooms}
+    shortfalls = tuple(
+        short.model_copy(update={"gets_mbps": gets.get(short.room, 0.0)}) for short in choice.shortfalls
+    )
+    return choice.model_copy(update={"shortfalls": shortfalls})
+
+
+def plan_data(found: Plan) -> dict[str, object]:
+    """A plan as plain JSON data; maps are left to the papers."""
+    return {
+        "job": found.job.id,
+        "title": found.job.title,
+        "cabling": [row.model_dump(mode="json") for row in found.cabling],
+        "before": [row.model_dump(mode="json") for row in found.before.rooms],
+        "choice": found.choice.model_dump(mode="json"),
+        "after": [row.model_dump(mode="json") for row in found.after.rooms],
+        "channels": found.channels.model_dump(mode="json"),
+        "network": found.network.model_dump(mode="json"),
+        "takeoff": found.takeoff.model_dump(mode="json"),
+        "order": [row.model_dump(mode="json") for row in found.order],
+        "open_questions": [row.model_dump(mode="json") for row in found.open_questions],
+    }

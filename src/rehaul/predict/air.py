@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -45,6 +45,10 @@ class Air:
     power_dbm: Floats  # (*places,) at the device, median
     sd_db: Floats  # (*places,)
 
+    def at(self, places: NDArray[np.intp]) -> Air:
+        """The same air at some of its places (flat indices)."""
+        return replace(self, power_dbm=self.power_dbm.ravel()[places], sd_db=self.sd_db.ravel()[places])
+
     def range_mbps(self) -> tuple[Floats, Floats, Floats]:
         """Low, median and high goodput: a 90 % interval, each (*places,)."""
         return goodput_range(self.power_dbm, self.sd_db, self.link)
@@ -69,12 +73,12 @@ def air_of(
     *,
     dfs: bool = False,
     level: Level = "direct",
-    width_mhz: dict[Band, int] | None = None,
 ) -> tuple[Air, ...]:
     """One `Air` per band that both the box and the device have; one pass of geometry for all bands."""
     links: list[tuple[Band, Link]] = []
+    widths = dict(radiator.widths_mhz)
     for band in radiator.bands():
-        width = (width_mhz or {}).get(band)
+        width = widths.get(band)
         link = link_between(radiator.equipment, listener.client, band, width_mhz=width)
         if link is not None:
             links.append((band, link))

@@ -156,6 +156,7 @@ def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
             reason=found.reason,
             grade=Grade(found.evidence),
             lift=found.lift,
+            lifted_chance=round(found.lifted_probability, 2),
         )
         for found in judged
     )

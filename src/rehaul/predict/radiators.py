@@ -24,6 +24,7 @@ class Radiator:
     position_m: tuple[float, float, float]
     mounting: Literal["ceiling", "wall", "desk"] = "desk"
     wire: tuple[LinkRate, ...] = ()
+    widths_mhz: tuple[tuple[Band, int], ...] = ()  # as set; a band that is not named is at its widest
 
     @property
     def pattern(self) -> Mounting:

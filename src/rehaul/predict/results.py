@@ -95,6 +95,7 @@ class EthernetVerdict(Model):
     reason: str
     grade: Grade
     lift: str = ""  # what would make it better
+    lifted_chance: float = 0.0  # the chance once that is done
 
 
 class PowerVerdict(Model):

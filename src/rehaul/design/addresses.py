@@ -1,0 +1,68 @@
+"""Separated networks, and a name and an address for every box; private ranges of RFC 1918."""
+
+from __future__ import annotations
+
+import ipaddress
+import re
+from collections.abc import Sequence
+
+from rehaul.design.results import AccessPoint, Address, Subnet
+from rehaul.house import Job
+
+HOME, GUEST, THINGS, MANAGEMENT = "home", "guest", "things", "management"
+BASE = ipaddress.ip_network("10.84.0.0/16")  # out of the way of the ranges that providers' boxes use
+_NETWORKS = (
+    (HOME, 10, "the household's own devices"),
+    (GUEST, 20, "visitors: internet only"),
+    (THINGS, 30, "cameras, bells, locks and sensors: no way into home"),
+    (MANAGEMENT, 90, "switch and access points themselves"),
+)
+FIRST_BOX = 10
+
+
+def subnets() -> tuple[Subnet, ...]:
+    """The separated networks: third number and VLAN alike, so that people can remember them."""
+    return tuple(
+        Subnet(name=name, vlan=vlan, subnet=str(_subnet(vlan)), purpose=purpose)
+        for name, vlan, purpose in _NETWORKS
+    )
+
+
+def addresses(job: Job, access_points: Sequence[AccessPoint]) -> tuple[Address, ...]:
+    """Fixed addresses of the boxes; everything else is given out from 100 up."""
+    rows = [
+        Address(name="router", network=name, address=str(_subnet(vlan)[1]), note="gateway")
+        for name, vlan, _ in _NETWORKS
+    ]
+    management = _subnet(90)
+    rows.append(Address(name="switch", network=MANAGEMENT, address=str(management[2])))
+    rows += [
+        Address(
+            name=box_name(ap),
+            network=MANAGEMENT,
+            address=str(management[FIRST_BOX + number]),
+            note=ap.site.id,
+        )
+        for number, ap in enumerate(access_points)
+    ]
+    if any(box.keep and "router" in box.equipment for box in job.boxes):
+        rows.append(
+            Address(
+                name="provider's box",
+                network="outside",
+                address="as the provider gives",
+                note="let one box alone translate addresses: bridge the provider's, or use it as the router",
+            )
+        )
+    return tuple(rows)
+
+
+def box_name(access_point: AccessPoint) -> str:
+    """A host name from the room's name: `ap-living-room`."""
+    return "ap-" + re.sub(r"[^a-z0-9]+", "-", access_point.name.lower()).strip("-")
+
+
+def _subnet(vlan: int) -> ipaddress.IPv4Network:
+    network = ipaddress.ip_network(f"{str(BASE.network_address).rsplit('.', 2)[0]}.{vlan}.0/24")
+    assert isinstance(network, ipaddress.IPv4Network)
+    return network

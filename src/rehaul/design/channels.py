@@ -1,0 +1,123 @@
+"""Channels and widths for the access points of a house, and the neighbours heard."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.design.results import Channel, ChannelPlan
+from rehaul.facts.spectrum import Band, channel_grid
+from rehaul.facts.wlan_equipment import access_point_radios, client_radios
+from rehaul.house import Band as HouseBand
+from rehaul.house import Job
+from rehaul.predict import HouseScene, Radiator
+from rehaul.predict.air import spectrum_of
+from rehaul.predict.radiators import eirp_dbm
+from rehaul.radio import Transmitter, field_at
+from rehaul.wlan import BANDS, Neighbour, allowed_channels, assign_channels, rank_mesh_channels
+from rehaul.wlan import Channel as AirChannel
+
+WIDTHS_MHZ: dict[Band, tuple[int, ...]] = {"2.4": (20,), "5": (20, 40, 80), "6": (20, 40, 80, 160)}
+
+
+def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> ChannelPlan:
+    """The best channel and width of every radiating box in every band it has, with the proof."""
+    channels: list[Channel] = []
+    overlaps: list[str] = []
+    proven = True
+    quiet: list[AirChannel] = []
+    for band in BANDS:
+        ours = [radiator for radiator in radiators if band in radiator.bands()]
+        allowed = allowed_channels(job.country, band, WIDTHS_MHZ[band], dfs=job.choices.dfs)
+        widest = min((access_point_radios()[r.equipment, band].max_width_mhz for r in ours), default=0)
+        allowed = tuple(channel for channel in allowed if channel.width_mhz <= widest)
+        if not ours or not allowed:
+            continue
+        power_dbm = min(eirp_dbm(r.equipment, band, job.country, dfs=job.choices.dfs) for r in ours)
+        found = assign_channels(
+            _heard_dbm(job, ours, scene, band),
+            allowed,
+            neighbours=_neighbours(job, band, len(ours)),
+            power_dbm=power_dbm,
+        )
+        proven &= found.proved
+        quiet += found.channels
+        overlaps += [
+            f"{ours[a].name} and {ours[b].name} share air at {band} GHz" for a, b in found.overlapping_pairs
+        ]
+        for radiator, channel in zip(ours, found.channels, strict=True):
+            channels.append(_row(job, radiator, band, channel))
+    heard_24 = [n for n in (_as_channel(h.channel) for h in job.heard if h.band == "2.4") if n]
+    mesh = rank_mesh_channels([*quiet, *heard_24])[0].number
+    return ChannelPlan(channels=tuple(channels), overlaps=tuple(overlaps), proven=proven, things_channel=mesh)
+
+
+def with_widths(radiators: Sequence[Radiator], plan: ChannelPlan) -> tuple[Radiator, ...]:
+    """The same boxes, each set to the widths of the plan."""
+    widths = {(row.access_point, row.band.value): row.width_mhz for row in plan.channels}
+    return tuple(
+        replace(
+            radiator,
+            widths_mhz=tuple(
+                (band, widths[radiator.id, band]) for band in BANDS if (radiator.id, band) in widths
+            ),
+        )
+        for radiator in radiators
+    )
+
+
+def _heard_dbm(job: Job, ours: Sequence[Radiator], scene: HouseScene, band: Band) -> NDArray[np.float64]:
+    """Level of each box at each other, (box, box) dBm."""
+    points = np.array([radiator.position_m for radiator in ours])
+    rows = []
+    for radiator in ours:
+        power = eirp_dbm(radiator.equipment, band, job.country, dfs=job.choices.dfs)
+        transmitter = Transmitter(radiator.position_m, eirp_dbm=power, mounting=radiator.pattern)
+        rows.append(field_at(scene.scene, transmitter, points, [spectrum_of(band)]).power_dbm[0])
+    return np.array(rows, dtype=np.float64)
+
+
+def _neighbours(job: Job, band: Band, count: int) -> tuple[Neighbour, ...]:
+    found = []
+    for heard in job.heard:
+        centre = _centre_mhz(band, heard.channel)
+        if heard.band == band and centre is not None:
+            half = heard.width_mhz / 2
+            levels = (heard.power_dbm,) * count
+            found.append(Neighbour(centre - half, centre + half, levels, heard.busy_pct))
+    return tuple(found)
+
+
+def _centre_mhz(band: Band, number: int) -> float | None:
+    """Centre of a channel number of a band [MHz]."""
+    for grid in channel_grid():
+        if grid.band == band and grid.first <= number <= grid.last and (number - grid.first) % grid.step == 0:
+            return grid.base_mhz + 5 * number
+    return None
+
+
+def _as_channel(number: int) -> AirChannel | None:
+    centre = _centre_mhz("2.4", number)
+    return None if centre is None else AirChannel("2.4", 20, number, centre)
+
+
+def _row(job: Job, radiator: Radiator, band: Band, channel: AirChannel) -> Channel:
+    own_dbm = eirp_dbm(radiator.equipment, band, job.country, dfs=True)
+    primary = channel.number - (channel.width_mhz // 20 - 1) * 2  # lowest 20 MHz part of the width
+    devices = [row.max_width_mhz for (_, b), row in client_radios().items() if b == band]
+    note = "radar channel: it listens first and leaves when radar comes" if channel.dfs else ""
+    if devices and channel.width_mhz > max(devices):
+        note = "wider than any listed device uses"
+    return Channel(
+        access_point=radiator.id,
+        band=HouseBand(band),
+        channel=primary,
+        centre_channel=channel.number,
+        width_mhz=channel.width_mhz,
+        power_dbm=round(min(own_dbm, channel.power_dbm), 1),
+        dfs=channel.dfs,
+        note=note,
+    )

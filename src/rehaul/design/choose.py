@@ -1,0 +1,288 @@
+"""Which sites get which access point: the exact placement on a real house, explained."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.design.coverage import Choice as Placement
+from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.placement import front, solve
+from rehaul.design.results import AccessPoint, Choice, FrontPoint, RoomShortfall, Site
+from rehaul.errors import BadInput
+from rehaul.facts.equipment import Equipment, equipment_of
+from rehaul.house import Job, Room
+from rehaul.house.geometry import storey_of
+from rehaul.predict import (
+    SERVED_SHARE,
+    Asked,
+    HouseScene,
+    LinkRate,
+    Listener,
+    Radiator,
+    Receivers,
+    air_of,
+    asked,
+    best_chance,
+    plan_link,
+    standing_radiators,
+)
+from rehaul.wlan import ethernet_tcp_mbps
+
+ROUTER_PORT_MBPS = 1000.0
+
+
+@dataclass(frozen=True, eq=False)
+class Placing:
+    """The placement problem of a house, and what its numbers stand for."""
+
+    problem: Problem
+    options: tuple[tuple[Site, Equipment] | None, ...]  # None: a box that stands and stays
+    radiators: tuple[Radiator, ...]  # one per option
+    needs: tuple[Asked, ...]
+
+
+def choose(
+    job: Job, sites: Sequence[Site], scene: HouseScene, receivers: Receivers, *, time_limit_s: float = 20.0
+) -> Choice:
+    """Least cost that meets every need with its probability, with proof, front and explanations."""
+    placing = placing_of(job, sites, scene, receivers)
+    if not placing.needs:
+        return Choice(
+            access_points=(),
+            candidates=tuple(sites),
+            cost=0,
+            bound=0,
+            gap_pct=0,
+            proven=True,
+            front=(),
+            shortfalls=(),
+        )
+    best = solve(placing.problem, time_limit_s)
+    points = front(placing.problem, time_limit_s)
+    chosen = _affordable(job, placing, best, [point.choice for point in points])
+    return Choice(
+        access_points=_access_points(job, placing, chosen),
+        candidates=tuple(sites),
+        cost=chosen.cost,
+        bound=chosen.bound,
+        gap_pct=round(chosen.gap * 100, 2),
+        proven=chosen.proven,
+        front=tuple(_front_point(job, placing, point.choice, chosen) for point in points),
+        shortfalls=_shortfalls(job, placing, chosen),
+    )
+
+
+def placing_of(job: Job, sites: Sequence[Site], scene: HouseScene, receivers: Receivers) -> Placing:
+    """Every site with every class of access point, and the places of each room that they serve."""
+    needs = tuple(need for need in asked(job) if need.down_mbps > 0)
+    places = [_places(receivers, job, need) for need in needs]
+    kinds = sorted(equipment_of("access point"), key=lambda row: (row.price, row.name))
+    standing = standing_radiators(job, keep_only=True)
+    options: list[tuple[Site, Equipment] | None] = [None] * len(standing)
+    radiators = list(standing)
+    for site in sites:
+        for kind in kinds:
+            if site.poe_class >= kind.poe_class:
+                options.append((site, kind))
+                radiators.append(radiator_at(job, site, kind, kind.name))
+    serves = _serves(job, scene, radiators, needs, places)
+    numbers = {site.id: number for number, site in enumerate(sites)}
+    site_index = [len(sites) + i for i in range(len(standing))]
+    site_index += [numbers[option[0].id] for option in options if option]
+    starts = np.cumsum([0, *(len(points) for points in places)])
+    problem = Problem(
+        site=np.array(site_index, dtype=np.int64),
+        kind=np.array(
+            [0 if option is None else kinds.index(option[1]) for option in options], dtype=np.int64
+        ),
+        cost=np.array([0.0 if option is None else option[0].cost + option[1].price for option in options]),
+        serves=serves,
+        requirements=tuple(
+            Requirement(need.room, np.arange(starts[i], starts[i + 1]), np.ones(len(places[i])), SERVED_SHARE)
+            for i, need in enumerate(needs)
+        ),
+        pinned=_site_numbers(job.choices.pinned_sites, numbers, "pinned_sites"),
+        forbidden=_site_numbers(job.choices.forbidden_sites, numbers, "forbidden_sites"),
+        pinned_options=tuple(range(len(standing))),
+    )
+    return Placing(problem, tuple(options), tuple(radiators), needs)
+
+
+def radiator_at(job: Job, site: Site, kind: Equipment, name: str) -> Radiator:
+    """An access point of a class at a site, with the links that feed it."""
+    wire = [plan_link(job), _wired("router port", ROUTER_PORT_MBPS)]
+    run_name = f"run {site.run}" if site.run else "new run" if site.new_pull_m else "patch cord"
+    wire.append(_wired(run_name, min(site.wire_mbps, kind.port_mbps)))
+    z_m = storey_of(job.house, site.storey).elevation_m + site.height_m
+    return Radiator(name, name, kind.name, (*site.position, z_m), site.mounting, tuple(wire))
+
+
+def _wired(name: str, line_mbps: float) -> LinkRate:
+    return LinkRate(name=name, rate_mbps=round(ethernet_tcp_mbps(line_mbps), 1))
+
+
+def _site_numbers(names: Sequence[str], numbers: dict[str, int], field: str) -> tuple[int, ...]:
+    for name in names:
+        if name not in numbers:
+            raise BadInput(
+                f"there is no candidate site {name!r}",
+                where=f"choices.{field}",
+                remedy="Use one of: " + ", ".join(numbers),
+            )
+    return tuple(numbers[name] for name in names)
+
+
+def _places(receivers: Receivers, job: Job, need: Asked) -> NDArray[np.float64]:
+    """Receivers of the room that asks, (k, 3) metres."""
+    index = next(i for i, room in enumerate(job.house.rooms) if room.id == need.room)
+    points = receivers.grid.points_m()[(receivers.room == index).ravel()]
+    if not len(points):
+        raise BadInput("the room is too small to predict", where=f"room {need.room}", remedy="Draw it larger")
+    return np.asarray(points)
+
+
+def _serves(
+    job: Job,
+    scene: HouseScene,
+    radiators: Sequence[Radiator],
+    needs: Sequence[Asked],
+    places: Sequence[NDArray[np.float64]],
+) -> NDArray[np.bool_]:
+    """Whether each box alone meets each need at each of its places with the asked-for probability.
+
+    The field of a box is made once for all rooms; needs differ in rate, probability and device.
+    """
+    starts = np.cumsum([0, *(len(points) for points in places)])
+    serves = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
+    for client in sorted({need.client for need in needs}):
+        mine = [i for i, need in enumerate(needs) if need.client == client]
+        points = np.concatenate([places[i] for i in mine])
+        ends = np.cumsum([len(places[i]) for i in mine])[:-1]
+        for row, radiator in enumerate(radiators):
+            airs = air_of(scene, radiator, points, job.country, Listener(client), dfs=job.choices.dfs)
+            for i, part in zip(mine, np.split(np.arange(len(points)), ends), strict=True):
+                here = [air.at(part) for air in airs]
+                if here:
+                    chance = best_chance(here, needs[i].down_mbps)
+                    serves[row, starts[i] : starts[i + 1]] = chance >= needs[i].probability
+    return serves
+
+
+def _affordable(job: Job, placing: Placing, best: Placement, points: Sequence[Placement]) -> Placement:
+    """The best, or where it is over the budget the point of the front that serves most within it."""
+    budget = job.choices.budget
+    if budget is None or best.cost <= budget:
+        return best
+    within = [point for point in points if point.cost <= budget]
+    return max(within, key=lambda point: (sum(point.met), -point.cost)) if within else best
+
+
+def _access_points(job: Job, placing: Placing, chosen: Placement) -> tuple[AccessPoint, ...]:
+    storeys = {storey.id: storey.elevation_m for storey in job.house.storeys}
+    picked = [(option, placing.options[option]) for option in chosen.options]
+    stands = [(number, *pair) for number, pair in picked if pair is not None]
+    stands.sort(key=lambda row: (storeys[row[1].storey], row[1].id))
+    names = _names([site.name for _, site, _ in stands])
+    return tuple(
+        AccessPoint(
+            id=f"AP{index}",
+            name=name,
+            site=site,
+            equipment=kind.name,
+            why=_why(job, placing, chosen, option, site),
+        )
+        for index, ((option, site, kind), name) in enumerate(zip(stands, names, strict=True), 1)
+    )
+
+
+def _names(rooms: Sequence[str]) -> list[str]:
+    """Room names, numbered where a room has two."""
+    seen: dict[str, int] = {}
+    found = []
+    for room in rooms:
+        seen[room] = seen.get(room, 0) + 1
+        found.append(room if rooms.count(room) == 1 else f"{room} {seen[room]}")
+    return found
+
+
+def _why(job: Job, placing: Placing, chosen: Placement, option: int, site: Site) -> str:
+    """What would be lost without it: the rooms that only it brings up to their need."""
+    merged = placing.problem.merged
+    without = merged.served([other for other in chosen.options if other != option])
+    rooms = _room_names(job)
+    lost = [
+        rooms[need.room]
+        for need, met, served, least in zip(placing.needs, chosen.met, without, merged.needs, strict=True)
+        if met and served < least
+    ]
+    return f"{site.why}; without it {_listed(lost)} would fall short" if lost else site.why
+
+
+def _front_point(job: Job, placing: Placing, point: Placement, chosen: Placement) -> FrontPoint:
+    rooms = _room_names(job)
+    picked = [pair for pair in (placing.options[option] for option in point.options) if pair]
+    return FrontPoint(
+        cost=point.cost,
+        rooms_served=sum(point.met),
+        rooms=tuple(rooms[need.room] for need, met in zip(placing.needs, point.met, strict=True) if met),
+        sites=tuple(site.id for site, _ in picked),
+        equipment=tuple(kind.name for _, kind in picked),
+        chosen=point.options == chosen.options,
+    )
+
+
+def _shortfalls(job: Job, placing: Placing, chosen: Placement) -> tuple[RoomShortfall, ...]:
+    found = []
+    rooms: dict[str, Room] = {room.id: room for room in job.house.rooms}
+    for index, need in enumerate(placing.needs):
+        if chosen.met[index]:
+            continue
+        fix, cost = _fix(job, placing, chosen, index)
+        found.append(
+            RoomShortfall(
+                room=need.room,
+                name=rooms[need.room].name,
+                need_mbps=need.down_mbps,
+                gets_mbps=0.0,
+                served_pct=round(chosen.served[index] * 100, 1),
+                fix=fix,
+                fix_cost=cost,
+            )
+        )
+    return tuple(found)
+
+
+def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str, float | None]:
+    """The cheapest single thing that would bring one room up to its need."""
+    need, merged = placing.needs[index], placing.problem.merged
+    if need.down_mbps > job.service.down_mbps:
+        return (
+            f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
+            None,
+        )
+    best: tuple[float, int] | None = None
+    for option, pair in enumerate(placing.options):
+        if pair is None or option in chosen.options:
+            continue
+        others = [o for o in chosen.options if placing.problem.site[o] != placing.problem.site[option]]
+        if merged.served([*others, option])[index] >= merged.needs[index]:
+            extra = float(placing.problem.cost[[*others, option]].sum()) - chosen.cost
+            if best is None or extra < best[0]:
+                best = (extra, option)
+    if best is None:
+        return "No single access point at a candidate site does it; ask for less, or allow more sites", None
+    pair = placing.options[best[1]]
+    assert pair is not None
+    return f"Cheapest fix: {pair[1].label} at {pair[0].id} ({pair[0].name}), {pair[0].why}", round(best[0], 2)
+
+
+def _room_names(job: Job) -> dict[str, str]:
+    return {room.id: room.name for room in job.house.rooms}
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

@@ -1,0 +1,102 @@
+"""What is still unknown, what the guess costs, and the reading that would settle it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rehaul.house import UNKNOWN, Grade, Job, Model
+from rehaul.predict.results import Coverage, RoomRate, RunVerdict
+
+USED_MBPS = 1000.0  # the plan counts on no more than this from an old cable
+
+
+class OpenQuestion(Model):
+    """Something still unknown."""
+
+    about: tuple[str, ...]  # ids
+    question: str
+    guess: str
+    costs: str  # what the guess may cost
+    settle: str  # the reading that would settle it
+
+
+def open_questions(job: Job, verdicts: Sequence[RunVerdict], after: Coverage) -> tuple[OpenQuestion, ...]:
+    """Every unknown that the plan leans on, cables first."""
+    return (*_cables(job, verdicts), *_outlets(job), *_walls(job), *_close_rooms(after), *_gate(job))
+
+
+def _cables(job: Job, verdicts: Sequence[RunVerdict]) -> Iterator[OpenQuestion]:
+    for run, verdict in zip(job.house.runs, verdicts, strict=True):
+        if UNKNOWN in run.ends:
+            yield OpenQuestion(
+                about=(run.id,),
+                question=f"Where does cable {run.id} go?",
+                guess="It is not used, and not cut off.",
+                costs="A room that may have a good cable is counted as having none.",
+                settle=f"Tone {run.id} at the closet and listen at every plate and behind furniture.",
+            )
+        elif verdict.usable and not _proven(verdict):
+            yield OpenQuestion(
+                about=(run.id,),
+                question=f"Does cable {run.id} really carry {min(verdict.likely_mbps, USED_MBPS):.0f} Mb/s?",
+                guess=verdict.sentence + ".",
+                costs="If not, its access point needs another cable.",
+                settle="A wire map, and a link with ten minutes of full load and no errors.",
+            )
+
+
+def _proven(verdict: RunVerdict) -> bool:
+    """Whether the rate the plan uses is certified or measured."""
+    used = [row for row in verdict.ethernet if row.rate_mbps <= min(verdict.likely_mbps, USED_MBPS)]
+    return bool(used) and used[-1].grade in (Grade.CERTIFIED, Grade.MEASURED)
+
+
+def _outlets(job: Job) -> Iterator[OpenQuestion]:
+    for outlet in job.house.outlets:
+        if outlet.position is None:
+            yield OpenQuestion(
+                about=(outlet.id,),
+                question=f"Where is outlet {outlet.id}?",
+                guess="It stays listed as never located.",
+                costs="A cable may end there that nobody can use.",
+                settle="Tone the cables without a far end and search behind furniture and blank plates.",
+            )
+
+
+def _walls(job: Job) -> Iterator[OpenQuestion]:
+    unnamed = [w.id for w in job.house.walls if w.construction == UNKNOWN and not w.layers]
+    if unnamed:
+        yield OpenQuestion(
+            about=tuple(unnamed[:20]),
+            question=f"What are {len(unnamed)} walls made of?",
+            guess="The likeliest construction for their thickness.",
+            costs="Several dB for each wall a path crosses; the ranges are wider for it.",
+            settle="Knock, look behind a plate, or take one reading on each side of such a wall.",
+        )
+
+
+def _close_rooms(after: Coverage) -> Iterator[OpenQuestion]:
+    for room in after.rooms:
+        if room.need_mbps and room.low_mbps < room.need_mbps:
+            yield _close_room(room)
+
+
+def _close_room(room: RoomRate) -> OpenQuestion:
+    return OpenQuestion(
+        about=(room.room,),
+        question=f"Will {room.name} really get {room.need_mbps:.0f} Mb/s?",
+        guess=f"About {room.median_mbps:.0f} Mb/s; nine times in ten {room.low_mbps:.0f} to {room.high_mbps:.0f}.",
+        costs="One more access point if it falls short.",
+        settle=f"One reading there, doors shut, with an access point where {room.source_name} will stand.",
+    )
+
+
+def _gate(job: Job) -> Iterator[OpenQuestion]:
+    if job.gate.asked_about_alarms is None:
+        yield OpenQuestion(
+            about=(job.id,),
+            question="Does an alarm, a pendant, a lift or an entry phone hang on these cables?",
+            guess="Every telephone pair may be in use.",
+            costs="Somebody's alarm goes silent.",
+            settle="Ask at the door, and look for a panel or a base station.",
+        )
