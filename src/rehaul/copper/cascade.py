@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
+from operator import matmul
 
 import numpy as np
 from numpy.typing import NDArray
@@ -48,25 +50,32 @@ class Scattering:
 
 def chain_of(element: Element, frequency_hz: Frequencies) -> Chain:
     """Chain matrix of one element."""
-    one = np.ones(frequency_hz.shape, dtype=np.complex128)
-    nought = np.zeros_like(one)
     if isinstance(element, Section):
         gamma, impedance = propagation(element, frequency_hz)
-        angle = gamma * element.length_m
-        return Chain(np.cosh(angle), impedance * np.sinh(angle), np.sinh(angle) / impedance, np.cosh(angle))
+        return _uniform(gamma * element.length_m, impedance)
+    one = np.ones(frequency_hz.shape, dtype=np.complex128)
     if isinstance(element, Tap):
         gamma, impedance = propagation(element, frequency_hz)
-        return Chain(one, nought, np.tanh(gamma * element.length_m) / impedance, one)
+        return Chain(one, np.zeros_like(one), np.tanh(gamma * element.length_m) / impedance, one)
     # A joint is a matched attenuator: its published figure is a loss, not an impedance.
-    joint = NEPERS_PER_DB * joint_loss_db(element, frequency_hz)
-    cosh, sinh = np.cosh(joint) * one, np.sinh(joint) * one
-    return Chain(cosh, TERMINATION_OHM * sinh, sinh / TERMINATION_OHM, cosh)
+    nepers = NEPERS_PER_DB * joint_loss_db(element, frequency_hz)
+    return _uniform(one * nepers, one * TERMINATION_OHM)
+
+
+def _uniform(angle: Complex, impedance_ohm: Complex) -> Chain:
+    """Chain matrix of a uniform two-port: its angle in nepers and radians, and its impedance."""
+    grown = np.exp(angle)
+    shrunk = np.exp(-angle)
+    even = np.asarray((grown + shrunk) * 0.5, dtype=np.complex128)
+    odd = np.asarray((grown - shrunk) * 0.5, dtype=np.complex128)
+    return Chain(even, impedance_ohm * odd, odd / impedance_ohm, even)
 
 
 def joint_loss_db(joint: Jack | Splice, frequency_hz: Frequencies) -> Reals:
     """Insertion loss of a mated connection or splice, in dB [n]."""
-    name = "connector loss category 6" if grade_of(joint.kind) == "6" else "connector loss"
-    loss: Reals = copper_property(name) * np.sqrt(frequency_hz / 1e6)
+    loss: Reals = copper_property(f"connector loss category {grade_of(joint.kind)}") * np.sqrt(
+        frequency_hz / 1e6
+    )
     return loss
 
 
@@ -88,10 +97,8 @@ def cascade(line: Line, frequency_hz: Frequencies) -> Chain:
     if not np.all(frequencies > 0):
         raise BadInput("a frequency is not above zero", where="frequency_hz", remedy="Give hertz above zero")
     one = np.ones(frequencies.shape, dtype=np.complex128)
-    chain = Chain(one, one * 0, one * 0, one)
-    for element in line.elements:
-        chain = chain @ chain_of(element, frequencies)
-    return chain
+    through = Chain(one, np.zeros_like(one), np.zeros_like(one), one)
+    return reduce(matmul, (chain_of(element, frequencies) for element in line.elements), through)
 
 
 def scattering(chain: Chain, impedance_ohm: float = TERMINATION_OHM) -> Scattering:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from rehaul.copper.margins import margins_db
+from rehaul.copper.margins import Cases, margins_db
 from rehaul.copper.run import RunFacts
 from rehaul.facts.cables import CABLE_KINDS, CableKind, cables
 from rehaul.facts.conductors import conductor, copper_property
@@ -18,7 +18,7 @@ from rehaul.facts.grades import chance
 Reals = NDArray[np.float64]
 
 # Three points stand for a low-middle-high estimate; weights of Pearson and Tukey (1965).
-RANGE_WEIGHTS = np.array([0.185, 0.63, 0.185])
+RANGE_WEIGHTS = (0.185, 0.63, 0.185)
 
 
 def kind_chances(run: RunFacts) -> dict[CableKind, float]:
@@ -41,20 +41,21 @@ def four_pair_chance(run: RunFacts, kind: CableKind) -> float:
     return chance("four pairs in cat3" if kind == "cat3" else "four pairs in cat5")
 
 
-def tap_scenarios(run: RunFacts) -> tuple[Reals, Reals]:
-    """Lengths of what may hang on the run and their weights, [n] each."""
+# Onward cable hanging on a chained run: to the next box, along a wall, across a storey.
+CHAIN_TAPS_M = (2.0, 8.0, 20.0)
+
+
+def tap_scenarios(run: RunFacts) -> tuple[tuple[tuple[float, ...], float], ...]:
+    """What may hang on the run: lengths of taps, with the weight of each case."""
     if run.taps_m:
-        # Several taps cost at most about as much as the worst of them plus the rest: take the worst.
-        return np.array([max(run.taps_m)]), np.ones(1)
+        return ((run.taps_m, 1.0),)
+    chained = tuple(((tap_m,), weight) for tap_m, weight in zip(CHAIN_TAPS_M, RANGE_WEIGHTS, strict=True))
     if run.topology in ("daisy chain", "tap"):
-        return CHAIN_TAPS_M, RANGE_WEIGHTS
+        return chained
     if run.topology == "unknown":
-        chained = chance("unknown is chained")
-        return np.append(CHAIN_TAPS_M, 0.0), np.append(RANGE_WEIGHTS * chained, 1.0 - chained)
-    return np.zeros(1), np.ones(1)
-
-
-CHAIN_TAPS_M = np.array([2.0, 8.0, 20.0])
+        share = chance("unknown is chained")
+        return (((), 1.0 - share), *((taps_m, share * weight) for taps_m, weight in chained))
+    return (((), 1.0),)
 
 
 def workmanship_chance(run: RunFacts) -> float:
@@ -71,28 +72,50 @@ def workmanship_chance(run: RunFacts) -> float:
 @cache
 def chances(run: RunFacts) -> tuple[float, ...]:
     """Chance that each Ethernet of ETHERNETS holds on the run as it stands, before measurements."""
-    taps_m, tap_weights = tap_scenarios(run)
-    warmer_c = run.temperature_c - copper_property("reference temperature")
-    hotter = 1.0 + copper_property("insertion loss per kelvin") * warmer_c
-    total = np.zeros(len(ETHERNETS))
-    for kind, share in kind_chances(run).items():
-        thinner = 1.0
-        if run.awg is not None:
-            thinner = conductor(cables()[kind].awg).diameter_m / conductor(run.awg).diameter_m
-        lengths_m = np.repeat(np.array(run.length_m), taps_m.size)
-        weights = np.outer(RANGE_WEIGHTS, tap_weights).ravel()
-        margin_db = margins_db(kind, lengths_m * hotter * thinner, np.tile(taps_m, 3))
-        holds = ndtr(margin_db / _spread_db(kind)[:, None])
-        # A four-pair link that fails will not hold at a faster symbol rate on the same pairs.
-        holds[FOUR_PAIR] = np.minimum.accumulate(holds[FOUR_PAIR], axis=0)
-        holds = np.where(_promised(kind, lengths_m), holds, np.minimum(holds, chance("beyond published")))
-        total += share * (holds @ weights) * _enough_pairs(run, kind)
+    shares = kind_chances(run)
+    scenarios = tap_scenarios(run)
+    cases = tuple(taps_m for taps_m, _ in scenarios)
+    holds = _holds(run, tuple(shares), cases)  # (kind, length, case, ethernet)
+    weights = np.array([weight for _, weight in scenarios])
+    by_kind = np.einsum("klce,l,c->ke", holds, np.array(RANGE_WEIGHTS), weights)
+    enough = np.array([_enough_pairs(run, kind) for kind in shares])
+    total = np.array(list(shares.values())) @ (by_kind * enough)
     return tuple(float(value) for value in total * workmanship_chance(run))
 
 
+def _holds(run: RunFacts, kinds: tuple[CableKind, ...], cases: Cases) -> Reals:
+    """Chance that the margin is above nought, [kind, length, case, ethernet]."""
+    # Telephone cable is never likelier than Category 5e under the same faults, however unsure its row is.
+    judged = kinds if BENCHMARK_KIND in kinds else (*kinds, BENCHMARK_KIND)
+    length_m = np.array([run.length_m for _ in judged])
+    alike_m = length_m * np.array([_alike(run, kind) for kind in judged])[:, None]
+    spread_db = np.array([_spread_db(kind) for kind in judged])[:, None, None]
+    holds = np.asarray(ndtr(margins_db(judged, alike_m, cases) / spread_db))
+    # A four-pair link that fails will not hold at a faster symbol rate on the same pairs.
+    holds[..., FOUR_PAIR] = np.minimum.accumulate(holds[..., FOUR_PAIR], axis=-1)
+    reach_m = np.array([_reach_m(kind) for kind in judged])[:, None, None]
+    promised = (length_m[:, :, None, None] <= reach_m) & np.array([not taps for taps in cases])[:, None]
+    holds = np.where(promised, holds, np.minimum(holds, chance("beyond published")))
+    benchmark = holds[judged.index(BENCHMARK_KIND)]
+    poorer = np.array([kind in TELEPHONE_KINDS for kind in judged])[:, None, None, None]
+    return np.asarray(np.where(poorer, np.minimum(holds, benchmark), holds)[: len(kinds)])
+
+
+BENCHMARK_KIND: CableKind = "cat5e"
+TELEPHONE_KINDS = ("quad", "cat3")
 FOUR_PAIR = [index for index, e in enumerate(ETHERNETS) if ethernet_needs()[e].pairs == 4]
 
 
+def _alike(run: RunFacts, kind: CableKind) -> float:
+    """A hotter or thinner cable loses as much as one this many times as long."""
+    warmer_c = run.temperature_c - copper_property("reference temperature")
+    hotter = 1.0 + copper_property("insertion loss per kelvin") * warmer_c
+    if run.awg is None:
+        return hotter
+    return hotter * conductor(cables()[kind].awg).diameter_m / conductor(run.awg).diameter_m
+
+
+@cache
 def _spread_db(kind: CableKind) -> Reals:
     """Standard deviation of a computed margin, wider by octaves beyond the published top, [ethernet]."""
     row = cables()[kind]
@@ -101,11 +124,11 @@ def _spread_db(kind: CableKind) -> Reals:
     return row.spread_db + chance("spread an octave beyond") * octaves
 
 
-def _promised(kind: CableKind, lengths_m: Reals) -> NDArray[np.bool_]:
-    """Whether a standard promises each Ethernet at each length, [ethernet, n]."""
+@cache
+def _reach_m(kind: CableKind) -> Reals:
+    """Published reach of each Ethernet on a kind, below nought where there is none, [ethernet]."""
     rows = ethernet_reach()
-    reach_m = [rows[e, kind].reach_m if (e, kind) in rows else -1.0 for e in ETHERNETS]
-    return lengths_m[None, :] <= np.array(reach_m)[:, None]
+    return np.array([rows[e, kind].reach_m if (e, kind) in rows else -1.0 for e in ETHERNETS])
 
 
 def _enough_pairs(run: RunFacts, kind: CableKind) -> Reals:

@@ -5,10 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.copper.cascade import TERMINATION_OHM, decibels, grade_of, joint_loss_db, scattering
-from rehaul.copper.cascade import cascade as cascade_line
+from rehaul.copper.cascade import cascade, decibels, grade_of, joint_loss_db, scattering
 from rehaul.copper.elements import Line, Section, Splice, Tap
-from rehaul.copper.section import Frequencies, propagation
+from rehaul.copper.section import Frequencies, attenuation
 from rehaul.facts.cables import cables
 from rehaul.facts.conductors import copper_property
 
@@ -32,21 +31,18 @@ def next_db(line: Line, frequency_hz: Frequencies, *, power_sum: bool = False) -
     passed = np.ones(frequencies.shape)  # power that reaches this far and comes back
     for element in line.elements:
         if isinstance(element, Section):
-            gamma, _ = propagation(element, frequencies)
-            weakened = np.exp(-4.0 * gamma.real * element.length_m)
+            weakened = np.exp(-4.0 * attenuation(element, frequencies).total * element.length_m)
             level_db = cables()[element.kind].next_db - 15.0 * decade
             leaked += passed * ratio(level_db) * (1.0 - weakened)
             passed = passed * weakened
         elif not isinstance(element, Tap):
-            level_db = _joint_next_db(grade_of(element.kind)) - 20.0 * decade
+            level_db = copper_property(f"connector NEXT category {grade_of(element.kind)}") - 20.0 * decade
             if isinstance(element, Splice):
-                level_db = level_db - 20.0 * np.log10(max(element.untwist_m / STANDARD_UNTWIST_M, 1.0))
+                untwist = element.untwist_m / copper_property("standard untwist")
+                level_db = level_db - 20.0 * np.log10(max(untwist, 1.0))
             leaked += passed * ratio(level_db)
             passed = passed * ratio(2.0 * joint_loss_db(element, frequencies))
     return _loss_db(leaked) - _summed(line, power_sum)
-
-
-STANDARD_UNTWIST_M = 0.013
 
 
 def elfext_db(line: Line, frequency_hz: Frequencies, *, power_sum: bool = False) -> Reals:
@@ -62,8 +58,27 @@ def elfext_db(line: Line, frequency_hz: Frequencies, *, power_sum: bool = False)
             level_db = cables()[element.kind].elfext_db - 20.0 * decade
             leaked += ratio(level_db) * element.length_m / 100.0
         elif not isinstance(element, Tap):
-            leaked += ratio(_joint_elfext_db(grade_of(element.kind)) - 20.0 * decade)
+            level_db = copper_property(f"connector ELFEXT category {grade_of(element.kind)}") - 20.0 * decade
+            leaked += ratio(level_db)
     return _loss_db(leaked) - _summed(line, power_sum)
+
+
+def alien_next_db(line: Line, frequency_hz: Frequencies) -> Reals:
+    """Near-end crosstalk from a bundle of like cables beside the line, in dB [n].
+
+    **Validity**: six cables around this one all the way, the worst a house will show.
+    **Source**: 15 dB a decade (IEEE 802.3an list, in excerpt); length factor as `next_db`.
+    """
+    frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
+    decade = np.log10(frequencies / HUNDRED_MHZ)
+    leaked = np.zeros(frequencies.shape)
+    passed = np.ones(frequencies.shape)
+    for element in line.elements:
+        if isinstance(element, Section):
+            weakened = np.exp(-4.0 * attenuation(element, frequencies).total * element.length_m)
+            leaked += passed * ratio(cables()[element.kind].alien_next_db - 15.0 * decade) * (1.0 - weakened)
+            passed = passed * weakened
+    return _loss_db(leaked)
 
 
 def echo_db(line: Line, frequency_hz: Frequencies) -> Reals:
@@ -72,8 +87,15 @@ def echo_db(line: Line, frequency_hz: Frequencies) -> Reals:
     **Validity**: cables at their category's return-loss limit.
     **Source**: cascade, plus the channel return-loss form a - 10 lg(f/20) (TIA/EIA-568-B.2).
     """
+    return roughened_db(line, frequency_hz, decibels(scattering(cascade(line, frequency_hz)).s11))
+
+
+def roughened_db(line: Line, frequency_hz: Frequencies, smooth_db: Reals) -> Reals:
+    """A return loss of smooth sections with the roughness of the worst cable kind added, in dB [n].
+
+    **Validity** and **Source**: as `echo_db`.
+    """
     frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
-    smooth_db = decibels(scattering(cascade_line(line, frequencies), TERMINATION_OHM).s11)
     kinds = [element.kind for element in line.elements if isinstance(element, Section)]
     at_20_mhz_db = min((cables()[kind].return_loss_db for kind in kinds), default=np.inf)
     rough_db = at_20_mhz_db - 10.0 * np.log10(np.maximum(frequencies / 20e6, 1.0))
@@ -94,13 +116,3 @@ def _loss_db(power: Reals) -> Reals:
 def _summed(line: Line, power_sum: bool) -> float:
     """What the other disturbers add to the worst pair: nothing where there is only one."""
     return copper_property("power sum over worst pair") if power_sum and line.pairs > 2 else 0.0
-
-
-def _joint_next_db(grade: str) -> float:
-    if grade == "3":
-        return copper_property("connector NEXT category 3") - 20.0 * float(np.log10(100.0 / 16.0))
-    return copper_property(f"connector NEXT category {grade}")
-
-
-def _joint_elfext_db(grade: str) -> float:
-    return copper_property(f"connector ELFEXT category {'6' if grade == '6' else '5e'}")

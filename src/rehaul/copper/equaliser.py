@@ -12,8 +12,10 @@ Complex = NDArray[np.complex128]
 
 FORWARD_TAPS = 20
 FEEDBACK_TAPS = 14
-OVERSAMPLING = 4  # samples a symbol on the grid; the receiver picks the best of these phases
 SYMBOLS = 256  # symbols in the time window of the grid
+BANDS = 2  # the grid reaches this many half symbol rates: all a receive filter lets through
+NO_SIGNAL = 1e-30  # a floor that keeps the decibels of nothing finite
+PHASES = 4  # sampling phases a symbol that the receiver may choose from
 
 
 @dataclass(frozen=True)
@@ -26,9 +28,8 @@ class Received:
 
 
 def grid_hz(symbol_rate_hz: float) -> Reals:
-    """The frequencies on which the equaliser works, from 0 to OVERSAMPLING/2 symbol rates."""
-    size = SYMBOLS * OVERSAMPLING
-    return np.asarray(np.arange(size // 2 + 1) * (OVERSAMPLING * symbol_rate_hz / size))
+    """The frequencies on which the equaliser works, from 0 to one symbol rate, [n]."""
+    return np.asarray(np.arange(SYMBOLS * BANDS // 2 + 1) * (symbol_rate_hz / SYMBOLS))
 
 
 def ideal_snr_db(received: Received) -> float:
@@ -59,38 +60,36 @@ def finite_snr_db(
     **Validity**: right decisions fed back; channel shorter than the window of 256 symbols.
     **Source**: minimum-mean-square normal equations, textbook; never above `ideal_snr_db`.
     """
-    impulse = np.fft.irfft(received.response) * OVERSAMPLING
+    impulse = np.fft.irfft(received.response, n=SYMBOLS * PHASES) * PHASES
     noise = np.fft.ifft(_fold(received.noise)).real * received.symbol_rate_hz / 2.0
-    best = 0.0
-    for phase in range(OVERSAMPLING):
-        taps = impulse[phase::OVERSAMPLING]
-        best = max(best, _best_delay_snr(taps, noise, forward_taps, feedback_taps))
-    return 10.0 * float(np.log10(best)) if best > 0 else -np.inf
+    phases = impulse.reshape(SYMBOLS, PHASES).T
+    snr = _snr_by_delay(phases, noise, forward_taps, feedback_taps)
+    return 10.0 * float(np.log10(max(float(np.max(snr)), NO_SIGNAL)))
 
 
-def _best_delay_snr(taps: Reals, noise: Reals, forward_taps: int, feedback_taps: int) -> float:
-    """Best SNR over decision delays, for one sampling phase.
+def _snr_by_delay(phases: Reals, noise: Reals, forward_taps: int, feedback_taps: int) -> Reals:
+    """SNR for each sampling phase and decision delay, [phase, delay].
 
-    taps[k] is the sample k symbols after the symbol was sent; the equaliser sees samples
-    n .. n-forward_taps+1 and decides the symbol sent `delay` before n.
+    phases[p, k] is the sample k symbols after the symbol was sent; the equaliser sees samples
+    n .. n - forward_taps + 1 and decides the symbol sent `delay` before n.
     """
-    spectrum = np.abs(np.fft.fft(taps)) ** 2
+    spectrum = np.abs(np.fft.fft(phases)) ** 2
     autocorrelation = np.fft.ifft(spectrum).real + noise
-    lags = np.abs(np.subtract.outer(np.arange(forward_taps), np.arange(forward_taps)))
-    everything = autocorrelation[lags]
-    peak = int(np.argmax(np.abs(taps)))
-    delays = peak + np.arange(forward_taps // 2, forward_taps + 1)
-    # columns[d, i, j] = what symbol (delay d) + j puts on sample i of the window
     sample = np.arange(forward_taps)
+    everything = autocorrelation[:, np.abs(sample[:, None] - sample[None, :])]
+    # The best delay leaves most forward taps to the samples before the peak: half are enough to try.
+    peak = np.argmax(np.abs(phases), axis=1)
+    delay = peak[:, None] + np.arange(forward_taps // 2, forward_taps + 1)
+    # columns[p, d, i, j] is what the symbol j after the decided one's delay puts on sample i.
     symbol = np.arange(feedback_taps + 1)
-    columns = taps[(delays[:, None, None] + symbol[None, None, :] - sample[None, :, None]) % taps.size]
-    remaining = everything - columns @ columns.transpose(0, 2, 1)
-    wanted = columns[:, :, :1]
-    solved = np.linalg.solve(remaining, wanted)
-    return float(np.max(np.sum(wanted * solved, axis=(1, 2))))
+    index = (delay[:, :, None, None] + symbol - sample[:, None]) % SYMBOLS
+    columns = phases[np.arange(len(phases))[:, None, None, None], index]
+    remaining = everything[:, None] - columns @ columns.swapaxes(-1, -2)
+    wanted = columns[..., :1]
+    return np.asarray(np.sum(wanted * np.linalg.solve(remaining, wanted), axis=(-1, -2)))
 
 
 def _fold(density: Reals) -> Reals:
     """Sum of alias bands over one whole symbol-rate period, of a one-sided even density."""
     both_sides = np.concatenate([density, density[-2:0:-1]])
-    return np.asarray(both_sides.reshape(OVERSAMPLING, SYMBOLS).sum(axis=0))
+    return np.asarray(both_sides.reshape(BANDS, SYMBOLS).sum(axis=0))

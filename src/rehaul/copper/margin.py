@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.copper.cascade import cascade, insertion_loss_db, scattering
-from rehaul.copper.crosstalk import echo_db, elfext_db, next_db, ratio
+from rehaul.copper.cascade import cascade, decibels, insertion_loss_db, scattering
+from rehaul.copper.crosstalk import alien_next_db, elfext_db, next_db, ratio, roughened_db
 from rehaul.copper.elements import Line
 from rehaul.copper.equaliser import Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.facts.ethernet import Ethernet, EthernetRow, ethernet_needs
@@ -14,11 +14,12 @@ RECEIVE_CORNER = 0.5  # corner of the receive filter, in symbol rates
 RECEIVE_ORDER = 4
 
 
-def received(line: Line, needs: EthernetRow) -> Received:
+def received(line: Line, needs: EthernetRow, *, advantage_db: float = 0.0) -> Received:
     """Signal and noise at the far receiver of a line, on the equaliser's grid.
 
     Noise is background, near-end and far-end crosstalk of the line's own pairs and, where both
-    directions share a pair, echo, each less what transceivers cancel.
+    directions share a pair, echo, each less what transceivers cancel; advantage_db by which the pairs
+    leak less than their category allows.
 
     **Validity**: no crosstalk from other cables, no bursts; pairs near their category's limit.
     **Source**: fact rows of `ethernet_needs`; noise terms as on the IEEE 802.3an list (excerpt).
@@ -34,11 +35,13 @@ def received(line: Line, needs: EthernetRow) -> Received:
     transmit = np.sqrt(sent_mw) * shape
     density = np.abs(transmit) ** 2 * 2.0 / needs.symbol_rate_hz
     several = needs.full_duplex_pairs
-    leak = ratio(next_db(line, above, power_sum=several) + needs.next_cancel_db)
+    leak = ratio(next_db(line, above, power_sum=several) + needs.next_cancel_db + advantage_db)
     if several:
-        far_db = elfext_db(line, above, power_sum=True) + needs.fext_cancel_db
+        far_db = elfext_db(line, above, power_sum=True) + needs.fext_cancel_db + advantage_db
         leak = leak + np.abs(chain.s21) ** 2 * ratio(far_db)
-        leak = leak + ratio(echo_db(line, above) + needs.echo_cancel_db)
+        leak = leak + ratio(roughened_db(line, above, decibels(chain.s11)) + needs.echo_cancel_db)
+    if needs.alien:
+        leak = leak + ratio(alien_next_db(line, above))
     noise = density * leak + ratio(-needs.noise_dbm)
     filtered = 1.0 / (1.0 + (period / RECEIVE_CORNER) ** (2 * RECEIVE_ORDER))
     # Transformers pass no direct current: the response is nought there and noise plays no part.
@@ -47,10 +50,11 @@ def received(line: Line, needs: EthernetRow) -> Received:
     return Received(response, np.concatenate([[floor[0]], floor]), needs.symbol_rate_hz)
 
 
-def margin_db(line: Line, ethernet: Ethernet, *, ideal: bool = False) -> float:
+def margin_db(line: Line, ethernet: Ethernet, *, ideal: bool = False, advantage_db: float = 0.0) -> float:
     """How far the signal-to-noise ratio lies above what the Ethernet needs, in dB.
 
-    Parameters: line; ethernet; `ideal` for the unlimited equaliser. Returns dB; below nought the
+    Parameters: line; ethernet; `ideal` for the unlimited equaliser; advantage_db by which the pairs leak
+    less than their category allows. Returns dB; below nought the
     link is not expected to hold. For 10BASE-T it is the allowed loss less the worst from 5 to 10 MHz.
 
     **Validity**: a band, not a reading: trust it to a few dB (see docs/copper.md).
@@ -59,6 +63,6 @@ def margin_db(line: Line, ethernet: Ethernet, *, ideal: bool = False) -> float:
     needs = ethernet_needs()[ethernet]
     if ethernet == "10BASE-T":
         return needs.needs_db - float(np.max(insertion_loss_db(line, np.linspace(5e6, 10e6, 51))))
-    signal = received(line, needs)
+    signal = received(line, needs, advantage_db=advantage_db)
     snr_db = ideal_snr_db(signal) if ideal else finite_snr_db(signal)
     return snr_db - needs.needs_db

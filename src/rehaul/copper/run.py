@@ -29,6 +29,7 @@ class RunFacts:
     state: RunState = "unknown"
     awg: int | None = None
     temperature_c: float = 20.0
+    loop_ohm: float | None = None  # one pair shorted at the far end, as measured
     wire_map_ok: bool | None = None  # straight through on all its pairs, split pairs looked for
     link_mbps: float | None = None  # the fastest link that came up between capable ports
     errors: int | None = None  # errors counted over a full-load soak at that link
@@ -52,4 +53,6 @@ class RunFacts:
             raise BadInput(f"{self.pairs} pairs", where="pairs", remedy="Give 0 to 100 pairs, or unknown")
         for tap_m in self.taps_m:
             require_range(tap_m, 0.0, LONGEST_M, name="taps_m")
+        if self.loop_ohm is not None:
+            require_range(self.loop_ohm, 0.0, 1e4, name="loop_ohm")
         require_range(self.temperature_c, -40.0, 90.0, name="temperature_c")

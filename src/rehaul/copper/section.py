@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,12 +11,13 @@ from rehaul.copper.elements import Cord, Section, Tap
 from rehaul.facts.cables import CableRow, cables
 from rehaul.facts.conductors import conductor, copper_property
 
+Reals = NDArray[np.float64]
 Frequencies = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 NEPERS_PER_DB = float(np.log(10.0) / 20.0)
 
 
-def loss_db_per_100m(row: CableRow, frequency_hz: Frequencies) -> NDArray[np.float64]:
+def loss_db_per_100m(row: CableRow, frequency_hz: Frequencies) -> Reals:
     """Attenuation of a cable kind at 20 °C.
 
     Parameters: row of the kind; frequency_hz [n] above zero. Returns dB per 100 m [n].
@@ -23,8 +26,46 @@ def loss_db_per_100m(row: CableRow, frequency_hz: Frequencies) -> NDArray[np.flo
     **Source**: il_sqrt·√f + il_linear·f + il_inv_sqrt/√f, f in MHz (TIA/EIA-568 form).
     """
     root = np.sqrt(frequency_hz / 1e6)
-    loss: NDArray[np.float64] = row.il_sqrt_db * root + row.il_linear_db * root**2 + row.il_inv_sqrt_db / root
+    loss: Reals = row.il_sqrt_db * root + row.il_linear_db * root**2 + row.il_inv_sqrt_db / root
     return loss
+
+
+@dataclass(frozen=True)
+class Attenuation:
+    """Loss of a piece of cable by cause, in nepers per metre, [frequency] each."""
+
+    skin: Reals
+    insulation: Reals
+    rest: Reals
+
+    @property
+    def total(self) -> Reals:
+        """All causes together."""
+        return self.skin + self.insulation + self.rest
+
+
+def attenuation(piece: Section | Tap, frequency_hz: Frequencies) -> Attenuation:
+    """Loss of a piece of cable at its temperature and gauge, by cause.
+
+    Parameters: piece; frequency_hz [n] above zero. Returns nepers per metre [n].
+
+    **Validity**: as `loss_db_per_100m`; the gauge scales skin-effect loss by diameter.
+    **Source**: 0.4 %/K for unscreened cable and 20 % more loss in cords (LAN wiring handbook, in excerpt).
+    """
+    row = cables()[piece.kind]
+    root = np.sqrt(frequency_hz / 1e6)
+    warmer_c = piece.temperature_c - copper_property("reference temperature")
+    scale = NEPERS_PER_DB / 100.0 * (1.0 + copper_property("insertion loss per kelvin") * warmer_c)
+    if isinstance(piece, Cord):
+        scale *= copper_property("cord loss factor")
+    thinner = 1.0
+    if piece.awg is not None:
+        thinner = conductor(row.awg).diameter_m / conductor(piece.awg).diameter_m
+    return Attenuation(
+        skin=row.il_sqrt_db * scale * thinner * root,
+        insulation=row.il_linear_db * scale * root**2,
+        rest=row.il_inv_sqrt_db * scale / root,
+    )
 
 
 def propagation(piece: Section | Tap, frequency_hz: Frequencies) -> tuple[Complex, Complex]:
@@ -35,24 +76,12 @@ def propagation(piece: Section | Tap, frequency_hz: Frequencies) -> tuple[Comple
 
     Parameters: piece; frequency_hz [n] above zero. Returns gamma [n] in 1/m and impedance [n] in ohm.
 
-    **Validity**: as `loss_db_per_100m`; the gauge scales skin-effect loss by diameter.
-    **Source**: gamma = sqrt((R+jwL)(G+jwC)), handbook transmission-line theory; 0.4 %/K for unscreened
-    cable and 20 % more loss in cords (LAN wiring handbook, in excerpt).
+    **Validity**: as `attenuation`.
+    **Source**: gamma = sqrt((R+jwL)(G+jwC)), handbook transmission-line theory.
     """
     row = cables()[piece.kind]
-    root = np.sqrt(frequency_hz / 1e6)
-    warmer_c = piece.temperature_c - copper_property("reference temperature")
-    scale = 1.0 + copper_property("insertion loss per kelvin") * warmer_c
-    if isinstance(piece, Cord):
-        scale *= copper_property("cord loss factor")
-    skin_scale = scale
-    if piece.awg is not None:
-        skin_scale *= conductor(row.awg).diameter_m / conductor(piece.awg).diameter_m
-    per_m = NEPERS_PER_DB / 100.0
-    skin = row.il_sqrt_db * root * per_m * skin_scale
-    extra = row.il_inv_sqrt_db / root * per_m * scale
-    insulation = row.il_linear_db * root**2 * per_m * scale
+    loss = attenuation(piece, frequency_hz)
     phase = 2.0 * np.pi * frequency_hz * (row.delay_s / 100.0)
-    gamma: Complex = skin * (1.0 + 1.0j) + extra + insulation + 1.0j * phase
-    admittance = (2.0 * insulation + 1.0j * phase) / row.impedance_ohm
+    gamma: Complex = loss.total + 1.0j * (phase + loss.skin)
+    admittance = (2.0 * loss.insulation + 1.0j * phase) / row.impedance_ohm
     return gamma, np.asarray(gamma / admittance)

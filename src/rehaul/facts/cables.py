@@ -26,6 +26,7 @@ class CableRow(Row):
     delay_s: float  # per 100 m at infinite frequency
     next_db: float  # pair to pair at 100 MHz, falls 15 dB a decade
     elfext_db: float  # pair to pair, 100 m at 100 MHz, falls 20 dB a decade
+    alien_next_db: float  # from a bundle of the same cables, at 100 MHz, falls 15 dB a decade
     return_loss_db: float  # at 20 MHz, falls 10 dB a decade above
     top_hz: float  # the coefficients are specified up to here; beyond is extrapolation
     spread_db: float  # standard deviation of a link margin computed within top_hz

@@ -26,7 +26,8 @@ class EthernetRow(Row):
     echo_cancel_db: float
     next_cancel_db: float
     fext_cancel_db: float
-    noise_dbm: float  # per hertz at the receiver
+    noise_dbm: float  # per hertz at the receiver, from outside the cable
+    alien: bool  # crosstalk from other cables comes on top of that noise
     full_duplex_pairs: bool  # both directions on every pair, so that echo matters
 
 

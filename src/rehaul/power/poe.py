@@ -34,6 +34,8 @@ class PoweredRun(Protocol):
     @property
     def awg(self) -> int | None: ...
     @property
+    def loop_ohm(self) -> float | None: ...
+    @property
     def temperature_c(self) -> float: ...
     @property
     def wire_map_ok(self) -> bool | None: ...
@@ -52,12 +54,16 @@ class PoeResult:
     reason: str
     band: Band
     evidence: Evidence
+    lift: str  # what to do first, empty where nothing stands in the way
 
 
-def poe(run: PoweredRun, poe_class: int, pse_voltage_v: float | None = None) -> PoeResult:
+def poe(
+    run: PoweredRun, poe_class: int, pse_voltage_v: float | None = None, *, joined: bool = False
+) -> PoeResult:
     """Whether a PoE class arrives over a run.
 
-    Parameters: run; poe_class 1 to 8; pse_voltage_v at the source, the class's least where None.
+    Parameters: run; poe_class 1 to 8; pse_voltage_v at the source, the class's least where None;
+    joined to reckon as if the run were joined straight through at every box.
     Returns the result with a band: likely where even the long, thin end of the ranges works.
     Raises BadInput for an unknown class, OutOfRange for a source voltage outside 44 to 57 V.
 
@@ -68,27 +74,25 @@ def poe(run: PoweredRun, poe_class: int, pse_voltage_v: float | None = None) -> 
     source_v = row.source_min_v if pse_voltage_v is None else pse_voltage_v
     require_range(source_v, 44.0, 57.0, name="pse_voltage_v", source="IEEE 802.3")
     evidence = _evidence(run)
-    bar = _bar(run, row)
+    bar, lift = _bar(run, row, joined)
     if bar:
-        return PoeResult(poe_class, False, 0.0, (0.0, 0.0), 0.0, 0.0, bar, "no", evidence)
-    low_m, middle_m, high_m = run.length_m
-    awg, thin = _gauge(run)
-    middle = _attempt(run, row, source_v, middle_m, awg)
-    best = _attempt(run, row, source_v, low_m, awg)
-    worst = _attempt(run, row, source_v, high_m, thin)
+        return PoeResult(poe_class, False, 0.0, (0.0, 0.0), 0.0, 0.0, bar, "no", evidence, lift)
+    best, middle, worst = (_attempt(row, source_v, ohm) for ohm in _pairset_range_ohm(run))
+    span = (worst.voltage_v if worst else 0.0, best.voltage_v if best else 0.0)
     if middle is None:
+        limits = f"{row.pairset_a * row.pairsets:g} A or {row.source_w:g} W at the source"
+        reason = f"{_wire(run).capitalize()} would take class {poe_class} past {limits}."
+        lift = "Ask for a lower class, or pull thicker copper"
         band: Band = "try it" if best else "no"
-        limit = f"{row.pairset_a * row.pairsets:g} A and {row.source_w:g} W at the source"
-        reason = f"About {middle_m:.0f} m of {awg} AWG would take class {poe_class} past {limit}."
-        return PoeResult(
-            poe_class, False, 0.0, (0.0, best.voltage_v if best else 0.0), 0, 0, reason, band, evidence
-        )
-    joints_known = run.pairs is not None and run.topology in ("home run", "spliced")
-    band = "likely" if worst and joints_known and run.state != "damaged" else "try it"
-    span = (worst.voltage_v if worst else 0.0, best.voltage_v if best else middle.voltage_v)
-    reason = f"About {middle.voltage_v:.0f} V reaches the device over {middle_m:.0f} m of {awg} AWG."
+        return PoeResult(poe_class, False, 0.0, span, 0.0, 0.0, reason, band, evidence, lift)
+    settled = run.pairs is not None and (joined or run.topology in ("home run", "spliced"))
+    if worst and settled and run.state != "damaged":
+        band, lift = "likely", ""
+    else:
+        band, lift = "try it", "Count the pairs, and measure the loop resistance with a meter"
+    reason = f"About {middle.voltage_v:.0f} V reaches the device over {_wire(run)}."
     return PoeResult(
-        poe_class, True, middle.voltage_v, span, middle.current_a, middle.loss_w, reason, band, evidence
+        poe_class, True, middle.voltage_v, span, middle.current_a, middle.loss_w, reason, band, evidence, lift
     )
 
 
@@ -110,11 +114,24 @@ def pairset_ohm(length_m: float, awg: int, *, splices: int = 0, temperature_c: f
     return conductor_ohm(length_m, awg, temperature_c) + joints
 
 
-def _attempt(run: PoweredRun, row: PoeRow, source_v: float, length_m: float, awg: int) -> Delivered | None:
-    """What a class delivers over one length and gauge; None where it breaks a limit."""
-    splices = run.splices or 0
-    line_ohm = pairset_ohm(length_m, awg, splices=splices, temperature_c=run.temperature_c) / row.pairsets
-    got = deliver(source_v, line_ohm, row.device_w)
+def _pairset_range_ohm(run: PoweredRun) -> tuple[float, float, float]:
+    """Loop resistance of one pairset: short and thick, middle, long and thin."""
+    if run.loop_ohm is not None:
+        error = copper_property("meter error")
+        return max(run.loop_ohm - error, 0.0) / 2.0, run.loop_ohm / 2.0, (run.loop_ohm + error) / 2.0
+    awg, thin = _gauge(run)
+    low_m, middle_m, high_m = run.length_m
+    lengths = ((low_m, awg), (middle_m, awg), (high_m, thin))
+    low, middle, high = (
+        pairset_ohm(length_m, gauge, splices=run.splices or 0, temperature_c=run.temperature_c)
+        for length_m, gauge in lengths
+    )
+    return low, middle, high
+
+
+def _attempt(row: PoeRow, source_v: float, pairset: float) -> Delivered | None:
+    """What a class delivers over one pairset resistance; None where it breaks a limit."""
+    got = deliver(source_v, pairset / row.pairsets, row.device_w)
     if got is None or got.current_a > row.pairset_a * row.pairsets:
         return None
     if got.current_a * source_v > row.source_w or got.voltage_v < row.device_min_v:
@@ -122,19 +139,29 @@ def _attempt(run: PoweredRun, row: PoeRow, source_v: float, length_m: float, awg
     return got
 
 
-def _bar(run: PoweredRun, row: PoeRow) -> str:
-    """What rules powering out before any arithmetic; empty where nothing does."""
+def _wire(run: PoweredRun) -> str:
+    if run.loop_ohm is not None:
+        return f"a loop measured at {run.loop_ohm:.0f} ohm"
+    return f"about {run.length_m[1]:.0f} m of {_gauge(run)[0]} AWG"
+
+
+def _bar(run: PoweredRun, row: PoeRow, joined: bool) -> tuple[str, str]:
+    """What rules powering out before any arithmetic, and what to do; empty where nothing does."""
     pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs
     if run.state in ("live telephone", "alarm"):
-        return f"The run is in use ({run.state}): never feed power into it."
+        reason = f"The run is in use ({run.state}): never feed power into it."
+        return reason, "Have whoever depends on it sign it off, then test again"
     if pairs is not None and pairs < 2 * row.pairsets:
         most = "class 4 is the most on two pairs" if pairs >= 2 else "powering takes two pairs"
-        return f"Class {row.poe_class} needs {2 * row.pairsets} pairs and this run has {pairs}: {most}."
+        reason = f"Class {row.poe_class} needs {2 * row.pairsets} pairs and this run has {pairs}: {most}."
+        return reason, "Ask for class 4 or less" if pairs >= 2 else "Pull a new cable"
     if run.wire_map_ok is False:
-        return "The wire map is wrong: power could meet the wrong conductors."
-    if run.topology in ("daisy chain", "tap"):
-        return "Other outlets hang on the run: join it straight through before it is powered."
-    return ""
+        reason = "The wire map is wrong: power could meet the wrong conductors."
+        return reason, "Re-terminate both ends and read the wire map again"
+    if run.topology in ("daisy chain", "tap") and not joined:
+        reason = "Other outlets hang on the run and must not see power."
+        return reason, "Join the run straight through at each box, then test again"
+    return "", ""
 
 
 def _gauge(run: PoweredRun) -> tuple[int, int]:
@@ -148,5 +175,7 @@ def _gauge(run: PoweredRun) -> tuple[int, int]:
 
 
 def _evidence(run: PoweredRun) -> Evidence:
+    if run.loop_ohm is not None:
+        return "measured"
     known = run.category != "unknown" and run.pairs is not None and run.topology != "unknown"
     return "inferred" if known else "unknown"
