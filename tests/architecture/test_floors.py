@@ -49,7 +49,7 @@ def imports_of(path: Path) -> list[tuple[int, str]]:
 
 def faults(path: Path) -> list[str]:
     home = package_of(path)
-    if home == "__init__":
+    if home in ("__init__", "__main__"):
         return []
     problems = []
     for line, target in imports_of(path):

@@ -32,9 +32,8 @@ def print_plan(plan: Plan) -> None:
     for point in plan.choice.access_points:
         click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
-        click.echo(
-            f"Not met: {short.name} gets {format_rate(short.gets_mbps)} of {format_rate(short.need_mbps)}. {short.fix}"
-        )
+        gets, asks = format_rate(short.gets_mbps), format_rate(short.need_mbps)
+        click.echo(f"Not met: {short.name} gets {gets} of {asks}. {short.fix}")
     proof = (
         "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"
     )

@@ -82,8 +82,8 @@ def _ports(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> tuple[tu
             if hit is None:
                 name = next(room.name for room in job.house.rooms if room.id == need.room)
                 notes.append(
-                    f"{name} asks for a wired outlet and no free cable surfaces there: use the second port of a "
-                    "small switch at the plate, or pull a new cable"
+                    f"{name} asks for a wired outlet and no free cable surfaces there: put a small switch at "
+                    "the plate of its access point, or pull a new cable"
                 )
                 continue
             verdict, outlet = hit

@@ -85,7 +85,7 @@ def _close_room(room: RoomRate) -> OpenQuestion:
     return OpenQuestion(
         about=(room.room,),
         question=f"Will {room.name} really get {room.need_mbps:.0f} Mb/s?",
-        guess=f"About {room.median_mbps:.0f} Mb/s; nine times in ten {room.low_mbps:.0f} to {room.high_mbps:.0f}.",
+        guess=f"About {room.median_mbps:.0f} Mb/s, from {room.low_mbps:.0f} to {room.high_mbps:.0f}.",
         costs="One more access point if it falls short.",
         settle=f"One reading there, doors shut, with an access point where {room.source_name} will stand.",
     )

@@ -155,7 +155,7 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
                 from_place=f"switch port {port.port}",
                 to_place=f"{target} ({place_name(scope.job, port.outlet)})" if port.outlet else target,
                 length_m=port.cord_m,
-                because=tuple(part for part in (port.run, port.outlet) if part),
+                because=tuple(part for part in (port.device, port.run, port.outlet) if part),
             )
         )
     return tuple(lines)
