@@ -25,8 +25,8 @@ FLOORS: dict[str, int] = {
     "plan": 5,
     "papers": 6,
     "jobs": 6,
-    "cli": 7,
     "web": 7,
+    "cli": 8,
 }
 
 
