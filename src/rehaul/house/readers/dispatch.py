@@ -6,6 +6,7 @@ from collections import Counter
 from pathlib import Path
 
 from rehaul.errors import BadInput
+from rehaul.house.base import UNKNOWN
 from rehaul.house.document import LARGEST_DOCUMENT_BYTES, parse_job
 from rehaul.house.integrity import require_whole
 from rehaul.house.job import Job
@@ -67,13 +68,17 @@ def counts_of(house: House) -> Counts:
 
 
 def with_house(job: Job, report: ReadReport) -> Job:
-    """The job with the house as read. What was surveyed in it (outlets, runs, meeting points, bodies) stays.
+    """The job with the house as read. What the file does not hold (outlets, runs, meeting points) stays.
 
     Raises BadInput where what stays does not fit the new house.
     """
-    kept = {name: getattr(job.house, name) for name in ("bodies", "outlets", "meeting_points", "runs")}
-    kept |= {"built_year": job.house.built_year, "tenure": job.house.tenure}
-    changed = job.model_copy(update={"house": report.house.model_copy(update=kept)})
+    old, new = job.house, report.house
+    kept = {
+        name: getattr(new, name) or getattr(old, name)
+        for name in ("bodies", "outlets", "meeting_points", "runs", "built_year")
+    }
+    kept["tenure"] = old.tenure if new.tenure == UNKNOWN else new.tenure
+    changed = job.model_copy(update={"house": new.model_copy(update=kept)})
     require_whole(changed, where=f"job {job.id}")
     return changed
 

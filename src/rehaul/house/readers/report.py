@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
+from rehaul.house.base import Model
 from rehaul.house.model import House
 
 
-@dataclass(frozen=True)
-class Counts:
+class Counts(Model):
     """The model's own elements, however they are cut up inside the house."""
 
     storeys: int
@@ -19,8 +19,7 @@ class Counts:
     rooms: int
 
 
-@dataclass(frozen=True)
-class NotUnderstood:
+class NotUnderstood(Model):
     """Elements that are not in the house as read, grouped by their kind and the reason."""
 
     kind: str
@@ -56,4 +55,6 @@ class Log:
 
     def not_understood(self) -> tuple[NotUnderstood, ...]:
         """What was left, in the order of kind and reason."""
-        return tuple(NotUnderstood(kind, count, why) for (kind, why), count in sorted(self.left.items()))
+        return tuple(
+            NotUnderstood(kind=kind, count=count, why=why) for (kind, why), count in sorted(self.left.items())
+        )

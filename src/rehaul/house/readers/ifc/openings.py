@@ -17,6 +17,7 @@ NEAR_M = 0.35  # a door without a stated wall belongs to one whose face is this 
 THROUGH_SHARE = 0.8  # an opening that cuts less of the wall's thickness is a recess
 DOOR_HIGH_M = 1.9
 FLOOR_HIGH_M = 0.15
+SAME_PLACE_M = 0.15
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,12 @@ class Place:
         shared = min(self.end_m, other.end_m) - max(self.start_m, other.start_m)
         return self.piece is other.piece and shared > 0.5 * (other.end_m - other.start_m)
 
+    def repeats(self, other: Place) -> bool:
+        """True where both take up the same part of the same wall, give or take a frame."""
+        ends = ("start_m", "end_m", "low_m", "high_m")
+        same = all(abs(getattr(self, end) - getattr(other, end)) < SAME_PLACE_M for end in ends)
+        return self.piece is other.piece and same
+
 
 def read_openings(reading: Reading, pieces: list[Piece]) -> list[Opening]:
     """Doors and windows, then the openings that hold neither."""
@@ -41,7 +48,12 @@ def read_openings(reading: Reading, pieces: list[Piece]) -> list[Opening]:
     placed = [(element, place) for element in doors if (place := _place(reading, pieces, element))]
     doors_missing = not reading.of("IfcDoor")
     openings, counts = [], dict.fromkeys(OpeningKind, 0)
+    kept: list[Place] = []
     for element, place in placed:
+        if any(place.repeats(other) for other in kept):
+            reading.leave(element, "it stands in the same place as another one")
+            continue
+        kept.append(place)
         reading.used.add(element.id())
         kind = OpeningKind.DOOR if element.is_a("IfcDoor") else OpeningKind.WINDOW
         if doors_missing and _reaches_the_floor(place):
@@ -52,7 +64,7 @@ def read_openings(reading: Reading, pieces: list[Piece]) -> list[Opening]:
             )
         counts[kind] += 1
         openings.append(_opening(place, kind, counts[kind]))
-    for place in _gaps(reading, pieces, [place for _, place in placed]):
+    for place in _gaps(reading, pieces, kept):
         counts[OpeningKind.GAP] += 1
         openings.append(_opening(place, OpeningKind.GAP, counts[OpeningKind.GAP]))
     return openings

@@ -106,6 +106,7 @@ def _move_to_the_house(reading: Reading) -> None:
     lowest = np.min([shape.points_m.min(axis=0) for shape in reading.shapes.values()], axis=0)
     if np.abs(lowest[:2]).max() > FAR_M:
         by = np.array([-np.floor(lowest[0]), -np.floor(lowest[1]), 0.0])
+        reading.moved_m = (float(by[0]), float(by[1]))
         reading.shapes = {number: shape.moved(by) for number, shape in reading.shapes.items()}
         reading.log.note(f"The house was moved by {by[0]:.0f}, {by[1]:.0f} m to the corner of the sheet.")
 

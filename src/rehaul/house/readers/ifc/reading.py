@@ -21,6 +21,7 @@ class Reading:
     model: ifcopenshell.file
     unit_m: float  # metres per unit of length of the model
     shapes: dict[int, Shape]  # by element number, world coordinates
+    moved_m: tuple[float, float] = (0.0, 0.0)  # how far the house was moved on the sheet
     log: Log = field(default_factory=Log)
     used: set[int] = field(default_factory=set)  # elements that are in the house or already listed
     guesses: Counter[tuple[str, str]] = field(default_factory=Counter)  # (kind of name, construction)

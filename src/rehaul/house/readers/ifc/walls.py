@@ -121,8 +121,8 @@ def _axis_m(reading: Reading, element: Element) -> NDArray[np.float64] | None:
     if len(local) < 2:
         return None
     matrix = get_local_placement(element.ObjectPlacement)
-    moved: NDArray[np.float64] = local @ matrix[:3, :3].T + matrix[:3, 3] * reading.unit_m
-    return moved
+    placed: NDArray[np.float64] = local @ matrix[:3, :3].T + matrix[:3, 3] * reading.unit_m
+    return placed + np.array([*reading.moved_m, 0.0])
 
 
 def _direction(axis: NDArray[np.float64] | None) -> NDArray[np.float64] | None:

@@ -1,0 +1,112 @@
+"""Rooms: do they have walls and a way in, and does one lie in another."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+import shapely
+
+from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.geometry import opening_ends
+from rehaul.house.job import Job
+from rehaul.house.model import OpeningKind, Room, Wall
+
+AT_WALL_M = 0.5  # a room's edge this near to a centre line has that wall
+WALLED_SHARE = 0.6
+OVERLAP_M2 = 0.05
+
+
+def room_findings(job: Job) -> Iterator[Finding]:
+    """What is amiss with the rooms of a job."""
+    house = job.house
+    if house.storeys and not house.rooms:
+        yield Finding(
+            code="no-room",
+            severity=Severity.SERIOUS,
+            where=("house.rooms",),
+            sentence="No room is drawn; needs, readings and labels are by room.",
+            proposed_fix="Draw the rooms, or list them with their sizes.",
+        )
+    walls = {wall.id: wall for wall in house.walls}
+    shapes = {room.id: shapely.make_valid(shapely.Polygon(room.polygon)) for room in house.rooms}
+    for storey in house.storeys:
+        rooms = [room for room in house.rooms if room.storey == storey.id]
+        here = [wall for wall in house.walls if wall.storey == storey.id]
+        ways = [
+            shapely.LineString(opening_ends(walls[opening.wall], opening))
+            for opening in house.openings
+            if opening.kind is not OpeningKind.WINDOW and walls[opening.wall].storey == storey.id
+        ]
+        yield from _walled(rooms, here, shapes)
+        yield from _reached(rooms, ways, shapes)
+        yield from _overlaps(rooms, shapes)
+    names = Counter(room.name.casefold() for room in house.rooms)
+    for name in [name for name, count in names.items() if count > 1]:
+        same = [room for room in house.rooms if room.name.casefold() == name]
+        yield Finding(
+            code="room-name-twice",
+            severity=Severity.MEND,
+            where=tuple(room.id for room in same),
+            sentence=f"{len(same)} rooms are called {same[0].name}; labels could not tell them apart.",
+            proposed_fix="Give each a name of its own.",
+        )
+
+
+def _walled(rooms: list[Room], walls: list[Wall], shapes: dict[str, shapely.Geometry]) -> Iterator[Finding]:
+    near = shapely.unary_union(
+        [shapely.LineString([wall.start, wall.end]).buffer(AT_WALL_M, cap_style="square") for wall in walls]
+    )
+    for room in rooms:
+        edge = shapes[room.id].boundary
+        share = edge.intersection(near).length / edge.length if edge.length else 0.0
+        if share < WALLED_SHARE:
+            yield Finding(
+                code="room-without-walls",
+                severity=Severity.MEND,
+                where=(room.id,),
+                sentence=f"{room.name} has walls along {share:.0%} of its edge.",
+                proposed_fix="Draw its walls, or join it with the room it is open to.",
+            )
+
+
+def _reached(
+    rooms: list[Room], ways: list[shapely.LineString], shapes: dict[str, shapely.Geometry]
+) -> Iterator[Finding]:
+    if not ways:
+        if len(rooms) > 1:
+            yield Finding(
+                code="storey-without-doors",
+                severity=Severity.ASK,
+                where=tuple(room.id for room in rooms),
+                sentence=f"None of {len(rooms)} rooms on storey {rooms[0].storey} has a door.",
+                proposed_fix="Draw the doors; an open one lets more through than any wall.",
+            )
+        return
+    for room in rooms:
+        if min(way.distance(shapes[room.id]) for way in ways) > AT_WALL_M:
+            yield Finding(
+                code="room-without-door",
+                severity=Severity.ASK,
+                where=(room.id,),
+                sentence=f"No door or gap leads into {room.name}.",
+                proposed_fix="Draw its door, or the gap where it is open to its neighbour.",
+            )
+
+
+def _overlaps(rooms: list[Room], shapes: dict[str, shapely.Geometry]) -> Iterator[Finding]:
+    ordered = [shapes[room.id] for room in rooms]
+    tree = shapely.STRtree(ordered)
+    for index, room in enumerate(rooms):
+        for other in sorted(int(i) for i in tree.query(ordered[index])):
+            if other <= index:
+                continue
+            area_m2 = ordered[index].intersection(ordered[other]).area
+            if area_m2 > OVERLAP_M2:
+                yield Finding(
+                    code="rooms-overlap",
+                    severity=Severity.MEND,
+                    where=(room.id, rooms[other].id),
+                    sentence=f"{room.name} and {rooms[other].name} overlap by {area_m2:.1f} m².",
+                    proposed_fix="Move the wall between them, or correct an outline.",
+                )
