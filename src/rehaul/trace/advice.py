@@ -102,9 +102,8 @@ def _continuity(end: str, number: int, bits: float) -> Suggestion:
 def _tones(belief: Belief, end: str, chances: NDArray[np.float64]) -> list[Suggestion]:
     rows = table(belief.problem)
     minutes = trace_number("minutes with toner")
-    member = np.array([[outlet in group for outlet in belief.problem.outlets] for group in rows.groups])
     suggestions = []
-    for outlet, yes in zip(belief.problem.outlets, chances @ member, strict=True):
+    for outlet, yes in zip(belief.problem.outlets, chances @ rows.member, strict=True):
         bits = entropy_bits(np.array([yes, max(0.0, 1.0 - yes)]))
         sentence = f"Toner at {outlet}, probe end {end}: {bits:.1f} bits."
         suggestions.append(Suggestion("tone", end, outlet, "", 0, bits, minutes, sentence))

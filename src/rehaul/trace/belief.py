@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.trace.hypotheses import Bools, continuity_rows, resistance_rows, table
@@ -25,7 +26,7 @@ from rehaul.trace.readings import (
 )
 from rehaul.trace.trust import Trust
 
-Domain = frozenset[int]  # indices of the sets of outlets (groups) an end may still reach
+Conflict = tuple[tuple[str, ...], tuple[str, ...]]  # ends, ids of readings
 
 
 @dataclass(frozen=True)
@@ -35,9 +36,9 @@ class Belief:
     problem: Problem
     readings: Mapping[str, tuple[Reading, ...]]  # those of each end, bridges left out
     alive: Mapping[str, Bools]  # rows left by the end's own readings
-    domains: Mapping[str, Domain]  # sets of outlets left when outlets are shared out
+    domains: Mapping[str, Bools]  # sets of outlets (groups) left when outlets are shared out
     clusters: tuple[tuple[str, ...], ...]  # ends found joined count as one
-    conflicts: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]  # (ends, readings)
+    conflicts: tuple[Conflict, ...]
 
     @property
     def in_conflict(self) -> frozenset[str]:
@@ -48,13 +49,11 @@ class Belief:
         """Whether this end may reach what another reaches: joined to it, or in conflict."""
         return end in self.in_conflict or any(len(c) > 1 and end in c for c in self.clusters)
 
-    def own_domain(self, end: str, *, without: str = "") -> Domain:
+    def own_domain(self, end: str, *, without: str = "") -> Bools:
         """Sets of outlets left by the readings of this end and those joined to it, one left out."""
         cluster = next(c for c in self.clusters if end in c)
-        domains = [
-            _domain(self.problem, [r for r in self.readings[member] if r.id != without]) for member in cluster
-        ]
-        return frozenset.intersection(*domains)
+        kept = {m: [r for r in self.readings[m] if r.id != without] for m in cluster}
+        return _cluster_domain(self.problem, cluster, kept)
 
 
 def believe(log: ReadingLog, problem: Problem) -> Belief:
@@ -68,16 +67,15 @@ def believe(log: ReadingLog, problem: Problem) -> Belief:
         _require_known(reading, problem)
     clusters = _clusters(problem.ends, bridges)
     alive = {end: _alive(problem, readings[end]) for end in problem.ends}
-    conflicts: list[tuple[tuple[str, ...], tuple[str, ...]]] = []
-    whole = frozenset(range(len(table(problem).groups)))
-    domains: dict[str, Domain] = {}
+    conflicts: list[Conflict] = []
+    domains: dict[str, Bools] = {}
     for cluster in clusters:
-        members = [r for end in cluster for r in readings[end]]
         domain = _cluster_domain(problem, cluster, readings)
-        if not domain:
-            conflicts.append(_blame_cluster(problem, cluster, readings, bridges, members))
+        if not domain.any():
+            conflicts.append(_blame_cluster(problem, cluster, readings, bridges))
+            domain = np.ones_like(domain)
         for end in cluster:
-            domains[end] = domain or whole
+            domains[end] = domain
     _share_out(problem, clusters, readings, bridges, domains, conflicts)
     for end in {end for ends, _ in conflicts for end in ends}:
         if not alive[end].any():
@@ -111,14 +109,19 @@ def _alive(problem: Problem, readings: Iterable[Reading]) -> Bools:
     return alive
 
 
-def _domain(problem: Problem, readings: Iterable[Reading]) -> Domain:
-    return frozenset(np.unique(table(problem).group_of_row[_alive(problem, readings)]).tolist())
+def _domain(problem: Problem, readings: Iterable[Reading]) -> Bools:
+    rows = table(problem)
+    counts = np.bincount(rows.group_of_row[_alive(problem, readings)], minlength=len(rows.groups))
+    return np.asarray(counts > 0)
 
 
 def _cluster_domain(
     problem: Problem, cluster: Sequence[str], readings: Mapping[str, Sequence[Reading]]
-) -> Domain:
-    return frozenset.intersection(*(_domain(problem, readings[end]) for end in cluster))
+) -> Bools:
+    domain = _domain(problem, readings[cluster[0]])
+    for end in cluster[1:]:
+        domain = domain & _domain(problem, readings[end])
+    return domain
 
 
 def _require_known(reading: Reading, problem: Problem) -> None:
@@ -162,14 +165,14 @@ def _blame_cluster(
     cluster: tuple[str, ...],
     readings: Mapping[str, Sequence[Reading]],
     bridges: Sequence[Bridge],
-    members: list[Reading],
-) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The fewest readings of joined ends (none can be left out) that nothing explains together."""
-    kept = list(members)
-    for reading in members:
+) -> Conflict:
+    """Readings of joined ends, none of which can be left out, that nothing explains together."""
+    kept = [r for end in cluster for r in readings[end]]
+    for reading in tuple(kept):
         trial = [r for r in kept if r is not reading]
-        by_end = {end: [r for r in readings[end] if r in trial] for end in cluster}
-        if not _cluster_domain(problem, cluster, by_end):
+        if not _cluster_domain(
+            problem, cluster, {e: [r for r in trial if r.end == e] for e in cluster}
+        ).any():
             kept = trial
     blamed = tuple(end for end in cluster if any(r.end == end for r in kept))
     between = [b.id for b in bridges if b.joined and b.end in cluster] if len(blamed) > 1 else []
@@ -181,64 +184,67 @@ def _share_out(
     clusters: Sequence[tuple[str, ...]],
     readings: Mapping[str, Sequence[Reading]],
     bridges: Sequence[Bridge],
-    domains: dict[str, Domain],
-    conflicts: list[tuple[tuple[str, ...], tuple[str, ...]]],
+    domains: dict[str, Bools],
+    conflicts: list[Conflict],
 ) -> None:
     """Each outlet has one cable (or one set of joined ends): narrow `domains`, add to `conflicts`."""
-    groups = table(problem).groups
-    first = {cluster[0]: cluster for cluster in clusters}
+    member = table(problem).member
+    outlets = np.array(problem.outlets, dtype=object)
     while True:
         disputed = {end for ends, _ in conflicts for end in ends}
-        active = {head: domains[head] for head, cluster in first.items() if not disputed & set(cluster)}
-        must = {head: _single_outlets(domain, groups) for head, domain in active.items()}
-        single = {head: choice for head, choice in must.items() if choice}
-        clash = too_few_choices(single) or _overlap(active, groups)
+        active = {cluster: domains[cluster[0]] for cluster in clusters if not disputed & set(cluster)}
+        clash = too_few_choices(_choosers(active, member, outlets)) or _overlap(active, member)
         if not clash:
             break
-        ends = tuple(end for head in clash for end in first[head])
+        ends = tuple(end for end in problem.ends if any(end in cluster for cluster in clash))
         named = tuple(r.id for end in ends for r in readings[end])
         named += tuple(b.id for b in bridges if not b.joined and b.end in ends and b.other in ends)
         conflicts.append((ends, named))
-    changed = True
+    changed = bool(active)
     while changed:
         changed = False
-        single = {h: c for h, d in active.items() if (c := _single_outlets(d, groups))}
-        kept, used_up = surviving_choices(single)
-        reserved = {head: _certain_outlets(domain, groups) for head, domain in active.items()}
-        for head, domain in active.items():
-            taken = frozenset().union(*(r for other, r in reserved.items() if other != head))
-            if head not in kept:
-                taken |= used_up
-            left = frozenset(
-                g
-                for g in domain
-                if not taken & frozenset(groups[g]) and (head not in kept or groups[g][0] in kept[head])
-            )
-            if left and left != domain:
-                active[head] = left
+        choosers = _choosers(active, member, outlets)
+        kept, used_up = surviving_choices(choosers)
+        certain = np.array([certain_outlets(domain, member) for domain in active.values()])
+        claimed = certain.sum(axis=0)
+        for position, (cluster, domain) in enumerate(active.items()):
+            barred = (claimed - certain[position]) > 0
+            if cluster in kept:
+                barred |= ~np.isin(outlets, list(kept[cluster]))
+            else:
+                barred |= np.isin(outlets, list(used_up))
+            left = domain & ~member[:, barred].any(axis=1)
+            if left.any() and (left != domain).any():
+                active[cluster] = left
                 changed = True
-    for head, domain in active.items():
-        for end in first[head]:
+    for cluster, domain in active.items():
+        for end in cluster:
             domains[end] = domain
 
 
-def _single_outlets(domain: Domain, groups: Sequence[tuple[str, ...]]) -> frozenset[str]:
-    """The outlets of an end that must reach exactly one of them; empty if it need not."""
-    if any(len(groups[g]) != 1 for g in domain):
-        return frozenset()
-    return frozenset(groups[g][0] for g in domain)
+def certain_outlets(domain: Bools, member: Bools) -> Bools:
+    """The outlets (a mask) that every set of outlets in the domain holds; none for an empty domain."""
+    return np.asarray(member[domain].all(axis=0) & domain.any())
 
 
-def _certain_outlets(domain: Domain, groups: Sequence[tuple[str, ...]]) -> frozenset[str]:
-    return frozenset.intersection(*(frozenset(groups[g]) for g in domain))
+def _choosers(
+    active: Mapping[tuple[str, ...], Bools], member: Bools, outlets: NDArray[np.object_]
+) -> dict[tuple[str, ...], frozenset[str]]:
+    """Ends that must reach exactly one outlet each, with the outlets open to them."""
+    size = member.sum(axis=1)
+    return {
+        cluster: frozenset(outlets[member[domain].any(axis=0)])
+        for cluster, domain in active.items()
+        if (size[domain] == 1).all()
+    }
 
 
-def _overlap(active: Mapping[str, Domain], groups: Sequence[tuple[str, ...]]) -> tuple[str, ...]:
+def _overlap(active: Mapping[tuple[str, ...], Bools], member: Bools) -> tuple[tuple[str, ...], ...]:
     """Two ends that both reach one outlet for certain, or none."""
-    owner: dict[str, str] = {}
-    for head, domain in active.items():
-        for outlet in sorted(_certain_outlets(domain, groups)):
+    owner: dict[int, tuple[str, ...]] = {}
+    for cluster, domain in active.items():
+        for outlet in np.flatnonzero(certain_outlets(domain, member)).tolist():
             if outlet in owner:
-                return (owner[outlet], head)
-            owner[outlet] = head
+                return (owner[outlet], cluster)
+            owner[outlet] = cluster
     return ()

@@ -1,20 +1,25 @@
 """Strap codes that one fault cannot turn into each other.
 
-Every open or short changes the number of ties by one, or changes nothing. Patterns with an even number
-of ties therefore never turn into each other by one open or short (the parity check of straps), and two
-different patterns with the same number of ties, in parallel, always have more ties than either. Crosses
-are excluded pattern by pattern. The empty pattern counts as a code word, so a cable that ends nowhere is
-never taken for a plugged outlet.
+A code word is the pattern an outlet gets in each round (one round, or two where one does not hold enough
+words). Every open or short changes the number of ties by one or changes nothing, so words whose patterns
+all have the same number of ties never turn into each other by an open or short; in parallel, two
+different patterns of equal ties always have more ties than either. Only crosses are left to exclude, word
+by word. The empty word counts too, so a cable that ends nowhere is never taken for a plugged outlet.
 """
 
 from __future__ import annotations
 
 from enum import StrEnum
 from functools import cache
+from itertools import product
 
 from rehaul.trace.faults import single_faults
-from rehaul.trace.partitions import partitions, tie_count
-from rehaul.trace.trust import Trust, canonical_masks
+from rehaul.trace.partitions import joined, partitions, tie_count
+from rehaul.trace.trust import Trust, canonical_masks, orbit
+
+Word = tuple[int, ...]  # a pattern mask for each round
+_MOST_WORDS = 6000  # longest list of words searched
+ENOUGH = 24  # codes that a house needs at most in one go
 
 
 class Guarantee(StrEnum):
@@ -26,11 +31,24 @@ class Guarantee(StrEnum):
 
 
 @cache
-def neighbours(mask: int, conductors: int, trust: Trust) -> frozenset[int]:
-    """What one fault can make of a pattern, as canonical masks, itself included."""
+def images(word: Word, conductors: int, trust: Trust) -> frozenset[Word]:
+    """What one open, short or cross can make of a word (the same fault in every round), itself included."""
     canonical = canonical_masks(conductors, trust)
-    seen = {canonical[fault.seen(mask, conductors)] for fault in single_faults(conductors)}
-    return frozenset(seen | {canonical[mask]})
+    seen = {
+        tuple(canonical[fault.seen(mask, conductors)] for mask in word) for fault in single_faults(conductors)
+    }
+    return frozenset({*seen, tuple(canonical[mask] for mask in word)})
+
+
+@cache
+def join_images(first: Word, second: Word, conductors: int, trust: Trust) -> frozenset[Word]:
+    """What two words in parallel can look like; several, where colours are not trusted."""
+    canonical = canonical_masks(conductors, trust)
+    rounds = [
+        {canonical[joined(a, other, conductors)] for other in orbit(b, conductors, trust)}
+        for a, b in zip(first, second, strict=True)
+    ]
+    return frozenset(product(*rounds))
 
 
 @cache
@@ -41,40 +59,55 @@ def patterns(conductors: int, trust: Trust) -> tuple[int, ...]:
 
 
 @cache
-def detecting_codes(conductors: int, trust: Trust) -> tuple[int, ...]:
-    """Codes of which one open, short, cross or join of two never looks like another code.
+def detecting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Word, ...]:
+    """Words of which one open, short, cross or join of two never looks like another word.
 
-    The number of ties is the one that yields most codes, or the fewest ties that yield 24. Greedy, so a
-    lower bound on what exists.
+    The number of ties is the smallest that yields 24 words, or else the one that yields most. Greedy, so
+    a lower bound on what exists.
     """
-    best: tuple[int, ...] = ()
+    best: tuple[Word, ...] = ()
     for ties in range(2, conductors):
-        codes: list[int] = []
-        taken: set[int] = set()
-        for mask in patterns(conductors, trust):
-            if tie_count(mask, conductors) != ties or mask in taken:
+        equal = [mask for mask in patterns(conductors, trust) if tie_count(mask, conductors) == ties]
+        if len(equal) ** rounds > _MOST_WORDS:
+            continue
+        words: list[Word] = []
+        taken: set[Word] = set()
+        for word in product(equal, repeat=rounds):
+            if word in taken:
                 continue
-            reach = neighbours(mask, conductors, trust)
-            if any(code in reach for code in codes):
-                continue
-            codes.append(mask)
-            taken |= reach
-        if len(codes) > len(best):
-            best = tuple(codes)
-        if len(best) >= 24:
+            reach = images(word, conductors, trust)
+            if not reach.intersection(words):  # over two rounds with unknown colours, both ways matter
+                words.append(word)
+                taken |= reach
+        if len(words) > len(best):
+            best = tuple(words)
+        if len(best) >= ENOUGH:
             break
     return best
 
 
 @cache
-def correcting_codes(conductors: int, trust: Trust) -> tuple[int, ...]:
-    """Codes whose pictures under every single open, short and cross never overlap, nor those of an empty
-    cable: the outlet is named rightly through one fault. Greedy, so a lower bound on what exists."""
-    codes: list[int] = []
-    taken = set(neighbours(0, conductors, trust))
-    for mask in patterns(conductors, trust):
-        reach = neighbours(mask, conductors, trust)
-        if not reach & taken:
-            codes.append(mask)
-            taken |= reach
-    return tuple(codes)
+def correcting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Word, ...]:
+    """Words whose pictures under every single open, short and cross never overlap, nor with those of an
+    empty cable or of two other words in parallel: the outlet is named rightly through one fault.
+
+    Greedy, so a lower bound on what exists; at most 24 words.
+    """
+    if len(patterns(conductors, trust)) ** rounds > _MOST_WORDS:
+        return ()
+    words: list[Word] = []
+    taken = set(images((0,) * rounds, conductors, trust))
+    joins: set[Word] = set()
+    for word in product(patterns(conductors, trust), repeat=rounds):
+        reach = images(word, conductors, trust)
+        if reach & taken or reach & joins:
+            continue
+        fresh = {(code, seen) for code in words for seen in join_images(code, word, conductors, trust)}
+        if any(seen in taken and seen not in images(code, conductors, trust) for code, seen in fresh):
+            continue
+        words.append(word)
+        taken |= reach
+        joins |= {seen for _, seen in fresh}
+        if len(words) == ENOUGH:
+            break
+    return tuple(words)

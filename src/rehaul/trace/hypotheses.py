@@ -18,7 +18,7 @@ from rehaul.trace.faults import Fault, single_faults
 from rehaul.trace.partitions import bit_of, conductor_pairs, joined
 from rehaul.trace.plugs import Edges, edges_of, pair_resistances_ohm
 from rehaul.trace.problem import Problem
-from rehaul.trace.trust import Trust, canonical_masks, pair_orbits
+from rehaul.trace.trust import canonical_masks, orbit, pair_orbits
 
 Bools = NDArray[np.bool_]
 
@@ -42,6 +42,7 @@ class Table:
     reaches: Bools  # (row, outlet)
     group_of_row: NDArray[np.int64]  # (row) index into `groups`
     groups: tuple[tuple[str, ...], ...]  # the different sets of outlets
+    member: Bools  # (group, outlet)
 
     @cached_property
     def resistances_ohm(self) -> NDArray[np.float64]:
@@ -103,6 +104,7 @@ def table(problem: Problem) -> Table:
         reaches=np.array([[outlet in row.outlets for outlet in problem.outlets] for row in rows]),
         group_of_row=np.array([group_index[row.outlets] for row in rows]),
         groups=groups,
+        member=np.array([[outlet in group for outlet in problem.outlets] for group in groups]),
     )
 
 
@@ -123,19 +125,13 @@ def _shown(problem: Problem, outlets: tuple[str, ...], fault: Fault | None) -> l
         for outlet in outlets:
             plug = problem.plug(outlet, number)
             mask = plug.mask(n) if plug else 0
-            seen = {joined(a, b, n) for a in seen for b in _orbit(mask, n, problem.trust, first=seen == {0})}
+            # The first outlet fixes how unknown colours are called; those after it may differ from it.
+            masks = (mask,) if seen == {0} else orbit(mask, n, problem.trust)
+            seen = {joined(a, b, n) for a in seen for b in masks}
         if fault is not None:
             seen = {fault.seen(mask, n) for mask in seen}
         shown.append(tuple(sorted({canonical[mask] for mask in seen})))
     return shown
-
-
-def _orbit(mask: int, conductors: int, trust: Trust, *, first: bool) -> tuple[int, ...]:
-    # The first outlet fixes how the unknown colours are called; those after it may differ from it.
-    if first or trust is Trust.COLOURS:
-        return (mask,)
-    canonical = canonical_masks(conductors, trust)
-    return tuple(other for other, name in canonical.items() if name == canonical[mask])
 
 
 def continuity_rows(table: Table, observed: int, round_number: int, tested: tuple[int, ...] | None) -> Bools:

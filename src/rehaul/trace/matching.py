@@ -8,10 +8,12 @@ import numpy as np
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import breadth_first_order, connected_components, maximum_bipartite_matching
 
+Chooser = tuple[str, ...]  # ends that count as one
+
 
 def surviving_choices(
-    choices: Mapping[str, frozenset[str]],
-) -> tuple[dict[str, frozenset[str]], frozenset[str]]:
+    choices: Mapping[Chooser, frozenset[str]],
+) -> tuple[dict[Chooser, frozenset[str]], frozenset[str]]:
     """Choices that occur in some complete assignment, and the values every complete assignment uses up.
 
     Parameters
@@ -63,7 +65,7 @@ def surviving_choices(
     return kept, used_up
 
 
-def too_few_choices(choices: Mapping[str, frozenset[str]]) -> tuple[str, ...]:
+def too_few_choices(choices: Mapping[Chooser, frozenset[str]]) -> tuple[Chooser, ...]:
     """A smallest set of choosers, none of which can be left out, with fewer values than choosers; or none."""
     blamed = dict(sorted(choices.items()))
     if -1 not in _matching(blamed)[2]:
@@ -75,7 +77,7 @@ def too_few_choices(choices: Mapping[str, frozenset[str]]) -> tuple[str, ...]:
     return tuple(blamed)
 
 
-def _matching(choices: Mapping[str, frozenset[str]]) -> tuple[list[str], list[str], list[int]]:
+def _matching(choices: Mapping[Chooser, frozenset[str]]) -> tuple[list[Chooser], list[str], list[int]]:
     choosers = sorted(choices)
     values = sorted(set().union(*choices.values())) if choices else []
     if not choosers or not values:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from itertools import product
 
 from rehaul.errors import BadInput
 from rehaul.trace.codebook import Guarantee, correcting_codes, detecting_codes
@@ -51,7 +52,11 @@ class _Offer:
     method: Method
     guarantee: Guarantee
     chains_seen: bool
-    plugs: tuple[Plug, ...]
+    words: tuple[tuple[Plug, ...], ...]  # what an outlet gets, round by round
+
+    def rounds_for(self, outlets: int) -> int:
+        """How many rounds this many outlets take."""
+        return -(-outlets // len(self.words)) * len(self.words[0])
 
 
 def plan_codes(
@@ -83,7 +88,7 @@ def plan_codes(
     """
     trust = colours_trusted if isinstance(colours_trusted, Trust) else _trust(colours_trusted)
     count = max(len(outlets), 1)
-    offers = [offer for offer in _offers(bag, conductors, trust, count) if offer.plugs]
+    offers = [offer for offer in _offers(bag, conductors, trust, count) if offer.words]
     if not offers:
         if not bag.toner:
             raise BadInput(
@@ -102,15 +107,18 @@ def plan_codes(
     best = min(
         offers,
         key=lambda offer: (
-            -(-count // len(offer.plugs)),
+            offer.rounds_for(count),
             order.index(offer.guarantee),
             not offer.chains_seen,
             list(Method).index(offer.method),
         ),
     )
-    step = len(best.plugs)
+    step = len(best.words)
+    batches = [outlets[k : k + step] for k in range(0, len(outlets), step)]
     rounds = [
-        dict(zip(outlets[k : k + step], best.plugs, strict=False)) for k in range(0, len(outlets), step)
+        {outlet: word[number] for outlet, word in zip(batch, best.words, strict=False)}
+        for batch in batches
+        for number in range(len(best.words[0]))
     ]
     return CodePlan(
         best.method,
@@ -130,19 +138,21 @@ def _offers(bag: Bag, conductors: int, trust: Trust, count: int) -> list[_Offer]
         return []
     most = min(bag.plugs, count)
     pairs = conductors // 2
-    offers = []
-    for guarantee, codes in (
-        (Guarantee.CORRECTS, correcting_codes(conductors, trust)),
-        (Guarantee.DETECTS, detecting_codes(conductors, trust)),
+    offers: list[_Offer] = []
+    for rounds, (guarantee, codes) in product(
+        (1, 2), ((Guarantee.CORRECTS, correcting_codes), (Guarantee.DETECTS, detecting_codes))
     ):
-        plugs = tuple(strap_plug(mask, conductors) for mask in codes[:most])
-        offers.append(_Offer(Method.STRAPS, guarantee, True, plugs))
+        words = tuple(
+            tuple(strap_plug(mask, conductors) for mask in word)
+            for word in codes(conductors, trust, rounds)[:most]
+        )
+        offers.append(_Offer(Method.STRAPS, guarantee, True, words))
     each = min(pairs, 2)
     held = sorted(ohm for ohm, number in bag.resistors if number >= each)
     survives = Guarantee.CORRECTS if pairs >= 2 else Guarantee.DETECTS
     for chains, values in ((True, chain_safe_values(held)), (False, separable_values(held))):
-        plugs = tuple(resistor_plug(ohm, pairs) for ohm in values[:most])
-        offers.append(_Offer(Method.RESISTORS, survives if pairs else Guarantee.NONE, chains, plugs))
+        words = tuple((resistor_plug(ohm, pairs),) for ohm in values[:most])
+        offers.append(_Offer(Method.RESISTORS, survives, chains, words))
     return offers
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from rehaul.errors import BadInput
 from rehaul.trace.plugs import Plug
@@ -36,6 +37,13 @@ class Problem:
                         where=f"round {number}",
                         remedy="Add the outlet, or correct its id",
                     )
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.outlets, self.ends, self.conductors, self.rounds, self.trust, self.chain_limit))
 
     def plug(self, outlet: str, round_number: int) -> Plug | None:
         """The plug in this outlet in this round (from 1), or None."""

@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.facts.trace_numbers import trace_number
-from rehaul.trace.belief import Belief, Domain, believe
+from rehaul.trace.belief import Belief, believe, certain_outlets
 from rehaul.trace.faults import Fault
-from rehaul.trace.hypotheses import table
+from rehaul.trace.hypotheses import Bools, table
 from rehaul.trace.length import LengthEstimate, length_from_loop
 from rehaul.trace.partitions import conductor_pairs
 from rehaul.trace.problem import Problem
@@ -128,11 +128,9 @@ def group_chances(belief: Belief) -> NDArray[np.float64]:
     for index, end in enumerate(problem.ends):
         alive = belief.alive[end]
         mass = np.bincount(rows.group_of_row[alive], rows.chances[alive], minlength=group_count)
-        allowed = np.zeros(group_count, dtype=bool)
-        allowed[list(belief.domains[end])] = True
-        mass = np.where(allowed, mass, 0.0)
+        mass = np.where(belief.domains[end], mass, 0.0)
         weights[index] = mass / mass.sum() if mass.sum() else 0.0
-    member = np.array([[outlet in group for outlet in problem.outlets] for group in rows.groups], dtype=float)
+    member = rows.member.astype(float)
     apart = [index for index, end in enumerate(problem.ends) if not belief.shares_outlets(end)]
     for _ in range(12):
         load = weights[apart] @ member
@@ -154,17 +152,16 @@ def _answer(belief: Belief, end: str, chances: NDArray[np.float64]) -> EndAnswer
     rows = table(belief.problem)
     domain = belief.domains[end]
     readings = belief.readings[end]
-    groups = [rows.groups[g] for g in sorted(domain)]
     reaches: tuple[str, ...] = ()
     may_also: tuple[str, ...] = ()
     if end in belief.in_conflict:
         standing = Standing.CONFLICT
     else:
-        common, union = _common(groups)
-        reaches = tuple(outlet for outlet in belief.problem.outlets if outlet in common)
+        certain = certain_outlets(domain, rows.member)
+        reaches = _named(belief.problem, certain)
         if reaches:
-            may_also = tuple(outlet for outlet in belief.problem.outlets if outlet in union - common)
-        standing = _standing(belief, end, frozenset(reaches), readings)
+            may_also = _named(belief.problem, rows.member[domain].any(axis=0) & ~certain)
+        standing = _standing(belief, end, certain, readings)
     order = sorted(np.flatnonzero(chances > 0).tolist(), key=lambda g: (-chances[g], rows.groups[g]))
     possible = tuple(Possibility(rows.groups[g], float(chances[g])) for g in order)
     loop_ohm = _loop_ohm(belief, end, readings) if reaches else None
@@ -182,33 +179,29 @@ def _answer(belief: Belief, end: str, chances: NDArray[np.float64]) -> EndAnswer
     )
 
 
-def _common(groups: Sequence[tuple[str, ...]]) -> tuple[frozenset[str], frozenset[str]]:
-    sets = [frozenset(group) for group in groups]
-    return frozenset.intersection(*sets) if sets else frozenset(), frozenset().union(*sets)
+def _named(problem: Problem, outlets: Bools) -> tuple[str, ...]:
+    return tuple(outlet for outlet, there in zip(problem.outlets, outlets.tolist(), strict=True) if there)
 
 
-def _standing(belief: Belief, end: str, reaches: frozenset[str], readings: Sequence[Reading]) -> Standing:
-    if not reaches:
+def _standing(belief: Belief, end: str, certain: Bools, readings: Sequence[Reading]) -> Standing:
+    if not certain.any():
         return Standing.SEVERAL if readings else Standing.UNREAD
-    if not reaches <= _certain(belief, belief.own_domain(end)):
+    member = table(belief.problem).member
+
+    def holds(domain: Bools) -> bool:
+        return bool(certain_outlets(domain, member)[certain].all())
+
+    if not holds(belief.own_domain(end)):
         return Standing.INFERRED
-    if all(reaches <= _certain(belief, belief.own_domain(end, without=reading.id)) for reading in readings):
+    if all(holds(belief.own_domain(end, without=reading.id)) for reading in readings):
         return Standing.CONFIRMED
     return Standing.READ
 
 
-def _certain(belief: Belief, domain: Domain) -> frozenset[str]:
-    rows = table(belief.problem)
-    return _common([rows.groups[g] for g in sorted(domain)])[0]
-
-
 def _faults(belief: Belief, end: str) -> tuple[Fault, ...]:
     rows = table(belief.problem)
-    kept = [
-        rows.rows[k].fault
-        for k in np.flatnonzero(belief.alive[end]).tolist()
-        if int(rows.group_of_row[k]) in belief.domains[end]
-    ]
+    left = belief.alive[end] & belief.domains[end][rows.group_of_row]
+    kept = [rows.rows[k].fault for k in np.flatnonzero(left).tolist()]
     if None in kept:
         return ()
     return tuple(sorted({fault for fault in kept if fault is not None}))

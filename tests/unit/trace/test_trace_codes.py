@@ -1,0 +1,143 @@
+"""One fault never gives a wrong answer: every single open, short, cross and join, for every code book."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import combinations, product
+
+import pytest
+
+from rehaul.trace import (
+    Bag,
+    Continuity,
+    Guarantee,
+    ReadingLog,
+    Trust,
+    correcting_codes,
+    detecting_codes,
+    plan_codes,
+    problem,
+    single_faults,
+    solve,
+    strap_plug,
+)
+from rehaul.trace.codebook import Word, images
+from rehaul.trace.partitions import blocks_of, joined
+from rehaul.trace.problem import Problem
+from rehaul.trace.trust import orbit
+
+BOOKS = [
+    (4, Trust.COLOURS, 1),
+    (4, Trust.COLOURS, 2),
+    (4, Trust.PAIR_COLOURS, 2),
+    (4, Trust.TWIST, 1),
+    (4, Trust.TWIST, 2),
+    (4, Trust.NONE, 2),
+    (6, Trust.COLOURS, 1),
+    (6, Trust.A_OR_B, 1),
+    (6, Trust.TWIST, 1),
+    (6, Trust.NONE, 1),
+    (8, Trust.COLOURS, 1),
+    (8, Trust.A_OR_B, 1),
+    (8, Trust.PAIR_COLOURS, 1),
+    (8, Trust.TWIST, 1),
+    (8, Trust.NONE, 1),
+]
+OUTLETS = 12  # of each book here; the full 24 of a plan are in the slow test below
+
+
+def plugged(words: tuple[Word, ...], conductors: int, trust: Trust) -> Problem:
+    outlets = [f"o{k}" for k in range(len(words))]
+    rounds = [
+        {o: strap_plug(word[number], conductors) for o, word in zip(outlets, words, strict=True)}
+        for number in range(len(words[0]))
+    ]
+    return problem(outlets, ["end"], conductors, rounds, trust=trust)
+
+
+def outcome(question: Problem, shown: Word, truth: set[str]) -> str:
+    log = ReadingLog(
+        tuple(
+            Continuity(f"r{k}", "end", blocks_of(mask, question.conductors), round=k)
+            for k, mask in enumerate(shown, start=1)
+        )
+    )
+    answer = solve(log, question)
+    end = answer.end("end")
+    if not set(end.reaches) <= truth:
+        return "wrong"
+    if not answer.contradictions and all(set(p.outlets) != truth for p in end.possible):
+        return "wrong"  # the truth was struck out
+    return "right" if end.reaches and set(end.reaches) == truth else "not decided"
+
+
+def every_single_thing(words: tuple[Word, ...], conductors: int, trust: Trust):
+    """(kind, what is shown, the outlets truly reached) for all that can be out of the ordinary, once."""
+    question = plugged(words, conductors, trust)
+    empty = (0,) * len(words[0])
+    for outlet, word in (("", empty), *zip(question.outlets, words, strict=True)):
+        truth = {outlet} - {""}
+        yield "clean", word, truth
+        for fault in single_faults(conductors):
+            yield fault.kind.value, tuple(fault.seen(mask, conductors) for mask in word), truth
+    for (a, first), (b, second) in combinations(list(zip(question.outlets, words, strict=True)), 2):
+        turned = [orbit(mask, conductors, trust) for mask in second]
+        for other in list(product(*turned))[:: max(1, len(turned[0]) // 3)]:
+            shown = tuple(joined(x, y, conductors) for x, y in zip(first, other, strict=True))
+            yield "join", shown, {a, b}
+
+
+@pytest.mark.parametrize(("conductors", "trust", "rounds"), BOOKS)
+@pytest.mark.parametrize("book", [detecting_codes, correcting_codes])
+def test_one_thing_wrong_never_names_another_outlet(book, conductors, trust, rounds) -> None:
+    words = book(conductors, trust, rounds)[:OUTLETS]
+    question = plugged(words, conductors, trust)
+    seen: Counter[tuple[str, str]] = Counter()
+    for kind, shown, truth in every_single_thing(words, conductors, trust):
+        result = outcome(question, shown, truth)
+        assert result != "wrong", (kind, shown, truth)
+        seen[kind, result] += 1
+        if kind == "clean" and truth:
+            assert result == "right"
+        if book is correcting_codes and kind != "join" and truth:
+            assert result == "right", (kind, shown, truth)
+    assert seen["clean", "right"] == len(words)
+
+
+@pytest.mark.parametrize("rounds", [1, 2])
+def test_a_book_that_breaks_the_rule_is_caught(rounds: int) -> None:
+    """The check above has teeth: patterns one cross apart, read at face value, do mislead."""
+    near, far = (0b000001,) * rounds, (0b000010,) * rounds  # 1-2 tied, 1-3 tied
+    assert far in images(near, 4, Trust.COLOURS)
+    question = plugged((near, far), 4, Trust.COLOURS)
+    assert outcome(question, far, {"o1"}) == "not decided"  # the solver does not guess
+
+
+@pytest.mark.slow
+def test_a_plan_for_24_outlets_names_each_through_every_single_fault() -> None:
+    outlets = [f"1-{k:02d}" for k in range(24)]
+    plan = plan_codes(outlets, ["end"], Bag(plugs=24), 8)
+    assert plan.guarantee is Guarantee.CORRECTS
+    assert len(plan.rounds) == 1
+    words = tuple((dict(plan.rounds[0])[outlet].mask(8),) for outlet in outlets)
+    wrong = [
+        (kind, shown, truth)
+        for kind, shown, truth in every_single_thing(words, 8, Trust.COLOURS)
+        if (result := outcome(plugged(words, 8, Trust.COLOURS), shown, truth)) == "wrong"
+        or (kind != "join" and truth and result != "right")
+    ]
+    assert not wrong
+
+
+def test_words_of_a_book_are_apart_by_every_single_fault() -> None:
+    """The same promise, straight from the masks and without the solver."""
+    for conductors, trust, rounds in BOOKS:
+        words = detecting_codes(conductors, trust, rounds)
+        for word in words[:40]:
+            clash = images(word, conductors, trust) & set(words) - {word}
+            assert not clash
+            assert word not in images((0,) * rounds, conductors, trust)
+        pictures: Counter[Word] = Counter()
+        for word in (*correcting_codes(conductors, trust, rounds), (0,) * rounds):
+            pictures.update(images(word, conductors, trust))
+        assert max(pictures.values()) == 1
