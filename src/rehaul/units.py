@@ -24,9 +24,13 @@ UnitSystem = Literal["metric", "imperial"]
 FloatOrArray = TypeVar("FloatOrArray", float, NDArray[np.floating])
 
 _METRIC = re.compile(r"^\s*([+-]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(m|cm|mm)?\s*$", re.IGNORECASE)
+_INCHES = r"\d+\s+\d+/[1-9]\d*|\d+/[1-9]\d*|\d+(?:\.\d+)?"
 _FEET_INCHES = re.compile(
-    r"^\s*([+-]?)\s*(?:(?P<feet>\d+(?:\.\d+)?)\s*(?:'|ft|feet|foot|′|’))?\s*-?\s*"
-    r"(?:(?P<inches>\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)\s*(?:\"|in|inch|inches|″|”|''))?\s*$",
+    r"^\s*(?P<sign>[+-]?)\s*(?:"
+    r"(?P<feet>\d+(?:\.\d+)?)\s*(?:'|ft|feet|foot|′|’)\s*-?\s*"
+    rf"(?:(?P<after>{_INCHES})\s*(?:\"|inches|inch|in|″|”)?)?"
+    rf"|(?P<alone>{_INCHES})\s*(?:\"|inches|inch|in|″|”)"
+    r")\s*$",
     re.IGNORECASE,
 )
 _METRIC_SCALE = {"m": 1.0, "cm": 0.01, "mm": 0.001}
@@ -54,11 +58,10 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
         scale = _METRIC_SCALE[unit.lower()] if unit else (1.0 if default == "metric" else METRES_PER_FOOT)
         return (-1.0 if sign == "-" else 1.0) * value * scale
     imperial = _FEET_INCHES.match(text)
-    if imperial and (imperial["feet"] or imperial["inches"]):
-        feet = float(imperial["feet"] or 0)
-        inches = float(sum(Fraction(part) for part in (imperial["inches"] or "0").split()))
-        sign = -1.0 if imperial.group(1) == "-" else 1.0
-        return sign * (feet * METRES_PER_FOOT + inches * METRES_PER_INCH)
+    if imperial:
+        inches = sum(Fraction(part) for part in (imperial["after"] or imperial["alone"] or "0").split())
+        length_m = float(imperial["feet"] or 0) * METRES_PER_FOOT + float(inches) * METRES_PER_INCH
+        return -length_m if imperial["sign"] == "-" else length_m
     raise BadInput(
         f"{text!r} is not a length",
         where=where,

@@ -76,6 +76,7 @@ def _line(task: str, count: float, because: list[str]) -> LabourLine:
     visit = SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT
     return LabourLine(
         task=row.title,
+        norm=row.task,
         visit=visit,
         count=count,
         minutes=round(middle),
@@ -92,6 +93,7 @@ def _travel(lines: list[LabourLine]) -> LabourLine:
     middle, high = sum_of([(visits, row.minutes, row.minutes_90)])
     return LabourLine(
         task=row.title,
+        norm=row.task,
         visit=SURVEY_VISIT,
         count=visits,
         minutes=round(middle),
@@ -101,5 +103,5 @@ def _travel(lines: list[LabourLine]) -> LabourLine:
 
 
 def total_minutes(lines: tuple[LabourLine, ...]) -> tuple[float, float]:
-    """Middle and 90 % minutes of the whole job; lines are independent."""
-    return sum_of((1.0, line.minutes, line.minutes_90) for line in lines)
+    """Middle and 90 % minutes of the whole job, from every single task."""
+    return sum_of((line.count, norms()[line.norm].minutes, norms()[line.norm].minutes_90) for line in lines)

@@ -41,6 +41,7 @@ class LabourLine(Model):
     """Minutes for one kind of task in one visit: the middle and the 90 % value."""
 
     task: str
+    norm: str  # the row of the labour table
     visit: int
     count: float
     minutes: float

@@ -1,0 +1,78 @@
+"""Cutting a house into panels: nothing is lost, nothing counts twice, openings are where they are."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rehaul.house import House, Opening, OpeningKind, Slab, Storey, Wall
+from rehaul.predict import scene_of
+from rehaul.predict.scene import SLIVER_M
+
+GROUND = Storey(id="1", name="Ground", elevation_m=0, height_m=2.5, floor=Slab(thickness_m=0.2))
+WALL = Wall(id="W1", storey="1", start=(0, 0), end=(6, 0), construction="brick-half")
+
+
+def areas(house: House) -> dict[str, float]:
+    scene = scene_of(house)
+    panels = scene.scene.panels_m
+    found: dict[str, float] = {}
+    for owner, (x0, y0, x1, y1, z0, z1) in zip(scene.panel_owner, panels, strict=True):
+        found[owner] = found.get(owner, 0.0) + float(np.hypot(x1 - x0, y1 - y0) * (z1 - z0))
+    return found
+
+
+def test_a_plain_wall_reaches_into_the_slab_below() -> None:
+    assert areas(House(storeys=(GROUND,), walls=(WALL,))) == {"W1": pytest.approx(6 * 2.6)}
+
+
+def test_a_shut_door_stands_in_its_hole_and_an_open_one_leaves_it_empty() -> None:
+    door = Opening(id="D1", wall="W1", kind=OpeningKind.DOOR, offset_m=1, width_m=0.8, height_m=2.0)
+    shut = areas(House(storeys=(GROUND,), walls=(WALL,), openings=(door,)))
+    assert shut["D1"] == pytest.approx(1.6)
+    assert shut["W1"] == pytest.approx(6 * 2.6 - 1.6)
+    opened = areas(
+        House(storeys=(GROUND,), walls=(WALL,), openings=(door.model_copy(update={"open": True}),))
+    )
+    assert opened == {"W1": pytest.approx(6 * 2.6 - 1.6)}
+
+
+@given(
+    st.lists(st.tuples(st.floats(0, 5), st.floats(0.1, 2), st.floats(0, 1.5), st.floats(0.1, 3)), max_size=6)
+)
+def test_wall_and_openings_together_make_the_whole_wall(
+    cuts: list[tuple[float, float, float, float]],
+) -> None:
+    openings = tuple(
+        Opening(
+            id=f"X{i}",
+            wall="W1",
+            kind=OpeningKind.WINDOW,
+            offset_m=a,
+            width_m=min(w, 6 - a),
+            sill_m=s,
+            height_m=h,
+        )
+        for i, (a, w, s, h) in enumerate(cuts)
+    )
+    found = areas(House(storeys=(GROUND,), walls=(WALL,), openings=openings))
+    slivers = (len(cuts) + 1) * SLIVER_M * (6 + 2.6) * 3
+    assert sum(found.values()) == pytest.approx(6 * 2.6, abs=slivers)
+    assert sum(found.values()) <= 6 * 2.6 + 1e-6
+
+
+def test_walls_meet_the_slabs_of_both_storeys() -> None:
+    upper = Storey(id="2", name="Upper", elevation_m=2.8, height_m=2.4, floor=Slab(thickness_m=0.3))
+    above = WALL.model_copy(update={"id": "W2", "storey": "2"})
+    scene = scene_of(House(storeys=(GROUND, upper), walls=(WALL, above))).scene
+    assert scene.panels_m[0, 5] == pytest.approx(2.65)
+    assert scene.panels_m[1, 4] == pytest.approx(2.65)
+
+
+def test_unknown_walls_are_guessed_wider() -> None:
+    unknown = WALL.model_copy(update={"construction": "unknown", "thickness_m": 0.1})
+    (made_of,) = scene_of(House(storeys=(GROUND,), walls=(unknown,))).scene.kinds
+    assert made_of.name == "stud-plasterboard (guessed)"
+    assert made_of.sd_db > 3

@@ -1,0 +1,28 @@
+"""The shape of a refusal: one clear sentence, where, and what to do."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from rehaul.errors import BadInput, OutOfRange, require_range
+
+
+def test_a_refusal_reads_as_sentences_and_carries_its_parts() -> None:
+    refusal = BadInput(
+        "it is not JSON", where="a.json, line 3", remedy="Take the last good copy", source="RFC 8259"
+    )
+    assert str(refusal) == "a.json, line 3: it is not JSON. Take the last good copy. (RFC 8259)"
+    assert refusal.as_dict()["code"] == "bad-input"
+
+
+@pytest.mark.parametrize("value", [0.0, 5.0, 10.0])
+def test_edges_are_inside(value: float) -> None:
+    assert require_range(value, 0.0, 10.0, name="x") == value
+
+
+@pytest.mark.parametrize("value", [-1e-9, 10.000001, math.nan, math.inf])
+def test_outside_is_refused_and_names_the_range(value: float) -> None:
+    with pytest.raises(OutOfRange, match="0 to 10"):
+        require_range(value, 0.0, 10.0, name="x")
