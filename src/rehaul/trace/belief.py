@@ -230,12 +230,12 @@ def certain_outlets(domain: Bools, member: Bools) -> Bools:
 def _choosers(
     active: Mapping[tuple[str, ...], Bools], member: Bools, outlets: NDArray[np.object_]
 ) -> dict[tuple[str, ...], frozenset[str]]:
-    """Ends that must reach exactly one outlet each, with the outlets open to them."""
+    """Ends that must reach some outlet of their own, with the outlets open to them."""
     size = member.sum(axis=1)
     return {
         cluster: frozenset(outlets[member[domain].any(axis=0)])
         for cluster, domain in active.items()
-        if (size[domain] == 1).all()
+        if (size[domain] >= 1).all()
     }
 
 

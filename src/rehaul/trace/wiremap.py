@@ -47,7 +47,8 @@ class WireMapResult:
     faults: tuple[WireFault, ...]
     likely_end: LikelyEnd
     why_that_end: str
-    swaps: tuple[tuple[int, int], ...]  # pins of one end whose wires to exchange, in this order
+    swaps: tuple[tuple[int, int], ...]  # pins whose wires to exchange, in this order
+    swaps_at: LikelyEnd  # the end at which: near or far
     link: MeanwhileLink
     sentence: str
 
@@ -94,10 +95,12 @@ def classify(
         *wrong,
         *(WireFault(WireFaultKind.SPLIT, pair, pair) for pair in split_pairs),
     )
-    swaps = _swaps(wires)
     link = link_meanwhile(_whole_pairs(wires, breaks, pairs), split_pairs)
     end, why = likely_end(faults_present=bool(faults), evidence=evidence)
-    return WireMapResult(faults, end, why, swaps, link, _sentence(faults, swaps, end, link))
+    at = LikelyEnd.NEAR if end is LikelyEnd.NEAR else LikelyEnd.FAR
+    swaps = _swaps(wires if at is LikelyEnd.FAR else {far: near for near, far in wires.items()})
+    sentence = _sentence(faults, swaps, at, end, link)
+    return WireMapResult(faults, end, why, swaps, at, link, sentence)
 
 
 def _normal(far_pins: FarPins, pins: Sequence[int]) -> dict[int, frozenset[int]]:
@@ -222,7 +225,10 @@ _NAMED: Mapping[WireFaultKind, Mapping[int, int]] = {
 
 
 def _swaps(wires: Mapping[int, int]) -> tuple[tuple[int, int], ...]:
-    """The fewest exchanges of two wires at the far end that put every wire on its own number."""
+    """The fewest exchanges of two wires at the far end that put every wire on its own number.
+
+    Given the wires backwards (far pin -> near pin), the exchanges at the near end.
+    """
     place = dict(wires)
     swaps = []
     for pin in sorted(place):
@@ -255,6 +261,7 @@ def _whole_pairs(
 def _sentence(
     faults: Sequence[WireFault],
     swaps: Sequence[tuple[int, int]],
+    at: LikelyEnd,
     end: LikelyEnd,
     link: MeanwhileLink,
 ) -> str:
@@ -268,7 +275,7 @@ def _sentence(
         sentence += " Redo one end so that both follow the same standard."
     elif swaps:
         exchanges = ", then ".join(f"{a} and {b}" for a, b in swaps)
-        sentence += f" Exchange the wires on pins {exchanges} at {side}."
+        sentence += f" Exchange the wires on pins {exchanges} at the {at.value} end."
     if kinds & {WireFaultKind.OPEN, WireFaultKind.SHORT}:
         sentence += f" Redo {side} first, then measure again."
     if WireFaultKind.SPLIT in kinds:
