@@ -16,8 +16,11 @@ _SCHEMA = re.compile(rb"FILE_SCHEMA\s*\(\s*\(\s*'([^']*)'", re.IGNORECASE)
 _READABLE = ("IFC2X3", "IFC4", "IFC4X3")
 
 
-def open_model(path: Path) -> ifcopenshell.file:
-    """The parsed model. Raises BadInput for a file that is not IFC, is cut short or of a schema not read."""
+def open_model(path: Path) -> tuple[ifcopenshell.file, int]:
+    """The parsed model, and how many places in it could not be parsed.
+
+    Raises BadInput for a file that is not IFC, is cut short or of a schema that is not read.
+    """
     schema = _require_whole_file(path)
     if not schema.startswith(_READABLE):
         raise BadInput(
@@ -25,14 +28,17 @@ def open_model(path: Path) -> ifcopenshell.file:
             where=path.name,
             remedy="Export it again as IFC2x3 or IFC4",
         )
+    ifcopenshell.get_log()  # what earlier readings left there
     try:
-        return ifcopenshell.open(str(path))
+        model = ifcopenshell.open(str(path))
     except (ifcopenshell.Error, RuntimeError, OSError) as error:
         raise BadInput(
             f"the model cannot be parsed ({str(error).splitlines()[0][:80].lower()})",
             where=path.name,
             remedy="Export it again as IFC2x3 or IFC4",
         ) from None
+    faults = sum(line.startswith("[error]") for line in ifcopenshell.get_log().splitlines())
+    return model, faults
 
 
 def _require_whole_file(path: Path) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import statistics
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
 import ifcopenshell
@@ -56,7 +57,26 @@ def read_ifc(path: Path) -> ReadReport:
 
     Raises BadInput for a file that is not IFC, is cut short, or holds no building.
     """
-    model = open_model(path)
+    model, faults = open_model(path)
+    if not faults:
+        return _read(model, path)
+    try:
+        report = _read(model, path)
+    except (AttributeError, IndexError, KeyError, RuntimeError, TypeError, ValueError):
+        raise _damaged(path, faults) from None
+    note = f"The file is damaged or not to the standard at {faults} places; what hangs on them is missing."
+    return replace(report, notes=(note, *report.notes))
+
+
+def _damaged(path: Path, faults: int) -> BadInput:
+    return BadInput(
+        f"the model is damaged at {faults} places",
+        where=path.name,
+        remedy="Export it again as IFC2x3 or IFC4",
+    )
+
+
+def _read(model: ifcopenshell.file, path: Path) -> ReadReport:
     reading = _prepared(model, path)
     levels = read_levels(reading, [*reading.of("IfcWall"), *reading.of("IfcSpace")])
     pieces = read_walls(reading, levels)

@@ -122,7 +122,8 @@ def _axis_m(reading: Reading, element: Element) -> NDArray[np.float64] | None:
         return None
     matrix = get_local_placement(element.ObjectPlacement)
     placed: NDArray[np.float64] = local @ matrix[:3, :3].T + matrix[:3, 3] * reading.unit_m
-    return placed + np.array([*reading.moved_m, 0.0])
+    moved: NDArray[np.float64] = placed + np.array([*reading.moved_m, 0.0])
+    return moved
 
 
 def _direction(axis: NDArray[np.float64] | None) -> NDArray[np.float64] | None:
