@@ -31,7 +31,7 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
             remedy="Give a job document; photos and building models are kept beside it, not in it",
         )
     try:
-        data = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_no_repeats)
+        data = json.loads(text, object_pairs_hook=_no_repeats)
     except UnicodeDecodeError:
         raise BadInput("not a text file", where=where, remedy="Give a job saved as *.rehaul.json") from None
     except RecursionError:
@@ -107,10 +107,6 @@ def field_path(data: object, location: tuple[int | str, ...]) -> str:
             path += f".{part}" if path else part
             node = node.get(part) if isinstance(node, dict) else None
     return path or "document"
-
-
-def _no_constant(name: str) -> float:
-    raise json.JSONDecodeError(f"{name} is not a number here", "", 0)
 
 
 def _no_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
