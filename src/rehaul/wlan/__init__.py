@@ -12,10 +12,12 @@ from rehaul.wlan.assignment import (
     allowed_channels,
     assign_channels,
     coupling,
+    neighbour_on,
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
 from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm
-from rehaul.wlan.contention import Backoff, backoff, contending_mbps
+from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps
+from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
     RateLadder,
     goodput_mbps,
@@ -54,9 +56,11 @@ __all__ = [
     "backhaul_mbps",
     "backoff",
     "chain_of",
+    "contending_each_mbps",
     "contending_mbps",
     "countries",
     "coupling",
+    "emitted_dbm",
     "ethernet_tcp_mbps",
     "goodput_mbps",
     "goodput_range",
@@ -66,6 +70,7 @@ __all__ = [
     "mcs_of",
     "mesh_centre_mhz",
     "narrowest",
+    "neighbour_on",
     "noise_dbm",
     "phy_rate_mbps",
     "power_limit_dbm",

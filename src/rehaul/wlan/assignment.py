@@ -16,10 +16,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import BadInput
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import Band, channel_grid
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.channels import Channel, lawful_channels
-from rehaul.wlan.search import Choice, least_cost
+from rehaul.wlan.search import least_cost
 from rehaul.wlan.signal import noise_dbm
 
 UNIT = 1_000_000  # costs are whole millionths, so that equal is equal
@@ -49,6 +49,33 @@ class ChannelPlan:
     proved: bool  # the search ended: this is the least possible
     bound_overlap: float  # no plan has less overlap than this
     nodes: int  # partial plans looked at
+
+
+def neighbour_on(
+    band: Band,
+    number: int,
+    heard_dbm: Sequence[float],
+    *,
+    width_mhz: int = 20,
+    busy_pct: float | None = None,
+) -> Neighbour:
+    """A neighbour as a scan shows it: channel number (of its centre), width and levels.
+
+    Raises BadInput for a number that the band does not have at that width.
+
+    Validity: numbers of IEEE 802.11 Annex E; 40 MHz at 2.4 GHz is given by its two edges instead.
+    Source: the table of channels.
+    """
+    for grid in channel_grid():
+        known = range(grid.first, grid.last + 1, grid.step)
+        if grid.band == band and grid.width_mhz == width_mhz and number in known:
+            centre = grid.base_mhz + 5 * number
+            return Neighbour(centre - width_mhz / 2, centre + width_mhz / 2, tuple(heard_dbm), busy_pct)
+    raise BadInput(
+        f"there is no channel {number} of {width_mhz} MHz at {band} GHz",
+        where="neighbour",
+        remedy="Give the number of the channel's centre, or the primary channel with width 20",
+    )
 
 
 def coupling(heard_dbm: ArrayLike) -> NDArray[np.float64]:
@@ -98,7 +125,7 @@ def assign_channels(
     *,
     neighbours: Sequence[Neighbour] = (),
     power_dbm: float | None = None,
-    node_limit: int = 2_000_000,
+    node_limit: int = 50_000,
 ) -> ChannelPlan:
     """The best channel and width for each access point of one band.
 
@@ -155,18 +182,14 @@ def _assign(
     count = len(weight)
     share = np.array([[_share(one, other) for other in channels] for one in channels])
     strong = np.where(weight >= 1.0, weight, 0.0)
-    pair_cost = np.rint(strong * OVERLAP_UNIT) + np.rint((weight - strong) * UNIT)
-    alone = np.array(
-        [
-            [
-                round(_doublings_lost(channel, channels, neighbours, ap, power_dbm) * UNIT)
-                for channel in channels
-            ]
-            for ap in range(count)
-        ]
-    )
+    pair_cost = np.rint(strong * OVERLAP_UNIT + (weight - strong) * UNIT).astype(np.int64)
+    lost = [
+        [_doublings_lost(channel, channels, neighbours, ap, power_dbm) for channel in channels]
+        for ap in range(count)
+    ]
+    alone = np.rint(np.array(lost).reshape(count, len(channels)) * UNIT).astype(np.int64)
     order = np.array([DFS_COST * channel.dfs for channel in channels])
-    choice: Choice = least_cost(alone + order, pair_cost, share, node_limit=node_limit)
+    choice = least_cost(alone + order, pair_cost, share, node_limit=node_limit)
     chosen = tuple(channels[index] for index in choice.options)
     pairs = tuple(
         (i, j)
@@ -175,12 +198,12 @@ def _assign(
         if weight[i, j] > 0 and chosen[i].overlap_mhz(chosen[j]) > 0
     )
     overlap = sum(strong[i, j] * _share(chosen[i], chosen[j]) for i, j in pairs)
-    lost = sum(alone[ap, index] for ap, index in enumerate(choice.options)) / UNIT
-    lost += sum((weight - strong)[i, j] * _share(chosen[i], chosen[j]) for i, j in pairs)
+    given_up = sum(lost[ap][index] for ap, index in enumerate(choice.options))
+    given_up += sum((weight - strong)[i, j] * _share(chosen[i], chosen[j]) for i, j in pairs)
     return ChannelPlan(
         channels=chosen,
         overlap=float(overlap),
-        doublings_lost=float(lost),
+        doublings_lost=float(given_up),
         overlapping_pairs=pairs,
         proved=choice.proved,
         bound_overlap=float(overlap) if choice.proved else choice.bound / OVERLAP_UNIT,

@@ -1,8 +1,9 @@
 """Exact least cost of one option per item, with a cost for each option and for each pair of items.
 
-Depth first, the item with fewest good options next, cheapest option first; a branch is cut when its
-cost plus the least each open item can still add is no better than the best plan known. Options that
-nobody uses yet and that look alike to every open item are tried once.
+A good plan is first found by greedy choice and moves of one and two items. Then depth first: the item
+that will cost most next, its cheapest option first; a branch is cut when its cost plus the least each
+open item can still add is no better than the best plan known. Options that look alike to every open
+item are tried once.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+Costs = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -24,51 +27,40 @@ class Choice:
     nodes: int
 
 
-def least_cost(
-    alone: NDArray[np.int64],
-    pair: NDArray[np.float64],
-    share: NDArray[np.float64],
-    *,
-    node_limit: int = 2_000_000,
-) -> Choice:
+def least_cost(alone: Costs, pair: Costs, share: NDArray[np.float64], *, node_limit: int = 50_000) -> Choice:
     """Choose one option for each item.
 
     Parameters
     ----------
-    alone : (item, option) cost of an option by itself, whole numbers
-    pair : (item, item) cost of two items whose options share everything, symmetric
-    share : (option, option) part shared, 0 to 1, symmetric
+    alone : (item, option) cost of an option by itself, whole numbers, 0 or more
+    pair : (item, item) cost of two items whose options share everything, whole, symmetric, 0 or more
+    share : (option, option) part shared, 0 to 1, symmetric, 1 on the diagonal
     node_limit : partial choices to look at before the proof is given up
+
+    Returns
+    -------
+    the choice; of equal ones always the same
 
     Validity: any size; the proof may be given up, which `proved` says.
     Source: branch and bound with the sum of the open items' least costs as bound.
     """
-    items, _ = alone.shape
-    if items == 0:
+    if len(alone) == 0:
         return Choice((), 0, 0, True, 0)
-    search = _Search(np.rint(alone).astype(np.int64), pair, share, node_limit)
+    search = _Search(alone, pair, share, node_limit)
     search.run()
-    assert search.best is not None
     proved = search.nodes <= node_limit
-    return Choice(
-        search.best, search.best_cost, search.best_cost if proved else search.root, proved, search.nodes
-    )
+    bound = search.best_cost if proved else int(alone.min(axis=1).sum())
+    return Choice(search.best, search.best_cost, bound, proved, search.nodes)
 
 
 class _Search:
-    def __init__(
-        self,
-        alone: NDArray[np.int64],
-        pair: NDArray[np.float64],
-        share: NDArray[np.float64],
-        node_limit: int,
-    ) -> None:
+    def __init__(self, alone: Costs, pair: Costs, share: NDArray[np.float64], node_limit: int) -> None:
         self.alone, self.pair, self.share, self.node_limit = alone, pair, share, node_limit
         self.twins = _twins(alone, share)
-        self.best: tuple[int, ...] | None = None
-        self.best_cost = np.iinfo(np.int64).max
+        self.touching = [frozenset(np.flatnonzero(row > 0).tolist()) for row in share]
         self.nodes = 0
-        self.root = int(alone.min(axis=1).sum())
+        self.best = _good_start(alone, pair, share)
+        self.best_cost = _cost(self.best, alone, pair, share)
 
     def run(self) -> None:
         """Search from nothing chosen."""
@@ -76,30 +68,22 @@ class _Search:
         self._descend([-1] * items, list(range(items)), self.alone.copy(), 0, frozenset())
 
     def _descend(
-        self,
-        chosen: list[int],
-        open_items: list[int],
-        due: NDArray[np.int64],
-        cost: int,
-        used: frozenset[int],
+        self, chosen: list[int], open_items: list[int], due: Costs, cost: int, used: frozenset[int]
     ) -> None:
         """`due` holds, for each item and option, its own cost plus that against all chosen items."""
         if not open_items:
-            if cost < self.best_cost:
-                self.best, self.best_cost = tuple(chosen), cost
+            self.best, self.best_cost = tuple(chosen), cost  # only better ones come this far
             return
         least = due[open_items].min(axis=1)
-        rest = int(least.sum())
-        # the item that will cost most, and of those the one most coupled, narrows the search soonest
         weight = self.pair[np.ix_(open_items, open_items)].sum(axis=1)
         place = max(range(len(open_items)), key=lambda p: (least[p], weight[p], -open_items[p]))
         item = open_items[place]
         remaining = open_items[:place] + open_items[place + 1 :]
-        rest -= int(least[place])
+        rest = int(least.sum() - least[place])
         tried: set[int] = set()
         for option in np.argsort(due[item], kind="stable").tolist():
             total = cost + int(due[item, option])
-            if total + rest >= self.best_cost:
+            if total + rest >= self.best_cost or self.nodes > self.node_limit:
                 return  # options come cheapest first
             if option not in used:
                 twin = self.twins[option]
@@ -107,30 +91,70 @@ class _Search:
                     continue
                 tried.add(twin)
             self.nodes += 1
-            if self.nodes > self.node_limit and self.best is not None:
-                return
             further = due.copy()
-            if remaining:
-                added = np.rint(self.pair[remaining, item][:, None] * self.share[option][None, :])
-                further[remaining] += added.astype(np.int64)
+            further[remaining] += _against(self.pair[remaining, item], self.share[option])
             chosen[item] = option
-            self._descend(chosen, remaining, further, total, used | self._touching(option))
+            self._descend(chosen, remaining, further, total, used | self.touching[option])
             chosen[item] = -1
 
-    def _touching(self, option: int) -> frozenset[int]:
-        return frozenset(np.flatnonzero(self.share[option] > 0).tolist())
+
+def _against(pair: Costs, share: NDArray[np.float64]) -> Costs:
+    """(item, option) cost against one item whose option shares `share` with each option."""
+    return np.rint(pair[:, None] * share[None, :]).astype(np.int64)
 
 
-def _twins(alone: NDArray[np.int64], share: NDArray[np.float64]) -> list[int]:
-    """For each option the first that may stand for it: same costs, and nothing else shared by either.
+def _cost(options: tuple[int, ...], alone: Costs, pair: Costs, share: NDArray[np.float64]) -> int:
+    chosen = np.array(options)
+    together = np.rint(pair * share[np.ix_(chosen, chosen)]).astype(np.int64)
+    return int(alone[np.arange(len(chosen)), chosen].sum() + np.triu(together, 1).sum())
 
-    Only options that overlap none but themselves are exchanged, so that swapping two of them leaves
-    every cost as it was.
+
+def _good_start(alone: Costs, pair: Costs, share: NDArray[np.float64]) -> tuple[int, ...]:
+    """Greedy, the most coupled item first; then the best single moves and swaps until none helps."""
+    items = len(alone)
+    due = alone.copy()
+    chosen = [-1] * items
+    for item in sorted(range(items), key=lambda i: (-int(pair[i].sum()), i)):
+        chosen[item] = int(due[item].argmin())
+        due += _against(pair[:, item], share[chosen[item]])
+    best, cost = tuple(chosen), _cost(tuple(chosen), alone, pair, share)
+    while True:
+        candidate = min(
+            _moves(best, alone, pair, share), key=lambda plan: (_cost(plan, alone, pair, share), plan)
+        )
+        lower = _cost(candidate, alone, pair, share)
+        if lower >= cost:
+            return best
+        best, cost = candidate, lower
+
+
+def _moves(
+    plan: tuple[int, ...], alone: Costs, pair: Costs, share: NDArray[np.float64]
+) -> list[tuple[int, ...]]:
+    """The plan with one item at its best option, or with two items swapped; itself at the least."""
+    found = [plan]
+    for item in range(len(plan)):
+        others = [i for i in range(len(plan)) if i != item]
+        due = alone[item].copy()
+        for other in others:
+            due += _against(pair[item : item + 1, other], share[plan[other]])[0]
+        found.append((*plan[:item], int(due.argmin()), *plan[item + 1 :]))
+        for other in range(item):
+            swapped = list(plan)
+            swapped[item], swapped[other] = plan[other], plan[item]
+            found.append(tuple(swapped))
+    return found
+
+
+def _twins(alone: Costs, share: NDArray[np.float64]) -> list[int]:
+    """For each option the first that may stand for it: same costs, and sharing with none but itself.
+
+    Swapping two such options leaves every cost as it was, so long as nobody uses either.
     """
     first: dict[bytes, int] = {}
     twins = []
     for option in range(share.shape[0]):
         lonely = np.count_nonzero(share[option]) == 1
-        key = alone[:, option].tobytes() if lonely else option.to_bytes(8, "big") + b"own"
+        key = alone[:, option].tobytes() if lonely else b"own" + option.to_bytes(8, "big")
         twins.append(first.setdefault(key, option))
     return twins

@@ -1,0 +1,128 @@
+"""What must hold of rates and shares whatever the numbers."""
+
+import numpy as np
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
+from rehaul.wlan import (
+    Link,
+    Mode,
+    air_share,
+    alone_mbps,
+    backhaul_mbps,
+    contending_mbps,
+    goodput_mbps,
+    goodput_range,
+    phy_rate_mbps,
+    probability_of,
+    shared_mbps,
+    top_mcs,
+    walk,
+    widths_mhz,
+)
+from rehaul.wlan.rates import is_defined
+
+
+@st.composite
+def links(draw: st.DrawFn) -> Link:
+    generation = draw(st.sampled_from(Generation))
+    return Link(
+        "5",
+        generation,
+        draw(st.sampled_from(widths_mhz(generation))),
+        draw(st.integers(1, 2)),
+        draw(st.sampled_from(guard_intervals_us()[generation])),
+        draw(st.sampled_from(Ladder)),
+    )
+
+
+@st.composite
+def modes(draw: st.DrawFn) -> Mode:
+    link = draw(links())
+    mcs = draw(st.integers(0, top_mcs(link.generation, link.width_mhz) - 1))  # VHT may lack its top step
+    return Mode(link.generation, mcs, link.width_mhz, link.streams, link.guard_us)
+
+
+powers = st.lists(st.floats(-120, -20), min_size=2, max_size=20)
+rates = st.lists(st.floats(0, 1000), min_size=1, max_size=8)
+
+
+@given(modes())
+def test_air_and_payload_in_their_order(mode: Mode) -> None:
+    udp, tcp = alone_mbps(mode, "udp"), alone_mbps(mode, "tcp")
+    assert 0 < tcp < udp < mode.rate_mbps
+
+
+@given(modes())
+def test_a_higher_step_carries_more(mode: Mode) -> None:
+    if is_defined(mode.generation, mode.mcs + 1, mode.width_mhz, mode.streams):
+        higher = Mode(mode.generation, mode.mcs + 1, mode.width_mhz, mode.streams, mode.guard_us)
+        assert higher.rate_mbps > mode.rate_mbps
+        assert alone_mbps(higher, "udp") > alone_mbps(mode, "udp")
+
+
+@given(modes())
+def test_rate_is_linear_in_streams(mode: Mode) -> None:
+    one = phy_rate_mbps(mode.generation, mode.mcs, mode.width_mhz, 1, mode.guard_us)
+    assert np.isclose(mode.rate_mbps, mode.streams * one)
+
+
+@given(modes(), st.integers(1, 12))
+def test_more_stations_never_carry_more_in_all(mode: Mode, stations: int) -> None:
+    assert contending_mbps(mode, stations + 1) <= contending_mbps(mode, stations) + 1e-9
+
+
+@given(links(), powers)
+def test_goodput_never_falls_with_power(link: Link, power: list[float]) -> None:
+    carried = goodput_mbps(sorted(power), link)
+    assert (np.diff(carried) >= 0).all() and (carried >= 0).all()
+
+
+@given(links(), st.floats(-110, -30), st.floats(0, 12))
+def test_the_range_is_ordered(link: Link, power: float, sd: float) -> None:
+    low, median, high = goodput_range(power, sd, link)
+    assert low <= median <= high
+
+
+@given(links(), st.floats(-110, -30), st.floats(0, 12), st.floats(0.1, 900), st.floats(1, 2))
+def test_more_is_less_likely(link: Link, power: float, sd: float, rate: float, factor: float) -> None:
+    often, seldom = (probability_of(r, power, sd, link) for r in (rate, rate * factor))
+    assert 0 <= seldom <= often <= 1
+
+
+@given(rates, st.sampled_from(["turns", "airtime"]), st.floats(0.1, 1), st.data())
+def test_the_air_is_never_overspent(
+    rate: list[float], fairness: str, share: float, data: st.DataObject
+) -> None:
+    alone = np.array([value if value > 0.01 else 0.0 for value in rate])
+    asked = np.array(data.draw(st.lists(st.floats(0, 500), min_size=len(rate), max_size=len(rate))))
+    got = shared_mbps(alone, asked, fairness=fairness, air_share=share)  # type: ignore[arg-type]
+    spent = np.divide(got, alone, out=np.zeros_like(alone), where=alone > 0).sum()
+    assert spent <= share * (1 + 1e-9)
+    assert (got <= np.where(alone > 0, asked, 0) * (1 + 1e-9) + 1e-12).all()
+    unmet = (got < asked * (1 - 1e-6) - 1e-9) & (alone > 0)
+    if unmet.any():  # nothing is left over while somebody waits
+        assert np.isclose(spent, share, rtol=1e-6)
+
+
+@given(st.lists(st.tuples(st.floats(-100, -40), st.floats(0, 100)), max_size=6), st.floats(-100, -40))
+def test_one_more_neighbour_never_leaves_more_air(heard: list[tuple[float, float]], level: float) -> None:
+    before = air_share([h for h, _ in heard], [b for _, b in heard])
+    after = air_share([*[h for h, _ in heard], level], [*[b for _, b in heard], 30.0])
+    assert 0 < after <= before + 1e-12
+
+
+@given(st.lists(st.floats(0.1, 1000), min_size=1, max_size=5))
+def test_one_channel_never_beats_several(hops: list[float]) -> None:
+    assert backhaul_mbps(hops, same_channel=True) <= backhaul_mbps(hops, same_channel=False) * (1 + 1e-12)
+
+
+@given(st.lists(powers.map(lambda p: p[:2]), min_size=1, max_size=30), st.floats(0, 15))
+def test_a_walk_never_serves_below_the_floor(steps: list[list[float]], gain: float) -> None:
+    power = np.array(steps).T
+    done = walk(power, gain_db=gain)
+    served = done.serving >= 0
+    assert (power[done.serving, np.arange(power.shape[1])][served] >= -82).all()
+    assert (power.max(axis=0)[~served] < -82).all()
+    assert (done.lost_db >= 0).all()

@@ -1,0 +1,64 @@
+"""Rates of the standard's tables, and their noise and receiver limits."""
+
+import pytest
+
+from published import Published
+from rehaul.wlan import mcs_of, noise_dbm, phy_rate_mbps, thresholds_dbm
+
+TABLE = "IEEE Std 802.11 rate tables"
+WHY = "tables are printed to a tenth of a Mb/s"
+
+
+def rate(value: float, place: str) -> Published:
+    return Published(value, "Mb/s", TABLE, place, "excerpt", 0.051, WHY)
+
+
+@pytest.mark.parametrize(
+    ("mode", "published"),
+    [
+        (("HT", 7, 20, 1, 0.4), rate(72.2, "HT 20 MHz MCS 7, short guard")),
+        (("HT", 7, 40, 2, 0.4), rate(300.0, "HT 40 MHz MCS 15, short guard")),
+        (("HT", 0, 20, 1, 0.8), rate(6.5, "HT 20 MHz MCS 0, long guard")),
+        (("VHT", 9, 80, 1, 0.4), rate(433.3, "VHT 80 MHz MCS 9")),
+        (("VHT", 9, 80, 2, 0.4), rate(866.7, "VHT 80 MHz MCS 9, two streams")),
+        (("VHT", 9, 160, 2, 0.4), rate(1733.3, "VHT 160 MHz MCS 9, two streams")),
+        (("HE", 11, 20, 1, 0.8), rate(143.4, "HE 20 MHz MCS 11")),
+        (("HE", 11, 80, 1, 0.8), rate(600.5, "HE 80 MHz MCS 11")),
+        (("HE", 11, 80, 2, 0.8), rate(1201.0, "HE 80 MHz MCS 11, two streams")),
+        (("HE", 11, 160, 2, 0.8), rate(2402.0, "HE 160 MHz MCS 11, two streams")),
+        (("EHT", 13, 160, 2, 0.8), rate(2882.4, "EHT 160 MHz MCS 13, two streams")),
+        (("EHT", 13, 320, 2, 0.8), rate(5764.7, "EHT 320 MHz MCS 13, two streams")),
+    ],
+)
+def test_rates(mode: tuple[str, int, int, int, float], published: Published) -> None:
+    published.check(phy_rate_mbps(*mode))
+
+
+def test_noise() -> None:
+    Published(
+        -100.96, "dBm", "ITU-R P.372", "kTB at 290 K, 20 MHz", "computed", 0.01, "printed to 0.01 dB"
+    ).check(noise_dbm(20, 0))
+
+
+@pytest.mark.parametrize(("mcs", "level"), [(0, -82.0), (7, -64.0), (9, -57.0), (11, -52.0)])
+def test_guaranteed_ladder_is_the_minimum_sensitivity(mcs: int, level: float) -> None:
+    limit = Published(
+        level, "dBm", "IEEE Std 802.11ax-2021", "minimum sensitivity, 20 MHz", "excerpt", 1e-9, "a limit"
+    )
+    limit.check(thresholds_dbm(20, "guaranteed")[mcs])
+    assert mcs_of([level], 20, "guaranteed")[0] == mcs
+
+
+@pytest.mark.parametrize("mcs", range(12))
+def test_sensitivity_less_noise_less_ideal_need_is_nearly_constant(mcs: int) -> None:
+    margin = Published(
+        19.75,
+        "dB",
+        "minimum sensitivity, kTB and ns-3 3.44 white-noise limits",
+        "all steps of HE",
+        "computed",
+        0.8,
+        "the three tables agree to 19.0 to 20.5 dB over all steps",
+    )
+    ideal_snr_db = thresholds_dbm(20, "best")[mcs] - noise_dbm(20, 7)
+    margin.check(thresholds_dbm(20, "guaranteed")[mcs] - noise_dbm(20, 0) - ideal_snr_db)
