@@ -15,7 +15,7 @@ from rehaul.house.readers.room_list.entries import Listing, StoreyEntry
 from rehaul.house.readers.room_list.placing import Box
 
 CLOSING_M = 0.15  # misfit that is evened out between facing sides
-FLUSH_M = 0.05  # sides of neighbours that were meant to be in one line
+FLUSH_M = 0.08  # sides of neighbours that were meant to be in one line
 FACING_M = 0.10  # least length over which two rooms count as facing
 WORTH_TELLING_M = 0.015
 

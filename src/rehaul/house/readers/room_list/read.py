@@ -18,6 +18,7 @@ from rehaul.house.readers.room_list.table import looks_like_table, parse_table
 from rehaul.house.readers.room_list.text import parse_lines
 from rehaul.house.readers.room_list.walls import (
     Stretch,
+    closed_at_corners,
     merged,
     outer_walls,
     reaching_out,
@@ -118,8 +119,8 @@ def _add_storey(
     inner = [stretch for stretch in kept if not stretch.outer]
     if any(len(stretch.rooms) == 1 for stretch in inner):
         notes.append(f"{storey.name}: the rooms enclose a space that nobody measured.")
-    outside = outer_walls(storey, cells)
     between = reaching_out(storey, merged(inner), cells)
+    outside = closed_at_corners(storey, outer_walls(storey, cells), between)
     walls = [
         _wall(storey, storey_id, stretch, f"w{len(house.walls) + count}")
         for count, stretch in enumerate([*outside, *between], start=1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import shapely
@@ -179,4 +179,23 @@ def reaching_out(storey: StoreyEntry, inner: list[Stretch], cells: dict[str, Cel
             end = (round(wall.end[0] + after, 4), wall.end[1])
         if math.dist(start, end) >= SHORTEST_M:
             result.append(Stretch(start, end, wall.rooms, False, wall.thickness_m))
+    return result
+
+
+def closed_at_corners(storey: StoreyEntry, outer: list[Stretch], inner: list[Stretch]) -> list[Stretch]:
+    """Outer walls drawn on to an inner wall that ends beside their corner, where the house steps back."""
+    reach_m = abs(storey.outer_m - storey.inner_m) / 2 + BESIDE_M
+    tips = [(tip, wall.upright) for wall in inner for tip in (wall.start, wall.end)]
+    result = []
+    for wall in outer:
+        along, across = (1, 0) if wall.upright else (0, 1)
+        start, end = wall.start, wall.end
+        for tip, upright in tips:
+            if upright == wall.upright or abs(tip[across] - start[across]) > BESIDE_M:
+                continue
+            if 0 < start[along] - tip[along] <= reach_m:
+                start = tip
+            if 0 < tip[along] - end[along] <= reach_m:
+                end = tip
+        result.append(replace(wall, start=start, end=end))
     return result
