@@ -3,7 +3,7 @@
 from rehaul.copper.cascade import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
-from rehaul.copper.equaliser import Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.copper.limits import limit_line
 from rehaul.copper.margin import margin_db
 from rehaul.copper.margins import run_line
@@ -12,9 +12,12 @@ from rehaul.copper.run import CertifiedClass, RunCategory, RunFacts, RunState, T
 from rehaul.copper.verdict import Verdict, best_rate, verdict, verdicts
 
 __all__ = [
+    "SMALL",
+    "USUAL",
     "CertifiedClass",
     "Cord",
     "Element",
+    "Equaliser",
     "Jack",
     "Line",
     "MediaOption",

@@ -7,15 +7,33 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.facts.conductors import copper_property
+
 Reals = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 
-FORWARD_TAPS = 20
-FEEDBACK_TAPS = 14
 SYMBOLS = 256  # symbols in the time window of the grid
 BANDS = 2  # the grid reaches this many half symbol rates: all a receive filter lets through
 NO_SIGNAL = 1e-30  # a floor that keeps the decibels of nothing finite
+LATEST_DECISION = 9  # symbols after the strongest sample within which a decision is tried
 PHASES = 4  # sampling phases a symbol that the receiver may choose from
+
+
+@dataclass(frozen=True)
+class Equaliser:
+    """A decision-feedback equaliser by its numbers of taps."""
+
+    forward_taps: int
+    feedback_taps: int
+
+
+def _equaliser(size: str) -> Equaliser:
+    forward, feedback = (copper_property(f"{size} {part} taps") for part in ("forward", "feedback"))
+    return Equaliser(int(forward), int(feedback))
+
+
+USUAL = _equaliser("usual")
+SMALL = _equaliser("small")
 
 
 @dataclass(frozen=True)
@@ -47,27 +65,26 @@ def ideal_snr_db(received: Received) -> float:
     return 10.0 * float(np.log10(np.expm1(np.mean(np.log1p(folded)))))
 
 
-def finite_snr_db(
-    received: Received, *, forward_taps: int = FORWARD_TAPS, feedback_taps: int = FEEDBACK_TAPS
-) -> float:
+def finite_snr_db(received: Received, equaliser: Equaliser = USUAL) -> float:
     """Unbiased SNR of a minimum-mean-square decision-feedback equaliser of finite length, in dB.
 
     Symbol-spaced forward taps at the best sampling phase and delay; feedback takes away the symbols
     right after the decided one.
 
-    Parameters: received on its grid; numbers of taps. Returns the SNR in dB.
+    Parameters: received on its grid; equaliser. Returns the SNR in dB.
 
-    **Validity**: right decisions fed back; channel shorter than the window of 256 symbols.
+    **Validity**: right decisions fed back; channel shorter than the window of 256 symbols; locked on the
+    strongest sample (one that locks on a late echo instead can do better on a line with a tap).
     **Source**: minimum-mean-square normal equations, textbook; never above `ideal_snr_db`.
     """
     impulse = np.fft.irfft(received.response, n=SYMBOLS * PHASES) * PHASES
     noise = np.fft.ifft(_fold(received.noise)).real * received.symbol_rate_hz / 2.0
     phases = impulse.reshape(SYMBOLS, PHASES).T
-    snr = _snr_by_delay(phases, noise, forward_taps, feedback_taps)
+    snr = _snr_by_delay(phases, noise, equaliser)
     return 10.0 * float(np.log10(max(float(np.max(snr)), NO_SIGNAL)))
 
 
-def _snr_by_delay(phases: Reals, noise: Reals, forward_taps: int, feedback_taps: int) -> Reals:
+def _snr_by_delay(phases: Reals, noise: Reals, equaliser: Equaliser) -> Reals:
     """SNR for each sampling phase and decision delay, [phase, delay].
 
     phases[p, k] is the sample k symbols after the symbol was sent; the equaliser sees samples
@@ -75,13 +92,13 @@ def _snr_by_delay(phases: Reals, noise: Reals, forward_taps: int, feedback_taps:
     """
     spectrum = np.abs(np.fft.fft(phases)) ** 2
     autocorrelation = np.fft.ifft(spectrum).real + noise
-    sample = np.arange(forward_taps)
+    sample = np.arange(equaliser.forward_taps)
     everything = autocorrelation[:, np.abs(sample[:, None] - sample[None, :])]
-    # The best delay leaves most forward taps to the samples before the peak: half are enough to try.
+    # Receivers lock on the strongest sample; a decision soon after it leaves later echoes to feedback.
     peak = np.argmax(np.abs(phases), axis=1)
-    delay = peak[:, None] + np.arange(forward_taps // 2, forward_taps + 1)
+    delay = peak[:, None] + np.arange(min(LATEST_DECISION, equaliser.forward_taps))
     # columns[p, d, i, j] is what the symbol j after the decided one's delay puts on sample i.
-    symbol = np.arange(feedback_taps + 1)
+    symbol = np.arange(equaliser.feedback_taps + 1)
     index = (delay[:, :, None, None] + symbol - sample[:, None]) % SYMBOLS
     columns = phases[np.arange(len(phases))[:, None, None, None], index]
     remaining = everything[:, None] - columns @ columns.swapaxes(-1, -2)

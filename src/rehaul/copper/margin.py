@@ -7,7 +7,7 @@ import numpy as np
 from rehaul.copper.cascade import cascade, decibels, insertion_loss_db, scattering
 from rehaul.copper.crosstalk import alien_next_db, elfext_db, next_db, ratio, roughened_db
 from rehaul.copper.elements import Line
-from rehaul.copper.equaliser import Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.copper.equaliser import USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.facts.ethernet import Ethernet, EthernetRow, ethernet_needs
 
 RECEIVE_CORNER = 0.5  # corner of the receive filter, in symbol rates
@@ -44,18 +44,24 @@ def received(line: Line, needs: EthernetRow, *, advantage_db: float = 0.0) -> Re
         leak = leak + ratio(alien_next_db(line, above))
     noise = density * leak + ratio(-needs.noise_dbm)
     filtered = 1.0 / (1.0 + (period / RECEIVE_CORNER) ** (2 * RECEIVE_ORDER))
-    # Transformers pass no direct current: the response is nought there and noise plays no part.
-    response = np.concatenate([[0.0], transmit * through * np.sqrt(filtered)])
+    response = transmit * through * np.sqrt(filtered)
     floor = noise * filtered
-    return Received(response, np.concatenate([[floor[0]], floor]), needs.symbol_rate_hz)
+    # Transformers pass no direct current, but receivers restore it: take it as at the first frequency.
+    return Received(
+        np.concatenate([[response[0].real], response]),
+        np.concatenate([[floor[0]], floor]),
+        needs.symbol_rate_hz,
+    )
 
 
-def margin_db(line: Line, ethernet: Ethernet, *, ideal: bool = False, advantage_db: float = 0.0) -> float:
+def margin_db(
+    line: Line, ethernet: Ethernet, equaliser: Equaliser | None = USUAL, *, advantage_db: float = 0.0
+) -> float:
     """How far the signal-to-noise ratio lies above what the Ethernet needs, in dB.
 
-    Parameters: line; ethernet; `ideal` for the unlimited equaliser; advantage_db by which the pairs leak
-    less than their category allows. Returns dB; below nought the
-    link is not expected to hold. For 10BASE-T it is the allowed loss less the worst from 5 to 10 MHz.
+    Parameters: line; ethernet; equaliser, None for the unlimited one; advantage_db by which the pairs
+    leak less than their category allows. Returns dB; below nought the link is not expected to hold.
+    For 10BASE-T it is the allowed loss less the worst from 5 to 10 MHz.
 
     **Validity**: a band, not a reading: trust it to a few dB (see docs/copper.md).
     **Source**: `ideal_snr_db`, `finite_snr_db` and the fact rows of `ethernet_needs`.
@@ -64,5 +70,5 @@ def margin_db(line: Line, ethernet: Ethernet, *, ideal: bool = False, advantage_
     if ethernet == "10BASE-T":
         return needs.needs_db - float(np.max(insertion_loss_db(line, np.linspace(5e6, 10e6, 51))))
     signal = received(line, needs, advantage_db=advantage_db)
-    snr_db = ideal_snr_db(signal) if ideal else finite_snr_db(signal)
+    snr_db = finite_snr_db(signal, equaliser) if equaliser else ideal_snr_db(signal)
     return snr_db - needs.needs_db

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
+from rehaul.copper.equaliser import SMALL
 from rehaul.copper.margin import margin_db
 from rehaul.facts.cables import CableKind, cables
 from rehaul.facts.conductors import copper_property
@@ -44,12 +45,12 @@ def run_line(
 
 @cache
 def _one_tap_db(kind: CableKind, tap_m: float) -> Reals:
-    """Margins of a typical cable of a kind with one tap of the grid, in dB [ethernet, length]."""
+    """Margins of a typical cable and a simple port, one tap of the grid, in dB [ethernet, length]."""
     advantage_db = copper_property("typical crosstalk advantage")
     lines = [run_line(kind, float(length_m), tap_m=tap_m) for length_m in LENGTHS_M]
     return np.array(
         [
-            [margin_db(line, e, advantage_db=advantage_db) for line in lines]
+            [margin_db(line, e, SMALL, advantage_db=advantage_db) for line in lines]
             if ethernet_needs()[e].pairs <= cables()[kind].pairs
             else [NO_PAIRS_DB] * len(lines)
             for e in ETHERNETS

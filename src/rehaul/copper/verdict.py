@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from rehaul.copper.chances import chances
 from rehaul.copper.run import RunFacts
@@ -11,7 +11,7 @@ from rehaul.facts.cables import cables
 from rehaul.facts.ethernet import ETHERNETS, Ethernet, ethernet_needs, ethernet_reach
 from rehaul.facts.grades import Band, Evidence, band_of, chance
 
-PROOF = "prove it with a link and a ten-minute full-load error count"
+PROOF = "prove it with a wire map, a link and a ten-minute full-load error count"
 CERTIFIES: dict[str, tuple[Ethernet, ...]] = {
     "": (),
     "class C": ("10BASE-T",),
@@ -133,28 +133,42 @@ def _reason(run: RunFacts, ethernet: Ethernet) -> str:
 def _lift(run: RunFacts, ethernet: Ethernet, band: Band) -> tuple[str, RunFacts]:
     """What to do next, and the run once it is done."""
     needs = ethernet_needs()[ethernet]
-    steps = []
-    mended = run
     pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs
     if pairs is not None and pairs < needs.pairs:
         return "Pull a four-pair cable, or use another medium", run
+    steps, mended = _mending(run, needs.rate_mbps)
+    if not steps and band == "no":
+        return "Pull a new cable, or use another medium", run
+    text = ", ".join([*steps, PROOF])
+    return text[0].upper() + text[1:], mended
+
+
+@lru_cache(maxsize=4096)
+def _mending(run: RunFacts, rate_mbps: float) -> tuple[tuple[str, ...], RunFacts]:
+    """Steps that could lift a rate on a run, in working order, and the run after them."""
+    steps = []
+    mended = replace(run, wire_map_ok=True, link_mbps=None, errors=None)
+    if run.state in ("live telephone", "alarm"):
+        steps.append("have whoever depends on the line sign it off")
     if run.state == "damaged":
         steps.append("find and mend the damage")
         mended = replace(mended, state="dead")
-    if run.wire_map_ok is False:
-        steps.append("re-terminate both ends and read the wire map again")
-        mended = replace(mended, wire_map_ok=True)
+    if run.wire_map_ok is False or run.errors:
+        steps.append("re-terminate both ends")
+    elif run.link_mbps is not None and run.link_mbps < rate_mbps:
+        steps.append("look for a missing or split pair")
     if run.taps_m or run.topology in ("daisy chain", "tap"):
         steps.append("join the run straight through at each box so that nothing hangs on it")
         mended = replace(mended, taps_m=(), topology="home run")
+    if run.splices or run.topology == "spliced":
+        steps.append("open and remake the splices")
+        mended = replace(
+            mended, splices=0, topology="home run" if run.topology == "spliced" else mended.topology
+        )
     if run.category == "unknown":
         steps.append("read the sheath print")
     if run.pairs is None:
         steps.append("count the pairs")
     if run.topology == "unknown":
         steps.append("tone it to see whether it is one run")
-    if not steps and band == "no":
-        return "Pull a new cable, or use another medium", run
-    mended = replace(mended, link_mbps=None, errors=None)
-    text = ", ".join([*steps, PROOF])
-    return text[0].upper() + text[1:], mended
+    return tuple(steps), mended
