@@ -1,1 +1,36 @@
-"""TODO-INIT"""
+"""Drawings and documents: plan sheets, maps, schedules, labels, the quote, the page, the handover record."""
+
+from rehaul.papers.document import pdf, write_papers
+from rehaul.papers.handover import handover
+from rehaul.papers.labels import Label, labels, labels_pdf
+from rehaul.papers.page import page_html
+from rehaul.papers.pins import pins_svg
+from rehaul.papers.plansheet import sheet_svg
+from rehaul.papers.portmap import ports_svg
+from rehaul.papers.rack import rack_svg
+from rehaul.papers.ratemap import map_svg
+from rehaul.papers.spreadsheet import csv_text, xlsx_bytes
+from rehaul.papers.table import Column, Table
+from rehaul.papers.tables import tables
+from rehaul.papers.typeset import Paper
+
+__all__ = [
+    "Column",
+    "Label",
+    "Paper",
+    "Table",
+    "csv_text",
+    "handover",
+    "labels",
+    "labels_pdf",
+    "map_svg",
+    "page_html",
+    "pdf",
+    "pins_svg",
+    "ports_svg",
+    "rack_svg",
+    "sheet_svg",
+    "tables",
+    "write_papers",
+    "xlsx_bytes",
+]

@@ -1,0 +1,25 @@
+"""Letters for a conductor's colour where the print is black and white, and the ink to draw it in."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from rehaul.facts.table import Row, load
+
+
+class ColourLetters(Row):
+    """One colour: its letters, and its ink as an sRGB triplet."""
+
+    table: ClassVar[str] = "colour_letters"
+    colour: str
+    letters: str
+    ink: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
+
+
+@cache
+def colour_letters() -> dict[str, ColourLetters]:
+    """Rows by colour name."""
+    return {row.colour: row for row in load(ColourLetters)}

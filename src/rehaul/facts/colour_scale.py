@@ -1,0 +1,29 @@
+"""A perceptually uniform colour scale that colour-blind people read the same way."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from rehaul.facts.table import Row, load
+
+Channel8 = Annotated[int, Field(ge=0, le=255)]
+
+
+class ColourStep(Row):
+    """One sRGB colour at one place of the scale, from 0 (dark) to 1 (light)."""
+
+    table: ClassVar[str] = "colour_scale"
+    scale: str
+    place_on_scale: Annotated[float, Field(ge=0, le=1)]
+    red: Channel8
+    green: Channel8
+    blue: Channel8
+
+
+@cache
+def colour_steps() -> tuple[ColourStep, ...]:
+    """The steps of the scale, dark to light."""
+    return load(ColourStep)

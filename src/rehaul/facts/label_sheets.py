@@ -1,0 +1,31 @@
+"""Sheets of adhesive labels: how many there are and where they lie."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from pydantic import PositiveInt
+
+from rehaul.facts.table import Row, load
+
+
+class LabelSheet(Row):
+    """One sheet of equal labels in columns and rows."""
+
+    table: ClassVar[str] = "label_sheets"
+    paper: str
+    columns: PositiveInt
+    rows: PositiveInt
+    width_m: float
+    height_m: float
+    left_m: float  # of the first label
+    top_m: float
+    pitch_x_m: float  # from label to label
+    pitch_y_m: float
+
+
+@cache
+def label_sheets() -> dict[str, LabelSheet]:
+    """Sheets by paper."""
+    return {row.paper: row for row in load(LabelSheet)}

@@ -1,0 +1,137 @@
+"""The Mb/s map of a storey: what stands there is faint, the rates are labelled contours over tints."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from rehaul.house import Storey
+from rehaul.house.geometry import room_area_m2, room_centre, storey_of
+from rehaul.papers import contours, svg, symbols
+from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
+from rehaul.papers.placing import around, beside, box_round
+from rehaul.papers.ramp import Ramp, band_words, ramp_for
+from rehaul.papers.words import span_words
+from rehaul.plan import Plan
+from rehaul.predict.results import Coverage
+from rehaul.units import UnitSystem, format_rate
+
+When = Literal["before", "after"]
+
+
+def map_svg(plan: Plan, storey: str, when: When = "after", *, units: UnitSystem | None = None) -> str:
+    """Rates over one storey before or after the work, as SVG in millimetres on paper.
+
+    Contours and tints are the same on every map of a plan, so that two sheets can be compared.
+    KeyError for a storey that is not there.
+    """
+    coverage = plan.before if when == "before" else plan.after
+    here = storey_of(plan.job.house, storey)
+    layout = lay(plan.job.house, here, units or plan.job.units)
+    ramp = ramp_of(plan)
+    shell = draw_shell(layout)
+    sources, names = _sources(plan, layout, when)
+    rooms = _rooms(coverage, layout)
+    grid = next((found for found in coverage.maps if found.storey.id == storey), None)
+    bands = lines = ""
+    if grid is not None:
+        name = f"outline-{when}-{storey}"
+        bands, lines = contours.draw(
+            grid, grid.rate_mbps, ramp, layout.view, layout.outline, layout.placer, name
+        )
+    parts = [bands, shell, lines, sources, rooms, names, draw_foot(layout, _legend(ramp))]
+    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=_title(here, when))
+
+
+def ramp_of(plan: Plan) -> Ramp:
+    """The levels and tints of all maps of a plan."""
+    return ramp_for(grid.rate_mbps for coverage in (plan.before, plan.after) for grid in coverage.maps)
+
+
+def _title(storey: Storey, when: When) -> str:
+    return f"Rates on {storey.name}, {'as it is today' if when == 'before' else 'after the work'}, in Mb/s"
+
+
+def _sources(plan: Plan, layout: Layout, when: When) -> tuple[str, str]:
+    """The boxes that radiate, and their names."""
+    storey = layout.storey.id
+    found: list[tuple[svg.Mm, str, str]] = []
+    coverage = plan.before if when == "before" else plan.after
+    for box in plan.job.boxes:
+        if box.storey == storey and box.id in coverage.sources:
+            at = layout.view.at(box.position)
+            found.append((at, box.id, symbols.box(at)))
+    if when == "after":
+        for chosen in plan.choice.access_points:
+            if chosen.site.storey == storey:
+                at = layout.view.at(chosen.site.position)
+                found.append((at, chosen.id, symbols.access_point(at)))
+    names = []
+    for at, _, _ in found:
+        layout.placer.take(box_round(at, 6.5, 5.6))
+    for at, words, _ in found:
+        width = svg.text_width_mm(words, 2.2, mono=True) + 0.8
+        spot = layout.placer.place(width, 2.7, beside(at, 2.8, width, 2.7)) or (at[0], at[1] - 4.5)
+        names.append(
+            svg.text(
+                (spot[0], spot[1] + 0.8),
+                words,
+                size=2.2,
+                anchor="middle",
+                mono=True,
+                bold=True,
+                halo=svg.PAPER,
+            )
+        )
+    return "".join(picture for _, _, picture in found), "".join(names)
+
+
+def _rooms(coverage: Coverage, layout: Layout) -> str:
+    """Each room's name with its middling rate, the range below it."""
+    rates = {rate.room: rate for rate in coverage.rooms}
+    parts = []
+    for room in layout.house.rooms:
+        if room.storey != layout.storey.id:
+            continue
+        rate = rates.get(room.id)
+        figure, span = (format_rate(rate.median_mbps), span_words(rate)) if rate else ("", "")
+        middle = layout.view.at(room_centre(room))
+        reach = min(layout.view.mm(room_area_m2(room) ** 0.5) * 0.4, 22.0)
+        for size in (3.1, 2.4, 1.9):
+            small = size * 0.75
+            width = max(
+                svg.text_width_mm(room.name, size),
+                svg.text_width_mm(figure, size),
+                svg.text_width_mm(span, small),
+            )
+            spot = layout.placer.place(width + 1, 3.1 * size, around(middle, reach))
+            if spot is None:
+                continue
+            x, y = spot
+            parts.append(
+                svg.text(
+                    (x, y - 0.45 * size), room.name, size=size, italic=True, anchor="middle", halo=svg.PAPER
+                )
+            )
+            if rate:
+                parts.append(
+                    svg.text(
+                        (x, y + 0.6 * size), figure, size=size, bold=True, anchor="middle", halo=svg.PAPER
+                    )
+                )
+                parts.append(
+                    svg.text((x, y + 1.45 * size), span, size=small, anchor="middle", halo=svg.PAPER)
+                )
+            break
+    return "".join(parts)
+
+
+def _legend(ramp: Ramp) -> list[tuple[str, float, str]]:
+    swatches = [
+        (svg.rect(-3, -1.5, 6, 3, fill=tint, stroke=svg.INK, stroke_width=svg.FINE_MM), 6.0, words)
+        for tint, words in zip(ramp.tints, band_words(ramp), strict=True)
+    ]
+    note = (
+        "Contours in Mb/s through the whole chain, smoothed over half a metre;"
+        " under each room's middle figure its 90 % range."
+    )
+    return [*swatches, ("", 0.0, note)]

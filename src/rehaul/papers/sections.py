@@ -1,0 +1,201 @@
+"""The sheets of a plan, in the order in which somebody reads them."""
+
+from __future__ import annotations
+
+from rehaul.papers import words
+from rehaul.papers.blocks import Block, Drawing, Facts, Points, Prose, Rows, Section, Steps, Warning
+from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM
+from rehaul.papers.plansheet import sheet_svg, storeys_upward
+from rehaul.papers.portmap import ports_svg
+from rehaul.papers.rack import rack_svg
+from rehaul.papers.ratemap import When, map_svg
+from rehaul.papers.summary import summary_section
+from rehaul.papers.svg import drawing_size
+from rehaul.papers.table import Table
+from rehaul.papers.tables import tables
+from rehaul.papers.terminate import termination_sections
+from rehaul.papers.timeline import timeline_svg
+from rehaul.plan import Plan
+from rehaul.units import format_money
+
+HOW_TO_FILL_IN = (
+    "Fill in with the instrument in hand. Readings: as before the work, at the same places, hours and doors,"
+    " with the same device; three repeats; middle and range."
+)
+
+
+def sections(plan: Plan) -> tuple[Section, ...]:
+    """Every section of the main document."""
+    every = tables(plan)
+    return (
+        summary_section(plan, every),
+        *drawing_sections(plan),
+        *_cabling(plan, every),
+        *_network(plan, every),
+        *_work(plan, every),
+        *_record(plan, every),
+    )
+
+
+def drawing_sections(plan: Plan) -> tuple[Section, ...]:
+    """Plan sheets and maps, lowest storey first."""
+    found = []
+    storeys = storeys_upward(plan.job.house)
+    for storey in storeys:
+        sheet = sheet_svg(plan, storey.id)
+        shows = f"{storey.name}: walls, plates, cable runs and access points."
+        found.append(_sheet(f"plan-{storey.id}", f"Plan of {storey.name}", sheet, shows))
+    times: tuple[tuple[When, str], ...] = (("before", "today"), ("after", "after the work"))
+    for storey in storeys:
+        for when, said in times:
+            sheet = map_svg(plan, storey.id, when)
+            shows = f"{storey.name}, {said}: contours of the rate in Mb/s."
+            title = f"Mb/s on {storey.name}, {said}"
+            found.append(_sheet(f"map-{storey.id}-{when}", title, sheet, shows))
+    return tuple(found)
+
+
+def _sheet(key: str, title: str, svg: str, shows: str) -> Section:
+    return Section(key, title, (Drawing(svg, shows, WIDTH_MM, HEIGHT_MM, whole_sheet=True),), "drawings")
+
+
+def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
+    grades = words.grades_of_runs(plan)
+    promises = tuple(
+        f"{grade.value.capitalize()} ({words.listed(runs)}): {words.PROMISE[grade]}."
+        for grade, runs in grades.items()
+    )
+    schedule: list[Block] = [Rows(every["runs"])]
+    if promises:
+        schedule.append(Points("What may be promised", promises))
+    schedule.append(Rows(every["outlets"]))
+    return (
+        Section("cables", "Cable schedule", tuple(schedule), "cabling"),
+        Section("verdicts", "Verdicts, rate by rate", (Rows(every["verdicts"]),), "cabling"),
+        *termination_sections(plan),
+    )
+
+
+def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
+    network = plan.network
+    front = ports_svg(network.ports, network.spare_ports)
+    stand = rack_svg(network.rack, network.rack_units)
+    power = Facts(
+        (
+            ("Switch", network.switch),
+            ("PoE used", f"{network.poe_used_w:.0f} W of {network.poe_budget_w:.0f} W"),
+            ("All of it draws", f"{network.draw_w:.0f} W"),
+            ("Core alone draws", f"{network.core_draw_w:.0f} W"),
+            ("UPS", network.ups),
+            ("Runs everything for", words.minutes_words(network.ups_minutes_all)),
+            ("Runs the core for", words.minutes_words(network.ups_minutes_core)),
+            ("Gets warmer by", f"{network.temperature_rise_c:.1f} °C"),
+        )
+    )
+    channels: list[Block] = [Rows(every["channels"])]
+    overlaps = plan.channels.overlaps or ("No two access points that hear each other share a channel.",)
+    channels.append(Points("Where channels meet", overlaps))
+    channels.append(
+        Prose((f"IEEE 802.15.4 channel {plan.channels.things_channel} is left clear for sensors and locks.",))
+    )
+    notes = tuple(note for note in (*network.notes, network.heat_note) if note)
+    return (
+        Section(
+            "access-points",
+            "Access points and channels",
+            (Rows(every["access_points"]), *channels),
+            "network",
+        ),
+        Section(
+            "ports",
+            "Port map",
+            (_figure(front, "The switch, port by port."), Rows(every["ports"])),
+            "network",
+        ),
+        Section(
+            "rack",
+            "Rack, power and heat",
+            (
+                _figure(stand, "The rack, seen from the front."),
+                power,
+                Rows(every["rack"]),
+                Points("Notes", notes),
+            ),
+            "network",
+        ),
+        Section("addresses", "Address sheet", (Rows(every["networks"]), Rows(every["addresses"])), "network"),
+    )
+
+
+def _figure(svg: str, shows: str) -> Drawing:
+    return Drawing(svg, shows, *drawing_size(svg))
+
+
+def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
+    quote = plan.takeoff.quote
+    price = Facts(
+        (
+            ("Parts", format_money(quote.parts, quote.currency)),
+            ("Labour", format_money(quote.labour, quote.currency)),
+            ("Margin", format_money(quote.margin, quote.currency)),
+            ("Tax", format_money(quote.tax, quote.currency)),
+            ("Price, middle", format_money(quote.total, quote.currency)),
+            ("Not above, in nine jobs of ten", format_money(quote.total_90, quote.currency)),
+            ("Deposit", format_money(quote.deposit, quote.currency)),
+            ("Valid for", words.count(quote.valid_days, "day")),
+        )
+    )
+    lists = tuple(
+        Points(heading, items)
+        for heading, items in (
+            ("Included", quote.included),
+            ("Not included", quote.excluded),
+            ("Assumed", quote.assumptions),
+            ("Unknown, and priced as said", quote.unknowns),
+        )
+        if items
+    )
+    held = tuple(task for task in plan.order if task.held)
+    order: list[Block] = []
+    if held:
+        order.append(
+            Warning(
+                f"Held: {words.listed([task.id for task in held])}",
+                tuple(f"{task.id} may not start. {words.sentence(task.held)}" for task in held),
+            )
+        )
+    chart = timeline_svg(plan.order)
+    if chart:
+        order.append(_figure(chart, "When each task starts, by person and visit."))
+    order.append(Steps(tuple(sorted(plan.order, key=lambda task: task.visit))))
+    return (
+        Section(
+            "takeoff",
+            "Takeoff",
+            (Rows(every["parts"]), Rows(every["cuts"]), Rows(every["tools"]), Rows(every["labour"])),
+            "work",
+        ),
+        Section("quote", "Quote", (Rows(every["options"]), price, *lists), "work"),
+        Section("choices", "What was weighed", (Rows(every["choices"]), Rows(every["sites"])), "work"),
+        Section("order", "Order of work", tuple(order), "work"),
+    )
+
+
+def _record(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
+    return (
+        Section(
+            "open",
+            "Still unknown, and who depends on what",
+            (Rows(every["unknowns"]), Rows(every["obligations"])),
+            "record",
+        ),
+        Section(
+            "acceptance",
+            "Acceptance test sheet",
+            (
+                Prose((HOW_TO_FILL_IN,)),
+                Rows(every["acceptance"]),
+            ),
+            "record",
+        ),
+    )

@@ -1,0 +1,85 @@
+"""The first sheet: what the house gets now and after, in plain words."""
+
+from __future__ import annotations
+
+from rehaul.papers import words
+from rehaul.papers.blocks import Block, Points, Prose, Rows, Section, Warning
+from rehaul.papers.table import Table
+from rehaul.plan import Plan
+from rehaul.predict.results import Coverage
+from rehaul.units import format_money, format_rate
+
+
+def summary_section(plan: Plan, every: dict[str, Table]) -> Section:
+    blocks: list[Block] = [Prose(sentences(plan), lead=True), Rows(every["rooms"])]
+    if plan.choice.shortfalls:
+        blocks.append(Rows(every["shortfalls"]))
+    held = held_sentences(plan)
+    if held:
+        blocks.append(Warning("Held until somebody signs", held))
+    if plan.open_questions:
+        blocks.append(
+            Points(
+                "Still unknown, and what would settle it",
+                tuple(
+                    f"{question.question} {words.sentence(question.settle)}"
+                    for question in plan.open_questions
+                ),
+            )
+        )
+    return Section("summary", "Summary", tuple(blocks))
+
+
+def sentences(plan: Plan) -> tuple[str, ...]:
+    """What is, what will be, what it costs, how sure it is."""
+    job, choice, quote = plan.job, plan.choice, plan.takeoff.quote
+    needed = [rate for rate in plan.after.rooms if rate.need_mbps]
+    served_now = sum(1 for rate in plan.before.rooms if rate.need_mbps and rate.met)
+    served_then = sum(1 for rate in needed if rate.met)
+    old = len({point.site.run for point in choice.access_points if point.site.run})
+    new = len(choice.access_points) - old
+    ways = [f"{words.count(old, 'old cable')} in the walls"] if old else []
+    ways += [words.count(new, "new pull")] if new else []
+    today = (
+        f"The household pays for {format_rate(job.service.down_mbps)}. Today {served_now} of "
+        f"{words.count(len(needed), 'room')} with a need get what they need; {_worst(plan.before)}"
+    )
+    if not choice.access_points:
+        then = "The plan adds no access point."
+    else:
+        names = words.listed([f"{point.id} in {point.name}" for point in choice.access_points])
+        then = (
+            f"The plan puts {words.count(len(choice.access_points), 'access point')} where people are: "
+            f"{names}, over {words.listed(ways)}. Then {served_then} of {len(needed)} rooms "
+            f"get what they need; {_worst(plan.after)}"
+        )
+    price = (
+        f"Price: {format_money(quote.total, quote.currency)}; in nine jobs of ten not above "
+        f"{format_money(quote.total_90, quote.currency)}."
+    )
+    if choice.proven:
+        sure = "No cheaper choice among the places that were weighed would do as much: this is proven."
+    else:
+        sure = f"A cheaper choice by up to {choice.gap_pct:.1f} % could not be ruled out."
+    return (today, then, f"{price} {sure} {choice.what_one_more_buys}".strip())
+
+
+def _worst(coverage: Coverage) -> str:
+    """The room that gets the least, and why."""
+    rated = [rate for rate in coverage.rooms if rate.need_mbps] or list(coverage.rooms)
+    if not rated:
+        return "no room is known."
+    worst = min(rated, key=lambda rate: rate.median_mbps)
+    return f"the least is {words.rate_range(worst)} in {worst.name}, set by {words.narrowest_words(worst)}."
+
+
+def held_sentences(plan: Plan) -> tuple[str, ...]:
+    """What may not be cut or started, and why."""
+    tasks = [words.sentence(f"{task.id}, {task.title}: {task.held}") for task in plan.order if task.held]
+    said = " ".join(tasks)
+    runs = [
+        f"Cable {verdict.run} may not be cut: {words.listed(verdict.held_by)} is not signed off."
+        for verdict in plan.cabling
+        if verdict.held_by and verdict.run not in said
+    ]
+    return (*tasks, *runs)

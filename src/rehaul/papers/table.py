@@ -1,0 +1,66 @@
+"""A table as data: the same rows go on paper, into the page, and into CSV and XLSX."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Literal, TypeVar
+
+Cell = str | int | float | None
+Kind = Literal["text", "id", "number", "whole", "money", "blank"]
+ItemT = TypeVar("ItemT")
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its name in a file, its head on paper, and how its cells are written."""
+
+    key: str  # with its unit, as everywhere: length_m
+    head: str
+    kind: Kind = "text"
+    digits: int = 0
+    share: float = 0.0  # of the spare width on paper; 0 takes what it needs
+    on_paper: bool = True
+
+
+@dataclass(frozen=True)
+class Table:
+    """Named rows under columns."""
+
+    name: str  # also the name of its file
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    note: str = ""
+
+
+def table(
+    name: str,
+    title: str,
+    items: Iterable[ItemT],
+    columns: Iterable[tuple[Column, Callable[[ItemT], Cell]]],
+    *,
+    note: str = "",
+) -> Table:
+    """A table with one row for each item."""
+    pairs = tuple(columns)
+    rows = tuple(tuple(read(item) for _, read in pairs) for item in items)
+    return Table(name, title, tuple(column for column, _ in pairs), rows, note)
+
+
+def shown(cell: Cell, column: Column) -> str:
+    """A cell as people read it."""
+    if cell is None or cell == "":
+        return ""
+    if isinstance(cell, str):
+        return cell
+    digits = 2 if column.kind == "money" else column.digits
+    return f"{cell:,.{digits}f}".replace(",", "\u202f")
+
+
+def printed(subject: Table) -> tuple[tuple[Column, ...], tuple[tuple[str, ...], ...]]:
+    """The columns that go on paper, and their cells as written there."""
+    kept = [i for i, column in enumerate(subject.columns) if column.on_paper]
+    columns = tuple(subject.columns[i] for i in kept)
+    rows = tuple(tuple(shown(row[i], subject.columns[i]) for i in kept) for row in subject.rows)
+    return columns, rows

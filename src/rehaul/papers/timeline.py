@@ -1,0 +1,83 @@
+"""When each task starts and how long it may take, by visit and person."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rehaul.papers import svg
+from rehaul.takeoff.results import Task
+
+WIDTH_MM, NAME_MM, ROW_MM = 246.0, 74.0, 5.2
+
+
+def timeline_svg(tasks: Sequence[Task]) -> str:
+    """Bars over minutes: the middle solid, up to nine cases of ten open; held tasks are crossed out.
+
+    Empty where nothing has been scheduled.
+    """
+    placed = [task for task in tasks if task.start_min is not None]
+    if not placed:
+        return ""
+    parts: list[str] = []
+    y = 2.0
+    for visit in sorted({task.visit for task in placed}):
+        rows = [task for task in tasks if task.visit == visit and (task.start_min is not None or task.held)]
+        drawn, y = _visit(visit, rows, y)
+        parts += drawn
+    return svg.drawing(WIDTH_MM, y, parts, title="Timeline of the work")
+
+
+def _visit(visit: int, tasks: list[Task], top: float) -> tuple[list[str], float]:
+    longest = max((_end(task) for task in tasks), default=60.0)
+    step = next((s for s in (15, 30, 60, 120, 240, 480) if longest / s <= 10), 960)
+    per_min = (WIDTH_MM - NAME_MM - 8) / (-(-longest // step) * step)
+    head = top + 3.4
+    parts = [svg.text((0, head), f"Visit {visit}", size=3.2, bold=True)]
+    bottom = top + 7.0 + len(tasks) * ROW_MM
+    for i in range(int(longest // step) + 2):
+        x = NAME_MM + i * step * per_min
+        if x > WIDTH_MM:
+            break
+        parts.append(svg.line((x, top + 5), (x, bottom), stroke=svg.PALE, stroke_width=svg.FINE_MM))
+        hours, minutes = divmod(i * step, 60)
+        parts.append(svg.text((x, head), f"{hours}:{minutes:02d}", size=2.4, anchor="middle", mono=True))
+    for row, task in enumerate(tasks):
+        parts.append(_row(task, top + 6.0 + row * ROW_MM, per_min))
+    return parts, bottom + 3.0
+
+
+def _end(task: Task) -> float:
+    return (task.start_min or 0.0) + max(task.minutes, task.minutes_90)
+
+
+def _row(task: Task, y: float, per_min: float) -> str:
+    title = task.title
+    while svg.text_width_mm(f"{task.id}  {title}", 2.4) > NAME_MM - 5 and len(title) > 3:
+        title = title[:-2].rstrip() + "…"
+    middle = y + ROW_MM / 2
+    parts = [
+        svg.text((0, middle + 0.9), task.id, size=2.2, mono=True, bold=True),
+        svg.text((8.5, middle + 0.9), title, size=2.4),
+    ]
+    if task.start_min is None:
+        return "".join(
+            (*parts, svg.text((NAME_MM + 1, middle + 0.9), "HELD", size=2.4, bold=True, mono=True))
+        )
+    x = NAME_MM + task.start_min * per_min
+    width, longer = task.minutes * per_min, max(task.minutes, task.minutes_90) * per_min
+    bar: svg.Style = {"stroke": svg.INK, "stroke_width": svg.THIN_MM}
+    parts.append(
+        svg.rect(x, y + 1.4, longer, ROW_MM - 2.8, fill=svg.PAPER, stroke_dasharray="0.8 0.6", **bar)
+    )
+    parts.append(svg.rect(x, y + 0.9, width, ROW_MM - 1.8, fill=svg.PALE if task.held else svg.INK, **bar))
+    if task.held:
+        cross = f"M{svg.number(x)} {svg.number(y + 0.9)}l{svg.number(width)} {svg.number(ROW_MM - 1.8)}"
+        parts.append(svg.element("path", d=cross, **bar))
+        parts.append(svg.text((x + longer + 1, middle + 0.9), "HELD", size=2.4, bold=True, mono=True))
+    elif task.person:
+        words = f"person {task.person}"
+        if width > 14:
+            parts.append(svg.text((x + 1.2, middle + 0.8), words, size=2.0, fill=svg.PAPER))
+        else:
+            parts.append(svg.text((x + longer + 1, middle + 0.8), words, size=2.0))
+    return "".join(parts)

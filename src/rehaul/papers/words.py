@@ -1,0 +1,135 @@
+"""Sentences that papers use in more than one place."""
+
+from __future__ import annotations
+
+from rehaul.house import UNKNOWN, Grade, House, Run
+from rehaul.plan import Plan
+from rehaul.predict.results import RoomRate, RunVerdict
+from rehaul.units import UnitSystem, format_length, format_rate
+
+PAID_FOR = "plan"  # the chain's name for what the household pays for
+
+PROMISE = {
+    Grade.CERTIFIED: "tested by a certification instrument to the limits of its category",
+    Grade.MEASURED: "worked when it was tested, at that rate and for that long; not certified",
+    Grade.INFERRED: "expected from other evidence; not promised",
+    Grade.UNKNOWN: "nothing is promised",
+}
+
+
+def count(number: int, noun: str, plural: str = "") -> str:
+    """`1 cable`, `3 cables`."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def sentence(text: str) -> str:
+    """The text with one full stop at its end, or none where there is no text."""
+    text = text.strip()
+    return text if not text or text.endswith((".", "?", "!")) else f"{text}."
+
+
+def rate_words(rate_mbps: float) -> str:
+    """A rate without its unit: `430`, `4.5`, `0`."""
+    return "0" if rate_mbps < 0.05 else format_rate(rate_mbps).removesuffix(" Mb/s")
+
+
+def id_ranges(ids: tuple[str, ...]) -> str:
+    """`T01–T10, T41`: ids that follow each other gathered."""
+    found: list[list[str]] = []
+    for name in sorted(ids):
+        if found and _follows(found[-1][-1], name):
+            found[-1].append(name)
+        else:
+            found.append([name])
+    return ", ".join(f"{chain[0]}–{chain[-1]}" if len(chain) > 2 else ", ".join(chain) for chain in found)
+
+
+def _follows(first: str, second: str) -> bool:
+    a, b = (name.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") for name in (first, second))
+    same = first[: len(first) - len(a)] == second[: len(second) - len(b)]
+    return same and a.isdigit() and b.isdigit() and int(b) == int(a) + 1
+
+
+def listed(names: list[str] | tuple[str, ...]) -> str:
+    """`a, b and c`."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def rate_range(rate: RoomRate) -> str:
+    """`420 Mb/s (250 to 500)`, the range holding nine cases of ten."""
+    middle, span = format_rate(rate.median_mbps), span_words(rate)
+    return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
+
+
+def narrowest_words(rate: RoomRate) -> str:
+    """The name of the narrowest link, for people."""
+    return "the rate paid for" if rate.narrowest == PAID_FOR else rate.narrowest
+
+
+def span_words(rate: RoomRate) -> str:
+    """`250 to 500`: the 90 % range without its unit."""
+    low, high = rate_words(rate.low_mbps), rate_words(rate.high_mbps)
+    return low if low == high else f"{low} to {high}"
+
+
+def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
+    """A length with its range: `17.0 m (16.5 to 17.5)`."""
+    middle = format_length(verdict.length_m, system, digits=1)
+    low, high = (
+        format_length(v, system, digits=1).removesuffix(" m")
+        for v in (verdict.length_low_m, verdict.length_high_m)
+    )
+    return middle if low == high else f"{middle} ({low} to {high})"
+
+
+def verdict_grade(verdict: RunVerdict) -> Grade:
+    """How well a verdict is known: the grade of the fastest likely rate, else of the slowest rate."""
+    likely = [one for one in verdict.ethernet if one.band == "likely"]
+    chosen = likely[-1] if likely else verdict.ethernet[0] if verdict.ethernet else None
+    return chosen.grade if chosen else Grade.UNKNOWN
+
+
+def ends_words(house: House, run: Run) -> str:
+    """`M1 – G-01 (Living room) – far end not found`."""
+    rooms = {room.id: room.name for room in house.rooms}
+    where = {outlet.id: rooms.get(outlet.room or "", "") for outlet in house.outlets}
+    names = []
+    for end in run.ends:
+        if end == UNKNOWN:
+            names.append("far end not found")
+        else:
+            names.append(f"{end} ({where[end]})" if where.get(end) else end)
+    return " – ".join(names)
+
+
+def place_of(plan: Plan, thing: str) -> str:
+    """The room or storey where an id is, or the id."""
+    house = plan.job.house
+    rooms = {room.id: room.name for room in house.rooms}
+    storeys = {storey.id: storey.name for storey in house.storeys}
+    for outlet in house.outlets:
+        if outlet.id == thing:
+            return rooms.get(outlet.room or "", storeys.get(outlet.storey, thing))
+    for point in house.meeting_points:
+        if point.id == thing:
+            return point.name
+    return rooms.get(thing, storeys.get(thing, thing))
+
+
+def minutes_words(minutes: float) -> str:
+    """`45 min`, `1 h 30`."""
+    whole = round(minutes)
+    hours, rest = divmod(whole, 60)
+    if not hours:
+        return f"{whole} min"
+    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+
+
+def grades_of_runs(plan: Plan) -> dict[Grade, list[str]]:
+    """Ids of the runs by the grade of their verdict, best first."""
+    found: dict[Grade, list[str]] = {grade: [] for grade in Grade}
+    for verdict in plan.cabling:
+        found[verdict_grade(verdict)].append(verdict.run)
+    return {grade: runs for grade, runs in found.items() if runs}
