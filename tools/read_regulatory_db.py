@@ -18,17 +18,10 @@ from pathlib import Path
 COUNTRIES = ("US", "CA", "GB", "DE", "FR", "IE", "NL", "AU", "NZ")
 MAGIC, VERSION = 0x52474442, 20
 NO_OUTDOOR, DFS, NO_INITIATE, AUTO_WIDTH = 2, 4, 8, 16
-COLUMNS = [
-    "country",
-    "low_mhz",
-    "high_mhz",
-    "max_width_mhz",
-    "power_dbm",
-    "dfs",
-    "no_initiate",
-    "joins_neighbour",
-]
-COLUMNS += ["indoor", "document", "edition", "place", "how"]
+RADAR_REGIONS = ("", "FCC", "ETSI", "JP")
+VALUES = ["country", "low_mhz", "high_mhz", "max_width_mhz", "power_dbm"]
+FLAGS = ["dfs", "no_initiate", "joins_neighbour", "indoor"]
+SOURCE = ["document", "edition", "place", "how"]
 
 
 def rules_of(data: bytes, pointer: int) -> list[tuple[int, int, int, int, int]]:
@@ -55,15 +48,16 @@ def main(path: str, edition: str) -> None:
         found[code.decode()] = pointer * 4
     out = csv.writer(sys.stdout, lineterminator="\n")
     print("# Written by tools/read_regulatory_db.py; do not edit by hand.")
-    out.writerow(COLUMNS)
+    out.writerow([*VALUES, *FLAGS, "radar_region", *SOURCE])
     for country in COUNTRIES:
+        region = RADAR_REGIONS[data[found[country] + 2]]
         for low, high, width, power, flags in rules_of(data, found[country]):
             if not 2400e3 <= low < 7200e3 or high > 7200e3:
                 continue
             out.writerow(
                 [country, low / 1000, high / 1000, width / 1000, power / 100]
                 + [int(bool(flags & bit)) for bit in (DFS, NO_INITIATE, AUTO_WIDTH, NO_OUTDOOR)]
-                + ["wireless-regdb regulatory.db", edition, f"country {country}", "data"]
+                + [region, "wireless-regdb regulatory.db", edition, f"country {country}", "data"]
             )
 
 

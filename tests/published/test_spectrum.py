@@ -3,7 +3,7 @@
 import pytest
 
 from published import Published
-from rehaul.wlan import lawful_channels, mesh_centre_mhz, power_limit_dbm
+from rehaul.wlan import lawful_channels, mesh_centre_mhz, power_limit_dbm, radar_listen_s
 
 DOCUMENT = "wireless-regdb 2026.05.30"
 
@@ -105,3 +105,20 @@ def test_mesh_centres(number: int, centre: float) -> None:
     Published(centre, "MHz", "IEEE Std 802.15.4", "channel page 0, 2450 MHz", "excerpt", 1e-9, "exact").check(
         mesh_centre_mhz(number)
     )
+
+
+@pytest.mark.parametrize(
+    ("country", "number", "wait"),
+    [("DE", 36, 0), ("DE", 52, 60), ("DE", 124, 600), ("GB", 120, 600), ("DE", 132, 60), ("US", 124, 60)],
+)
+def test_listening_for_radar(country: str, number: int, wait: float) -> None:
+    (channel,) = [c for c in lawful_channels(country, "5", 20) if c.number == number]
+    Published(
+        wait,
+        "s",
+        "ETSI EN 301 893 and 47 CFR 15.407",
+        f"channel availability check, {country}, channel {number}",
+        "excerpt",
+        0,
+        "a limit",
+    ).check(radar_listen_s(country, channel))

@@ -40,6 +40,25 @@ def test_noise() -> None:
     ).check(noise_dbm(20, 0))
 
 
+RUSSIAN_RULES = "Rules for radio access equipment of the Russian Federation, docs.cntd.ru 902238635"
+
+
+@pytest.mark.parametrize(
+    ("width", "levels"),
+    [
+        (20, (-82, -79, -77, -74, -70, -66, -65, -64, -59, -57, -54, -52)),
+        (40, (-79, -76, -74, -71, -67, -63, -62, -61, -56, -54, -51, -49)),
+        (80, (-76, -73, -71, -68, -64, -60, -59, -58, -53, -51, -48, -46)),
+        (160, (-73, -70, -68, -65, -61, -57, -56, -55, -50, -48, -45, -43)),
+    ],
+)
+def test_guaranteed_ladder_at_every_width(width: int, levels: tuple[int, ...]) -> None:
+    for mcs, (level, ours) in enumerate(zip(levels, thresholds_dbm(width, "guaranteed"), strict=False)):
+        place = f"receiver sensitivity, {width} MHz, MCS {mcs}"
+        why = "printed in whole dB; doublings are 3.01 dB"
+        Published(level, "dBm", RUSSIAN_RULES, place, "printed", 0.04, why).check(ours)
+
+
 @pytest.mark.parametrize(("mcs", "level"), [(0, -82.0), (7, -64.0), (9, -57.0), (11, -52.0)])
 def test_guaranteed_ladder_is_the_minimum_sensitivity(mcs: int, level: float) -> None:
     limit = Published(

@@ -24,6 +24,7 @@ class SpectrumRule(Row):
     no_initiate: bool  # an access point may not start a network here
     joins_neighbour: bool  # a channel may reach into the next rule that touches this one
     indoor: bool  # indoor use only
+    radar_region: Literal["FCC", "ETSI", "JP"]  # whose rules of listening for radar hold
 
 
 class IndoorLimit(Row):

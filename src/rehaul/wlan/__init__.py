@@ -15,7 +15,7 @@ from rehaul.wlan.assignment import (
     neighbour_on,
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
-from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm
+from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm, radar_listen_s
 from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps
 from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
@@ -76,6 +76,7 @@ __all__ = [
     "power_limit_dbm",
     "power_needed_dbm",
     "probability_of",
+    "radar_listen_s",
     "rank_mesh_channels",
     "rate_ladder",
     "receiver_sd_db",

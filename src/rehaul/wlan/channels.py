@@ -15,6 +15,7 @@ from rehaul.facts.spectrum import (
     indoor_limits,
     spectrum_rules,
 )
+from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.units import db_from_ratio
 
 PRIMARY_MHZ = 20
@@ -111,6 +112,23 @@ def power_limit_dbm(country: str, channel: Channel, role: Role = "access point")
     if not touched:
         raise BadInput(f"{country} has no channel {channel.number} at {channel.band} GHz", where="channel")
     return _limit_dbm(country, channel.band, channel.low_mhz, channel.width_mhz, touched, role)
+
+
+def radar_listen_s(country: str, channel: Channel) -> float:
+    """How long an access point listens before it may use a channel; 0 where no radar is protected [s].
+
+    Validity: indoors, first use of the channel. When radar comes later it leaves within 10 s and
+    stays away for 30 minutes.
+    Source: ETSI EN 301 893 (10 minutes where weather radar works); 47 CFR 15.407.
+    """
+    if not channel.dfs:
+        return 0.0
+    weather = (
+        channel.low_mhz < wlan_number("radar_weather_high_mhz")
+        and wlan_number("radar_weather_low_mhz") < channel.high_mhz
+    )
+    long = weather and _rules(country)[0].radar_region == "ETSI"
+    return wlan_number("radar_listen_weather_s" if long else "radar_listen_s")
 
 
 def _rules(country: str) -> tuple[SpectrumRule, ...]:
