@@ -36,6 +36,7 @@ from rehaul.trace.resistors import chain_safe_values, e24_values, separable_valu
 from rehaul.trace.routes import Place, Route, shortest_route
 from rehaul.trace.solve import Answer, Contradiction, EndAnswer, Possibility, Standing, solve
 from rehaul.trace.termination import PinRow, TerminationSheet, termination, two_links
+from rehaul.trace.tracing import TracePlan, ends_at, outlet_places, plan_tracing
 from rehaul.trace.trust import Trust, usable_patterns
 from rehaul.trace.walks import Trip, WalkPlan, plan_walks
 from rehaul.trace.wiremap import PAIRS, WireFault, WireFaultKind, WireMapResult, classify
@@ -77,6 +78,7 @@ __all__ = [
     "Suggestion",
     "TerminationSheet",
     "Tone",
+    "TracePlan",
     "Trip",
     "Trust",
     "WalkPlan",
@@ -91,6 +93,7 @@ __all__ = [
     "cut_order",
     "detecting_codes",
     "e24_values",
+    "ends_at",
     "fit_label",
     "held_reasons",
     "label_text",
@@ -98,7 +101,9 @@ __all__ = [
     "link_identifier",
     "may_cut",
     "next_best_reading",
+    "outlet_places",
     "plan_codes",
+    "plan_tracing",
     "plan_walks",
     "problem",
     "require_may_cut",

@@ -46,6 +46,7 @@ def plan_walks(
     start: Place | None = None,
     stairs: Sequence[tuple[float, float]] = (),
     ends: int | None = None,
+    patterns_each: int = 1,
 ) -> WalkPlan:
     """Trips for one person, or for two with one staying where the cables meet to read.
 
@@ -57,7 +58,8 @@ def plan_walks(
     people : 1 or 2; two talk to each other
     start : where the walker stands; the meeting point if left out
     stairs : positions of stairs on the sheet
-    ends : ends to read in each batch; as many as outlets if left out
+    ends : ends to read in each round; as many as outlets if left out
+    patterns_each : how many plugs each outlet gets in turn
 
     Returns
     -------
@@ -77,12 +79,20 @@ def plan_walks(
         return WalkPlan(people, (), (), 0.0, 0.0, True)
     if len(outlets) <= at_once:
         batches: list[list[Place]] = [list(outlets)]
-        routes = _routes(batches, here, meeting, people, stairs)
+        routes = _routes(batches, patterns_each, here, meeting, people, stairs)
     else:
-        batches, routes = _best_cut(outlets, at_once, here, meeting, people, stairs)
-    trips = tuple(Trip(_what(k, len(routes)), route.stops, route.length_m) for k, route in enumerate(routes))
+        batches, routes = _best_cut(outlets, at_once, patterns_each, here, meeting, people, stairs)
+    trips = tuple(
+        Trip(_what(k, len(routes), patterns_each), route.stops, route.length_m)
+        for k, route in enumerate(routes)
+    )
     length_m = sum(trip.length_m for trip in trips)
-    reading = trace_number("minutes at an end") * (len(outlets) if ends is None else ends) * len(batches)
+    reading = (
+        trace_number("minutes at an end")
+        * (len(outlets) if ends is None else ends)
+        * len(batches)
+        * patterns_each
+    )
     return WalkPlan(
         people=people,
         batches=tuple(tuple(place.id for place in batch) for batch in batches),
@@ -93,30 +103,34 @@ def plan_walks(
     )
 
 
-def _what(index: int, count: int) -> str:
+def _what(index: int, count: int, patterns_each: int) -> str:
     if index == 0:
         return "put the plugs in"
-    return "collect the plugs" if index == count - 1 else "move the plugs on"
+    if index == count - 1:
+        return "collect the plugs"
+    return "change the plugs" if index % patterns_each else "move the plugs on"
 
 
 def _routes(
     batches: Sequence[Sequence[Place]],
+    patterns_each: int,
     here: Place,
     meeting: Place,
     people: int,
     stairs: Sequence[tuple[float, float]],
 ) -> list[Route]:
-    """One trip per batch that also collects from the batch before, and one that collects the last.
+    """One trip per batch that also collects from the batch before, one for each further pattern of the
+    batch, and one that collects the last.
 
     One person comes back to read after each; with a reader at the meeting point the walker stays out.
     """
     routes = []
     before: Sequence[Place] = ()
     for batch in batches:
-        route = shortest_route(here, [*before, *batch], meeting if people == 1 else None, stairs)
-        routes.append(route)
-        by_id = {place.id: place for place in (*before, *batch)}
-        here = meeting if people == 1 else by_id[route.stops[-1]]
+        for stops in ([*before, *batch], *[list(batch)] * (patterns_each - 1)):
+            route = shortest_route(here, stops, meeting if people == 1 else None, stairs)
+            routes.append(route)
+            here = meeting if people == 1 else next(p for p in stops if p.id == route.stops[-1])
         before = batch
     last = [place for place in before if place != here]
     collect = shortest_route(here, last, meeting, stairs)
@@ -129,6 +143,7 @@ def _routes(
 def _best_cut(
     outlets: Sequence[Place],
     at_once: int,
+    patterns_each: int,
     here: Place,
     meeting: Place,
     people: int,
@@ -142,7 +157,7 @@ def _best_cut(
         batches += [tour[k : k + at_once] for k in range(shift, len(tour), at_once)]
         if len(batches) > -(-len(outlets) // at_once):
             continue
-        routes = _routes(batches, here, meeting, people, stairs)
+        routes = _routes(batches, patterns_each, here, meeting, people, stairs)
         length_m = sum(route.length_m for route in routes)
         if best is None or length_m < best[0] - 1e-9:
             best = (length_m, batches, routes)

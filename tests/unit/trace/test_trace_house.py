@@ -1,0 +1,55 @@
+"""From a house to plugs and walks."""
+
+from __future__ import annotations
+
+import pytest
+
+from rehaul.errors import BadInput
+from rehaul.house import CableKind, House, MeetingPoint, Outlet, Run, Storey
+from rehaul.trace import Bag, Method, ends_at, outlet_places, plan_tracing
+
+HOUSE = House(
+    storeys=(Storey(id="s1", name="Up", elevation_m=2.7), Storey(id="s0", name="Down", elevation_m=0.0)),
+    outlets=(
+        Outlet(id="0-01", storey="s0", position=(4.0, 1.0)),
+        Outlet(id="1-01", storey="s1", position=(1.0, 1.0)),
+        Outlet(id="0-02", storey="s0", position=(6.0, 1.0)),
+        Outlet(id="1-02", storey="s1"),
+    ),
+    meeting_points=(MeetingPoint(id="m1", name="Closet", storey="s0", position=(0.0, 0.0)),),
+    runs=(
+        Run(id="c1", ends=("m1", "unknown"), kind=CableKind.QUAD, pairs=2, gauge_awg=24),
+        Run(id="c2", ends=("m1", "unknown"), gauge_awg=24),
+        Run(id="c3", ends=("unknown", "m1"), kind=CableKind.CAT3, pairs=3, gauge_awg=24),
+        Run(id="c4", ends=("m1", "0-01"), kind=CableKind.COAX),
+        Run(id="c5", ends=("0-01", "0-02"), kind=CableKind.CAT3),
+    ),
+)
+
+
+def test_places_and_ends() -> None:
+    assert [(p.id, p.storey) for p in outlet_places(HOUSE)] == [("0-01", 0), ("1-01", 1), ("0-02", 0)]
+    assert [run.id for run in ends_at(HOUSE, "m1")] == ["c1", "c2", "c3"]
+
+
+@pytest.mark.parametrize("people", [1, 2])
+def test_plan_for_a_house(people: int) -> None:
+    plan = plan_tracing(HOUSE, "m1", Bag(plugs=3), people=people)
+    assert plan.never_located == ("1-02",)
+    assert plan.codes.method is Method.STRAPS
+    assert plan.codes.problem.conductors == 4
+    assert plan.codes.problem.gauge_awg == 24
+    assert len(plan.codes.rounds) == 2  # a quad has two words in one round and sixteen in two
+    assert [t.do for t in plan.walks.trips] == ["put the plugs in", "change the plugs", "collect the plugs"]
+    placed = [outlet for outlet, _ in plan.codes.rounds[0]]
+    assert sorted(placed) == sorted(plan.walks.batches[0])
+
+
+def test_toner_and_refusals() -> None:
+    plan = plan_tracing(HOUSE, "m1", Bag(toner=True), people=2)
+    assert plan.codes.method is Method.TONER
+    assert [len(batch) for batch in plan.walks.batches] == [1, 1, 1]
+    with pytest.raises(BadInput):
+        plan_tracing(HOUSE, "m2", Bag(plugs=3))
+    with pytest.raises(BadInput):
+        plan_tracing(HOUSE.model_copy(update={"runs": ()}), "m1", Bag(plugs=3))
