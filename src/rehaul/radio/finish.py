@@ -6,25 +6,7 @@ import numpy as np
 from numba import njit
 
 from rehaul.radio.antenna import PATTERN_STEPS
-
-# log2(1 + x) = x · polynomial(x) on 0 to 1: least squares on Chebyshev nodes, within 3e-5 dB of 10 log10
-_C0, _C1, _C2 = np.float32(1.44268325), np.float32(-0.72044237), np.float32(0.46930169)
-_C3, _C4, _C5 = np.float32(-0.30338967), np.float32(0.14643361), np.float32(-0.03459521)
-_DB_PER_OCTAVE = np.float32(3.0102999566)  # 10 log10(2)
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def decibels(power, bits):  # type: ignore[no-untyped-def]
-    """10 log10 of a float32 array in place; `bits` is the same memory seen as int32. Positive values only.
-
-    Exponent and mantissa are taken apart so that the compiler can do many at once.
-    """
-    for i in range(power.size):
-        exponent = (bits[i] >> np.int32(23)) - np.int32(127)
-        bits[i] = (bits[i] & np.int32(0x7FFFFF)) | np.int32(0x3F800000)
-        x = power[i] - np.float32(1.0)
-        series = _C0 + x * (_C1 + x * (_C2 + x * (_C3 + x * (_C4 + x * _C5))))
-        power[i] = _DB_PER_OCTAVE * (np.float32(exponent) + x * series)
+from rehaul.radio.decibels import decibels
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -40,8 +22,10 @@ def finish_grid(  # type: ignore[no-untyped-def]
         z = heights[s] - source[2]
         for j in range(rows):
             y = origin[1] + j * step - source[1]
-            _squares(np.float32(origin[0] - source[0]), np.float32(step), y, z, nearest, square)
-            _pattern(np.float32(origin[0] - source[0]), np.float32(step), y, z, axis, pattern, square, level)
+            squares(np.float32(origin[0] - source[0]), np.float32(step), y, z, nearest, square)
+            pattern_levels(
+                np.float32(origin[0] - source[0]), np.float32(step), y, z, axis, pattern, square, level
+            )
             decibels(square, bits)
             for b in range(bands):
                 line, lost, free = gain[b, s, j], losses[s, j, b], np.float32(free_db[b])
@@ -51,7 +35,7 @@ def finish_grid(  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
+def squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
     """Squared distances of a row [m²], no nearer than `nearest`."""
     flat, least = np.float32(y * y + z * z), np.float32(nearest * nearest)
     for i in range(square.size):
@@ -60,7 +44,7 @@ def _squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _pattern(x0, step, y, z, axis, pattern, square, level):  # type: ignore[no-untyped-def]
+def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignore[no-untyped-def]
     """Level of the antenna toward each receiver of a row [dB]."""
     along, slope = np.float32(axis[1] * y + axis[2] * z), np.float32(axis[0])
     half, last = np.float32(PATTERN_STEPS / 2), np.float32(PATTERN_STEPS - 0.001)
@@ -91,8 +75,8 @@ def finish_points(  # type: ignore[no-untyped-def]
     level = np.empty(1, dtype=np.float32)
     for p in range(points.shape[0]):
         x, y, z = points[p, 0] - source[0], points[p, 1] - source[1], points[p, 2] - source[2]
-        _squares(np.float32(x), np.float32(0.0), y, z, nearest, square)
-        _pattern(np.float32(x), np.float32(0.0), y, z, axis, pattern, square, level)
+        squares(np.float32(x), np.float32(0.0), y, z, nearest, square)
+        pattern_levels(np.float32(x), np.float32(0.0), y, z, axis, pattern, square, level)
         decibels(square, bits)
         for b in range(bands):
             gain[b, p] = level[0] - square[0] - free_db[b] - losses[p, b]

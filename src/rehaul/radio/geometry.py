@@ -44,6 +44,31 @@ def flatten(scene: Scene) -> FlatScene:
     )
 
 
+class Mirrors(NamedTuple):
+    """Planes that throw back: upright planes with their panels, and the heights of plates."""
+
+    planes: NDArray[np.float64]  # (m, 3): unit normal nx, ny and its offset
+    plane_of_panel: NDArray[np.int32]  # (n,) index into planes
+    levels_m: NDArray[np.float64]  # (h,)
+
+
+def find_mirrors(pieces: FlatScene) -> Mirrors:
+    """Group the panels by plane; panels within a tenth of a millimetre are in one plane."""
+    panels = pieces.panels_m
+    if not len(panels):
+        return Mirrors(np.empty((0, 3)), np.empty(0, dtype=np.int32), np.unique(pieces.plate_z_m))
+    along = panels[:, 2:4] - panels[:, :2]
+    normal = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.hypot(*along.T)[:, None]
+    normal = np.where(np.abs(normal) < 1e-9, 0.0, normal)
+    backward = (normal[:, 0] < 0) | ((normal[:, 0] == 0) & (normal[:, 1] < 0))
+    normal = np.where(backward[:, None], -normal, normal)
+    offset = np.sum(normal * panels[:, :2], axis=1)
+    keys = np.column_stack([np.round(normal, 6), np.round(offset, 4)])
+    _, first, plane = np.unique(keys, axis=0, return_index=True, return_inverse=True)
+    planes = np.column_stack([normal, offset])[first]
+    return Mirrors(planes, plane.reshape(-1).astype(np.int32), np.unique(pieces.plate_z_m))
+
+
 @njit(cache=True, nogil=True, error_model="numpy", inline="always")
 def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     """Cosine of incidence of the ray S→R on a panel, or -1 where it does not cross it."""

@@ -14,7 +14,7 @@ import numpy as np
 from numba import njit
 
 _EDGE = 1e-9  # cells; a receiver exactly on a strict edge is outside
-_FARTHEST = 1e6  # a shadow without end is cut at this many times the distance of what casts it
+_FARTHEST = 1e6  # a shadow without end is cut at this many cells, and times the distance of what casts it
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -41,13 +41,24 @@ def grid_losses(  # type: ignore[no-untyped-def]
     sx = (source[0] - origin[0]) / step  # everything below is in cells of the grid
     sy = (source[1] - origin[1]) / step
     inverse = inverse_distances(sx, sy, (heights - source[2]) / step, out.shape[1], out.shape[3])
+    lit = all_lit(out.shape[0], out.shape[1], out.shape[3])
     for p in range(panels.shape[0]):
         kind = panel_kind[p]
-        shade_panel(panels[p], source, origin, step, heights, inverse, loss_db[kind], sd_db[kind], out)
+        shade_panel(panels[p], source, origin, step, heights, inverse, lit, loss_db[kind], sd_db[kind], out)
     for q in range(plate_z.shape[0]):
         kind = plate_kind[q]
         ring = edges[edge_start[q] : edge_start[q + 1]]
-        shade_plate(plate_z[q], ring, source, origin, step, heights, inverse, loss_db[kind], sd_db[kind], out)
+        shade_plate(
+            plate_z[q], ring, source, origin, step, heights, inverse, lit, loss_db[kind], sd_db[kind], out
+        )
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def all_lit(storeys, rows, columns):  # type: ignore[no-untyped-def]
+    """First receiver and end of every row (storey, row, 2), where all receivers count."""
+    lit = np.zeros((storeys, rows, 2), dtype=np.int32)
+    lit[:, :, 1] = columns
+    return lit
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -65,14 +76,14 @@ def inverse_distances(sx, sy, rises, rows, columns):  # type: ignore[no-untyped-
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def shade_panel(panel, source, origin, step, heights, inverse, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
+def shade_panel(panel, source, origin, step, heights, inverse, lit, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
     """Add the loss of one panel to the receivers behind it, storey by storey.
 
     In the plan, with r from the source in cells, a receiver is behind the panel where
     n·r > side (the plane), between its ends where b×r ≥ 0 and r×a > 0, and between its foot and its
-    top where near·side < n·r ≤ far·side.
+    top where near·side < n·r ≤ far·side. `lit` (storey, row, 2) bounds the receivers that count.
     """
-    rows, columns = inverse.shape[1:]
+    rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step
     ax, ay = (panel[0] - source[0]) / step, (panel[1] - source[1]) / step
     bx, by = (panel[2] - source[0]) / step, (panel[3] - source[1]) / step
@@ -98,7 +109,7 @@ def shade_panel(panel, source, origin, step, heights, inverse, loss_db, sd_db, o
         start, stop = near * side * (1.0 + _EDGE), far * side
         for j in range(first_row, last_row + 1):
             y = j - sy
-            left, right = -sx, columns - 1.0 - sx
+            left, right = -_FARTHEST, _FARTHEST
             if dy > 0.0:
                 left = max(left, (dx * y - stop) * over_dy)
                 right = min(right, (dx * y - start) * over_dy)
@@ -117,7 +128,10 @@ def shade_panel(panel, source, origin, step, heights, inverse, loss_db, sd_db, o
                 right = min(right, (ax * y + _EDGE) * over_ay)
             elif ax * y >= 0.0:
                 continue
-            first, end = int(np.ceil(left + sx)), int(np.floor(right + sx)) + 1
+            left, right = max(left + sx, lit[storey, j, 0]), min(right + sx, lit[storey, j, 1] - 1.0)
+            if left > right:
+                continue
+            first, end = int(np.ceil(left)), int(np.floor(right)) + 1
             if first < end:
                 depth = np.float32(dx * y - dy * (first - sx)) * scale
                 growth = np.float32(-dy) * scale
@@ -162,9 +176,9 @@ def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-un
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def shade_plate(z, ring, source, origin, step, heights, inverse, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
+def shade_plate(z, ring, source, origin, step, heights, inverse, lit, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
     """Add the loss of one plate to the receivers in its shadow, row by row, even-odd."""
-    rows, columns = inverse.shape[1:]
+    rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step
     count = ring.shape[0]
     x0, y0 = np.empty(count), np.empty(count)  # the shadow's corners, seen from the source, in cells
@@ -179,13 +193,14 @@ def shade_plate(z, ring, source, origin, step, heights, inverse, loss_db, sd_db,
             x0[e], y0[e] = (ring[e, 0] - source[0]) * larger, (ring[e, 1] - source[1]) * larger
             x1[e], y1[e] = (ring[e, 2] - source[0]) * larger, (ring[e, 3] - source[1]) * larger
         depth = np.float32(abs(rise) / step * (loss_db.shape[1] - 2))
-        first_row = max(0, int(np.ceil(y0.min() + sy)))
-        last_row = min(rows - 1, int(np.floor(y0.max() + sy)))
+        bottom, top = min(y0.min(), y1.min()) + sy, max(y0.max(), y1.max()) + sy
+        first_row = int(np.ceil(max(bottom, 0.0)))
+        last_row = int(np.floor(min(top, rows - 1.0)))
         for j in range(first_row, last_row + 1):
             found = _cuts(x0, y0, x1, y1, j - sy, cuts)
             for pair in range(0, found - 1, 2):
-                first = max(0, int(np.ceil(cuts[pair] + sx)))
-                end = min(columns, int(np.ceil(cuts[pair + 1] + sx)))
+                first = int(np.ceil(max(cuts[pair] + sx, lit[storey, j, 0])))
+                end = int(np.ceil(min(cuts[pair + 1] + sx, lit[storey, j, 1])))
                 if first < end:
                     add_span(
                         depth, np.float32(0.0), inverse[storey, j, first:end],

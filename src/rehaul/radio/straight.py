@@ -17,19 +17,28 @@ def straight_losses(  # type: ignore[no-untyped-def]
     `loss_db` (kind, band, cosine step) and `sd_db` (kind,) are tables; `points` (k, 3). Writes `out`
     (k, band + 2): loss of each band, then the sum and the sum of squares of the spreads.
     """
-    sx, sy, sz = source
     for i in range(points.shape[0]):
-        rx, ry, rz = points[i, 0], points[i, 1], points[i, 2]
         out[i, :] = 0.0
-        for p in range(panels.shape[0]):
-            cosine = panel_cosine(panels[p], sx, sy, sz, rx, ry, rz)
-            if cosine >= 0.0:
-                add_crossing(cosine, loss_db[panel_kind[p]], sd_db[panel_kind[p]], out[i])
-        for q in range(plate_z.shape[0]):
-            ring = edges[edge_start[q] : edge_start[q + 1]]
-            cosine = plate_cosine(plate_z[q], ring, sx, sy, sz, rx, ry, rz)
-            if cosine >= 0.0:
-                add_crossing(cosine, loss_db[plate_kind[q]], sd_db[plate_kind[q]], out[i])
+        ray_losses(
+            panels, panel_kind, plate_z, plate_kind, edges, edge_start, loss_db, sd_db,
+            source[0], source[1], source[2], points[i, 0], points[i, 1], points[i, 2], out[i],
+        )  # fmt: skip
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def ray_losses(  # type: ignore[no-untyped-def]
+    panels, panel_kind, plate_z, plate_kind, edges, edge_start, loss_db, sd_db, sx, sy, sz, rx, ry, rz, out
+):
+    """Add everything one straight ray crosses to `out` (band + 2,)."""
+    for p in range(panels.shape[0]):
+        cosine = panel_cosine(panels[p], sx, sy, sz, rx, ry, rz)
+        if cosine >= 0.0:
+            add_crossing(cosine, loss_db[panel_kind[p]], sd_db[panel_kind[p]], out)
+    for q in range(plate_z.shape[0]):
+        ring = edges[edge_start[q] : edge_start[q + 1]]
+        cosine = plate_cosine(plate_z[q], ring, sx, sy, sz, rx, ry, rz)
+        if cosine >= 0.0:
+            add_crossing(cosine, loss_db[plate_kind[q]], sd_db[plate_kind[q]], out)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

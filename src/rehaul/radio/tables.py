@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band
-from rehaul.radio.geometry import FlatScene, flatten
+from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
 from rehaul.radio.layers import Kind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
 from rehaul.radio.scene import Scene
@@ -42,3 +42,9 @@ def tables(
 def flat(scene: Scene) -> FlatScene:
     """The scene as flat arrays, kept while the scene is in use."""
     return flatten(scene)
+
+
+@lru_cache(maxsize=16)
+def mirrors(scene: Scene) -> Mirrors:
+    """The planes of the scene that throw back, kept while the scene is in use."""
+    return find_mirrors(flat(scene))

@@ -1,0 +1,126 @@
+"""From a scene and a transmitter to gain and spread: which paths are added up, on a grid or at points."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.radio.antenna import Transmitter, pattern_table_db
+from rehaul.radio.band import Band
+from rehaul.radio.decibels import POWER_SHIFT_DB
+from rehaul.radio.finish import finish_grid, finish_points
+from rehaul.radio.geometry import FlatScene
+from rehaul.radio.grid import Grid
+from rehaul.radio.reflect import reflect_grid
+from rehaul.radio.reflect_points import reflect_points
+from rehaul.radio.scene import Scene
+from rehaul.radio.shadow import grid_losses
+from rehaul.radio.straight import straight_losses
+from rehaul.radio.tables import Tables, flat, mirrors, tables
+from rehaul.units import SPEED_OF_LIGHT_M_PER_S
+
+Decibels: TypeAlias = NDArray[np.float32]
+Level: TypeAlias = Literal["direct", "reflections", "full"]
+
+
+class Problem(NamedTuple):
+    """One transmitter in one scene, as the compiled loops want it."""
+
+    pieces: FlatScene
+    table: Tables
+    source: NDArray[np.float64]  # (3,)
+    axis: NDArray[np.float64]  # (3,)
+    pattern: Decibels  # (PATTERN_STEPS + 1,)
+    free_db: Decibels  # (band,) free-space loss at 1 m
+    nearest_m: float
+    together: float  # correlation of the errors of two crossings
+    shadowing_db: float
+
+
+def problem(scene: Scene, transmitter: Transmitter, bands: tuple[Band, ...]) -> Problem:
+    """Gather tables, geometry and numbers."""
+    numbers = radio_numbers()
+    return Problem(
+        flat(scene),
+        tables(scene.kinds, bands),
+        np.array(transmitter.position_m),
+        np.array(transmitter.axis),
+        pattern_table_db(transmitter.mounting),
+        free_space_db(bands),
+        numbers["nearest_distance"],
+        numbers["crossing_correlation"],
+        numbers["shadowing_sd"],
+    )
+
+
+def free_space_db(bands: tuple[Band, ...]) -> Decibels:
+    """Free-space loss at 1 m of every band [dB]: 20 log10(4π f / c). **Source**: ITU-R P.525."""
+    centres = np.array([band.centre_hz for band in bands])
+    return np.asarray(20 * np.log10(4 * np.pi * centres / SPEED_OF_LIGHT_M_PER_S), dtype=np.float32)
+
+
+def on_grid(scene: Scene, of: Problem, grid: Grid, level: Level) -> tuple[Decibels, Decibels]:
+    """Gain and spread (band, storey, ny, nx)."""
+    storeys, ny, nx = grid.shape
+    bands = of.free_db.size
+    losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
+    origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
+    grid_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, origin, grid.step_m, heights, losses)
+    gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
+    sd = np.empty((storeys, ny, nx), dtype=np.float32)
+    finish_grid(
+        losses, of.source, of.axis, of.pattern, of.free_db, origin, grid.step_m, heights,
+        of.nearest_m, of.shadowing_db, of.together, gain, sd,
+    )  # fmt: skip
+    if level == "direct":
+        return gain, np.broadcast_to(sd, gain.shape)
+    power, scatter = _powers(gain, sd, of.shadowing_db)
+    planes = mirrors(scene)
+    reflect_grid(
+        of.pieces, of.table, planes.planes, planes.plane_of_panel, planes.levels_m,
+        (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
+        (of.nearest_m, of.together), gain, power, scatter,
+    )  # fmt: skip
+    return _levels(power, scatter, of.shadowing_db)
+
+
+def on_points(
+    scene: Scene, of: Problem, points_m: NDArray[np.float64], level: Level
+) -> tuple[Decibels, Decibels]:
+    """Gain and spread (band, point)."""
+    bands = of.free_db.size
+    losses = np.empty((len(points_m), bands + 2), dtype=np.float32)
+    straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, points_m, losses)
+    gain = np.empty((bands, len(points_m)), dtype=np.float32)
+    sd = np.empty(len(points_m), dtype=np.float32)
+    finish_points(
+        losses, of.source, of.axis, of.pattern, of.free_db, points_m,
+        of.nearest_m, of.shadowing_db, of.together, gain, sd,
+    )  # fmt: skip
+    if level == "direct":
+        return gain, np.broadcast_to(sd, gain.shape)
+    power, scatter = _powers(gain, sd, of.shadowing_db)
+    reflect_points(
+        of.pieces, of.table, (of.source, of.axis, of.pattern), points_m, of.free_db,
+        (of.nearest_m, of.together), power, scatter,
+    )  # fmt: skip
+    return _levels(power, scatter, of.shadowing_db)
+
+
+def _powers(gain: Decibels, sd: Decibels, shadowing_db: float) -> tuple[Decibels, Decibels]:
+    """Power of the direct path above the shift, and power² times its variance without shadowing."""
+    power = np.asarray(10.0 ** ((gain + POWER_SHIFT_DB) / 10.0), dtype=np.float32)
+    return power, np.asarray(power**2 * (sd**2 - shadowing_db**2), dtype=np.float32)
+
+
+def _levels(power: Decibels, scatter: Decibels, shadowing_db: float) -> tuple[Decibels, Decibels]:
+    """Gain and spread from summed powers: each path weighs by its share, all share the shadowing.
+
+    Independent paths i of power P_i: variance of 10 log10 ΣP_i is Σ (P_i / ΣP)² var_i, to first order.
+    """
+    gain = 10.0 * np.log10(power) - POWER_SHIFT_DB
+    sd = np.sqrt(shadowing_db**2 + scatter / power**2)
+    return np.asarray(gain, dtype=np.float32), np.asarray(sd, dtype=np.float32)

@@ -1,0 +1,104 @@
+"""Reflections on a grid by images of planes, against every panel tried alone, and against a room by hand."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from radio_scenes import KINDS, strewn, three_storey_house
+from rehaul.radio import (
+    Layer,
+    Scene,
+    Stack,
+    Transmitter,
+    box_panels,
+    field,
+    field_at,
+    grid_over,
+    plate,
+    reflection_loss_db,
+)
+from rehaul.radio.reflect import FAINT_DB
+
+BANDS = (2.442e9, 5.5e9, 6.5e9)
+LEFT_OUT_DB = 0.05  # what mirrors fainter than the direct path by FAINT_DB may add up to
+
+
+def test_faint_is_faint() -> None:
+    assert FAINT_DB >= 20
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_strewn_pieces(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    scene, grid = strewn(rng, 40), grid_over(-1, -1, 11, 11, 1.1, (1.0, 3.7, 6.4))
+    transmitter = Transmitter(tuple(rng.uniform(0.5, 7, 3)), 20.0, "ceiling")
+    fast = field(scene, transmitter, grid, BANDS, "reflections")
+    slow = field_at(scene, transmitter, grid.points_m(), BANDS, "reflections")
+    difference = fast.gain_db.reshape(3, -1) - slow.gain_db
+    assert difference.min() > -LEFT_OUT_DB and difference.max() < 5e-3
+    assert np.abs(fast.sd_db.reshape(3, -1) - slow.sd_db).max() < 0.1
+
+
+def test_house() -> None:
+    scene, grid = three_storey_house(), grid_over(0.017, 0.031, 12, 9, 0.9, (1.0, 3.7, 6.4))
+    transmitter = Transmitter((4.13, 2.71, 2.317), 20.0, "wall", 30.0)
+    fast = field(scene, transmitter, grid, BANDS, "reflections")
+    slow = field_at(scene, transmitter, grid.points_m(), BANDS, "reflections")
+    difference = fast.gain_db.reshape(3, -1) - slow.gain_db
+    assert difference.min() > -LEFT_OUT_DB and difference.max() < 5e-3
+
+
+def test_empty_room_by_hand() -> None:
+    """One box room, isotropic antennas: the straight ray and four images, written out."""
+    room = Scene(box_panels(0, 0, 5, 4, 0, 3), np.zeros(4, dtype=np.int32), (), KINDS)
+    source, point = np.array([1.3, 1.1, 1.5]), np.array([3.7, 2.9, 1.2])
+    frequency = 5.5e9
+    found = field_at(room, Transmitter(tuple(source)), [point], (frequency,), "reflections").gain_db[0, 0]
+    images = [source * [-1, 1, 1], source * [1, -1, 1], [10 - 1.3, 1.1, 1.5], [1.3, 8 - 1.1, 1.5]]
+    normals = [0, 1, 0, 1]
+    wave = 299792458 / frequency
+    total = (wave / (4 * np.pi * np.linalg.norm(point - source))) ** 2
+    for image, axis in zip(np.array(images), normals, strict=True):
+        way = point - image
+        angle = np.degrees(np.arccos(abs(way[axis]) / np.linalg.norm(way)))
+        mirror_db = _averaged_reflection_db(angle, frequency)
+        total += (wave / (4 * np.pi * np.linalg.norm(way))) ** 2 * 10 ** (-mirror_db / 10)
+    assert found == pytest.approx(10 * np.log10(total), abs=0.02)
+
+
+def _averaged_reflection_db(angle_deg: float, frequency_hz: float) -> float:
+    """Reflection of the first kind, averaged over ±5 % of thickness the way the tables say."""
+    structure = KINDS[0].structure
+    assert isinstance(structure, Stack)
+    powers = []
+    for stretch in 1 + 0.05 * np.linspace(-0.8, 0.8, 5):
+        layers = tuple(Layer(layer.material, layer.thickness_m * stretch) for layer in structure.layers)
+        powers.append(10 ** (-reflection_loss_db(Stack(layers), frequency_hz, angle_deg) / 10))
+    return float(-10 * np.log10(np.mean(powers)))
+
+
+def test_a_plate_throws_back_downward() -> None:
+    """Above the only plate nothing is added; below it the image adds."""
+    ring = [(-9, -9), (9, -9), (9, 9), (-9, 9)]
+    scene = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (plate(2.5, ring, 6),), KINDS)
+    transmitter = Transmitter((0.0, 0.0, 1.0))
+    points = [(2.0, 1.0, 1.2), (2.0, 1.0, 3.5)]
+    more = field_at(scene, transmitter, points, BANDS, "reflections").gain_db
+    less = field_at(scene, transmitter, points, BANDS).gain_db
+    assert (more[:, 0] > less[:, 0] + 0.1).all()
+    assert more[:, 1] == pytest.approx(less[:, 1], abs=1e-4)
+
+
+def test_reflections_go_both_ways() -> None:
+    rng = np.random.default_rng(9)
+    scene = strewn(rng, 40)
+    for _ in range(10):
+        a, b = rng.uniform(0, 8, (2, 3))
+        there = field_at(scene, Transmitter(tuple(a)), [b], BANDS, "reflections")
+        back = field_at(scene, Transmitter(tuple(b)), [a], BANDS, "reflections")
+        assert there.gain_db == pytest.approx(back.gain_db, abs=2e-3)
