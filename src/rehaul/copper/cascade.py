@@ -98,7 +98,8 @@ def cascade(line: Line, frequency_hz: Frequencies) -> Chain:
         raise BadInput("a frequency is not above zero", where="frequency_hz", remedy="Give hertz above zero")
     one = np.ones(frequencies.shape, dtype=np.complex128)
     through = Chain(one, np.zeros_like(one), np.zeros_like(one), one)
-    return reduce(matmul, (chain_of(element, frequencies) for element in line.elements), through)
+    chains = {element: chain_of(element, frequencies) for element in dict.fromkeys(line.elements)}
+    return reduce(matmul, (chains[element] for element in line.elements), through)
 
 
 def scattering(chain: Chain, impedance_ohm: float = TERMINATION_OHM) -> Scattering:

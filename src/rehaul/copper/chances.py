@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,9 +69,29 @@ def workmanship_chance(run: RunFacts) -> float:
     return 0.0 if run.wire_map_ok is False else sound
 
 
-@cache
+@lru_cache(maxsize=4096)
 def chances(run: RunFacts) -> tuple[float, ...]:
     """Chance that each Ethernet of ETHERNETS holds on the run as it stands, before measurements."""
+    sound = workmanship_chance(run)
+    return tuple(sound * holds for holds in _line_chances(_electrical(run)))
+
+
+def _electrical(run: RunFacts) -> RunFacts:
+    """The run with only what the line's physics depends on, so that like runs share one reckoning."""
+    return RunFacts(
+        category=run.category,
+        pairs=run.pairs,
+        length_m=run.length_m,
+        topology="home run" if run.topology == "spliced" else run.topology,
+        taps_m=run.taps_m,
+        awg=run.awg,
+        temperature_c=run.temperature_c,
+    )
+
+
+@lru_cache(maxsize=4096)
+def _line_chances(run: RunFacts) -> tuple[float, ...]:
+    """Chance that each Ethernet holds on the run if every joint and end is sound."""
     shares = kind_chances(run)
     scenarios = tap_scenarios(run)
     cases = tuple(taps_m for taps_m, _ in scenarios)
@@ -80,7 +100,7 @@ def chances(run: RunFacts) -> tuple[float, ...]:
     by_kind = np.einsum("klce,l,c->ke", holds, np.array(RANGE_WEIGHTS), weights)
     enough = np.array([_enough_pairs(run, kind) for kind in shares])
     total = np.array(list(shares.values())) @ (by_kind * enough)
-    return tuple(float(value) for value in total * workmanship_chance(run))
+    return tuple(float(value) for value in total)
 
 
 def _holds(run: RunFacts, kinds: tuple[CableKind, ...], cases: Cases) -> Reals:

@@ -16,7 +16,7 @@ from rehaul.facts.ethernet import ETHERNETS, ethernet_needs
 
 Reals = NDArray[np.float64]
 
-LENGTHS_M = np.array([1.0, 6.0, 15.0, 30.0, 50.0, 75.0, 100.0, 160.0])
+LENGTHS_M = np.array([1.0, 10.0, 25.0, 45.0, 70.0, 100.0, 160.0])
 TAPS_M = np.array([0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 30.0])
 NO_PAIRS_DB = -100.0
 Cases = tuple[tuple[float, ...], ...]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from rehaul.copper.chances import chances
 from rehaul.copper.run import RunFacts
@@ -45,7 +45,7 @@ def verdicts(run: RunFacts) -> tuple[Verdict, ...]:
     return tuple(verdict(run, ethernet) for ethernet in ETHERNETS)
 
 
-@cache
+@lru_cache(maxsize=8192)
 def verdict(run: RunFacts, ethernet: Ethernet) -> Verdict:
     """Verdict on a run for one Ethernet. **Validity** and **Source**: as `verdicts`."""
     index = ETHERNETS.index(ethernet)
@@ -136,7 +136,7 @@ def _lift(run: RunFacts, ethernet: Ethernet, band: Band) -> tuple[str, RunFacts]
     pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs
     if pairs is not None and pairs < needs.pairs:
         return "Pull a four-pair cable, or use another medium", run
-    steps, mended = _mending(run, needs.rate_mbps)
+    steps, mended = _mending(run, run.link_mbps is not None and run.link_mbps < needs.rate_mbps)
     if not steps and band == "no":
         return "Pull a new cable, or use another medium", run
     text = ", ".join([*steps, PROOF])
@@ -144,7 +144,7 @@ def _lift(run: RunFacts, ethernet: Ethernet, band: Band) -> tuple[str, RunFacts]
 
 
 @lru_cache(maxsize=4096)
-def _mending(run: RunFacts, rate_mbps: float) -> tuple[tuple[str, ...], RunFacts]:
+def _mending(run: RunFacts, came_up_slower: bool) -> tuple[tuple[str, ...], RunFacts]:
     """Steps that could lift a rate on a run, in working order, and the run after them."""
     steps = []
     mended = replace(run, wire_map_ok=True, link_mbps=None, errors=None)
@@ -155,7 +155,7 @@ def _mending(run: RunFacts, rate_mbps: float) -> tuple[tuple[str, ...], RunFacts
         mended = replace(mended, state="dead")
     if run.wire_map_ok is False or run.errors:
         steps.append("re-terminate both ends")
-    elif run.link_mbps is not None and run.link_mbps < rate_mbps:
+    elif came_up_slower:
         steps.append("look for a missing or split pair")
     if run.taps_m or run.topology in ("daisy chain", "tap"):
         steps.append("join the run straight through at each box so that nothing hangs on it")
