@@ -98,9 +98,10 @@ def test_the_same_house_in_two_schemas_reads_the_same(shared_data: Path) -> None
 @pytest.mark.parametrize("name", ["AC20-FZK-Haus.ifc", "AC11-FZK-Haus-IFC.ifc"])
 def test_room_areas_are_those_the_model_states(shared_data: Path, name: str) -> None:
     path = shared_data / "houses" / name
+    model = ifcopenshell.open(str(path))
     stated = {
         space.LongName: get_psets(space)["BaseQuantities"]["GrossFloorArea"]
-        for space in ifcopenshell.open(str(path)).by_type("IfcSpace")
+        for space in model.by_type("IfcSpace")
     }
     read = {room.name: room_area_m2(room) for room in house_at(path).house.rooms}
     assert read == pytest.approx(stated, abs=0.002)
