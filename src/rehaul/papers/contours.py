@@ -23,7 +23,9 @@ Points = NDArray[np.float64]  # (point, x and y)
 
 LABEL_MM = 2.3
 SMOOTH_M = 0.25  # standard deviation: what a hand that moves a little averages anyway
+SHORTEST_DRAWN_MM = 3.0
 SHORTEST_LABELLED_MM = 20.0
+ON_WALL = 0.5  # how little of a label may lie on a wall, after Placer
 NEXT_LABEL_MM = 110.0  # along one contour
 INSIDE_M = 0.06  # contours end within the outer wall
 SIMPLIFY_MM = 0.06
@@ -82,7 +84,7 @@ def draw(
     for level in ramp.levels_mbps:
         for points in maker.lines(level):
             smooth = _simplified(np.asarray(points))
-            if len(smooth) < 2:
+            if len(smooth) < 2 or shapely.LineString(smooth).length < SHORTEST_DRAWN_MM:
                 continue
             lines.append(svg.path_data(smooth))
             labels += _labels(smooth, level, placer, outline)
@@ -134,7 +136,7 @@ def _labels(points: list[svg.Mm], level: float, placer: Placer, outline: tuple[s
         turn = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
         across = abs(math.cos(math.radians(turn))) * width + abs(math.sin(math.radians(turn))) * LABEL_MM
         down = abs(math.sin(math.radians(turn))) * width + abs(math.cos(math.radians(turn))) * LABEL_MM
-        if placer.place(across, down, [(centre, 0.0)]) is None:
+        if placer.place(across, down, [(centre, 0.0)], most=ON_WALL) is None:
             continue
         drop = LABEL_MM * 0.36
         base = (

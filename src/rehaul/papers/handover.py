@@ -15,6 +15,7 @@ from rehaul.papers.sections import sections
 from rehaul.papers.spreadsheet import csv_text
 from rehaul.papers.table import Table
 from rehaul.papers.tables import tables
+from rehaul.papers.tables_network import device_name
 from rehaul.papers.typeset import Paper, typeset
 from rehaul.plan import Plan
 
@@ -89,10 +90,7 @@ def handover_pdf(plan: Plan, paper: Paper) -> bytes:
 
 def record_sections(plan: Plan) -> tuple[Section, ...]:
     """The sheets that only the record has."""
-    grades = words.grades_of_runs(plan)
-    promises = tuple(
-        f"{words.listed(runs)}: {grade.value}; {words.PROMISE[grade]}." for grade, runs in grades.items()
-    )
+    promises = words.promises(plan)
     return (
         Section(
             "promises",
@@ -135,7 +133,7 @@ def door_words(plan: Plan, kept_at: str = "") -> str:
     if held:
         head.append(f"DO NOT CUT {' '.join(held)}")
     lines = [
-        " ".join(filter(None, (f"{port.port}:", port.device, port.run, port.outlet)))
+        " ".join(filter(None, (f"{port.port}:", device_name(plan, port), port.run, port.outlet)))
         for port in plan.network.ports
     ]
     text = "\n".join(head)[:MOST_QR_CHARACTERS]

@@ -15,7 +15,8 @@ from rehaul.trace import FittedLabel, fit_label, label_text
 
 Where = Literal["cable end", "plate", "panel", "box"]
 TAPES_M = (0.006, 0.009, 0.012)
-LONGEST_M = 0.06  # of a strip on a plate or a panel
+LONGEST_M = 0.09  # of a strip on a plate or a panel, or round a cable
+WRAP_TIMES = 3  # the id round a cable, so that it can be read from every side
 
 
 @dataclass(frozen=True)
@@ -30,10 +31,11 @@ class Label:
 
     def on_tape(self, tape_m: float) -> FittedLabel:
         """The words fitted to a tape; the alias is cut short before the id is made small."""
+        words = "  ".join([self.id] * WRAP_TIMES) if self.wrap else self.id
         try:
-            return label_text(self.id, self.alias, tape_m=tape_m, longest_m=LONGEST_M)
+            return label_text(words, self.alias, tape_m=tape_m, longest_m=LONGEST_M)
         except BadInput:  # an id longer than a label: let the label be longer
-            return fit_label((self.id,), tape_m=tape_m)
+            return fit_label((words,), tape_m=tape_m)
 
 
 def labels(plan: Plan) -> tuple[Label, ...]:
@@ -76,8 +78,9 @@ def _cable(run: Run, places: dict[str, str], plan: Plan) -> list[Label]:
     for end in run.ends:
         if end == UNKNOWN:
             continue
-        others = [places.get(other, "end not found") for other in run.ends if other != end]
-        alias = f"DO NOT CUT {' '.join(held)}" if held else f"to {' '.join(others)}"
+        others = [places[other] for other in run.ends if other not in {end, UNKNOWN}]
+        to = f"to {', '.join(others)}" if others else "far end not found"
+        alias = f"DO NOT CUT {' '.join(held)}" if held else to
         found.append(Label(run.id, alias, "cable end", places.get(end, end), wrap=True))
     return found
 
@@ -138,5 +141,5 @@ def _strips(every: tuple[Label, ...], tape_m: float) -> dict[str, Any]:
     strips = []
     for label in every:
         fitted = label.on_tape(tape_m)
-        strips.append({"lines": list(fitted.lines), "capital": 1000 * fitted.capital_m, "wrap": label.wrap})
+        strips.append({"lines": list(fitted.lines), "capital": 1000 * fitted.capital_m})
     return {"width": 1000 * tape_m, "strips": strips}

@@ -14,7 +14,7 @@ from rehaul.papers.placing import Placer, box_round
 from rehaul.papers.scale import View, scale_bar, scale_for, scale_words
 from rehaul.units import UnitSystem, format_length
 
-WIDTH_MM, HEIGHT_MM = 252.0, 158.0  # fits A4 and Letter, lying, inside the frame and above the title block
+WIDTH_MM, HEIGHT_MM = 243.0, 168.0  # fits A4 and Letter, lying, inside the frame and above the title block
 DIMENSIONS_MM = 9.0  # strip at the top and left for overall dimensions
 FOOT_MM = 15.0  # strip at the bottom for scale bar and legend
 OVERHANG_M = 0.45  # walls stand half outside their centre lines
@@ -46,6 +46,7 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     solid, unknown = (walls.on_paper(shape, view) for shape in walls.storey_walls(house, storey.id))
     frame = (0.0, 0.0, WIDTH_MM, HEIGHT_MM - FOOT_MM)
     placer = Placer(frame, shapely.union(solid, unknown))
+    placer.avoid(walls.swings(house, storey.id, view))
     outline = tuple(view.at(point) for point in storey_outline(house, storey))
     return Layout(house, storey, system, view, solid, unknown, outline, placer)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 import shapely
@@ -33,10 +34,13 @@ class Placer:
         """Mark a box as drawn on."""
         self._taken.append(box)
 
-    def place(self, width: float, height: float, choices: Iterable[tuple[Mm, float]]) -> Mm | None:
+    def place(
+        self, width: float, height: float, choices: Iterable[tuple[Mm, float]], *, most: float = math.inf
+    ) -> Mm | None:
         """The centre of the best box among the choices (centre, dislike), or None where all are taken.
 
-        Crossing something already drawn rules a choice out; lying on a wall counts by the area.
+        Crossing something already drawn rules a choice out; lying on a wall counts by the area, and more
+        than `most` rules a choice out too.
         """
         best: tuple[float, Mm] | None = None
         for centre, dislike in choices:
@@ -49,7 +53,7 @@ class Placer:
             shape = shapely.box(*box)
             if self._walls.intersects(shape):
                 cost += 0.6 * self._walls.intersection(shape).area
-            if best is None or cost < best[0]:
+            if cost <= most and (best is None or cost < best[0]):
                 best = (cost, centre)
         if best is None:
             return None

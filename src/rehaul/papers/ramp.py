@@ -15,7 +15,7 @@ from rehaul.units import format_rate
 
 # Rates people know, closer together where plans are sold.
 LADDER_MBPS = (1, 2, 5, 10, 25, 50, 100, 200, 300, 400, 500, 750, 1000, 1500, 2000, 3000, 5000, 8000)
-TINT = 0.45  # share of the colour, the rest paper: ink stays readable over the darkest
+TINT = 0.5  # share of the colour, the rest paper: ink stays readable over the darkest
 MOST_BANDS = 8
 
 

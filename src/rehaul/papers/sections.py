@@ -13,6 +13,8 @@ from rehaul.papers.summary import summary_section
 from rehaul.papers.svg import drawing_size
 from rehaul.papers.table import Table
 from rehaul.papers.tables import tables
+from rehaul.papers.tables_house import verdicts_in_brief
+from rehaul.papers.tables_network import device_name
 from rehaul.papers.terminate import termination_sections
 from rehaul.papers.timeline import timeline_svg
 from rehaul.plan import Plan
@@ -60,25 +62,22 @@ def _sheet(key: str, title: str, svg: str, shows: str) -> Section:
 
 
 def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
-    grades = words.grades_of_runs(plan)
-    promises = tuple(
-        f"{grade.value.capitalize()} ({words.listed(runs)}): {words.PROMISE[grade]}."
-        for grade, runs in grades.items()
-    )
+    promises = words.promises(plan)
     schedule: list[Block] = [Rows(every["runs"])]
     if promises:
         schedule.append(Points("What may be promised", promises))
     schedule.append(Rows(every["outlets"]))
     return (
         Section("cables", "Cable schedule", tuple(schedule), "cabling"),
-        Section("verdicts", "Verdicts, rate by rate", (Rows(every["verdicts"]),), "cabling"),
+        Section("verdicts", "Verdicts, rate by rate", (Rows(verdicts_in_brief(plan)),), "cabling"),
         *termination_sections(plan),
     )
 
 
 def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     network = plan.network
-    front = ports_svg(network.ports, network.spare_ports)
+    named = [port.model_copy(update={"device": device_name(plan, port)}) for port in network.ports]
+    front = ports_svg(named, network.spare_ports)
     stand = rack_svg(network.rack, network.rack_units)
     power = Facts(
         (

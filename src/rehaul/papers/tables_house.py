@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rehaul.house import Outlet, Run
+from rehaul.house import Grade, Outlet, Run
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
@@ -115,6 +115,11 @@ def runs(plan: Plan) -> Table:
             return f"{verdict.likely_mbps:g}"
         return f"try {verdict.hoped_mbps:g}" if verdict.hoped_mbps else "none"
 
+    def proven(pair: tuple[Run, RunVerdict]) -> str:
+        known = words.best_evidence(pair[1])
+        tested = known and known[0] in {Grade.CERTIFIED, Grade.MEASURED}
+        return f"{known[1].rate_mbps:g}" if known and tested else ""
+
     return table(
         "runs",
         "Cable schedule",
@@ -128,8 +133,9 @@ def runs(plan: Plan) -> Table:
             (Column("topology", "Way it runs"), lambda p: p[0].topology.value),
             (Column("state", "State"), lambda p: p[0].state.value),
             (Column("rate", "Mb/s"), fastest),
-            (Column("poe_class", "PoE\nclass", "whole"), lambda p: p[1].poe_class or None),
             (Column("grade", "Evidence"), lambda p: words.verdict_grade(p[1]).value),
+            (Column("proven", "Tested at"), proven),
+            (Column("poe_class", "PoE\nclass", "whole"), lambda p: p[1].poe_class or None),
             (Column("held_by", "Held by", "id"), lambda p: " ".join(p[1].held_by)),
             (Column("sentence", "Verdict", share=2.6), lambda p: p[1].sentence),
             (Column("sheath_print", "Sheath print", on_paper=False), lambda p: p[0].sheath_print),
@@ -142,7 +148,8 @@ def runs(plan: Plan) -> Table:
             ),
             (Column("traced", "Ends traced", on_paper=False), lambda p: p[0].traced.value),
         ),
-        note="Evidence says how well a verdict is known: certified, measured, inferred or unknown.",
+        note="Mb/s: the fastest rate that is likely, and how well it is known (certified, measured,"
+        " inferred, unknown). Tested at: the fastest rate that ran on it.",
     )
 
 
@@ -165,3 +172,43 @@ def verdicts(plan: Plan) -> Table:
             (Column("lift", "What would lift it", share=2), lambda p: p[1].lift),
         ),
     )
+
+
+def verdicts_in_brief(plan: Plan) -> Table:
+    """The same verdicts for paper: rates of a cable that share verdict and reason in one row."""
+    full = verdicts(plan)
+    gathered: list[list[EthernetVerdict]] = []
+    runs_of: list[str] = []
+    for verdict in plan.cabling:
+        for one in verdict.ethernet:
+            if runs_of and runs_of[-1] == verdict.run and _alike(gathered[-1][-1], one):
+                gathered[-1].append(one)
+            else:
+                gathered.append([one])
+                runs_of.append(verdict.run)
+    rows = tuple(
+        (
+            run,
+            same[0].ethernet if len(same) == 1 else f"{same[0].ethernet} to {same[-1].ethernet}",
+            same[0].band,
+            _percent_range([100 * one.chance for one in same]),
+            same[0].grade.value,
+            same[0].reason,
+            same[0].lift,
+        )
+        for run, same in zip(runs_of, gathered, strict=True)
+    )
+    return Table(full.name, full.title, full.columns, rows)
+
+
+def _alike(a: EthernetVerdict, b: EthernetVerdict) -> bool:
+    return (a.band, a.grade, _less_name(a), a.lift) == (b.band, b.grade, _less_name(b), b.lift)
+
+
+def _less_name(one: EthernetVerdict) -> str:
+    return one.reason.replace(one.ethernet, "")
+
+
+def _percent_range(chances_pct: list[float]) -> str:
+    low, high = f"{min(chances_pct):.0f}", f"{max(chances_pct):.0f}"
+    return low if low == high else f"{low}–{high}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rehaul.design.results import Port
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
@@ -63,6 +64,13 @@ def sites(plan: Plan) -> Table:
     )
 
 
+def device_name(plan: Plan, port: Port) -> str:
+    """What hangs on a port, an access point with its room's name."""
+    names = {access_point.id: access_point.name for access_point in plan.choice.access_points}
+    name = names.get(port.device)
+    return f"{port.device} {name}" if name else port.device
+
+
 def ports(plan: Plan) -> Table:
     return table(
         "ports",
@@ -73,7 +81,7 @@ def ports(plan: Plan) -> Table:
             (Column("panel_port", "Panel\nport", "whole"), lambda p: p.panel_port),
             (Column("run", "Cable", "id"), lambda p: p.run),
             (Column("outlet", "Far end", "id"), lambda p: p.outlet),
-            (Column("device", "What hangs on it", share=2), lambda p: p.device),
+            (Column("device", "What hangs on it", share=2), lambda p: device_name(plan, p)),
             (Column("rate_mbps", "Mb/s", "number"), lambda p: p.rate_mbps),
             (Column("poe_class", "PoE\nclass", "whole"), lambda p: p.poe_class or None),
             (Column("poe_w", "PoE\nW", "number", 1), lambda p: p.poe_w or None),

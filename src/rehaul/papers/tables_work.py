@@ -35,7 +35,7 @@ def parts(plan: Plan) -> Table:
             (Column("unit", "Unit"), lambda p: p.unit),
             (Column("unit_price", "Each", "money"), lambda p: p.unit_price),
             (Column("price", "Price", "money"), lambda p: p.price),
-            (Column("because", "Because of", "id", share=1.6), lambda p: " ".join(p.because)),
+            (Column("because", "Because of", "id", share=1.6), lambda p: words.id_ranges(p.because)),
             (Column("note", "Note", share=1), lambda p: p.note),
             (Column("item", "Item", "id", on_paper=False), lambda p: p.item),
         ),
@@ -57,7 +57,7 @@ def cuts(plan: Plan) -> Table:
             (Column("to_place", "To", share=1), lambda c: c.to_place),
             (Column("length_m", "Length m", "number", 2), lambda c: c.length_m),
             (Column("length_ft", "ft", "number", 1), lambda c: c.length_m / METRES_PER_FOOT),
-            (Column("because", "Because of", "id", share=1), lambda c: " ".join(c.because)),
+            (Column("because", "Because of", "id", share=1), lambda c: words.id_ranges(c.because)),
         ),
         note="Lengths hold the slack for both ends.",
     )
@@ -71,7 +71,7 @@ def tools(plan: Plan) -> Table:
         (
             (Column("name", "Tool", share=1), lambda t: t.name),
             (Column("for_what", "For", share=2), lambda t: t.for_what),
-            (Column("because", "Because of", "id", share=1), lambda t: " ".join(t.because)),
+            (Column("because", "Because of", "id", share=1), lambda t: words.id_ranges(t.because)),
         ),
     )
 
@@ -87,7 +87,7 @@ def labour(plan: Plan) -> Table:
             (Column("count", "Count", "number"), lambda t: t.count),
             (Column("minutes", "Minutes", "number"), lambda t: t.minutes),
             (Column("minutes_90", "Minutes,\nnine of ten", "number"), lambda t: t.minutes_90),
-            (Column("because", "Because of", "id", share=1.5), lambda t: " ".join(t.because)),
+            (Column("because", "Because of", "id", share=1.5), lambda t: words.id_ranges(t.because)),
         ),
     )
 
@@ -132,7 +132,7 @@ def tasks(plan: Plan) -> Table:
             (Column("person", "Person", "whole", on_paper=False), lambda t: t.person),
             (Column("tools", "Tools", on_paper=False), lambda t: "; ".join(t.tools)),
             (Column("cautions", "Cautions", on_paper=False), lambda t: " ".join(t.cautions)),
-            (Column("because", "Because of", on_paper=False), lambda t: " ".join(t.because)),
+            (Column("because", "Because of", on_paper=False), lambda t: words.id_ranges(t.because)),
         ),
     )
 

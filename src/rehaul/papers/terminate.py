@@ -11,7 +11,7 @@ from rehaul.papers.pins import colour_code, pins_svg
 from rehaul.papers.svg import drawing_size
 from rehaul.plan import Plan
 from rehaul.trace import TerminationSheet, termination
-from rehaul.units import UnitSystem, format_length
+from rehaul.units import METRES_PER_INCH, UnitSystem
 
 STANDARD = "T568B"  # one for the whole house; either would do
 OTHER_STANDARD = "T568A"
@@ -72,4 +72,4 @@ def _section(key: str, sheet: TerminationSheet, ids: list[str], system: UnitSyst
 
 
 def _short(length_m: float, system: UnitSystem) -> str:
-    return f"{length_m * 1000:.0f} mm" if system == "metric" else format_length(length_m, system)
+    return f"{length_m * 1000:.0f} mm" if system == "metric" else f"{length_m / METRES_PER_INCH:.2g} in"

@@ -146,6 +146,28 @@ def draw_openings(house: House, storey: str, view: View, *, faint: bool = False)
     return svg.group(parts, fill="none", stroke=ink, stroke_width=svg.THIN_MM)
 
 
+def swings(house: House, storey: str, view: View) -> list[LineString]:
+    """The outlines of what doors sweep over, for words to keep clear of."""
+    walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
+    found = []
+    for opening in house.openings:
+        wall = walls.get(opening.wall)
+        if wall is not None and opening.kind is OpeningKind.DOOR:
+            hinge, latch = (view.at(point) for point in opening_ends(wall, opening))
+            normal, width = _normal(hinge, latch), math.dist(hinge, latch)
+            arc = [
+                _add(hinge, _turned(hinge, latch, normal, width, math.radians(15 * step)))
+                for step in range(7)
+            ]
+            found.append(LineString([hinge, *arc, hinge]))
+    return found
+
+
+def _turned(hinge: svg.Mm, latch: svg.Mm, normal: svg.Mm, width: float, angle: float) -> svg.Mm:
+    along = ((latch[0] - hinge[0]) * math.cos(angle), (latch[1] - hinge[1]) * math.cos(angle))
+    return (along[0] + normal[0] * width * math.sin(angle), along[1] + normal[1] * width * math.sin(angle))
+
+
 def _window(wall: Wall, opening: Opening, view: View) -> str:
     start, end = (view.at(point) for point in opening_ends(wall, opening))
     normal, half = _normal(start, end), view.mm(wall_thickness_m(wall)) / 2

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rehaul.house import UNKNOWN, Grade, House, Run
 from rehaul.plan import Plan
-from rehaul.predict.results import RoomRate, RunVerdict
-from rehaul.units import UnitSystem, format_length, format_rate
+from rehaul.predict.results import EthernetVerdict, RoomRate, RunVerdict
+from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
 
 PAID_FOR = "plan"  # the chain's name for what the household pays for
 
@@ -13,7 +13,7 @@ PROMISE = {
     Grade.CERTIFIED: "tested by a certification instrument to the limits of its category",
     Grade.MEASURED: "worked when it was tested, at that rate and for that long; not certified",
     Grade.INFERRED: "expected from other evidence; not promised",
-    Grade.UNKNOWN: "nothing is promised",
+    Grade.UNKNOWN: "no rate is likely, or nobody knows: nothing is promised",
 }
 
 
@@ -75,13 +75,11 @@ def span_words(rate: RoomRate) -> str:
 
 
 def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
-    """A length with its range: `17.0 m (16.5 to 17.5)`."""
-    middle = format_length(verdict.length_m, system, digits=1)
-    low, high = (
-        format_length(v, system, digits=1).removesuffix(" m")
-        for v in (verdict.length_low_m, verdict.length_high_m)
-    )
-    return middle if low == high else f"{middle} ({low} to {high})"
+    """A length with its range: `17.0 m (16.5 to 17.5)`, `56 ft (54 to 57)`."""
+    unit_m, unit, digits = (1.0, "m", 1) if system == "metric" else (METRES_PER_FOOT, "ft", 0)
+    lengths = (verdict.length_m, verdict.length_low_m, verdict.length_high_m)
+    middle, low, high = (f"{length / unit_m:.{digits}f}" for length in lengths)
+    return f"{middle} {unit}" if low == high else f"{middle} {unit} ({low} to {high})"
 
 
 def verdict_grade(verdict: RunVerdict) -> Grade:
@@ -127,9 +125,27 @@ def minutes_words(minutes: float) -> str:
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
-def grades_of_runs(plan: Plan) -> dict[Grade, list[str]]:
-    """Ids of the runs by the grade of their verdict, best first."""
+def best_evidence(verdict: RunVerdict) -> tuple[Grade, EthernetVerdict] | None:
+    """The best grade among the likely rates, and the fastest rate that has it; None where none is likely."""
+    likely = [one for one in verdict.ethernet if one.band == "likely"]
+    if not likely:
+        return None
+    order = list(Grade)
+    grade = min((one.grade for one in likely), key=order.index)
+    return grade, [one for one in likely if one.grade is grade][-1]
+
+
+def promises(plan: Plan) -> tuple[str, ...]:
+    """What may be promised of each cable, best known first."""
     found: dict[Grade, list[str]] = {grade: [] for grade in Grade}
     for verdict in plan.cabling:
-        found[verdict_grade(verdict)].append(verdict.run)
-    return {grade: runs for grade, runs in found.items() if runs}
+        known = best_evidence(verdict)
+        if known is None:
+            found[Grade.UNKNOWN].append(verdict.run)
+        else:
+            found[known[0]].append(f"{verdict.run} at {format_rate(known[1].rate_mbps)}")
+    return tuple(
+        f"{grade.value.capitalize()}: {listed(runs)}. {PROMISE[grade].capitalize()}."
+        for grade, runs in found.items()
+        if runs
+    )
