@@ -81,7 +81,7 @@ def poe(
     span = (worst.voltage_v if worst else 0.0, best.voltage_v if best else 0.0)
     if middle is None:
         limits = f"{row.pairset_a * row.pairsets:g} A or {row.source_w:g} W at the source"
-        reason = f"{_wire(run).capitalize()} would take class {poe_class} past {limits}."
+        reason = f"Class {poe_class} over {_wire(run)} would go past {limits}."
         lift = "Ask for a lower class, or pull thicker copper"
         band: Band = "try it" if best else "no"
         return PoeResult(poe_class, False, 0.0, span, 0.0, 0.0, reason, band, evidence, lift)
