@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Literal, NamedTuple, TypeAlias
 
 import numpy as np
@@ -11,6 +12,7 @@ from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import Band
 from rehaul.radio.decibels import POWER_SHIFT_DB
+from rehaul.radio.diffraction import bend_points
 from rehaul.radio.finish import finish_grid, finish_points
 from rehaul.radio.geometry import FlatScene
 from rehaul.radio.grid import Grid
@@ -19,7 +21,7 @@ from rehaul.radio.reflect_points import reflect_points
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import grid_losses
 from rehaul.radio.straight import straight_losses
-from rehaul.radio.tables import Tables, flat, mirrors, tables
+from rehaul.radio.tables import Tables, edges, flat, mirrors, tables
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Decibels: TypeAlias = NDArray[np.float32]
@@ -31,6 +33,7 @@ class Problem(NamedTuple):
 
     pieces: FlatScene
     table: Tables
+    bands: tuple[Band, ...]
     source: NDArray[np.float64]  # (3,)
     axis: NDArray[np.float64]  # (3,)
     pattern: Decibels  # (PATTERN_STEPS + 1,)
@@ -46,6 +49,7 @@ def problem(scene: Scene, transmitter: Transmitter, bands: tuple[Band, ...]) -> 
     return Problem(
         flat(scene),
         tables(scene.kinds, bands),
+        bands,
         np.array(transmitter.position_m),
         np.array(transmitter.axis),
         pattern_table_db(transmitter.mounting),
@@ -84,6 +88,10 @@ def on_grid(scene: Scene, of: Problem, grid: Grid, level: Level) -> tuple[Decibe
         (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
         (of.nearest_m, of.together), gain, power, scatter,
     )  # fmt: skip
+    if level == "full":
+        second = _beyond_edges(scene, of.bands, grid).reshape(-1, bands + 2, storeys * ny * nx)
+        flat_power, flat_scatter = power.reshape(bands, -1), scatter.reshape(bands, -1)
+        _bends(scene, of, grid.points_m(), second, flat_power, flat_scatter)
     return _levels(power, scatter, of.shadowing_db)
 
 
@@ -107,7 +115,50 @@ def on_points(
         of.pieces, of.table, (of.source, of.axis, of.pattern), points_m, of.free_db,
         (of.nearest_m, of.together), power, scatter,
     )  # fmt: skip
+    if level == "full":
+        middles = edges(scene, of.bands).middle_m
+        second = np.empty((len(middles), bands + 2, len(points_m)), dtype=np.float32)
+        for e, middle in enumerate(middles):
+            straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, middle, points_m, losses)
+            second[e] = losses.T
+        _bends(scene, of, points_m, second, power, scatter)
     return _levels(power, scatter, of.shadowing_db)
+
+
+@lru_cache(maxsize=4)
+def _beyond_edges(scene: Scene, bands: tuple[Band, ...], grid: Grid) -> Decibels:
+    """What the rays from the middle of every edge to every receiver cross (e, band + 2, storey, ny, nx).
+
+    It does not depend on the transmitter, so it is made once per house and grid.
+    """
+    storeys, ny, nx = grid.shape
+    table, middles = tables(scene.kinds, bands), edges(scene, bands).middle_m
+    found = np.zeros((len(middles), storeys, ny, len(bands) + 2, nx), dtype=np.float32)
+    for middle, losses in zip(middles, found, strict=True):
+        grid_losses(
+            *flat(scene), table.loss_db, table.sd_db, middle,
+            (grid.x0_m, grid.y0_m), grid.step_m, np.array(grid.z_m), losses,
+        )  # fmt: skip
+    return np.ascontiguousarray(found.transpose(0, 3, 1, 2, 4))
+
+
+def _bends(
+    scene: Scene,
+    of: Problem,
+    points_m: NDArray[np.float64],
+    second: Decibels,
+    power: Decibels,
+    scatter: Decibels,
+) -> None:
+    """Add the ways round edges to power and scatter (band, point)."""
+    found = edges(scene, of.bands)
+    first = np.empty((len(found.length_m), len(of.bands) + 2), dtype=np.float32)
+    straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, found.middle_m, first)
+    wave_m = np.array([SPEED_OF_LIGHT_M_PER_S / band.centre_hz for band in of.bands])
+    bend_points(
+        tuple(found), first, second, of.source, of.axis, of.pattern, points_m, of.free_db, wave_m,
+        of.nearest_m, of.together, power, scatter,
+    )  # fmt: skip
 
 
 def _powers(gain: Decibels, sd: Decibels, shadowing_db: float) -> tuple[Decibels, Decibels]:

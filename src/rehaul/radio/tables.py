@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band
+from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
 from rehaul.radio.layers import Kind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
@@ -48,3 +49,9 @@ def flat(scene: Scene) -> FlatScene:
 def mirrors(scene: Scene) -> Mirrors:
     """The planes of the scene that throw back, kept while the scene is in use."""
     return find_mirrors(flat(scene))
+
+
+@lru_cache(maxsize=16)
+def edges(scene: Scene, bands: tuple[Band, ...]) -> Edges:
+    """The edges of the scene worth a bend, kept while the scene is in use."""
+    return find_edges(flat(scene), tables(scene.kinds, bands).loss_db[:, :, COSINE_STEPS])

@@ -13,7 +13,7 @@ from rehaul.radio.scene import Scene, plate
 
 def warm_up() -> None:
     """Run every compiled loop once on a tiny scene; the machine code is kept on disk for later starts."""
-    kinds = (kind("stud-plasterboard"), kind("timber-floor"))
+    kinds = (kind("metal-body"), kind("timber-floor"))
     square = [(-1.0, -1.0), (3.0, -1.0), (3.0, 3.0), (-1.0, 3.0)]
     scene = Scene(
         np.array([[1.0, -1.0, 1.0, 3.0, 0.0, 2.5]]),
@@ -24,4 +24,4 @@ def warm_up() -> None:
     transmitter = Transmitter((0.0, 0.5, 1.0))
     grid = Grid(0.0, 0.0, 0.5, 4, 4, (1.0, 3.5))
     for places in (grid, grid.points_m()):
-        field(scene, transmitter, places, (5.5e9,))
+        field(scene, transmitter, places, (5.5e9,), "full")
