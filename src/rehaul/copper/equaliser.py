@@ -46,7 +46,11 @@ class Received:
 
 
 def grid_hz(symbol_rate_hz: float) -> Reals:
-    """The frequencies on which the equaliser works, from 0 to one symbol rate, [n]."""
+    """The frequencies on which the equaliser works, from 0 to one symbol rate, in Hz [n].
+
+    **Validity**: impulse responses shorter than 256 symbols once the bulk delay is taken out.
+    **Source**: common practice for a receive filter that ends near half the symbol rate.
+    """
     return np.asarray(np.arange(SYMBOLS * BANDS // 2 + 1) * (symbol_rate_hz / SYMBOLS))
 
 

@@ -19,6 +19,9 @@ def limit_line(line: str, quantity: Quantity, frequency_hz: Reals | float) -> Re
 
     **Validity**: edges of the line's own range included.
     **Source**: the fact row of the line (`facts/tables/channel_limits.csv`).
+
+    >>> round(float(limit_line("class D", "insertion loss", 100e6)[0]), 1)
+    24.0
     """
     rows = channel_limits()
     if (line, quantity) not in rows:

@@ -65,6 +65,10 @@ def margin_db(
 
     **Validity**: a band, not a reading: trust it to a few dB (see docs/copper.md).
     **Source**: `ideal_snr_db`, `finite_snr_db` and the fact rows of `ethernet_needs`.
+
+    >>> from rehaul.copper import run_line
+    >>> round(margin_db(run_line("cat5e", 30.0), "1000BASE-T"))
+    14
     """
     needs = ethernet_needs()[ethernet]
     if ethernet == "10BASE-T":

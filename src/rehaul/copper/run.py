@@ -31,7 +31,8 @@ class RunFacts:
     temperature_c: float = 20.0
     loop_ohm: float | None = None  # one pair shorted at the far end, as measured
     wire_map_ok: bool | None = None  # straight through on all its pairs, split pairs looked for
-    link_mbps: float | None = None  # the fastest link that came up between capable ports
+    link_mbps: float | None = None  # the fastest link that came up
+    tried_mbps: float | None = None  # the fastest both ports offered; unknown counts as any rate
     errors: int | None = None  # errors counted over a full-load soak at that link
     certified: CertifiedClass = ""
 

@@ -41,6 +41,10 @@ def verdicts(run: RunFacts) -> tuple[Verdict, ...]:
 
     **Validity**: bands only; every verdict ends in a link-and-error test on site.
     **Source**: `margin_db` over the run's ranges, published reaches, trade judgement for workmanship.
+
+    >>> run = RunFacts("cat5e", 4, (12.0, 15.0, 18.0), "home run")
+    >>> [found.band for found in verdicts(run)]
+    ['likely', 'likely', 'likely', 'likely', 'try it', 'try it']
     """
     return tuple(verdict(run, ethernet) for ethernet in ETHERNETS)
 
@@ -81,7 +85,7 @@ def _measured(run: RunFacts, ethernet: Ethernet) -> tuple[float, str, Evidence] 
     needs = ethernet_needs()[ethernet]
     if ethernet in CERTIFIES[run.certified]:
         return chance("certified holds"), f"The channel passed a {run.certified} test.", "certified"
-    if run.link_mbps is None:
+    if run.link_mbps is None or (run.tried_mbps is not None and needs.rate_mbps > run.tried_mbps):
         return None
     came_up = f"A {run.link_mbps:g} Mb/s link came up"
     if needs.rate_mbps > run.link_mbps:
@@ -136,7 +140,9 @@ def _lift(run: RunFacts, ethernet: Ethernet, band: Band) -> tuple[str, RunFacts]
     pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs
     if pairs is not None and pairs < needs.pairs:
         return "Pull a four-pair cable, or use another medium", run
-    steps, mended = _mending(run, run.link_mbps is not None and run.link_mbps < needs.rate_mbps)
+    tried = run.tried_mbps is None or needs.rate_mbps <= run.tried_mbps
+    came_up_slower = run.link_mbps is not None and run.link_mbps < needs.rate_mbps and tried
+    steps, mended = _mending(run, came_up_slower)
     if not steps and band == "no":
         return "Pull a new cable, or use another medium", run
     text = ", ".join([*steps, PROOF])
@@ -147,7 +153,7 @@ def _lift(run: RunFacts, ethernet: Ethernet, band: Band) -> tuple[str, RunFacts]
 def _mending(run: RunFacts, came_up_slower: bool) -> tuple[tuple[str, ...], RunFacts]:
     """Steps that could lift a rate on a run, in working order, and the run after them."""
     steps = []
-    mended = replace(run, wire_map_ok=True, link_mbps=None, errors=None)
+    mended = replace(run, wire_map_ok=True, link_mbps=None, tried_mbps=None, errors=None)
     if run.state in ("live telephone", "alarm"):
         steps.append("have whoever depends on the line sign it off")
     if run.state == "damaged":

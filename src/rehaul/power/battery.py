@@ -13,6 +13,9 @@ def ups_minutes(load_w: float, battery_v: float, battery_ah: float, *, aged: boo
 
     **Validity**: loads near the capacity's rated hours; heavy loads get less, see `ups_minutes_range`.
     **Source**: energy over power; efficiency and ageing by common practice (fact rows).
+
+    >>> round(ups_minutes(76.0, 12.0, 9.0)), round(ups_minutes(35.0, 12.0, 9.0))
+    (58, 126)
     """
     require_range(load_w, 0.1, 1e5, name="load_w")
     require_range(battery_v, 1.0, 1000.0, name="battery_v")

@@ -52,5 +52,8 @@ def bell_voltage_v(source_v: float, load_va: float, length_m: float, awg: int) -
     """Voltage at the door under load, 0 where the wire cannot carry it.
 
     **Validity** and **Source**: as `bell`.
+
+    >>> round(bell_voltage_v(16.0, 20.0, 20.0, 22), 1)
+    12.7
     """
     return bell(source_v, load_va, length_m, awg).voltage_v

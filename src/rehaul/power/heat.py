@@ -13,6 +13,9 @@ def cabinet_rise_c(load_w: float, enclosure: Enclosure, *, airflow_m3_per_h: flo
 
     **Validity**: steady state; conductances are rough, within half as much again either way.
     **Source**: P / (UA + 0.335 · airflow); conductances by trade judgement (fact rows).
+
+    >>> cabinet_rise_c(60.0, "flush wall can")
+    24.0
     """
     require_range(load_w, 0.0, 1e4, name="load_w")
     require_range(airflow_m3_per_h, 0.0, 1e4, name="airflow_m3_per_h")

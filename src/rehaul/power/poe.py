@@ -69,6 +69,10 @@ def poe(
 
     **Validity**: solid copper, sound joints; a corroded joint heats and is not in it.
     **Source**: fact rows `poe_classes` (IEEE 802.3 clauses 33 and 145), `conductors`.
+
+    >>> from rehaul.copper import RunFacts
+    >>> poe(RunFacts("cat5e", 4, (55.0, 60.0, 65.0), "home run"), 4).reason
+    'About 47 V reaches the device over about 60 m of 24 AWG.'
     """
     row = poe_class_row(poe_class)
     source_v = row.source_min_v if pse_voltage_v is None else pse_voltage_v

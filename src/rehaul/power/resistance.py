@@ -40,6 +40,9 @@ def length_from_resistance_m(
 
     **Validity**: a hand meter with zeroed leads, solid copper, no corroded joint.
     **Source**: resistance per length as `conductor_ohm`; errors by trade judgement (fact rows).
+
+    >>> [round(metres) for metres in length_from_resistance_m(5.05, 24)]
+    [27, 30, 33]
     """
     require_range(resistance_ohm, 0.0, 1e5, name="resistance_ohm")
     middle = resistance_ohm / loop_resistance_ohm(1.0, awg or 24, temperature_c)

@@ -123,6 +123,14 @@ def test_a_link_that_ran_beats_inference() -> None:
     assert "missing or split pair" in found["2.5GBASE-T"].lift
 
 
+def test_gigabit_ports_say_nothing_of_faster_rates() -> None:
+    tried = replace(CLEAN, link_mbps=1000.0, tried_mbps=1000.0, errors=0)
+    assert verdict(tried, "1000BASE-T").evidence == "measured"
+    faster = verdict(tried, "2.5GBASE-T")
+    assert faster.evidence == "inferred" and faster.band == "likely"
+    assert "split pair" not in faster.lift
+
+
 def test_errors_under_load_are_a_no() -> None:
     found = verdict(replace(CLEAN, link_mbps=1000.0, errors=37), "1000BASE-T")
     assert found.band == "no" and "37 errors" in found.reason and found.evidence == "measured"
