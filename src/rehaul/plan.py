@@ -74,6 +74,12 @@ def chosen_radiators(job: Job, choice: Choice) -> tuple[Radiator, ...]:
     )
 
 
+def plan_radiators(found: Plan) -> tuple[Radiator, ...]:
+    """Every box that radiates once the plan is done, at its planned widths."""
+    boxes = (*chosen_radiators(found.job, found.choice), *standing(found.job, keep_only=True))
+    return tuple(with_widths(boxes, found.channels))
+
+
 def with_gets(choice: Choice, after: Coverage) -> Choice:
     """The shortfalls with what their rooms will get."""
     gets = {room.room: room.median_mbps for room in after.rooms}

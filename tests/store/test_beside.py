@@ -65,7 +65,7 @@ def test_what_was_changed_in_the_file_comes_in_as_an_edit(path: Path) -> None:
     again = Beside(path)
     assert again.ledger.job.notes == "typed in an editor"
     assert again.ledger.job.house.walls[1].note == "after the last export"
-    assert again.ledger.undo_labels("file")["undo"] == "Changed in the file"
+    assert again.ledger.undo_labels("the file")["undo"] == "Changed in the file"
     again.export()
     assert open_job(path) == again.ledger.job
     again.close()

@@ -2,26 +2,33 @@
 
 from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_served, log_path, serving
 from rehaul.jobs.demo import demo_job
+from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import Edit, edit_from_data
 from rehaul.jobs.files import open_job, refuse_existing, save_job, write_whole
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.migration import migrate
 from rehaul.jobs.people import Device, People
+from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import connect
 from rehaul.jobs.state import Row, State, dump_state, replay
 from rehaul.jobs.store import Store
+from rehaul.jobs.trying import tried
 
 __all__ = [
     "Beside",
+    "Desk",
     "Device",
     "Edit",
+    "FolderDesk",
     "Ledger",
     "People",
     "Receipt",
     "Row",
+    "Shelf",
     "State",
     "Store",
+    "StoreDesk",
     "connect",
     "current_job",
     "demo_job",
@@ -33,10 +40,12 @@ __all__ = [
     "is_served",
     "log_path",
     "migrate",
+    "open_desk",
     "open_job",
     "refuse_existing",
     "replay",
     "save_job",
     "serving",
+    "tried",
     "write_whole",
 ]

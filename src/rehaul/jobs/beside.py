@@ -20,12 +20,11 @@ from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
-from rehaul.jobs.people import People
 from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
 
 SUFFIX = ".rehaul.json"
-FROM_FILE = "file"  # the person in whose name changes of the file come in
+FROM_FILE = "the file"  # the person in whose name changes of the file come in
 WRITTEN = "written"  # remark: revision and digest of what the file last got from the log
 
 
@@ -40,19 +39,20 @@ class Beside:
     `take_in`: look for changes made to the file elsewhere; left to the server where one is running.
     """
 
-    def __init__(self, path: Path | str, *, take_in: bool = True) -> None:
+    def __init__(
+        self, path: Path | str, *, name_of: Callable[[str], str] = str, take_in: bool = True
+    ) -> None:
         self.path = Path(path)
         self._digest_seen = ""
         file_job = open_job(self.path) if self.path.exists() else None
         self.store = Store(connect(log_path(self.path)))
-        self.people = People(self.store)
         known = [row[0] for row in self.store.jobs()]
         if not known:
             first = file_job or open_job(self.path)
             self.store.create(first)
             self._put_written([(0, _digest(first))])
             known = [first.id]
-        self.ledger = Ledger(self.store, known[0], name_of=self._name_of)
+        self.ledger = Ledger(self.store, known[0], name_of=name_of)
         if file_job is not None and take_in:
             self._take_in(file_job)
 
@@ -78,9 +78,6 @@ class Beside:
 
     def close(self) -> None:
         self.store.close()
-
-    def _name_of(self, person: str) -> str:
-        return "The file" if person == FROM_FILE else self.people.name_of(person)
 
     def _written(self) -> list[tuple[int, str]]:
         """Revision and digest of what the file got from the log, newest first."""
@@ -161,7 +158,7 @@ def current_job(path: Path | str) -> Job:
 
 
 def edit_job(
-    path: Path | str, change: Callable[[Job], Job], *, person: str = "command line", label: str = ""
+    path: Path | str, change: Callable[[Job], Job], *, person: str = "the command line", label: str = ""
 ) -> Job:
     """Change a job by a function, through its log where there is one, else in its file.
 
@@ -185,7 +182,7 @@ def edit_job(
                 "label": label,
                 "changes": changes,
             }
-            beside.ledger.submit(beside.people.person(person), edit_from_data(edit))
+            beside.ledger.submit(person, edit_from_data(edit))
         if not served:
             beside.export()
         return beside.ledger.job

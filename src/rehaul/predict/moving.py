@@ -1,0 +1,186 @@
+"""The map while something is dragged: what did not move since the last frame is not computed again."""
+
+from __future__ import annotations
+
+import math
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+from rehaul.house import Band, House, Job
+from rehaul.house.geometry import house_bounds, storey_of
+from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, air_of
+from rehaul.predict.coverage import Best, best_of, chain_at, narrowest_name
+from rehaul.predict.radiators import Radiator
+from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers, receivers_of
+from rehaul.predict.results import Spot
+from rehaul.predict.scene import HouseScene, scene_of
+from rehaul.radio import Grid
+
+REMEMBERED_HOUSES = 4
+REMEMBERED_AIRS = 64
+FINEST_STEP_M, COARSEST_STEP_M = 0.1, 2.0
+MOST_CELLS = 250_000
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """One storey as it would be now; every raster is (y, x), NaN outside the house."""
+
+    grid: Grid
+    airs: tuple[Air, ...]
+    best: Best
+    outside: NDArray[np.bool_]  # (1, y, x)
+
+    def rate_mbps(self, which: str = "median") -> NDArray[np.float32]:
+        """Rate through the whole chain: `low`, `median` or `high` of a 90 % range."""
+        values = {"low": self.best.low_mbps, "median": self.best.median_mbps, "high": self.best.high_mbps}[
+            which
+        ]
+        return self._on_paper(values)
+
+    def power_dbm(self, band: Band | None = None) -> NDArray[np.float32]:
+        """Strongest median power in a band, or in any."""
+        return self._on_paper(self._strongest(band)[0])
+
+    def power_sd_db(self, band: Band | None = None) -> NDArray[np.float32]:
+        """Spread of the strongest."""
+        return self._on_paper(self._strongest(band)[1])
+
+    def _strongest(self, band: Band | None) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+        power = np.full(self.grid.shape, NOTHING_DBM, dtype=np.float32)
+        sd = np.zeros_like(power)
+        for air in self.airs:
+            if band is None or air.band == band:
+                stronger = air.power_dbm > power
+                power[stronger] = air.power_dbm[stronger]
+                sd[stronger] = air.sd_db[stronger]
+        return power, sd
+
+    def _on_paper(self, values: NDArray[np.float32]) -> NDArray[np.float32]:
+        return np.asarray(np.where(self.outside, np.float32(np.nan), values)[0], dtype=np.float32)
+
+
+class Moving:
+    """Frames and spots of one job, with what was computed for the frames before.
+
+    Not for several threads at once.
+    """
+
+    def __init__(self, listener: Listener = DEFAULT_LISTENER) -> None:
+        self._listener = listener
+        self._houses: _Remembered = _Remembered(REMEMBERED_HOUSES)
+        self._airs: _Remembered = _Remembered(REMEMBERED_AIRS)
+
+    def frame(self, job: Job, radiators: Sequence[Radiator], storey: str, step_m: float) -> Frame:
+        """One storey's frame.
+
+        Parameters: `radiators`, the boxes that would stand; `step_m`, the grid's step [m].
+        Raises BadInput for a storey that does not stand, or a step that is too fine for the house.
+        """
+        _require_storey(job.house, storey)
+        scene, number = self._scene(job.house)
+        receivers = self._receivers(job.house, step_m)
+        level = receivers.storeys.index(storey)
+        one = Receivers(
+            replace(receivers.grid, z_m=(receivers.grid.z_m[level],)),
+            (storey,),
+            receivers.room[level : level + 1],
+        )
+        airs = tuple(
+            air for radiator in radiators for air in self._air(job, scene, number, radiator, one.grid)
+        )
+        return Frame(one.grid, airs, best_of(airs, one), one.room == OUTSIDE)
+
+    def spot(
+        self, job: Job, radiators: Sequence[Radiator], storey: str, position: tuple[float, float]
+    ) -> Spot:
+        """What one place gets, and through what. Raises BadInput for a storey that does not stand."""
+        _require_storey(job.house, storey)
+        z_m = storey_of(job.house, storey).elevation_m + HEIGHT_M
+        grid = Grid(position[0], position[1], 1.0, 1, 1, (z_m,))
+        scene, _ = self._scene(job.house)
+        airs = tuple(
+            air
+            for radiator in radiators
+            for air in air_of(scene, radiator, grid, job.country, self._listener, dfs=job.choices.dfs)
+        )
+        here = (0, 0, 0)
+        best = best_of(airs, Receivers(grid, (storey,), np.zeros(grid.shape, dtype=np.int32)))
+        links = chain_at(airs, best, here)
+        air = airs[int(best.air[here])] if links else None
+        return Spot(
+            storey=storey,
+            position=position,
+            power_dbm=round(float(air.power_dbm[here]), 1) if air else NOTHING_DBM,
+            power_sd_db=round(float(air.sd_db[here]), 1) if air else 0.0,
+            low_mbps=round(float(best.low_mbps[here]), 1),
+            median_mbps=round(float(best.median_mbps[here]), 1),
+            high_mbps=round(float(best.high_mbps[here]), 1),
+            source=air.radiator.id if air else "",
+            band=Band(air.band) if air else Band.GHZ_2_4,
+            links=links,
+            narrowest=narrowest_name(links),
+        )
+
+    def _scene(self, house: House) -> tuple[HouseScene, int]:
+        """The house as radio sees it, with a number that stands for it in keys."""
+        key = ("scene", house.storeys, house.walls, house.openings, house.bodies, house.rooms)
+        found: tuple[HouseScene, int] = self._houses.get(key, lambda: (scene_of(house), self._houses.made))
+        return found
+
+    def _receivers(self, house: House, step_m: float) -> Receivers:
+        _require_step(house, step_m)
+        key = ("grid", step_m, house.storeys, house.walls, house.rooms)
+        found: Receivers = self._houses.get(key, lambda: receivers_of(house, step_m))
+        return found
+
+    def _air(
+        self, job: Job, scene: HouseScene, number: int, radiator: Radiator, grid: Grid
+    ) -> tuple[Air, ...]:
+        key = (number, radiator, grid, job.country, job.choices.dfs)
+        found: tuple[Air, ...] = self._airs.get(
+            key,
+            lambda: air_of(scene, radiator, grid, job.country, self._listener, dfs=job.choices.dfs),
+        )
+        return found
+
+
+class _Remembered:
+    """The last few results by key."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._kept: OrderedDict[Hashable, Any] = OrderedDict()
+        self.made = 0
+
+    def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
+        if key in self._kept:
+            self._kept.move_to_end(key)
+            return self._kept[key]
+        self.made += 1
+        result = self._kept[key] = make()
+        if len(self._kept) > self._most:
+            self._kept.popitem(last=False)
+        return result
+
+
+def _require_storey(house: House, storey: str) -> None:
+    if all(row.id != storey for row in house.storeys):
+        raise BadInput(f"there is no storey {storey[:32]!r}", where="storey", remedy="Name one that stands")
+
+
+def _require_step(house: House, step_m: float) -> None:
+    """Between the finest step and the coarsest, and not too many cells for this house."""
+    bounds = house_bounds(house)
+    x0, y0, x1, y1 = bounds if bounds is not None else (0.0, 0.0, 0.0, 0.0)
+    finest_m = max(FINEST_STEP_M, math.sqrt((x1 - x0) * (y1 - y0) / MOST_CELLS))
+    if not finest_m <= step_m <= COARSEST_STEP_M:
+        raise BadInput(
+            f"a step of {step_m:g} m", where="step_m", remedy=f"Give {finest_m:.3g} to {COARSEST_STEP_M:g} m"
+        )

@@ -1,0 +1,108 @@
+"""Answers in JSON, and refusals in the one shape every face shows."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from rehaul.errors import BadInput, CannotSave, OutOfRange, Refusal
+
+STATUS = {
+    "unpaired": 401,
+    "wrong-code": 401,
+    "foreign": 403,
+    "absent": 404,
+    "taken": 409,
+    "nothing-to-undo": 409,
+    "overtaken": 409,
+    "held": 409,
+    "too-large": 413,
+    BadInput.code: 422,
+    OutOfRange.code: 422,
+    "busy": 429,
+    CannotSave.code: 503,
+}
+
+
+class TooLarge(Refusal):
+    code = "too-large"
+
+
+class Absent(Refusal):
+    code = "absent"
+
+
+class Busy(Refusal):
+    code = "busy"
+
+
+class Json(Response):
+    """Compact JSON; NaN and infinity are never sent."""
+
+    media_type = "application/json"
+
+    def render(self, content: Any) -> bytes:
+        return compact(content).encode("utf-8")
+
+
+def compact(content: Any) -> str:
+    return json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+
+
+async def refused(_: Request, refusal: Exception) -> Response:
+    """The answer to a refusal."""
+    assert isinstance(refusal, Refusal)
+    return Json(dict(refusal.as_dict()), status_code=STATUS.get(refusal.code, 422))
+
+
+def fault() -> dict[str, str]:
+    """What is said of a bug."""
+    words = Refusal(
+        "something went wrong inside rehaul",
+        remedy="Try again; the server's log has the details",
+        code="fault",
+    )
+    return dict(words.as_dict())
+
+
+async def our_fault(_: Request, __: Exception) -> Response:
+    """The answer to a bug: no detail leaves the server; the log has it."""
+    return Json(fault(), status_code=500)
+
+
+async def body_of(request: Request, most_bytes: int) -> bytes:
+    """The request's body. Raises TooLarge as soon as it grows past the limit, whatever it announced."""
+    announced = request.headers.get("content-length", "0")
+    if announced.isdigit() and int(announced) > most_bytes:
+        raise _too_large(most_bytes)
+    parts: list[bytes] = []
+    length = 0
+    async for part in request.stream():
+        length += len(part)
+        if length > most_bytes:
+            raise _too_large(most_bytes)
+        parts.append(part)
+    return b"".join(parts)
+
+
+async def json_of(request: Request, most_bytes: int = 1_000_000) -> dict[str, Any]:
+    """The request's JSON object. Raises BadInput where it is none."""
+    return object_from(await body_of(request, most_bytes))
+
+
+def object_from(text: str | bytes) -> dict[str, Any]:
+    """A JSON object from text. Raises BadInput where it is none."""
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError):
+        raise BadInput("not JSON", where="request", remedy="Send one JSON object") from None
+    if not isinstance(data, dict):
+        raise BadInput("not a JSON object", where="request", remedy="Send one JSON object")
+    return data
+
+
+def _too_large(most_bytes: int) -> TooLarge:
+    return TooLarge(f"more than {most_bytes / 1e6:g} MB", where="request", remedy="Send something smaller")

@@ -1,0 +1,54 @@
+"""One server: its parts put together, behind the gate."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import AsyncIterator
+
+from starlette.applications import Starlette
+from starlette.routing import Mount, Route
+from starlette.types import ASGIApp
+
+from rehaul.errors import Refusal
+from rehaul.jobs import Desk
+from rehaul.web import field_socket, job_routes, meter_routes, people_routes, picture_routes, plan_routes
+from rehaul.web.answers import our_fault, refused
+from rehaul.web.context import Context
+from rehaul.web.gate import Gate
+from rehaul.web.hub import Hub
+from rehaul.web.meter import Meter
+from rehaul.web.pages import Pages
+from rehaul.web.pairing import Codes
+from rehaul.web.plans import Plans
+from rehaul.web.settings import Settings
+from rehaul.web.worker import Worker
+
+
+def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGIApp:
+    """The server of a desk, as an ASGI application; it closes the desk when it ends."""
+    parts = people_routes, job_routes, plan_routes, picture_routes, meter_routes, field_socket
+    routes = [route for part in parts for route in part.ROUTES]
+    routes.append(Mount("/api", routes=[]))  # what is not known there is not a page
+    routes.append(Route("/{path:path}", Pages().answer))
+
+    @contextlib.asynccontextmanager
+    async def life(app: Starlette) -> AsyncIterator[None]:
+        context = Context(
+            settings=settings,
+            desk=desk,
+            hub=Hub(desk),
+            codes=codes or Codes(),
+            plans=Plans(),
+            meter=Meter(),
+            light=Worker(),
+        )
+        app.state.context = context
+        try:
+            yield
+        finally:
+            await context.plans.close()
+            context.light.stop()
+            await context.hub.close()
+
+    app = Starlette(routes=routes, lifespan=life, exception_handlers={Refusal: refused, Exception: our_fault})
+    return Gate(app, settings, desk.people)

@@ -1,0 +1,151 @@
+"""What a page asks of the live map, as the floors below understand it."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, ValidationError
+
+from rehaul.errors import BadInput
+from rehaul.facts.wlan_equipment import access_point_radios
+from rehaul.house import Band, Job, Model, Storey
+from rehaul.house.base import Id, Name, NotNegative, Point, Positive
+from rehaul.jobs import State, tried
+from rehaul.plan import Plan, plan_radiators
+from rehaul.predict import LinkRate, Radiator, plan_link, standing_radiators
+from rehaul.predict.moving import Frame, Moving
+from rehaul.web.rasters import Raster
+
+MOST_BOXES = 40
+
+
+class Stand(Model):
+    """A box of the page's own that would radiate."""
+
+    id: Id
+    name: Name = "Access point"
+    equipment: Name
+    storey: Id
+    position: Point
+    height_m: NotNegative = 2.4
+    wire_mbps: Positive = 1000.0
+
+
+class Move(Model):
+    """A box standing elsewhere for this request."""
+
+    id: Id
+    position: Point | None = None
+    height_m: NotNegative | None = None
+    storey: Id | None = None
+
+
+class Spot(Model):
+    storey: Id
+    position: Point
+
+
+class Ask(Model):
+    """One request on the field socket."""
+
+    n: Annotated[int, Field(ge=0)]
+    storey: Id | None = None
+    spot: Spot | None = None
+    quantity: Literal["down_mbps", "low_mbps", "high_mbps", "power_dbm", "power_sd_db"] = "down_mbps"
+    band: Band | None = None
+    boxes: Literal["today", "plan"] | Annotated[tuple[Stand, ...], Field(max_length=MOST_BOXES)] = "today"
+    moves: Annotated[tuple[Move, ...], Field(max_length=MOST_BOXES)] = ()
+    changes: Annotated[tuple[dict[str, Any], ...], Field(max_length=50)] = ()
+    step_m: Annotated[float, Field(gt=0)] = 0.25
+
+
+def ask_from(data: dict[str, Any]) -> Ask:
+    """A request from plain data. Raises BadInput naming the field."""
+    try:
+        ask = Ask.model_validate(data)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        where = ".".join(str(part) for part in first["loc"]) or "request"
+        raise BadInput(str(first["msg"]), where=where, remedy="Mend that field") from None
+    if (ask.storey is None) == (ask.spot is None):
+        raise BadInput("a storey or a spot is wanted", where="storey", remedy="Give one of the two")
+    return ask
+
+
+class Sketch:
+    """The answers to one page's requests; it remembers what it computed for the one before."""
+
+    def __init__(self) -> None:
+        self._moving = Moving()
+
+    def answer(self, ask: Ask, state: State, plan: Plan | None) -> bytes | dict[str, Any]:
+        """A framed raster, or a spot as JSON data. Raises BadInput."""
+        started_s = time.perf_counter()
+        job = tried(state, list(ask.changes))
+        radiators = tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, plan))
+        if ask.spot:
+            spot = self._moving.spot(job, radiators, ask.spot.storey, ask.spot.position)
+            return {"n": ask.n, "spot": spot.model_dump(mode="json")}
+        assert ask.storey is not None
+        frame = self._moving.frame(job, radiators, ask.storey, ask.step_m)
+        grid = frame.grid
+        place = grid.x0_m, grid.y0_m, grid.step_m, grid.z_m[0]
+        raster = Raster(ask.storey, ask.quantity, ask.band, *place, _values(ask, frame))
+        took_ms = round((time.perf_counter() - started_s) * 1000, 2)
+        return raster.framed(n=ask.n, revision=state.revision, took_ms=took_ms)
+
+
+def _values(ask: Ask, frame: Frame) -> Any:
+    if ask.quantity == "power_dbm":
+        return frame.power_dbm(ask.band)
+    if ask.quantity == "power_sd_db":
+        return frame.power_sd_db(ask.band)
+    return frame.rate_mbps({"down_mbps": "median", "low_mbps": "low", "high_mbps": "high"}[ask.quantity])
+
+
+def _radiators(ask: Ask, job: Job, plan: Plan | None) -> tuple[Radiator, ...]:
+    if ask.boxes == "today":
+        return standing_radiators(job)
+    if ask.boxes == "plan":
+        if plan is None:
+            raise BadInput("there is no plan yet", where="boxes", remedy="Make the plan first")
+        return plan_radiators(plan)
+    return tuple(_standing(job, stand) for stand in ask.boxes)
+
+
+def _standing(job: Job, stand: Stand) -> Radiator:
+    if all(name != stand.equipment for name, _ in access_point_radios()):
+        raise BadInput(
+            f"{stand.equipment!r} does not radiate", where="boxes", remedy="Name a class of access point"
+        )
+    return Radiator(
+        id=stand.id,
+        name=stand.name,
+        equipment=stand.equipment,
+        position_m=(*stand.position, _storey(job, stand.storey).elevation_m + stand.height_m),
+        mounting="ceiling" if stand.height_m >= _storey(job, stand.storey).height_m - 0.3 else "desk",
+        wire=(plan_link(job), LinkRate(name=f"cable to {stand.name}", rate_mbps=stand.wire_mbps)),
+    )
+
+
+def _moved(job: Job, radiator: Radiator, moves: tuple[Move, ...]) -> Radiator:
+    move = next((move for move in moves if move.id == radiator.id), None)
+    if move is None:
+        return radiator
+    x, y, z = radiator.position_m
+    if move.position is not None:
+        x, y = move.position
+    if move.storey is not None or move.height_m is not None:
+        under = [row for row in job.house.storeys if row.elevation_m <= z]
+        storey = _storey(job, move.storey) if move.storey else max(under, key=lambda row: row.elevation_m)
+        z = storey.elevation_m + (1.0 if move.height_m is None else move.height_m)
+    return replace(radiator, position_m=(x, y, z))
+
+
+def _storey(job: Job, storey: str) -> Storey:
+    found = next((row for row in job.house.storeys if row.id == storey), None)
+    if found is None:
+        raise BadInput(f"there is no storey {storey!r}", where="storey", remedy="Name one that stands")
+    return found

@@ -1,0 +1,86 @@
+"""Jobs, their edits, and the numbers behind them."""
+
+from __future__ import annotations
+
+from anyio import to_thread
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route, WebSocketRoute
+
+from rehaul.errors import BadInput
+from rehaul.facts.listing import as_data, table_names
+from rehaul.house import Job, dump_job
+from rehaul.jobs import demo_job, edit_from_data
+from rehaul.web.answers import Absent, Json, json_of
+from rehaul.web.context import context_of, device_of
+from rehaul.web.live import ack, live
+
+
+async def job(request: Request) -> Response:
+    """`GET /api/jobs/{job}`"""
+    room = await context_of(request).hub.room(request.path_params["job"])
+    state = room.ledger.state
+    return Json({"revision": state.revision, "job": state.job.model_dump(mode="json")})
+
+
+async def job_file(request: Request) -> Response:
+    """`GET /api/jobs/{job}/file`"""
+    room = await context_of(request).hub.room(request.path_params["job"])
+    name = f"{room.ledger.job.id}.rehaul.json"
+    return Response(
+        dump_job(room.ledger.job),
+        media_type="application/json",
+        headers={"content-disposition": f'attachment; filename="{name}"'},
+    )
+
+
+async def edits(request: Request) -> Response:
+    """`POST /api/jobs/{job}/edits`"""
+    room = await context_of(request).hub.room(request.path_params["job"])
+    edit = edit_from_data(await json_of(request))
+    receipt = await to_thread.run_sync(room.ledger.submit, device_of(request).person, edit)
+    room.wake()
+    return Json(ack(receipt))
+
+
+async def add(request: Request) -> Response:
+    """`POST /api/jobs`"""
+    data = await json_of(request, 10_000)
+    if data.get("demo") is True:
+        new = demo_job()
+    elif isinstance(data.get("title"), str) and 1 <= len(data["title"].strip()) <= 80:
+        new = Job(id="job", title=data["title"].strip())
+    else:
+        raise BadInput("a title is wanted", where="title", remedy="Give 1 to 80 letters")
+    key = await to_thread.run_sync(context_of(request).desk.add, new)
+    return Json({"id": key}, status_code=201)
+
+
+async def schema(_: Request) -> Response:
+    """`GET /api/schema`"""
+    return Json(Job.model_json_schema())
+
+
+async def facts(_: Request) -> Response:
+    """`GET /api/facts`"""
+    return Json(table_names())
+
+
+async def fact_table(request: Request) -> Response:
+    """`GET /api/facts/{table}`"""
+    name = request.path_params["table"]
+    if name not in table_names():
+        raise Absent(f"there is no table {name[:40]!r}", where="facts", remedy="See /api/facts")
+    return Json(as_data(name))
+
+
+ROUTES = [
+    Route("/api/jobs", add, methods=["POST"]),
+    Route("/api/jobs/{job}", job),
+    Route("/api/jobs/{job}/file", job_file),
+    Route("/api/jobs/{job}/edits", edits, methods=["POST"]),
+    WebSocketRoute("/api/jobs/{job}/live", live),
+    Route("/api/schema", schema),
+    Route("/api/facts", facts),
+    Route("/api/facts/{table}", fact_table),
+]

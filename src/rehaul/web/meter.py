@@ -1,0 +1,178 @@
+"""Measuring the network between a device and this server: bytes down, bytes up, and delay.
+
+The server notes what share of the time it stood waiting. Where it hardly waited, the number says what
+the server can do, not what the air can.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import secrets
+import time
+from collections.abc import Iterator
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.types import Receive, Scope, Send
+
+from rehaul.errors import BadInput
+from rehaul.web.answers import Absent, Busy, Json, TooLarge
+
+CHUNK = secrets.token_bytes(256 * 1024)  # made once, sent over and over; it does not compress
+LONGEST_S = 15.0
+RUN_LIFE_S = 60.0
+MOST_RUNS = 4
+MOST_STREAMS = 16
+LARGEST_UPLOAD = 64_000_000
+MOST_BYTES = 8_000_000_000  # of one run, all streams together
+NETWORK_WAITS = 0.2  # share of the time spent waiting below which the server is the limit
+
+
+class Span:
+    """Bytes in one direction, from the first byte of any stream to the last, and how busy we were."""
+
+    def __init__(self) -> None:
+        self.bytes = 0
+        self.seconds = 0.0
+        self._busy_s = 0.0
+        self._first_s: float | None = None
+        self._first_busy_s = 0.0
+
+    def begin(self) -> None:
+        if self._first_s is None:
+            self._first_s, self._first_busy_s = time.perf_counter(), time.thread_time()
+
+    def end(self) -> None:
+        assert self._first_s is not None
+        self.seconds = time.perf_counter() - self._first_s
+        self._busy_s = time.thread_time() - self._first_busy_s
+
+    @property
+    def waiting_share(self) -> float:
+        """Share of the time in which the one thread that does all of this had nothing to do."""
+        return max(0.0, 1.0 - self._busy_s / self.seconds) if self.seconds else 1.0
+
+
+class Run:
+    """One measurement under way."""
+
+    def __init__(self, device: str) -> None:
+        self.id = secrets.token_hex(8)
+        self.device = device
+        self.started_s = time.monotonic()
+        self.down = Span()
+        self.up = Span()
+        self.streams = 0
+
+    @property
+    def bytes(self) -> int:
+        return self.down.bytes + self.up.bytes
+
+    def as_dict(self) -> dict[str, float | str]:
+        share = min(self.down.waiting_share, self.up.waiting_share)
+        return {
+            "down_bytes": self.down.bytes,
+            "down_seconds": round(self.down.seconds, 4),
+            "up_bytes": self.up.bytes,
+            "up_seconds": round(self.up.seconds, 4),
+            "waiting_share": round(share, 3),
+            "limit": "network" if share >= NETWORK_WAITS else "server",
+        }
+
+    @contextlib.contextmanager
+    def stream(self, span: Span) -> Iterator[None]:
+        """One of several streams at once. Raises Busy where there are too many."""
+        if self.streams >= MOST_STREAMS:
+            raise Busy(f"more than {MOST_STREAMS} streams", where="meter", remedy="Open fewer at once")
+        self.streams += 1
+        span.begin()
+        try:
+            yield
+        finally:
+            self.streams -= 1
+            span.end()
+
+
+class Meter:
+    """The runs of one server; few at once, and none for long."""
+
+    def __init__(self) -> None:
+        self._runs: dict[str, Run] = {}
+
+    def new(self, device: str) -> Run:
+        """A new run of a device. Raises Busy where too many are open."""
+        now = time.monotonic()
+        self._runs = {
+            key: run
+            for key, run in self._runs.items()
+            if now - run.started_s < RUN_LIFE_S and run.device != device
+        }
+        if len(self._runs) >= MOST_RUNS:
+            raise Busy("others are measuring", where="meter", remedy="Try again in a minute")
+        run = Run(device)
+        self._runs[run.id] = run
+        return run
+
+    def run(self, run_id: str, device: str) -> Run:
+        """An open run. Raises Absent where it is over or another device's."""
+        run = self._runs.get(run_id)
+        if run is None or run.device != device or time.monotonic() - run.started_s > RUN_LIFE_S:
+            raise Absent("that measurement is over", where="meter", remedy="Start a new one")
+        return run
+
+
+class Down(Response):
+    """The one buffer over and over until the time is up."""
+
+    media_type = "application/octet-stream"
+
+    def __init__(self, run: Run, seconds: float) -> None:
+        super().__init__()
+        del self.headers["content-length"]
+        self._run = run
+        self._seconds = seconds
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        run, ends_s = self._run, time.perf_counter() + self._seconds
+        with run.stream(run.down):
+            await send({"type": "http.response.start", "status": 200, "headers": self.raw_headers})
+            gone = asyncio.create_task(_disconnected(receive))
+            try:
+                while time.perf_counter() < ends_s and run.bytes < MOST_BYTES and not gone.done():
+                    await send({"type": "http.response.body", "body": CHUNK, "more_body": True})
+                    run.down.bytes += len(CHUNK)
+                    await asyncio.sleep(0)  # let other streams have their turn
+                await send({"type": "http.response.body", "body": b""})
+            finally:
+                gone.cancel()
+
+
+async def _disconnected(receive: Receive) -> None:
+    while (await receive())["type"] != "http.disconnect":
+        pass
+
+
+def seconds_asked(request: Request) -> float:
+    """The `seconds` of a download. Raises BadInput outside 0.1 to 15."""
+    try:
+        seconds = float(request.query_params.get("seconds", "5"))
+    except ValueError:
+        seconds = -1.0
+    if not 0.1 <= seconds <= LONGEST_S:
+        raise BadInput("not a time", where="seconds", remedy=f"Give 0.1 to {LONGEST_S:g}")
+    return seconds
+
+
+async def count_upload(request: Request, run: Run) -> Response:
+    """Take bytes in and count them; they are kept nowhere."""
+    started_s = time.perf_counter()
+    length = 0
+    with run.stream(run.up):
+        async with asyncio.timeout(LONGEST_S):
+            async for part in request.stream():
+                length += len(part)
+                run.up.bytes += len(part)
+                if length > LARGEST_UPLOAD or run.bytes > MOST_BYTES:
+                    raise TooLarge("more than one upload may hold", where="meter", remedy="Send several")
+    return Json({"bytes": length, "seconds": round(time.perf_counter() - started_s, 4)})

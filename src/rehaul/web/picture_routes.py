@@ -1,0 +1,115 @@
+"""Pictures of plans, and houses from files that strangers made."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from anyio import to_thread
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from rehaul.errors import BadInput
+from rehaul.jobs import Shelf
+from rehaul.web.answers import Json, body_of, json_of
+from rehaul.web.context import context_of
+from rehaul.web.hub import Room
+from rehaul.web.pictures import LARGEST_UPLOAD, Picture
+from rehaul.web.worker import Fault, Stopped
+
+LARGEST_FILE = 100_000_000
+PICTURE_S = 60.0
+READ_S = 180.0
+
+
+async def add(request: Request) -> Response:
+    """`POST /api/jobs/{job}/pictures`"""
+    room = await _room(request)
+    page = _page(request)
+    data = await body_of(request, LARGEST_UPLOAD)
+    picture: Picture = await _work(request, "picture", data, page, seconds=PICTURE_S)
+    about = {
+        "width_px": picture.width_px,
+        "height_px": picture.height_px,
+        "page": picture.page,
+        "pages": picture.pages,
+    }
+    name = await to_thread.run_sync(_shelf(room).add, picture.data, picture.type, about)
+    _tell(room)
+    return Json({"picture": name, **about}, status_code=201)
+
+
+async def listing(request: Request) -> Response:
+    """`GET /api/jobs/{job}/pictures`"""
+    return Json(await to_thread.run_sync(_shelf(await _room(request)).list))
+
+
+async def get(request: Request) -> Response:
+    """`GET /api/jobs/{job}/pictures/{picture}`"""
+    shelf = _shelf(await _room(request))
+    data, kind = await to_thread.run_sync(shelf.get, request.path_params["picture"])
+    return Response(data, media_type=kind, headers={"cache-control": "private, max-age=31536000, immutable"})
+
+
+async def place(request: Request) -> Response:
+    """`PUT /api/jobs/{job}/pictures/{picture}/placement`"""
+    room, data = await _room(request), await json_of(request, 10_000)
+    about = await to_thread.run_sync(_shelf(room).place, request.path_params["picture"], data)
+    _tell(room)
+    return Json(about)
+
+
+async def drop(request: Request) -> Response:
+    """`DELETE /api/jobs/{job}/pictures/{picture}`"""
+    room = await _room(request)
+    await to_thread.run_sync(_shelf(room).drop, request.path_params["picture"])
+    _tell(room)
+    return Json({})
+
+
+async def read(request: Request) -> Response:
+    """`POST /api/jobs/{job}/read`"""
+    await _room(request)
+    kind = request.query_params.get("kind", "")
+    return Json(await _work(request, "read", kind, await body_of(request, LARGEST_FILE), seconds=READ_S))
+
+
+async def _work(request: Request, task: str, *arguments: object, seconds: float) -> Any:
+    """Work on a stranger's file in the process kept for that; what kills it is the file's fault."""
+    try:
+        return await context_of(request).light.run(task, *arguments, seconds=seconds)
+    except (Stopped, Fault) as failure:
+        reason = str(failure) if isinstance(failure, Stopped) else "it could not be made sense of"
+        raise BadInput(
+            f"the file was given up: {reason}", where="file", remedy="Send a simpler or a whole file"
+        ) from None
+
+
+async def _room(request: Request) -> Room:
+    return await context_of(request).hub.room(request.path_params["job"])
+
+
+def _shelf(room: Room) -> Shelf:
+    return Shelf(room.ledger.store, room.ledger.job_id)
+
+
+def _tell(room: Room) -> None:
+    room.pictures_version += 1
+    room.wake()
+
+
+def _page(request: Request) -> int:
+    text = request.query_params.get("page", "1")
+    if not (text.isascii() and text.isdigit() and len(text) <= 4):
+        raise BadInput("not a page number", where="page", remedy="Give 1 for the first page")
+    return int(text)
+
+
+ROUTES = [
+    Route("/api/jobs/{job}/pictures", listing),
+    Route("/api/jobs/{job}/pictures", add, methods=["POST"]),
+    Route("/api/jobs/{job}/pictures/{picture}", get),
+    Route("/api/jobs/{job}/pictures/{picture}", drop, methods=["DELETE"]),
+    Route("/api/jobs/{job}/pictures/{picture}/placement", place, methods=["PUT"]),
+    Route("/api/jobs/{job}/read", read, methods=["POST"]),
+]

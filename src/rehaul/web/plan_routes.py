@@ -1,0 +1,100 @@
+"""The plan, its maps and its papers."""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from rehaul.errors import BadInput
+from rehaul.plan import plan_data
+from rehaul.web.answers import Absent, Json
+from rehaul.web.context import context_of
+from rehaul.web.hub import Room
+from rehaul.web.pages import TYPES
+from rehaul.web.rasters import map_raster
+
+
+async def start(request: Request) -> Response:
+    """`POST /api/jobs/{job}/plan` and `.../papers`"""
+    room, kind = await _room(request), _kind(request)
+    context_of(request).plans.start(room, kind)
+    return Json(context_of(request).plans.state(room, kind), status_code=202)
+
+
+async def stop(request: Request) -> Response:
+    """`DELETE /api/jobs/{job}/plan` and `.../papers`"""
+    room, kind = await _room(request), _kind(request)
+    context_of(request).plans.stop(room, kind)
+    return Json(context_of(request).plans.state(room, kind))
+
+
+async def plan(request: Request) -> Response:
+    """`GET /api/jobs/{job}/plan`"""
+    room, plans = await _room(request), context_of(request).plans
+    found = plans.piece(room, "plan").result
+    return Json({**plans.state(room), "plan": plan_data(found) if found else None})
+
+
+async def plan_map(request: Request) -> Response:
+    """`GET /api/jobs/{job}/plan/map`"""
+    room = await _room(request)
+    piece = context_of(request).plans.piece(room, "plan")
+    if piece.result is None:
+        raise Absent("there is no plan yet", where="plan", remedy="Start it first")
+    ask = request.query_params
+    coverage = {"before": piece.result.before, "after": piece.result.after}.get(ask.get("which", "after"))
+    if coverage is None:
+        raise BadInput("not one of the plan's maps", where="which", remedy="Give before or after")
+    raster = map_raster(coverage, ask.get("storey", ""), ask.get("quantity", "down_mbps"), ask.get("band"))
+    return Response(raster.framed(revision=piece.revision), media_type="application/octet-stream")
+
+
+async def papers(request: Request) -> Response:
+    """`GET /api/jobs/{job}/papers`"""
+    room, plans = await _room(request), context_of(request).plans
+    found: dict[str, bytes] = plans.piece(room, "papers").result or {}
+    rows = [{"name": name, "type": _type(name), "bytes": len(body)} for name, body in sorted(found.items())]
+    return Json({**plans.state(room, "papers"), "papers": rows})
+
+
+async def paper(request: Request) -> Response:
+    """`GET /api/jobs/{job}/papers/{name}`"""
+    room, name = await _room(request), request.path_params["name"]
+    found: dict[str, bytes] = context_of(request).plans.piece(room, "papers").result or {}
+    if name not in found:
+        raise Absent("there is no such paper", where="papers", remedy="See the list, or make them first")
+    way = "inline" if name.endswith((".pdf", ".svg", ".png")) else "attachment"
+    return Response(
+        found[name], media_type=_type(name), headers={"content-disposition": f'{way}; filename="{name}"'}
+    )
+
+
+def _type(name: str) -> str:
+    known = {
+        ".pdf": "application/pdf",
+        ".csv": "text/csv",
+        ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    }
+    suffix = "." + name.rsplit(".", 1)[-1]
+    return known.get(suffix) or TYPES.get(suffix, "application/octet-stream")
+
+
+def _kind(request: Request) -> str:
+    return "papers" if request.url.path.endswith("/papers") else "plan"
+
+
+async def _room(request: Request) -> Room:
+    return await context_of(request).hub.room(request.path_params["job"])
+
+
+ROUTES = [
+    Route("/api/jobs/{job}/plan", plan),
+    Route("/api/jobs/{job}/plan", start, methods=["POST"]),
+    Route("/api/jobs/{job}/plan", stop, methods=["DELETE"]),
+    Route("/api/jobs/{job}/plan/map", plan_map),
+    Route("/api/jobs/{job}/papers", papers),
+    Route("/api/jobs/{job}/papers", start, methods=["POST"]),
+    Route("/api/jobs/{job}/papers", stop, methods=["DELETE"]),
+    Route("/api/jobs/{job}/papers/{name}", paper),
+]

@@ -1,0 +1,112 @@
+"""The plan and the papers of each job: none, under way, done, stopped or failed."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import time
+from dataclasses import dataclass, field
+from typing import Any
+
+from rehaul.errors import Refusal
+from rehaul.house import Job
+from rehaul.web.answers import fault
+from rehaul.web.hub import Room
+from rehaul.web.worker import Fault, Stopped, Worker
+
+LONGEST_S = 600.0
+log = logging.getLogger("rehaul.web")
+
+
+@dataclass
+class Piece:
+    """One piece of long work of one job."""
+
+    state: str = "none"
+    revision: int = 0
+    job: Job | None = None
+    started_s: float = 0.0
+    seconds: float = 0.0
+    words: str = ""
+    result: Any = None
+    refusal: dict[str, str] | None = None
+    task: asyncio.Task[None] | None = field(default=None, repr=False)
+
+
+class Plans:
+    """Long work by job and kind (`plan` or `papers`)."""
+
+    def __init__(self) -> None:
+        self.worker = Worker()
+        self._pieces: dict[tuple[str, str], Piece] = {}
+
+    def piece(self, room: Room, kind: str) -> Piece:
+        return self._pieces.setdefault((room.key, kind), Piece())
+
+    def start(self, room: Room, kind: str) -> None:
+        """Begin on the job as it is now, unless that is done or under way already."""
+        piece, state = self.piece(room, kind), room.ledger.state
+        if piece.state in ("working", "done") and piece.job == state.job:
+            piece.revision = state.revision
+            return
+        self.stop(room, kind)
+        fresh = Piece("working", state.revision, state.job, time.monotonic(), words="waiting")
+        self._pieces[room.key, kind] = fresh
+        fresh.task = asyncio.create_task(self._run(room, kind, fresh))
+        _tell(room)
+
+    def stop(self, room: Room, kind: str) -> None:
+        """Stop it if it is under way."""
+        piece = self.piece(room, kind)
+        if piece.task and not piece.task.done():
+            piece.task.cancel()
+            piece.state, piece.words = "stopped", ""
+            _tell(room)
+
+    def state(self, room: Room, kind: str = "plan") -> dict[str, Any]:
+        """The state without the result."""
+        piece = self.piece(room, kind)
+        return {
+            "state": piece.state,
+            "revision": piece.revision,
+            "stale": piece.state == "done" and piece.job != room.ledger.job,
+            "seconds": round(self._seconds(piece), 2),
+            "words": piece.words,
+            "refusal": piece.refusal,
+        }
+
+    async def close(self) -> None:
+        tasks = [piece.task for piece in self._pieces.values() if piece.task]
+        for task in tasks:
+            task.cancel()
+        await asyncio.gather(*tasks, return_exceptions=True)
+        self.worker.stop()
+
+    async def _run(self, room: Room, kind: str, piece: Piece) -> None:
+        def progress(words: str) -> None:
+            piece.words = words
+            _tell(room)
+
+        try:
+            piece.result = await self.worker.run(kind, piece.job, seconds=LONGEST_S, progress=progress)
+            piece.state = "done"
+        except Refusal as refusal:
+            piece.state, piece.refusal = "failed", dict(refusal.as_dict())
+        except Stopped as stopped:
+            piece.state, piece.refusal = "stopped", dict(Refusal(str(stopped)).as_dict())
+        except Fault as trace:
+            log.error("the %s of job %s failed:\n%s", kind, room.key, trace)
+            piece.state, piece.refusal = "failed", fault()
+        finally:
+            piece.seconds = time.monotonic() - piece.started_s
+            piece.words = ""
+            _tell(room)
+
+    @staticmethod
+    def _seconds(piece: Piece) -> float:
+        return time.monotonic() - piece.started_s if piece.state == "working" else piece.seconds
+
+
+def _tell(room: Room) -> None:
+    room.plan_version += 1
+    room.wake()

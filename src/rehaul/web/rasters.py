@@ -1,0 +1,87 @@
+"""A field as bytes: a small header in JSON, then float32 rows, ready for a typed array."""
+
+from __future__ import annotations
+
+import struct
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.errors import BadInput
+from rehaul.predict import Coverage
+from rehaul.web.answers import compact
+
+QUANTITIES = ("down_mbps", "low_mbps", "high_mbps", "power_dbm", "power_sd_db")
+
+
+@dataclass(frozen=True, eq=False)
+class Raster:
+    """One quantity over one storey."""
+
+    storey: str
+    quantity: str
+    band: str | None
+    x0_m: float  # centre of the first cell
+    y0_m: float
+    step_m: float
+    z_m: float
+    values: NDArray[np.float32]  # (y, x), NaN outside the house
+
+    def framed(self, **more: object) -> bytes:
+        """Length of the header, header, raster; the raster starts on a multiple of 4."""
+        rows, cols = self.values.shape
+        header = compact(
+            {
+                **more,
+                "storey": self.storey,
+                "quantity": self.quantity,
+                "band": self.band,
+                "rows": rows,
+                "cols": cols,
+                "x0_m": self.x0_m,
+                "y0_m": self.y0_m,
+                "step_m": self.step_m,
+                "z_m": self.z_m,
+            }
+        ).encode()
+        header += b" " * (-len(header) % 4)
+        return struct.pack("<I", len(header)) + header + self.values.astype("<f4").tobytes()
+
+
+def map_raster(coverage: Coverage, storey: str, quantity: str, band: str | None) -> Raster:
+    """One of a coverage's maps. Raises BadInput for a storey, quantity or band it does not have."""
+    found = next((row for row in coverage.maps if row.storey.id == storey), None)
+    if found is None:
+        raise BadInput(
+            f"there is no map of storey {storey[:32]!r}", where="storey", remedy="Name one that stands"
+        )
+    rates = {"down_mbps": found.rate_mbps, "low_mbps": found.low_mbps, "high_mbps": found.high_mbps}
+    if quantity in rates:
+        values = rates[quantity]
+    else:
+        values = _power(coverage, found.power_dbm, found.power_sd_db, quantity, band)
+        values = np.where(np.isnan(found.rate_mbps), np.float32(np.nan), values)
+    return Raster(storey, quantity, band, found.x0_m, found.y0_m, found.step_m, found.z_m, values)
+
+
+def _power(
+    coverage: Coverage,
+    power_dbm: NDArray[np.float32],
+    sd_db: NDArray[np.float32],
+    quantity: str,
+    band: str | None,
+) -> NDArray[np.float32]:
+    """Power or its spread, (y, x), in one band or in the strongest."""
+    if quantity not in QUANTITIES:
+        raise BadInput(
+            "not a quantity of a map", where="quantity", remedy=f"Give one of {', '.join(QUANTITIES)}"
+        )
+    wanted = power_dbm if quantity == "power_dbm" else sd_db
+    if band is None:
+        strongest = power_dbm.argmax(axis=0)
+        return np.asarray(np.take_along_axis(wanted, strongest[None], axis=0)[0])
+    names = [str(item) for item in coverage.bands]
+    if band not in names:
+        raise BadInput("not a band of the map", where="band", remedy=f"Give one of {', '.join(names)}")
+    return np.asarray(wanted[names.index(band)])

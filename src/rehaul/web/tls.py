@@ -1,0 +1,157 @@
+"""TLS on a local network: an authority made on this machine, good for this machine's address alone.
+
+The authority may sign for private addresses only, by a constraint in its own certificate, so that
+trusting it on a tablet gives nobody power over any public name.
+"""
+
+from __future__ import annotations
+
+import datetime
+import ipaddress
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+
+from rehaul.jobs import write_whole
+
+AUTHORITY_LIFE = datetime.timedelta(days=3650)
+LEAF_LIFE = datetime.timedelta(days=397)
+SLACK = datetime.timedelta(days=1)  # clocks of tablets
+PRIVATE_NETWORKS = (  # RFC 1918, RFC 3927, RFC 4193, and loopback
+    "10.0.0.0/8",
+    "172.16.0.0/12",
+    "192.168.0.0/16",
+    "169.254.0.0/16",
+    "127.0.0.0/8",
+    "fc00::/7",
+)
+
+Address = ipaddress.IPv4Address | ipaddress.IPv6Address
+
+
+@dataclass(frozen=True)
+class Certificates:
+    """Files for the server, and the authority's certificate for the tablets."""
+
+    chain: Path
+    key: Path
+    authority: Path
+
+
+def certificates(folder: Path, address: str) -> Certificates:
+    """Certificates for an address, kept in a folder that only this user may read.
+
+    The authority is made once; the server's own certificate is made anew at every start.
+    """
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    files = Certificates(folder / "server.pem", folder / "server.key", folder / "authority.pem")
+    authority_key = folder / "authority.key"
+    if not (authority_key.exists() and files.authority.exists()):
+        key = ec.generate_private_key(ec.SECP256R1())
+        write_secret(authority_key, _pem(key))
+        write_whole(files.authority, _certificate_pem(_authority(key)))
+    key = _load_key(authority_key)
+    authority = x509.load_pem_x509_certificate(files.authority.read_bytes())
+    leaf_key = ec.generate_private_key(ec.SECP256R1())
+    write_secret(files.key, _pem(leaf_key))
+    leaf = _leaf(leaf_key, key, authority, ipaddress.ip_address(address))
+    write_whole(files.chain, _certificate_pem(leaf) + files.authority.read_bytes())
+    return files
+
+
+def write_secret(path: Path, data: bytes) -> None:
+    """Write a file that only this user may read, from its first moment on."""
+    path.unlink(missing_ok=True)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "wb") as file:
+        file.write(data)
+
+
+def _authority(key: ec.EllipticCurvePrivateKey) -> x509.Certificate:
+    name = _name("rehaul on this machine")
+    networks = [x509.IPAddress(ipaddress.ip_network(network)) for network in PRIVATE_NETWORKS]
+    permitted: list[x509.GeneralName] = [*networks, x509.DNSName("localhost")]
+    return (
+        _dated(AUTHORITY_LIFE)
+        .subject_name(name)
+        .issuer_name(name)
+        .public_key(key.public_key())
+        .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
+        .add_extension(x509.NameConstraints(permitted, None), critical=True)
+        .add_extension(_usage(signs_certificates=True), critical=True)
+        .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
+        .sign(key, hashes.SHA256())
+    )
+
+
+def _leaf(
+    key: ec.EllipticCurvePrivateKey,
+    authority_key: ec.EllipticCurvePrivateKey,
+    authority: x509.Certificate,
+    address: Address,
+) -> x509.Certificate:
+    names: list[x509.GeneralName] = [x509.IPAddress(address)]
+    if address.is_loopback:
+        names.append(x509.DNSName("localhost"))
+    signer = x509.AuthorityKeyIdentifier.from_issuer_public_key(authority_key.public_key())
+    return (
+        _dated(LEAF_LIFE)
+        .subject_name(_name(str(address)))
+        .issuer_name(authority.subject)
+        .public_key(key.public_key())
+        .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
+        .add_extension(x509.SubjectAlternativeName(names), critical=False)
+        .add_extension(_usage(signs_certificates=False), critical=True)
+        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
+        .add_extension(signer, critical=False)
+        .sign(authority_key, hashes.SHA256())
+    )
+
+
+def _dated(life: datetime.timedelta) -> x509.CertificateBuilder:
+    now = datetime.datetime.now(datetime.UTC)
+    return (
+        x509.CertificateBuilder()
+        .serial_number(x509.random_serial_number())
+        .not_valid_before(now - SLACK)
+        .not_valid_after(now + life)
+    )
+
+
+def _usage(*, signs_certificates: bool) -> x509.KeyUsage:
+    return x509.KeyUsage(
+        digital_signature=not signs_certificates,
+        content_commitment=False,
+        key_encipherment=False,
+        data_encipherment=False,
+        key_agreement=False,
+        key_cert_sign=signs_certificates,
+        crl_sign=signs_certificates,
+        encipher_only=False,
+        decipher_only=False,
+    )
+
+
+def _name(text: str) -> x509.Name:
+    return x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, text)])
+
+
+def _pem(key: ec.EllipticCurvePrivateKey) -> bytes:
+    return key.private_bytes(
+        serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8, serialization.NoEncryption()
+    )
+
+
+def _certificate_pem(certificate: x509.Certificate) -> bytes:
+    return certificate.public_bytes(serialization.Encoding.PEM)
+
+
+def _load_key(path: Path) -> ec.EllipticCurvePrivateKey:
+    key = serialization.load_pem_private_key(path.read_bytes(), password=None)
+    assert isinstance(key, ec.EllipticCurvePrivateKey)
+    return key

@@ -1,0 +1,113 @@
+"""A real server on a free loopback port, and a paired client of it."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import threading
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import httpx
+import uvicorn
+from websockets.sync.client import ClientConnection, connect
+
+from rehaul.jobs import open_desk
+from rehaul.web.app import make_app
+from rehaul.web.pairing import Codes
+from rehaul.web.serve import listening, uvicorn_options
+from rehaul.web.settings import Settings
+
+
+@dataclass
+class Running:
+    """A server that answers, with the codes it gives out."""
+
+    settings: Settings
+    codes: Codes
+    clients: list[httpx.Client] = field(default_factory=list)
+
+    @property
+    def url(self) -> str:
+        return self.settings.url.rstrip("/")
+
+    def stranger(self, **headers: str) -> httpx.Client:
+        client = httpx.Client(base_url=self.url, headers={"origin": self.url, **headers}, timeout=30)
+        self.clients.append(client)
+        return client
+
+    def paired(self, name: str = "Ann") -> httpx.Client:
+        client = self.stranger()
+        answer = client.post("/api/pair", json={"code": self.codes.new().code, "name": name})
+        answer.raise_for_status()
+        return client
+
+    def socket(self, client: httpx.Client, path: str, **more: Any) -> ClientConnection:
+        cookie = "; ".join(f"{name}={value}" for name, value in client.cookies.items())
+        return connect(
+            self.url.replace("http", "ws", 1) + path,
+            origin=more.pop("origin", self.url),
+            additional_headers={"cookie": cookie},
+            max_size=None,
+            compression=more.pop("compression", None),
+            **more,
+        )
+
+
+@contextlib.contextmanager
+def running(place: Path, store: str | None = None) -> Iterator[Running]:
+    """A server of a folder, a file or a database, in a thread of this process."""
+    with listening("127.0.0.1", 0) as socket:
+        settings = Settings(port=socket.getsockname()[1])
+        codes = Codes()
+        app = make_app(open_desk(place, store), settings, codes)
+        server = uvicorn.Server(uvicorn.Config(app, **uvicorn_options()))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [socket]})
+        thread.start()
+        while not server.started:
+            assert thread.is_alive(), "the server did not start"
+            time.sleep(0.01)
+        found = Running(settings, codes)
+        try:
+            yield found
+        finally:
+            for client in found.clients:
+                client.close()
+            server.should_exit = True
+            thread.join(20)
+            assert not thread.is_alive(), "the server does not stop"
+
+
+class Talker:
+    """A client on the live socket."""
+
+    def __init__(self, socket: ClientConnection, seen: int | None = None) -> None:
+        self.socket = socket
+        self.inbox: list[dict[str, Any]] = []
+        self.say(type="hello", seen=seen)
+
+    def say(self, **message: Any) -> None:
+        self.socket.send(json.dumps(message))
+
+    def hear(self, kind: str, *, seconds: float = 10, **having: Any) -> dict[str, Any]:
+        """The next message of a kind, others kept for later."""
+
+        def fits(message: dict[str, Any]) -> bool:
+            return message["type"] == kind and all(message.get(k) == v for k, v in having.items())
+
+        ends = time.monotonic() + seconds
+        while True:
+            for index, message in enumerate(self.inbox):
+                if fits(message):
+                    return self.inbox.pop(index)
+            self.inbox.append(json.loads(self.socket.recv(timeout=max(0.01, ends - time.monotonic()))))
+
+    def rows(self, up_to: int) -> list[dict[str, Any]]:
+        """Everybody's edits as they come, until a revision is there."""
+        found: list[dict[str, Any]] = []
+        while not found or found[-1]["revision"] < up_to:
+            found += self.hear("edits")["edits"]
+        return found

@@ -1,0 +1,186 @@
+"""Files that strangers made: pictures, PDFs, models."""
+
+from __future__ import annotations
+
+import io
+import struct
+import zlib
+from collections.abc import Iterator
+
+import httpx
+import pytest
+from PIL import Image
+from PIL.PngImagePlugin import PngInfo
+from server import Running, Talker, running
+
+from rehaul.errors import BadInput
+from rehaul.house import Job
+from rehaul.jobs import save_job
+from rehaul.web.pictures import LONGEST_SIDE_PX, picture_from
+
+PIXELS = zlib.compress(b"\0" * 1000)
+PICTURES = "/api/jobs/small/pictures"
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    folder = tmp_path_factory.mktemp("jobs")
+    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
+    with running(folder) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def ann(server: Running) -> httpx.Client:
+    return server.paired("Ann")
+
+
+def encoded(image: Image.Image, kind: str, **more: object) -> bytes:
+    out = io.BytesIO()
+    image.save(out, kind, **more)
+    return out.getvalue()
+
+
+def drawing(width: int = 300, height: int = 200) -> Image.Image:
+    image = Image.new("RGB", (width, height), "white")
+    image.paste((200, 0, 0), (10, 20, 60, 80))
+    return image
+
+
+def pdf(pages: int = 2, size: tuple[int, int] = (300, 200)) -> bytes:
+    images = [drawing(*size) for _ in range(pages)]
+    return encoded(images[0], "PDF", save_all=True, append_images=images[1:], resolution=72)
+
+
+def png_that_claims(width: int, height: int) -> bytes:
+    """A few bytes that say they are very many pixels."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", PIXELS) + chunk(b"IEND", b"")
+
+
+@pytest.mark.parametrize("kind", ["PNG", "JPEG", "WEBP", "GIF", "TIFF", "BMP"])
+def test_every_kind_is_made_anew(kind: str) -> None:
+    picture = picture_from(encoded(drawing(), kind))
+    image = Image.open(io.BytesIO(picture.data))
+    assert (image.width, image.height, picture.width_px, picture.height_px) == (300, 200, 300, 200)
+    assert image.convert("RGB").getpixel((30, 50))[0] > 180
+    assert picture.type in ("image/png", "image/jpeg")
+
+
+def test_what_hides_beside_the_pixels_is_gone() -> None:
+    info = PngInfo()
+    info.add_text("Comment", "secret-place")
+    exif = Image.Exif()
+    exif[0x010E] = "secret-place"
+    exif.get_ifd(0x8825)[1] = "N"
+    png = encoded(drawing(), "PNG", pnginfo=info) + b"<script>secret-place</script>"
+    jpeg = encoded(drawing(), "JPEG", exif=exif) + b"PK\x03\x04secret-place"
+    for data in (png, jpeg):
+        assert b"secret-place" in data
+        kept = picture_from(data).data
+        assert b"secret-place" not in kept
+        assert not Image.open(io.BytesIO(kept)).getexif()
+
+
+def test_a_photo_taken_sideways_stands_upright() -> None:
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    picture = picture_from(encoded(drawing(300, 200), "JPEG", exif=exif))
+    assert (picture.width_px, picture.height_px) == (200, 300)
+
+
+def test_see_through_is_paper() -> None:
+    image = Image.new("RGBA", (40, 40), (0, 0, 0, 0))
+    assert (
+        Image.open(io.BytesIO(picture_from(encoded(image, "PNG")).data)).convert("L").getpixel((5, 5)) == 255
+    )
+
+
+def test_a_large_photo_is_made_smaller() -> None:
+    picture = picture_from(encoded(drawing(6000, 3000), "PNG"))
+    assert (picture.width_px, picture.height_px) == (LONGEST_SIDE_PX, LONGEST_SIDE_PX // 2)
+
+
+def test_pages_of_a_pdf() -> None:
+    picture = picture_from(pdf(pages=3), page=3)
+    assert (picture.page, picture.pages) == (3, 3)
+    assert picture.width_px / picture.height_px == pytest.approx(1.5, rel=0.01)
+    with pytest.raises(BadInput, match="no page 4"):
+        picture_from(pdf(pages=3), page=4)
+
+
+def test_a_pdf_page_as_large_as_a_field_is_rendered_small() -> None:
+    picture = picture_from(pdf(1, (9000, 30)))
+    assert picture.width_px <= LONGEST_SIDE_PX + 1
+
+
+@pytest.mark.parametrize(
+    "data",
+    [b"", b"hello", b"%PDF-1.7 nothing", b"%PDF-1.4\n%%EOF", png_that_claims(60000, 60000), png_that_claims(300, 300),
+     b"<svg xmlns='http://www.w3.org/2000/svg'><script/></svg>", b"PK\x03\x04" + b"\0" * 100,
+     b"GIF89a" + b"\xff" * 40, b"%!PS-Adobe-3.0 EPSF-3.0\n"],
+)  # fmt: skip
+def test_what_is_no_picture(data: bytes) -> None:
+    with pytest.raises(BadInput):
+        picture_from(data)
+
+
+def test_uploads_are_shared_and_placed(server: Running, ann: httpx.Client) -> None:
+    with server.socket(ann, "/api/jobs/small/live") as live:
+        talker = Talker(live)
+        talker.hear("snapshot")
+        made = ann.post(PICTURES, params={"page": 2}, content=pdf()).json()
+        assert {made["page"], made["pages"]} == {2}
+        talker.hear("pictures")
+        picture = made["picture"]
+        place = {"storey": "g", "metres_per_px": 0.02, "x_m": 1.0, "turn_deg": 90}
+        assert ann.put(f"{PICTURES}/{picture}/placement", json=place).status_code == 200
+        (row,) = ann.get(PICTURES).json()
+        assert row["placement"]["metres_per_px"] == 0.02
+        got = ann.get(f"{PICTURES}/{picture}")
+        assert got.headers["content-type"] in ("image/png", "image/jpeg")
+        assert Image.open(io.BytesIO(got.content)).width == made["width_px"]
+        assert (
+            ann.put(f"{PICTURES}/{picture}/placement", json={**place, "metres_per_px": 0}).status_code == 422
+        )
+        assert ann.put(f"{PICTURES}/none/placement", json=place).status_code == 404
+        assert ann.delete(f"{PICTURES}/{picture}").status_code == 200
+        assert ann.get(f"{PICTURES}/{picture}").status_code == 404
+        assert ann.get(PICTURES).json() == []
+
+
+def test_uploads_that_are_refused(ann: httpx.Client) -> None:
+    assert ann.post(PICTURES, content=b"hello").status_code == 422
+    assert ann.post(PICTURES, params={"page": "x"}, content=pdf()).status_code == 422
+    assert ann.post(PICTURES, content=b"\0" * 41_000_000).status_code == 413
+
+    def endless() -> Iterator[bytes]:
+        for _ in range(60):
+            yield b"\0" * 1_000_000
+
+    answer = ann.post(PICTURES, content=endless())
+    assert answer.status_code == 413, "a body without an announced length is counted as it comes"
+
+
+def test_a_house_from_a_room_list(ann: httpx.Client) -> None:
+    text = b"Kitchen 4.00 x 3.00\nStudy 3.00 x 3.00 right of Kitchen\n"
+    answer = ann.post("/api/jobs/small/read", params={"kind": "rooms"}, content=text)
+    assert answer.status_code == 200, answer.text
+    assert [room["name"] for room in answer.json()["house"]["rooms"]] == ["Kitchen", "Study"]
+    assert answer.json()["counts"]["rooms"] == 2
+    assert ann.get("/api/jobs/small").json()["revision"] == 0, "nothing is saved by reading"
+
+
+@pytest.mark.parametrize(
+    ("kind", "data"),
+    [("ifc", b"ISO-10303-21; nothing"), ("rooms", b"\0"), ("job", b"{"), ("../../x", b""), ("", b"x")],
+)
+def test_houses_that_cannot_be_read(ann: httpx.Client, kind: str, data: bytes) -> None:
+    answer = ann.post("/api/jobs/small/read", params={"kind": kind}, content=data)
+    assert answer.status_code == 422
+    assert answer.json()["problem"]
+    assert "/tmp" not in answer.text, "a path of the server is shown"
