@@ -10,6 +10,7 @@ from rehaul.copper import Cord, Jack, Line, Section, delay_ns, insertion_loss_db
 from rehaul.copper.section import loss_db_per_100m
 from rehaul.facts.cables import CableKind, cables
 from rehaul.facts.channel_limits import Quantity
+from rehaul.facts.coax import coax_kinds
 
 HANDBOOK = "LAN wiring handbook, table 15.2 (limits of TIA-568-C), what-when-how.com LAN-Wiring-398"
 TSB67 = "channel and link limits of TSB-67, yolicable.net performance index of twisted pair"
@@ -132,3 +133,11 @@ def test_channel_delay(mhz: float, nanoseconds: float) -> None:
     why = "rounded to 1 ns; the formula's 36 ns against 36.04 from the loss"
     check = Published(nanoseconds, "ns", "TIA/EIA-568 channel delay", "100 m", "excerpt", 1.0, why)
     check.check(float(delay_ns(channel, np.array([mhz * 1e6]))[0]))
+
+
+@pytest.mark.parametrize(("mhz", "per_100_ft"), [(950.0, 6.4), (2150.0, 9.7)])
+def test_coax_grows_as_the_root_of_frequency(mhz: float, per_100_ft: float) -> None:
+    row = coax_kinds()["RG-6"]
+    loss = row.loss_db * 0.3048 * (mhz * 1e6 / row.at_hz) ** 0.5
+    page = "coax loss page on support.channelmaster.com"
+    printed(per_100_ft, page, f"Series 6 at {mhz:g} MHz", 0.1, "printed to 0.1 dB").check(loss)

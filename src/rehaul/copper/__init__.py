@@ -1,6 +1,7 @@
 """Copper lines: sections, cascade, crosstalk, margins, and which Ethernet holds on a run."""
 
 from rehaul.copper.cascade import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
+from rehaul.copper.coax import coax_band, coax_path_db
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
 from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
@@ -32,6 +33,8 @@ __all__ = [
     "Verdict",
     "best_rate",
     "cascade",
+    "coax_band",
+    "coax_path_db",
     "delay_ns",
     "echo_db",
     "elfext_db",

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rehaul.facts.grades import Evidence
+from rehaul.copper.coax import coax_band
+from rehaul.facts.grades import Band, Evidence
 from rehaul.facts.media import MediaRow, Medium, media_rows
 
 
@@ -18,25 +19,38 @@ class MediaOption:
     rate_mbps: float
     needs: str
     caution: str
+    band: Band
+    reason: str
     evidence: Evidence
     source: str
 
 
-def other_media(medium: Medium, *, length_m: float = 0.0, live_dsl: bool = False) -> tuple[MediaOption, ...]:
+def other_media(
+    medium: Medium, *, length_m: float = 0.0, live_dsl: bool = False, path_db: float | None = None
+) -> tuple[MediaOption, ...]:
     """What a medium already in the wall, or new glass, could carry; fastest first.
 
     Parameters: medium; length_m of the run; live_dsl where a DSL line shares the pair, which rules
-    the pair out. Returns options within reach, perhaps none.
+    the pair out; path_db of a coax path through its splitters (`coax_path_db`), unknown if None.
+    Returns options within reach, perhaps none.
 
     **Validity**: rates from secondary pages; a pair of adapters on trial decides.
     **Source**: the fact rows of `other_media`, each of which says how it was read.
     """
     if medium == "telephone pair" and live_dsl:
         return ()
-    return tuple(_option(row) for row in media_rows(medium) if length_m <= row.reach_m)
+    rows = (row for row in media_rows(medium) if length_m <= row.reach_m)
+    return tuple(_option(row, path_db) for row in rows)
 
 
-def _option(row: MediaRow) -> MediaOption:
+def _option(row: MediaRow, path_db: float | None) -> MediaOption:
+    band: Band = "likely" if row.medium == "fibre" else "try it"
+    reason = "New glass carries this with ease." if band == "likely" else "Two adapters on trial decide."
+    if row.medium == "coax":
+        reason = "The splitters on the path are not known: follow the cable, then try two adapters."
+        if path_db is not None:
+            band = coax_band(path_db)
+            reason = f"The path loses about {path_db:.0f} dB through cable and splitters."
     return MediaOption(
         medium=row.medium,
         standard=row.standard,
@@ -44,6 +58,8 @@ def _option(row: MediaRow) -> MediaOption:
         rate_mbps=row.rate_mbps,
         needs=row.needs,
         caution=row.caution,
-        evidence="inferred",
+        band=band,
+        reason=reason,
+        evidence="unknown" if row.medium == "coax" and path_db is None else "inferred",
         source=str(row.source),
     )

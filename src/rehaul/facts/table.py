@@ -99,9 +99,14 @@ def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, where: str) -> Ro
         raise BadInput(str(first["msg"]), where=f"{where}, {column}", remedy="Mend the fact table") from None
 
 
-@cache
 def load(row_type: type[RowT]) -> tuple[RowT, ...]:
     """Rows of the packaged table `facts/tables/<row_type.table>.csv`, read once."""
+    rows: tuple[RowT, ...] = _read(row_type)  # a cached generic function forgets its type
+    return rows
+
+
+@cache
+def _read(row_type: type[RowT]) -> tuple[RowT, ...]:
     name = f"{row_type.table}.csv"
     text = files("rehaul.facts").joinpath("tables", name).read_text(encoding="utf-8")
     return parse(text, row_type, name=f"facts/{name}")

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from rehaul.copper import RunFacts, best_rate, other_media, verdict, verdicts
+from rehaul.copper import RunFacts, best_rate, coax_path_db, other_media, verdict, verdicts
 from rehaul.errors import BadInput, OutOfRange
 from rehaul.facts.ethernet import Ethernet
 
@@ -177,6 +177,17 @@ def test_other_media() -> None:
     assert all("excerpt" in option.source or "memory" in option.source for option in coax)
     assert other_media("telephone pair") and not other_media("telephone pair", live_dsl=True)
     assert other_media("power line", length_m=500.0) == ()
+
+
+def test_a_splitter_tree_explains_coax_that_works_here_and_not_there() -> None:
+    near = coax_path_db(20.0, across=2)
+    far = coax_path_db(60.0, through=(2, 8), across=8, kind="RG-59")
+    assert other_media("coax", path_db=near)[0].band == "likely"
+    assert other_media("coax", path_db=far)[0].band == "no"
+    unknown = other_media("coax")[0]
+    assert unknown.band == "try it" and unknown.evidence == "unknown"
+    with pytest.raises(BadInput):
+        coax_path_db(10.0, through=(5,))
 
 
 @pytest.mark.parametrize(
