@@ -11,14 +11,15 @@ from rehaul.facts.table import Row, load
 
 SHORT_WORD = 3  # letters
 
-Subject = Literal["material", "wall", "floor", "room"]
+Subject = Literal["material", "wall", "floor", "room", "layer"]
 
 
 class ForeignName(Row):
     """One way to name a thing: if every word stands in the name, it means `means`.
 
     For a material `means` is a row of the material table; for a wall or floor a row of the construction
-    table; for a room it is "lived in" or "not lived in".
+    table; for a room it is "lived in" or "not lived in"; for a layer of a drawing it is
+    "wall", "door" or "window".
     """
 
     table: ClassVar[str] = "foreign_names"

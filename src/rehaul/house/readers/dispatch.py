@@ -15,11 +15,13 @@ from rehaul.house.readers.report import Counts, ReadReport
 from rehaul.house.readers.room_list import read_room_list
 
 LARGEST_LIST_BYTES = 1024 * 1024
-READABLE = "Give a job (*.rehaul.json), a building model (*.ifc) or a room list (*.txt, *.csv)"
+READABLE = (
+    "Give a job (*.rehaul.json), a building model (*.ifc), a drawing (*.dxf) or a room list (*.txt, *.csv)"
+)
 
 
 def read_house(path: Path | str) -> ReadReport:
-    """The house in a job document, an IFC model or a room list, recognised by content.
+    """The house in a job document, an IFC model, a DXF drawing or a room list, recognised by content.
 
     Raises BadInput, in one sentence, for a file that is missing, too large, cut short or something else.
     """
@@ -31,6 +33,10 @@ def read_house(path: Path | str) -> ReadReport:
         from rehaul.house.readers.ifc import read_ifc  # costs half a second to import
 
         return read_ifc(path)
+    if path.suffix.lower() == ".dxf" or _looks_like_dxf(head):
+        from rehaul.house.readers.dxf import read_dxf  # imported when needed, like the one above
+
+        return read_dxf(path)
     if head.startswith((b"{", b"[")) or path.suffix.lower() == ".json":
         return house_of_job(read_job_file(path))
     if head.startswith(b"PK"):
@@ -97,6 +103,11 @@ def _require_file(path: Path) -> int:
     if size == 0:
         raise BadInput("the file is empty", where=path.name, remedy=READABLE)
     return size
+
+
+def _looks_like_dxf(head: bytes) -> bool:
+    """True for the group code 0 and a section, or the mark of a binary drawing."""
+    return head.split()[:2] == [b"0", b"SECTION"] or head.startswith(b"AutoCAD Binary DXF")
 
 
 def _text(path: Path, size: int) -> str:

@@ -1,0 +1,152 @@
+"""What a drawing holds: straight lines, marks of doors and windows, and words, in metres."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from ezdxf import recover, units
+from ezdxf.enums import InsertUnits
+from ezdxf.lldxf.const import DXFError
+
+from rehaul.errors import BadInput
+from rehaul.facts.foreign_names import meaning
+from rehaul.house.readers.report import Log
+
+LARGEST_DRAWING_BYTES = 100 * 1024 * 1024
+MOST_LINES = 5_000
+LARGEST_HOUSE_M = 150.0
+SMALLEST_HOUSE_M = 1.5
+Point = tuple[float, float]
+
+
+@dataclass
+class Drawing:
+    """A drawing taken apart."""
+
+    walls: list[tuple[Point, Point]] = field(default_factory=list)
+    marks: list[tuple[str, list[Point]]] = field(default_factory=list)  # "door" or "window", and its points
+    words: list[tuple[str, Point]] = field(default_factory=list)
+
+
+def open_drawing(path: Path, log: Log) -> Drawing:
+    """Lines, marks and words of a DXF file. Raises BadInput for a file that is not one."""
+    if path.stat().st_size > LARGEST_DRAWING_BYTES:
+        raise BadInput("the drawing is over 100 MB", where=path.name, remedy="Save the one storey alone")
+    with path.open("rb") as file:
+        file.seek(max(0, path.stat().st_size - 64))
+        whole = b"EOF" in file.read()
+    if not whole:
+        raise BadInput(
+            "not a DXF drawing, or cut short: its end mark is missing",
+            where=path.name,
+            remedy="Take the last good copy or save it again as DXF",
+        )
+    try:
+        document, auditor = recover.readfile(path)
+    except (OSError, DXFError, UnicodeDecodeError, ValueError):
+        raise BadInput("not a DXF drawing", where=path.name, remedy="Save it again as DXF") from None
+    if auditor.has_errors:
+        log.note(f"The drawing is damaged at {len(auditor.errors)} places; what hangs on them is missing.")
+    space = list(document.modelspace())
+    kinds = {layer.dxf.name: meaning("layer", layer.dxf.name) for layer in document.layers}
+    if "wall" not in kinds.values():
+        log.note("No layer is named as walls; every line that is not a door or a window is taken as one.")
+        kinds = {name: kind or "wall" for name, kind in kinds.items()}
+    raw = Drawing()
+    _take(space, kinds, raw, log)
+    return _in_metres(raw, document.units, log, path)
+
+
+def _take(entities: Iterable[Any], kinds: dict[str, str | None], into: Drawing, log: Log) -> None:
+    for entity in entities:
+        what = entity.dxftype()
+        kind = kinds.get(entity.dxf.layer) or (
+            None if entity.dxf.layer in kinds else meaning("layer", entity.dxf.layer)
+        )
+        if what in ("TEXT", "MTEXT"):
+            text = entity.plain_text() if what == "MTEXT" else entity.dxf.text
+            into.words.append((" ".join(text.split()), _plan(entity.dxf.insert)))
+        elif what == "INSERT":
+            block = meaning("layer", entity.dxf.name)
+            kind = kind if kind in ("door", "window") else block
+            if kind in ("door", "window"):
+                parts = [point for part in entity.virtual_entities() for point in _points(part)]
+                into.marks.append((kind, parts or [_plan(entity.dxf.insert)]))
+            else:
+                _take(entity.virtual_entities(), kinds, into, log)
+        elif kind is None:
+            log.leave(what, f"on layer {entity.dxf.layer}, which is not walls, doors or windows")
+        else:
+            points = _points(entity)
+            if len(points) < 2:
+                log.leave(what, "not a line, an arc or a block")
+            elif kind == "wall":
+                into.walls += list(pairwise(points))
+            else:
+                into.marks.append((kind, points))
+        if len(into.walls) > MOST_LINES:
+            raise BadInput(
+                f"more than {MOST_LINES} lines of walls", where="drawing", remedy="Save the one storey alone"
+            )
+
+
+def _points(entity: Any) -> list[Point]:
+    """Corners of a line, polyline, arc, circle or spline; empty for anything else."""
+    what = entity.dxftype()
+    if what == "LINE":
+        return [_plan(entity.dxf.start), _plan(entity.dxf.end)]
+    if what in ("LWPOLYLINE", "POLYLINE") and not entity.has_arc:
+        corners = entity.get_points("xy") if what == "LWPOLYLINE" else entity.points()
+        points = [_plan(corner) for corner in corners]
+        closed = entity.closed if what == "LWPOLYLINE" else entity.is_closed
+        return [*points, points[0]] if closed and points else points
+    if what in ("LWPOLYLINE", "POLYLINE"):
+        return [point for part in entity.virtual_entities() for point in _points(part)]
+    if what in ("ARC", "CIRCLE", "ELLIPSE", "SPLINE"):
+        size = getattr(entity.dxf, "radius", 1.0)
+        return [_plan(point) for point in entity.flattening(max(1e-6, 0.01 * size))]
+    return []
+
+
+def _plan(point: Any) -> Point:
+    return (float(point[0]), float(point[1]))
+
+
+def _in_metres(raw: Drawing, code: int, log: Log, path: Path) -> Drawing:
+    ends = [end for line in raw.walls for end in line]
+    if not ends:
+        raise BadInput(
+            "the drawing holds no lines of walls", where=path.name, remedy="Put walls on a layer named so"
+        )
+    spread = max(max(values) - min(values) for values in zip(*ends, strict=True))
+    scale = _scale(code, spread, log)
+    if not SMALLEST_HOUSE_M <= spread * scale <= LARGEST_HOUSE_M:
+        raise BadInput(
+            f"the drawing is {spread * scale:.3g} m across, which is no house",
+            where=path.name,
+            remedy="Set its unit, or save the house alone",
+        )
+    corner = [min(values) for values in zip(*ends, strict=True)]
+
+    def move(point: Point) -> Point:
+        return (round((point[0] - corner[0]) * scale, 4), round((point[1] - corner[1]) * scale, 4))
+
+    return Drawing(
+        [(move(a), move(b)) for a, b in raw.walls if math.dist(a, b) * scale > 1e-3],
+        [(kind, [move(point) for point in points]) for kind, points in raw.marks],
+        [(text, move(point)) for text, point in raw.words],
+    )
+
+
+def _scale(code: int, spread: float, log: Log) -> float:
+    """Metres per drawing unit: as the drawing says, else by its size."""
+    if code:
+        return float(units.conversion_factor(InsertUnits(code), InsertUnits(units.M)))
+    scale, name = (0.001, "millimetres") if spread > 1000 else (1.0, "metres")
+    log.note(f"The drawing names no unit; by its size it is in {name}.")
+    return scale
