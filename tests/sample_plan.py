@@ -371,12 +371,12 @@ def _coverage(sources: tuple[tuple[str, str, float, float, float], ...], ceiling
         powers = []
         for _, _, x, y, source_z in sources:
             distance = np.sqrt((grid_x - x) ** 2 + (grid_y - y) ** 2 + (source_z - z) ** 2)
-            walls = 6.0 * ((grid_x - 5.2) * (x - 5.2) < 0) + 5.0 * ((grid_y - 3.4) * (y - 3.4) < 0)
-            floors = 14.0 * round(abs(source_z - z) / 2.8)
+            walls = 11.0 * ((grid_x - 5.2) * (x - 5.2) < 0) + 9.0 * ((grid_y - 3.4) * (y - 3.4) < 0)
+            floors = 17.0 * round(abs(source_z - z) / 2.8)
             powers.append(23 - 47 - 20 * np.log10(np.maximum(distance, 0.5)) - walls - floors)
         power = np.stack(powers)
         best = power.max(axis=0)
-        rate = np.clip(ceiling_mbps / (1 + np.exp(-(best + 70) / 6)), 0.5, ceiling_mbps)
+        rate = np.clip(ceiling_mbps / (1 + np.exp(-(best + 62) / 7)), 0.5, ceiling_mbps)
         outside = (grid_x < -0.15) | (grid_x > WIDTH_M + 0.15) | (grid_y > DEPTH_M + 0.15)
         rate = np.where(outside, np.nan, rate).astype(np.float32)
         maps.append(
@@ -717,9 +717,23 @@ def _takeoff() -> Takeoff:
         ),
         labour=(
             LabourLine(
-                task="Terminate a jack", visit=1, count=9, minutes=72, minutes_90=96, because=("C01", "C03")
+                task="Terminate a jack",
+                norm="jack",
+                visit=1,
+                count=9,
+                minutes=72,
+                minutes_90=96,
+                because=("C01", "C03"),
             ),
-            LabourLine(task="Pull a new run", visit=1, count=1, minutes=60, minutes_90=180, because=("P01",)),
+            LabourLine(
+                task="Pull a new run",
+                norm="fish_easy",
+                visit=1,
+                count=1,
+                minutes=60,
+                minutes_90=180,
+                because=("P01",),
+            ),
         ),
         quote=Quote(
             currency="EUR",
