@@ -90,7 +90,7 @@ def test_truthful_readings_are_never_called_contradictory_and_never_mislead(hous
 
 @given(houses(), st.data())
 @settings(max_examples=60, deadline=None)
-def test_a_contradiction_needs_every_reading_it_names_of_one_end(house, data) -> None:
+def test_a_contradiction_needs_every_reading_it_names(house, data) -> None:
     plan, _, readings = house
     log = ReadingLog(tuple(readings))
     end = data.draw(st.sampled_from(ENDS))
@@ -100,7 +100,7 @@ def test_a_contradiction_needs_every_reading_it_names_of_one_end(house, data) ->
     for found in answer.contradictions:
         for blamed in found.ends:
             assert answer.end(blamed).reaches == ()
-        if len(found.ends) == 1:
+        if not any(isinstance(r, Bridge) for r in log.entries):
             kept = [r for r in log.entries if r.id in found.readings]
             for left_out in kept:
                 rest = ReadingLog(tuple(r for r in kept if r is not left_out))

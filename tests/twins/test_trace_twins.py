@@ -21,10 +21,13 @@ from rehaul.trace import (
     length_from_loop,
     next_best_reading,
     plan_codes,
+    problem,
+    routes,
     shortest_route,
     solve,
 )
 from rehaul.trace.belief import believe
+from rehaul.trace.faults import fault_pictures, single_faults
 from rehaul.trace.hypotheses import table
 from rehaul.trace.matching import surviving_choices, too_few_choices
 from rehaul.trace.partitions import (
@@ -82,6 +85,12 @@ def test_operations_on_masks_are_operations_on_sets(conductors: int) -> None:
             turn = {a: b, b: a}
             swapped = [(turn.get(x, x), turn.get(y, y)) for x, y in edges]
             assert as_blocks(crossed(first, a, b, conductors), conductors) == twin_blocks(swapped, conductors)
+
+
+def test_pictures_of_all_patterns_at_once_are_those_one_by_one() -> None:
+    for conductors in (2, 4, 6):
+        for mask, pictures in fault_pictures(conductors).items():
+            assert pictures.tolist() == [f.seen(mask, conductors) for f in single_faults(conductors)]
 
 
 def test_any_set_of_ties_closes_to_a_partition() -> None:
@@ -149,17 +158,19 @@ def test_routes_against_every_order() -> None:
         assert sorted(route.stops) == sorted(p.id for p in places)
 
 
-def test_circuit_solver_and_subset_table_agree(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_integer_program_and_subset_table_agree(monkeypatch: pytest.MonkeyPatch) -> None:
     rng = np.random.default_rng(5)
-    for end in (None, Place("t", 0, 0.0, 0.0)):
+    for trial in range(12):
+        end = None if trial % 2 else Place("t", 0, 0.0, 0.0)
         places = [Place(f"p{k}", k % 3, *rng.uniform(0, 15, size=2).tolist()) for k in range(9)]
         start = Place("s", 0, 0.0, 0.0)
         by_table = shortest_route(start, places, end)
-        monkeypatch.setattr("rehaul.trace.routes._DP_STOPS", 0)
-        by_circuit = shortest_route(start, places, end)
+        shortest_route_again = routes._shortest_route.__wrapped__  # past the cache
+        monkeypatch.setattr(routes, "_DP_STOPS", 0)
+        by_program = shortest_route_again(start, tuple(places), end, ())
         monkeypatch.undo()
-        assert by_circuit.proven
-        assert by_circuit.length_m == pytest.approx(by_table.length_m, abs=0.01)  # it counts millimetres
+        assert by_program.proven
+        assert by_program.length_m == pytest.approx(by_table.length_m, abs=1e-6)
 
 
 def test_expected_bits_of_a_pattern_against_asking_every_outcome() -> None:
@@ -252,3 +263,35 @@ def test_answer_against_trying_every_world() -> None:
             certain = set.intersection(*(set(rows.groups[combo[k]]) for combo in worlds))
             assert set(answer.end(end).reaches) <= certain
             assert {p.outlets for p in answer.end(end).possible} >= {rows.groups[c[k]] for c in worlds}
+
+
+def test_contradictions_between_ends_are_where_no_world_is_left() -> None:
+    """Random readings, true or not: ends clash exactly where every sharing out of the outlets fails."""
+    outlets, ends = ["a", "b", "c"], ["1", "2", "3"]
+    question = problem(outlets, ends, 4)
+    groups = table(question).groups
+    rng = np.random.default_rng(17)
+    clashes = agreed = 0
+    for _ in range(400):
+        log = ReadingLog()
+        for k in range(int(rng.integers(1, 8))):
+            heard = Heard.LOUD if rng.random() < 0.6 else Heard.NONE
+            log = log.added(Tone(f"t{k}", str(rng.choice(ends)), str(rng.choice(outlets)), heard))
+        belief = believe(log, question)
+        own = [belief.own_domain(end) for end in ends]
+        if not all(domain.any() for domain in own):
+            continue  # an end contradicts itself
+        worlds = [
+            combo
+            for combo in product(*(np.flatnonzero(domain).tolist() for domain in own))
+            if sum(len(groups[g]) for g in combo) == len({o for g in combo for o in groups[g]})
+        ]
+        assert bool(belief.conflicts) == (not worlds)
+        clashes += not worlds
+        if worlds:
+            for k, end in enumerate(ends):
+                left = {combo[k] for combo in worlds}
+                assert left <= set(np.flatnonzero(belief.domains[end]).tolist())
+                agreed += left == set(np.flatnonzero(belief.domains[end]).tolist())
+    assert clashes > 50
+    assert agreed > 100

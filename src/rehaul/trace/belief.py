@@ -27,6 +27,7 @@ from rehaul.trace.readings import (
 from rehaul.trace.trust import Trust
 
 Conflict = tuple[tuple[str, ...], tuple[str, ...]]  # ends, ids of readings
+Cluster = tuple[str, ...]  # ends that count as one
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,7 @@ class Belief:
     readings: Mapping[str, tuple[Reading, ...]]  # those of each end, bridges left out
     alive: Mapping[str, Bools]  # rows left by the end's own readings
     domains: Mapping[str, Bools]  # sets of outlets (groups) left when outlets are shared out
-    clusters: tuple[tuple[str, ...], ...]  # ends found joined count as one
+    clusters: tuple[Cluster, ...]  # ends found joined count as one
     conflicts: tuple[Conflict, ...]
 
     @property
@@ -150,7 +151,7 @@ def _require_known(reading: Reading, problem: Problem) -> None:
             )
 
 
-def _clusters(ends: Sequence[str], bridges: Iterable[Bridge]) -> tuple[tuple[str, ...], ...]:
+def _clusters(ends: Sequence[str], bridges: Iterable[Bridge]) -> tuple[Cluster, ...]:
     cluster_of = {end: {end} for end in ends}
     for bridge in bridges:
         if bridge.joined:
@@ -181,45 +182,72 @@ def _blame_cluster(
 
 def _share_out(
     problem: Problem,
-    clusters: Sequence[tuple[str, ...]],
+    clusters: Sequence[Cluster],
     readings: Mapping[str, Sequence[Reading]],
     bridges: Sequence[Bridge],
     domains: dict[str, Bools],
     conflicts: list[Conflict],
 ) -> None:
     """Each outlet has one cable (or one set of joined ends): narrow `domains`, add to `conflicts`."""
-    member = table(problem).member
-    outlets = np.array(problem.outlets, dtype=object)
     while True:
         disputed = {end for ends, _ in conflicts for end in ends}
         active = {cluster: domains[cluster[0]] for cluster in clusters if not disputed & set(cluster)}
-        clash = too_few_choices(_choosers(active, member, outlets)) or _overlap(active, member)
+        clash, narrowed = _narrowed(problem, active)
         if not clash:
             break
-        ends = tuple(end for end in problem.ends if any(end in cluster for cluster in clash))
-        named = tuple(r.id for end in ends for r in readings[end])
-        named += tuple(b.id for b in bridges if not b.joined and b.end in ends and b.other in ends)
-        conflicts.append((ends, named))
-    changed = bool(active)
-    while changed:
+        conflicts.append(_blame_between(problem, clash, readings, bridges))
+    for cluster, domain in narrowed.items():
+        for end in cluster:
+            domains[end] = domain
+
+
+def _narrowed(
+    problem: Problem, domains: Mapping[Cluster, Bools]
+) -> tuple[tuple[Cluster, ...], dict[Cluster, Bools]]:
+    """Clusters that cannot all have outlets of their own (none if they can), and what is left to each."""
+    member = table(problem).member
+    outlets = np.array(problem.outlets, dtype=object)
+    left = dict(domains)
+    clash = too_few_choices(_choosers(left, member, outlets)) or _overlap(left, member)
+    changed = bool(left)
+    while changed and not clash:
         changed = False
-        choosers = _choosers(active, member, outlets)
-        kept, used_up = surviving_choices(choosers)
-        certain = np.array([certain_outlets(domain, member) for domain in active.values()])
+        kept, used_up = surviving_choices(_choosers(left, member, outlets))
+        certain = np.array([certain_outlets(domain, member) for domain in left.values()])
         claimed = certain.sum(axis=0)
-        for position, (cluster, domain) in enumerate(active.items()):
+        for position, (cluster, domain) in enumerate(left.items()):
             barred = (claimed - certain[position]) > 0
             if cluster in kept:
                 barred |= ~np.isin(outlets, list(kept[cluster]))
             else:
                 barred |= np.isin(outlets, list(used_up))
-            left = domain & ~member[:, barred].any(axis=1)
-            if left.any() and (left != domain).any():
-                active[cluster] = left
+            rest = domain & ~member[:, barred].any(axis=1)
+            if not rest.any():
+                wanted = member[domain].any(axis=0)
+                rivals = (c for c, d in left.items() if c in kept and (member[d].any(axis=0) & wanted).any())
+                return tuple(dict.fromkeys((cluster, *rivals))), {}
+            if (rest != domain).any():
+                left[cluster] = rest
                 changed = True
-    for cluster, domain in active.items():
-        for end in cluster:
-            domains[end] = domain
+    return clash, left
+
+
+def _blame_between(
+    problem: Problem,
+    clash: Sequence[Cluster],
+    readings: Mapping[str, Sequence[Reading]],
+    bridges: Sequence[Bridge],
+) -> Conflict:
+    """Readings of several ends, none of which can be left out, that ask for more outlets than there are."""
+    ends = tuple(end for end in problem.ends if any(end in cluster for cluster in clash))
+    kept = [r for end in ends for r in readings[end]]
+    for reading in tuple(kept):
+        trial = [r for r in kept if r is not reading]
+        by_end = {end: [r for r in trial if r.end == end] for end in ends}
+        if _narrowed(problem, {cluster: _cluster_domain(problem, cluster, by_end) for cluster in clash})[0]:
+            kept = trial
+    named = tuple(r.id for r in kept)
+    return ends, named + tuple(b.id for b in bridges if b.end in ends and b.other in ends)
 
 
 def certain_outlets(domain: Bools, member: Bools) -> Bools:
@@ -228,8 +256,8 @@ def certain_outlets(domain: Bools, member: Bools) -> Bools:
 
 
 def _choosers(
-    active: Mapping[tuple[str, ...], Bools], member: Bools, outlets: NDArray[np.object_]
-) -> dict[tuple[str, ...], frozenset[str]]:
+    active: Mapping[Cluster, Bools], member: Bools, outlets: NDArray[np.object_]
+) -> dict[Cluster, frozenset[str]]:
     """Ends that must reach some outlet of their own, with the outlets open to them."""
     size = member.sum(axis=1)
     return {
@@ -239,9 +267,9 @@ def _choosers(
     }
 
 
-def _overlap(active: Mapping[tuple[str, ...], Bools], member: Bools) -> tuple[tuple[str, ...], ...]:
+def _overlap(active: Mapping[Cluster, Bools], member: Bools) -> tuple[Cluster, ...]:
     """Two ends that both reach one outlet for certain, or none."""
-    owner: dict[int, tuple[str, ...]] = {}
+    owner: dict[int, Cluster] = {}
     for cluster, domain in active.items():
         for outlet in np.flatnonzero(certain_outlets(domain, member)).tolist():
             if outlet in owner:

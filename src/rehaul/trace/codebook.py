@@ -13,7 +13,7 @@ from enum import StrEnum
 from functools import cache
 from itertools import product
 
-from rehaul.trace.faults import single_faults
+from rehaul.trace.faults import fault_pictures
 from rehaul.trace.partitions import joined, partitions, tie_count
 from rehaul.trace.trust import Trust, canonical_masks, orbit
 
@@ -33,11 +33,10 @@ class Guarantee(StrEnum):
 @cache
 def images(word: Word, conductors: int, trust: Trust) -> frozenset[Word]:
     """What one open, short or cross can make of a word (the same fault in every round), itself included."""
+    pictures = fault_pictures(conductors)
     canonical = canonical_masks(conductors, trust)
-    seen = {
-        tuple(canonical[fault.seen(mask, conductors)] for mask in word) for fault in single_faults(conductors)
-    }
-    return frozenset({*seen, tuple(canonical[mask] for mask in word)})
+    rounds = [[canonical[mask], *(canonical[seen] for seen in pictures[mask].tolist())] for mask in word]
+    return frozenset(zip(*rounds, strict=True))
 
 
 @cache

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
-from rehaul.trace.partitions import conductor_pairs, crossed, opened, shorted
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.trace.partitions import conductor_pairs, crossed, opened, partitions, shorted
 
 
 class FaultKind(StrEnum):
@@ -47,3 +50,33 @@ def single_faults(conductors: int) -> tuple[Fault, ...]:
         *(Fault(FaultKind.SHORT, pair) for pair in pairs),
         *(Fault(FaultKind.CROSSED, pair) for pair in pairs),
     )
+
+
+@cache
+def fault_pictures(conductors: int) -> dict[int, NDArray[np.int64]]:
+    """For every pattern the masks seen through each single fault, in the order of `single_faults`."""
+    masks = np.array(partitions(conductors), dtype=np.int64)
+    pairs = conductor_pairs(conductors)
+    weights = np.zeros((conductors, conductors), dtype=np.int64)
+    for k, (a, b) in enumerate(pairs):
+        weights[a - 1, b - 1] = 1 << k
+    together = np.zeros((len(masks), conductors, conductors), dtype=bool)
+    for k, (a, b) in enumerate(pairs):
+        together[:, a - 1, b - 1] = together[:, b - 1, a - 1] = masks >> k & 1
+    together |= np.eye(conductors, dtype=bool)
+    columns = []
+    for fault in single_faults(conductors):
+        a, b = fault.conductors[0] - 1, fault.conductors[-1] - 1
+        seen = together
+        if fault.kind is FaultKind.OPEN:
+            seen = together.copy()
+            seen[:, a, :] = seen[:, :, a] = False
+        elif fault.kind is FaultKind.SHORT:
+            near = together[:, a, :] | together[:, b, :]
+            seen = together | (near[:, :, None] & near[:, None, :])
+        elif fault.kind is FaultKind.CROSSED:
+            order = np.arange(conductors)
+            order[[a, b]] = b, a
+            seen = together[:, order][:, :, order]
+        columns.append(np.einsum("nij,ij->n", seen, weights))
+    return dict(zip(masks.tolist(), np.array(columns).T, strict=True))

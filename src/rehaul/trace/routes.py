@@ -1,19 +1,21 @@
-"""Shortest route through places: exact, by dynamic programming for few and by a circuit solver for many."""
+"""Shortest route through places: exact, by subset tables for few and by integer programming for many."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
+from itertools import combinations, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from ortools.sat.python import cp_model
+from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import connected_components
 
 from rehaul.facts.trace_numbers import trace_number
 
 _DP_STOPS = 11  # up to here the subset table is small and quick
-_EFFORT = 60.0  # solver's deterministic seconds: the same answer on every machine
 
 
 @dataclass(frozen=True)
@@ -53,8 +55,16 @@ def shortest_route(
 ) -> Route:
     """The shortest way from `start` through every stop to `end`, or to wherever it ends if None.
 
-    **Source**: Held and Karp (1962) for few stops; a circuit constraint solved to optimality for more.
+    **Source**: Held and Karp (1962) for few stops; for more, the integer program of
+    Dantzig, Fulkerson and Johnson (1954) with rings cut off as they appear.
     """
+    return _shortest_route(start, tuple(stops), end, tuple(stairs))
+
+
+@lru_cache(maxsize=4096)
+def _shortest_route(
+    start: Place, stops: tuple[Place, ...], end: Place | None, stairs: tuple[tuple[float, float], ...]
+) -> Route:
     if not stops:
         return Route((), walking_m(start, end, stairs) if end else 0.0, True)
     between = np.array([[walking_m(a, b, stairs) for b in stops] for a in stops])
@@ -63,7 +73,7 @@ def shortest_route(
     order, proven = (
         (_by_subsets(first, between, last), True)
         if len(stops) <= _DP_STOPS
-        else _by_circuit(first, between, last)
+        else _by_cuts(first, between, last)
     )
     length = float(first[order[0]] + last[order[-1]] + sum(between[a, b] for a, b in pairwise(order)))
     return Route(tuple(stops[k].id for k in order), length, proven)
@@ -92,33 +102,49 @@ def _by_subsets(
     return order[::-1]
 
 
-def _by_circuit(
+def _by_cuts(
     first: NDArray[np.float64], between: NDArray[np.float64], last: NDArray[np.float64]
 ) -> tuple[list[int], bool]:
+    """Round trip through start, stops and end with the way from end to start given for nothing.
+
+    Every place has two ways; ways that fall into separate rings are cut off until one ring is left.
+    """
     n = len(first)
-    model = cp_model.CpModel()
-    arcs, costs = [], []
+    start, end = n, n + 1
+    ways = [*combinations(range(n), 2), *((k, start) for k in range(n)), *((k, end) for k in range(n))]
+    cost = np.array([between[a, b] for a, b in ways[: n * (n - 1) // 2]] + [*first, *last])
+    touches = np.zeros((n + 2, len(ways)))
+    for w, (a, b) in enumerate(ways):
+        touches[a, w] = touches[b, w] = 1.0
+    needed = np.array([2.0] * n + [1.0, 1.0])  # start and end have one way each besides the free one
+    rules = [LinearConstraint(touches, needed, needed)]
+    while True:
+        found = milp(cost, integrality=np.ones(len(ways)), bounds=Bounds(0, 1), constraints=rules)
+        used = [way for way, x in zip(ways, found.x, strict=True) if x > 0.5]
+        rings = _rings([*used, (start, end)], n + 2)
+        if len(rings) == 1:
+            return _walk(used, start, end), bool(found.status == 0)
+        for ring in rings:
+            inside = np.array([float(a in ring and b in ring) for a, b in ways])
+            most = len(ring) - 1 - (start in ring and end in ring)
+            rules.append(LinearConstraint(inside[None, :], -np.inf, most))
 
-    def arc(tail: int, head: int, cost_m: float) -> None:
-        used = model.new_bool_var(f"{tail}-{head}")
-        arcs.append((tail, head, used))
-        costs.append((used, round(cost_m * 1000)))
 
-    for k in range(n):
-        arc(n, k, first[k])
-        arc(k, n, last[k])
-        for other in range(n):
-            if other != k:
-                arc(k, other, between[k, other])
-    model.add_circuit(arcs)
-    model.minimize(sum(cost * used for used, cost in costs))
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = _EFFORT
-    status = solver.solve(model)
-    follows = {tail: head for tail, head, used in arcs if solver.value(used)}
-    order = [follows[n]]
-    while follows[order[-1]] != n:
-        order.append(follows[order[-1]])
-    return order, status == cp_model.OPTIMAL
+def _rings(ways: Sequence[tuple[int, int]], size: int) -> list[set[int]]:
+    rows, columns = zip(*ways, strict=True)
+    graph = csr_array((np.ones(len(ways)), (rows, columns)), shape=(size, size))
+    count, label = connected_components(graph, directed=False)
+    return [set(np.flatnonzero(label == k).tolist()) for k in range(count)]
+
+
+def _walk(used: Sequence[tuple[int, int]], start: int, end: int) -> list[int]:
+    beside: dict[int, list[int]] = {}
+    for a, b in used:
+        beside.setdefault(a, []).append(b)
+        beside.setdefault(b, []).append(a)
+    order, before = [start], -1
+    while order[-1] != end:
+        here = order[-1]
+        order.append(next(k for k in beside[here] if k != before))
+        before = here
+    return order[1:-1]

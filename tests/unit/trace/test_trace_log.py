@@ -115,6 +115,19 @@ def test_a_chain_shows_as_two_outlets_on_one_end() -> None:
     assert answer.joins == (("A", ("0-01", "1-01")),)
 
 
+def test_a_chain_leaves_no_outlet_to_an_end_that_needs_one_of_its_two() -> None:
+    twins = problem(["a", "b", "c"], ["1", "2"], 4, [{"a": PLUG_SAME, "b": PLUG_SAME}])
+    log = log_of(
+        Tone("1", "1", "a", Heard.LOUD),
+        Tone("2", "1", "b", Heard.LOUD),
+        Continuity("3", "2", PLUG_SAME.ties),
+        Tone("4", "2", "c", Heard.FAINT),
+    )
+    (found,) = solve(log, twins).contradictions
+    assert found.ends == ("1", "2")
+    assert found.readings == ("1", "2", "3")
+
+
 def test_toner_alone_shrinks_what_is_possible_and_keeps_silence() -> None:
     log = ReadingLog()
     for k, outlet in enumerate(OUTLETS[:3]):

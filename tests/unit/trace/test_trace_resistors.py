@@ -57,6 +57,12 @@ def test_separable_is_the_most_there_are() -> None:
     assert len(separable_values(bag)) == most
 
 
+def test_every_e24_value_from_390_ohm_up_is_apart() -> None:
+    values = e24_values(390, 100000)
+    assert separable_values(values) == values
+    assert len(separable_values(e24_values(100, 100000))) == 66
+
+
 def test_chain_safe_values_tell_all_singles_and_parallels_apart() -> None:
     for values in (HOUSE, chain_safe_values(e24_values(1000, 100000))):
         assert len(values) >= 6
