@@ -116,6 +116,15 @@ def test_the_ladder_mode_by_mode() -> None:
         assert goodput_mbps(power, link) == pytest.approx(best.mean(), rel=0.01)
 
 
+def least_by_trying_all(alone: np.ndarray, pair: np.ndarray, share: np.ndarray) -> int:
+    items, options = alone.shape
+    plans = np.array(list(itertools.product(range(options), repeat=items)))
+    cost = alone[np.arange(items), plans].sum(axis=1)
+    for i, j in itertools.combinations(range(items), 2):
+        cost = cost + np.rint(pair[i, j] * share[plans[:, i], plans[:, j]])
+    return int(cost.min())
+
+
 def test_least_cost_by_trying_all() -> None:
     chance = np.random.default_rng(5)
     for _ in range(200):
@@ -125,16 +134,27 @@ def test_least_cost_by_trying_all() -> None:
         pair = pair + pair.T
         share = np.triu(chance.choice([0.0, 0.0, 0.5, 1.0], (options, options)), 1)
         share = share + share.T + np.eye(options)
-        best = min(
-            sum(int(alone[i, plan[i]]) for i in range(items))
-            + sum(
-                round(pair[i, j] * share[plan[i], plan[j]])
-                for i, j in itertools.combinations(range(items), 2)
-            )
-            for plan in itertools.product(range(options), repeat=items)
-        )
         found = least_cost(alone, pair, share)
-        assert found.proved and found.cost == best
+        assert found.proved and found.cost == least_by_trying_all(alone, pair, share)
+
+
+def test_least_cost_of_like_items_among_nested_options_by_trying_all() -> None:
+    """Few kinds of items and two small trees of options: where likeness is used the most."""
+    chance = np.random.default_rng(6)
+    nested = np.array([[1, 1, 1], [1, 1, 0], [1, 0, 1]], dtype=float)
+    share = np.kron(np.eye(2), nested)
+    for _ in range(200):
+        items = int(chance.integers(2, 6))
+        kind = chance.integers(0, 2, items)
+        by_kind = chance.integers(0, 3, (2, 3))  # the same in both trees
+        alone = np.tile(by_kind, 2)[kind]
+        if chance.random() < 0.3:
+            alone = alone + chance.integers(0, 2, alone.shape)
+        between = chance.integers(0, 5, (2, 2))
+        pair = (between + between.T)[np.ix_(kind, kind)]
+        np.fill_diagonal(pair, 0)
+        found = least_cost(alone, pair, share)
+        assert found.proved and found.cost == least_by_trying_all(alone, pair, share)
 
 
 @pytest.mark.parametrize("seed", range(8))

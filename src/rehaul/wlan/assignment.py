@@ -24,6 +24,7 @@ from rehaul.wlan.signal import noise_dbm
 
 UNIT = 1_000_000  # costs are whole millionths, so that equal is equal
 OVERLAP_UNIT = UNIT * UNIT  # any overlap outweighs all widths
+TOO_WIDE = UNIT * OVERLAP_UNIT // 100  # outweighs even the overlap of all with all
 DFS_COST = 100  # in millionths of a doubling
 CUSTOMARY_24_GHZ = ((1, 6, 11), (1, 5, 9, 13))
 
@@ -124,8 +125,9 @@ def assign_channels(
     allowed: Sequence[Channel],
     *,
     neighbours: Sequence[Neighbour] = (),
-    power_dbm: float | None = None,
-    node_limit: int = 50_000,
+    power_dbm: ArrayLike | None = None,
+    widest_mhz: ArrayLike | None = None,
+    node_limit: int = 30_000,
 ) -> ChannelPlan:
     """The best channel and width for each access point of one band.
 
@@ -134,7 +136,9 @@ def assign_channels(
     heard_dbm : (access point, access point) level of each at each other [dBm]
     allowed : channels to choose from (`allowed_channels`)
     neighbours : networks heard in a scan
-    power_dbm : EIRP the access points can give; a channel that allows less costs. None: no matter
+    power_dbm : (access point,) or one for all: EIRP they can give; a channel that allows less costs.
+        None: no matter
+    widest_mhz : (access point,) or one for all: the widest channel each can use; None: any
     node_limit : partial plans to look at before giving up the proof
 
     Returns
@@ -154,8 +158,13 @@ def assign_channels(
         raise BadInput("no channel to choose from", where="allowed", remedy="Allow radar channels or widths")
     if any(len(other.heard_dbm) != count for other in neighbours):
         raise BadInput("a neighbour has a level at each of our access points", where="neighbours")
+    power = np.broadcast_to(-np.inf if power_dbm is None else np.asarray(power_dbm, dtype=float), count)
+    widest = np.broadcast_to(np.inf if widest_mhz is None else np.asarray(widest_mhz, dtype=float), count)
+    if count and widest.min() < min(channel.width_mhz for channel in allowed):
+        raise BadInput("an access point can use none of the channels", where="widest_mhz")
     plans = [
-        _assign(weight, channels, neighbours, power_dbm, node_limit) for channels in _combinations(allowed)
+        _assign(weight, channels, neighbours, power, widest, node_limit)
+        for channels in _combinations(allowed)
     ]
     return min(plans, key=lambda plan: (round(plan.overlap * UNIT), round(plan.doublings_lost * UNIT)))
 
@@ -176,7 +185,8 @@ def _assign(
     weight: NDArray[np.float64],
     channels: tuple[Channel, ...],
     neighbours: Sequence[Neighbour],
-    power_dbm: float | None,
+    power_dbm: NDArray[np.float64],
+    widest_mhz: NDArray[np.float64],
     node_limit: int,
 ) -> ChannelPlan:
     count = len(weight)
@@ -184,10 +194,12 @@ def _assign(
     strong = np.where(weight >= 1.0, weight, 0.0)
     pair_cost = np.rint(strong * OVERLAP_UNIT + (weight - strong) * UNIT).astype(np.int64)
     lost = [
-        [_doublings_lost(channel, channels, neighbours, ap, power_dbm) for channel in channels]
+        [_doublings_lost(channel, channels, neighbours, ap, power_dbm[ap]) for channel in channels]
         for ap in range(count)
     ]
     alone = np.rint(np.array(lost).reshape(count, len(channels)) * UNIT).astype(np.int64)
+    widths = np.array([channel.width_mhz for channel in channels])
+    alone[widths[None, :] > widest_mhz[:, None]] = TOO_WIDE
     order = np.array([DFS_COST * channel.dfs for channel in channels])
     choice = least_cost(alone + order, pair_cost, share, node_limit=node_limit)
     chosen = tuple(channels[index] for index in choice.options)
@@ -221,7 +233,7 @@ def _doublings_lost(
     channels: Sequence[Channel],
     neighbours: Sequence[Neighbour],
     ap: int,
-    power_dbm: float | None,
+    power_dbm: float,
 ) -> float:
     """Width given up, air the neighbours take, and power not allowed, as halvings of the rate."""
     widest = max(other.width_mhz for other in channels)
@@ -233,6 +245,4 @@ def _doublings_lost(
             busy += (usual if other.busy_pct is None else other.busy_pct) / 100
             heard += 1
     lost -= math.log2(max(1 - busy, 1 / (1 + heard)))
-    if power_dbm is not None:
-        lost += max(0.0, power_dbm - channel.power_dbm) / wlan_number("power_halving_db")
-    return lost
+    return lost + max(0.0, power_dbm - channel.power_dbm) / wlan_number("power_halving_db")

@@ -89,6 +89,21 @@ def test_a_channel_that_must_be_quiet_costs() -> None:
     assert channel.number == 42  # 155 allows 14 dBm only
 
 
+def test_each_access_point_keeps_to_its_own_width() -> None:
+    plan = assign_channels(all_near(3), allowed_channels("DE", "5"), widest_mhz=[20, 80, 40])
+    assert [channel.width_mhz for channel in plan.channels] == [20, 80, 40] and plan.overlap == 0
+    with pytest.raises(BadInput, match="can use none"):
+        assign_channels(all_near(1), allowed_channels("DE", "5", (80,)), widest_mhz=40)
+
+
+@pytest.mark.parametrize("count", [8, 9])
+def test_nobody_overlaps_while_there_is_room_for_all(count: int) -> None:
+    allowed = allowed_channels("US", "5", (20, 40, 80), dfs=False)  # nine parts of 20 MHz
+    plan = assign_channels(all_near(count), allowed)
+    assert plan.proved and plan.overlap == 0
+    assert assign_channels(all_near(10), allowed).overlap == 1
+
+
 def test_coupling() -> None:
     heard = np.array([[0.0, -70.0, -88.0], [-75.0, 0.0, -120.0], [-95.0, -120.0, 0.0]])
     weight = coupling(heard)
@@ -114,7 +129,7 @@ def test_bad_input_is_refused() -> None:
 
 def test_a_search_cut_short_says_so() -> None:
     random = np.random.default_rng(3)
-    heard = random.uniform(-95, -50, (14, 14))
+    heard = random.uniform(-95, -70, (14, 14))
     plan = assign_channels(heard, allowed_channels("US", "5", dfs=False), node_limit=50)
     assert not plan.proved and plan.bound_overlap <= plan.overlap
     assert len(plan.channels) == 14
