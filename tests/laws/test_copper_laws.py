@@ -111,7 +111,7 @@ def test_warmer_loses_more(section: Section, warmer_c: float) -> None:
 def test_a_finite_equaliser_never_beats_the_ideal_one(
     kind: str, length_m: float, tap_m: float, splices: int, ethernet: str
 ) -> None:
-    line = run_line(kind, length_m, tap_m=tap_m, splices=splices)  # type: ignore[arg-type]
+    line = run_line(kind, length_m, taps_m=(tap_m,) if tap_m else (), splices=splices)  # type: ignore[arg-type]
     finite = margin_db(line, ethernet)  # type: ignore[arg-type]
     ideal = margin_db(line, ethernet, None)  # type: ignore[arg-type]
     assert finite <= ideal + 1e-6
@@ -156,6 +156,18 @@ def test_a_tap_never_makes_a_verdict_better(length_m: float, tap_m: float, kind:
     tapped = verdicts(RunFacts(kind, 4, length, "tap", taps_m=(tap_m,)))  # type: ignore[arg-type]
     for without, with_tap in zip(clear, tapped, strict=True):
         assert with_tap.probability <= without.probability + 0.02
+
+
+@given(st.floats(1.0, 80.0), st.floats(0.5, 25.0), st.floats(0.5, 25.0))
+@settings(max_examples=15, deadline=None)
+def test_a_second_tap_never_makes_a_verdict_better(length_m: float, first_m: float, second_m: float) -> None:
+    length = (length_m, length_m, length_m)
+    one, two = (
+        verdicts(RunFacts("cat5e", 4, length, "tap", taps_m=taps))
+        for taps in ((first_m,), (first_m, second_m))
+    )
+    for single, double in zip(one, two, strict=True):
+        assert double.probability <= single.probability + 1e-12
 
 
 def test_elements_are_a_closed_union() -> None:

@@ -36,7 +36,7 @@ def test_an_empty_line_is_a_wire() -> None:
 
 
 def test_length_counts_cords_and_not_taps() -> None:
-    assert run_line("cat5e", 20.0, tap_m=10.0, splices=2).length_m == pytest.approx(24.0)
+    assert run_line("cat5e", 20.0, taps_m=(10.0,), splices=2).length_m == pytest.approx(24.0)
 
 
 @pytest.mark.parametrize("length_m", [-1.0, 1001.0, float("nan")])
@@ -93,13 +93,13 @@ def test_a_joint_has_loss_and_no_echo() -> None:
 
 def test_a_tap_whose_echo_outlasts_the_feedback_fails_the_finite_equaliser_only() -> None:
     """The unlimited bound passes a 10 m tap at 1000BASE-T; a simple port does not."""
-    line = run_line("cat5e", 30.0, tap_m=10.0)
+    line = run_line("cat5e", 30.0, taps_m=(10.0,))
     assert margin_db(line, "1000BASE-T", None) > 8.0
     assert margin_db(line, "1000BASE-T", SMALL) < -5.0
-    assert margin_db(run_line("cat5e", 30.0, tap_m=13.0), "1000BASE-T", USUAL) < -5.0
+    assert margin_db(run_line("cat5e", 30.0, taps_m=(13.0,)), "1000BASE-T", USUAL) < -5.0
 
 
 def test_a_two_metre_tap_costs_a_few_decibels_and_splices_nothing_much() -> None:
     clean = margin_db(run_line("cat5e", 30.0), "1000BASE-T")
-    assert 1.0 < clean - margin_db(run_line("cat5e", 30.0, tap_m=2.0), "1000BASE-T") < 5.0
+    assert 1.0 < clean - margin_db(run_line("cat5e", 30.0, taps_m=(2.0,)), "1000BASE-T") < 5.0
     assert clean - margin_db(run_line("cat5e", 30.0, splices=3), "1000BASE-T") < 2.0
