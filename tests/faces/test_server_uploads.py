@@ -120,7 +120,8 @@ def test_a_pdf_page_as_large_as_a_field_is_rendered_small() -> None:
 
 @pytest.mark.parametrize(
     "data",
-    [b"", b"hello", b"%PDF-1.7 nothing", b"%PDF-1.4\n%%EOF", png_that_claims(60000, 60000), png_that_claims(300, 300),
+    [b"", b"hello", b"%PDF-1.7 nothing", b"%PDF-1.4\n%%EOF",
+     png_that_claims(60000, 60000), png_that_claims(300, 300),
      b"<svg xmlns='http://www.w3.org/2000/svg'><script/></svg>", b"PK\x03\x04" + b"\0" * 100,
      b"GIF89a" + b"\xff" * 40, b"%!PS-Adobe-3.0 EPSF-3.0\n"],
 )  # fmt: skip
