@@ -19,14 +19,17 @@ MONO = "DejaVu Sans Mono, Menlo, Consolas, monospace"
 
 FINE_MM, THIN_MM, MEDIUM_MM, THICK_MM = 0.13, 0.18, 0.35, 0.5  # pen widths, after ISO 128
 
-_UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
+_UNPRINTABLE = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff"  # no XML or text
+    "\ue000-\uf8ff\U000f0000-\U0010ffff]"  # private: no two fonts agree on what they show
+)
 
 Mm = tuple[float, float]
 Style = dict[str, str | float | None]
 
 
 def clean(text: str) -> str:
-    """Text without the control characters that no sheet, page or XML file may hold."""
+    """Text without control and private characters, which no sheet, page or XML file may hold."""
     return _UNPRINTABLE.sub("", text)
 
 

@@ -34,7 +34,9 @@ from rehaul.takeoff.results import Task
 Paper = Literal["A4", "Letter"]
 SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 UNDATED = datetime.date(2000, 1, 1)  # an undated job still gives the same bytes every time
-STANDARDS: list[Literal["a-3a", "ua-1"]] = ["a-3a", "ua-1"]  # archive with files inside, and readable aloud
+Standard = Literal["a-3a", "ua-1"]
+STANDARDS: list[Standard] = ["a-3a", "ua-1"]  # archive with files inside, and readable aloud
+MISSING_LETTER = "could not be displayed"  # typst's words for a letter that no font has
 
 
 @dataclass(frozen=True)
@@ -85,15 +87,32 @@ def job_day(job: Job) -> datetime.date:
 
 
 def compile_typst(template: str, data: dict[str, Any], day: datetime.date) -> bytes:
-    """A template with its data. Words reach typst as data only, so nothing in them can act as markup."""
+    """A template with its data. Words reach typst as data only, so nothing in them can act as markup.
+
+    Letters that the carried fonts lack are taken from the machine's fonts; where those lack them too the
+    PDF is a plain one with a hollow box for each, since an archive file may not hold a letter it cannot show.
+    """
     data = {**data, "date": [day.year, day.month, day.day]}
     source = files("rehaul.papers").joinpath("templates", template).read_bytes()
     noon = datetime.datetime(day.year, day.month, day.day, 12, tzinfo=datetime.UTC)
-    result = _compiler().compile(
+    sent = json.dumps(_clean(data), ensure_ascii=False)
+    for system_fonts, standards in ((False, STANDARDS), (True, STANDARDS)):
+        try:
+            return _compile(source, sent, noon, system_fonts=system_fonts, standards=standards)
+        except typst.TypstError as error:
+            if MISSING_LETTER not in error.message:
+                raise
+    return _compile(source, sent, noon, system_fonts=True, standards=[])
+
+
+def _compile(
+    source: bytes, data: str, noon: datetime.datetime, *, system_fonts: bool, standards: list[Standard]
+) -> bytes:
+    result = _compiler(system_fonts).compile(
         input=source,
         format="pdf",
-        sys_inputs={"data": json.dumps(_clean(data), ensure_ascii=False)},
-        pdf_standards=[*STANDARDS],
+        sys_inputs={"data": data},
+        pdf_standards=[*standards],
         timestamp=int(noon.timestamp()),
     )
     assert isinstance(result, bytes)
@@ -101,8 +120,8 @@ def compile_typst(template: str, data: dict[str, Any], day: datetime.date) -> by
 
 
 @cache
-def _compiler() -> typst.Compiler:
-    return typst.Compiler(font_paths=typst.Fonts(include_system_fonts=False))
+def _compiler(system_fonts: bool) -> typst.Compiler:
+    return typst.Compiler(font_paths=typst.Fonts(include_system_fonts=system_fonts))
 
 
 def _clean(value: Any) -> Any:
