@@ -236,6 +236,7 @@ def test_a_table_says_the_same(delimiter: str) -> None:
         ("outer papier-mache 0.3\nA 4 x 5\n", 1, "no construction"),
         ("storey Ground, tall 3\nA 4 x 5\n", 1, "not understood"),
         ("storey Ground\nA 4 x 5\nstorey Ground\n", 3, "already a storey"),
+        ("A" + " " * 400 + "x\n", 1, "over 300 letters"),
         ("units furlongs\nA 4 x 5\n", 1, "not known"),
         ("room,width,length\nLiving,4,5\nKitchen,,5\n", 3, "no width"),
         ("A 4 x 5, hovering\n", 1, "'hovering' is not understood"),

@@ -8,6 +8,7 @@ import io
 from rehaul.errors import BadInput
 from rehaul.house.readers.room_list.entries import Build, Listing, OpeningEntry, RoomEntry, StoreyEntry
 from rehaul.house.readers.room_list.text import (
+    LONGEST_LINE,
     OPENING_KINDS,
     add_room,
     current_storey,
@@ -41,6 +42,10 @@ def parse_table(text: str, where: str) -> Listing:
         )
     for cells in reader:
         row = {key: (value or "").strip() for key, value in cells.items() if isinstance(key, str)}
+        if any(len(value) > LONGEST_LINE for value in row.values()):
+            raise listing.refuse(
+                reader.line_num, f"a cell is over {LONGEST_LINE} letters long", "Write one room a row"
+            )
         if any(row.values()):
             _take_row(listing, reader.line_num, row)
     return listing

@@ -16,6 +16,7 @@ from rehaul.house.readers.room_list.words import BY, LENGTH, build, length_m, op
 
 OPENING_KINDS = ("door", "window", "gap", "open")
 MOST_ROOMS = 500
+LONGEST_LINE = 300
 _SETTING = re.compile(r"^(house|units|storey|story|outer|inner|floor)\b[\s:]*(.*)$", re.IGNORECASE)
 _OPENING = re.compile(rf"^({'|'.join(OPENING_KINDS)})\s+(.+)$", re.IGNORECASE)
 _ROOM = re.compile(
@@ -37,6 +38,9 @@ def parse_lines(text: str, where: str) -> Listing:
 
 def take_line(listing: Listing, defaults: dict[str, Build], line: int, content: str) -> None:
     """Add one line to the listing; `defaults` holds constructions named before the first storey."""
+    if len(content) > LONGEST_LINE:
+        raise listing.refuse(line, f"the line is over {LONGEST_LINE} letters long", "Write one thing a line")
+    content = " ".join(content.split())
     setting = _SETTING.match(content)
     opening = _OPENING.match(content)
     if _looks_like_a_room(content) and not opening:
