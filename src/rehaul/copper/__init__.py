@@ -1,5 +1,6 @@
 """Copper lines: sections, cascade, crosstalk, margins, and which Ethernet holds on a run."""
 
+from rehaul.copper.against import Comparison, against_limits
 from rehaul.copper.cascade import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
 from rehaul.copper.coax import coax_band, coax_path_db
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
@@ -16,6 +17,7 @@ __all__ = [
     "SMALL",
     "USUAL",
     "CertifiedClass",
+    "Comparison",
     "Cord",
     "Element",
     "Equaliser",
@@ -31,6 +33,7 @@ __all__ = [
     "Tap",
     "Topology",
     "Verdict",
+    "against_limits",
     "best_rate",
     "cascade",
     "coax_band",

@@ -82,7 +82,7 @@ def alien_next_db(line: Line, frequency_hz: Frequencies) -> Reals:
 
 
 def echo_db(line: Line, frequency_hz: Frequencies) -> Reals:
-    """Return loss of the line with the roughness of its worst cable kind added, in dB [n].
+    """Return loss of the line, or of its worst cable kind's roughness where that is worse, in dB [n].
 
     **Validity**: cables at their category's return-loss limit.
     **Source**: cascade, plus the channel return-loss form a - 10 lg(f/20) (TIA/EIA-568-B.2).
@@ -91,7 +91,7 @@ def echo_db(line: Line, frequency_hz: Frequencies) -> Reals:
 
 
 def roughened_db(line: Line, frequency_hz: Frequencies, smooth_db: Reals) -> Reals:
-    """A return loss of smooth sections with the roughness of the worst cable kind added, in dB [n].
+    """A return loss of smooth sections, or the worst cable kind's roughness where that is worse, in dB [n].
 
     **Validity** and **Source**: as `echo_db`.
     """
@@ -99,7 +99,7 @@ def roughened_db(line: Line, frequency_hz: Frequencies, smooth_db: Reals) -> Rea
     kinds = [element.kind for element in line.elements if isinstance(element, Section)]
     at_20_mhz_db = min((cables()[kind].return_loss_db for kind in kinds), default=np.inf)
     rough_db = at_20_mhz_db - 10.0 * np.log10(np.maximum(frequencies / 20e6, 1.0))
-    return _loss_db(ratio(smooth_db) + ratio(rough_db))
+    return np.asarray(np.minimum(smooth_db, rough_db))
 
 
 def ratio(loss_db: Reals | float) -> Reals:

@@ -13,6 +13,7 @@ from rehaul.copper import (
     Section,
     Splice,
     Tap,
+    against_limits,
     cascade,
     echo_db,
     elfext_db,
@@ -83,6 +84,21 @@ def test_roughness_bounds_the_echo_of_a_smooth_line() -> None:
     line = Line((Section("cat5e", 50.0),))
     assert return_loss_db(line, AT_100_MHZ)[0] > 30.0
     assert echo_db(line, AT_100_MHZ)[0] == pytest.approx(17.0 - 10.0 * np.log10(5.0), abs=0.1)
+
+
+def test_a_tap_shows_against_the_class_it_breaks() -> None:
+    clean, tapped = (
+        {found.quantity: found for found in against_limits(run_line("cat5e", 60.0, taps_m=taps), "class D")}
+        for taps in ((), (2.0,))
+    )
+    assert all(found.tightest_db >= -1e-9 for found in clean.values())
+    assert tapped["insertion loss"].tightest_db < -10.0
+    assert tapped["insertion loss"].tightest_hz == pytest.approx(23e6, rel=0.05)  # a quarter wave of 2 m
+    assert tapped["return loss"].tightest_db < 0.0
+    assert clean["NEXT"].value_db.shape == clean["NEXT"].limit_db.shape == clean["NEXT"].frequency_hz.shape
+    with pytest.raises(BadInput) as unknown:
+        against_limits(run_line("cat5e", 60.0), "class Z")
+    assert "class D" in unknown.value.remedy
 
 
 def test_a_joint_has_loss_and_no_echo() -> None:
