@@ -1,5 +1,6 @@
 // Goodput of saturated Wi-Fi stations beside one access point, by packet simulation.
-// Built and run by run_goodput.py against the libraries of the `ns3` wheel; prints one number in Mb/s.
+// Built and run by run_goodput.py against the libraries of the `ns3` wheel; prints the goodput
+// of all stations together and that of the last one in Mb/s.
 
 #include "ns3/applications-module.h"
 #include "ns3/core-module.h"
@@ -12,6 +13,7 @@
 #include <iostream>
 #include <map>
 #include <string>
+#include <vector>
 
 using namespace ns3;
 
@@ -24,6 +26,7 @@ main(int argc, char* argv[])
     bool protect = false;
     bool request = true;
     uint32_t mcs = 11;
+    int32_t slow = -1;
     uint32_t width = 80;
     uint32_t streams = 2;
     uint32_t guard = 800;
@@ -39,6 +42,7 @@ main(int argc, char* argv[])
     cmd.AddValue("protect", "RTS before each aggregate", protect);
     cmd.AddValue("request", "ask for the acknowledgement again after it was missed", request);
     cmd.AddValue("mcs", "step", mcs);
+    cmd.AddValue("slow", "step of the last station; the same as the others where negative", slow);
     cmd.AddValue("width", "MHz", width);
     cmd.AddValue("streams", "spatial streams", streams);
     cmd.AddValue("guard", "ns", guard);
@@ -83,15 +87,17 @@ main(int argc, char* argv[])
     phy.Set("MaxSupportedTxSpatialStreams", UintegerValue(streams));
     phy.Set("MaxSupportedRxSpatialStreams", UintegerValue(streams));
 
-    // HT numbers each stream's steps on from the last
-    const uint32_t step = generation == "HT" ? mcs + 8 * (streams - 1) : mcs;
     WifiHelper wifi;
     wifi.SetStandard(standards.at(generation));
-    wifi.SetRemoteStationManager("ns3::ConstantRateWifiManager",
-                                 "DataMode",
-                                 StringValue(prefixes.at(generation) + std::to_string(step)),
-                                 "ControlMode",
-                                 StringValue("OfdmRate24Mbps"));
+    auto setStep = [&](uint32_t value) {
+        // HT numbers each stream's steps on from the last
+        const uint32_t step = generation == "HT" ? value + 8 * (streams - 1) : value;
+        wifi.SetRemoteStationManager("ns3::ConstantRateWifiManager",
+                                     "DataMode",
+                                     StringValue(prefixes.at(generation) + std::to_string(step)),
+                                     "ControlMode",
+                                     StringValue("OfdmRate24Mbps"));
+    };
     if (generation == "HT" || generation == "VHT")
     {
         wifi.ConfigHtOptions("ShortGuardIntervalSupported", BooleanValue(guard == 400));
@@ -105,7 +111,13 @@ main(int argc, char* argv[])
     WifiMacHelper mac;
     Ssid ssid("goodput");
     mac.SetType("ns3::StaWifiMac", "Ssid", SsidValue(ssid), "BE_MaxAmpduSize", aggregate);
-    NetDeviceContainer staDevices = wifi.Install(phy, mac, sta);
+    NetDeviceContainer staDevices;
+    for (uint32_t i = 0; i < stations; ++i)
+    {
+        setStep(slow >= 0 && i + 1 == stations ? slow : mcs);
+        staDevices.Add(wifi.Install(phy, mac, sta.Get(i)));
+    }
+    setStep(mcs);
     mac.SetType("ns3::ApWifiMac", "Ssid", SsidValue(ssid), "BE_MaxAmpduSize", aggregate);
     NetDeviceContainer apDevice = wifi.Install(phy, mac, ap);
 
@@ -160,19 +172,24 @@ main(int argc, char* argv[])
         source.Start(Seconds(0.2 + 0.001 * i));
     }
 
-    uint64_t atBegin = 0;
-    auto received = [&sinks]() {
-        uint64_t total = 0;
-        for (uint32_t i = 0; i < sinks.GetN(); ++i)
+    std::vector<uint64_t> atBegin(stations);
+    auto received = [&sinks](uint32_t i) { return DynamicCast<PacketSink>(sinks.Get(i))->GetTotalRx(); };
+    Simulator::Schedule(Seconds(begin), [&]() {
+        for (uint32_t i = 0; i < stations; ++i)
         {
-            total += DynamicCast<PacketSink>(sinks.Get(i))->GetTotalRx();
+            atBegin[i] = received(i);
         }
-        return total;
-    };
-    Simulator::Schedule(Seconds(begin), [&]() { atBegin = received(); });
+    });
     Simulator::Stop(Seconds(begin + seconds));
     Simulator::Run();
-    std::cout << (received() - atBegin) * 8 / seconds / 1e6 << std::endl;
+    double total = 0;
+    double last = 0;
+    for (uint32_t i = 0; i < stations; ++i)
+    {
+        last = (received(i) - atBegin[i]) * 8 / seconds / 1e6;
+        total += last;
+    }
+    std::cout << total << " " << last << std::endl;
     Simulator::Destroy();
     return 0;
 }

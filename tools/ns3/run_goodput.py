@@ -1,4 +1,6 @@
-"""Run the packet simulation over the modulation range and write tests/references/ns3_goodput.csv.
+"""Run the packet simulation over the modulation range and write the tables of tests/references.
+
+ns3_goodput.csv: stations alike; ns3_unequal.csv: two stations of unequal pace on one air.
 
     python3.11 -m venv VENV && VENV/bin/pip install ns3==3.44
     python tools/ns3/run_goodput.py VENV   # builds goodput.cc, then runs for up to an hour
@@ -19,6 +21,9 @@ from rehaul.wlan import phy_rate_mbps
 
 HERE = Path(__file__).parent
 OUT = HERE.parents[1] / "tests" / "references" / "ns3_goodput.csv"
+UNEQUAL_OUT = OUT.with_name("ns3_unequal.csv")
+UNEQUAL = ((11, 0), (11, 4), (7, 0), (4, 0))
+HEAD = "# ns-3 3.44 (PyPI wheel), own runs by tools/ns3/run_goodput.py; 1 m apart"
 LIBRARIES = ("core", "network", "internet", "traffic-control", "mobility", "wifi", "applications")
 COLUMNS = (
     "generation width_mhz streams guard_ns mcs transport down stations protect request seconds goodput_mbps"
@@ -36,6 +41,16 @@ def build(venv: Path, program: Path) -> Path:
     command += ["-o", str(program), f"-L{library}", f"-Wl,-rpath,{library}", *names]
     subprocess.run(command, check=True)
     return program
+
+
+def measure_unequal(program: Path, mcs: int, slow: int, seconds: float) -> tuple[float, float]:
+    """Goodput of the fast and of the slow of two stations, HE80 with two streams, in Mb/s."""
+    load = 2 * phy_rate_mbps("HE", mcs, 80, 2, 0.8)
+    command = [str(program), f"--mcs={mcs}", f"--slow={slow}", "--stations=2", f"--offered={load}"]
+    command.append(f"--seconds={seconds}")
+    done = subprocess.run(command, check=True, capture_output=True, text=True)
+    total, last = map(float, done.stdout.split())
+    return total - last, last
 
 
 def measure(program: Path, case: Case, seconds: float) -> float:
@@ -57,7 +72,8 @@ def measure(program: Path, case: Case, seconds: float) -> float:
         "begin": 1.0 if transport == "tcp" else 0.5,
     }
     command = [str(program)] + [f"--{name}={value}" for name, value in options.items()]
-    return float(subprocess.run(command, check=True, capture_output=True, text=True).stdout)
+    done = subprocess.run(command, check=True, capture_output=True, text=True)
+    return float(done.stdout.split()[0])
 
 
 def run_again(program: Path, row: dict[str, str]) -> float:
@@ -107,8 +123,7 @@ def main(venv: str) -> None:
         lines = (line for line in OUT.read_text(encoding="utf-8").splitlines() if not line.startswith("#"))
         done = {tuple(row[:10]) for row in csv.reader(lines)}
     else:
-        head = "# ns-3 3.44 (PyPI wheel), own runs by tools/ns3/run_goodput.py; 1 m apart\n"
-        OUT.write_text(head + ",".join(COLUMNS.split()) + "\n", encoding="utf-8")
+        OUT.write_text(HEAD + "\n" + ",".join(COLUMNS.split()) + "\n", encoding="utf-8")
     for case in cases():
         if tuple(map(str, case)) in done:
             continue
@@ -116,6 +131,12 @@ def main(venv: str) -> None:
         goodput = measure(program, case, seconds)
         with OUT.open("a", encoding="utf-8") as file:
             file.write(",".join(map(str, (*case, seconds, goodput))) + "\n")
+    lines = [HEAD, "mcs,slow_mcs,seconds,fast_mbps,slow_mbps"]
+    for mcs, slow in UNEQUAL:
+        seconds = 10.0
+        fast_mbps, slow_mbps = measure_unequal(program, mcs, slow, seconds)
+        lines.append(f"{mcs},{slow},{seconds},{fast_mbps:.3f},{slow_mbps:.3f}")
+    UNEQUAL_OUT.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -103,8 +103,8 @@ def goodput_range(
     Validity: power normal in dB; goodput rises with power, so its quantiles are those of the power.
     Source: as `goodput_mbps` and `receiver_sd_db`.
     """
-    power = np.asarray(power_dbm, dtype=float)
-    reach_db = Z_90 * _total_sd_db(sd_db, receiver_spread)
+    power = np.asarray(power_dbm, dtype=np.float32)
+    reach_db = np.float32(Z_90) * _total_sd_db(sd_db, receiver_spread)
     low, median, high = (
         goodput_mbps(level, link, direction=direction, transport=transport)
         for level in (power - reach_db, power, power + reach_db)
@@ -136,27 +136,32 @@ def probability_of(
     direction: Direction = "down",
     transport: Transport = "tcp",
     receiver_spread: bool = True,
-) -> NDArray[np.float64]:
+) -> NDArray[np.float32]:
     """Chance that a link carries at least `rate_mbps`, 0 to 1, same shape as the power.
 
     Validity: power normal in dB; with no spread at all it is 0 or 1.
     Source: as `goodput_range`.
     """
     need = power_needed_dbm(rate_mbps, link, direction=direction, transport=transport)
-    power = np.asarray(power_dbm, dtype=float)
-    spread = np.broadcast_to(_total_sd_db(sd_db, receiver_spread), power.shape)
-    margin = np.where(np.isnan(power), -np.inf, power - need)
-    certain = np.where(margin >= 0, 1.0, 0.0)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    power, spread = np.broadcast_arrays(
+        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
+    )
+    if need == -np.inf:
+        return np.ones_like(power)
+    margin = power - np.float32(need)
+    if spread.all():
         chance = ndtr(margin / spread)
-    return np.asarray(np.where(spread > 0, chance, certain))
+    else:
+        with np.errstate(divide="ignore", invalid="ignore"):
+            chance = np.where(spread > 0, ndtr(margin / spread), margin >= 0)
+    return np.asarray(np.nan_to_num(chance, nan=0.0), dtype=np.float32)
 
 
-def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> NDArray[np.float64]:
-    sd = np.asarray(sd_db, dtype=float)
+def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> NDArray[np.float32]:
+    sd = np.asarray(sd_db, dtype=np.float32)
     if np.any(~(sd >= 0)):
         raise OutOfRange("a standard deviation is 0 or more", where="sd_db", remedy="Give 0 or more")
-    return np.asarray(np.hypot(sd, receiver_sd_db() if receiver_spread else 0.0))
+    return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))
 
 
 def _rising(offers: list[tuple[float, float]]) -> tuple[Array, Array]:
