@@ -94,6 +94,7 @@ def _rooms(coverage: Coverage, layout: Layout) -> str:
             continue
         rate = rates.get(room.id)
         figure, span = (format_rate(rate.median_mbps), span_words(rate)) if rate else ("", "")
+        span = "" if figure == f"{span} Mb/s" else span
         middle = layout.view.at(room_centre(room))
         reach = min(layout.view.mm(room_area_m2(room) ** 0.5) * 0.4, 22.0)
         for size in (3.1, 2.4, 1.9):
