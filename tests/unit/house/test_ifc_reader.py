@@ -347,6 +347,21 @@ def test_a_model_without_walls_and_rooms_is_refused(sketch: Callable) -> None:
         read_house(drawing.save())
 
 
+def test_what_no_house_has_is_refused(sketch: Callable) -> None:
+    drawing = sketch()
+    drawing.wall(drawing.storey("Moon", 384_400_000), 5, 0.2, 2.5)
+    with pytest.raises(BadInput, match="no house has"):
+        read_house(drawing.save())
+
+
+def test_more_storeys_than_a_house_has_are_refused(sketch: Callable) -> None:
+    drawing = sketch()
+    for floor in range(60):
+        drawing.wall(drawing.storey(f"Floor {floor}", 3.0 * floor), 5, 0.2, 2.5)
+    with pytest.raises(BadInput, match="no house has"):
+        read_house(drawing.save())
+
+
 def test_a_model_cut_anywhere_is_refused(sketch: Callable, tmp_path: Path) -> None:
     drawing = sketch()
     drawing.wall(drawing.storey("Ground"), 5, 0.2, 2.5)

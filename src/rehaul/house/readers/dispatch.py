@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from pathlib import Path
 
+from pydantic import ValidationError
+
 from rehaul.errors import BadInput
 from rehaul.house.base import UNKNOWN
 from rehaul.house.document import LARGEST_DOCUMENT_BYTES, parse_job
@@ -27,6 +29,19 @@ def read_house(path: Path | str) -> ReadReport:
     """
     path = Path(path)
     size = _require_file(path)
+    try:
+        return _read(path, size)
+    except ValidationError as error:  # what a model of a tower or a town holds, and a house does not
+        first = error.errors(include_url=False)[0]
+        field = ".".join(str(part) for part in first["loc"])
+        raise BadInput(
+            f"the file holds something no house has ({error.title}, {field}: {str(first['msg']).lower()})",
+            where=path.name,
+            remedy="Export one house alone and try again",
+        ) from None
+
+
+def _read(path: Path, size: int) -> ReadReport:
     with path.open("rb") as file:
         head = file.read(4096).removeprefix(b"\xef\xbb\xbf").lstrip()
     if head.startswith(b"ISO-10303-21") or path.suffix.lower() == ".ifc":
