@@ -25,8 +25,10 @@ from rehaul.copper import (
     next_db,
     run_line,
     scattering,
+    settling,
     verdicts,
 )
+from rehaul.copper.chances import chances
 from rehaul.facts.cables import CABLE_KINDS
 from rehaul.facts.ethernet import ETHERNETS
 
@@ -146,6 +148,16 @@ def test_every_run_gets_verdicts_that_hang_together(run: RunFacts) -> None:
         assert item.lift
     if run.link_mbps is None:
         assert all(a >= b - 1e-12 for a, b in pairwise(four_pair))
+
+
+@given(runs, st.sampled_from(ETHERNETS))
+@settings(max_examples=100, deadline=None)
+def test_answers_average_to_what_is_known_now(run: RunFacts, ethernet: str) -> None:
+    """No reading can be expected to move the chance one way: that is what makes it a reading."""
+    now = chances(run)[ETHERNETS.index(ethernet)]  # type: ignore[arg-type]
+    for reading in settling(run, ethernet):  # type: ignore[arg-type]
+        assert abs(sum(answer.chance for answer in reading.answers) - 1.0) < 1e-12
+        assert abs(sum(answer.chance * answer.probability for answer in reading.answers) - now) < 1e-9
 
 
 @given(st.floats(1.0, 80.0), st.floats(0.5, 25.0), st.sampled_from(["cat3", "cat5e", "cat6"]))

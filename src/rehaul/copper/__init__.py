@@ -11,11 +11,11 @@ from rehaul.copper.margin import margin_db
 from rehaul.copper.margins import run_line
 from rehaul.copper.media import MediaOption, other_media
 from rehaul.copper.run import CertifiedClass, RunCategory, RunFacts, RunState, Topology
+from rehaul.copper.settle import Answer, Reading, settling
 from rehaul.copper.verdict import Verdict, best_rate, verdict, verdicts
 
 __all__ = [
-    "SMALL",
-    "USUAL",
+    "Answer",
     "CertifiedClass",
     "Comparison",
     "Cord",
@@ -24,14 +24,17 @@ __all__ = [
     "Jack",
     "Line",
     "MediaOption",
+    "Reading",
     "Received",
     "RunCategory",
     "RunFacts",
     "RunState",
+    "SMALL",
     "Section",
     "Splice",
     "Tap",
     "Topology",
+    "USUAL",
     "Verdict",
     "against_limits",
     "best_rate",
@@ -52,6 +55,7 @@ __all__ = [
     "return_loss_db",
     "run_line",
     "scattering",
+    "settling",
     "verdict",
     "verdicts",
 ]

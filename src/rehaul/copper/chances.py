@@ -22,23 +22,31 @@ RANGE_WEIGHTS = (0.185, 0.63, 0.185)
 
 
 def kind_chances(run: RunFacts) -> dict[CableKind, float]:
-    """What the cable may be, with the chance of each kind."""
+    """What the cable may be, with the chance of each kind; a count of pairs weighs the kinds."""
     if run.category != "unknown":
         return {run.category: 1.0}
     possible = {kind: chance(f"unknown is {kind}") for kind in CABLE_KINDS}
-    if run.pairs is not None and run.pairs != 2:
-        possible["quad"] = 0.0
+    if run.pairs is not None:
+        four = run.pairs >= 4
+        for kind in possible:
+            usual = four_pairs_usual(kind)
+            possible[kind] *= usual if four else 1.0 - usual
     total = sum(possible.values())
     return {kind: share / total for kind, share in possible.items() if share > 0}
+
+
+def four_pairs_usual(kind: CableKind) -> float:
+    """Chance that a cable of a kind has four pairs when nobody has counted."""
+    if kind == "quad":
+        return 0.0
+    return chance("four pairs in cat3" if kind == "cat3" else "four pairs in cat5")
 
 
 def four_pair_chance(run: RunFacts, kind: CableKind) -> float:
     """Chance that the run has four usable pairs."""
     if run.pairs is not None:
         return 1.0 if run.pairs >= 4 else 0.0
-    if kind == "quad":
-        return 0.0
-    return chance("four pairs in cat3" if kind == "cat3" else "four pairs in cat5")
+    return four_pairs_usual(kind)
 
 
 # Onward cable hanging on a chained run: to the next box, along a wall, across a storey.

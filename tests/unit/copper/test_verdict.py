@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from rehaul.copper import RunFacts, best_rate, coax_path_db, other_media, verdict, verdicts
+from rehaul.copper import RunFacts, best_rate, coax_path_db, other_media, settling, verdict, verdicts
 from rehaul.errors import BadInput, OutOfRange
 from rehaul.facts.ethernet import Ethernet
 
@@ -95,6 +95,14 @@ def test_counting_pairs_settles_an_unknown_cable() -> None:
     run = RunFacts(length_m=(5.0, 15.0, 30.0), topology="home run")
     two, none, four = (verdict(replace(run, pairs=pairs), "1000BASE-T").probability for pairs in (2, None, 4))
     assert two == 0.0 < none < four
+
+
+def test_the_most_telling_reading_comes_first() -> None:
+    readings = settling(RunFacts(length_m=(5.0, 15.0, 30.0)), "1000BASE-T")
+    assert [reading.worth for reading in readings] == sorted((r.worth for r in readings), reverse=True)
+    assert readings[0].reading == "count the pairs"
+    assert {reading.reading for reading in readings} >= {"read the sheath print", "read the wire map"}
+    assert settling(replace(CLEAN, wire_map_ok=True), "1000BASE-T") == ()
 
 
 def test_a_wrong_wire_map_stops_everything_until_mended() -> None:
