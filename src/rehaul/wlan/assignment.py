@@ -151,6 +151,11 @@ def assign_channels(
 
     Validity: one band at a time; access points hear each other alike on all its channels.
     Source: exact search; the order of the costs is in the module's first lines.
+
+    >>> heard_dbm = np.full((3, 3), -60.0)
+    >>> plan = assign_channels(heard_dbm, allowed_channels("US", "2.4"))
+    >>> sorted(channel.number for channel in plan.channels), plan.proved
+    ([1, 6, 11], True)
     """
     weight = coupling(heard_dbm)
     count = len(weight)

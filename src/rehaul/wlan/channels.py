@@ -120,6 +120,9 @@ def radar_listen_s(country: str, channel: Channel) -> float:
     Validity: indoors, first use of the channel. When radar comes later it leaves within 10 s and
     stays away for 30 minutes.
     Source: ETSI EN 301 893 (10 minutes where weather radar works); 47 CFR 15.407.
+
+    >>> radar_listen_s("DE", lawful_channels("DE", "5", 160)[1])
+    600.0
     """
     if not channel.dfs:
         return 0.0

@@ -73,6 +73,11 @@ def goodput_mbps(
 
     Validity: -110 to 0 dBm, beyond which the ends of the table hold; one link, no interference.
     Source: as `rate_ladder`.
+
+    >>> from rehaul.facts.modulation import Generation
+    >>> link = Link("5", Generation.HE, 80, 2)
+    >>> goodput_mbps([-50.0, -70.0, -85.0], link).round().tolist()
+    [914.0, 409.0, 56.0]
     """
     table = rate_ladder(link, direction, transport).table_mbps
     power = np.asarray(power_dbm, dtype=np.float32)
@@ -141,6 +146,10 @@ def probability_of(
 
     Validity: power normal in dB; with no spread at all it is 0 or 1.
     Source: as `goodput_range`.
+
+    >>> from rehaul.facts.modulation import Generation
+    >>> round(float(probability_of(100, -75.0, 6.0, Link("5", Generation.HE, 80, 2))), 2)
+    0.84
     """
     need = power_needed_dbm(rate_mbps, link, direction=direction, transport=transport)
     power, spread = np.broadcast_arrays(

@@ -48,6 +48,9 @@ def rank_mesh_channels(wifi: Sequence[Channel]) -> tuple[MeshChannel, ...]:
 
     Validity: a transmitter that just meets the mask (most do better); equal levels of all Wi-Fi.
     Source: IEEE Std 802.11-2020 transmit spectrum mask; IEEE Std 802.15.4-2020 channel centres.
+
+    >>> [mesh.number for mesh in rank_mesh_channels([Channel("2.4", 20, 11, 2462.0)])[:2]]
+    [16, 15]
     """
     ours = [channel for channel in wifi if channel.band == "2.4"]
     ranked = [_mesh_channel(number, ours) for number in range(FIRST_CHANNEL, LAST_CHANNEL + 1)]

@@ -39,6 +39,9 @@ def walk(
 
     Validity: devices differ: the defaults are common practice.
     Source: common practice; see the table of wireless numbers.
+
+    >>> walk([[-50.0, -70.0, -80.0], [-80.0, -65.0, -50.0]]).serving.tolist()
+    [0, 0, 1]
     """
     power = _levels(power_dbm, 2)
     trigger = wlan_number("roam_trigger_dbm") if trigger_dbm is None else trigger_dbm

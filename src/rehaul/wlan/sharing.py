@@ -40,6 +40,9 @@ def shared_mbps(
 
     Validity: long-run averages; collisions are not counted twice for down traffic of one sender.
     Source: M. Heusse et al., IEEE INFOCOM 2003 (rate anomaly); max-min sharing.
+
+    >>> shared_mbps([500.0, 10.0]).round(1).tolist()
+    [9.8, 9.8]
     """
     alone = np.asarray(alone_mbps, dtype=float)
     asked = alone if demand_mbps is None else np.asarray(demand_mbps, dtype=float)
@@ -78,6 +81,9 @@ def air_share(
 
     Validity: same primary channel; hidden senders are not modelled.
     Source: IEEE Std 802.11-2020 clear channel assessment; equal turns of saturated senders.
+
+    >>> round(air_share([-60.0, -90.0], [30.0, 50.0]), 2)
+    0.7
     """
     heard = np.atleast_1d(np.asarray(heard_dbm, dtype=float))
     usual = wlan_number("neighbour_busy_pct")
@@ -104,6 +110,9 @@ def backhaul_mbps(hops_mbps: Sequence[float], *, same_channel: bool) -> float:
 
     Validity: all hops hear each other (a house). Against ns-3 at MCS 3: 233.8, 112.1, 74.5 Mb/s for 1, 2, 3.
     Source: airtime conservation.
+
+    >>> round(backhaul_mbps([300.0, 300.0], same_channel=True))
+    150
     """
     if any(not rate >= 0 for rate in hops_mbps):
         raise OutOfRange("a rate is 0 or more", where="hops_mbps")
