@@ -18,3 +18,10 @@ def shared_data() -> Path:
     if not SHARED_DATA.is_dir():
         pytest.skip(f"outside data is absent: {SHARED_DATA}")
     return SHARED_DATA
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests that drive a browser or time something run one after another, in one worker."""
+    for item in items:
+        if item.get_closest_marker("browser") or item.get_closest_marker("alone"):
+            item.add_marker(pytest.mark.xdist_group("alone"))
