@@ -9,7 +9,10 @@ from rehaul.facts.table import Row, load
 
 
 class LiveCheckRow(Row):
-    """One check; `applies` is "every", a state of a run, or a kind of obligation. Rows stand in order."""
+    """One check, in the order of the table.
+
+    `applies` is "every", "tracing", a state of a run, or a kind of obligation.
+    """
 
     table: ClassVar[str] = "live_lines"
     id: str

@@ -19,7 +19,7 @@ from rehaul.trace.live import (
 )
 from rehaul.trace.meanwhile import MeanwhileLink
 from rehaul.trace.plan import Bag, CodePlan, Method, plan_codes
-from rehaul.trace.plugs import Plug, resistor_plug, strap_plug
+from rehaul.trace.plugs import Plug, plug_on_pins, resistor_plug, strap_plug
 from rehaul.trace.problem import Problem, problem
 from rehaul.trace.readings import (
     Bridge,
@@ -105,6 +105,7 @@ __all__ = [
     "plan_codes",
     "plan_tracing",
     "plan_walks",
+    "plug_on_pins",
     "problem",
     "require_may_cut",
     "resistor_plug",

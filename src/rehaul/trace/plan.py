@@ -80,7 +80,8 @@ def plan_codes(
 
     Returns
     -------
-    the plan with the fewest rounds, then the strongest guarantee, then straps before resistors
+    the plan with the fewest rounds, then the strongest guarantee, then resistors before straps (two faults
+    at once mislead straps more often)
 
     Raises: BadInput where the bag holds nothing to trace with.
 
@@ -110,7 +111,7 @@ def plan_codes(
             offer.rounds_for(count),
             order.index(offer.guarantee),
             not offer.chains_seen,
-            list(Method).index(offer.method),
+            offer.method is not Method.RESISTORS,
         ),
     )
     step = len(best.words)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.errors import BadInput
+from rehaul.facts.terminations import pinout
 from rehaul.trace.faults import Fault, FaultKind
 from rehaul.trace.partitions import Blocks, blocks_of, conductor_pairs, mask_of
 
@@ -55,26 +57,50 @@ def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> Edges:
     edges: list[tuple[int, int, float]] = []
     for plug in plugs:
         for block in plug.ties:
-            edges += [(a, b, _TIE_OHM) for a, b in itertools.pairwise(block)]
+            edges += [(a, b, _TIE_OHM) for a, b in pairwise(block)]
         edges += plug.resistors
-    if fault is None:
-        return tuple(edges)
+    return through(tuple(edges), fault) if fault else tuple(edges)
+
+
+def through(edges: Edges, fault: Fault) -> Edges:
+    """The same network seen from beyond a fault.
+
+    A broken conductor's node at the outlet still joins what hangs on it: it becomes a node of its own
+    (0 or below) that no meter reaches.
+    """
+    a, b = fault.conductors[0], fault.conductors[-1]
     if fault.kind is FaultKind.OPEN:
-        broken = fault.conductors[0]
-        return _through_blocks(edges, broken)
-    a, b = fault.conductors
-    if fault.kind is FaultKind.SHORT:
+        lost = min((node for i, j, _ in edges for node in (i, j)), default=1)
+        names = {a: min(lost, 1) - 1}
+    elif fault.kind is FaultKind.SHORT:
         return (*edges, (a, b, _TIE_OHM))
-    if fault.kind is FaultKind.CROSSED:
-        swap = {a: b, b: a}
-        return tuple((swap.get(i, i), swap.get(j, j), ohm) for i, j, ohm in edges)
-    return tuple(edges)
+    elif fault.kind is FaultKind.CROSSED:
+        names = {a: b, b: a}
+    else:
+        return edges
+    return tuple((names.get(i, i), names.get(j, j), ohm) for i, j, ohm in edges)
 
 
-def _through_blocks(edges: Sequence[tuple[int, int, float]], broken: int) -> Edges:
-    # The conductor is broken on the way, but at the outlet its node still joins the others:
-    # it becomes node 0, which no meter reaches.
-    return tuple((0 if i == broken else i, 0 if j == broken else j, ohm) for i, j, ohm in edges)
+def plug_on_pins(plug: Plug, standard: str) -> Plug:
+    """The same plug by the pins of a wiring standard, for making it: conductor 1 is the tip of pair 1.
+
+    Raises BadInput where the standard has no pin for a conductor the plug uses.
+    """
+    pin_of = {(row.pair, row.side): pin for pin, row in pinout(standard).items()}
+
+    def pin(conductor: int) -> int:
+        place = ((conductor + 1) // 2, "tip" if conductor % 2 else "ring")
+        if place not in pin_of:
+            raise BadInput(
+                f"{standard} has no pin for pair {place[0]}",
+                where=f"plug {plug.name}",
+                remedy="Plan for fewer conductors or another connector",
+            )
+        return pin_of[place]
+
+    ties = tuple(sorted(tuple(sorted(pin(c) for c in block)) for block in plug.ties))
+    across = [(pin(a), pin(b), ohm) for a, b, ohm in plug.resistors]
+    return Plug(plug.name, ties, tuple((min(a, b), max(a, b), ohm) for a, b, ohm in across))
 
 
 def pair_resistances_ohm(networks: Sequence[Edges], conductors: int) -> NDArray[np.float64]:
@@ -82,7 +108,7 @@ def pair_resistances_ohm(networks: Sequence[Edges], conductors: int) -> NDArray[
 
     Parameters
     ----------
-    networks : ties and resistors by conductor; node 0 is a node no meter reaches
+    networks : ties and resistors by conductor; nodes of 0 and below no meter reaches
     conductors : how many conductors the cable has
 
     Returns
@@ -92,7 +118,8 @@ def pair_resistances_ohm(networks: Sequence[Edges], conductors: int) -> NDArray[
     Validity: straps count as 1 milliohm in the equations. Source: nodal analysis; effective resistance
     from the pseudo-inverse of the graph Laplacian.
     """
-    size = conductors + 1
+    hidden = -min((node for edges in networks for i, j, _ in edges for node in (i, j, 0)), default=0)
+    size = conductors + 1 + hidden  # nodes below 0 sit at the end: Python's own negative indices
     laplacian = np.zeros((len(networks), size, size))
     linked = np.tile(np.eye(size, dtype=bool), (len(networks), 1, 1))
     for n, edges in enumerate(networks):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from rehaul.errors import BadInput
-from rehaul.house import CableKind, House, MeetingPoint, Run
+from rehaul.facts.live_lines import live_checks
+from rehaul.house import CableKind, House, MeetingPoint, Obligation, Run, RunState
+from rehaul.trace.live import HeldReason, RunDecision, held_reasons
 from rehaul.trace.plan import Bag, CodePlan, Method, plan_codes
 from rehaul.trace.routes import Place
 from rehaul.trace.trust import Trust
@@ -19,6 +22,10 @@ class TracePlan:
     codes: CodePlan
     walks: WalkPlan
     never_located: tuple[str, ...]
+    cautions: tuple[str, ...]  # before the first plug or tone
+    held: tuple[
+        HeldReason, ...
+    ]  # lines here that live people or alarms depend on: unplug nothing, tie nothing
 
 
 def outlet_places(house: House) -> tuple[Place, ...]:
@@ -45,6 +52,9 @@ def plan_tracing(
     people: int = 1,
     colours_trusted: bool | Trust = True,
     stairs: tuple[tuple[float, float], ...] = (),
+    start: Place | None = None,
+    obligations: Sequence[Obligation] = (),
+    decisions: Sequence[RunDecision] = (),
 ) -> TracePlan:
     """Plugs and walks to find which cable at a meeting point is which outlet.
 
@@ -54,6 +64,8 @@ def plan_tracing(
     meeting_point : id of the place where the cable ends are
     bag, people, colours_trusted : as for `plan_codes` and `plan_walks`
     stairs : positions of stairs on the sheet [m]
+    start : where the walker stands; the meeting point if left out
+    obligations, decisions : the register: a strap on a live pair takes its telephone off the line
 
     Raises: BadInput for an unknown meeting point, or one where no cable ends.
     """
@@ -80,6 +92,7 @@ def plan_tracing(
         at,
         at_once=at_once,
         people=people,
+        start=start,
         stairs=stairs,
         ends=len(ends),
         patterns_each=patterns_each,
@@ -88,7 +101,19 @@ def plan_tracing(
     codes = plan_codes(in_walking_order, ends, bag, conductors, colours_trusted, gauge_awg=gauge)
     located = set(ids)
     never = tuple(outlet.id for outlet in house.outlets if outlet.id not in located)
-    return TracePlan(codes, walks, never)
+    question = replace(codes.problem, outlets=(*codes.problem.outlets, *never))
+    known_live = [
+        run
+        for run in runs
+        if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM) or any(o.run == run.id for o in obligations)
+    ]
+    return TracePlan(
+        codes=replace(codes, problem=question),
+        walks=walks,
+        never_located=never,
+        cautions=tuple(f"{row.do}. {row.caution}" for row in live_checks() if row.applies == "tracing"),
+        held=tuple(reason for run in known_live for reason in held_reasons(run, obligations, decisions)),
+    )
 
 
 def _patterns_each(codes: CodePlan) -> int:

@@ -5,8 +5,18 @@ from __future__ import annotations
 import pytest
 
 from rehaul.errors import BadInput
-from rehaul.house import CableKind, House, MeetingPoint, Outlet, Run, Storey
-from rehaul.trace import Bag, Method, ends_at, outlet_places, plan_tracing
+from rehaul.house import (
+    CableKind,
+    House,
+    MeetingPoint,
+    Obligation,
+    ObligationKind,
+    Outlet,
+    Run,
+    RunState,
+    Storey,
+)
+from rehaul.trace import Bag, Method, ReadingLog, ends_at, outlet_places, plan_tracing, solve
 
 HOUSE = House(
     storeys=(Storey(id="s1", name="Up", elevation_m=2.7), Storey(id="s0", name="Down", elevation_m=0.0)),
@@ -53,3 +63,20 @@ def test_toner_and_refusals() -> None:
         plan_tracing(HOUSE, "m2", Bag(plugs=3))
     with pytest.raises(BadInput):
         plan_tracing(HOUSE.model_copy(update={"runs": ()}), "m1", Bag(plugs=3))
+
+
+def test_lines_somebody_depends_on_are_held_and_cautions_come_first() -> None:
+    live = HOUSE.runs[0].model_copy(update={"state": RunState.LIVE_TELEPHONE})
+    house = HOUSE.model_copy(update={"runs": (live, *HOUSE.runs[1:])})
+    owed = Obligation(id="b1", kind=ObligationKind.PENDANT_ALARM, run="c2")
+    plan = plan_tracing(house, "m1", Bag(plugs=3), obligations=[owed])
+    assert [(reason.run, reason.obligation) for reason in plan.held] == [("c1", ""), ("c2", ""), ("c2", "b1")]
+    assert any("90 V" in caution for caution in plan.cautions)
+
+
+def test_an_outlet_never_located_stays_possible() -> None:
+    plan = plan_tracing(HOUSE, "m1", Bag(plugs=3))
+    assert plan.codes.problem.outlets[-1] == "1-02"
+    answer = solve(ReadingLog(), plan.codes.problem)
+    assert "1-02" in answer.unlocated_outlets
+    assert ("1-02",) in {p.outlets for p in answer.end("c1").possible}

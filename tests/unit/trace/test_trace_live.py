@@ -30,7 +30,7 @@ def owed(kind: ObligationKind, state: ObligationState, sign_off: SignOff | None 
 
 def test_every_state_and_kind_has_its_checks_and_rules() -> None:
     applies = {row.applies for row in live_checks()}
-    known = {"every", *(s.value for s in RunState), *(k.value for k in ObligationKind)}
+    known = {"every", "tracing", *(s.value for s in RunState), *(k.value for k in ObligationKind)}
     assert applies <= known
     assert {k.value for k in ObligationKind} <= applies
     assert set(release_rules()) == {k.value for k in ObligationKind}

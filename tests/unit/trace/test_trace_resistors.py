@@ -8,9 +8,12 @@ from itertools import combinations, pairwise
 import numpy as np
 import pytest
 
+from rehaul.errors import BadInput
 from rehaul.facts.trace_numbers import trace_number
 from rehaul.trace import (
     Bag,
+    Fault,
+    FaultKind,
     Guarantee,
     Method,
     Plug,
@@ -19,6 +22,7 @@ from rehaul.trace import (
     chain_safe_values,
     e24_values,
     plan_codes,
+    plug_on_pins,
     problem,
     resistor_plug,
     separable_values,
@@ -26,7 +30,7 @@ from rehaul.trace import (
     solve,
 )
 from rehaul.trace.partitions import conductor_pairs
-from rehaul.trace.plugs import edges_of, pair_resistances_ohm
+from rehaul.trace.plugs import edges_of, pair_resistances_ohm, through
 from rehaul.trace.resistors import reading_range_ohm
 
 HOUSE = chain_safe_values((5100.0, 6200.0, 12000.0, 15000.0, 47000.0, 100000.0))
@@ -69,6 +73,16 @@ def test_chain_safe_values_tell_all_singles_and_parallels_apart() -> None:
         shown = [*values, *(a * b / (a + b) for a, b in combinations(values, 2))]
         ranges = sorted(reading_range_ohm(ohm) for ohm in shown)
         assert all(high < low for (_, high), (low, _) in pairwise(ranges))
+
+
+def test_a_kit_of_seven_values() -> None:
+    kit = (12000.0, 20000.0, 36000.0, 51000.0, 68000.0, 100000.0, 270000.0)
+    assert chain_safe_values(kit) == kit
+    plan = plan_codes(
+        [f"o{k}" for k in range(7)], ["e"], Bag(plugs=7, resistors=tuple((r, 2) for r in kit)), 8
+    )
+    assert plan.method is Method.RESISTORS  # before straps: two faults at once mislead it less
+    assert plan.chains_seen
 
 
 def readings_of(plugs: list[Plug], fault, loop_ohm: float, scale: float) -> ReadingLog:
@@ -129,3 +143,22 @@ def test_plan_prefers_resistors_where_straps_take_more_rounds() -> None:
     assert plan.guarantee is Guarantee.CORRECTS
     straps = plan_codes(outlets, outlets, Bag(plugs=6), 4)
     assert (straps.method, len(straps.rounds)) == (Method.STRAPS, 2)
+
+
+def test_plugs_by_pins() -> None:
+    plug = Plug("x", ties=((1, 2, 4),), resistors=((5, 6, 1000.0),))
+    on_b = plug_on_pins(plug, "T568B")  # tip and ring of pair 1 on 5 and 4, ring of pair 2 on 2
+    assert (on_b.ties, on_b.resistors) == (((2, 4, 5),), ((3, 6, 1000.0),))
+    assert plug_on_pins(plug, "T568A").ties == ((4, 5, 6),)
+    with pytest.raises(BadInput):
+        plug_on_pins(plug, "two pairs")
+
+
+def test_two_broken_conductors_are_two_lost_nodes() -> None:
+    tied = edges_of([Plug("x", ties=((1, 2, 3),))], None)
+    once = through(tied, Fault(FaultKind.OPEN, (1,)))
+    twice = through(once, Fault(FaultKind.OPEN, (3,)))
+    assert np.isinf(pair_resistances_ohm([twice], 3)).all()
+    resistors = edges_of([Plug("y", resistors=((1, 2, 100.0), (2, 3, 100.0)))], None)
+    lost = through(resistors, Fault(FaultKind.OPEN, (2,)))
+    assert pair_resistances_ohm([lost], 3)[0].tolist() == pytest.approx([math.inf, 200.0, math.inf])
