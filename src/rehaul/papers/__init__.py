@@ -8,7 +8,7 @@ from rehaul.papers.pins import pins_svg
 from rehaul.papers.plansheet import sheet_svg
 from rehaul.papers.portmap import ports_svg
 from rehaul.papers.rack import rack_svg
-from rehaul.papers.ratemap import map_svg
+from rehaul.papers.ratemap import coverage_svgs, map_svg
 from rehaul.papers.spreadsheet import csv_text, xlsx_bytes
 from rehaul.papers.table import Column, Table
 from rehaul.papers.tables import tables
@@ -19,6 +19,7 @@ __all__ = [
     "Label",
     "Paper",
     "Table",
+    "coverage_svgs",
     "csv_text",
     "handover",
     "labels",

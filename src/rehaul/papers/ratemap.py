@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
-from rehaul.house import Storey
+from rehaul.design.results import AccessPoint
+from rehaul.house import Job
 from rehaul.house.geometry import room_area_m2, room_centre, storey_of
 from rehaul.papers import contours, svg, symbols
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
 from rehaul.papers.placing import around, beside, box_round
+from rehaul.papers.plansheet import storeys_upward
 from rehaul.papers.ramp import Ramp, band_words, ramp_for
 from rehaul.papers.words import span_words
 from rehaul.plan import Plan
@@ -25,21 +28,43 @@ def map_svg(plan: Plan, storey: str, when: When = "after", *, units: UnitSystem 
     KeyError for a storey that is not there.
     """
     coverage = plan.before if when == "before" else plan.after
-    here = storey_of(plan.job.house, storey)
-    layout = lay(plan.job.house, here, units or plan.job.units)
-    ramp = ramp_of(plan)
+    said = "as it is today" if when == "before" else "after the work"
+    points = () if when == "before" else plan.choice.access_points
+    return _draw(plan.job, coverage, storey, ramp_of(plan), points, said, units, f"{when}-{storey}")
+
+
+def coverage_svgs(job: Job, coverage: Coverage) -> dict[str, str]:
+    """A map of each storey of one prediction, lowest first, by file name."""
+    ramp = ramp_for(grid.rate_mbps for grid in coverage.maps)
+    return {
+        f"map-{storey.id}.svg": _draw(job, coverage, storey.id, ramp, (), "predicted", None, storey.id)
+        for storey in storeys_upward(job.house)
+    }
+
+
+def _draw(
+    job: Job,
+    coverage: Coverage,
+    storey: str,
+    ramp: Ramp,
+    points: Sequence[AccessPoint],
+    said: str,
+    units: UnitSystem | None,
+    name: str,
+) -> str:
+    here = storey_of(job.house, storey)
+    layout = lay(job.house, here, units or job.units)
     shell = draw_shell(layout)
-    sources, names = _sources(plan, layout, when)
+    sources, names = _sources(job, coverage, layout, points)
     rooms = _rooms(coverage, layout)
     grid = next((found for found in coverage.maps if found.storey.id == storey), None)
     bands = lines = ""
     if grid is not None:
-        name = f"outline-{when}-{storey}"
         bands, lines = contours.draw(
-            grid, grid.rate_mbps, ramp, layout.view, layout.outline, layout.placer, name
+            grid, grid.rate_mbps, ramp, layout.view, layout.outline, layout.placer, f"outline-{name}"
         )
     parts = [bands, shell, lines, sources, rooms, names, draw_foot(layout, _legend(ramp))]
-    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=_title(here, when))
+    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=f"Rates on {here.name}, {said}, in Mb/s")
 
 
 def ramp_of(plan: Plan) -> Ramp:
@@ -47,24 +72,18 @@ def ramp_of(plan: Plan) -> Ramp:
     return ramp_for(grid.rate_mbps for coverage in (plan.before, plan.after) for grid in coverage.maps)
 
 
-def _title(storey: Storey, when: When) -> str:
-    return f"Rates on {storey.name}, {'as it is today' if when == 'before' else 'after the work'}, in Mb/s"
-
-
-def _sources(plan: Plan, layout: Layout, when: When) -> tuple[str, str]:
+def _sources(job: Job, coverage: Coverage, layout: Layout, points: Sequence[AccessPoint]) -> tuple[str, str]:
     """The boxes that radiate, and their names."""
     storey = layout.storey.id
     found: list[tuple[svg.Mm, str, str]] = []
-    coverage = plan.before if when == "before" else plan.after
-    for box in plan.job.boxes:
+    for box in job.boxes:
         if box.storey == storey and box.id in coverage.sources:
             at = layout.view.at(box.position)
             found.append((at, box.id, symbols.box(at)))
-    if when == "after":
-        for chosen in plan.choice.access_points:
-            if chosen.site.storey == storey:
-                at = layout.view.at(chosen.site.position)
-                found.append((at, chosen.id, symbols.access_point(at)))
+    for chosen in points:
+        if chosen.site.storey == storey:
+            at = layout.view.at(chosen.site.position)
+            found.append((at, chosen.id, symbols.access_point(at)))
     names = []
     for at, _, _ in found:
         layout.placer.take(box_round(at, 6.5, 5.6))

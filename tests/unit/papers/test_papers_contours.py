@@ -12,7 +12,7 @@ from shapely import Point, Polygon
 
 import sample_plan
 from rehaul.house import Storey
-from rehaul.papers import map_svg
+from rehaul.papers import coverage_svgs, map_svg
 from rehaul.papers.contours import SMOOTH_M, draw
 from rehaul.papers.placing import Placer
 from rehaul.papers.ramp import LADDER_MBPS, Ramp, band_words, ramp_for
@@ -109,3 +109,11 @@ def test_a_storey_without_a_map_is_still_drawn() -> None:
     plan = sample_plan.plan()
     bare: Plan = replace(plan, after=replace(plan.after, maps=()))
     assert "Study" in map_svg(bare, "U", "after")
+
+
+def test_one_prediction_gives_a_map_of_each_storey_lowest_first() -> None:
+    plan = sample_plan.plan()
+    drawn = coverage_svgs(plan.job, plan.before)
+    assert list(drawn) == ["map-B.svg", "map-G.svg", "map-U.svg"]
+    assert all("X1" not in text for name, text in drawn.items() if name != "map-B.svg")
+    assert ">X1<" in drawn["map-B.svg"]
