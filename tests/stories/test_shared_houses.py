@@ -13,11 +13,14 @@ from pathlib import Path
 import ifcopenshell
 import pytest
 from ifcopenshell.util.element import get_psets
+from ifcopenshell.util.placement import get_local_placement
+from ifcopenshell.util.unit import calculate_unit_scale
+from shapely import LineString, Point
 
 from rehaul.errors import BadInput
 from rehaul.house import Job, OpeningKind
 from rehaul.house.audit import audit
-from rehaul.house.geometry import room_area_m2, wall_length_m
+from rehaul.house.geometry import opening_ends, room_area_m2, wall_length_m
 from rehaul.house.readers import Counts, ReadReport, read_house, with_house
 
 
@@ -105,6 +108,30 @@ def test_room_areas_are_those_the_model_states(shared_data: Path, name: str) -> 
     }
     read = {room.name: room_area_m2(room) for room in house_at(path).house.rooms}
     assert read == pytest.approx(stated, abs=0.002)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["AC20-FZK-Haus.ifc", "AC11-FZK-Haus-IFC.ifc", "AC90R1-Jasmin-Sun-105-2x3.ifc", "Ifc4_SampleHouse.ifc"],
+)
+def test_doors_and_windows_stand_where_the_model_places_them(shared_data: Path, name: str) -> None:
+    path = shared_data / "houses" / name
+    model = ifcopenshell.open(str(path))
+    scale = calculate_unit_scale(model)
+    house = house_at(path).house
+    walls = {wall.id: wall for wall in house.walls}
+    storeys = {storey.id: storey.elevation_m for storey in house.storeys}
+    for kind, ifc_class in (("door", "IfcDoor"), ("window", "IfcWindow")):
+        elements = sorted(model.by_type(ifc_class), key=lambda element: element.id())
+        openings = [opening for opening in house.openings if opening.kind == kind]
+        for element, opening in zip(elements, openings, strict=True):
+            x, y, z = get_local_placement(element.ObjectPlacement)[:3, 3] * scale
+            wall = walls[opening.wall]
+            line = LineString(opening_ends(wall, opening))
+            assert line.distance(Point(x, y)) < (wall.thickness_m or 0.0) / 2 + 0.1
+            bottom_m = storeys[wall.storey] + opening.sill_m
+            assert bottom_m - 0.1 < z < bottom_m + opening.height_m + 0.1
+            assert opening.width_m == pytest.approx(element.OverallWidth * scale, abs=0.15)
 
 
 def test_levels_all_at_zero_are_told_and_derived(shared_data: Path) -> None:

@@ -87,7 +87,7 @@ class Opening(Model):
     offset_m: NotNegative  # to the near edge
     width_m: Positive
     height_m: Positive = 2.0
-    sill_m: NotNegative = 0.0
+    sill_m: NotNegative = 0.0  # above the storey's floor
     construction: Name = UNKNOWN
     open: bool | None = None  # a door as it usually stands; None: unknown, counted as shut
 
