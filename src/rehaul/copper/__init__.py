@@ -15,6 +15,8 @@ from rehaul.copper.settle import Answer, Reading, settling
 from rehaul.copper.verdict import Verdict, best_rate, verdict, verdicts
 
 __all__ = [
+    "SMALL",
+    "USUAL",
     "Answer",
     "CertifiedClass",
     "Comparison",
@@ -29,12 +31,10 @@ __all__ = [
     "RunCategory",
     "RunFacts",
     "RunState",
-    "SMALL",
     "Section",
     "Splice",
     "Tap",
     "Topology",
-    "USUAL",
     "Verdict",
     "against_limits",
     "best_rate",

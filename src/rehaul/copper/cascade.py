@@ -16,7 +16,7 @@ from rehaul.facts.cables import CableKind
 from rehaul.facts.conductors import copper_property
 
 Reals = NDArray[np.float64]
-TERMINATION_OHM = 100.0  # nominal impedance of every twisted-pair Ethernet port
+TERMINATION_OHM = copper_property("port impedance")
 
 
 @dataclass(frozen=True)

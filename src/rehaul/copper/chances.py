@@ -49,15 +49,12 @@ def four_pair_chance(run: RunFacts, kind: CableKind) -> float:
     return four_pairs_usual(kind)
 
 
-# Onward cable hanging on a chained run: to the next box, along a wall, across a storey.
-CHAIN_TAPS_M = (2.0, 8.0, 20.0)
-
-
 def tap_scenarios(run: RunFacts) -> tuple[tuple[tuple[float, ...], float], ...]:
     """What may hang on the run: lengths of taps, with the weight of each case."""
     if run.taps_m:
         return ((run.taps_m, 1.0),)
-    chained = tuple(((tap_m,), weight) for tap_m, weight in zip(CHAIN_TAPS_M, RANGE_WEIGHTS, strict=True))
+    lengths_m = (copper_property(f"{size} chain tap") for size in ("short", "middle", "long"))
+    chained = tuple(((tap_m,), weight) for tap_m, weight in zip(lengths_m, RANGE_WEIGHTS, strict=True))
     if run.topology in ("daisy chain", "tap"):
         return chained
     if run.topology == "unknown":
@@ -68,7 +65,9 @@ def tap_scenarios(run: RunFacts) -> tuple[tuple[tuple[float, ...], float], ...]:
 
 def workmanship_chance(run: RunFacts) -> float:
     """Chance that joints and ends are sound, from splices, wire map and damage."""
-    splices = run.splices if run.splices is not None else (2 if run.topology == "spliced" else 0)
+    splices: float = run.splices or 0
+    if run.splices is None and run.topology == "spliced":
+        splices = copper_property("unopened splices")
     sound = chance("good splice") ** splices
     if run.wire_map_ok is None:
         sound *= chance("good termination")
@@ -149,7 +148,7 @@ def _spread_db(kind: CableKind) -> Reals:
     row = cables()[kind]
     nyquist_hz = np.array([ethernet_needs()[e].symbol_rate_hz / 2.0 for e in ETHERNETS])
     octaves = np.maximum(np.log2(nyquist_hz / row.top_hz), 0.0)
-    return row.spread_db + chance("spread an octave beyond") * octaves
+    return row.spread_db + copper_property("spread per octave beyond") * octaves
 
 
 @cache

@@ -6,8 +6,9 @@ import numpy as np
 
 from rehaul.copper.cascade import cascade, decibels, insertion_loss_db, scattering
 from rehaul.copper.crosstalk import alien_next_db, elfext_db, next_db, ratio, roughened_db
-from rehaul.copper.elements import Line
+from rehaul.copper.elements import Line, Section
 from rehaul.copper.equaliser import USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.facts.cables import cables
 from rehaul.facts.ethernet import Ethernet, EthernetRow, ethernet_needs
 
 RECEIVE_CORNER = 0.5  # corner of the receive filter, in symbol rates
@@ -27,7 +28,11 @@ def received(line: Line, needs: EthernetRow, *, advantage_db: float = 0.0) -> Re
     frequencies = grid_hz(needs.symbol_rate_hz)
     above = frequencies[1:]
     chain = scattering(cascade(line, above))
-    bulk_s = line.length_m * 5.34e-9
+    bulk_s = sum(
+        cables()[part.kind].delay_s / 100.0 * part.length_m
+        for part in line.elements
+        if isinstance(part, Section)
+    )
     through = chain.s21 * np.exp(2.0j * np.pi * above * bulk_s)
     sent_mw = ratio(-needs.transmit_dbm)
     period = above / needs.symbol_rate_hz

@@ -20,7 +20,6 @@ LENGTHS_M = np.array([1.0, 10.0, 25.0, 45.0, 70.0, 100.0, 160.0])
 TAPS_M = np.array([0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 30.0])
 NO_PAIRS_DB = -100.0
 Cases = tuple[tuple[float, ...], ...]
-NEAR_CORD_M, FAR_CORD_M = 1.0, 3.0
 
 
 def run_line(
@@ -44,7 +43,7 @@ def run_line(
         wall += (Tap(tap_m, kind), part)
     if not taps_m:
         wall += (part,)
-    near, far = Cord(cord_kind, NEAR_CORD_M), Cord(cord_kind, FAR_CORD_M)
+    near, far = (Cord(cord_kind, copper_property(f"{end} cord")) for end in ("rack", "room"))
     return Line((near, jack, *wall, jack, far), pairs)
 
 

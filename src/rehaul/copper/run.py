@@ -7,11 +7,12 @@ from typing import Literal
 
 from rehaul.errors import BadInput, require_range
 from rehaul.facts.cables import CABLE_KINDS, CableKind
+from rehaul.facts.ethernet import ChannelClass
 
 RunCategory = CableKind | Literal["unknown"]
 Topology = Literal["home run", "daisy chain", "spliced", "tap", "unknown"]
 RunState = Literal["dead", "live telephone", "alarm", "damaged", "unknown"]
-CertifiedClass = Literal["", "class C", "class D", "class E", "class EA"]
+CertifiedClass = Literal[""] | ChannelClass
 
 LONGEST_M = 1000.0
 

@@ -8,17 +8,17 @@ from functools import lru_cache
 from rehaul.copper.chances import chances
 from rehaul.copper.run import RunFacts
 from rehaul.facts.cables import cables
-from rehaul.facts.ethernet import ETHERNETS, Ethernet, ethernet_needs, ethernet_reach
+from rehaul.facts.ethernet import (
+    CHANNEL_CLASSES,
+    ETHERNETS,
+    ChannelClass,
+    Ethernet,
+    ethernet_needs,
+    ethernet_reach,
+)
 from rehaul.facts.grades import Band, Evidence, band_of, chance
 
 PROOF = "prove it with a wire map, a link and a ten-minute full-load error count"
-CERTIFIES: dict[str, tuple[Ethernet, ...]] = {
-    "": (),
-    "class C": ("10BASE-T",),
-    "class D": ("10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T"),
-    "class E": ("10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T", "5GBASE-T"),
-    "class EA": ETHERNETS,
-}
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ def best_rate(run: RunFacts, *, least: Band = "likely") -> Verdict | None:
 def _measured(run: RunFacts, ethernet: Ethernet) -> tuple[float, str, Evidence] | None:
     """What a certificate or a link that came up says about one Ethernet, if anything."""
     needs = ethernet_needs()[ethernet]
-    if ethernet in CERTIFIES[run.certified]:
+    if run.certified and _certifies(run.certified, needs.certified_by):
         return chance("certified holds"), f"The channel passed a {run.certified} test.", "certified"
     if run.link_mbps is None or (run.tried_mbps is not None and needs.rate_mbps > run.tried_mbps):
         return None
@@ -91,12 +91,20 @@ def _measured(run: RunFacts, ethernet: Ethernet) -> tuple[float, str, Evidence] 
     if needs.rate_mbps > run.link_mbps:
         return chance("no up to") / 2, f"{came_up}, and nothing faster.", "measured"
     if needs.rate_mbps < run.link_mbps:
-        return chance("soak holds"), f"{came_up}, and this needs less.", "measured"
+        return (
+            chance("link holds" if run.errors else "soak holds"),
+            f"{came_up}, and this needs less.",
+            "measured",
+        )
     if run.errors is None:
         return chance("link holds"), f"{came_up}; its errors were not counted.", "measured"
     if run.errors == 0:
         return chance("soak holds"), f"{came_up} and ran its soak without an error.", "measured"
     return chance("no up to") / 2, f"{came_up} but showed {run.errors} errors under load.", "measured"
+
+
+def _certifies(certificate: ChannelClass, least: ChannelClass) -> bool:
+    return CHANNEL_CLASSES.index(certificate) >= CHANNEL_CLASSES.index(least)
 
 
 def _evidence(run: RunFacts) -> Evidence:
@@ -107,7 +115,6 @@ def _evidence(run: RunFacts) -> Evidence:
 def _reason(run: RunFacts, ethernet: Ethernet) -> str:
     """The first thing that decides, in one sentence."""
     needs = ethernet_needs()[ethernet]
-    name = "An unknown cable" if run.category == "unknown" else cables()[run.category].name
     if run.pairs is not None and run.pairs < needs.pairs:
         return f"{ethernet} needs {needs.pairs} pairs and this run has {run.pairs}."
     if run.pairs is None and run.category == "quad" and needs.pairs > 2:
@@ -122,6 +129,7 @@ def _reason(run: RunFacts, ethernet: Ethernet) -> str:
         return "Other outlets hang on the line and throw echoes into it."
     if run.category == "unknown":
         return "The cable kind is not known, so this is a chance over what it may be."
+    name = cables()[run.category].name
     row = ethernet_reach().get((ethernet, run.category))
     if row is None:
         return f"No standard promises {ethernet} on {name}: the estimate is beyond its published data."

@@ -9,6 +9,8 @@ from rehaul.facts.cables import CableKind
 from rehaul.facts.table import Row, load
 
 Ethernet = Literal["10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T", "5GBASE-T", "10GBASE-T"]
+ChannelClass = Literal["class C", "class D", "class E", "class EA"]
+CHANNEL_CLASSES: tuple[ChannelClass, ...] = get_args(ChannelClass)  # each includes those before it
 ETHERNETS: tuple[Ethernet, ...] = get_args(Ethernet)
 
 
@@ -29,6 +31,7 @@ class EthernetRow(Row):
     noise_dbm: float  # per hertz at the receiver, from outside the cable
     alien: bool  # crosstalk from other cables comes on top of that noise
     full_duplex_pairs: bool  # both directions on every pair, so that echo matters
+    certified_by: ChannelClass  # the least class whose certificate settles this rate
 
 
 class ReachRow(Row):

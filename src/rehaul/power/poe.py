@@ -13,8 +13,6 @@ from rehaul.facts.poe import PoeRow, poe_class_row, poe_classes
 from rehaul.power.load import Delivered, deliver
 from rehaul.power.resistance import conductor_ohm
 
-THINNEST_GUESS_AWG, USUAL_AWG = 26, 24
-
 
 class PoweredRun(Protocol):
     """What powering needs to know of a run; `rehaul.copper.RunFacts` has it."""
@@ -175,7 +173,7 @@ def _gauge(run: PoweredRun) -> tuple[int, int]:
     for kind, row in cables().items():
         if kind == run.category:
             return row.awg, row.awg
-    return USUAL_AWG, THINNEST_GUESS_AWG
+    return int(copper_property("usual gauge")), int(copper_property("thinnest gauge"))
 
 
 def _evidence(run: PoweredRun) -> Evidence:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from rehaul.errors import require_range
 from rehaul.facts.conductors import conductor, copper_property
 
-COMMON_GAUGES = (22, 24, 26)
-
 
 def conductor_ohm(length_m: float, awg: int, temperature_c: float = 20.0) -> float:
     """Resistance of one conductor of solid copper, in ohm.
@@ -45,8 +43,9 @@ def length_from_resistance_m(
     [27, 30, 33]
     """
     require_range(resistance_ohm, 0.0, 1e5, name="resistance_ohm")
-    middle = resistance_ohm / loop_resistance_ohm(1.0, awg or 24, temperature_c)
-    gauges = (awg,) if awg is not None else COMMON_GAUGES
+    thick, usual, thin = (int(copper_property(f"{size} gauge")) for size in ("thickest", "usual", "thinnest"))
+    middle = resistance_ohm / loop_resistance_ohm(1.0, awg or usual, temperature_c)
+    gauges = (awg,) if awg is not None else (thick, usual, thin)
     lengths = [resistance_ohm / loop_resistance_ohm(1.0, gauge, temperature_c) for gauge in gauges]
     meter_ohm, spread = copper_property("meter error"), copper_property("resistance spread")
     if resistance_ohm <= meter_ohm:

@@ -155,7 +155,9 @@ def test_an_uncounted_link_is_not_yet_proven() -> None:
 def test_a_certificate_outranks_everything() -> None:
     found = verdict(replace(CLEAN, certified="class D"), "1000BASE-T")
     assert found.evidence == "certified" and found.band == "likely"
-    assert verdict(replace(CLEAN, certified="class D"), "10GBASE-T").evidence == "inferred"
+    for ethernet in ("2.5GBASE-T", "10GBASE-T"):
+        assert verdict(replace(CLEAN, certified="class D"), ethernet).evidence == "inferred"
+        assert verdict(replace(CLEAN, certified="class EA"), ethernet).evidence == "certified"
 
 
 def test_heat_and_thin_wire_lower_the_chance() -> None:
