@@ -14,8 +14,7 @@ from rehaul.facts.wlan_equipment import client_radios
 from rehaul.predict.radiators import Radiator, eirp_dbm
 from rehaul.predict.scene import HouseScene
 from rehaul.radio import Band as Spectrum
-from rehaul.radio import Grid, Holding, Transmitter, downlink_dbm, field
-from rehaul.radio.field import Level
+from rehaul.radio import Grid, Holding, Level, Transmitter, downlink_dbm, field
 from rehaul.wlan import Link, goodput_range, link_between, probability_of
 
 DEFAULT_CLIENT = "phone"

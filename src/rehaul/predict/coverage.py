@@ -10,11 +10,13 @@ from numpy.typing import NDArray
 
 from rehaul.house import Band, Job, Room
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, air_of, best_chance, wire_mbps
+from rehaul.predict.calibration import Calibration
 from rehaul.predict.needs import SERVED_SHARE, Asked, asked
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
 from rehaul.predict.scene import HouseScene, scene_of
+from rehaul.radio.counts import crossing_counts
 from rehaul.wlan import narrowest
 
 BAND_LABELS = {"2.4": "2.4 GHz", "5": "5 GHz", "6": "6 GHz"}
@@ -37,30 +39,39 @@ def coverage(
     scene: HouseScene | None = None,
     receivers: Receivers | None = None,
     listener: Listener = DEFAULT_LISTENER,
+    calibration: Calibration | None = None,
 ) -> Coverage:
     """Everything predicted for one set of radiating boxes and one kind of device."""
     scene = scene or scene_of(job.house)
     receivers = receivers or receivers_of(job.house)
-    airs = airs_of(job, scene, radiators, receivers, listener)
+    airs = airs_of(job, scene, radiators, receivers, listener, calibration)
     best = best_of(airs, receivers)
     return Coverage(
         sources=tuple(radiator.id for radiator in radiators),
         source_names=tuple(radiator.name for radiator in radiators),
         bands=tuple(Band),
         maps=_maps(job, radiators, receivers, airs, best),
-        rooms=tuple(_rooms(job, scene, radiators, receivers, airs, best)),
+        rooms=tuple(_rooms(job, scene, radiators, receivers, airs, best, calibration)),
     )
 
 
 def airs_of(
-    job: Job, scene: HouseScene, radiators: Sequence[Radiator], receivers: Receivers, listener: Listener
+    job: Job,
+    scene: HouseScene,
+    radiators: Sequence[Radiator],
+    receivers: Receivers,
+    listener: Listener,
+    calibration: Calibration | None = None,
 ) -> tuple[Air, ...]:
-    """The air of every box in every band over the receivers."""
-    return tuple(
-        air
-        for radiator in radiators
-        for air in air_of(scene, radiator, receivers.grid, job.country, listener, dfs=job.choices.dfs)
-    )
+    """The air of every box in every band over the receivers, corrected by readings where there are any."""
+    found: list[Air] = []
+    for radiator in radiators:
+        airs = air_of(scene, radiator, receivers.grid, job.country, listener, dfs=job.choices.dfs)
+        if calibration is not None and airs:
+            counts = crossing_counts(scene.scene, radiator.position_m, receivers.grid)
+            airs = tuple(calibration.apply(air, counts) for air in airs)
+        found += airs
+    return tuple(found)
 
 
 def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
@@ -149,13 +160,14 @@ def _rooms(
     receivers: Receivers,
     airs: Sequence[Air],
     best: Best,
+    calibration: Calibration | None,
 ) -> list[RoomRate]:
     needs = {need.room: need for need in asked(job)}
     by_client = {
         need.client: airs for need in needs.values() if airs and need.client == DEFAULT_LISTENER.client
     }
     for client in sorted({need.client for need in needs.values()} - set(by_client)):
-        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client))
+        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration)
     rows = []
     for index, room in enumerate(job.house.rooms):
         cells = np.argwhere(receivers.room == index)
