@@ -151,7 +151,7 @@ def closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
         qr_svg(door_words(plan, kept_at), QR_MM, shows="Port map as a QR code"), shows, QR_MM, QR_MM
     )
     held = tuple(
-        f"Do not cut {verdict.run}: {words.listed(verdict.held_by)} depends on it."
+        f"Do not cut {verdict.run}: {words.obligation_words(plan, verdict.held_by)} depends on it."
         for verdict in plan.cabling
         if verdict.held_by
     )
@@ -189,7 +189,7 @@ def read_me(plan: Plan) -> str:
     open_lines = [
         f"- {question.question} {words.sentence(question.settle)}" for question in plan.open_questions
     ]
-    held = [f"- Cable {v.run}: {', '.join(v.held_by)}" for v in plan.cabling if v.held_by]
+    held = [f"- Cable {v.run}: {words.obligation_words(plan, v.held_by)}" for v in plan.cabling if v.held_by]
     return "\n".join(
         (
             f"{job.title}",

@@ -34,6 +34,7 @@ PARTS = {
     "work": "Work and price",
     "record": "Record",
 }
+LOUD = {"NO", "NOBODY YET", "NOT ASKED"}
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 Link = tuple[str, str]  # file name beside the page, what it is
 
@@ -188,7 +189,7 @@ def _table(table: Table, *, alone: bool) -> str:
 
 def _words(cell: str) -> str:
     words = escape(cell)
-    return f"<strong>{words}</strong>" if cell in {"NO", "NOBODY YET"} else words
+    return f"<strong>{words}</strong>" if cell in LOUD else words
 
 
 def _steps(tasks: Sequence[Task]) -> str:

@@ -31,7 +31,7 @@ def left_cables(plan: Plan) -> Table:
                 lambda r: " ".join(verdicts[r.id].held_by) if r.id in verdicts else "",
             ),
             (
-                Column("why", "Why it is not used", share=2),
+                Column("known", "What is known of it", share=2),
                 lambda r: verdicts[r.id].sentence if r.id in verdicts else "",
             ),
             (Column("tagged", "Tagged, by, date", "blank", share=1), lambda _: ""),

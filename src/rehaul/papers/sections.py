@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.papers import words
+from rehaul.papers.before_work import gate_section, live_section
 from rehaul.papers.blocks import Block, Drawing, Facts, Points, Prose, Rows, Section, Steps, Warning
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM
 from rehaul.papers.plansheet import sheet_svg, storeys_upward
@@ -176,6 +177,8 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         ),
         Section("quote", "Quote", (Rows(every["options"]), price, *lists), "work"),
         Section("choices", "What was weighed", (Rows(every["choices"]), Rows(every["sites"])), "work"),
+        gate_section(plan),
+        live_section(plan),
         Section("order", "Order of work", tuple(order), "work"),
     )
 

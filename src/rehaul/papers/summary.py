@@ -78,7 +78,8 @@ def held_sentences(plan: Plan) -> tuple[str, ...]:
     tasks = [words.sentence(f"{task.id}, {task.title}: {task.held}") for task in plan.order if task.held]
     said = " ".join(tasks)
     runs = [
-        f"Cable {verdict.run} may not be cut: {words.listed(verdict.held_by)} is not signed off."
+        f"Cable {verdict.run} may not be cut: "
+        f"{words.obligation_words(plan, verdict.held_by)} is not signed off."
         for verdict in plan.cabling
         if verdict.held_by and verdict.run not in said
     ]

@@ -102,6 +102,12 @@ def ends_words(house: House, run: Run) -> str:
     return " – ".join(names)
 
 
+def obligation_words(plan: Plan, ids: tuple[str, ...]) -> str:
+    """`monitored alarm (O1)`: who depends, for people."""
+    kinds = {obligation.id: obligation.kind.value for obligation in plan.job.obligations}
+    return listed([f"{kinds[name]} ({name})" if name in kinds else name for name in ids])
+
+
 def place_of(plan: Plan, thing: str) -> str:
     """The room or storey where an id is, or the id."""
     house = plan.job.house
