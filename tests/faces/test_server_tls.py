@@ -1,0 +1,114 @@
+"""Local TLS: trusted through our own authority, which is worth nothing outside private addresses."""
+
+from __future__ import annotations
+
+import datetime
+import ssl
+import threading
+import time
+from pathlib import Path
+
+import httpx
+import pytest
+import uvicorn
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
+from websockets.sync.client import connect
+
+from rehaul.house import Job
+from rehaul.jobs import open_desk, save_job
+from rehaul.web.app import make_app
+from rehaul.web.pairing import Codes
+from rehaul.web.serve import listening, uvicorn_options
+from rehaul.web.settings import Settings
+from rehaul.web.tls import certificates
+
+
+def test_a_browser_that_trusts_the_authority_gets_in(tmp_path: Path) -> None:
+    files = certificates(tmp_path / "secrets", "127.0.0.1")
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
+    codes = Codes()
+    with listening("127.0.0.1", 0) as socket:
+        settings = Settings(port=socket.getsockname()[1], tls=True)
+        secrets = {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
+        app = make_app(open_desk(folder), settings, codes)
+        server = uvicorn.Server(uvicorn.Config(app, **uvicorn_options(), **secrets))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [socket]})
+        thread.start()
+        while not server.started:
+            time.sleep(0.01)
+        try:
+            trusting = ssl.create_default_context(cafile=str(files.authority))
+            origin = settings.url.rstrip("/")
+            with httpx.Client(base_url=origin, verify=trusting, headers={"origin": origin}) as client:
+                answer = client.post("/api/pair", json={"code": codes.new().code, "name": "Ann"})
+                assert "Secure" in answer.headers["set-cookie"]
+                assert client.get("/api/me").json()["tls"] is True
+                cookie = f"{settings.cookie}={client.cookies[settings.cookie]}"
+            with connect(
+                origin.replace("https", "wss") + "/api/jobs/small/live",
+                ssl=trusting,
+                origin=origin,
+                additional_headers={"cookie": cookie},
+            ) as live:
+                live.send('{"type": "hello", "seen": null}')
+                assert "snapshot" in str(live.recv(timeout=5))
+            with pytest.raises(httpx.ConnectError):
+                httpx.get(settings.url)
+        finally:
+            server.should_exit = True
+            thread.join(20)
+
+
+def test_secrets_are_this_users_alone_and_the_authority_lasts(tmp_path: Path) -> None:
+    first = certificates(tmp_path / "secrets", "192.168.1.20")
+    authority = first.authority.read_bytes()
+    second = certificates(tmp_path / "secrets", "192.168.7.7")
+    assert second.authority.read_bytes() == authority, "tablets would have to trust a new one"
+    for name in ("authority.key", "server.key"):
+        assert (tmp_path / "secrets" / name).stat().st_mode & 0o077 == 0
+    assert (tmp_path / "secrets").stat().st_mode & 0o077 == 0
+
+
+@pytest.mark.parametrize(
+    ("name", "fits"),
+    [
+        (x509.IPAddress(__import__("ipaddress").ip_address("192.168.1.20")), True),
+        (x509.IPAddress(__import__("ipaddress").ip_address("203.0.113.9")), False),
+        (x509.DNSName("example.org"), False),
+    ],
+)
+def test_the_authority_is_no_good_for_public_names(
+    tmp_path: Path, name: x509.GeneralName, fits: bool
+) -> None:
+    """Even with its key in a thief's hands: an independent verifier refuses what it signs."""
+    folder = tmp_path / "secrets"
+    files = certificates(folder, "192.168.1.20")
+    key = serialization.load_pem_private_key((folder / "authority.key").read_bytes(), None)
+    authority = x509.load_pem_x509_certificate(files.authority.read_bytes())
+    assert isinstance(key, ec.EllipticCurvePrivateKey)
+    thief = ec.generate_private_key(ec.SECP256R1())
+    now = datetime.datetime.now(datetime.UTC)
+    forged = (
+        x509.CertificateBuilder()
+        .subject_name(x509.Name([]))
+        .issuer_name(authority.subject)
+        .public_key(thief.public_key())
+        .serial_number(1)
+        .not_valid_before(now - datetime.timedelta(hours=1))
+        .not_valid_after(now + datetime.timedelta(days=30))
+        .add_extension(x509.SubjectAlternativeName([name]), critical=True)
+        .add_extension(x509.AuthorityKeyIdentifier.from_issuer_public_key(key.public_key()), critical=False)
+        .add_extension(x509.ExtendedKeyUsage([x509.ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
+        .sign(key, hashes.SHA256())
+    )
+    verifier = PolicyBuilder().store(Store([authority])).build_server_verifier(name)
+    if fits:
+        assert verifier.verify(forged, [])
+    else:
+        with pytest.raises(VerificationError):
+            verifier.verify(forged, [])
