@@ -8,26 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.copper.elements import Cord, Section, Tap
-from rehaul.facts.cables import CableRow, cables
+from rehaul.facts.cables import cables
 from rehaul.facts.conductors import conductor, copper_property
 
 Reals = NDArray[np.float64]
 Frequencies = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 NEPERS_PER_DB = float(np.log(10.0) / 20.0)
-
-
-def loss_db_per_100m(row: CableRow, frequency_hz: Frequencies) -> Reals:
-    """Attenuation of a cable kind at 20 °C.
-
-    Parameters: row of the kind; frequency_hz [n] above zero. Returns dB per 100 m [n].
-
-    **Validity**: specified from 1 MHz to the kind's `top_hz`; extrapolated beyond.
-    **Source**: il_sqrt·√f + il_linear·f + il_inv_sqrt/√f, f in MHz (TIA/EIA-568 form).
-    """
-    root = np.sqrt(frequency_hz / 1e6)
-    loss: Reals = row.il_sqrt_db * root + row.il_linear_db * root**2 + row.il_inv_sqrt_db / root
-    return loss
 
 
 @dataclass(frozen=True)
@@ -47,10 +34,14 @@ class Attenuation:
 def attenuation(piece: Section | Tap, frequency_hz: Frequencies) -> Attenuation:
     """Loss of a piece of cable at its temperature and gauge, by cause.
 
+    At 20 °C it is il_sqrt·√f + il_linear·f + il_inv_sqrt/√f in dB per 100 m, f in MHz.
+
     Parameters: piece; frequency_hz [n] above zero. Returns nepers per metre [n].
 
-    **Validity**: as `loss_db_per_100m`; the gauge scales skin-effect loss by diameter.
-    **Source**: 0.4 %/K for unscreened cable and 20 % more loss in cords (LAN wiring handbook, in excerpt).
+    **Validity**: specified from 1 MHz to the kind's `top_hz`, extrapolated beyond; the gauge scales
+    skin-effect loss by diameter.
+    **Source**: TIA/EIA-568 form; 0.4 %/K for unscreened cable and 20 % more loss in cords (LAN wiring
+    handbook, in excerpt).
     """
     row = cables()[piece.kind]
     root = np.sqrt(frequency_hz / 1e6)
