@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr
 
 from rehaul.errors import OutOfRange
-from rehaul.wlan.airtime import Transport, alone_mbps
+from rehaul.wlan.airtime import Transport, air_per_bit_us
 from rehaul.wlan.link import Link, wander_db
 from rehaul.wlan.signal import receiver_sd_db, thresholds_dbm
 
@@ -39,19 +39,32 @@ class RateLadder:
 def rate_ladder(link: Link, direction: Direction = "down", transport: Transport = "tcp") -> RateLadder:
     """The rungs of a link and its smoothed table.
 
-    With fewer streams than chains each stream gains 10·log10(chains/streams) dB.
+    Data go one way and answers the other, each in the best mode its own power allows; what does not
+    hear the answer carries nothing. With fewer streams than chains each stream gains
+    10·log10(chains/streams) dB.
 
-    Validity: as `thresholds_dbm` and `alone_mbps`.
-    Source: as `thresholds_dbm` and `alone_mbps`; smoothing by the practice value of the swing.
+    Validity: as `thresholds_dbm` and `air_per_bit_us`.
+    Source: as `thresholds_dbm` and `air_per_bit_us`; smoothing by the practice value of the swing.
     """
     if direction not in ("down", "up"):
         raise OutOfRange(f"{direction!r} is no direction", where="direction", remedy="Use down or up")
-    figure_db = link.noise_figure_down_db if direction == "down" else link.noise_figure_up_db
-    offers = []
+    figures_db = (link.noise_figure_down_db, link.noise_figure_up_db)
+    there_db, back_db = figures_db if direction == "down" else figures_db[::-1]
+    lag_db = link.up_lag_db if direction == "down" else -link.up_lag_db
+    data, answers = [], []
     for mode, chains in link.modes():
-        need_dbm = thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs]
-        offers.append((need_dbm - 10 * np.log10(chains / mode.streams), alone_mbps(mode, transport)))
-    power, rate = _rising(offers)
+        gain_db = 10 * np.log10(chains / mode.streams)
+        data_us, answer_us = air_per_bit_us(mode, transport)
+        levels = (
+            thresholds_dbm(mode.width_mhz, link.ladder, figure)[mode.mcs] for figure in (there_db, back_db)
+        )
+        need_dbm, answer_need_dbm = levels
+        data.append((need_dbm - gain_db, data_us))
+        answers.append((answer_need_dbm - gain_db + lag_db, answer_us))
+    power = np.unique([need for need, _ in data + answers])
+    rate = 1 / (_least_us(power, data) + _least_us(power, answers))
+    rising = np.flatnonzero(np.diff(rate, prepend=0.0) > 0)
+    power, rate = power[rising], rate[rising]
     return RateLadder(power, rate, _smoothed(power, rate, wander_db()))
 
 
@@ -173,15 +186,11 @@ def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> NDArray[np.float32]
     return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))
 
 
-def _rising(offers: list[tuple[float, float]]) -> tuple[Array, Array]:
-    """Only the offers that carry more than every one that needs less power."""
-    power: list[float] = []
-    rate: list[float] = []
-    for need_dbm, carried_mbps in sorted(offers, key=lambda offer: (offer[0], -offer[1])):
-        if not rate or carried_mbps > rate[-1]:
-            power.append(need_dbm)
-            rate.append(carried_mbps)
-    return np.array(power), np.array(rate)
+def _least_us(power: Array, offers: list[tuple[float, float]]) -> Array:
+    """Least air per bit among the offers that each power allows; infinite where it allows none."""
+    need, air_us = np.array(offers).T
+    allowed = power[:, None] >= need[None, :]
+    return np.asarray(np.where(allowed, air_us[None, :], np.inf).min(axis=1))
 
 
 def _smoothed(power: Array, rate: Array, wander: float) -> NDArray[np.float32]:

@@ -28,6 +28,7 @@ class Link:
     ladder: Ladder = Ladder.EXPECTED
     noise_figure_down_db: float = 7.0  # of the device
     noise_figure_up_db: float = 7.0  # of the access point
+    up_lag_db: float = 0.0  # how much less arrives at the access point than at the device
     falls_back: bool = True  # rate control may use fewer streams and narrower frames
 
     def __post_init__(self) -> None:
@@ -60,6 +61,7 @@ def link_between(
     *,
     width_mhz: int | None = None,
     ladder: Ladder | str = Ladder.EXPECTED,
+    eirp_dbm: float | None = None,
 ) -> Link | None:
     """The link of two generic classes in one band; None where either has no radio there.
 
@@ -70,12 +72,14 @@ def link_between(
     width_mhz : the width the access point is set to; its widest where None. The link is as wide as
         both allow.
     ladder : how good the receivers are taken to be
+    eirp_dbm : what the access point really emits, where the country allows less than it can
 
     Raises
     ------
     BadInput for a class that is not in the tables.
 
-    Validity: one link at a time (no multi-link operation).
+    Validity: one link at a time (no multi-link operation). Antennas and the path serve both ways
+    alike, so what arrives differs by the conducted powers alone.
     Source: the lesser of the two radios in generation, streams and width; IEEE Std 802.11 capability rules.
     """
     _require_known(access_point, {name for name, _ in access_point_radios()}, "access point class")
@@ -84,6 +88,8 @@ def link_between(
     if ours is None or theirs is None:
         return None
     generation = min(ours.generation, theirs.generation, key=_ORDER.index)
+    able = ours.conducted_dbm + ours.antenna_dbi
+    emitted = able if eirp_dbm is None else min(able, eirp_dbm)
     widest = min(ours.max_width_mhz, theirs.max_width_mhz, width_mhz or ours.max_width_mhz)
     return Link(
         band=band,
@@ -94,6 +100,7 @@ def link_between(
         ladder=Ladder(ladder),
         noise_figure_down_db=theirs.noise_figure_db,
         noise_figure_up_db=ours.noise_figure_db,
+        up_lag_db=emitted - ours.antenna_dbi - theirs.conducted_dbm,
     )
 
 

@@ -65,7 +65,33 @@ def test_falling_back_reaches_further_and_never_carries_less() -> None:
 
 def test_each_end_has_its_own_noise() -> None:
     deaf = Link("5", Generation.HE, 80, 2, noise_figure_up_db=10)
-    assert goodput_mbps(-70, deaf, direction="up") == goodput_mbps(-73, deaf, direction="down")
+    for direction in ("down", "up"):
+        assert goodput_mbps(-70, deaf, direction=direction) < goodput_mbps(-70, HE80)
+    both = Link("5", Generation.HE, 80, 2, noise_figure_down_db=10, noise_figure_up_db=10)
+    assert goodput_mbps(-70, both) == goodput_mbps(-73, HE80)
+
+
+def test_a_device_that_is_not_heard_back_gets_nothing() -> None:
+    weak = Link("5", Generation.HE, 80, 2, up_lag_db=12.0)
+    floor = power_needed_dbm(0.5, HE80)
+    assert goodput_mbps(floor + 6, HE80) > 0 and goodput_mbps(floor + 6, weak) == 0
+    assert goodput_mbps(-30.0, weak) == goodput_mbps(-30.0, HE80)
+    middle = goodput_mbps(-70.0, weak) / goodput_mbps(-70.0, HE80)
+    assert 0.8 < middle < 0.99  # slower answers cost a little
+
+
+def test_up_is_down_seen_from_the_other_end() -> None:
+    lag = Link("5", Generation.HE, 80, 2, up_lag_db=6.0)
+    lead = Link("5", Generation.HE, 80, 2, up_lag_db=-6.0)
+    power = np.arange(-95.0, -30.0)
+    assert (goodput_mbps(power, lag, direction="up") == goodput_mbps(power, lead)).all()
+
+
+def test_a_country_that_allows_less_brings_the_two_ends_closer() -> None:
+    able = link_between("access point HE 2x2", "phone", "5")
+    held = link_between("access point HE 2x2", "phone", "5", eirp_dbm=20.0)
+    assert able is not None and held is not None
+    assert able.up_lag_db == 6 and held.up_lag_db == 1
 
 
 def test_range_holds_the_median_and_widens_with_the_spread() -> None:
