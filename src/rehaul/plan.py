@@ -12,7 +12,17 @@ from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sites import candidate_sites
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Job
-from rehaul.predict import Coverage, Radiator, RunVerdict, coverage, receivers_of, run_verdicts, scene_of
+from rehaul.predict import (
+    Calibration,
+    Coverage,
+    Radiator,
+    RunVerdict,
+    calibration_of,
+    coverage,
+    receivers_of,
+    run_verdicts,
+    scene_of,
+)
 from rehaul.predict import standing_radiators as standing
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.takeoff import Takeoff, Task, order, scope_of, takeoff
@@ -34,6 +44,7 @@ class Plan:
     takeoff: Takeoff
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
+    calibration: Calibration | None = None  # what the readings say of the house
 
 
 def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
@@ -42,13 +53,16 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     cabling = run_verdicts(job)
     progress("what the house gets today")
     scene, receivers = scene_of(job.house), receivers_of(job.house)
-    before = coverage(job, standing(job), scene=scene, receivers=receivers)
+    calibration = calibration_of(job, scene, standing(job))
+    before = coverage(job, standing(job), scene=scene, receivers=receivers, calibration=calibration)
     progress("where access points go")
-    choice = choose(job, candidate_sites(job, cabling), scene, receivers)
+    choice = choose(job, candidate_sites(job, cabling), scene, receivers, calibration)
     progress("channels, and what the house will get")
     radiators = (*chosen_radiators(job, choice), *standing(job, keep_only=True))
     channels = channel_plan(job, radiators, scene)
-    after = coverage(job, with_widths(radiators, channels), scene=scene, receivers=receivers)
+    after = coverage(
+        job, with_widths(radiators, channels), scene=scene, receivers=receivers, calibration=calibration
+    )
     progress("switch, power, parts and order of work")
     wired = network(job, choice, cabling)
     scope = scope_of(job, choice, wired, cabling)
@@ -63,6 +77,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         takeoff=takeoff(scope),
         order=order(scope),
         open_questions=open_questions(job, cabling, after),
+        calibration=calibration,
     )
 
 

@@ -19,14 +19,15 @@ from rehaul.house.geometry import storey_of
 from rehaul.predict import (
     SERVED_SHARE,
     Asked,
+    Calibration,
     HouseScene,
     LinkRate,
     Listener,
     Radiator,
     Receivers,
-    air_of,
     asked,
     best_chance,
+    corrected_air,
     plan_link,
     standing_radiators,
 )
@@ -46,10 +47,16 @@ class Placing:
 
 
 def choose(
-    job: Job, sites: Sequence[Site], scene: HouseScene, receivers: Receivers, *, time_limit_s: float = 20.0
+    job: Job,
+    sites: Sequence[Site],
+    scene: HouseScene,
+    receivers: Receivers,
+    calibration: Calibration | None = None,
+    *,
+    time_limit_s: float = 20.0,
 ) -> Choice:
     """Least cost that meets every need with its probability, with proof, front and explanations."""
-    placing = placing_of(job, sites, scene, receivers)
+    placing = placing_of(job, sites, scene, receivers, calibration)
     if not placing.needs:
         return Choice(
             access_points=(),
@@ -76,7 +83,13 @@ def choose(
     )
 
 
-def placing_of(job: Job, sites: Sequence[Site], scene: HouseScene, receivers: Receivers) -> Placing:
+def placing_of(
+    job: Job,
+    sites: Sequence[Site],
+    scene: HouseScene,
+    receivers: Receivers,
+    calibration: Calibration | None = None,
+) -> Placing:
     """Every site with every class of access point, and the places of each room that they serve."""
     needs = tuple(need for need in asked(job) if need.down_mbps > 0)
     places = [_places(receivers, job, need) for need in needs]
@@ -89,7 +102,7 @@ def placing_of(job: Job, sites: Sequence[Site], scene: HouseScene, receivers: Re
             if site.poe_class >= kind.poe_class:
                 options.append((site, kind))
                 radiators.append(radiator_at(job, site, kind, kind.name))
-    serves = _serves(job, scene, radiators, needs, places)
+    serves = _serves(job, scene, radiators, needs, places, calibration)
     numbers = {site.id: number for number, site in enumerate(sites)}
     site_index = [len(sites) + i for i in range(len(standing))]
     site_index += [numbers[option[0].id] for option in options if option]
@@ -151,6 +164,7 @@ def _serves(
     radiators: Sequence[Radiator],
     needs: Sequence[Asked],
     places: Sequence[NDArray[np.float64]],
+    calibration: Calibration | None,
 ) -> NDArray[np.bool_]:
     """Whether each box alone meets each need at each of its places with the asked-for probability.
 
@@ -163,7 +177,7 @@ def _serves(
         points = np.concatenate([places[i] for i in mine])
         ends = np.cumsum([len(places[i]) for i in mine])[:-1]
         for row, radiator in enumerate(radiators):
-            airs = air_of(scene, radiator, points, job.country, Listener(client), dfs=job.choices.dfs)
+            airs = corrected_air(job, scene, radiator, points, Listener(client), calibration)
             for i, part in zip(mine, np.split(np.arange(len(points)), ends), strict=True):
                 here = [air.at(part) for air in airs]
                 if here:
@@ -211,12 +225,13 @@ def _names(rooms: Sequence[str]) -> list[str]:
 
 def _why(job: Job, placing: Placing, chosen: Placement, option: int, site: Site) -> str:
     """What would be lost without it: the rooms that only it brings up to their need."""
-    merged = placing.problem.merged
-    without = merged.served([other for other in chosen.options if other != option])
+    without = placing.problem.served([other for other in chosen.options if other != option])
     rooms = _room_names(job)
     lost = [
         rooms[need.room]
-        for need, met, served, least in zip(placing.needs, chosen.met, without, merged.needs, strict=True)
+        for need, met, served, least in zip(
+            placing.needs, chosen.met, without, placing.problem.steps.needs, strict=True
+        )
         if met and served < least
     ]
     return f"{site.why}; without it {_listed(lost)} would fall short" if lost else site.why
@@ -258,7 +273,7 @@ def _shortfalls(job: Job, placing: Placing, chosen: Placement) -> tuple[RoomShor
 
 def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str, float | None]:
     """The cheapest single thing that would bring one room up to its need."""
-    need, merged = placing.needs[index], placing.problem.merged
+    need, problem = placing.needs[index], placing.problem
     if need.down_mbps > job.service.down_mbps:
         return (
             f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
@@ -269,7 +284,7 @@ def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str
         if pair is None or option in chosen.options:
             continue
         others = [o for o in chosen.options if placing.problem.site[o] != placing.problem.site[option]]
-        if merged.served([*others, option])[index] >= merged.needs[index]:
+        if problem.served([*others, option])[index] >= problem.steps.needs[index]:
             extra = float(placing.problem.cost[[*others, option]].sum()) - chosen.cost
             if best is None or extra < best[0]:
                 best = (extra, option)

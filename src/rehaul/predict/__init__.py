@@ -2,6 +2,7 @@
 
 from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
 from rehaul.predict.cabling import run_length, run_verdict, run_verdicts
+from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
 from rehaul.predict.coverage import airs_of, best_of, chain_at, coverage
 from rehaul.predict.needs import SERVED_SHARE, Asked, asked
 from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
@@ -22,6 +23,7 @@ __all__ = [
     "SERVED_SHARE",
     "Air",
     "Asked",
+    "Calibration",
     "Coverage",
     "EthernetVerdict",
     "HouseScene",
@@ -39,7 +41,10 @@ __all__ = [
     "asked",
     "best_chance",
     "best_of",
+    "calibrate",
+    "calibration_of",
     "chain_at",
+    "corrected_air",
     "coverage",
     "plan_link",
     "receivers_of",

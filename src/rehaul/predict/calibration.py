@@ -6,15 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from rehaul.facts.calibration import calibration_number
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.predict.air import Air
+from rehaul.house import Job
+from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.correction import Array, Correction, correct, corrected_field
-from rehaul.predict.observations import Observation
+from rehaul.predict.observations import Observation, observations
+from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
-from rehaul.radio import Kind
+from rehaul.radio import Grid, Kind
+from rehaul.radio.counts import crossing_counts
 
 HOUSE = "house"  # the error that all crossings of one house share
 
@@ -109,3 +112,25 @@ def _device_name(device: str) -> str:
 
 def _box_name(box: str) -> str:
     return f"box {box}"
+
+
+def corrected_air(
+    job: Job,
+    scene: HouseScene,
+    radiator: Radiator,
+    places: Grid | ArrayLike,
+    listener: Listener,
+    calibration: Calibration | None = None,
+) -> tuple[Air, ...]:
+    """The air of one box at every place, corrected by readings where there are any."""
+    airs = air_of(scene, radiator, places, job.country, listener, dfs=job.choices.dfs)
+    if calibration is None or not calibration.readings or not airs:
+        return airs
+    counts = crossing_counts(scene.scene, radiator.position_m, places)
+    return tuple(calibration.apply(air, counts) for air in airs)
+
+
+def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:
+    """What the readings of a job taken before the work say of the boxes that stand."""
+    before = [reading for reading in job.readings if reading.stage == "before"]
+    return calibrate(scene, *observations(job, scene, radiators, before))

@@ -9,14 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.house import Band, Job, Room
-from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, air_of, best_chance, wire_mbps
-from rehaul.predict.calibration import Calibration
+from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, best_chance, wire_mbps
+from rehaul.predict.calibration import Calibration, corrected_air
 from rehaul.predict.needs import SERVED_SHARE, Asked, asked
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
 from rehaul.predict.scene import HouseScene, scene_of
-from rehaul.radio.counts import crossing_counts
 from rehaul.wlan import narrowest
 
 BAND_LABELS = {"2.4": "2.4 GHz", "5": "5 GHz", "6": "6 GHz"}
@@ -64,14 +63,11 @@ def airs_of(
     calibration: Calibration | None = None,
 ) -> tuple[Air, ...]:
     """The air of every box in every band over the receivers, corrected by readings where there are any."""
-    found: list[Air] = []
-    for radiator in radiators:
-        airs = air_of(scene, radiator, receivers.grid, job.country, listener, dfs=job.choices.dfs)
-        if calibration is not None and airs:
-            counts = crossing_counts(scene.scene, radiator.position_m, receivers.grid)
-            airs = tuple(calibration.apply(air, counts) for air in airs)
-        found += airs
-    return tuple(found)
+    return tuple(
+        air
+        for radiator in radiators
+        for air in corrected_air(job, scene, radiator, receivers.grid, listener, calibration)
+    )
 
 
 def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
