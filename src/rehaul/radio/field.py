@@ -12,8 +12,9 @@ from rehaul.errors import BadInput
 from rehaul.radio.antenna import Transmitter
 from rehaul.radio.band import Band, as_bands
 from rehaul.radio.grid import Grid
+from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
-from rehaul.radio.solve import Level, on_grid, on_points, problem
+from rehaul.radio.solve import Level, Sending, on_grid, on_points, problem
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,12 +39,18 @@ def field(
     places: Grid | ArrayLike,
     bands: Iterable[Band | float],
     level: Level = "direct",
+    *,
+    polarisation: Sending = "mixed",
+    thickness_tolerance: float = THICKNESS_TOLERANCE,
 ) -> Field:
     """Field of one transmitter at every receiver.
 
     Parameters: `places`, a Grid or points (k, 3) [m]; `bands`, bands or single frequencies [Hz];
     `level`, which paths are added up in power: the straight one; with one mirror reflection from every
-    panel and plate; or with one bend round an edge besides. Returns gains of shape
+    panel and plate; or with one bend round an edge besides. `polarisation` mixed takes the mean of both
+    at every crossing, as for a device held anyhow; upright follows both through every crossing of the
+    straight path, for an upright antenna and all power received, on grids only. `thickness_tolerance`
+    is the share of thickness to average over, 0 for exact walls. Returns gains of shape
     (band, storey, y, x) or (band, k). Raises BadInput where points are not numbers.
     **Validity**: receivers nearer than 0.1 m count as at 0.1 m; far field of small antennas; pieces wide
     against the wavelength. **Source**: free space ITU-R P.525; crossings and mirrors ITU-R P.2040.
@@ -53,9 +60,13 @@ def field(
             f"no level is called {level!r}", where="level", remedy="Use direct, reflections or full"
         )
     found = as_bands(bands)
-    of = problem(scene, transmitter, found)
+    of = problem(scene, transmitter, found, thickness_tolerance)
     if isinstance(places, Grid):
-        gain, sd = on_grid(scene, of, places, level)
+        gain, sd = on_grid(scene, of, places, level, polarisation)
+    elif polarisation != "mixed":
+        raise BadInput(
+            "an upright antenna is followed on grids only", where="polarisation", remedy="Give a Grid"
+        )
     else:
         gain, sd = on_points(scene, of, as_points(places), level)
     return Field(found, gain, sd, transmitter.eirp_per_band_dbm(len(found)))

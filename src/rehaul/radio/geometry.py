@@ -44,6 +44,27 @@ def flatten(scene: Scene) -> FlatScene:
     )
 
 
+def any_order(pieces: FlatScene) -> NDArray[np.int64]:
+    """Panels, then plates, as they come."""
+    return np.arange(len(pieces.panels_m) + len(pieces.plate_z_m))
+
+
+def outward_order(pieces: FlatScene, source_m: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Panels and plates from the source outward: by plates between, then by distance in the plan.
+
+    A ray meets pieces in this order except where long walls at odd angles interleave.
+    """
+    panels, z = pieces.panels_m, source_m[2]
+    middle = np.concatenate([(panels[:, 4] + panels[:, 5]) / 2, pieces.plate_z_m])
+    low, high = np.minimum(middle, z), np.maximum(middle, z)
+    between = (pieces.plate_z_m > low[:, None]) & (pieces.plate_z_m < high[:, None])
+    way = panels[:, 2:4] - panels[:, :2]
+    share = np.clip(np.sum((source_m[:2] - panels[:, :2]) * way, axis=1) / np.sum(way * way, axis=1), 0, 1)
+    distance = np.hypot(*(panels[:, :2] + share[:, None] * way - source_m[:2]).T)
+    distance = np.concatenate([distance, np.full(len(pieces.plate_z_m), np.inf)])
+    return np.lexsort((distance, between.sum(axis=1)))
+
+
 class Mirrors(NamedTuple):
     """Planes that throw back: upright planes with their panels, and the heights of plates."""
 

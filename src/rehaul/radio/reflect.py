@@ -78,11 +78,24 @@ def reflect_grid(  # type: ignore[no-untyped-def]
                 if count == 0:
                     continue
                 shade_plate(
-                    plate_z[q], both[:count], image, origin, step, heights, inverse, lit, loss_db, sd_db, path
+                    plate_z[q],
+                    both[:count],
+                    image,
+                    origin,
+                    step,
+                    heights,
+                    inverse,
+                    lit,
+                    loss_db,
+                    sd_db,
+                    path,
+                    False,
                 )
             elif nz * plate_z[q] - offset > _ON_PLANE_M:
                 for z in (plate_z[q], 2.0 * offset * nz - plate_z[q]):
-                    shade_plate(z, ring, image, origin, step, heights, inverse, lit, loss_db, sd_db, path)
+                    shade_plate(
+                        z, ring, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False
+                    )
         _collect(path, level, lit, free_db, spreads[1], power, scatter)
 
 
@@ -99,7 +112,7 @@ def _light(  # type: ignore[no-untyped-def]
                 kind = panel_kind[p]
                 mark = tables[2][kind] + np.float32(_MARK_DB)
                 shade_panel(
-                    panels[p], image, origin, step, heights, inverse, lit, tables[1][kind], mark, path
+                    panels[p], image, origin, step, heights, inverse, lit, tables[1][kind], mark, path, False
                 )
         return
     for q in range(plate_z.size):
@@ -108,7 +121,18 @@ def _light(  # type: ignore[no-untyped-def]
             ring = edges[edge_start[q] : edge_start[q + 1]]
             mark = tables[2][kind] + np.float32(_MARK_DB)
             shade_plate(
-                plate_z[q], ring, image, origin, step, heights, inverse, lit, tables[1][kind], mark, path
+                plate_z[q],
+                ring,
+                image,
+                origin,
+                step,
+                heights,
+                inverse,
+                lit,
+                tables[1][kind],
+                mark,
+                path,
+                False,
             )
 
 
@@ -169,10 +193,10 @@ def _shade_twice(  # type: ignore[no-untyped-def]
             part[5] = min(panel[5], -offset)
         if part[5] - part[4] < _ON_PLANE_M:
             return
-        shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path)
+        shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
         height = offset * nz
         part[4], part[5] = 2.0 * height - part[5], 2.0 * height - part[4]
-        shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path)
+        shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
         return
     a = nx * panel[0] + ny * panel[1] - offset
     b = nx * panel[2] + ny * panel[3] - offset
@@ -188,12 +212,12 @@ def _shade_twice(  # type: ignore[no-untyped-def]
         part[2] += share * (panel[0] - panel[2])
         part[3] += share * (panel[1] - panel[3])
         b = 0.0
-    shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path)
+    shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
     part[0] -= 2.0 * a * nx
     part[1] -= 2.0 * a * ny
     part[2] -= 2.0 * b * nx
     part[3] -= 2.0 * b * ny
-    shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path)
+    shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

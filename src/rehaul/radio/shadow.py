@@ -3,9 +3,6 @@
 Seen from one source, the receivers of one height that a rectangle shades lie between straight lines
 in the plan; on a row of the grid they are one interval. The shadow of a plate is the plate itself,
 drawn larger about the source. So a piece costs its rows and its shaded cells, not the whole grid.
-
-Loops are written for the compiler: slices start at 0 so that no index can be negative, and a band is
-added in its own line of arithmetic where there are three or fewer.
 """
 
 from __future__ import annotations
@@ -13,44 +10,76 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
+from rehaul.radio.spans import add_span, turn_span
+
 _EDGE = 1e-9  # cells; a receiver exactly on a strict edge is outside
 _FARTHEST = 1e6  # a shadow without end is cut at this many cells, and times the distance of what casts it
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def grid_losses(  # type: ignore[no-untyped-def]
+def shade_grid(  # type: ignore[no-untyped-def]
     panels,
     panel_kind,
     plate_z,
     plate_kind,
     edges,
     edge_start,
-    loss_db,
+    order,
+    table,
     sd_db,
     source,
     origin,
     step,
     heights,
     out,
+    turn,
 ):
-    """Add up what the straight rays from `source` to every receiver of a grid cross.
+    """Pass the straight rays from `source` to every receiver of a grid through all they cross.
 
-    `loss_db` (kind, band, cosine step) and `sd_db` (kind,) are tables; `origin` (x0, y0). Adds to `out`
-    (storey, ny, band + 2, nx): loss of each band, then the sum and the sum of squares of the spreads.
+    `order` lists panels, then plates counted on from them; it matters to fields only. `table`
+    (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). Where not `turn`, a row of
+    the table is the loss of a band, added to `out` (storey, ny, row + 2, nx). Where `turn`, four rows are
+    the amplitudes of a band, applied to the field in `out`. The last two rows of `out` gather the sum
+    and the sum of squares of the spreads.
     """
     sx = (source[0] - origin[0]) / step  # everything below is in cells of the grid
     sy = (source[1] - origin[1]) / step
     inverse = inverse_distances(sx, sy, (heights - source[2]) / step, out.shape[1], out.shape[3])
     lit = all_lit(out.shape[0], out.shape[1], out.shape[3])
-    for p in range(panels.shape[0]):
-        kind = panel_kind[p]
-        shade_panel(panels[p], source, origin, step, heights, inverse, lit, loss_db[kind], sd_db[kind], out)
-    for q in range(plate_z.shape[0]):
-        kind = plate_kind[q]
-        ring = edges[edge_start[q] : edge_start[q + 1]]
-        shade_plate(
-            plate_z[q], ring, source, origin, step, heights, inverse, lit, loss_db[kind], sd_db[kind], out
-        )
+    for piece in order:
+        if piece < panels.shape[0]:
+            kind = panel_kind[piece]
+            shade_panel(
+                panels[piece],
+                source,
+                origin,
+                step,
+                heights,
+                inverse,
+                lit,
+                table[kind],
+                sd_db[kind],
+                out,
+                turn,
+            )
+        else:
+            q = piece - panels.shape[0]
+            kind = plate_kind[q]
+            ring = edges[edge_start[q] : edge_start[q + 1]]
+            shade_plate(
+                plate_z[q],
+                ring,
+                source,
+                origin,
+                step,
+                heights,
+                inverse,
+                lit,
+                table[kind],
+                sd_db[kind],
+                out,
+                turn,
+            )
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -76,8 +105,8 @@ def inverse_distances(sx, sy, rises, rows, columns):  # type: ignore[no-untyped-
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def shade_panel(panel, source, origin, step, heights, inverse, lit, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
-    """Add the loss of one panel to the receivers behind it, storey by storey.
+def shade_panel(panel, source, origin, step, heights, inverse, lit, table, sd_db, out, turn):  # type: ignore[no-untyped-def]
+    """Pass the receivers behind one panel through it, storey by storey.
 
     In the plan, with r from the source in cells, a receiver is behind the panel where
     n·r > side (the plane), between its ends where b×r ≥ 0 and r×a > 0, and between its foot and its
@@ -94,7 +123,8 @@ def shade_panel(panel, source, origin, step, heights, inverse, lit, loss_db, sd_
         ax, ay, bx, by = bx, by, ax, ay
     if side < 1e-12:
         return
-    scale = np.float32((loss_db.shape[1] - 2) / np.sqrt(dx * dx + dy * dy))
+    length = np.sqrt(dx * dx + dy * dy)
+    scale = np.float32((table.shape[1] - 2) / length)
     over_ay, over_by, over_dy = 1.0 / ay, 1.0 / by, 1.0 / dy  # infinite on a level line; never used there
     for storey in range(heights.size):
         near, far = _reach(panel[4], panel[5], source[2], heights[storey])
@@ -135,9 +165,12 @@ def shade_panel(panel, source, origin, step, heights, inverse, lit, loss_db, sd_
             if first < end:
                 depth = np.float32(dx * y - dy * (first - sx)) * scale
                 growth = np.float32(-dy) * scale
-                add_span(
-                    depth, growth, inverse[storey, j, first:end], loss_db, sd_db, out[storey, j, :, first:end]
-                )
+                run, into = inverse[storey, j, first:end], out[storey, j, :, first:end]
+                if turn:
+                    normal, rise = (-dy / length, dx / length), (heights[storey] - source[2]) / step
+                    turn_span(depth, growth, run, table, normal, first - sx, y, rise, sd_db, into)
+                else:
+                    add_span(depth, growth, run, table, sd_db, into)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -155,29 +188,8 @@ def _reach(z0, z1, sz, z):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
-    """Add one piece to a run of receivers; the cosine in table steps is (depth + growth i) · inverse."""
-    bands = loss_db.shape[0]
-    limit = np.float32(loss_db.shape[1] - 2)
-    next_step = np.uint32(1)
-    for i in range(inverse.size):
-        place = min((depth + growth * np.float32(np.int32(i))) * inverse[i], limit)
-        k = np.uint32(place)
-        part = place - np.float32(k)
-        out[0, i] += loss_db[0, k] + part * (loss_db[0, k + next_step] - loss_db[0, k])
-        if bands > 1:
-            out[1, i] += loss_db[1, k] + part * (loss_db[1, k + next_step] - loss_db[1, k])
-        if bands > 2:
-            out[2, i] += loss_db[2, k] + part * (loss_db[2, k + next_step] - loss_db[2, k])
-        for b in range(3, bands):
-            out[b, i] += loss_db[b, k] + part * (loss_db[b, k + next_step] - loss_db[b, k])
-        out[bands, i] += sd_db
-        out[bands + 1, i] += sd_db * sd_db
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def shade_plate(z, ring, source, origin, step, heights, inverse, lit, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
-    """Add the loss of one plate to the receivers in its shadow, row by row, even-odd."""
+def shade_plate(z, ring, source, origin, step, heights, inverse, lit, table, sd_db, out, turn):  # type: ignore[no-untyped-def]
+    """Pass the receivers in the shadow of one plate through it, row by row, even-odd."""
     rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step
     count = ring.shape[0]
@@ -192,7 +204,7 @@ def shade_plate(z, ring, source, origin, step, heights, inverse, lit, loss_db, s
         for e in range(count):
             x0[e], y0[e] = (ring[e, 0] - source[0]) * larger, (ring[e, 1] - source[1]) * larger
             x1[e], y1[e] = (ring[e, 2] - source[0]) * larger, (ring[e, 3] - source[1]) * larger
-        depth = np.float32(abs(rise) / step * (loss_db.shape[1] - 2))
+        depth = np.float32(abs(rise) / step * (table.shape[1] - 2))
         bottom, top = min(y0.min(), y1.min()) + sy, max(y0.max(), y1.max()) + sy
         first_row = int(np.ceil(max(bottom, 0.0)))
         last_row = int(np.floor(min(top, rows - 1.0)))
@@ -202,10 +214,12 @@ def shade_plate(z, ring, source, origin, step, heights, inverse, lit, loss_db, s
                 first = int(np.ceil(max(cuts[pair] + sx, lit[storey, j, 0])))
                 end = int(np.ceil(min(cuts[pair + 1] + sx, lit[storey, j, 1])))
                 if first < end:
-                    add_span(
-                        depth, np.float32(0.0), inverse[storey, j, first:end],
-                        loss_db, sd_db, out[storey, j, :, first:end],
-                    )  # fmt: skip
+                    run, into = inverse[storey, j, first:end], out[storey, j, :, first:end]
+                    if turn:
+                        level = (0.0, 0.0)
+                        turn_span(depth, np.float32(0.0), run, table, level, 0.0, 0.0, 0.0, sd_db, into)
+                    else:
+                        add_span(depth, np.float32(0.0), run, table, sd_db, into)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

@@ -14,18 +14,21 @@ from rehaul.radio.band import Band
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.diffraction import bend_points
 from rehaul.radio.finish import finish_grid, finish_points
-from rehaul.radio.geometry import FlatScene
+from rehaul.radio.geometry import FlatScene, any_order, outward_order
 from rehaul.radio.grid import Grid
+from rehaul.radio.losstable import THICKNESS_TOLERANCE
+from rehaul.radio.polarised import amplitude_table, field_losses
 from rehaul.radio.reflect import reflect_grid
 from rehaul.radio.reflect_points import reflect_points
 from rehaul.radio.scene import Scene
-from rehaul.radio.shadow import grid_losses
+from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
 from rehaul.radio.tables import Tables, edges, flat, mirrors, tables
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Decibels: TypeAlias = NDArray[np.float32]
 Level: TypeAlias = Literal["direct", "reflections", "full"]
+Sending: TypeAlias = Literal["mixed", "upright"]
 
 
 class Problem(NamedTuple):
@@ -41,14 +44,20 @@ class Problem(NamedTuple):
     nearest_m: float
     together: float  # correlation of the errors of two crossings
     shadowing_db: float
+    tolerance: float  # of thickness, over which the tables are averaged
 
 
-def problem(scene: Scene, transmitter: Transmitter, bands: tuple[Band, ...]) -> Problem:
+def problem(
+    scene: Scene,
+    transmitter: Transmitter,
+    bands: tuple[Band, ...],
+    thickness_tolerance: float = THICKNESS_TOLERANCE,
+) -> Problem:
     """Gather tables, geometry and numbers."""
     numbers = radio_numbers()
     return Problem(
         flat(scene),
-        tables(scene.kinds, bands),
+        tables(scene.kinds, bands, thickness_tolerance),
         bands,
         np.array(transmitter.position_m),
         np.array(transmitter.axis),
@@ -57,6 +66,7 @@ def problem(scene: Scene, transmitter: Transmitter, bands: tuple[Band, ...]) -> 
         numbers["nearest_distance"],
         numbers["crossing_correlation"],
         numbers["shadowing_sd"],
+        thickness_tolerance,
     )
 
 
@@ -66,13 +76,30 @@ def free_space_db(bands: tuple[Band, ...]) -> Decibels:
     return np.asarray(20 * np.log10(4 * np.pi * centres / SPEED_OF_LIGHT_M_PER_S), dtype=np.float32)
 
 
-def on_grid(scene: Scene, of: Problem, grid: Grid, level: Level) -> tuple[Decibels, Decibels]:
+def on_grid(
+    scene: Scene, of: Problem, grid: Grid, level: Level, polarisation: Sending
+) -> tuple[Decibels, Decibels]:
     """Gain and spread (band, storey, ny, nx)."""
     storeys, ny, nx = grid.shape
     bands = of.free_db.size
-    losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
-    grid_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, origin, grid.step_m, heights, losses)
+    if polarisation == "upright":
+        waves = np.zeros((storeys, ny, 4 * bands + 2, nx), dtype=np.float32)
+        waves[:, :, 0 : 4 * bands : 4] = 1.0
+        table = amplitude_table(scene.kinds, of.bands, of.tolerance)
+        order = outward_order(of.pieces, of.source)
+        shade_grid(
+            *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, waves, True
+        )
+        losses = np.empty((storeys, ny, bands + 2, nx), dtype=np.float32)
+        field_losses(waves, losses)
+    else:
+        losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
+        table = of.table.loss_db
+        order = any_order(of.pieces)
+        shade_grid(
+            *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, losses, False
+        )
     gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
     sd = np.empty((storeys, ny, nx), dtype=np.float32)
     finish_grid(
@@ -132,12 +159,12 @@ def _beyond_edges(scene: Scene, bands: tuple[Band, ...], grid: Grid) -> Decibels
     It does not depend on the transmitter, so it is made once per house and grid.
     """
     storeys, ny, nx = grid.shape
-    table, middles = tables(scene.kinds, bands), edges(scene, bands).middle_m
+    pieces, table, middles = flat(scene), tables(scene.kinds, bands), edges(scene, bands).middle_m
     found = np.zeros((len(middles), storeys, ny, len(bands) + 2, nx), dtype=np.float32)
     for middle, losses in zip(middles, found, strict=True):
-        grid_losses(
-            *flat(scene), table.loss_db, table.sd_db, middle,
-            (grid.x0_m, grid.y0_m), grid.step_m, np.array(grid.z_m), losses,
+        shade_grid(
+            *pieces, any_order(pieces), table.loss_db, table.sd_db, middle,
+            (grid.x0_m, grid.y0_m), grid.step_m, np.array(grid.z_m), losses, False,
         )  # fmt: skip
     return np.ascontiguousarray(found.transpose(0, 3, 1, 2, 4))
 
