@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rehaul.house import House, Storey
 from rehaul.house.geometry import house_bounds, storey_outline
-from rehaul.papers import svg, walls
+from rehaul.papers import openings, svg, walls
 from rehaul.papers.placing import Placer, box_round
 from rehaul.papers.scale import View, scale_bar, scale_for, scale_words
 from rehaul.units import UnitSystem, format_length
@@ -46,16 +46,16 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     solid, unknown = (walls.on_paper(shape, view) for shape in walls.storey_walls(house, storey.id))
     frame = (0.0, 0.0, WIDTH_MM, HEIGHT_MM - FOOT_MM)
     placer = Placer(frame, shapely.union(solid, unknown))
-    placer.avoid(walls.swings(house, storey.id, view))
+    placer.avoid(leaf.sweep() for leaf in openings.leaves(house, storey.id, view))
     outline = tuple(view.at(point) for point in storey_outline(house, storey))
     return Layout(house, storey, system, view, solid, unknown, outline, placer)
 
 
-def draw_shell(layout: Layout, *, faint: bool = False) -> str:
+def draw_shell(layout: Layout) -> str:
     """Walls, doors and windows."""
     return (
-        walls.draw_walls(layout.solid, layout.unknown, faint=faint)
-        + walls.draw_openings(layout.house, layout.storey.id, layout.view, faint=faint)
+        walls.draw_walls(layout.solid, layout.unknown)
+        + openings.draw_openings(layout.house, layout.storey.id, layout.view)
         + _dimensions(layout)
     )
 

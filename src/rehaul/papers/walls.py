@@ -1,4 +1,4 @@
-"""Walls, doors and windows as a draughtsman fills them in: each by its true thickness."""
+"""Walls as a draughtsman fills them in: each by its true thickness."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from shapely import LineString, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from rehaul.facts.constructions import constructions
-from rehaul.house import UNKNOWN, House, Opening, OpeningKind, Wall
+from rehaul.house import UNKNOWN, House, Opening, Wall
 from rehaul.house.geometry import opening_ends, wall_length_m
 from rehaul.papers import svg
 from rehaul.papers.scale import View
@@ -101,22 +101,21 @@ def polygon_data(shape: BaseGeometry) -> str:
     return "".join(svg.path_data(list(ring.coords)[:-1], closed=True) for ring in rings)
 
 
-def draw_walls(solid: BaseGeometry, unknown: BaseGeometry, *, faint: bool = False) -> str:
+def draw_walls(solid: BaseGeometry, unknown: BaseGeometry) -> str:
     """Filled walls, on paper; those of unknown construction are open and hatched."""
-    ink = svg.GREY if faint else svg.INK
     parts = []
     if not solid.is_empty:
-        parts.append(svg.element("path", d=polygon_data(solid), fill=ink, fill_rule="evenodd"))
+        parts.append(svg.element("path", d=polygon_data(solid), fill=svg.INK, fill_rule="evenodd"))
     if not unknown.is_empty:
         style: svg.Style = {
             "fill": svg.PAPER,
             "fill_rule": "evenodd",
-            "stroke": ink,
+            "stroke": svg.INK,
             "stroke_width": svg.THIN_MM,
         }
         parts.append(svg.element("path", d=polygon_data(unknown), **style))
         parts.append(
-            svg.element("path", d=_hatch(unknown), fill="none", stroke=ink, stroke_width=svg.FINE_MM)
+            svg.element("path", d=_hatch(unknown), fill="none", stroke=svg.INK, stroke_width=svg.FINE_MM)
         )
     return "".join(parts)
 
@@ -130,73 +129,3 @@ def _hatch(shape: BaseGeometry, spacing: float = 1.1) -> str:
     )
     cut = shapely.get_parts(shape.intersection(strokes))
     return "".join(svg.path_data(list(part.coords)) for part in cut if part.geom_type == "LineString")
-
-
-def draw_openings(house: House, storey: str, view: View, *, faint: bool = False) -> str:
-    """Door leaves with their swing, panes of windows; gaps stay open."""
-    ink = svg.GREY if faint else svg.INK
-    walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
-    parts = []
-    for opening in house.openings:
-        wall = walls.get(opening.wall)
-        if wall is None or opening.kind is OpeningKind.GAP:
-            continue
-        draw = _window if opening.kind is OpeningKind.WINDOW else _door
-        parts.append(draw(wall, opening, view))
-    return svg.group(parts, fill="none", stroke=ink, stroke_width=svg.THIN_MM)
-
-
-def swings(house: House, storey: str, view: View) -> list[LineString]:
-    """The outlines of what doors sweep over, for words to keep clear of."""
-    walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
-    found = []
-    for opening in house.openings:
-        wall = walls.get(opening.wall)
-        if wall is not None and opening.kind is OpeningKind.DOOR:
-            hinge, latch = (view.at(point) for point in opening_ends(wall, opening))
-            normal, width = _normal(hinge, latch), math.dist(hinge, latch)
-            arc = [
-                _add(hinge, _turned(hinge, latch, normal, width, math.radians(15 * step)))
-                for step in range(7)
-            ]
-            found.append(LineString([hinge, *arc, hinge]))
-    return found
-
-
-def _turned(hinge: svg.Mm, latch: svg.Mm, normal: svg.Mm, width: float, angle: float) -> svg.Mm:
-    along = ((latch[0] - hinge[0]) * math.cos(angle), (latch[1] - hinge[1]) * math.cos(angle))
-    return (along[0] + normal[0] * width * math.sin(angle), along[1] + normal[1] * width * math.sin(angle))
-
-
-def _window(wall: Wall, opening: Opening, view: View) -> str:
-    start, end = (view.at(point) for point in opening_ends(wall, opening))
-    normal, half = _normal(start, end), view.mm(wall_thickness_m(wall)) / 2
-    strokes = []
-    for offset in (-half, -0.22, 0.22, half):
-        shift = (normal[0] * offset, normal[1] * offset)
-        strokes.append(svg.path_data([_add(start, shift), _add(end, shift)]))
-    for point in (start, end):
-        shift = (normal[0] * half, normal[1] * half)
-        strokes.append(svg.path_data([_add(point, shift), (point[0] - shift[0], point[1] - shift[1])]))
-    return svg.element("path", d="".join(strokes))
-
-
-def _door(wall: Wall, opening: Opening, view: View) -> str:
-    hinge, latch = (view.at(point) for point in opening_ends(wall, opening))
-    normal, width = _normal(hinge, latch), math.dist(hinge, latch)
-    tip = _add(hinge, (normal[0] * width, normal[1] * width))
-    arc = (
-        f"M{svg.number(latch[0])} {svg.number(latch[1])}"
-        f"A{svg.number(width)} {svg.number(width)} 0 0 0 {svg.number(tip[0])} {svg.number(tip[1])}"
-    )
-    leaf = svg.line(hinge, tip, stroke_width=svg.MEDIUM_MM)
-    return leaf + svg.element("path", d=arc, stroke_width=svg.FINE_MM)
-
-
-def _normal(a: svg.Mm, b: svg.Mm) -> svg.Mm:
-    length = math.dist(a, b) or 1.0
-    return ((b[1] - a[1]) / length, -(b[0] - a[0]) / length)
-
-
-def _add(a: svg.Mm, b: svg.Mm) -> svg.Mm:
-    return (a[0] + b[0], a[1] + b[1])
