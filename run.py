@@ -204,7 +204,7 @@ def pages() -> list[Path]:
 
 
 def has_pages() -> bool:
-    return (ROOT / "frontend" / "package.json").exists()
+    return (ROOT / "frontend" / "index.html").exists()
 
 
 def install_node() -> None:

