@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
@@ -121,6 +120,7 @@ def _facts(run: Run, length: Estimate) -> RunFacts:
     links = [test.link_mbps for test in tests if test.link_mbps]
     errors = [test.errors for test in tests if test.errors is not None]
     certified = [test.certified_to for test in tests if test.certified_to]
+    loops = [test.loop_ohm for test in tests if test.loop_ohm is not None]
     return RunFacts(
         category=_CATEGORY.get(run.kind, "unknown"),
         pairs=run.pairs,
@@ -132,7 +132,9 @@ def _facts(run: Run, length: Estimate) -> RunFacts:
         awg=run.gauge_awg,
         wire_map_ok=wire_maps[-1] is WireMap.GOOD if wire_maps else None,
         link_mbps=links[-1] if links else None,
+        tried_mbps=max((test.port_mbps for test in tests if test.link_mbps), default=None),
         errors=errors[-1] if errors else None,
+        loop_ohm=loops[-1] if loops else None,
         certified=_CERTIFIED.get(certified[-1], "") if certified else "",
     )
 
@@ -140,13 +142,6 @@ def _facts(run: Run, length: Estimate) -> RunFacts:
 def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
     if run.kind not in _CATEGORY:
         return ()
-    facts = _facts(run, length)
-    tried_mbps = max((test.port_mbps for test in run.tests if test.link_mbps), default=0.0)
-    untried = replace(facts, link_mbps=None, errors=None)  # a tester says nothing of rates its ports lack
-    judged = [
-        inferred if inferred.rate_mbps > tried_mbps else measured
-        for measured, inferred in zip(_verdicts(facts), _verdicts(untried), strict=True)
-    ]
     return tuple(
         EthernetVerdict(
             ethernet=found.ethernet,
@@ -158,7 +153,7 @@ def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
             lift=found.lift,
             lifted_chance=round(found.lifted_probability, 2),
         )
-        for found in judged
+        for found in _verdicts(_facts(run, length))
     )
 
 
