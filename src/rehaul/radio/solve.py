@@ -23,7 +23,7 @@ from rehaul.radio.reflect_points import reflect_points
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
-from rehaul.radio.tables import Tables, edges, flat, mirrors, tables
+from rehaul.radio.tables import Tables, edges, flat, mirrors, scene_tables, tables
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Decibels: TypeAlias = NDArray[np.float32]
@@ -57,7 +57,7 @@ def problem(
     numbers = radio_numbers()
     return Problem(
         flat(scene),
-        tables(scene.kinds, bands, thickness_tolerance),
+        scene_tables(scene, bands, thickness_tolerance),
         bands,
         np.array(transmitter.position_m),
         np.array(transmitter.axis),
@@ -70,6 +70,7 @@ def problem(
     )
 
 
+@lru_cache(maxsize=64)
 def free_space_db(bands: tuple[Band, ...]) -> Decibels:
     """Free-space loss at 1 m of every band [dB]: 20 log10(4π f / c). **Source**: ITU-R P.525."""
     centres = np.array([band.centre_hz for band in bands])
