@@ -115,26 +115,39 @@ class Problem:
         return tuple(sorted({*self.pinned, *(int(self.site[o]) for o in self.pinned_options)}))
 
     @cached_property
+    def steps(self) -> Steps:
+        """Weights and needs in whole steps."""
+        return _steps(self)
+
+    def served(self, options: Sequence[int]) -> IntArray:
+        """Weight served in each requirement by these options together, in steps, (requirements,)."""
+        if not len(options):
+            return np.zeros(len(self.requirements), dtype=np.int64)
+        covered = self.serves[list(options)].any(axis=0)
+        return np.asarray(self.steps.weights @ covered.astype(np.int64), dtype=np.int64)
+
+    @cached_property
     def merged(self) -> Merged:
         """The same problem with equal rows merged."""
         return _merge(self)
 
 
 @dataclass(frozen=True)
+class Steps:
+    """Weights and needs in whole steps."""
+
+    weights: IntArray  # (requirements, places), 0 where a place is not asked for
+    totals: IntArray  # (requirements,)
+    needs: IntArray  # (requirements,)
+
+
+@dataclass(frozen=True)
 class Merged:
-    """Places that the same options serve, put together; weights and needs in whole steps."""
+    """Places that the same options serve, put together."""
 
     rows: BoolArray  # (rows, options) served by
     weights: IntArray  # (requirements, rows)
-    totals: IntArray  # (requirements,) weight of all places, served or not
     needs: IntArray  # (requirements,)
-
-    def served(self, options: Sequence[int]) -> IntArray:
-        """Weight served in each requirement by these options together, in steps."""
-        if not len(options):
-            return np.zeros(len(self.needs), dtype=np.int64)
-        covered = self.rows[:, list(options)].any(axis=1)
-        return np.asarray(self.weights @ covered.astype(np.int64), dtype=np.int64)
 
 
 @dataclass(frozen=True)
@@ -168,16 +181,16 @@ def choice_of(
     possible: bool = True,
 ) -> Choice:
     """A `Choice` for these options, its cost and served shares computed afresh from the problem."""
-    merged = problem.merged
+    steps = problem.steps
     chosen = tuple(sorted(int(option) for option in options))
-    served = merged.served(chosen)
-    met = tuple(bool(value) for value in served >= merged.needs)
+    served = problem.served(chosen)
+    met = tuple(bool(value) for value in served >= steps.needs)
     wanted = len(met) if enough is None else enough
     return Choice(
         options=chosen,
         sites=tuple(int(problem.site[option]) for option in chosen),
         cost=float(problem.cost_steps[list(chosen)].sum()) * COST_STEP if chosen else 0.0,
-        served=tuple(float(value) for value in served / merged.totals),
+        served=tuple(float(value) for value in served / steps.totals),
         met=met,
         feasible=possible and sum(met) >= wanted,
         bound=bound,
@@ -186,28 +199,30 @@ def choice_of(
     )
 
 
-def _merge(problem: Problem) -> Merged:
-    places = problem.serves.shape[1]
-    raw = np.zeros((len(problem.requirements), places), dtype=np.int64)
+def _steps(problem: Problem) -> Steps:
+    weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
     needs = np.zeros(len(problem.requirements), dtype=np.int64)
     for index, requirement in enumerate(problem.requirements):
         steps = weight_steps(requirement.weights)
-        np.add.at(raw[index], requirement.places, steps)
+        np.add.at(weights[index], requirement.places, steps)
         needs[index] = _share_of(int(steps.sum()), requirement.share)
-    totals = raw.sum(axis=1)
+    return Steps(weights, weights.sum(axis=1), needs)
+
+
+def _merge(problem: Problem) -> Merged:
+    steps = problem.steps
     usable = problem.serves & problem.allowed[:, None]
-    packed = np.packbits(usable, axis=0).T  # (places, bytes)
-    keep = usable.any(axis=0) & raw.any(axis=0)
+    keep = usable.any(axis=0) & steps.weights.any(axis=0)
     if not keep.any():
         empty = np.zeros((0, len(problem.site)), dtype=np.bool_)
-        return Merged(empty, np.zeros((len(needs), 0), dtype=np.int64), totals, needs)
-    kept = np.ascontiguousarray(packed[keep])
+        return Merged(empty, np.zeros((len(steps.needs), 0), dtype=np.int64), steps.needs)
+    kept = np.ascontiguousarray(np.packbits(usable[:, keep], axis=0).T)  # (places, bytes)
     keys = kept.view([("", np.uint8)] * kept.shape[1]).ravel()
     _, first, inverse = np.unique(keys, return_index=True, return_inverse=True)
-    weights = np.zeros((len(needs), len(first)), dtype=np.int64)
-    for index in range(len(needs)):
-        np.add.at(weights[index], inverse, raw[index, keep])
-    return Merged(np.ascontiguousarray(usable[:, keep][:, first].T), weights, totals, needs)
+    weights = np.zeros((len(steps.needs), len(first)), dtype=np.int64)
+    for index in range(len(steps.needs)):
+        np.add.at(weights[index], inverse, steps.weights[index, keep])
+    return Merged(np.ascontiguousarray(usable[:, keep][:, first].T), weights, steps.needs)
 
 
 def weight_steps(weights: FloatArray) -> IntArray:

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from rehaul.design.coverage import Choice, Problem
-from rehaul.design.general import solve_general
-
-Progress = Callable[[float, float], None]  # cost of the best so far, proven bound; money
+from rehaul.design.exact import Progress, solve_exact
 
 
 @dataclass(frozen=True)
@@ -35,23 +32,23 @@ def solve(
     problem : sites, kinds, costs, what they serve and what is asked
     time_limit_s : stop here with the best found and the gap that remains
     enough : number of requirements to meet; all where None
-    progress : called with the best cost so far and the proven bound
+    progress : called now and then with the best cost so far and the proven bound
 
     Returns
     -------
     The choice. `feasible` is false where what was asked cannot be met by any choice; it then holds the
     cheapest of those that meet the most requirements.
 
-    **Validity** exact where `proven`; costs are compared in hundredths of the money unit.
+    **Validity** exact where `proven`; costs are compared in hundredths of the money unit, weights of places
+    to 1e-9 of their total. A limit of time makes the answer depend on the machine; `proven` ones never do.
     """
     wanted = len(problem.requirements) if enough is None else enough
-    for count in range(min(wanted, _reachable(problem)), -1, -1):
-        choice = solve_general(problem, time_limit_s, enough=count)
+    choice = None
+    for count in range(min(wanted, reachable(problem)), -1, -1):
+        choice = solve_exact(problem, time_limit_s, enough=count, progress=progress)
         if choice.feasible or not choice.proven:
-            break
-    if progress is not None:
-        progress(choice.cost, choice.bound)
-    return choice if count == wanted else replace(choice, feasible=False)
+            return choice if count == wanted else replace(choice, feasible=False)
+    return choice or solve_exact(problem, time_limit_s, enough=0)
 
 
 def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontPoint, ...]:
@@ -59,19 +56,21 @@ def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontPoint, ...
 
     Numbers that a cheaper or equally cheap choice already passes are left out.
 
-    **Validity** each point as exact as its `choice` says.
+    **Validity** each point as exact as its `choice` says; the limit of time holds for each point.
     """
     points: list[FrontPoint] = []
-    for count in range(_reachable(problem), -1, -1):
-        choice = solve_general(problem, time_limit_s, enough=count)
-        met = sum(choice.met)
+    start: tuple[int, ...] | None = None
+    count = reachable(problem)
+    while count >= 0:
+        choice = solve_exact(problem, time_limit_s, enough=count, start=start)
         if choice.feasible and (not points or choice.cost < points[-1].choice.cost):
-            points.append(FrontPoint(met, choice))
+            points.append(FrontPoint(sum(choice.met), choice))
+            start = choice.options
+        count -= 1
     return tuple(reversed(points))
 
 
-def _reachable(problem: Problem) -> int:
+def reachable(problem: Problem) -> int:
     """The most requirements that could be met if every option stood at once."""
-    merged = problem.merged
     everything = np.flatnonzero(problem.allowed).tolist()
-    return int(np.count_nonzero(merged.served(everything) >= merged.needs))
+    return int(np.count_nonzero(problem.served(everything) >= problem.steps.needs))

@@ -1,0 +1,178 @@
+"""Cuts of the coverage and the bound they prove, compiled.
+
+What a set of options serves is submodular. At any point x the places that x covers in full count at
+their whole weight and the others count once for every option that serves them: more than any choice
+serves, so what is missing at x bounds every choice that meets the need (a Benders cut). Because options
+are whole, the cut is rounded where that is stronger (mixed-integer rounding).
+
+**Source** idea: Cordeau, Furini, Ljubic, "Benders decomposition for very large scale partial set covering
+and maximal covering location problems", 2019 [memory].
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from rehaul.design.planes import Planes, gains_at
+from rehaul.design.simplex import add_row
+
+WHOLE_WITHIN = 1e-6  # of 0 or 1, a value counts as whole
+CUT_LEAST = 1e-6  # a cut broken by less is not added; its right side is one
+ROUNDING = 1e-9  # given away on the right side of every cut
+LEAST_PART = 1e-3  # of a divisor; rounding over less would magnify errors
+FREE, MUST = 0, 1
+
+
+class Scene(NamedTuple):
+    """What does not change during a search; costs in hundredths, weights in whole steps."""
+
+    planes: Planes
+    need: NDArray[np.int64]  # (groups,)
+    cost: NDArray[np.int64]  # (options,)
+    site: NDArray[np.int64]  # (options,) 0 to sites - 1
+    must: NDArray[np.int8]  # (sites,) MUST where the site has to hold an option
+    enough: int  # requirements to meet
+    step: int  # all costs are multiples of this
+
+
+@njit(cache=True)
+def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
+    """Coefficient of an option that adds `gain` where `short` is missing, rounded over `divisor`.
+
+    Options are whole, so from `sum gain x >= short` follows the same with these coefficients and 1 on the
+    right (mixed-integer rounding). A divisor of 0 gives the plain share.
+    """
+    if divisor <= 0.0:
+        return min(gain / short, 1.0)
+    times = short / divisor
+    part = times - np.floor(times)
+    own = gain / divisor
+    value = np.floor(own) * part + min(own - np.floor(own), part)
+    return min(value / (part * np.ceil(times)), 1.0)
+
+
+@njit(cache=True)
+def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
+    """The divisor whose rounded cut x breaks most, and by how much; 0 where the plain cut is as good."""
+    options = len(x)
+    best, divisor = 0.0, 0.0
+    for candidate in range(-1, options):
+        d = 0.0
+        if candidate >= 0:
+            if not WHOLE_WITHIN < x[candidate] < 1.0 - WHOLE_WITHIN:
+                continue
+            d = float(count.gain[g, candidate])
+            times = short / d if d > 0.0 else 0.0
+            if d <= 0.0 or d >= short or times - np.floor(times) < LEAST_PART:
+                continue
+        broken = flag
+        for o in range(options):
+            if x[o] > 1e-9:
+                broken -= rounded(float(count.gain[g, o]), short, d) * x[o]
+                if broken <= best:
+                    break
+        if broken > best + 1e-9:
+            best, divisor = broken, d
+    return best, divisor
+
+
+@njit(cache=True)
+def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
+    """Add the strongest cut of every group at x that (x, flags) breaks; returns how many."""
+    options = len(scene.cost)
+    gains_at(scene.planes, count, x)
+    added = 0
+    for g in range(len(scene.need)):
+        short = float(scene.need[g] - count.whole[g])
+        if short <= 0.0 or t.high[options + g] == 0.0 or t.size[0] >= len(t.rows):
+            continue
+        broken, divisor = best_divisor(count, g, short, x, flags[g])
+        if broken <= least:
+            continue
+        row[:] = 0.0
+        for o in range(options):
+            if count.gain[g, o] > 0:
+                row[o] = rounded(float(count.gain[g, o]), short, divisor)
+        row[options + g] = -1.0 + ROUNDING
+        add_row(t, row, 0.0)
+        added += 1
+    return added
+
+
+@njit(cache=True)
+def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
+    """Add "one option at most" for every site that the present point breaks."""
+    options = len(scene.cost)
+    total = np.zeros(len(scene.must))
+    for o in range(options):
+        total[scene.site[o]] += t.value[o]
+    added = 0
+    for s in range(len(total)):
+        if total[s] > 1.0 + 1e-7 and not has_row[s] and t.size[0] < len(t.rows):
+            row[:] = 0.0
+            for o in range(options):
+                if scene.site[o] == s:
+                    row[o] = -1.0
+            add_row(t, row, -1.0)
+            has_row[s] = True
+            added += 1
+    return added
+
+
+@njit(cache=True)
+def safe_bound(scene, t, price, red, best_at, contrib, pick):  # type: ignore[no-untyped-def]
+    """Least cost left by the cuts at these prices, whatever the simplex believes.
+
+    The rows are weighed into the objective with their prices; what remains splits into sites and flags
+    and is solved exactly. `red` becomes each variable's reduced cost, `contrib` each site's share.
+    """
+    options = len(scene.cost)
+    groups = len(scene.need)
+    for o in range(options):
+        red[o] = scene.cost[o]
+    red[options:] = 0.0
+    total = 0.0
+    for k in range(t.size[0]):
+        p = price[k]
+        if p > 0.0 and t.right[k] == 0.0:  # a coverage cut; site and count rows are met exactly below
+            row = t.rows[k]
+            for j in range(options + groups):
+                red[j] -= p * row[j]
+    for s in range(len(scene.must)):
+        contrib[s] = np.inf if scene.must[s] == MUST else 0.0
+        pick[s] = -1
+    for o in range(options):
+        if t.low[o] == 1.0:
+            contrib[scene.site[o]] = -np.inf
+            pick[scene.site[o]] = o
+    for o in range(options):
+        s = scene.site[o]
+        if t.high[o] == 1.0 and contrib[s] != -np.inf and red[o] < contrib[s]:
+            contrib[s] = red[o]
+            pick[s] = o
+    for s in range(len(scene.must)):
+        if contrib[s] == -np.inf:
+            contrib[s] = red[pick[s]]
+        total += contrib[s]
+    taken = 0
+    for g in range(groups):
+        if t.low[options + g] == 1.0:
+            total += red[options + g]
+            taken += 1
+    best_at[:] = False
+    while taken < scene.enough:
+        least, at = np.inf, -1
+        for g in range(groups):
+            free = t.low[options + g] == 0.0 and t.high[options + g] == 1.0
+            if free and not best_at[g] and red[options + g] < least:
+                least, at = red[options + g], g
+        if at < 0:
+            return np.inf
+        best_at[at] = True
+        total += least
+        taken += 1
+    return total

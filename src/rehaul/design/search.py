@@ -1,0 +1,240 @@
+"""Branch and bound over options, compiled: cuts into a small linear program, safe bounds, depth first.
+
+The unknowns are the options and one flag for each requirement. The prices of the small program give,
+worked out afresh from the cuts, a bound that does not depend on the rounding of the simplex; they also
+fix options that no better choice can hold.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from rehaul.design.cuts import CUT_LEAST, MUST, WHOLE_WITHIN, add_cuts, add_site_rows, safe_bound
+from rehaul.design.nearby import improve
+from rehaul.design.simplex import (
+    INFEASIBLE,
+    OPTIMAL,
+    Tableau,
+    drop_slack_rows,
+    duals,
+    ray,
+    resolve,
+    restart,
+)
+
+MOST_TRIES = 400  # rounds of cuts at one node
+SPARE_ROWS = 60  # the small program is cleared of idle rows when it holds this many more than it must
+HAIR = 1e-3  # hundredths; costs are whole
+
+
+class Node(NamedTuple):
+    """State and scratch that outlive one call, so that a search can pause."""
+
+    tableau: Tableau
+    branch: NDArray[np.int64]  # (depth,) variable
+    side: NDArray[np.int64]  # (depth,) children opened; DONE where there is nothing to branch on
+    trail: NDArray[np.int64]  # (columns,) variables fixed, in order
+    entered: NDArray[np.int64]  # (depth,) length of the trail on entering
+    mark: NDArray[np.int64]  # (depth,) length of the trail on branching
+    bound: NDArray[np.float64]  # (depth,) proven bound of each node on the way down
+    best: NDArray[np.bool_]  # (options,)
+    numbers: NDArray[np.int64]  # see below
+    price: NDArray[np.float64]  # (capacity,)
+    red: NDArray[np.float64]  # (columns,) reduced costs
+    contrib: NDArray[np.float64]  # (sites,)
+    pick: NDArray[np.int64]  # (sites,)
+    flag_at: NDArray[np.bool_]  # (groups,)
+    row: NDArray[np.float64]  # (columns,)
+    has_row: NDArray[np.bool_]  # (sites,)
+
+
+DEPTH, NODES, COST, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4, 5  # places in `numbers`
+DONE = 2
+
+
+@njit(cache=True)
+def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
+    """Go on with the search for at most `most_nodes` nodes. True when nothing is left open."""
+    last = node.numbers[NODES] + most_nodes
+    while node.numbers[DEPTH] >= 0:
+        d = node.numbers[DEPTH]
+        if node.numbers[FRESH] == 1:
+            if node.numbers[NODES] >= last:
+                return False
+            node.numbers[NODES] += 1
+            node.numbers[FRESH] = 0
+            node.entered[d] = node.numbers[TRAIL]
+            node.branch[d] = _work(scene, node, count, d, rounds)
+            node.mark[d] = node.numbers[TRAIL]
+            node.side[d] = 0 if node.branch[d] >= 0 else DONE
+        if node.side[d] == DONE:
+            undo_to(node, node.entered[d])
+            node.numbers[DEPTH] = d - 1
+        else:
+            undo_to(node, node.mark[d])
+            node.side[d] += 1
+            _take(scene, node, node.branch[d], node.side[d] == 1)
+            node.bound[d + 1] = node.bound[d]
+            node.numbers[DEPTH] = d + 1
+            node.numbers[FRESH] = 1
+    return True
+
+
+@njit(cache=True)
+def undo_to(node, mark):  # type: ignore[no-untyped-def]
+    """Free the variables that were fixed since the trail had this length."""
+    t = node.tableau
+    while node.numbers[TRAIL] > mark:
+        node.numbers[TRAIL] -= 1
+        variable = node.trail[node.numbers[TRAIL]]
+        t.low[variable] = 0.0
+        t.high[variable] = 1.0
+
+
+@njit(cache=True)
+def _fix(node, variable, value):  # type: ignore[no-untyped-def]
+    node.trail[node.numbers[TRAIL]] = variable
+    node.numbers[TRAIL] += 1
+    node.tableau.low[variable] = value
+    node.tableau.high[variable] = value
+
+
+@njit(cache=True)
+def _take(scene, node, variable, wanted):  # type: ignore[no-untyped-def]
+    """Fix a variable at one, and the rest of its site at nought; or fix it at nought."""
+    t = node.tableau
+    _fix(node, variable, 1.0 if wanted else 0.0)
+    if wanted and variable < len(scene.cost):
+        for o in range(len(scene.cost)):
+            if scene.site[o] == scene.site[variable] and t.low[o] < t.high[o]:
+                _fix(node, o, 0.0)
+
+
+@njit(cache=True)
+def _target(scene, node):  # type: ignore[no-untyped-def]
+    """A bound above this rules out everything cheaper than the best: the next lower cost, and a hair."""
+    return (node.numbers[COST] - 1) // scene.step * scene.step + HAIR
+
+
+@njit(cache=True)
+def _work(scene, node, count, d, rounds):  # type: ignore[no-untyped-def]
+    """Bound one node with rounds of cuts. Returns the variable to branch on, -1 where it is closed."""
+    t = node.tableau
+    options = len(scene.cost)
+    columns = len(t.cost)
+    best_bound = -np.inf
+    stale = 0
+    if t.size[0] > node.numbers[KEEP] + SPARE_ROWS:
+        _clear(node)
+    for tries in range(MOST_TRIES):
+        if tries % 8 == 7 or t.size[0] > len(t.rows) - len(scene.need) - len(scene.must):
+            _clear(node)
+        status = resolve(t, 50 + 4 * columns)
+        if status != OPTIMAL:
+            restart(t)
+            status = resolve(t, 400 + 20 * columns)
+        duals(t, node.price)
+        bound = safe_bound(scene, t, node.price, node.red, node.flag_at, node.contrib, node.pick)
+        node.bound[d] = max(node.bound[d], bound)
+        if bound > _target(scene, node) or (status == INFEASIBLE and _nothing_fits(scene, node)):
+            return -1
+        _rule_out(scene, node, bound)
+        x, flags = t.value[:options], t.value[options:columns]
+        added = add_site_rows(scene, t, node.row, node.has_row)
+        if _is_whole(x):
+            added += add_cuts(scene, t, count, np.rint(x), flags, node.row, 0.0)
+            _note(scene, node, count, x)
+            if bound > _target(scene, node):
+                return -1
+        else:
+            if d == 0 and tries % 8 == 4:
+                limit = node.numbers[COST]
+                node.numbers[COST] = improve(scene, t, count, x, limit, node.best)
+            added += add_cuts(scene, t, count, x, flags, node.row, CUT_LEAST)
+            stale = stale + 1 if bound < best_bound * (1.0 + 1e-4) + 0.02 * scene.step else 0
+            best_bound = max(best_bound, bound)
+            if (stale >= 8) if d == 0 else (tries >= rounds or stale >= 3):
+                break
+        if added == 0:
+            break
+    return _most_open(scene, t)
+
+
+@njit(cache=True)
+def _clear(node):  # type: ignore[no-untyped-def]
+    t = node.tableau
+    if t.size[0] > node.numbers[KEEP] + SPARE_ROWS:
+        drop_slack_rows(t, node.numbers[KEEP])
+        node.has_row[:] = False
+
+
+@njit(cache=True)
+def _rule_out(scene, node, bound):  # type: ignore[no-untyped-def]
+    """Fix at nought every option that no better choice can hold."""
+    t = node.tableau
+    for o in range(len(scene.cost)):
+        rest = node.contrib[scene.site[o]]
+        if t.low[o] < t.high[o] and rest < np.inf and bound - rest + node.red[o] > _target(scene, node):
+            _fix(node, o, 0.0)
+
+
+@njit(cache=True)
+def _is_whole(x):  # type: ignore[no-untyped-def]
+    for value in x:  # noqa: SIM110  compiled as a loop
+        if WHOLE_WITHIN < value < 1.0 - WHOLE_WITHIN:
+            return False
+    return True
+
+
+@njit(cache=True)
+def _note(scene, node, count, x):  # type: ignore[no-untyped-def]
+    """Keep the whole choice x if it does what is asked (`count` stands at x) and is the best so far."""
+    used = np.zeros(len(scene.must), np.int64)
+    cost = 0
+    for o in range(len(x)):
+        if x[o] > 0.5:
+            used[scene.site[o]] += 1
+            cost += scene.cost[o]
+    fits = np.all(used <= 1) and np.all((used == 1) | (scene.must != MUST))
+    if fits and cost < node.numbers[COST] and np.sum(count.whole >= scene.need) >= scene.enough:
+        node.numbers[COST] = cost
+        node.best[:] = x > 0.5
+
+
+@njit(cache=True)
+def _most_open(scene, t):  # type: ignore[no-untyped-def]
+    """The variable furthest from whole, dear options first; -1 where all are fixed."""
+    best, variable = -1.0, -1
+    for j in range(len(t.cost)):
+        if t.low[j] < t.high[j]:
+            off = min(t.value[j], 1.0 - t.value[j])
+            if j < len(scene.cost):
+                off *= scene.cost[j]
+            if off > best:
+                best, variable = off, j
+    return variable
+
+
+@njit(cache=True)
+def _nothing_fits(scene, node):  # type: ignore[no-untyped-def]
+    """True where the ray of an infeasible program proves, from the cuts, that no better choice is left."""
+    t = node.tableau
+    away = np.zeros(len(node.price))
+    ray(t, away)
+    size = away.max()
+    if size <= 0.0:
+        return False
+    reach = node.numbers[COST] / size
+    steep = node.price.copy()
+    for _ in range(12):
+        for k in range(t.size[0]):
+            steep[k] = node.price[k] + reach * away[k]
+        bound = safe_bound(scene, t, steep, node.red, node.flag_at, node.contrib, node.pick)
+        if bound > _target(scene, node):
+            return True
+        reach *= 8.0
+    return False
