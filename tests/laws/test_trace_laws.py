@@ -14,7 +14,10 @@ from rehaul.trace import (
     Continuity,
     Heard,
     LinkLight,
+    Method,
+    Plug,
     ReadingLog,
+    Resistance,
     RunDecision,
     Tone,
     Trust,
@@ -29,7 +32,9 @@ from rehaul.trace import (
     solve,
 )
 from rehaul.trace.labels import text_length_m
-from rehaul.trace.partitions import blocks_of, joined
+from rehaul.trace.partitions import blocks_of, conductor_pairs, joined
+from rehaul.trace.plugs import edges_of, pair_resistances_ohm, renamed
+from rehaul.trace.trust import permutations_of
 
 OUTLETS = [f"1-{k:02d}" for k in range(6)]
 ENDS = [f"c{k}" for k in range(6)]
@@ -37,14 +42,19 @@ PLANS = {
     (conductors, trust): plan_codes(OUTLETS, ENDS, Bag(plugs=6), conductors, trust)
     for conductors, trust in ((4, Trust.COLOURS), (6, Trust.TWIST), (8, Trust.COLOURS), (8, Trust.A_OR_B))
 }
+KIT = tuple((ohm, 2) for ohm in (12000.0, 20000.0, 36000.0, 51000.0, 68000.0, 100000.0))
+PLANS[4, Trust.TWIST] = plan_codes(OUTLETS, ENDS, Bag(plugs=6, resistors=KIT), 4, Trust.TWIST)
+assert PLANS[4, Trust.TWIST].method is Method.RESISTORS
 
 
 @st.composite
 def houses(draw):
-    """A plan, what is truly on each end with one fault at most, and truthful readings in any order."""
-    key = draw(st.sampled_from(sorted(PLANS, key=str)))
-    plan = PLANS[key]
-    conductors = key[0]
+    """A plan, what is truly on each end with one fault at most, and truthful readings in any order.
+
+    Colours are as untrusty as the plan allows: every outlet calls the conductors by its own permutation.
+    """
+    (conductors, trust), plan = draw(st.sampled_from(sorted(PLANS.items(), key=lambda item: str(item[0]))))
+    called = list(permutations_of(trust, conductors))
     order = list(draw(st.permutations(OUTLETS)))
     truth: dict[str, tuple[str, ...]] = {}
     readings = []
@@ -53,13 +63,22 @@ def houses(draw):
         truth[end] = tuple(sorted(order[:size]))
         order = order[size:]
         fault = draw(st.sampled_from([None, None, *single_faults(conductors)])) if size < 2 else None
+        names = {outlet: draw(st.sampled_from(called)) for outlet in truth[end]}
+        loop_ohm = draw(st.sampled_from([0.0, 4.0, 19.9]))
         for number in range(1, len(plan.rounds) + 1):
+            plugs = [
+                renamed(plan.problem.plug(outlet, number) or Plug("none"), names[outlet])
+                for outlet in truth[end]
+            ]
             mask = 0
-            for outlet in truth[end]:
-                plug = plan.problem.plug(outlet, number)
-                mask = joined(mask, plug.mask(conductors) if plug else 0, conductors)
+            for plug in plugs:
+                mask = joined(mask, plug.mask(conductors), conductors)
             shown = fault.seen(mask, conductors) if fault else mask
             readings.append(Continuity(f"p{k}-{number}", end, blocks_of(shown, conductors), round=number))
+            pair = draw(st.integers(0, len(conductor_pairs(conductors)) - 1))
+            ohm = float(pair_resistances_ohm([edges_of(plugs, fault)], conductors)[0, pair]) + loop_ohm
+            between = conductor_pairs(conductors)[pair]
+            readings.append(Resistance(f"o{k}-{number}", end, between, ohm, round=number))
         other = draw(st.sampled_from(OUTLETS))
         heard = Heard.LOUD if other in truth[end] else Heard.NONE
         readings.append(Tone(f"t{k}", end, other, heard))

@@ -88,7 +88,8 @@ def detecting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wor
 @cache
 def correcting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Word, ...]:
     """Words whose pictures under every single open, short and cross never overlap, nor with those of an
-    empty cable or of two other words in parallel: the outlet is named rightly through one fault.
+    empty cable or of two other words in parallel: the outlet is named rightly through one fault. Two
+    words in parallel never look like either of them alone.
 
     Greedy, so a lower bound on what exists; at most 24 words.
     """
@@ -101,12 +102,14 @@ def correcting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wo
         reach = images(word, conductors, trust)
         if reach & taken or reach & joins:
             continue
-        fresh = {(code, seen) for code in words for seen in join_images(code, word, conductors, trust)}
-        if any(seen in taken and seen not in images(code, conductors, trust) for code, seen in fresh):
+        fresh = [(code, join_images(code, word, conductors, trust)) for code in words]
+        if any(
+            seen & {code, word} or (seen & taken) - images(code, conductors, trust) for code, seen in fresh
+        ):
             continue
         words.append(word)
         taken |= reach
-        joins |= {seen for _, seen in fresh}
+        joins.update(*(seen for _, seen in fresh))
         if len(words) == ENOUGH:
             break
     return tuple(words)

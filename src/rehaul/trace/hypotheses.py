@@ -16,9 +16,9 @@ from numpy.typing import NDArray
 from rehaul.facts.trace_numbers import trace_number
 from rehaul.trace.faults import Fault, single_faults
 from rehaul.trace.partitions import bit_of, conductor_pairs, joined
-from rehaul.trace.plugs import Edges, edges_of, pair_resistances_ohm
+from rehaul.trace.plugs import Edges, edges_of, pair_resistances_ohm, renamed
 from rehaul.trace.problem import Problem
-from rehaul.trace.trust import canonical_masks, orbit, pair_orbits
+from rehaul.trace.trust import Trust, canonical_masks, orbit, pair_orbits, permutations_of
 
 Bools = NDArray[np.bool_]
 
@@ -46,20 +46,37 @@ class Table:
 
     @cached_property
     def resistances_ohm(self) -> NDArray[np.float64]:
-        """What each row shows without the cable's own resistance: (round, row, pair) [ohm]."""
+        """What each row shows without the cable's own resistance: (round, row, pair) [ohm].
+
+        Not a number where the row leaves it open: several outlets that call the conductors differently.
+        """
+        conductors = self.problem.conductors
         rounds = []
         for number in range(1, len(self.problem.rounds) + 1):
             networks = [_network(self.problem, row, number) for row in self.rows]
-            distinct = sorted(set(networks))
+            distinct = sorted({network for network in networks if network is not None})
             index = {network: k for k, network in enumerate(distinct)}
-            values = pair_resistances_ohm(distinct, self.problem.conductors)
-            rounds.append(values[[index[network] for network in networks]])
+            values = pair_resistances_ohm(distinct, conductors)
+            unknown = np.full((1, values.shape[1]), np.nan)
+            values = np.concatenate([values, unknown])
+            rounds.append(values[[-1 if network is None else index[network] for network in networks]])
         return np.array(rounds)
 
 
-def _network(problem: Problem, row: Hypothesis, round_number: int) -> Edges:
+def _network(problem: Problem, row: Hypothesis, round_number: int) -> Edges | None:
+    """What hangs on the cable by this explanation; None if that depends on how outlets call conductors."""
     plugs = [plug for outlet in row.outlets if (plug := problem.plug(outlet, round_number))]
-    return edges_of(plugs, row.fault)
+    found = edges_of(plugs, row.fault)
+    if len(plugs) < 2 or problem.trust is Trust.COLOURS:
+        return found
+    alike = sorted(edges_of([renamed(plug, range(1, problem.conductors + 1)) for plug in plugs], None))
+    for images in permutations_of(problem.trust, problem.conductors):
+        for turned in range(1, len(plugs)):
+            trial = [renamed(p, images) if k == turned else p for k, p in enumerate(plugs)]
+            same = [renamed(p, range(1, problem.conductors + 1)) for p in trial]
+            if sorted(edges_of(same, None)) != alike:
+                return None
+    return found
 
 
 @cache
@@ -153,7 +170,7 @@ def resistance_rows(table: Table, pair: tuple[int, int], ohm: float, round_numbe
     index = conductor_pairs(problem.conductors).index((min(pair), max(pair)))
     scale = trace_number("resistor tolerance") + trace_number("meter scale")
     offset = trace_number("meter offset")
-    allowed = np.zeros(len(table.rows), dtype=bool)
+    allowed: Bools = np.isnan(table.resistances_ohm[round_number - 1][:, index])
     for k in pair_orbits(problem.conductors, problem.trust)[index]:
         nominal = table.resistances_ohm[round_number - 1][:, k]
         low = nominal * (1 - scale) - offset

@@ -148,12 +148,14 @@ def _offers(bag: Bag, conductors: int, trust: Trust, count: int) -> list[_Offer]
             for word in codes(conductors, trust, rounds)[:most]
         )
         offers.append(_Offer(Method.STRAPS, guarantee, True, words))
-    each = min(pairs, 2)
-    held = sorted(ohm for ohm, number in bag.resistors if number >= each)
-    survives = Guarantee.CORRECTS if pairs >= 2 else Guarantee.DETECTS
-    for chains, values in ((True, chain_safe_values(held)), (False, separable_values(held))):
-        words = tuple((resistor_plug(ohm, pairs),) for ohm in values[:most])
-        offers.append(_Offer(Method.RESISTORS, survives, chains, words))
+    if pairs and (trust is not Trust.NONE or conductors == 2):
+        # Where pairs may have changed names, only the same resistor on all of them looks the same.
+        each = min(pairs, 2) if trust in (Trust.COLOURS, Trust.PAIR_COLOURS) else pairs
+        held = sorted(ohm for ohm, number in bag.resistors if number >= each)
+        survives = Guarantee.CORRECTS if each >= 2 else Guarantee.DETECTS
+        for chains, values in ((True, chain_safe_values(held)), (False, separable_values(held))):
+            words = tuple((resistor_plug(ohm, each),) for ohm in values[:most])
+            offers.append(_Offer(Method.RESISTORS, survives, chains, words))
     return offers
 
 

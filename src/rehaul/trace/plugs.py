@@ -38,8 +38,8 @@ def strap_plug(mask: int, conductors: int) -> Plug:
 
 
 def resistor_plug(ohm: float, pairs: int) -> Plug:
-    """A plug with the same resistor across the first two pairs: it survives the loss of either."""
-    across = tuple((2 * p + 1, 2 * p + 2, ohm) for p in range(min(pairs, 2)))
+    """A plug with the same resistor across each of the first pairs: with two it survives the loss of one."""
+    across = tuple((2 * p + 1, 2 * p + 2, ohm) for p in range(pairs))
     return Plug(_ohm_text(ohm), (), across)
 
 
@@ -81,6 +81,13 @@ def through(edges: Edges, fault: Fault) -> Edges:
     return tuple((names.get(i, i), names.get(j, j), ohm) for i, j, ohm in edges)
 
 
+def renamed(plug: Plug, images: Sequence[int]) -> Plug:
+    """The same plug where conductor i is called images[i - 1]."""
+    ties = tuple(sorted(tuple(sorted(images[c - 1] for c in block)) for block in plug.ties))
+    across = [(images[a - 1], images[b - 1], ohm) for a, b, ohm in plug.resistors]
+    return Plug(plug.name, ties, tuple(sorted((min(a, b), max(a, b), ohm) for a, b, ohm in across)))
+
+
 def plug_on_pins(plug: Plug, standard: str) -> Plug:
     """The same plug by the pins of a wiring standard, for making it: conductor 1 is the tip of pair 1.
 
@@ -98,9 +105,8 @@ def plug_on_pins(plug: Plug, standard: str) -> Plug:
             )
         return pin_of[place]
 
-    ties = tuple(sorted(tuple(sorted(pin(c) for c in block)) for block in plug.ties))
-    across = [(pin(a), pin(b), ohm) for a, b, ohm in plug.resistors]
-    return Plug(plug.name, ties, tuple((min(a, b), max(a, b), ohm) for a, b, ohm in across))
+    used = {c for block in plug.ties for c in block} | {c for a, b, _ in plug.resistors for c in (a, b)}
+    return renamed(plug, [pin(c) if c in used else 0 for c in range(1, max(used, default=0) + 1)])
 
 
 def pair_resistances_ohm(networks: Sequence[Edges], conductors: int) -> NDArray[np.float64]:

@@ -27,7 +27,8 @@ class Trust(StrEnum):
     NONE = "nothing"
 
 
-def _images(trust: Trust, conductors: int) -> Iterator[tuple[int, ...]]:
+def permutations_of(trust: Trust, conductors: int) -> Iterator[tuple[int, ...]]:
+    """The permutations that this trust cannot tell from none: conductor i may really be images[i - 1]."""
     pairs = conductors // 2
     identity = tuple(range(1, conductors + 1))
     if trust is Trust.COLOURS:
@@ -35,6 +36,8 @@ def _images(trust: Trust, conductors: int) -> Iterator[tuple[int, ...]]:
     elif trust is Trust.A_OR_B:
         yield identity
         yield (1, 2, 5, 6, 3, 4, *identity[6:])
+    elif trust is Trust.NONE:
+        yield from permutations(identity)
     else:
         orders = permutations(range(pairs)) if trust is Trust.TWIST else iter([tuple(range(pairs))])
         for order in orders:
@@ -68,7 +71,7 @@ def canonical_masks(conductors: int, trust: Trust) -> dict[int, int]:
     index = {pair: k for k, pair in enumerate(pairs)}
     bits = np.array([[mask >> k & 1 for k in range(len(pairs))] for mask in masks], dtype=np.int64)
     best = np.array(masks, dtype=np.int64)
-    for images in _images(trust, conductors):
+    for images in permutations_of(trust, conductors):
         weights = [
             1 << index[min(images[a - 1], images[b - 1]), max(images[a - 1], images[b - 1])] for a, b in pairs
         ]
@@ -96,7 +99,7 @@ def pair_orbits(conductors: int, trust: Trust) -> tuple[tuple[int, ...], ...]:
         return tuple(tuple(range(len(pairs))) for _ in pairs)
     index = {pair: k for k, pair in enumerate(pairs)}
     orbits: list[set[int]] = [set() for _ in pairs]
-    for images in _images(trust, conductors):
+    for images in permutations_of(trust, conductors):
         for k, (a, b) in enumerate(pairs):
             low, high = sorted((images[a - 1], images[b - 1]))
             orbits[k].add(index[low, high])

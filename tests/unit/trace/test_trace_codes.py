@@ -7,11 +7,16 @@ from itertools import combinations, product
 
 import pytest
 
+from rehaul.errors import BadInput
 from rehaul.trace import (
     Bag,
     Continuity,
     Guarantee,
+    Heard,
+    Method,
     ReadingLog,
+    Resistance,
+    Tone,
     Trust,
     correcting_codes,
     detecting_codes,
@@ -22,7 +27,8 @@ from rehaul.trace import (
     strap_plug,
 )
 from rehaul.trace.codebook import Word, images
-from rehaul.trace.partitions import blocks_of, joined
+from rehaul.trace.partitions import blocks_of, conductor_pairs, joined
+from rehaul.trace.plugs import edges_of, pair_resistances_ohm
 from rehaul.trace.problem import Problem
 from rehaul.trace.trust import orbit
 
@@ -141,3 +147,44 @@ def test_words_of_a_book_are_apart_by_every_single_fault() -> None:
         for word in (*correcting_codes(conductors, trust, rounds), (0,) * rounds):
             pictures.update(images(word, conductors, trust))
         assert max(pictures.values()) == 1
+
+
+KIT = tuple((ohm, 8) for ohm in (12000.0, 20000.0, 36000.0, 51000.0, 68000.0, 100000.0, 270000.0))
+
+
+@pytest.mark.parametrize("trust", list(Trust))
+@pytest.mark.parametrize("conductors", [2, 4, 6, 8])
+@pytest.mark.parametrize("bag", [Bag(plugs=9), Bag(plugs=3), Bag(plugs=9, resistors=KIT), Bag(toner=True)])
+def test_every_plan_names_every_outlet_when_nothing_is_wrong(conductors: int, trust: Trust, bag: Bag) -> None:
+    if trust is Trust.A_OR_B and conductors < 6:
+        return
+    outlets = [f"o{k}" for k in range(7)]
+    if conductors == 2 and not bag.resistors and not bag.toner:
+        with pytest.raises(BadInput):  # one pair has no two words that one fault cannot mix up
+            plan_codes(outlets, ["end"], bag, conductors, trust)
+        return
+    plan = plan_codes(outlets, ["end"], bag, conductors, trust)
+    for outlet in outlets:
+        log = ReadingLog()
+        for number in range(1, len(plan.rounds) + 1):
+            plugs = [p] if (p := plan.problem.plug(outlet, number)) else []
+            if plan.method is Method.STRAPS:
+                ties = plugs[0].ties if plugs else ()
+                log = log.added(Continuity(f"c{number}", "end", ties, round=number))
+            elif plan.method is Method.RESISTORS:
+                shown = pair_resistances_ohm([edges_of(plugs, None)], conductors)[0]
+                for pair, ohm in zip(conductor_pairs(conductors), shown, strict=True):
+                    log = log.added(
+                        Resistance(f"{number}{pair}", "end", pair, float(ohm) + 5.0, round=number)
+                    )
+        if plan.method is Method.TONER:
+            log = log.added(Tone("t", "end", outlet, Heard.LOUD))
+            for other in outlets:
+                if other != outlet:
+                    log = log.added(Tone(f"t{other}", "end", other, Heard.NONE))
+        end = solve(log, plan.problem).end("end")
+        assert end.reaches == (outlet,)
+        assert not end.faults
+        if plan.chains_seen:
+            unplugged_together = len({len(placed) for placed in plan.rounds} | {7}) > 1
+            assert unplugged_together or not end.may_also

@@ -19,6 +19,7 @@ from rehaul.trace import (
     Plug,
     ReadingLog,
     Resistance,
+    Trust,
     chain_safe_values,
     e24_values,
     plan_codes,
@@ -97,10 +98,11 @@ def readings_of(plugs: list[Plug], fault, loop_ohm: float, scale: float) -> Read
 
 @pytest.mark.parametrize("loop_ohm", [0.0, 10.0, 20.0])
 @pytest.mark.parametrize("sign", [-1, 1])
-def test_every_single_fault_on_a_quad_is_seen_through(loop_ohm: float, sign: int) -> None:
+@pytest.mark.parametrize("trust", [Trust.COLOURS, Trust.PAIR_COLOURS, Trust.TWIST])
+def test_every_single_fault_on_a_quad_is_seen_through(loop_ohm: float, sign: int, trust: Trust) -> None:
     outlets = [f"o{k}" for k in range(len(HOUSE))]
     plugs = {outlet: resistor_plug(ohm, 2) for outlet, ohm in zip(outlets, HOUSE, strict=True)}
-    question = problem(outlets, ["end"], 4, [plugs])
+    question = problem(outlets, ["end"], 4, [plugs], trust=trust)
     scale = 1 + sign * (trace_number("resistor tolerance") + trace_number("meter scale"))
     for outlet in outlets:
         for fault in (None, *single_faults(4)):
