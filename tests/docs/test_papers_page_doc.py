@@ -6,7 +6,6 @@ import re
 from pathlib import Path
 
 import sample_plan
-
 from rehaul import papers
 from rehaul.papers.handover import record_only
 

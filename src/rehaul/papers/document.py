@@ -7,11 +7,10 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from rehaul.house import dump_job
+from rehaul.papers.blocks import Drawing, Section
 from rehaul.papers.files import write_all
 from rehaul.papers.labels import labels_pdf, labels_table
 from rehaul.papers.page import page_html
-from rehaul.papers.plansheet import sheet_svg, storeys_upward
-from rehaul.papers.ratemap import map_svg
 from rehaul.papers.sections import sections
 from rehaul.papers.spreadsheet import csv_text, xlsx_bytes
 from rehaul.papers.table import Table
@@ -50,7 +49,7 @@ def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) ->
         "tables.xlsx": workbook(plan),
         job_name: dump_job(plan.job),
         **csv_files(plan),
-        **drawing_files(plan),
+        **drawing_files(every),
     }
     return write_all(Path(out_dir), contents)
 
@@ -78,14 +77,14 @@ def workbook(plan: Plan, extra: Iterable[Table] = ()) -> bytes:
     return xlsx_bytes(every.values(), title=plan.job.title, created=noon)
 
 
-def drawing_files(plan: Plan) -> dict[str, str]:
+def drawing_files(every: Iterable[Section]) -> dict[str, str]:
     """Every plan sheet and map as SVG, by file name."""
-    found = {}
-    for storey in storeys_upward(plan.job.house):
-        found[f"drawings/plan-{storey.id}.svg"] = sheet_svg(plan, storey.id)
-        found[f"drawings/map-{storey.id}-before.svg"] = map_svg(plan, storey.id, "before")
-        found[f"drawings/map-{storey.id}-after.svg"] = map_svg(plan, storey.id, "after")
-    return found
+    return {
+        f"drawings/{section.key}.svg": block.svg
+        for section in every
+        for block in section.blocks
+        if isinstance(block, Drawing) and block.whole_sheet
+    }
 
 
 def _labels(plan: Plan) -> dict[str, Table]:

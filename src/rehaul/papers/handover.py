@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from rehaul.house import dump_job
@@ -47,8 +48,9 @@ def handover(plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, kep
     """
     paper = paper or plan.job.paper
     extra = record_only(plan)
+    every = sections(plan)
     contents: dict[str, bytes | str] = {
-        "handover.pdf": handover_pdf(plan, paper),
+        "handover.pdf": handover_pdf(plan, paper, every),
         "closet-door.pdf": closet_door_pdf(plan, paper, kept_at=kept_at),
         "secrets-apart.pdf": secrets_pdf(plan, paper),
         "labels.pdf": labels_pdf(plan, paper),
@@ -57,7 +59,7 @@ def handover(plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, kep
         "plain/tables.xlsx": workbook(plan, extra),
         **{f"plain/{name}": text for name, text in csv_files(plan).items()},
         **{f"plain/csv/{table.name}.csv": csv_text(table) for table in extra},
-        **{f"plain/{name}": text for name, text in drawing_files(plan).items()},
+        **{f"plain/{name}": text for name, text in drawing_files(every).items()},
     }
     return write_all(Path(out_dir), contents)
 
@@ -76,9 +78,9 @@ def record_only(plan: Plan) -> tuple[Table, ...]:
     )
 
 
-def handover_pdf(plan: Plan, paper: Paper) -> bytes:
-    """The record as one PDF/A-3a with the job document inside."""
-    kept = [section for section in sections(plan) if section.key.startswith(RECORD_KEYS)]
+def handover_pdf(plan: Plan, paper: Paper, every: Sequence[Section]) -> bytes:
+    """The record as one PDF/A-3a with the job document inside, from the plan's sections."""
+    kept = [section for section in every if section.key.startswith(RECORD_KEYS)]
     return typeset(
         plan.job,
         (*kept, *record_sections(plan)),
