@@ -106,14 +106,16 @@ def cases() -> Iterator[Case]:
     modes += [("VHT", 80, 2, 400, mcs) for mcs in (0, 2, 4, 7, 9)]
     modes += [("HE", 20, 2, 800, mcs) for mcs in (0, 2, 4, 7, 9, 11)]
     modes += [("HT", 20, 1, 400, mcs) for mcs in (0, 2, 4, 7)]
-    modes += [("HE", 160, 2, 800, mcs) for mcs in (0, 4, 7, 11)]
-    modes += [("EHT", 80, 2, 800, mcs) for mcs in (0, 7, 13)]
     for mode in modes:
         for kind in traffic:
             yield (*mode, *kind)
     for stations in (2, 5):
         for mcs in (0, 4, 7, 11):
             yield ("HE", 20, 2, 800, mcs, "tcp", 1, stations, 0, 1)
+    wide = [("EHT", 80, 2, 800, mcs) for mcs in (0, 7, 13)] + [("HE", 160, 2, 800, mcs) for mcs in (0, 11)]
+    for mode in wide:
+        for kind in traffic:
+            yield (*mode, *kind)
 
 
 def main(venv: str) -> None:
