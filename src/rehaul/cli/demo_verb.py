@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -13,7 +14,7 @@ from rehaul.cli.common import json_option, out_option, print_json, progress
 @out_option("The folder to write into.", required=True)
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
 @json_option
-def command(out: Path, paper: str | None, as_json: bool) -> None:
+def command(out: Path, paper: Literal["A4", "Letter"] | None, as_json: bool) -> None:
     """Plan an invented house of three storeys over a basement, and put it on paper.
 
     \b

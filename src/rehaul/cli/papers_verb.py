@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -14,7 +15,7 @@ from rehaul.cli.common import job_argument, json_option, out_option, print_json,
 @out_option("The folder to write into.", required=True)
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
 @json_option
-def command(job_file: Path, out: Path, paper: str | None, as_json: bool) -> None:
+def command(job_file: Path, out: Path, paper: Literal["A4", "Letter"] | None, as_json: bool) -> None:
     """Everything on paper: one PDF, tables as CSV and XLSX, label sheets, and a page for the browser.
 
     \b

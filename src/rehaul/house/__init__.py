@@ -43,11 +43,13 @@ from rehaul.house.model import (
     Wall,
     WireMap,
 )
+from rehaul.house.trail import Acceptance, Decision, PlacedPlug, Tick, TraceReading
 
 __all__ = [
     "LARGEST_DOCUMENT_BYTES",
     "SCHEMA_VERSION",
     "UNKNOWN",
+    "Acceptance",
     "Band",
     "Body",
     "BodyKind",
@@ -55,6 +57,7 @@ __all__ = [
     "CableKind",
     "Choices",
     "Contacts",
+    "Decision",
     "Device",
     "Estimate",
     "Gate",
@@ -74,6 +77,7 @@ __all__ = [
     "OpeningKind",
     "Outlet",
     "OutletKind",
+    "PlacedPlug",
     "Quantity",
     "Reading",
     "Room",
@@ -84,7 +88,9 @@ __all__ = [
     "SignOff",
     "Slab",
     "Storey",
+    "Tick",
     "Topology",
+    "TraceReading",
     "Wall",
     "WireMap",
     "data_from_text",

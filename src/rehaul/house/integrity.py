@@ -69,6 +69,10 @@ def _references(job: Job) -> Iterator[Fault]:
         ("readings", job.readings, "storey", storeys, "storey"),
         ("readings", job.readings, "device", devices, "device"),
         ("heard", job.heard, "room", rooms, "room"),
+        ("placed_plugs", job.placed_plugs, "outlet", _ids(house.outlets), "outlet"),
+        ("trace_readings", job.trace_readings, "end", runs, "run"),
+        ("trace_readings", job.trace_readings, "outlet", _ids(house.outlets), "outlet"),
+        ("decisions", job.decisions, "run", runs, "run"),
     ]
     for path, items, field, known, what in links:
         for index, item in enumerate(items):

@@ -19,6 +19,7 @@ from rehaul.house.base import (
     Text,
 )
 from rehaul.house.model import House
+from rehaul.house.trail import Acceptance, Decision, PlacedPlug, Tick, TraceReading
 
 SCHEMA_VERSION: Literal[1] = 1
 
@@ -204,6 +205,11 @@ class Job(Model):
     obligations: tuple[Obligation, ...] = ()
     readings: Annotated[tuple[Reading, ...], Field(max_length=20000)] = ()
     heard: tuple[Heard, ...] = ()
+    placed_plugs: Annotated[tuple[PlacedPlug, ...], Field(max_length=20000)] = ()
+    trace_readings: Annotated[tuple[TraceReading, ...], Field(max_length=20000)] = ()
+    decisions: Annotated[tuple[Decision, ...], Field(max_length=2000)] = ()
+    ticks: Annotated[tuple[Tick, ...], Field(max_length=20000)] = ()
+    acceptance: Annotated[tuple[Acceptance, ...], Field(max_length=20000)] = ()
     choices: Choices = Choices()
     gate: Gate = Gate()
     contacts: Contacts = Contacts()

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from rehaul.house import (
+    Acceptance,
     Body,
     Box,
     Choices,
     Contacts,
+    Decision,
     Device,
     Gate,
     Heard,
@@ -22,11 +24,14 @@ from rehaul.house import (
     Obligation,
     Opening,
     Outlet,
+    PlacedPlug,
     Reading,
     Room,
     Run,
     Service,
     Storey,
+    Tick,
+    TraceReading,
     Wall,
 )
 
@@ -64,6 +69,11 @@ def _kinds() -> dict[str, Kind]:
         ("obligation", Obligation, "obligations", False),
         ("reading", Reading, "readings", False),
         ("heard", Heard, "heard", False),
+        ("placed_plug", PlacedPlug, "placed_plugs", False),
+        ("trace_reading", TraceReading, "trace_readings", False),
+        ("decision", Decision, "decisions", False),
+        ("tick", Tick, "ticks", False),
+        ("acceptance", Acceptance, "acceptance", False),
     ]
     return {name: Kind(name, model, field, in_house) for name, model, field, in_house in rows}
 

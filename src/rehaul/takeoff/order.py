@@ -9,11 +9,12 @@ from rehaul.facts.table import load
 from rehaul.facts.work import Tool
 from rehaul.facts.work import labour as norms
 from rehaul.house.geometry import storey_of
-from rehaul.house.obligations import hold_sentence, open_obligations
+from rehaul.house.obligations import open_obligations
 from rehaul.takeoff.cautions import Circumstances, cautions_for, is_telephone
 from rehaul.takeoff.labour import SURVEY_STAGES, SURVEY_VISIT, WORK_VISIT
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import KeptRun, Pull, Scope, place_name
+from rehaul.trace import held_on
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
@@ -97,6 +98,7 @@ class _Steps:
         self.tasks.append(
             Task(
                 id=name,
+                key=self._key(norm, place, because or []),
                 title=title,
                 stage=row.stage,
                 visit=SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT,
@@ -112,6 +114,12 @@ class _Steps:
             )
         )
         return name
+
+    def _key(self, norm: str, place: str, because: list[str]) -> str:
+        """A name that stays the same when the plan is made anew, so that ticks stay where they were."""
+        key = ":".join([norm, *(because or [place])])[:70]
+        repeats = sum(task.key == key or task.key.startswith(key + "#") for task in self.tasks)
+        return f"{key}#{repeats + 1}" if repeats else key
 
 
 def _check(steps: _Steps, run_id: str, photo: str) -> str:
@@ -156,7 +164,7 @@ def _kept(steps: _Steps, kept: KeptRun, checks: dict[str, str]) -> str:
                 _closet(steps.scope),
                 needs=before,
                 because=[run],
-                held=hold_sentence(steps.scope.job, run),
+                held=_held(steps.scope, run),
                 telephone=telephone,
                 photo=True,
             )
@@ -168,7 +176,7 @@ def _kept(steps: _Steps, kept: KeptRun, checks: dict[str, str]) -> str:
             place_name(steps.scope.job, outlet),
             needs=before,
             because=[run, outlet],
-            held=hold_sentence(steps.scope.job, run),
+            held=_held(steps.scope, run),
             telephone=telephone,
         )
         for outlet in kept.outlets
@@ -179,7 +187,7 @@ def _kept(steps: _Steps, kept: KeptRun, checks: dict[str, str]) -> str:
         _closet(steps.scope),
         needs=before,
         because=[run],
-        held=hold_sentence(steps.scope.job, run),
+        held=_held(steps.scope, run),
         telephone=telephone,
     )
     return steps.add(
@@ -221,6 +229,11 @@ def _pulled(steps: _Steps, pull: Pull, gate: str) -> str:
     return steps.add(
         "test", f"Test and record {pull.id}", _closet(steps.scope), needs=[jack, port], because=[pull.id]
     )
+
+
+def _held(scope: Scope, run_id: str) -> str:
+    """Why a run may not be cut or moved yet, and what would release it; empty where nothing holds it."""
+    return " ".join(f"Held: {reason}" for reason in held_on(scope.job, run_id))
 
 
 def _needed_rooms(scope: Scope) -> list[tuple[str, str]]:

@@ -98,6 +98,7 @@ class Task(Model):
     """One step of the work, with the cautions that belong to it."""
 
     id: str  # T01, T02, ...
+    key: str = ""  # stays the same when the plan is made anew
     title: str
     stage: str  # gate, baseline, trace, qualify, run, terminate, rack, commission, prove
     visit: int

@@ -4,6 +4,7 @@ from rehaul.trace.advice import Suggestion, next_best_reading
 from rehaul.trace.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.trace.endblame import EndEvidence, LikelyEnd
 from rehaul.trace.faults import Fault, FaultKind, single_faults
+from rehaul.trace.journal import Traced, held_on, log_of, question_of, traced
 from rehaul.trace.labels import FittedLabel, fit_label, label_text, link_identifier
 from rehaul.trace.length import LengthEstimate, length_from_loop
 from rehaul.trace.live import (
@@ -79,6 +80,7 @@ __all__ = [
     "TerminationSheet",
     "Tone",
     "TracePlan",
+    "Traced",
     "Trip",
     "Trust",
     "WalkPlan",
@@ -95,10 +97,12 @@ __all__ = [
     "e24_values",
     "ends_at",
     "fit_label",
+    "held_on",
     "held_reasons",
     "label_text",
     "length_from_loop",
     "link_identifier",
+    "log_of",
     "may_cut",
     "next_best_reading",
     "outlet_places",
@@ -107,6 +111,7 @@ __all__ = [
     "plan_walks",
     "plug_on_pins",
     "problem",
+    "question_of",
     "require_may_cut",
     "resistor_plug",
     "separable_values",
@@ -115,6 +120,7 @@ __all__ = [
     "solve",
     "strap_plug",
     "termination",
+    "traced",
     "two_links",
     "usable_patterns",
 ]

@@ -1,0 +1,88 @@
+"""What was done on a job: plugs placed, ends read, decisions recorded, steps ticked off. It only grows."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from rehaul.house.base import Id, Model, Name, NotNegative, Rate, SignOff, Text
+
+Conductor = Annotated[int, Field(ge=1, le=8)]  # counted in colour order
+Ties = tuple[tuple[Conductor, ...], ...]
+
+
+class PlacedPlug(Model):
+    """A tracing plug that stands, or stood, in an outlet."""
+
+    id: Id
+    outlet: Id
+    round: Annotated[int, Field(ge=1, le=20)] = 1
+    ties: Ties = ()  # conductors strapped together
+    resistors: tuple[tuple[Conductor, Conductor, Annotated[float, Field(gt=0, le=1e9)]], ...] = ()
+    by: Text = ""
+    time: Text = ""
+
+
+class TraceReading(Model):
+    """One thing seen at the end of a cable while tracing. A mistake is withdrawn by another entry."""
+
+    id: Id
+    kind: Literal["continuity", "resistance", "tone", "link", "bridge", "withdrawn"]
+    end: Id | None = None  # the run whose end at the meeting point was read
+    outlet: Id | None = None  # tone, link
+    other: Id | None = None  # bridge: the other run; withdrawn: the reading that no longer counts
+    ties: Ties = ()  # continuity: which conductors beep together
+    tested: tuple[Conductor, ...] | None = None  # continuity: those probed; all where left out
+    conductors: tuple[Conductor, Conductor] | None = None  # resistance
+    ohm: NotNegative | None = None  # resistance; None: the meter shows open
+    heard: Literal["loud", "faint", "none"] | None = None  # tone
+    rate_mbps: Rate | None = None  # link; None: no light
+    joined: bool | None = None  # bridge
+    round: Annotated[int, Field(ge=1, le=20)] = 1
+    reason: Text = ""
+    by: Text = ""
+    time: Text = ""
+
+    @model_validator(mode="after")
+    def _says_enough(self) -> TraceReading:
+        needed = {
+            "continuity": ("end",),
+            "resistance": ("end", "conductors"),
+            "tone": ("end", "outlet", "heard"),
+            "link": ("end", "outlet"),
+            "bridge": ("end", "other", "joined"),
+            "withdrawn": ("other",),
+        }[self.kind]
+        missing = [field for field in needed if getattr(self, field) is None]
+        if missing:
+            raise ValueError(f"a {self.kind} reading needs {missing[0]}")
+        return self
+
+
+class Decision(Model):
+    """A recorded decision about a cable itself: tested dead, or its service moved or given up."""
+
+    id: Id
+    run: Id
+    sign_off: SignOff
+
+
+class Tick(Model):
+    """A step of the work that somebody says is done."""
+
+    id: Id
+    task: Name  # the step's key, which stays the same when the plan is made anew
+    by: Text = ""
+    time: Text = ""
+    note: Text = ""
+
+
+class Acceptance(Model):
+    """One signed line of the acceptance record."""
+
+    id: Id
+    about: Id  # a run or a room
+    result: Literal["pass", "fail", "not tested"]
+    note: Text = ""
+    sign_off: SignOff | None = None
