@@ -34,15 +34,16 @@ class LossTable:
     @property
     def loss_db(self) -> NDArray[np.float64]:
         """Loss through, mean of both polarisations [dB], at most 120."""
-        return _db((self.transmitted_te + self.transmitted_tm) / 2)
+        return in_db((self.transmitted_te + self.transmitted_tm) / 2)
 
     @property
     def reflection_db(self) -> NDArray[np.float64]:
         """Loss on reflection, mean of both polarisations [dB], at most 120."""
-        return _db((self.reflected_te + self.reflected_tm) / 2)
+        return in_db((self.reflected_te + self.reflected_tm) / 2)
 
 
-def _db(power: NDArray[np.float64]) -> NDArray[np.float64]:
+def in_db(power: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Loss of a share of power [dB], at most 120; any shape."""
     return np.asarray(-10.0 * np.log10(np.maximum(power, 10 ** (-DEEPEST_DB / 10))))
 
 

@@ -25,7 +25,8 @@ def reflect_grid(  # type: ignore[no-untyped-def]
 ):
     """Add every single reflection to the power at every receiver.
 
-    `pieces` is a FlatScene and `tables` (loss, reflection, spread); `mirrors` (m, 3) upright planes
+    `pieces` is a FlatScene and `tables` (loss and reflection of panels, spread, loss and reflection of
+    plates); `mirrors` (m, 3) upright planes
     (nx, ny, offset) and `mirror_of_panel` (n,) which plane a panel lies in; `levels` (h,) heights of
     plates. `transmitter` is (source, axis, pattern), `receivers` (origin, step, heights, free_db),
     `spreads` (nearest, together). `gain` (band, storey, ny, nx) is the direct path, by which faint
@@ -72,7 +73,7 @@ def reflect_grid(  # type: ignore[no-untyped-def]
             )  # fmt: skip
         for q in range(plate_z.size):
             ring = edges[edge_start[q] : edge_start[q + 1]]
-            loss_db, sd_db = tables[0][plate_kind[q]], tables[2][plate_kind[q]]
+            loss_db, sd_db = tables[3][plate_kind[q]], tables[2][plate_kind[q]]
             if upright:
                 count = _mirrored_ring(ring, nx, ny, offset, both)
                 if count == 0:
@@ -129,7 +130,7 @@ def _light(  # type: ignore[no-untyped-def]
                 heights,
                 inverse,
                 lit,
-                tables[1][kind],
+                tables[4][kind],
                 mark,
                 path,
                 False,

@@ -23,7 +23,7 @@ from rehaul.radio.reflect_points import reflect_points
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
-from rehaul.radio.tables import Tables, edges, flat, mirrors, scene_tables, tables
+from rehaul.radio.tables import Tables, edges, flat, mirrors, scene_tables, tables, upright_tables
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Decibels: TypeAlias = NDArray[np.float32]
@@ -112,7 +112,8 @@ def on_grid(
     power, scatter = _powers(gain, sd, of.shadowing_db)
     planes = mirrors(scene)
     reflect_grid(
-        of.pieces, of.table, planes.planes, planes.plane_of_panel, planes.levels_m,
+        of.pieces, _mirror_tables(scene, of, polarisation),
+        planes.planes, planes.plane_of_panel, planes.levels_m,
         (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
         (of.nearest_m, of.together), gain, power, scatter,
     )  # fmt: skip
@@ -151,6 +152,21 @@ def on_points(
             second[e] = losses.T
         _bends(scene, of, points_m, second, power, scatter)
     return _levels(power, scatter, of.shadowing_db)
+
+
+def _mirror_tables(scene: Scene, of: Problem, polarisation: Sending) -> tuple[Decibels, ...]:
+    """Loss and reflection of panels, spread, loss and reflection of plates."""
+    table = of.table
+    if polarisation == "mixed":
+        return table.loss_db, table.reflection_db, table.sd_db, table.loss_db, table.reflection_db
+    upright = upright_tables(scene, of.bands, of.tolerance)
+    return (
+        upright.panel_loss_db,
+        upright.panel_reflection_db,
+        table.sd_db,
+        upright.plate_loss_db,
+        upright.plate_reflection_db,
+    )
 
 
 @lru_cache(maxsize=4)

@@ -12,7 +12,7 @@ from rehaul.radio.band import Band
 from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
 from rehaul.radio.layers import Kind
-from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
+from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, in_db, loss_table
 from rehaul.radio.scene import Scene
 
 
@@ -22,6 +22,15 @@ class Tables(NamedTuple):
     loss_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
     reflection_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
     sd_db: NDArray[np.float32]  # (kind,)
+
+
+class UprightTables(NamedTuple):
+    """Losses for an upright field (kind, band, COSINE_STEPS + 2)."""
+
+    panel_loss_db: NDArray[np.float32]
+    panel_reflection_db: NDArray[np.float32]
+    plate_loss_db: NDArray[np.float32]
+    plate_reflection_db: NDArray[np.float32]
 
 
 @lru_cache(maxsize=64)
@@ -43,6 +52,21 @@ def tables(
 def scene_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> Tables:
     """The tables of a scene; known by the scene itself, which is quicker than by all its layers."""
     return tables(scene.kinds, bands, thickness_tolerance)
+
+
+@lru_cache(maxsize=16)
+def upright_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> UprightTables:
+    """Tables of a scene for an upright field: te at panels and tm at plates, as on a level ray."""
+    shape = len(scene.kinds), len(bands), COSINE_STEPS + 2
+    found = UprightTables(*(np.zeros(shape, dtype=np.float32) for _ in range(4)))
+    for k, kind in enumerate(scene.kinds):
+        for b, band in enumerate(bands):
+            table = loss_table(kind.structure, band, thickness_tolerance)
+            powers = table.transmitted_te, table.reflected_te, table.transmitted_tm, table.reflected_tm
+            for into, power in zip(found, powers, strict=True):
+                into[k, b, :-1] = in_db(power)
+                into[k, b, -1] = into[k, b, -2]
+    return found
 
 
 @lru_cache(maxsize=16)
