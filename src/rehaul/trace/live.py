@@ -96,7 +96,7 @@ def held_reasons(
     reasons = [reason for obligation in own if (reason := _held_by(run, obligation))]
     decided = any(decision.run == run.id for decision in decisions)
     kinds = _KINDS_OF_STATE.get(run.state, ())
-    moved = any( not _held_by(run, obligation) for obligation in own)
+    moved = any(obligation.kind in kinds and not _held_by(run, obligation) for obligation in own)
     if run.state in _FIRST_QUESTION and not decided and not moved:
         reasons.insert(
             0,
