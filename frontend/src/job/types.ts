@@ -1,0 +1,114 @@
+/** The job document, as docs/job.schema.json has it. */
+
+import type { Point } from "../maths/geometry";
+import type { Units } from "../maths/lengths";
+
+export type Slab = { construction: string; thickness_m: number; voids: Point[][]; outline: Point[] | null };
+export type Storey = { id: string; name: string; elevation_m: number; height_m: number; floor: Slab };
+export type Wall = {
+  id: string; storey: string; start: Point; end: Point; thickness_m: number | null; height_m: number | null;
+  base_m: number; construction: string; layers: { material: string; thickness_m: number }[]; note: string;
+};
+export type Opening = {
+  id: string; wall: string; kind: "door" | "window" | "gap"; offset_m: number; width_m: number;
+  height_m: number; sill_m: number; construction: string; open: boolean | null;
+};
+export type Room = { id: string; name: string; storey: string; polygon: Point[]; lived_in: boolean };
+export type Body = {
+  id: string; storey: string; kind: string; corner: Point; width_m: number; depth_m: number; height_m: number;
+};
+export type Outlet = {
+  id: string; storey: string; kind: string; position: Point | null; height_m: number; room: string | null;
+  old_label: string; note: string;
+};
+export type MeetingPoint = {
+  id: string; name: string; storey: string; position: Point; height_m: number; kind: string;
+  enclosure: string; power_sockets: number | null;
+};
+export type Estimate = { middle: number; low: number; high: number; grade: string };
+export type RunTest = {
+  wire_map: string | null; link_mbps: number | null; port_mbps: number; errors: number | null;
+  soak_s: number | null; loop_ohm: number | null; poe_voltage_v: number | null; certified_to: string | null;
+  by: string; date: string;
+};
+export type Run = {
+  id: string; ends: string[]; kind: string; pairs: number | null; gauge_awg: number | null;
+  sheath_print: string; length_m: Estimate | null; topology: string; splices: number | null; state: string;
+  in_conduit: boolean | null; route: [number, number, number][]; tests: RunTest[]; traced: string; note: string;
+};
+export type House = {
+  name: string; built_year: number | null; tenure: string; storeys: Storey[]; rooms: Room[]; walls: Wall[];
+  openings: Opening[]; bodies: Body[]; outlets: Outlet[]; meeting_points: MeetingPoint[]; runs: Run[];
+};
+export type Box = {
+  id: string; name: string; equipment: string; storey: string; position: Point; height_m: number; keep: boolean;
+};
+export type Device = { id: string; name: string; client: string };
+export type Reading = {
+  id: string; quantity: string; value: number; spread: number | null; repeats: number; stage: string;
+  room: string | null; storey: string | null; position: Point | null; height_m: number; device: string | null;
+  band: string | null; box: string | null; wired: boolean; doors: string; time: string; note: string;
+};
+export type Need = {
+  id: string; room: string; uses: string[]; down_mbps: number | null; up_mbps: number | null;
+  probability: number; client: string | null; wired_outlets: number;
+};
+export type SignOff = { by: string; date: string; words: string };
+export type Obligation = {
+  id: string; kind: string; run: string; pairs: number[]; state: string; who: string; sign_off: SignOff | null;
+};
+export type Choices = {
+  pinned_sites: string[]; forbidden_sites: string[]; new_pulls: boolean; budget: number | null;
+  ups_minutes: number; margin_pct: number; tax_pct: number; labour_per_h: number | null; dfs: boolean;
+  spare_ports: number;
+};
+export type Gate = Record<
+  | "lead_paint" | "asbestos" | "knob_and_tube" | "fire_rated_walls" | "licence_checked" | "landlord_agrees"
+  | "asked_about_alarms", boolean | null>;
+export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null };
+export type Job = {
+  id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
+  date: string; house: House; boxes: Box[]; service: Service; devices: Device[]; needs: Need[];
+  obligations: Obligation[]; readings: Reading[]; heard: { id: string }[]; choices: Choices; gate: Gate;
+  contacts: Record<"household" | "technician" | "firm" | "address", string>; notes: string;
+};
+
+export type Kind =
+  | "storey" | "room" | "wall" | "opening" | "body" | "outlet" | "meeting_point" | "run" | "box" | "device"
+  | "need" | "obligation" | "reading" | "heard";
+export type Single = "job" | "house" | "service" | "choices" | "gate" | "contacts";
+export type Thing = { id: string };
+
+export type Change =
+  | { do: "put"; kind: Kind; entity: Thing & Record<string, unknown> }
+  | { do: "set"; kind: Kind; id: string; fields: Record<string, unknown> }
+  | { do: "set"; kind: Single; fields: Record<string, unknown> }
+  | { do: "drop"; kind: Kind; id: string };
+
+export type Edit = { edit: string; base: number; label: string; changes: Change[] };
+
+export const LISTS: Record<Kind, { field: string; inHouse: boolean }> = {
+  storey: { field: "storeys", inHouse: true },
+  room: { field: "rooms", inHouse: true },
+  wall: { field: "walls", inHouse: true },
+  opening: { field: "openings", inHouse: true },
+  body: { field: "bodies", inHouse: true },
+  outlet: { field: "outlets", inHouse: true },
+  meeting_point: { field: "meeting_points", inHouse: true },
+  run: { field: "runs", inHouse: true },
+  box: { field: "boxes", inHouse: false },
+  device: { field: "devices", inHouse: false },
+  need: { field: "needs", inHouse: false },
+  obligation: { field: "obligations", inHouse: false },
+  reading: { field: "readings", inHouse: false },
+  heard: { field: "heard", inHouse: false },
+};
+
+export function thingsOf<T extends Thing = Thing>(job: Job, kind: Kind): T[] {
+  const { field, inHouse } = LISTS[kind];
+  return (inHouse ? job.house : job)[field as never] as T[];
+}
+
+export function thingOf<T extends Thing = Thing>(job: Job, kind: Kind, id: string): T | undefined {
+  return thingsOf<T>(job, kind).find((thing) => thing.id === id);
+}

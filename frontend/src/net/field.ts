@@ -1,0 +1,112 @@
+/** Maps that follow the pointer: the newest request wins, older ones are never waited for. */
+
+import type { Change } from "../job/types";
+import type { Point } from "../maths/geometry";
+import { socketUrl, type RefusalData } from "./api";
+
+export type Quantity = "down_mbps" | "low_mbps" | "high_mbps" | "power_dbm" | "power_sd_db";
+export type Boxes = "today" | "plan";
+export type Move = { id: string; position: Point; storey?: string };
+
+export type Raster = {
+  storey: string; quantity: Quantity; band: string | null; rows: number; cols: number; x0_m: number; y0_m: number;
+  step_m: number; revision: number; n?: number; took_ms?: number; values: Float32Array;
+};
+export type SpotAnswer = {
+  low_mbps: number; median_mbps: number; high_mbps: number; power_dbm: number; power_sd_db: number;
+  source: string; band: string; links: { name: string; rate_mbps: number }[]; narrowest: string;
+};
+export type MapAsk = {
+  storey: string; quantity: Quantity; band: string | null; boxes: Boxes; moves?: Move[]; changes?: Change[]; step_m?: number;
+};
+
+export function rasterFrom(buffer: ArrayBuffer): Raster {
+  const length = new DataView(buffer).getUint32(0, true);
+  const header = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 4, length)));
+  return { ...header, values: new Float32Array(buffer, 4 + length) };
+}
+
+export class FieldLink {
+  onRaster: (raster: Raster, asked_ms: number) => void = () => {};
+  onRefusal: (refusal: RefusalData) => void = () => {};
+
+  #socket: WebSocket | null = null;
+  #n = 0;
+  #busy: { n: number; at_ms: number } | null = null;
+  #next: { ask: MapAsk; at_ms: number } | null = null;
+  #spots = new Map<number, (spot: SpotAnswer | RefusalData) => void>();
+  #closed = false;
+
+  constructor(readonly key: string) {
+    this.#connect();
+  }
+
+  /** Ask for a map; `at_ms` is the pointer's time, given back with the answer. */
+  map(ask: MapAsk, at_ms = performance.now()): void {
+    this.#next = { ask, at_ms };
+    this.#push();
+  }
+
+  spot(ask: Omit<MapAsk, "storey" | "quantity" | "band">, storey: string, position: Point): Promise<SpotAnswer | RefusalData> {
+    return new Promise((resolve) => {
+      const n = ++this.#n;
+      this.#spots.set(n, resolve);
+      this.#send({ n, spot: { storey, position }, ...ask });
+    });
+  }
+
+  close(): void {
+    this.#closed = true;
+    this.#socket?.close();
+  }
+
+  #push(): void {
+    if (!this.#next || this.#busy || this.#socket?.readyState !== WebSocket.OPEN) return;
+    const { ask, at_ms } = this.#next;
+    this.#next = null;
+    this.#busy = { n: ++this.#n, at_ms };
+    this.#send({ n: this.#n, ...ask });
+  }
+
+  #send(message: unknown): void {
+    if (this.#socket?.readyState === WebSocket.OPEN) this.#socket.send(JSON.stringify(message));
+  }
+
+  #connect(): void {
+    const socket = new WebSocket(socketUrl(`/api/jobs/${encodeURIComponent(this.key)}/field`));
+    socket.binaryType = "arraybuffer";
+    this.#socket = socket;
+    socket.onopen = () => this.#push();
+    socket.onclose = () => {
+      this.#busy = null;
+      if (!this.#closed) window.setTimeout(() => this.#closed || this.#connect(), 1500);
+    };
+    socket.onmessage = (message) => {
+      if (typeof message.data === "string") this.#text(JSON.parse(message.data));
+      else {
+        const raster = rasterFrom(message.data as ArrayBuffer);
+        const asked = this.#done(raster.n);
+        if (asked) this.onRaster(raster, asked.at_ms);
+        this.#push();
+      }
+    };
+  }
+
+  #text(answer: { n: number; spot?: SpotAnswer; refusal?: RefusalData }): void {
+    const waiting = this.#spots.get(answer.n);
+    if (waiting) {
+      this.#spots.delete(answer.n);
+      waiting(answer.spot ?? answer.refusal!);
+      return;
+    }
+    if (this.#done(answer.n) && answer.refusal) this.onRefusal(answer.refusal);
+    this.#push();
+  }
+
+  #done(n: number | undefined): { n: number; at_ms: number } | null {
+    if (this.#busy?.n !== n) return null;
+    const asked = this.#busy;
+    this.#busy = null;
+    return asked;
+  }
+}

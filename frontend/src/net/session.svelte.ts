@@ -1,0 +1,263 @@
+/** One job, live: the server's state by revision, own edits that wait, and the state with them on top. */
+
+import { applied } from "../job/apply";
+import { editId } from "../job/ids";
+import type { Change, Edit, Job } from "../job/types";
+import { socketUrl, type RefusalData } from "./api";
+import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Waiting } from "./keep";
+
+export type Row = { revision: number; edit: string; person: string; name: string; label: string; changes: Change[] };
+export type Notice = { notice?: number; code: string; kind: string; id: string; by: string; words: string };
+export type Presence = { person: string; name: string; device: string; at: { page?: string; storey?: string } | null };
+export type PlanState = {
+  state: "none" | "working" | "done" | "failed" | "stopped"; revision: number; stale: boolean; seconds: number;
+  words: string; refusal: RefusalData | null;
+};
+type Entry = Waiting & { sent: boolean; landed: boolean };
+export type Refused = { label: string; refusal: RefusalData };
+
+const SLOWEST_RETRY_MS = 5000;
+
+export class Session {
+  job = $state.raw<Job | null>(null);
+  link = $state<"opening" | "live" | "away" | "unpaired" | "absent">("opening");
+  waiting = $state(0);
+  undoLabel = $state<string | null>(null);
+  redoLabel = $state<string | null>(null);
+  notices = $state.raw<Notice[]>([]);
+  refusals = $state.raw<Refused[]>([]);
+  people = $state.raw<Presence[]>([]);
+  plan = $state.raw<PlanState | null>(null);
+  pictures = $state(0); // grows whenever the list of pictures changed
+  news = $state.raw<Row[]>([]); // the latest edits of others, for the record strip
+  revision = $state(0);
+
+  #server: Job | null = null;
+  #queue: Entry[] = [];
+  #undone: Edit[] = []; // own edits taken back before they were sent
+  #order = Date.now();
+  #socket: WebSocket | null = null;
+  #retry_ms = 300;
+  #timer = 0;
+  #saving = 0;
+  #closed = false;
+  #at: Record<string, unknown> | null = null;
+
+  constructor(readonly key: string, readonly mark: string, readonly person: string) {}
+
+  get alone(): boolean {
+    return this.link !== "live" || this.#queue.length > 0;
+  }
+
+  async start(): Promise<void> {
+    const [seen, kept] = await Promise.all([lastSeen(this.key), allWaiting(this.key)]);
+    if (this.#closed) return;
+    if (seen) {
+      this.#server = seen.job;
+      this.revision = seen.revision;
+    }
+    this.#queue = kept.map((entry) => ({ ...entry, sent: true, landed: false }));
+    this.#show();
+    this.#connect();
+    addEventListener("online", this.#soon);
+    addEventListener("offline", this.#lost);
+  }
+
+  close(): void {
+    this.#closed = true;
+    clearTimeout(this.#timer);
+    removeEventListener("online", this.#soon);
+    removeEventListener("offline", this.#lost);
+    this.#socket?.close();
+  }
+
+  /** One gesture. It shows at once, waits until the server has it on its disk, and may be refused. */
+  submit(label: string, changes: Change[]): void {
+    if (changes.length === 0 || !this.job) return;
+    this.#undone = [];
+    this.#enqueue("edit", { edit: editId(), base: this.revision, label: label.slice(0, 80), changes });
+  }
+
+  undo(): void {
+    const last = this.#queue.at(-1);
+    if (last && !last.sent && last.type === "edit") {
+      this.#take(last.edit);
+      this.#undone.push(last.body!);
+      this.#show();
+    } else this.#enqueue("undo", null);
+  }
+
+  redo(): void {
+    const back = this.#undone.pop();
+    if (back) this.#enqueue("edit", { ...back, edit: editId(), base: this.revision });
+    else this.#enqueue("redo", null);
+  }
+
+  /** Where this person is looking, for the others. */
+  here(at: Record<string, unknown>): void {
+    this.#at = at;
+    this.#say({ type: "here", at });
+  }
+
+  dismissNotices(): void {
+    const last = Math.max(0, ...this.notices.map((notice) => notice.notice ?? 0));
+    if (last) this.#say({ type: "seen", notice: last });
+    this.notices = [];
+  }
+
+  dismissRefusals(): void {
+    this.refusals = [];
+  }
+
+  #enqueue(type: Entry["type"], body: Edit | null): void {
+    const edit = body?.edit ?? editId();
+    const entry: Entry = { job: this.key, order: this.#order++, type, edit, body, sent: false, landed: false };
+    this.#queue.push(entry);
+    const { sent: _, landed: __, ...kept } = entry;
+    void keepWaiting($state.snapshot(kept) as Waiting);
+    this.#send(entry);
+    this.#show();
+  }
+
+  #send(entry: Entry): void {
+    if (this.link !== "live") return;
+    entry.sent = true;
+    this.#say(entry.type === "edit" ? { type: "edit", ...entry.body } : { type: entry.type, edit: entry.edit });
+  }
+
+  #say(message: unknown): void {
+    if (this.#socket?.readyState === WebSocket.OPEN) this.#socket.send(JSON.stringify(message));
+  }
+
+  #soon = (): void => {
+    clearTimeout(this.#timer);
+    if (this.link === "away") this.#connect();
+  };
+
+  #lost = (): void => {
+    this.#socket?.close();
+    this.#gone(this.#socket);
+  };
+
+  #connect(): void {
+    const socket = new WebSocket(socketUrl(`/api/jobs/${encodeURIComponent(this.key)}/live`));
+    this.#socket = socket;
+    socket.onopen = () => {
+      if (socket !== this.#socket) return;
+      this.#retry_ms = 300;
+      this.#say({ type: "hello", seen: this.#server ? this.revision : null });
+      this.link = "live";
+      this.#queue.forEach((entry) => this.#send(entry));
+      if (this.#at) this.here(this.#at);
+    };
+    socket.onmessage = (message) => {
+      if (socket === this.#socket) this.#hear(JSON.parse(message.data as string));
+    };
+    socket.onclose = (end) => {
+      if (end.code === 4401) this.link = "unpaired";
+      else if (end.code === 4404) this.link = "absent";
+      else this.#gone(socket);
+    };
+  }
+
+  #gone(socket: WebSocket | null): void {
+    if (this.#closed || socket !== this.#socket || this.link === "unpaired" || this.link === "absent") return;
+    this.#socket = null;
+    this.link = "away";
+    this.people = [];
+    clearTimeout(this.#timer);
+    this.#timer = window.setTimeout(() => this.#connect(), this.#retry_ms);
+    this.#retry_ms = Math.min(SLOWEST_RETRY_MS, this.#retry_ms * 2);
+  }
+
+  #hear(message: Record<string, any>): void {
+    switch (message.type) {
+      case "snapshot":
+        this.#server = message.job as Job;
+        this.revision = message.revision;
+        this.#show();
+        break;
+      case "edits":
+        this.#rows(message.edits as Row[]);
+        break;
+      case "ack":
+        this.#take(message.edit);
+        this.#tell(message.told as Notice[]);
+        this.#show();
+        break;
+      case "refused": {
+        const entry = this.#take(message.edit);
+        const label = entry?.body?.label ?? (entry ? `${entry.type === "undo" ? "Undo" : "Redo"}` : "");
+        this.refusals = [...this.refusals, { label, refusal: message.refusal }];
+        this.#show();
+        break;
+      }
+      case "retry":
+        window.setTimeout(() => {
+          const entry = this.#queue.find((one) => one.edit === message.edit);
+          if (entry) this.#send(entry);
+        }, 2000);
+        this.refusals = [...this.refusals.filter((one) => one.refusal.code !== "cannot-save"), { label: "", refusal: message.refusal }];
+        break;
+      case "mine":
+        this.undoLabel = message.undo;
+        this.redoLabel = message.redo;
+        break;
+      case "notice":
+        this.#tell(message.notices as Notice[]);
+        break;
+      case "people":
+        this.people = message.people as Presence[];
+        break;
+      case "plan":
+        this.plan = message as unknown as PlanState;
+        break;
+      case "pictures":
+        this.pictures += 1;
+    }
+  }
+
+  #rows(rows: Row[]): void {
+    if (!this.#server) return;
+    for (const row of rows) {
+      if (row.revision <= this.revision) continue;
+      this.#server = applied(this.#server, row.changes);
+      this.revision = row.revision;
+      const own = this.#queue.find((entry) => entry.edit === row.edit);
+      if (own) own.landed = true;
+    }
+    const others = rows.filter((row) => row.person !== this.person);
+    if (others.length) this.news = [...this.news, ...others].slice(-20);
+    this.#show();
+  }
+
+  #tell(notices: Notice[]): void {
+    if (notices.length) this.notices = [...this.notices, ...notices];
+  }
+
+  #take(edit: string): Entry | undefined {
+    const entry = this.#queue.find((one) => one.edit === edit);
+    this.#queue = this.#queue.filter((one) => one !== entry);
+    void forgetWaiting(edit);
+    return entry;
+  }
+
+  #show(): void {
+    this.waiting = this.#queue.length;
+    if (!this.#server) return;
+    const own = this.#queue.filter((entry) => entry.body && !entry.landed).flatMap((entry) => entry.body!.changes);
+    this.job = applied(this.#server, own);
+    clearTimeout(this.#saving);
+    this.#saving = window.setTimeout(() => void keepSeen(this.key, this.revision, this.#server!), 400);
+  }
+
+  /** What undo and redo would do, whether the server has it yet or not. */
+  get undoWords(): string | null {
+    const last = this.#queue.at(-1);
+    return this.waiting && last?.body ? last.body.label : this.undoLabel;
+  }
+
+  get redoWords(): string | null {
+    return this.#undone.at(-1)?.label ?? this.redoLabel;
+  }
+}
