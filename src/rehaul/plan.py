@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from rehaul.design.alternatives import at_point
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import choose, radiator_at
 from rehaul.design.network import network
@@ -25,7 +26,7 @@ from rehaul.predict import (
 )
 from rehaul.predict import standing_radiators as standing
 from rehaul.proof.questions import OpenQuestion, open_questions
-from rehaul.takeoff import Takeoff, Task, order, scope_of, takeoff
+from rehaul.takeoff import Alternative, Takeoff, Task, order, scope_of, takeoff
 
 Progress = Callable[[str], None]
 
@@ -74,7 +75,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         after=after,
         channels=channels,
         network=wired,
-        takeoff=takeoff(scope),
+        takeoff=takeoff(scope, alternatives(job, choice, cabling)),
         order=order(scope),
         open_questions=open_questions(job, cabling, after),
         calibration=calibration,
@@ -93,6 +94,12 @@ def plan_radiators(found: Plan) -> tuple[Radiator, ...]:
     """Every box that radiates once the plan is done, at its planned widths."""
     boxes = (*chosen_radiators(found.job, found.choice), *standing(found.job, keep_only=True))
     return tuple(with_widths(boxes, found.channels))
+
+
+def alternatives(job: Job, choice: Choice, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
+    """Every point of the front that serves somebody, with the work it would be."""
+    others = [(point, at_point(choice, point)) for point in choice.front if point.rooms_served]
+    return [(point, scope_of(job, other, network(job, other, cabling), cabling)) for point, other in others]
 
 
 def with_gets(choice: Choice, after: Coverage) -> Choice:

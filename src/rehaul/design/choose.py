@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.design.alternatives import numbered
 from rehaul.design.coverage import Choice as Placement
 from rehaul.design.coverage import Problem, Requirement
 from rehaul.design.placement import front, solve
@@ -200,7 +201,7 @@ def _access_points(job: Job, placing: Placing, chosen: Placement) -> tuple[Acces
     picked = [(option, placing.options[option]) for option in chosen.options]
     stands = [(number, *pair) for number, pair in picked if pair is not None]
     stands.sort(key=lambda row: (storeys[row[1].storey], row[1].id))
-    names = _names([site.name for _, site, _ in stands])
+    names = numbered([site.name for _, site, _ in stands])
     return tuple(
         AccessPoint(
             id=f"AP{index}",
@@ -211,16 +212,6 @@ def _access_points(job: Job, placing: Placing, chosen: Placement) -> tuple[Acces
         )
         for index, ((option, site, kind), name) in enumerate(zip(stands, names, strict=True), 1)
     )
-
-
-def _names(rooms: Sequence[str]) -> list[str]:
-    """Room names, numbered where a room has two."""
-    seen: dict[str, int] = {}
-    found = []
-    for room in rooms:
-        seen[room] = seen.get(room, 0) + 1
-        found.append(room if rooms.count(room) == 1 else f"{room} {seen[room]}")
-    return found
 
 
 def _why(job: Job, placing: Placing, chosen: Placement, option: int, site: Site) -> str:

@@ -12,9 +12,10 @@ from rehaul.takeoff.results import (
     ToolLine,
 )
 from rehaul.takeoff.scope import Scope, scope_of
-from rehaul.takeoff.takeoff import takeoff
+from rehaul.takeoff.takeoff import Alternative, takeoff
 
 __all__ = [
+    "Alternative",
     "CutLine",
     "LabourLine",
     "PartLine",

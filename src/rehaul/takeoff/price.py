@@ -2,44 +2,75 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from rehaul.design.costs import hour_price
 from rehaul.design.results import FrontPoint
 from rehaul.facts.work import allowances
 from rehaul.house import Job
-from rehaul.takeoff.labour import total_minutes
-from rehaul.takeoff.results import LabourLine, PartLine, Quote, QuoteOption
+from rehaul.takeoff.results import Quote, QuoteOption
 from rehaul.takeoff.scope import Scope
 
 
-def quote(scope: Scope, parts: tuple[PartLine, ...], labour: tuple[LabourLine, ...]) -> Quote:
+@dataclass(frozen=True)
+class Costs:
+    """What a scope of work costs the firm."""
+
+    parts: float  # money
+    minutes: float  # middle
+    minutes_90: float  # not exceeded in nine jobs of ten
+
+    def labour(self, job: Job) -> float:
+        """Labour at the middle, in money."""
+        return self.minutes / 60 * hour_price(job)
+
+    def labour_90(self, job: Job) -> float:
+        """Labour not exceeded in nine jobs of ten, in money."""
+        return self.minutes_90 / 60 * hour_price(job)
+
+
+def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> Quote:
     """The quote of the chosen design, with the other points of the front as options."""
     job = scope.job
-    parts_cost = sum(line.price for line in parts)
-    minutes, minutes_90 = total_minutes(labour)
-    rate = labour_per_h(job)
-    price = _priced(job, parts_cost, minutes / 60 * rate)
-    price_90 = _priced(job, parts_cost, minutes_90 / 60 * rate)
+    labour = costs.labour(job)
+    margin, tax, total = _priced(job, costs.parts, labour)
     return Quote(
         currency=job.currency,
-        parts=round(parts_cost, 2),
-        labour=round(minutes / 60 * rate, 2),
-        margin=price[0],
-        tax=price[1],
-        total=price[2],
-        total_90=price_90[2],
-        options=_options(scope, parts_cost, minutes / 60 * rate, minutes_90 / 60 * rate),
+        parts=round(costs.parts, 2),
+        labour=round(labour, 2),
+        margin=margin,
+        tax=tax,
+        total=total,
+        total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
+        options=options,
         included=_included(scope),
         excluded=EXCLUDED,
         assumptions=_assumptions(scope),
         unknowns=_unknowns(scope),
-        deposit=round(price[2] * allowances()["deposit_pct"] / 100, 2),
+        deposit=round(total * allowances()["deposit_pct"] / 100, 2),
         valid_days=int(allowances()["valid_days"]),
     )
 
 
-def labour_per_h(job: Job) -> float:
-    """The job's own price of an hour, else the invented one of the fact table."""
-    own = job.choices.labour_per_h
-    return allowances()["labour_per_h"] if own is None else own
+def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
+    """One point of the front as an offer."""
+    rooms_total = len({need.room for need in job.needs})
+    margin, tax, total = _priced(job, costs.parts, costs.labour(job))
+    names = "every room that asks" if point.rooms_served == rooms_total else ", ".join(point.rooms)
+    return QuoteOption(
+        name=f"{point.rooms_served} of {rooms_total} rooms",
+        access_points=len(point.sites),
+        rooms_served=point.rooms_served,
+        rooms_total=rooms_total,
+        parts=round(costs.parts, 2),
+        labour=round(costs.labour(job), 2),
+        margin=margin,
+        tax=tax,
+        total=total,
+        total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
+        chosen=point.chosen,
+        words=f"Serves {names}",
+    )
 
 
 def _priced(job: Job, parts: float, labour: float) -> tuple[float, float, float]:
@@ -47,39 +78,6 @@ def _priced(job: Job, parts: float, labour: float) -> tuple[float, float, float]
     net = (parts + labour) / (1 - job.choices.margin_pct / 100)
     tax = net * job.choices.tax_pct / 100
     return round(net - parts - labour, 2), round(tax, 2), round(net + tax, 2)
-
-
-def _options(scope: Scope, parts: float, labour: float, labour_90: float) -> tuple[QuoteOption, ...]:
-    """Every point of the front, priced by what it adds to or saves from the chosen one."""
-    chosen = scope.choice.cost
-    total_rooms = len(scope.job.needs)
-    return tuple(
-        _option(scope.job, point, parts + point.cost - chosen, labour, labour_90, total_rooms)
-        for point in scope.choice.front
-        if point.rooms_served > 0
-    )
-
-
-def _option(
-    job: Job, point: FrontPoint, parts: float, labour: float, labour_90: float, total_rooms: int
-) -> QuoteOption:
-    parts = max(0.0, parts)
-    margin, tax, total = _priced(job, parts, labour)
-    names = "every room that asks" if point.rooms_served == total_rooms else ", ".join(point.rooms)
-    return QuoteOption(
-        name=f"{point.rooms_served} of {total_rooms} rooms",
-        access_points=len(point.sites),
-        rooms_served=point.rooms_served,
-        rooms_total=total_rooms,
-        parts=round(parts, 2),
-        labour=round(labour, 2),
-        margin=margin,
-        tax=tax,
-        total=total,
-        total_90=_priced(job, parts, labour_90)[2],
-        chosen=point.chosen,
-        words=f"Serves {names}",
-    )
 
 
 EXCLUDED = (

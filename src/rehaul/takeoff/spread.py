@@ -19,7 +19,7 @@ TAIL_SIGMAS = 30.0  # the grid reaches this many standard deviations above the m
 
 
 def lognormal_moments(middle: float, high_90: float) -> tuple[float, float]:
-    """Mean and variance of a lognormal with that median and 90 % quantile; 0 for a task that takes no time."""
+    """Mean and variance of a lognormal with that median and 90 % quantile; 0 where there is no time."""
     if middle <= 0:
         return 0.0, 0.0
     sigma = _sigma(middle, high_90)

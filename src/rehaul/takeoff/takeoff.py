@@ -2,21 +2,37 @@
 
 from __future__ import annotations
 
-from rehaul.takeoff.labour import labour
+from collections.abc import Sequence
+
+from rehaul.design.results import FrontPoint
+from rehaul.takeoff.labour import labour, total_minutes
 from rehaul.takeoff.parts import cuts, parts, tools
-from rehaul.takeoff.price import quote
+from rehaul.takeoff.price import Costs, option, quote
 from rehaul.takeoff.results import Takeoff
 from rehaul.takeoff.scope import Scope
 
+Alternative = tuple[FrontPoint, Scope]
 
-def takeoff(scope: Scope) -> Takeoff:
-    """Everything to buy, cut, bring and pay; every line says which entities caused it."""
+
+def takeoff(scope: Scope, alternatives: Sequence[Alternative] = ()) -> Takeoff:
+    """Everything to buy, cut, bring and pay; every line says which entities caused it.
+
+    `alternatives` are the points of the front, each with the work it would be; each becomes an option
+    of the quote with its own parts and labour.
+    """
     part_lines = parts(scope)
     labour_lines = labour(scope)
+    options = tuple(option(scope.job, point, costs_of(other)) for point, other in alternatives)
     return Takeoff(
         parts=part_lines,
         cuts=cuts(scope),
         tools=tools(labour_lines),
         labour=labour_lines,
-        quote=quote(scope, part_lines, labour_lines),
+        quote=quote(scope, costs_of(scope), options),
     )
+
+
+def costs_of(scope: Scope) -> Costs:
+    """What the parts cost, and how long the work takes."""
+    middle, high_90 = total_minutes(labour(scope))
+    return Costs(sum(line.price for line in parts(scope)), middle, high_90)
