@@ -22,6 +22,7 @@ from rehaul.plan import Plan
 
 RECORD_KEYS = (
     "summary",
+    "rooms",
     "plan-",
     "map-",
     "cables",

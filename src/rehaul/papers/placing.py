@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from rehaul.papers import svg
 from rehaul.papers.svg import Mm
 
 Frame = tuple[float, float, float, float]  # x0, y0, x1, y1 on paper
@@ -93,3 +94,12 @@ def _within(box: Frame, frame: Frame) -> bool:
 
 def _cross(a: Frame, b: Frame) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def cut_to_width(words: str, size: float, width: float) -> str:
+    """The words, cut short with an ellipsis where they are too long for that width."""
+    if svg.text_width_mm(words, size) <= width:
+        return words
+    while words and svg.text_width_mm(words + "…", size) > width:
+        words = words[:-1]
+    return words.rstrip() + "…"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rehaul.design.results import Port
 from rehaul.papers import svg
+from rehaul.papers.placing import cut_to_width
 
 PORT_MM, ROW_MM, PER_ROW = 30.0, 30.0, 8
 
@@ -87,15 +88,7 @@ def _wrapped(words: str, size: float, width: float, most: int) -> list[str]:
     shown = lines[:most]
     if len(lines) > most:
         shown[-1] += "…"
-    return [_cut(line, size, width) for line in shown]
-
-
-def _cut(line: str, size: float, width: float) -> str:
-    if svg.text_width_mm(line, size) <= width:
-        return line
-    while line and svg.text_width_mm(line + "…", size) > width:
-        line = line[:-1]
-    return line + "…"
+    return [cut_to_width(line, size, width) for line in shown]
 
 
 def _at(x: float, y: float) -> str:

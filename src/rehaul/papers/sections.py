@@ -10,7 +10,7 @@ from rehaul.papers.plansheet import sheet_svg, storeys_upward
 from rehaul.papers.portmap import ports_svg
 from rehaul.papers.rack import rack_svg
 from rehaul.papers.ratemap import When, map_svg
-from rehaul.papers.summary import summary_section
+from rehaul.papers.summary import rooms_section, summary_section
 from rehaul.papers.svg import drawing_size
 from rehaul.papers.table import Table
 from rehaul.papers.tables import tables
@@ -31,7 +31,8 @@ def sections(plan: Plan) -> tuple[Section, ...]:
     """Every section of the main document."""
     every = tables(plan)
     return (
-        summary_section(plan, every),
+        summary_section(plan),
+        rooms_section(plan, every),
         *drawing_sections(plan),
         *_cabling(plan, every),
         *_network(plan, every),

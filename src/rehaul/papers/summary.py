@@ -3,31 +3,44 @@
 from __future__ import annotations
 
 from rehaul.papers import words
-from rehaul.papers.blocks import Block, Points, Prose, Rows, Section, Warning
+from rehaul.papers.blocks import Block, Drawing, Points, Prose, Rows, Section, Warning
+from rehaul.papers.roomchart import roomchart_svg
+from rehaul.papers.svg import drawing_size
 from rehaul.papers.table import Table
 from rehaul.plan import Plan
 from rehaul.predict.results import Coverage
 from rehaul.units import format_money, format_rate
 
+MOST_QUESTIONS = 7  # on the first sheet; all of them stand on their own
 
-def summary_section(plan: Plan, every: dict[str, Table]) -> Section:
-    blocks: list[Block] = [Prose(sentences(plan), lead=True), Rows(every["rooms"])]
-    if plan.choice.shortfalls:
-        blocks.append(Rows(every["shortfalls"]))
+
+def summary_section(plan: Plan) -> Section:
+    before = {rate.room: rate for rate in plan.before.rooms}
+    chart = roomchart_svg([(before.get(after.room), after) for after in plan.after.rooms])
+    shows = "Each room today and after, on a scale where equal steps are equal ratios."
+    blocks: list[Block] = [Prose(sentences(plan), lead=True), Drawing(chart, shows, *drawing_size(chart))]
     held = held_sentences(plan)
     if held:
         blocks.append(Warning("Held until somebody signs", held))
     if plan.open_questions:
-        blocks.append(
-            Points(
-                "Still unknown, and what would settle it",
-                tuple(
-                    f"{question.question} {words.sentence(question.settle)}"
-                    for question in plan.open_questions
-                ),
-            )
-        )
+        blocks.append(Points("Still unknown, and what would settle it", _questions(plan)))
     return Section("summary", "Summary", tuple(blocks))
+
+
+def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:
+    """The same in figures, and the needs that are not met."""
+    blocks: list[Block] = [Rows(every["rooms"])]
+    if plan.choice.shortfalls:
+        blocks.append(Rows(every["shortfalls"]))
+    return Section("rooms", every["rooms"].title, tuple(blocks))
+
+
+def _questions(plan: Plan) -> tuple[str, ...]:
+    shown = [f"{q.question} {words.sentence(q.settle)}" for q in plan.open_questions[:MOST_QUESTIONS]]
+    more = len(plan.open_questions) - len(shown)
+    if more:
+        shown.append(f"And {words.count(more, 'more question')}, on the sheet of what is still unknown.")
+    return tuple(shown)
 
 
 def sentences(plan: Plan) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rehaul.papers import svg
+from rehaul.papers.placing import cut_to_width
 from rehaul.takeoff.results import Task
 
 WIDTH_MM, NAME_MM, ROW_MM = 246.0, 74.0, 5.2
@@ -51,9 +52,7 @@ def _end(task: Task) -> float:
 
 
 def _row(task: Task, y: float, per_min: float) -> str:
-    title = task.title
-    while svg.text_width_mm(f"{task.id}  {title}", 2.4) > NAME_MM - 5 and len(title) > 3:
-        title = title[:-2].rstrip() + "…"
+    title = cut_to_width(task.title, 2.4, NAME_MM - 12)
     middle = y + ROW_MM / 2
     parts = [
         svg.text((0, middle + 0.9), task.id, size=2.2, mono=True, bold=True),
