@@ -189,11 +189,11 @@ def choice_of(
     return Choice(
         options=chosen,
         sites=tuple(int(problem.site[option]) for option in chosen),
-        cost=float(problem.cost_steps[list(chosen)].sum()) * COST_STEP if chosen else 0.0,
+        cost=round(int(problem.cost_steps[list(chosen)].sum()) * COST_STEP, 2),
         served=tuple(float(value) for value in served / steps.totals),
         met=met,
         feasible=possible and sum(met) >= wanted,
-        bound=bound,
+        bound=round(bound, 2),
         proven=proven,
         nodes=nodes,
     )

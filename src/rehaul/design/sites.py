@@ -94,7 +94,6 @@ def _closets(job: Job) -> list[Site]:
 def _new_pulls(job: Job) -> list[Site]:
     """A ceiling site in the middle of every room that is lived in or asks for something."""
     closet = job.house.meeting_points[0]
-    levels = [storey.id for storey in sorted(job.house.storeys, key=lambda storey: storey.elevation_m)]
     needed = {need.room for need in job.needs}
     found = []
     rooms = [room for room in job.house.rooms if room.lived_in or room.id in needed]
@@ -102,8 +101,8 @@ def _new_pulls(job: Job) -> list[Site]:
         centre = room_centre(room)
         storey = storey_of(job.house, room.storey)
         height_m = storey.height_m - UNDER_CEILING_M
-        length_m = _pull_length_m(job, closet, centre, storey.elevation_m + height_m)
-        crossed = abs(levels.index(room.storey) - levels.index(closet.storey))
+        length_m = pull_length_m(job, closet, centre, storey.elevation_m + height_m)
+        crossed = storeys_between(job, room.storey, closet.storey)
         cost = new_pull_cost(job, length_m, crossed)
         found.append(
             Site(
@@ -126,7 +125,14 @@ def _new_pulls(job: Job) -> list[Site]:
     return found
 
 
-def _pull_length_m(job: Job, closet: MeetingPoint, place: Point, z_m: float) -> float:
+def storeys_between(job: Job, one: str, other: str) -> int:
+    """Floors that a cable crosses between two storeys."""
+    levels = [storey.id for storey in sorted(job.house.storeys, key=lambda storey: storey.elevation_m)]
+    return abs(levels.index(one) - levels.index(other))
+
+
+def pull_length_m(job: Job, closet: MeetingPoint, place: Point, z_m: float) -> float:
+    """Length of a new cable from the closet to a place at height z, along walls with a detour."""
     closet_z_m = storey_of(job.house, closet.storey).elevation_m + closet.height_m
     flat = abs(place[0] - closet.position[0]) + abs(place[1] - closet.position[1])
     return (flat + abs(z_m - closet_z_m)) * DETOUR

@@ -1,0 +1,218 @@
+"""Every wanted drop of a plan: which way first, when to walk away, and the test that pays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from rehaul.design.costs import hour_price
+from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test
+from rehaul.design.results import Choice, Network
+from rehaul.design.sites import pull_length_m, storeys_between
+from rehaul.design.tries import Way, from_own_log, is_seen_through
+from rehaul.facts.drops import DropWay, drop_numbers, drop_tests, drop_ways
+from rehaul.facts.work import labour, prices
+from rehaul.house import CableKind, Job, Model, OutletKind, Run
+from rehaul.house.base import Point
+from rehaul.house.geometry import storey_of
+from rehaul.predict.results import RunVerdict
+
+ENOUGH_MBPS = 1000.0
+CORD_M = 3.0  # a coax plate this near serves the place by a cord
+OwnLog = Mapping[str, Sequence[tuple[float, bool]]]  # way -> minutes and whether it worked
+
+
+class DropStep(Model):
+    """One try."""
+
+    way: str
+    title: str
+    chance: float  # that it works, if it comes to it
+    walk_away_min: float | None  # None: see it through
+    reached: float  # chance that it comes to this
+
+
+class DropDecision(Model):
+    """What to do for one drop."""
+
+    drop: str  # the access point or outlet it is for
+    place: str
+    run: str = ""  # the old cable, where there is one
+    steps: tuple[DropStep, ...]
+    cost: float  # expected, failed tries in it
+    cost_90: float
+    minutes: float
+    minutes_90: float
+    chance: float  # that the drop works in the end
+    test: str = ""  # the cheap test worth doing first; empty where none pays
+    test_worth: float = 0.0
+    words: str
+
+
+def drop_decisions(
+    job: Job,
+    choice: Choice,
+    network: Network,
+    verdicts: Sequence[RunVerdict],
+    *,
+    own_log: OwnLog | None = None,
+) -> tuple[DropDecision, ...]:
+    """A decision for every drop that the plan wants: the access points, then the wired outlets.
+
+    Parameters
+    ----------
+    own_log : minutes and outcome of the firm's own tries by way; it outweighs the table as it grows
+    """
+    runs = {run.id: run for run in job.house.runs}
+    by_run = {verdict.run: verdict for verdict in verdicts}
+    wanted: list[tuple[str, str, str, Point, float, str]] = []
+    for ap in choice.access_points:
+        site = ap.site
+        if site.run or site.new_pull_m:
+            wanted.append((ap.id, ap.name, site.storey, site.position, site.height_m, site.run))
+    outlets = {outlet.id: outlet for outlet in job.house.outlets}
+    for port in network.ports:
+        outlet = outlets.get(port.outlet)
+        if port.device.startswith("outlet") and outlet is not None and outlet.position is not None:
+            wanted.append((outlet.id, port.device, outlet.storey, outlet.position, outlet.height_m, port.run))
+    found = []
+    for drop, place, storey, position, height_m, run_id in wanted:
+        run = runs.get(run_id)
+        ways = ways_to(job, storey, position, height_m, run, by_run.get(run_id), own_log or {})
+        found.append(_decide(job, drop, place, run.id if run else "", ways))
+    return tuple(found)
+
+
+def ways_to(
+    job: Job,
+    storey: str,
+    position: Point,
+    height_m: float,
+    run: Run | None,
+    verdict: RunVerdict | None,
+    own_log: OwnLog,
+) -> tuple[Way, ...]:
+    """What can be tried for one place, with chances by what is known of the old cable."""
+    table = drop_ways()
+    closet = job.house.meeting_points[0] if job.house.meeting_points else None
+    z_m = storey_of(job.house, storey).elevation_m + height_m
+    length_m = pull_length_m(job, closet, position, z_m) if closet else 0.0
+    crossed = storeys_between(job, storey, closet.storey) if closet else 0
+    ways: list[Way] = []
+    if run is not None and verdict is not None and verdict.usable and not verdict.held_by:
+        as_is, mended = _chances(verdict)
+        ways.append(_way(job, table["reuse", "old cable"], length_m, as_is))
+        if mended > as_is:
+            gained = (mended - as_is) / (1.0 - as_is)  # given that as it is it failed
+            ways.append(_way(job, table["repair", "old cable"], length_m, gained))
+        if run.in_conduit is None:
+            ways.append(_way(job, table["pull cord", "conduit unknown"], length_m))
+        else:
+            ways.append(
+                _way(job, table["pull cord", "in conduit" if run.in_conduit else "no conduit"], length_m)
+            )
+    if job.choices.new_pulls:
+        if length_m <= drop_numbers()["copper_reach"]:
+            ways.append(_way(job, table["new cable", "other storey" if crossed else "same storey"], length_m))
+            ways.append(_way(job, table["surface cable", "anywhere"], length_m))
+        else:
+            ways.append(_way(job, table["fibre", "far"], length_m))
+    if _coax_near(job, storey, position):
+        ways.append(_way(job, table["other medium", "coax there"], length_m))
+    return tuple(_with_log(way, own_log.get(way.name, ())) for way in ways)
+
+
+def _way(job: Job, row: DropWay, length_m: float, chance: float | None = None) -> Way:
+    minute = hour_price(job) / 60
+    cable = row.cable * length_m * prices()["cable_cat6"].unit_price
+    finish_minutes = sum(labour()[task].minutes for task in row.finish_tasks.split())
+    return Way(
+        name=row.way,
+        chance=row.chance if chance is None else chance,
+        minutes=row.minutes,
+        minutes_90=row.minutes_90,
+        parts=row.extra_money + cable + _money(row.parts),
+        finish=finish_minutes * minute + _money(row.finish_parts),
+        needs_old=row.way in ("reuse", "repair", "pull cord"),
+        spends_old=row.way == "pull cord",
+    )
+
+
+def _money(items: str) -> float:
+    return sum(prices()[item].unit_price for item in items.split())
+
+
+def _with_log(way: Way, tries: Sequence[tuple[float, bool]]) -> Way:
+    return from_own_log(way, [minutes for minutes, _ in tries], [worked for _, worked in tries])
+
+
+def _chances(verdict: RunVerdict) -> tuple[float, float]:
+    """Chance of a full link as the cable is, and once it is mended."""
+    enough = [row for row in verdict.ethernet if row.rate_mbps >= ENOUGH_MBPS]
+    if not enough:
+        return 0.0, 0.0
+    return min(enough[0].chance, 0.99), min(max(enough[0].chance, enough[0].lifted_chance), 0.99)
+
+
+def _coax_near(job: Job, storey: str, position: Point) -> bool:
+    """A coax outlet on the same storey within a short cord, or a coax run that ends in one."""
+    coax_ends = {end for run in job.house.runs if run.kind is CableKind.COAX for end in run.ends}
+    for outlet in job.house.outlets:
+        is_coax = outlet.kind is OutletKind.COAX or outlet.id in coax_ends
+        if is_coax and outlet.storey == storey and outlet.position is not None:
+            away_m = (
+                (outlet.position[0] - position[0]) ** 2 + (outlet.position[1] - position[1]) ** 2
+            ) ** 0.5
+            if away_m <= CORD_M:
+                return True
+    return False
+
+
+def _decide(job: Job, drop: str, place: str, run: str, ways: Sequence[Way]) -> DropDecision:
+    minute = hour_price(job) / 60
+    without = drop_numbers()["go_without"]
+    policy = best_policy(ways, without, minute)
+    names = {way.name for way in ways}
+    tests = [
+        CheapTest(row.test, row.about, row.minutes * minute, row.hit, row.false)
+        for row in drop_tests()
+        if row.about in names
+    ]
+    worth = best_test(ways, tests, without, minute)
+    titles = {row.way: row.title for row in drop_ways().values()}
+    return DropDecision(
+        drop=drop,
+        place=place,
+        run=run,
+        steps=tuple(
+            DropStep(
+                way=step.way.name,
+                title=titles[step.way.name],
+                chance=round(step.works, 3),
+                walk_away_min=None if is_seen_through(step.way, step.walk_min) else round(step.walk_min),
+                reached=round(step.reached, 3),
+            )
+            for step in policy.steps
+        ),
+        cost=round(policy.cost, 2),
+        cost_90=round(policy.cost_90, 2),
+        minutes=round(policy.minutes, 1),
+        minutes_90=round(policy.minutes_90, 1),
+        chance=round(policy.chance, 3),
+        test=worth.test.name if worth else "",
+        test_worth=round(worth.worth, 2) if worth else 0.0,
+        words=in_words(policy, worth, job.currency),
+    )
+
+
+def in_words(policy: Policy, worth: TestWorth | None, currency: str) -> str:
+    """The decision in one or two sentences."""
+    if not policy.steps:
+        return "No way is worth trying here: go without a cable."
+    parts = []
+    for step in policy.steps:
+        through = is_seen_through(step.way, step.walk_min)
+        parts.append(step.way.name + ("" if through else f" (walk away after {step.walk_min:.0f} min)"))
+    words = f"Try {', then '.join(parts)}."
+    if worth:
+        words += f" First {worth.test.name}: worth {worth.worth:.0f} {currency} more than it costs."
+    return words

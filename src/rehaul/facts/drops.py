@@ -1,0 +1,67 @@
+"""Ways to bring a drop to life, and cheap tests of them: chances and long-tailed minutes."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from pydantic import Field
+
+from rehaul.facts.table import Row, load
+
+
+class DropWay(Row):
+    """One way under one condition: what it takes and how often it works."""
+
+    table: ClassVar[str] = "drop_ways"
+    way: str
+    when: str  # the condition under which the row holds
+    title: str
+    chance: float = Field(ge=0, le=1)
+    minutes: float = Field(gt=0)  # median of the try
+    minutes_90: float = Field(gt=0)
+    extra_money: float = Field(ge=0)  # spent by trying
+    parts: str = ""  # items of the price list spent by trying
+    cable: float = Field(ge=0)  # metres of new cable for each metre of way
+    finish_tasks: str = ""  # tasks of the labour table once it works
+    finish_parts: str = ""
+
+
+class DropTest(Row):
+    """One cheap test: how often it gives a good sign where the way would work, and where it would not."""
+
+    table: ClassVar[str] = "drop_tests"
+    test: str
+    about: str  # the way it says something on
+    title: str
+    minutes: float = Field(gt=0)
+    hit: float = Field(ge=0, le=1)
+    false: float = Field(ge=0, le=1)
+
+
+class DropNumber(Row):
+    """One number that the decision needs."""
+
+    table: ClassVar[str] = "drop_numbers"
+    name: str
+    value: float
+    unit: str
+    meaning: str
+
+
+@cache
+def drop_ways() -> dict[tuple[str, str], DropWay]:
+    """Ways by name and condition."""
+    return {(row.way, row.when): row for row in load(DropWay)}
+
+
+@cache
+def drop_tests() -> tuple[DropTest, ...]:
+    """All tests."""
+    return load(DropTest)
+
+
+@cache
+def drop_numbers() -> dict[str, float]:
+    """Numbers by name, each in the unit of its row."""
+    return {row.name: row.value for row in load(DropNumber)}
