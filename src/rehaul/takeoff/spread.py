@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
 Z_90 = 1.2815515655446004  # 90 % quantile of the standard normal distribution
-STEPS = 1 << 15
+STEPS = 1 << 13
 TAIL_SIGMAS = 30.0  # the grid reaches this many standard deviations above the mean of the sum
 
 
@@ -35,9 +36,12 @@ def sum_of(tasks: Iterable[tuple[float, float, float]]) -> tuple[float, float]:
 
     **Validity**: to the grid, about a ten-thousandth of the sum. **Source**: convolution theorem.
     """
-    whole = [(count, middle, high) for count, middle, high in tasks if count > 0 and middle > 0]
-    if not whole:
-        return 0.0, 0.0
+    whole = tuple((count, middle, high) for count, middle, high in tasks if count > 0 and middle > 0)
+    return _convolved(whole) if whole else (0.0, 0.0)
+
+
+@lru_cache(maxsize=4096)
+def _convolved(whole: tuple[tuple[float, float, float], ...]) -> tuple[float, float]:
     moments = [(count, *lognormal_moments(middle, high)) for count, middle, high in whole]
     mean = sum(count * m for count, m, _ in moments)
     reach = mean + TAIL_SIGMAS * math.sqrt(sum(count * v for count, _, v in moments)) + 1e-9
