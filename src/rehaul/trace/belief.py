@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -66,6 +66,7 @@ def believe(log: ReadingLog, problem: Problem) -> Belief:
     }
     for reading in standing:
         _require_known(reading, problem)
+    problem = replace(problem, long_chains=_long_chains(problem, readings))
     clusters = _clusters(problem.ends, bridges)
     alive = {end: _alive(problem, readings[end]) for end in problem.ends}
     conflicts: list[Conflict] = []
@@ -82,6 +83,27 @@ def believe(log: ReadingLog, problem: Problem) -> Belief:
         if not alive[end].any():
             alive[end] = np.ones_like(alive[end])
     return Belief(problem, readings, alive, domains, clusters, tuple(conflicts))
+
+
+def _long_chains(problem: Problem, readings: Mapping[str, Sequence[Reading]]) -> tuple[tuple[str, ...], ...]:
+    """Sets of more outlets than the chain limit that were heard loud or linked from one end, and one more.
+
+    Patterns alone never call for such a chain: two faults can look like one.
+    """
+    chains: dict[tuple[str, ...], None] = {}
+    for own in readings.values():
+        met = {
+            r.outlet
+            for r in own
+            if (isinstance(r, Tone) and r.heard is Heard.LOUD)
+            or (isinstance(r, LinkLight) and r.rate_mbps > 0)
+        }
+        if len(met) >= problem.chain_limit:
+            for extra in ("", *problem.outlets):
+                chain = tuple(outlet for outlet in problem.outlets if outlet in met or outlet == extra)
+                if len(chain) > problem.chain_limit:
+                    chains[chain] = None
+    return tuple(chains)
 
 
 @lru_cache(maxsize=65536)

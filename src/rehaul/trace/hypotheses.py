@@ -109,6 +109,8 @@ def table(problem: Problem) -> Table:
     ]
     for chain in chains:
         add(chain, None, _shown(problem, chain, None), chance("chance joined") / len(chains))
+    for chain in problem.long_chains:
+        add(chain, None, _shown(problem, chain, None), chance("chance joined") ** (len(chain) - 1))
 
     groups = tuple(dict.fromkeys(row.outlets for row in rows))
     group_index = {group: k for k, group in enumerate(groups)}

@@ -22,8 +22,9 @@ class Problem:
     conductors: int
     rounds: tuple[Round, ...] = ()
     trust: Trust = Trust.COLOURS
-    chain_limit: int = 2  # most outlets thought possible on one cable
+    chain_limit: int = 2  # most outlets on one cable that a pattern alone is explained by
     gauge_awg: int | None = None
+    long_chains: tuple[tuple[str, ...], ...] = ()  # sets of more outlets that readings ask for
 
     def __post_init__(self) -> None:
         for name, ids in (("outlets", self.outlets), ("ends", self.ends)):
@@ -43,7 +44,17 @@ class Problem:
 
     @cached_property
     def _hash(self) -> int:
-        return hash((self.outlets, self.ends, self.conductors, self.rounds, self.trust, self.chain_limit))
+        return hash(
+            (
+                self.outlets,
+                self.ends,
+                self.conductors,
+                self.rounds,
+                self.trust,
+                self.chain_limit,
+                self.long_chains,
+            )
+        )
 
     def plug(self, outlet: str, round_number: int) -> Plug | None:
         """The plug in this outlet in this round (from 1), or None."""

@@ -115,6 +115,25 @@ def test_a_chain_shows_as_two_outlets_on_one_end() -> None:
     assert answer.joins == (("A", ("0-01", "1-01")),)
 
 
+def test_one_cable_through_every_outlet_is_found_with_a_toner() -> None:
+    log = log_of(*(Tone(f"l{o}", "A", o, Heard.LOUD) for o in OUTLETS[:3]))
+    answer = solve(log, TONER)
+    assert not answer.contradictions
+    assert answer.joins == (("A", tuple(OUTLETS[:3])),)
+    assert answer.end("A").may_also == (OUTLETS[3],)
+    silent = solve(log.added(Tone("n", "A", OUTLETS[3], Heard.NONE)), TONER)
+    assert silent.end("A").may_also == ()
+    every = solve(log.added(Tone("n", "A", OUTLETS[3], Heard.LOUD)), TONER)
+    assert every.joins == (("A", tuple(OUTLETS)),)
+    assert every.unlocated_ends == ("B", "C", "D")
+
+
+def test_a_long_chain_must_fit_the_pattern_too() -> None:
+    log = log_of(pattern("1", "A", "0-01"), *(Tone(f"l{o}", "A", o, Heard.LOUD) for o in OUTLETS[:3]))
+    (found,) = solve(log, PLAN.problem).contradictions
+    assert "1" in found.readings
+
+
 def test_a_chain_leaves_no_outlet_to_an_end_that_needs_one_of_its_two() -> None:
     twins = problem(["a", "b", "c"], ["1", "2"], 4, [{"a": PLUG_SAME, "b": PLUG_SAME}])
     log = log_of(
