@@ -1,12 +1,13 @@
 """From readings to what they correct: a Bayesian update in closed form, robust to a bad reading.
 
-A reading differs from its prediction by the errors of the constructions on its path, an error they all
-share (one mason, one moisture), an offset of the device, what stands about the spot, and noise:
+A reading differs from its prediction by the terms of the house, by what stands about the spot, and
+by noise:
 
-    y − μ = X θ + ε,   θ ~ N(0, P),   ε ~ N(0, R)
+    y = X θ + ε,   θ ~ N(0, s P),   ε ~ N(0, s N / w),   1/s ~ Gamma
 
-so θ given y is normal again. A reading far from the rest is weighted down as under a Student-t
-distribution, and shown, not hidden.
+so θ given y is normal again. The scale s lets the readings of one house say that it is rougher or
+smoother than the tables hold; a reading far from what all the others say of it is weighted down, and
+shown, not hidden.
 """
 
 from __future__ import annotations
@@ -16,20 +17,24 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.facts.calibration import calibration_number
+
 Array = NDArray[np.float64]
 
-ROBUST_FREEDOM = 4.0  # degrees of freedom of the Student-t that readings are weighted under
+FULL_WEIGHT_SD = 2.0  # within this many standard deviations a reading counts in full
 ROBUST_ROUNDS = 12
+SETTLED = 1e-3  # change of a weight below which the rounds end
 SUSPECT_WEIGHT = 0.35  # a reading weighted below this is shown as suspect
 
 
 @dataclass(frozen=True, eq=False)
 class Correction:
-    """What readings say of the parameters: mean and covariance, and how far each reading is trusted."""
+    """What readings say of the terms: mean and covariance, and how far each reading is trusted."""
 
     names: tuple[str, ...]  # (p,)
     mean_db: Array  # (p,)
-    covariance: Array  # (p, p) dB²
+    covariance: Array  # (p, p) dB², scale included
+    scale: float  # of every variance; 1 as the tables hold
     weight: Array  # (n,) 1 = as trusted as any, near 0 = disregarded
     residual_db: Array  # (n,) reading less prediction after the correction
 
@@ -40,65 +45,75 @@ class Correction:
 
 
 def correct(
-    names: tuple[str, ...], prior: Array, design: Array, difference_db: Array, noise: Array
+    names: tuple[str, ...], prior_variance: Array, design: Array, difference_db: Array, noise: Array
 ) -> Correction:
-    """Update the parameters by readings.
+    """Update the terms by readings.
 
     Parameters
     ----------
-    names : of the parameters (p,)
-    prior : covariance of the parameters before (p, p) [dB²]
-    design : how each reading depends on each parameter (n, p)
+    names : of the terms (p,)
+    prior_variance : of the terms before (p,) [dB²]
+    design : how each reading depends on each term (n, p)
     difference_db : reading less prediction (n,) [dB]
-    noise : covariance of what no parameter explains (n, n), or its diagonal (n,) [dB²]
+    noise : variance of what no term explains (n,) [dB²]
 
     **Validity**: any n from 0 up; with none the prior comes back. **Source**: Bayesian linear regression
-    (conditional normal); weights of the Student-t by expectation maximisation, textbook.
+    with a normal-inverse-gamma prior; weights that fall with the square beyond two standard deviations,
+    as in the tail of a Student-t, by iterated reweighting on leave-one-out residuals, textbook.
     """
-    count = len(difference_db)
-    spread = np.diag(noise) if noise.ndim == 1 else noise
-    weight = np.ones(count)
-    mean, covariance = np.zeros(len(names)), prior
-    residual = difference_db.copy()
-    for _ in range(ROBUST_ROUNDS if count else 0):
-        scale = 1.0 / np.sqrt(weight)
-        mean, covariance = _update(prior, design, difference_db, spread * scale[:, None] * scale[None, :])
+    freedom = calibration_number("scale_freedom")
+    weight, scale = np.ones(len(difference_db)), 1.0
+    mean: Array = np.zeros(len(names))
+    covariance, residual = np.diag(prior_variance), difference_db.copy()
+    for _ in range(ROBUST_ROUNDS if len(difference_db) else 0):
+        weighted = design.T * (weight / noise)
+        covariance = _inverse(np.diag(1.0 / prior_variance) + weighted @ design)
+        mean = covariance @ (weighted @ difference_db)
         residual = difference_db - design @ mean
-        expected = residual**2 + np.einsum("ij,jk,ik->i", design, covariance, design)
-        fresh = (ROBUST_FREEDOM + 1) / (ROBUST_FREEDOM + expected / np.diag(spread))
-        fresh = np.minimum(fresh, 1.0)
-        if np.max(np.abs(fresh - weight)) < 1e-4:
-            weight = fresh
-            break
+        misfit = float(weight @ (residual**2 / noise) + mean @ (mean / prior_variance))
+        scale = (freedom + misfit) / (freedom + float(weight.sum()))
+        fresh = _weights(design, covariance, residual, noise, weight, scale)
+        settled = np.max(np.abs(fresh - weight)) < SETTLED
         weight = fresh
-    return Correction(names, mean, covariance, weight, residual)
+        if settled:
+            break
+    return Correction(names, mean, scale * covariance, scale, weight, residual)
 
 
-def _update(prior: Array, design: Array, difference: Array, noise: Array) -> tuple[Array, Array]:
-    """Mean and covariance of the parameters given the readings."""
-    crossed = prior @ design.T
-    total = design @ crossed + noise
-    gain = np.linalg.solve(total, crossed.T).T
-    covariance = prior - gain @ crossed.T
-    return gain @ difference, (covariance + covariance.T) / 2
+def _inverse(matrix: Array) -> Array:
+    """Inverse of a symmetric positive matrix, kept symmetric."""
+    found = np.linalg.inv(matrix)
+    return np.asarray((found + found.T) / 2.0, dtype=np.float64)
+
+
+def _weights(
+    design: Array, covariance: Array, residual: Array, noise: Array, weight: Array, scale: float
+) -> Array:
+    """How far each reading is trusted, by how far it lies from what the others say of it."""
+    spread = np.einsum("ij,ij->i", design @ covariance, design)
+    others = np.maximum(1.0 - spread * weight / noise, 1e-6)  # share of the reading that is its own
+    surprise = (residual / others) ** 2 / (scale * (noise + spread / others))
+    return np.asarray(1.0 / np.maximum(surprise / FULL_WEIGHT_SD**2, 1.0))
 
 
 def corrected_field(
     correction: Correction, design: NDArray[np.float32], own_variance: NDArray[np.float32]
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """What the correction adds to a map, and the map's new standard deviation.
+    """What the terms add to the loss at every place, and the standard deviation there.
 
     Parameters
     ----------
-    design : (p, *places) how each place depends on each parameter
-    own_variance : (*places) what no parameter explains [dB²]
+    design : (p, *places) how each place depends on each term
+    own_variance : (*places) what no term explains [dB²]
 
     Returns
     -------
     shift [dB] and standard deviation [dB], each (*places)
+
+    **Validity**, **Source**: as `correct`.
     """
     flat = design.reshape(len(design), -1)
     shift = correction.mean_db.astype(np.float32) @ flat
-    half = np.linalg.cholesky(correction.covariance + 1e-9 * np.eye(len(flat))).astype(np.float32).T @ flat
-    variance = np.einsum("ij,ij->j", half, half).reshape(own_variance.shape) + own_variance
-    return shift.reshape(own_variance.shape), np.sqrt(variance)
+    half = np.linalg.cholesky(correction.covariance).astype(np.float32).T @ flat
+    variance = np.einsum("ij,ij->j", half, half) + np.float32(correction.scale) * own_variance.ravel()
+    return shift.reshape(own_variance.shape), np.sqrt(variance).reshape(own_variance.shape)

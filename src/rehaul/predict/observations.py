@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Quantity, Reading
@@ -14,7 +13,7 @@ from rehaul.house.geometry import room_centre, storey_of
 from rehaul.predict.air import DEFAULT_CLIENT, NOTHING_DBM, Air, Listener, air_of, wire_mbps
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
-from rehaul.radio.counts import crossing_counts
+from rehaul.predict.terms import Source, Ways, ways_to
 from rehaul.wlan import power_needed_dbm
 
 USED = (Quantity.POWER_DBM, Quantity.DOWN_MBPS)
@@ -25,11 +24,11 @@ class Observation:
     """One reading against its prediction."""
 
     reading: str  # id
-    box: str
+    source: Source
     device: str  # id; empty where it is not known
     difference_db: float  # power read, less power predicted
     sd_db: float  # of the reading itself
-    counts: NDArray[np.float32]  # (kind,) crossings on the way
+    ways: Ways  # to its one place
 
 
 def observations(
@@ -83,11 +82,11 @@ def _observation(
         return read_dbm
     return Observation(
         reading=reading.id,
-        box=air.radiator.id,
+        source=Source(air.radiator.id, air.band),
         device=reading.device or "",
         difference_db=read_dbm - float(air.power_dbm[0]),
-        sd_db=_spread_db(reading),
-        counts=crossing_counts(scene.scene, air.radiator.position_m, [place])[:, 0],
+        sd_db=spread_db(reading),
+        ways=ways_to(scene.scene, air.radiator.position_m, [place]),
     )
 
 
@@ -110,7 +109,8 @@ def _power_dbm(reading: Reading, air: Air) -> float | str:
     return needed if np.isfinite(needed) else "it is faster than the device can be over the air"
 
 
-def _spread_db(reading: Reading) -> float:
+def spread_db(reading: Reading) -> float:
+    """Standard deviation of a reading by itself: how it wanders, and where in its room it was taken [dB]."""
     power = reading.quantity is Quantity.POWER_DBM
     own = calibration_number("power_reading_sd" if power else "rate_reading_sd")
     own_variance = own**2 / reading.repeats if power and reading.repeats > 1 else own**2

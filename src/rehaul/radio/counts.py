@@ -6,9 +6,11 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.radio.field import as_points
+from rehaul.radio.geometry import any_order
 from rehaul.radio.grid import Grid
 from rehaul.radio.losstable import COSINE_STEPS
 from rehaul.radio.scene import Scene
+from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
 from rehaul.radio.tables import flat
 
@@ -22,12 +24,21 @@ def crossing_counts(
     numbers as (kind, storey, y, x) or (kind, k).
     **Validity**, **Source**: the same straight path as `field` at the direct level.
     """
-    points = places.points_m() if isinstance(places, Grid) else as_points(places)
     kinds = len(scene.kinds)
     table = np.zeros((kinds, kinds, COSINE_STEPS + 2), dtype=np.float32)
     table[np.arange(kinds), np.arange(kinds)] = 1.0  # each kind counts in a row of its own
-    out = np.empty((len(points), kinds + 2), dtype=np.float32)
+    nothing = np.zeros(kinds, dtype=np.float32)
     source = np.array(position_m, dtype=np.float64)
-    straight_losses(*flat(scene), table, np.zeros(kinds, dtype=np.float32), source, points, out)
-    counts = np.ascontiguousarray(out[:, :kinds].T)
-    return counts.reshape(kinds, *places.shape) if isinstance(places, Grid) else counts
+    pieces = flat(scene)
+    if isinstance(places, Grid):
+        storeys, ny, nx = places.shape
+        found = np.zeros((storeys, ny, kinds + 2, nx), dtype=np.float32)
+        shade_grid(
+            *pieces, any_order(pieces), table, nothing, source,
+            (places.x0_m, places.y0_m), places.step_m, np.array(places.z_m), found, False,
+        )  # fmt: skip
+        return np.ascontiguousarray(found[:, :, :kinds].transpose(2, 0, 1, 3))
+    points = as_points(places)
+    out = np.empty((len(points), kinds + 2), dtype=np.float32)
+    straight_losses(*pieces, table, nothing, source, points, out)
+    return np.ascontiguousarray(out[:, :kinds].T)
