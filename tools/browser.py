@@ -6,7 +6,6 @@ libraries it needs beside it. Standard library only. Does nothing where one is o
 
 from __future__ import annotations
 
-import io
 import os
 import shutil
 import subprocess
@@ -60,8 +59,7 @@ def from_npm(folder: Path) -> int:
         plain = folder / part.stem
         subprocess.run([node, "-e", UNPACK, part, plain], check=True)
         if plain.suffix == ".tar":
-            with tarfile.open(fileobj=io.BytesIO(plain.read_bytes())) as archive:
-                archive.extractall(folder / plain.stem, filter="data")
+            unpack(plain, folder / plain.stem)
             plain.unlink()
     program = folder / "chromium"
     program.rename(folder / "chromium-program")
@@ -76,6 +74,20 @@ def from_npm(folder: Path) -> int:
     program.chmod(0o755)
     shutil.rmtree(store)
     return 0
+
+
+def unpack(packed: Path, folder: Path) -> None:
+    """The files of an archive, links as copies, nothing outside the folder."""
+    with tarfile.open(packed) as archive:
+        for member in archive:
+            target = (folder / member.name).resolve()
+            if member.isdir() or not target.is_relative_to(folder):
+                continue
+            data = archive.extractfile(member)
+            if data is not None:
+                target.parent.mkdir(parents=True, exist_ok=True)
+                target.write_bytes(data.read())
+                target.chmod(0o755)
 
 
 if __name__ == "__main__":
