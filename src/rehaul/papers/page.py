@@ -35,6 +35,7 @@ PARTS = {
     "record": "Record",
 }
 LOUD = {"NO", "NOBODY YET", "NOT ASKED"}
+WIDE_MM = 200.0  # a drawing this wide takes the whole width of the page
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 Link = tuple[str, str]  # file name beside the page, what it is
 
@@ -134,8 +135,8 @@ def _block(block: Block, section: Section) -> str:
             return _pairs(pairs, "facts")
         case Rows(table):
             return _table(table, alone=table.title == section.title)
-        case Drawing(svg, shows, _, _, whole_sheet):
-            name = "sheet" if whole_sheet else "figure"
+        case Drawing(svg, shows, width_mm, _, whole_sheet):
+            name = "sheet" if whole_sheet else "figure wide" if width_mm > WIDE_MM else "figure"
             return (
                 f'<figure class="{name}"><div class="scroll" tabindex="0" role="group"'
                 f' aria-label="{escape(shows)}">{svg}</div><figcaption>{escape(shows)}</figcaption></figure>'

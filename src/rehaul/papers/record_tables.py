@@ -146,6 +146,15 @@ def readings(plan: Plan) -> Table:
     """What was read before, during and after, as it was read."""
     names = {room.id: room.name for room in plan.job.house.rooms}
     devices = {device.id: device.name for device in plan.job.devices}
+    left_out = dict(plan.calibration.left_out) if plan.calibration else {}
+    used = set(plan.calibration.readings) if plan.calibration else set()
+    suspects = set(plan.calibration.suspects) if plan.calibration else set()
+
+    def in_the_maps(name: str) -> str:
+        if name in suspects:
+            return "used, but does not fit the others: read again"
+        return "used" if name in used else left_out.get(name, "not used")
+
     return table(
         "readings",
         "Readings",
@@ -161,6 +170,7 @@ def readings(plan: Plan) -> Table:
             (Column("device", "Device", share=1), lambda r: devices.get(r.device or "", "")),
             (Column("doors", "Doors"), lambda r: r.doors),
             (Column("time", "Time", share=1), lambda r: r.time),
+            (Column("in_the_maps", "In the maps", share=1.3), lambda r: in_the_maps(r.id)),
             (Column("note", "Note", share=1), lambda r: r.note),
         ),
     )

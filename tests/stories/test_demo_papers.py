@@ -1,0 +1,50 @@
+"""The papers of the demo job, from the job document to the folder."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from rehaul.jobs import demo_job
+from rehaul.papers import pdf, write_papers
+from rehaul.plan import Plan, plan
+
+
+@pytest.fixture(scope="module")
+def made() -> Plan:
+    return plan(demo_job())
+
+
+@pytest.fixture(scope="module")
+def words(made: Plan) -> str:
+    pages = pypdf.PdfReader(io.BytesIO(pdf(made))).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def test_every_room_is_named_with_what_it_gets_and_what_sets_it(made: Plan, words: str) -> None:
+    for rate in (*made.before.rooms, *made.after.rooms):
+        assert rate.name in words
+    assert "air 2.4 GHz from" in words and "the rate paid for" in words
+
+
+def test_what_is_not_known_stays_listed(made: Plan, words: str) -> None:
+    assert "never located" in words and "far end not found" in words
+    for question in made.open_questions:
+        assert question.question in words
+
+
+def test_no_paper_orders_the_alarm_cut(made: Plan, words: str) -> None:
+    held = {verdict.run for verdict in made.cabling if verdict.held_by}
+    assert held
+    for run in held:
+        assert f"Cable {run} may not be cut" in words
+        assert not [t for t in made.order if run in t.because and t.stage == "terminate" and not t.held]
+
+
+def test_the_folder_opens_with_a_page(made: Plan, tmp_path: Path) -> None:
+    first, *rest = write_papers(made, tmp_path)
+    assert first.name == "index.html" and "Invented example" in first.read_text(encoding="utf-8")
+    assert sum(path.stat().st_size for path in rest) < 5_000_000
