@@ -11,7 +11,7 @@ from rehaul.papers.pins import colour_code, pins_svg
 from rehaul.papers.svg import drawing_size
 from rehaul.plan import Plan
 from rehaul.trace import TerminationSheet, termination
-from rehaul.units import METRES_PER_INCH, UnitSystem
+from rehaul.units import UnitSystem, format_length
 
 STANDARD = "T568B"  # one for the whole house; either would do
 OTHER_STANDARD = "T568A"
@@ -72,4 +72,8 @@ def _section(key: str, sheet: TerminationSheet, ids: list[str], system: UnitSyst
 
 
 def _short(length_m: float, system: UnitSystem) -> str:
-    return f"{length_m * 1000:.0f} mm" if system == "metric" else f"{length_m / METRES_PER_INCH:.2g} in"
+    """A short length: `13 mm`, or inches to the nearest half: `½"`."""
+    if system == "metric":
+        return f"{length_m * 1000:.0f} mm"
+    inches = format_length(length_m, system).removeprefix("0' ")
+    return inches.removeprefix("0") if inches.startswith("0½") else inches
