@@ -124,11 +124,12 @@ def best_cpu_s(work, repeats: int) -> tuple[float, object]:  # type: ignore[no-u
 def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     arguments.add_argument("--quick", action="store_true", help="one house, 2,000 places")
-    arguments.add_argument("--limit", type=float, default=120.0, help="seconds for HiGHS")
+    arguments.add_argument("--limit", type=float, default=120.0, help="seconds by the clock for HiGHS")
+    arguments.add_argument("--houses", type=int, default=3)
     options = arguments.parse_args()
     solve(house(9, 12, 300)[0])  # compile
     print("house  asked  merged rows | ours s  cost  nodes proven | HiGHS s  cost  gap % proven | ratio")
-    for seed in (1,) if options.quick else (1, 2, 3):
+    for seed in range(1, 2 if options.quick else options.houses + 1):
         for asked, problem in zip(
             ("shares", "rooms"), house(seed, places=2_000 if options.quick else 10_000), strict=True
         ):
@@ -147,9 +148,14 @@ def main() -> None:
             if general.proven and general.feasible:
                 assert round(100 * general.cost) == round(100 * ours.cost), "the two disagree"
             if asked == "rooms":
-                front_s, points = best_cpu_s(lambda p=problem: front(Problem(**_fresh(p))), 1)
+                clock, cpu = time.perf_counter(), time.process_time()
+                points = front(Problem(**_fresh(problem)))
+                clock, cpu = time.perf_counter() - clock, time.process_time() - cpu
                 shown = "  ".join(f"{point.met}:{point.choice.cost:.0f}" for point in points)
-                print(f"       front of cost against rooms, {front_s:.2f} s: {shown}", flush=True)
+                print(
+                    f"       front against rooms, {clock:.2f} s by the clock, {cpu:.2f} s of CPU: {shown}",
+                    flush=True,
+                )
 
 
 def _fresh(problem: Problem) -> dict[str, object]:

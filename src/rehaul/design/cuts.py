@@ -39,7 +39,7 @@ class Scene(NamedTuple):
     step: int  # all costs are multiples of this
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
     """Coefficient of an option that adds `gain` where `short` is missing, rounded over `divisor`.
 
@@ -55,7 +55,7 @@ def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
     return min(value / (part * np.ceil(times)), 1.0)
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
     """The divisor whose rounded cut x breaks most, and by how much; 0 where the plain cut is as good."""
     options = len(x)
@@ -80,7 +80,7 @@ def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
     return best, divisor
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
     """Add the strongest cut of every group at x that (x, flags) breaks; returns how many."""
     options = len(scene.cost)
@@ -103,7 +103,7 @@ def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-
     return added
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
     """Add "one option at most" for every site that the present point breaks."""
     options = len(scene.cost)
@@ -123,7 +123,7 @@ def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
     return added
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def safe_bound(scene, t, price, red, best_at, contrib, pick):  # type: ignore[no-untyped-def]
     """Least cost left by the cuts at these prices, whatever the simplex believes.
 

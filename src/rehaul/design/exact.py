@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,11 +16,19 @@ from rehaul.design.simplex import add_row, drop_slack_rows, new_tableau
 
 ROOT, TREE = 0, 1
 CAPACITY = 260  # rows of the small program, besides four for each requirement
-ROUNDS = 1  # of cuts at a node below the root
+ROUNDS = 0  # of cuts at a node below the root, besides the first
 CHUNK = 400  # nodes between looks at the clock
 
 Progress = Callable[[float, float], None]  # cost of the best so far, proven bound; money
 Rows = tuple[FloatArray, FloatArray]  # rows of the small program and their right sides
+
+
+@dataclass
+class Warm:
+    """What searches of one problem that differ in `enough` may share."""
+
+    planes: Planes | None = None
+    rows: Rows | None = None  # cuts at the root
 
 
 def solve_exact(
@@ -29,6 +38,7 @@ def solve_exact(
     enough: int | None = None,
     progress: Progress | None = None,
     start: tuple[int, ...] | None = None,
+    warm: Warm | None = None,
 ) -> Choice:
     """Least cost that meets all requirements, or `enough` of them, by our own branch and bound.
 
@@ -39,6 +49,7 @@ def solve_exact(
     enough : number of requirements to meet; all where None
     progress : called now and then with the best cost so far and the proven bound
     start : options of a choice already known to do what is asked
+    warm : kept from search to search of the same problem; the answer's cost does not depend on it
 
     Returns
     -------
@@ -56,8 +67,10 @@ def solve_exact(
     best[list(start or ())] = True
     ceiling = int(problem.cost_steps[alive].sum()) + 1
     cost = ceiling if start is None else int(problem.cost_steps[best].sum())
-    planes = planes_of(problem.serves[alive], problem.steps.weights)
-    carried: Rows | None = None
+    warm = warm or Warm()
+    planes = warm.planes or planes_of(problem.serves[alive], problem.steps.weights)
+    warm.planes = planes
+    carried = warm.rows
     nodes, finished = 0, False
     for stage in (ROOT, TREE):
         scene = _scene(problem, planes, alive, wanted)
@@ -69,6 +82,8 @@ def solve_exact(
                 progress(int(node.numbers[COST]) * COST_STEP, _bound(node))
             if stage == ROOT or time.perf_counter() - started > time_limit_s:
                 break
+        if stage == ROOT:
+            warm.rows = _binding(node, np.ones(len(alive), dtype=np.bool_))
         nodes += int(node.numbers[NODES])
         if node.numbers[COST] < cost:
             cost = int(node.numbers[COST])
@@ -145,6 +160,8 @@ def _node(scene: Scene, cost: int, can_meet: BoolArray, carried: Rows | None) ->
         pick=np.zeros(sites, dtype=np.int64),
         flag_at=np.zeros(groups, dtype=np.bool_),
         row=np.zeros(columns),
+        point=np.zeros(options),
+        trial=np.zeros(options, dtype=np.bool_),
         has_row=np.zeros(sites, dtype=np.bool_),
     )
 

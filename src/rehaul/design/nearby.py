@@ -11,7 +11,7 @@ from rehaul.design.planes import gains_at, served_at
 WANTED = 0.45  # options with a larger share are taken first
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-def]
     """A whole choice near x: most wanted first, then by gain for money, then what is not needed goes.
 
@@ -91,7 +91,7 @@ def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-
     return spent
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def swap(scene, t, count, chosen):  # type: ignore[no-untyped-def]
     """Change one option for a cheaper one, or for none, as long as what is asked stays met."""
     options = len(scene.cost)

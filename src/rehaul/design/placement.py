@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from rehaul.design.coverage import Choice, Problem
-from rehaul.design.exact import Progress, solve_exact
+from rehaul.design.exact import Progress, Warm, solve_exact
+
+CHAINS = 2  # searches of a front side by side
 
 
 @dataclass(frozen=True)
@@ -54,20 +58,32 @@ def solve(
 def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontPoint, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
-    Numbers that a cheaper or equally cheap choice already passes are left out.
+    Numbers that a cheaper or equally cheap choice already passes are left out. Searched in two threads.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point.
     """
+    counts = list(range(reachable(problem), -1, -1))
+    with ThreadPoolExecutor(CHAINS) as pool:  # the compiled search runs outside the interpreter's lock
+        parts = [counts[first::CHAINS] for first in range(CHAINS)]
+        found = pool.map(lambda part: _chain(problem, part, time_limit_s), parts)
+        choices = [choice for part in found for choice in part if choice.feasible]
     points: list[FrontPoint] = []
-    start: tuple[int, ...] | None = None
-    count = reachable(problem)
-    while count >= 0:
-        choice = solve_exact(problem, time_limit_s, enough=count, start=start)
-        if choice.feasible and (not points or choice.cost < points[-1].choice.cost):
+    for choice in sorted(choices, key=lambda choice: (-sum(choice.met), choice.cost)):
+        if not points or choice.cost < points[-1].choice.cost:
             points.append(FrontPoint(sum(choice.met), choice))
-            start = choice.options
-        count -= 1
     return tuple(reversed(points))
+
+
+def _chain(problem: Problem, counts: Sequence[int], time_limit_s: float) -> list[Choice]:
+    """Choices for falling numbers of requirements, each search starting from the one before."""
+    warm = Warm()
+    start: tuple[int, ...] | None = None
+    choices = []
+    for count in counts:
+        choice = solve_exact(problem, time_limit_s, enough=count, start=start, warm=warm)
+        start = choice.options if choice.feasible else None
+        choices.append(choice)
+    return choices
 
 
 def reachable(problem: Problem) -> int:

@@ -110,7 +110,7 @@ def _count_bits(_typing: Any, word: Any) -> Any:
 _ones: Any = intrinsic(_count_bits)
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def gains_at(planes, count, x):  # type: ignore[no-untyped-def]
     """At the point x: weight covered in full, and what every option would add on the other places."""
     _open_places(planes, count, x)
@@ -134,7 +134,7 @@ def gains_at(planes, count, x):  # type: ignore[no-untyped-def]
             count.gain[g, o] += value * found
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def served_at(planes, count, x):  # type: ignore[no-untyped-def]
     """At the point x: weight covered in full, alone."""
     _open_places(planes, count, x)
@@ -147,7 +147,22 @@ def served_at(planes, count, x):  # type: ignore[no-untyped-def]
         count.whole[planes.group[p]] += planes.value[p] * covered
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
+def whole_with(planes, count, a, b):  # type: ignore[no-untyped-def]
+    """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood."""
+    for w in range(len(count.open_)):
+        left = count.open_[w] & ~planes.bits[a, w]
+        count.part[w] = left & ~planes.bits[b, w] if b >= 0 else left
+    count.whole[:] = 0
+    for p in range(len(planes.group)):
+        low, start = planes.first[p], planes.start[p]
+        covered = 0
+        for w in range(low, planes.last[p]):
+            covered += _ones(planes.mask[start + w - low] & ~count.part[w])
+        count.whole[planes.group[p]] += planes.value[p] * covered
+
+
+@njit(cache=True, nogil=True)
 def _open_places(planes, count, x):  # type: ignore[no-untyped-def]
     words = len(count.open_)
     for w in range(words):

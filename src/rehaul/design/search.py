@@ -14,6 +14,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from rehaul.design.cuts import CUT_LEAST, MUST, WHOLE_WITHIN, add_cuts, add_site_rows, safe_bound
+from rehaul.design.finish import finish
 from rehaul.design.nearby import improve
 from rehaul.design.simplex import (
     INFEASIBLE,
@@ -49,6 +50,8 @@ class Node(NamedTuple):
     pick: NDArray[np.int64]  # (sites,)
     flag_at: NDArray[np.bool_]  # (groups,)
     row: NDArray[np.float64]  # (columns,)
+    point: NDArray[np.float64]  # (options,)
+    trial: NDArray[np.bool_]  # (options,)
     has_row: NDArray[np.bool_]  # (sites,)
 
 
@@ -56,7 +59,7 @@ DEPTH, NODES, COST, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4, 5  # places in `numbers`
 DONE = 2
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
     """Go on with the search for at most `most_nodes` nodes. True when nothing is left open."""
     last = node.numbers[NODES] + most_nodes
@@ -84,7 +87,7 @@ def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
     return True
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def undo_to(node, mark):  # type: ignore[no-untyped-def]
     """Free the variables that were fixed since the trail had this length."""
     t = node.tableau
@@ -95,7 +98,7 @@ def undo_to(node, mark):  # type: ignore[no-untyped-def]
         t.high[variable] = 1.0
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _fix(node, variable, value):  # type: ignore[no-untyped-def]
     node.trail[node.numbers[TRAIL]] = variable
     node.numbers[TRAIL] += 1
@@ -103,7 +106,7 @@ def _fix(node, variable, value):  # type: ignore[no-untyped-def]
     node.tableau.high[variable] = value
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _take(scene, node, variable, wanted):  # type: ignore[no-untyped-def]
     """Fix a variable at one, and the rest of its site at nought; or fix it at nought."""
     t = node.tableau
@@ -114,13 +117,13 @@ def _take(scene, node, variable, wanted):  # type: ignore[no-untyped-def]
                 _fix(node, o, 0.0)
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _target(scene, node):  # type: ignore[no-untyped-def]
     """A bound above this rules out everything cheaper than the best: the next lower cost, and a hair."""
     return (node.numbers[COST] - 1) // scene.step * scene.step + HAIR
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _work(scene, node, count, d, rounds):  # type: ignore[no-untyped-def]
     """Bound one node with rounds of cuts. Returns the variable to branch on, -1 where it is closed."""
     t = node.tableau
@@ -143,6 +146,8 @@ def _work(scene, node, count, d, rounds):  # type: ignore[no-untyped-def]
         if bound > _target(scene, node) or (status == INFEASIBLE and _nothing_fits(scene, node)):
             return -1
         _rule_out(scene, node, bound)
+        if tries == 0 and _finished(scene, node, count):
+            return -1
         x, flags = t.value[:options], t.value[options:columns]
         added = add_site_rows(scene, t, node.row, node.has_row)
         if _is_whole(x):
@@ -164,7 +169,23 @@ def _work(scene, node, count, d, rounds):  # type: ignore[no-untyped-def]
     return _most_open(scene, t)
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
+def _finished(scene, node, count):  # type: ignore[no-untyped-def]
+    """True where what is left to choose could be tried outright; the best is kept."""
+    t = node.tableau
+    spent = 0
+    for o in range(len(scene.cost)):
+        if t.low[o] == 1.0:
+            spent += scene.cost[o]
+    room = (node.numbers[COST] - 1) // scene.step * scene.step - spent
+    more = finish(scene, t, count, node.point, room, node.trial)
+    if more >= 0:
+        node.numbers[COST] = spent + more
+        node.best[:] = node.trial
+    return more > -2
+
+
+@njit(cache=True, nogil=True)
 def _clear(node):  # type: ignore[no-untyped-def]
     t = node.tableau
     if t.size[0] > node.numbers[KEEP] + SPARE_ROWS:
@@ -172,7 +193,7 @@ def _clear(node):  # type: ignore[no-untyped-def]
         node.has_row[:] = False
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _rule_out(scene, node, bound):  # type: ignore[no-untyped-def]
     """Fix at nought every option that no better choice can hold."""
     t = node.tableau
@@ -182,7 +203,7 @@ def _rule_out(scene, node, bound):  # type: ignore[no-untyped-def]
             _fix(node, o, 0.0)
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _is_whole(x):  # type: ignore[no-untyped-def]
     for value in x:  # noqa: SIM110  compiled as a loop
         if WHOLE_WITHIN < value < 1.0 - WHOLE_WITHIN:
@@ -190,7 +211,7 @@ def _is_whole(x):  # type: ignore[no-untyped-def]
     return True
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _note(scene, node, count, x):  # type: ignore[no-untyped-def]
     """Keep the whole choice x if it does what is asked (`count` stands at x) and is the best so far."""
     used = np.zeros(len(scene.must), np.int64)
@@ -205,7 +226,7 @@ def _note(scene, node, count, x):  # type: ignore[no-untyped-def]
         node.best[:] = x > 0.5
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _most_open(scene, t):  # type: ignore[no-untyped-def]
     """The variable furthest from whole, dear options first; -1 where all are fixed."""
     best, variable = -1.0, -1
@@ -219,7 +240,7 @@ def _most_open(scene, t):  # type: ignore[no-untyped-def]
     return variable
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _nothing_fits(scene, node):  # type: ignore[no-untyped-def]
     """True where the ray of an infeasible program proves, from the cuts, that no better choice is left."""
     t = node.tableau

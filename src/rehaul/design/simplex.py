@@ -62,7 +62,7 @@ def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
     )
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def add_row(t, row, right):  # type: ignore[no-untyped-def]
     """Add `row @ x >= right`; its slack enters the basis."""
     columns = len(t.cost)
@@ -88,7 +88,7 @@ def add_row(t, row, right):  # type: ignore[no-untyped-def]
     t.size[0] = m + 1
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def restart(t):  # type: ignore[no-untyped-def]
     """Back to the basis of slacks, from the rows as given; sheds what rounding has built up."""
     columns = len(t.cost)
@@ -101,7 +101,7 @@ def restart(t):  # type: ignore[no-untyped-def]
         t.basic[i] = columns + i
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def drop_slack_rows(t, keep):  # type: ignore[no-untyped-def]
     """Forget the rows that do not bind, the first `keep` excepted; returns how many went."""
     columns = len(t.cost)
@@ -136,7 +136,7 @@ def drop_slack_rows(t, keep):  # type: ignore[no-untyped-def]
     return gone
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _stand(t):  # type: ignore[no-untyped-def]
     """Put every nonbasic at the bound its price asks for and work out the basics."""
     columns = len(t.cost)
@@ -151,7 +151,7 @@ def _stand(t):  # type: ignore[no-untyped-def]
         t.value[t.basic[i]] = total
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def resolve(t, most_pivots):  # type: ignore[no-untyped-def]
     """Dual simplex from the present basis. Returns OPTIMAL, INFEASIBLE or STUCK."""
     columns = len(t.cost)
@@ -195,7 +195,7 @@ def resolve(t, most_pivots):  # type: ignore[no-untyped-def]
     return STUCK
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
     columns = len(t.cost)
     pivot = t.body[leave, enter]
@@ -219,7 +219,7 @@ def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
     t.basic[leave], t.nonbasic[enter] = t.nonbasic[enter], t.basic[leave]
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def duals(t, out):  # type: ignore[no-untyped-def]
     """Price of each row as given, not negative, into `out` (capacity,)."""
     columns = len(t.cost)
@@ -230,7 +230,7 @@ def duals(t, out):  # type: ignore[no-untyped-def]
             out[known - columns] = max(t.price[j], 0.0)
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def ray(t, out):  # type: ignore[no-untyped-def]
     """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`."""
     columns = len(t.cost)

@@ -1,0 +1,89 @@
+"""The last one or two options of a choice, tried outright, compiled: where money is left for no more."""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+
+from rehaul.design.cuts import MUST
+from rehaul.design.planes import gains_at, whole_with
+
+MOST_PAIRS = 20_000  # beyond this, branching is cheaper than trying
+
+
+@njit(cache=True, nogil=True)
+def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
+    """Try every way to end the choice of the fixed options with at most two more costing at most `room`.
+
+    Returns -2 where more than two might fit or a pinned site is empty, so that nothing was tried; -1 where
+    nothing does what is asked; else the least that has to be added, the choice written into `best`.
+    """
+    options = len(scene.cost)
+    used = np.zeros(len(scene.must), np.bool_)
+    for o in range(options):
+        point[o] = t.low[o]
+        if t.low[o] == 1.0:
+            used[scene.site[o]] = True
+    if np.any((scene.must == MUST) & ~used):
+        return -2
+    free = np.empty(options, np.int64)
+    m = 0
+    for o in range(options):
+        if t.low[o] < t.high[o] and scene.cost[o] <= room:
+            free[m] = o
+            m += 1
+    order = free[:m][np.argsort(scene.cost[free[:m]])]
+    if m >= 3 and scene.cost[order[0]] + scene.cost[order[1]] + scene.cost[order[2]] <= room:
+        return -2
+    if m * (m - 1) // 2 > MOST_PAIRS:
+        return -2
+    gains_at(scene.planes, count, point)
+    base = count.whole.copy()
+    found, first, second = -1, -1, -1
+    if np.sum(base >= scene.need) >= scene.enough:
+        found, room = 0, -1
+    for i in range(m):
+        a = order[i]
+        if scene.cost[a] > room:
+            break
+        if _may(scene, count, base, a, -1):
+            whole_with(scene.planes, count, a, -1)
+            if np.sum(count.whole >= scene.need) >= scene.enough:
+                found, first, second, room = scene.cost[a], a, -1, scene.cost[a] - 1
+                break
+    for i in range(m):
+        a = order[i]
+        if i + 1 < m and scene.cost[a] + scene.cost[order[i + 1]] > room:
+            break
+        for j in range(i + 1, m):
+            b = order[j]
+            total = scene.cost[a] + scene.cost[b]
+            if total > room:
+                break
+            if scene.site[a] != scene.site[b] and _may(scene, count, base, a, b):
+                whole_with(scene.planes, count, a, b)
+                if np.sum(count.whole >= scene.need) >= scene.enough:
+                    found, first, second, room = total, a, b, total - 1
+                    break
+    if found >= 0:
+        best[:] = point > 0.5
+        if first >= 0:
+            best[first] = True
+        if second >= 0:
+            best[second] = True
+    return found
+
+
+@njit(cache=True, nogil=True)
+def _may(scene, count, base, a, b):  # type: ignore[no-untyped-def]
+    """Whether the gains of both, counted apart, reach enough needs."""
+    spare = len(scene.need) - scene.enough
+    for g in range(len(scene.need)):
+        reach = base[g] + count.gain[g, a]
+        if b >= 0:
+            reach += count.gain[g, b]
+        if reach < scene.need[g]:
+            spare -= 1
+            if spare < 0:
+                return False
+    return True
