@@ -30,6 +30,12 @@ NAMES: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
     ("box", "storey", ("storey",), "hold"),
     ("reading", "storey", ("storey",), "hold"),
     ("obligation", "run", ("run",), "hold"),
+    ("placed_plug", "outlet", ("outlet",), "hold"),  # what was done on a job only grows
+    ("trace_reading", "end", ("run",), "hold"),
+    ("trace_reading", "outlet", ("outlet",), "hold"),
+    ("trace_reading", "other", ("run", "trace_reading"), "hold"),
+    ("decision", "run", ("run",), "hold"),
+    ("acceptance", "about", ("run", "room"), "hold"),
 )
 
 
