@@ -90,7 +90,7 @@ def cell_mean_db(gain_db: NDArray[np.float32], parts: int) -> NDArray[np.float64
     )
 
 
-def own_map_db(parts: int, level: str = "direct", polarisation: str = "upright") -> NDArray[np.float64]:
+def own_map_db(parts: int, level: str = "direct", bounces: int = 1) -> NDArray[np.float64]:
     """Our cell means of the same house (storey, ny, nx) [dB]."""
     found = field(
         scene(),
@@ -98,8 +98,9 @@ def own_map_db(parts: int, level: str = "direct", polarisation: str = "upright")
         fine_grid(parts),
         (FREQUENCY_HZ,),
         level,  # type: ignore[arg-type]
-        polarisation=polarisation,  # type: ignore[arg-type]
+        polarisation="upright",
         thickness_tolerance=0.0,
+        bounces=bounces,
     )
     return cell_mean_db(found.gain_db[0], parts)
 

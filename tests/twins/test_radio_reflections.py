@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -16,13 +17,18 @@ from rehaul.radio import (
     Stack,
     Transmitter,
     box_panels,
+    crossings,
     field,
     field_at,
     grid_over,
     plate,
     reflection_loss_db,
 )
+from rehaul.radio.band import as_bands
+from rehaul.radio.geometry import panel_cosine, plate_cosine
+from rehaul.radio.losstable import COSINE_STEPS
 from rehaul.radio.reflect import FAINT_DB
+from rehaul.radio.tables import flat, tables
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
 LEFT_OUT_DB = 0.05  # what mirrors fainter than the direct path by FAINT_DB may add up to
@@ -102,3 +108,81 @@ def test_reflections_go_both_ways() -> None:
         there = field_at(scene, Transmitter(tuple(a)), [b], BANDS, "reflections")
         back = field_at(scene, Transmitter(tuple(b)), [a], BANDS, "reflections")
         assert there.gain_db == pytest.approx(back.gain_db, abs=2e-3)
+
+
+def plain_double_reflections(scene: Scene, source: np.ndarray, point: np.ndarray, band: int) -> float:
+    """Power of all paths over two mirrors, every ordered pair of pieces tried on its own."""
+    pieces, table = flat(scene), tables(scene.kinds, as_bands(BANDS))
+    cosines = np.arange(COSINE_STEPS + 2) / COSINE_STEPS
+    mirrors = [
+        (_panel_plane(panel), k, panel, None)
+        for panel, k in zip(pieces.panels_m, pieces.panel_kind, strict=True)
+    ]
+    for q, slab in enumerate(scene.plates):
+        ring = pieces.edges_m[pieces.edge_start[q] : pieces.edge_start[q + 1]]
+        mirrors.append(((np.array([0, 0, 1.0]), slab.z_m), slab.kind, None, ring))
+
+    def bounce(mirror, start, end):
+        """Image of start, its hit on the way to end and the cosine there; None where there is none."""
+        (normal, offset), _, panel, ring = mirror
+        before, after = normal @ start - offset, normal @ end - offset
+        if before * after <= 1e-12:
+            return None
+        image = start - 2 * before * normal
+        if panel is not None:
+            cosine = panel_cosine(panel, *image, *end)
+        else:
+            cosine = plate_cosine(offset, ring, *image, *end)
+        return None if cosine < 0 else (image, image + (end - image) * before / (before + after), cosine)
+
+    def lost(kind, cosine):
+        return np.interp(cosine, cosines, table.reflection_db[kind, band])
+
+    total = 0.0
+    for one in mirrors:
+        (normal, offset), _, _, _ = one
+        image = source - 2 * (normal @ source - offset) * normal
+        for two in mirrors:
+            if two is one:
+                continue
+            last = bounce(two, image, point)
+            if last is None:
+                continue
+            early = bounce(one, source, last[1])
+            if early is None:
+                continue
+            corners = [source, early[1], last[1], point]
+            loss = lost(one[1], early[2]) + lost(two[1], last[2])
+            for a, b in pairwise(corners):
+                near, far = a + (b - a) * 1e-7, b + (a - b) * 1e-7
+                loss += sum(c.loss_db[band] for c in crossings(scene, tuple(near), tuple(far), BANDS))
+            way = np.linalg.norm(point - last[0])
+            total += (299792458 / BANDS[band] / (4 * np.pi * way)) ** 2 * 10 ** (-loss / 10)
+    return total
+
+
+def _panel_plane(panel: np.ndarray) -> tuple[np.ndarray, float]:
+    normal = np.array([panel[1] - panel[3], panel[2] - panel[0], 0.0])
+    normal /= np.linalg.norm(normal)
+    return normal, float(normal[:2] @ panel[:2])
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_double_reflections_pair_by_pair(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    scene = strewn(rng, 14, plates=2)
+    scene = Scene(
+        np.vstack([scene.panels_m, box_panels(0, 0, 9, 8, 0, 7)]),
+        np.append(scene.panel_kind, [0, 1, 2, 0]).astype(np.int32),
+        scene.plates,
+        scene.kinds,
+    )
+    grid = grid_over(0.51, 0.37, 8.4, 7.6, 2.31, (1.03, 4.11))
+    source = rng.uniform(1, 6, 3)
+    once = field(scene, Transmitter(tuple(source)), grid, BANDS, "reflections")
+    twice = field(scene, Transmitter(tuple(source)), grid, BANDS, "reflections", bounces=2)
+    for band in (0, 1):
+        more = [plain_double_reflections(scene, source, point, band) for point in grid.points_m()]
+        expected = 10 * np.log10(10 ** (once.gain_db[band].ravel() / 10) + more)
+        assert np.abs(twice.gain_db[band].ravel() - expected).max() < LEFT_OUT_DB
+    assert (twice.gain_db - once.gain_db).max() > 0.5

@@ -42,6 +42,7 @@ def field(
     *,
     polarisation: Sending = "mixed",
     thickness_tolerance: float = THICKNESS_TOLERANCE,
+    bounces: int = 1,
 ) -> Field:
     """Field of one transmitter at every receiver.
 
@@ -50,7 +51,8 @@ def field(
     panel and plate; or with one bend round an edge besides. `polarisation` mixed takes the mean of both
     at every crossing, as for a device held anyhow; upright follows both through every crossing of the
     straight path, for an upright antenna and all power received, on grids only. `thickness_tolerance`
-    is the share of thickness to average over, 0 for exact walls. Returns gains of shape
+    is the share of thickness to average over, 0 for exact walls. `bounces`, on grids, is 2 to add
+    reflections from one mirror to another to the levels with reflections. Returns gains of shape
     (band, storey, y, x) or (band, k). Raises BadInput where points are not numbers.
     **Validity**: receivers nearer than 0.1 m count as at 0.1 m; far field of small antennas; pieces wide
     against the wavelength. **Source**: free space ITU-R P.525; crossings and mirrors ITU-R P.2040.
@@ -62,10 +64,12 @@ def field(
     found = as_bands(bands)
     of = problem(scene, transmitter, found, thickness_tolerance)
     if isinstance(places, Grid):
-        gain, sd = on_grid(scene, of, places, level, polarisation)
-    elif polarisation != "mixed":
+        gain, sd = on_grid(scene, of, places, level, polarisation, bounces)
+    elif polarisation != "mixed" or bounces != 1:
         raise BadInput(
-            "an upright antenna is followed on grids only", where="polarisation", remedy="Give a Grid"
+            "an upright antenna and second bounces are followed on grids only",
+            where="polarisation",
+            remedy="Give a Grid",
         )
     else:
         gain, sd = on_points(scene, of, as_points(places), level)

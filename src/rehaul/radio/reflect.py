@@ -12,11 +12,11 @@ from numba import njit
 
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 from rehaul.radio.finish import pattern_levels, squares
+from rehaul.radio.mirror import ON_PLANE_M, flip_panel, keep_panel
 from rehaul.radio.shadow import inverse_distances, shade_panel, shade_plate
 
 FAINT_DB = 25.0  # a reflection this far below the direct path, before any loss on its way, is left out
-_MARK_DB = 1e-3  # added to the spread of a mirror, so that a lit receiver can be told from a dark one
-_ON_PLANE_M = 1e-7
+MARK_DB = 1e-3  # added to the spread of a mirror, so that a lit receiver can be told from a dark one
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -48,7 +48,7 @@ def reflect_grid(  # type: ignore[no-untyped-def]
         else:
             nx, ny, nz, offset = 0.0, 0.0, 1.0, levels[m - mirrors.shape[0]]
         before = nx * source[0] + ny * source[1] + nz * source[2] - offset
-        if abs(before) < _ON_PLANE_M:
+        if abs(before) < ON_PLANE_M:
             continue
         if before < 0.0:  # let the normal point to the side of the source
             nx, ny, nz, offset, before = -nx, -ny, -nz, -offset, -before
@@ -60,8 +60,8 @@ def reflect_grid(  # type: ignore[no-untyped-def]
         inverse = inverse_distances(sx, sy, (heights - image[2]) / step, rows, columns)
         path[:] = 0.0
         lit[:, :, 0], lit[:, :, 1] = 0, columns
-        _light(upright, m, offset * nz, pieces, tables, mirror_of_panel, image, receivers, inverse, lit, path)
-        if not _dim(image, turned, pattern, receivers, spreads, gain, path, level, lit):
+        light(upright, m, offset * nz, pieces, tables, mirror_of_panel, image, receivers, inverse, lit, path)
+        if not dim(image, turned, pattern, receivers, spreads, gain, path, level, lit, FAINT_DB):
             continue
         for p in range(panels.shape[0]):
             if upright and mirror_of_panel[p] == m:
@@ -92,16 +92,16 @@ def reflect_grid(  # type: ignore[no-untyped-def]
                     path,
                     False,
                 )
-            elif nz * plate_z[q] - offset > _ON_PLANE_M:
+            elif nz * plate_z[q] - offset > ON_PLANE_M:
                 for z in (plate_z[q], 2.0 * offset * nz - plate_z[q]):
                     shade_plate(
                         z, ring, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False
                     )
-        _collect(path, level, lit, free_db, spreads[1], power, scatter)
+        collect(path, level, lit, free_db, spreads[1], power, scatter)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _light(  # type: ignore[no-untyped-def]
+def light(  # type: ignore[no-untyped-def]
     upright, m, height, pieces, tables, mirror_of_panel, image, receivers, inverse, lit, path
 ):
     """Write the loss of the reflection to every receiver that sees the image through its mirror."""
@@ -111,16 +111,16 @@ def _light(  # type: ignore[no-untyped-def]
         for p in range(panels.shape[0]):
             if mirror_of_panel[p] == m:
                 kind = panel_kind[p]
-                mark = tables[2][kind] + np.float32(_MARK_DB)
+                mark = tables[2][kind] + np.float32(MARK_DB)
                 shade_panel(
                     panels[p], image, origin, step, heights, inverse, lit, tables[1][kind], mark, path, False
                 )
         return
     for q in range(plate_z.size):
-        if abs(plate_z[q] - height) < _ON_PLANE_M:
+        if abs(plate_z[q] - height) < ON_PLANE_M:
             kind = plate_kind[q]
             ring = edges[edge_start[q] : edge_start[q + 1]]
-            mark = tables[2][kind] + np.float32(_MARK_DB)
+            mark = tables[2][kind] + np.float32(MARK_DB)
             shade_plate(
                 plate_z[q],
                 ring,
@@ -138,10 +138,10 @@ def _light(  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _dim(image, axis, pattern, receivers, spreads, gain, path, level, lit):  # type: ignore[no-untyped-def]
-    """Narrow `lit` to receivers where the reflection can matter, and write their spreading to `level`.
+def dim(image, axis, pattern, receivers, spreads, gain, path, level, lit, faint_db):  # type: ignore[no-untyped-def]
+    """Narrow `lit` to receivers where the reflection can come within `faint_db` of the direct path.
 
-    Dark receivers get a level of -1000 dB. Returns whether any is left.
+    Writes their pattern and spreading to `level`; the others get -1000 dB. Returns whether any is left.
     """
     origin, step, heights, free_db = receivers
     bands, storeys, rows, columns = gain.shape
@@ -170,7 +170,7 @@ def _dim(image, axis, pattern, receivers, spreads, gain, path, level, lit):  # t
                 useful = False
                 for b in range(bands):
                     strongest = level[s, j, i] - free_db[b] - path[s, j, b, i]
-                    useful = useful or strongest > gain[b, s, j, i] - np.float32(FAINT_DB)
+                    useful = useful or strongest > gain[b, s, j, i] - np.float32(faint_db)
                 if useful and marks[i] > 0.0:
                     first, end = min(first, i), i + 1
                 else:
@@ -187,37 +187,10 @@ def _shade_twice(  # type: ignore[no-untyped-def]
     """Shade by the part of a panel before the mirror, and by its mirror image."""
     origin, step, heights, _ = receivers
     part = panel.copy()
-    if nz != 0.0:
-        if nz > 0.0:
-            part[4] = max(panel[4], offset)
-        else:
-            part[5] = min(panel[5], -offset)
-        if part[5] - part[4] < _ON_PLANE_M:
-            return
-        shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
-        height = offset * nz
-        part[4], part[5] = 2.0 * height - part[5], 2.0 * height - part[4]
-        shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
+    if not keep_panel(part, nx, ny, nz, offset):
         return
-    a = nx * panel[0] + ny * panel[1] - offset
-    b = nx * panel[2] + ny * panel[3] - offset
-    if max(a, b) < _ON_PLANE_M:
-        return
-    if a < 0.0:
-        share = a / (a - b)
-        part[0] += share * (panel[2] - panel[0])
-        part[1] += share * (panel[3] - panel[1])
-        a = 0.0
-    elif b < 0.0:
-        share = b / (b - a)
-        part[2] += share * (panel[0] - panel[2])
-        part[3] += share * (panel[1] - panel[3])
-        b = 0.0
     shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
-    part[0] -= 2.0 * a * nx
-    part[1] -= 2.0 * a * ny
-    part[2] -= 2.0 * b * nx
-    part[3] -= 2.0 * b * ny
+    flip_panel(part, nx, ny, nz, offset)
     shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
 
 
@@ -251,7 +224,7 @@ def _mirrored_ring(ring, nx, ny, offset, both):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _collect(path, level, lit, free_db, together, power, scatter):  # type: ignore[no-untyped-def]
+def collect(path, level, lit, free_db, together, power, scatter):  # type: ignore[no-untyped-def]
     """Add the power of the lit receivers, and their scatter."""
     bands, storeys, rows, columns = power.shape
     line = np.empty(columns, dtype=np.float32)

@@ -20,6 +20,7 @@ from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.polarised import amplitude_table, field_losses
 from rehaul.radio.reflect import reflect_grid
 from rehaul.radio.reflect_points import reflect_points
+from rehaul.radio.reflect_twice import reflect_twice_grid
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
@@ -78,7 +79,7 @@ def free_space_db(bands: tuple[Band, ...]) -> Decibels:
 
 
 def on_grid(
-    scene: Scene, of: Problem, grid: Grid, level: Level, polarisation: Sending
+    scene: Scene, of: Problem, grid: Grid, level: Level, polarisation: Sending, bounces: int
 ) -> tuple[Decibels, Decibels]:
     """Gain and spread (band, storey, ny, nx)."""
     storeys, ny, nx = grid.shape
@@ -111,12 +112,13 @@ def on_grid(
         return gain, np.broadcast_to(sd, gain.shape)
     power, scatter = _powers(gain, sd, of.shadowing_db)
     planes = mirrors(scene)
-    reflect_grid(
-        of.pieces, _mirror_tables(scene, of, polarisation),
-        planes.planes, planes.plane_of_panel, planes.levels_m,
-        (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
-        (of.nearest_m, of.together), gain, power, scatter,
-    )  # fmt: skip
+    for reflect in (reflect_grid, reflect_twice_grid)[:bounces]:
+        reflect(
+            of.pieces, _mirror_tables(scene, of, polarisation),
+            planes.planes, planes.plane_of_panel, planes.levels_m,
+            (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
+            (of.nearest_m, of.together), gain, power, scatter,
+        )  # fmt: skip
     if level == "full":
         second = _beyond_edges(scene, of.bands, grid).reshape(-1, bands + 2, storeys * ny * nx)
         flat_power, flat_scatter = power.reshape(bands, -1), scatter.reshape(bands, -1)

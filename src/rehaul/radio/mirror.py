@@ -1,0 +1,99 @@
+"""Halves and images of pieces at a mirror plane n·r = offset; the normal points to the half that is kept."""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+
+ON_PLANE_M = 1e-7
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def keep_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
+    """Cut a panel, in place, to the kept half; returns whether anything is left."""
+    if nz != 0.0:
+        if nz > 0.0:
+            panel[4] = max(panel[4], offset)
+        else:
+            panel[5] = min(panel[5], -offset)
+        return panel[5] - panel[4] >= ON_PLANE_M
+    a = nx * panel[0] + ny * panel[1] - offset
+    b = nx * panel[2] + ny * panel[3] - offset
+    if max(a, b) < ON_PLANE_M:
+        return False
+    if a < 0.0:
+        share = a / (a - b)
+        panel[0], panel[1] = (
+            panel[0] + share * (panel[2] - panel[0]),
+            panel[1] + share * (panel[3] - panel[1]),
+        )
+    elif b < 0.0:
+        share = b / (b - a)
+        panel[2], panel[3] = (
+            panel[2] + share * (panel[0] - panel[2]),
+            panel[3] + share * (panel[1] - panel[3]),
+        )
+    return True
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def flip_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
+    """Mirror a panel in place."""
+    if nz != 0.0:
+        panel[4], panel[5] = 2.0 * offset * nz - panel[5], 2.0 * offset * nz - panel[4]
+        return
+    for c in (0, 2):
+        twice = 2.0 * (nx * panel[c] + ny * panel[c + 1] - offset)
+        panel[c] -= twice * nx
+        panel[c + 1] -= twice * ny
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def keep_ring(ring, nx, ny, offset, out):  # type: ignore[no-untyped-def]
+    """Cut rings (edges in order, ring after ring) to the kept half of an upright mirror, closed along it.
+
+    Writes edges to `out` and returns how many.
+    """
+    count = 0
+    leaving, entering = False, False  # the ring has gone behind; it began behind and came forward
+    gone_x, gone_y, came_x, came_y = 0.0, 0.0, 0.0, 0.0
+    for e in range(ring.shape[0]):
+        if e > 0 and (ring[e, 0] != ring[e - 1, 2] or ring[e, 1] != ring[e - 1, 3]):
+            if leaving and entering:
+                out[count] = np.array([gone_x, gone_y, came_x, came_y])
+                count += 1
+            leaving, entering = False, False
+        a = nx * ring[e, 0] + ny * ring[e, 1] - offset
+        b = nx * ring[e, 2] + ny * ring[e, 3] - offset
+        if a < 0.0 and b < 0.0:
+            continue
+        edge = out[count]
+        edge[:] = ring[e]
+        count += 1
+        if a < 0.0:
+            edge[0] += a / (a - b) * (ring[e, 2] - ring[e, 0])
+            edge[1] += a / (a - b) * (ring[e, 3] - ring[e, 1])
+            if leaving:
+                out[count] = np.array([gone_x, gone_y, edge[0], edge[1]])
+                count += 1
+                leaving = False
+            else:
+                entering, came_x, came_y = True, edge[0], edge[1]
+        elif b < 0.0:
+            edge[2] += b / (b - a) * (ring[e, 0] - ring[e, 2])
+            edge[3] += b / (b - a) * (ring[e, 1] - ring[e, 3])
+            leaving, gone_x, gone_y = True, edge[2], edge[3]
+    if leaving and entering:
+        out[count] = np.array([gone_x, gone_y, came_x, came_y])
+        count += 1
+    return count
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def flip_ring(ring, nx, ny, offset):  # type: ignore[no-untyped-def]
+    """Mirror rings in place at an upright plane."""
+    for e in range(ring.shape[0]):
+        for c in (0, 2):
+            twice = 2.0 * (nx * ring[e, c] + ny * ring[e, c + 1] - offset)
+            ring[e, c] -= twice * nx
+            ring[e, c + 1] -= twice * ny
