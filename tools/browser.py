@@ -68,10 +68,14 @@ def from_npm(folder: Path) -> int:
     program.write_text(
         "#!/bin/sh\n"
         f'export LD_LIBRARY_PATH="{libraries}:{folder / "swiftshader"}:$LD_LIBRARY_PATH"\n'
-        f'export FONTCONFIG_PATH="{folder / "fonts" / "fonts"}"\n'
+        f'export FONTCONFIG_FILE="{folder / "fonts.conf"}"\n'
         f'exec "{folder / "chromium-program"}" "$@"\n'
     )
     program.chmod(0o755)
+    (folder / "fonts.conf").write_text(
+        '<?xml version="1.0"?>\n<!DOCTYPE fontconfig SYSTEM "fonts.dtd">\n<fontconfig>'
+        f"<dir>{folder / 'fonts'}</dir><cachedir>{folder / 'fonts-cache'}</cachedir></fontconfig>\n"
+    )
     shutil.rmtree(store)
     return 0
 
