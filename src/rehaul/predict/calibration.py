@@ -13,7 +13,7 @@ from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.correction import Correction, correct, corrected_field
 from rehaul.predict.observations import Observation, observations
 from rehaul.predict.radiators import Radiator
-from rehaul.predict.residual import MOST_READINGS, Residual, residual_of
+from rehaul.predict.residual import MOST_READINGS, Residual, View, residual_of
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Basis, Floats, Source, Terms, Ways, terms_of, ways_to
 from rehaul.radio import Grid
@@ -34,25 +34,27 @@ class Calibration:
         """Readings that do not fit the rest: a wrong room, a sleeping device, somebody in the way."""
         return tuple(np.array(self.readings, dtype=object)[self.correction.suspect].tolist())
 
-    def at(self, basis: Basis) -> tuple[Floats, Floats]:
-        """What to add to the loss at every place, and the standard deviation there, each (k,) [dB]."""
+    def view(self, basis: Basis) -> View:
+        """What to add to the loss at every place, and the standard deviation there."""
         if self.residual is not None:
-            return self.residual.at(basis)
-        return corrected_field(self.correction, basis.design, basis.own_variance)
+            return self.residual.view(basis)
+        shift, sd = corrected_field(self.correction, basis.design, basis.own_variance)
+        return View(basis, shift, sd, np.empty((0, len(shift)), dtype=np.float32))
 
-    def covariance(self, one: Basis, other: Basis) -> Floats:
+    def covariance(self, one: View, other: View) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²].
 
         Without a residual it holds what places share through the terms; a place's own variance is not in it.
         """
         if self.residual is not None:
             return self.residual.covariance(one, other)
-        return one.design.T @ self.correction.covariance.astype(np.float32) @ other.design
+        return one.basis.design.T @ (self.correction.covariance.astype(np.float32) @ other.basis.design)
 
     def apply(self, air: Air, ways: Ways) -> Air:
         """The same air, corrected; `ways` lead from its box to its places."""
         basis = self.terms.basis(ways, Source(air.radiator.id, air.band))
-        shift, sd = (part.reshape(air.power_dbm.shape) for part in self.at(basis))
+        view, shape = self.view(basis), air.power_dbm.shape
+        shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
         return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd)
 
 

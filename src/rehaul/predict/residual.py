@@ -21,6 +21,16 @@ MOST_READINGS = 300  # beyond this the terms alone are used: they are then well 
 
 
 @dataclass(frozen=True, eq=False)
+class View:
+    """Places as the readings leave them."""
+
+    basis: Basis
+    shift_db: Floats  # (k,) to be added to the loss
+    sd_db: Floats  # (k,)
+    seen: Floats  # (n, k) what the readings have taken off each variance, in parts; (0, k) without a residual
+
+
+@dataclass(frozen=True, eq=False)
 class Residual:
     """The readings, solved, ready to be carried to other places."""
 
@@ -33,21 +43,23 @@ class Residual:
     scale: float
     prior_variance: Floats  # (p,)
 
-    def at(self, basis: Basis) -> tuple[Floats, Floats]:
-        """What to add to the loss at every place, and the standard deviation there, each (k,) [dB]."""
+    def view(self, basis: Basis) -> View:
+        """The loss at places as the readings leave it."""
         common = self._common(basis)
         seen = self.half @ common
         before = self.prior_variance @ basis.design**2 + basis.own_variance
         variance = np.maximum(before - np.einsum("ij,ij->j", seen, seen), 1e-3)
-        return self.pull @ common, np.sqrt(np.float32(self.scale) * variance)
+        return View(basis, self.pull @ common, np.sqrt(np.float32(self.scale) * variance), seen)
 
-    def covariance(self, one: Basis, other: Basis) -> Floats:
+    def covariance(self, one: View, other: View) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²]."""
-        prior = (one.design.T * self.prior_variance) @ other.design
-        near = alike(one.points_m, [one.source], other.points_m, [other.source])
-        prior += near * np.sqrt(np.outer(one.own_variance, other.own_variance))
-        seen = (self.half @ self._common(one)).T @ (self.half @ self._common(other))
-        return np.asarray(np.float32(self.scale) * (prior - seen), dtype=np.float32)
+        here, there = one.basis, other.basis
+        near = alike(here.points_m, [here.source], there.points_m, [there.source])
+        near *= np.sqrt(np.outer(here.own_variance, there.own_variance))
+        near += here.design.T @ (self.prior_variance[:, None] * there.design)
+        near -= one.seen.T @ other.seen
+        near *= np.float32(self.scale)
+        return near
 
     def _common(self, basis: Basis) -> Floats:
         """Prior covariance of every reading with every place (n, k)."""

@@ -93,11 +93,12 @@ def test_the_readings_say_how_rough_the_house_is() -> None:
 def test_a_reading_says_most_of_its_own_neighbourhood() -> None:
     found = calibrate(wall_scene(), [seen("F1", (3.0, 0.0, 1.2), 6.0)])
     ways = ways_to(wall_scene().scene, (0.0, 0.0, 2.0), [(3.0, y, 1.2) for y in (0.0, 0.5, 2.0, 9.0)])
-    shift, sd = found.at(found.terms.basis(ways, SENDS))
+    view = found.view(found.terms.basis(ways, SENDS))
+    shift, sd = view.shift_db, view.sd_db
     assert np.all(np.diff(-shift) < 0) and np.all(np.diff(sd) > 0)
     other_storey = ways_to(wall_scene().scene, (0.0, 0.0, 2.0), [(3.0, 0.0, 4.2)])
-    shift_above, _ = found.at(found.terms.basis(other_storey, SENDS))
-    assert abs(shift_above[0]) < abs(shift[0]) / 2
+    above = found.view(found.terms.basis(other_storey, SENDS))
+    assert abs(above.shift_db[0]) < abs(shift[0]) / 2
 
 
 def test_the_joint_normal_equals_a_plain_one() -> None:
@@ -119,10 +120,10 @@ def test_the_joint_normal_equals_a_plain_one() -> None:
     loss = np.array([-one.difference_db for one in readings])
     mean = joint[n:, :n] @ solved @ loss
     covariance = found.correction.scale * (joint[n:, n:] - joint[n:, :n] @ solved @ joint[:n, n:])
-    shift, sd = found.at(places)
-    np.testing.assert_allclose(shift, mean, atol=1e-3)
-    np.testing.assert_allclose(sd, np.sqrt(np.diag(covariance)), atol=1e-3)
-    np.testing.assert_allclose(found.covariance(places, places), covariance, atol=2e-3)
+    view = found.view(places)
+    np.testing.assert_allclose(view.shift_db, mean, atol=1e-3)
+    np.testing.assert_allclose(view.sd_db, np.sqrt(np.diag(covariance)), atol=1e-3)
+    np.testing.assert_allclose(found.covariance(view, view), covariance, atol=2e-3)
 
 
 def test_many_readings_are_taken_by_the_terms_alone() -> None:

@@ -1,0 +1,113 @@
+"""What is to be decided about a house's rooms, each as one margin at one deciding place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.house import Job, Room
+from rehaul.predict import (
+    SERVED_SHARE,
+    Air,
+    Asked,
+    Calibration,
+    HouseScene,
+    Listener,
+    Radiator,
+    Receivers,
+    asked,
+    corrected_air,
+    wire_mbps,
+)
+from rehaul.predict.terms import Source, ways_to
+from rehaul.proof.worth import Decision
+from rehaul.wlan import power_needed_dbm, receiver_sd_db
+
+
+@dataclass(frozen=True, eq=False)
+class Surveyed:
+    """A house with what its readings say, ready to be asked."""
+
+    job: Job
+    scene: HouseScene
+    receivers: Receivers
+    calibration: Calibration
+    _airs: dict[tuple[Radiator, str, str], tuple[Air, ...]] = field(default_factory=dict)
+
+    def places(self, room: Room) -> NDArray[np.float64]:
+        """Where one can stand in a room (k, 3) [m]."""
+        here = self.receivers.room == self.job.house.rooms.index(room)
+        return np.asarray(self.receivers.grid.points_m()[here.ravel()], dtype=np.float64)
+
+    def airs(self, radiator: Radiator, room: Room, client: str) -> tuple[Air, ...]:
+        """The air of a box in a room, corrected; worked out once."""
+        key = radiator, room.id, client
+        if key not in self._airs:
+            places = self.places(room)
+            self._airs[key] = corrected_air(
+                self.job, self.scene, radiator, places, Listener(client), self.calibration
+            )
+        return self._airs[key]
+
+
+def decisions_of(
+    surveyed: Surveyed, standing: Sequence[Radiator], planned: Sequence[Radiator] = ()
+) -> Iterator[Decision]:
+    """Every yes or no that a reading could help with.
+
+    Is each room served today; do the planned boxes serve it; would they without any one of them. A room
+    that wires alone keep from what it needs is no question for the air.
+    """
+    rooms = {room.id: room for room in surveyed.job.house.rooms}
+    needs = [need for need in asked(surveyed.job) if need.down_mbps > 0]
+    asking: list[tuple[str, Sequence[Radiator]]] = [("Is {room} served today?", standing)]
+    if planned:
+        asking.append(("Do the chosen places serve {room}?", planned))
+        fixed = {box.id for box in standing}
+        asking += [
+            (
+                f"Would {{room}} be served without {out.name}'s access point?",
+                [b for b in planned if b is not out],
+            )
+            for out in planned
+            if out.id not in fixed
+        ]
+    for words, boxes in asking:
+        for need in needs:
+            found = _decision(surveyed, need, rooms[need.room], boxes, words)
+            if found is not None:
+                yield found
+
+
+def _decision(
+    surveyed: Surveyed, need: Asked, room: Room, boxes: Sequence[Radiator], words: str
+) -> Decision | None:
+    """The margin at the place that decides: nine tenths of the room are served at least as surely."""
+    airs = [
+        air
+        for box in boxes
+        if wire_mbps(box) >= need.down_mbps
+        for air in surveyed.airs(box, room, need.client)
+    ]
+    places = surveyed.places(room)
+    if not airs or not len(places):
+        return None
+    chances = np.array([air.chance_of(need.down_mbps) for air in airs])
+    order = np.argsort(chances.max(axis=0), kind="stable")
+    place = int(order[int(len(order) * (1 - SERVED_SHARE))])
+    air = airs[int(np.argmax(chances[:, place]))]
+    needed_dbm = power_needed_dbm(need.down_mbps, air.link)
+    if not np.isfinite(needed_dbm):
+        return None
+    ways = ways_to(surveyed.scene.scene, air.radiator.position_m, places[place : place + 1])
+    return Decision(
+        about=room.id,
+        question=words.format(room=room.name),
+        basis=surveyed.calibration.terms.basis(ways, Source(air.radiator.id, air.band)),
+        margin_db=float(air.power_dbm[place]) - needed_dbm,
+        sd_db=float(np.hypot(air.sd_db[place], receiver_sd_db())),
+        asked=need.probability,
+    )
