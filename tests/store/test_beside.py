@@ -15,6 +15,7 @@ from rehaul.errors import BadInput, CannotSave
 from rehaul.house import Job
 from rehaul.jobs import (
     Beside,
+    FolderDesk,
     current_job,
     difference,
     discard_log,
@@ -189,3 +190,32 @@ def test_a_server_that_was_killed_does_not_hold_the_job(path: Path) -> None:
         os.kill(child.pid, signal.SIGKILL)
         child.wait()
     assert not is_served(path)
+
+
+def test_reading_from_where_nothing_may_be_written(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    Beside(path).close()
+
+    def refuse(*_: object) -> None:
+        raise CannotSave("the disk is read-only")
+
+    monkeypatch.setattr("rehaul.jobs.beside.connect", refuse)
+    assert current_job(path) == small_job()
+
+
+def test_a_folder_that_is_not_there_is_made(tmp_path: Path) -> None:
+    desk = FolderDesk(tmp_path / "jobs")
+    assert desk.jobs() == []
+    desk.close()
+    for absent in (tmp_path / "no" / "jobs", tmp_path / "absent.rehaul.json"):
+        with pytest.raises(BadInput, match="no such folder"):
+            FolderDesk(absent)
+
+
+def test_a_file_that_cannot_be_read_does_not_hide_the_others(tmp_path: Path, path: Path) -> None:
+    (tmp_path / "broken.rehaul.json").write_text("{")
+    save_job(tmp_path / "twin.rehaul.json", small_job())
+    desk = FolderDesk(tmp_path)
+    assert [key for key, _, _ in desk.jobs()] == ["job", "job~2"]
+    assert list(desk.unreadable) == ["broken.rehaul.json"]
+    assert desk.ledger("job").store is not desk.ledger("job~2").store
+    desk.close()

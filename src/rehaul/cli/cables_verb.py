@@ -19,10 +19,10 @@ def command(job_file: Path, as_json: bool) -> None:
     Example:
       rehaul cables mill.rehaul.json
     """
-    from rehaul.jobs import open_job
+    from rehaul.jobs import current_job
     from rehaul.predict import run_verdicts
 
-    verdicts = run_verdicts(open_job(job_file))
+    verdicts = run_verdicts(current_job(job_file))
     if as_json:
         print_json({"runs": [verdict.model_dump(mode="json") for verdict in verdicts]})
         return

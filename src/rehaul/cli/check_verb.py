@@ -20,9 +20,9 @@ def command(job_file: Path, as_json: bool) -> None:
       rehaul check mill.rehaul.json
     """
     from rehaul.house.audit import audit
-    from rehaul.jobs import open_job
+    from rehaul.jobs import current_job
 
-    findings = audit(open_job(job_file))
+    findings = audit(current_job(job_file))
     if as_json:
         print_json({"findings": [finding.model_dump(mode="json") for finding in findings]})
         return

@@ -7,7 +7,7 @@ from pathlib import Path
 from rehaul.errors import BadInput
 from rehaul.house import House, Job, require_whole
 from rehaul.house.readers import ReadReport
-from rehaul.jobs import open_job, refuse_existing, save_job
+from rehaul.jobs import edit_job, refuse_existing, save_job
 
 
 def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | None) -> Path | None:
@@ -18,10 +18,13 @@ def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | N
     if into and out:
         raise BadInput("both --into and --out are given", where="rehaul read", remedy="Give one of them")
     if into:
-        job = open_job(into)
-        job = job.model_copy(update={"house": _with_survey(report.house, job.house)})
-        require_whole(job, where=str(into))
-        save_job(into, job)
+
+        def surveyed(job: Job) -> Job:
+            job = job.model_copy(update={"house": _with_survey(report.house, job.house)})
+            require_whole(job, where=str(into))
+            return job
+
+        edit_job(into, surveyed, label=f"House read from {model.name}"[:80])
         return into
     if out:
         refuse_existing(out)

@@ -22,10 +22,10 @@ def command(job_file: Path, out: Path | None, client: str, as_json: bool) -> Non
       rehaul map mill.rehaul.json
       rehaul map mill.rehaul.json --client "old laptop" --out maps
     """
-    from rehaul.jobs import open_job, write_whole
+    from rehaul.jobs import current_job, write_whole
     from rehaul.predict import Listener, coverage, standing_radiators
 
-    job = open_job(job_file)
+    job = current_job(job_file)
     with progress("Map"):
         found = coverage(job, standing_radiators(job), listener=Listener(client))
     if out:

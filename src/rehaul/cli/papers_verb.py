@@ -22,11 +22,11 @@ def command(job_file: Path, out: Path, paper: Literal["A4", "Letter"] | None, as
     Example:
       rehaul papers mill.rehaul.json --out mill-papers --paper A4
     """
-    from rehaul.jobs import open_job
+    from rehaul.jobs import current_job
     from rehaul.papers import write_papers
     from rehaul.plan import plan
 
-    job = open_job(job_file)
+    job = current_job(job_file)
     with progress("Papers") as step:
         found = plan(job, progress=step)
         step("papers")

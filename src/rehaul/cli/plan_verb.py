@@ -23,10 +23,10 @@ def command(job_file: Path, out: Path | None, as_json: bool) -> None:
     import json
 
     from rehaul.cli.words import print_plan
-    from rehaul.jobs import open_job, write_whole
+    from rehaul.jobs import current_job, write_whole
     from rehaul.plan import plan, plan_data
 
-    job = open_job(job_file)
+    job = current_job(job_file)
     with progress("Plan") as step:
         found = plan(job, progress=step)
     data = plan_data(found)

@@ -25,9 +25,9 @@ def command(job_file: Path, meeting_point: str | None, people: int, plugs: int, 
       rehaul trace mill.rehaul.json --people 2 --plugs 6
     """
     from rehaul.cli.tracing import print_tracing, tracing_data
-    from rehaul.jobs import open_job
+    from rehaul.jobs import current_job
 
-    job = open_job(job_file)
+    job = current_job(job_file)
     if as_json:
         print_json(tracing_data(job, meeting_point, people, plugs))
     else:

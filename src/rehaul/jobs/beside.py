@@ -150,7 +150,10 @@ def current_job(path: Path | str) -> Job:
     path = Path(path)
     if not log_path(path).exists():
         return open_job(path)
-    beside = Beside(path, take_in=not is_served(path))
+    try:
+        beside = Beside(path, take_in=not is_served(path))
+    except CannotSave:  # only reading, perhaps from a disk that may not be written
+        return open_job(path)
     try:
         return beside.ledger.job
     finally:
@@ -182,7 +185,7 @@ def edit_job(
                 "label": label,
                 "changes": changes,
             }
-            beside.ledger.submit(person, edit_from_data(edit))
+            beside.ledger.submit(person, edit_from_data(edit), from_file=True)
         if not served:
             beside.export()
         return beside.ledger.job

@@ -41,6 +41,8 @@ class FolderDesk:
     def __init__(self, place: Path) -> None:
         self._only = place if place.is_file() else None
         self._folder = place.parent if self._only else place
+        if not self._folder.exists() and self._folder.parent.is_dir() and not place.suffix:
+            self._folder.mkdir()
         if not self._folder.is_dir():
             raise BadInput(
                 "there is no such folder",

@@ -13,7 +13,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Model
 from rehaul.jobs.kinds import KINDS, SINGLES
 
-MOST_CHANGES = 2000
+MOST_CHANGES = 50_000  # a whole house read from a model is one gesture
 Raw = dict[str, Any]
 EditId = Annotated[str, Field(pattern=r"^[A-Za-z0-9_-]{8,64}$")]
 ThingId = Annotated[str, Field(max_length=32)]

@@ -14,6 +14,7 @@ from rehaul.jobs import demo_job, edit_from_data
 from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of, device_of
 from rehaul.web.live import ack, live
+from rehaul.web.sockets import LARGEST_MESSAGE
 
 
 async def job(request: Request) -> Response:
@@ -37,7 +38,7 @@ async def job_file(request: Request) -> Response:
 async def edits(request: Request) -> Response:
     """`POST /api/jobs/{job}/edits`"""
     room = await context_of(request).hub.room(request.path_params["job"])
-    edit = edit_from_data(await json_of(request))
+    edit = edit_from_data(await json_of(request, LARGEST_MESSAGE))
     receipt = await to_thread.run_sync(room.ledger.submit, device_of(request).person, edit)
     room.wake()
     return Json(ack(receipt))

@@ -11,7 +11,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from rehaul.errors import Refusal
 
-LARGEST_MESSAGE = 1_000_000
+LARGEST_MESSAGE = 8_000_000
 TOO_LARGE, NOT_UNDERSTOOD, LATER = 1009, 1008, 1013
 
 
