@@ -1,0 +1,73 @@
+"""Write docs/facts.md and docs/commands.md from the code; run it after a change of a table or a verb."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections import Counter
+from pathlib import Path
+
+import click
+
+import rehaul.facts
+from rehaul.cli.main import VERBS
+from rehaul.cli.main import rehaul as cli
+from rehaul.facts.table import How, Row, load
+
+DOCS = Path(__file__).parents[1] / "docs"
+
+
+def fact_classes() -> list[type[Row]]:
+    """Every class of fact row, by the name of its table."""
+    for module in pkgutil.iter_modules(rehaul.facts.__path__):
+        importlib.import_module(f"rehaul.facts.{module.name}")
+    found = [row for row in Row.__subclasses__() if row.__module__.startswith("rehaul.facts")]
+    return sorted(found, key=lambda row: row.table)
+
+
+def facts_text() -> str:
+    """One line a table: what it holds, how many rows, how they were read, and from where."""
+    classes = fact_classes()
+    totals = Counter(row.source.how for kind in classes for row in load(kind))
+    lines = [
+        "# Fact tables",
+        "",
+        "Every number from outside is a row of a table in `src/rehaul/facts/tables/`, with document, edition, place and",
+        "how it was read. A row without them does not load. Written by `tools/write_pages.py`.",
+        "",
+        f"{len(classes)} tables, {sum(totals.values())} rows: "
+        + ", ".join(f"{totals[how]} {how.value}" for how in How if totals[how])
+        + ".",
+        "",
+        "| table | what a row is | rows | how read | documents |",
+        "|---|---|---|---|---|",
+    ]
+    for kind in classes:
+        rows = load(kind)
+        how = Counter(row.source.how.value for row in rows)
+        documents = sorted({row.source.document for row in rows})
+        shown = "; ".join(documents[:4]) + (f"; and {len(documents) - 4} more" if len(documents) > 4 else "")
+        words = (kind.__doc__ or "").strip().splitlines()[0].rstrip(".")
+        counts = ", ".join(f"{name} {count}" for name, count in sorted(how.items()))
+        lines.append(f"| `{kind.table}` | {words} | {len(rows)} | {counts} | {shown.replace('|', '/')} |")
+    return "\n".join(lines) + "\n"
+
+
+def commands_text() -> str:
+    """The help of every verb, as it prints."""
+    parts = ["# Commands", "", "What `--help` prints. Written by `tools/write_pages.py`.", ""]
+    with click.Context(cli, info_name="rehaul", max_content_width=100) as top:
+        parts += ["```", cli.get_help(top), "```", ""]
+        for verb in VERBS:
+            command = cli.get_command(top, verb)
+            assert command is not None
+            with click.Context(command, info_name=verb, parent=top, max_content_width=100) as inner:
+                parts += [f"## {verb}", "", "```", command.get_help(inner), "```", ""]
+    return "\n".join(line.rstrip() for line in "\n".join(parts).splitlines()) + "\n"
+
+
+PAGES = {"facts.md": facts_text, "commands.md": commands_text}
+
+if __name__ == "__main__":
+    for name, text in PAGES.items():
+        (DOCS / name).write_text(text(), encoding="utf-8")
