@@ -222,8 +222,8 @@ def test_what_is_no_hello(server: Running, message: str | bytes, code: int) -> N
         with pytest.raises(ConnectionClosed) as caught:
             live.send(message)
             live.recv(timeout=5)
-        assert caught.value.rcvd is not None
-        assert caught.value.rcvd.code == code
+        said = caught.value.rcvd
+        assert said.code == code if said else code == 1009, "only a flood may be cut off without a word"
 
 
 def test_a_job_that_is_not_there(server: Running) -> None:
