@@ -1,0 +1,110 @@
+/** What stands on one storey, and what a drawing needs to know of it. */
+
+import { along, direction, add, scaled, boundsOf, type Point } from "../maths/geometry";
+import type { Body, Box, Job, MeetingPoint, Opening, Outlet, Reading, Room, Run, Storey, Wall } from "../job/types";
+
+export type OnStorey = {
+  storey: Storey; walls: Wall[]; openings: Opening[]; rooms: Room[]; bodies: Body[]; outlets: Outlet[];
+  meetings: MeetingPoint[]; boxes: Box[]; readings: Reading[];
+};
+
+export type Picked = { kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading"; id: string };
+
+export function onStorey(job: Job, id: string): OnStorey | null {
+  const storey = job.house.storeys.find((one) => one.id === id);
+  if (!storey) return null;
+  const here = <T extends { storey: string | null }>(things: readonly T[]) => things.filter((one) => one.storey === id);
+  const walls = here(job.house.walls);
+  const names = new Set(walls.map((wall) => wall.id));
+  return {
+    storey, walls,
+    openings: job.house.openings.filter((one) => names.has(one.wall)),
+    rooms: here(job.house.rooms),
+    bodies: here(job.house.bodies),
+    outlets: here(job.house.outlets),
+    meetings: here(job.house.meeting_points),
+    boxes: here(job.boxes),
+    readings: job.readings.filter((one) => one.storey === id && one.position),
+  };
+}
+
+export function boundsOfStorey(on: OnStorey): [number, number, number, number] | null {
+  const points: Point[] = [
+    ...on.walls.flatMap((wall) => [wall.start, wall.end]),
+    ...on.rooms.flatMap((room) => room.polygon),
+    ...on.outlets.flatMap((one) => (one.position ? [one.position] : [])),
+    ...[...on.boxes, ...on.meetings].map((one) => one.position),
+  ];
+  return boundsOf(points);
+}
+
+/** Storeys from the top down, as they stand. */
+export function stacked(job: Job): Storey[] {
+  return [...job.house.storeys].sort((a, b) => b.elevation_m - a.elevation_m);
+}
+
+/** The storey to open first: the one with most rooms, the lower of equals. */
+export function fullest(job: Job): Storey | null {
+  const rooms = (storey: Storey) => job.house.rooms.filter((room) => room.storey === storey.id).length;
+  return stacked(job).reverse().reduce<Storey | null>((best, one) => (!best || rooms(one) > rooms(best) ? one : best), null);
+}
+
+export type Constructions = Map<string, { label: string; use: string; thickness_m: number }>;
+
+export function constructionsFrom(rows: Record<string, string | number>[]): Constructions {
+  return new Map(rows.map((row) => {
+    const thick_mm = [...String(row.layers_mm).matchAll(/(\d+(?:\.\d+)?)\s*(?:\+|$)/g)].reduce((sum, one) => sum + Number(one[1]), 0);
+    return [String(row.name), { label: String(row.label), use: String(row.use), thickness_m: thick_mm / 1000 }];
+  }));
+}
+
+export function thicknessOf(wall: Wall, known: Constructions): number {
+  const layers = wall.layers.reduce((sum, layer) => sum + layer.thickness_m, 0);
+  return wall.thickness_m ?? (layers || known.get(wall.construction)?.thickness_m || 0.1);
+}
+
+/** A wall's centre line drawn on to the far faces of the walls it meets, so that corners are filled. */
+export function drawnLine(wall: Wall, walls: readonly Wall[], known: Constructions): { start: Point; end: Point } {
+  const d = direction(wall);
+  const grown = (end: Point): number => {
+    let half = 0;
+    for (const other of walls) {
+      if (other === wall || along(other, end).off_m > 0.02) continue;
+      const across = Math.abs(d[0] * direction(other)[1] - d[1] * direction(other)[0]);
+      if (across > 0.2) half = Math.max(half, thicknessOf(other, known) / 2);
+    }
+    return half;
+  };
+  return { start: add(wall.start, scaled(d, -grown(wall.start))), end: add(wall.end, scaled(d, grown(wall.end))) };
+}
+
+/** The two jambs of an opening on its wall's centre line. */
+export function jambs(opening: Opening, wall: Wall): { a: Point; b: Point } {
+  const d = direction(wall);
+  return {
+    a: add(wall.start, scaled(d, opening.offset_m)),
+    b: add(wall.start, scaled(d, opening.offset_m + opening.width_m)),
+  };
+}
+
+/** Where a run surfaces on this storey, and where it leaves for another. */
+export function runEnds(job: Job, run: Run, storey: string): { points: Point[]; leaves: boolean } {
+  const points: Point[] = [];
+  let leaves = false;
+  for (const end of run.ends) {
+    const at = job.house.outlets.find((one) => one.id === end) ?? job.house.meeting_points.find((one) => one.id === end);
+    if (!at || !at.position) continue;
+    if (at.storey === storey) points.push(at.position);
+    else leaves = true;
+  }
+  return { points, leaves };
+}
+
+export function nearestWall(walls: readonly Wall[], p: Point): { wall: Wall; at_m: number; off_m: number; point: Point } | null {
+  let best: { wall: Wall; at_m: number; off_m: number; point: Point } | null = null;
+  for (const wall of walls) {
+    const found = along(wall, p);
+    if (!best || found.off_m < best.off_m) best = { wall, ...found };
+  }
+  return best;
+}
