@@ -12,6 +12,7 @@ from rehaul.design.alternatives import numbered
 from rehaul.design.coverage import Choice as Placement
 from rehaul.design.coverage import Problem, Requirement
 from rehaul.design.placement import front, solve
+from rehaul.design.reasons import cheapest_fix, cost_of_pinning, lost_without, most_reachable, one_more
 from rehaul.design.results import AccessPoint, Choice, FrontPoint, RoomShortfall, Site
 from rehaul.errors import BadInput
 from rehaul.facts.equipment import Equipment, equipment_of
@@ -81,6 +82,8 @@ def choose(
         proven=chosen.proven,
         front=tuple(_front_point(job, placing, point.choice, chosen) for point in points),
         shortfalls=_shortfalls(job, placing, chosen),
+        what_one_more_buys=_one_more(job, placing, chosen),
+        why_not=_why_not(job, placing, chosen, sites),
     )
 
 
@@ -216,15 +219,8 @@ def _access_points(job: Job, placing: Placing, chosen: Placement) -> tuple[Acces
 
 def _why(job: Job, placing: Placing, chosen: Placement, option: int, site: Site) -> str:
     """What would be lost without it: the rooms that only it brings up to their need."""
-    without = placing.problem.served([other for other in chosen.options if other != option])
     rooms = _room_names(job)
-    lost = [
-        rooms[need.room]
-        for need, met, served, least in zip(
-            placing.needs, chosen.met, without, placing.problem.steps.needs, strict=True
-        )
-        if met and served < least
-    ]
+    lost = [rooms[placing.needs[i].room] for i in lost_without(placing.problem, chosen, option)]
     return f"{site.why}; without it {_listed(lost)} would fall short" if lost else site.why
 
 
@@ -263,27 +259,73 @@ def _shortfalls(job: Job, placing: Placing, chosen: Placement) -> tuple[RoomShor
 
 
 def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str, float | None]:
-    """The cheapest single thing that would bring one room up to its need."""
-    need, problem = placing.needs[index], placing.problem
+    """The cheapest thing that would bring one room up to its need and keep the others."""
+    need = placing.needs[index]
     if need.down_mbps > job.service.down_mbps:
         return (
             f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
             None,
         )
-    best: tuple[float, int] | None = None
-    for option, pair in enumerate(placing.options):
-        if pair is None or option in chosen.options:
+    change = cheapest_fix(placing.problem, chosen, index)
+    if change is not None:
+        added = [pair for pair in (placing.options[option] for option in change.added) if pair]
+        dropped = [pair for pair in (placing.options[option] for option in change.dropped) if pair]
+        words = "Cheapest fix: " + _listed(
+            [f"{kind.label} at {site.id} ({site.name})" for site, kind in added]
+        )
+        if dropped:
+            words += " instead of " + _listed([f"{kind.label} at {site.id}" for site, kind in dropped])
+        return words, change.extra_cost
+    share = most_reachable(placing.problem, index)
+    words = f"All candidate sites together serve {100 * share:.0f} % of the room"
+    if not job.choices.new_pulls:
+        words += "; allow a new cable to it"
+    elif job.choices.forbidden_sites:
+        words += "; free a forbidden site"
+    else:
+        words += "; ask for less there, or put a wired outlet where the rate is needed"
+    return words, None
+
+
+def _why_not(job: Job, placing: Placing, chosen: Placement, sites: Sequence[Site]) -> tuple[str, ...]:
+    """For every site left out: what it would cost to put something there and still serve as many rooms."""
+    used = {pair[0].id for pair in (placing.options[option] for option in chosen.options) if pair}
+    numbers = {pair[0].id: int(placing.problem.site[i]) for i, pair in enumerate(placing.options) if pair}
+    lines = []
+    for site in sites:
+        if site.id in used:
             continue
-        others = [o for o in chosen.options if placing.problem.site[o] != placing.problem.site[option]]
-        if problem.served([*others, option])[index] >= problem.steps.needs[index]:
-            extra = float(placing.problem.cost[[*others, option]].sum()) - chosen.cost
-            if best is None or extra < best[0]:
-                best = (extra, option)
-    if best is None:
-        return "No single access point at a candidate site does it; ask for less, or allow more sites", None
-    pair = placing.options[best[1]]
-    assert pair is not None
-    return f"Cheapest fix: {pair[1].label} at {pair[0].id} ({pair[0].name}), {pair[0].why}", round(best[0], 2)
+        if site.id in job.choices.forbidden_sites:
+            lines.append(f"{site.id} ({site.name}): forbidden")
+        elif site.id not in numbers:
+            lines.append(f"{site.id} ({site.name}): its cable carries no power for an access point")
+        else:
+            change = cost_of_pinning(placing.problem, chosen, numbers[site.id])
+            if change is None:
+                lines.append(f"{site.id} ({site.name}): with it, not as many rooms can be served")
+            elif change.extra_cost <= 0:
+                lines.append(f"{site.id} ({site.name}): as good, at the same cost")
+            else:
+                lines.append(f"{site.id} ({site.name}): {change.extra_cost:.0f} {job.currency} more")
+    return tuple(lines)
+
+
+def _one_more(job: Job, placing: Placing, chosen: Placement) -> str:
+    """What one more access point would buy."""
+    if all(chosen.met):
+        return "Every room is served; one more access point would buy spare rate, no further room"
+    more = one_more(placing.problem, chosen)
+    pair = placing.options[more.option] if more else None
+    if more is None or pair is None:
+        return "No further access point at a candidate site would help a room that falls short"
+    rooms = _room_names(job)
+    site, kind = pair
+    what = (
+        f"{_listed([rooms[placing.needs[i].room] for i in more.newly_met])} served"
+        if more.newly_met
+        else "more of the rooms that fall short, none up to its need"
+    )
+    return f"{kind.label} at {site.id} ({site.name}) for {more.cost:.0f} {job.currency}: {what}"
 
 
 def _room_names(job: Job) -> dict[str, str]:

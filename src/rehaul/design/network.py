@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rehaul.design.addresses import HOME, MANAGEMENT, addresses, subnets
 from rehaul.design.results import AccessPoint, Choice, Network, Port, RackItem
 from rehaul.errors import BadInput
-from rehaul.facts.enclosures import Enclosure
+from rehaul.facts.enclosures import Enclosure, Place
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
 from rehaul.facts.poe import poe_class_row
 from rehaul.house import Box, Job, MeetingPoint
@@ -187,6 +187,6 @@ def _heat(core_w: float, closet: MeetingPoint | None) -> tuple[float, str]:
     """Temperature rise where the boxes stand, and one sentence on it."""
     where = closet.enclosure if closet else "unknown"
     enclosure = ENCLOSURES[where]
-    place = "attic in summer" if where == "attic" else "room"
+    place: Place = "attic in summer" if where == "attic" else "room"
     rise_c = cabinet_rise_c(core_w, enclosure)
     return rise_c, heat_advice(cabinet_temperature_c(core_w, enclosure, place))

@@ -74,6 +74,7 @@ class Choice(Model):
     front: tuple[FrontPoint, ...]
     shortfalls: tuple[RoomShortfall, ...]
     what_one_more_buys: str = ""
+    why_not: tuple[str, ...] = ()  # one sentence for every site left out
 
 
 class Channel(Model):
