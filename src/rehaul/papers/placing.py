@@ -103,3 +103,18 @@ def cut_to_width(words: str, size: float, width: float) -> str:
     while words and svg.text_width_mm(words + "…", size) > width:
         words = words[:-1]
     return words.rstrip() + "…"
+
+
+def wrapped(words: str, size: float, width: float, most: int) -> list[str]:
+    """Words in as many lines as there is room for, the last one cut short where they are too many."""
+    lines = [""]
+    for word in words.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if svg.text_width_mm(longer, size) <= width or not lines[-1]:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    shown = lines[:most]
+    if len(lines) > most:
+        shown[-1] += "…"
+    return [cut_to_width(line, size, width) for line in shown]

@@ -6,16 +6,18 @@ from itertools import pairwise
 
 from shapely import LineString
 
-from rehaul.house import House, Storey
-from rehaul.house.geometry import room_area_m2, room_centre, storey_of
+from rehaul.house import House, Room, Storey
+from rehaul.house.geometry import room_area_m2, storey_of
 from rehaul.papers import routes, svg, symbols
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
-from rehaul.papers.placing import around, beside, box_round
+from rehaul.papers.placing import beside, box_round, cut_to_width
+from rehaul.papers.roomwords import Line, write_in_room
 from rehaul.plan import Plan
 from rehaul.units import UnitSystem, format_area
 
 MOST_NAMED = 4  # cables named beside a riser
-ID_MM, NAME_MM, AREA_MM = 2.2, 3.1, 2.2  # letter heights
+ID_MM, AREA_MM = 2.2, 2.2  # letter heights
+TAG_MM = 34.0  # the longest name beside a symbol
 
 
 def sheet_svg(subject: Plan | House, storey: str, *, units: UnitSystem | None = None) -> str:
@@ -150,46 +152,23 @@ def _see(seen: list[str], name: str) -> None:
 
 
 def _room_names(layout: Layout) -> str:
-    """Name and area of each room, near its middle and clear of everything."""
-    parts = []
-    for room in layout.house.rooms:
-        if room.storey != layout.storey.id:
-            continue
-        area = format_area(room_area_m2(room), layout.system)
-        middle = layout.view.at(room_centre(room))
-        reach = min(layout.view.mm(room_area_m2(room) ** 0.5) * 0.4, 22.0)
-        for size in (NAME_MM, 2.5, 2.0):
-            width = max(svg.text_width_mm(room.name, size), svg.text_width_mm(area, AREA_MM))
-            spot = layout.placer.place(width + 1, size + AREA_MM + 1.4, around(middle, reach))
-            if spot is not None:
-                parts.append(
-                    svg.text(
-                        (spot[0], spot[1] - 0.2),
-                        room.name,
-                        size=size,
-                        anchor="middle",
-                        italic=True,
-                        halo=svg.PAPER,
-                    )
-                )
-                parts.append(
-                    svg.text(
-                        (spot[0], spot[1] + 2.6),
-                        area,
-                        size=AREA_MM,
-                        anchor="middle",
-                        fill=svg.GREY,
-                        halo=svg.PAPER,
-                    )
-                )
-                break
-    return "".join(parts)
+    """Name and area of each room."""
+    return "".join(
+        write_in_room(layout, room, [Line(_area(room, layout), AREA_MM, fill=svg.GREY)])
+        for room in layout.house.rooms
+        if room.storey == layout.storey.id
+    )
+
+
+def _area(room: Room, layout: Layout) -> str:
+    return format_area(room_area_m2(room), layout.system)
 
 
 def _write(layout: Layout, tags: list[Tag]) -> str:
     """Ids beside their symbols, with a leader where they had to move away."""
     parts = []
-    for at, radius, words, heavy in tags:
+    for at, radius, full, heavy in tags:
+        words = cut_to_width(full, ID_MM * 1.16, TAG_MM)  # monospaced letters are wider
         width, height = svg.text_width_mm(words, ID_MM, mono=True) + 0.8, ID_MM + 0.5
         spot = layout.placer.place(width, height, beside(at, radius, width, height))
         if spot is None:

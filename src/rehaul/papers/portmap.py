@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rehaul.design.results import Port
 from rehaul.papers import svg
-from rehaul.papers.placing import cut_to_width
+from rehaul.papers.placing import wrapped
 
 PORT_MM, ROW_MM, PER_ROW = 30.0, 30.0, 8
 
@@ -65,7 +65,7 @@ def _port(number: int, port: Port | None, x: float, y: float) -> str:
         parts.append(
             svg.text((x + width - 0.6, y + 12), f"{port.poe_w:.0f} W", size=2.1, anchor="end", mono=True)
         )
-    lines = _wrapped(port.device, 2.4, width - 1.5, 2)
+    lines = wrapped(port.device, 2.4, width - 1.5, 2)
     for i, words in enumerate(lines):
         parts.append(svg.text((middle, y + 16.4 + 2.9 * i), words, size=2.4, anchor="middle"))
     ids = " ".join(filter(None, (f"panel {port.panel_port}" if port.panel_port else "", port.run)))
@@ -74,21 +74,6 @@ def _port(number: int, port: Port | None, x: float, y: float) -> str:
         svg.text((middle, y + 26.4), f"{port.rate_mbps:g} Mb/s", size=2.1, anchor="middle", mono=True)
     )
     return "".join(parts)
-
-
-def _wrapped(words: str, size: float, width: float, most: int) -> list[str]:
-    """Words in as many lines as there is room for, the last one cut short where they are too many."""
-    lines = [""]
-    for word in words.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if svg.text_width_mm(longer, size) <= width or not lines[-1]:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    shown = lines[:most]
-    if len(lines) > most:
-        shown[-1] += "…"
-    return [cut_to_width(line, size, width) for line in shown]
 
 
 def _at(x: float, y: float) -> str:

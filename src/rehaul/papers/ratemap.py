@@ -7,17 +7,19 @@ from typing import Literal
 
 from rehaul.design.results import AccessPoint
 from rehaul.house import Job
-from rehaul.house.geometry import room_area_m2, room_centre, storey_of
+from rehaul.house.geometry import storey_of
 from rehaul.papers import contours, svg, symbols
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
-from rehaul.papers.placing import around, beside, box_round
+from rehaul.papers.placing import beside, box_round
 from rehaul.papers.plansheet import storeys_upward
 from rehaul.papers.ramp import Ramp, band_words, ramp_for
+from rehaul.papers.roomwords import Line, write_in_room
 from rehaul.papers.words import span_words
 from rehaul.plan import Plan
-from rehaul.predict.results import Coverage
+from rehaul.predict.results import Coverage, RoomRate
 from rehaul.units import UnitSystem, format_rate
 
+FIGURE_MM, SPAN_MM = 3.1, 2.3  # letter heights
 When = Literal["before", "after"]
 
 
@@ -107,42 +109,19 @@ def _sources(job: Job, coverage: Coverage, layout: Layout, points: Sequence[Acce
 def _rooms(coverage: Coverage, layout: Layout) -> str:
     """Each room's name with its middling rate, the range below it."""
     rates = {rate.room: rate for rate in coverage.rooms}
-    parts = []
-    for room in layout.house.rooms:
-        if room.storey != layout.storey.id:
-            continue
-        rate = rates.get(room.id)
-        figure, span = (format_rate(rate.median_mbps), span_words(rate)) if rate else ("", "")
-        span = "" if figure == f"{span} Mb/s" else span
-        middle = layout.view.at(room_centre(room))
-        reach = min(layout.view.mm(room_area_m2(room) ** 0.5) * 0.4, 22.0)
-        for size in (3.1, 2.4, 1.9):
-            small = size * 0.75
-            width = max(
-                svg.text_width_mm(room.name, size),
-                svg.text_width_mm(figure, size),
-                svg.text_width_mm(span, small),
-            )
-            spot = layout.placer.place(width + 1, 3.1 * size, around(middle, reach))
-            if spot is None:
-                continue
-            x, y = spot
-            parts.append(
-                svg.text(
-                    (x, y - 0.45 * size), room.name, size=size, italic=True, anchor="middle", halo=svg.PAPER
-                )
-            )
-            if rate:
-                parts.append(
-                    svg.text(
-                        (x, y + 0.6 * size), figure, size=size, bold=True, anchor="middle", halo=svg.PAPER
-                    )
-                )
-                parts.append(
-                    svg.text((x, y + 1.45 * size), span, size=small, anchor="middle", halo=svg.PAPER)
-                )
-            break
-    return "".join(parts)
+    return "".join(
+        write_in_room(layout, room, _figures(rates.get(room.id)))
+        for room in layout.house.rooms
+        if room.storey == layout.storey.id
+    )
+
+
+def _figures(rate: RoomRate | None) -> list[Line]:
+    if rate is None:
+        return []
+    figure, span = format_rate(rate.median_mbps), span_words(rate)
+    lines = [Line(figure, FIGURE_MM, bold=True)]
+    return lines if figure == f"{span} Mb/s" else [*lines, Line(span, SPAN_MM)]
 
 
 def _legend(ramp: Ramp) -> list[tuple[str, float, str]]:

@@ -88,7 +88,7 @@ def _row(row: Row, axis: _Axis, y: float) -> str:
     before, after = row
     edge = y + ROW_MM / 2
     parts = [svg.line((0, edge), (WIDTH_MM, edge), stroke=svg.PALE, stroke_width=svg.FINE_MM)]
-    name = cut_to_width(after.name, 3.0, NAME_MM - 9)
+    name = cut_to_width(after.name, 3.0, NAME_MM - 5)
     parts.append(svg.text((0, y + 1.0), name, size=3.0))
     if after.need_mbps:
         parts.append(_need(axis.at(after.need_mbps), y))

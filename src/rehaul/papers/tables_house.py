@@ -26,16 +26,16 @@ def rooms(plan: Plan) -> Table:
         "Each room now and after",
         pairs,
         (
-            (Column("storey", "Storey"), lambda p: storeys.get(p[0].storey, p[0].storey)),
+            (Column("storey", "Storey", share=0.8), lambda p: storeys.get(p[0].storey, p[0].storey)),
             (Column("room", "Room", share=1.1), lambda p: p[0].name),
             (Column("need_mbps", "Needs\nMb/s", "number"), lambda p: p[0].need_mbps or None),
             (Column("now", "Now", share=1.2), lambda p: words.rate_range(p[1]) if p[1] else ""),
             (
-                Column("now_narrowest", "set today by", share=1.5),
+                Column("now_narrowest", "set today by", share=2.1),
                 lambda p: words.narrowest_words(p[1]) if p[1] else "",
             ),
             (Column("after", "After", share=1.2), lambda p: words.rate_range(p[0])),
-            (Column("after_narrowest", "then set by", share=1.5), lambda p: words.narrowest_words(p[0])),
+            (Column("after_narrowest", "then set by", share=1.6), lambda p: words.narrowest_words(p[0])),
             (
                 Column("served_pct", "Floor\nserved %", "number"),
                 lambda p: p[0].served_pct if p[0].need_mbps else None,
@@ -84,7 +84,7 @@ def outlets(plan: Plan) -> Table:
         house.outlets,
         (
             (Column("id", "Plate", "id"), lambda o: o.id),
-            (Column("storey", "Storey"), lambda o: storeys.get(o.storey, o.storey)),
+            (Column("storey", "Storey", share=0.8), lambda o: storeys.get(o.storey, o.storey)),
             (Column("place", "Room", share=1), place),
             (Column("kind", "Kind"), lambda o: o.kind.value),
             (Column("runs", "Cables", "id"), lambda o: " ".join(on.get(o.id, []))),

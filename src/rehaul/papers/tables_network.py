@@ -31,7 +31,7 @@ def access_points(plan: Plan) -> Table:
         (
             (Column("id", "Access\npoint", "id"), lambda a: a.id),
             (Column("name", "Name", share=1), lambda a: a.name),
-            (Column("storey", "Storey"), lambda a: storeys.get(a.site.storey, a.site.storey)),
+            (Column("storey", "Storey", share=0.8), lambda a: storeys.get(a.site.storey, a.site.storey)),
             (Column("site", "Place", "id"), lambda a: a.site.id),
             (Column("mounting", "Mounting"), lambda a: a.site.mounting),
             (Column("run", "Over", "id"), lambda a: a.site.run or "new pull"),
