@@ -58,7 +58,7 @@ def main() -> None:
             own = seconds(parts, level, bounces)
             few, many = (3 * float(maps[f"{kind} {rays}_s"]) / own for rays in ("1e6", "1e7"))
             print(
-                f"{level} ({bounces} bounce), {parts} x {parts} a cell, against 1e7: {rmse}, {own * 1e3:.2f} ms;"
+                f"{level} ({bounces} bounce), {parts} x {parts} a cell: {rmse}, {own * 1e3:.2f} ms;"
                 f" peer takes {few:.0f} (1e6) and {many:.0f} (1e7) times as long"
             )
 

@@ -12,16 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-from radio_scenes import strewn
+from radio_scenes import strewn, three_storey_house
 from rehaul.facts.constructions import constructions
 from rehaul.facts.materials import materials
 from rehaul.radio import (
     Band,
+    Grid,
     Layer,
     Plate,
     Scene,
     Stack,
     Transmitter,
+    field,
     field_at,
     kind,
     loss_table,
@@ -158,3 +160,30 @@ def test_an_antenna_radiates_what_it_is_fed(mounting: str) -> None:
     relative = np.interp(cosines, np.linspace(-1, 1, PATTERN_STEPS + 1), table)
     gain_db = peak_gain_dbi(mounting) + relative  # type: ignore[arg-type]
     assert np.mean(10 ** (gain_db / 10)) == pytest.approx(1, abs=0.01)
+
+
+@pytest.mark.parametrize("level", ["direct", "reflections", "full"])
+def test_the_map_of_a_turned_house_is_the_turned_map(level: str) -> None:
+    """A quarter turn counter-clockwise about the middle of the plan, and a shift; odd places avoid edges."""
+    house, turn = three_storey_house(), np.array([[0.0, -1.0], [1.0, 0.0]])
+    shift = np.array([9.0, 4.0, 1.5])
+    source = np.array([4.137, 2.713, 2.317])
+    there = np.array([*(turn @ source[:2] + shift[:2]), source[2] + shift[2]])
+    grid = Grid(0.413, 0.371, 0.5, 23, 17, (1.01, 3.73))
+    turned = Grid(9.0 - (0.371 + 16 * 0.5), 4.413, 0.5, 17, 23, (2.51, 5.23))
+    before = field(house, Transmitter(tuple(source), 20, "ceiling"), grid, BANDS, level)  # type: ignore[arg-type]
+    after = field(
+        moved(house, turn, shift),
+        Transmitter(tuple(there), 20, "ceiling"),
+        turned,
+        BANDS,
+        level,  # type: ignore[arg-type]
+    )
+    expected = np.swapaxes(before.gain_db, 2, 3)[..., ::-1]
+    assert np.abs(after.gain_db - expected).max() < 0.02
+
+
+def test_same_input_same_bytes() -> None:
+    grid, sender = Grid(0.4, 0.4, 0.5, 22, 16, (1.0, 3.7)), Transmitter((4.1, 2.7, 2.3))
+    maps = [field(three_storey_house(), sender, grid, BANDS, "full").gain_db.tobytes() for _ in range(2)]
+    assert maps[0] == maps[1]

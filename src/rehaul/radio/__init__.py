@@ -2,6 +2,7 @@
 
 from rehaul.radio.antenna import Transmitter, peak_gain_dbi
 from rehaul.radio.band import Band
+from rehaul.radio.counts import crossing_counts
 from rehaul.radio.crossings import Crossing, crossings
 from rehaul.radio.field import Field, field, field_at, fields
 from rehaul.radio.grid import Grid, grid_over
@@ -31,6 +32,7 @@ __all__ = [
     "Structure",
     "Transmitter",
     "box_panels",
+    "crossing_counts",
     "crossings",
     "downlink_dbm",
     "field",

@@ -19,7 +19,7 @@ class Transmitter:
     """An access point or a client: power in its strongest direction, and its mounting.
 
     `eirp_dbm` is one value, or one per band. `azimuth_deg` turns the axis of a wall mounting,
-    counter-clockwise from the x axis. A plain number in `position_m` order is x, y, z.
+    counter-clockwise from the x axis.
     """
 
     position_m: tuple[float, float, float]
@@ -72,7 +72,8 @@ def pattern_table_db(mounting: Mounting) -> NDArray[np.float32]:
 def peak_gain_dbi(mounting: Mounting) -> float:
     """Gain of the strongest direction of a lossless antenna with this pattern [dBi].
 
-    The mean over the sphere of the gain is 1. **Source**: definition of directivity.
+    The mean over the sphere of the gain is 1.
+    **Validity**: patterns round an axis, no losses. **Source**: definition of directivity.
     """
     level = 10 ** (pattern_table_db(mounting).astype(np.float64) / 10)
     mean = float(np.trapezoid(level, dx=2.0 / PATTERN_STEPS) / 2.0)

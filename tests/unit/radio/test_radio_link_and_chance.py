@@ -1,0 +1,90 @@
+"""What a person's device sends and receives, and shadowing that is alike at neighbouring places."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.radio import (
+    Scene,
+    Transmitter,
+    downlink_dbm,
+    field_at,
+    grid_over,
+    holding_loss_db,
+    peak_gain_dbi,
+    probability_of,
+    shadowing_correlation,
+    shadowing_sample_db,
+    uplink_dbm,
+)
+
+EMPTY = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
+BANDS = (2.442e9, 5.5e9)
+
+
+def test_uplink_is_downlink_but_for_power_and_gain() -> None:
+    found = field_at(EMPTY, Transmitter((0, 0, 2.5), 23.0, "ceiling"), [(3, 1, 1)], BANDS)
+    up = uplink_dbm(found.gain_db, 15.0, "ceiling")
+    down = downlink_dbm(found.power_dbm)
+    assert down - up == pytest.approx(23.0 - 15.0 - peak_gain_dbi("ceiling"), abs=1e-4)
+
+
+def test_uplink_by_hand() -> None:
+    """Friis between an isotropic client of 15 dBm at 10 m and an antenna of 4 dBi."""
+    found = field_at(EMPTY, Transmitter((0, 0, 0)), [(10, 0, 0)], (5.5e9,))
+    loss = 20 * np.log10(4 * np.pi * 10 * 5.5e9 / 299792458)
+    assert uplink_dbm(found.gain_db, 15.0, 4.0)[0, 0] == pytest.approx(15 + 4 - loss, abs=1e-3)
+
+
+def test_holding_costs_more_the_closer_the_body() -> None:
+    losses = [holding_loss_db(holding) for holding in ("free", "hand", "body", "across")]
+    assert losses == sorted(losses) and losses[0] == 0
+    assert downlink_dbm(-50.0, -2.0, "hand") == pytest.approx(-52.0 - losses[1])
+
+
+@pytest.mark.parametrize(
+    ("mounting", "strong", "weak"),
+    [("ceiling", (2, 0, -2), (0, 0, 3)), ("wall", (3, 0, 0), (-3, 0, 0)), ("desk", (3, 0, 0), (0, 0, 3))],
+)
+def test_mounting_points_the_antenna(mounting: str, strong: tuple, weak: tuple) -> None:
+    scale = np.linalg.norm(weak) / np.linalg.norm(strong)
+    points = [np.array(strong) * scale, weak]
+    gain = field_at(EMPTY, Transmitter((0, 0, 0), 20, mounting), points, BANDS).gain_db  # type: ignore[arg-type]
+    assert (gain[:, 0] > gain[:, 1] + 3).all()
+
+
+def test_a_wall_mounting_turns() -> None:
+    sideways = Transmitter((0, 0, 0), 20, "wall", azimuth_deg=90)
+    gain = field_at(EMPTY, sideways, [(0, 3, 0), (3, 0, 0)], BANDS).gain_db
+    assert (gain[:, 0] > gain[:, 1] + 3).all()
+
+
+def test_too_near_counts_as_a_hands_width() -> None:
+    near = radio_numbers()["nearest_distance"]
+    gain = field_at(EMPTY, Transmitter((0, 0, 0)), [(0, 0, 0), (near, 0, 0)], BANDS).gain_db
+    assert gain[:, 0] == pytest.approx(gain[:, 1], abs=1e-4)
+
+
+def test_drawn_shadowing_has_its_spread_and_correlation() -> None:
+    grid = grid_over(0, 0, 12, 9, 1.0, (1.0, 3.7))
+    rng = np.random.default_rng(11)
+    maps = np.array([shadowing_sample_db(grid, rng) for _ in range(1500)])
+    sd = radio_numbers()["shadowing_sd"]
+    assert maps.std(axis=0).mean() == pytest.approx(sd, rel=0.03)
+    for lag in (1, 3, 6):
+        pairs = np.mean(maps[:, :, :, :-lag] * maps[:, :, :, lag:]) / sd**2
+        assert pairs == pytest.approx(float(shadowing_correlation(lag)), abs=0.04)
+    assert abs(np.mean(maps[:, 0] * maps[:, 1])) / sd**2 < 0.04  # storeys are independent
+
+
+def test_same_generator_same_map() -> None:
+    grid = grid_over(0, 0, 4, 4, 0.5, (1.0,))
+    one = shadowing_sample_db(grid, np.random.default_rng(3))
+    assert np.array_equal(one, shadowing_sample_db(grid, np.random.default_rng(3)))
+
+
+def test_chance_falls_with_the_threshold() -> None:
+    chances = probability_of(-60.0, 5.0, np.array([-80.0, -60.0, -40.0]))
+    assert (np.diff(chances) < 0).all()
