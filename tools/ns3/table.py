@@ -73,9 +73,11 @@ def tables() -> str:
     for air in airs:
         mine = [row for row in every if (row["generation"], row["width_mhz"], row["streams"]) == air]
         cells = [_spread(_of_kind(mine, kind)) for kind in KINDS.values()]
-        lines.append(f"| {air[0]}{air[1]}, {air[2]} streams | {len(mine)} | " + " | ".join(cells) + " |")
+        lines.append(f"| {air[0]}{air[1]}, {air[2]}×{air[2]} | {len(mine)} | " + " | ".join(cells) + " |")
     several = [row for row in every if row["transport"] == "tcp" and row["stations"] != "1"]
     lines += ["", f"TCP down to two and five stations (HE20): {_spread(several)} %, mean / worst."]
+    errors = np.abs([error_pct(row) for row in every])
+    lines.append(f"All {len(every)} runs: mean error {errors.mean():.1f} %, worst {errors.max():.1f} %.")
     return "\n".join(lines)
 
 
