@@ -54,6 +54,8 @@ def gate(plan: Plan) -> Table:
 
     def answer(field: str) -> str:
         value = getattr(plan.job.gate, field)
+        if field == "landlord_agrees" and plan.job.house.tenure == "owned":
+            return "does not apply"
         return "NOT ASKED" if value is None else "yes" if value else "no"
 
     fields = [question for question in QUESTIONS if question[0] in Gate.model_fields]

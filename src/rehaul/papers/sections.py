@@ -16,6 +16,7 @@ from rehaul.papers.table import Table
 from rehaul.papers.tables import tables
 from rehaul.papers.tables_house import verdicts_in_brief
 from rehaul.papers.tables_network import device_name
+from rehaul.papers.tables_survey import survey_section
 from rehaul.papers.terminate import termination_sections
 from rehaul.papers.timeline import timeline_svg
 from rehaul.plan import Plan
@@ -34,6 +35,7 @@ def sections(plan: Plan) -> tuple[Section, ...]:
         summary_section(plan),
         rooms_section(plan, every),
         *drawing_sections(plan),
+        survey_section(plan),
         *_cabling(plan, every),
         *_network(plan, every),
         *_work(plan, every),

@@ -97,3 +97,24 @@ def test_words() -> None:
     assert minutes_words(45) == "45 min" and minutes_words(90) == "1 h 30" and minutes_words(120) == "2 h"
     assert id_ranges(("T41", "T02", "T01", "T03", "G-01")) == "G-01, T01–T03, T41"
     assert id_ranges(("C01", "C02")) == "C01, C02"
+
+
+def test_walls_are_gathered_by_what_they_are_taken_to_be() -> None:
+    rows = rows_of("walls")
+    assert sum(int(row["count"]) for row in rows) == len(sample_plan.house().walls)
+    (unknown,) = [row for row in rows if row["construction"] == "not known"]
+    assert unknown["thickness_mm"] == "" and unknown["length_m"] == "5.2"
+    assert unknown["storeys"] == "Upper floor"
+
+
+def test_a_question_that_nobody_asked_shouts() -> None:
+    answers = {row["question"]: row["answer"] for row in rows_of("gate")}
+    assert answers["Is there asbestos in boards, tiles, lagging?"] == "NOT ASKED"
+    assert answers["Is there lead paint where holes are made?"] == "yes"
+    assert answers["Does the owner agree, where the house is rented?"] == "does not apply"
+
+
+def test_every_cable_has_its_checks_before_cutting() -> None:
+    rows = rows_of("live_checks")
+    assert rows[0]["runs"] == "every cable"
+    assert any("C02" in row["runs"] and "monitoring" in row["do"] for row in rows)
