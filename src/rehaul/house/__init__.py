@@ -22,9 +22,12 @@ from rehaul.house.job import (
     Service,
 )
 from rehaul.house.model import (
+    Bell,
     Body,
     BodyKind,
     CableKind,
+    Hazard,
+    HazardKind,
     House,
     Layer,
     MeetingKind,
@@ -43,14 +46,16 @@ from rehaul.house.model import (
     Wall,
     WireMap,
 )
-from rehaul.house.trail import Acceptance, Decision, PlacedPlug, Tick, TraceReading
+from rehaul.house.trail import Acceptance, AcceptedOffer, Decision, PlacedPlug, Tick, TraceReading
 
 __all__ = [
     "LARGEST_DOCUMENT_BYTES",
     "SCHEMA_VERSION",
     "UNKNOWN",
     "Acceptance",
+    "AcceptedOffer",
     "Band",
+    "Bell",
     "Body",
     "BodyKind",
     "Box",
@@ -62,6 +67,8 @@ __all__ = [
     "Estimate",
     "Gate",
     "Grade",
+    "Hazard",
+    "HazardKind",
     "Heard",
     "House",
     "Job",

@@ -73,6 +73,9 @@ def _references(job: Job) -> Iterator[Fault]:
         ("trace_readings", job.trace_readings, "end", runs, "run"),
         ("trace_readings", job.trace_readings, "outlet", _ids(house.outlets), "outlet"),
         ("decisions", job.decisions, "run", runs, "run"),
+        ("house.hazards", house.hazards, "storey", storeys, "storey"),
+        ("house.hazards", house.hazards, "room", rooms, "room"),
+        ("house.bells", house.bells, "run", runs, "run"),
     ]
     for path, items, field, known, what in links:
         for index, item in enumerate(items):
@@ -83,6 +86,13 @@ def _references(job: Job) -> Iterator[Fault]:
                     f"there is no {what} {target!r}",
                     f"Add the {what} or name one that exists",
                 )
+    for name in job.choices.to_be_moved:
+        if name not in _ids(job.obligations):
+            yield (
+                "choices.to_be_moved",
+                f"there is no obligation {name!r}",
+                "Enter the obligation or leave it out",
+            )
     if job.service.modem is not None and job.service.modem not in boxes:
         yield "service.modem", f"there is no box {job.service.modem!r}", "Add the box or leave it out"
 

@@ -19,7 +19,7 @@ from rehaul.house.base import (
     Text,
 )
 from rehaul.house.model import House
-from rehaul.house.trail import Acceptance, Decision, PlacedPlug, Tick, TraceReading
+from rehaul.house.trail import Acceptance, AcceptedOffer, Decision, PlacedPlug, Tick, TraceReading
 
 SCHEMA_VERSION: Literal[1] = 1
 
@@ -150,6 +150,8 @@ class Choices(Model):
     labour_per_h: NotNegative | None = None  # None: the invented figure of the fact table
     dfs: bool = False  # may radar-shared channels be used
     spare_ports: Annotated[int, Field(ge=0, le=48)] = 2
+    to_be_moved: tuple[Id, ...] = ()  # obligations the household has moved first; their cables then count
+    people: Annotated[int, Field(ge=1, le=2)] = 1  # how many work on the job
 
 
 class Heard(Model):
@@ -210,6 +212,7 @@ class Job(Model):
     decisions: Annotated[tuple[Decision, ...], Field(max_length=2000)] = ()
     ticks: Annotated[tuple[Tick, ...], Field(max_length=20000)] = ()
     acceptance: Annotated[tuple[Acceptance, ...], Field(max_length=20000)] = ()
+    accepted_offers: Annotated[tuple[AcceptedOffer, ...], Field(max_length=100)] = ()  # the last one rules
     choices: Choices = Choices()
     gate: Gate = Gate()
     contacts: Contacts = Contacts()

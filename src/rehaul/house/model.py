@@ -24,6 +24,7 @@ from rehaul.house.base import (
     Point3,
     Positive,
     Rate,
+    SignOff,
     Text,
 )
 
@@ -55,6 +56,7 @@ class Storey(Model):
     elevation_m: Coordinate  # finished floor above elevation 0
     height_m: Positive = 2.4  # floor to ceiling
     floor: Slab = Slab()
+    access: Literal["open below", "open above", "closed", "unknown"] = UNKNOWN  # how its walls are reached
 
 
 class Wall(Model):
@@ -100,6 +102,7 @@ class Room(Model):
     storey: Id
     polygon: Polygon
     lived_in: bool = True  # False: stores, voids, stairs; no need is assumed there
+    outbuilding: bool = False  # stands apart from the house: no copper goes there
 
 
 class BodyKind(StrEnum):
@@ -213,6 +216,8 @@ class RunTest(Model):
     errors: Annotated[int, Field(ge=0)] | None = None  # over a timed transfer
     soak_s: NotNegative | None = None
     loop_ohm: NotNegative | None = None
+    fault_ohm: NotNegative | None = None  # loop of a shorted pair, read from `from_end` up to the fault
+    from_end: Id | None = None
     poe_voltage_v: NotNegative | None = None
     certified_to: CableKind | None = None
     by: Text = ""
@@ -237,10 +242,41 @@ class Run(Model):
     taps_m: tuple[Positive, ...] = ()  # open branches, each by its length
     state: RunState = RunState.UNKNOWN
     in_conduit: bool | None = None
+    conduit_bore_m: Positive | None = None  # inside diameter
+    conduit_others: Annotated[int, Field(ge=0, le=50)] = 0  # other cables that stay in the same conduit
     route: tuple[Point3, ...] = ()
     tests: tuple[RunTest, ...] = ()
     traced: Grade = Grade.UNKNOWN  # how sure it is that the ends belong together
     note: Text = ""
+
+
+class HazardKind(StrEnum):
+    ASBESTOS = "asbestos"
+    LEAD_PAINT = "lead paint"
+    KNOB_AND_TUBE = "knob and tube"
+    OTHER = "other"
+
+
+class Hazard(Model):
+    """Something in the way that a licensed person tests or makes safe before a hole is made there."""
+
+    id: Id
+    kind: HazardKind
+    state: Literal["suspected", "present", "made safe", "tested clear"] = "suspected"
+    storey: Id | None = None  # neither storey nor room: the whole house
+    room: Id | None = None
+    where: Text = ""  # in words: eaves, ceiling, party wall
+    sign_off: SignOff | None = None
+
+
+class Bell(Model):
+    """A door bell or door camera fed over an old run."""
+
+    id: Id
+    run: Id
+    transformer_v: Annotated[float, Field(ge=4, le=48)] = 16.0
+    load_va: Annotated[float, Field(ge=0, le=100)] = 10.0
+    needs_v: Annotated[float, Field(ge=0, le=48)] = 0.0
 
 
 class House(Model):
@@ -257,3 +293,5 @@ class House(Model):
     outlets: Annotated[tuple[Outlet, ...], Field(max_length=2000)] = ()
     meeting_points: Annotated[tuple[MeetingPoint, ...], Field(max_length=100)] = ()
     runs: Annotated[tuple[Run, ...], Field(max_length=2000)] = ()
+    hazards: Annotated[tuple[Hazard, ...], Field(max_length=200)] = ()
+    bells: Annotated[tuple[Bell, ...], Field(max_length=50)] = ()

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from rehaul.house.base import Id, Model, Name, NotNegative, Rate, SignOff, Text
 
 Conductor = Annotated[int, Field(ge=1, le=8)]  # counted in colour order
+NotNegativeMoney = Annotated[float, Field(ge=0, le=1e9)]
 Ties = tuple[tuple[Conductor, ...], ...]
 
 
@@ -86,3 +87,15 @@ class Acceptance(Model):
     result: Literal["pass", "fail", "not tested"]
     note: Text = ""
     sign_off: SignOff | None = None
+
+
+class AcceptedOffer(Model):
+    """An offer as it was signed: its own text, and a hash by which a later change shows."""
+
+    id: Id
+    option: Name  # the offer's name
+    total: NotNegativeMoney
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$", description="ISO 4217 code")]
+    offer: Annotated[str, Field(max_length=200_000, description="canonical JSON of what was offered")]
+    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$", description="of `offer` in UTF-8")]
+    sign_off: SignOff
