@@ -1,7 +1,49 @@
 """Choose: access point sites, switch, names and addresses, what to do with every wanted drop."""
 
-from rehaul.design.coverage import Choice, Problem, Requirement
+from rehaul.design.channels import channel_plan, with_widths
+from rehaul.design.choose import choose, placing_of, radiator_at
+from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test, worth_of_test
+from rehaul.design.exact import solve_exact
 from rehaul.design.general import solve_general
-from rehaul.design.placement import FrontPoint, front, solve
+from rehaul.design.network import network
+from rehaul.design.placement import front, solve
+from rehaul.design.reasons import cheapest_fix, cost_of_banning, cost_of_pinning, lost_without, one_more
+from rehaul.design.robust import SampledRoom, over_samples
+from rehaul.design.sites import candidate_sites
+from rehaul.design.tries import Way, from_own_log, walk_away_min
+from rehaul.design.wanted import DropDecision, drop_decisions
 
-__all__ = ["Choice", "FrontPoint", "Problem", "Requirement", "front", "solve", "solve_general"]
+__all__ = [
+    "CheapTest",
+    "DropDecision",
+    "Policy",
+    "Problem",
+    "Requirement",
+    "SampledRoom",
+    "TestWorth",
+    "Way",
+    "best_policy",
+    "best_test",
+    "candidate_sites",
+    "channel_plan",
+    "cheapest_fix",
+    "choose",
+    "cost_of_banning",
+    "cost_of_pinning",
+    "drop_decisions",
+    "from_own_log",
+    "front",
+    "lost_without",
+    "network",
+    "one_more",
+    "over_samples",
+    "placing_of",
+    "radiator_at",
+    "solve",
+    "solve_exact",
+    "solve_general",
+    "walk_away_min",
+    "with_widths",
+    "worth_of_test",
+]

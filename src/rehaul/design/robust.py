@@ -1,0 +1,71 @@
+"""Rooms met with an asked-for probability over sampled fields, as one more placement problem.
+
+Losses of walls are not known for sure and shift many places at once. Sample them: in each sampled field
+an option either brings a room up to its need or does not. A choice serves the room with the probability
+asked for if in that share of the samples at least one of its options does. A sample of a room is a place
+of the placement problem, so the answer is as exact as any other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from rehaul.design.coverage import BoolArray, FloatArray, IntArray, Problem, Requirement
+from rehaul.errors import BadInput
+
+
+@dataclass(frozen=True)
+class SampledRoom:
+    """A room's places and what it asks."""
+
+    name: str
+    places: IntArray  # (n,) indices of places
+    weights: FloatArray  # (n,)
+    share: float  # of its weight that one option has to serve
+    probability: float  # in which this has to hold
+
+
+def over_samples(
+    site: IntArray, kind: IntArray, cost: FloatArray, serves: BoolArray, rooms: Sequence[SampledRoom]
+) -> Problem:
+    """The placement problem whose places are the samples of the rooms.
+
+    Parameters
+    ----------
+    site, kind, cost : (options,) as of `Problem`
+    serves : (samples, options, places) whether an option serves a place in a sampled field
+    rooms : what is asked
+
+    **Validity** on the safe side: a room that two access points serve only together, each half, counts as
+    not met in that sample. The probability is that of the samples: with n of them a standard error of
+    sqrt(p (1 - p) / n).
+    """
+    if serves.ndim != 3 or serves.shape[1] != len(site):
+        raise BadInput(
+            "serves must be samples by options by places",
+            where="placement",
+            remedy="Stack the sampled fields",
+        )
+    samples, options, _ = serves.shape
+    met = np.zeros((options, len(rooms), samples), dtype=np.bool_)
+    for index, room in enumerate(rooms):
+        served = serves[:, :, room.places] @ room.weights  # (samples, options)
+        met[:, index] = (served >= room.share * room.weights.sum() * (1.0 - 1e-9)).T
+    return Problem(
+        site=site,
+        kind=kind,
+        cost=cost,
+        serves=met.reshape(options, len(rooms) * samples),
+        requirements=tuple(
+            Requirement(
+                room.name,
+                np.arange(index * samples, (index + 1) * samples),
+                np.ones(samples),
+                room.probability,
+            )
+            for index, room in enumerate(rooms)
+        ),
+    )
