@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from rehaul.papers.table import Table
+from rehaul.papers.table import Table, in_units
 from rehaul.takeoff.results import Task
+from rehaul.units import UnitSystem
 
 
 @dataclass(frozen=True)
@@ -95,3 +96,12 @@ class Section:
     title: str
     blocks: tuple[Block, ...]
     part: Literal["", "drawings", "cabling", "network", "work", "record"] = ""
+
+
+def section_in_units(section: Section, system: UnitSystem) -> Section:
+    """The section with the lengths of its tables as the household reads them."""
+    return replace(section, blocks=tuple(_block_in_units(block, system) for block in section.blocks))
+
+
+def _block_in_units(block: Block, system: UnitSystem) -> Block:
+    return Rows(in_units(block.table, system)) if isinstance(block, Rows) else block

@@ -17,6 +17,7 @@ from rehaul.papers.blocks import (
     Section,
     Steps,
     Warning,
+    section_in_units,
 )
 from rehaul.papers.sections import sections
 from rehaul.papers.svg import escape
@@ -45,7 +46,8 @@ def page_html(plan: Plan, links: Sequence[Link] = (), every: Sequence[Section] |
 
     `links` are files that lie beside it; `every` is the plan's sections, where they are already made.
     """
-    every = sections(plan) if every is None else every
+    made = sections(plan) if every is None else every
+    every = [section_in_units(section, plan.job.units) for section in made]
     style = files("rehaul.papers").joinpath("templates", "page.css").read_text(encoding="utf-8")
     title = escape(plan.job.title)
     made_up = (

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeVar
+
+from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, UnitSystem
 
 Cell = str | int | float | None
 Kind = Literal["text", "id", "number", "whole", "money", "blank"]
@@ -64,3 +66,34 @@ def printed(subject: Table) -> tuple[tuple[Column, ...], tuple[tuple[str, ...], 
     columns = tuple(subject.columns[i] for i in kept)
     rows = tuple(tuple(shown(row[i], subject.columns[i]) for i in kept) for row in subject.rows)
     return columns, rows
+
+
+def in_units(subject: Table, system: UnitSystem) -> Table:
+    """The table with its lengths as the household reads them; files always keep metres."""
+    if system == "metric":
+        return subject
+    factors = [_imperial(column) for column in subject.columns]
+    columns = tuple(
+        column if factor is None else replace(column, head=_imperial_head(column), digits=1)
+        for column, factor in zip(subject.columns, factors, strict=True)
+    )
+    rows = tuple(
+        tuple(
+            cell * factor if factor is not None and isinstance(cell, int | float) else cell
+            for cell, factor in zip(row, factors, strict=True)
+        )
+        for row in subject.rows
+    )
+    return replace(subject, columns=columns, rows=rows)
+
+
+def _imperial(column: Column) -> float | None:
+    """Feet for metres, inches for millimetres; None for what is not a length."""
+    if column.key.endswith("_mm"):
+        return 0.001 / METRES_PER_INCH
+    return 1 / METRES_PER_FOOT if column.key.endswith("_m") else None
+
+
+def _imperial_head(column: Column) -> str:
+    words = column.head.split(" ")
+    return " ".join({"m": "ft", "mm": "in"}.get(word, word) for word in words)

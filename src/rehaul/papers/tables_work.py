@@ -56,7 +56,10 @@ def cuts(plan: Plan) -> Table:
             (Column("from_place", "From", share=1), lambda c: c.from_place),
             (Column("to_place", "To", share=1), lambda c: c.to_place),
             (Column("length_m", "Length m", "number", 2), lambda c: c.length_m),
-            (Column("length_ft", "ft", "number", 1), lambda c: c.length_m / METRES_PER_FOOT),
+            (
+                Column("length_ft", "Length ft", "number", 1, on_paper=False),
+                lambda c: c.length_m / METRES_PER_FOOT,
+            ),
             (Column("because", "Because of", "id", share=1), lambda c: words.id_ranges(c.because)),
         ),
         note="Lengths hold the slack for both ends.",

@@ -25,6 +25,7 @@ from rehaul.papers.blocks import (
     Section,
     Steps,
     Warning,
+    section_in_units,
 )
 from rehaul.papers.svg import clean
 from rehaul.papers.table import Table, printed
@@ -69,7 +70,7 @@ def typeset(
         "paper-name": f"{paper} {job.units}",
         "width-mm": long,
         "height-mm": short,
-        "sections": [_section(section) for section in sections],
+        "sections": [_section(section_in_units(section, job.units)) for section in sections],
         "files": [
             {"name": e.name, "text": e.text, "mime": e.mime, "about": e.about, "relation": e.relation}
             for e in enclosures

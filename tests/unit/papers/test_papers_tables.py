@@ -10,6 +10,7 @@ import openpyxl
 
 import sample_plan
 from rehaul.papers import Column, Table, csv_text, tables, xlsx_bytes
+from rehaul.papers.table import in_units, printed
 from rehaul.papers.tables_house import verdicts_in_brief
 from rehaul.papers.words import id_ranges, listed, minutes_words, promises, sentence
 
@@ -118,3 +119,21 @@ def test_every_cable_has_its_checks_before_cutting() -> None:
     rows = rows_of("live_checks")
     assert rows[0]["runs"] == "every cable"
     assert any("C02" in row["runs"] and "monitoring" in row["do"] for row in rows)
+
+
+def test_paper_speaks_feet_and_inches_where_the_household_does_and_files_keep_metres() -> None:
+    table = Table(
+        "t",
+        "T",
+        (
+            Column("pull_m", "New pull m", "number", 1),
+            Column("thick_mm", "Thick mm", "whole"),
+            Column("n", "m"),
+        ),
+        ((3.048, 254, "m"), (None, None, "")),
+    )
+    imperial = in_units(table, "imperial")
+    assert [column.head for column in imperial.columns] == ["New pull ft", "Thick in", "m"]
+    assert printed(imperial)[1] == (("10.0", "10.0", "m"), ("", "", ""))
+    assert in_units(table, "metric") is table
+    assert csv_text(table).splitlines()[1] == "3.0,254,m"
