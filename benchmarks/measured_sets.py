@@ -2,7 +2,9 @@
 
 The data lie outside the repository (`shared/data/radio`). What they do not say is assumed here, in
 the open: heights of transmitters and receivers where none are given, and what walls are made of.
-Walls are given by their faces, so each face stands for half a wall.
+Walls are given by their faces, so each face stands for half a wall. Where only a flag says whether a
+transmitter is in sight, a place out of sight is taken to be behind one wall of unknown make. Where
+nothing is known, power falls by the 28 dB per decade of ITU-R P.1238 for homes.
 """
 
 from __future__ import annotations
@@ -10,19 +12,23 @@ from __future__ import annotations
 import csv
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.facts.guesses import prediction_bands
+from rehaul.predict.observations import power_sd_db
+from rehaul.predict.terms import Ways, ways_to
 from rehaul.radio import Band, Kind, Layer, Scene, Stack, Transmitter, field
+from rehaul.radio.losstable import loss_table
 
 RADIO = Path(__file__).parents[2] / "shared" / "data" / "radio"
 CEILING_M, POCKET_M = 2.5, 1.2  # assumed of transmitters and receivers where no height is given
 FEWEST = 20  # a transmitter heard at fewer places is left out
 OFF_THE_REST = {"sod-hcxy": 24.0}  # a transmitter this far from the others is screened out [dB]
+HOMES_PER_DECADE_DB = 28.0  # ITU-R P.1238, residential
 HALF_WALL = Stack((Layer("plaster", 0.013), Layer("brick", 0.05125)))  # half of half a brick, plastered
 HALF_WALL_SD_DB = 2.5  # half of the spread of a medium wall of unknown make (5 dB)
 
@@ -34,8 +40,9 @@ class Heard:
     transmitter: str
     band: str
     position_m: tuple[float, float, float]
-    places_m: NDArray[np.float64]  # (n, 3)
+    ways: Ways  # to its places
     read_dbm: NDArray[np.float64]  # (n,)
+    sd_db: NDArray[np.float64]  # (n,) of each mean, by the number of its samples
     predicted_dbm: NDArray[np.float64]  # (n,) for 0 dBm of an isotropic antenna
 
 
@@ -64,18 +71,29 @@ def measured_set(name: str) -> MeasuredSet:
     for (ap, band), rows in readings.items():
         if len(rows) >= FEWEST:
             at = stations[ap]
-            z_m = float(at.get("z_m") or CEILING_M)
-            position = (float(at["x_m"]), float(at["y_m"]), z_m)
-            height_m = 1.3 if heights else POCKET_M
-            places = np.array([(float(row["x_m"]), float(row["y_m"]), height_m) for row in rows])
+            position = (float(at["x_m"]), float(at["y_m"]), float(at.get("z_m") or CEILING_M))
+            places = np.array(
+                [(float(row["x_m"]), float(row["y_m"]), 1.3 if heights else POCKET_M) for row in rows]
+            )
             read = np.array([float(row["rssi_dbm"]) for row in rows])
-            spectrum = _spectrum(band)
-            found = field(scene, Transmitter(position, 0.0), places, [spectrum], LEVEL)
-            heard.append(Heard(ap, band, position, places, read, found.power_dbm[0].astype(float)))
+            found = field(scene, Transmitter(position, 0.0), places, [_spectrum(band)]).power_dbm[0]
+            ways = ways_to(scene, position, places)
+            if not len(scene.panels_m):
+                ways, found = _without_plan(ways, found, rows)
+            sd_db = np.array([power_sd_db(int(row["n"])) for row in rows])
+            heard.append(Heard(ap, band, position, ways, read, sd_db, found.astype(float)))
     return MeasuredSet(name, scene, tuple(_screened(heard, OFF_THE_REST.get(name))), len(scene.panels_m) > 0)
 
 
-LEVEL = "direct"
+def _without_plan(
+    ways: Ways, free_dbm: NDArray[np.float32], rows: list[dict[str, str]]
+) -> tuple[Ways, NDArray[np.float32]]:
+    """One wall where a flag says so, else the fall with distance that homes have."""
+    if "line_of_sight" not in rows[0]:
+        return ways, free_dbm - (HOMES_PER_DECADE_DB - 20) * ways.decades
+    faces = np.array([0.0 if row["line_of_sight"] == "True" else 2.0 for row in rows], dtype=np.float32)
+    table = loss_table(HALF_WALL, _spectrum("2.4"))
+    return replace(ways, counts=faces[None]), free_dbm - faces * np.float32(table.loss_db[-1])
 
 
 def _spectrum(band: str) -> Band:

@@ -112,7 +112,15 @@ def _power_dbm(reading: Reading, air: Air) -> float | str:
 def spread_db(reading: Reading) -> float:
     """Standard deviation of a reading by itself: how it wanders, and where in its room it was taken [dB]."""
     power = reading.quantity is Quantity.POWER_DBM
-    own = calibration_number("power_reading_sd" if power else "rate_reading_sd")
-    own_variance = own**2 / reading.repeats if power and reading.repeats > 1 else own**2
-    place = 0.0 if reading.position is not None else calibration_number("room_reading_sd") ** 2
-    return float(np.sqrt(own_variance + place))
+    own_db = power_sd_db(reading.repeats) if power else calibration_number("rate_reading_sd")
+    place_db = 0.0 if reading.position is not None else calibration_number("room_reading_sd")
+    return float(np.hypot(own_db, place_db))
+
+
+def power_sd_db(repeats: int) -> float:
+    """Standard deviation of the mean of power readings at one spot [dB].
+
+    Repeats even out what changes with time; the fading of the spot stays.
+    """
+    lasting = calibration_number("fading_lasts")
+    return float(calibration_number("power_reading_sd") * np.sqrt(lasting + (1.0 - lasting) / repeats))

@@ -1,8 +1,9 @@
 """What is left over near a reading: alike at neighbouring places, so a reading says most of its own room.
 
-What no term explains is taken as a normal field over the places of one source on one storey, with a
-correlation that falls exponentially with distance. Together with the terms it is one normal
-distribution, so that maps, ranges and the worth of the next reading are closed forms.
+What no term explains has a part that nearby places of one source on one storey share, with a
+correlation that falls exponentially with distance, and a part of each place's own. Together with the
+terms it is one normal distribution, so that maps, ranges and the worth of the next reading are closed
+forms.
 """
 
 from __future__ import annotations
@@ -98,7 +99,7 @@ def residual_of(
     carried = design.T * prior_variance
     near = alike(readings.points_m, sources, readings.points_m, sources)
     total = carried @ design + near * np.outer(own_sd, own_sd) + np.diag(noise)
-    root = np.linalg.cholesky(total)
+    root = np.linalg.cholesky(total + np.diag(own_sd**2 * (1.0 - calibration_number("residual_share"))))
     half = np.linalg.inv(root)
     return Residual(
         points_m=readings.points_m,
@@ -115,7 +116,7 @@ def residual_of(
 def alike(
     points_m: Array, sources: Sequence[Source], others_m: Array, other_sources: Sequence[Source]
 ) -> Floats:
-    """Correlation of what is left over between two sets of places (n, k).
+    """Correlation of what is left over between two sets of places (n, k), a place with itself too.
 
     Sources are one for each place, or one for all. Nothing is shared between boxes or storeys; two
     bands of one box share what the fact table says.
@@ -127,6 +128,7 @@ def alike(
     near = np.sqrt(x * x + y * y)
     near *= -1 / reach_m
     np.exp(near, out=near)
+    near *= np.float32(calibration_number("residual_share"))
     near *= np.abs(z) < np.float32(ONE_STOREY_M)
     near *= _kin(sources, other_sources)
     return np.asarray(near, dtype=np.float32)

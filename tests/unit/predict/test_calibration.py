@@ -98,7 +98,7 @@ def test_a_reading_says_most_of_its_own_neighbourhood() -> None:
     assert np.all(np.diff(-shift) < 0) and np.all(np.diff(sd) > 0)
     other_storey = ways_to(wall_scene().scene, (0.0, 0.0, 2.0), [(3.0, 0.0, 4.2)])
     above = found.view(found.terms.basis(other_storey, SENDS))
-    assert abs(above.shift_db[0]) < abs(shift[0]) / 2
+    assert abs(above.shift_db[0]) < 0.6 * abs(shift[0])
 
 
 def test_the_joint_normal_equals_a_plain_one() -> None:
@@ -113,7 +113,9 @@ def test_the_joint_normal_equals_a_plain_one() -> None:
     points = np.concatenate([row.points_m for row in rows] + [places.points_m])
     own = np.concatenate([row.own_variance for row in rows] + [places.own_variance]).astype(float)
     distance = np.hypot(*(points[:, None, :2] - points[None, :, :2]).transpose(2, 0, 1))
-    joint = design.T @ np.diag(prior) @ design + np.sqrt(np.outer(own, own)) * np.exp(-distance / 2.0)
+    shared = 0.65 * np.exp(-distance / 2.0)
+    np.fill_diagonal(shared, 1.0)
+    joint = design.T @ np.diag(prior) @ design + np.sqrt(np.outer(own, own)) * shared
     n = len(readings)
     noise = 2.5**2 + (own[:n] + 2.5**2) * (1 / found.correction.weight - 1)
     solved = np.linalg.inv(joint[:n, :n] + np.diag(noise))
@@ -123,7 +125,8 @@ def test_the_joint_normal_equals_a_plain_one() -> None:
     view = found.view(places)
     np.testing.assert_allclose(view.shift_db, mean, atol=1e-3)
     np.testing.assert_allclose(view.sd_db, np.sqrt(np.diag(covariance)), atol=1e-3)
-    np.testing.assert_allclose(found.covariance(view, view), covariance, atol=2e-3)
+    between = np.triu(found.covariance(view, view), 1)
+    np.testing.assert_allclose(between, np.triu(covariance, 1), atol=2e-3)
 
 
 def test_many_readings_are_taken_by_the_terms_alone() -> None:
