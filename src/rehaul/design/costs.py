@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from rehaul.facts.work import allowances, labour, prices
 from rehaul.house import Job
 
 REUSE_TASKS = ("qualify", "jack", "panel_port", "plate", "test", "access_point")
-NEW_TASKS = ("jack", "panel_port", "plate", "test", "access_point")
 
 
 @dataclass(frozen=True)
@@ -20,29 +18,22 @@ class Cost:
     high_90: float
 
 
-def reuse_cost(job: Job, *, repair: bool, break_chain: int) -> Cost:
-    """An old cable put to use: qualified, terminated at both ends, mended where it must be."""
+def reuse_cost(job: Job, *, repair: bool, break_chain: int, small_switch: bool = False) -> Cost:
+    """An old cable put to use: qualified, terminated at both ends, mended where it must be.
+
+    `break_chain` counts the boxes where a chain is joined or cut off; `small_switch` adds one at a box.
+    """
     tasks = [*REUSE_TASKS, *(["repair"] if repair else []), *(["break_chain"] * break_chain)]
     parts = 2 * prices()["jack"].unit_price + prices()["plate"].unit_price
-    return _cost(job, tasks, parts)
-
-
-def new_pull_cost(job: Job, length_m: float, floors_crossed: int) -> Cost:
-    """A new cable fished to a place."""
-    fish = ["fish_hard"] * max(1, math.ceil(floors_crossed / 2)) if floors_crossed else ["fish_easy"]
-    parts = (
-        (length_m + allowances()["closet_slack"] + allowances()["outlet_slack"])
-        * prices()["cable_cat6"].unit_price
-        + 2 * prices()["jack"].unit_price
-        + prices()["plate"].unit_price
-        + prices()["box_low_voltage"].unit_price
-    )
-    return _cost(job, [*fish, *NEW_TASKS, *(["fire_seal"] * floors_crossed)], parts)
+    if small_switch:
+        tasks.append("box_switch")
+        parts += prices()["switch_small"].unit_price
+    return task_cost(job, tasks, parts)
 
 
 def beside_closet_cost(job: Job) -> Cost:
     """An access point where the cables meet: a patch cord and its mounting."""
-    return _cost(job, ["access_point"], prices()["cord_200"].unit_price)
+    return task_cost(job, ["access_point"], prices()["cord_200"].unit_price)
 
 
 def hour_price(job: Job) -> float:
@@ -51,7 +42,8 @@ def hour_price(job: Job) -> float:
     return allowances()["labour_per_h"] if own is None else own
 
 
-def _cost(job: Job, tasks: list[str], parts: float) -> Cost:
+def task_cost(job: Job, tasks: list[str], parts: float) -> Cost:
+    """Money for tasks of the labour table and their parts."""
     per_minute = hour_price(job) / 60
     middle = sum(labour()[task].minutes for task in tasks) * per_minute + parts
     high = sum(labour()[task].minutes_90 for task in tasks) * per_minute + parts

@@ -20,6 +20,8 @@ class Site(Model):
     room: str = ""
     run: str = ""  # the old run that reaches it; empty for a new pull
     new_pull_m: float = 0.0
+    way: str = ""  # how a new cable gets there, by the fact table `pull_ways`
+    spends: str = ""  # the old run that is drawn out for it
     wire_mbps: float  # what the run carries
     poe_class: int
     cost: float  # expected, without the access point

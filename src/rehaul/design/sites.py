@@ -4,51 +4,87 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rehaul.design.costs import beside_closet_cost, new_pull_cost, reuse_cost
+from rehaul.design.conduit import fill_after_pull
+from rehaul.design.costs import beside_closet_cost, reuse_cost
+from rehaul.design.pulls import forbids_holes, is_hard, mounting_place, pull_cost, way_to_room
 from rehaul.design.results import Site
+from rehaul.facts.pulls import pull_ways
 from rehaul.house import Job, MeetingPoint, Outlet, Room, Run, RunState, Topology
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at, room_centre, storey_of
+from rehaul.house.obligations import counts_on
+from rehaul.predict.cabling import run_verdict
 from rehaul.predict.results import RunVerdict
 
 OFF_THE_WALL_M = 0.25  # an access point at an outlet stands this far into the room
 WALL_HEIGHT_M = 1.9  # above heads and furniture, within reach of a cord
 UNDER_CEILING_M = 0.08
 DETOUR = 1.25  # a pull is this much longer than the way along walls
-NEW_CABLE_MBPS, NEW_CABLE_POE_CLASS, NEW_CABLE_CHANCE = 2500.0, 8, 0.9
+NEW_CABLE_MBPS, NEW_CABLE_POE_CLASS = 2500.0, 8
 LEAST_MBPS = 1000.0  # an old run slower than this is no backhaul worth a site
+LEAST_CHANCE = 0.8  # that it carries that, once put right
 
 
 def candidate_sites(job: Job, verdicts: Sequence[RunVerdict]) -> tuple[Site, ...]:
-    """Every place worth considering, reuse first, then the closet, then new pulls room by room."""
+    """Every place worth considering: reuse first, then old cable as pull cord, the closet, new pulls."""
     runs = {run.id: run for run in job.house.runs}
     reuse = [site for verdict in verdicts for site in _reuse(job, runs[verdict.run], verdict)]
     sites = [*reuse, *_closets(job)]
     if job.choices.new_pulls and job.house.meeting_points:
+        taken = {site.id for site in sites}
+        drawn = [site for verdict in verdicts for site in _pull_cords(job, runs[verdict.run], verdict)]
+        sites += [site for site in drawn if site.id not in taken]
         sites += _new_pulls(job)
     return tuple(sites)
 
 
+def _may_use(job: Job, verdict: RunVerdict) -> bool:
+    """Whether the plan may count on a run: found, and free or to be freed by the household's decision."""
+    return "unknown" not in verdict.ends and counts_on(job, verdict.run)
+
+
+def put_right(run: Run) -> Run:
+    """The run once it is freed, mended and taken out of its chain."""
+    dead = run.state in (RunState.DAMAGED, RunState.ALARM, RunState.LIVE_TELEPHONE)
+    chained = run.topology is Topology.DAISY_CHAIN
+    return run.model_copy(
+        update={
+            "state": RunState.DEAD if dead else run.state,
+            "topology": Topology.HOME_RUN if chained else run.topology,
+            "tests": () if run.state is RunState.DAMAGED else run.tests,
+        }
+    )
+
+
 def _reuse(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
-    """The run's outlets, as it is or once it is mended; none where it is held, lost, or too slow."""
-    if verdict.held_by or "unknown" in verdict.ends or verdict.sentence.startswith("Held"):
+    """The run's outlets, as it is or once it is put right; none where it is held, lost, or too slow.
+
+    A chain is joined straight through at the boxes before the wanted one, or gets a small switch there;
+    every box but the last carries the price of that switch.
+    """
+    if not _may_use(job, verdict):
         return []
     rates = [
-        v for v in verdict.ethernet if max(v.chance, v.lifted_chance) >= 0.8 and v.rate_mbps >= LEAST_MBPS
+        v
+        for v in verdict.ethernet
+        if max(v.chance, v.lifted_chance) >= LEAST_CHANCE and v.rate_mbps >= LEAST_MBPS
     ]
     if not rates:
         return []
     best = rates[-1]
     mend = run.state is RunState.DAMAGED
-    chain = run.topology is Topology.DAISY_CHAIN
-    cost = reuse_cost(job, repair=mend, break_chain=max(0, len(run.ends) - 2) if chain else 0)
-    outlets = {outlet.id: outlet for outlet in job.house.outlets}
+    right = put_right(run)
+    poe_class = verdict.poe_class if right == run else max(verdict.poe_class, _poe_class(job, right))
     found = []
-    for end in run.ends:
-        outlet = outlets.get(end)
-        if outlet is None or outlet.position is None:
-            continue
+    for outlet in _outlets_of(job, run):
+        assert outlet.position is not None
+        before = run.ends.index(outlet.id) - 1 if len(run.ends) > 2 else 0
+        last = outlet.id in (run.ends[-1], run.ends[0])
+        cost = reuse_cost(job, repair=mend, break_chain=max(before, 0) + (not last), small_switch=not last)
         room = _room_of(job, outlet)
+        put_right_words = [
+            words for words, is_so in (("mended", mend), ("out of its chain", len(run.ends) > 2)) if is_so
+        ]
         found.append(
             Site(
                 id=outlet.id,
@@ -60,11 +96,56 @@ def _reuse(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
                 room=room.id if room else "",
                 run=run.id,
                 wire_mbps=best.rate_mbps,
-                poe_class=verdict.poe_class or (4 if mend else 0),
+                poe_class=poe_class,
                 cost=cost.middle,
                 cost_90=cost.high_90,
                 chance=max(best.chance, best.lifted_chance),
-                why=f"cable {run.id} already surfaces here" + (", once mended" if mend else ""),
+                why=f"cable {run.id} already surfaces here"
+                + (f", once {' and '.join(put_right_words)}" if put_right_words else ""),
+            )
+        )
+    return found
+
+
+def _poe_class(job: Job, run: Run) -> int:
+    return run_verdict(job, run).poe_class
+
+
+def _outlets_of(job: Job, run: Run) -> list[Outlet]:
+    outlets = {outlet.id: outlet for outlet in job.house.outlets}
+    ends = [outlets[end] for end in run.ends if end in outlets]
+    return [outlet for outlet in ends if outlet.position is not None]
+
+
+def _pull_cords(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
+    """The far outlet of an old run in conduit: the old cable draws the new one in, where it fits."""
+    fill = fill_after_pull(run)
+    if not run.in_conduit or not _may_use(job, verdict) or (fill is not None and not fill.fits):
+        return []
+    way = pull_ways()["pull cord"]
+    found = []
+    for outlet in _outlets_of(job, run)[-1:]:
+        assert outlet.position is not None
+        room = _room_of(job, outlet)
+        cost = pull_cost(job, way, verdict.length_m, False, 0)
+        found.append(
+            Site(
+                id=outlet.id,
+                name=room.name if room else storey_of(job.house, outlet.storey).name,
+                storey=outlet.storey,
+                position=_off_the_wall(outlet.position, room),
+                height_m=min(WALL_HEIGHT_M, storey_of(job.house, outlet.storey).height_m - 0.2),
+                mounting="wall",
+                room=room.id if room else "",
+                new_pull_m=round(verdict.length_m, 1),
+                way=way.way,
+                spends=run.id,
+                wire_mbps=way.mbps,
+                poe_class=way.poe_class,
+                cost=cost.middle,
+                cost_90=cost.high_90,
+                chance=way.chance,
+                why=f"the conduit of {run.id} ends here: a new cable is {way.words}",
             )
         )
     return found
@@ -92,34 +173,39 @@ def _closets(job: Job) -> list[Site]:
 
 
 def _new_pulls(job: Job) -> list[Site]:
-    """A ceiling site in the middle of every room that is lived in or asks for something."""
+    """A site in every room that is lived in or asks for something; none where no hole may be made."""
     closet = job.house.meeting_points[0]
     needed = {need.room for need in job.needs}
     found = []
     rooms = [room for room in job.house.rooms if room.lived_in or room.id in needed]
     for number, room in enumerate(rooms, 1):
-        centre = room_centre(room)
+        if forbids_holes(job.house, room.storey, room.id):
+            continue
         storey = storey_of(job.house, room.storey)
-        height_m = storey.height_m - UNDER_CEILING_M
-        length_m = pull_length_m(job, closet, centre, storey.elevation_m + height_m)
         crossed = storeys_between(job, room.storey, closet.storey)
-        cost = new_pull_cost(job, length_m, crossed)
+        way = way_to_room(job, room, closet, crossed)
+        ceiling = way.mounting == "ceiling"
+        height_m = storey.height_m - UNDER_CEILING_M if ceiling else min(WALL_HEIGHT_M, storey.height_m - 0.2)
+        place = mounting_place(room, way, closet)
+        length_m = pull_length_m(job, closet, place, storey.elevation_m + height_m)
+        cost = pull_cost(job, way, length_m, is_hard(job.house, room, way, crossed), crossed)
         found.append(
             Site(
                 id=f"N{number}",
                 name=room.name,
                 storey=room.storey,
-                position=centre,
+                position=place if ceiling else _off_the_wall(place, room),
                 height_m=height_m,
-                mounting="ceiling",
+                mounting=way.mounting,
                 room=room.id,
                 new_pull_m=round(length_m, 1),
-                wire_mbps=NEW_CABLE_MBPS,
-                poe_class=NEW_CABLE_POE_CLASS,
+                way=way.way,
+                wire_mbps=way.mbps,
+                poe_class=way.poe_class,
                 cost=cost.middle,
                 cost_90=cost.high_90,
-                chance=NEW_CABLE_CHANCE,
-                why=f"a new cable of about {length_m:.0f} m to the middle of the ceiling",
+                chance=way.chance,
+                why=f"a new cable of about {length_m:.0f} m, {way.words}",
             )
         )
     return found

@@ -30,3 +30,14 @@ def hold_sentence(job: Job, run_id: str) -> str:
             f"Held: {run_id} is noted as {run.state.value}; record who depends on it and their sign-off first"
         )
     return ""
+
+
+def counts_on(job: Job, run_id: str) -> bool:
+    """Whether a plan may count on a run: nothing holds it, or the household has all that does moved first.
+
+    A run that is live without anybody named behind it never counts: nobody can be asked to move.
+    """
+    if not hold_sentence(job, run_id):
+        return True
+    holders = open_obligations(job, run_id)
+    return bool(holders) and {holder.id for holder in holders} <= set(job.choices.to_be_moved)

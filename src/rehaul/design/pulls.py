@@ -1,0 +1,105 @@
+"""How a new cable gets to a room, what it costs, and where its access point then sits."""
+
+from __future__ import annotations
+
+import math
+
+from shapely import LineString, Polygon
+from shapely.geometry import Point as ShapelyPoint
+from shapely.ops import nearest_points
+
+from rehaul.design.costs import Cost, task_cost
+from rehaul.facts.pulls import PullWay, pull_ways, wall_access
+from rehaul.facts.work import allowances, prices
+from rehaul.house import Hazard, HazardKind, House, Job, MeetingPoint, Room
+from rehaul.house.base import Point
+from rehaul.house.geometry import room_centre, storey_of
+
+AT_THE_ROOM_M = 0.4  # a wall whose centre line is this near bounds the room
+LEAST_WALL_M = 0.8  # a shorter piece of wall holds no bay worth fishing
+CLEARED = ("made safe", "tested clear")
+
+
+def way_to_room(job: Job, room: Room, closet: MeetingPoint, floors_crossed: int) -> PullWay:
+    """The usual way of the trade to bring a new cable from the closet to a room.
+
+    Fibre to an outbuilding; through an open floor or attic where there is one; along the surface where
+    every wall of the room is masonry; fished otherwise.
+    """
+    storey = storey_of(job.house, room.storey)
+    if room.outbuilding:
+        return pull_ways()["fibre"]
+    if storey.access == "open below" and floors_crossed <= 1:
+        return pull_ways()["open floor"]
+    if storey.access == "open above" and floors_crossed <= 1:
+        return pull_ways()["open attic"]
+    walls = fishing_around(job.house, room)
+    return pull_ways()["surface" if walls and set(walls) == {"none"} else "fished"]
+
+
+def fishing_around(house: House, room: Room) -> tuple[str, ...]:
+    """`bay`, `hard` or `none` for every wall around a room whose construction is known."""
+    ring = Polygon(room.polygon).exterior.buffer(AT_THE_ROOM_M)
+    found = []
+    for wall in house.walls:
+        if wall.storey == room.storey and wall.construction in wall_access():
+            line = LineString([wall.start, wall.end])
+            if line.intersection(ring).length >= LEAST_WALL_M:
+                found.append(wall_access()[wall.construction])
+    return tuple(found)
+
+
+def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool:
+    """Whether the pull takes the time of a hard one: between storeys, or no wall with an easy bay."""
+    if way.norm == way.hard_norm:
+        return False
+    walls = fishing_around(house, room)
+    return floors_crossed > 0 or bool(walls and "bay" not in walls)
+
+
+def pull_tasks(way: PullWay, hard: bool, floors_crossed: int) -> list[str]:
+    """Tasks of the labour table for one pull, without those of its ends."""
+    fish = [way.norm]
+    if hard:
+        fish = [way.hard_norm] * max(1, math.ceil(floors_crossed / 2))
+    return [*fish, *([way.floor_norm] * floors_crossed if way.floor_norm else [])]
+
+
+def pull_cost(job: Job, way: PullWay, length_m: float, hard: bool, floors_crossed: int) -> Cost:
+    """Money for one new cable by that way, its access point mounted."""
+    cut_m = length_m + allowances()["closet_slack"] + allowances()["outlet_slack"]
+    parts = cut_m * prices()[way.cable].unit_price
+    if way.parts_per_m:
+        parts += length_m * prices()[way.parts_per_m].unit_price
+    parts += sum(prices()[item].unit_price for item in way.parts.split())
+    return task_cost(job, [*pull_tasks(way, hard, floors_crossed), *way.finish_tasks.split()], parts)
+
+
+def mounting_place(room: Room, way: PullWay, closet: MeetingPoint) -> Point:
+    """Where the cable ends: the middle of the ceiling, or the wall nearest to the closet."""
+    if way.mounting == "ceiling":
+        return room_centre(room)
+    ring = Polygon(room.polygon).exterior
+    point, _ = nearest_points(ring, ShapelyPoint(closet.position))
+    return (round(point.x, 3), round(point.y, 3))
+
+
+def hazards_at(house: House, storey: str, room: str) -> tuple[Hazard, ...]:
+    """What a licensed person still has to test or make safe before a hole is made there."""
+    return tuple(hazard for hazard in house.hazards if is_open(hazard) and _covers(hazard, storey, room))
+
+
+def is_open(hazard: Hazard) -> bool:
+    """True until somebody signed that it is safe or clear."""
+    return hazard.state not in CLEARED or hazard.sign_off is None
+
+
+def _covers(hazard: Hazard, storey: str, room: str) -> bool:
+    if hazard.room is not None:
+        return hazard.room == room
+    return hazard.storey is None or hazard.storey == storey
+
+
+def forbids_holes(house: House, storey: str, room: str) -> bool:
+    """True where asbestos is suspected or found: the plan then makes no hole there at all."""
+    return any(hazard.kind is HazardKind.ASBESTOS for hazard in hazards_at(house, storey, room))

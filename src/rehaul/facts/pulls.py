@@ -1,0 +1,65 @@
+"""How a new cable gets to a place: ways, walls that let one through, and how full a conduit may be."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from pydantic import Field
+
+from rehaul.facts.table import Row, load
+
+
+class PullWay(Row):
+    """One way to bring a new cable to a place."""
+
+    table: ClassVar[str] = "pull_ways"
+    way: str
+    norm: str  # task of the labour table
+    hard_norm: str  # the same through a hard wall or between storeys
+    floor_norm: str = ""  # once for each floor that is passed
+    chance: float = Field(gt=0, le=1)
+    mounting: Literal["ceiling", "wall"]
+    mbps: float = Field(gt=0)
+    poe_class: int = Field(ge=0, le=8)
+    cable: str  # item of the price list, by the metre
+    parts_per_m: str = ""
+    parts: str = ""
+    finish_tasks: str
+    words: str
+
+
+class WallAccess(Row):
+    """Whether a cable can be fished in a wall of one construction."""
+
+    table: ClassVar[str] = "wall_access"
+    construction: str
+    fishing: Literal["bay", "hard", "none"]
+
+
+class ConduitNumber(Row):
+    """One number of the conduit check."""
+
+    table: ClassVar[str] = "conduit_fill"
+    name: str
+    value: float
+    unit: str
+    meaning: str
+
+
+@cache
+def pull_ways() -> dict[str, PullWay]:
+    """Ways by name."""
+    return {row.way: row for row in load(PullWay)}
+
+
+@cache
+def wall_access() -> dict[str, str]:
+    """bay, hard or none, by construction."""
+    return {row.construction: row.fishing for row in load(WallAccess)}
+
+
+@cache
+def conduit_numbers() -> dict[str, float]:
+    """Numbers of the conduit check by name, each in the unit of its row."""
+    return {row.name: row.value for row in load(ConduitNumber)}
