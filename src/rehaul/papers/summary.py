@@ -74,7 +74,7 @@ def sentences(plan: Plan) -> tuple[str, ...]:
         sure = "No cheaper choice among the places that were weighed would do as much: this is proven."
     else:
         sure = f"A cheaper choice by up to {choice.gap_pct:.1f} % could not be ruled out."
-    return (today, then, f"{price} {sure} {choice.what_one_more_buys}".strip())
+    return (today, then, f"{price} {sure} {words.sentence(choice.what_one_more_buys)}".strip())
 
 
 def _worst(coverage: Coverage) -> str:
