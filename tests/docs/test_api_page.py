@@ -8,11 +8,11 @@ from pathlib import Path
 from starlette.routing import Route, WebSocketRoute
 
 from rehaul.jobs.kinds import KINDS, SINGLES
-from rehaul.web import field_socket, job_routes, meter_routes, people_routes, picture_routes, plan_routes
+from rehaul.web import app
 from rehaul.web.answers import STATUS
 
 TEXT = (Path(__file__).parents[2] / "docs" / "api.md").read_text(encoding="utf-8")
-PARTS = people_routes, job_routes, plan_routes, picture_routes, meter_routes, field_socket
+PARTS = [part for part in vars(app).values() if hasattr(part, "ROUTES")]
 
 
 def addresses() -> set[tuple[str, str]]:
