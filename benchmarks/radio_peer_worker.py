@@ -50,9 +50,9 @@ def main() -> None:
     grid = job["grid"]
     found: dict[str, np.ndarray] = {}
     for run in job["runs"]:
-        maps, best = [], float("inf")
+        maps, best, least = [], float("inf"), float("inf")
         for repeat in range(run.get("repeats", 1)):
-            start = time.perf_counter()
+            start, spent = time.perf_counter(), time.process_time()
             maps = []
             for z in grid["z_m"]:
                 result = solver(
@@ -71,9 +71,10 @@ def main() -> None:
                 )
                 maps.append(np.array(result.path_gain)[0])
             best = min(best, time.perf_counter() - start)
+            least = min(least, time.process_time() - spent)
         found[run["name"]] = np.array(maps)
-        found[run["name"] + "_s"] = np.array(best)
-        print(run["name"], f"{best:.2f} s", flush=True)
+        found[run["name"] + "_s"] = np.array(least)
+        print(run["name"], f"{best:.2f} s by the clock, {least:.2f} s of processor", flush=True)
         np.savez(sys.argv[2], **found)  # after every run, so that a long one can be broken off
 
 

@@ -9,6 +9,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band
+from rehaul.radio.decibels import decibels
 from rehaul.radio.layers import Kind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
 from rehaul.radio.slab import DEEPEST_DB
@@ -38,13 +39,18 @@ def field_losses(field, losses):  # type: ignore[no-untyped-def]
     """Field (storey, ny, 4 band + 2, nx) to losses (storey, ny, band + 2, nx), as the plain kernel gives."""
     storeys, rows, channels, columns = losses.shape
     bands = channels - 2
-    least = 10.0 ** (-3.0 * DEEPEST_DB / 10.0)
+    least = np.float32(10.0 ** (-3.0 * DEEPEST_DB / 10.0))
+    power = np.empty(columns, dtype=np.float32)
+    bits = power.view(np.int32)
     for s in range(storeys):
         for j in range(rows):
             for b in range(bands):
-                f, into = field[s, j, 4 * b : 4 * b + 4], losses[s, j, b]
+                wave = field[s, j, 4 * b : 4 * b + 4]
+                ur, ui, lr, li = wave[0], wave[1], wave[2], wave[3]
                 for i in range(columns):
-                    power = f[0, i] ** 2 + f[1, i] ** 2 + f[2, i] ** 2 + f[3, i] ** 2
-                    into[i] = np.float32(-10.0) * np.log10(max(power, np.float32(least)))
+                    total = ur[i] * ur[i] + ui[i] * ui[i] + lr[i] * lr[i] + li[i] * li[i]
+                    power[i] = max(total, least)
+                decibels(power, bits)
+                losses[s, j, b] = -power
             losses[s, j, bands] = field[s, j, 4 * bands]
             losses[s, j, bands + 1] = field[s, j, 4 * bands + 1]
