@@ -6,7 +6,7 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-import pypdf
+import pypdfium2
 
 import sample_plan
 from rehaul.design.results import Port, RackItem
