@@ -32,16 +32,14 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
     for band in BANDS:
         ours = [radiator for radiator in radiators if band in radiator.bands()]
         allowed = allowed_channels(job.country, band, WIDTHS_MHZ[band], dfs=job.choices.dfs)
-        widest = min((access_point_radios()[r.equipment, band].max_width_mhz for r in ours), default=0)
-        allowed = tuple(channel for channel in allowed if channel.width_mhz <= widest)
         if not ours or not allowed:
             continue
-        power_dbm = min(eirp_dbm(r.equipment, band, job.country, dfs=job.choices.dfs) for r in ours)
         found = assign_channels(
             _heard_dbm(job, ours, scene, band),
             allowed,
             neighbours=_neighbours(job, band, len(ours)),
-            power_dbm=power_dbm,
+            power_dbm=[eirp_dbm(r.equipment, band, job.country, dfs=job.choices.dfs) for r in ours],
+            widest_mhz=[access_point_radios()[r.equipment, band].max_width_mhz for r in ours],
         )
         proven &= found.proved
         quiet += found.channels
@@ -81,21 +79,37 @@ def _heard_dbm(job: Job, ours: Sequence[Radiator], scene: HouseScene, band: Band
 
 
 def _neighbours(job: Job, band: Band, count: int) -> tuple[Neighbour, ...]:
-    found = []
-    for heard in job.heard:
-        centre = _centre_mhz(band, heard.channel)
-        if heard.band == band and centre is not None:
-            half = heard.width_mhz / 2
-            levels = (heard.power_dbm,) * count
-            found.append(Neighbour(centre - half, centre + half, levels, heard.busy_pct))
-    return tuple(found)
+    """Networks heard, taken to be as loud at each of our boxes as where the scan was made."""
+    spans = [
+        (heard, _span_mhz(band, heard.channel, heard.width_mhz)) for heard in job.heard if heard.band == band
+    ]
+    return tuple(
+        Neighbour(*span, (heard.power_dbm,) * count, heard.busy_pct)
+        for heard, span in spans
+        if span is not None
+    )
 
 
-def _centre_mhz(band: Band, number: int) -> float | None:
-    """Centre of a channel number of a band [MHz]."""
+def _span_mhz(band: Band, primary: int, width_mhz: int) -> tuple[float, float] | None:
+    """Lower and upper edge of the channel of that width which holds a primary channel, as a scan shows it."""
+    centre = _centre_mhz(band, primary)
+    if centre is None:
+        return None
     for grid in channel_grid():
-        if grid.band == band and grid.first <= number <= grid.last and (number - grid.first) % grid.step == 0:
-            return grid.base_mhz + 5 * number
+        if grid.band == band and grid.width_mhz == width_mhz and width_mhz > 20:
+            for number in range(grid.first, grid.last + 1, grid.step):
+                middle = grid.base_mhz + 5 * number
+                if abs(centre - middle) < width_mhz / 2:
+                    return middle - width_mhz / 2, middle + width_mhz / 2
+    return centre - width_mhz / 2, centre + width_mhz / 2
+
+
+def _centre_mhz(band: Band, primary: int) -> float | None:
+    """Centre of a 20 MHz channel of a band; None for a number that the band does not have [MHz]."""
+    for grid in channel_grid():
+        on_grid = grid.first <= primary <= grid.last and (primary - grid.first) % grid.step == 0
+        if grid.band == band and grid.width_mhz == 20 and on_grid:
+            return grid.base_mhz + 5 * primary
     return None
 
 

@@ -75,19 +75,19 @@ def air_of(
 ) -> tuple[Air, ...]:
     """One `Air` per band that both the box and the device have; one pass of geometry for all bands."""
     links: list[tuple[Band, Link]] = []
+    powers_dbm: list[float] = []
     widths = dict(radiator.widths_mhz)
     for band in radiator.bands():
-        width = widths.get(band)
-        link = link_between(radiator.equipment, listener.client, band, width_mhz=width)
+        sent_dbm = eirp_dbm(radiator.equipment, band, country, dfs=dfs)
+        link = link_between(
+            radiator.equipment, listener.client, band, width_mhz=widths.get(band), eirp_dbm=sent_dbm
+        )
         if link is not None:
             links.append((band, link))
+            powers_dbm.append(sent_dbm)
     if not links:
         return ()
-    transmitter = Transmitter(
-        radiator.position_m,
-        eirp_dbm=tuple(eirp_dbm(radiator.equipment, band, country, dfs=dfs) for band, _ in links),
-        mounting=radiator.pattern,
-    )
+    transmitter = Transmitter(radiator.position_m, eirp_dbm=tuple(powers_dbm), mounting=radiator.pattern)
     found = field(scene.scene, transmitter, places, [spectrum_of(band) for band, _ in links], level)
     return tuple(
         Air(

@@ -1,0 +1,40 @@
+"""Channels of a house: neighbours as a scan shows them, widths and powers box by box."""
+
+from __future__ import annotations
+
+import pytest
+
+from rehaul.design.channels import _span_mhz, channel_plan
+from rehaul.house import Heard
+from rehaul.jobs import demo_job
+from rehaul.plan import chosen_radiators, plan
+from rehaul.predict import scene_of
+
+
+@pytest.mark.parametrize(
+    ("band", "primary", "width", "span"),
+    [
+        ("2.4", 6, 20, (2427, 2447)),
+        ("5", 36, 80, (5170, 5250)),
+        ("5", 48, 80, (5170, 5250)),
+        ("5", 149, 40, (5735, 5775)),
+        ("5", 36, 20, (5170, 5190)),
+        ("6", 37, 160, (6105, 6265)),
+        ("5", 37, 20, None),
+    ],
+)
+def test_a_primary_channel_stands_for_its_whole_width(
+    band: str, primary: int, width: int, span: tuple[float, float] | None
+) -> None:
+    assert _span_mhz(band, primary, width) == span  # type: ignore[arg-type]
+
+
+def test_a_loud_neighbour_moves_us_away() -> None:
+    job = demo_job()
+    radiators = chosen_radiators(job, plan(job).choice)[:1]
+    loud = Heard(id="H9", band="5", channel=36, width_mhz=80, power_dbm=-40, busy_pct=90)
+    found = channel_plan(job.model_copy(update={"heard": (loud,)}), radiators, scene_of(job.house))
+    used = [row for row in found.channels if row.band.value == "5"]
+    assert used
+    assert all(row.centre_channel == 155 and row.width_mhz == 80 for row in used)
+    assert not found.overlaps
