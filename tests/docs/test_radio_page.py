@@ -1,0 +1,37 @@
+"""The page on radio says the numbers the code and the fact tables hold."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.radio.edges import _WORTH_DB
+from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
+from rehaul.radio.reflect import FAINT_DB
+
+PAGE = (Path(__file__).parents[2] / "docs" / "radio.md").read_text(encoding="utf-8")
+NUMBERS = radio_numbers()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        f"{COSINE_STEPS}\ncosines",
+        f"±{THICKNESS_TOLERANCE:.0%}".replace("%", " %"),
+        f"mirrors {FAINT_DB:.0f} dB under",
+        f"more than {_WORTH_DB:.0f} dB",
+        f"Shadowing is {NUMBERS['shadowing_sd']} dB",
+        f"exp(−d/{NUMBERS['shadowing_distance']:g} m)",
+        f"ρ = {NUMBERS['crossing_correlation']}",
+        f"nearer than {NUMBERS['nearest_distance']} m",
+    ],
+)
+def test_numbers_on_the_page(words: str) -> None:
+    assert words in PAGE or words.replace("\n", " ") in PAGE
+
+
+def test_every_level_is_on_the_page() -> None:
+    for level in ("direct", "reflections", "full"):
+        assert f"| {level} |" in PAGE
