@@ -9,7 +9,6 @@ from itertools import combinations, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components
 
@@ -117,6 +116,8 @@ def _by_cuts(
     for w, (a, b) in enumerate(ways):
         touches[a, w] = touches[b, w] = 1.0
     needed = np.array([2.0] * n + [1.0, 1.0])  # start and end have one way each besides the free one
+    from scipy.optimize import Bounds, LinearConstraint, milp  # slow to load, rarely needed
+
     rules = [LinearConstraint(touches, needed, needed)]
     while True:
         found = milp(cost, integrality=np.ones(len(ways)), bounds=Bounds(0, 1), constraints=rules)
