@@ -61,6 +61,12 @@ def field(
         raise BadInput(
             f"no level is called {level!r}", where="level", remedy="Use direct, reflections or full"
         )
+    if polarisation not in ("mixed", "upright") or bounces not in (1, 2):
+        raise BadInput(
+            f"polarisation {polarisation!r} with {bounces} bounces is not known",
+            where="polarisation, bounces",
+            remedy="Use mixed or upright, and 1 or 2",
+        )
     found = as_bands(bands)
     of = problem(scene, transmitter, found, thickness_tolerance)
     if isinstance(places, Grid):

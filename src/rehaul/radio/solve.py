@@ -171,7 +171,7 @@ def _mirror_tables(scene: Scene, of: Problem, polarisation: Sending) -> tuple[De
     )
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=2)
 def _beyond_edges(scene: Scene, bands: tuple[Band, ...], grid: Grid) -> Decibels:
     """What the rays from the middle of every edge to every receiver cross (e, band + 2, storey, ny, nx).
 

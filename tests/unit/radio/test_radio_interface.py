@@ -32,6 +32,11 @@ def two_storeys() -> Scene:
     return Scene(panels, np.zeros(8, dtype=np.int32), (floor,), kinds)
 
 
+def field_near(**options: object) -> object:
+    grid = Grid(0, 0, 1, 2, 2, (1.0,))
+    return field(two_storeys(), Transmitter((1, 1, 1)), grid, BANDS, "reflections", **options)  # type: ignore[arg-type]
+
+
 def test_axes_are_band_storey_y_x() -> None:
     grid = grid_over(-1, -1, 7, 6, 0.5, (1.0, 3.6))
     found = field(two_storeys(), Transmitter((1.0, 1.0, 1.2), (20.0, 23.0, 24.0)), grid, BANDS)
@@ -81,6 +86,12 @@ def test_chance_is_half_at_the_median() -> None:
             "not in the list",
         ),
         (lambda: kind("marzipan"), "marzipan"),
+        (
+            lambda: field(two_storeys(), Transmitter((1, 1, 1)), Grid(0, 0, 1, 2, 2, (1.0,)), BANDS, "all"),
+            "all",
+        ),
+        (lambda: field_near(bounces=3), "3 bounces"),
+        (lambda: field_near(polarisation="round"), "round"),
         (lambda: field_at(two_storeys(), Transmitter((0, 0, 1)), [(1, 2)], BANDS), "three finite numbers"),
         (lambda: field_at(two_storeys(), Transmitter((0, 0, 1)), [(1, 2, 3)], ()), "no band"),
         (lambda: field_at(two_storeys(), Transmitter((0, 0, 1), (1.0, 2.0)), [(1, 2, 3)], BANDS), "3 bands"),
