@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import socket
 import sys
+import threading
 import webbrowser
 from pathlib import Path
 from typing import Any
@@ -44,9 +45,11 @@ def serve(
             files = certificates(secrets_folder(), address)
             options |= {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
             print(f"Trust this authority on the tablets, once: {files.authority}")
-        _invite(url, lan=lan)
+        _invite(settings, url)
         if open_browser:
             webbrowser.open(url)
+        if sys.stdin is not None and sys.stdin.isatty():
+            threading.Thread(target=_invite_again, args=(settings, codes), daemon=True).start()
         app = make_app(desk, settings, codes)
         uvicorn.Server(uvicorn.Config(app, **options)).run(sockets=[socket])
 
@@ -87,11 +90,18 @@ def secrets_folder() -> Path:
     return (Path(base) if base else Path.home() / ".config") / "rehaul"
 
 
-def _invite(url: str, *, lan: bool) -> None:
+def _invite(settings: Settings, url: str) -> None:
     print(f"Open {url}")
-    if lan and sys.stdout.isatty():
+    if settings.lan and sys.stdout.isatty():
         print(qr_terminal(url))
     print(
         f"The code in it lets one device in, within {LIFE_S / 60:g} minutes. "
-        "Devices that are in can make codes for others.\nStop with Ctrl+C."
+        "Devices that are in can make codes for others; so does Enter here.\nStop with Ctrl+C.",
+        flush=True,
     )
+
+
+def _invite_again(settings: Settings, codes: Codes) -> None:
+    """A new code for every Enter: the first may have grown too old before anybody typed it."""
+    for _ in sys.stdin:
+        _invite(settings, pairing_url(settings.url, codes.new().code))
