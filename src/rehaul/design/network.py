@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rehaul.design.addresses import HOME, MANAGEMENT, addresses, subnets
 from rehaul.design.results import AccessPoint, Choice, Network, Port, RackItem
@@ -10,7 +10,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.enclosures import Enclosure, Place
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
 from rehaul.facts.poe import poe_class_row
-from rehaul.house import Box, Job, MeetingPoint
+from rehaul.house import Box, Job, MeetingPoint, Run
 from rehaul.house.geometry import room_at
 from rehaul.power import cabinet_rise_c, switch_budget, ups_minutes
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
@@ -68,13 +68,23 @@ def _ports(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> tuple[tu
     rows = [Port(port=1, device="router", rate_mbps=1000, vlan="all", cord_m=RACK_CORD_M)]
     used: set[str] = set()
     new = 0
+    chained = _chained(job, choice)
     for ap in choice.access_points:
         run = ap.site.run
+        if run in chained and ap is not chained[run][0]:
+            notes.append(
+                f"{ap.id} ({ap.name}) hangs on the small switch that joins the chain of cable {run}, and has "
+                "its power from there: a mains socket and a battery of its own belong beside that box"
+            )
+            continue
         if not run and ap.site.new_pull_m:
             new += 1
             run = f"NC{new}"
-        rows.append(_access_point_port(ap, run, len(rows) + 1, _panel(rows, run)))
-        used.add(run)
+        port = _access_point_port(ap, run, len(rows) + 1, _panel(rows, run))
+        if run in chained or ap.site.way == "fibre":  # powered where it stands
+            port = port.model_copy(update={"poe_class": 0, "poe_w": 0.0})
+        rows.append(port)
+        used |= {run, ap.site.spends}
     free = [v for v in verdicts if v.usable and v.run not in used and v.likely_mbps >= 100]
     for need in job.needs:
         for _ in range(need.wired_outlets):
@@ -101,6 +111,20 @@ def _ports(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> tuple[tu
                 )
             )
     return tuple(rows), notes
+
+
+def _chained(job: Job, choice: Choice) -> dict[str, list[AccessPoint]]:
+    """Old runs that serve several access points, each with its access points in the order of the chain."""
+    found: dict[str, list[AccessPoint]] = {}
+    for run in job.house.runs:
+        on_it = [ap for ap in choice.access_points if ap.site.run == run.id]
+        if len(on_it) > 1:
+            found[run.id] = sorted(on_it, key=_place_along(run))
+    return found
+
+
+def _place_along(run: Run) -> Callable[[AccessPoint], int]:
+    return lambda ap: run.ends.index(ap.site.id)
 
 
 def _panel(rows: Sequence[Port], run: str) -> int | None:

@@ -45,6 +45,7 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
         tally.add(cord_item(port.cord_m), 1, port.device)
     _terminations(scope, tally)
     _pulls(scope, tally)
+    _left(scope, tally)
     return tuple(_line(item, tally) for item in tally.need)
 
 
@@ -55,18 +56,29 @@ def _terminations(scope: Scope, tally: _Tally) -> None:
         tally.add("plate", count, *kept.outlets)
         tally.add("label", allowances()["labels_per_run"] * count, kept.run.id)
         tally.add("hook_loop", allowances()["straps_per_run"], kept.run.id)
-        if kept.break_chain:
-            tally.add("joint_box", max(0, len(kept.run.ends) - 2), kept.run.id)
+        for box in kept.boxes:
+            part = {"join": "joint_box", "switch": "switch_small", "cut off": "tag"}.get(box.do)
+            if part:
+                tally.add(part, 1, kept.run.id, box.outlet)
         if kept.repair:
             tally.add("joint_box", 1, kept.run.id)
 
 
+def _left(scope: Scope, tally: _Tally) -> None:
+    """Tags for both ends of every old cable that stays."""
+    used = {kept.run.id for kept in scope.kept} | {pull.spends for pull in scope.pulls}
+    for run in scope.job.house.runs:
+        if run.id not in used:
+            tally.add("tag", 2, run.id)
+
+
 def _pulls(scope: Scope, tally: _Tally) -> None:
     for pull in scope.pulls:
-        tally.add("cable_cat6", cut_length_m(pull.length_m), pull.id)
-        tally.add("jack", 2, pull.id)
-        tally.add("plate", 1, pull.id)
-        tally.add("box_low_voltage", 1, pull.id)
+        tally.add(pull.way.cable, cut_length_m(pull.length_m), pull.id)
+        if pull.way.parts_per_m:
+            tally.add(pull.way.parts_per_m, pull.length_m, pull.id)
+        for item in pull.way.parts.split():
+            tally.add(item, 1, pull.id)
         tally.add("label", allowances()["labels_per_run"], pull.id)
         tally.add("hook_loop", allowances()["straps_per_run"], pull.id)
     holes = sum(pull.floors_crossed for pull in scope.pulls)
@@ -163,7 +175,7 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
 
 def tools(labour: tuple[LabourLine, ...]) -> tuple[ToolLine, ...]:
     """The tools that the tasks ask for."""
-    tasks = {line.task for line in labour}
+    tasks = {line.norm for line in labour}
     return tuple(
         ToolLine(name=row.name, for_what=row.purpose, because=(row.task,))
         for row in load(Tool)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 
 from rehaul.design.costs import hour_price
 from rehaul.design.results import FrontPoint
 from rehaul.facts.work import allowances
 from rehaul.house import Job
-from rehaul.takeoff.results import Quote, QuoteOption
+from rehaul.takeoff.results import PricedUnknown, Quote, QuoteOption
 from rehaul.takeoff.scope import Scope
+from rehaul.takeoff.unknowns import priced_unknowns, promised
+from rehaul.units import format_money
 
 
 @dataclass(frozen=True)
@@ -34,6 +37,9 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
     job = scope.job
     labour = costs.labour(job)
     margin, tax, total = _priced(job, costs.parts, labour)
+    unknowns = tuple(
+        row.model_copy(update={"cost": _priced(job, row.cost, 0.0)[2]}) for row in priced_unknowns(scope)
+    )
     return Quote(
         currency=job.currency,
         parts=round(costs.parts, 2),
@@ -46,19 +52,22 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
         included=_included(scope),
         excluded=EXCLUDED,
         assumptions=_assumptions(scope),
-        unknowns=_unknowns(scope),
+        unknowns=(*(_in_words(row, job.currency) for row in unknowns), *_unknowns(scope)),
         deposit=round(total * allowances()["deposit_pct"] / 100, 2),
         valid_days=int(allowances()["valid_days"]),
+        valid_until=_valid_until(job.date, int(allowances()["valid_days"])),
+        priced_unknowns=unknowns,
+        promises=promised(scope),
     )
 
 
-def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
-    """One point of the front as an offer."""
+def option(job: Job, point: FrontPoint, costs: Costs, name: str) -> QuoteOption:
+    """One point of the front as an offer, under its name."""
     rooms_total = len({need.room for need in job.needs})
     margin, tax, total = _priced(job, costs.parts, costs.labour(job))
     names = "every room that asks" if point.rooms_served == rooms_total else ", ".join(point.rooms)
     return QuoteOption(
-        name=f"{point.rooms_served} of {rooms_total} rooms",
+        name=name,
         access_points=len(point.sites),
         rooms_served=point.rooms_served,
         rooms_total=rooms_total,
@@ -93,26 +102,49 @@ def _included(scope: Scope) -> tuple[str, ...]:
     if scope.kept:
         rows.append(f"{len(scope.kept)} old cables terminated, labelled and tested")
     if scope.pulls:
-        rows.append(f"{len(scope.pulls)} new cables, sealed where they pass a floor")
+        rows.append(f"{len(scope.pulls)} new cables, sealed and logged where they pass a floor or a wall")
     rows.append("Readings before and after at the same places, and a record of everything")
     return tuple(rows)
 
 
 def _assumptions(scope: Scope) -> tuple[str, ...]:
     rows = ["The subscribed rate is delivered at the modem"]
-    judged = [
-        v.run for v in scope.verdicts if v.usable and any(e.grade.value != "certified" for e in v.ethernet)
+    rows += [f"Old cable {sentence}" for sentence in promised(scope)]
+    ways = {pull.way.way for pull in scope.pulls}
+    rows += [words for way, words in _ASSUMED.items() if way in ways]
+    if any(box.do == "switch" for kept in scope.kept for box in kept.boxes):
+        rows.append("A mains socket is beside every box that gets a small switch")
+    moved = [o for o in scope.job.obligations if o.id in scope.job.choices.to_be_moved]
+    rows += [
+        f"The {o.kind.value} on {o.run} is moved and tested by its owner, before our work and at their cost"
+        for o in moved
     ]
-    used = [kept.run.id for kept in scope.kept if kept.run.id in judged]
-    if used:
-        rows.append(f"Cables {', '.join(used)} pass a link and error test; none is certified yet")
-    if scope.pulls:
-        rows.append("Walls and floors on the way of new cables can be fished without opening them")
     return tuple(rows)
+
+
+_ASSUMED = {
+    "fished": "Walls and floors on the way of new cables can be fished without opening them",
+    "open floor": "The open floor can be crept under on the whole way, and is dry",
+    "open attic": "The attic can be walked on the whole way, and is not too hot to work in",
+    "surface": "Trunking along skirting and corners is accepted where it is seen",
+    "pull cord": "The conduits are whole, and their old cables slide",
+    "fibre": "A trench or a fixed way for the duct is there; digging is not in the price",
+}
+
+
+def _in_words(row: PricedUnknown, currency: str) -> str:
+    chance = "" if row.chance is None else f", about {100 * row.chance:.0f} in 100"
+    return f"{row.words}{chance}: {format_money(row.cost, currency)} more"
 
 
 def _unknowns(scope: Scope) -> tuple[str, ...]:
-    rows = [f"Far end of cable {r.id} not found" for r in scope.job.house.runs if "unknown" in r.ends]
-    rows += [f"Outlet {o.id} never located" for o in scope.job.house.outlets if o.position is None]
+    rows = [f"Outlet {o.id} never located" for o in scope.job.house.outlets if o.position is None]
     rows += [f"Cable {run} is held until its obligation is signed off" for run in scope.held]
     return tuple(rows)
+
+
+def _valid_until(date: str, days: int) -> str:
+    try:
+        return (datetime.date.fromisoformat(date) + datetime.timedelta(days=days)).isoformat()
+    except ValueError:
+        return ""

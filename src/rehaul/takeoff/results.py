@@ -66,6 +66,15 @@ class QuoteOption(Model):
     words: str = ""
 
 
+class PricedUnknown(Model):
+    """Something that may turn out otherwise, with its chance and what it would then cost."""
+
+    about: tuple[str, ...]
+    words: str
+    chance: float | None  # None: nobody can say
+    cost: float  # with margin and tax, as the customer would pay
+
+
 class Quote(Model):
     """The price, what is in it and what is not."""
 
@@ -83,7 +92,21 @@ class Quote(Model):
     unknowns: tuple[str, ...]  # priced unknowns, as sentences
     deposit: float = 0.0
     valid_days: int = 30
+    valid_until: str = ""  # ISO date; empty where the job has no date
+    priced_unknowns: tuple[PricedUnknown, ...] = ()
+    promises: tuple[str, ...] = ()  # by grade of evidence
     invented_prices: bool = True
+
+
+class HoleLine(Model):
+    """One row of the hole and fire-block log, to be filled in while the hole is open."""
+
+    id: str  # H01, H02, ...
+    cable: str
+    place: str
+    through: str  # floor, masonry wall, sole plate, conduit end
+    seal: str  # what closes it
+    task: str = ""  # the key of the step that makes it
 
 
 class Takeoff(Model):
@@ -92,6 +115,7 @@ class Takeoff(Model):
     tools: tuple[ToolLine, ...]
     labour: tuple[LabourLine, ...]
     quote: Quote
+    holes: tuple[HoleLine, ...] = ()
 
 
 class Task(Model):
@@ -113,3 +137,9 @@ class Task(Model):
     photo: bool = False  # photograph before anything is disconnected
     start_min: float | None = None  # from the start of the visit, once scheduled
     person: int | None = None
+    norm: str = ""  # the row of the labour table
+    storey: str = ""
+    stop: bool = False  # a stop point: nobody goes on before it is read and signed
+    hole: bool = False  # it makes a hole
+    touches: tuple[str, ...] = ()  # old runs that it cuts, moves or draws out
+    also: tuple[int, ...] = ()  # others who lend a hand

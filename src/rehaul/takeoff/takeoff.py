@@ -6,8 +6,11 @@ from collections.abc import Sequence
 
 from rehaul.design.results import FrontPoint
 from rehaul.takeoff.labour import labour, total_minutes
+from rehaul.takeoff.offers import named
+from rehaul.takeoff.order import order
 from rehaul.takeoff.parts import cuts, parts, tools
 from rehaul.takeoff.price import Costs, option, quote
+from rehaul.takeoff.pull_steps import hole_log
 from rehaul.takeoff.results import Takeoff
 from rehaul.takeoff.scope import Scope
 
@@ -20,19 +23,21 @@ def takeoff(scope: Scope, alternatives: Sequence[Alternative] = ()) -> Takeoff:
     `alternatives` are the points of the front, each with the work it would be; each becomes an option
     of the quote with its own parts and labour.
     """
-    part_lines = parts(scope)
-    labour_lines = labour(scope)
-    options = tuple(option(scope.job, point, costs_of(other)) for point, other in alternatives)
+    tasks = order(scope)
+    labour_lines = labour(tasks)
+    offers = named([(point, costs_of(other)) for point, other in alternatives])
+    options = tuple(option(scope.job, point, costs, name) for point, costs, name in offers)
     return Takeoff(
-        parts=part_lines,
+        parts=parts(scope),
         cuts=cuts(scope),
         tools=tools(labour_lines),
         labour=labour_lines,
         quote=quote(scope, costs_of(scope), options),
+        holes=hole_log(tasks),
     )
 
 
 def costs_of(scope: Scope) -> Costs:
     """What the parts cost, and how long the work takes."""
-    middle, high_90 = total_minutes(labour(scope))
+    middle, high_90 = total_minutes(labour(order(scope)))
     return Costs(sum(line.price for line in parts(scope)), middle, high_90)

@@ -1,0 +1,39 @@
+"""What may be promised at each grade of evidence, and which trades a country asks for."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+
+class GradePromise(Row):
+    """One grade: what may be promised, and its words in the quote and in the handover record."""
+
+    table: ClassVar[str] = "grade_promises"
+    grade: Literal["certified", "measured", "inferred", "unknown"]
+    promise: str
+    quote: str
+    handover: str
+
+
+class Licence(Row):
+    """One country's rule on who may work on fixed cabling."""
+
+    table: ClassVar[str] = "licences"
+    country: str
+    trade: str
+    rule: str
+
+
+@cache
+def grade_promises() -> dict[str, GradePromise]:
+    """Promises by grade, best evidence first."""
+    return {row.grade: row for row in load(GradePromise)}
+
+
+@cache
+def licences() -> dict[str, Licence]:
+    """Licence rules by country; a country without a row has none on record here."""
+    return {row.country: row for row in load(Licence)}

@@ -1,0 +1,56 @@
+"""What may not be done yet, and what would release it: obligations, hazards, licence, landlord."""
+
+from __future__ import annotations
+
+from rehaul.design.pulls import hazards_at
+from rehaul.facts.promises import licences
+from rehaul.house import Hazard, HazardKind, Job
+from rehaul.trace import held_on
+
+_RELEASE = {
+    HazardKind.ASBESTOS: "have it tested by a licensed firm",
+    HazardKind.LEAD_PAINT: "have it tested, or let a certified firm make the hole",
+    HazardKind.KNOB_AND_TUBE: "a licensed electrician makes it safe first",
+    HazardKind.OTHER: "have it made safe by the trade it belongs to",
+}
+_IMPLIED = "gate"  # id of a hazard that was only answered at the door
+
+
+def run_hold(job: Job, run_id: str) -> str:
+    """Why a run may not be cut or moved yet; empty where nothing holds it."""
+    return " ".join(f"Held: {reason}" for reason in held_on(job, run_id))
+
+
+def hole_hold(job: Job, storey: str, room: str) -> str:
+    """Why no hole may be made in a room yet; empty where nothing forbids it."""
+    lines = [f"Held: {hazard_words(job, hazard)}." for hazard in hazards_in_the_way(job, storey, room)]
+    if job.house.tenure == "rented" and job.gate.landlord_agrees is not True:
+        lines.append("Held: the house is rented and its owner has not agreed to holes. Get it in writing.")
+    return " ".join(lines)
+
+
+def cabling_hold(job: Job) -> str:
+    """Why no fixed cable may be worked on yet: the licence that the country asks for was not seen."""
+    rule = licences().get(job.country)
+    if rule is None or job.gate.licence_checked is True:
+        return ""
+    return f"Held: {rule.rule[0].lower()}{rule.rule[1:]}, and no licence is on record. See it and record it."
+
+
+def hazards_in_the_way(job: Job, storey: str, room: str) -> tuple[Hazard, ...]:
+    """Open hazards at a place; old mains answered yes at the door counts for the whole house."""
+    found = hazards_at(job.house, storey, room)
+    on_record = any(hazard.kind is HazardKind.KNOB_AND_TUBE for hazard in job.house.hazards)
+    if job.gate.knob_and_tube and not on_record:
+        return (*found, Hazard(id=_IMPLIED, kind=HazardKind.KNOB_AND_TUBE, state="present"))
+    return found
+
+
+def hazard_words(job: Job, hazard: Hazard) -> str:
+    """`knob and tube (H1), hall ceiling, is present: a licensed electrician makes it safe first`."""
+    rooms = {room.id: room.name for room in job.house.rooms}
+    storeys = {storey.id: storey.name for storey in job.house.storeys}
+    place = hazard.where or rooms.get(hazard.room or "") or storeys.get(hazard.storey or "") or "whole house"
+    state = hazard.state if hazard.state in ("suspected", "present") else "not signed for"
+    name = hazard.kind.value if hazard.id == _IMPLIED else f"{hazard.kind.value} ({hazard.id})"
+    return f"{name}, {place}, is {state}: {_RELEASE[hazard.kind]} and record the sign-off"

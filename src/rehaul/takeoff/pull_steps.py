@@ -1,0 +1,153 @@
+"""Steps of a new cable, by the way it takes."""
+
+from __future__ import annotations
+
+from rehaul.design.conduit import fill_after_pull
+from rehaul.design.pulls import fishing_around, pull_tasks
+from rehaul.facts.work import labour as norms
+from rehaul.house import Room
+from rehaul.takeoff.holds import cabling_hold, hole_hold, run_hold
+from rehaul.takeoff.results import HoleLine, Task
+from rehaul.takeoff.scope import Pull, Scope
+from rehaul.takeoff.steps import Place, Steps
+from rehaul.takeoff.stops import Stops
+
+_HOLES = {
+    "fire_seal": ("floor", "fire-stop sealant, both sides"),
+    "surface_floor": ("floor or masonry wall, drilled in the corner", "fire-stop sealant, both sides"),
+    "fish_easy": ("plate cut-out and any block on the way", "plate; fire-stop where a block was drilled"),
+    "fish_hard": ("plate cut-out, top or sole plate", "plate; fire-stop at every plate that was drilled"),
+    "fish_open": ("sole or top plate from the open side", "fire-stop sealant"),
+    "fibre": ("outer walls of both buildings", "sealant against water and vermin, sloping outwards"),
+}
+
+
+def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: dict[str, str]) -> str:
+    """Everything for one new cable; returns its last step."""
+    job = steps.scope.job
+    place = Place(new.room, new.storey)
+    needs = [photos[""], *stops.before_hole(new.storey, new.room_id)]
+    held = [hole_hold(job, new.storey, new.room_id), cabling_hold(job)]
+    if new.spends:
+        needs += [tones[new.spends], photos.get(new.outlet, ""), *stops.before_run(new.spends)]
+        held.append(run_hold(job, new.spends))
+        needs.append(_conduit(steps, new, tones))
+    hold = " ".join(dict.fromkeys(filter(None, held)))
+    attic = new.way.way == "open attic" or (
+        new.way.way == "fished" and bool(new.storey) and new.storey == _top_storey(steps.scope)
+    )
+    last = ""
+    for norm in pull_tasks(new.way, new.hard, new.floors_crossed):
+        last = steps.add(
+            norm,
+            _words(steps.scope, new, norm),
+            place,
+            needs=[*needs, last],
+            because=[new.id],
+            touches=[new.spends] if new.spends else [],
+            held=hold,
+            hole=norm in _HOLES,
+            attic=attic,
+            photo=bool(new.spends),
+        )
+    if new.way.way == "fibre":
+        return steps.add(
+            "test", f"Test and record {new.id}", place, needs=[last], because=[new.id], held=hold
+        )
+    jack = steps.add(
+        "jack",
+        f"Terminate and label {new.id} in {new.room}",
+        place,
+        needs=[last],
+        because=[new.id],
+        held=hold,
+    )
+    plate = steps.add(
+        "plate", _plate_words(steps.scope, new), place, needs=[jack], because=[new.id], held=hold
+    )
+    port = steps.add(
+        "panel_port",
+        f"Terminate and label {new.id} at the panel",
+        steps.closet,
+        needs=[last, steps.board],
+        because=[new.id],
+        held=hold,
+    )
+    return steps.add(
+        "test",
+        f"Test and record {new.id}",
+        steps.closet,
+        needs=[jack, plate, port],
+        because=[new.id],
+        held=hold,
+    )
+
+
+def hole_log(tasks: tuple[Task, ...]) -> tuple[HoleLine, ...]:
+    """A row for every hole that the order of work makes, to be filled in while it is open."""
+    making = [task for task in tasks if task.norm in _HOLES and task.because]
+    return tuple(
+        HoleLine(
+            id=f"H{number:02d}",
+            cable=task.because[0],
+            place=task.place,
+            through=_HOLES[task.norm][0],
+            seal=_HOLES[task.norm][1],
+            task=task.key,
+        )
+        for number, task in enumerate(making, 1)
+    )
+
+
+def _conduit(steps: Steps, new: Pull, tones: dict[str, str]) -> str:
+    run = next(run for run in steps.scope.job.house.runs if run.id == new.spends)
+    fill = fill_after_pull(run)
+    known = (
+        "measure its bore first"
+        if fill is None
+        else f"{fill.fill_pct:.0f} % full afterwards, {fill.most_pct:.0f} % allowed"
+    )
+    return steps.add(
+        "conduit",
+        f"Check the conduit of {run.id}: {known}; does the old cable slide?",
+        steps.closet,
+        needs=[tones[run.id]],
+        because=[run.id, new.id],
+    )
+
+
+def _words(scope: Scope, new: Pull, norm: str) -> str:
+    if norm == new.way.floor_norm:
+        return f"{norms()[norm].title} for {new.id}, seal it and log the hole"
+    ways = {
+        "fished": f"Pull {new.id} to {new.room}",
+        "open floor": f"Bring {new.id} up to {new.room} from the open floor",
+        "open attic": f"Bring {new.id} down to {new.room} from the attic",
+        "surface": f"Run {new.id} to {new.room} on the surface, in trunking",
+        "pull cord": f"Draw {new.id} in to {new.room} with {new.spends}, a draw cord behind it",
+        "fibre": f"Pull {new.id} to {new.room} as fibre in a duct, at its bend radius; no copper goes there",
+    }
+    return ways[new.way.way]
+
+
+def _plate_words(scope: Scope, new: Pull) -> str:
+    room: Room | None = next((room for room in scope.job.house.rooms if room.id == new.room_id), None)
+    if room is not None and new.way.way == "fished" and _is_mesh(scope, room):
+        return (
+            f"Cut out for the plate of {new.id}: score the plaster, drill the corners, cut the mesh with an "
+            "oscillating saw; no hammer"
+        )
+    return f"Fit the plate of {new.id}"
+
+
+def _is_mesh(scope: Scope, room: Room) -> bool:
+    """Whether no wall of the room lets a saw through easily, and one of them is plaster on metal."""
+    metal = any(
+        wall.storey == room.storey and wall.construction == "metal-lath-plaster"
+        for wall in scope.job.house.walls
+    )
+    return metal and "bay" not in fishing_around(scope.job.house, room)
+
+
+def _top_storey(scope: Scope) -> str:
+    return max(scope.job.house.storeys, key=lambda storey: storey.elevation_m).id

@@ -1,0 +1,107 @@
+"""Collects the steps of the work: each with its minutes, tools, cautions, holds and a lasting key."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rehaul.facts.table import load
+from rehaul.facts.work import Tool
+from rehaul.facts.work import labour as norms
+from rehaul.house.geometry import storey_of
+from rehaul.takeoff.cautions import Circumstances, cautions_for
+from rehaul.takeoff.results import Task
+from rehaul.takeoff.scope import Scope, place_name, storey_at
+
+SURVEY_STAGES = ("gate", "baseline", "trace", "qualify")
+SURVEY_VISIT, WORK_VISIT = 1, 2
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a step is done: a name for people, and the storey where there is one."""
+
+    name: str
+    storey: str = ""
+
+
+class Steps:
+    """Collects tasks and numbers them as they come."""
+
+    def __init__(self, scope: Scope) -> None:
+        self.scope = scope
+        self.tasks: list[Task] = []
+        self.board = ""  # the step that mounts the board, before anything ends on it
+        self._keys: dict[str, int] = {}
+
+    @property
+    def closet(self) -> Place:
+        """Where the cables meet."""
+        point = self.scope.meeting_point
+        if point is None:
+            return Place("closet")
+        return Place(f"{point.name}, {storey_of(self.scope.job.house, point.storey).name}", point.storey)
+
+    def outlet(self, outlet_id: str) -> Place:
+        """Where an outlet is."""
+        return Place(place_name(self.scope.job, outlet_id), storey_at(self.scope.job, outlet_id))
+
+    def room(self, room_id: str) -> Place:
+        """A room by its id."""
+        room = next(room for room in self.scope.job.house.rooms if room.id == room_id)
+        return Place(room.name, room.storey)
+
+    def add(
+        self,
+        norm: str,
+        title: str,
+        place: Place,
+        *,
+        needs: Sequence[str] = (),
+        because: Sequence[str] = (),
+        touches: Sequence[str] = (),
+        held: str = "",
+        photo: bool = False,
+        stop: bool = False,
+        telephone: bool = False,
+        alarm: bool = False,
+        high: bool = False,
+        hole: bool = False,
+        attic: bool = False,
+        poe: bool = False,
+    ) -> str:
+        """Add one step and return its id."""
+        row = norms()[norm]
+        step = Circumstances(telephone, alarm, high, hole, attic, poe)
+        name = f"T{len(self.tasks) + 1:02d}"
+        self.tasks.append(
+            Task(
+                id=name,
+                key=self._key(norm, place.name, because),
+                title=title,
+                stage=row.stage,
+                visit=SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT,
+                place=place.name,
+                storey=place.storey,
+                minutes=row.minutes,
+                minutes_90=row.minutes_90,
+                needs=tuple(dict.fromkeys(need for need in needs if need)),
+                tools=tuple(tool.name for tool in load(Tool) if tool.task == norm),
+                cautions=cautions_for(self.scope.job, row.stage, step),
+                because=tuple(because),
+                held=held,
+                photo=photo,
+                norm=norm,
+                stop=stop,
+                hole=hole,
+                touches=tuple(touches),
+            )
+        )
+        return name
+
+    def _key(self, norm: str, place: str, because: Sequence[str]) -> str:
+        """A name that stays the same when the plan is made anew, so that ticks stay where they were."""
+        key = ":".join([norm, *(because or [place])])[:70]
+        self._keys[key] = self._keys.get(key, 0) + 1
+        repeats = self._keys[key]
+        return f"{key}#{repeats}" if repeats > 1 else key

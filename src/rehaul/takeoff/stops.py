@@ -1,0 +1,63 @@
+"""Stop points: where work rests until somebody who may has signed."""
+
+from __future__ import annotations
+
+from rehaul.design.pulls import hazards_at
+from rehaul.facts.live_lines import release_rules
+from rehaul.facts.promises import licences
+from rehaul.house import Hazard, HazardKind
+from rehaul.house.obligations import open_obligations
+from rehaul.takeoff.holds import hazard_words, hazards_in_the_way
+from rehaul.takeoff.steps import Place, Steps
+
+
+class Stops:
+    """Adds each stop point once, when the first step asks for it, and hands out its id."""
+
+    def __init__(self, steps: Steps, gate: str) -> None:
+        self._steps = steps
+        self._made: dict[str, str] = {}
+        self._gate = gate
+        self.cabling = self._licence()
+        for hazard in steps.scope.job.house.hazards:  # asbestos: no step may even come near
+            if hazard.kind is HazardKind.ASBESTOS and hazard in hazards_at(
+                steps.scope.job.house, hazard.storey or "", hazard.room or ""
+            ):
+                self._hazard(hazard)
+
+    def before_run(self, run_id: str) -> list[str]:
+        """Stop points before a run is cut or moved: the licence, and everybody who depends on it."""
+        found = [self.cabling]
+        for obligation in open_obligations(self._steps.scope.job, run_id):
+            rule = release_rules()[obligation.kind.value].release
+            title = f"Stop: {obligation.kind.value} ({obligation.id}) on {run_id}. {rule}"
+            found.append(self._once(obligation.id, title, [obligation.id, run_id]))
+        return found
+
+    def before_hole(self, storey: str, room: str) -> list[str]:
+        """Stop points before a hole is made in a room."""
+        job = self._steps.scope.job
+        found = [self.cabling]
+        found += [self._hazard(hazard) for hazard in hazards_in_the_way(job, storey, room)]
+        if job.house.tenure == "rented" and job.gate.landlord_agrees is not True:
+            title = "Stop: the house is rented. Its owner agrees to holes in writing"
+            found.append(self._once("landlord", title, [job.id]))
+        return found
+
+    def _hazard(self, hazard: Hazard) -> str:
+        title = f"Stop: {hazard_words(self._steps.scope.job, hazard)}"
+        return self._once(hazard.id, title, [hazard.id])
+
+    def _licence(self) -> str:
+        job = self._steps.scope.job
+        rule = licences().get(job.country)
+        if rule is None:
+            return ""
+        return self._once("licence", f"Stop: {rule.rule}. See the licence and note its number", [job.country])
+
+    def _once(self, name: str, title: str, because: list[str]) -> str:
+        if name not in self._made:
+            self._made[name] = self._steps.add(
+                "stop", title, Place("door"), needs=[self._gate], because=because, stop=True
+            )
+        return self._made[name]

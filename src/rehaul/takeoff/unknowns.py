@@ -1,0 +1,87 @@
+"""Unknowns of a quote with their chance and their price, in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.design.costs import hour_price
+from rehaul.design.pulls import pull_cost
+from rehaul.facts.promises import grade_promises
+from rehaul.facts.pulls import pull_ways
+from rehaul.facts.work import labour as norms
+from rehaul.house import UNKNOWN, Grade
+from rehaul.predict.results import RunVerdict
+from rehaul.takeoff.results import PricedUnknown
+from rehaul.takeoff.scope import Scope
+from rehaul.units import format_rate
+
+USED_MBPS = 1000.0  # the plan counts on no more than this from an old cable
+
+
+def priced_unknowns(scope: Scope) -> tuple[PricedUnknown, ...]:
+    """What may turn out otherwise: old cables, new pulls, lost ends, lost outlets; costs before margin."""
+    return (*_old_cables(scope), *_pulls(scope), *_lost(scope))
+
+
+def grade_of(verdict: RunVerdict) -> Grade:
+    """The grade of the rate that the plan counts on."""
+    likely = [v for v in verdict.ethernet if v.band == "likely" and v.rate_mbps <= USED_MBPS]
+    return likely[-1].grade if likely else Grade.UNKNOWN
+
+
+def promised(scope: Scope) -> tuple[str, ...]:
+    """One sentence for each grade among the old cables that are used: which, and what is promised."""
+    by_run = {verdict.run: verdict for verdict in scope.verdicts}
+    found: dict[Grade, list[str]] = {}
+    for kept in scope.kept:
+        verdict = by_run[kept.run.id]
+        rate = min(verdict.likely_mbps, USED_MBPS)
+        words = f"{kept.run.id} at {format_rate(rate)}" if rate else kept.run.id
+        found.setdefault(grade_of(verdict), []).append(words)
+    return tuple(
+        f"{', '.join(found[grade])}: {grade.value}, {grade_promises()[grade.value].quote}"
+        for grade in Grade
+        if grade in found
+    )
+
+
+def _old_cables(scope: Scope) -> Iterator[PricedUnknown]:
+    for ap in scope.access_points:
+        if not ap.site.run or ap.site.chance >= 0.995:
+            continue
+        new = [s for s in scope.choice.candidates if s.new_pull_m and s.room == ap.site.room and s.room]
+        if new:
+            cheapest = min(new, key=lambda site: site.cost)
+            yield PricedUnknown(
+                about=(ap.site.run, ap.id),
+                words=f"Cable {ap.site.run} may not carry its rate; {ap.name} then gets {cheapest.why}",
+                chance=round(1 - ap.site.chance, 2),
+                cost=cheapest.cost,
+            )
+
+
+def _pulls(scope: Scope) -> Iterator[PricedUnknown]:
+    surface = pull_ways()["surface"]
+    for pull in scope.pulls:
+        if pull.way.way in ("surface", "fibre"):
+            continue
+        cost = pull_cost(scope.job, surface, pull.length_m, False, pull.floors_crossed)
+        yield PricedUnknown(
+            about=(pull.id,),
+            words=f"{pull.id} to {pull.room} may not go that way; it is then run {surface.words}",
+            chance=round(1 - pull.way.chance, 2),
+            cost=cost.middle,
+        )
+
+
+def _lost(scope: Scope) -> Iterator[PricedUnknown]:
+    minute = hour_price(scope.job) / 60
+    search = norms()["tone"].minutes_90 * minute
+    for run in scope.job.house.runs:
+        if UNKNOWN in run.ends:
+            yield PricedUnknown(
+                about=(run.id,),
+                words=f"Far end of cable {run.id} not found; one more search behind furniture and plates",
+                chance=None,
+                cost=round(search, 2),
+            )
