@@ -73,6 +73,20 @@ def test_several_streams_at_once(server: Running, ann: httpx.Client) -> None:
     assert found["down_seconds"] < 3
 
 
+def test_bytes_and_seconds_belong_together_while_it_runs(server: Running, ann: httpx.Client) -> None:
+    run = new_run(ann)
+    with ann.stream("GET", f"/api/meter/{run}/down", params={"seconds": 1}) as answer:
+        parts = answer.iter_raw()
+        next(parts)
+        with httpx.Client(base_url=server.url, cookies=ann.cookies) as other:
+            early = other.get(f"/api/meter/{run}").json()
+            for _ in range(20):
+                next(parts)
+            later = other.get(f"/api/meter/{run}").json()
+    assert 0 < early["down_seconds"] < later["down_seconds"] < 1.5
+    assert 0 < early["down_bytes"] <= later["down_bytes"]
+
+
 def test_bounds(server: Running, ann: httpx.Client) -> None:
     run = new_run(ann)
     for seconds in ("0", "16", "nan", "inf", "x", "-1"):

@@ -32,28 +32,45 @@ NETWORK_WAITS = 0.2  # share of the time spent waiting below which the server is
 
 
 class Span:
-    """Bytes in one direction, from the first byte of any stream to the last, and how busy we were."""
+    """Bytes in one direction, from the first byte of any stream to the last, and how busy we were.
+
+    While a stream is open the span reaches to now, so that bytes and seconds asked together belong together.
+    """
 
     def __init__(self) -> None:
         self.bytes = 0
-        self.seconds = 0.0
-        self._busy_s = 0.0
-        self._first_s: float | None = None
-        self._first_busy_s = 0.0
+        self._open = 0
+        self._first: tuple[float, float] | None = None  # the clock, and how long we had worked by then
+        self._last = (0.0, 0.0)
 
     def begin(self) -> None:
-        if self._first_s is None:
-            self._first_s, self._first_busy_s = time.perf_counter(), busy_s()
+        self._open += 1
+        if self._first is None:
+            self._first = _clock()
 
     def end(self) -> None:
-        assert self._first_s is not None
-        self.seconds = time.perf_counter() - self._first_s
-        self._busy_s = busy_s() - self._first_busy_s
+        self._open -= 1
+        self._last = _clock()
+
+    @property
+    def seconds(self) -> float:
+        return self._length()[0]
 
     @property
     def waiting_share(self) -> float:
         """Share of the time in which the one thread that does all of this had nothing to do."""
-        return max(0.0, 1.0 - self._busy_s / self.seconds) if self.seconds else 1.0
+        seconds, worked_s = self._length()
+        return max(0.0, 1.0 - worked_s / seconds) if seconds else 1.0
+
+    def _length(self) -> tuple[float, float]:
+        if self._first is None:
+            return 0.0, 0.0
+        upto = _clock() if self._open else self._last
+        return upto[0] - self._first[0], upto[1] - self._first[1]
+
+
+def _clock() -> tuple[float, float]:
+    return time.perf_counter(), busy_s()
 
 
 def busy_s() -> float:
