@@ -17,6 +17,13 @@ const PLAIN: Partial<Record<Kind, Record<string, unknown>>> = {
   box: { height_m: 1, keep: true },
   need: { uses: [], down_mbps: null, up_mbps: null, probability: 0.9, client: null, wired_outlets: 0 },
   obligation: { pairs: [], state: "in use", who: "", sign_off: null },
+  placed_plug: { round: 1, ties: [], resistors: [], by: "", time: "" },
+  trace_reading: {
+    end: null, outlet: null, other: null, ties: [], tested: null, conductors: null, ohm: null, heard: null, rate_mbps: null,
+    joined: null, round: 1, reason: "", by: "", time: "",
+  },
+  tick: { by: "", time: "", note: "" },
+  acceptance: { note: "", sign_off: null },
   reading: {
     spread: null, repeats: 1, stage: "before", room: null, storey: null, position: null, height_m: 1.2,
     device: null, band: null, box: null, wired: false, doors: "unknown", time: "", note: "",
@@ -59,7 +66,7 @@ function alongWith(job: Job, kind: Kind, id: string): Job {
 function listed(job: Job, kind: Kind, change: (things: Thing[]) => Thing[]): Job {
   const { field, inHouse } = LISTS[kind];
   const holder = (inHouse ? job.house : job) as never as Record<string, Thing[]>;
-  const before = holder[field]!;
+  const before = holder[field] ?? [];
   const after = change(before);
   if (after.length === before.length && after.every((thing, i) => thing === before[i])) return job;
   return inHouse ? { ...job, house: { ...job.house, [field]: after } } : { ...job, [field]: after };

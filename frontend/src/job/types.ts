@@ -57,6 +57,18 @@ export type SignOff = { by: string; date: string; words: string };
 export type Obligation = {
   id: string; kind: string; run: string; pairs: number[]; state: string; who: string; sign_off: SignOff | null;
 };
+export type PlacedPlug = {
+  id: string; outlet: string; round: number; ties: number[][]; resistors: [number, number, number][]; by: string; time: string;
+};
+export type TraceReading = {
+  id: string; kind: "continuity" | "resistance" | "tone" | "link" | "bridge" | "withdrawn"; end: string | null;
+  outlet: string | null; other: string | null; ties: number[][]; tested: number[] | null; conductors: [number, number] | null;
+  ohm: number | null; heard: string | null; rate_mbps: number | null; joined: boolean | null; round: number; reason: string;
+  by: string; time: string;
+};
+export type Decision = { id: string; run: string; sign_off: SignOff };
+export type Tick = { id: string; task: string; by: string; time: string; note: string };
+export type Acceptance = { id: string; about: string; result: "pass" | "fail" | "not tested"; note: string; sign_off: SignOff | null };
 export type Choices = {
   pinned_sites: string[]; forbidden_sites: string[]; new_pulls: boolean; budget: number | null;
   ups_minutes: number; margin_pct: number; tax_pct: number; labour_per_h: number | null; dfs: boolean;
@@ -69,13 +81,14 @@ export type Service = { down_mbps: number; up_mbps: number; medium: string; mode
 export type Job = {
   id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
   date: string; house: House; boxes: Box[]; service: Service; devices: Device[]; needs: Need[];
-  obligations: Obligation[]; readings: Reading[]; heard: { id: string }[]; choices: Choices; gate: Gate;
+  obligations: Obligation[]; readings: Reading[]; heard: { id: string }[]; placed_plugs: PlacedPlug[];
+  trace_readings: TraceReading[]; decisions: Decision[]; ticks: Tick[]; acceptance: Acceptance[]; choices: Choices; gate: Gate;
   contacts: Record<"household" | "technician" | "firm" | "address", string>; notes: string;
 };
 
 export type Kind =
   | "storey" | "room" | "wall" | "opening" | "body" | "outlet" | "meeting_point" | "run" | "box" | "device"
-  | "need" | "obligation" | "reading" | "heard";
+  | "need" | "obligation" | "reading" | "heard" | "placed_plug" | "trace_reading" | "decision" | "tick" | "acceptance";
 export type Single = "job" | "house" | "service" | "choices" | "gate" | "contacts";
 export type Thing = { id: string };
 
@@ -102,11 +115,16 @@ export const LISTS: Record<Kind, { field: string; inHouse: boolean }> = {
   obligation: { field: "obligations", inHouse: false },
   reading: { field: "readings", inHouse: false },
   heard: { field: "heard", inHouse: false },
+  placed_plug: { field: "placed_plugs", inHouse: false },
+  trace_reading: { field: "trace_readings", inHouse: false },
+  decision: { field: "decisions", inHouse: false },
+  tick: { field: "ticks", inHouse: false },
+  acceptance: { field: "acceptance", inHouse: false },
 };
 
 export function thingsOf<T extends Thing = Thing>(job: Job, kind: Kind): T[] {
   const { field, inHouse } = LISTS[kind];
-  return (inHouse ? job.house : job)[field as never] as T[];
+  return ((inHouse ? job.house : job)[field as never] ?? []) as T[];
 }
 
 export function thingOf<T extends Thing = Thing>(job: Job, kind: Kind, id: string): T | undefined {

@@ -3,8 +3,9 @@
 import { applied } from "../job/apply";
 import { editId } from "../job/ids";
 import type { Change, Edit, Job } from "../job/types";
-import { socketUrl, type RefusalData } from "./api";
+import { ask, get, post, socketUrl, type RefusalData } from "./api";
 import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Waiting } from "./keep";
+import type { Plan } from "./planTypes";
 
 export type Row = { revision: number; edit: string; person: string; name: string; label: string; changes: Change[] };
 export type Notice = { notice?: number; code: string; kind: string; id: string; by: string; words: string };
@@ -28,6 +29,7 @@ export class Session {
   refusals = $state.raw<Refused[]>([]);
   people = $state.raw<Presence[]>([]);
   plan = $state.raw<PlanState | null>(null);
+  result = $state.raw<Plan | null>(null); // the last finished plan
   pictures = $state(0); // grows whenever the list of pictures changed
   news = $state.raw<Row[]>([]); // the latest edits of others, for the record strip
   revision = $state(0);
@@ -41,6 +43,7 @@ export class Session {
   #timer = 0;
   #saving = 0;
   #closed = false;
+  #planOf = -1;
   #at: Record<string, unknown> | null = null;
 
   constructor(readonly key: string, readonly mark: string, readonly person: string) {}
@@ -211,9 +214,35 @@ export class Session {
         break;
       case "plan":
         this.plan = message as unknown as PlanState;
+        void this.#fetchPlan();
         break;
       case "pictures":
         this.pictures += 1;
+    }
+  }
+
+  /** Edited since the plan was made. */
+  get stale(): boolean {
+    return this.plan?.state === "done" && (this.plan.stale || this.revision > this.plan.revision || this.waiting > 0);
+  }
+
+  async runPlan(): Promise<void> {
+    this.plan = await post<PlanState>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
+    await this.#fetchPlan();
+  }
+
+  async stopPlan(): Promise<void> {
+    this.plan = await (await ask("DELETE", `/api/jobs/${encodeURIComponent(this.key)}/plan`)).json() as PlanState;
+  }
+
+  async #fetchPlan(): Promise<void> {
+    if (this.plan?.state !== "done" || (this.result && this.#planOf === this.plan.revision)) return;
+    this.#planOf = this.plan.revision;
+    try {
+      const answer = await get<PlanState & { plan: Plan | null }>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
+      if (answer.plan) this.result = answer.plan;
+    } catch {
+      this.#planOf = -1; // asked again with the next word about the plan
     }
   }
 

@@ -15,6 +15,14 @@ export function mapScale(quantity: Quantity, subscribed_mbps: number): MapScale 
   return { low: 2, high, place: ratePlace(2, high), levels: rateLevels(2, high * 0.999), unit: "Mb/s" };
 }
 
+export function mapWords(quantity: Quantity): string {
+  const words: Record<Quantity, string> = {
+    down_mbps: "Rate at a spot, middling", low_mbps: "Rate at the least (5 %)", high_mbps: "Rate at best (95 %)",
+    power_dbm: "Power", power_sd_db: "How unsure the power is",
+  };
+  return words[quantity];
+}
+
 export class MapLayer {
   readonly #context: CanvasRenderingContext2D;
   readonly #small = document.createElement("canvas");

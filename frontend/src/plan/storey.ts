@@ -53,7 +53,8 @@ export type Constructions = Map<string, { label: string; use: string; thickness_
 
 export function constructionsFrom(rows: Record<string, string | number>[]): Constructions {
   return new Map(rows.map((row) => {
-    const thick_mm = [...String(row.layers_mm).matchAll(/(\d+(?:\.\d+)?)\s*(?:\+|$)/g)].reduce((sum, one) => sum + Number(one[1]), 0);
+    const usual = String(row.layers_mm).split(";")[0]!; // the commonest section where there are several
+    const thick_mm = [...usual.matchAll(/(\d+(?:\.\d+)?)\s*(?:\+|\s*$)/g)].reduce((sum, one) => sum + Number(one[1]), 0);
     return [String(row.name), { label: String(row.label), use: String(row.use), thickness_m: thick_mm / 1000 }];
   }));
 }

@@ -11,7 +11,15 @@ from starlette.types import ASGIApp
 
 from rehaul.errors import Refusal
 from rehaul.jobs import Desk
-from rehaul.web import field_socket, job_routes, meter_routes, people_routes, picture_routes, plan_routes
+from rehaul.web import (
+    field_socket,
+    job_routes,
+    meter_routes,
+    people_routes,
+    picture_routes,
+    plan_routes,
+    trace_routes,
+)
 from rehaul.web.answers import our_fault, refused
 from rehaul.web.context import Context
 from rehaul.web.gate import Gate
@@ -26,7 +34,7 @@ from rehaul.web.worker import Worker
 
 def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGIApp:
     """The server of a desk, as an ASGI application; it closes the desk when it ends."""
-    parts = people_routes, job_routes, plan_routes, picture_routes, meter_routes, field_socket
+    parts = people_routes, job_routes, plan_routes, picture_routes, meter_routes, trace_routes, field_socket
     routes = [route for part in parts for route in part.ROUTES]
     routes.append(Mount("/api", routes=[]))  # what is not known there is not a page
     routes.append(Route("/{path:path}", Pages().answer))

@@ -1,0 +1,130 @@
+"""From a pointer's movement to the frame that shows its map, in a real headless browser.
+
+The page names each time itself (`performance.measure`): from the event's own time stamp to the first task
+after the frame in which the tints, contours and figures of its answer were drawn. Beside it, measured in
+the same run: the time between frames of an idle page, and a move of the same thing without a map.
+
+Run: python benchmarks/drag_to_paint.py [moves]
+"""
+
+from __future__ import annotations
+
+import math
+import os
+import socket
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from playwright.sync_api import Locator, Page, Position, sync_playwright
+
+from rehaul.house import Job
+from rehaul.jobs import demo_job, save_job
+
+CHROMIUM = "/usr/bin/chromium"
+ARGUMENTS = (
+    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync"
+).split()
+GAP_S = 0.033  # between moves: about thirty a second
+IDLE = """() => new Promise(done => {
+  const times = []; let last = performance.now();
+  const step = now => { times.push(now - last); last = now; times.length < 60 ? requestAnimationFrame(step) : done(times) };
+  requestAnimationFrame(step);
+})"""
+
+
+def main(moves: int) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        save_job(Path(folder) / "demo.rehaul.json", demo_job())
+        port = free_port()
+        command = [sys.executable, "-m", "rehaul", "serve", folder, "--port", str(port)]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"}) as server:
+            try:
+                assert server.stdout is not None
+                address = server.stdout.readline().split()[1]
+                measure(address, demo_job(), moves)
+            finally:
+                server.terminate()
+
+
+def measure(address: str, job: Job, moves: int) -> None:
+    with sync_playwright() as tools:
+        browser = tools.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        page = browser.new_page(viewport={"width": 1366, "height": 850})
+        page.goto(address)
+        page.get_by_label("Your name").fill("Bench")
+        page.get_by_role("button", name="Pair").click()
+        page.get_by_role("link", name=job.title).click()
+        sheet = page.get_by_role("application")
+        sheet.wait_for()
+        print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores, Chromium {browser.version}")
+        show("time between frames, page idle", page.evaluate(IDLE))
+        wall = next(wall for wall in job.house.walls if wall.id == "W107")
+        door = next(one for one in job.house.openings if one.kind == "door" and one.wall == "W105")
+        middle = ((wall.start[0] + wall.end[0]) / 2, wall.start[1])
+        leaf = (4.5, door.offset_m + door.width_m / 2)  # W105 stands at x = 4.5 m and starts at y = 0
+        for quantity in ("down_mbps", "power_dbm"):
+            page.get_by_role("combobox", name="Map").select_option(quantity)
+            page.get_by_role("button", name="Box", exact=False).first.click()
+            sheet.click(position=at(sheet, (2.0, 2.0)))
+            time.sleep(4)  # kernels compile, geometry is built once
+            for what, place in (("access point", (2.0, 2.0)), ("wall", middle), ("door", leaf)):
+                drag(page, sheet, at(sheet, place), moves)
+                show(f"{quantity}, {what} dragged", measures(page))
+                page.keyboard.press("Control+z")
+                time.sleep(0.7)
+            page.keyboard.press("Control+z")
+        browser.close()
+
+
+def at(sheet: Locator, place_m: tuple[float, float]) -> Position:
+    """Where a place of the demo's first floor (9 by 7 m) lies on a sheet that shows all of it."""
+    frame = sheet.bounding_box()
+    assert frame is not None
+    margin = min(70.0, frame["width"] * 0.08)
+    scale = min((frame["width"] - 2 * margin) / 9, (frame["height"] - 2 * margin) / 7)
+    return {
+        "x": frame["width"] / 2 + (place_m[0] - 4.5) * scale,
+        "y": frame["height"] / 2 - (place_m[1] - 3.5) * scale,
+    }
+
+
+def drag(page: Page, sheet: Locator, start: Position, moves: int) -> None:
+    """A slow circle, so that every step really is elsewhere."""
+    frame = sheet.bounding_box()
+    assert frame is not None
+    x0, y0 = frame["x"] + start["x"], frame["y"] + start["y"]
+    page.evaluate("performance.clearMeasures()")
+    page.mouse.move(x0, y0)
+    page.mouse.down()
+    for step in range(moves):
+        turn = step / 20
+        page.mouse.move(x0 + 80 * math.sin(turn), y0 + 80 * (1 - math.cos(turn)))
+        time.sleep(GAP_S)
+    page.mouse.up()
+
+
+def measures(page: Page) -> list[float]:
+    found: list[float] = page.evaluate("performance.getEntriesByName('pointer to paint').map(one => one.duration)")
+    return found[5:]
+
+
+def show(name: str, times_ms: list[float]) -> None:
+    if len(times_ms) < 20:
+        print(f"{name}: only {len(times_ms)} answers")
+        return
+    cuts = statistics.quantiles(times_ms, n=20)
+    print(f"{name}: median {statistics.median(times_ms):.1f} ms, p95 {cuts[-1]:.1f} ms, of {len(times_ms)}")
+
+
+def free_port() -> int:
+    with socket.create_server(("127.0.0.1", 0)) as probe:
+        return int(probe.getsockname()[1])
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 300)

@@ -1,0 +1,117 @@
+"""Tracing as the readings stand, the wire-map helper, and what holds a cable."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict
+from typing import Any
+
+from anyio import to_thread
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from rehaul.errors import BadInput
+from rehaul.house import Job
+from rehaul.trace import (
+    Bag,
+    Traced,
+    TracePlan,
+    checks_before_cutting,
+    classify,
+    held_on,
+    plan_tracing,
+    traced,
+)
+from rehaul.web.answers import Absent, Json, json_of
+from rehaul.web.context import context_of
+
+
+async def tracing(request: Request) -> Response:
+    """`GET /api/jobs/{job}/tracing?at=MP1&people=2&plugs=8`"""
+    room = await context_of(request).hub.room(request.path_params["job"])
+    ask = request.query_params
+    people, plugs = _count(ask.get("people", "1"), 1, 2), _count(ask.get("plugs", "8"), 0, 200)
+    return Json(await to_thread.run_sync(_tracing, room.ledger.job, ask.get("at", ""), people, plugs))
+
+
+async def wires(request: Request) -> Response:
+    """`POST /api/wires`"""
+    data = await json_of(request, 10_000)
+    far_pins, split = _wire_map(data)
+    return Json(asdict(classify(far_pins, split=split)))
+
+
+async def checks(request: Request) -> Response:
+    """`GET /api/jobs/{job}/checks/{run}`"""
+    room = await context_of(request).hub.room(request.path_params["job"])
+    job, name = room.ledger.job, request.path_params["run"]
+    run = next((run for run in job.house.runs if run.id == name), None)
+    if run is None:
+        raise Absent("there is no such cable", where="run", remedy="Name a cable of the job")
+    found = checks_before_cutting(run, job.obligations)
+    return Json(
+        {"checks": [asdict(row) for row in found], "held": [asdict(row) for row in held_on(job, name)]}
+    )
+
+
+def _tracing(job: Job, at: str, people: int, plugs: int) -> dict[str, Any]:
+    plan = plan_tracing(
+        job.house, at, Bag(plugs=plugs, toner=True), people=people, obligations=job.obligations
+    )
+    return {**_planned(plan), **_known(traced(job, at))}
+
+
+def _planned(plan: TracePlan) -> dict[str, Any]:
+    return {
+        "sentence": plan.codes.sentence,
+        "rounds": [
+            [{"outlet": outlet, **asdict(plug)} for outlet, plug in placed] for placed in plan.codes.rounds
+        ],
+        "walk": plan.walks.sentence,
+        "trips": [asdict(trip) for trip in plan.walks.trips],
+        "never_located": plan.never_located,
+        "cautions": plan.cautions,
+        "held": [asdict(reason) for reason in plan.held],
+    }
+
+
+def _known(found: Traced) -> dict[str, Any]:
+    return {
+        "conductors": found.question.conductors,
+        "ends": [
+            {
+                "end": end.end,
+                "standing": str(end.standing),
+                "reaches": end.reaches,
+                "possible": [asdict(one) for one in end.possible[:6]],
+                "notes": end.notes,
+            }
+            for end in found.answer.ends
+        ],
+        "contradictions": [asdict(one) for one in found.answer.contradictions],
+        "next": [asdict(one) for one in found.next_readings],
+        "bits_left": found.answer.bits_left if math.isfinite(found.answer.bits_left) else None,
+    }
+
+
+def _count(text: str, least: int, most: int) -> int:
+    if not text.isdecimal() or not least <= int(text) <= most:
+        raise BadInput(f"{text[:20]!r} is not a count", where="tracing", remedy=f"Give {least} to {most}")
+    return int(text)
+
+
+def _wire_map(data: dict[str, Any]) -> tuple[dict[int, tuple[int, ...]], list[tuple[int, ...]]]:
+    try:
+        far_pins = {int(near): tuple(int(pin) for pin in far) for near, far in data["far_pins"].items()}
+        return far_pins, [(int(one), int(other)) for one, other in data.get("split") or ()]
+    except (AttributeError, KeyError, TypeError, ValueError):
+        remedy = 'Give {"far_pins": {"1": [1], "2": [], ...}, "split": [[3, 6]]}'
+        raise BadInput("not a reading of pins", where="far_pins", remedy=remedy) from None
+
+
+ROUTES = [
+    Route("/api/jobs/{job}/tracing", tracing),
+    Route("/api/jobs/{job}/checks/{run}", checks),
+    Route("/api/wires", wires, methods=["POST"]),
+]
