@@ -14,9 +14,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from rehaul.design.compiled import compiled, inner
 from rehaul.design.planes import Planes, gains_at
 from rehaul.design.simplex import add_row
 
@@ -35,11 +35,12 @@ class Scene(NamedTuple):
     cost: NDArray[np.int64]  # (options,)
     site: NDArray[np.int64]  # (options,) 0 to sites - 1
     must: NDArray[np.int8]  # (sites,) MUST where the site has to hold an option
+    by_cost: NDArray[np.int64]  # (options,) cheapest first
     enough: int  # requirements to meet
     step: int  # all costs are multiples of this
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
     """Coefficient of an option that adds `gain` where `short` is missing, rounded over `divisor`.
 
@@ -55,7 +56,16 @@ def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
     return min(value / (part * np.ceil(times)), 1.0)
 
 
-@njit(cache=True, nogil=True)
+@inner
+def enough_met(scene, whole):  # type: ignore[no-untyped-def]
+    """Whether these weights meet as many needs as are asked for."""
+    met = 0
+    for g in range(len(scene.need)):
+        met += whole[g] >= scene.need[g]
+    return met >= scene.enough
+
+
+@inner
 def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
     """The divisor whose rounded cut x breaks most, and by how much; 0 where the plain cut is as good."""
     options = len(x)
@@ -80,7 +90,7 @@ def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
     return best, divisor
 
 
-@njit(cache=True, nogil=True)
+@inner
 def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
     """Add the strongest cut of every group at x that (x, flags) breaks; returns how many."""
     options = len(scene.cost)
@@ -103,7 +113,7 @@ def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-
     return added
 
 
-@njit(cache=True, nogil=True)
+@inner
 def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
     """Add "one option at most" for every site that the present point breaks."""
     options = len(scene.cost)
@@ -123,7 +133,7 @@ def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
     return added
 
 
-@njit(cache=True, nogil=True)
+@inner
 def safe_bound(scene, t, price, red, best_at, contrib, pick):  # type: ignore[no-untyped-def]
     """Least cost left by the cuts at these prices, whatever the simplex believes.
 

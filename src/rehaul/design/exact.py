@@ -8,7 +8,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, BoolArray, Choice, FloatArray, IntArray, Problem, choice_of
+from rehaul.design.coverage import (
+    COST_STEP,
+    BoolArray,
+    Choice,
+    FloatArray,
+    IntArray,
+    Problem,
+    Requirement,
+    choice_of,
+)
 from rehaul.design.cuts import FREE, MUST, Scene
 from rehaul.design.planes import Planes, count_for, only, planes_of
 from rehaul.design.search import COST, DEPTH, DONE, FRESH, KEEP, NODES, Node, run, undo_to
@@ -119,6 +128,7 @@ def _scene(problem: Problem, planes: Planes, alive: IntArray, wanted: int) -> Sc
         cost=cost,
         site=site.astype(np.int64),
         must=must.astype(np.int8),
+        by_cost=np.argsort(cost, kind="stable"),
         enough=wanted,
         step=max(int(np.gcd.reduce(cost)), 1),
     )
@@ -181,3 +191,10 @@ def _bound(node: Node) -> float:
     depth = int(node.numbers[DEPTH])
     still_open = [float(node.bound[d]) for d in range(depth + 1) if d == depth or node.side[d] < DONE]
     return max(min(still_open, default=0.0), 0.0) * COST_STEP
+
+
+def warm_up() -> None:
+    """Compile the search, or load it from disk, on a problem of one site, so that the first plan need not."""
+    one = Requirement("spot", np.zeros(1, dtype=np.int64), np.ones(1), 1.0)
+    zero = np.zeros(1, dtype=np.int64)
+    solve_exact(Problem(zero, zero, np.ones(1), np.ones((1, 1), dtype=np.bool_), (one,)))

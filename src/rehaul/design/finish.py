@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
-from rehaul.design.cuts import MUST
+from rehaul.design.compiled import inner
+from rehaul.design.cuts import MUST, enough_met
 from rehaul.design.planes import gains_at, whole_with
 
 MOST_PAIRS = 20_000  # beyond this, branching is cheaper than trying
 
 
-@njit(cache=True, nogil=True)
+@inner
 def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
     """Try every way to end the choice of the fixed options with at most two more costing at most `room`.
 
@@ -24,23 +24,25 @@ def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
         point[o] = t.low[o]
         if t.low[o] == 1.0:
             used[scene.site[o]] = True
-    if np.any((scene.must == MUST) & ~used):
-        return -2
-    free = np.empty(options, np.int64)
+    for s in range(len(used)):
+        if scene.must[s] == MUST and not used[s]:
+            return -2
+    order = np.empty(options, np.int64)
     m = 0
-    for o in range(options):
+    for i in range(options):
+        o = scene.by_cost[i]
         if t.low[o] < t.high[o] and scene.cost[o] <= room:
-            free[m] = o
+            order[m] = o
             m += 1
-    order = free[:m][np.argsort(scene.cost[free[:m]])]
     if m >= 3 and scene.cost[order[0]] + scene.cost[order[1]] + scene.cost[order[2]] <= room:
         return -2
     if m * (m - 1) // 2 > MOST_PAIRS:
         return -2
     gains_at(scene.planes, count, point)
-    base = count.whole.copy()
+    base = np.empty(len(scene.need), np.int64)
+    base[:] = count.whole
     found, first, second = -1, -1, -1
-    if np.sum(base >= scene.need) >= scene.enough:
+    if enough_met(scene, base):
         found, room = 0, -1
     for i in range(m):
         a = order[i]
@@ -48,7 +50,7 @@ def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
             break
         if _may(scene, count, base, a, -1):
             whole_with(scene.planes, count, a, -1)
-            if np.sum(count.whole >= scene.need) >= scene.enough:
+            if enough_met(scene, count.whole):
                 found, first, second, room = scene.cost[a], a, -1, scene.cost[a] - 1
                 break
     for i in range(m):
@@ -62,7 +64,7 @@ def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
                 break
             if scene.site[a] != scene.site[b] and _may(scene, count, base, a, b):
                 whole_with(scene.planes, count, a, b)
-                if np.sum(count.whole >= scene.need) >= scene.enough:
+                if enough_met(scene, count.whole):
                     found, first, second, room = total, a, b, total - 1
                     break
     if found >= 0:
@@ -74,7 +76,7 @@ def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
     return found
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _may(scene, count, base, a, b):  # type: ignore[no-untyped-def]
     """Whether the gains of both, counted apart, reach enough needs."""
     spare = len(scene.need) - scene.enough

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
-from rehaul.design.cuts import MUST
+from rehaul.design.compiled import inner
+from rehaul.design.cuts import MUST, enough_met
 from rehaul.design.planes import gains_at, served_at
 
 WANTED = 0.45  # options with a larger share are taken first
 
 
-@njit(cache=True, nogil=True)
+@inner
 def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-def]
     """A whole choice near x: most wanted first, then by gain for money, then what is not needed goes.
 
@@ -36,11 +36,8 @@ def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-
         for o in range(options):
             whole_x[o] = 1.0 if chosen[o] else 0.0
         gains_at(scene.planes, count, whole_x)
-        met = 0
-        for g in range(groups):
-            met += count.whole[g] >= scene.need[g]
         at, best = -1, 0.0
-        if met < scene.enough:
+        if not enough_met(scene, count.whole):
             for o in range(options):
                 if used[scene.site[o]] or t.high[o] == 0.0:
                     continue
@@ -71,11 +68,8 @@ def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-
             if chosen[o] and scene.must[scene.site[o]] != MUST and (at < 0 or scene.cost[o] > scene.cost[at]):
                 whole_x[o] = 0.0
                 served_at(scene.planes, count, whole_x)
-                met = 0
-                for g in range(groups):
-                    met += count.whole[g] >= scene.need[g]
                 whole_x[o] = 1.0
-                if met >= scene.enough:
+                if enough_met(scene, count.whole):
                     at = o
         if at < 0:
             break
@@ -91,7 +85,7 @@ def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-
     return spent
 
 
-@njit(cache=True, nogil=True)
+@inner
 def swap(scene, t, count, chosen):  # type: ignore[no-untyped-def]
     """Change one option for a cheaper one, or for none, as long as what is asked stays met."""
     options = len(scene.cost)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from rehaul.design.addresses import HOME, MANAGEMENT, addresses, subnets
-from rehaul.design.results import AccessPoint, Choice, Network, Port, RackItem
+from rehaul.design.results import AccessPoint, Choice, Network, Port, RackItem, Site
 from rehaul.errors import BadInput
 from rehaul.facts.enclosures import Enclosure, Place
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
@@ -17,6 +17,7 @@ from rehaul.power.heat import cabinet_temperature_c, heat_advice
 from rehaul.predict.results import RunVerdict
 
 RACK_CORD_M = 0.5
+CHEAP_WAYS = ("open floor", "open attic")
 ENCLOSURES: dict[str, Enclosure] = {
     "open wall": "open board",
     "cupboard": "cupboard",
@@ -89,6 +90,11 @@ def _ports(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> tuple[tu
     for need in job.needs:
         for _ in range(need.wired_outlets):
             hit = next(((v, end) for v in free for end in v.ends if _room(job, end) == need.room), None)
+            site = None if hit else _cheap_pull(choice, need.room)
+            if site is not None:
+                new += 1
+                rows.append(_new_outlet_port(rows, site, f"NC{new}"))
+                continue
             if hit is None:
                 name = next(room.name for room in job.house.rooms if room.id == need.room)
                 notes.append(
@@ -111,6 +117,24 @@ def _ports(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> tuple[tu
                 )
             )
     return tuple(rows), notes
+
+
+def _cheap_pull(choice: Choice, room: str) -> Site | None:
+    """Where a new cable comes into a room from an open floor or attic: there a wired outlet costs little."""
+    return next((site for site in choice.candidates if site.room == room and site.way in CHEAP_WAYS), None)
+
+
+def _new_outlet_port(rows: Sequence[Port], site: Site, run: str) -> Port:
+    return Port(
+        port=len(rows) + 1,
+        device=f"outlet {site.name}",
+        outlet=site.id,
+        run=run,
+        panel_port=_panel(rows, run),
+        rate_mbps=1000,
+        vlan=HOME,
+        cord_m=RACK_CORD_M,
+    )
 
 
 def _chained(job: Job, choice: Choice) -> dict[str, list[AccessPoint]]:

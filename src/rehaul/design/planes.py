@@ -10,9 +10,11 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 import numpy as np
-from numba import njit, types
+from numba import types
 from numba.extending import intrinsic
 from numpy.typing import NDArray
+
+from rehaul.design.compiled import compiled, inner
 
 WORD = 64
 WHOLE = 1.0 - 1e-9  # a place covered by this much counts as covered
@@ -110,7 +112,7 @@ def _count_bits(_typing: Any, word: Any) -> Any:
 _ones: Any = intrinsic(_count_bits)
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def gains_at(planes, count, x):  # type: ignore[no-untyped-def]
     """At the point x: weight covered in full, and what every option would add on the other places."""
     _open_places(planes, count, x)
@@ -134,7 +136,7 @@ def gains_at(planes, count, x):  # type: ignore[no-untyped-def]
             count.gain[g, o] += value * found
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def served_at(planes, count, x):  # type: ignore[no-untyped-def]
     """At the point x: weight covered in full, alone."""
     _open_places(planes, count, x)
@@ -147,7 +149,7 @@ def served_at(planes, count, x):  # type: ignore[no-untyped-def]
         count.whole[planes.group[p]] += planes.value[p] * covered
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def whole_with(planes, count, a, b):  # type: ignore[no-untyped-def]
     """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood."""
     for w in range(len(count.open_)):
@@ -162,7 +164,7 @@ def whole_with(planes, count, a, b):  # type: ignore[no-untyped-def]
         count.whole[planes.group[p]] += planes.value[p] * covered
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _open_places(planes, count, x):  # type: ignore[no-untyped-def]
     words = len(count.open_)
     for w in range(words):

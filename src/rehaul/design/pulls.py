@@ -50,11 +50,12 @@ def fishing_around(house: House, room: Room) -> tuple[str, ...]:
 
 
 def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool:
-    """Whether the pull takes the time of a hard one: between storeys, or no wall with an easy bay."""
+    """Whether the pull takes the time of a hard one: between storeys, no void, or no wall with an easy bay."""
     if way.norm == way.hard_norm:
         return False
     walls = fishing_around(house, room)
-    return floors_crossed > 0 or bool(walls and "bay" not in walls)
+    closed = storey_of(house, room.storey).access == "closed"
+    return floors_crossed > 0 or closed or bool(walls and "bay" not in walls)
 
 
 def pull_tasks(way: PullWay, hard: bool, floors_crossed: int) -> list[str]:

@@ -10,10 +10,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
-from rehaul.design.cuts import CUT_LEAST, MUST, WHOLE_WITHIN, add_cuts, add_site_rows, safe_bound
+from rehaul.design.compiled import compiled, inner
+from rehaul.design.cuts import CUT_LEAST, MUST, WHOLE_WITHIN, add_cuts, add_site_rows, enough_met, safe_bound
 from rehaul.design.finish import finish
 from rehaul.design.nearby import improve
 from rehaul.design.simplex import (
@@ -59,7 +59,7 @@ DEPTH, NODES, COST, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4, 5  # places in `numbers`
 DONE = 2
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
     """Go on with the search for at most `most_nodes` nodes. True when nothing is left open."""
     last = node.numbers[NODES] + most_nodes
@@ -87,7 +87,7 @@ def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
     return True
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def undo_to(node, mark):  # type: ignore[no-untyped-def]
     """Free the variables that were fixed since the trail had this length."""
     t = node.tableau
@@ -98,7 +98,7 @@ def undo_to(node, mark):  # type: ignore[no-untyped-def]
         t.high[variable] = 1.0
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _fix(node, variable, value):  # type: ignore[no-untyped-def]
     node.trail[node.numbers[TRAIL]] = variable
     node.numbers[TRAIL] += 1
@@ -106,7 +106,7 @@ def _fix(node, variable, value):  # type: ignore[no-untyped-def]
     node.tableau.high[variable] = value
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _take(scene, node, variable, wanted):  # type: ignore[no-untyped-def]
     """Fix a variable at one, and the rest of its site at nought; or fix it at nought."""
     t = node.tableau
@@ -117,13 +117,13 @@ def _take(scene, node, variable, wanted):  # type: ignore[no-untyped-def]
                 _fix(node, o, 0.0)
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _target(scene, node):  # type: ignore[no-untyped-def]
     """A bound above this rules out everything cheaper than the best: the next lower cost, and a hair."""
     return (node.numbers[COST] - 1) // scene.step * scene.step + HAIR
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _work(scene, node, count, d, rounds):  # type: ignore[no-untyped-def]
     """Bound one node with rounds of cuts. Returns the variable to branch on, -1 where it is closed."""
     t = node.tableau
@@ -169,7 +169,7 @@ def _work(scene, node, count, d, rounds):  # type: ignore[no-untyped-def]
     return _most_open(scene, t)
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _finished(scene, node, count):  # type: ignore[no-untyped-def]
     """True where what is left to choose could be tried outright; the best is kept."""
     t = node.tableau
@@ -185,7 +185,7 @@ def _finished(scene, node, count):  # type: ignore[no-untyped-def]
     return more > -2
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _clear(node):  # type: ignore[no-untyped-def]
     t = node.tableau
     if t.size[0] > node.numbers[KEEP] + SPARE_ROWS:
@@ -193,7 +193,7 @@ def _clear(node):  # type: ignore[no-untyped-def]
         node.has_row[:] = False
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _rule_out(scene, node, bound):  # type: ignore[no-untyped-def]
     """Fix at nought every option that no better choice can hold."""
     t = node.tableau
@@ -203,7 +203,7 @@ def _rule_out(scene, node, bound):  # type: ignore[no-untyped-def]
             _fix(node, o, 0.0)
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _is_whole(x):  # type: ignore[no-untyped-def]
     for value in x:  # noqa: SIM110  compiled as a loop
         if WHOLE_WITHIN < value < 1.0 - WHOLE_WITHIN:
@@ -211,7 +211,7 @@ def _is_whole(x):  # type: ignore[no-untyped-def]
     return True
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _note(scene, node, count, x):  # type: ignore[no-untyped-def]
     """Keep the whole choice x if it does what is asked (`count` stands at x) and is the best so far."""
     used = np.zeros(len(scene.must), np.int64)
@@ -220,13 +220,16 @@ def _note(scene, node, count, x):  # type: ignore[no-untyped-def]
         if x[o] > 0.5:
             used[scene.site[o]] += 1
             cost += scene.cost[o]
-    fits = np.all(used <= 1) and np.all((used == 1) | (scene.must != MUST))
-    if fits and cost < node.numbers[COST] and np.sum(count.whole >= scene.need) >= scene.enough:
+    for s in range(len(used)):
+        if used[s] > 1 or (scene.must[s] == MUST and used[s] == 0):
+            return
+    if cost < node.numbers[COST] and enough_met(scene, count.whole):
         node.numbers[COST] = cost
-        node.best[:] = x > 0.5
+        for o in range(len(x)):
+            node.best[o] = x[o] > 0.5
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _most_open(scene, t):  # type: ignore[no-untyped-def]
     """The variable furthest from whole, dear options first; -1 where all are fixed."""
     best, variable = -1.0, -1
@@ -240,17 +243,19 @@ def _most_open(scene, t):  # type: ignore[no-untyped-def]
     return variable
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _nothing_fits(scene, node):  # type: ignore[no-untyped-def]
     """True where the ray of an infeasible program proves, from the cuts, that no better choice is left."""
     t = node.tableau
     away = np.zeros(len(node.price))
     ray(t, away)
-    size = away.max()
+    size = 0.0
+    for k in range(t.size[0]):
+        size = max(size, away[k])
     if size <= 0.0:
         return False
     reach = node.numbers[COST] / size
-    steep = node.price.copy()
+    steep = np.zeros(len(node.price))
     for _ in range(12):
         for k in range(t.size[0]):
             steep[k] = node.price[k] + reach * away[k]

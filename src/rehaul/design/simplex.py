@@ -10,8 +10,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
+
+from rehaul.design.compiled import compiled, inner
 
 PIVOT_LEAST = 1e-9  # smaller entries are taken as zero
 FEASIBLE_WITHIN = 1e-9  # rows are scaled to about one
@@ -62,7 +63,7 @@ def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
     )
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def add_row(t, row, right):  # type: ignore[no-untyped-def]
     """Add `row @ x >= right`; its slack enters the basis."""
     columns = len(t.cost)
@@ -88,7 +89,7 @@ def add_row(t, row, right):  # type: ignore[no-untyped-def]
     t.size[0] = m + 1
 
 
-@njit(cache=True, nogil=True)
+@inner
 def restart(t):  # type: ignore[no-untyped-def]
     """Back to the basis of slacks, from the rows as given; sheds what rounding has built up."""
     columns = len(t.cost)
@@ -101,7 +102,7 @@ def restart(t):  # type: ignore[no-untyped-def]
         t.basic[i] = columns + i
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def drop_slack_rows(t, keep):  # type: ignore[no-untyped-def]
     """Forget the rows that do not bind, the first `keep` excepted; returns how many went."""
     columns = len(t.cost)
@@ -136,7 +137,7 @@ def drop_slack_rows(t, keep):  # type: ignore[no-untyped-def]
     return gone
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _stand(t):  # type: ignore[no-untyped-def]
     """Put every nonbasic at the bound its price asks for and work out the basics."""
     columns = len(t.cost)
@@ -151,7 +152,7 @@ def _stand(t):  # type: ignore[no-untyped-def]
         t.value[t.basic[i]] = total
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def resolve(t, most_pivots):  # type: ignore[no-untyped-def]
     """Dual simplex from the present basis. Returns OPTIMAL, INFEASIBLE or STUCK."""
     columns = len(t.cost)
@@ -195,7 +196,7 @@ def resolve(t, most_pivots):  # type: ignore[no-untyped-def]
     return STUCK
 
 
-@njit(cache=True, nogil=True)
+@inner
 def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
     columns = len(t.cost)
     pivot = t.body[leave, enter]
@@ -219,7 +220,7 @@ def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
     t.basic[leave], t.nonbasic[enter] = t.nonbasic[enter], t.basic[leave]
 
 
-@njit(cache=True, nogil=True)
+@compiled
 def duals(t, out):  # type: ignore[no-untyped-def]
     """Price of each row as given, not negative, into `out` (capacity,)."""
     columns = len(t.cost)
@@ -230,7 +231,7 @@ def duals(t, out):  # type: ignore[no-untyped-def]
             out[known - columns] = max(t.price[j], 0.0)
 
 
-@njit(cache=True, nogil=True)
+@inner
 def ray(t, out):  # type: ignore[no-untyped-def]
     """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`."""
     columns = len(t.cost)
