@@ -6,6 +6,7 @@ import click
 
 from rehaul.cli.common import print_table
 from rehaul.plan import Plan
+from rehaul.predict import RoomRate
 from rehaul.units import format_money, format_rate
 
 
@@ -23,12 +24,14 @@ def print_plan(plan: Plan) -> None:
                 f"{after[room.room].median_mbps:.0f}",
                 f"{after[room.room].low_mbps:.0f} to {after[room.room].high_mbps:.0f}",
                 after[room.room].narrowest,
-                "yes" if after[room.room].met else f"{after[room.room].served_pct:.0f} %",
+                _met(after[room.room]),
             )
             for room in plan.before.rooms
         ],
     )
     click.echo("Mb/s down at the middling spot of each room; ranges hold nine times in ten.\n")
+    if not plan.job.needs:
+        click.echo("No room says what it needs, so no access point is placed: add needs to the job.")
     for point in plan.choice.access_points:
         click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
@@ -45,3 +48,10 @@ def print_plan(plan: Plan) -> None:
     )
     for question in plan.open_questions:
         click.echo(f"Still unknown: {question.question} {question.settle}")
+
+
+def _met(room: RoomRate) -> str:
+    """Whether a need is met; the share of the room where it is not; nothing where none is asked."""
+    if not room.need_mbps:
+        return ""
+    return "yes" if room.met else f"{room.served_pct:.0f} %"
