@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+import socket
 import threading
 import time
 from collections.abc import Iterator
@@ -53,6 +55,24 @@ def test_up_is_counted(ann: httpx.Client) -> None:
     for _ in range(2):
         assert ann.post(f"/api/meter/{run}/up", content=b"x" * 3_000_000).json()["bytes"] == 3_000_000
     assert ann.get(f"/api/meter/{run}").json()["up_bytes"] == 6_000_000
+
+
+def test_a_sender_who_leaves_midway_is_no_fault(
+    server: Running, ann: httpx.Client, caplog: pytest.LogCaptureFixture
+) -> None:
+    logging.getLogger("uvicorn.error").addHandler(caplog.handler)
+    run = new_run(ann)
+    with socket.create_connection(("127.0.0.1", server.settings.port)) as sender:
+        cookie = "; ".join(f"{name}={value}" for name, value in ann.cookies.items())
+        head = f"POST /api/meter/{run}/up HTTP/1.1\r\nHost: 127.0.0.1:{server.settings.port}\r\n"
+        head += f"Origin: {server.url}\r\nCookie: {cookie}\r\nContent-Length: 9000000\r\n\r\n"
+        sender.sendall(head.encode() + b"x" * 1_000_000)
+        time.sleep(0.3)
+    time.sleep(0.2)
+    found = ann.get(f"/api/meter/{run}").json()
+    assert found["up_bytes"] == 1_000_000
+    logging.getLogger("uvicorn.error").removeHandler(caplog.handler)
+    assert not caplog.records, "the server took it for a fault of its own"
 
 
 def test_several_streams_at_once(server: Running, ann: httpx.Client) -> None:
