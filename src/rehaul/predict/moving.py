@@ -14,15 +14,16 @@ from numpy.typing import NDArray
 from rehaul.errors import BadInput
 from rehaul.house import Band, House, Job
 from rehaul.house.geometry import house_bounds, storey_of
-from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, air_of
+from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
+from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
 from rehaul.predict.coverage import Best, best_of, chain_at, narrowest_name
-from rehaul.predict.radiators import Radiator
+from rehaul.predict.radiators import Radiator, standing_radiators
 from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Spot
 from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.radio import Grid
 
-REMEMBERED_HOUSES = 4
+REMEMBERED_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
 REMEMBERED_AIRS = 64
 FINEST_STEP_M, COARSEST_STEP_M = 0.1, 2.0
 MOST_CELLS = 250_000
@@ -77,14 +78,21 @@ class Moving:
         self._houses: _Remembered = _Remembered(REMEMBERED_HOUSES)
         self._airs: _Remembered = _Remembered(REMEMBERED_AIRS)
 
-    def frame(self, job: Job, radiators: Sequence[Radiator], storey: str, step_m: float) -> Frame:
+    def frame(
+        self,
+        job: Job,
+        radiators: Sequence[Radiator],
+        storey: str,
+        step_m: float,
+        measured: Job | None = None,
+    ) -> Frame:
         """One storey's frame.
 
-        Parameters: `radiators`, the boxes that would stand; `step_m`, the grid's step [m].
+        Parameters: `job`, with what is only tried; `radiators`, the boxes that would stand; `step_m`,
+        the grid's step [m]; `measured`, the job as it is, in which the readings were taken.
         Raises BadInput for a storey that does not stand, or a step that is too fine for the house.
         """
         _require_storey(job.house, storey)
-        scene, number = self._scene(job.house)
         receivers = self._receivers(job.house, step_m)
         level = receivers.storeys.index(storey)
         one = Receivers(
@@ -92,24 +100,22 @@ class Moving:
             (storey,),
             receivers.room[level : level + 1],
         )
-        airs = tuple(
-            air for radiator in radiators for air in self._air(job, scene, number, radiator, one.grid)
-        )
+        airs = self._airs_at(job, measured or job, radiators, one.grid)
         return Frame(one.grid, airs, best_of(airs, one), one.room == OUTSIDE)
 
     def spot(
-        self, job: Job, radiators: Sequence[Radiator], storey: str, position: tuple[float, float]
+        self,
+        job: Job,
+        radiators: Sequence[Radiator],
+        storey: str,
+        position: tuple[float, float],
+        measured: Job | None = None,
     ) -> Spot:
         """What one place gets, and through what. Raises BadInput for a storey that does not stand."""
         _require_storey(job.house, storey)
         z_m = storey_of(job.house, storey).elevation_m + HEIGHT_M
         grid = Grid(position[0], position[1], 1.0, 1, 1, (z_m,))
-        scene, _ = self._scene(job.house)
-        airs = tuple(
-            air
-            for radiator in radiators
-            for air in air_of(scene, radiator, grid, job.country, self._listener, dfs=job.choices.dfs)
-        )
+        airs = self._airs_at(job, measured or job, radiators, grid)
         here = (0, 0, 0)
         best = best_of(airs, Receivers(grid, (storey,), np.zeros(grid.shape, dtype=np.int32)))
         links = chain_at(airs, best, here)
@@ -140,15 +146,36 @@ class Moving:
         found: Receivers = self._houses.get(key, lambda: receivers_of(house, step_m))
         return found
 
-    def _air(
-        self, job: Job, scene: HouseScene, number: int, radiator: Radiator, grid: Grid
-    ) -> tuple[Air, ...]:
-        key = (number, radiator, grid, job.country, job.choices.dfs)
-        found: tuple[Air, ...] = self._airs.get(
-            key,
-            lambda: air_of(scene, radiator, grid, job.country, self._listener, dfs=job.choices.dfs),
-        )
+    def _calibration(self, job: Job, measured: Job) -> tuple[Calibration, int]:
+        """What the readings say, with a number that stands for it in keys.
+
+        They were taken in the house as it is; only where the change brings in a construction that
+        house does not have are they looked at anew in the changed one.
+        """
+        scene, number = self._scene(measured.house)
+        if scene.scene.kinds != self._scene(job.house)[0].scene.kinds:
+            measured, (scene, number) = job, self._scene(job.house)
+        key = ("readings", number, measured.readings, measured.boxes, measured.devices, measured.country)
+
+        def make() -> tuple[Calibration, int]:
+            return calibration_of(measured, scene, standing_radiators(measured)), self._houses.made
+
+        found: tuple[Calibration, int] = self._houses.get(key, make)
         return found
+
+    def _airs_at(self, job: Job, measured: Job, radiators: Sequence[Radiator], grid: Grid) -> tuple[Air, ...]:
+        """The air of every box at every place, corrected by the readings, as in a plan."""
+        scene, house = self._scene(job.house)
+        calibration, readings = self._calibration(job, measured)
+
+        def air_from(radiator: Radiator) -> tuple[Air, ...]:
+            key = (house, readings, radiator, grid, job.country, job.choices.dfs)
+            found: tuple[Air, ...] = self._airs.get(
+                key, lambda: corrected_air(job, scene, radiator, grid, self._listener, calibration)
+            )
+            return found
+
+        return tuple(air for radiator in radiators for air in air_from(radiator))
 
 
 class _Remembered:

@@ -86,10 +86,10 @@ class Sketch:
         job = tried(state, list(ask.changes))
         radiators = tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, plan))
         if ask.spot:
-            spot = self._moving.spot(job, radiators, ask.spot.storey, ask.spot.position)
+            spot = self._moving.spot(job, radiators, ask.spot.storey, ask.spot.position, state.job)
             return {"n": ask.n, "spot": spot.model_dump(mode="json")}
         assert ask.storey is not None
-        frame = self._moving.frame(job, radiators, ask.storey, ask.step_m)
+        frame = self._moving.frame(job, radiators, ask.storey, ask.step_m, state.job)
         grid = frame.grid
         place = grid.x0_m, grid.y0_m, grid.step_m, grid.z_m[0]
         raster = Raster(ask.storey, ask.quantity, ask.band, *place, _values(ask, frame))
