@@ -167,7 +167,7 @@ def simulated() -> None:
 
 
 def measured_verdicts() -> None:
-    """Measured sets: each of nine areas decided at its middle place, against a need drawn about the prediction."""
+    """Measured sets: nine areas decided at their middle places, against needs drawn about the prediction."""
     for name, band in MEASURED:
         boxes = [box for box in boxes_of(measured_set(name), band) if len(box.off_db) > 2 * max(STEPS)]
         total = {how: np.zeros((len(STEPS), 2)) for how in HOW}

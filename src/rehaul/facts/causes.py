@@ -1,0 +1,52 @@
+"""Why a house is slow: causes, how often each is the one, and the spreads of what is read."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+Cause = Literal[
+    "plan",
+    "modem",
+    "pair open",
+    "half duplex",
+    "wireless hop",
+    "old device",
+    "neighbour",
+    "wrong access point",
+    "walls",
+]
+
+
+class CauseRow(Row):
+    """One cause: how often it is the one before anything is read, and what to do."""
+
+    table: ClassVar[str] = "causes"
+    cause: Cause
+    prior: float
+    narrowest: str  # the link that is the narrowest, for people
+    says: str
+    remedy: str
+
+
+class DiagnosisNumber(Row):
+    """One named number with its unit."""
+
+    table: ClassVar[str] = "diagnosis_numbers"
+    name: str
+    value: float
+    unit: str
+
+
+@cache
+def causes() -> dict[Cause, CauseRow]:
+    """Causes by name, in the order of the table."""
+    return {row.cause: row for row in load(CauseRow)}
+
+
+@cache
+def diagnosis_number(name: str) -> float:
+    """One number by name."""
+    return {row.name: row.value for row in load(DiagnosisNumber)}[name]

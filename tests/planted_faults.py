@@ -1,0 +1,163 @@
+"""Simulated houses with one planted fault each, drawn apart from the model that diagnoses them.
+
+Faults are drawn from other distributions than the model's, readings are noisier than it thinks, and
+some are plainly wrong. A fault counts as planted where it is felt: the room gets less than three
+quarters of what the same house would give without it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rehaul.facts.causes import Cause, causes
+from rehaul.proof.causes import Case, Test
+from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, link_between
+
+ACCESS_POINT = "access point HE 2x2"
+FELT = 0.75
+NOISE = 1.3  # times what the model takes readings to wander
+WRONG_READING = 0.02
+
+
+@dataclass(frozen=True)
+class House:
+    """A case and what every test truly reads there, noise included."""
+
+    cause: Cause
+    case: Case
+    reads: dict[Test, float]
+
+
+@dataclass(frozen=True)
+class Truth:
+    arrives: float = 1.0
+    link: float = 1000.0
+    down_share: float = 1.0
+    up_share: float = 1.0
+    busy: float = 0.08
+    hop_mbps: float = np.inf
+    near_dbm: float = -45.0
+    room_dbm: float = -60.0
+    device: Link | None = None
+    right_radio: bool = True
+    lost_db: float = 0.0
+
+
+def link(client: str, band: str = "5") -> Link:
+    found = link_between(ACCESS_POINT, client, band)  # type: ignore[arg-type]
+    assert found is not None
+    return found
+
+
+def one_air(air: float, hop: float) -> float:
+    return 0.0 if air <= 0 else 1 / (1 / air + 1 / hop)
+
+
+def answers(case: Case, truth: Truth) -> dict[Test, float]:
+    """What every test reads without noise."""
+
+    def air(power_dbm: float, of: Link) -> float:
+        return one_air(float(goodput_mbps(power_dbm, of)) * (1 - truth.busy), truth.hop_mbps)
+
+    down, up = case.plan_down_mbps * truth.arrives, case.plan_up_mbps * truth.arrives
+    run = ethernet_tcp_mbps(truth.link)
+    wire_down, wire_up = min(down, run * truth.down_share), min(up, run * truth.up_share)
+    device = air(truth.room_dbm - truth.lost_db, truth.device or case.device_link)
+    return {
+        "modem down": down,
+        "modem up": up,
+        "run link": truth.link,
+        "run down": min(wire_down, truth.hop_mbps),
+        "run up": min(wire_up, truth.hop_mbps),
+        "near power": truth.near_dbm,
+        "near down": min(wire_down, air(truth.near_dbm, case.test_link)),
+        "room power": truth.room_dbm - truth.lost_db,
+        "room down": min(wire_down, device),
+        "room up": min(wire_up, device),
+        "other device down": min(wire_down, air(truth.room_dbm, case.test_link)),
+        "channel busy": truth.busy * 100,
+        "right radio": float(truth.right_radio),
+    }
+
+
+def planted(cause: Cause, case: Case, sound: Truth, rng: np.random.Generator) -> Truth:
+    """The house with the fault in it."""
+    if cause == "modem":
+        return replace(sound, arrives=rng.beta(2, 3))
+    if cause == "pair open":
+        return replace(sound, link=100.0)
+    if cause == "half duplex":
+        share = float(np.clip(rng.lognormal(np.log(0.12), 0.6), 0.02, 0.5))
+        bad = {"down_share": share} if rng.random() < 0.5 else {"up_share": share}
+        return replace(sound, link=100.0, **bad)
+    if cause == "wireless hop":
+        return replace(
+            sound,
+            hop_mbps=float(goodput_mbps(rng.triangular(-75, -65, -52), link("laptop"))) * (1 - sound.busy),
+        )
+    if cause == "old device":
+        return replace(sound, device=case.old_links[int(rng.integers(len(case.old_links)))])
+    if cause == "neighbour":
+        return replace(sound, busy=rng.triangular(0.35, 0.7, 0.95))
+    if cause == "wrong access point":
+        slow = case.slow_band_link if rng.random() < 0.5 else None
+        return replace(sound, lost_db=rng.triangular(6, 18, 32), device=slow, right_radio=False)
+    if cause == "walls":
+        return replace(sound, room_dbm=sound.room_dbm - rng.triangular(7, 15, 28))
+    return sound
+
+
+def read(reads: dict[Test, float], rng: np.random.Generator) -> dict[Test, float]:
+    """The same, as read: noisy, and now and then plainly wrong."""
+    found: dict[Test, float] = {}
+    for test, value in reads.items():
+        slip = rng.random() < WRONG_READING
+        if test == "run link":
+            found[test] = 1000.0 if slip else value
+        elif test == "right radio":
+            found[test] = 1.0 if slip else value
+        elif test in ("near power", "room power"):
+            found[test] = value + 3 * NOISE * rng.normal() - (15 if slip else 0)
+        elif test == "channel busy":
+            found[test] = float(np.clip(value + 10 * NOISE * rng.normal(), 0, 100))
+        else:
+            sd = 0.04 if test.startswith(("modem", "run")) else 0.18
+            found[test] = value * float(np.exp(sd * NOISE * rng.normal())) * (0.4 if slip else 1.0)
+    return found
+
+
+def houses(count: int, seed: int) -> Iterator[House]:
+    """Houses with every cause in turn."""
+    rng = np.random.default_rng(seed)
+    names = list(causes())
+    made = 0
+    while made < count:
+        cause = names[made % len(names)]
+        plan = float(rng.choice([50, 100, 250, 500, 1000]))
+        case = Case(
+            plan_down_mbps=plan,
+            plan_up_mbps=plan * float(rng.choice([0.1, 0.2, 0.5, 1.0])),
+            link_mbps=1000.0,
+            near_dbm=rng.uniform(-48, -38),
+            room_dbm=rng.uniform(-72, -48),
+            room_sd_db=5.0,
+            test_link=link("laptop"),
+            device_link=link(str(rng.choice(["phone", "laptop"]))),
+            old_links=(link("old laptop"), link("television"), link("small device", "2.4")),
+            slow_band_link=link("phone", "2.4"),
+        )
+        sound = Truth(
+            arrives=rng.normal(1.0, 0.05),
+            busy=rng.triangular(0.0, 0.08, 0.3),
+            near_dbm=case.near_dbm + 4 * rng.normal(),
+            room_dbm=case.room_dbm + 5 * float(np.clip(rng.standard_t(6), -3, 3)),
+        )
+        was, now = answers(case, sound), answers(case, planted(cause, case, sound, rng))
+        worst = min(now[test] / was[test] for test in ("room down", "room up"))  # type: ignore[index]
+        limited = was["room down"] >= 0.97 * was["modem down"]
+        if (cause == "plan" and limited) or (cause != "plan" and worst < FELT):
+            made += 1
+            yield House(cause, case, read(now, rng))

@@ -1,0 +1,110 @@
+"""Textbook signatures, and rooms of a job as cases."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from planted_faults import houses, link
+from rehaul.errors import BadInput
+from rehaul.house import Job, Quantity, Reading
+from rehaul.jobs import demo_job
+from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
+from rehaul.proof.causes import Test
+
+CASE = Case(
+    plan_down_mbps=500,
+    plan_up_mbps=50,
+    link_mbps=1000,
+    near_dbm=-42,
+    room_dbm=-55,
+    room_sd_db=5,
+    test_link=link("laptop"),
+    device_link=link("phone"),
+    old_links=(link("old laptop"), link("television")),
+    slow_band_link=link("phone", "2.4"),
+)
+
+
+@pytest.mark.parametrize(
+    ("reads", "cause"),
+    [
+        ({"modem down": 480, "run link": 100, "run down": 94, "near down": 93}, "pair open"),
+        ({"modem down": 490, "run link": 100, "run down": 9, "run up": 48}, "half duplex"),
+        ({"modem down": 120, "near down": 118, "room down": 119}, "modem"),
+        ({"modem down": 495, "near down": 480, "room down": 470}, "plan"),
+        ({"modem down": 490, "near down": 130, "run down": 210, "channel busy": 5}, "wireless hop"),
+        ({"near down": 470, "room down": 80, "other device down": 450, "right radio": 1}, "old device"),
+        ({"near down": 170, "room down": 150, "channel busy": 75, "run down": 480}, "neighbour"),
+        ({"near down": 470, "room down": 60, "room power": -76, "right radio": 0}, "wrong access point"),
+        ({"near down": 470, "room down": 120, "room power": -75, "right radio": 1}, "walls"),
+    ],
+)
+def test_signatures(reads: dict[Test, float], cause: str) -> None:
+    found = diagnose(CASE, reads)
+    assert found.causes[0].cause == cause
+    assert found.evidence and found.causes[0].remedy
+
+
+def test_with_nothing_read_the_habit_of_the_trade_comes_back() -> None:
+    found = diagnose(CASE, {})
+    assert not found.sure and not found.evidence
+    assert found.causes[0].cause == "plan"
+    assert found.causes[0].probability == pytest.approx(0.22, abs=0.001)
+
+
+def test_the_next_test_tells_the_top_two_apart() -> None:
+    """94 Mb/s beside the access point with a plan of 500: one look at the link rate decides."""
+    found = diagnose(CASE, {"modem down": 490, "near down": 93, "run down": 94})
+    assert found.next_test is not None
+    test = found.next_test
+    assert set(test.between) == {one.cause for one in found.causes[:2]}
+    assert 0 < test.bits <= 1
+
+
+def test_the_same_readings_give_the_same_answer() -> None:
+    house = next(iter(houses(1, 3)))
+    assert diagnose(house.case, house.reads) == diagnose(replace(house.case), house.reads)
+
+
+def reading(name: str, value: float, **more: object) -> Reading:
+    return Reading(id=name, quantity=Quantity.DOWN_MBPS, value=value, **more)  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def job() -> Job:
+    return demo_job().model_copy(update={"readings": (), "heard": ()})
+
+
+def diagnosed(job: Job, room: str) -> tuple[Diagnosis, dict[Test, float]]:
+    case, reads = room_case(job, room_named(job, room))
+    return diagnose(case, reads), reads
+
+
+def test_a_room_of_a_job(job: Job) -> None:
+    box = next(b for b in job.boxes if b.id == "RT1")
+    beside = next(room for room in job.house.rooms if room.storey == box.storey)
+    readings = (
+        reading("A", 90, wired=True, room=None, box=job.service.modem),
+        reading("B", 88, room="R11", device="DV1", band="5", box="RT1"),
+        reading("C", 89, room="R11", device="DV2"),
+        Reading(id="D", quantity=Quantity.POWER_DBM, value=-58, room="R11", device="DV1"),
+        Reading(id="E", quantity=Quantity.LINK_MBPS, value=100, wired=True, room="R11"),
+        reading("F", 40, room="R11", device="DV1", stage="after"),
+    )
+    _, reads = diagnosed(job.model_copy(update={"readings": readings}), "Living room")
+    assert beside
+    assert reads["modem down"] == 90 and reads["run link"] == 100
+    assert reads["room power"] == -58
+    assert {reads["room down"], reads["other device down"]} == {88, 89}
+
+
+def test_a_room_that_is_not_there(job: Job) -> None:
+    with pytest.raises(BadInput, match="no room 'Ballroom'"):
+        room_named(job, "Ballroom")
+
+
+def test_a_house_without_a_box(job: Job) -> None:
+    with pytest.raises(BadInput, match="no box stands"):
+        room_case(job.model_copy(update={"boxes": ()}), room_named(job, "Living room"))
