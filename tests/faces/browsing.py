@@ -1,0 +1,80 @@
+"""A headless Chromium on a page of a running server, paired, and listening for what goes wrong in it."""
+
+from __future__ import annotations
+
+import contextlib
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from importlib.resources import files
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from server import Running
+
+from rehaul.web import pages
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+SOFTWARE_GL = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
+
+
+@dataclass
+class Tab:
+    """A page, what it complained of, and what it asked of other hosts."""
+
+    page: Page
+    faults: list[str] = field(default_factory=list)
+    strays: list[str] = field(default_factory=list)
+
+
+@contextlib.contextmanager
+def chromium(*more: str) -> Iterator[Browser]:
+    """A browser; the test skips, saying so, where there is none or the pages are not built."""
+    program = next(filter(None, map(shutil.which, NAMES)), None)
+    if program is None:
+        pytest.skip("no Chromium is on PATH; python tools/browser.py FOLDER fetches one")
+    if not files("rehaul.web").joinpath(*pages.APP_FOLDER, "index.html").is_file():
+        pytest.skip("the pages are not built; python tools/write_pages.py builds them")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, args=[*QUIET, *more])
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def paired_tab(browser: Browser, server: Running, path: str, name: str = "Ann", **context: Any) -> Tab:
+    """A tab of a new device on one page, past the pairing."""
+    fresh = browser.new_context(viewport={"width": 1280, "height": 900}, **context)
+    tab = Tab(fresh.new_page())
+
+    def console(message: ConsoleMessage) -> None:
+        if message.type == "error":
+            tab.faults.append(message.text)
+
+    tab.page.on("console", console)
+    tab.page.on("pageerror", lambda error: tab.faults.append(str(error)))
+    tab.page.on("request", lambda request: _note(tab, server, request.url))
+    answer = fresh.request.post(
+        f"{server.url}/api/pair",
+        data={"code": server.codes.new().code, "name": name},
+        headers={"origin": server.url},
+    )
+    assert answer.ok, answer.text()
+    tab.page.goto(server.url + path)
+    return tab
+
+
+def _note(tab: Tab, server: Running, url: str) -> None:
+    if not url.startswith((server.url, "data:", "blob:")):
+        tab.strays.append(url)
