@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from shapely import Polygon as ShapelyPolygon
 from shapely import unary_union
@@ -12,6 +13,7 @@ from shapely.geometry import Point as ShapelyPoint
 
 from rehaul.house.model import House, MeetingPoint, Opening, Outlet, Room, Storey, Wall
 
+Ring = tuple[tuple[float, float], ...]
 Bounds = tuple[float, float, float, float]  # x0, y0, x1, y1
 
 
@@ -82,9 +84,19 @@ def storey_outline(house: House, storey: Storey) -> tuple[tuple[float, float], .
     """Outline of a storey's floor: as drawn, else the outer edge of its rooms, else the hull of its walls."""
     if storey.floor.outline:
         return storey.floor.outline
-    rooms = [ShapelyPolygon(room.polygon).buffer(0.15) for room in house.rooms if room.storey == storey.id]
-    ends = [p for wall in house.walls if wall.storey == storey.id for p in (wall.start, wall.end)]
-    shape = unary_union(rooms) if rooms else MultiPoint(ends).convex_hull if len(ends) > 2 else None
+    rooms = tuple(room.polygon for room in house.rooms if room.storey == storey.id)
+    walls = () if rooms else tuple(wall for wall in house.walls if wall.storey == storey.id)
+    return _outer_edge(rooms, tuple(point for wall in walls for point in (wall.start, wall.end)))
+
+
+@lru_cache(maxsize=256)
+def _outer_edge(rooms: tuple[Ring, ...], ends: Ring) -> Ring:
+    """Outer edge of rooms, else the hull of points; kept, since a map under the pointer asks often."""
+    shape = None
+    if rooms:
+        shape = unary_union([ShapelyPolygon(room).buffer(0.15) for room in rooms])
+    elif len(ends) > 2:
+        shape = MultiPoint(ends).convex_hull
     if shape is None or shape.is_empty:
         return ()
     if shape.geom_type != "Polygon":

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.house import Band, House, Job
-from rehaul.house.geometry import house_bounds, storey_of
+from rehaul.house.geometry import house_bounds, storey_of, storey_outline
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
 from rehaul.predict.coverage import Best, best_of, chain_at, narrowest_name
@@ -142,7 +142,8 @@ class Moving:
 
     def _receivers(self, house: House, step_m: float) -> Receivers:
         _require_step(house, step_m)
-        key = ("grid", step_m, house.storeys, house.walls, house.rooms)
+        outlines = tuple(storey_outline(house, storey) for storey in house.storeys)
+        key = ("grid", step_m, house.storeys, house_bounds(house), house.rooms, outlines)
         found: Receivers = self._houses.get(key, lambda: receivers_of(house, step_m))
         return found
 
