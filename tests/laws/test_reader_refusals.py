@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from rehaul.errors import BadInput
@@ -38,6 +38,7 @@ tables = st.lists(
 
 
 @given(st.one_of(lines, tables, st.text(max_size=200)))
+@example("ROOM,WIDTH,LENGTH\r0")
 @settings(max_examples=400, deadline=None)
 def test_any_list_gives_a_house_or_a_refusal(text: str) -> None:
     try:

@@ -32,6 +32,7 @@ def looks_like_table(text: str) -> bool:
 def parse_table(text: str, where: str) -> Listing:
     """Everything that stands in the table. Raises BadInput naming the line."""
     listing = Listing(where)
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
     head = next((line for line in text.splitlines() if line.strip()), "")
     reader = csv.DictReader(io.StringIO(text.lstrip("\n\r")), delimiter=_delimiter(head))
     reader.fieldnames = [(name or "").strip().lower() for name in reader.fieldnames or ()]
