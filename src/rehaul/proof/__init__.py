@@ -1,6 +1,8 @@
 """Proof: what is unknown, what to read next, what was wrong, before and after."""
 
+from rehaul.proof.acceptance import AcceptanceRow, Check, RunDuty, acceptance_record
 from rehaul.proof.causes import Case, Test
+from rehaul.proof.comparison import Comparison, Pair, Side, comparison
 from rehaul.proof.decisions import Surveyed, decisions_of
 from rehaul.proof.diagnosis import CauseChance, Diagnosis, NextTest, diagnose
 from rehaul.proof.next_reading import NextReading, OpenVerdict, next_reading
@@ -9,18 +11,26 @@ from rehaul.proof.room_case import room_case, room_named
 from rehaul.proof.worth import Decision, Worth, change_chance, worth
 
 __all__ = [
+    "AcceptanceRow",
     "Case",
     "CauseChance",
+    "Check",
+    "Comparison",
     "Decision",
     "Diagnosis",
     "NextReading",
     "NextTest",
     "OpenQuestion",
     "OpenVerdict",
+    "Pair",
+    "RunDuty",
+    "Side",
     "Surveyed",
     "Test",
     "Worth",
+    "acceptance_record",
     "change_chance",
+    "comparison",
     "decisions_of",
     "diagnose",
     "next_reading",

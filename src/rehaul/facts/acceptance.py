@@ -1,0 +1,23 @@
+"""What a run and a room must show before they count as accepted."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class AcceptanceNumber(Row):
+    """One named limit with its unit."""
+
+    table: ClassVar[str] = "acceptance_numbers"
+    name: str
+    value: float
+    unit: str
+
+
+@cache
+def acceptance_number(name: str) -> float:
+    """One limit by name."""
+    return {row.name: row.value for row in load(AcceptanceNumber)}[name]

@@ -1,0 +1,158 @@
+"""Acceptance: what each run and room was found to be, against what it has to be; nothing taken on trust."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from operator import le
+from typing import Literal, TypeVar
+
+from rehaul.facts.acceptance import acceptance_number
+from rehaul.facts.poe import poe_class_row
+from rehaul.house import Acceptance, Job, Model, Quantity, Run, RunTest, SignOff, WireMap
+from rehaul.predict import asked
+from rehaul.proof.medians import median_interval
+from rehaul.units import format_rate
+
+T = TypeVar("T")
+Result = Literal["pass", "fail", "not tested"]
+
+
+@dataclass(frozen=True)
+class RunDuty:
+    """What a run has to carry."""
+
+    run: str
+    rate_mbps: float
+    poe_class: int = 0  # 0: no power
+
+
+class Check(Model):
+    """One thing tested, or still to be."""
+
+    name: str
+    wanted: str
+    found: str  # empty where not tested
+    result: Result
+
+
+class AcceptanceRow(Model):
+    """One run or one room, with its checks and whoever signed."""
+
+    about: str  # id
+    name: str
+    checks: tuple[Check, ...]
+    result: Result
+    signed: Result | None = None  # what was signed; None: nobody signed
+    sign_off: SignOff | None = None
+    note: str = ""
+    stands: bool = True  # False: the signature says pass, and the readings do not
+
+
+def acceptance_record(job: Job, duties: Sequence[RunDuty]) -> tuple[AcceptanceRow, ...]:
+    """Every run that has a duty, then every room that has a need.
+
+    A row passes when all its checks do, fails when one does, and is not tested otherwise. A signature
+    never turns a failed check into a pass: the row then says that it does not stand.
+    """
+    signed = {line.about: line for line in job.acceptance}
+    runs = {run.id: run for run in job.house.runs}
+    rows = [
+        *(_row(duty.run, duty.run, _run_checks(runs.get(duty.run), duty), signed) for duty in duties),
+        *(_row(room, name, (check,), signed) for room, name, check in _rooms(job)),
+    ]
+    return tuple(rows)
+
+
+def _row(about: str, name: str, checks: Sequence[Check], signed: Mapping[str, Acceptance]) -> AcceptanceRow:
+    results = {check.result for check in checks}
+    result: Result = "fail" if "fail" in results else "not tested" if "not tested" in results else "pass"
+    line = signed.get(about)
+    return AcceptanceRow(
+        about=about,
+        name=name,
+        checks=tuple(checks),
+        result=result,
+        signed=line.result if line and line.sign_off else None,
+        sign_off=line.sign_off if line else None,
+        note=line.note if line else "",
+        stands=not (line and line.sign_off and line.result == "pass" and result == "fail"),
+    )
+
+
+def _run_checks(run: Run | None, duty: RunDuty) -> tuple[Check, ...]:
+    """Wire map, link, errors over a timed transfer, and power where there is any: the latest of each."""
+    tests = run.tests if run else ()
+    checks = [_wire_map(tests), _link(tests, duty.rate_mbps), _errors(tests)]
+    if duty.poe_class:
+        checks.append(_power(tests, duty.poe_class))
+    return tuple(checks)
+
+
+def _wire_map(tests: Sequence[RunTest]) -> Check:
+    found = [test.wire_map for test in tests if test.wire_map is not None]
+    return _check("wire map", "all pairs through, none split", found[-1:], str, lambda v: v is WireMap.GOOD)
+
+
+def _link(tests: Sequence[RunTest], rate_mbps: float) -> Check:
+    found = [test.link_mbps for test in tests if test.link_mbps is not None]
+    return _check("link", format_rate(rate_mbps), found[-1:], format_rate, lambda v: v >= rate_mbps)
+
+
+def _errors(tests: Sequence[RunTest]) -> Check:
+    """Errors only count over a transfer of full length; one that failed sooner has failed."""
+    long_s, allowed = acceptance_number("soak_s"), acceptance_number("errors")
+    found = [
+        (test.errors, test.soak_s or 0.0)
+        for test in tests
+        if test.errors is not None and (test.errors > allowed or (test.soak_s or 0.0) >= long_s)
+    ]
+    return _check(
+        "errors",
+        f"{allowed:.0f} over {long_s / 60:.0f} min of full load",
+        found[-1:],
+        lambda counted: f"{counted[0]} over {counted[1] / 60:.0f} min",
+        lambda counted: counted[0] <= allowed,
+    )
+
+
+def _power(tests: Sequence[RunTest], poe_class: int) -> Check:
+    least_v = poe_class_row(poe_class).device_min_v
+    found = [test.poe_voltage_v for test in tests if test.poe_voltage_v is not None]
+    return _check(
+        "PoE voltage", f"{least_v:g} V under load", found[-1:], lambda v: f"{v:g} V", lambda v: v >= least_v
+    )
+
+
+def _rooms(job: Job) -> Iterator[tuple[str, str, Check]]:
+    """Each room's need against what was read there after the work, over the air."""
+    rooms = {room.id: room for room in job.house.rooms}
+    for need in asked(job):
+        if need.down_mbps > 0:
+            values = [
+                reading.value
+                for reading in job.readings
+                if reading.stage == "after"
+                and reading.room == need.room
+                and not reading.wired
+                and reading.quantity is Quantity.DOWN_MBPS
+                for _ in range(reading.repeats)
+            ]
+            enough = len(values) >= acceptance_number("air_repeats")
+            middle = [median_interval(values).middle] if enough else []
+            least = need.down_mbps
+            yield (
+                need.room,
+                rooms[need.room].name,
+                _check("down", format_rate(least), middle, format_rate, partial(le, least)),
+            )
+
+
+def _check(
+    name: str, wanted: str, found: Sequence[T], words: Callable[[T], str], good: Callable[[T], bool]
+) -> Check:
+    """One check of the last thing found; not tested where nothing was."""
+    if not found:
+        return Check(name=name, wanted=wanted, found="", result="not tested")
+    return Check(name=name, wanted=wanted, found=words(found[0]), result="pass" if good(found[0]) else "fail")

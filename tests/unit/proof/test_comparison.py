@@ -1,0 +1,139 @@
+"""Before and after: intervals against plain counting and a general library; words that do not flatter."""
+
+from __future__ import annotations
+
+from itertools import permutations
+
+import numpy as np
+import pytest
+from scipy.stats import mannwhitneyu
+
+from rehaul.house import Job, Quantity, Reading
+from rehaul.jobs import demo_job
+from rehaul.papers.comparison import comparison_svg
+from rehaul.proof import comparison
+from rehaul.proof.medians import _wins, median_interval, ratio_interval
+
+
+def test_six_readings_hold_the_median_between_least_and_most() -> None:
+    found = median_interval([5, 1, 9, 4, 7, 3])
+    assert (found.low, found.middle, found.high) == (1, 4.5, 9)
+    assert found.chance == 0.96875
+
+
+def test_more_readings_narrow_it() -> None:
+    found = median_interval(range(1, 16))
+    assert (found.low, found.high) == (4, 12)
+    assert found.chance == pytest.approx(1 - 2 * sum([1, 15, 105, 455]) / 2**15)
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 4])
+def test_too_few_do_not_claim_anything(count: int) -> None:
+    assert not median_interval(np.arange(count) + 1.0).holds
+
+
+@pytest.mark.parametrize(("n", "m"), [(1, 1), (2, 3), (3, 3), (4, 2)])
+def test_wins_against_counting_every_order(n: int, m: int) -> None:
+    plain = np.zeros(n * m + 1)
+    for order in permutations(range(n + m)):
+        first, second = order[:n], order[n:]
+        plain[sum(b > a for a in first for b in second)] += 1
+    np.testing.assert_allclose(_wins(n, m) / _wins(n, m).sum(), plain / plain.sum())
+
+
+def test_the_interval_leaves_out_one_where_the_library_s_test_says_so() -> None:
+    """The interval excludes no change exactly where the exact two-sided test is below one less its chance."""
+    rng = np.random.default_rng(4)
+    for _ in range(40):
+        n, m = rng.integers(3, 8, 2)
+        before, after = rng.lognormal(4, 0.4, n), rng.lognormal(4.3, 0.4, m)
+        found = ratio_interval(before.tolist(), after.tolist())
+        p = mannwhitneyu(before, after, method="exact").pvalue
+        assert (not found.low <= 1 <= found.high) == (p <= 1 - found.chance + 1e-9)
+
+
+def test_the_interval_holds_as_often_as_it_claims() -> None:
+    rng = np.random.default_rng(8)
+    held = []
+    for _ in range(2000):
+        before, after = rng.gumbel(0, 0.3, 4), rng.gumbel(np.log(2.0), 0.3, 4)
+        found = ratio_interval(np.exp(before).tolist(), np.exp(after).tolist())
+        held.append(found.low <= 2.0 <= found.high)
+    assert np.mean(held) >= found.chance - 0.02
+
+
+def readings(stage: str, values: list[float], room: str = "R11", **more: object) -> list[Reading]:
+    return [
+        Reading(
+            id=f"{stage[0]}{room}{i}{more.get('device', '')}",
+            quantity=Quantity.DOWN_MBPS,
+            value=value,
+            stage=stage,  # type: ignore[arg-type]
+            room=room,
+            **{"device": "DV1", "doors": "shut", **more},  # type: ignore[arg-type]
+        )
+        for i, value in enumerate(values)
+    ]
+
+
+def job_with(*groups: list[Reading]) -> Job:
+    every = tuple(reading for group in groups for reading in group)
+    return demo_job().model_copy(update={"readings": every})
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "outcome", "words"),
+    [
+        ([50, 55, 60], [400, 420, 380], "better", "It got better"),
+        ([50, 55, 60], [52, 58, 49], "no different", "It got no better"),
+        ([400, 420, 380], [50, 55, 60], "worse", "should not be left so"),
+        ([50, 55], [400, 420], "cannot tell", "Too few readings"),
+    ],
+)
+def test_words_say_what_the_readings_say(
+    before: list[float], after: list[float], outcome: str, words: str
+) -> None:
+    found = comparison(job_with(readings("before", before), readings("after", after)))
+    (pair,) = found.pairs
+    assert pair.outcome == outcome and words in pair.sentence
+    assert outcome in found.sentence
+
+
+def test_another_device_is_not_compared() -> None:
+    found = comparison(
+        job_with(readings("before", [50, 55, 60]), readings("after", [400, 410, 420], device="DV2"))
+    )
+    assert not found.pairs
+    assert len(found.unpaired) == 2 and "but not after" in " ".join(found.unpaired)
+
+
+def test_open_doors_are_told() -> None:
+    found = comparison(
+        job_with(readings("before", [50, 55, 60]), readings("after", [400, 410, 420], doors="open"))
+    )
+    assert "Doors were not the same" in found.pairs[0].sentence
+
+
+def test_a_mean_of_repeats_stands_for_them() -> None:
+    kept = {"repeats": 3, "spread": 5.0}
+    found = comparison(job_with(readings("before", [55], **kept), readings("after", [400], **kept)))
+    (pair,) = found.pairs
+    assert pair.outcome == "better" and pair.before.readings == 3
+    assert pair.before.median == pytest.approx(55)
+
+
+def test_the_picture_shows_every_room_and_its_outcome() -> None:
+    found = comparison(
+        job_with(
+            readings("before", [50, 55, 60]),
+            readings("after", [400, 410, 420]),
+            readings("before", [90, 80, 85], room="R12"),
+            readings("after", [88, 82, 91], room="R12"),
+        )
+    )
+    picture = comparison_svg(found.pairs)
+    for pair in found.pairs:
+        assert pair.room_name in picture
+    assert "better" in picture and "no better" in picture
+    assert picture == comparison_svg(found.pairs)
+    assert "Nothing was read" in comparison_svg(())
