@@ -6,6 +6,7 @@ import os
 import shutil
 import socket
 import subprocess
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -24,34 +25,62 @@ def postgres_tools() -> Path | None:
     return next((folder for folder in reversed(folders) if (folder / "postgres").exists()), None)
 
 
-def _as_postgres(command: list[str]) -> list[str]:
-    """PostgreSQL refuses to run as root."""
-    return ["runuser", "-u", "postgres", "--", *command] if os.getuid() == 0 else command
+class PostgresServer:
+    """A real server of our own on loopback, that can be stopped hard and started again."""
+
+    def __init__(self, tools: Path, folder: Path) -> None:
+        self._tools = tools
+        self._folder = folder
+        with socket.socket() as probe:
+            probe.bind(("127.0.0.1", 0))
+            self._port = probe.getsockname()[1]
+        if os.getuid() == 0:
+            shutil.chown(folder, "postgres")
+        self._run("initdb", "-A", "trust", "-U", "rehaul", "-E", "UTF8", "--no-locale")
+
+    @property
+    def url(self) -> str:
+        return f"postgresql://rehaul@127.0.0.1:{self._port}/postgres"
+
+    def start(self) -> None:
+        options = f"-c listen_addresses=127.0.0.1 -p {self._port} -k {self._folder}"
+        self._run("pg_ctl", "-w", "-o", options, "-l", str(self._folder / "log"), "start")
+
+    def stop_hard(self) -> None:
+        """As a crash would: no shutdown checkpoint, connections cut."""
+        self._run("pg_ctl", "-m", "immediate", "stop")
+
+    def _run(self, tool: str, *words: str) -> None:
+        command = [str(self._tools / tool), "-D", str(self._folder / "data"), *words]
+        if os.getuid() == 0:  # PostgreSQL refuses to run as root
+            command = ["runuser", "-u", "postgres", "--", *command]
+        quiet = subprocess.DEVNULL
+        subprocess.run(command, cwd=self._folder, check=True, stdout=quiet, stderr=quiet)
 
 
 @pytest.fixture(scope="session")
-def postgres_url(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def postgres() -> Iterator[PostgresServer]:
     tools = postgres_tools()
     if tools is None:
         pytest.skip("no PostgreSQL server is installed here; the store is tested on SQLite only")
-    folder = Path(subprocess.check_output(["mktemp", "-d", "/tmp/rehaul-pg.XXXXXX"], text=True).strip())
-    if os.getuid() == 0:
-        shutil.chown(folder, "postgres")
-    data = str(folder / "data")
-    quiet = {"cwd": folder, "check": True, "stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-    init = [str(tools / "initdb"), "-D", data, "-A", "trust", "-U", "rehaul", "-E", "UTF8", "--no-locale"]
-    subprocess.run(_as_postgres(init), **quiet)
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    options = f"-c listen_addresses=127.0.0.1 -p {port} -k {folder}"
-    control = [str(tools / "pg_ctl"), "-D", data, "-w", "-o", options, "-l", str(folder / "log")]
-    subprocess.run(_as_postgres([*control, "start"]), **quiet)
+    folder = Path(tempfile.mkdtemp(prefix="rehaul-pg."))  # a socket's path must be short
+    server = PostgresServer(tools, folder)
+    server.start()
     try:
-        yield f"postgresql://rehaul@127.0.0.1:{port}/postgres"
+        yield server
     finally:
-        subprocess.run(_as_postgres([str(tools / "pg_ctl"), "-D", data, "-m", "immediate", "stop"]), **quiet)
+        server.stop_hard()
         shutil.rmtree(folder, ignore_errors=True)
+
+
+@pytest.fixture
+def postgres_url(postgres: PostgresServer) -> str:
+    """An empty database of the running server."""
+    database = connect(postgres.url)
+    database.run("DROP SCHEMA public CASCADE")
+    database.run("CREATE SCHEMA public")
+    database.close()
+    return postgres.url
 
 
 @pytest.fixture(params=["sqlite", "postgres"])
@@ -59,12 +88,7 @@ def place(request: pytest.FixtureRequest, tmp_path: Path) -> str | Path:
     """Where a store may be: a file, or a database of the running PostgreSQL made empty."""
     if request.param == "sqlite":
         return tmp_path / "log"
-    url = str(request.getfixturevalue("postgres_url"))
-    database = connect(url)
-    database.run("DROP SCHEMA public CASCADE")
-    database.run("CREATE SCHEMA public")
-    database.close()
-    return url
+    return str(request.getfixturevalue("postgres_url"))
 
 
 @pytest.fixture

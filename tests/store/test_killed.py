@@ -208,10 +208,7 @@ def test_two_hundred_kills(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 def test_kills_on_postgres(postgres_url: str, tmp_path: Path) -> None:
-    database = connect(postgres_url)
-    database.run("DROP SCHEMA public CASCADE")
-    database.run("CREATE SCHEMA public")
-    store = Store(database)
+    store = Store(connect(postgres_url))
     store.create(small_job())
     clients, _ = kill_over_and_over(tmp_path, postgres_url, 15)
     check(Ledger(store, "job"), clients)
