@@ -39,7 +39,6 @@ DEV_LOCKS = ROOT / "requirements-dev.lock"
 NODE_LOCKS = ROOT / "requirements-node.lock"
 PIP_WHEEL = "pip-26.3-py3-none-any.whl"
 PIP_SHA256 = "f3b60b20ffaadd4415ed7957212a38ac63fa4c5fa375bd0f4a797777940fad13"
-USUAL_INDEX = "https://pypi.org/simple"
 
 
 def main(arguments: list[str]) -> int:
@@ -108,13 +107,25 @@ def make_environment() -> None:
     if PYTHON.exists() and call_quietly([PYTHON, "-m", "pip", "--version"]):
         return
     print("Making an environment in .venv ...", flush=True)
-    if importlib.util.find_spec("ensurepip"):
-        venv.create(HOME, with_pip=True, clear=True, symlinks=not WINDOWS)
+    if importlib.util.find_spec("ensurepip") or venv_from_debian():
+        must([sys.executable, "-m", "venv", "--clear", HOME], "Making the environment")
         return
     venv.create(HOME, with_pip=False, clear=True, symlinks=not WINDOWS)
     wheel = HOME / PIP_WHEEL
     wheel.write_bytes(pip_wheel())
     must([PYTHON, wheel / "pip", "install", "--quiet", "--no-index", wheel], "Installing pip")
+
+
+def venv_from_debian() -> bool:
+    """Debian packs the venv module apart: fetch it where we may. True if it is there now."""
+    if WINDOWS or os.geteuid() != 0 or not Path("/usr/bin/apt-get").exists():
+        return False
+    quiet = ["apt-get", "-qq", "-o", "Dpkg::Use-Pty=0"]
+    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    for step in ([*quiet, "update"], [*quiet, "install", "-y", "--no-install-recommends", "python3-venv"]):
+        if subprocess.run(step, env=environment, stdout=subprocess.DEVNULL, check=False).returncode:
+            return False
+    return True
 
 
 def call_quietly(command: list[str | Path]) -> bool:
@@ -124,6 +135,11 @@ def call_quietly(command: list[str | Path]) -> bool:
 
 def pip_wheel() -> bytes:
     """Pip's own wheel from the package index, checked by its digest."""
+    if not index_url():
+        sys.exit(
+            "This Python came without its venv module. Install it (Debian: apt install python3-venv), "
+            "or set PIP_INDEX_URL to a package index, and run this again."
+        )
     index = index_url().rstrip("/") + "/pip/"
     try:
         with urllib.request.urlopen(index, timeout=60) as answer:
@@ -160,7 +176,7 @@ class Links(html.parser.HTMLParser):
 
 
 def index_url() -> str:
-    """The package index that pip is set to use here."""
+    """The package index that pip is set to use here; empty where nothing says so."""
     if os.environ.get("PIP_INDEX_URL"):
         return os.environ["PIP_INDEX_URL"]
     places = [os.environ.get("PIP_CONFIG_FILE"), Path.home() / ".config/pip/pip.conf", "/etc/pip.conf"]
@@ -168,7 +184,7 @@ def index_url() -> str:
     for place in places:
         if place and config.read(place) and config.has_option("global", "index-url"):
             return config.get("global", "index-url")
-    return USUAL_INDEX
+    return ""
 
 
 def install(what: str, locks: list[Path]) -> None:
@@ -184,6 +200,8 @@ def install(what: str, locks: list[Path]) -> None:
         must([*pip, "--require-hashes", "--only-binary", ":all:", "-r", lock], f"Installing {lock.name}")
     install_node()
     must([*pip, "--no-deps", "--no-build-isolation", "-e", ROOT], "Installing rehaul")
+    print("Compiling what has to be fast ...", flush=True)
+    must([PYTHON, "-c", "from rehaul.plan import warm_up; warm_up()"], "Compiling")
     stamp.write_text("\n".join([*done[-3:], wanted]))
 
 

@@ -8,9 +8,11 @@ from dataclasses import dataclass, replace
 from rehaul.design.alternatives import at_point
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import choose, radiator_at
+from rehaul.design.exact import warm_up as warm_up_search
 from rehaul.design.network import network
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sites import candidate_sites
+from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Job
 from rehaul.predict import (
@@ -26,6 +28,7 @@ from rehaul.predict import (
 )
 from rehaul.predict import standing_radiators as standing
 from rehaul.proof.questions import OpenQuestion, open_questions
+from rehaul.radio import warm_up as warm_up_radio
 from rehaul.takeoff import Alternative, Takeoff, Task, order, scope_of, takeoff
 
 Progress = Callable[[str], None]
@@ -46,6 +49,9 @@ class Plan:
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
     calibration: Calibration | None = None  # what the readings say of the house
+    drops: tuple[
+        DropDecision, ...
+    ] = ()  # for each wanted drop: what to try, in which order, and when to stop
 
 
 def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
@@ -79,7 +85,14 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         order=order(scope),
         open_questions=open_questions(job, cabling, after),
         calibration=calibration,
+        drops=drop_decisions(job, choice, wired, cabling),
     )
+
+
+def warm_up() -> None:
+    """Compile what is compiled on first use, and keep it on disk: done once, when rehaul is set up."""
+    warm_up_radio()
+    warm_up_search()
 
 
 def chosen_radiators(job: Job, choice: Choice) -> tuple[Radiator, ...]:
@@ -120,6 +133,7 @@ def plan_data(found: Plan) -> dict[str, object]:
         "before": [row.model_dump(mode="json") for row in found.before.rooms],
         "choice": found.choice.model_dump(mode="json"),
         "after": [row.model_dump(mode="json") for row in found.after.rooms],
+        "drops": [row.model_dump(mode="json") for row in found.drops],
         "channels": found.channels.model_dump(mode="json"),
         "network": found.network.model_dump(mode="json"),
         "takeoff": found.takeoff.model_dump(mode="json"),
