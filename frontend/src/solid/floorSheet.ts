@@ -1,0 +1,59 @@
+/** The sheet that lies on a floor: rooms, the map on them, their names. Painted once, seen from every side. */
+
+import { insideOf, type Point } from "../maths/geometry";
+import type { Ramp } from "../maths/colour";
+import type { Raster } from "../net/field";
+import { MapLayer, type MapScale } from "../plan/mapLayer";
+import { View } from "../plan/view.svelte";
+import type { Inks } from "./inks";
+import type { Floor } from "./shape";
+
+export const PX_PER_M = 56;
+
+export type Named = { name: string; polygon: Point[] };
+
+export function paintFloor(
+  floor: Floor, rooms: readonly Named[], map: { raster: Raster; ramp: Ramp; scale: MapScale } | null, inks: Inks,
+): HTMLCanvasElement {
+  const [left, bottom, right, top] = floor.bounds;
+  const view = new View();
+  view.scale = PX_PER_M;
+  [view.left_m, view.top_m] = [left, top];
+  [view.width_px, view.height_px] = [(right - left) * PX_PER_M, (top - bottom) * PX_PER_M];
+
+  const sheet = document.createElement("canvas");
+  const layer = new MapLayer(document.createElement("canvas"));
+  [layer.ink, layer.paper] = [inks.ink, inks.sheet];
+  if (map) [layer.raster, layer.ramp, layer.scale] = [map.raster, map.ramp, map.scale];
+  layer.draw(view);
+  [sheet.width, sheet.height] = [layer.canvas.width, layer.canvas.height];
+
+  const pen = sheet.getContext("2d")!;
+  const dense = sheet.width / view.width_px;
+  pen.setTransform(dense, 0, 0, dense, 0, 0);
+  const ring = (points: readonly Point[]) => {
+    pen.beginPath();
+    points.forEach((p, i) => (i ? pen.lineTo(view.x(p[0]), view.y(p[1])) : pen.moveTo(view.x(p[0]), view.y(p[1]))));
+    pen.closePath();
+  };
+  pen.fillStyle = inks.sheet;
+  for (const room of rooms) { ring(room.polygon); pen.fill(); }
+  pen.drawImage(layer.canvas, 0, 0, view.width_px, view.height_px);
+  pen.textAlign = "center";
+  pen.textBaseline = "middle";
+  pen.lineJoin = "round";
+  for (const room of rooms) {
+    const at = insideOf(room.polygon);
+    const xs = room.polygon.map((p) => p[0]);
+    const wide_px = (Math.max(...xs) - Math.min(...xs)) * PX_PER_M;
+    pen.font = `italic ${Math.min(24, (1.8 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
+    pen.lineWidth = 5;
+    pen.strokeStyle = inks.sheet;
+    pen.fillStyle = inks.ink;
+    pen.strokeText(room.name, view.x(at[0]), view.y(at[1]));
+    pen.fillText(room.name, view.x(at[0]), view.y(at[1]));
+  }
+  pen.globalCompositeOperation = "destination-out";
+  for (const hole of floor.voids) { ring(hole); pen.fill(); }
+  return sheet;
+}
