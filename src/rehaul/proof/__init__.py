@@ -2,11 +2,14 @@
 
 from rehaul.proof.acceptance import AcceptanceRow, Check, RunDuty, acceptance_record
 from rehaul.proof.causes import Case, Test
+from rehaul.proof.ceilings import Ceiling, ceiling
 from rehaul.proof.comparison import Comparison, Pair, Side, comparison
-from rehaul.proof.decisions import Surveyed, decisions_of
+from rehaul.proof.decisions import Surveyed, decisions_of, surveyed
 from rehaul.proof.diagnosis import CauseChance, Diagnosis, NextTest, diagnose
 from rehaul.proof.next_reading import NextReading, OpenVerdict, next_reading
+from rehaul.proof.own_link import OwnLink
 from rehaul.proof.questions import OpenQuestion, open_questions
+from rehaul.proof.reading_table import ReadingTable, new_reading, readings_from_table
 from rehaul.proof.room_case import room_case, room_named
 from rehaul.proof.worth import Decision, Worth, change_chance, worth
 
@@ -14,6 +17,7 @@ __all__ = [
     "AcceptanceRow",
     "Case",
     "CauseChance",
+    "Ceiling",
     "Check",
     "Comparison",
     "Decision",
@@ -22,20 +26,26 @@ __all__ = [
     "NextTest",
     "OpenQuestion",
     "OpenVerdict",
+    "OwnLink",
     "Pair",
+    "ReadingTable",
     "RunDuty",
     "Side",
     "Surveyed",
     "Test",
     "Worth",
     "acceptance_record",
+    "ceiling",
     "change_chance",
     "comparison",
     "decisions_of",
     "diagnose",
+    "new_reading",
     "next_reading",
     "open_questions",
+    "readings_from_table",
     "room_case",
     "room_named",
+    "surveyed",
     "worth",
 ]

@@ -19,12 +19,18 @@ from rehaul.predict import (
     Radiator,
     Receivers,
     asked,
+    calibration_of,
     corrected_air,
+    receivers_of,
+    scene_of,
+    standing_radiators,
     wire_mbps,
 )
 from rehaul.predict.terms import Source, ways_to
 from rehaul.proof.worth import Decision
 from rehaul.wlan import power_needed_dbm, receiver_sd_db
+
+STEP_M = 0.5  # nobody stands more exactly than that
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,6 +57,12 @@ class Surveyed:
                 self.job, self.scene, radiator, places, Listener(client), self.calibration
             )
         return self._airs[key]
+
+
+def surveyed(job: Job, step_m: float = STEP_M) -> Surveyed:
+    """A job with its readings taken in; places are `step_m` apart."""
+    scene, boxes = scene_of(job.house), standing_radiators(job)
+    return Surveyed(job, scene, receivers_of(job.house, step_m), calibration_of(job, scene, boxes))
 
 
 def decisions_of(

@@ -1,0 +1,125 @@
+"""Readings of a job for the terminal, and what their columns meant the last time."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import print_table
+from rehaul.errors import BadInput
+from rehaul.house import Job
+from rehaul.jobs import edit_job, write_whole
+from rehaul.predict import calibration_of, scene_of, standing_radiators
+from rehaul.proof import ReadingTable, ceiling, new_reading, readings_from_table
+
+LARGEST_BYTES = 20_000_000
+
+
+def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTable:
+    """Add the readings of a table to a job; what its columns mean is remembered beside the job."""
+    beside = path.with_name(path.name.removesuffix(".json").removesuffix(".rehaul") + ".rehaul-columns.json")
+    remembered = _remembered(beside) | dict(_pair(words) for words in said)
+    text = _text(table)
+    found: list[ReadingTable] = []
+
+    def change(job: Job) -> Job:
+        found.append(readings_from_table(text, job, remembered))
+        return job.model_copy(update={"readings": (*job.readings, *found[-1].readings)})
+
+    edit_job(path, change, label="Readings taken in")
+    kept = remembered | found[-1].columns
+    write_whole(beside, (json.dumps(kept, indent=2, ensure_ascii=False, sort_keys=True) + "\n").encode())
+    return found[-1]
+
+
+def add_reading(path: Path, said: Sequence[str]) -> Job:
+    """Add what was typed, such as `down_mbps=120 room=Study`."""
+    cells = dict(_pair(words) for words in said)
+    return edit_job(
+        path,
+        lambda job: job.model_copy(update={"readings": (*job.readings, *new_reading(job, cells))}),
+        label="Reading added",
+    )
+
+
+def reading_rows(job: Job) -> list[dict[str, object]]:
+    """Every reading with its device's ceiling and what the calibration makes of it."""
+    scene, boxes = scene_of(job.house), standing_radiators(job)
+    found = calibration_of(job, scene, boxes)
+    unused = dict(found.left_out)
+    suspects = set(found.suspects)
+    rows: list[dict[str, object]] = []
+    for reading in job.readings:
+        best = ceiling(job, reading)
+        fate = "does not fit the others" if reading.id in suspects else unused.get(reading.id, "")
+        if not fate and reading.id in found.readings:
+            fate = "used"
+        rows.append(
+            {**reading.model_dump(mode="json"), "ceiling": best.model_dump() if best else None, "use": fate}
+        )
+    return rows
+
+
+def print_readings(job: Job) -> None:
+    """One line for each reading."""
+    rooms = {room.id: room.name for room in job.house.rooms}
+    rows = []
+    for reading, row in zip(job.readings, reading_rows(job), strict=True):
+        best = ceiling(job, reading)
+        rows.append(
+            (reading.id, reading.stage, rooms.get(reading.room or "", ""), reading.device or "",
+             reading.quantity.value, f"{reading.value:g}", best.words if best else "by cable", row["use"])
+        )  # fmt: skip
+    print_table(["id", "stage", "room", "device", "quantity", "value", "device's ceiling", "use"], rows)
+
+
+def print_table_news(found: ReadingTable) -> None:
+    """What came in and what did not."""
+    click.echo(f"{len(found.readings)} readings taken in.")
+    for heading, meaning in found.columns.items():
+        click.echo(f"  {heading}: {meaning}")
+    if found.ignored:
+        click.echo(f"Not understood, and left out: {', '.join(found.ignored)}")
+    for line in found.left_out:
+        click.echo(f"Left out, {line}")
+
+
+def _remembered(beside: Path) -> dict[str, str]:
+    if not beside.exists():
+        return {}
+    try:
+        data = json.loads(beside.read_text(encoding="utf-8"))
+    except (ValueError, OSError):
+        data = None
+    if not isinstance(data, Mapping) or not all(isinstance(value, str) for value in data.values()):
+        raise BadInput(
+            "it does not hold what columns mean", where=str(beside), remedy="Mend it or take it away"
+        )
+    return {str(key): str(value) for key, value in data.items()}
+
+
+def _pair(words: str) -> tuple[str, str]:
+    name, mark, value = words.rpartition("=") if words.count("=") == 1 else words.partition("=")
+    if not mark or not name.strip() or not value.strip():
+        raise BadInput(
+            f"{words!r} is not NAME=VALUE", where="rehaul readings", remedy="Write for example room=Study"
+        )
+    return name.strip(), value.strip()
+
+
+def _text(table: Path) -> str:
+    try:
+        data = table.read_bytes()
+    except OSError:
+        raise BadInput(
+            "it cannot be read", where=str(table), remedy="Check the name and the folder"
+        ) from None
+    if len(data) > LARGEST_BYTES:
+        raise BadInput("the table is larger than 20 MB", where=str(table), remedy="Give a smaller one")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")

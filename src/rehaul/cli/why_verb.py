@@ -1,0 +1,45 @@
+"""`rehaul why`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import job_argument, json_option, print_json, print_table
+
+
+@click.command("why")
+@job_argument
+@click.argument("room")
+@click.option(
+    "--stage", type=click.Choice(["before", "during", "after"]), default="before", show_default=True
+)
+@json_option
+def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
+    """Why a room is slow: causes with their probabilities, the evidence, and the test that decides.
+
+    \b
+    Example:
+      rehaul why mill.rehaul.json "Living room"
+    """
+    from rehaul.jobs import current_job
+    from rehaul.proof import diagnose, room_case, room_named
+
+    job = current_job(job_file)
+    found = diagnose(*room_case(job, room_named(job, room), stage))
+    if as_json:
+        print_json(found.model_dump(mode="json"))
+        return
+    print_table(
+        ["narrowest link", "chance", "what it means", "what to do"],
+        [
+            (c.narrowest, f"{c.probability:.0%}", c.says, c.remedy)
+            for c in found.causes
+            if c.probability >= 0.01
+        ],
+    )
+    for line in found.evidence:
+        click.echo(line)
+    if found.next_test and not found.sure:
+        click.echo(f"Next: {found.next_test.instruction}")

@@ -1,0 +1,46 @@
+"""Words that people head columns of readings with."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal, get_args
+
+from rehaul.facts.table import Row, load
+
+ReadingField = Literal[
+    "room",
+    "storey",
+    "x_m",
+    "y_m",
+    "height_m",
+    "time",
+    "device",
+    "band",
+    "box",
+    "wired",
+    "stage",
+    "doors",
+    "repeats",
+    "note",
+    "down_mbps",
+    "up_mbps",
+    "power_dbm",
+    "delay_ms",
+    "loaded_delay_ms",
+    "link_mbps",
+]
+READING_FIELDS: tuple[ReadingField, ...] = get_args(ReadingField)
+
+
+class ColumnWord(Row):
+    """One heading, in small letters without brackets, and what it means."""
+
+    table: ClassVar[str] = "reading_columns"
+    word: str
+    field: ReadingField
+
+
+@cache
+def column_words() -> dict[str, ReadingField]:
+    """What each heading means."""
+    return {row.word: row.field for row in load(ColumnWord)}

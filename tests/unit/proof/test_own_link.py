@@ -1,0 +1,134 @@
+"""What operating systems print of a link, on invented outputs."""
+
+from __future__ import annotations
+
+from rehaul.house import Band
+from rehaul.proof.own_link import (
+    OwnLink,
+    from_linux_iw,
+    from_linux_proc,
+    from_linux_sys,
+    from_mac_airport,
+    from_mac_ifconfig,
+    from_windows_adapters,
+    from_windows_wlan,
+)
+
+IW = """Connected to 02:00:00:aa:bb:cc (on wlan0)
+\tSSID: invented
+\tfreq: 5180.0
+\tRX: 1234 bytes (12 packets)
+\tsignal: -57 dBm
+\trx bitrate: 780.0 MBit/s VHT-MCS 8 80MHz VHT-NSS 2
+\ttx bitrate: 866.7 MBit/s VHT-MCS 9 80MHz short GI VHT-NSS 2
+"""
+PROC = """Inter-| sta-|   Quality        |   Discarded packets               | Missed | WE
+ face | tus | link level noise |  nwid  crypt   frag  retry   misc | beacon | 22
+ wlan0: 0000   53.  -57.  -256        0      0      0      0      0        0
+"""
+IFCONFIG = """lo0: flags=8049<UP,LOOPBACK> mtu 16384
+\tinet 127.0.0.1 netmask 0xff000000
+en4: flags=8863<UP,BROADCAST> mtu 1500
+\tmedia: autoselect (1000baseT <full-duplex,flow-control>)
+\tstatus: active
+en5: flags=8863<UP,BROADCAST> mtu 1500
+\tmedia: autoselect (100baseTX <half-duplex>)
+\tstatus: active
+en6: flags=8863<UP,BROADCAST> mtu 1500
+\tmedia: autoselect (none)
+\tstatus: inactive
+en7: flags=8863<UP,BROADCAST> mtu 1500
+\tmedia: autoselect (2.5GbaseT <full-duplex>)
+\tstatus: active
+"""
+AIRPORT = """Wi-Fi:
+
+      Interfaces:
+        en0:
+          Card Type: Wi-Fi
+          Status: Connected
+          Current Network Information:
+            invented:
+              PHY Mode: 802.11ax
+              Channel: 36 (5GHz, 80MHz)
+              Signal / Noise: -52 dBm / -90 dBm
+              Transmit Rate: 1080
+          Other Local Wi-Fi Networks:
+            other:
+              Channel: 1 (2GHz, 20MHz)
+"""
+ADAPTERS = """[
+  {"Name": "Ethernet", "Status": "Up", "LinkSpeed": "1 Gbps", "MediaType": "802.3", "FullDuplex": true},
+  {"Name": "Wi-Fi", "Status": "Up", "LinkSpeed": "780 Mbps", "MediaType": "802.11", "FullDuplex": null},
+  {"Name": "Ethernet 2", "Status": "Disconnected", "LinkSpeed": "0 bps", "MediaType": "802.3"}
+]"""
+WLAN = """
+There is 1 interface on the system:
+
+    Name                   : Wi-Fi
+    State                  : connected
+    SSID                   : invented
+    Band                   : 5 GHz
+    Channel                : 44
+    Receive rate (Mbps)    : 780
+    Transmit rate (Mbps)   : 866.7
+    Signal                 : 86%
+"""
+WLAN_GERMAN = """
+    Name                   : WLAN
+    Status                 : Verbunden
+    Kanal                  : 6
+    Empfangsrate (MBit/s)  : 130
+    Signal                 : 40%
+"""
+
+
+def test_linux_wireless() -> None:
+    assert from_linux_iw("wlan0", IW) == OwnLink(
+        name="wlan0",
+        kind="wireless",
+        rate_mbps=866.7,
+        power_dbm=-57,
+        channel=36,
+        band=Band.GHZ_5,
+        width_mhz=80,
+    )
+    assert from_linux_iw("wlan0", "Not connected.") is None
+    assert [link.power_dbm for link in from_linux_proc(PROC)] == [-57]
+    assert list(from_linux_proc("")) == []
+
+
+def test_linux_wired() -> None:
+    assert from_linux_sys("eth0", "100\n", "half\n").duplex == "half"
+    assert from_linux_sys("eth0", "1000", "full").rate_mbps == 1000
+    for nothing in ("-1", "", "unknown"):
+        assert from_linux_sys("eth0", nothing, "unknown").rate_mbps is None
+
+
+def test_mac() -> None:
+    found = {link.name: (link.rate_mbps, link.duplex) for link in from_mac_ifconfig(IFCONFIG)}
+    assert found == {"en4": (1000, "full"), "en5": (100, "half"), "en7": (2500, "full")}
+    air = from_mac_airport(AIRPORT)
+    assert air is not None
+    assert (air.name, air.rate_mbps, air.power_dbm, air.channel, air.band, air.width_mhz) == (
+        "en0", 1080, -52, 36, Band.GHZ_5, 80,
+    )  # fmt: skip
+    assert from_mac_airport("Wi-Fi:\n  Status: Off\n") is None
+
+
+def test_windows() -> None:
+    assert list(from_windows_adapters(ADAPTERS)) == [
+        OwnLink(name="Ethernet", kind="wired", rate_mbps=1000, duplex="full")
+    ]
+    assert list(from_windows_adapters("")) == []
+    air = from_windows_wlan(WLAN)
+    assert air is not None
+    assert (air.rate_mbps, air.power_dbm, air.channel, air.band) == (866.7, -57, 44, Band.GHZ_5)
+    german = from_windows_wlan(WLAN_GERMAN)
+    assert german is not None and (german.power_dbm, german.channel) == (-80, 6)
+    assert from_windows_wlan("There is no wireless interface on the system.") is None
+
+
+def test_names_of_networks_are_not_taken_in() -> None:
+    for link in (from_linux_iw("wlan0", IW), from_mac_airport(AIRPORT), from_windows_wlan(WLAN)):
+        assert link is not None and "invented" not in link.model_dump_json()

@@ -1,0 +1,86 @@
+"""Tables of readings with any headings: what is understood, what is listed, what is remembered."""
+
+from __future__ import annotations
+
+import pytest
+
+from rehaul.errors import BadInput
+from rehaul.house import Band, Job, Quantity
+from rehaul.jobs import demo_job
+from rehaul.proof import ceiling, new_reading, readings_from_table
+
+
+@pytest.fixture
+def job() -> Job:
+    return demo_job().model_copy(update={"readings": ()})
+
+
+def test_common_headings_are_understood(job: Job) -> None:
+    text = "Room,Device,Download (Mbps),Signal (dBm),Frequency (MHz)\nLiving room,Phone,120,-61,5180\n"
+    found = readings_from_table(text, job)
+    assert [(r.quantity, r.value, r.room, r.device, r.band) for r in found.readings] == [
+        (Quantity.DOWN_MBPS, 120, "R11", "DV1", Band.GHZ_5),
+        (Quantity.POWER_DBM, -61, "R11", "DV1", Band.GHZ_5),
+    ]
+    assert not found.ignored and not found.left_out
+
+
+def test_a_heading_is_said_once_and_remembered(job: Job) -> None:
+    text = "Zimmer;Tempo;Wetter\nLiving room;118,5;schön\n"
+    with pytest.raises(BadInput, match="no column is understood"):
+        readings_from_table(text, job)
+    found = readings_from_table(text, job, {"Zimmer": "room", "Tempo": "down_mbps"})
+    assert found.readings[0].value == 118.5 and found.readings[0].room == "R11"
+    assert found.ignored == ("Wetter",)
+    assert readings_from_table(text, job, found.columns).readings == found.readings
+
+
+def test_rows_that_do_not_fit_are_listed_and_the_rest_comes_in(job: Job) -> None:
+    text = "room,down\nLiving room,100\nBallroom,90\nKitchen,fast\nKitchen,-5000\nKitchen,80\n"
+    found = readings_from_table(text, job)
+    assert [reading.value for reading in found.readings] == [100, 80]
+    assert [line.split(":")[0] for line in found.left_out] == ["row 3", "row 4", "row 5"]
+
+
+def test_ids_are_new_and_stay_new(job: Job) -> None:
+    first = readings_from_table("room,down\nKitchen,80\nKitchen,81\n", job)
+    again = readings_from_table(
+        "room,down\nKitchen,82\n", job.model_copy(update={"readings": first.readings})
+    )
+    ids = [reading.id for reading in (*first.readings, *again.readings)]
+    assert len(set(ids)) == 3
+
+
+def test_a_heading_cannot_mean_nothing(job: Job) -> None:
+    with pytest.raises(BadInput, match="cannot mean"):
+        readings_from_table("a,down\n1,2\n", job, {"a": "colour"})
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "room\nKitchen\n"])
+def test_an_empty_table_is_refused(job: Job, text: str) -> None:
+    with pytest.raises(BadInput):
+        readings_from_table(text, job)
+
+
+@pytest.mark.parametrize(
+    ("text", "band"), [("2.4", "2.4"), ("5 GHz", "5"), ("2437", "2.4"), ("5.18", "5"), ("6115 MHz", "6")]
+)
+def test_bands_as_people_write_them(job: Job, text: str, band: str) -> None:
+    (found,) = new_reading(job, {"power_dbm": "-60", "band": text})
+    assert found.band == band
+
+
+def test_what_is_typed_must_fit(job: Job) -> None:
+    with pytest.raises(BadInput, match="nothing measured"):
+        new_reading(job, {"room": "Kitchen"})
+    with pytest.raises(BadInput, match="no room"):
+        new_reading(job, {"room": "Ballroom", "down_mbps": "5"})
+
+
+def test_the_ceiling_of_a_device_says_why(job: Job) -> None:
+    (reading,) = new_reading(job, {"room": "Kitchen", "down_mbps": "60", "device": "Phone"})
+    found = ceiling(job, reading)
+    assert found is not None and found.rate_mbps > 100
+    assert "2 streams" in found.words and "phone" in found.words
+    (wired,) = new_reading(job, {"down_mbps": "60", "wired": "yes"})
+    assert ceiling(job, wired) is None
