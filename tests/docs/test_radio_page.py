@@ -22,7 +22,7 @@ NUMBERS = radio_numbers()
         f"±{THICKNESS_TOLERANCE:.0%}".replace("%", " %"),
         f"mirrors {FAINT_DB:.0f} dB under",
         f"more than {_WORTH_DB:.0f} dB",
-        f"Shadowing is {NUMBERS['shadowing_sd']} dB",
+        f"Shadowing is {NUMBERS['shadowing_sd']:g} dB",
         f"exp(−d/{NUMBERS['shadowing_distance']:g} m)",
         f"ρ = {NUMBERS['crossing_correlation']}",
         f"nearer than {NUMBERS['nearest_distance']} m",

@@ -37,7 +37,7 @@ def crossings(
 ) -> tuple[Crossing, ...]:
     """Everything the straight ray from `start_m` to `end_m` [m] crosses, with the loss of each.
 
-    **Validity**, **Source**: as `field` at the direct level, whose losses these add up to.
+    **Validity**, **Source**: as `field` at the direct level, to whose losses these add up where not eased.
     """
     pieces, table = flat(scene), tables(scene.kinds, as_bands(bands))
     start, end = np.asarray(start_m, dtype=np.float64), np.asarray(end_m, dtype=np.float64)

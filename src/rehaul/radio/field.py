@@ -43,6 +43,7 @@ def field(
     polarisation: Sending = "mixed",
     thickness_tolerance: float = THICKNESS_TOLERANCE,
     bounces: int = 1,
+    eased: bool = True,
 ) -> Field:
     """Field of one transmitter at every receiver.
 
@@ -52,10 +53,13 @@ def field(
     at every crossing, as for a device held anyhow; upright follows both through every crossing of the
     straight path, for an upright antenna and all power received, on grids only. `thickness_tolerance`
     is the share of thickness to average over, 0 for exact walls. `bounces`, on grids, is 2 to add
-    reflections from one mirror to another to the levels with reflections. Returns gains of shape
+    reflections from one mirror to another to the levels with reflections. `eased`, where mixed, lets many
+    crossings on the straight path cost less than each alone, as power also comes by ways that are not
+    followed. Returns gains of shape
     (band, storey, y, x) or (band, k). Raises BadInput where points are not numbers.
     **Validity**: receivers nearer than 0.1 m count as at 0.1 m; far field of small antennas; pieces wide
-    against the wavelength. **Source**: free space ITU-R P.525; crossings and mirrors ITU-R P.2040.
+    against the wavelength. **Source**: free space ITU-R P.525; crossings and mirrors ITU-R P.2040;
+    easing COST 231 (see `radio.easing`).
     """
     if level not in ("direct", "reflections", "full"):
         raise BadInput(
@@ -68,7 +72,7 @@ def field(
             remedy="Use mixed or upright, and 1 or 2",
         )
     found = as_bands(bands)
-    of = problem(scene, transmitter, found, thickness_tolerance)
+    of = problem(scene, transmitter, found, thickness_tolerance, eased and polarisation == "mixed")
     if isinstance(places, Grid):
         gain, sd = on_grid(scene, of, places, level, polarisation, bounces)
     elif polarisation != "mixed" or bounces != 1:

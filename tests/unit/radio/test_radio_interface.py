@@ -50,10 +50,12 @@ def test_crossings_add_up_to_the_field() -> None:
     found = crossings(scene, start, end, BANDS)
     assert [crossing.kind for crossing in found] == ["timber-floor", "brick-solid"]
     assert found[0].distance_m < found[1].distance_m
-    with_walls = field_at(scene, Transmitter(start), [end], BANDS).gain_db[:, 0]
+    eased = field(scene, Transmitter(start), [end], BANDS).gain_db[:, 0]
+    with_walls = field(scene, Transmitter(start), [end], BANDS, eased=False).gain_db[:, 0]
     empty = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
     without = field_at(empty, Transmitter(start), [end], BANDS).gain_db[:, 0]
     assert without - with_walls == pytest.approx(sum(c.loss_db for c in found), abs=2e-3)
+    assert without - eased == pytest.approx(sum(c.loss_db ** (4 / 3) for c in found) ** (3 / 4), abs=1e-2)
 
 
 def test_stair_void_lets_the_ray_through() -> None:

@@ -72,5 +72,5 @@ def test_the_spread_grows_with_what_is_crossed_and_says_how() -> None:
     )
     sd = [field_at(scene, Transmitter((-2, 0, 1)), [(2, 0, 1)], BANDS).sd_db[0, 0] for scene in (wall, two)]
     s = KINDS[0].sd_db
-    assert sd[0] == pytest.approx(np.sqrt(3.76**2 + s**2), abs=1e-4)
-    assert sd[1] == pytest.approx(np.sqrt(3.76**2 + 0.3 * (2 * s) ** 2 + 0.7 * 2 * s**2), abs=1e-4)
+    assert sd[0] == pytest.approx(np.sqrt(5.0**2 + s**2), abs=1e-4)
+    assert sd[1] == pytest.approx(np.sqrt(5.0**2 + 0.3 * (2 * s) ** 2 + 0.7 * 2 * s**2), abs=1e-4)
