@@ -13,11 +13,12 @@ const FEET_AND_INCHES = new RegExp(
 );
 const INCHES_ONLY = new RegExp(String.raw`^${INCHES}\s*(?:"|″|”|''|in|inch|inches)$`, "i");
 const METRIC = new RegExp(String.raw`^(${NUMBER})\s*(mm|cm|m)?$`, "i");
+const FRACTIONS: Record<string, string> = { "¼": "1/4", "½": "1/2", "¾": "3/4" };
 const PER_UNIT: Record<string, number> = { mm: 0.001, cm: 0.01, m: 1 };
 
 /** Metres in `12' 6"`, `3.81`, `3,81 m`, `381 cm`; a bare number is in `units`. Null if not understood. */
 export function parseLength(text: string, units: Units): number | null {
-  const clean = text.trim();
+  const clean = text.replace(/[¼½¾]/g, (glyph) => ` ${FRACTIONS[glyph]}`).trim();
   const sign = /^[-−]/.test(clean) ? -1 : 1;
   const metres = unsigned(clean.replace(/^[-−+]\s*/, ""), units);
   return metres === null ? null : sign * metres;
@@ -51,7 +52,7 @@ export function formatLength(metres: number, units: Units): string {
   const halves = Math.round(Math.abs(metres) / (INCH_M / 2));
   const feet = Math.floor(halves / 24);
   const rest = halves - feet * 24;
-  const inch = `${Math.floor(rest / 2) || (rest % 2 ? "" : "0")}${rest % 2 ? "½" : ""}"`;
+  const inch = `${Math.floor(rest / 2) || (rest % 2 && !feet ? "" : "0")}${rest % 2 ? "½" : ""}"`;
   const sign = metres < 0 && halves > 0 ? "−" : "";
   return sign + (feet ? `${feet}' ${inch}` : inch);
 }

@@ -12,7 +12,8 @@ export function formatDbm(dbm: number): string {
 }
 
 export function formatMoney(amount: number, currency: string): string {
-  return new Intl.NumberFormat("en", { style: "currency", currency, maximumFractionDigits: 0 }).format(amount);
+  const digits = Math.abs(amount) < 100 && amount % 1 ? 2 : 0; // cents where they matter
+  return new Intl.NumberFormat("en", { style: "currency", currency, minimumFractionDigits: digits, maximumFractionDigits: digits }).format(amount);
 }
 
 export function formatMinutes(minutes: number): string {
