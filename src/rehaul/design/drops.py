@@ -118,7 +118,7 @@ def worth_of_test(ways: Sequence[Way], test: CheapTest, go_without: float, minut
     first = {}
     for sign, share, seen in (("good", good, test.hit), ("bad", 1.0 - good, 1.0 - test.hit)):
         chance = about.chance * seen / share if share > 0 else about.chance
-        then = tuple(replace(way, chance=min(chance, 1.0)) if way is about else way for way in ways)
+        then = tuple(replace(way, chance=min(chance, 1.0)) if way.name == about.name else way for way in ways)
         cost, choice = _solve(then, go_without, minute_price)[:2]
         after += share * cost
         first[sign] = choice.name if choice else ""
@@ -159,7 +159,8 @@ def _solve(ways: tuple[Way, ...], go_without: float, minute_price: float) -> tup
 
 
 def _left(ways: tuple[Way, ...], tried: Way) -> tuple[Way, ...]:
-    return tuple(way for way in ways if way is not tried and not (tried.spends_old and way.needs_old))
+    # by name, not by identity: a remembered answer may hold another job's equal way
+    return tuple(way for way in ways if way.name != tried.name and not (tried.spends_old and way.needs_old))
 
 
 def _order(ways: tuple[Way, ...], go_without: float, minute_price: float) -> list[tuple[Way, float]]:
