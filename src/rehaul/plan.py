@@ -29,7 +29,7 @@ from rehaul.predict import (
 from rehaul.predict import standing_radiators as standing
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.radio import warm_up as warm_up_radio
-from rehaul.takeoff import Alternative, Takeoff, Task, order, scope_of, takeoff
+from rehaul.takeoff import Alternative, Takeoff, Task, Timetable, order, scope_of, takeoff, timetable
 
 Progress = Callable[[str], None]
 
@@ -49,6 +49,7 @@ class Plan:
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
     calibration: Calibration | None = None  # what the readings say of the house
+    timetable: Timetable | None = None  # the same tasks, with how good their order is proven to be
     drops: tuple[
         DropDecision, ...
     ] = ()  # for each wanted drop: what to try, in which order, and when to stop
@@ -73,6 +74,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     progress("switch, power, parts and order of work")
     wired = network(job, choice, cabling)
     scope = scope_of(job, choice, wired, cabling)
+    times = timetable(job, order(scope))
     return Plan(
         job=job,
         cabling=cabling,
@@ -82,7 +84,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         channels=channels,
         network=wired,
         takeoff=takeoff(scope, alternatives(job, choice, cabling)),
-        order=order(scope),
+        order=times.tasks,
         open_questions=open_questions(job, cabling, after),
         calibration=calibration,
         drops=drop_decisions(job, choice, wired, cabling),

@@ -50,7 +50,7 @@ def fishing_around(house: House, room: Room) -> tuple[str, ...]:
 
 
 def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool:
-    """Whether the pull takes the time of a hard one: between storeys, no void, or no wall with an easy bay."""
+    """Whether the pull takes the time of a hard one: between storeys, no void, no easy bay."""
     if way.norm == way.hard_norm:
         return False
     walls = fishing_around(house, room)

@@ -9,10 +9,12 @@ from rehaul.takeoff.results import (
     QuoteOption,
     Takeoff,
     Task,
+    Timetable,
     ToolLine,
 )
 from rehaul.takeoff.scope import Scope, scope_of
 from rehaul.takeoff.takeoff import Alternative, takeoff
+from rehaul.takeoff.timetable import timetable
 
 __all__ = [
     "Alternative",
@@ -24,8 +26,10 @@ __all__ = [
     "Scope",
     "Takeoff",
     "Task",
+    "Timetable",
     "ToolLine",
     "order",
     "scope_of",
     "takeoff",
+    "timetable",
 ]

@@ -4,40 +4,41 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rehaul.design.results import FrontPoint
-from rehaul.takeoff.price import Costs
+from rehaul.takeoff.results import QuoteOption
 
 LEAST, MIDDLE, MOST = "Only what is needed", "Better", "Good"
-Offer = tuple[FrontPoint, Costs]
 
 
-def named(offers: Sequence[Offer]) -> list[tuple[FrontPoint, Costs, str]]:
+def named(options: Sequence[QuoteOption]) -> tuple[QuoteOption, ...]:
     """Every offer with its name, in the order given.
 
     *Good* serves most rooms. *Only what is needed* is the cheapest that serves at least half of those.
     *Better* stands between them and lies farthest below the straight line from one to the other.
-    All others are named by their rooms. A lone offer is *Only what is needed*.
+    All others are named by their rooms. A lone offer is *Only what is needed*. An offer that costs more than
+    another and serves no more rooms is left out, unless it is the chosen one.
     """
+    offers = [option for option in options if option.chosen or not _beaten(option, options)]
     if not offers:
-        return []
-    most = max(range(len(offers)), key=lambda i: (offers[i][0].rooms_served, -offers[i][0].cost))
-    half = offers[most][0].rooms_served / 2
-    enough = [i for i, (point, _) in enumerate(offers) if point.rooms_served >= half]
-    least = min(enough, key=lambda i: offers[i][0].cost)
-    names = {most: MOST, least: LEAST}
-    between = [i for i in enough if i not in names and offers[i][0].cost < offers[most][0].cost]
+        return ()
+    most = max(offers, key=lambda o: (o.rooms_served, -o.total))
+    enough = [o for o in offers if o.rooms_served >= most.rooms_served / 2]
+    least = min(enough, key=lambda o: o.total)
+    names = {id(most): MOST, id(least): LEAST}
+    between = [o for o in enough if id(o) not in names and least.total < o.total < most.total]
     if between:
-        names[max(between, key=lambda i: _saving(offers, least, i, most))] = MIDDLE
-    total = offers[most][0].rooms_served
-    return [
-        (point, costs, names.get(i, f"{point.rooms_served} of {total} rooms"))
-        for i, (point, costs) in enumerate(offers)
-    ]
+        names[id(max(between, key=lambda o: _saving(o, least, most)))] = MIDDLE
+    return tuple(
+        o.model_copy(update={"name": names.get(id(o), f"{o.rooms_served} of {o.rooms_total} rooms")})
+        for o in offers
+    )
 
 
-def _saving(offers: Sequence[Offer], least: int, i: int, most: int) -> float:
-    """How far an offer lies below the line of cost over rooms between the two others."""
-    low, here, high = offers[least][0], offers[i][0], offers[most][0]
-    rooms = high.rooms_served - low.rooms_served
-    share = (here.rooms_served - low.rooms_served) / rooms if rooms else 0.0
-    return low.cost + share * (high.cost - low.cost) - here.cost
+def _beaten(option: QuoteOption, options: Sequence[QuoteOption]) -> bool:
+    return any(other.total < option.total and other.rooms_served >= option.rooms_served for other in options)
+
+
+def _saving(offer: QuoteOption, least: QuoteOption, most: QuoteOption) -> float:
+    """How far an offer lies below the line of price over rooms between the two others."""
+    rooms = most.rooms_served - least.rooms_served
+    share = (offer.rooms_served - least.rooms_served) / rooms if rooms else 0.0
+    return least.total + share * (most.total - least.total) - offer.total

@@ -61,13 +61,13 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
     )
 
 
-def option(job: Job, point: FrontPoint, costs: Costs, name: str) -> QuoteOption:
-    """One point of the front as an offer, under its name."""
+def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
+    """One point of the front as an offer, not named yet."""
     rooms_total = len({need.room for need in job.needs})
     margin, tax, total = _priced(job, costs.parts, costs.labour(job))
     names = "every room that asks" if point.rooms_served == rooms_total else ", ".join(point.rooms)
     return QuoteOption(
-        name=name,
+        name=f"{point.rooms_served} of {rooms_total} rooms",
         access_points=len(point.sites),
         rooms_served=point.rooms_served,
         rooms_total=rooms_total,

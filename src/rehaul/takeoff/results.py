@@ -142,4 +142,29 @@ class Task(Model):
     stop: bool = False  # a stop point: nobody goes on before it is read and signed
     hole: bool = False  # it makes a hole
     touches: tuple[str, ...] = ()  # old runs that it cuts, moves or draws out
-    also: tuple[int, ...] = ()  # others who lend a hand
+
+
+class Timetable(Model):
+    """The order of work with times, and how good it is proven to be."""
+
+    tasks: tuple[Task, ...]
+    people: int
+    visits: int
+    working_min: int  # from start to finish, survey and work together, without the nights between
+    least_working_min: int  # no timetable of these stints is shorter
+    walks: int  # times somebody goes from one place to another
+    proven: bool
+    gap_pct: float
+    waiting: int  # tasks without a time: held, or after one that is held
+
+    @property
+    def words(self) -> str:
+        """One sentence on how good it is."""
+        sure = (
+            "proven shortest for its stints" if self.proven else f"within {self.gap_pct:g} % of the shortest"
+        )
+        rest = f"; {self.waiting} tasks wait for a sign-off" if self.waiting else ""
+        who = "1 person" if self.people == 1 else f"{self.people} people"
+        return (
+            f"{who}, {self.visits} visits, {self.working_min} min of work, {self.walks} walks ({sure}){rest}."
+        )

@@ -25,8 +25,7 @@ def takeoff(scope: Scope, alternatives: Sequence[Alternative] = ()) -> Takeoff:
     """
     tasks = order(scope)
     labour_lines = labour(tasks)
-    offers = named([(point, costs_of(other)) for point, other in alternatives])
-    options = tuple(option(scope.job, point, costs, name) for point, costs, name in offers)
+    options = named([option(scope.job, point, costs_of(other)) for point, other in alternatives])
     return Takeoff(
         parts=parts(scope),
         cuts=cuts(scope),
