@@ -40,7 +40,7 @@ def command(job_file: Path, out: Path | None, client: str, as_json: bool) -> Non
         ["room", "storey", "low", "Mb/s", "high", "dBm", "band", "narrowest link"],
         [
             (r.name, r.storey, f"{r.low_mbps:.0f}", f"{r.median_mbps:.0f}", f"{r.high_mbps:.0f}",
-             f"{r.power_dbm:.0f}", r.band.value, r.narrowest)
+             f"{r.power_dbm:.0f}" if r.source else "", r.band.value if r.source else "", r.narrowest)
             for r in found.rooms
         ],
     )  # fmt: skip
