@@ -17,6 +17,7 @@ from websockets.sync.client import ClientConnection
 from rehaul.jobs import demo_job, save_job
 
 JOB = "/api/jobs/demo"
+pytestmark = pytest.mark.xdist_group("one plan")  # made once, looked at by many
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +47,7 @@ def ask(field: ClientConnection, **request: Any) -> tuple[dict[str, Any], np.nda
     return unframed(answer) if isinstance(answer, bytes) else json.loads(answer)
 
 
-def wait(client: httpx.Client, path: str, *, seconds: float = 120) -> dict[str, Any]:
+def wait(client: httpx.Client, path: str, *, seconds: float = 300) -> dict[str, Any]:
     ends = time.monotonic() + seconds
     while True:
         found: dict[str, Any] = client.get(path).json()
