@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import Any
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from server import Running
 
@@ -53,9 +54,12 @@ def chromium(*more: str) -> Iterator[Browser]:
             browser.close()
 
 
-def paired_tab(browser: Browser, server: Running, path: str, name: str = "Ann", **context: Any) -> Tab:
-    """A tab of a new device on one page, past the pairing."""
-    fresh = browser.new_context(viewport={"width": 1280, "height": 900}, **context)
+def paired_tab(
+    browser: Browser, server: Running, path: str, name: str = "Ann", script: str = "", **context: Any
+) -> Tab:
+    """A tab of a new device on one page, past the pairing; `script` runs before those of the page."""
+    fresh = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **context})
+    fresh.add_init_script(script)
     tab = Tab(fresh.new_page())
 
     def console(message: ConsoleMessage) -> None:
@@ -78,3 +82,16 @@ def paired_tab(browser: Browser, server: Running, path: str, name: str = "Ann", 
 def _note(tab: Tab, server: Running, url: str) -> None:
     if not url.startswith((server.url, "data:", "blob:")):
         tab.strays.append(url)
+
+
+def barriers(page: Page) -> list[str]:
+    """What WCAG 2.2 A and AA rules of axe find on a page, each with where."""
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = Axe().run(
+        page, options={"runOnly": {"type": "tag", "values": tags}, "resultTypes": ["violations"]}
+    )
+    return [
+        f"{rule['id']}: {node['html'][:160]}"
+        for rule in found.response["violations"]
+        for node in rule["nodes"]
+    ]

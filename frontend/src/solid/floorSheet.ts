@@ -46,8 +46,8 @@ export function paintFloor(
     const at = insideOf(room.polygon);
     const xs = room.polygon.map((p) => p[0]);
     const wide_px = (Math.max(...xs) - Math.min(...xs)) * PX_PER_M;
-    pen.font = `italic ${Math.min(24, (1.8 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
-    pen.lineWidth = 5;
+    pen.font = `italic ${Math.min(26, (1.9 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
+    pen.lineWidth = 3;
     pen.strokeStyle = inks.sheet;
     pen.fillStyle = inks.ink;
     pen.strokeText(room.name, view.x(at[0]), view.y(at[1]));

@@ -4,7 +4,7 @@ import type { Point3 } from "./shape";
 
 export type Orbit = { turn_deg: number; tilt_deg: number; px_per_m: number; target: Point3 };
 
-export const CORNER = { turn_deg: -30, tilt_deg: 35 };
+export const CORNER = { turn_deg: -30, tilt_deg: 40 };
 export const ABOVE = { turn_deg: 0, tilt_deg: 89.9 };
 export const FRONT = { turn_deg: 0, tilt_deg: 8 };
 

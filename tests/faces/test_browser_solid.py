@@ -1,0 +1,198 @@
+"""The house in 3-D in a real browser: seen, turned without a mouse, coloured by the one scale, in words."""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+import re
+import struct
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+import pytest
+from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from numpy.typing import NDArray
+from PIL import Image
+from playwright.sync_api import Browser, Page
+from server import Running, running
+from shapely import Polygon, contains_xy
+
+from rehaul.house import Job
+from rehaul.jobs import demo_job, save_job
+
+pytestmark = pytest.mark.browser
+
+JOB = demo_job()
+PAGE = f"/jobs/{JOB.id}/model"
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium(*SOFTWARE_GL) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    folder = tmp_path_factory.mktemp("solid")
+    save_job(folder / "demo.rehaul.json", JOB)
+    save_job(folder / "bare.rehaul.json", Job(id="bare", title="Bare"))
+    with running(folder) as found:
+        yield found
+
+
+def drawn(browser: Browser, server: Running, **context: Any) -> Tab:
+    tab = paired_tab(browser, server, PAGE, **context)
+    tab.page.locator(".tags").wait_for(state="attached", timeout=20_000)
+    tab.page.wait_for_function(
+        "rooms => [...document.querySelectorAll('tbody tr')].filter("
+        "row => / to /.test(row.cells[2]?.innerText)).length === rooms",
+        arg=len(JOB.house.rooms),
+        timeout=40_000,
+    )
+    return tab
+
+
+@pytest.fixture(scope="module")
+def seen(browser: Browser, server: Running) -> Tab:
+    """One tab for those who only look."""
+    return drawn(browser, server)
+
+
+def pixels(page: Page) -> NDArray[np.int16]:
+    """The drawing as it stands, (y, x, rgb)."""
+    url = page.locator("canvas").evaluate("canvas => canvas.toDataURL('image/png')")
+    picture = Image.open(io.BytesIO(base64.b64decode(url.split(",")[1])))
+    return np.asarray(picture.convert("RGB")).astype(np.int16)
+
+
+def tinted(page: Page) -> float:
+    """Share of the drawing in colours of the legend."""
+    fills = page.locator("figure svg rect[fill]").evaluate_all(
+        "all => all.map(one => one.getAttribute('fill'))"
+    )
+    scale = np.array([[int(part) for part in re.findall(r"\d+", fill)] for fill in fills])
+    far = np.abs(pixels(page)[::3, ::3, None, :] - scale).max(axis=-1).min(axis=-1)
+    return float((far <= 4).mean())
+
+
+def test_the_house_is_drawn_and_said(seen: Tab) -> None:
+    page = seen.page
+    assert barriers(page) == []
+    assert "4 storeys" in str(
+        page.get_by_role("img", name="House in three dimensions").get_attribute("aria-label")
+    )
+    colours = len(np.unique(pixels(page).reshape(-1, 3), axis=0))
+    assert colours > 200, "maps, inks and paper"
+    rooms = [row.inner_text() for row in page.locator("tbody th").all()]
+    assert sorted(rooms) == sorted(room.name for room in JOB.house.rooms)
+    assert (seen.faults, seen.strays) == ([], [])
+
+
+def test_the_floor_shows_the_map_by_the_scale_of_the_legend(browser: Browser, server: Running) -> None:
+    tab = drawn(browser, server, viewport={"width": 800, "height": 600})
+    page = tab.page
+    page.get_by_role("button", name="Above").click()
+    with_map = tinted(page)
+    legend = page.locator("figure svg rect[fill]").count()
+    assert legend > 20
+    assert with_map > 0.2
+    for name in ("Third floor", "Second floor", "First floor"):
+        page.get_by_role("button", name=name).click()
+    assert "1 storey" in str(
+        page.get_by_role("img", name="House in three dimensions").get_attribute("aria-label")
+    )
+    assert tinted(page) > 0.2
+    page.get_by_label("Map").select_option("power_dbm")
+    page.wait_for_function("() => / dBm to /.test(document.querySelector('tbody').innerText)")
+    assert tinted(page) > 0.2
+    page.get_by_label("Map").select_option("")
+    bare = pixels(page)
+    colour = np.abs(bare - bare.mean(axis=-1, keepdims=True)).max(axis=-1)
+    assert (colour > 30).mean() < 0.001, "colour only where it carries a number"
+
+
+def test_the_words_are_the_map(seen: Tab, server: Running) -> None:
+    client = server.paired("Ben")
+    with server.socket(client, f"/api/jobs/{JOB.id}/field") as socket:
+        for storey in JOB.house.storeys:
+            socket.send(json.dumps({"n": 1, "storey": storey.id, "quantity": "down_mbps"}))
+            frame = socket.recv(timeout=30)
+            assert isinstance(frame, bytes)
+            (length,) = struct.unpack_from("<I", frame)
+            head = json.loads(frame[4 : 4 + length])
+            values = np.frombuffer(frame, np.float32, offset=4 + length).reshape(head["rows"], head["cols"])
+            x = head["x0_m"] + head["step_m"] * np.arange(head["cols"])
+            y = head["y0_m"] + head["step_m"] * np.arange(head["rows"])
+            for room in (one for one in JOB.house.rooms if one.storey == storey.id):
+                inside = contains_xy(Polygon(room.polygon), *np.meshgrid(x, y))
+                row = seen.page.locator(
+                    "tbody tr", has=seen.page.locator("th", has_text=re.compile(f"^{room.name}$"))
+                )
+                low, high = row.locator("td").nth(1).inner_text().split(" to ")
+                assert float(low.split()[0]) == pytest.approx(np.nanmin(values[inside]), abs=0.51)
+                assert float(high.split()[0]) == pytest.approx(np.nanmax(values[inside]), abs=0.51)
+
+
+def test_turned_without_a_mouse(browser: Browser, server: Running) -> None:
+    tab = drawn(browser, server, color_scheme="dark")
+    page = tab.page
+    assert barriers(page) == []
+    sheet = page.get_by_role("application")
+    sheet.focus()
+
+    def stands() -> tuple[int, int, float]:
+        return tuple(float(str(sheet.get_attribute(f"data-{part}"))) for part in ("turn", "tilt", "scale"))  # type: ignore[return-value]
+
+    turn, tilt, scale = stands()
+    before = pixels(page)
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("+")
+    assert stands() == (turn + 5, tilt + 5, pytest.approx(scale * 1.2, abs=0.1))
+    assert np.abs(pixels(page) - before).max() > 50, "the picture itself turned"
+    page.keyboard.press("Home")
+    assert stands() == (turn, tilt, scale)
+    for name, what in (("Turn right", 0), ("Look from higher", 1), ("Nearer", 2)):
+        was = stands()[what]
+        page.get_by_role("button", name=name).click()
+        assert stands()[what] > was
+    page.keyboard.press("Tab")
+    spot = sheet.bounding_box()
+    assert spot is not None
+    was_turn = stands()[0]
+    page.mouse.move(spot["x"] + 200, spot["y"] + 200)
+    page.mouse.down()
+    page.mouse.move(spot["x"] + 300, spot["y"] + 200, steps=4)
+    page.mouse.up()
+    assert stands()[0] != was_turn
+    assert tab.faults == []
+
+
+def test_it_is_fetched_only_where_it_is_looked_at(browser: Browser, server: Running) -> None:
+    tab = paired_tab(browser, server, f"/jobs/{JOB.id}/house")
+    asked: list[str] = []
+    tab.page.on("request", lambda request: asked.append(request.url))
+    tab.page.get_by_role("heading").first.wait_for()
+    tab.page.reload()
+    tab.page.get_by_role("heading").first.wait_for()
+    assert any("/assets/" in url for url in asked)
+    assert not any("/assets/drawing" in url for url in asked)
+    tab.page.get_by_role("link", name="House in 3-D").click()
+    tab.page.locator(".tags").wait_for(state="attached", timeout=20_000)
+    assert any("/assets/drawing" in url for url in asked)
+
+
+def test_nothing_yet_says_what_to_do(browser: Browser, server: Running) -> None:
+    tab = paired_tab(browser, server, "/jobs/bare/model")
+    tab.page.get_by_text("Nothing stands yet").wait_for()
+    assert tab.page.locator("main a[href='/jobs/bare/house']").count() == 1
+    assert barriers(tab.page) == []
+
+
+def test_without_webgl_the_words_remain(browser: Browser, server: Running) -> None:
+    tab = paired_tab(browser, server, PAGE, script="HTMLCanvasElement.prototype.getContext = () => null")
+    tab.page.get_by_text("cannot draw in three dimensions").wait_for()
+    assert tab.page.locator("tbody tr").count() == len(JOB.house.rooms)
