@@ -25,14 +25,22 @@ from rehaul.house import Job
 from rehaul.jobs import demo_job, save_job
 
 CHROMIUM = "/usr/bin/chromium"
-ARGUMENTS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 GAP_S = 0.033  # between moves: about thirty a second
 IDLE = """() => new Promise(done => {
   const times = []; let last = performance.now();
-  const step = now => { times.push(now - last); last = now; times.length < 60 ? requestAnimationFrame(step) : done(times) };
+  const step = now => {
+    times.push(now - last); last = now;
+    times.length < 60 ? requestAnimationFrame(step) : done(times);
+  };
   requestAnimationFrame(step);
 })"""
 
@@ -42,7 +50,9 @@ def main(moves: int) -> None:
         save_job(Path(folder) / "demo.rehaul.json", demo_job())
         port = free_port()
         command = [sys.executable, "-m", "rehaul", "serve", folder, "--port", str(port)]
-        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"}) as server:
+        with subprocess.Popen(
+            command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"}
+        ) as server:
             try:
                 assert server.stdout is not None
                 address = server.stdout.readline().split()[1]
@@ -109,7 +119,8 @@ def drag(page: Page, sheet: Locator, start: Position, moves: int) -> None:
 
 
 def measures(page: Page) -> list[float]:
-    found: list[float] = page.evaluate("performance.getEntriesByName('pointer to paint').map(one => one.duration)")
+    script = "performance.getEntriesByName('pointer to paint').map(one => one.duration)"
+    found: list[float] = page.evaluate(script)
     return found[5:]
 
 

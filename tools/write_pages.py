@@ -32,8 +32,9 @@ def facts_text() -> str:
     lines = [
         "# Fact tables",
         "",
-        "Every number from outside is a row of a table in `src/rehaul/facts/tables/`, with document, edition, place",
-        "and how it was read. A row without them does not load. Written by `tools/write_pages.py`.",
+        "Every number from outside is a row of a table in `src/rehaul/facts/tables/`, with document,",
+        "edition, place and how it was read. A row without them does not load.",
+        "Written by `tools/write_pages.py`.",
         "",
         f"{len(classes)} tables, {sum(totals.values())} rows: "
         + ", ".join(f"{totals[how]} {how.value}" for how in How if totals[how])

@@ -1,4 +1,4 @@
-"""The whole job on a house that somebody else drew: a building model with a cellar and two storeys, wired by us."""
+"""The whole job on a house that somebody else drew: a cellar and two storeys, wired by us."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from rehaul.plan import Plan, plan
 
 
 def wired(model: Path) -> Job:
-    """The model's house with invented cables: the router in the lowest storey, plates in three rooms above."""
+    """The model's house with invented cables: router in the lowest storey, plates in three rooms above."""
     report = read_house(model)
     empty = Job(id="real", title="A house somebody else drew", country="DE", currency="EUR")
     job = with_house(empty, report)

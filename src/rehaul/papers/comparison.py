@@ -62,7 +62,12 @@ def _key() -> str:
             svg.text((LEFT_MM + 3, y + 1), "before", size=3.0),
             svg.circle((LEFT_MM + 22, y), 1.3, fill=svg.INK),
             svg.text((LEFT_MM + 25, y + 1), "after", size=3.0),
-            svg.text((LEFT_MM + 40, y + 1), "bars hold the middle, 9 times in 10 from 5 readings on", size=2.6, fill=svg.GREY),
+            svg.text(
+                (LEFT_MM + 40, y + 1),
+                "bars hold the middle, 9 times in 10 from 5 readings on",
+                size=2.6,
+                fill=svg.GREY,
+            ),
         ]
     )
 

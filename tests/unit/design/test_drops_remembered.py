@@ -1,4 +1,4 @@
-"""Answers about drops are remembered between jobs: equal ways that are other objects must not confuse them."""
+"""Answers about drops are remembered between jobs: equal ways in other objects must not confuse them."""
 
 from __future__ import annotations
 
