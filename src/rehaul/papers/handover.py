@@ -7,6 +7,7 @@ from pathlib import Path
 
 from rehaul.house import dump_job
 from rehaul.papers import record_tables, words
+from rehaul.papers.accepted import accepted_section, accepted_table
 from rehaul.papers.blocks import Beside, Drawing, Facts, Form, Points, Prose, Rows, Section
 from rehaul.papers.document import csv_files, drawing_files, job_enclosure, workbook
 from rehaul.papers.files import write_all
@@ -68,6 +69,7 @@ def handover(plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, kep
 def record_only(plan: Plan) -> tuple[Table, ...]:
     """Tables that the record has beyond the plan's own."""
     return (
+        accepted_table(plan),
         record_tables.readings(plan),
         record_tables.left_cables(plan),
         record_tables.reversible(plan),
@@ -117,6 +119,7 @@ def record_sections(plan: Plan) -> tuple[Section, ...]:
                 ),
             ),
         ),
+        accepted_section(plan),
         Section("readings", "Readings", (Rows(record_tables.readings(plan)),)),
         Section("left", "Cable left in the walls, tagged", (Rows(record_tables.left_cables(plan)),)),
         Section("reversible", "What was done, and how to undo it", (Rows(record_tables.reversible(plan)),)),

@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.house import Quantity
 from rehaul.jobs import demo_job
 from rehaul.predict import calibration_of, receivers_of, scene_of, standing_radiators
