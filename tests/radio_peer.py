@@ -56,13 +56,13 @@ def job(runs: list[dict[str, object]]) -> dict[str, object]:
         row = material(name)
         conductivity = row.conductivity_at_1_ghz * (FREQUENCY_HZ / 1e9) ** row.conductivity_exponent
         materials[f"slab-{i}"] = (row.permittivity, conductivity, thickness_m)
-    grid = {"x0_m": 0, "y0_m": 0, "wide_m": WIDE_M, "deep_m": DEEP_M, "step_m": STEP_M, "z_m": HEIGHTS_M}
+    area = {"x0_m": 0, "y0_m": 0, "wide_m": WIDE_M, "deep_m": DEEP_M, "step_m": STEP_M, "z_m": HEIGHTS_M}
     return {
         "materials": materials,
         "rectangles": pieces,
         "frequency_hz": FREQUENCY_HZ,
         "source_m": SOURCE_M,
-        "grid": grid,
+        "grid": area,
         "runs": runs,
     }
 
@@ -76,18 +76,9 @@ def peer_maps(runs: list[dict[str, object]], folder: Path) -> dict[str, NDArray[
         return {name: v if name.endswith("_s") else 10 * np.log10(v) for name, v in found.items()}
 
 
-def fine_grid(parts: int) -> Grid:
-    """The peer's cells cut into parts by parts receivers."""
-    return grid_over(0, 0, WIDE_M, DEEP_M, STEP_M / parts, HEIGHTS_M)
-
-
-def cell_mean_db(gain_db: NDArray[np.float32], parts: int) -> NDArray[np.float64]:
-    """Mean power of every cell (storey, ny, nx) [dB] of one band on a fine grid."""
-    power = 10 ** (gain_db.astype(np.float64) / 10)
-    storeys, ny, nx = power.shape
-    return np.asarray(
-        10 * np.log10(power.reshape(storeys, ny // parts, parts, nx // parts, parts).mean(axis=(2, 4)))
-    )
+def grid() -> Grid:
+    """The peer's cells."""
+    return grid_over(0, 0, WIDE_M, DEEP_M, STEP_M, HEIGHTS_M)
 
 
 def own_map_db(parts: int, level: str = "direct", bounces: int = 1) -> NDArray[np.float64]:
@@ -95,14 +86,15 @@ def own_map_db(parts: int, level: str = "direct", bounces: int = 1) -> NDArray[n
     found = field(
         scene(),
         Transmitter(SOURCE_M, 0.0),
-        fine_grid(parts),
+        grid(),
         (FREQUENCY_HZ,),
         level,  # type: ignore[arg-type]
         polarisation="upright",
         thickness_tolerance=0.0,
         bounces=bounces,
+        parts=parts,
     )
-    return cell_mean_db(found.gain_db[0], parts)
+    return found.gain_db[0].astype(np.float64)
 
 
 def rmse_by_storey_db(a: NDArray[np.float64], b: NDArray[np.float64]) -> list[float]:

@@ -89,3 +89,16 @@ def test_grids_only() -> None:
     with pytest.raises(BadInput, match="grids only"):
         field(three_storey_house(), Transmitter((1, 1, 1)), [(2, 2, 2)], (FREQUENCY,), polarisation="upright")
     assert field_at(three_storey_house(), Transmitter((1, 1, 1)), [(2, 2, 2)], (FREQUENCY,)).gain_db.size == 1
+
+
+@pytest.mark.parametrize("options", [{"polarisation": "upright"}, {}, {"level": "reflections"}])
+def test_parts_of_cells_are_the_mean_power_of_a_finer_grid(options: dict[str, str]) -> None:
+    scene, grid = three_storey_house(), grid_over(0, 0, 12, 9, 0.75, (1.0, 3.7))
+    sender, bands = Transmitter((3.25, 2.25, 2.2), mounting="ceiling"), (2.442e9, FREQUENCY)
+    cells = field(scene, sender, grid, bands, parts=3, **options)  # type: ignore[arg-type]
+    fine = field(scene, sender, grid_over(0, 0, 12, 9, 0.25, (1.0, 3.7)), bands, **options)  # type: ignore[arg-type]
+    blocks = fine.gain_db.astype(float).reshape(2, 2, 12, 3, 16, 3)
+    means = 10 * np.log10(np.mean(10 ** (blocks / 10), axis=(3, 5)))
+    assert np.abs(cells.gain_db - means).max() < 1e-3
+    spreads = fine.sd_db.reshape(blocks.shape).mean(axis=(3, 5))
+    np.testing.assert_allclose(cells.sd_db, spreads, rtol=1e-5)

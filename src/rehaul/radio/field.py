@@ -14,7 +14,7 @@ from rehaul.radio.band import Band, as_bands
 from rehaul.radio.grid import Grid
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
-from rehaul.radio.solve import Level, Sending, on_grid, on_points, problem
+from rehaul.radio.solve import Level, Sending, on_cells, on_points, problem
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,6 +44,7 @@ def field(
     thickness_tolerance: float = THICKNESS_TOLERANCE,
     bounces: int = 1,
     eased: bool = True,
+    parts: int = 1,
 ) -> Field:
     """Field of one transmitter at every receiver.
 
@@ -55,7 +56,8 @@ def field(
     is the share of thickness to average over, 0 for exact walls. `bounces`, on grids, is 2 to add
     reflections from one mirror to another to the levels with reflections. `eased`, where mixed, lets many
     crossings on the straight path cost less than each alone, as power also comes by ways that are not
-    followed. Returns gains of shape
+    followed. `parts`, on grids, takes the mean power over parts by parts receivers spread over each cell
+    about a receiver, instead of the receiver alone. Returns gains of shape
     (band, storey, y, x) or (band, k). Raises BadInput where points are not numbers.
     **Validity**: receivers nearer than 0.1 m count as at 0.1 m; far field of small antennas; pieces wide
     against the wavelength. **Source**: free space ITU-R P.525; crossings and mirrors ITU-R P.2040;
@@ -65,6 +67,8 @@ def field(
         raise BadInput(
             f"no level is called {level!r}", where="level", remedy="Use direct, reflections or full"
         )
+    if parts < 1:
+        raise BadInput(f"a cell has no {parts} parts", where="parts", remedy="Give 1 or more")
     if polarisation not in ("mixed", "upright") or bounces not in (1, 2):
         raise BadInput(
             f"polarisation {polarisation!r} with {bounces} bounces is not known",
@@ -74,10 +78,10 @@ def field(
     found = as_bands(bands)
     of = problem(scene, transmitter, found, thickness_tolerance, eased and polarisation == "mixed")
     if isinstance(places, Grid):
-        gain, sd = on_grid(scene, of, places, level, polarisation, bounces)
-    elif polarisation != "mixed" or bounces != 1:
+        gain, sd = on_cells(scene, of, places, parts, level, polarisation, bounces)
+    elif polarisation != "mixed" or bounces != 1 or parts != 1:
         raise BadInput(
-            "an upright antenna and second bounces are followed on grids only",
+            "an upright antenna, second bounces and parts of cells are followed on grids only",
             where="polarisation",
             remedy="Give a Grid",
         )

@@ -54,15 +54,32 @@ def outward_order(pieces: FlatScene, source_m: NDArray[np.float64]) -> NDArray[n
 
     A ray meets pieces in this order except where long walls at odd angles interleave.
     """
-    panels, z = pieces.panels_m, source_m[2]
-    middle = np.concatenate([(panels[:, 4] + panels[:, 5]) / 2, pieces.plate_z_m])
-    low, high = np.minimum(middle, z), np.maximum(middle, z)
-    between = (pieces.plate_z_m > low[:, None]) & (pieces.plate_z_m < high[:, None])
-    way = panels[:, 2:4] - panels[:, :2]
-    share = np.clip(np.sum((source_m[:2] - panels[:, :2]) * way, axis=1) / np.sum(way * way, axis=1), 0, 1)
-    distance = np.hypot(*(panels[:, :2] + share[:, None] * way - source_m[:2]).T)
-    distance = np.concatenate([distance, np.full(len(pieces.plate_z_m), np.inf)])
-    return np.lexsort((distance, between.sum(axis=1)))
+    between, distance = _outward(pieces.panels_m, pieces.plate_z_m, source_m)
+    return np.lexsort((distance, between))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _outward(panels, plate_z, source):  # type: ignore[no-untyped-def]
+    """How many plates stand between the source and each panel and plate, and how far it is in the plan."""
+    count = panels.shape[0] + plate_z.size
+    between, distance = np.zeros(count, dtype=np.int32), np.empty(count)
+    for p in range(count):
+        if p < panels.shape[0]:
+            panel = panels[p]
+            middle = (panel[4] + panel[5]) / 2.0
+            wx, wy, x, y = (
+                panel[2] - panel[0],
+                panel[3] - panel[1],
+                source[0] - panel[0],
+                source[1] - panel[1],
+            )
+            share = min(max((x * wx + y * wy) / (wx * wx + wy * wy), 0.0), 1.0)
+            distance[p] = np.hypot(share * wx - x, share * wy - y)
+        else:
+            middle, distance[p] = plate_z[p - panels.shape[0]], np.inf
+        for z in plate_z:
+            between[p] += min(middle, source[2]) < z < max(middle, source[2])
+    return between, distance
 
 
 class Mirrors(NamedTuple):

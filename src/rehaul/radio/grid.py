@@ -36,6 +36,14 @@ class Grid:
         """(storeys, ny, nx)."""
         return len(self.z_m), self.ny, self.nx
 
+    def divided(self, parts: int) -> Grid:
+        """The grid of parts by parts receivers, evenly spread, in every cell about a receiver of this one."""
+        step_m = self.step_m / parts
+        back_m = (self.step_m - step_m) / 2
+        return Grid(
+            self.x0_m - back_m, self.y0_m - back_m, step_m, self.nx * parts, self.ny * parts, self.z_m
+        )
+
     def points_m(self) -> NDArray[np.float64]:
         """All receivers, (storeys · ny · nx, 3) [m], x fastest."""
         x = self.x0_m + self.step_m * np.arange(self.nx)

@@ -38,7 +38,7 @@ def shade_grid(  # type: ignore[no-untyped-def]
 
     `order` lists panels, then plates counted on from them; it matters to fields only. `table`
     (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). Where not `turn`, a row of
-    the table is the loss of a band, added to `out` (storey, ny, row + 2, nx). Where `turn`, four rows are
+    the table is the loss of a band, added to `out` (storey, ny, row + 2, nx). Where `turn`, three rows are
     the amplitudes of a band, applied to the field in `out`. The last two rows of `out` gather the sum
     and the sum of squares of the spreads.
     """

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import Band
+from rehaul.radio.cells import over_cells
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.diffraction import bend_points
 from rehaul.radio.easing import from_eased
@@ -18,7 +19,7 @@ from rehaul.radio.finish import finish_grid, finish_points
 from rehaul.radio.geometry import FlatScene, any_order, outward_order
 from rehaul.radio.grid import Grid
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
-from rehaul.radio.polarised import amplitude_table, field_losses
+from rehaul.radio.polarised import amplitude_table, finish_upright
 from rehaul.radio.reflect import reflect_grid
 from rehaul.radio.reflect_points import reflect_points
 from rehaul.radio.reflect_twice import reflect_twice_grid
@@ -82,6 +83,21 @@ def free_space_db(bands: tuple[Band, ...]) -> Decibels:
     return np.asarray(20 * np.log10(4 * np.pi * centres / SPEED_OF_LIGHT_M_PER_S), dtype=np.float32)
 
 
+def on_cells(
+    scene: Scene, of: Problem, grid: Grid, parts: int, level: Level, polarisation: Sending, bounces: int
+) -> tuple[Decibels, Decibels]:
+    """Gain and spread (band, storey, ny, nx), of the mean power over parts by parts receivers a cell."""
+    if polarisation == "upright" and level == "direct":
+        gain, sd = _upright(scene, of, grid, parts)
+        return gain, np.broadcast_to(sd, gain.shape)
+    if parts == 1:
+        return on_grid(scene, of, grid, level, polarisation, bounces)
+    gain, sd = on_grid(scene, of, grid.divided(parts), level, polarisation, bounces)
+    alike = sd.strides[0] == 0  # one spread for all bands
+    gain, sd = over_cells(gain, np.ascontiguousarray(sd[:1]) if alike else sd, parts)
+    return gain, np.broadcast_to(sd, gain.shape)
+
+
 def on_grid(
     scene: Scene, of: Problem, grid: Grid, level: Level, polarisation: Sending, bounces: int
 ) -> tuple[Decibels, Decibels]:
@@ -89,31 +105,7 @@ def on_grid(
     storeys, ny, nx = grid.shape
     bands = of.free_db.size
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
-    if polarisation == "upright":
-        waves = np.zeros((storeys, ny, 4 * bands + 2, nx), dtype=np.float32)
-        waves[:, :, 0 : 4 * bands : 4] = 1.0
-        table = amplitude_table(scene.kinds, of.bands, of.tolerance)
-        order = outward_order(of.pieces, of.source)
-        shade_grid(
-            *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, waves, True
-        )
-        losses = np.empty((storeys, ny, bands + 2, nx), dtype=np.float32)
-        field_losses(waves, losses)
-    else:
-        losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
-        table = of.table.eased if of.eased else of.table.loss_db
-        order = any_order(of.pieces)
-        shade_grid(
-            *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, losses, False
-        )
-        if of.eased:
-            from_eased(losses.reshape(-1, bands + 2, nx))
-    gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
-    sd = np.empty((storeys, ny, nx), dtype=np.float32)
-    finish_grid(
-        losses, of.source, of.axis, of.pattern, of.free_db, origin, grid.step_m, heights,
-        of.nearest_m, of.shadowing_db, of.together, gain, sd,
-    )  # fmt: skip
+    gain, sd = _upright(scene, of, grid, 1) if polarisation == "upright" else _mixed(of, grid)
     if level == "direct":
         return gain, np.broadcast_to(sd, gain.shape)
     power, scatter = _powers(gain, sd, of.shadowing_db)
@@ -130,6 +122,45 @@ def on_grid(
         flat_power, flat_scatter = power.reshape(bands, -1), scatter.reshape(bands, -1)
         _bends(scene, of, grid.points_m(), second, flat_power, flat_scatter)
     return _levels(power, scatter, of.shadowing_db)
+
+
+def _mixed(of: Problem, grid: Grid) -> tuple[Decibels, Decibels]:
+    """Gain (band, storey, ny, nx) and spread (storey, ny, nx) of the straight path, means of te and tm."""
+    (storeys, ny, nx), bands = grid.shape, of.free_db.size
+    origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
+    losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
+    table = of.table.eased if of.eased else of.table.loss_db
+    order = any_order(of.pieces)
+    shade_grid(
+        *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, losses, False
+    )
+    if of.eased:
+        from_eased(losses.reshape(-1, bands + 2, nx))
+    gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
+    sd = np.empty((storeys, ny, nx), dtype=np.float32)
+    finish_grid(
+        losses, of.source, of.axis, of.pattern, of.free_db, origin, grid.step_m, heights,
+        of.nearest_m, of.shadowing_db, of.together, gain, sd,
+    )  # fmt: skip
+    return gain, sd
+
+
+def _upright(scene: Scene, of: Problem, grid: Grid, parts: int) -> tuple[Decibels, Decibels]:
+    """Gain (band, storey, ny, nx) and spread (storey, ny, nx) of the straight path of an upright field."""
+    bands, fine = of.free_db.size, grid.divided(parts)
+    origin, heights = (fine.x0_m, fine.y0_m), np.array(fine.z_m)
+    waves = np.zeros((len(heights), fine.ny, 4 * bands + 2, fine.nx), dtype=np.float32)
+    waves[:, :, 0 : 4 * bands : 4] = 1.0
+    table = amplitude_table(scene.kinds, of.bands, of.tolerance)
+    order = outward_order(of.pieces, of.source)
+    shade_grid(*of.pieces, order, table, of.table.sd_db, of.source, origin, fine.step_m, heights, waves, True)
+    gain = np.empty((bands, *grid.shape), dtype=np.float32)
+    sd = np.empty(grid.shape, dtype=np.float32)
+    finish_upright(
+        waves, of.source, of.axis, of.pattern, of.free_db, origin, fine.step_m, heights,
+        of.nearest_m, of.shadowing_db, of.together, parts, gain, sd,
+    )  # fmt: skip
+    return gain, sd
 
 
 def on_points(

@@ -35,40 +35,53 @@ def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-un
 def turn_span(depth, growth, inverse, amplitude, normal, x, y, rise, sd_db, field):  # type: ignore[no-untyped-def]
     """Pass the field of a run of receivers through one piece with both its polarisations.
 
-    `amplitude` (4 band, cosine step) holds real and imaginary parts for te and tm; `normal` (nx, ny),
+    `amplitude` (3 band, cosine step) holds te and the real and imaginary parts of tm; `normal` (nx, ny),
     (0, 0) for a plate; the first receiver is at x, y, rise from the source, in cells. `field`
     (4 band + 2, receiver) holds real and imaginary parts of its upright and its level component, and the
     sums of the spreads.
     """
-    bands = amplitude.shape[0] // 4
+    bands = amplitude.shape[0] // 3
     limit = np.float32(amplitude.shape[1] - 2)
     nx, ny = np.float32(normal[0]), np.float32(normal[1])
-    flat = nx == 0.0 and ny == 0.0
-    next_step = np.uint32(1)
-    for i in range(inverse.size):
-        place = min((depth + growth * np.float32(np.int32(i))) * inverse[i], limit)
-        k = np.uint32(place)
-        part = place - np.float32(k)
-        at = np.float32(x) + np.float32(np.int32(i))
-        upright, level = np.float32(0.0), np.float32(1.0)  # the te direction in the field's two components
-        if not flat:
-            upright = ny * at - nx * np.float32(y)
-            level = -np.float32(rise) * (nx * at + ny * np.float32(y)) * inverse[i]
-            scale = np.float32(1.0) / np.sqrt(upright * upright + level * level + np.float32(1e-20))
-            upright, level = upright * scale, level * scale
-        for b in range(bands):
-            c = 4 * b
-            sr = amplitude[c, k] + part * (amplitude[c, k + next_step] - amplitude[c, k])
-            si = amplitude[c + 1, k] + part * (amplitude[c + 1, k + next_step] - amplitude[c + 1, k])
-            pr = amplitude[c + 2, k] + part * (amplitude[c + 2, k + next_step] - amplitude[c + 2, k])
-            pi = amplitude[c + 3, k] + part * (amplitude[c + 3, k + next_step] - amplitude[c + 3, k])
-            ur, ui, lr, li = field[c, i], field[c + 1, i], field[c + 2, i], field[c + 3, i]
-            along_r, along_i = ur * upright + lr * level, ui * upright + li * level
-            dr, di = sr - pr, si - pi
-            extra_r, extra_i = dr * along_r - di * along_i, dr * along_i + di * along_r
-            field[c, i] = pr * ur - pi * ui + extra_r * upright
-            field[c + 1, i] = pr * ui + pi * ur + extra_i * upright
-            field[c + 2, i] = pr * lr - pi * li + extra_r * level
-            field[c + 3, i] = pr * li + pi * lr + extra_i * level
+    x, y, rise = np.float32(x), np.float32(y), np.float32(rise)
+    places = np.empty(inverse.size, dtype=np.float32)
+    uprights, levels = np.empty_like(places), np.empty_like(places)  # the te direction in the field's parts
+    for i in range(places.size):
+        at = x + np.float32(np.int32(i))
+        places[i] = min((depth + growth * np.float32(np.int32(i))) * inverse[i], limit)
+        upright = ny * at - nx * y
+        level = -rise * (nx * at + ny * y) * inverse[i]
+        scale = np.float32(1.0) / np.sqrt(upright * upright + level * level + np.float32(1e-20))
+        uprights[i], levels[i] = upright * scale, level * scale
+    if nx == 0.0 and ny == 0.0:
+        levels[:] = 1.0
+    for i in range(places.size):
+        k = np.uint32(places[i])
+        part = places[i] - np.float32(k)
+        upright, level = uprights[i], levels[i]
+        _turn(amplitude, k, part, upright, level, field, i, np.uint32(0))
+        if bands > 1:
+            _turn(amplitude, k, part, upright, level, field, i, np.uint32(1))
+        if bands > 2:
+            _turn(amplitude, k, part, upright, level, field, i, np.uint32(2))
+        for b in range(3, bands):
+            _turn(amplitude, k, part, upright, level, field, i, np.uint32(b))
         field[4 * bands, i] += sd_db
         field[4 * bands + 1, i] += sd_db * sd_db
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _turn(amplitude, k, part, upright, level, field, i, band):  # type: ignore[no-untyped-def]
+    """Pass the field of one receiver in one band through a piece: tm of all, and te less tm along te."""
+    row, c, next_step = np.uint32(3) * band, np.uint32(4) * band, k + np.uint32(1)
+    one, two, three = np.uint32(1), np.uint32(2), np.uint32(3)
+    te = amplitude[row, k] + part * (amplitude[row, next_step] - amplitude[row, k])
+    pr = amplitude[row + one, k] + part * (amplitude[row + one, next_step] - amplitude[row + one, k])
+    pi = amplitude[row + two, k] + part * (amplitude[row + two, next_step] - amplitude[row + two, k])
+    ur, ui, lr, li = field[c, i], field[c + one, i], field[c + two, i], field[c + three, i]
+    along_r, along_i = ur * upright + lr * level, ui * upright + li * level
+    extra_r, extra_i = (te - pr) * along_r + pi * along_i, (te - pr) * along_i - pi * along_r
+    field[c, i] = pr * ur - pi * ui + extra_r * upright
+    field[c + one, i] = pr * ui + pi * ur + extra_i * upright
+    field[c + two, i] = pr * lr - pi * li + extra_r * level
+    field[c + three, i] = pr * li + pi * lr + extra_i * level
