@@ -29,7 +29,17 @@ from rehaul.predict import (
 from rehaul.predict import standing_radiators as standing
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.radio import warm_up as warm_up_radio
-from rehaul.takeoff import Alternative, Takeoff, Task, Timetable, order, scope_of, takeoff, timetable
+from rehaul.takeoff import (
+    Alternative,
+    SiteCheck,
+    Takeoff,
+    Task,
+    Timetable,
+    order,
+    scope_of,
+    takeoff,
+    timetable,
+)
 
 Progress = Callable[[str], None]
 
@@ -50,9 +60,8 @@ class Plan:
     open_questions: tuple[OpenQuestion, ...]
     calibration: Calibration | None = None  # what the readings say of the house
     timetable: Timetable | None = None  # the same tasks, with how good their order is proven to be
-    drops: tuple[
-        DropDecision, ...
-    ] = ()  # for each wanted drop: what to try, in which order, and when to stop
+    checks: tuple[SiteCheck, ...] = ()  # thin wires, heat, battery, codes: what to look at on site
+    drops: tuple[DropDecision, ...] = ()  # each wanted drop: what to try, in which order, when to stop
 
 
 def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
@@ -88,6 +97,8 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         open_questions=open_questions(job, cabling, after),
         calibration=calibration,
         drops=drop_decisions(job, choice, wired, cabling),
+        timetable=times,
+        checks=site_checks(job, choice, wired),
     )
 
 
@@ -141,4 +152,5 @@ def plan_data(found: Plan) -> dict[str, object]:
         "takeoff": found.takeoff.model_dump(mode="json"),
         "order": [row.model_dump(mode="json") for row in found.order],
         "open_questions": [row.model_dump(mode="json") for row in found.open_questions],
+        "checks": [row.model_dump(mode="json") for row in found.checks],
     }

@@ -26,6 +26,8 @@ VERBS: dict[str, str] = {
     "why": "Why a room is slow, with the evidence and the test that decides.",
     "compare": "Before and after, room by room.",
     "plan": "The whole job: access points, runs, channels, boxes, price, order of work.",
+    "work": "The order of work with times, and a calendar file.",
+    "accept": "Freeze one offer of the quote as accepted.",
     "papers": "Plan sheets, schedules, quote, order of work and labels, as PDF and tables.",
     "demo": "An invented house, planned and on paper.",
     "serve": "The job in a browser, on this machine or the local network.",

@@ -7,6 +7,7 @@ import click
 from rehaul.cli.common import print_table
 from rehaul.plan import Plan
 from rehaul.predict import RoomRate
+from rehaul.takeoff import Timetable
 from rehaul.units import format_money, format_rate
 
 
@@ -55,3 +56,32 @@ def _met(room: RoomRate) -> str:
     if not room.need_mbps:
         return ""
     return "yes" if room.met else f"{room.served_pct:.0f} %"
+
+
+def print_work(times: Timetable) -> None:
+    """Every task by visit with its time, then what waits and why."""
+    timed = [task for task in times.tasks if task.start_min is not None]
+    print_table(
+        ["visit", "at", "who", "task", "where", "min", "what"],
+        [
+            (
+                task.visit,
+                clock(task.start_min or 0.0),
+                task.person or "",
+                task.id,
+                task.place,
+                f"{task.minutes:.0f}",
+                task.title,
+            )
+            for task in timed
+        ],
+    )
+    for task in times.tasks:
+        if task.start_min is None:
+            click.echo(f"waits  {task.id} {task.title}. {task.held}".rstrip())
+    click.echo(f"\n{times.words}")
+
+
+def clock(minutes: float) -> str:
+    """`1:05` from the start of the visit."""
+    return f"{int(minutes // 60)}:{int(minutes % 60):02d}"

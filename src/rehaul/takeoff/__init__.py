@@ -1,10 +1,16 @@
 """Parts, cut lists, spares, labour, price and the order of work."""
 
+from rehaul.takeoff.accepted import accept, is_intact, signature
+from rehaul.takeoff.checks import SiteCheck, site_checks
+from rehaul.takeoff.faults import FaultPlace, fault_place
+from rehaul.takeoff.ics import calendar_text, first_morning
 from rehaul.takeoff.order import order
 from rehaul.takeoff.results import (
     CutLine,
+    HoleLine,
     LabourLine,
     PartLine,
+    PricedUnknown,
     Quote,
     QuoteOption,
     Takeoff,
@@ -19,17 +25,28 @@ from rehaul.takeoff.timetable import timetable
 __all__ = [
     "Alternative",
     "CutLine",
+    "FaultPlace",
+    "HoleLine",
     "LabourLine",
     "PartLine",
+    "PricedUnknown",
     "Quote",
     "QuoteOption",
     "Scope",
+    "SiteCheck",
     "Takeoff",
     "Task",
     "Timetable",
     "ToolLine",
+    "accept",
+    "calendar_text",
+    "fault_place",
+    "first_morning",
+    "is_intact",
     "order",
     "scope_of",
+    "signature",
+    "site_checks",
     "takeoff",
     "timetable",
 ]

@@ -8,6 +8,7 @@ from rehaul.facts.work import allowances
 from rehaul.house import Job
 from rehaul.takeoff.crew import EFFORT, Roster, roster, walk_min
 from rehaul.takeoff.results import Task, Timetable
+from rehaul.takeoff.steps import SURVEY_STAGES
 from rehaul.takeoff.stints import Stint, stints_of
 
 Clock = tuple[int, float]  # day, minute of the day
@@ -29,8 +30,8 @@ def timetable(
     placed: list[Task] = []
     rosters: list[Roster] = []
     visit = 0
-    for phase in sorted({task.visit for task in tasks}):
-        ready = [task for task in tasks if task.visit == phase and task.id not in waiting]
+    for survey in (True, False):
+        ready = [t for t in tasks if (t.stage in SURVEY_STAGES) is survey and t.id not in waiting]
         stints = stints_of(_stops_first(ready))
         found = roster(stints, crew, levels_m, effort=effort)
         rosters.append(found)

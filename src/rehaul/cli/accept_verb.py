@@ -1,0 +1,42 @@
+"""`rehaul accept`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import job_argument, json_option, print_json, progress
+
+
+@click.command("accept")
+@job_argument
+@click.option("--option", "name", required=True, help="The offer's name, as in the quote.")
+@click.option("--by", required=True, help="Who accepts it.")
+@click.option("--date", required=True, help="Day of the signature, YYYY-MM-DD.")
+@click.option("--words", default="", help="What was said with it.")
+@json_option
+def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: bool) -> None:
+    """Freeze one offer of the quote as accepted, with a hash by which a later change shows.
+
+    \b
+    Example:
+      rehaul accept mill.rehaul.json --option Good --by "A. Miller" --date 2026-12-01
+    """
+    from rehaul.jobs import current_job, edit_job
+    from rehaul.plan import plan
+    from rehaul.takeoff import accept, signature
+
+    with progress("Quote") as step:
+        quote = plan(current_job(job_file), progress=step).takeoff.quote
+    signed = signature(by, date, words)
+    job = edit_job(
+        job_file, lambda old: accept(old, quote, name, signed), label=f"Offer accepted: {name}"[:80]
+    )
+    last = job.accepted_offers[-1]
+    if as_json:
+        print_json(last.model_dump(mode="json"))
+    else:
+        click.echo(
+            f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.\n{last.sha256}"
+        )

@@ -1,0 +1,135 @@
+"""What to look at on site where physics or a code may bite: thin wires, heat, battery, bonding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from rehaul.design.network import ENCLOSURES
+from rehaul.design.results import Choice, Network
+from rehaul.design.sites import put_right
+from rehaul.facts.conductors import copper_property
+from rehaul.facts.enclosures import Place, standby
+from rehaul.facts.equipment import equipment_named
+from rehaul.house import Bell, Job, Model, Run
+from rehaul.power import bell, cabinet_temperature_c, code_checks, heat_advice, ups_minutes_range
+from rehaul.predict.cabling import run_length, run_verdict
+
+State = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
+LOCAL = "Check your local code."
+_EU = frozenset(
+    "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK".split()  # noqa: SIM905
+)
+
+
+class SiteCheck(Model):
+    """One thing that was checked, or that somebody has to look at."""
+
+    id: str  # K01, K02, ...
+    what: str
+    place: str
+    state: State
+    words: str
+    source: str = ""
+    about: tuple[str, ...] = ()
+
+
+def site_checks(job: Job, choice: Choice, network: Network) -> tuple[SiteCheck, ...]:
+    """Bells, power over old runs, heat where the boxes stand, battery, separation and bonding."""
+    found = [
+        *_bells(job),
+        *_powered(job, choice),
+        *_heat(job, network),
+        *_battery(job, network),
+        *_codes(job),
+    ]
+    return tuple(row.model_copy(update={"id": f"K{number:02d}"}) for number, row in enumerate(found, 1))
+
+
+def _row(
+    what: str, place: str, state: State, words: str, about: Sequence[str] = (), source: str = ""
+) -> SiteCheck:
+    return SiteCheck(
+        id="K", what=what, place=place, state=state, words=words, about=tuple(about), source=source
+    )
+
+
+def _bells(job: Job) -> Iterator[SiteCheck]:
+    runs = {run.id: run for run in job.house.runs}
+    for row in job.house.bells:
+        yield _bell(job, row, runs[row.run])
+
+
+def _bell(job: Job, row: Bell, run: Run) -> SiteCheck:
+    """Judged at the middle length with the gauge noted, and at the long end with the thinnest it may be."""
+    length = run_length(job.house, run)
+    usual = run.gauge_awg or int(copper_property("usual gauge"))
+    thin = run.gauge_awg or int(copper_property("thinnest gauge"))
+    middle = bell(row.transformer_v, row.load_va, length.middle, usual, needs_v=row.needs_v)
+    worst = bell(row.transformer_v, row.load_va, length.high, thin, needs_v=row.needs_v)
+    state: State = "fail" if not middle.feasible else "pass" if worst.feasible else "mind"
+    remedy = {
+        "pass": "",
+        "mind": " At the long or thin end of what is known it would not: measure it under load.",
+        "fail": " Thicker wire, a transformer nearer by, or power over Ethernet at the door.",
+    }[state]
+    return _row("voltage at the door", run.id, state, middle.reason + remedy, (row.id, run.id))
+
+
+def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
+    """Power over Ethernet on the old runs that feed an access point."""
+    runs = {run.id: run for run in job.house.runs}
+    for ap in choice.access_points:
+        run = runs.get(ap.site.run)
+        if run is None:
+            continue
+        asked = equipment_named(ap.equipment).poe_class
+        right = put_right(run)
+        rows = {row.poe_class: row for row in run_verdict(job, right).power}
+        found = rows.get(asked)
+        if found is None:
+            continue
+        state: State = {"likely": "pass", "try it": "mind"}.get(found.band, "fail")  # type: ignore[assignment]
+        words = f"Class {asked} to {ap.id}: {found.reason}"
+        if right != run:
+            state = "mind" if state == "pass" else state
+            words += " Only once the run is freed, mended and out of its chain; no power into it before."
+        yield _row("power over an old run", ap.name, state, words, (run.id, ap.id), LOCAL)
+
+
+def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
+    """Air around the boxes: what stays in the enclosure is the core and the switch's own loss."""
+    limit_c = standby("equipment limit")
+    for point in job.house.meeting_points[:1]:
+        places: list[Place] = ["attic in summer"] if point.enclosure == "attic" else ["room"]
+        for place in places:
+            warm_c = cabinet_temperature_c(network.core_draw_w, ENCLOSURES[point.enclosure], place)
+            state: State = "pass" if warm_c <= limit_c else "fail"
+            words = f"{network.core_draw_w:.0f} W in a place called {point.enclosure}: {heat_advice(warm_c)}"
+            if point.enclosure == "flush metal can":
+                words += " No radio in the can: metal keeps it in."
+            yield _row("heat where the boxes stand", point.name, state, words, (point.id,))
+
+
+def _battery(job: Job, network: Network) -> Iterator[SiteCheck]:
+    kind = equipment_named(network.ups)
+    for what, load_w in (("everything", network.draw_w), ("the core alone", network.core_draw_w)):
+        if load_w <= 0:
+            continue
+        low, high = ups_minutes_range(load_w, kind.battery_v, kind.battery_ah)
+        state: State = "pass" if low >= job.choices.ups_minutes else "mind"
+        words = (
+            f"{kind.label} carries {what} ({load_w:.0f} W) for {low:.0f} min when aged, "
+            f"{high:.0f} min when new; asked: {job.choices.ups_minutes:.0f} min."
+        )
+        yield _row("minutes on battery", network.ups, state, words)
+
+
+def _codes(job: Job) -> Iterator[SiteCheck]:
+    for check in code_checks(code_region(job.country)):
+        yield _row(check.check, "on the whole way", "look", check.advice, (), check.source)
+
+
+def code_region(country: str) -> str:
+    """The rows of the separation table for an ISO country code."""
+    return {"GB": "UK"}.get(country, "EU" if country in _EU else country)
