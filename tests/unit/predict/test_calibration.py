@@ -81,7 +81,7 @@ def test_a_reading_from_the_wrong_room_is_shown_and_does_little(others: int) -> 
 
 def test_the_readings_say_how_rough_the_house_is() -> None:
     rng = np.random.default_rng(5)
-    own = 5.0**2 + 2.5**2  # shadowing of the tables and the reading's own
+    own = radio_numbers()["shadowing_sd"] ** 2 + 2.5**2  # shadowing of the tables and the reading's own
     for sd_db in (1.5, 4.5, 9.0):
         off = rng.normal(0, sd_db, 60)
         readings = [
