@@ -37,6 +37,7 @@ from rehaul.takeoff import (
     Timetable,
     order,
     scope_of,
+    site_checks,
     takeoff,
     timetable,
 )
