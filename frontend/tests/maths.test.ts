@@ -3,7 +3,6 @@ import { contourSegments, evenLevels, labelPlaces, rateLevels, type Label } from
 import { faceAround, facesOf } from "../src/maths/faces";
 import { areaOf, type Point, type Segment } from "../src/maths/geometry";
 import { formatLength, parseLength } from "../src/maths/lengths";
-import { medianOf } from "../src/maths/numbers";
 
 describe("lengths as people write them", () => {
   // 1 foot is 0.3048 m and 1 inch 0.0254 m exactly (international yard and pound agreement, 1959).
@@ -85,15 +84,5 @@ describe("contours", () => {
   it("have levels inside the span only", () => {
     expect(rateLevels(4, 500)).toEqual([5, 10, 25, 50, 100, 200, 300, 400]);
     expect(evenLevels(-91, -29, 10)).toEqual([-90, -80, -70, -60, -50, -40, -30]);
-  });
-});
-
-describe("a median", () => {
-  it("stands inside its interval", () => {
-    const found = medianOf([5, 1, 4, 2, 3, 9, 7, 8, 6])!;
-    expect(found.middle).toBe(5);
-    expect(found.low).toBeLessThan(5);
-    expect(found.high).toBeGreaterThan(5);
-    expect(medianOf([])).toBeNull();
   });
 });

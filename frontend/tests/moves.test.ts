@@ -104,8 +104,10 @@ describe("snapping", () => {
 
 describe("ids", () => {
   it("carry the device's mark and are not used yet", () => {
-    expect(freshIds(house, "wall", "a", 2)).toEqual(["Wa1", "Wa2"]);
-    expect(outletId(house, "2", "a", false, new Set())).toBe("2-01");
-    expect(outletId(house, "2", "a", true, new Set())).toBe("2-01a");
+    const [one, two] = freshIds(house, "wall", "b", 2);
+    expect([one, two]).toEqual(["Wb1", "Wb2"]);
+    expect(freshIds(house, "wall", "b")).toEqual(["Wb3"]); // never twice, whatever became of the first
+    expect(outletId(house, "2", "a", false)).toBe("2-01");
+    expect(outletId(house, "2", "a", true)).toBe("2-02a");
   });
 });

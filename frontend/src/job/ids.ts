@@ -1,4 +1,4 @@
-/** Ids: short, for tape, never made twice by two devices. */
+/** Ids: short, for tape, never made twice by two devices, never used again after a drop. */
 
 import { LISTS, thingsOf, type Job, type Kind } from "./types";
 
@@ -15,26 +15,49 @@ export function editId(): string {
 }
 
 /** Free ids for new things of one kind: `Wa12`, the device's mark in the middle. */
-export function freshIds(job: Job, kind: Kind, mark: string, count = 1, spent: Set<string> = new Set()): string[] {
+export function freshIds(job: Job, kind: Kind, mark: string, count = 1): string[] {
   const used = usedIds(job);
   const ids: string[] = [];
-  for (let n = 1; ids.length < count; n++) {
-    const id = `${PREFIX[kind]}${mark}${n}`;
-    if (!used.has(id) && !spent.has(id)) ids.push(id);
-  }
-  ids.forEach((id) => spent.add(id));
+  let n = given(job, kind + mark);
+  while (ids.length < count) if (!used.has(`${PREFIX[kind]}${mark}${++n}`)) ids.push(`${PREFIX[kind]}${mark}${n}`);
+  give(job, kind + mark, n);
   return ids;
 }
 
 /** `2-07`, to be written on tape; with the device's mark behind while others cannot be asked. */
-export function outletId(job: Job, storey: string, mark: string, alone: boolean, spent: Set<string>): string {
+export function outletId(job: Job, storey: string, mark: string, alone: boolean): string {
   const used = usedIds(job);
-  for (let n = 1; ; n++) {
-    const id = `${storey}-${String(n).padStart(2, "0")}${alone ? mark : ""}`;
-    if (!used.has(id) && !spent.has(id)) {
-      spent.add(id);
-      return id;
-    }
+  let n = given(job, `outlet ${storey}`);
+  const id = () => `${storey}-${String(n).padStart(2, "0")}${alone ? mark : ""}`;
+  do n++;
+  while (used.has(id()));
+  give(job, `outlet ${storey}`, n);
+  return id();
+}
+
+// The highest number given out so far; it outlives the page, since what was dropped is no longer in the job.
+const highest = new Map<string, number>();
+
+function given(job: Job, what: string): number {
+  const key = `ids ${job.id} ${what}`;
+  return highest.get(key) ?? Number(kept()?.getItem(key) ?? 0);
+}
+
+function give(job: Job, what: string, n: number): void {
+  const key = `ids ${job.id} ${what}`;
+  highest.set(key, n);
+  try {
+    kept()?.setItem(key, String(n));
+  } catch {
+    // a full or closed store: the open page still remembers
+  }
+}
+
+function kept(): Storage | null {
+  try {
+    return globalThis.localStorage ?? null;
+  } catch {
+    return null;
   }
 }
 

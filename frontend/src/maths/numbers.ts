@@ -32,14 +32,3 @@ export function plural(count: number, one: string, many = one + "s"): string {
 function trim(value: number, digits: number): string {
   return value.toFixed(digits).replace(/\.0+$/, "");
 }
-
-/** The middle value and its 90 % interval by order statistics; null with none. */
-export function medianOf(values: readonly number[]): { middle: number; low: number; high: number } | null {
-  const sorted = [...values].sort((a, b) => a - b);
-  if (sorted.length === 0) return null;
-  const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.max(0, Math.round(share)))]!;
-  const half = sorted.length / 2;
-  const spread = 0.8225 * Math.sqrt(sorted.length); // 1.645 σ of a fair coin's count
-  const middle = sorted.length % 2 ? at((sorted.length - 1) / 2) : (at(half - 1) + at(half)) / 2;
-  return { middle, low: at(Math.floor(half - spread)), high: at(Math.ceil(half + spread - 1)) };
-}

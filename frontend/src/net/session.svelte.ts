@@ -49,7 +49,7 @@ export class Session {
   constructor(readonly key: string, readonly mark: string, readonly person: string) {}
 
   get alone(): boolean {
-    return this.link !== "live" || this.#queue.length > 0;
+    return this.link !== "live";
   }
 
   async start(): Promise<void> {
@@ -190,6 +190,7 @@ export class Session {
         break;
       case "refused": {
         const entry = this.#take(message.edit);
+        if (this.#otherId(entry, message.refusal as RefusalData)) break;
         const label = entry?.body?.label ?? (entry ? `${entry.type === "undo" ? "Undo" : "Redo"}` : "");
         this.refusals = [...this.refusals, { label, refusal: message.refusal }];
         this.#show();
@@ -244,6 +245,16 @@ export class Session {
     } catch {
       this.#planOf = -1; // asked again with the next word about the plan
     }
+  }
+
+  /** Somebody else had that id first: the same thing under one that is free, unless later edits name it. */
+  #otherId(entry: Entry | undefined, refusal: RefusalData): boolean {
+    const change = entry?.body?.changes[0];
+    if (refusal.code !== "taken" || !refusal.free || !change || entry!.body!.changes.length > 1 || change.do !== "put") return false;
+    const id = change.entity.id;
+    if (this.#queue.some((other) => JSON.stringify(other.body?.changes ?? []).includes(JSON.stringify(id)))) return false;
+    this.#enqueue("edit", { ...entry!.body!, edit: editId(), changes: [{ ...change, entity: { ...change.entity, id: refusal.free } }] });
+    return true;
   }
 
   #rows(rows: Row[]): void {

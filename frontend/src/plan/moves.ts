@@ -81,7 +81,6 @@ export function slid(job: Job, opening: Opening, toOffset_m: number): Change[] {
 /** A new wall, and the walls it meets cut in two where it crosses them. */
 export function drawnWall(job: Job, storey: string, start: Point, end: Point, construction: string, mark: string): Change[] {
   if (distance(start, end) < 0.05) return [];
-  const spent = new Set<string>();
   const stops: Point[] = [start, end];
   const changes: Change[] = [];
   for (const other of job.house.walls) {
@@ -90,7 +89,7 @@ export function drawnWall(job: Job, storey: string, start: Point, end: Point, co
     if (!hit) continue;
     if (!same(hit, start) && !same(hit, end)) stops.push(neat(hit));
     if (!same(hit, other.start) && !same(hit, other.end)) {
-      const cut = splitWall(job, other, along(other, hit).at_m, mark, spent);
+      const cut = splitWall(job, other, along(other, hit).at_m, mark);
       changes.push(...cut);
     }
   }
@@ -98,20 +97,20 @@ export function drawnWall(job: Job, storey: string, start: Point, end: Point, co
   const ordered = stops.sort((a, b) => along(line, a).at_m - along(line, b).at_m);
   for (let i = 0; i + 1 < ordered.length; i++) {
     if (same(ordered[i]!, ordered[i + 1]!)) continue;
-    const [id] = freshIds(job, "wall", mark, 1, spent);
+    const [id] = freshIds(job, "wall", mark);
     changes.push({ do: "put", kind: "wall", entity: { id: id!, storey, start: ordered[i]!, end: ordered[i + 1]!, construction } });
   }
   return changes;
 }
 
 /** One wall cut in two; its openings stay where they are. None where an opening is in the way. */
-export function splitWall(job: Job, wall: Wall, at_m: number, mark: string, spent: Set<string> = new Set()): Change[] {
+export function splitWall(job: Job, wall: Wall, at_m: number, mark: string): Change[] {
   const long = lengthOf(wall);
   if (at_m < 0.05 || at_m > long - 0.05) return [];
   const openings = job.house.openings.filter((one) => one.wall === wall.id);
   if (openings.some((one) => one.offset_m < at_m - 1e-6 && one.offset_m + one.width_m > at_m + 1e-6)) return [];
   const cut = neat(add(wall.start, scaled(direction(wall), at_m)));
-  const [id] = freshIds(job, "wall", mark, 1, spent);
+  const [id] = freshIds(job, "wall", mark);
   const changes: Change[] = [{ do: "put", kind: "wall", entity: { ...wall, id: id!, start: cut, end: wall.end } }];
   for (const opening of openings) {
     if (opening.offset_m + 1e-6 < at_m) continue;

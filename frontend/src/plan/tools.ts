@@ -8,7 +8,7 @@ export type ToolRow = { tool: Tool; key: string; name: string; hint: string };
 
 export const TOOLS: ToolRow[] = [
   { tool: "select", key: "v", name: "Select", hint: "Press a thing to see and change it; drag to move it; drag empty paper to move the sheet." },
-  { tool: "wall", key: "w", name: "Wall", hint: "Press where the wall starts, then where it ends; it goes on from there. Escape ends it." },
+  { tool: "wall", key: "w", name: "Wall", hint: "Press where the wall starts, then where it ends; or type how long it is. It goes on from there; Escape ends it." },
   { tool: "room", key: "r", name: "Room", hint: "Press inside walls that close around a room." },
   { tool: "door", key: "d", name: "Door", hint: "Press on a wall." },
   { tool: "window", key: "n", name: "Window", hint: "Press on a wall." },
