@@ -78,6 +78,14 @@ def tinted(page: Page) -> float:
     return float((far <= 4).mean())
 
 
+def commonest_tint(page: Page) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """The commonest colour that is no grey, and the last of the legend."""
+    flat = pixels(page).reshape(-1, 3)
+    colours, counts = np.unique(flat[np.ptp(flat, axis=1) > 30], axis=0, return_counts=True)
+    last = page.locator("figure svg rect[fill]").last.get_attribute("fill")
+    return colours[counts.argmax()], np.array([int(part) for part in re.findall(r"\d+", str(last))])
+
+
 def test_the_house_is_drawn_and_said(seen: Tab) -> None:
     page = seen.page
     assert barriers(page) == []
@@ -105,6 +113,10 @@ def test_the_floor_shows_the_map_by_the_scale_of_the_legend(browser: Browser, se
         page.get_by_role("img", name="House in three dimensions").get_attribute("aria-label")
     )
     assert tinted(page) > 0.2
+    seen_most, legend_last = commonest_tint(page)
+    assert np.abs(seen_most - legend_last).max() <= 6, (
+        "beside the router it is as fast as the line, the end of the scale"
+    )
     page.get_by_label("Map").select_option("power_dbm")
     page.wait_for_function("() => / dBm to /.test(document.querySelector('tbody').innerText)")
     assert tinted(page) > 0.2
