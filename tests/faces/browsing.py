@@ -45,7 +45,7 @@ def chromium(*more: str) -> Iterator[Browser]:
     if program is None:
         pytest.skip("no Chromium is on PATH; python tools/browser.py FOLDER fetches one")
     if not files("rehaul.web").joinpath(*pages.APP_FOLDER, "index.html").is_file():
-        pytest.skip("the pages are not built; python tools/write_pages.py builds them")
+        pytest.skip("the pages are not built; python3 run.py sets everything up")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=program, args=[*QUIET, *more])
         try:
