@@ -11,7 +11,7 @@ from shapely.ops import nearest_points
 from rehaul.design.costs import Cost, task_cost
 from rehaul.facts.pulls import PullWay, pull_ways, wall_access
 from rehaul.facts.work import allowances, prices
-from rehaul.house import Hazard, HazardKind, House, Job, MeetingPoint, Room
+from rehaul.house import Hazard, HazardKind, House, Job, MeetingPoint, Room, Wall
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_centre, storey_of
 
@@ -37,16 +37,21 @@ def way_to_room(job: Job, room: Room, closet: MeetingPoint, floors_crossed: int)
     return pull_ways()["surface" if walls and set(walls) == {"none"} else "fished"]
 
 
+def walls_around(house: House, room: Room) -> tuple[Wall, ...]:
+    """The walls that bound a room, by where their centre lines run."""
+    ring = Polygon(room.polygon).exterior.buffer(AT_THE_ROOM_M)
+    return tuple(
+        wall
+        for wall in house.walls
+        if wall.storey == room.storey
+        and LineString([wall.start, wall.end]).intersection(ring).length >= LEAST_WALL_M
+    )
+
+
 def fishing_around(house: House, room: Room) -> tuple[str, ...]:
     """`bay`, `hard` or `none` for every wall around a room whose construction is known."""
-    ring = Polygon(room.polygon).exterior.buffer(AT_THE_ROOM_M)
-    found = []
-    for wall in house.walls:
-        if wall.storey == room.storey and wall.construction in wall_access():
-            line = LineString([wall.start, wall.end])
-            if line.intersection(ring).length >= LEAST_WALL_M:
-                found.append(wall_access()[wall.construction])
-    return tuple(found)
+    known = wall_access()
+    return tuple(known[w.construction] for w in walls_around(house, room) if w.construction in known)
 
 
 def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool:

@@ -89,6 +89,12 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
         found = rows.get(asked)
         if found is None:
             continue
+        if sum(other.site.run == run.id for other in choice.access_points) > 1:
+            words = (
+                f"{ap.id} has its power from the small switch on {run.id}: a mains socket and a battery there"
+            )
+            yield _row("power over an old run", ap.name, "mind", words, (run.id, ap.id), LOCAL)
+            continue
         state: State = {"likely": "pass", "try it": "mind"}.get(found.band, "fail")  # type: ignore[assignment]
         words = f"Class {asked} to {ap.id}: {found.reason}"
         if right != run:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rehaul.design.conduit import fill_after_pull
-from rehaul.design.pulls import fishing_around, pull_tasks
+from rehaul.design.pulls import pull_tasks, walls_around
 from rehaul.facts.work import labour as norms
 from rehaul.house import Room
 from rehaul.takeoff.holds import cabling_hold, hole_hold, run_hold
@@ -141,12 +141,8 @@ def _plate_words(scope: Scope, new: Pull) -> str:
 
 
 def _is_mesh(scope: Scope, room: Room) -> bool:
-    """Whether no wall of the room lets a saw through easily, and one of them is plaster on metal."""
-    metal = any(
-        wall.storey == room.storey and wall.construction == "metal-lath-plaster"
-        for wall in scope.job.house.walls
-    )
-    return metal and "bay" not in fishing_around(scope.job.house, room)
+    """Whether a wall of the room is plaster on metal mesh."""
+    return any(w.construction == "metal-lath-plaster" for w in walls_around(scope.job.house, room))
 
 
 def _top_storey(scope: Scope) -> str:
