@@ -30,7 +30,6 @@ def _means(values, parts, of_powers, cells):  # type: ignore[no-untyped-def]
     """Mean over every cell, of powers where the values are decibels."""
     bands, storeys, rows, columns = cells.shape
     total, line = np.empty(columns * parts, dtype=np.float32), np.empty(columns * parts, dtype=np.float32)
-    bits = line.view(np.int32)
     shift = np.float32(POWER_SHIFT_DB if of_powers else 0.0)
     for b in range(bands):
         for s in range(storeys):
@@ -41,13 +40,13 @@ def _means(values, parts, of_powers, cells):  # type: ignore[no-untyped-def]
                     for i in range(line.size):
                         line[i] = fine[i] + shift
                     if of_powers:
-                        powers(line, bits)
+                        powers(line)
                     for i in range(line.size):
                         total[i] += line[i]
                 cell = cells[b, s, j]
                 cells_of(total, parts, cell)
                 if of_powers:
-                    decibels(cell, cell.view(np.int32))
+                    decibels(cell)
                     for i in range(columns):
                         cell[i] -= shift
 

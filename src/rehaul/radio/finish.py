@@ -16,7 +16,6 @@ def finish_grid(  # type: ignore[no-untyped-def]
     """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx)."""
     bands, storeys, rows, columns = gain.shape
     square = np.empty(columns, dtype=np.float32)
-    bits = square.view(np.int32)
     level = np.empty(columns, dtype=np.float32)
     for s in range(storeys):
         z = heights[s] - source[2]
@@ -26,7 +25,7 @@ def finish_grid(  # type: ignore[no-untyped-def]
             pattern_levels(
                 np.float32(origin[0] - source[0]), np.float32(step), y, z, axis, pattern, square, level
             )
-            decibels(square, bits)
+            decibels(square)
             for b in range(bands):
                 line, lost, free = gain[b, s, j], losses[s, j, b], np.float32(free_db[b])
                 for i in range(columns):
@@ -71,13 +70,12 @@ def finish_points(  # type: ignore[no-untyped-def]
     """Losses (point, band + 2) to gain (band, point) and spread (point,)."""
     bands = gain.shape[0]
     square = np.empty(1, dtype=np.float32)
-    bits = square.view(np.int32)
     level = np.empty(1, dtype=np.float32)
     for p in range(points.shape[0]):
         x, y, z = points[p, 0] - source[0], points[p, 1] - source[1], points[p, 2] - source[2]
         squares(np.float32(x), np.float32(0.0), y, z, nearest, square)
         pattern_levels(np.float32(x), np.float32(0.0), y, z, axis, pattern, square, level)
-        decibels(square, bits)
+        decibels(square)
         for b in range(bands):
             gain[b, p] = level[0] - square[0] - free_db[b] - losses[p, b]
         spread(

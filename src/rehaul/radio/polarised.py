@@ -62,7 +62,6 @@ def finish_upright(  # type: ignore[no-untyped-def]
     bands, storeys, rows, columns = gain.shape
     wide = columns * parts
     square, level = np.empty(wide, dtype=np.float32), np.empty(wide, dtype=np.float32)
-    bits = level.view(np.int32)
     unsure, total = np.empty(wide, dtype=np.float32), np.empty((bands + 1, wide), dtype=np.float32)
     x0, dx = np.float32(origin[0] - source[0]), np.float32(step)
     for s in range(storeys):
@@ -73,7 +72,7 @@ def finish_upright(  # type: ignore[no-untyped-def]
                 y = origin[1] + row * step - source[1]
                 squares(x0, dx, y, z, nearest, square)
                 pattern_levels(x0, dx, y, z, axis, pattern, square, level)
-                powers(level, bits)
+                powers(level)
                 for i in range(wide):
                     level[i] /= square[i]
                 for b in range(bands):
@@ -83,7 +82,7 @@ def finish_upright(  # type: ignore[no-untyped-def]
                     total[bands, i] += unsure[i]
             for b in range(bands):
                 cells_of(total[b], parts, gain[b, s, j])
-                decibels(gain[b, s, j], gain[b, s, j].view(np.int32))
+                decibels(gain[b, s, j])
                 for i in range(columns):
                     gain[b, s, j, i] -= free_db[b]
             cells_of(total[bands], parts, sd[s, j])

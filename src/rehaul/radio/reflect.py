@@ -146,7 +146,6 @@ def dim(image, axis, pattern, receivers, spreads, gain, path, level, lit, faint_
     origin, step, heights, free_db = receivers
     bands, storeys, rows, columns = gain.shape
     square = np.empty(columns, dtype=np.float32)
-    bits = square.view(np.int32)
     any_lit = False
     x0, wide = np.float32(origin[0] - image[0]), np.float32(step)
     for s in range(storeys):
@@ -163,7 +162,7 @@ def dim(image, axis, pattern, receivers, spreads, gain, path, level, lit, faint_
             y = origin[1] + j * step - image[1]
             squares(x0, wide, y, z, spreads[0], square)
             pattern_levels(x0, wide, y, z, axis, pattern, square, level[s, j])
-            decibels(square, bits)
+            decibels(square)
             first, end = columns, 0
             for i in range(lit[s, j, 0], lit[s, j, 1]):
                 level[s, j, i] -= square[i]
@@ -228,7 +227,6 @@ def collect(path, level, lit, free_db, together, power, scatter):  # type: ignor
     """Add the power of the lit receivers, and their scatter."""
     bands, storeys, rows, columns = power.shape
     line = np.empty(columns, dtype=np.float32)
-    bits = line.view(np.int32)
     share, alone = np.float32(together), np.float32(1.0 - together)
     for s in range(storeys):
         for j in range(rows):
@@ -244,7 +242,7 @@ def collect(path, level, lit, free_db, together, power, scatter):  # type: ignor
                 lost, free = path[s, j, b, first:end], np.float32(free_db[b])
                 for i in range(reach.size):
                     line[i] = reach[i] - free - lost[i] + np.float32(POWER_SHIFT_DB)
-                powers(line[: reach.size], bits[: reach.size])
+                powers(line[: reach.size])
                 into, spread = power[b, s, j, first:end], scatter[b, s, j, first:end]
                 for i in range(reach.size):
                     into[i] += line[i]
