@@ -51,7 +51,8 @@ class Case:
     near_dbm: float  # beside the access point, predicted, at the test device
     room_dbm: float  # in the room in question
     room_sd_db: float
-    test_link: Link  # of a good device
+    near_link: Link  # of a good device beside the access point, on its fastest band
+    test_link: Link  # of a good device in the room
     device_link: Link  # of the device that is slow, as its class says
     old_links: tuple[Link, ...]  # what the device may be instead
     slow_band_link: Link | None = None  # the same device on the band it should not be on
@@ -103,10 +104,10 @@ def _reads(case: Case, cause: Cause, rng: np.random.Generator) -> dict[Test, Arr
         room_dbm = room_dbm - _between(rng, "clinging", "db")
     device = _device_rates(case, cause, room_dbm + receiver_db, rng)
     other = goodput_mbps(other_dbm + receiver_db, case.test_link) * free
-    near = goodput_mbps(near_dbm + receiver_db, case.test_link) * free
+    near = goodput_mbps(near_dbm + receiver_db, case.near_link) * free
     hop = np.full(STATES, np.inf)
     if cause == "wireless hop":
-        hop = goodput_mbps(_between(rng, "hop", "dbm"), case.test_link) * free
+        hop = goodput_mbps(_between(rng, "hop", "dbm"), case.near_link) * free
     plan_down, plan_up = case.plan_down_mbps * arrives, case.plan_up_mbps * arrives
     wire_down, wire_up = np.minimum(plan_down, run_down), np.minimum(plan_up, run_up)
     return {

@@ -47,11 +47,13 @@ def room_case(
     equipment, band = best.radiator.equipment, best.band
     test_link = link_between(equipment, GOOD_CLIENT, band) or best.link
     slow = link_between(equipment, client, "2.4") if band != "2.4" else None
+    near_dbm, near_link = _beside(job, scene, best.radiator)
     case = Case(
         plan_down_mbps=job.service.down_mbps,
         plan_up_mbps=job.service.up_mbps,
         link_mbps=float(min(1000, access_point_radios()[equipment, band].wired_port_mbps)),
-        near_dbm=_beside_dbm(job, scene, best.radiator, client, band),
+        near_dbm=near_dbm,
+        near_link=near_link,
         room_dbm=round(float(best.power_dbm[0]), 1),
         room_sd_db=round(float(best.sd_db[0]), 1),
         test_link=test_link,
@@ -76,13 +78,14 @@ def _best_air(job: Job, scene: HouseScene, room: Room, client: str) -> Air:
     return max(airs, key=lambda air: float(air.range_mbps()[1][0]))
 
 
-def _beside_dbm(job: Job, scene: HouseScene, box: Radiator, client: str, band: str) -> float:
-    """Power two metres from the box, where nothing stands between."""
+def _beside(job: Job, scene: HouseScene, box: Radiator) -> tuple[float, Link]:
+    """Power two metres from the box where nothing stands between, and the link there, of a good device."""
     x, y, z = box.position_m
     steps = ((BESIDE_M, 0.0), (-BESIDE_M, 0.0), (0.0, BESIDE_M), (0.0, -BESIDE_M))
     places = [(x + dx, y + dy, z) for dx, dy in steps]
-    airs = air_of(scene, box, places, job.country, Listener(client), dfs=job.choices.dfs)
-    return round(max(float(air.power_dbm.max()) for air in airs if air.band == band), 1)
+    airs = air_of(scene, box, places, job.country, Listener(GOOD_CLIENT), dfs=job.choices.dfs)
+    fastest = max(airs, key=lambda air: float(air.range_mbps()[1].max()))
+    return round(float(fastest.power_dbm.max()), 1), fastest.link
 
 
 def _old_links(equipment: str) -> Iterable[Link]:

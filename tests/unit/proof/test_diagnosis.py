@@ -20,6 +20,7 @@ CASE = Case(
     near_dbm=-42,
     room_dbm=-55,
     room_sd_db=5,
+    near_link=link("laptop"),
     test_link=link("laptop"),
     device_link=link("phone"),
     old_links=(link("old laptop"), link("television")),
@@ -52,6 +53,13 @@ def test_with_nothing_read_the_habit_of_the_trade_comes_back() -> None:
     assert not found.sure and not found.evidence
     assert found.causes[0].cause == "plan"
     assert found.causes[0].probability == pytest.approx(0.22, abs=0.001)
+
+
+def test_a_far_room_in_a_sound_house_is_not_blamed_on_the_plan() -> None:
+    far = replace(CASE, room_dbm=-76)
+    found = diagnose(far, {"modem down": 490, "near down": 480, "room down": 190, "room power": -76})
+    assert found.causes[0].cause == "as predicted"
+    assert "nearer" in found.causes[0].remedy
 
 
 def test_the_next_test_tells_the_top_two_apart() -> None:
