@@ -1,0 +1,93 @@
+"""Site checks: each state is reached, and says what to do."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from rehaul.design.conduit import conduit_fill
+from rehaul.house import Bell, CableKind, Estimate, Job, Run
+from rehaul.jobs import open_job
+from rehaul.plan import Plan, plan
+from rehaul.takeoff import site_checks
+from rehaul.takeoff.checks import code_region
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+
+
+@cache
+def planned() -> Plan:
+    return plan(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
+
+
+def checks(job: Job) -> dict[str, str]:
+    found = planned()
+    return {row.what: row.state for row in site_checks(job, found.choice, found.network)}
+
+
+def with_bell(gauge_awg: int | None, length_m: float, load_va: float) -> Job:
+    job = planned().job
+    length = Estimate(middle=length_m, low=length_m * 0.8, high=length_m * 1.2)
+    run = Run(id="C9", ends=("M1", "1-01"), kind=CableKind.BELL_WIRE, gauge_awg=gauge_awg, length_m=length)
+    bell = Bell(id="BL1", run="C9", transformer_v=16, load_va=load_va, needs_v=8)
+    house = job.house.model_copy(update={"runs": (*job.house.runs, run), "bells": (bell,)})
+    return job.model_copy(update={"house": house})
+
+
+@pytest.mark.parametrize(
+    ("gauge_awg", "length_m", "load_va", "state"),
+    [
+        (22, 20.0, 20.0, "pass"),  # 12.7 V
+        (22, 28.0, 20.0, "mind"),  # 3.0 of the 3.2 ohm (16² / 4 · 20) at which 20 VA no longer arrive
+        (18, 10.0, 10.0, "pass"),
+        (24, 25.0, 20.0, "fail"),  # a thin telephone pair cannot deliver it
+        (None, 10.0, 10.0, "pass"),
+    ],
+)
+def test_voltage_at_the_door(gauge_awg: int | None, length_m: float, load_va: float, state: str) -> None:
+    assert checks(with_bell(gauge_awg, length_m, load_va))["voltage at the door"] == state
+
+
+def test_heat_in_a_can_of_an_attic() -> None:
+    job = planned().job
+    for enclosure, state in (("open wall", "pass"), ("flush metal can", "pass"), ("attic", "fail")):
+        point = job.house.meeting_points[0].model_copy(update={"enclosure": enclosure})
+        house = job.house.model_copy(update={"meeting_points": (point,)})
+        assert checks(job.model_copy(update={"house": house}))["heat where the boxes stand"] == state
+
+
+def test_battery_that_is_asked_for_too_long() -> None:
+    job = planned().job
+    choices = job.choices.model_copy(update={"ups_minutes": 600.0})
+    assert checks(job.model_copy(update={"choices": choices}))["minutes on battery"] == "mind"
+    assert checks(job)["minutes on battery"] == "pass"
+
+
+def test_codes_of_the_country_and_the_local_caution() -> None:
+    assert [code_region(c) for c in ("GB", "DE", "US", "AU")] == ["UK", "EU", "US", "AU"]
+    rows = [row for row in planned().checks if row.state == "look"]
+    assert {"separation from power", "bonding conductor"} <= {row.what for row in rows}
+    assert all(row.words.endswith("Check your local code.") and row.source for row in rows)
+
+
+def test_power_on_a_chain_is_minded() -> None:
+    assert checks(planned().job)["power over an old run"] == "mind"
+    assert [row.id for row in planned().checks][:2] == ["K01", "K02"]
+
+
+@pytest.mark.parametrize(
+    ("bore_m", "diameters_m", "fits"),
+    [
+        (0.0107, (0.0062,), True),  # 34 % of 53
+        (0.0107, (0.0062, 0.0045), False),  # 51 % of 31
+        (0.0141, (0.0062, 0.0045), True),  # 30 % of 31
+        (0.0107, (0.0062, 0.0045, 0.0045), False),  # 69 % of 40
+        (0.0085, (0.0062,), False),  # 53.2 % of 53
+    ],
+)
+def test_conduit_fill(bore_m: float, diameters_m: tuple[float, ...], fits: bool) -> None:
+    found = conduit_fill(bore_m, diameters_m)
+    assert found.fits is fits
+    assert found.fill_pct == pytest.approx(100 * sum(d**2 for d in diameters_m) / bore_m**2)

@@ -1,0 +1,115 @@
+"""The scheduling solver against trying everything, and the bounds it states."""
+
+from __future__ import annotations
+
+from itertools import permutations, product
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rehaul.takeoff.crew import roster, walk_min
+from rehaul.takeoff.results import Task
+from rehaul.takeoff.stints import Stint, stints_of
+
+LEVELS = {"G": 0.0, "U": 2.7}
+PLACES = (("Hall", "G"), ("Kitchen", "G"), ("Bedroom", "U"))
+
+
+def task(number: int, place: tuple[str, str], minutes: float, needs: tuple[int, ...] = ()) -> Task:
+    return Task(
+        id=f"T{number:02d}",
+        title=f"step {number}",
+        stage="run",
+        visit=2,
+        place=place[0],
+        storey=place[1],
+        minutes=minutes,
+        needs=tuple(f"T{n:02d}" for n in needs),
+    )
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> list[Task]:
+    rows = []
+    for number in range(1, draw(st.integers(2, 6)) + 1):
+        needs = draw(st.sets(st.integers(1, number - 1), max_size=2)) if number > 1 else set()
+        rows.append(
+            task(number, draw(st.sampled_from(PLACES)), draw(st.integers(1, 40)), tuple(sorted(needs)))
+        )
+    return rows
+
+
+def tried(stints: tuple[Stint, ...], people: int) -> tuple[int, int]:
+    """Shortest finish and then fewest walks over every order and every share of the stints: the slow twin."""
+    best = (10**9, 10**9)
+    for sequence in permutations(range(len(stints))):
+        place = {i: at for at, i in enumerate(sequence)}
+        if any(place[before] > place[i] for i in sequence for before in stints[i].after):
+            continue
+        for share in product(range(people), repeat=len(stints)):
+            end: dict[int, int] = {}
+            free = dict.fromkeys(range(people), 0)
+            at: dict[int, int] = {}
+            storey: dict[str, int] = {}
+            walks = 0
+            for i in sequence:
+                person = share[i]
+                start = free[person]
+                if person in at:
+                    way = walk_min(stints[at[person]], stints[i], LEVELS)
+                    walks += way > 0
+                    start += way
+                start = max([start, *(end[b] for b in stints[i].after)])
+                if people > 1:
+                    start = max(start, storey.get(stints[i].storey, 0))
+                end[i] = free[person] = storey[stints[i].storey] = start + stints[i].minutes
+                at[person] = i
+            best = min(best, (max(end.values()), walks))
+    return best
+
+
+@settings(max_examples=25, deadline=None)
+@given(jobs(), st.sampled_from([1, 2]))
+def test_the_timetable_is_the_best_of_all(rows: list[Task], people: int) -> None:
+    stints = stints_of(rows)
+    if len(stints) > 5:
+        return
+    found = roster(stints, people, LEVELS)
+    assert found.proven
+    assert (found.finish_min, found.walks) == tried(stints, people)
+    assert found.least_finish_min <= found.finish_min
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs())
+def test_stints_hold_every_task_once_and_come_in_a_workable_order(rows: list[Task]) -> None:
+    stints = stints_of(rows)
+    assert sorted(t.id for stint in stints for t in stint.tasks) == [t.id for t in rows]
+    done: set[str] = set()
+    for number, stint in enumerate(stints):
+        assert all(before < number for before in stint.after)
+        for row in stint.tasks:
+            assert (row.place, row.storey) == (stint.place, stint.storey)
+            assert set(row.needs) <= done
+            done.add(row.id)
+
+
+def test_two_people_on_two_storeys_share_the_work() -> None:
+    rows = [task(1, PLACES[0], 30), task(2, PLACES[2], 30)]
+    assert roster(stints_of(rows), 1, LEVELS).finish_min == 62  # a minute to the next room, one up the stairs
+    assert roster(stints_of(rows), 2, LEVELS).finish_min == 30
+
+
+def test_two_people_never_share_a_storey() -> None:
+    rows = [task(1, PLACES[0], 30), task(2, PLACES[1], 30)]
+    assert roster(stints_of(rows), 2, LEVELS).finish_min == 60
+    assert roster(stints_of(rows), 2, {"G": 0.0}).finish_min == 30  # one storey: only never at one place
+
+
+def test_same_stints_same_roster() -> None:
+    rows = [task(n, PLACES[n % 3], 5 + n, (n - 2,) if n > 3 else ()) for n in range(1, 12)]
+    assert roster(stints_of(rows), 2, LEVELS) == roster(stints_of(rows), 2, LEVELS)
+
+
+def test_nothing_to_do() -> None:
+    assert roster((), 1, LEVELS).finish_min == 0
