@@ -24,6 +24,8 @@ class Grid:
     def __post_init__(self) -> None:
         heights = (self.z_m,) if isinstance(self.z_m, int | float) else tuple(float(z) for z in self.z_m)
         object.__setattr__(self, "z_m", heights)
+        for name in ("x0_m", "y0_m", "step_m"):  # whole numbers would be compiled for on their own
+            object.__setattr__(self, name, float(getattr(self, name)))
         if not (self.step_m > 0 and self.nx > 0 and self.ny > 0 and heights):
             raise BadInput(
                 "a grid without cells", where="grid", remedy="Give a positive step, counts and a height"

@@ -25,3 +25,4 @@ def warm_up() -> None:
     grid = Grid(0.0, 0.0, 0.5, 4, 4, (1.0, 3.5))
     for places in (grid, grid.points_m()):
         field(scene, transmitter, places, (5.5e9,), "full")
+    field(scene, transmitter, grid, (5.5e9,), parts=2)
