@@ -1,4 +1,4 @@
-"""A house drawn from nothing in a real browser: over a picture, with the mouse, by typed lengths, by keyboard."""
+"""A house drawn from nothing in a real browser: over a picture, by mouse, by typed lengths, by keyboard."""
 
 from __future__ import annotations
 
@@ -198,7 +198,8 @@ def test_rooms_typed_from_the_tape(server: Running, tab: Tab) -> None:
     page = tab.page
     page.get_by_role("button", name="By tape or file").click()
     page.get_by_role("textbox", name="Rooms").fill(
-        "storey Ground, height 8' 2\"\nLiving 4.20 x 5.10\nKitchen 10' 2\" x 5.10 right of Living\ndoor Living - Kitchen"
+        "storey Ground, height 8' 2\"\nLiving 4.20 x 5.10\n"
+        "Kitchen 10' 2\" x 5.10 right of Living\ndoor Living - Kitchen"
     )
     page.get_by_role("button", name="Read the rooms").click()
     page.get_by_role("button", name="Put it in").click()

@@ -227,7 +227,9 @@ export class Session {
     return this.plan?.state === "done" && (this.plan.stale || this.revision > this.plan.revision || this.waiting > 0);
   }
 
+  /** The plan is made of the job as the server has it: what waits goes first. */
   async runPlan(): Promise<void> {
+    for (let tries = 0; this.#queue.length && this.link === "live" && tries < 200; tries++) await new Promise((later) => setTimeout(later, 25));
     this.plan = await post<PlanState>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
     await this.#fetchPlan();
   }

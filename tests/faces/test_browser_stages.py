@@ -1,0 +1,168 @@
+"""From the plan to the handover in a real browser; every page by axe, in light and dark, on three widths."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from playwright.sync_api import Browser, expect
+from server import Running, running
+
+from rehaul.jobs import demo_job, save_job
+
+pytestmark = pytest.mark.browser
+
+DEMO = demo_job()
+PAGES = ("house", "cables", "coverage", "quote", "work", "tests", "handover", "model", "meter", "people")
+LONG_MS = 90_000  # a plan on a busy machine
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium(*SOFTWARE_GL) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    folder: Path = tmp_path_factory.mktemp("jobs")
+    save_job(folder / "demo.rehaul.json", DEMO)
+    with running(folder) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def reader(server: Running) -> httpx.Client:
+    return server.paired("Reader")
+
+
+def job_of(reader: httpx.Client) -> dict[str, Any]:
+    found: dict[str, Any] = reader.get(f"/api/jobs/{DEMO.id}").json()["job"]
+    return found
+
+
+def all_saved(tab: Tab) -> None:
+    tab.page.locator("[data-link=live]", has_text="all saved").wait_for(state="attached")
+
+
+def planned_tab(browser: Browser, server: Running, page: str, **context: Any) -> Tab:
+    """A tab on a page of the demo, its plan made."""
+    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/{page}", **context)
+    tab.page.get_by_role("heading", level=1).wait_for(state="attached")
+    return tab
+
+
+def test_the_demo_is_two_clicks_away(browser: Browser, server: Running) -> None:
+    tab = paired_tab(browser, server, "/")
+    tab.page.get_by_role("button", name="Open the demo").click()
+    tab.page.get_by_role("application").wait_for()
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+def test_a_plan_is_stopped_made_and_chosen_from(
+    browser: Browser, server: Running, reader: httpx.Client
+) -> None:
+    tab = planned_tab(browser, server, "coverage")
+    page = tab.page
+    plan = page.get_by_role("region", name="The plan")
+    plan.get_by_role("button", name="Make the plan").click()
+    plan.get_by_role("button", name="Stop").click()
+    expect(plan).to_contain_text("Stopped.")
+    plan.get_by_role("button", name="Make the plan").click()
+    expect(plan).to_contain_text("Made of edit", timeout=LONG_MS)
+
+    front = page.get_by_role("radiogroup", name="Least cost")
+    expect(front.get_by_role("radio", checked=True)).to_have_count(1)
+    front.get_by_role("radio", checked=True).focus()
+    page.keyboard.press("ArrowLeft")
+    page.get_by_role("button", name="Plan for this").click()
+    expect(plan).to_contain_text("Made of edit 1", timeout=LONG_MS)
+    point = page.get_by_role("radio", checked=True).get_attribute("aria-label")
+    assert point is not None and "as planned" in point
+    assert job_of(reader)["choices"]["budget"] > 0
+
+    page.get_by_label("Site N1").select_option("forbidden")
+    expect(plan).to_contain_text("edited since")
+    all_saved(tab)
+    assert job_of(reader)["choices"]["forbidden_sites"] == ["N1"]
+    page.get_by_role("button", name="Undo").click()
+    page.get_by_role("button", name="Undo").click()
+    plan.get_by_role("button", name="Make the plan again").click()
+    expect(plan).to_contain_text("Made of edit", timeout=LONG_MS)
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+def test_steps_are_ticked_off(browser: Browser, server: Running, reader: httpx.Client) -> None:
+    tab = planned_tab(browser, server, "work")
+    tab.page.get_by_role("button", name="Tick it off T01").click(timeout=LONG_MS)
+    expect(tab.page.get_by_text("1 of ")).to_be_visible()
+    all_saved(tab)
+    (tick,) = job_of(reader)["ticks"]
+    assert tick["by"] == "Ann"
+    printed = tab.page.pdf(prefer_css_page_size=True)
+    assert printed.startswith(b"%PDF") and len(printed) > 20_000
+
+
+def test_the_papers_are_made_and_handed_over(browser: Browser, server: Running) -> None:
+    tab = planned_tab(browser, server, "handover")
+    page = tab.page
+    page.get_by_role("button", name="Make the papers").click()
+    link = page.get_by_role("link", name="plan.pdf")
+    link.wait_for(timeout=LONG_MS)
+    answer = page.context.request.get(server.url + str(link.get_attribute("href")))
+    assert answer.ok and answer.body().startswith(b"%PDF")
+    with page.expect_download() as caught:
+        page.get_by_role("link", name="Save the job as a file").click()
+    assert caught.value.suggested_filename == "demo.rehaul.json"
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_barrier_on_any_page(browser: Browser, server: Running, scheme: str) -> None:
+    tab = planned_tab(browser, server, "house", color_scheme=scheme)
+    found = {}
+    for name in PAGES:
+        tab.page.goto(f"{server.url}/jobs/{DEMO.id}/{name}")
+        tab.page.get_by_role("heading", level=1).wait_for(state="attached")
+        tab.page.wait_for_timeout(500)
+        if barred := barriers(tab.page):
+            found[name] = barred
+    tab.page.goto(server.url)
+    tab.page.get_by_role("heading", name="Jobs").wait_for()
+    assert (found, barriers(tab.page)) == ({}, [])
+
+
+def test_axe_finds_no_barrier_at_the_door(browser: Browser, server: Running) -> None:
+    page = browser.new_context().new_page()
+    page.goto(server.url)
+    page.get_by_role("heading", name="Pair this device").wait_for()
+    assert barriers(page) == []
+
+
+@pytest.mark.parametrize(("wide", "high"), [(1366, 850), (820, 1180), (390, 844)])
+def test_no_page_scrolls_sideways(browser: Browser, server: Running, wide: int, high: int) -> None:
+    tab = planned_tab(browser, server, "house", viewport={"width": wide, "height": high})
+    over = {}
+    for name in PAGES:
+        tab.page.goto(f"{server.url}/jobs/{DEMO.id}/{name}")
+        tab.page.get_by_role("heading", level=1).wait_for(state="attached")
+        tab.page.wait_for_timeout(300)
+        more = tab.page.evaluate(
+            "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        )
+        if more > 0:
+            over[name] = more
+    assert over == {}
+
+
+def test_fingers_get_big_targets(browser: Browser, server: Running) -> None:
+    """24 CSS pixels at least, WCAG 2.2 criterion 2.5.8; the tools and ticks have 44, criterion 2.5.5."""
+    tab = planned_tab(browser, server, "house", viewport={"width": 820, "height": 1180}, has_touch=True)
+    tab.page.get_by_role("application").wait_for()
+    for button in tab.page.get_by_role("toolbar").get_by_role("button").all():
+        box = button.bounding_box()
+        assert box is not None and min(box["width"], box["height"]) >= 44, button.inner_text()
