@@ -26,20 +26,22 @@ def rmse_db(name: str, band: str) -> dict[str, float]:
 
 
 def test_flat() -> None:
-    """Every bend and mirror brings the map nearer, and past all formulas but one fitted to such flats."""
+    """Every bend and mirror brings the map nearer, and past all formulas but one."""
     found = rmse_db("ble-flat", "2.4")
     assert found["**full**"] < found["**reflections**"] < found["**direct**"]
     assert found["**direct**"] < found["direct, crossings not eased"]
     for formula in ("free space", "log-distance, slope fitted", "ITU-R P.1238, N = 28"):
-        assert found["**direct**"] < found[formula] - 0.3  # about one standard error of the difference
+        assert found["**direct**"] < found[formula] - 0.3  # an order that a few readings cannot turn
     assert found["**full**"] < found["COST 231, 3.4 and 6.9 dB a wall"] - 0.3
     assert found["**full**"] < found["ITU-R P.1238-11, in sight or not"]
-    # 3.4 dB whatever the wall is nearer by chance of its walls: 338 readings of one flat tell 0.2 dB at best
-    assert found["**full**"] < found["COST 231, 3.4 dB a wall"] + 0.2
+    # 3.4 dB whatever the wall was 0.03 dB nearer when this was written: no further behind than in the docs
+    assert found["**full**"] < found["COST 231, 3.4 dB a wall"] + 0.1
 
 
 def test_flat_keeps_its_promise() -> None:
-    """Of 338 readings 90 % should lie inside; neighbours are alike, so that some 50 count: 84 to 100 %."""
+    """About 90 % should lie inside; too many is the safe side, so 84 % is the least: two spreads at 90 % of some
+    100 independent readings, as neighbours of half a metre are alike (a guess).
+    """
     for level in truth.LEVELS:
         held = truth.score("ble-flat", "2.4", truth.own("ble-flat", "2.4", level)).held_pct
         assert held is not None and 84 <= held <= 100
