@@ -39,8 +39,9 @@ def test_flat() -> None:
 
 
 def test_flat_keeps_its_promise() -> None:
-    """About 90 % should lie inside; too many is the safe side, so 84 % is the least: two spreads at 90 % of some
-    100 independent readings, as neighbours of half a metre are alike (a guess).
+    """About 90 % should lie inside; too many is the safe side, so 84 % is the least.
+
+    That is two spreads at 90 % of some 100 independent readings, as neighbours are alike (a guess).
     """
     for level in truth.LEVELS:
         held = truth.score("ble-flat", "2.4", truth.own("ble-flat", "2.4", level)).held_pct
