@@ -34,7 +34,7 @@ def command(
     with progress("Work") as step:
         found = plan(job, progress=step)
         step("times")
-        times = timetable(job, found.order, people=people, effort=10.0)
+        times = timetable(job, found.order, people=people, effort=2.0)
     if out:
         morning = start or first_morning(job.date)
         write_whole(out, calendar_text(job.id, job.title, times.tasks, morning).encode())

@@ -17,7 +17,7 @@ from rehaul.takeoff.stints import Stint
 
 MINUTE_WEIGHT = 1000  # a minute of finish outweighs any number of walks
 SEED = 7
-EFFORT = 1.0  # deterministic seconds
+EFFORT = 0.1  # deterministic time of the solver, about half a second of processor
 GROUND = 0  # the node of every person's round that is no stint
 
 
@@ -97,10 +97,11 @@ def roster(
 
 
 def _least_min(stints: Sequence[Stint], people: int) -> int:
-    """A bound from below without the solver: all the work shared evenly, every place walked to once."""
+    """A bound from below without the solver: the work shared evenly, every place walked to once."""
     work = sum(stint.minutes for stint in stints)
     places = len({(stint.place, stint.storey) for stint in stints})
-    return -(-(work + (places - people) * round(allowances()["walk_room"])) // people)
+    walked = max(places - people, 0) * round(allowances()["walk_room"])
+    return -(-(work + walked) // people)
 
 
 def _round(
