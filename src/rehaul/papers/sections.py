@@ -6,6 +6,7 @@ from rehaul.papers import words
 from rehaul.papers.before_work import gate_section, live_section
 from rehaul.papers.blocks import Block, Drawing, Facts, Points, Prose, Rows, Section, Steps, Warning
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM
+from rehaul.papers.onsite import onsite_section
 from rehaul.papers.plansheet import sheet_svg, storeys_upward
 from rehaul.papers.portmap import ports_svg
 from rehaul.papers.rack import rack_svg
@@ -39,6 +40,7 @@ def sections(plan: Plan) -> tuple[Section, ...]:
         *_cabling(plan, every),
         *_network(plan, every),
         *_work(plan, every),
+        onsite_section(plan),
         *_record(plan, every),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.papers.before_work import gate, live_checks
+from rehaul.papers.onsite import checks, drops
 from rehaul.papers.table import Table
 from rehaul.papers.tables_house import house_tables
 from rehaul.papers.tables_network import network_tables
@@ -21,5 +22,7 @@ def tables(plan: Plan) -> dict[str, Table]:
         live_checks(plan),
         walls(plan),
         floors(plan),
+        drops(plan),
+        checks(plan),
     )
     return {table.name: table for table in every}
