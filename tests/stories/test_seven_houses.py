@@ -111,14 +111,12 @@ def test_2001_cable_eight_is_listed_and_never_cut() -> None:
     assert not any("C8" in task.touches for task in found.order)
 
 
-def test_2001_spare_cables_are_kept_as_spares() -> None:
+def test_2001_every_located_cable_is_put_to_use() -> None:
+    """Why: three feed access points, the others the wired places that were asked for; none is abandoned."""
     found = planned("2001-eight-home-runs")
-    used = {port.run for port in found.network.ports}
-    spare = {run.id for run in found.job.house.runs} - used - {"C8"}
-    titles = [task.title for task in found.order if task.norm == "tag"]
-    assert spare and all(
-        any(f"Tag {run} at both ends as spare" in title for title in titles) for run in spare
-    )
+    used = {port.run for port in found.network.ports if port.run}
+    assert used == {run.id for run in found.job.house.runs} - {"C8"}
+    assert not found.network.notes
 
 
 # 1934 brick, three-pair chain, pendant alarm: no reuse, new surface runs, hold until the pendant is tested.
