@@ -334,3 +334,11 @@ def test_2008_does_not_count_on_the_chain_unless_the_household_has_the_alarm_mov
     found = plan(job.model_copy(update={"choices": choices}))
     assert not any(ap.site.run == "C1" for ap in found.choice.access_points)
     assert not any("C1" in task.touches for task in found.order)
+
+
+def test_2008_promises_nothing_of_the_chain_before_its_test() -> None:
+    quote = planned("2008-chained-alarm").takeoff.quote
+    (promise,) = quote.promises
+    assert promise.startswith("C1 at 1 000 Mb/s once it is put right: inferred") and "not promised" in promise
+    failing = [row for row in quote.priced_unknowns if "C1" in row.about]
+    assert failing and all(row.chance and row.cost > 0 for row in failing)

@@ -8,6 +8,7 @@ from rehaul.design.conduit import fill_after_pull
 from rehaul.design.costs import beside_closet_cost, reuse_cost
 from rehaul.design.pulls import forbids_holes, is_hard, mounting_place, pull_cost, way_to_room
 from rehaul.design.results import Site
+from rehaul.facts.grades import chance
 from rehaul.facts.pulls import pull_ways
 from rehaul.house import Job, MeetingPoint, Outlet, Room, Run, RunState, Topology
 from rehaul.house.base import Point
@@ -60,7 +61,7 @@ def _reuse(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
     """The run's outlets, as it is or once it is put right; none where it is held, lost, or too slow.
 
     A chain is joined straight through at the boxes before the wanted one, or gets a small switch there;
-    every box but the last carries the price of that switch.
+    every box but the last carries the price of that switch. A joint is a splice, with its chance.
     """
     if not _may_use(job, verdict):
         return []
@@ -99,7 +100,7 @@ def _reuse(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
                 poe_class=poe_class,
                 cost=cost.middle,
                 cost_90=cost.high_90,
-                chance=max(best.chance, best.lifted_chance),
+                chance=max(best.chance, best.lifted_chance) * chance("good splice") ** max(before, 0),
                 why=f"cable {run.id} already surfaces here"
                 + (f", once {' and '.join(put_right_words)}" if put_right_words else ""),
             )

@@ -98,13 +98,19 @@ EXCLUDED = (
 
 
 def _included(scope: Scope) -> tuple[str, ...]:
-    rows = [f"{len(scope.access_points)} access points, mounted, connected and named by room"]
+    rows = [f"{_count(len(scope.access_points), 'access point')}, mounted, connected and named by room"]
     if scope.kept:
-        rows.append(f"{len(scope.kept)} old cables terminated, labelled and tested")
+        rows.append(f"{_count(len(scope.kept), 'old cable')} terminated, labelled and tested")
     if scope.pulls:
-        rows.append(f"{len(scope.pulls)} new cables, sealed and logged where they pass a floor or a wall")
+        rows.append(
+            f"{_count(len(scope.pulls), 'new cable')}, sealed and logged where they pass a floor or a wall"
+        )
     rows.append("Readings before and after at the same places, and a record of everything")
     return tuple(rows)
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _assumptions(scope: Scope) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rehaul.design.costs import hour_price
 from rehaul.design.pulls import pull_cost
+from rehaul.design.sites import put_right
 from rehaul.facts.promises import grade_promises
 from rehaul.facts.pulls import pull_ways
 from rehaul.facts.work import labour as norms
@@ -30,14 +31,18 @@ def grade_of(verdict: RunVerdict) -> Grade:
 
 
 def promised(scope: Scope) -> tuple[str, ...]:
-    """One sentence for each grade among the old cables that are used: which, and what is promised."""
+    """One sentence for each grade among the old cables that are used: which, and what is promised.
+
+    A cable that has to be freed, mended or taken out of its chain first is inferred at best.
+    """
     by_run = {verdict.run: verdict for verdict in scope.verdicts}
     found: dict[Grade, list[str]] = {}
     for kept in scope.kept:
         verdict = by_run[kept.run.id]
-        rate = min(verdict.likely_mbps, USED_MBPS)
-        words = f"{kept.run.id} at {format_rate(rate)}" if rate else kept.run.id
-        found.setdefault(grade_of(verdict), []).append(words)
+        right = put_right(kept.run) == kept.run
+        rate = min(verdict.likely_mbps, USED_MBPS) or max(port.rate_mbps for port in kept.ports)
+        words = f"{kept.run.id} at {format_rate(rate)}" + ("" if right else " once it is put right")
+        found.setdefault(grade_of(verdict) if right else Grade.INFERRED, []).append(words)
     return tuple(
         f"{', '.join(found[grade])}: {grade.value}, {grade_promises()[grade.value].quote}"
         for grade in Grade
@@ -46,18 +51,24 @@ def promised(scope: Scope) -> tuple[str, ...]:
 
 
 def _old_cables(scope: Scope) -> Iterator[PricedUnknown]:
+    by_run = {verdict.run: verdict for verdict in scope.verdicts}
     for ap in scope.access_points:
         if not ap.site.run or ap.site.chance >= 0.995:
             continue
         new = [s for s in scope.choice.candidates if s.new_pull_m and s.room == ap.site.room and s.room]
         if new:
             cheapest = min(new, key=lambda site: site.cost)
-            yield PricedUnknown(
-                about=(ap.site.run, ap.id),
-                words=f"Cable {ap.site.run} may not carry its rate; {ap.name} then gets {cheapest.why}",
-                chance=round(1 - ap.site.chance, 2),
-                cost=cheapest.cost,
-            )
+            then, cost = cheapest.why, cheapest.cost
+        else:
+            surface = pull_ways()["surface"]
+            then = f"a new cable {surface.words}, which is not wanted so far"
+            cost = pull_cost(scope.job, surface, by_run[ap.site.run].length_m, False, 0).middle
+        yield PricedUnknown(
+            about=(ap.site.run, ap.id),
+            words=f"Cable {ap.site.run} may not carry its rate; {ap.name} then gets {then}",
+            chance=round(1 - ap.site.chance, 2),
+            cost=cost,
+        )
 
 
 def _pulls(scope: Scope) -> Iterator[PricedUnknown]:
