@@ -82,6 +82,7 @@ export class Session {
   }
 
   undo(): void {
+    if (!this.undoWords) return;
     const last = this.#queue.at(-1);
     if (last && !last.sent && last.type === "edit") {
       this.#take(last.edit);
@@ -91,6 +92,7 @@ export class Session {
   }
 
   redo(): void {
+    if (!this.redoWords) return;
     const back = this.#undone.pop();
     if (back) this.#enqueue("edit", { ...back, edit: editId(), base: this.revision });
     else this.#enqueue("redo", null);
