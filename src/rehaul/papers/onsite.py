@@ -8,8 +8,8 @@ from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
 
 DROPS_SAID = (
-    "Each wanted drop, with the ways to try in the order that costs least on average, failed tries included."
-    " Chances and times are common practice or invented until the firm's own log replaces them.",
+    "Each wanted drop, with the ways to try in the order that costs least on average, failed tries included.",
+    "Chances and times are common practice or invented until the firm's own log replaces them.",
 )
 CHECKS_SAID = ("Your local code and the licensed trades rule; check the edition that is in force.",)
 
