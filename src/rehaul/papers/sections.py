@@ -21,7 +21,6 @@ from rehaul.papers.tables_survey import survey_section
 from rehaul.papers.terminate import termination_sections
 from rehaul.papers.timeline import timeline_svg
 from rehaul.plan import Plan
-from rehaul.takeoff.results import PricedUnknown
 from rehaul.units import format_money
 
 HOW_TO_FILL_IN = (
@@ -158,8 +157,6 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
             ("Not included", quote.excluded),
             ("Assumed", quote.assumptions),
             ("Unknown, and priced as said", quote.unknowns),
-            ("What an unknown may add", tuple(_priced(row, quote.currency) for row in quote.priced_unknowns)),
-            ("What is promised of each cable", quote.promises),
         )
         if items
     )
@@ -194,12 +191,6 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         live_section(plan),
         Section("order", "Order of work", tuple(order), "work"),
     )
-
-
-def _priced(row: PricedUnknown, currency: str) -> str:
-    """An unknown with its chance and what it would then cost."""
-    chance = "nobody can say how likely" if row.chance is None else f"about {row.chance * 100:.0f} %"
-    return f"{words.sentence(row.words)} Chance: {chance}; then {format_money(row.cost, currency)} more."
 
 
 def _record(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
