@@ -8,5 +8,16 @@ import App from "./App.svelte";
 
 mount(App, { target: document.getElementById("app")! });
 
-// Only over TLS (or on this very machine) does a browser keep pages for reloading while offline.
-if ("serviceWorker" in navigator && location.protocol === "https:") void navigator.serviceWorker.register("/keep.js");
+// Over TLS, and on this very machine, a browser can keep the pages for reloading while offline.
+const FETCHED_BY_NOW_MS = 4000;
+if (isSecureContext && "serviceWorker" in navigator) setTimeout(() => void keepPages().catch(() => {}), FETCHED_BY_NOW_MS);
+
+async function keepPages(): Promise<void> {
+  await navigator.serviceWorker.register("/keep.js");
+  await navigator.serviceWorker.ready;
+  const store = await caches.open("rehaul-pages");
+  const parts = performance.getEntriesByType("resource").map((one) => new URL(one.name));
+  const assets = parts.filter((url) => url.origin === location.origin && url.pathname.startsWith("/assets/"));
+  await store.addAll([...new Set(assets.map((url) => url.pathname))]);
+  document.documentElement.dataset.kept = "yes";
+}

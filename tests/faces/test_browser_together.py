@@ -103,6 +103,23 @@ def test_a_reload_keeps_what_waits(browser: Browser, server: Running) -> None:
     assert _room(job_of(server, DEMO.id), ROOM.id) == "Kept room"
 
 
+def test_a_reload_without_a_connection(browser: Browser, server: Running) -> None:
+    """As over TLS: this machine's own address counts as safe too."""
+    ann = paired_tab(browser, server, f"/jobs/{DEMO.id}/house")
+    on_the_sheet(ann)
+    ann.page.locator("html[data-kept=yes]").wait_for(state="attached", timeout=20_000)
+    ann.page.context.set_offline(True)
+    rename(ann, ROOM.id, "Drawn on the roof")
+    ann.page.wait_for_timeout(300)
+    ann.page.reload()
+    ann.page.get_by_role("application").wait_for()
+    expect(ann.page.locator("[data-link=away]")).to_contain_text("1 waiting")
+    expect(ann.page.get_by_role("button", name="Drawn on the roof")).to_be_visible()
+    ann.page.context.set_offline(False)
+    all_saved(ann)
+    assert _room(job_of(server, DEMO.id), ROOM.id) == "Drawn on the roof"
+
+
 def test_a_refused_edit_says_why_and_leaves_no_trace(browser: Browser, server: Running) -> None:
     held = DEMO.obligations[0].run
     ann = paired_tab(browser, server, f"/jobs/{DEMO.id}/cables")
