@@ -50,6 +50,7 @@ def main(arguments: list[str]) -> int:
     if arguments[0] == "tests":
         return tests(arguments[1:])
     install("rehaul", [BUILD_LOCKS, LOCKS])
+    compile_kernels()
     if arguments == ["demo"]:
         return demo()
     return call([BIN / "rehaul", *arguments])
@@ -69,6 +70,7 @@ def tests(more: list[str]) -> int:
     """Lint, types, the pages' own checks, and every test."""
     install("rehaul and what its tests need", [BUILD_LOCKS, LOCKS, DEV_LOCKS])
     install_node()
+    compile_kernels()
     environment = browser_environment()
     npm: list[str | Path] = [PYTHON, ROOT / "tools" / "pages.py"]
     steps: list[list[str | Path]] = [
@@ -200,9 +202,21 @@ def install(what: str, locks: list[Path]) -> None:
         must([*pip, "--require-hashes", "--only-binary", ":all:", "-r", lock], f"Installing {lock.name}")
     install_node()
     must([*pip, "--no-deps", "--no-build-isolation", "-e", ROOT], "Installing rehaul")
-    print("Compiling what has to be fast ...", flush=True)
-    must([PYTHON, "-c", "from rehaul.plan import warm_up; warm_up()"], "Compiling")
     stamp.write_text("\n".join([*done[-3:], wanted]))
+
+
+def compile_kernels() -> None:
+    """Compile what has to be fast; again when the source changed, which a kept kernel would not notice."""
+    package = ROOT / "src" / "rehaul"
+    stamp = HOME / "rehaul-compiled"
+    wanted = digest_of(sorted(package.rglob("*.py")))
+    if stamp.exists() and stamp.read_text() == wanted:
+        return
+    print("Compiling what has to be fast ...", flush=True)
+    for old in [*package.rglob("*.nbi"), *package.rglob("*.nbc")]:
+        old.unlink()
+    must([PYTHON, "-c", "from rehaul.plan import warm_up; warm_up()"], "Compiling")
+    stamp.write_text(wanted)
 
 
 def digest_of(files: list[Path]) -> str:

@@ -10,7 +10,7 @@ from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import choose, radiator_at
 from rehaul.design.exact import warm_up as warm_up_search
 from rehaul.design.network import network
-from rehaul.design.results import ChannelPlan, Choice, Network
+from rehaul.design.results import ChannelPlan, Choice, Network, RoomShortfall
 from rehaul.design.sites import candidate_sites
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.facts.equipment import equipment_named
@@ -89,7 +89,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         job=job,
         cabling=cabling,
         before=before,
-        choice=with_gets(choice, after),
+        choice=with_gets(job, choice, after),
         after=after,
         channels=channels,
         network=wired,
@@ -129,13 +129,32 @@ def alternatives(job: Job, choice: Choice, cabling: tuple[RunVerdict, ...]) -> l
     return [(point, scope_of(job, other, network(job, other, cabling), cabling)) for point, other in others]
 
 
-def with_gets(choice: Choice, after: Coverage) -> Choice:
-    """The shortfalls with what their rooms will get."""
-    gets = {room.room: room.median_mbps for room in after.rooms}
-    shortfalls = tuple(
-        short.model_copy(update={"gets_mbps": gets.get(short.room, 0.0)}) for short in choice.shortfalls
+def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
+    """The shortfalls with what their rooms will get, and rooms that the channels as planned leave short."""
+    rooms = {room.room: room for room in after.rooms}
+    known = tuple(
+        short.model_copy(update={"gets_mbps": rooms[short.room].median_mbps if short.room in rooms else 0.0})
+        for short in choice.shortfalls
     )
-    return choice.model_copy(update={"shortfalls": shortfalls})
+    fix = (
+        "The channels as planned are too narrow for it: ask for less, or forbid a site so that fewer share"
+        if job.choices.dfs
+        else "The channels as planned are too narrow for it: allow radar-shared channels (choices.dfs)"
+    )
+    narrowed = tuple(
+        RoomShortfall(
+            room=room.room,
+            name=room.name,
+            need_mbps=room.need_mbps,
+            gets_mbps=room.median_mbps,
+            served_pct=room.served_pct,
+            fix=fix,
+            fix_cost=None if job.choices.dfs else 0.0,
+        )
+        for room in after.rooms
+        if room.need_mbps and not room.met and room.room not in {short.room for short in known}
+    )
+    return choice.model_copy(update={"shortfalls": (*known, *narrowed)})
 
 
 def plan_data(found: Plan) -> dict[str, object]:
