@@ -39,7 +39,7 @@ def _cables(job: Job, verdicts: Sequence[RunVerdict]) -> Iterator[OpenQuestion]:
             yield OpenQuestion(
                 about=(run.id,),
                 question=f"Does cable {run.id} really carry {min(verdict.likely_mbps, USED_MBPS):.0f} Mb/s?",
-                guess=verdict.sentence + ".",
+                guess=verdict.sentence.rstrip(".") + ".",
                 costs="If not, its access point needs another cable.",
                 settle="A wire map, and a link with ten minutes of full load and no errors.",
             )
