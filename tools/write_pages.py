@@ -14,6 +14,7 @@ from rehaul.cli.main import VERBS
 from rehaul.cli.main import rehaul as cli
 from rehaul.facts.table import How, Row, load
 
+WIDE = 78  # columns, whatever the terminal says
 DOCS = Path(__file__).parents[1] / "docs"
 
 
@@ -57,12 +58,12 @@ def facts_text() -> str:
 def commands_text() -> str:
     """The help of every verb, as it prints."""
     parts = ["# Commands", "", "What `--help` prints. Written by `tools/write_pages.py`.", ""]
-    with click.Context(cli, info_name="rehaul", max_content_width=100) as top:
+    with click.Context(cli, info_name="rehaul", terminal_width=WIDE) as top:
         parts += ["```", cli.get_help(top), "```", ""]
         for verb in VERBS:
             command = cli.get_command(top, verb)
             assert command is not None
-            with click.Context(command, info_name=verb, parent=top, max_content_width=100) as inner:
+            with click.Context(command, info_name=verb, parent=top, terminal_width=WIDE) as inner:
                 parts += [f"## {verb}", "", "```", command.get_help(inner), "```", ""]
     return "\n".join(line.rstrip() for line in "\n".join(parts).splitlines()) + "\n"
 
