@@ -80,7 +80,7 @@ def tinted(page: Page) -> float:
 
 
 def until(holds: Callable[[], bool], why: str, patience_s: float = 60.0) -> None:
-    """Wait for a picture to be as it should: it follows the words by a frame or two, more on a busy machine."""
+    """Wait for a picture to be as it should: it follows the words by a frame or more."""
     end_s = time.monotonic() + patience_s
     while not holds():
         assert time.monotonic() < end_s, why
