@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import contextlib
+import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 from server import Running
 
 from rehaul.web import pages
@@ -26,6 +28,8 @@ QUIET = (
     "--disable-component-update",
     "--disable-sync",
 )
+PATIENCE_MS = 60_000  # what should be seen is waited for this long: machines that test are busy ones
+expect.set_options(timeout=PATIENCE_MS)
 SOFTWARE_GL = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 
 
@@ -39,15 +43,19 @@ class Tab:
 
 
 @contextlib.contextmanager
-def chromium(*more: str) -> Iterator[Browser]:
-    """A browser; the test skips, saying so, where there is none or the pages are not built."""
+def chromium(*more: str, home: Path | None = None) -> Iterator[Browser]:
+    """A browser; the test skips, saying so, where there is none or the pages are not built.
+
+    With `home`, it is that of another user, who may trust other authorities.
+    """
     program = next(filter(None, map(shutil.which, NAMES)), None)
     if program is None:
         pytest.skip("no Chromium is on PATH; python tools/browser.py FOLDER fetches one")
     if not files("rehaul.web").joinpath(*pages.APP_FOLDER, "index.html").is_file():
         pytest.skip("the pages are not built; python3 run.py sets everything up")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=[*QUIET, *more])
+        env: dict[str, str | float | bool] = {**os.environ, **({"HOME": str(home)} if home else {})}
+        browser = playwright.chromium.launch(executable_path=program, args=[*QUIET, *more], env=env)
         try:
             yield browser
         finally:
@@ -59,6 +67,7 @@ def paired_tab(
 ) -> Tab:
     """A tab of a new device on one page, past the pairing; `script` runs before those of the page."""
     fresh = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **context})
+    fresh.set_default_timeout(PATIENCE_MS)
     fresh.add_init_script(script)
     tab = Tab(fresh.new_page())
 
