@@ -46,7 +46,7 @@ class Tab:
 def chromium(*more: str, home: Path | None = None) -> Iterator[Browser]:
     """A browser; the test skips, saying so, where there is none or the pages are not built.
 
-    With `home`, it is that of another user, who may trust other authorities.
+    With `home` it is another user's, who may trust other authorities.
     """
     program = next(filter(None, map(shutil.which, NAMES)), None)
     if program is None:
@@ -78,12 +78,8 @@ def paired_tab(
     tab.page.on("console", console)
     tab.page.on("pageerror", lambda error: tab.faults.append(str(error)))
     tab.page.on("request", lambda request: _note(tab, server, request.url))
-    answer = fresh.request.post(
-        f"{server.url}/api/pair",
-        data={"code": server.codes.new().code, "name": name},
-        headers={"origin": server.url},
-    )
-    assert answer.ok, answer.text()
+    cookies = server.paired(name).cookies.items()
+    fresh.add_cookies([{"name": key, "value": value, "url": server.url} for key, value in cookies])
     tab.page.goto(server.url + path)
     return tab
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import ssl
 import threading
 import time
 from collections.abc import Iterator
@@ -20,6 +21,7 @@ from rehaul.web.app import make_app
 from rehaul.web.pairing import Codes
 from rehaul.web.serve import listening, uvicorn_options
 from rehaul.web.settings import Settings
+from rehaul.web.tls import Certificates, certificates
 
 
 @dataclass
@@ -28,14 +30,21 @@ class Running:
 
     settings: Settings
     codes: Codes
+    secrets: Certificates | None = None  # under TLS
     clients: list[httpx.Client] = field(default_factory=list)
 
     @property
     def url(self) -> str:
         return self.settings.url.rstrip("/")
 
+    @property
+    def trust(self) -> ssl.SSLContext | None:
+        """What a client must trust to be let talk to this server."""
+        return ssl.create_default_context(cafile=str(self.secrets.authority)) if self.secrets else None
+
     def stranger(self, **headers: str) -> httpx.Client:
-        client = httpx.Client(base_url=self.url, headers={"origin": self.url, **headers}, timeout=30)
+        headers = {"origin": self.url, **headers}
+        client = httpx.Client(base_url=self.url, headers=headers, timeout=30, verify=self.trust or True)
         self.clients.append(client)
         return client
 
@@ -52,25 +61,37 @@ class Running:
             origin=more.pop("origin", self.url),
             additional_headers={"cookie": cookie},
             max_size=None,
+            ssl=self.trust,
             compression=more.pop("compression", None),
             **more,
         )
 
 
 @contextlib.contextmanager
-def running(place: Path, store: str | None = None) -> Iterator[Running]:
-    """A server of a folder, a file or a database, in a thread of this process."""
-    with listening("127.0.0.1", 0) as socket:
-        settings = Settings(port=socket.getsockname()[1])
+def running(
+    place: Path,
+    store: str | None = None,
+    *,
+    address: str = "127.0.0.1",
+    port: int = 0,
+    secrets: Path | None = None,
+) -> Iterator[Running]:
+    """A server of a folder, a file or a database, in a thread of this process; with `secrets` over TLS."""
+    with listening(address, port) as socket:
+        settings = Settings(port=socket.getsockname()[1], address=address, tls=secrets is not None)
         codes = Codes()
         app = make_app(open_desk(place, store), settings, codes)
-        server = uvicorn.Server(uvicorn.Config(app, **uvicorn_options()))
+        files = certificates(secrets, address) if secrets else None
+        options = uvicorn_options()
+        if files:
+            options |= {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
+        server = uvicorn.Server(uvicorn.Config(app, **options))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [socket]})
         thread.start()
         while not server.started:
             assert thread.is_alive(), "the server did not start"
             time.sleep(0.01)
-        found = Running(settings, codes)
+        found = Running(settings, codes, files)
         try:
             yield found
         finally:

@@ -3,65 +3,42 @@
 from __future__ import annotations
 
 import datetime
-import ssl
-import threading
-import time
 from pathlib import Path
 
 import httpx
 import pytest
-import uvicorn
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
-from websockets.sync.client import connect
+from server import running
 
+from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.jobs import open_desk, save_job
-from rehaul.web.app import make_app
-from rehaul.web.pairing import Codes
-from rehaul.web.serve import listening, uvicorn_options
-from rehaul.web.settings import Settings
+from rehaul.jobs import save_job
 from rehaul.web.tls import certificates
 
 
-def test_a_browser_that_trusts_the_authority_gets_in(tmp_path: Path) -> None:
-    files = certificates(tmp_path / "secrets", "127.0.0.1")
-    folder = tmp_path / "jobs"
-    folder.mkdir()
-    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
-    codes = Codes()
-    with listening("127.0.0.1", 0) as socket:
-        settings = Settings(port=socket.getsockname()[1], tls=True)
-        secrets = {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
-        app = make_app(open_desk(folder), settings, codes)
-        server = uvicorn.Server(uvicorn.Config(app, **uvicorn_options(), **secrets))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [socket]})
-        thread.start()
-        while not server.started:
-            time.sleep(0.01)
-        try:
-            trusting = ssl.create_default_context(cafile=str(files.authority))
-            origin = settings.url.rstrip("/")
-            with httpx.Client(base_url=origin, verify=trusting, headers={"origin": origin}) as client:
-                answer = client.post("/api/pair", json={"code": codes.new().code, "name": "Ann"})
-                assert "Secure" in answer.headers["set-cookie"]
-                assert client.get("/api/me").json()["tls"] is True
-                cookie = f"{settings.cookie}={client.cookies[settings.cookie]}"
-            with connect(
-                origin.replace("https", "wss") + "/api/jobs/small/live",
-                ssl=trusting,
-                origin=origin,
-                additional_headers={"cookie": cookie},
-            ) as live:
-                live.send('{"type": "hello", "seen": null}')
-                assert "snapshot" in str(live.recv(timeout=5))
-            with pytest.raises(httpx.ConnectError):
-                httpx.get(settings.url)
-        finally:
-            server.should_exit = True
-            thread.join(20)
+def test_who_trusts_the_authority_gets_in(tmp_path: Path) -> None:
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    save_job(jobs / "small.rehaul.json", Job(id="small", title="Small"))
+    with running(jobs, secrets=tmp_path / "secrets") as server:
+        client = server.stranger()
+        answer = client.post("/api/pair", json={"code": server.codes.new().code, "name": "Ann"})
+        assert "Secure" in answer.headers["set-cookie"]
+        assert client.get("/api/me").json()["tls"] is True
+        with server.socket(client, "/api/jobs/small/live") as live:
+            live.send('{"type": "hello", "seen": null}')
+            assert "snapshot" in str(live.recv(timeout=30))
+        with pytest.raises(httpx.ConnectError, match="CERTIFICATE_VERIFY_FAILED"):
+            httpx.get(server.url)
+
+
+def test_a_public_address_is_refused_before_anything_is_made(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="private addresses"):
+        certificates(tmp_path / "secrets", "203.0.113.9")
+    assert not (tmp_path / "secrets").exists()
 
 
 def test_secrets_are_this_users_alone_and_the_authority_lasts(tmp_path: Path) -> None:

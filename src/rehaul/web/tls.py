@@ -17,6 +17,7 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
+from rehaul.errors import BadInput
 from rehaul.jobs import write_whole
 
 AUTHORITY_LIFE = datetime.timedelta(days=3650)
@@ -47,7 +48,14 @@ def certificates(folder: Path, address: str) -> Certificates:
     """Certificates for an address, kept in a folder that only this user may read.
 
     The authority is made once; the server's own certificate is made anew at every start.
+    Raises BadInput for an address that the authority may not sign for.
     """
+    if not is_private(address):
+        raise BadInput(
+            "no certificate can be made for this address: our authority signs for private addresses alone",
+            where=address,
+            remedy="Use a network with private addresses, or serve without --tls",
+        )
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     files = Certificates(folder / "server.pem", folder / "server.key", folder / "authority.pem")
     authority_key = folder / "authority.key"
@@ -62,6 +70,13 @@ def certificates(folder: Path, address: str) -> Certificates:
     leaf = _leaf(leaf_key, key, authority, ipaddress.ip_address(address))
     write_whole(files.chain, _certificate_pem(leaf) + files.authority.read_bytes())
     return files
+
+
+def is_private(address: str) -> bool:
+    """Whether an address is one that the authority may sign for."""
+    found = ipaddress.ip_address(address)
+    networks = map(ipaddress.ip_network, PRIVATE_NETWORKS)
+    return any(found in network for network in networks if network.version == found.version)
 
 
 def write_secret(path: Path, data: bytes) -> None:
