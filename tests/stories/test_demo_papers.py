@@ -6,6 +6,7 @@ import io
 from pathlib import Path
 
 import pypdf
+import pypdfium2
 import pytest
 
 from rehaul.jobs import demo_job
@@ -19,8 +20,13 @@ def made() -> Plan:
 
 
 @pytest.fixture(scope="module")
-def words(made: Plan) -> str:
-    pages = pypdf.PdfReader(io.BytesIO(pdf(made))).pages
+def paper(made: Plan) -> bytes:
+    return pdf(made)
+
+
+@pytest.fixture(scope="module")
+def words(paper: bytes) -> str:
+    pages = pypdf.PdfReader(io.BytesIO(paper)).pages
     return " ".join(" ".join(page.extract_text() for page in pages).split())
 
 
@@ -28,6 +34,17 @@ def test_every_room_is_named_with_what_it_gets_and_what_sets_it(made: Plan, word
     for rate in (*made.before.rooms, *made.after.rooms):
         assert rate.name in words
     assert "air 2.4 GHz from" in words and "the rate paid for" in words
+
+
+def test_nothing_sticks_out_of_a_sheet(paper: bytes) -> None:
+    for number, page in enumerate(pypdfium2.PdfDocument(paper), start=1):
+        wide, high = page.get_size()
+        text = page.get_textpage()
+        for place in range(text.count_chars()):
+            if text.get_text_range(place, 1).strip():
+                left, bottom, right, top = text.get_charbox(place)
+                assert 10 < left < right < wide - 10, (number, text.get_text_range(place, 20))
+                assert 10 < bottom <= top < high - 10, (number, text.get_text_range(place, 20))
 
 
 def test_what_is_not_known_stays_listed(made: Plan, words: str) -> None:

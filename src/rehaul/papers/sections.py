@@ -19,7 +19,7 @@ from rehaul.papers.tables_house import verdicts_in_brief
 from rehaul.papers.tables_network import device_name
 from rehaul.papers.tables_survey import survey_section
 from rehaul.papers.terminate import termination_sections
-from rehaul.papers.timeline import timeline_svg
+from rehaul.papers.timeline import timeline_svgs
 from rehaul.plan import Plan
 from rehaul.units import format_money
 
@@ -174,8 +174,7 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
                 ),
             )
         )
-    chart = timeline_svg(plan.order)
-    if chart:
+    for chart in timeline_svgs(plan.order):
         order.append(_figure(chart, "When each task starts, by person and visit."))
     order.append(Steps(tuple(sorted(plan.order, key=lambda task: task.visit))))
     return (

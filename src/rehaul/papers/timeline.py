@@ -2,39 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from rehaul.papers import svg
 from rehaul.papers.placing import cut_to_width
 from rehaul.takeoff.results import Task
 
 WIDTH_MM, NAME_MM, ROW_MM = 246.0, 74.0, 5.2
+TOP_MM, HEAD_MM, GAP_MM = 2.0, 7.0, 3.0
+MOST_MM = 150.0  # of a sheet's height, below a heading and above the words under a drawing
+TITLE = "Timeline of the work"
 
 
-def timeline_svg(tasks: Sequence[Task]) -> str:
+def timeline_svgs(tasks: Sequence[Task]) -> tuple[str, ...]:
     """Bars over minutes: the middle solid, up to nine cases of ten open; held tasks are crossed out.
 
-    Empty where nothing has been scheduled.
+    As many drawings as it takes for each to fit a sheet; none where nothing has been scheduled.
     """
-    placed = [task for task in tasks if task.start_min is not None]
-    if not placed:
-        return ""
+    drawings: list[str] = []
     parts: list[str] = []
-    y = 2.0
-    for visit in sorted({task.visit for task in placed}):
+    y = TOP_MM
+    for stretch in _stretches(tasks):
+        if parts and y + stretch.height_mm > MOST_MM:
+            drawings.append(svg.drawing(WIDTH_MM, y, parts, title=TITLE))
+            parts, y = [], TOP_MM
+        parts += _drawn(stretch, y)
+        y += stretch.height_mm
+    return (*drawings, svg.drawing(WIDTH_MM, y, parts, title=TITLE)) if parts else ()
+
+
+@dataclass(frozen=True)
+class _Stretch:
+    """Tasks of one visit that stand together, over the time of the whole visit."""
+
+    heading: str
+    tasks: tuple[Task, ...]
+    longest_min: float
+
+    @property
+    def height_mm(self) -> float:
+        return HEAD_MM + len(self.tasks) * ROW_MM + GAP_MM
+
+
+def _stretches(tasks: Sequence[Task]) -> Iterator[_Stretch]:
+    """Visit by visit, none longer than a sheet."""
+    most = int((MOST_MM - TOP_MM - HEAD_MM - GAP_MM) // ROW_MM)
+    for visit in sorted({task.visit for task in tasks if task.start_min is not None}):
         rows = [task for task in tasks if task.visit == visit and (task.start_min is not None or task.held)]
-        drawn, y = _visit(visit, rows, y)
-        parts += drawn
-    return svg.drawing(WIDTH_MM, y, parts, title="Timeline of the work")
+        longest_min = max(_end(task) for task in rows)
+        for first in range(0, len(rows), most):
+            heading = f"Visit {visit}, continued" if first else f"Visit {visit}"
+            yield _Stretch(heading, tuple(rows[first : first + most]), longest_min)
 
 
-def _visit(visit: int, tasks: list[Task], top: float) -> tuple[list[str], float]:
-    longest = max((_end(task) for task in tasks), default=60.0)
+def _drawn(stretch: _Stretch, top: float) -> list[str]:
+    longest = stretch.longest_min
     step = next((s for s in (15, 30, 60, 120, 240, 480) if longest / s <= 10), 960)
     per_min = (WIDTH_MM - NAME_MM - 8) / (-(-longest // step) * step)
     head = top + 3.4
-    parts = [svg.text((0, head), f"Visit {visit}", size=3.2, bold=True)]
-    bottom = top + 7.0 + len(tasks) * ROW_MM
+    parts = [svg.text((0, head), stretch.heading, size=3.2, bold=True)]
+    bottom = top + HEAD_MM + len(stretch.tasks) * ROW_MM
     for i in range(int(longest // step) + 2):
         x = NAME_MM + i * step * per_min
         if x > WIDTH_MM:
@@ -42,9 +70,9 @@ def _visit(visit: int, tasks: list[Task], top: float) -> tuple[list[str], float]
         parts.append(svg.line((x, top + 5), (x, bottom), stroke=svg.PALE, stroke_width=svg.FINE_MM))
         hours, minutes = divmod(i * step, 60)
         parts.append(svg.text((x, head), f"{hours}:{minutes:02d}", size=2.4, anchor="middle", mono=True))
-    for row, task in enumerate(tasks):
+    for row, task in enumerate(stretch.tasks):
         parts.append(_row(task, top + 6.0 + row * ROW_MM, per_min))
-    return parts, bottom + 3.0
+    return parts
 
 
 def _end(task: Task) -> float:

@@ -15,7 +15,7 @@ from rehaul.errors import BadInput
 from rehaul.papers import ports_svg, rack_svg
 from rehaul.papers.qr import qr_svg
 from rehaul.papers.svg import drawing_size
-from rehaul.papers.timeline import timeline_svg
+from rehaul.papers.timeline import MOST_MM, timeline_svgs
 
 PLAN = sample_plan.plan()
 
@@ -52,7 +52,7 @@ def test_two_rows_of_ports_above_eight() -> None:
 
 
 def test_bars_are_as_long_as_their_minutes() -> None:
-    drawn = timeline_svg([task for task in PLAN.order if task.visit == 1])
+    (drawn,) = timeline_svgs([task for task in PLAN.order if task.visit == 1])
     bars = [(x, w) for x, _, w, h in rects(drawn) if h == pytest.approx(3.4)]
     tasks = [task for task in PLAN.order if task.visit == 1 and task.start_min is not None]
     per_min = bars[0][1] / tasks[0].minutes
@@ -62,11 +62,23 @@ def test_bars_are_as_long_as_their_minutes() -> None:
 
 
 def test_a_held_task_has_no_bar_but_a_word() -> None:
-    assert timeline_svg(PLAN.order).count(">HELD</text>") == 1
+    assert "".join(timeline_svgs(PLAN.order)).count(">HELD</text>") == 1
 
 
 def test_nothing_scheduled_is_no_drawing() -> None:
-    assert timeline_svg([task.model_copy(update={"start_min": None}) for task in PLAN.order]) == ""
+    assert timeline_svgs([task.model_copy(update={"start_min": None}) for task in PLAN.order]) == ()
+
+
+def test_long_work_takes_several_drawings_and_loses_no_task() -> None:
+    first = next(task for task in PLAN.order if task.start_min is not None)
+    many = [
+        first.model_copy(update={"id": f"T{n:03d}", "visit": 1 + n // 70, "start_min": 5.0 * (n % 70)})
+        for n in range(100)
+    ]
+    drawings = timeline_svgs(many)
+    assert all(drawing_size(drawn)[1] <= MOST_MM for drawn in drawings)
+    assert re.findall(r">(T\d{3})</text>", "".join(drawings)) == [task.id for task in many]
+    assert "".join(drawings).count(">Visit 1, continued</text>") == 2
 
 
 def test_a_code_is_read_back_as_it_was_written() -> None:
