@@ -7,7 +7,7 @@ import math
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rehaul.house import Obligation, ObligationKind, ObligationState, Run, RunState, SignOff
+from rehaul.house import Decision, Obligation, ObligationKind, ObligationState, Run, RunState, SignOff
 from rehaul.trace import (
     Bag,
     Bridge,
@@ -18,7 +18,6 @@ from rehaul.trace import (
     Plug,
     ReadingLog,
     Resistance,
-    RunDecision,
     Tone,
     Trust,
     classify,
@@ -163,7 +162,9 @@ def registers(draw):
         )
         for k in range(draw(st.integers(0, 5)))
     ]
-    decisions = [RunDecision(run.id, SIGN_OFF) for run in runs if draw(st.booleans())]
+    decisions = [
+        Decision(id=f"d-{run.id}", run=run.id, sign_off=SIGN_OFF) for run in runs if draw(st.booleans())
+    ]
     return runs, obligations, decisions
 
 

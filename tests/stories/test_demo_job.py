@@ -82,8 +82,11 @@ def test_the_alarm_is_never_ordered_cut(planned: Plan) -> None:
 
 def test_an_alarm_that_is_moved_but_not_signed_for_still_holds(job: Job) -> None:
     moved = job.obligations[0].model_copy(update={"state": ObligationState.MOVED})
-    signed = moved.model_copy(update={"sign_off": SignOff(by="Invented owner", date="2026-11-20")})
-    for obligation, held in ((moved, True), (signed, False)):
+    silent = SignOff(by="Invented owner", date="2026-11-20")
+    signed = silent.model_copy(update={"words": "Test signal received by radio"})
+    cases = [(moved, True)]
+    cases += [(moved.model_copy(update={"sign_off": by}), by is silent) for by in (silent, signed)]
+    for obligation, held in cases:
         found = plan(job.model_copy(update={"obligations": (obligation,)}))
         verdict = next(row for row in found.cabling if row.run == "C08")
         assert bool(verdict.held_by) is held

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import csv
 import datetime
+import html
 import io
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -22,14 +24,21 @@ from rehaul.house import (
     ObligationState,
     RunState,
     SignOff,
+    counts_on,
+    held_on,
+    use_hold,
 )
 from rehaul.jobs import open_job
 from rehaul.papers.document import csv_files
+from rehaul.papers.handover import door_words, read_me
+from rehaul.papers.labels import labels
+from rehaul.papers.page import page_html
 from rehaul.papers.sections import sections
+from rehaul.papers.summary import held_sentences
 from rehaul.plan import Plan, plan
 from rehaul.predict import run_verdicts
+from rehaul.predict.cabling import run_verdict
 from rehaul.takeoff import Timetable, calendar_text, order, scope_of, timetable
-from rehaul.trace import held_on
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 START = datetime.datetime(2026, 12, 1, 8)
@@ -132,6 +141,45 @@ def test_a_held_cable_is_a_site_only_where_the_household_has_it_moved(job: Job) 
     if sites:
         assert unsigned <= set(job.choices.to_be_moved)
         assert unsigned <= waiting
+
+
+@settings(max_examples=8, deadline=None)
+@given(registers())
+def test_no_paper_page_or_label_lets_a_held_cable_be_cut(job: Job) -> None:
+    times = times_of(job)
+    found = replace(designed(), job=job, cabling=run_verdicts(job), order=times.tasks, timetable=times)
+    held = held_on(job, "C1")
+    cutting = [task.title for task in times.tasks if "C1" in task.touches]
+    cells = [row for text in csv_files(found).values() for row in csv.reader(io.StringIO(text))]
+    steps = re.findall(r"<li[^>]*>.*?</li>", html.unescape(page_html(found)), re.S)
+    listed = 0
+    for title in cutting:
+        rows = [row for row in cells if title in row]
+        shown = [step for step in steps if title in step]
+        listed += len(shown)
+        assert rows
+        assert all(any("Held: " in cell for cell in row) == bool(held) for row in rows), title
+        assert all(("HELD, do not start" in step) == bool(held) for step in shown), title
+    assert listed >= len(cutting)
+    own = [label.alias for label in labels(found) if label.id == "C1" and label.where == "cable end"]
+    assert own and all(alias.startswith("DO NOT CUT") == bool(held) for alias in own)
+    assert ("DO NOT CUT C1" in door_words(found)) == bool(held)
+    for reason in held:
+        assert reason.problem in read_me(found)
+        assert any(reason.problem in sentence for sentence in held_sentences(found)) or cutting
+
+
+@settings(max_examples=200, deadline=None)
+@given(registers())
+def test_what_a_plan_counts_on_is_held_by_nothing_but_a_missing_test(job: Job) -> None:
+    """The rule for counting on a cable never lets through what the rule for cutting calls depended on."""
+    verdict = run_verdict(job, job.house.runs[0])
+    depended = [reason for reason in held_on(job, "C1") if not reason.untested]
+    assert set(verdict.held_by) == {reason.obligation for reason in depended if reason.obligation}
+    assert bool(use_hold(job, "C1")) >= bool(depended)
+    assert not (verdict.usable and depended)
+    if counts_on(job, "C1"):
+        assert {reason.obligation for reason in depended} <= {"", *job.choices.to_be_moved}
 
 
 @pytest.mark.parametrize(

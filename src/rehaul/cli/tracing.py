@@ -16,7 +16,14 @@ def worked_out(job: Job, meeting_point: str | None, people: int, plugs: int) -> 
     if not job.house.meeting_points:
         raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
     at = meeting_point or job.house.meeting_points[0].id
-    plan = plan_tracing(job.house, at, Bag(plugs=plugs), people=people, obligations=job.obligations)
+    plan = plan_tracing(
+        job.house,
+        at,
+        Bag(plugs=plugs),
+        people=people,
+        obligations=job.obligations,
+        decisions=job.decisions,
+    )
     return plan, traced(job, at)
 
 

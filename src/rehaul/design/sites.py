@@ -10,10 +10,9 @@ from rehaul.design.pulls import forbids_holes, is_hard, mounting_place, pull_cos
 from rehaul.design.results import Site
 from rehaul.facts.grades import chance
 from rehaul.facts.pulls import pull_ways
-from rehaul.house import Job, MeetingPoint, Outlet, Room, Run, RunState, Topology
+from rehaul.house import Job, MeetingPoint, Outlet, Room, Run, RunState, Topology, counts_on
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at, room_centre, storey_of
-from rehaul.house.obligations import counts_on
 from rehaul.predict.cabling import run_verdict
 from rehaul.predict.results import RunVerdict
 

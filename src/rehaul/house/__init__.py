@@ -46,6 +46,7 @@ from rehaul.house.model import (
     Wall,
     WireMap,
 )
+from rehaul.house.obligations import HeldReason, counts_on, held_on, held_reasons, open_obligations, use_hold
 from rehaul.house.trail import Acceptance, AcceptedOffer, Decision, PlacedPlug, Tick, TraceReading
 
 __all__ = [
@@ -70,6 +71,7 @@ __all__ = [
     "Hazard",
     "HazardKind",
     "Heard",
+    "HeldReason",
     "House",
     "Job",
     "Layer",
@@ -100,10 +102,15 @@ __all__ = [
     "TraceReading",
     "Wall",
     "WireMap",
+    "counts_on",
     "data_from_text",
     "dump_job",
     "entities",
+    "held_on",
+    "held_reasons",
     "job_from_data",
+    "open_obligations",
     "parse_job",
     "require_whole",
+    "use_hold",
 ]

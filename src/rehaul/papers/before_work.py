@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from rehaul.house import Gate
+from rehaul.house import Gate, held_on
 from rehaul.papers import words
 from rehaul.papers.blocks import Block, Form, Prose, Rows, Section, Warning
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
-from rehaul.trace import Check, checks_before_cutting, held_reasons
+from rehaul.trace import Check, checks_before_cutting
 
 QUESTIONS = (
     (
@@ -75,9 +75,7 @@ def gate(plan: Plan) -> Table:
 def live_section(plan: Plan) -> Section:
     """What holds a cable back, and the checks before anything is cut."""
     job = plan.job
-    held = [
-        words.sentence(str(reason)) for run in job.house.runs for reason in held_reasons(run, job.obligations)
-    ]
+    held = [words.sentence(str(reason)) for run in job.house.runs for reason in held_on(job, run.id)]
     blocks: list[Block] = [
         Prose(
             ("No wire is cut before these are done for its cable. Local rules and licensed trades decide.",)

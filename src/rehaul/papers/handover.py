@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from rehaul.house import dump_job
+from rehaul.house import dump_job, held_on
 from rehaul.papers import record_tables, words
 from rehaul.papers.accepted import accepted_section, accepted_table
 from rehaul.papers.blocks import Beside, Drawing, Facts, Form, Points, Prose, Rows, Section
@@ -135,7 +135,7 @@ def door_words(plan: Plan, kept_at: str = "") -> str:
     head = [plan.job.title, f"job {plan.job.id}, {plan.job.date or 'undated'}"]
     if kept_at:
         head.append(f"record: {kept_at}")
-    held = sorted({verdict.run for verdict in plan.cabling if verdict.held_by})
+    held = sorted(run.id for run in plan.job.house.runs if held_on(plan.job, run.id))
     if held:
         head.append(f"DO NOT CUT {' '.join(held)}")
     lines = [
@@ -157,9 +157,9 @@ def closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
         qr_svg(door_words(plan, kept_at), QR_MM, shows="Port map as a QR code"), shows, QR_MM, QR_MM
     )
     held = tuple(
-        f"Do not cut {verdict.run}: {words.obligation_words(plan, verdict.held_by)} depends on it."
-        for verdict in plan.cabling
-        if verdict.held_by
+        words.sentence(f"Do not cut {run.id}: {reasons}")
+        for run in plan.job.house.runs
+        if (reasons := words.hold_words(plan, run.id))
     )
     facts = Facts(
         (("Record kept", kept_at or "write it here"), ("Technician", plan.job.contacts.technician or " "))
@@ -195,7 +195,7 @@ def read_me(plan: Plan) -> str:
     open_lines = [
         f"- {question.question} {words.sentence(question.settle)}" for question in plan.open_questions
     ]
-    held = [f"- Cable {v.run}: {words.obligation_words(plan, v.held_by)}" for v in plan.cabling if v.held_by]
+    held = [f"- Cable {run.id}: {why}" for run in job.house.runs if (why := words.hold_words(plan, run.id))]
     return "\n".join(
         (
             f"{job.title}",

@@ -10,6 +10,7 @@ from rehaul.facts.label_sheets import label_sheets
 from rehaul.house import UNKNOWN, Outlet, Run
 from rehaul.papers.table import Column, Table, table
 from rehaul.papers.typeset import Paper, compile_typst, job_day
+from rehaul.papers.words import hold_names
 from rehaul.plan import Plan
 from rehaul.trace import FittedLabel, fit_label, label_text
 
@@ -73,14 +74,15 @@ def _place(outlet: Outlet, rooms: dict[str, str], storeys: dict[str, str]) -> st
 
 def _cable(run: Run, places: dict[str, str], plan: Plan) -> list[Label]:
     """A label for each known end that says where the others are, or what holds the cable."""
-    held = next((verdict.held_by for verdict in plan.cabling if verdict.run == run.id), ())
+    held = hold_names(plan, run.id)
     found = []
     for end in run.ends:
         if end == UNKNOWN:
             continue
         others = [places[other] for other in run.ends if other not in {end, UNKNOWN}]
         to = f"to {', '.join(others)}" if others else "far end not found"
-        alias = f"DO NOT CUT {' '.join(held)}" if held else to
+        warning = f"DO NOT CUT {held}"
+        alias = f"{warning}, {to}" if held == "untested" else warning if held else to
         found.append(Label(run.id, alias, "cable end", places.get(end, end), wrap=True))
     return found
 

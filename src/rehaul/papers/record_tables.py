@@ -26,10 +26,7 @@ def left_cables(plan: Plan) -> Table:
             (Column("ends", "Ends", share=2), lambda r: words.ends_words(house, r)),
             (Column("kind", "Kind"), lambda r: r.kind.value),
             (Column("state", "State"), lambda r: r.state.value),
-            (
-                Column("held_by", "Held by", "id"),
-                lambda r: " ".join(verdicts[r.id].held_by) if r.id in verdicts else "",
-            ),
+            (Column("held_by", "Held by", "id"), lambda r: words.hold_names(plan, r.id)),
             (
                 Column("known", "What is known of it", share=2),
                 lambda r: verdicts[r.id].sentence if r.id in verdicts else "",

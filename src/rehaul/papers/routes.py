@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rehaul.house import UNKNOWN, House, MeetingPoint, Outlet, Run, RunState, Storey
+from rehaul.house import UNKNOWN, House, MeetingPoint, Outlet, Run, Storey, use_hold
 from rehaul.house.geometry import height_above_zero_m
 from rehaul.papers import svg
 from rehaul.plan import Plan
@@ -70,8 +70,7 @@ def style_of(subject: Plan | House, run: Run) -> str:
     """Used, held, or left as found."""
     if isinstance(subject, House):
         return "found"
-    verdict = next((v for v in subject.cabling if v.run == run.id), None)
-    if (verdict and verdict.held_by) or run.state in {RunState.ALARM, RunState.LIVE_TELEPHONE}:
+    if use_hold(subject.job, run.id):
         return "held"
     used = {port.run for port in subject.network.ports} | {
         access_point.site.run for access_point in subject.choice.access_points

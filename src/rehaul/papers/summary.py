@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rehaul.papers import words
 from rehaul.papers.blocks import Block, Drawing, Points, Prose, Rows, Section, Warning
 from rehaul.papers.roomchart import roomchart_svg
@@ -90,10 +92,13 @@ def held_sentences(plan: Plan) -> tuple[str, ...]:
     """What may not be cut or started, and why."""
     tasks = [words.sentence(f"{task.id}, {task.title}: {task.held}") for task in plan.order if task.held]
     said = " ".join(tasks)
+    why: dict[str, list[str]] = {}
+    for run in plan.job.house.runs:
+        if not re.search(rf"\b{re.escape(run.id)}\b", said):
+            why.setdefault(words.hold_words(plan, run.id), []).append(run.id)
     runs = [
-        f"Cable {verdict.run} may not be cut: "
-        f"{words.obligation_words(plan, verdict.held_by)} is not signed off."
-        for verdict in plan.cabling
-        if verdict.held_by and verdict.run not in said
+        words.sentence(f"{words.listed(cables)} may not be cut: {reasons}")
+        for reasons, cables in why.items()
+        if reasons
     ]
     return (*tasks, *runs)

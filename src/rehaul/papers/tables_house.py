@@ -136,7 +136,7 @@ def runs(plan: Plan) -> Table:
             (Column("grade", "Evidence"), lambda p: words.verdict_grade(p[1]).value),
             (Column("proven", "Tested at"), proven),
             (Column("poe_class", "PoE\nclass", "whole"), lambda p: p[1].poe_class or None),
-            (Column("held_by", "Held by", "id"), lambda p: " ".join(p[1].held_by)),
+            (Column("held_by", "Held by", "id"), lambda p: words.hold_names(plan, p[0].id)),
             (Column("sentence", "Verdict", share=2.6), lambda p: p[1].sentence),
             (Column("sheath_print", "Sheath print", on_paper=False), lambda p: p[0].sheath_print),
             (Column("length_m", "Length m", "number", 1, on_paper=False), lambda p: p[1].length_m),

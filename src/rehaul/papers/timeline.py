@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rehaul.papers import svg
@@ -11,8 +11,8 @@ from rehaul.takeoff.results import Task
 
 WIDTH_MM, NAME_MM, ROW_MM = 246.0, 74.0, 5.2
 TOP_MM, HEAD_MM, GAP_MM = 2.0, 7.0, 3.0
-MOST_MM = 150.0  # of a sheet's height, below a heading and above the words under a drawing
-TITLE = "Timeline of the work"
+MOST_MM = 152.0  # of a sheet's height, below a heading and above the words under a drawing
+FEWEST = 4  # tasks of a visit worth beginning at the foot of a sheet
 
 
 def timeline_svgs(tasks: Sequence[Task]) -> tuple[str, ...]:
@@ -20,16 +20,15 @@ def timeline_svgs(tasks: Sequence[Task]) -> tuple[str, ...]:
 
     As many drawings as it takes for each to fit a sheet; none where nothing has been scheduled.
     """
-    drawings: list[str] = []
-    parts: list[str] = []
-    y = TOP_MM
-    for stretch in _stretches(tasks):
-        if parts and y + stretch.height_mm > MOST_MM:
-            drawings.append(svg.drawing(WIDTH_MM, y, parts, title=TITLE))
-            parts, y = [], TOP_MM
-        parts += _drawn(stretch, y)
-        y += stretch.height_mm
-    return (*drawings, svg.drawing(WIDTH_MM, y, parts, title=TITLE)) if parts else ()
+    drawings = []
+    for sheet in _sheets(tasks):
+        parts: list[str] = []
+        y = TOP_MM
+        for stretch in sheet:
+            parts += _drawn(stretch, y)
+            y += stretch.height_mm
+        drawings.append(svg.drawing(WIDTH_MM, y, parts, title="Timeline of the work"))
+    return tuple(drawings)
 
 
 @dataclass(frozen=True)
@@ -45,15 +44,24 @@ class _Stretch:
         return HEAD_MM + len(self.tasks) * ROW_MM + GAP_MM
 
 
-def _stretches(tasks: Sequence[Task]) -> Iterator[_Stretch]:
-    """Visit by visit, none longer than a sheet."""
-    most = int((MOST_MM - TOP_MM - HEAD_MM - GAP_MM) // ROW_MM)
+def _sheets(tasks: Sequence[Task]) -> list[list[_Stretch]]:
+    """Stretches sheet by sheet: a visit begins below the one before and goes on overleaf."""
+    sheets: list[list[_Stretch]] = []
+    room_mm = 0.0
     for visit in sorted({task.visit for task in tasks if task.start_min is not None}):
-        rows = [task for task in tasks if task.visit == visit and (task.start_min is not None or task.held)]
-        longest_min = max(_end(task) for task in rows)
-        for first in range(0, len(rows), most):
-            heading = f"Visit {visit}, continued" if first else f"Visit {visit}"
-            yield _Stretch(heading, tuple(rows[first : first + most]), longest_min)
+        left = [task for task in tasks if task.visit == visit and (task.start_min is not None or task.held)]
+        heading, longest_min = f"Visit {visit}", max(_end(task) for task in left)
+        while left:
+            fit = int((room_mm - HEAD_MM - GAP_MM) // ROW_MM)
+            if fit < min(len(left), FEWEST):
+                sheets.append([])
+                room_mm = MOST_MM - TOP_MM
+                continue
+            stretch = _Stretch(heading, tuple(left[:fit]), longest_min)
+            sheets[-1].append(stretch)
+            room_mm -= stretch.height_mm
+            left, heading = left[fit:], f"Visit {visit}, continued"
+    return sheets
 
 
 def _drawn(stretch: _Stretch, top: float) -> list[str]:

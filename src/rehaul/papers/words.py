@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rehaul.house import UNKNOWN, Grade, House, Run
+from rehaul.house import UNKNOWN, Grade, House, Run, held_on
 from rehaul.plan import Plan
 from rehaul.predict.results import EthernetVerdict, RoomRate, RunVerdict
 from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
@@ -102,10 +102,20 @@ def ends_words(house: House, run: Run) -> str:
     return " – ".join(names)
 
 
-def obligation_words(plan: Plan, ids: tuple[str, ...]) -> str:
-    """`monitored alarm (O1)`: who depends, for people."""
-    kinds = {obligation.id: obligation.kind.value for obligation in plan.job.obligations}
-    return listed([f"{kinds[name]} ({name})" if name in kinds else name for name in ids])
+def hold_words(plan: Plan, run_id: str) -> str:
+    """Why a run may not be cut, for people; empty where nothing holds it."""
+    reasons = held_on(plan.job, run_id)
+    return listed([f"{r.problem} ({r.obligation})" if r.obligation else r.problem for r in reasons])
+
+
+def hold_names(plan: Plan, run_id: str) -> str:
+    """What holds a run, short enough for a label: `O1 O2`, `alarm`, `untested`."""
+    reasons = held_on(plan.job, run_id)
+    named = " ".join(reason.obligation for reason in reasons if reason.obligation)
+    if named or not reasons:
+        return named
+    state = next(run.state.value for run in plan.job.house.runs if run.id == run_id)
+    return "untested" if reasons[0].untested else state
 
 
 def place_of(plan: Plan, thing: str) -> str:

@@ -21,9 +21,10 @@ from rehaul.house import (
     Run,
     RunState,
     WireMap,
+    open_obligations,
+    use_hold,
 )
 from rehaul.house.geometry import height_above_zero_m
-from rehaul.house.obligations import hold_sentence, open_obligations
 from rehaul.power import poe
 from rehaul.predict.results import EthernetVerdict, PowerVerdict, RunVerdict
 
@@ -59,7 +60,7 @@ def run_verdict(job: Job, run: Run) -> RunVerdict:
     """Verdict on one run as it is: rates, power, and whether the plan may use it."""
     length = run_length(job.house, run)
     held_by = tuple(obligation.id for obligation in open_obligations(job, run.id))
-    held = hold_sentence(job, run.id)
+    held = use_hold(job, run.id)
     ethernet = _ethernet(run, length)
     power = _power(run, length)
     likely = max((v.rate_mbps for v in ethernet if v.band == "likely"), default=0.0)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from rehaul.design.pulls import hazards_at
 from rehaul.facts.promises import licences
-from rehaul.house import Hazard, HazardKind, Job
-from rehaul.trace import held_on
+from rehaul.house import Hazard, HazardKind, Job, held_on
 
 _RELEASE = {
     HazardKind.ASBESTOS: "have it tested by a licensed firm",

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from rehaul.house import UNKNOWN, CableKind, Run, RunState
-from rehaul.house.obligations import open_obligations
+from rehaul.house import UNKNOWN, CableKind, Run, RunState, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.faults import fault_place
 from rehaul.takeoff.holds import cabling_hold, run_hold

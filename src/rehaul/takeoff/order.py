@@ -6,7 +6,7 @@ test or make safe, is held until the sign-off is recorded; a stop point stands b
 
 from __future__ import annotations
 
-from rehaul.house.obligations import open_obligations
+from rehaul.house import open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.holds import cabling_hold
 from rehaul.takeoff.kept_steps import keep, leave

@@ -145,7 +145,7 @@ def _in_words(row: PricedUnknown, currency: str) -> str:
 
 def _unknowns(scope: Scope) -> tuple[str, ...]:
     rows = [f"Outlet {o.id} never located" for o in scope.job.house.outlets if o.position is None]
-    rows += [f"Cable {run} is held until its obligation is signed off" for run in scope.held]
+    rows += [f"Cable {run} is held until whoever depends on it has signed" for run in scope.held]
     return tuple(rows)
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from rehaul.design.pulls import is_hard
 from rehaul.design.results import AccessPoint, Choice, Network, Port, Site
 from rehaul.facts.pulls import PullWay, pull_ways
-from rehaul.house import Job, MeetingPoint, Run, RunState, Topology
+from rehaul.house import Job, MeetingPoint, Run, RunState, Topology, use_hold
 from rehaul.house.geometry import room_at, storey_of
 from rehaul.predict.results import RunVerdict
 
@@ -64,7 +64,7 @@ class Scope:
     verdicts: tuple[RunVerdict, ...]
     kept: tuple[KeptRun, ...]
     pulls: tuple[Pull, ...]
-    held: tuple[str, ...]  # ids of runs that an obligation holds
+    held: tuple[str, ...]  # ids of runs that may not be counted on before somebody signs
     meeting_point: MeetingPoint | None
 
     @property
@@ -87,7 +87,7 @@ def scope_of(job: Job, choice: Choice, network: Network, verdicts: tuple[RunVerd
         if port.run and port.run not in runs:
             site = sites.get(port.outlet)
             pulls.append(_pull(job, port, site, meeting_point))
-    held = tuple(verdict.run for verdict in verdicts if verdict.held_by)
+    held = tuple(run.id for run in job.house.runs if use_hold(job, run.id))
     return Scope(job, choice, network, verdicts, kept, tuple(pulls), held, meeting_point)
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from rehaul.design.pulls import hazards_at
 from rehaul.facts.live_lines import release_rules
 from rehaul.facts.promises import licences
-from rehaul.house import Hazard, HazardKind
-from rehaul.house.obligations import open_obligations
+from rehaul.house import Hazard, HazardKind, open_obligations
 from rehaul.takeoff.holds import hazard_words, hazards_in_the_way
 from rehaul.takeoff.steps import Place, Steps
 

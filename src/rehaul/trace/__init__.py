@@ -4,17 +4,14 @@ from rehaul.trace.advice import Suggestion, next_best_reading
 from rehaul.trace.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.trace.endblame import EndEvidence, LikelyEnd
 from rehaul.trace.faults import Fault, FaultKind, single_faults
-from rehaul.trace.journal import Traced, held_on, log_of, question_of, traced
+from rehaul.trace.journal import Traced, log_of, question_of, traced
 from rehaul.trace.labels import FittedLabel, fit_label, label_text, link_identifier
 from rehaul.trace.length import LengthEstimate, length_from_loop
 from rehaul.trace.live import (
     Check,
     CutOrder,
-    HeldReason,
-    RunDecision,
     checks_before_cutting,
     cut_order,
-    held_reasons,
     may_cut,
     require_may_cut,
 )
@@ -59,7 +56,6 @@ __all__ = [
     "FittedLabel",
     "Guarantee",
     "Heard",
-    "HeldReason",
     "LengthEstimate",
     "LikelyEnd",
     "LinkLight",
@@ -74,7 +70,6 @@ __all__ = [
     "ReadingLog",
     "Resistance",
     "Route",
-    "RunDecision",
     "Standing",
     "Suggestion",
     "TerminationSheet",
@@ -97,8 +92,6 @@ __all__ = [
     "e24_values",
     "ends_at",
     "fit_label",
-    "held_on",
-    "held_reasons",
     "label_text",
     "length_from_loop",
     "link_identifier",

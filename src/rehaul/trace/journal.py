@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from rehaul.errors import BadInput
 from rehaul.house import Job, PlacedPlug, TraceReading
 from rehaul.trace.advice import Suggestion, next_best_reading
-from rehaul.trace.live import HeldReason, RunDecision, held_reasons
 from rehaul.trace.plugs import Plug
 from rehaul.trace.problem import Problem, problem
 from rehaul.trace.readings import (
@@ -84,13 +83,6 @@ def log_of(readings: Sequence[TraceReading]) -> ReadingLog:
     for reading in readings:
         log = log.added(_entry(reading))
     return log
-
-
-def held_on(job: Job, run_id: str) -> tuple[HeldReason, ...]:
-    """Every reason why a cable of the job may not be cut or moved yet."""
-    run = next(run for run in job.house.runs if run.id == run_id)
-    decisions = [RunDecision(decision.run, decision.sign_off) for decision in job.decisions]
-    return held_reasons(run, job.obligations, decisions)
 
 
 def _entry(seen: TraceReading) -> Entry:

@@ -1,7 +1,6 @@
-"""Live lines first: what to check before anything is cut, and what may not be cut yet.
+"""Live lines first: what to check before anything is cut, and what may be cut now.
 
-A line that is live, not known to be dead, or that somebody depends on is held until a decision is
-recorded: who, when, in what words. Believing that a line is unused is not a decision.
+What holds a cable is one rule for the whole of rehaul: `rehaul.house.held_reasons`.
 """
 
 from __future__ import annotations
@@ -10,28 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rehaul.errors import Held
-from rehaul.facts.live_lines import LiveCheckRow, live_checks, release_rules
-from rehaul.house import Obligation, ObligationKind, ObligationState, Run, RunState, SignOff
-
-_FREE = (ObligationState.MOVED, ObligationState.RELEASED)
-_KINDS_OF_STATE = {
-    RunState.LIVE_TELEPHONE: (ObligationKind.TELEPHONE, ObligationKind.DSL, ObligationKind.FAX),
-    RunState.ALARM: (ObligationKind.MONITORED_ALARM, ObligationKind.PENDANT_ALARM),
-}
-_FIRST_QUESTION = {
-    RunState.LIVE_TELEPHONE: "it carries a live telephone line",
-    RunState.ALARM: "an alarm is on it",
-    RunState.UNKNOWN: "nobody has tested whether it is live",
-    RunState.DAMAGED: "a damaged cable can still carry voltage and nobody has tested it",
-}
-
-
-@dataclass(frozen=True)
-class RunDecision:
-    """A recorded decision about a cable itself: tested dead, or its service moved or given up."""
-
-    run: str
-    sign_off: SignOff
+from rehaul.facts.live_lines import LiveCheckRow, live_checks
+from rehaul.house import Decision, HeldReason, Obligation, Run, RunState, held_reasons
 
 
 @dataclass(frozen=True)
@@ -44,19 +23,6 @@ class Check:
     expect: str
     caution: str
     source: str
-
-
-@dataclass(frozen=True)
-class HeldReason:
-    """Why a cable may not be cut, and what would release it."""
-
-    run: str
-    obligation: str  # id; empty where the state of the cable itself holds it
-    problem: str
-    remedy: str
-
-    def __str__(self) -> str:
-        return f"{self.run}: {self.problem}. {self.remedy}."
 
 
 def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> tuple[Check, ...]:
@@ -81,42 +47,13 @@ def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> t
     return tuple(_check(number, row) for number, row in enumerate(rows, start=1))
 
 
-def held_reasons(
-    run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[RunDecision] = ()
-) -> tuple[HeldReason, ...]:
-    """Every reason why this cable may not be cut; empty if it may.
-
-    Parameters
-    ----------
-    run : the cable, with its state
-    obligations : the register; those of other cables are left out
-    decisions : recorded decisions about cables themselves
-    """
-    own = [obligation for obligation in obligations if obligation.run == run.id]
-    reasons = [reason for obligation in own if (reason := _held_by(run, obligation))]
-    decided = any(decision.run == run.id for decision in decisions)
-    kinds = _KINDS_OF_STATE.get(run.state, ())
-    moved = any(obligation.kind in kinds and not _held_by(run, obligation) for obligation in own)
-    if run.state in _FIRST_QUESTION and not decided and not moved:
-        reasons.insert(
-            0,
-            HeldReason(
-                run.id,
-                "",
-                _FIRST_QUESTION[run.state],
-                "Go through the checks before cutting and record who decided, when and why",
-            ),
-        )
-    return tuple(reasons)
-
-
-def may_cut(run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[RunDecision] = ()) -> bool:
+def may_cut(run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()) -> bool:
     """Whether nothing holds this cable back."""
     return not held_reasons(run, obligations, decisions)
 
 
 def require_may_cut(
-    run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[RunDecision] = ()
+    run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()
 ) -> None:
     """Raise `Held` with the first reason if this cable may not be cut."""
     for reason in held_reasons(run, obligations, decisions):
@@ -132,7 +69,7 @@ class CutOrder:
 
 
 def cut_order(
-    runs: Sequence[Run], obligations: Sequence[Obligation] = (), decisions: Sequence[RunDecision] = ()
+    runs: Sequence[Run], obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()
 ) -> CutOrder:
     """Split cables that somebody wants to cut into those that may be and those that are held."""
     reasons = {run.id: held_reasons(run, obligations, decisions) for run in runs}
@@ -140,31 +77,6 @@ def cut_order(
         tuple(run.id for run in runs if not reasons[run.id]),
         tuple(reason for run in runs for reason in reasons[run.id]),
     )
-
-
-def _held_by(run: Run, obligation: Obligation) -> HeldReason | None:
-    rule = release_rules()[obligation.kind.value]
-    who = f" ({obligation.who})" if obligation.who else ""
-    name = f"{obligation.kind.value}{who}"
-    if obligation.state not in _FREE:
-        return HeldReason(
-            run.id, obligation.id, f"{name} depends on it, {obligation.state.value}", rule.release
-        )
-    if obligation.sign_off is None:
-        return HeldReason(
-            run.id,
-            obligation.id,
-            f"{name} is said to be {obligation.state.value}, but nobody signed for it",
-            "Record who, when and in what words",
-        )
-    if rule.needs_words and not obligation.sign_off.words.strip():
-        return HeldReason(
-            run.id,
-            obligation.id,
-            f"{name} is signed for without saying what was tested or agreed",
-            rule.release,
-        )
-    return None
 
 
 def _check(number: int, row: LiveCheckRow) -> Check:

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from rehaul.errors import BadInput
 from rehaul.facts.live_lines import live_checks
-from rehaul.house import CableKind, House, MeetingPoint, Obligation, Run, RunState
-from rehaul.trace.live import HeldReason, RunDecision, held_reasons
+from rehaul.house import CableKind, Decision, HeldReason, House, MeetingPoint, Obligation, Run, held_reasons
+from rehaul.house.obligations import LIVE_STATES
 from rehaul.trace.plan import Bag, CodePlan, Method, plan_codes
 from rehaul.trace.routes import Place
 from rehaul.trace.trust import Trust
@@ -54,7 +54,7 @@ def plan_tracing(
     stairs: tuple[tuple[float, float], ...] = (),
     start: Place | None = None,
     obligations: Sequence[Obligation] = (),
-    decisions: Sequence[RunDecision] = (),
+    decisions: Sequence[Decision] = (),
 ) -> TracePlan:
     """Plugs and walks to find which cable at a meeting point is which outlet.
 
@@ -103,9 +103,7 @@ def plan_tracing(
     never = tuple(outlet.id for outlet in house.outlets if outlet.id not in located)
     question = replace(codes.problem, outlets=(*codes.problem.outlets, *never))
     known_live = [
-        run
-        for run in runs
-        if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM) or any(o.run == run.id for o in obligations)
+        run for run in runs if run.state in LIVE_STATES or any(o.run == run.id for o in obligations)
     ]
     return TracePlan(
         codes=replace(codes, problem=question),

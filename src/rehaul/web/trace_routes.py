@@ -12,14 +12,13 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from rehaul.errors import BadInput
-from rehaul.house import Job
+from rehaul.house import Job, held_on
 from rehaul.trace import (
     Bag,
     Traced,
     TracePlan,
     checks_before_cutting,
     classify,
-    held_on,
     plan_tracing,
     traced,
 )
@@ -57,7 +56,12 @@ async def checks(request: Request) -> Response:
 
 def _tracing(job: Job, at: str, people: int, plugs: int) -> dict[str, Any]:
     plan = plan_tracing(
-        job.house, at, Bag(plugs=plugs, toner=True), people=people, obligations=job.obligations
+        job.house,
+        at,
+        Bag(plugs=plugs, toner=True),
+        people=people,
+        obligations=job.obligations,
+        decisions=job.decisions,
     )
     return {**_planned(plan), **_known(traced(job, at))}
 

@@ -348,10 +348,12 @@ def obliged(state: ObligationState, sign_off: SignOff | None = None) -> Job:
 
 
 def test_an_obligation_holds_until_it_is_moved_and_signed() -> None:
-    signed = SignOff(by="A. Person", date="2026-03-01")
+    silent = SignOff(by="A. Person", date="2026-03-01")
+    signed = SignOff(by="A. Person", date="2026-03-01", words="Test signal received by radio")
     assert "obligation-without-sign-off" in found(obliged(ObligationState.IN_USE))
     assert "obligation-without-sign-off" in found(obliged(ObligationState.IN_USE, signed))
     assert "obligation-without-sign-off" in found(obliged(ObligationState.MOVED))
+    assert "obligation-without-sign-off" in found(obliged(ObligationState.MOVED, silent))
     assert "obligation-believed" in found(obliged(ObligationState.BELIEVED_UNUSED))
     assert found(obliged(ObligationState.MOVED, signed)) == {}
 

@@ -6,18 +6,27 @@ import pytest
 
 from rehaul.errors import Held
 from rehaul.facts.live_lines import live_checks, release_rules
-from rehaul.house import Obligation, ObligationKind, ObligationState, Run, RunState, SignOff
+from rehaul.house import (
+    Decision,
+    Obligation,
+    ObligationKind,
+    ObligationState,
+    Run,
+    RunState,
+    SignOff,
+    held_reasons,
+)
 from rehaul.trace import (
-    RunDecision,
     checks_before_cutting,
     cut_order,
-    held_reasons,
     may_cut,
     require_may_cut,
 )
 
 SIGNED = SignOff(by="A. Person", date="2030-01-31", words="call centre heard the pendant")
 SILENT = SignOff(by="A. Person", date="2030-01-31")
+
+TESTED_DEAD = Decision(id="d1", run="r1", sign_off=SIGNED)
 
 
 def cable(state: RunState = RunState.DEAD) -> Run:
@@ -71,8 +80,8 @@ def test_a_cable_not_known_to_be_dead_is_held_until_somebody_decides(state: RunS
     assert not may_cut(run)
     with pytest.raises(Held, match="r1"):
         require_may_cut(run)
-    assert may_cut(run, (), [RunDecision("r1", SIGNED)])
-    assert not may_cut(run, (), [RunDecision("r2", SIGNED)])
+    assert may_cut(run, (), [TESTED_DEAD])
+    assert not may_cut(run, (), [Decision(id="d2", run="r2", sign_off=SIGNED)])
 
 
 @pytest.mark.parametrize("kind", list(ObligationKind))
@@ -90,7 +99,7 @@ def test_obligations(kind: ObligationKind, state: ObligationState, sign_off: Sig
     )
     assert may_cut(run, [obligation]) == (free and not (careful and sign_off is SILENT))
     # A decision about the cable does not speak for who depends on it.
-    assert may_cut(run, [obligation], [RunDecision("r1", SIGNED)]) == may_cut(run, [obligation])
+    assert may_cut(run, [obligation], [TESTED_DEAD]) == may_cut(run, [obligation])
 
 
 def test_an_obligation_of_another_trade_does_not_answer_for_a_live_line() -> None:

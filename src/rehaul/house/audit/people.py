@@ -7,8 +7,7 @@ from collections.abc import Iterator
 
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.job import Job, ObligationState
-from rehaul.house.model import RunState
-from rehaul.house.obligations import FREE_STATES, open_obligations
+from rehaul.house.obligations import FREE_STATES, LIVE_STATES, open_obligations
 
 QUESTIONS = {
     "lead_paint": "whether there is lead paint where holes will be made",
@@ -104,10 +103,9 @@ def _service(job: Job) -> Iterator[Finding]:
 def _obligations(job: Job) -> Iterator[Finding]:
     for obligation in job.obligations:
         if obligation in open_obligations(job, obligation.run):
-            free = obligation.state in FREE_STATES
-            state = (
-                f"is {obligation.state.value}, without a sign-off" if free else f"is {obligation.state.value}"
-            )
+            state = f"is {obligation.state.value}"
+            if obligation.state in FREE_STATES:
+                state += ", signed for without words" if obligation.sign_off else ", without a sign-off"
             yield Finding(
                 code="obligation-without-sign-off",
                 severity=Severity.SERIOUS,
@@ -125,7 +123,7 @@ def _obligations(job: Job) -> Iterator[Finding]:
             )
     named = {obligation.run for obligation in job.obligations}
     for run in job.house.runs:
-        if run.state in (RunState.ALARM, RunState.LIVE_TELEPHONE) and run.id not in named:
+        if run.state in LIVE_STATES and run.id not in named:
             yield Finding(
                 code="live-line-without-owner",
                 severity=Severity.SERIOUS,
