@@ -97,7 +97,7 @@ def held_sentences(plan: Plan) -> tuple[str, ...]:
         if not re.search(rf"\b{re.escape(run.id)}\b", said):
             why.setdefault(words.hold_words(plan, run.id), []).append(run.id)
     runs = [
-        words.sentence(f"{words.listed(cables)} may not be cut: {reasons}")
+        words.sentence(f"Cable{'s' * (len(cables) > 1)} {words.listed(cables)} may not be cut: {reasons}")
         for reasons, cables in why.items()
         if reasons
     ]
