@@ -1,0 +1,69 @@
+/** What a press with a tool in hand puts on a sheet, as one edit; or the sentence why it cannot be there. */
+
+import { contains, lengthOf, neat, type Point } from "../maths/geometry";
+import { faceAround } from "../maths/faces";
+import { freshIds, outletId } from "../job/ids";
+import type { Change, Job, Kind } from "../job/types";
+import { onWallFace, stepOf } from "./snap";
+import { nearestWall, thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
+import type { Tool } from "./tools";
+
+const PLACING = ["room", "door", "window", "gap", "outlet", "meeting", "box", "body", "reading"] as const;
+type PlacingTool = (typeof PLACING)[number];
+
+export const isPlacing = (tool: Tool): tool is PlacingTool => (PLACING as readonly Tool[]).includes(tool);
+
+/** `done`: the tool is laid down again. */
+export type Placed = { label: string; changes: Change[]; picked: Picked; done: boolean } | string;
+export type Ground = { job: Job; on: OnStorey; mark: string; known: Constructions; alone: boolean; reach_m: number };
+
+export function placed(tool: PlacingTool, ground: Ground, p: Point): Placed {
+  if (tool === "room") return room(ground, p);
+  if (tool === "door" || tool === "window" || tool === "gap") return opening(tool, ground, p);
+  return thing(tool, ground, p);
+}
+
+function room({ job, on, mark }: Ground, p: Point): Placed {
+  if (on.rooms.some((one) => contains(one.polygon, p))) return "There is a room here already.";
+  const polygon = faceAround(on.walls, p);
+  if (!polygon) return "The walls do not close here. Draw what is missing, or join the corners.";
+  const id = freshIds(job, "room", mark)[0]!;
+  const name = `Room ${job.house.rooms.length + 1}`;
+  const entity = { id, storey: on.storey.id, name, polygon: polygon.map(neat) };
+  return { label: "Add a room", changes: [{ do: "put", kind: "room", entity }], picked: { kind: "room", id }, done: false };
+}
+
+function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_m }: Ground, p: Point): Placed {
+  const near = nearestWall(on.walls, p);
+  if (!near || near.off_m > reach_m + thicknessOf(near.wall, known) / 2) return "Press on a wall.";
+  const wide = kind === "window" ? 1.2 : kind === "door" ? 0.8 : 0.9;
+  const long_m = lengthOf(near.wall);
+  const width_m = Math.min(wide, Math.floor(long_m * 1000) / 1000);
+  const step = stepOf(job.units);
+  const offset = Math.max(0, Math.min(Math.round((near.at_m - width_m / 2) / step) * step, long_m - width_m));
+  const offset_m = Math.round(offset * 1000) / 1000;
+  const id = freshIds(job, "opening", mark)[0]!;
+  const sizes = kind === "window" ? { height_m: 1.2, sill_m: 0.9 } : { height_m: 2, sill_m: 0 };
+  const entity = { id, wall: near.wall.id, kind, offset_m, width_m, ...sizes };
+  return { label: `Add a ${kind}`, changes: [{ do: "put", kind: "opening", entity }], picked: { kind: "opening", id }, done: false };
+}
+
+function thing(tool: "outlet" | "meeting" | "box" | "body" | "reading", { job, on, mark, known, alone, reach_m }: Ground, p: Point): Placed {
+  const storey = on.storey.id;
+  const inRoom = on.rooms.find((one) => contains(one.polygon, p))?.id ?? null;
+  const at = neat(p);
+  const fresh = (kind: Kind) => freshIds(job, kind, mark)[0]!;
+  const made = (kind: Kind & Picked["kind"], entity: { id: string } & Record<string, unknown>): Placed => ({
+    label: `Add ${kind.replace("_", " ")} ${entity.id}`, changes: [{ do: "put", kind, entity }], picked: { kind, id: entity.id }, done: true,
+  });
+  if (tool === "outlet") {
+    const position = onWallFace(p, on.walls, (wall) => thicknessOf(wall, known) / 2, reach_m * 2);
+    return made("outlet", { id: outletId(job, storey, mark, alone), storey, position, room: inRoom });
+  }
+  if (tool === "meeting") return made("meeting_point", { id: fresh("meeting_point"), name: "Closet", storey, position: at });
+  if (tool === "box") return made("box", { id: fresh("box"), name: "Access point", equipment: "access point HE 2x2", storey, position: at, height_m: 2 });
+  if (tool === "body")
+    return made("body", { id: fresh("body"), storey, kind: "fridge", corner: neat([p[0] - 0.3, p[1] - 0.3]), width_m: 0.6, depth_m: 0.6, height_m: 1.8 });
+  const time = new Date().toISOString().slice(0, 16);
+  return made("reading", { id: fresh("reading"), quantity: "power_dbm", value: -60, storey, room: inRoom, position: at, time });
+}
