@@ -49,6 +49,10 @@ export type Reading = {
   room: string | null; storey: string | null; position: Point | null; height_m: number; device: string | null;
   band: string | null; box: string | null; wired: boolean; doors: string; time: string; note: string;
 };
+export type Heard = {
+  id: string; band: string; channel: number; width_mhz: number; power_dbm: number; room: string | null;
+  busy_pct: number | null; time: string;
+};
 export type Need = {
   id: string; room: string; uses: string[]; down_mbps: number | null; up_mbps: number | null;
   probability: number; client: string | null; wired_outlets: number;
@@ -81,7 +85,7 @@ export type Service = { down_mbps: number; up_mbps: number; medium: string; mode
 export type Job = {
   id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
   date: string; house: House; boxes: Box[]; service: Service; devices: Device[]; needs: Need[];
-  obligations: Obligation[]; readings: Reading[]; heard: { id: string }[]; placed_plugs: PlacedPlug[];
+  obligations: Obligation[]; readings: Reading[]; heard: Heard[]; placed_plugs: PlacedPlug[];
   trace_readings: TraceReading[]; decisions: Decision[]; ticks: Tick[]; acceptance: Acceptance[]; choices: Choices; gate: Gate;
   contacts: Record<"household" | "technician" | "firm" | "address", string>; notes: string;
 };

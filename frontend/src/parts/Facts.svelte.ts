@@ -12,6 +12,7 @@ class Facts {
   radios = $state.raw<Set<string>>(new Set());
   clients = $state.raw<Choice[]>([]);
   uses = $state.raw<{ name: string; down_mbps: number }[]>([]);
+  channels = $state.raw<Record<string, number[]>>({}); // the 20 MHz channels of each band
   ramp = $state.raw<Ramp | null>(null);
   #steps: Step[] = [];
   #asked = false;
@@ -27,6 +28,7 @@ class Facts {
     factTable("access_point_radios").then((rows) => (this.radios = new Set(rows.map((row) => String(row.name)))), failed);
     factTable("client_radios").then((rows) => (this.clients = names(rows)), failed);
     factTable("room_needs").then((rows) => (this.uses = rows.map((row) => ({ name: String(row.use), down_mbps: Number(row.down_mbps) }))), failed);
+    factTable<Grid>("wifi_channels").then((rows) => (this.channels = channelsFrom(rows)), failed);
     factTable<Step>("colour_scale").then((steps) => { this.#steps = steps; this.#mix(); }, failed);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#mix());
   }
@@ -46,6 +48,15 @@ class Facts {
     const dark = matchMedia("(prefers-color-scheme: dark)").matches;
     if (this.#steps.length) this.ramp = rampOf(this.#steps, dark ? [35, 34, 32] : [255, 255, 255]);
   }
+}
+
+type Grid = { band: number; width_mhz: number; first: number; last: number; step: number };
+
+function channelsFrom(rows: Grid[]): Record<string, number[]> {
+  const found: Record<string, number[]> = {};
+  for (const { band, first, last, step } of rows.filter((row) => row.width_mhz === 20))
+    for (let number = first; number <= last; number += step) (found[String(band)] ??= []).push(number);
+  return found;
 }
 
 export const factLists = new Facts();

@@ -164,6 +164,7 @@ class Heard(Model):
     power_dbm: Annotated[float, Field(ge=-110, le=0)]
     room: Id | None = None
     busy_pct: Annotated[float, Field(ge=0, le=100)] | None = None
+    time: Text = ""  # ISO 8601
 
 
 class Gate(Model):

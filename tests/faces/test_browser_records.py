@@ -1,0 +1,106 @@
+"""What people write down beside the plan: networks heard, as kept by a real browser."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+from browsing import Tab, barriers, chromium, paired_tab
+from playwright.sync_api import Browser, Page, expect
+from server import Running, running
+
+from rehaul.jobs import demo_job, save_job
+
+pytestmark = pytest.mark.browser
+
+DEMO = demo_job()
+LONG_MS = 90_000  # a busy machine
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as found:
+        yield found
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Running]:
+    """A server of its own for each test: none sees what another wrote down."""
+    save_job(tmp_path / "demo.rehaul.json", DEMO)
+    with running(tmp_path) as found:
+        yield found
+
+
+@pytest.fixture
+def job(server: Running) -> Callable[[], dict[str, Any]]:
+    """The job as the server has it."""
+    reader: httpx.Client = server.paired("Reader")
+    return lambda: dict(reader.get(f"/api/jobs/{DEMO.id}").json()["job"])
+
+
+def opened(browser: Browser, server: Running, page: str, **context: Any) -> Tab:
+    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/{page}", **context)
+    tab.page.set_default_timeout(LONG_MS)
+    tab.page.get_by_role("heading", level=1).wait_for(state="attached")
+    return tab
+
+
+def all_saved(page: Page) -> None:
+    page.locator("[data-link=live]", has_text="all saved").wait_for(state="attached")
+
+
+def sideways_px(page: Page) -> int:
+    """How much wider the page is than its window."""
+    return int(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
+
+
+def test_networks_heard_are_added_edited_and_removed(
+    browser: Browser, server: Running, job: Callable[[], dict[str, Any]]
+) -> None:
+    tab = opened(browser, server, "coverage")
+    form = tab.page.get_by_role("form", name="Add a network heard")
+    form.get_by_label("Band").select_option("6")
+    form.get_by_label("Channel").select_option("37")
+    form.get_by_label("Width").select_option("80 MHz")
+    form.get_by_label("Power, dBm").fill("-61.5")
+    form.get_by_label("Where").select_option(DEMO.house.rooms[0].name)
+    form.get_by_label("When").fill("2026-11-20T09:30")
+    form.get_by_label("When").press("Enter")
+    all_saved(tab.page)
+    added = job()["heard"][-1]
+    assert {name: value for name, value in added.items() if name != "id"} == {
+        "band": "6",
+        "channel": 37,
+        "width_mhz": 80,
+        "power_dbm": -61.5,
+        "room": DEMO.house.rooms[0].id,
+        "busy_pct": None,
+        "time": "2026-11-20T09:30",
+    }
+
+    tab.page.get_by_label(f"Power of {added['id']}, dBm").fill("-55")
+    tab.page.get_by_label(f"Power of {added['id']}, dBm").press("Tab")
+    tab.page.get_by_label(f"Band of {added['id']}").select_option("5")
+    expect(tab.page.get_by_label(f"Channel of {added['id']}")).to_have_value("36")
+    tab.page.get_by_label(f"Where {added['id']} was heard").select_option("")
+    all_saved(tab.page)
+    changed = job()["heard"][-1]
+    told = ("band", "channel", "width_mhz", "power_dbm", "room")
+    assert [changed[name] for name in told] == ["5", 36, 20, -55, None]
+
+    tab.page.get_by_role("button", name=f"Remove network {added['id']}").click()
+    expect(tab.page.get_by_label(f"Band of {added['id']}")).to_have_count(0)
+    all_saved(tab.page)
+    assert [one["id"] for one in job()["heard"]] == [one.id for one in DEMO.heard]
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("wide", [1366, 390])
+def test_the_networks_heard_bar_nobody(browser: Browser, server: Running, scheme: str, wide: int) -> None:
+    tab = opened(browser, server, "coverage", color_scheme=scheme, viewport={"width": wide, "height": 850})
+    expect(tab.page.get_by_label(f"Channel of {DEMO.heard[0].id}")).to_have_value(str(DEMO.heard[0].channel))
+    assert (barriers(tab.page), sideways_px(tab.page)) == ([], 0)
