@@ -11,6 +11,7 @@ from rehaul.design.choose import choose, radiator_at
 from rehaul.design.exact import warm_up as warm_up_search
 from rehaul.design.network import network
 from rehaul.design.results import ChannelPlan, Choice, Network, RoomShortfall
+from rehaul.design.sampled import judged_whole, room_chances
 from rehaul.design.sites import candidate_sites
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.facts.equipment import equipment_named
@@ -78,9 +79,13 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     progress("channels, and what the house will get")
     radiators = (*chosen_radiators(job, choice), *standing(job, keep_only=True))
     channels = channel_plan(job, radiators, scene)
-    after = coverage(
-        job, with_widths(radiators, channels), scene=scene, receivers=receivers, calibration=calibration
-    )
+    radiators = with_widths(radiators, channels)
+    after = coverage(job, radiators, scene=scene, receivers=receivers, calibration=calibration)
+    if job.choices.whole_rooms:
+        whole = room_chances(job, scene, receivers, radiators, calibration)
+        choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
+        today = room_chances(job, scene, receivers, standing(job), calibration)
+        before = judged_whole(before, today)
     progress("switch, power, parts and order of work")
     wired = network(job, choice, cabling)
     scope = scope_of(job, choice, wired, cabling)
@@ -133,8 +138,13 @@ def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
     """The shortfalls with what their rooms will get, and rooms that the channels as planned leave short."""
     rooms = {room.room: room for room in after.rooms}
     known = tuple(
-        short.model_copy(update={"gets_mbps": rooms[short.room].median_mbps if short.room in rooms else 0.0})
+        short.model_copy(
+            update={"gets_mbps": rooms[short.room].median_mbps, "served_pct": rooms[short.room].served_pct}
+            if short.room in rooms
+            else {"gets_mbps": 0.0}
+        )
         for short in choice.shortfalls
+        if short.room not in rooms or not rooms[short.room].met
     )
     fix = (
         "The channels as planned are too narrow for it: ask for less, or forbid a site so that fewer share"

@@ -14,6 +14,8 @@ from rehaul.design.coverage import Problem, Requirement
 from rehaul.design.placement import front, solve
 from rehaul.design.reasons import cheapest_fix, cost_of_pinning, lost_without, most_reachable, one_more
 from rehaul.design.results import AccessPoint, Choice, FrontPoint, RoomShortfall, Site
+from rehaul.design.robust import of_whole_rooms
+from rehaul.design.sampled import places_of, rooms_met
 from rehaul.errors import BadInput
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.house import Job, Room
@@ -96,7 +98,7 @@ def placing_of(
 ) -> Placing:
     """Every site with every class of access point, and the places of each room that they serve."""
     needs = tuple(need for need in asked(job) if need.down_mbps > 0)
-    places = [_places(receivers, job, need) for need in needs]
+    places = [places_of(job, receivers, need.room) for need in needs]
     kinds = sorted(equipment_of("access point"), key=lambda row: (row.price, row.name))
     standing = standing_radiators(job, keep_only=True)
     options: list[tuple[Site, Equipment] | None] = [None] * len(standing)
@@ -126,6 +128,9 @@ def placing_of(
         forbidden=_site_numbers(job.choices.forbidden_sites, numbers, "forbidden_sites"),
         pinned_options=tuple(range(len(standing))),
     )
+    if job.choices.whole_rooms and needs:
+        met = rooms_met(job, scene, receivers, radiators, needs, calibration)
+        problem = of_whole_rooms(problem, met, [need.probability for need in needs])
     return Placing(problem, tuple(options), tuple(radiators), needs)
 
 
@@ -151,15 +156,6 @@ def _site_numbers(names: Sequence[str], numbers: dict[str, int], field: str) -> 
                 remedy="Use one of: " + ", ".join(numbers),
             )
     return tuple(numbers[name] for name in names)
-
-
-def _places(receivers: Receivers, job: Job, need: Asked) -> NDArray[np.float64]:
-    """Receivers of the room that asks, (k, 3) metres."""
-    index = next(i for i, room in enumerate(job.house.rooms) if room.id == need.room)
-    points = receivers.grid.points_m()[(receivers.room == index).ravel()]
-    if not len(points):
-        raise BadInput("the room is too small to predict", where=f"room {need.room}", remedy="Draw it larger")
-    return np.asarray(points)
 
 
 def _serves(
@@ -277,7 +273,11 @@ def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str
             words += " instead of " + _listed([f"{kind.label} at {site.id}" for site, kind in dropped])
         return words, change.extra_cost
     share = most_reachable(placing.problem, index)
-    words = f"All candidate sites together serve {100 * share:.0f} % of the room"
+    words = (
+        f"In {100 * share:.0f} % of cases some candidate site serves the room as a whole"
+        if job.choices.whole_rooms
+        else f"All candidate sites together serve {100 * share:.0f} % of the room"
+    )
     if not job.choices.new_pulls:
         words += "; allow a new cable to it"
     elif job.choices.forbidden_sites:

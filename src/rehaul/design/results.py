@@ -64,6 +64,15 @@ class RoomShortfall(Model):
     fix_cost: float | None
 
 
+class RoomChance(Model):
+    """How surely a room is served as a whole, its walls wrong together."""
+
+    room: str
+    name: str
+    asked: float
+    chance: float
+
+
 class Choice(Model):
     """Which sites, why, and how sure it is that nothing cheaper would do."""
 
@@ -77,6 +86,7 @@ class Choice(Model):
     shortfalls: tuple[RoomShortfall, ...]
     what_one_more_buys: str = ""
     why_not: tuple[str, ...] = ()  # one sentence for every site left out
+    room_chances: tuple[RoomChance, ...] = ()  # where the job asks for whole rooms
 
 
 class Channel(Model):

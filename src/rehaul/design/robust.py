@@ -9,12 +9,14 @@ of the placement problem, so the answer is as exact as any other.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from rehaul.design.coverage import BoolArray, FloatArray, IntArray, Problem, Requirement
 from rehaul.errors import BadInput
+
+STANDARD_ERRORS = 2.0  # asked for beyond the wanted chance: the best of many choices may owe it to luck
 
 
 @dataclass(frozen=True)
@@ -69,3 +71,31 @@ def over_samples(
             for index, room in enumerate(rooms)
         ),
     )
+
+
+def of_whole_rooms(problem: Problem, met: BoolArray, probabilities: Sequence[float]) -> Problem:
+    """The same options, asked to serve each room as a whole in the wanted share of sampled fields.
+
+    Parameters
+    ----------
+    problem : asked place by place; its requirements are the rooms
+    met : (samples, options, rooms) whether an option serves a room in a sampled field
+    probabilities : wanted of each room
+
+    **Validity** as `over_samples`; two standard errors of the samples are asked for on top, so that the
+    choice holds in other samples too.
+    """
+    rooms = [
+        SampledRoom(room.name, np.array([index]), np.ones(1), 1.0, _surer(wanted, len(met)))
+        for index, (room, wanted) in enumerate(zip(problem.requirements, probabilities, strict=True))
+    ]
+    return replace(
+        over_samples(problem.site, problem.kind, problem.cost, met, rooms),
+        pinned=problem.pinned,
+        forbidden=problem.forbidden,
+        pinned_options=problem.pinned_options,
+    )
+
+
+def _surer(wanted: float, samples: int) -> float:
+    return min(wanted + STANDARD_ERRORS * float(np.sqrt(wanted * (1.0 - wanted) / samples)), 1.0)

@@ -152,6 +152,7 @@ class Choices(Model):
     spare_ports: Annotated[int, Field(ge=0, le=48)] = 2
     to_be_moved: tuple[Id, ...] = ()  # obligations the household has moved first; their cables then count
     people: Annotated[int, Field(ge=1, le=2)] = 1  # how many work on the job
+    whole_rooms: bool = False  # a need's probability is that of its whole room at once, not of each place
 
 
 class Heard(Model):

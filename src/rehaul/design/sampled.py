@@ -1,0 +1,237 @@
+"""Sampled fields of a house: its walls wrong together, each time in another way.
+
+What all paths share through the terms of the house is drawn once for a sample. What is left of the spread
+of a place stays with the place, is alike nearby, and is drawn anew for each spot where a box stands. So a
+place by itself has the spread that the maps show, and a room has all its places at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.design.results import RoomChance
+from rehaul.errors import BadInput
+from rehaul.facts.calibration import calibration_number
+from rehaul.facts.spectrum import Band
+from rehaul.house import Job
+from rehaul.predict import (
+    SERVED_SHARE,
+    Air,
+    Asked,
+    Calibration,
+    Coverage,
+    HouseScene,
+    Listener,
+    Radiator,
+    Receivers,
+    asked,
+    calibrate,
+    corrected_air,
+    wire_mbps,
+)
+from rehaul.predict.residual import alike
+from rehaul.predict.terms import SPREADING, Source, ways_to
+from rehaul.wlan import power_needed_dbm, receiver_sd_db
+
+SAMPLES = 400
+MOST_PLACES = 120  # of a room; more of them hardly move the chance of the room
+HOPELESS = 0.02  # a box that serves a room in fewer samples than this is taken to serve it in none
+ROUNDING = np.float32(1e-4)  # keeps a covariance positive in single precision
+BAND_HOPELESS = 0.002  # a band that carries the rate at a place with less chance than this is left out
+
+Floats = NDArray[np.float32]
+Bools = NDArray[np.bool_]
+Points = NDArray[np.float64]
+Spot = tuple[float, float, float]  # where a box stands [m]
+
+
+def rooms_met(
+    job: Job,
+    scene: HouseScene,
+    receivers: Receivers,
+    radiators: Sequence[Radiator],
+    needs: Sequence[Asked],
+    calibration: Calibration | None = None,
+    *,
+    samples: int = SAMPLES,
+    seed: int = 1,
+) -> Bools:
+    """Whether each box alone serves each room as a whole in each sampled field (samples, boxes, rooms).
+
+    **Validity**, **Source** as `sampled_serves`.
+    """
+    met = np.zeros((samples, len(radiators), len(needs)), dtype=np.bool_)
+    for index, need in enumerate(needs):
+        places = _thinned(places_of(job, receivers, need.room))
+        serves = sampled_serves(job, scene, radiators, need, places, calibration, samples=samples, seed=seed)
+        met[:, :, index] = _whole(serves)
+    return met
+
+
+def room_chances(
+    job: Job,
+    scene: HouseScene,
+    receivers: Receivers,
+    radiators: Sequence[Radiator],
+    calibration: Calibration | None = None,
+    *,
+    samples: int = SAMPLES,
+    seed: int = 2,
+) -> tuple[RoomChance, ...]:
+    """Chance that all boxes together serve each room that asks as a whole: nine places of ten at once.
+
+    **Validity**, **Source** as `sampled_serves`; a standard error of sqrt(p (1 - p) / samples).
+    """
+    names = {room.id: room.name for room in job.house.rooms}
+    found = []
+    for need in (need for need in asked(job) if need.down_mbps > 0):
+        places = _thinned(places_of(job, receivers, need.room))
+        serves = sampled_serves(job, scene, radiators, need, places, calibration, samples=samples, seed=seed)
+        chance = float(_whole(np.asarray(serves.any(axis=1))).mean())
+        found.append(
+            RoomChance(room=need.room, name=names[need.room], asked=need.probability, chance=round(chance, 3))
+        )
+    return tuple(found)
+
+
+def sampled_serves(
+    job: Job,
+    scene: HouseScene,
+    radiators: Sequence[Radiator],
+    need: Asked,
+    places: Points,
+    calibration: Calibration | None = None,
+    *,
+    samples: int = SAMPLES,
+    seed: int = 1,
+) -> Bools:
+    """Whether each box serves each place of a room in each sampled field (samples, boxes, places).
+
+    Parameters
+    ----------
+    radiators : boxes; those at one spot are one radio of several classes, and fare alike
+    need, places : what the room asks for, and its places (k, 3) [m]
+    samples, seed : how many fields, and which; the terms of the house are drawn alike for every room
+
+    **Validity** a place's own error is independent between spots, and as alike between two bands of one box
+    as the fact table says. A box with next to no chance in the room is taken to have none.
+    **Source** spreads and correlations of the prediction: `rehaul.predict.terms` and `residual`.
+    """
+    calibration = calibration or calibrate(scene, [])
+    serves = np.zeros((samples, len(radiators), len(places)), dtype=np.bool_)
+    hopeful = [
+        (row, air)
+        for row, radiator in enumerate(radiators)
+        for air in _hopeful(
+            corrected_air(job, scene, radiator, places, Listener(need.client), calibration), need
+        )
+    ]
+    losses_db = _losses_db(scene, [air for _, air in hopeful], places, calibration, samples, seed)
+    for row, air in hopeful:
+        needed_dbm = np.float32(power_needed_dbm(need.down_mbps, air.link))
+        loss_db = losses_db[air.radiator.position_m, air.band]
+        serves[:, row] |= loss_db <= air.power_dbm - needed_dbm
+    return serves
+
+
+def _losses_db(
+    scene: HouseScene,
+    airs: Sequence[Air],
+    places: Points,
+    calibration: Calibration,
+    samples: int,
+    seed: int,
+) -> dict[tuple[Spot, Band], Floats]:
+    """Loss beyond the predicted, the receiver's error in it, by spot and band (samples, places)."""
+    of_key = {(air.radiator.position_m, air.band): air for air in airs}
+    if not of_key:
+        return {}
+    ways = {spot: ways_to(scene.scene, spot, places) for spot, _ in of_key}
+    design = np.concatenate(
+        [
+            calibration.terms.basis(ways[spot], Source(air.radiator.id, band)).design
+            for (spot, band), air in of_key.items()
+        ],
+        axis=1,
+    )
+    shape = (samples, len(of_key), len(places))
+    loss_db = (_shared_terms(calibration, samples, seed) @ design).reshape(shape)
+    sd_db = np.array([air.sd_db for air in of_key.values()])
+    left_db = np.sqrt(np.maximum(sd_db**2 - np.var(loss_db, axis=0), 0.0))
+    loss_db += left_db * _own_errors(places, list(of_key), samples, seed)
+    device = np.random.default_rng((seed, 1)).standard_normal((samples, 1, 1), dtype=np.float32)
+    loss_db += np.float32(receiver_sd_db()) * device
+    return {key: loss_db[:, number] for number, key in enumerate(of_key)}
+
+
+def _whole(serves: Bools) -> Bools:
+    """Whether the asked-for share of the places, the last axis, is served at once."""
+    return np.asarray(serves.mean(axis=-1) >= SERVED_SHARE - 1e-9)
+
+
+def _thinned(places: Points) -> Points:
+    """Every place, or every second, third, ... where a room has many."""
+    return places[:: -(-len(places) // MOST_PLACES)]
+
+
+def places_of(job: Job, receivers: Receivers, room: str) -> Points:
+    """Receivers of a room, (k, 3) [m]. Raises BadInput for a room that holds none."""
+    index = next(i for i, candidate in enumerate(job.house.rooms) if candidate.id == room)
+    points = receivers.grid.points_m()[(receivers.room == index).ravel()]
+    if not len(points):
+        raise BadInput("the room is too small to predict", where=f"room {room}", remedy="Draw it larger")
+    return np.asarray(points)
+
+
+def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
+    """The same prediction, its rooms met where the chance of the whole room is what they ask."""
+    met = {row.room: row.chance >= row.asked for row in chances}
+    rooms = tuple(row.model_copy(update={"met": met.get(row.room, row.met)}) for row in found.rooms)
+    return replace(found, rooms=rooms)
+
+
+def _shared_terms(calibration: Calibration, samples: int, seed: int) -> Floats:
+    """Errors of the terms of the house (samples, terms), as far as the maps count them."""
+    covariance = calibration.correction.covariance.copy()
+    if not calibration.readings:  # maps without readings do not count it
+        spreading = calibration.terms.names.index(SPREADING)
+        covariance[spreading] = covariance[:, spreading] = 0.0
+    root = np.linalg.cholesky(covariance + 1e-9 * np.eye(len(covariance)))
+    drawn = np.random.default_rng((seed, 0)).standard_normal((samples, len(covariance)))
+    return np.asarray(drawn @ root.T, dtype=np.float32)
+
+
+def _own_errors(places: Points, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int) -> Floats:
+    """Errors that stay with the places, of unit spread, (samples, keys, places)."""
+    random = np.random.default_rng((seed, 2))
+    one = [Source("", "")]
+    near = alike(places, one, places, one)
+    root = np.linalg.cholesky(near + ROUNDING * np.eye(len(places), dtype=np.float32))
+    together = np.float32(calibration_number("bands_alike"))
+    apart = np.float32(1.0 - calibration_number("residual_share"))
+    spots = list(dict.fromkeys(spot for spot, _ in keys))
+    both = random.standard_normal((samples, len(spots), len(places)), dtype=np.float32)
+    shape = (samples, len(keys), len(places))
+    own = np.sqrt(1 - together) * random.standard_normal(shape, dtype=np.float32)
+    own += np.sqrt(together) * both[:, [spots.index(spot) for spot, _ in keys]]
+    own = (own.reshape(-1, len(places)) @ root.T).reshape(shape)
+    own += np.sqrt(apart) * random.standard_normal(shape, dtype=np.float32)
+    return np.asarray(own, dtype=np.float32)
+
+
+def _hopeful(airs: Sequence[Air], need: Asked) -> list[Air]:
+    """The airs of one box that have a chance; none where it serves the room in next to no sample.
+
+    By Markov's inequality the share of samples in which nine places of ten are served is at most the mean
+    chance of a place over 0.9.
+    """
+    if not airs or wire_mbps(airs[0].radiator) < need.down_mbps:
+        return []
+    chances = [float(air.chance_of(need.down_mbps).mean()) for air in airs]
+    if sum(chances) < SERVED_SHARE * HOPELESS:
+        return []
+    return [air for air, chance in zip(airs, chances, strict=True) if chance >= BAND_HOPELESS]
