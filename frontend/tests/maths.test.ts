@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { contourSegments, evenLevels, labelPlaces, rateLevels, type Label } from "../src/maths/contours";
 import { faceAround, facesOf } from "../src/maths/faces";
 import { areaOf, type Point, type Segment } from "../src/maths/geometry";
-import { formatLength, parseLength } from "../src/maths/lengths";
+import { formatAbout, formatLength, parseLength } from "../src/maths/lengths";
 
 describe("lengths as people write them", () => {
   // 1 foot is 0.3048 m and 1 inch 0.0254 m exactly (international yard and pound agreement, 1959).
@@ -22,6 +22,10 @@ describe("lengths as people write them", () => {
       expect(Math.abs(parseLength(formatLength(m, "imperial"), "imperial")! - m)).toBeLessThanOrEqual(0.0254 / 4 + 1e-9);
       expect(Math.abs(parseLength(formatLength(m, "metric"), "metric")! - m)).toBeLessThanOrEqual(0.005 + 1e-9);
     }
+  });
+  it("gives a judged length whole metres or feet", () => {
+    expect(formatAbout(26.04, "metric")).toBe("26 m");
+    expect(formatAbout(26.04, "imperial")).toBe("85 ft");
   });
   it("carries twelve inches over", () => expect(formatLength(0.3048 * 4 - 0.001, "imperial")).toBe("4' 0\""));
 });

@@ -57,6 +57,11 @@ export function formatLength(metres: number, units: Units): string {
   return sign + (feet ? `${feet}' ${inch}` : inch);
 }
 
+/** `26 m` or `85 ft`: a length that was judged, not measured, to no more figures than it deserves. */
+export function formatAbout(metres: number, units: Units): string {
+  return units === "metric" ? `${Math.round(metres)} m` : `${Math.round(metres / FOOT_M)} ft`;
+}
+
 /** `14.2 m²` or `153 sq ft`. */
 export function formatArea(squareMetres: number, units: Units): string {
   return units === "metric"
