@@ -3,6 +3,7 @@
 import type { Point } from "../maths/geometry";
 import type { Units } from "../maths/lengths";
 
+export type Point3 = [number, number, number];
 export type Slab = { construction: string; thickness_m: number; voids: Point[][]; outline: Point[] | null };
 export type Storey = { id: string; name: string; elevation_m: number; height_m: number; floor: Slab };
 export type Wall = {
@@ -34,7 +35,7 @@ export type RunTest = {
 export type Run = {
   id: string; ends: string[]; kind: string; pairs: number | null; gauge_awg: number | null;
   sheath_print: string; length_m: Estimate | null; topology: string; splices: number | null; state: string;
-  in_conduit: boolean | null; route: [number, number, number][]; tests: RunTest[]; traced: string; note: string;
+  in_conduit: boolean | null; route: Point3[]; tests: RunTest[]; traced: string; note: string;
 };
 export type House = {
   name: string; built_year: number | null; tenure: string; storeys: Storey[]; rooms: Room[]; walls: Wall[];

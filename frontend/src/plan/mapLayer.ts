@@ -33,6 +33,7 @@ export class MapLayer {
   scale: MapScale | null = null;
   ink = "#1b1a17";
   paper = "#ffffff";
+  figure_px = 12;
 
   constructor(readonly canvas: HTMLCanvasElement) {
     this.#context = canvas.getContext("2d")!;
@@ -85,7 +86,7 @@ export class MapLayer {
     const x = (cell: number) => view.x(raster.x0_m + cell * raster.step_m);
     const y = (cell: number) => view.y(raster.y0_m + cell * raster.step_m);
     const labels: Label[] = [];
-    const apart = 130 / (raster.step_m * view.scale);
+    const apart = (11 * this.figure_px) / (raster.step_m * view.scale);
     pen.strokeStyle = this.ink;
     pen.lineWidth = 0.9;
     pen.beginPath();
@@ -98,7 +99,7 @@ export class MapLayer {
       labelPlaces(this.#segments, used, level, apart, labels);
     }
     pen.stroke();
-    pen.font = "12px 'DejaVu Mono', monospace";
+    pen.font = `${this.figure_px}px 'DejaVu Mono', monospace`;
     pen.textAlign = "center";
     pen.textBaseline = "middle";
     pen.lineJoin = "round";
@@ -106,7 +107,7 @@ export class MapLayer {
       pen.save();
       pen.translate(x(label.x), y(label.y));
       pen.rotate(-label.turn);
-      pen.lineWidth = 4;
+      pen.lineWidth = this.figure_px / 3;
       pen.strokeStyle = this.paper;
       const words = `${label.level < 0 ? "−" : ""}${Math.abs(label.level)}`;
       pen.strokeText(words, 0, 0);

@@ -2,7 +2,8 @@
 
 import { add, along, crossing, direction, distance, dot, lengthOf, neat, same, scaled, sub, type Point } from "../maths/geometry";
 import { freshIds } from "../job/ids";
-import type { Change, Job, Opening, Wall } from "../job/types";
+import type { Change, Job, Opening, Point3, Wall } from "../job/types";
+import { storeyAt } from "./storey";
 
 /** Walls, rooms and openings when corners move: everything that meets there follows. */
 export function movedCorners(job: Job, storey: string, moves: readonly (readonly [Point, Point])[]): Change[] {
@@ -160,6 +161,10 @@ export function shiftedStorey(job: Job, storey: string, by: Point): Change[] {
   for (const one of job.house.meeting_points) if (one.storey === storey) changes.push({ do: "set", kind: "meeting_point", id: one.id, fields: { position: to(one.position) } });
   for (const one of job.boxes) if (one.storey === storey) changes.push({ do: "set", kind: "box", id: one.id, fields: { position: to(one.position) } });
   for (const one of job.readings) if (one.storey === storey && one.position) changes.push({ do: "set", kind: "reading", id: one.id, fields: { position: to(one.position) } });
+  for (const one of job.house.runs) {
+    const route = one.route.map((stop): Point3 => (storeyAt(job, stop[2])?.id === storey ? [...to([stop[0], stop[1]]), stop[2]] : stop));
+    if (route.some((stop, i) => stop !== one.route[i])) changes.push({ do: "set", kind: "run", id: one.id, fields: { route } });
+  }
   const below = job.house.storeys.find((one) => one.id === storey)?.floor;
   if (below?.voids.length) changes.push({ do: "set", kind: "storey", id: storey, fields: { floor: { ...below, voids: below.voids.map((ring) => ring.map(to)) } } });
   return changes;

@@ -30,6 +30,8 @@ export function under(on: OnStorey, p: Point, reach_m: number, known: Constructi
   const offWall = (wall: Wall) => along(wall, p).off_m - thicknessOf(wall, known) / 2;
   const wall = on.walls.filter((one) => offWall(one) <= reach_m / 2).sort((a, b) => offWall(a) - offWall(b))[0];
   if (wall) return { kind: "wall", id: wall.id };
+  const run = on.runs.find((one) => one.lines.some((line) => line.slice(1).some((end, i) => along({ start: line[i]!, end }, p).off_m <= reach_m / 2)));
+  if (run) return { kind: "run", id: run.run.id };
   const body = on.bodies.find((one) => p[0] >= one.corner[0] && p[0] <= one.corner[0] + one.width_m && p[1] >= one.corner[1] && p[1] <= one.corner[1] + one.depth_m);
   if (body) return { kind: "body", id: body.id };
   const room = on.rooms.find((one) => contains(one.polygon, p));

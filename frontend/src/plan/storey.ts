@@ -5,10 +5,10 @@ import type { Body, Box, Job, MeetingPoint, Opening, Outlet, Reading, Room, Run,
 
 export type OnStorey = {
   storey: Storey; walls: Wall[]; openings: Opening[]; rooms: Room[]; bodies: Body[]; outlets: Outlet[];
-  meetings: MeetingPoint[]; boxes: Box[]; readings: Reading[];
+  meetings: MeetingPoint[]; boxes: Box[]; readings: Reading[]; runs: DrawnRun[];
 };
 
-export type Picked = { kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading"; id: string };
+export type Picked = { kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading" | "run"; id: string };
 
 export function onStorey(job: Job, id: string): OnStorey | null {
   const storey = job.house.storeys.find((one) => one.id === id);
@@ -25,6 +25,7 @@ export function onStorey(job: Job, id: string): OnStorey | null {
     meetings: here(job.house.meeting_points),
     boxes: here(job.boxes),
     readings: job.readings.filter((one) => one.storey === id && one.position),
+    runs: drawnRuns(job, id),
   };
 }
 
@@ -88,17 +89,40 @@ export function jambs(opening: Opening, wall: Wall): { a: Point; b: Point } {
   };
 }
 
-/** Where a run surfaces on this storey, and where it leaves for another. */
-export function runEnds(job: Job, run: Run, storey: string): { points: Point[]; leaves: boolean } {
-  const points: Point[] = [];
-  let leaves = false;
-  for (const end of run.ends) {
+/** The storey that holds a height: the highest whose floor is not above it. */
+export function storeyAt(job: Job, z_m: number): Storey | undefined {
+  const falling = stacked(job);
+  return falling.find((one) => one.elevation_m <= z_m + 0.01) ?? falling.at(-1);
+}
+
+/** A cable on one storey: its lines there, and where it leaves for another. */
+export type DrawnRun = { run: Run; lines: Point[][]; leaves: Point[] };
+
+/** Every cable with something to draw on a storey: along its route where that is known, else straight from end to end. */
+export function drawnRuns(job: Job, storey: string): DrawnRun[] {
+  return job.house.runs.map((run) => (run.route.length > 1 ? routeOn(job, run, storey) : straightOn(job, run, storey)))
+    .filter((one) => one.lines.length || one.leaves.length);
+}
+
+function routeOn(job: Job, run: Run, storey: string): DrawnRun {
+  const here = run.route.map(([, , z]) => storeyAt(job, z)?.id === storey);
+  const drawn: DrawnRun = { run, lines: [], leaves: [] };
+  run.route.forEach(([x, y], i) => {
+    if (!here[i]) return;
+    if (i && here[i - 1]) drawn.lines.at(-1)!.push([x, y]);
+    else drawn.lines.push([[x, y]]);
+    if ((i > 0 && !here[i - 1]) || (i + 1 < here.length && !here[i + 1])) drawn.leaves.push([x, y]);
+  });
+  return drawn;
+}
+
+function straightOn(job: Job, run: Run, storey: string): DrawnRun {
+  const ends = run.ends.flatMap((end) => {
     const at = job.house.outlets.find((one) => one.id === end) ?? job.house.meeting_points.find((one) => one.id === end);
-    if (!at || !at.position) continue;
-    if (at.storey === storey) points.push(at.position);
-    else leaves = true;
-  }
-  return { points, leaves };
+    return at?.position ? [{ storey: at.storey, position: at.position }] : [];
+  });
+  const points = ends.filter((end) => end.storey === storey).map((end) => end.position);
+  return { run, lines: points.length > 1 ? [points] : [], leaves: points.length && points.length < ends.length ? [points[0]!] : [] };
 }
 
 export function nearestWall(walls: readonly Wall[], p: Point): { wall: Wall; at_m: number; off_m: number; point: Point } | null {

@@ -2,7 +2,7 @@
 
 export type Tool =
   | "select" | "probe" | "wall" | "room" | "door" | "window" | "gap" | "outlet" | "meeting" | "box" | "body"
-  | "reading" | "align" | "scale" | "picture";
+  | "reading" | "route" | "align" | "scale" | "picture";
 
 export type ToolRow = { tool: Tool; key: string; name: string; hint: string };
 
@@ -18,5 +18,6 @@ export const TOOLS: ToolRow[] = [
   { tool: "box", key: "a", name: "Box", hint: "Press where the modem, router or access point stands." },
   { tool: "body", key: "b", name: "Body", hint: "Press where a fridge, bath, boiler or chimney breast stands." },
   { tool: "reading", key: "t", name: "Reading", hint: "Press where you measured, then type what was read." },
+  { tool: "route", key: "c", name: "Cable route", hint: "Choose a cable, then press along its way, from plate to plate. Backspace takes a point back, Enter ends." },
   { tool: "probe", key: "p", name: "Ask a spot", hint: "Press anywhere to see what gets there, and which link is the narrowest." },
 ];

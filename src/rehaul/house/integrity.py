@@ -114,6 +114,21 @@ def _cable_ends(job: Job) -> Iterator[Fault]:
             yield path, "the cable comes to the same end twice", "Name each end once"
 
 
+def _routes(job: Job) -> Iterator[Fault]:
+    bounds = house_bounds(job.house)
+    for index, run in enumerate(job.house.runs):
+        path = f"house.runs[{index}] ({run.id}).route"
+        if len(run.route) == 1:
+            yield path, "the route has one point only", "Give it two points at least, or none"
+        for number, (x, y, _) in enumerate(run.route):
+            if bounds and not point_in_bounds((x, y), bounds, OUTSIDE_TOLERANCE_M):
+                yield (
+                    f"{path}[{number}]",
+                    f"the route leaves the house at {x:g}, {y:g}",
+                    "Check the point, or draw the route anew",
+                )
+
+
 def _walls(job: Job) -> Iterator[Fault]:
     for index, wall in enumerate(job.house.walls):
         if wall_length_m(wall) < SHORTEST_WALL_M:
@@ -178,6 +193,7 @@ RULES: tuple[Callable[[Job], Iterator[Fault]], ...] = (
     _duplicate_ids,
     _references,
     _cable_ends,
+    _routes,
     _walls,
     _openings,
     _rooms,

@@ -30,6 +30,7 @@ from rehaul.predict.results import EthernetVerdict, PowerVerdict, RunVerdict
 
 # How much longer a cable is than the way along walls and up: it goes round joists and doors.
 DETOUR_LOW, DETOUR_MIDDLE, DETOUR_HIGH = 1.0, 1.25, 1.8
+ROUTE_DETOUR_HIGH = 1.25  # a route drawn by hand shows the way round already, common practice
 SLACK_M = 2.0
 NOWHERE = Estimate(middle=20, low=8, high=35)  # a drop whose far end is not known, common practice
 
@@ -85,12 +86,17 @@ def run_verdict(job: Job, run: Run) -> RunVerdict:
 
 
 def run_length(house: House, run: Run) -> Estimate:
-    """A run's length: as noted, else judged from where its ends stand, else what drops usually are."""
+    """A run's length: as noted, else along its route, else judged from its ends, else a usual drop's."""
     if run.length_m is not None:
         return run.length_m
     if len(run.route) >= 2:
         along_m = sum(math.dist(a, b) for a, b in pairwise(run.route))
-        return _judged(along_m)
+        return Estimate(
+            low=round(along_m, 1),
+            middle=round(along_m + SLACK_M, 1),
+            high=round(along_m * ROUTE_DETOUR_HIGH + SLACK_M, 1),
+            grade=Grade.INFERRED,
+        )
     places = [_place(house, end) for end in run.ends]
     if any(place is None for place in places):
         return NOWHERE

@@ -1,0 +1,164 @@
+"""The way of a cable drawn on the plan in a real browser: by mouse, by keyboard, by touch, over storeys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browsing import Tab, barriers, chromium, paired_tab
+from playwright.sync_api import Browser, Locator, Position, expect
+from server import Running, running
+
+from rehaul.house import House, Job, MeetingPoint, Outlet, Room, Run, Storey, Wall
+from rehaul.jobs import save_job
+
+pytestmark = pytest.mark.browser
+
+CORNERS = ((0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0))
+WIDE_M, HIGH_M = 10.0, 6.0
+NEAR = pytest.approx
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as found:
+        yield found
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Running]:
+    save_job(tmp_path / "routes.rehaul.json", Job(id="routes", title="Routes", house=house()))
+    with running(tmp_path) as found:
+        yield found
+
+
+def house() -> House:
+    """Two storeys of one room each, a closet below, a plate on either, and a cable that nobody located."""
+    storeys = (Storey(id="1", name="Ground", elevation_m=0), Storey(id="2", name="Upper", elevation_m=2.7))
+    walls = [
+        Wall(id=f"W{s.id}{i}", storey=s.id, start=CORNERS[i], end=CORNERS[(i + 1) % 4])
+        for s in storeys
+        for i in range(4)
+    ]
+    return House(
+        storeys=storeys,
+        walls=tuple(walls),
+        rooms=tuple(Room(id=f"R{s.id}", name=f"Room {s.id}", storey=s.id, polygon=CORNERS) for s in storeys),
+        meeting_points=(MeetingPoint(id="MP1", name="Closet", storey="1", position=(1, 1)),),
+        outlets=(
+            Outlet(id="1-01", storey="1", position=(9, 5)),
+            Outlet(id="2-01", storey="2", position=(9, 3)),
+        ),
+        runs=(Run(id="C1", ends=("MP1", "1-01")), Run(id="C2", ends=("MP1", "2-01"))),
+    )
+
+
+def at(sheet: Locator, x_m: float, y_m: float) -> Position:
+    """Where a place lies on a sheet that shows the whole storey."""
+    box = sheet.bounding_box()
+    assert box is not None
+    margin = min(70.0, box["width"] * 0.08)
+    scale = min((box["width"] - 2 * margin) / WIDE_M, (box["height"] - 2 * margin) / HIGH_M, 220)
+    return {
+        "x": box["width"] / 2 + (x_m - WIDE_M / 2) * scale,
+        "y": box["height"] / 2 - (y_m - HIGH_M / 2) * scale,
+    }
+
+
+def opened(browser: Browser, server: Running, **context: Any) -> Tab:
+    wide = {"viewport": {"width": 1366, "height": 900}, **context}
+    tab = paired_tab(browser, server, "/jobs/routes/house", **wide)
+    tab.page.get_by_role("application").wait_for()
+    return tab
+
+
+def route_of(server: Running, tab: Tab, run: str) -> list[list[float]]:
+    tab.page.locator("[data-link=live]", has_text="all saved").wait_for(state="attached")
+    job = server.paired("Reader").get("/api/jobs/routes").json()["job"]
+    return next(one["route"] for one in job["house"]["runs"] if one["id"] == run)  # type: ignore[no-any-return]
+
+
+def choose(tab: Tab, run: str) -> None:
+    tab.page.get_by_role("toolbar").get_by_role("button", name="Cable route").click()
+    tab.page.get_by_role("combobox", name="Cable", exact=True).select_option(run)
+
+
+def test_a_route_by_mouse_with_a_point_taken_back_undone_and_redone(
+    browser: Browser, server: Running
+) -> None:
+    tab = opened(browser, server)
+    page, sheet = tab.page, tab.page.get_by_role("application")
+    choose(tab, "C1")
+    page.get_by_role("textbox", name="It runs above the floor at").fill("2.3")
+    page.get_by_role("textbox", name="It runs above the floor at").press("Enter")
+    for place in ((1, 1), (5, 3), (9, 1)):
+        sheet.click(position=at(sheet, *place))
+    sheet.press("Backspace")
+    expect(page.get_by_text("2 points,")).to_be_visible()
+    sheet.press("Backspace")
+    for place in ((9, 1), (9, 5)):
+        sheet.click(position=at(sheet, *place))
+    sheet.press("Enter")
+    drawn = [[1, 1, 1.2], [1, 1, 2.3], [9, 1, 2.3], [9, 5, 2.3], [9, 5, 0.3]]
+    assert [value for stop in route_of(server, tab, "C1") for value in stop] == NEAR(
+        [value for stop in drawn for value in stop], abs=0.03
+    ), "it ends on the closet and the plate, at their heights"
+    expect(page.get_by_text("Its route is 15.10 m long")).to_be_visible()
+    expect(sheet.locator("[data-run=C1] polyline.routed")).to_have_count(1)
+    page.get_by_role("button", name="Undo").click()
+    assert route_of(server, tab, "C1") == []
+    page.get_by_role("button", name="Redo").click()
+    assert len(route_of(server, tab, "C1")) == 5
+    page.get_by_role("button", name="Take its route away").click()
+    assert route_of(server, tab, "C1") == []
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+def test_a_route_by_keyboard(browser: Browser, server: Running) -> None:
+    tab = opened(browser, server)
+    page, sheet = tab.page, tab.page.get_by_role("application")
+    choose(tab, "C1")
+    sheet.focus()
+    page.keyboard.press("Enter")
+    for _ in range(5):
+        page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    for _ in range(5):
+        page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
+    page.keyboard.press("Enter")
+    first, *others = route_of(server, tab, "C1")
+    assert [[x - first[0], y - first[1]] for x, y, _ in others] == [
+        NEAR([1, 0], abs=0.03),
+        NEAR([1, 1], abs=0.03),
+    ]
+
+
+def test_a_route_by_touch_to_the_storey_above(browser: Browser, server: Running) -> None:
+    tab = opened(browser, server, viewport={"width": 820, "height": 1180}, has_touch=True)
+    page, sheet = tab.page, tab.page.get_by_role("application")
+    choose(tab, "C2")
+    for place in ((1, 1), (1, 3)):
+        sheet.tap(position=at(sheet, *place))
+    page.get_by_role("group", name="Storey").get_by_role("button", name="Upper").tap()
+    page.get_by_role("application", name="Plan sheet of Upper").wait_for()
+    sheet.tap(position=at(sheet, 9, 3))
+    page.get_by_role("button", name="End the route").tap()
+    route = route_of(server, tab, "C2")
+    assert [[round(x), round(y), z] for x, y, z in route] == [
+        [1, 1, 1.2],
+        [1, 1, 0.3],
+        [1, 3, 0.3],
+        [1, 3, 3.0],
+        [9, 3, 3.0],
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_form_of_a_route_has_no_barriers(browser: Browser, server: Running, scheme: str) -> None:
+    tab = opened(browser, server, color_scheme=scheme)
+    choose(tab, "C1")
+    tab.page.get_by_role("button", name="End the route").wait_for()
+    assert barriers(tab.page) == []
