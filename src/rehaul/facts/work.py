@@ -62,6 +62,14 @@ class Caution(Row):
     when: str
 
 
+class HazardYear(Row):
+    """Houses built before this year may hold the hazard until somebody says otherwise."""
+
+    table: ClassVar[str] = "hazard_years"
+    hazard: str
+    built_before: int
+
+
 @cache
 def labour() -> dict[str, Labour]:
     """Labour rows by task."""
@@ -78,3 +86,9 @@ def prices() -> dict[str, Price]:
 def allowances() -> dict[str, float]:
     """Allowances by name, each in the unit of its row."""
     return {row.name: row.value for row in load(Allowance)}
+
+
+@cache
+def hazard_years() -> dict[str, int]:
+    """Year before which each hazard is to be reckoned with, by hazard."""
+    return {row.hazard: row.built_before for row in load(HazardYear)}

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.errors import BadInput
+from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
 from rehaul.predict.air import DEFAULT_CLIENT
 
-SERVED_SHARE = 0.9  # of a room's area that must be served before the room counts as served
+SERVED_SHARE = prediction_number(
+    "served_share"
+)  # of a room's area that must be served before the room counts as served
 
 
 @dataclass(frozen=True)

@@ -5,12 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.facts.table import load
-from rehaul.facts.work import Caution
+from rehaul.facts.work import Caution, hazard_years
 from rehaul.house import CableKind, Job, OutletKind, RunState
-
-LEAD_YEAR = 1978  # paint of houses built before it may hold lead (US renovation rule)
-ASBESTOS_YEAR = 1990
-KNOB_AND_TUBE_YEAR = 1950
 
 
 @dataclass(frozen=True)
@@ -36,14 +32,10 @@ def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[st
 
 def _applies(when: str, job: Job, step: Circumstances) -> bool:
     year = job.house.built_year
-    old = {
-        "lead": (job.gate.lead_paint, LEAD_YEAR),
-        "asbestos": (job.gate.asbestos, ASBESTOS_YEAR),
-        "knob": (job.gate.knob_and_tube, KNOB_AND_TUBE_YEAR),
-    }
-    if when in old:
-        answer, before = old[when]
-        return answer if answer is not None else year is None or year < before
+    asked = {"lead": job.gate.lead_paint, "asbestos": job.gate.asbestos, "knob": job.gate.knob_and_tube}
+    if when in asked:
+        answer = asked[when]
+        return answer if answer is not None else year is None or year < hazard_years()[when]
     return when == "always" or bool(getattr(step, when))
 
 
