@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.design.alternatives import numbered
-from rehaul.design.coverage import Choice as Placement
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import Problem, Requirement, Selection
 from rehaul.design.placement import front, solve
 from rehaul.design.reasons import cheapest_fix, cost_of_pinning, lost_without, most_reachable, one_more
 from rehaul.design.results import AccessPoint, Choice, FrontPoint, RoomShortfall, Site
@@ -186,7 +185,7 @@ def _serves(
     return serves
 
 
-def _affordable(job: Job, placing: Placing, best: Placement, points: Sequence[Placement]) -> Placement:
+def _affordable(job: Job, placing: Placing, best: Selection, points: Sequence[Selection]) -> Selection:
     """The best, or where it is over the budget the point of the front that serves most within it."""
     budget = job.choices.budget
     if budget is None or best.cost <= budget:
@@ -195,7 +194,7 @@ def _affordable(job: Job, placing: Placing, best: Placement, points: Sequence[Pl
     return max(within, key=lambda point: (sum(point.met), -point.cost)) if within else best
 
 
-def _access_points(job: Job, placing: Placing, chosen: Placement) -> tuple[AccessPoint, ...]:
+def _access_points(job: Job, placing: Placing, chosen: Selection) -> tuple[AccessPoint, ...]:
     storeys = {storey.id: storey.elevation_m for storey in job.house.storeys}
     picked = [(option, placing.options[option]) for option in chosen.options]
     stands = [(number, *pair) for number, pair in picked if pair is not None]
@@ -213,14 +212,14 @@ def _access_points(job: Job, placing: Placing, chosen: Placement) -> tuple[Acces
     )
 
 
-def _why(job: Job, placing: Placing, chosen: Placement, option: int, site: Site) -> str:
+def _why(job: Job, placing: Placing, chosen: Selection, option: int, site: Site) -> str:
     """What would be lost without it: the rooms that only it brings up to their need."""
     rooms = _room_names(job)
     lost = [rooms[placing.needs[i].room] for i in lost_without(placing.problem, chosen, option)]
     return f"{site.why}; without it {_listed(lost)} would fall short" if lost else site.why
 
 
-def _front_point(job: Job, placing: Placing, point: Placement, chosen: Placement) -> FrontPoint:
+def _front_point(job: Job, placing: Placing, point: Selection, chosen: Selection) -> FrontPoint:
     rooms = _room_names(job)
     picked = [pair for pair in (placing.options[option] for option in point.options) if pair]
     return FrontPoint(
@@ -233,7 +232,7 @@ def _front_point(job: Job, placing: Placing, point: Placement, chosen: Placement
     )
 
 
-def _shortfalls(job: Job, placing: Placing, chosen: Placement) -> tuple[RoomShortfall, ...]:
+def _shortfalls(job: Job, placing: Placing, chosen: Selection) -> tuple[RoomShortfall, ...]:
     found = []
     rooms: dict[str, Room] = {room.id: room for room in job.house.rooms}
     for index, need in enumerate(placing.needs):
@@ -254,7 +253,7 @@ def _shortfalls(job: Job, placing: Placing, chosen: Placement) -> tuple[RoomShor
     return tuple(found)
 
 
-def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str, float | None]:
+def _fix(job: Job, placing: Placing, chosen: Selection, index: int) -> tuple[str, float | None]:
     """The cheapest thing that would bring one room up to its need and keep the others."""
     need = placing.needs[index]
     if need.down_mbps > job.service.down_mbps:
@@ -287,7 +286,7 @@ def _fix(job: Job, placing: Placing, chosen: Placement, index: int) -> tuple[str
     return words, None
 
 
-def _why_not(job: Job, placing: Placing, chosen: Placement, sites: Sequence[Site]) -> tuple[str, ...]:
+def _why_not(job: Job, placing: Placing, chosen: Selection, sites: Sequence[Site]) -> tuple[str, ...]:
     """For every site left out: what it would cost to put something there and still serve as many rooms."""
     used = {pair[0].id for pair in (placing.options[option] for option in chosen.options) if pair}
     numbers = {pair[0].id: int(placing.problem.site[i]) for i, pair in enumerate(placing.options) if pair}
@@ -310,7 +309,7 @@ def _why_not(job: Job, placing: Placing, chosen: Placement, sites: Sequence[Site
     return tuple(lines)
 
 
-def _one_more(job: Job, placing: Placing, chosen: Placement) -> str:
+def _one_more(job: Job, placing: Placing, chosen: Selection) -> str:
     """What one more access point would buy."""
     if all(chosen.met):
         return "Every room is served; one more access point would buy spare rate, no further room"

@@ -151,7 +151,7 @@ class Merged:
 
 
 @dataclass(frozen=True)
-class Choice:
+class Selection:
     """What to put where, and how sure it is that nothing cheaper would do."""
 
     options: tuple[int, ...]
@@ -179,14 +179,14 @@ def choice_of(
     nodes: int,
     enough: int | None = None,
     possible: bool = True,
-) -> Choice:
-    """A `Choice` for these options, its cost and served shares computed afresh from the problem."""
+) -> Selection:
+    """A `Selection` for these options, its cost and served shares computed afresh from the problem."""
     steps = problem.steps
     chosen = tuple(sorted(int(option) for option in options))
     served = problem.served(chosen)
     met = tuple(bool(value) for value in served >= steps.needs)
     wanted = len(met) if enough is None else enough
-    return Choice(
+    return Selection(
         options=chosen,
         sites=tuple(int(problem.site[option]) for option in chosen),
         cost=round(int(problem.cost_steps[list(chosen)].sum()) * COST_STEP, 2),

@@ -11,11 +11,11 @@ import numpy as np
 from rehaul.design.coverage import (
     COST_STEP,
     BoolArray,
-    Choice,
     FloatArray,
     IntArray,
     Problem,
     Requirement,
+    Selection,
     choice_of,
 )
 from rehaul.design.cuts import FREE, MUST, Scene
@@ -48,7 +48,7 @@ def solve_exact(
     progress: Progress | None = None,
     start: tuple[int, ...] | None = None,
     warm: Warm | None = None,
-) -> Choice:
+) -> Selection:
     """Least cost that meets all requirements, or `enough` of them, by our own branch and bound.
 
     Parameters

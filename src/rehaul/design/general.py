@@ -9,10 +9,18 @@ from __future__ import annotations
 import highspy
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, Choice, Problem, choice_of
+from rehaul.design.coverage import COST_STEP, Problem, Selection, choice_of
 
 
-def solve_general(problem: Problem, time_limit_s: float = 60.0, *, enough: int | None = None) -> Choice:
+class _Quiet(highspy.Highs):
+    """The solver without its banner, which it prints when its callbacks are made ready."""
+
+    def enableCallbacks(self) -> None:
+        self.silent()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
+def solve_general(problem: Problem, time_limit_s: float = 60.0, *, enough: int | None = None) -> Selection:
     """Least cost that meets all requirements, or `enough` of them, by HiGHS.
 
     Parameters
@@ -32,9 +40,8 @@ def solve_general(problem: Problem, time_limit_s: float = 60.0, *, enough: int |
     options, rows = len(problem.site), len(merged.rows)
     groups = len(merged.needs)
     wanted = groups if enough is None else enough
-    solver = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver = _Quiet()  # type: ignore[no-untyped-call]
     for name, setting in (
-        ("output_flag", False),
         ("time_limit", time_limit_s),
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", 0.4),  # hundredths: two different costs differ by one

@@ -8,18 +8,18 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.coverage import Choice, Problem
+from rehaul.design.coverage import Problem, Selection
 from rehaul.design.exact import Progress, Warm, solve_exact
 
 CHAINS = 2  # searches of a front side by side
 
 
 @dataclass(frozen=True)
-class FrontPoint:
+class FrontStep:
     """The least that meeting this many requirements costs."""
 
     met: int
-    choice: Choice
+    choice: Selection
 
 
 def solve(
@@ -28,7 +28,7 @@ def solve(
     *,
     enough: int | None = None,
     progress: Progress | None = None,
-) -> Choice:
+) -> Selection:
     """Least cost that meets every requirement, or `enough` of them; where that cannot be, as many as can be.
 
     Parameters
@@ -55,7 +55,7 @@ def solve(
     return choice or solve_exact(problem, time_limit_s, enough=0)
 
 
-def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontPoint, ...]:
+def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontStep, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
     Numbers that a cheaper or equally cheap choice already passes are left out. Searched in two threads.
@@ -67,14 +67,14 @@ def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontPoint, ...
         parts = [counts[first::CHAINS] for first in range(CHAINS)]
         found = pool.map(lambda part: _chain(problem, part, time_limit_s), parts)
         choices = [choice for part in found for choice in part if choice.feasible]
-    points: list[FrontPoint] = []
+    points: list[FrontStep] = []
     for choice in sorted(choices, key=lambda choice: (-sum(choice.met), choice.cost)):
         if not points or choice.cost < points[-1].choice.cost:
-            points.append(FrontPoint(sum(choice.met), choice))
+            points.append(FrontStep(sum(choice.met), choice))
     return tuple(reversed(points))
 
 
-def _chain(problem: Problem, counts: Sequence[int], time_limit_s: float) -> list[Choice]:
+def _chain(problem: Problem, counts: Sequence[int], time_limit_s: float) -> list[Selection]:
     """Choices for falling numbers of requirements, each search starting from the one before."""
     warm = Warm()
     start: tuple[int, ...] | None = None

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, Choice, Problem
+from rehaul.design.coverage import COST_STEP, Problem, Selection
 from rehaul.design.exact import solve_exact
 
 
@@ -24,20 +24,22 @@ class Addition:
 class Change:
     """A choice that does more, and what it costs beyond the present one."""
 
-    choice: Choice
+    choice: Selection
     extra_cost: float
     added: tuple[int, ...]
     dropped: tuple[int, ...]
 
 
-def lost_without(problem: Problem, choice: Choice, option: int) -> tuple[int, ...]:
+def lost_without(problem: Problem, choice: Selection, option: int) -> tuple[int, ...]:
     """Requirements that are met now and would not be without this option."""
     rest = [other for other in choice.options if other != option]
     short = problem.served(rest) < problem.steps.needs
     return tuple(i for i, met in enumerate(choice.met) if met and short[i])
 
 
-def cost_of_pinning(problem: Problem, choice: Choice, site: int, time_limit_s: float = 2.0) -> Change | None:
+def cost_of_pinning(
+    problem: Problem, choice: Selection, site: int, time_limit_s: float = 2.0
+) -> Change | None:
     """What it costs to put something at this site and still meet as many; None where that cannot be.
 
     Zero or more where `choice` is proven: why not that site.
@@ -46,7 +48,9 @@ def cost_of_pinning(problem: Problem, choice: Choice, site: int, time_limit_s: f
     return _change(choice, solve_exact(pinned, time_limit_s, enough=sum(choice.met)))
 
 
-def cost_of_banning(problem: Problem, choice: Choice, site: int, time_limit_s: float = 2.0) -> Change | None:
+def cost_of_banning(
+    problem: Problem, choice: Selection, site: int, time_limit_s: float = 2.0
+) -> Change | None:
     """What it costs to do without this site and still meet as many: why this site. None where none can."""
     if site in problem.must_hold:
         return None
@@ -54,7 +58,7 @@ def cost_of_banning(problem: Problem, choice: Choice, site: int, time_limit_s: f
     return _change(choice, solve_exact(banned, time_limit_s, enough=sum(choice.met)))
 
 
-def one_more(problem: Problem, choice: Choice) -> Addition | None:
+def one_more(problem: Problem, choice: Selection) -> Addition | None:
     """The option that, added at a free site, newly meets most; among equals serves most for its cost.
 
     None where no option adds anything to a requirement that falls short.
@@ -79,7 +83,7 @@ def one_more(problem: Problem, choice: Choice) -> Addition | None:
 
 
 def cheapest_fix(
-    problem: Problem, choice: Choice, requirement: int, time_limit_s: float = 2.0
+    problem: Problem, choice: Selection, requirement: int, time_limit_s: float = 2.0
 ) -> Change | None:
     """The cheapest choice that meets this requirement besides all that are met now; None where none does."""
     kept = [i for i, met in enumerate(choice.met) if met or i == requirement]
@@ -93,7 +97,7 @@ def most_reachable(problem: Problem, requirement: int) -> float:
     return float(problem.served(everything)[requirement] / problem.steps.totals[requirement])
 
 
-def _change(choice: Choice, other: Choice) -> Change | None:
+def _change(choice: Selection, other: Selection) -> Change | None:
     if not other.feasible:
         return None
     return Change(
