@@ -1,4 +1,4 @@
-"""What people write down beside the plan: networks heard, as kept by a real browser."""
+"""What people write down beside the plan, and what is missing from it, in a real browser."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from browsing import Tab, barriers, chromium, paired_tab
 from playwright.sync_api import Browser, Page, expect
 from server import Running, running
 
+from rehaul.house.audit import audit
 from rehaul.jobs import demo_job, save_job
 
 pytestmark = pytest.mark.browser
@@ -104,3 +105,30 @@ def test_the_networks_heard_bar_nobody(browser: Browser, server: Running, scheme
     tab = opened(browser, server, "coverage", color_scheme=scheme, viewport={"width": wide, "height": 850})
     expect(tab.page.get_by_label(f"Channel of {DEMO.heard[0].id}")).to_have_value(str(DEMO.heard[0].channel))
     assert (barriers(tab.page), sideways_px(tab.page)) == ([], 0)
+
+
+@pytest.mark.parametrize(("scheme", "wide"), [("light", 1366), ("dark", 820)])
+def test_what_the_record_lacks_is_shown_and_found(
+    browser: Browser, server: Running, scheme: str, wide: int
+) -> None:
+    hole = DEMO.house.openings[0].model_copy(update={"sill_m": 3.0})
+    openings = (hole, *DEMO.house.openings[1:])
+    broken = DEMO.model_copy(update={"house": DEMO.house.model_copy(update={"openings": openings})})
+    before, after = audit(DEMO), audit(broken)
+    tab = opened(browser, server, "house", color_scheme=scheme, viewport={"width": wide, "height": 850})
+    page = tab.page
+    lacks = page.get_by_text("What the record lacks")
+    expect(lacks).to_contain_text(str(len(before)))
+
+    edit = {"do": "set", "kind": "opening", "id": hole.id, "fields": {"sill_m": 3.0}}
+    head = {"edit": "record-lacks-1", "base": 0, "label": "Raise an opening", "changes": [edit]}
+    server.paired("Other").post(f"/api/jobs/{DEMO.id}/edits", json=head).raise_for_status()
+    expect(lacks).to_contain_text(str(len(after)))
+    lacks.click()
+    new = next(one for one in after if one not in before and hole.id in one.where)
+    row = page.get_by_role("listitem").filter(has_text=new.sentence)
+    expect(row).to_contain_text(new.proposed_fix)
+    row.get_by_role("button", name=f"Show {hole.id}").press("Enter")
+    expect(page.get_by_role("button", name=f"{hole.id} ", pressed=True).first).to_be_visible()
+    assert (barriers(page), sideways_px(page)) == ([], 0)
+    assert (tab.faults, tab.strays) == ([], [])

@@ -18,6 +18,7 @@ from rehaul.web import (
     people_routes,
     picture_routes,
     plan_routes,
+    record_routes,
     trace_routes,
 )
 from rehaul.web.answers import our_fault, refused
@@ -34,7 +35,16 @@ from rehaul.web.worker import Worker
 
 def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGIApp:
     """The server of a desk, as an ASGI application; it closes the desk when it ends."""
-    parts = people_routes, job_routes, plan_routes, picture_routes, meter_routes, trace_routes, field_socket
+    parts = (
+        people_routes,
+        job_routes,
+        plan_routes,
+        picture_routes,
+        meter_routes,
+        trace_routes,
+        record_routes,
+        field_socket,
+    )
     routes = [route for part in parts for route in part.ROUTES]
     routes.append(Mount("/api", routes=[]))  # what is not known there is not a page
     routes.append(Route("/{path:path}", Pages().answer))

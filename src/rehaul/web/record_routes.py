@@ -1,0 +1,23 @@
+"""What the record of a house still lacks."""
+
+from __future__ import annotations
+
+from anyio import to_thread
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from rehaul.house.audit import audit
+from rehaul.web.answers import Json
+from rehaul.web.context import context_of
+
+
+async def findings(request: Request) -> Response:
+    """`GET /api/jobs/{job}/findings`"""
+    room = await context_of(request).hub.room(request.path_params["job"])
+    state = room.ledger.state
+    found = await to_thread.run_sync(audit, state.job)
+    return Json({"revision": state.revision, "findings": [one.model_dump(mode="json") for one in found]})
+
+
+ROUTES = [Route("/api/jobs/{job}/findings", findings)]
