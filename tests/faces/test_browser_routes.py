@@ -4,20 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
-from browsing import Tab, barriers, chromium, paired_tab
-from playwright.sync_api import Browser, Locator, Position, expect
+from browsing import Tab, barriers, chromium
+from playwright.sync_api import Browser, expect
 from server import Running, running
-
-from rehaul.house import House, Job, MeetingPoint, Outlet, Room, Run, Storey, Wall
-from rehaul.jobs import save_job
+from two_storeys import at, job_of, opened, save_two_storeys
 
 pytestmark = pytest.mark.browser
 
-CORNERS = ((0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0))
-WIDE_M, HIGH_M = 10.0, 6.0
 NEAR = pytest.approx
 
 
@@ -29,55 +24,14 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[Running]:
-    save_job(tmp_path / "routes.rehaul.json", Job(id="routes", title="Routes", house=house()))
+    save_two_storeys(tmp_path)
     with running(tmp_path) as found:
         yield found
 
 
-def house() -> House:
-    """Two storeys of one room each, a closet below, a plate on either, and a cable that nobody located."""
-    storeys = (Storey(id="1", name="Ground", elevation_m=0), Storey(id="2", name="Upper", elevation_m=2.7))
-    walls = [
-        Wall(id=f"W{s.id}{i}", storey=s.id, start=CORNERS[i], end=CORNERS[(i + 1) % 4])
-        for s in storeys
-        for i in range(4)
-    ]
-    return House(
-        storeys=storeys,
-        walls=tuple(walls),
-        rooms=tuple(Room(id=f"R{s.id}", name=f"Room {s.id}", storey=s.id, polygon=CORNERS) for s in storeys),
-        meeting_points=(MeetingPoint(id="MP1", name="Closet", storey="1", position=(1, 1)),),
-        outlets=(
-            Outlet(id="1-01", storey="1", position=(9, 5)),
-            Outlet(id="2-01", storey="2", position=(9, 3)),
-        ),
-        runs=(Run(id="C1", ends=("MP1", "1-01")), Run(id="C2", ends=("MP1", "2-01"))),
-    )
-
-
-def at(sheet: Locator, x_m: float, y_m: float) -> Position:
-    """Where a place lies on a sheet that shows the whole storey."""
-    box = sheet.bounding_box()
-    assert box is not None
-    margin = min(70.0, box["width"] * 0.08)
-    scale = min((box["width"] - 2 * margin) / WIDE_M, (box["height"] - 2 * margin) / HIGH_M, 220)
-    return {
-        "x": box["width"] / 2 + (x_m - WIDE_M / 2) * scale,
-        "y": box["height"] / 2 - (y_m - HIGH_M / 2) * scale,
-    }
-
-
-def opened(browser: Browser, server: Running, **context: Any) -> Tab:
-    wide = {"viewport": {"width": 1366, "height": 900}, **context}
-    tab = paired_tab(browser, server, "/jobs/routes/house", **wide)
-    tab.page.get_by_role("application").wait_for()
-    return tab
-
-
 def route_of(server: Running, tab: Tab, run: str) -> list[list[float]]:
-    tab.page.locator("[data-link=live]", has_text="all saved").wait_for(state="attached")
-    job = server.paired("Reader").get("/api/jobs/routes").json()["job"]
-    return next(one["route"] for one in job["house"]["runs"] if one["id"] == run)  # type: ignore[no-any-return]
+    runs = job_of(server, tab)["house"]["runs"]
+    return next(one["route"] for one in runs if one["id"] == run)  # type: ignore[no-any-return]
 
 
 def choose(tab: Tab, run: str) -> None:

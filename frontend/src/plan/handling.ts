@@ -3,6 +3,7 @@
 import { add, direction, neat, sub, type Point } from "../maths/geometry";
 import type { Change, Job, Kind } from "../job/types";
 import { movedCorners, movedWall, slid } from "./moves";
+import { draggedOutline, movedCorner, outlined } from "./outline";
 import type { Under } from "./picking";
 import { onWallFace, snapped, stepOf } from "./snap";
 import { thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
@@ -28,6 +29,11 @@ export function dragged(job: Job, on: OnStorey, hit: Under, start: Point, p: Poi
     const body = on.bodies.find((one) => one.id === hit.id)!;
     return [{ do: "set", kind: "body", id: hit.id, fields: { corner: neat(add(body.corner, by)) } }];
   }
+  if (hit.kind === "room") {
+    const room = on.rooms.find((one) => one.id === hit.id)!;
+    const next = draggedOutline(on, room, hit, p, reach_m, job.units);
+    return typeof next === "string" ? [] : outlined(room, next);
+  }
   const position = hit.kind === "outlet" ? onWallFace(p, on.walls, (wall) => thicknessOf(wall, known) / 2, reach_m) : neat(p);
   return [{ do: "set", kind: hit.kind as Kind, id: hit.id, fields: { position } }];
 }
@@ -48,6 +54,12 @@ export function nudged(job: Job, on: OnStorey, picked: Picked, by: Point): Chang
   if (picked.kind === "body") {
     const body = on.bodies.find((one) => one.id === picked.id);
     return body ? [{ do: "set", kind: "body", id: body.id, fields: { corner: neat(add(body.corner, by)) } }] : [];
+  }
+  if (picked.kind === "room") {
+    const room = on.rooms.find((one) => one.id === picked.id);
+    const corner = picked.vertex === undefined ? undefined : room?.polygon[picked.vertex];
+    const next = corner ? movedCorner(room!.polygon, picked.vertex!, add(corner, by)) : "";
+    return typeof next === "string" ? [] : outlined(room!, next);
   }
   const placed = [...on.outlets, ...on.meetings, ...on.boxes, ...on.readings].find((one) => one.id === picked.id);
   if (!placed?.position) return [];

@@ -2,11 +2,19 @@
 
 import { along, contains, distance, type Point } from "../maths/geometry";
 import type { Wall } from "../job/types";
+import { middleOf } from "./outline";
 import { jambs, thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
 
-export type Under = Picked & { corner?: Point; planned?: boolean };
+export type Under = Picked & { corner?: Point; edge?: number };
 
 export function under(on: OnStorey, p: Point, reach_m: number, known: Constructions, picked: Picked | null): Under | null {
+  const outline = picked?.kind === "room" ? on.rooms.find((room) => room.id === picked.id) : undefined;
+  if (outline) {
+    const vertex = nearest(outline.polygon, p, reach_m);
+    if (vertex >= 0) return { kind: "room", id: outline.id, vertex };
+    const edge = nearest(outline.polygon.map((_, i) => middleOf(outline.polygon, i)), p, reach_m);
+    if (edge >= 0) return { kind: "room", id: outline.id, edge };
+  }
   const points: { kind: Picked["kind"]; id: string; at: Point }[] = [
     ...on.boxes.map((one) => ({ kind: "box" as const, id: one.id, at: one.position })),
     ...on.meetings.map((one) => ({ kind: "meeting_point" as const, id: one.id, at: one.position })),
@@ -36,4 +44,10 @@ export function under(on: OnStorey, p: Point, reach_m: number, known: Constructi
   if (body) return { kind: "body", id: body.id };
   const room = on.rooms.find((one) => contains(one.polygon, p));
   return room ? { kind: "room", id: room.id } : null;
+}
+
+function nearest(points: readonly Point[], p: Point, reach_m: number): number {
+  let best = -1;
+  points.forEach((one, i) => { if (distance(one, p) <= (best < 0 ? reach_m : distance(points[best]!, p))) best = i; });
+  return best;
 }

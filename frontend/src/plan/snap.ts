@@ -1,6 +1,6 @@
 /** Where a drawn point wants to be: a corner, a wall, in line with either, or the next whole step. */
 
-import { along, crossing, direction, distance, add, scaled, neat, sub, dot, type Point } from "../maths/geometry";
+import { along, crossing, direction, distance, add, scaled, neat, sub, dot, type Point, type Segment } from "../maths/geometry";
 import { INCH_M, type Units } from "../maths/lengths";
 import type { Wall } from "../job/types";
 
@@ -12,7 +12,7 @@ export function stepOf(units: Units): number {
   return units === "imperial" ? INCH_M : 0.05;
 }
 
-export function snapped(p: Point, walls: readonly Wall[], reach_m: number, units: Units, from: Point | null = null): Snap {
+export function snapped(p: Point, walls: readonly Segment[], reach_m: number, units: Units, from: Point | null = null): Snap {
   const corners = walls.flatMap((wall) => [wall.start, wall.end]);
   let near: Point | null = null;
   for (const corner of corners) if (distance(corner, p) < Math.min(reach_m, near ? distance(near, p) : Infinity)) near = corner;

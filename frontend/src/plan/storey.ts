@@ -8,7 +8,7 @@ export type OnStorey = {
   meetings: MeetingPoint[]; boxes: Box[]; readings: Reading[]; runs: DrawnRun[];
 };
 
-export type Picked = { kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading" | "run"; id: string };
+export type Picked = { kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading" | "run"; id: string; vertex?: number };
 
 export function onStorey(job: Job, id: string): OnStorey | null {
   const storey = job.house.storeys.find((one) => one.id === id);
