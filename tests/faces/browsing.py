@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
+import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from importlib.resources import files
@@ -43,23 +44,32 @@ class Tab:
 
 
 @contextlib.contextmanager
-def chromium(*more: str, home: Path | None = None) -> Iterator[Browser]:
+def chromium(*more: str, home: Path | None = None, host: str | None = None) -> Iterator[Browser]:
     """A browser; the test skips, saying so, where there is none or the pages are not built.
 
-    With `home` it is another user's, who may trust other authorities.
+    With `home` it is another user's, who may trust other authorities; with `host` it runs in that network
+    namespace.
     """
     program = next(filter(None, map(shutil.which, NAMES)), None)
     if program is None:
         pytest.skip("no Chromium is on PATH; python tools/browser.py FOLDER fetches one")
     if not files("rehaul.web").joinpath(*pages.APP_FOLDER, "index.html").is_file():
         pytest.skip("the pages are not built; python3 run.py sets everything up")
-    with sync_playwright() as playwright:
+    with sync_playwright() as playwright, tempfile.TemporaryDirectory() as folder:
+        if host:
+            program = _started_in(host, program, Path(folder) / "browser")
         env: dict[str, str | float | bool] = {**os.environ, **({"HOME": str(home)} if home else {})}
         browser = playwright.chromium.launch(executable_path=program, args=[*QUIET, *more], env=env)
         try:
             yield browser
         finally:
             browser.close()
+
+
+def _started_in(host: str, program: str, script: Path) -> str:
+    script.write_text(f'#!/bin/sh\nexec ip netns exec {host} {program} "$@"\n')
+    script.chmod(0o700)
+    return str(script)
 
 
 def paired_tab(
