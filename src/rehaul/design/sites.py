@@ -10,19 +10,12 @@ from rehaul.design.pulls import forbids_holes, is_hard, mounting_place, pull_cos
 from rehaul.design.results import Site
 from rehaul.facts.grades import chance
 from rehaul.facts.pulls import pull_ways
+from rehaul.facts.siting import siting_number
 from rehaul.house import Job, MeetingPoint, Outlet, Room, Run, RunState, Topology, counts_on
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at, room_centre, storey_of
 from rehaul.predict.cabling import run_verdict
 from rehaul.predict.results import RunVerdict
-
-OFF_THE_WALL_M = 0.25  # an access point at an outlet stands this far into the room
-WALL_HEIGHT_M = 1.9  # above heads and furniture, within reach of a cord
-UNDER_CEILING_M = 0.08
-DETOUR = 1.25  # a pull is this much longer than the way along walls
-NEW_CABLE_MBPS, NEW_CABLE_POE_CLASS = 2500.0, 8
-LEAST_MBPS = 1000.0  # an old run slower than this is no backhaul worth a site
-LEAST_CHANCE = 0.8  # that it carries that, once put right
 
 
 def candidate_sites(job: Job, verdicts: Sequence[RunVerdict]) -> tuple[Site, ...]:
@@ -67,7 +60,8 @@ def _reuse(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
     rates = [
         v
         for v in verdict.ethernet
-        if max(v.chance, v.lifted_chance) >= LEAST_CHANCE and v.rate_mbps >= LEAST_MBPS
+        if max(v.chance, v.lifted_chance) >= siting_number("least_chance")
+        and v.rate_mbps >= siting_number("least_rate")
     ]
     if not rates:
         return []
@@ -91,7 +85,7 @@ def _reuse(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
                 name=room.name if room else storey_of(job.house, outlet.storey).name,
                 storey=outlet.storey,
                 position=_off_the_wall(outlet.position, room),
-                height_m=min(WALL_HEIGHT_M, storey_of(job.house, outlet.storey).height_m - 0.2),
+                height_m=_wall_height_m(job, outlet.storey),
                 mounting="wall",
                 room=room.id if room else "",
                 run=run.id,
@@ -134,7 +128,7 @@ def _pull_cords(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
                 name=room.name if room else storey_of(job.house, outlet.storey).name,
                 storey=outlet.storey,
                 position=_off_the_wall(outlet.position, room),
-                height_m=min(WALL_HEIGHT_M, storey_of(job.house, outlet.storey).height_m - 0.2),
+                height_m=_wall_height_m(job, outlet.storey),
                 mounting="wall",
                 room=room.id if room else "",
                 new_pull_m=round(verdict.length_m, 1),
@@ -152,17 +146,17 @@ def _pull_cords(job: Job, run: Run, verdict: RunVerdict) -> list[Site]:
 
 
 def _closets(job: Job) -> list[Site]:
-    cost = beside_closet_cost(job)
+    cost, new_cable = beside_closet_cost(job), pull_ways()["fished"]
     return [
         Site(
             id=point.id,
             name=point.name,
             storey=point.storey,
             position=point.position,
-            height_m=min(WALL_HEIGHT_M, storey_of(job.house, point.storey).height_m - 0.2),
+            height_m=_wall_height_m(job, point.storey),
             mounting="wall",
-            wire_mbps=NEW_CABLE_MBPS,
-            poe_class=NEW_CABLE_POE_CLASS,
+            wire_mbps=new_cable.mbps,
+            poe_class=new_cable.poe_class,
             cost=cost.middle,
             cost_90=cost.high_90,
             chance=1.0,
@@ -185,7 +179,8 @@ def _new_pulls(job: Job) -> list[Site]:
         crossed = storeys_between(job, room.storey, closet.storey)
         way = way_to_room(job, room, closet, crossed)
         ceiling = way.mounting == "ceiling"
-        height_m = storey.height_m - UNDER_CEILING_M if ceiling else min(WALL_HEIGHT_M, storey.height_m - 0.2)
+        under_ceiling_m = storey.height_m - siting_number("under_ceiling")
+        height_m = under_ceiling_m if ceiling else _wall_height_m(job, room.storey)
         place = mounting_place(room, way, closet)
         length_m = pull_length_m(job, closet, place, storey.elevation_m + height_m)
         cost = pull_cost(job, way, length_m, is_hard(job.house, room, way, crossed), crossed)
@@ -221,7 +216,13 @@ def pull_length_m(job: Job, closet: MeetingPoint, place: Point, z_m: float) -> f
     """Length of a new cable from the closet to a place at height z, along walls with a detour."""
     closet_z_m = storey_of(job.house, closet.storey).elevation_m + closet.height_m
     flat = abs(place[0] - closet.position[0]) + abs(place[1] - closet.position[1])
-    return (flat + abs(z_m - closet_z_m)) * DETOUR
+    return (flat + abs(z_m - closet_z_m)) * siting_number("detour")
+
+
+def _wall_height_m(job: Job, storey: str) -> float:
+    """Height of an access point on a wall, above its storey's floor."""
+    below_ceiling_m = storey_of(job.house, storey).height_m - siting_number("wall_below_ceiling")
+    return min(siting_number("wall_height"), below_ceiling_m)
 
 
 def _room_of(job: Job, outlet: Outlet) -> Room | None:
@@ -237,7 +238,8 @@ def _off_the_wall(position: Point, room: Room | None) -> Point:
     centre = room_centre(room)
     dx, dy = centre[0] - position[0], centre[1] - position[1]
     distance = (dx * dx + dy * dy) ** 0.5
-    if distance <= OFF_THE_WALL_M:
+    into_room_m = siting_number("off_the_wall")
+    if distance <= into_room_m:
         return position
-    share = OFF_THE_WALL_M / distance
+    share = into_room_m / distance
     return round(position[0] + dx * share, 3), round(position[1] + dy * share, 3)

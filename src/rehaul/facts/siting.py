@@ -1,0 +1,30 @@
+"""Where access points are put, what an old run must carry to feed one, and how much longer a pull is."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class SitingNumber(Row):
+    """One named number of the placing of access points, with its unit."""
+
+    table: ClassVar[str] = "siting"
+
+    name: str
+    value: float
+    unit: str
+    meaning: str
+
+
+@cache
+def siting_numbers() -> dict[str, float]:
+    """Value of each number by name."""
+    return {row.name: row.value for row in load(SitingNumber)}
+
+
+def siting_number(name: str) -> float:
+    """One number by its name."""
+    return siting_numbers()[name]
