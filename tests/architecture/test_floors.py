@@ -11,6 +11,7 @@ SOURCE = Path(__file__).parents[2] / "src" / "rehaul"
 FLOORS: dict[str, int] = {
     "errors": -2,
     "units": -1,
+    "saving": -1,
     "facts": 0,
     "house": 1,
     "radio": 1,

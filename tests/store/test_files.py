@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from rehaul import saving
 from rehaul.errors import BadInput, CannotSave
 from rehaul.house import SCHEMA_VERSION, Job, dump_job
 from rehaul.jobs import files, migrate, open_job, save_job
@@ -58,9 +59,9 @@ def test_a_disk_that_fails_at_any_step(
         raise OSError(code, os.strerror(code))
 
     if step == "write":
-        monkeypatch.setattr(files.os, "open", fail)
+        monkeypatch.setattr(saving.os, "open", fail)
     elif step == "fsync":
-        monkeypatch.setattr(files.os, "fsync", fail)
+        monkeypatch.setattr(saving.os, "fsync", fail)
     else:
         monkeypatch.setattr(Path, "replace", fail)
     with pytest.raises(CannotSave) as caught:

@@ -5,7 +5,7 @@ from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import Edit, edit_from_data
-from rehaul.jobs.files import open_job, refuse_existing, save_job, write_whole
+from rehaul.jobs.files import open_job, refuse_existing, save_job
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.migration import migrate
 from rehaul.jobs.people import Device, People
@@ -14,6 +14,7 @@ from rehaul.jobs.sql import connect
 from rehaul.jobs.state import Row, State, dump_state, replay
 from rehaul.jobs.store import Store
 from rehaul.jobs.trying import tried
+from rehaul.saving import write_whole
 
 __all__ = [
     "Beside",

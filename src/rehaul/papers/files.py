@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping
 from pathlib import Path
 
-from rehaul.errors import CannotSave
+from rehaul.saving import write_whole
 
 
 def write_all(folder: Path, contents: Mapping[str, bytes | str]) -> list[Path]:
@@ -17,25 +16,7 @@ def write_all(folder: Path, contents: Mapping[str, bytes | str]) -> list[Path]:
     written = []
     for name, content in contents.items():
         path = folder.joinpath(*name.split("/"))
-        write_whole(path, content.encode() if isinstance(content, str) else content)
+        data = content.encode() if isinstance(content, str) else content
+        write_whole(path, data, make_folders=True)
         written.append(path)
     return written
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write beside, flush to the disk, then rename over. Raises CannotSave."""
-    beside = path.with_name(f".{path.name}.part")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with beside.open("wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-    except OSError as error:
-        beside.unlink(missing_ok=True) if path.parent.is_dir() else None
-        raise CannotSave(
-            f"the disk would not take it: {(error.strerror or str(error)).lower()}",
-            where=str(path),
-            remedy="Free some space or choose another folder; what was there before is still whole",
-        ) from None

@@ -1,0 +1,78 @@
+"""A file onto the disk, whole or not at all; what was there before stays until then."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import secrets
+from pathlib import Path
+
+from rehaul.errors import CannotSave
+
+_REASONS = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is used up",
+    errno.EFBIG: "the file would be larger than the disk allows",
+    errno.EROFS: "the disk is read-only",
+    errno.EACCES: "you may not write there",
+    errno.EPERM: "you may not write there",
+    errno.ENOENT: "there is no such folder",
+    errno.ENOTDIR: "there is no such folder",
+    errno.EISDIR: "that is a folder",
+}
+
+
+def write_whole(path: Path, data: bytes, *, make_folders: bool = False) -> None:
+    """Put `data` at `path` whole or not at all: write beside, flush to disk, rename, flush the folder.
+
+    Raises CannotSave where the disk would not take it.
+    """
+    path = Path(os.path.realpath(path))  # a link stays a link; the file it leads to is replaced
+    beside = path.with_name(f".{path.name[:200]}.{secrets.token_hex(4)}.new")
+    try:
+        if make_folders:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            _write_new(beside, data, mode=_mode_of(path))
+            beside.replace(path)
+        finally:
+            with contextlib.suppress(OSError):
+                beside.unlink(missing_ok=True)
+        _flush_folder(path.parent)
+    except OSError as error:
+        raise CannotSave(
+            f"it could not be saved: {reason_of(error)}",
+            where=str(path),
+            remedy="Make room or choose another place; what was saved there before is unchanged",
+        ) from None
+
+
+def _write_new(path: Path, data: bytes, *, mode: int) -> None:
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
+    with os.fdopen(handle, "wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _mode_of(path: Path) -> int:
+    try:
+        return path.stat().st_mode & 0o777
+    except OSError:
+        return 0o666  # less the umask
+
+
+def _flush_folder(folder: Path) -> None:
+    if os.name == "nt":  # folders cannot be opened there; the rename itself is journalled
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def reason_of(error: OSError) -> str:
+    """What the disk said, for people."""
+    return _REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())
