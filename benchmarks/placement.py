@@ -2,6 +2,7 @@
 
     python benchmarks/placement.py            # three houses, 60 sites x 3 kinds x 10,000 places
     python benchmarks/placement.py --quick    # one smaller house
+    python benchmarks/placement.py --blocky   # levels known by blocks of half a metre: few kinds of place
 
 Houses are invented: three storeys of 12 x 9 m, forty wall pieces each with losses over the cosine of
 incidence, slabs, sixty sites with invented costs. Times are CPU seconds of this process, one thread.
@@ -20,6 +21,7 @@ from rehaul.design.placement import front, solve
 
 WIDTH_M, DEPTH_M, STOREY_M = 12.0, 9.0, 2.7
 NEED_DBM = -64.0
+BLOCK_M = 0.5
 
 
 def walls_of(random: np.random.Generator) -> np.ndarray:
@@ -69,8 +71,13 @@ def losses_db(sites: np.ndarray, places: np.ndarray, walls: list[np.ndarray]) ->
     return loss
 
 
-def house(seed: int, sites: int = 60, places: int = 10_000) -> tuple[Problem, Problem]:
-    """The same house asked two ways: shares of the whole and of what matters most; every room by itself."""
+def house(
+    seed: int, sites: int = 60, places: int = 10_000, *, blocky: bool = False
+) -> tuple[Problem, Problem]:
+    """The same house asked two ways: shares of the whole and of what matters most; every room by itself.
+
+    In a blocky house every place of a block of half a metre is served as its middle is.
+    """
     random = np.random.default_rng(seed)
     columns = int(np.sqrt(places / 3 * WIDTH_M / DEPTH_M))
     rows = -(-places // (3 * columns))
@@ -88,7 +95,10 @@ def house(seed: int, sites: int = 60, places: int = 10_000) -> tuple[Problem, Pr
             random.integers(0, 3, sites) * STOREY_M + random.choice([0.3, 1.4, 2.4], sites),
         ]
     )
-    loss = losses_db(where, spots, [walls_of(random) for _ in range(3)])
+    heard = spots.copy()
+    if blocky:
+        heard[:, :2] = (np.floor(spots[:, :2] / BLOCK_M) + 0.5) * BLOCK_M
+    loss = losses_db(where, heard, [walls_of(random) for _ in range(3)])
     radiated_dbm = np.array([19.0, 22.0, 25.0])
     price = np.array([85.0, 135.0, 210.0])  # invented
     reach = random.choice([45, 60, 75, 160, 220, 280, 340], sites)  # invented: reuse is cheap, a pull is not
@@ -124,6 +134,7 @@ def best_cpu_s(work, repeats: int) -> tuple[float, object]:  # type: ignore[no-u
 def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     arguments.add_argument("--quick", action="store_true", help="one house, 2,000 places")
+    arguments.add_argument("--blocky", action="store_true", help="few kinds of place")
     arguments.add_argument("--limit", type=float, default=120.0, help="seconds by the clock for HiGHS")
     arguments.add_argument("--houses", type=int, default=3)
     options = arguments.parse_args()
@@ -131,7 +142,9 @@ def main() -> None:
     print("house  asked  merged rows | ours s  cost  nodes proven | HiGHS s  cost  gap % proven | ratio")
     for seed in range(1, 2 if options.quick else options.houses + 1):
         for asked, problem in zip(
-            ("shares", "rooms"), house(seed, places=2_000 if options.quick else 10_000), strict=True
+            ("shares", "rooms"),
+            house(seed, places=2_000 if options.quick else 10_000, blocky=options.blocky),
+            strict=True,
         ):
             ours_s, ours = best_cpu_s(lambda p=problem: solve(Problem(**_fresh(p))), 3)
             general_s, general = best_cpu_s(
