@@ -35,6 +35,24 @@ export function outletId(job: Job, storey: string, mark: string, alone: boolean)
   return id();
 }
 
+/** `1`, `2`, ...: a storey's id, never one that a storey of this job had before; with the device's mark while alone. */
+export function storeyId(job: Job, mark: string, alone: boolean): string {
+  if (alone) return freshIds(job, "storey", mark)[0]!;
+  const used = usedIds(job);
+  noteStoreys(job);
+  let n = given(job, "storeys");
+  do n++;
+  while (used.has(String(n)));
+  give(job, "storeys", n);
+  return String(n);
+}
+
+/** Remember the storeys there are, so that their ids stay theirs when they are deleted. */
+export function noteStoreys(job: Job): void {
+  const highest_n = Math.max(0, ...job.house.storeys.map((one) => Number(one.id)).filter(Number.isInteger));
+  if (highest_n > given(job, "storeys")) give(job, "storeys", highest_n);
+}
+
 // The highest number given out so far; it outlives the page, since what was dropped is no longer in the job.
 const highest = new Map<string, number>();
 
