@@ -8,7 +8,7 @@ table of independent likelihoods would lose.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -60,10 +60,23 @@ class Case:
 
 @dataclass(frozen=True, eq=False)
 class States:
-    """Drawn states of one cause, and what each test reads in each."""
+    """Drawn states of one cause, and what each test reads in each.
+
+    Only states in which the cause is felt are kept: a fault that takes nothing from the room is not why
+    the room is slow.
+    """
 
     cause: Cause
-    reads: dict[Test, Array]  # (STATES,)
+    reads: dict[Test, Array]  # (state,)
+    share: float  # of what was drawn
+
+    def where(self, keep: NDArray[np.bool_]) -> States:
+        """Some of the states, with their share of what was drawn."""
+        found = {test: values[keep] for test, values in self.reads.items()}
+        return States(self.cause, found, self.share * float(np.mean(keep)) if keep.size else 0.0)
+
+    def __len__(self) -> int:
+        return len(self.reads["modem down"])
 
 
 @lru_cache(maxsize=32)
@@ -74,56 +87,110 @@ def states_of(case: Case, seed: int = 0) -> tuple[States, ...]:
     `ethernet_tcp_mbps`; ranges of the fact table.
     """
     return tuple(
-        States(cause, _reads(case, cause, np.random.default_rng([seed, number])))
-        for number, cause in enumerate(causes())
+        _felt(case, cause, np.random.default_rng([seed, number])) for number, cause in enumerate(causes())
     )
 
 
-def _reads(case: Case, cause: Cause, rng: np.random.Generator) -> dict[Test, Array]:
-    arrives = rng.normal(1.0, diagnosis_number("plan_sd"), STATES)
+def _felt(case: Case, cause: Cause, rng: np.random.Generator) -> States:
+    """States of a cause in which the room gets clearly less, down or up, than without it."""
+    sound = _sound(case, rng)
+    reads = _answers(case, _with_fault(case, cause, sound, rng))
+    states = States(cause, reads, 1.0)
+    if cause == "plan":
+        return states
+    was = _answers(case, sound)
+    left = np.minimum(reads["room down"] / was["room down"], reads["room up"] / was["room up"])
+    return states.where(left < diagnosis_number("felt"))
+
+
+@dataclass(frozen=True, eq=False)
+class _Drawn:
+    """What differs from house to house (STATES,)."""
+
+    arrives: Array  # share of the plan
+    link_mbps: float
+    down_share: Array  # what the link leaves of each direction
+    up_share: Array
+    busy_pct: Array
+    hop_mbps: Array
+    receiver_db: Array
+    near_dbm: Array
+    room_dbm: Array
+    clinging_db: Array  # how much weaker the wrong radio is heard
+    links: tuple[Link, ...]  # what the device may be
+    right_radio: bool = True
+
+
+def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
+    whole = np.ones(STATES)
+    return _Drawn(
+        arrives=rng.normal(1.0, diagnosis_number("plan_sd"), STATES),
+        link_mbps=case.link_mbps,
+        down_share=whole,
+        up_share=whole,
+        busy_pct=_between(rng, "quiet_busy", "pct"),
+        hop_mbps=np.full(STATES, np.inf),
+        receiver_db=rng.normal(0.0, diagnosis_number("receiver_sd"), STATES),
+        near_dbm=case.near_dbm + rng.normal(0.0, diagnosis_number("near_sd"), STATES),
+        room_dbm=case.room_dbm + rng.normal(0.0, case.room_sd_db, STATES),
+        clinging_db=np.zeros(STATES),
+        links=(case.device_link,),
+    )
+
+
+def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generator) -> _Drawn:
+    """The same houses with the fault in them."""
     if cause == "modem":
-        arrives = _between(rng, "modem")
-    run_down = run_up = np.full(STATES, ethernet_tcp_mbps(case.link_mbps))
-    link = np.full(STATES, case.link_mbps)
+        return replace(sound, arrives=_between(rng, "modem"))
     if cause in ("pair open", "half duplex"):
-        link = np.full(STATES, ethernet_needs()[FALLEN_BACK].rate_mbps)
-        run_down = run_up = np.full(STATES, ethernet_tcp_mbps(float(link[0])))
-    if cause == "half duplex":
-        bad_way = rng.random(STATES) < 0.5
-        run_down = np.where(bad_way, run_down * _between(rng, "duplex"), run_down)
-        run_up = np.where(bad_way, run_up, run_up * _between(rng, "duplex"))
-    busy_pct = _between(rng, "crowded_busy" if cause == "neighbour" else "quiet_busy", "pct")
-    free = 1.0 - busy_pct / 100.0
-    receiver_db = rng.normal(0.0, diagnosis_number("receiver_sd"), STATES)
-    near_dbm = case.near_dbm + rng.normal(0.0, 3.0, STATES)
-    room_dbm = case.room_dbm + rng.normal(0.0, case.room_sd_db, STATES)
-    if cause == "walls":
-        room_dbm = case.room_dbm - _between(rng, "walls", "db")
-    other_dbm = room_dbm
-    if cause == "wrong access point":
-        room_dbm = room_dbm - _between(rng, "clinging", "db")
-    device = _device_rates(case, cause, room_dbm + receiver_db, rng)
-    other = goodput_mbps(other_dbm + receiver_db, case.test_link) * free
-    near = goodput_mbps(near_dbm + receiver_db, case.near_link) * free
-    hop = np.full(STATES, np.inf)
+        fallen = replace(sound, link_mbps=float(ethernet_needs()[FALLEN_BACK].rate_mbps))
+        if cause == "pair open":
+            return fallen
+        down = rng.random(STATES) < 0.5
+        left = _between(rng, "duplex")
+        return replace(fallen, down_share=np.where(down, left, 1.0), up_share=np.where(down, 1.0, left))
     if cause == "wireless hop":
-        hop = goodput_mbps(_between(rng, "hop", "dbm"), case.near_link) * free
-    plan_down, plan_up = case.plan_down_mbps * arrives, case.plan_up_mbps * arrives
-    wire_down, wire_up = np.minimum(plan_down, run_down), np.minimum(plan_up, run_up)
+        free = 1.0 - sound.busy_pct / 100.0
+        return replace(sound, hop_mbps=goodput_mbps(_between(rng, "hop", "dbm"), case.near_link) * free)
+    if cause == "old device":
+        return replace(sound, links=case.old_links or sound.links)
+    if cause == "neighbour":
+        return replace(sound, busy_pct=_between(rng, "crowded_busy", "pct"))
+    if cause == "wrong access point":
+        slow = (case.slow_band_link,) if case.slow_band_link is not None else ()
+        far = _between(rng, "clinging", "db")
+        return replace(sound, clinging_db=far, links=(*sound.links, *slow), right_radio=False)
+    if cause == "walls":
+        return replace(sound, room_dbm=sound.room_dbm - _between(rng, "walls", "db"))
+    return sound
+
+
+def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
+    """What every test would read but for noise."""
+    free = 1.0 - drawn.busy_pct / 100.0
+    room_dbm = drawn.room_dbm - drawn.clinging_db
+    device = _device_rates(drawn.links, room_dbm + drawn.receiver_db)
+    other = goodput_mbps(drawn.room_dbm + drawn.receiver_db, case.test_link)
+    near = goodput_mbps(drawn.near_dbm + drawn.receiver_db, case.near_link)
+    plan_down, plan_up = case.plan_down_mbps * drawn.arrives, case.plan_up_mbps * drawn.arrives
+    run = ethernet_tcp_mbps(drawn.link_mbps)
+    wire_down = np.minimum(plan_down, run * drawn.down_share)
+    wire_up = np.minimum(plan_up, run * drawn.up_share)
+    hop = drawn.hop_mbps
     return {
         "modem down": plan_down,
         "modem up": plan_up,
-        "run link": link,
+        "run link": np.full(STATES, drawn.link_mbps),
         "run down": np.minimum(wire_down, hop),
         "run up": np.minimum(wire_up, hop),
-        "near power": near_dbm,
-        "near down": np.minimum(wire_down, _one_air(near, hop)),
+        "near power": drawn.near_dbm,
+        "near down": np.minimum(wire_down, _one_air(near * free, hop)),
         "room power": room_dbm,
         "room down": np.minimum(wire_down, _one_air(device * free, hop)),
         "room up": np.minimum(wire_up, _one_air(device * free, hop)),
-        "other device down": np.minimum(wire_down, _one_air(other, hop)),
-        "channel busy": busy_pct,
-        "right radio": np.full(STATES, float(cause != "wrong access point")),
+        "other device down": np.minimum(wire_down, _one_air(other * free, hop)),
+        "channel busy": drawn.busy_pct,
+        "right radio": np.full(STATES, float(drawn.right_radio)),
     }
 
 
@@ -133,16 +200,11 @@ def _between(rng: np.random.Generator, name: str, unit: str = "") -> Array:
     return rng.uniform(low, high, STATES)
 
 
-def _device_rates(case: Case, cause: Cause, power_dbm: Array, rng: np.random.Generator) -> Array:
-    """What the air carries to the device in question [Mb/s], with the air to itself."""
-    links: tuple[Link, ...] = (case.device_link,)
-    if cause == "old device":
-        links = case.old_links or links
-    if cause == "wrong access point" and case.slow_band_link is not None:
-        links = (case.device_link, case.slow_band_link)
-    which = rng.integers(len(links), size=STATES)
+def _device_rates(links: tuple[Link, ...], power_dbm: Array) -> Array:
+    """What the air carries to the device in question [Mb/s], with the air to itself; its links in turn."""
     rates = np.array([goodput_mbps(power_dbm, link) for link in links])
-    return np.asarray(rates[which, np.arange(STATES)], dtype=np.float64)
+    every = np.arange(STATES)
+    return np.asarray(rates[every % len(links), every], dtype=np.float64)
 
 
 def _one_air(air: Array, hop: Array) -> Array:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import entr, logsumexp
+from scipy.special import entr, gamma, logsumexp
 
 from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.house import Model
 from rehaul.proof.causes import Array, Case, States, Test, states_of
 
-DRAWN = 160  # states and outcomes weighed for what a test would say
+DRAWN = 100  # states and outcomes of each cause weighed for what a test would say
+WEIGHED = 4  # likeliest causes that the next test is to tell apart
 SHOWN = 2  # readings named as evidence
 FLAT_RATE, FLAT_POWER, FLAT_BUSY, FLAT_LINK = 0.1, 1 / 80, 1 / 100, 0.25  # density of a slip
 SOFT_MBPS = 0.5  # keeps a rate of nothing finite in logarithms
@@ -59,12 +61,12 @@ class CauseChance(Model):
 
 
 class NextTest(Model):
-    """The test that tells the two likeliest causes apart best."""
+    """The test that tells the likeliest causes apart best."""
 
     test: str
     instruction: str
-    between: tuple[str, str]
-    bits: float  # expected information about which of the two it is
+    between: tuple[str, str]  # the two likeliest
+    bits: float  # expected information about which of the likeliest it is
 
 
 class Diagnosis(Model):
@@ -81,16 +83,19 @@ class _Weighed:
     """One cause's states with what each reading says of them."""
 
     states: States
+    far: bool  # nothing is at fault, and yet the air, not the plan, is the narrowest
     log_each: dict[Test, Array]  # (state,)
 
     def log_total(self, without: Test | None = None) -> Array:
         """Log-likelihood of each state (state,)."""
         parts = [each for test, each in self.log_each.items() if test != without]
-        return np.sum(parts, axis=0) if parts else np.zeros(len(self.states.reads["modem down"]))
+        return np.sum(parts, axis=0) if parts else np.zeros(len(self.states))
 
     def log_evidence(self) -> float:
+        """Of the cause before anything is read, and of the readings."""
         total = self.log_total()
-        return float(logsumexp(total) - np.log(len(total)))
+        prior = causes()[self.states.cause].prior * self.states.share
+        return float(logsumexp(total) - np.log(len(total)) + np.log(prior))
 
     def weights(self, without: Test | None = None) -> Array:
         """Weight of each state after the readings (state,)."""
@@ -107,53 +112,74 @@ def diagnose(case: Case, reads: Mapping[Test, float], *, seed: int = 0) -> Diagn
     """
     weighed = [
         _Weighed(
-            states, {test: log_density(test, value, states.reads[test]) for test, value in reads.items()}
+            states, far, {test: log_density(test, value, states.reads[test]) for test, value in reads.items()}
         )
-        for states in states_of(case, seed)
+        for states, far in _hypotheses(case, seed)
     ]
     logs = np.array([one.log_evidence() for one in weighed])
-    logs += np.log([row.prior for row in causes().values()])
     chances = np.exp(logs - logsumexp(logs))
     order = np.argsort(-chances, kind="stable")
-    first, second = weighed[order[0]], weighed[order[1]]
-    share = float(chances[order[0]] / (chances[order[0]] + chances[order[1]]))
+    likeliest = [weighed[i] for i in order[:WEIGHED]]
+    shares = chances[order[:WEIGHED]] / chances[order[:WEIGHED]].sum()
     return Diagnosis(
         causes=tuple(_chance(weighed[i], float(chances[i])) for i in order),
         sure=bool(chances[order[0]] >= diagnosis_number("sure")),
-        evidence=_evidence(first, second, reads),
-        next_test=_next_test(first, second, share, reads, seed),
+        evidence=_evidence(likeliest[0], likeliest[1], reads),
+        next_test=_next_test(likeliest, shares, reads, seed),
     )
 
 
+def _hypotheses(case: Case, seed: int) -> Iterator[tuple[States, bool]]:
+    """States of every cause that could be felt; a sound house is either held by the plan or far."""
+    for states in states_of(case, seed):
+        parts = [(states, False)]
+        if states.cause == "plan":
+            far = states.reads["room down"] < AIR_NARROWER * states.reads["modem down"]
+            parts = [(states.where(~far), False), (states.where(far), True)]
+        yield from (part for part in parts if len(part[0]))
+
+
 def log_density(test: Test, value: float | Array, expected: Array) -> Array:
-    """Log-likelihood of a reading where `expected` would be read but for noise; broadcasts."""
+    """Log-likelihood of a reading where `expected` would be read but for noise; broadcasts.
+
+    The spread of a reading is itself known only roughly, which makes its tails those of Student's t.
+    A slip mostly reads low: a sleeping device, a hand over the antenna, a second download.
+    """
     slip = diagnosis_number("slip")
     if test in ("run link", "right radio"):
         return np.asarray(np.log(np.where(expected == value, 1.0 - slip, slip * FLAT_LINK)))
-    sd, flat = _spread(test)
-    if test in UNITS:
-        off = (value - expected) / sd
-    else:
-        off = (np.log(value + SOFT_MBPS) - np.log(expected + SOFT_MBPS)) / sd
-    normal = np.exp(-(off**2) / 2) / (sd * np.sqrt(2 * np.pi))
-    return np.asarray(np.log((1.0 - slip) * normal + slip * flat))
+    sd, flat, drop = _spread(test)
+    if test not in UNITS:
+        value, expected = np.log(value + SOFT_MBPS), np.log(expected + SOFT_MBPS)
+    off = value - expected
+    freedom = diagnosis_number("spread_freedom")
+    scale = gamma((freedom + 1) / 2) / (gamma(freedom / 2) * math.sqrt(freedom * math.pi) * sd)
+    usual = scale * (1.0 + (off / sd) ** 2 / freedom) ** (-(freedom + 1) / 2)
+    slipped = np.full_like(usual, flat)
+    if drop:
+        low = diagnosis_number("slip_low")
+        below = np.where(off < 0, np.exp(np.minimum(off, 0.0) / drop) / drop, 0.0)
+        slipped = (1.0 - low) * slipped + low * below
+    return np.asarray(np.log((1.0 - slip) * usual + slip * slipped))
 
 
-def _spread(test: Test) -> tuple[float, float]:
-    """Standard deviation of a reading and the density of a slip, in the unit in which it is compared."""
+def _spread(test: Test) -> tuple[float, float, float]:
+    """Spread of a reading, density of any slip, and how far a low one drops, as the reading is compared."""
     if test in ("near power", "room power"):
-        return diagnosis_number("power_reading_sd"), FLAT_POWER
+        return diagnosis_number("power_reading_sd"), FLAT_POWER, diagnosis_number("slip_power_drop")
     if test == "channel busy":
-        return diagnosis_number("busy_reading_sd"), FLAT_BUSY
+        return diagnosis_number("busy_reading_sd"), FLAT_BUSY, 0.0
     wired = test.startswith(("modem", "run"))
-    return diagnosis_number("wired_rate_sd" if wired else "air_rate_sd"), FLAT_RATE
+    sd = diagnosis_number("wired_rate_sd" if wired else "air_rate_sd")
+    return sd, FLAT_RATE, diagnosis_number("slip_rate_drop")
 
 
 def noisy(test: Test, expected: Array, rng: np.random.Generator) -> Array:
     """Readings drawn about what would be read but for noise; slips are left out."""
     if test in ("run link", "right radio"):
         return expected
-    draw = _spread(test)[0] * rng.normal(size=expected.shape)
+    freedom = diagnosis_number("spread_freedom")
+    draw = _spread(test)[0] * rng.standard_t(freedom, size=expected.shape)
     if test in UNITS:
         return expected + draw
     return np.asarray((expected + SOFT_MBPS) * np.exp(draw) - SOFT_MBPS)
@@ -168,17 +194,15 @@ def _chance(one: _Weighed, probability: float) -> CauseChance:
         says=row.says,
         remedy=row.remedy,
     )
-    return found.model_copy(update=AS_PREDICTED) if _far_away(one.states) else found
+    return found.model_copy(update=AS_PREDICTED) if one.far else found
 
 
-def _far_away(states: States) -> bool:
-    """Whether nothing is at fault and yet the air, not the plan, is the narrowest: the room is far."""
-    room, plan = (float(np.median(states.reads[test])) for test in ("room down", "modem down"))
-    return states.cause == "plan" and room < AIR_NARROWER * plan
+def _name(one: _Weighed) -> str:
+    return AS_PREDICTED["cause"] if one.far else one.states.cause
 
 
-def _narrowest(states: States) -> str:
-    return AS_PREDICTED["narrowest"] if _far_away(states) else causes()[states.cause].narrowest
+def _narrowest(one: _Weighed) -> str:
+    return AS_PREDICTED["narrowest"] if one.far else causes()[one.states.cause].narrowest
 
 
 def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, float]) -> tuple[str, ...]:
@@ -196,7 +220,7 @@ def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, float]) ->
 
 
 def _sentence(test: Test, value: float, pair: Sequence[_Weighed], expected: Sequence[float]) -> str:
-    names = [_narrowest(one.states) for one in pair]
+    names = [_narrowest(one) for one in pair]
     if test == "right radio":
         seen = "is on the right radio" if value else "is not on the right radio"
         return f"The device {seen}, which speaks for {names[0]} against {names[1]}."
@@ -213,20 +237,18 @@ def _middle(values: Array, weights: Array) -> float:
 
 
 def _next_test(
-    first: _Weighed, second: _Weighed, share: float, reads: Mapping[Test, float], seed: int
+    likeliest: Sequence[_Weighed], shares: Array, reads: Mapping[Test, float], seed: int
 ) -> NextTest | None:
-    """The unread test with most expected information about which of two causes it is."""
-    pair, shares = (first, second), (share, 1.0 - share)
+    """The unread test with most expected information about which of the likeliest causes it is."""
     drawn = []
-    for number, one in enumerate(pair):
+    for number, one in enumerate(likeliest):
         rng = np.random.default_rng([seed, 99, number])
-        drawn.append(rng.choice(len(one.weights()), DRAWN, p=one.weights()))
+        drawn.append(rng.choice(len(one.states), DRAWN, p=one.weights()))
     best: tuple[float, Test] | None = None
     for test in INSTRUCTIONS:
         if test not in reads:
-            bits = _bits(
-                test, [one.states.reads[test][d] for one, d in zip(pair, drawn, strict=True)], shares
-            )
+            expected = [one.states.reads[test][d] for one, d in zip(likeliest, drawn, strict=True)]
+            bits = _bits(test, expected, shares)
             if best is None or bits > best[0] + 1e-9:
                 best = bits, test
     if best is None:
@@ -234,20 +256,21 @@ def _next_test(
     return NextTest(
         test=best[1],
         instruction=INSTRUCTIONS[best[1]],
-        between=(first.states.cause, second.states.cause),
+        between=(_name(likeliest[0]), _name(likeliest[1])),
         bits=round(max(best[0], 0.0), 3),
     )
 
 
-def _bits(test: Test, expected: Sequence[Array], shares: Sequence[float]) -> float:
-    """Expected information of a test about which of two causes it is."""
+def _bits(test: Test, expected: Sequence[Array], shares: Array) -> float:
+    """Expected information of a test about which of the causes it is."""
     left = 0.0
     for number, (own, share) in enumerate(zip(expected, shares, strict=True)):
         outcomes = noisy(test, own, np.random.default_rng(number))
-        likelihood = [
-            np.exp(log_density(test, outcomes[:, None], states)).mean(axis=1) * other
-            for states, other in zip(expected, shares, strict=True)
-        ]
-        sure = likelihood[0] / (likelihood[0] + likelihood[1])
-        left += share * float(np.mean(entr(sure) + entr(1.0 - sure)))
-    return float((entr(shares[0]) + entr(shares[1]) - left) / np.log(2))
+        likelihood = np.array(
+            [
+                np.exp(log_density(test, outcomes[:, None], states)).mean(axis=1) * other
+                for states, other in zip(expected, shares, strict=True)
+            ]
+        )
+        left += float(share) * float(np.mean(entr(likelihood / likelihood.sum(axis=0)).sum(axis=0)))
+    return (float(entr(shares).sum()) - left) / math.log(2)

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from planted_faults import houses, link
 from rehaul.errors import BadInput
+from rehaul.facts.causes import causes
 from rehaul.house import Job, Quantity, Reading
 from rehaul.jobs import demo_job
 from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
 from rehaul.proof.causes import Test
+from rehaul.proof.diagnosis import log_density
 
 CASE = Case(
     plan_down_mbps=500,
@@ -52,7 +55,30 @@ def test_with_nothing_read_the_habit_of_the_trade_comes_back() -> None:
     found = diagnose(CASE, {})
     assert not found.sure and not found.evidence
     assert found.causes[0].cause == "plan"
-    assert found.causes[0].probability == pytest.approx(0.22, abs=0.001)
+    rows = causes()
+    chance = {one.cause: one.probability for one in found.causes}
+    sound = chance["plan"] + chance.get("as predicted", 0.0)
+    assert sound >= rows["plan"].prior  # other causes lose the houses in which they are not felt
+    assert chance["pair open"] / sound == pytest.approx(
+        rows["pair open"].prior / rows["plan"].prior, rel=0.01
+    )
+
+
+def test_what_could_not_be_felt_is_no_cause() -> None:
+    """Behind a plan of 50 Mb/s a link at 100 Mb/s takes nothing from anybody."""
+    slow = replace(CASE, plan_down_mbps=50, plan_up_mbps=10)
+    assert "pair open" not in {one.cause for one in diagnose(slow, {"run link": 100}).causes}
+
+
+def test_a_speed_that_slipped_low_is_likelier_than_one_that_slipped_high() -> None:
+    low, high = (float(log_density("room down", value, np.array(200.0))) for value in (40.0, 1000.0))
+    assert low > high
+
+
+def test_a_reading_ten_spreads_off_never_decides_alone() -> None:
+    """The spread of readings is itself a guess, so its tails are heavy."""
+    near, far = (float(log_density("channel busy", value, np.array(0.0))) for value in (10.0, 100.0))
+    assert near - far < 6.0
 
 
 def test_a_far_room_in_a_sound_house_is_not_blamed_on_the_plan() -> None:
