@@ -1,0 +1,85 @@
+"""An access point of the plan dragged elsewhere in a real browser: tried, put back, kept for the next plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browsing import Tab, barriers, chromium, paired_tab
+from playwright.sync_api import Browser, Locator, expect
+from server import Running, running
+
+from rehaul.jobs import demo_job, save_job
+
+pytestmark = pytest.mark.browser
+
+DEMO = demo_job()
+LONG_MS = 90_000  # a plan on a busy machine
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as found:
+        yield found
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Running]:
+    save_job(tmp_path / "demo.rehaul.json", DEMO)
+    with running(tmp_path) as found:
+        yield found
+
+
+def choices(server: Running, tab: Tab) -> dict[str, Any]:
+    tab.page.locator("[data-link=live]", has_text="all saved").wait_for(state="attached")
+    found: dict[str, Any] = server.paired("Reader").get(f"/api/jobs/{DEMO.id}").json()["job"]["choices"]
+    return found
+
+
+def drag(tab: Tab, mark: Locator, by_px: tuple[float, float]) -> None:
+    box = mark.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    mouse = tab.page.mouse
+    mouse.move(x, y)
+    mouse.down()
+    mouse.move(x + by_px[0] / 2, y + by_px[1] / 2, steps=4)
+    mouse.move(x + by_px[0], y + by_px[1], steps=4)
+    mouse.up()
+
+
+def test_a_tried_access_point_is_put_back_or_kept_at_the_nearest_site(
+    browser: Browser, server: Running
+) -> None:
+    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/coverage", viewport={"width": 1366, "height": 1100})
+    page = tab.page
+    bar = page.get_by_role("region", name="The plan")
+    bar.get_by_role("button", name="Make the plan").click()
+    expect(bar).to_contain_text("Made of edit", timeout=LONG_MS)
+    sheet = page.get_by_role("application")
+    mark = sheet.locator("[data-planned] path.solid").first
+    tried = page.get_by_role("region", name="Tried elsewhere")
+
+    before = mark.bounding_box()
+    drag(tab, mark, (60, 40))
+    expect(tried).to_be_visible()
+    assert barriers(page) == []
+    tried.get_by_role("button", name="Put it back").click()
+    expect(tried).to_have_count(0)
+    assert mark.bounding_box() == before
+    assert choices(server, tab)["pinned_sites"] == [], "trying saves nothing"
+
+    drag(tab, mark, (60, 40))
+    site = tried.locator(".mono").inner_text()
+    tried.get_by_role("button", name="Keep it").click()
+    expect(tried).to_have_count(0)
+    assert choices(server, tab)["pinned_sites"] == [site]
+    expect(page.get_by_label(f"Site {site}", exact=True)).to_have_value("pinned")
+    bar.get_by_role("button", name="Make the plan again").click()
+    expect(bar).to_contain_text("Made of edit 1", timeout=LONG_MS)
+    expect(page.get_by_role("row", name=site).filter(has_text="stands here")).to_have_count(1)
+    page.get_by_role("button", name="Undo").click()
+    assert choices(server, tab)["pinned_sites"] == []
+    assert (tab.faults, tab.strays) == ([], [])
