@@ -9,6 +9,7 @@ from itertools import pairwise
 from rehaul.copper import RunFacts, Verdict, verdicts
 from rehaul.copper.run import CertifiedClass, RunCategory
 from rehaul.facts.poe import poe_classes
+from rehaul.facts.prediction import prediction_number
 from rehaul.house import (
     UNKNOWN,
     CableKind,
@@ -28,12 +29,7 @@ from rehaul.house.geometry import height_above_zero_m
 from rehaul.power import poe
 from rehaul.predict.results import EthernetVerdict, PowerVerdict, RunVerdict
 
-# How much longer a cable is than the way along walls and up: it goes round joists and doors.
-DETOUR_LOW, DETOUR_MIDDLE, DETOUR_HIGH = 1.0, 1.25, 1.8
-ROUTE_DETOUR_HIGH = 1.25  # a route drawn by hand shows the way round already, common practice
-SLACK_M = 2.0
-NOWHERE = Estimate(middle=20, low=8, high=35)  # a drop whose far end is not known, common practice
-
+_RANGE = ("low", "middle", "high")
 _CERTIFIED: dict[CableKind, CertifiedClass] = {
     CableKind.CAT3: "class C",
     CableKind.CAT5: "class D",
@@ -93,13 +89,14 @@ def run_length(house: House, run: Run) -> Estimate:
         along_m = sum(math.dist(a, b) for a, b in pairwise(run.route))
         return Estimate(
             low=round(along_m, 1),
-            middle=round(along_m + SLACK_M, 1),
-            high=round(along_m * ROUTE_DETOUR_HIGH + SLACK_M, 1),
+            middle=round(along_m + prediction_number("slack"), 1),
+            high=round(along_m * prediction_number("drawn_detour_high") + prediction_number("slack"), 1),
             grade=Grade.INFERRED,
         )
     places = [_place(house, end) for end in run.ends]
     if any(place is None for place in places):
-        return NOWHERE
+        low, middle, high = (prediction_number(f"drop_{end}") for end in _RANGE)
+        return Estimate(middle=middle, low=low, high=high)
     known = [place for place in places if place is not None]
     way_m = sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) + abs(a[2] - b[2]) for a, b in pairwise(known))
     return _judged(way_m)
@@ -107,7 +104,7 @@ def run_length(house: House, run: Run) -> Estimate:
 
 def _judged(way_m: float) -> Estimate:
     low, middle, high = (
-        round(way_m * detour + SLACK_M, 1) for detour in (DETOUR_LOW, DETOUR_MIDDLE, DETOUR_HIGH)
+        round(way_m * prediction_number(f"detour_{end}") + prediction_number("slack"), 1) for end in _RANGE
     )
     return Estimate(middle=middle, low=low, high=high, grade=Grade.INFERRED)
 

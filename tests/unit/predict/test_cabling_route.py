@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from rehaul.errors import BadInput
+from rehaul.facts.prediction import prediction_number
 from rehaul.house import Estimate, Grade, House, Job, Outlet, Run, Storey, Wall
 from rehaul.house.integrity import require_whole
-from rehaul.predict.cabling import SLACK_M, run_length
+from rehaul.predict.cabling import run_length
 
 UP_OVER_DOWN = ((1.0, 1.0, 0.3), (1.0, 1.0, 2.3), (7.0, 1.0, 2.3), (7.0, 4.0, 2.3), (7.0, 4.0, 0.3))
 ALONG_M = 2 + 6 + 3 + 2
@@ -35,7 +36,7 @@ def routed(*route: tuple[float, float, float], **more: object) -> Run:
 def test_a_drawn_route_gives_the_length_with_its_slack() -> None:
     run = routed(*UP_OVER_DOWN)
     length = run_length(house_with(run), run)
-    assert length.middle == pytest.approx(ALONG_M + SLACK_M)
+    assert length.middle == pytest.approx(ALONG_M + prediction_number("slack"))
     assert length.low == pytest.approx(ALONG_M)
     assert length.grade is Grade.INFERRED
     straight = routed()
