@@ -38,6 +38,10 @@ class Taken(BadInput):
         return {**super().as_dict(), "free": self.free}
 
 
+class Accepted(BadInput):
+    """What was accepted stays as it was signed; another acceptance is put behind it."""
+
+
 class NothingToUndo(Refusal):
     code = "nothing-to-undo"
 
@@ -71,6 +75,10 @@ def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_f
         elif isinstance(change, Drop):
             work.drop(change.kind, change.id)
         else:
+            if change.kind == "job" and "accepted_offers" in change.fields and not from_file:
+                raise Accepted(
+                    "an offer is accepted as a whole", where="job", remedy="Accept it under the quote"
+                )
             work.set(change.kind, "" if change.kind in SINGLES else change.id, change.fields)
     return work.outcome()
 
@@ -190,6 +198,13 @@ class _Work:
     def outcome(self) -> Outcome:
         job = self.draft.job()
         require_whole(job, where="after this edit")
+        signed = self.state.job.accepted_offers
+        if job.accepted_offers[: len(signed)] != signed:
+            raise Accepted(
+                "what was accepted and signed is not altered",
+                where="job",
+                remedy="Accept another offer after it",
+            )
         state = State(self.touch.revision, job, self.draft.dropped, self.touched)
         return Outcome(state, self.changes, self.inverse, self.told, self.notices)
 

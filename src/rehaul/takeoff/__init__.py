@@ -1,6 +1,6 @@
 """Parts, cut lists, spares, labour, price and the order of work."""
 
-from rehaul.takeoff.accepted import accept, is_intact, signature
+from rehaul.takeoff.accepted import accept, is_intact, is_offered_still, signature
 from rehaul.takeoff.checks import SiteCheck, site_checks
 from rehaul.takeoff.faults import FaultPlace, fault_place
 from rehaul.takeoff.ics import calendar_text, first_morning
@@ -43,6 +43,7 @@ __all__ = [
     "fault_place",
     "first_morning",
     "is_intact",
+    "is_offered_still",
     "order",
     "scope_of",
     "signature",

@@ -72,6 +72,11 @@ def is_intact(accepted: AcceptedOffer) -> bool:
     )
 
 
+def is_offered_still(accepted: AcceptedOffer, job: Job, quote: Quote) -> bool:
+    """Whether the quote as it is now holds the very offer that was signed, word for word."""
+    return any(offer_text(job, quote, option) == accepted.offer for option in quote.options)
+
+
 def signature(by: str, date: str, words: str = "") -> SignOff:
     """A sign-off from plain words. Raises BadInput for an empty name or a day that does not exist."""
     try:

@@ -15,6 +15,7 @@ from rehaul.web import (
     field_socket,
     job_routes,
     meter_routes,
+    offer_routes,
     people_routes,
     picture_routes,
     plan_routes,
@@ -43,6 +44,7 @@ def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGI
         meter_routes,
         trace_routes,
         record_routes,
+        offer_routes,
         field_socket,
     )
     routes = [route for part in parts for route in part.ROUTES]
