@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import io
 import json
+import math
 import re
 import struct
 import time
@@ -199,6 +200,63 @@ def test_turned_without_a_mouse(browser: Browser, server: Running) -> None:
     page.mouse.up()
     assert stands()[0] != was_turn
     assert tab.faults == []
+
+
+FIGURES = """window.figures = [];
+const SHEET_PX_PER_M = 56; // of the sheet on a floor
+const fill = CanvasRenderingContext2D.prototype.fillText;
+CanvasRenderingContext2D.prototype.fillText = function (words, ...more) {
+    if (/^\u2212?\\d+$/.test(words)) figures.push(parseFloat(this.font) / SHEET_PX_PER_M);
+    return fill.call(this, words, ...more);
+};"""
+
+
+def test_contours_can_be_read_from_the_start(browser: Browser, server: Running) -> None:
+    """Their figures lie on the floor, so they are seen aslant: at least 11 px high."""
+    laptop = drawn(browser, server, script=FIGURES, viewport={"width": 1366, "height": 850})
+    sheet = laptop.page.get_by_role("application")
+    scale, tilt = (float(str(sheet.get_attribute(f"data-{part}"))) for part in ("scale", "tilt"))
+    high_m = laptop.page.evaluate("figures")
+    assert len(high_m) > 4, "contours have figures"
+    assert min(high_m) * scale * math.sin(math.radians(tilt)) >= 11
+
+
+ANCHOR = "tag => [parseFloat(tag.style.left), parseFloat(tag.style.top)]"
+
+
+def ink_at(page: Page, x: float, y: float) -> bool:
+    """Whether the drawing has its darkest colour within a few pixels of a place."""
+    picture = pixels(page)
+    dense = picture.shape[1] / page.locator("canvas").evaluate("canvas => canvas.clientWidth")
+    row, col = round(y * dense), round(x * dense)
+    around = picture[max(0, row - 2) : row + 3, max(0, col - 2) : col + 3].reshape(-1, 3)
+    return bool((around.max(axis=1) < 60).any())
+
+
+def test_the_plans_access_points_stand_where_it_puts_them(browser: Browser, server: Running) -> None:
+    client = server.paired("Ben")
+    path = f"/api/jobs/{JOB.id}/plan"
+    client.post(path)
+    until(lambda: client.get(path).json()["state"] == "done", "the plan", 120)
+    chosen = client.get(path).json()["plan"]["choice"]["access_points"]
+    assert chosen
+    page = drawn(browser, server).page
+    page.get_by_label("With").select_option("plan")
+    tags = page.locator(".tags .bold")
+    until(lambda: sorted(tags.all_inner_texts()) == sorted(one["id"] for one in chosen), "their tags")
+    page.get_by_label("Cables").uncheck()
+    page.get_by_role("button", name="Above").click()
+    names = {storey.id: storey.name for storey in JOB.house.storeys}
+    for one in chosen:
+        others = [name for storey, name in names.items() if storey != one["site"]["storey"]]
+        for name in others:
+            page.get_by_role("button", name=name).click()
+        tag = tags.filter(has_text=re.compile(f"^{one['id']}$"))
+        until(lambda tag=tag: ink_at(page, *tag.evaluate(ANCHOR)), f"{one['id']} drawn where its tag is")
+        for name in others:
+            page.get_by_role("button", name=name).click()
+    rows = page.locator("tbody").inner_text()
+    assert all(one["id"] in rows for one in chosen), "in words too"
 
 
 def test_it_is_fetched_only_where_it_is_looked_at(browser: Browser, server: Running) -> None:

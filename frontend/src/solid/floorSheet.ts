@@ -6,14 +6,22 @@ import type { Raster } from "../net/field";
 import { MapLayer, type MapScale } from "../plan/mapLayer";
 import { View } from "../plan/view.svelte";
 import type { Inks } from "./inks";
+import type { Orbit } from "./orbit";
 import type { Floor } from "./shape";
 
 export const PX_PER_M = 56;
+export const LEGIBLE_PX = 11.5;
+
+/** How large a figure must be on the sheet to be legible from an eye that sees the sheet aslant and from afar. */
+export function figureSize(from: Orbit): number {
+  return Math.ceil((LEGIBLE_PX * PX_PER_M) / from.px_per_m / Math.sin((from.tilt_deg * Math.PI) / 180));
+}
 
 export type Named = { name: string; polygon: Point[] };
 
 export function paintFloor(
   floor: Floor, rooms: readonly Named[], map: { raster: Raster; ramp: Ramp; scale: MapScale } | null, inks: Inks,
+  figure_px: number,
 ): HTMLCanvasElement {
   const [left, bottom, right, top] = floor.bounds;
   const view = new View();
@@ -23,7 +31,7 @@ export function paintFloor(
 
   const sheet = document.createElement("canvas");
   const layer = new MapLayer(document.createElement("canvas"));
-  [layer.ink, layer.paper] = [inks.ink, inks.sheet];
+  [layer.ink, layer.paper, layer.figure_px] = [inks.ink, inks.sheet, figure_px];
   if (map) [layer.raster, layer.ramp, layer.scale] = [map.raster, map.ramp, map.scale];
   layer.draw(view);
   [sheet.width, sheet.height] = [layer.canvas.width, layer.canvas.height];
@@ -46,8 +54,8 @@ export function paintFloor(
     const at = insideOf(room.polygon);
     const xs = room.polygon.map((p) => p[0]);
     const wide_px = (Math.max(...xs) - Math.min(...xs)) * PX_PER_M;
-    pen.font = `italic ${Math.min(26, (1.9 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
-    pen.lineWidth = 3;
+    pen.font = `italic ${Math.min(1.3 * figure_px, (1.9 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
+    pen.lineWidth = figure_px / 4;
     pen.strokeStyle = inks.sheet;
     pen.fillStyle = inks.ink;
     pen.strokeText(room.name, view.x(at[0]), view.y(at[1]));

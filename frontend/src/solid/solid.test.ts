@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Job, Opening, Storey, Wall } from "../job/types";
 import type { Point } from "../maths/geometry";
 import type { Raster } from "../net/field";
+import { figureSize, LEGIBLE_PX, PX_PER_M } from "./floorSheet";
 import { ABOVE, axesOf, CORNER, fitted, FRONT, nearer, onSheet, pushed, turned, type Orbit } from "./orbit";
 import { shapeOf, wallPrisms, type Prism, type Point3 } from "./shape";
 import { rangeIn, roomWords } from "./words";
@@ -110,6 +111,19 @@ describe("an orbit", () => {
         const [right, up] = onSheet(fit, [x, y, z]);
         expect(Math.abs(right)).toBeLessThanOrEqual(400);
         expect(Math.abs(up)).toBeLessThanOrEqual(250);
+      }
+    }
+  });
+});
+
+describe("figures that lie on a floor", () => {
+  it("are legible from the start, however they are turned", () => {
+    for (const px_per_m of [12, 26.5, 80]) {
+      const from: Orbit = { ...CORNER, px_per_m, target: [0, 0, 0] };
+      const high_m = figureSize(from) / PX_PER_M;
+      for (const turn of [0, 0.7, Math.PI / 2, 2.5]) {
+        const [x, y] = onSheet(from, [-high_m * Math.sin(turn), high_m * Math.cos(turn), 0]);
+        expect(Math.hypot(x, y)).toBeGreaterThanOrEqual(LEGIBLE_PX);
       }
     }
   });
