@@ -1,4 +1,4 @@
-"""An access point of the plan dragged elsewhere in a real browser: tried, put back, kept for the next plan."""
+"""A planned access point dragged elsewhere in a real browser: tried, put back, kept for the next plan."""
 
 from __future__ import annotations
 

@@ -86,7 +86,7 @@ export class MapLayer {
     const x = (cell: number) => view.x(raster.x0_m + cell * raster.step_m);
     const y = (cell: number) => view.y(raster.y0_m + cell * raster.step_m);
     const labels: Label[] = [];
-    const apart = (11 * this.figure_px) / (raster.step_m * view.scale);
+    const apart = Math.max(130, 4 * this.figure_px) / (raster.step_m * view.scale);
     pen.strokeStyle = this.ink;
     pen.lineWidth = 0.9;
     pen.beginPath();
