@@ -54,7 +54,7 @@ export function paintFloor(
     const at = insideOf(room.polygon);
     const xs = room.polygon.map((p) => p[0]);
     const wide_px = (Math.max(...xs) - Math.min(...xs)) * PX_PER_M;
-    pen.font = `italic ${Math.min(1.3 * figure_px, (1.9 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
+    pen.font = `italic ${Math.min(figure_px, (1.5 * wide_px) / room.name.length).toFixed(1)}px 'Libertinus Serif', Georgia, serif`;
     pen.lineWidth = figure_px / 4;
     pen.strokeStyle = inks.sheet;
     pen.fillStyle = inks.ink;
