@@ -180,3 +180,17 @@ def test_an_offer_is_accepted_frozen_and_stays(
         page.emulate_media(color_scheme=scheme)
         assert (barriers(page), sideways_px(page)) == ([], 0)
     assert (tab.faults, tab.strays) == ([], [])
+
+
+def test_the_tracing_is_planned_for_the_colours_that_can_be_trusted(
+    browser: Browser, server: Running
+) -> None:
+    tab = opened(browser, server, "cables", viewport={"width": 820, "height": 1180})
+    page = tab.page
+    with page.expect_response(lambda answer: "/tracing?" in answer.url and "twist" in answer.url) as caught:
+        page.get_by_label("Colours that can be trusted").select_option("twist only")
+        page.get_by_role("button", name="Plan the tracing").click()
+    sentence = caught.value.json()["sentence"]
+    expect(page.get_by_text(sentence)).to_be_visible(timeout=LONG_MS)
+    assert (barriers(page), sideways_px(page)) == ([], 0)
+    assert (tab.faults, tab.strays) == ([], [])

@@ -10,6 +10,7 @@ import pytest
 from server import Running, running
 
 from rehaul.jobs import demo_job, save_job
+from rehaul.trace import Bag, Trust, plan_tracing
 
 DEMO = demo_job()
 
@@ -36,7 +37,32 @@ def test_tracing_names_plugs_ends_and_what_is_held(client: httpx.Client) -> None
     assert found["next"][0]["bits"] > 0
 
 
-@pytest.mark.parametrize("ask", [{"at": "nowhere"}, {"at": "MP1", "people": 3}, {"at": "MP1", "plugs": "x"}])
+def test_plugs_suit_the_colours_that_can_be_trusted(client: httpx.Client) -> None:
+    for trust in (Trust.COLOURS, Trust.TWIST):
+        ask = {"at": "MP1", "people": 2, "plugs": 8, "trust": trust}
+        found = client.get("/api/jobs/demo/tracing", params=ask).json()
+        plan = plan_tracing(
+            DEMO.house,
+            "MP1",
+            Bag(plugs=8, toner=True),
+            people=2,
+            colours_trusted=trust,
+            obligations=DEMO.obligations,
+        )
+        assert found["sentence"] == plan.codes.sentence
+        names = [(outlet, plug.name) for placed in plan.codes.rounds for outlet, plug in placed]
+        assert [(plug["outlet"], plug["name"]) for placed in found["rounds"] for plug in placed] == names
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        {"at": "nowhere"},
+        {"at": "MP1", "people": 3},
+        {"at": "MP1", "plugs": "x"},
+        {"at": "MP1", "trust": "me"},
+    ],
+)
 def test_what_cannot_be_traced_is_refused(client: httpx.Client, ask: dict[str, str]) -> None:
     answer = client.get("/api/jobs/demo/tracing", params=ask)
     assert answer.status_code == 422

@@ -17,6 +17,7 @@ from rehaul.trace import (
     Bag,
     Traced,
     TracePlan,
+    Trust,
     checks_before_cutting,
     classify,
     plan_tracing,
@@ -31,7 +32,8 @@ async def tracing(request: Request) -> Response:
     room = await context_of(request).hub.room(request.path_params["job"])
     ask = request.query_params
     people, plugs = _count(ask.get("people", "1"), 1, 2), _count(ask.get("plugs", "8"), 0, 200)
-    return Json(await to_thread.run_sync(_tracing, room.ledger.job, ask.get("at", ""), people, plugs))
+    trust = _trust(ask.get("trust", Trust.COLOURS))
+    return Json(await to_thread.run_sync(_tracing, room.ledger.job, ask.get("at", ""), people, plugs, trust))
 
 
 async def wires(request: Request) -> Response:
@@ -54,16 +56,17 @@ async def checks(request: Request) -> Response:
     )
 
 
-def _tracing(job: Job, at: str, people: int, plugs: int) -> dict[str, Any]:
+def _tracing(job: Job, at: str, people: int, plugs: int, trust: Trust) -> dict[str, Any]:
     plan = plan_tracing(
         job.house,
         at,
         Bag(plugs=plugs, toner=True),
         people=people,
+        colours_trusted=trust,
         obligations=job.obligations,
         decisions=job.decisions,
     )
-    return {**_planned(plan), **_known(traced(job, at))}
+    return {**_planned(plan), **_known(traced(job, at, trust=trust))}
 
 
 def _planned(plan: TracePlan) -> dict[str, Any]:
@@ -97,6 +100,13 @@ def _known(found: Traced) -> dict[str, Any]:
         "next": [asdict(one) for one in found.next_readings],
         "bits_left": found.answer.bits_left if math.isfinite(found.answer.bits_left) else None,
     }
+
+
+def _trust(text: str) -> Trust:
+    if text not in list(Trust):
+        remedy = f"Give one of: {'; '.join(Trust)}"
+        raise BadInput(f"{text[:40]!r} says nothing of the colours", where="trust", remedy=remedy)
+    return Trust(text)
 
 
 def _count(text: str, least: int, most: int) -> int:
