@@ -38,7 +38,7 @@ from rehaul.predict.terms import SPREADING, Source, ways_to
 from rehaul.wlan import power_needed_dbm, receiver_sd_db
 
 SAMPLES = 400
-MOST_PLACES = 120  # of a room; more of them hardly move the chance of the room
+MOST_PLACES = 240  # of a room; more of them hardly move the chance of the room
 HOPELESS = 0.02  # a box that serves a room in fewer samples than this is taken to serve it in none
 ROUNDING = np.float32(1e-4)  # keeps a covariance positive in single precision
 BAND_HOPELESS = 0.002  # a band that carries the rate at a place with less chance than this is left out
@@ -174,8 +174,9 @@ def _whole(serves: Bools) -> Bools:
 
 
 def _thinned(places: Points) -> Points:
-    """Every place, or every second, third, ... where a room has many."""
-    return places[:: -(-len(places) // MOST_PLACES)]
+    """The places, or so many of a room that has more; drawn, since every third may be one column."""
+    order = np.random.default_rng(0).permutation(len(places))
+    return places[np.sort(order[:MOST_PLACES])]
 
 
 def places_of(job: Job, receivers: Receivers, room: str) -> Points:
