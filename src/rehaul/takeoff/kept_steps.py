@@ -155,6 +155,8 @@ def _tag_words(run: Run) -> str:
         return f"Tag {run.id} as far end not found; leave it whole and keep it on the list"
     if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM):
         return f"Tag {run.id} as in use: do not cut"
+    if run.state is not RunState.DEAD and run.state is not RunState.DAMAGED:
+        return f"Tag {run.id} at both ends as not known to be dead: do not cut"
     if run.kind in (CableKind.QUAD, CableKind.CAT3, CableKind.BELL_WIRE):
         return f"Tag {run.id} at both ends as out of use, and leave it in the wall"
     return f"Tag {run.id} at both ends as spare, and leave it in the wall"
