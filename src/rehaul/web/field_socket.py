@@ -13,7 +13,7 @@ from rehaul.errors import Refusal
 from rehaul.web.answers import compact, object_from
 from rehaul.web.context import context_of
 from rehaul.web.fields import Ask, Sketch, ask_from
-from rehaul.web.hub import Room
+from rehaul.web.hub import Sitting
 from rehaul.web.sockets import close, socket_text, until_one_ends
 
 MOST_SPOTS_WAITING = 8
@@ -23,20 +23,20 @@ async def field(socket: WebSocket) -> None:
     """`WS /api/jobs/{job}/field`"""
     await socket.accept()
     try:
-        room = await context_of(socket).hub.room(socket.path_params["job"])
+        sitting = await context_of(socket).hub.sitting(socket.path_params["job"])
     except Refusal as refusal:
         await close(socket, 4404, refusal.problem)
         return
-    talk = _Talk(socket, room)
+    talk = _Talk(socket, sitting)
     await until_one_ends(socket, talk.listen(), talk.tell())
 
 
 class _Talk:
     """A listener that keeps the newest request, a teller that computes it."""
 
-    def __init__(self, socket: WebSocket, room: Room) -> None:
+    def __init__(self, socket: WebSocket, sitting: Sitting) -> None:
         self._socket = socket
-        self._room = room
+        self._sitting = sitting
         self._plans = context_of(socket).plans
         self._sketch = Sketch()
         self._frame: dict[str, Any] | None = None
@@ -74,8 +74,8 @@ class _Talk:
             await self._socket.send_text(compact(answer))
 
     def _compute(self, ask: Ask) -> bytes | dict[str, Any]:
-        plan = self._plans.piece(self._room, "plan").result
-        return self._sketch.answer(ask, self._room.ledger.state, plan)
+        plan = self._plans.piece(self._sitting, "plan").result
+        return self._sketch.answer(ask, self._sitting.ledger.state, plan)
 
 
 ROUTES = [WebSocketRoute("/api/jobs/{job}/field", field)]

@@ -30,7 +30,7 @@ class Seat:
     at: dict[str, Any] = field(default_factory=dict)  # where the person is looking
 
 
-class Room:
+class Sitting:
     """One job that somebody has open."""
 
     def __init__(self, key: str, ledger: Ledger) -> None:
@@ -55,47 +55,47 @@ class Room:
 
 
 class Hub:
-    """All rooms of a server."""
+    """All sittings of a server."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
-        self._rooms: dict[str, Room] = {}
+        self._sittings: dict[str, Sitting] = {}
         self._tasks: dict[str, list[asyncio.Task[None]]] = {}
 
-    async def room(self, key: str) -> Room:
-        """The room of a job, opened on first use. Raises NoJob."""
-        if key not in self._rooms:
+    async def sitting(self, key: str) -> Sitting:
+        """The sitting of a job, opened on first use. Raises NoJob."""
+        if key not in self._sittings:
             ledger = await to_thread.run_sync(self.desk.ledger, key)
-            if key not in self._rooms:
-                self._rooms[key] = Room(key, ledger)
-                room = self._rooms[key]
+            if key not in self._sittings:
+                self._sittings[key] = Sitting(key, ledger)
+                sitting = self._sittings[key]
                 self._tasks[key] = [
-                    asyncio.create_task(self._watch(room)),
-                    asyncio.create_task(self._export(room)),
+                    asyncio.create_task(self._watch(sitting)),
+                    asyncio.create_task(self._export(sitting)),
                 ]
-        return self._rooms[key]
+        return self._sittings[key]
 
-    def open_rooms(self) -> list[Room]:
-        return list(self._rooms.values())
+    def open_sittings(self) -> list[Sitting]:
+        return list(self._sittings.values())
 
     @contextlib.asynccontextmanager
-    async def seat(self, room: Room, device: Device) -> AsyncIterator[Seat]:
-        """Be in a room for as long as the block lasts."""
+    async def seat(self, sitting: Sitting, device: Device) -> AsyncIterator[Seat]:
+        """Be in a sitting for as long as the block lasts."""
         seat = Seat(device)
-        room.seats.add(seat)
-        room.people_version += 1
-        room.wake()
+        sitting.seats.add(seat)
+        sitting.people_version += 1
+        sitting.wake()
         try:
             yield seat
         finally:
-            room.seats.discard(seat)
-            room.people_version += 1
-            room.wake()
+            sitting.seats.discard(seat)
+            sitting.people_version += 1
+            sitting.wake()
 
     def forget(self, device: str) -> None:
         """Wake the connections of a device that was let out; they find out and close."""
-        for room in self._rooms.values():
-            for seat in room.seats:
+        for sitting in self._sittings.values():
+            for seat in sitting.seats:
                 if seat.device.id == device:
                     seat.wake.set()
 
@@ -106,19 +106,19 @@ class Hub:
         await asyncio.gather(*tasks, return_exceptions=True)
         await to_thread.run_sync(self.desk.close)
 
-    async def _watch(self, room: Room) -> None:
+    async def _watch(self, sitting: Sitting) -> None:
         """Notice what other programs commit to the same store."""
         while True:
             await asyncio.sleep(REFRESH_S)
             with contextlib.suppress(Refusal):  # a store that is away now is asked again
-                if await to_thread.run_sync(room.ledger.refresh):
-                    room.wake()
+                if await to_thread.run_sync(sitting.ledger.refresh):
+                    sitting.wake()
 
-    async def _export(self, room: Room) -> None:
+    async def _export(self, sitting: Sitting) -> None:
         """Let the job's file follow the log."""
         while True:
-            await room.changed.wait()
+            await sitting.changed.wait()
             await asyncio.sleep(EXPORT_S)
-            room.changed.clear()
+            sitting.changed.clear()
             with contextlib.suppress(Refusal):  # the log has it all; the next change tries again
-                await to_thread.run_sync(self.desk.export, room.key)
+                await to_thread.run_sync(self.desk.export, sitting.key)

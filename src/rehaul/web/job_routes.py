@@ -19,17 +19,17 @@ from rehaul.web.sockets import LARGEST_MESSAGE
 
 async def job(request: Request) -> Response:
     """`GET /api/jobs/{job}`"""
-    room = await context_of(request).hub.room(request.path_params["job"])
-    state = room.ledger.state
+    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    state = sitting.ledger.state
     return Json({"revision": state.revision, "job": state.job.model_dump(mode="json")})
 
 
 async def job_file(request: Request) -> Response:
     """`GET /api/jobs/{job}/file`"""
-    room = await context_of(request).hub.room(request.path_params["job"])
-    name = f"{room.ledger.job.id}.rehaul.json"
+    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    name = f"{sitting.ledger.job.id}.rehaul.json"
     return Response(
-        dump_job(room.ledger.job),
+        dump_job(sitting.ledger.job),
         media_type="application/json",
         headers={"content-disposition": f'attachment; filename="{name}"'},
     )
@@ -37,10 +37,10 @@ async def job_file(request: Request) -> Response:
 
 async def edits(request: Request) -> Response:
     """`POST /api/jobs/{job}/edits`"""
-    room = await context_of(request).hub.room(request.path_params["job"])
+    sitting = await context_of(request).hub.sitting(request.path_params["job"])
     edit = edit_from_data(await json_of(request, LARGEST_MESSAGE))
-    receipt = await to_thread.run_sync(room.ledger.submit, device_of(request).person, edit)
-    room.wake()
+    receipt = await to_thread.run_sync(sitting.ledger.submit, device_of(request).person, edit)
+    sitting.wake()
     return Json(ack(receipt))
 
 

@@ -15,7 +15,7 @@ from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.jobs import Receipt, Row, edit_from_data
 from rehaul.web.answers import compact, object_from
 from rehaul.web.context import context_of
-from rehaul.web.hub import Room, Seat
+from rehaul.web.hub import Seat, Sitting
 from rehaul.web.sockets import NOT_UNDERSTOOD, close, socket_text, until_one_ends
 
 LARGEST_HERE = 2_000
@@ -30,7 +30,7 @@ async def live(socket: WebSocket) -> None:
     context = context_of(socket)
     await socket.accept()
     try:
-        room = await context.hub.room(socket.path_params["job"])
+        sitting = await context.hub.sitting(socket.path_params["job"])
         seen = _hello(await _message(socket))
     except Refusal as refusal:
         await close(socket, 4404 if refusal.code == "absent" else NOT_UNDERSTOOD, refusal.problem)
@@ -38,8 +38,8 @@ async def live(socket: WebSocket) -> None:
     except WebSocketDisconnect as end:
         await close(socket, end.code, end.reason)
         return
-    async with context.hub.seat(room, socket.state.device) as seat:
-        talk = Talk(socket, room, seat, seen)
+    async with context.hub.seat(sitting, socket.state.device) as seat:
+        talk = Talk(socket, sitting, seat, seen)
         await until_one_ends(socket, talk.listen(), talk.tell())
 
 
@@ -60,9 +60,9 @@ def person_row(row: Row, name: str) -> dict[str, Any]:
 class Talk:
     """One client's conversation: a listener that takes its edits, a teller that keeps it up to date."""
 
-    def __init__(self, socket: WebSocket, room: Room, seat: Seat, seen: int | None) -> None:
+    def __init__(self, socket: WebSocket, sitting: Sitting, seat: Seat, seen: int | None) -> None:
         self._socket = socket
-        self._room = room
+        self._sitting = sitting
         self._seat = seat
         self._seen = seen
         self._people = context_of(socket).desk.people
@@ -71,7 +71,7 @@ class Talk:
         self._answers: deque[dict[str, Any]] = deque()
         self._room_for_answers = asyncio.Event()
         self._room_for_answers.set()
-        self._sent: dict[str, Any] = {"pictures": room.pictures_version}
+        self._sent: dict[str, Any] = {"pictures": sitting.pictures_version}
         self._last_here_s = 0.0
 
     async def listen(self) -> None:
@@ -81,7 +81,7 @@ class Talk:
             if kind in ("edit", "undo", "redo"):
                 await self._room_for_answers.wait()
                 self._answer(await to_thread.run_sync(self._take, kind, message))
-                self._room.wake()
+                self._sitting.wake()
             elif kind == "seen":
                 number = message.get("notice")
                 if isinstance(number, int):
@@ -108,7 +108,7 @@ class Talk:
 
     def _take(self, kind: str, message: dict[str, Any]) -> dict[str, Any]:
         """One edit, undo or redo; what to answer."""
-        ledger, person = self._room.ledger, self._seat.device.person
+        ledger, person = self._sitting.ledger, self._seat.device.person
         edit_id = message.get("edit")
         try:
             if kind == "edit":
@@ -129,7 +129,7 @@ class Talk:
 
     def _news(self, own: bool) -> list[dict[str, Any]]:
         """What this client has not yet got, from the log; runs in a thread."""
-        ledger, person = self._room.ledger, self._seat.device.person
+        ledger, person = self._sitting.ledger, self._seat.device.person
         messages: list[dict[str, Any]] = []
         rows = None if self._seen is None else ledger.rows_since(self._seen)
         if rows is None:
@@ -149,7 +149,7 @@ class Talk:
         return messages
 
     def _own_news(self, person: str) -> list[dict[str, Any]]:
-        ledger = self._room.ledger
+        ledger = self._sitting.ledger
         news: list[dict[str, Any]] = []
         mine = {"type": "mine", **ledger.undo_labels(person)}
         if self._sent.get("mine") != mine:
@@ -164,19 +164,19 @@ class Talk:
         return news
 
     def _room_news(self) -> list[dict[str, Any]]:
-        """What else changed in the room."""
+        """What else changed."""
         if self._people.device(self._token) is None:
             raise WebSocketDisconnect(4401, "this device was forgotten")
-        room, news = self._room, []
-        if self._sent.get("people") != room.people_version:
-            self._sent["people"] = room.people_version
-            news.append({"type": "people", "people": room.people()})
-        if self._sent["pictures"] != room.pictures_version:
-            self._sent["pictures"] = room.pictures_version
+        sitting, news = self._sitting, []
+        if self._sent.get("people") != sitting.people_version:
+            self._sent["people"] = sitting.people_version
+            news.append({"type": "people", "people": sitting.people()})
+        if self._sent["pictures"] != sitting.pictures_version:
+            self._sent["pictures"] = sitting.pictures_version
             news.append({"type": "pictures"})
-        if self._sent.get("plan") != room.plan_version:
-            self._sent["plan"] = room.plan_version
-            news.append({"type": "plan", **self._plans.state(room)})
+        if self._sent.get("plan") != sitting.plan_version:
+            self._sent["plan"] = sitting.plan_version
+            news.append({"type": "plan", **self._plans.state(sitting)})
         return news
 
     def _here(self, at: object) -> None:
@@ -186,11 +186,11 @@ class Talk:
         if len(compact(at)) <= LARGEST_HERE:
             self._last_here_s = now_s
             self._seat.at = at
-            self._room.people_version += 1
-            self._room.wake()
+            self._sitting.people_version += 1
+            self._sitting.wake()
 
     def _forget_notices(self, number: int) -> None:
-        ledger = self._room.ledger
+        ledger = self._sitting.ledger
         ledger.store.seen(ledger.job_id, self._seat.device.person, number)
 
     async def _send(self, message: dict[str, Any]) -> None:

@@ -13,7 +13,7 @@ from rehaul.errors import BadInput
 from rehaul.jobs import Shelf
 from rehaul.web.answers import Json, body_of, json_of
 from rehaul.web.context import context_of
-from rehaul.web.hub import Room
+from rehaul.web.hub import Sitting
 from rehaul.web.pictures import LARGEST_UPLOAD, Picture
 from rehaul.web.worker import Fault, Stopped
 
@@ -24,7 +24,7 @@ READ_S = 180.0
 
 async def add(request: Request) -> Response:
     """`POST /api/jobs/{job}/pictures`"""
-    room = await _room(request)
+    sitting = await _sitting(request)
     page = _page(request)
     data = await body_of(request, LARGEST_UPLOAD)
     picture: Picture = await _work(request, "picture", data, page, seconds=PICTURE_S)
@@ -34,42 +34,42 @@ async def add(request: Request) -> Response:
         "page": picture.page,
         "pages": picture.pages,
     }
-    name = await to_thread.run_sync(_shelf(room).add, picture.data, picture.type, about)
-    _tell(room)
+    name = await to_thread.run_sync(_shelf(sitting).add, picture.data, picture.type, about)
+    _tell(sitting)
     return Json({"picture": name, **about}, status_code=201)
 
 
 async def listing(request: Request) -> Response:
     """`GET /api/jobs/{job}/pictures`"""
-    return Json(await to_thread.run_sync(_shelf(await _room(request)).list))
+    return Json(await to_thread.run_sync(_shelf(await _sitting(request)).list))
 
 
 async def get(request: Request) -> Response:
     """`GET /api/jobs/{job}/pictures/{picture}`"""
-    shelf = _shelf(await _room(request))
+    shelf = _shelf(await _sitting(request))
     data, kind = await to_thread.run_sync(shelf.get, request.path_params["picture"])
     return Response(data, media_type=kind, headers={"cache-control": "private, max-age=31536000, immutable"})
 
 
 async def place(request: Request) -> Response:
     """`PUT /api/jobs/{job}/pictures/{picture}/placement`"""
-    room, data = await _room(request), await json_of(request, 10_000)
-    about = await to_thread.run_sync(_shelf(room).place, request.path_params["picture"], data)
-    _tell(room)
+    sitting, data = await _sitting(request), await json_of(request, 10_000)
+    about = await to_thread.run_sync(_shelf(sitting).place, request.path_params["picture"], data)
+    _tell(sitting)
     return Json(about)
 
 
 async def drop(request: Request) -> Response:
     """`DELETE /api/jobs/{job}/pictures/{picture}`"""
-    room = await _room(request)
-    await to_thread.run_sync(_shelf(room).drop, request.path_params["picture"])
-    _tell(room)
+    sitting = await _sitting(request)
+    await to_thread.run_sync(_shelf(sitting).drop, request.path_params["picture"])
+    _tell(sitting)
     return Json({})
 
 
 async def read(request: Request) -> Response:
     """`POST /api/jobs/{job}/read`"""
-    await _room(request)
+    await _sitting(request)
     kind = request.query_params.get("kind", "")
     return Json(await _work(request, "read", kind, await body_of(request, LARGEST_FILE), seconds=READ_S))
 
@@ -85,17 +85,17 @@ async def _work(request: Request, task: str, *arguments: object, seconds: float)
         ) from None
 
 
-async def _room(request: Request) -> Room:
-    return await context_of(request).hub.room(request.path_params["job"])
+async def _sitting(request: Request) -> Sitting:
+    return await context_of(request).hub.sitting(request.path_params["job"])
 
 
-def _shelf(room: Room) -> Shelf:
-    return Shelf(room.ledger.store, room.ledger.job_id)
+def _shelf(sitting: Sitting) -> Shelf:
+    return Shelf(sitting.ledger.store, sitting.ledger.job_id)
 
 
-def _tell(room: Room) -> None:
-    room.pictures_version += 1
-    room.wake()
+def _tell(sitting: Sitting) -> None:
+    sitting.pictures_version += 1
+    sitting.wake()
 
 
 def _page(request: Request) -> int:

@@ -10,36 +10,36 @@ from rehaul.errors import BadInput
 from rehaul.plan import plan_data
 from rehaul.web.answers import Absent, Json
 from rehaul.web.context import context_of
-from rehaul.web.hub import Room
+from rehaul.web.hub import Sitting
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
 
 
 async def start(request: Request) -> Response:
     """`POST /api/jobs/{job}/plan` and `.../papers`"""
-    room, kind = await _room(request), _kind(request)
-    context_of(request).plans.start(room, kind)
-    return Json(context_of(request).plans.state(room, kind), status_code=202)
+    sitting, kind = await _sitting(request), _kind(request)
+    context_of(request).plans.start(sitting, kind)
+    return Json(context_of(request).plans.state(sitting, kind), status_code=202)
 
 
 async def stop(request: Request) -> Response:
     """`DELETE /api/jobs/{job}/plan` and `.../papers`"""
-    room, kind = await _room(request), _kind(request)
-    context_of(request).plans.stop(room, kind)
-    return Json(context_of(request).plans.state(room, kind))
+    sitting, kind = await _sitting(request), _kind(request)
+    context_of(request).plans.stop(sitting, kind)
+    return Json(context_of(request).plans.state(sitting, kind))
 
 
 async def plan(request: Request) -> Response:
     """`GET /api/jobs/{job}/plan`"""
-    room, plans = await _room(request), context_of(request).plans
-    found = plans.piece(room, "plan").result
-    return Json({**plans.state(room), "plan": plan_data(found) if found else None})
+    sitting, plans = await _sitting(request), context_of(request).plans
+    found = plans.piece(sitting, "plan").result
+    return Json({**plans.state(sitting), "plan": plan_data(found) if found else None})
 
 
 async def plan_map(request: Request) -> Response:
     """`GET /api/jobs/{job}/plan/map`"""
-    room = await _room(request)
-    piece = context_of(request).plans.piece(room, "plan")
+    sitting = await _sitting(request)
+    piece = context_of(request).plans.piece(sitting, "plan")
     if piece.result is None:
         raise Absent("there is no plan yet", where="plan", remedy="Start it first")
     ask = request.query_params
@@ -52,16 +52,16 @@ async def plan_map(request: Request) -> Response:
 
 async def papers(request: Request) -> Response:
     """`GET /api/jobs/{job}/papers`"""
-    room, plans = await _room(request), context_of(request).plans
-    found: dict[str, bytes] = plans.piece(room, "papers").result or {}
+    sitting, plans = await _sitting(request), context_of(request).plans
+    found: dict[str, bytes] = plans.piece(sitting, "papers").result or {}
     rows = [{"name": name, "type": _type(name), "bytes": len(body)} for name, body in sorted(found.items())]
-    return Json({**plans.state(room, "papers"), "papers": rows})
+    return Json({**plans.state(sitting, "papers"), "papers": rows})
 
 
 async def paper(request: Request) -> Response:
     """`GET /api/jobs/{job}/papers/{name}`"""
-    room, name = await _room(request), request.path_params["name"]
-    found: dict[str, bytes] = context_of(request).plans.piece(room, "papers").result or {}
+    sitting, name = await _sitting(request), request.path_params["name"]
+    found: dict[str, bytes] = context_of(request).plans.piece(sitting, "papers").result or {}
     if name not in found:
         raise Absent("there is no such paper", where="papers", remedy="See the list, or make them first")
     way = "inline" if name.endswith((".pdf", ".svg", ".png")) else "attachment"
@@ -84,8 +84,8 @@ def _kind(request: Request) -> str:
     return "papers" if request.url.path.endswith("/papers") else "plan"
 
 
-async def _room(request: Request) -> Room:
-    return await context_of(request).hub.room(request.path_params["job"])
+async def _sitting(request: Request) -> Sitting:
+    return await context_of(request).hub.sitting(request.path_params["job"])
 
 
 ROUTES = [

@@ -11,7 +11,7 @@ from typing import Any
 from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.web.answers import fault
-from rehaul.web.hub import Room
+from rehaul.web.hub import Sitting
 from rehaul.web.worker import Fault, Stopped, Worker
 
 LONGEST_S = 600.0
@@ -40,43 +40,43 @@ class Plans:
         self.worker = Worker()
         self._pieces: dict[tuple[str, str], Piece] = {}
 
-    def piece(self, room: Room, kind: str) -> Piece:
-        return self._pieces.setdefault((room.key, kind), Piece())
+    def piece(self, sitting: Sitting, kind: str) -> Piece:
+        return self._pieces.setdefault((sitting.key, kind), Piece())
 
-    def start(self, room: Room, kind: str) -> None:
+    def start(self, sitting: Sitting, kind: str) -> None:
         """Begin on the job as it is now, unless that is done or under way already."""
-        piece, state = self.piece(room, kind), room.ledger.state
+        piece, state = self.piece(sitting, kind), sitting.ledger.state
         if piece.state in ("working", "done") and piece.job == state.job:
             piece.revision = state.revision
             return
-        self.stop(room, kind)
+        self.stop(sitting, kind)
         fresh = Piece("working", state.revision, state.job, time.monotonic(), words="waiting")
-        self._pieces[room.key, kind] = fresh
-        fresh.task = asyncio.create_task(self._run(room, kind, fresh))
-        _tell(room)
+        self._pieces[sitting.key, kind] = fresh
+        fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
+        _tell(sitting)
 
-    def carry(self, room: Room, kind: str, before: Job) -> None:
+    def carry(self, sitting: Sitting, kind: str, before: Job) -> None:
         """Let what was made of `before` stand for the job as it is now: nothing it depends on has changed."""
-        piece, state = self.piece(room, kind), room.ledger.state
+        piece, state = self.piece(sitting, kind), sitting.ledger.state
         if piece.state == "done" and piece.job == before:
             piece.job, piece.revision = state.job, state.revision
-            _tell(room)
+            _tell(sitting)
 
-    def stop(self, room: Room, kind: str) -> None:
+    def stop(self, sitting: Sitting, kind: str) -> None:
         """Stop it if it is under way."""
-        piece = self.piece(room, kind)
+        piece = self.piece(sitting, kind)
         if piece.task and not piece.task.done():
             piece.task.cancel()
             piece.state, piece.words = "stopped", ""
-            _tell(room)
+            _tell(sitting)
 
-    def state(self, room: Room, kind: str = "plan") -> dict[str, Any]:
+    def state(self, sitting: Sitting, kind: str = "plan") -> dict[str, Any]:
         """The state without the result."""
-        piece = self.piece(room, kind)
+        piece = self.piece(sitting, kind)
         return {
             "state": piece.state,
             "revision": piece.revision,
-            "stale": piece.state == "done" and piece.job != room.ledger.job,
+            "stale": piece.state == "done" and piece.job != sitting.ledger.job,
             "seconds": round(self._seconds(piece), 2),
             "words": piece.words,
             "refusal": piece.refusal,
@@ -89,10 +89,10 @@ class Plans:
         await asyncio.gather(*tasks, return_exceptions=True)
         self.worker.stop()
 
-    async def _run(self, room: Room, kind: str, piece: Piece) -> None:
+    async def _run(self, sitting: Sitting, kind: str, piece: Piece) -> None:
         def progress(words: str) -> None:
             piece.words = words
-            _tell(room)
+            _tell(sitting)
 
         try:
             piece.result = await self.worker.run(kind, piece.job, seconds=LONGEST_S, progress=progress)
@@ -102,18 +102,18 @@ class Plans:
         except Stopped as stopped:
             piece.state, piece.refusal = "stopped", dict(Refusal(str(stopped)).as_dict())
         except Fault as trace:
-            log.error("the %s of job %s failed:\n%s", kind, room.key, trace)
+            log.error("the %s of job %s failed:\n%s", kind, sitting.key, trace)
             piece.state, piece.refusal = "failed", fault()
         finally:
             piece.seconds = time.monotonic() - piece.started_s
             piece.words = ""
-            _tell(room)
+            _tell(sitting)
 
     @staticmethod
     def _seconds(piece: Piece) -> float:
         return time.monotonic() - piece.started_s if piece.state == "working" else piece.seconds
 
 
-def _tell(room: Room) -> None:
-    room.plan_version += 1
-    room.wake()
+def _tell(sitting: Sitting) -> None:
+    sitting.plan_version += 1
+    sitting.wake()

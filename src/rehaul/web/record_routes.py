@@ -14,8 +14,8 @@ from rehaul.web.context import context_of
 
 async def findings(request: Request) -> Response:
     """`GET /api/jobs/{job}/findings`"""
-    room = await context_of(request).hub.room(request.path_params["job"])
-    state = room.ledger.state
+    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    state = sitting.ledger.state
     found = await to_thread.run_sync(audit, state.job)
     return Json({"revision": state.revision, "findings": [one.model_dump(mode="json") for one in found]})
 

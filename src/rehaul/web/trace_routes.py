@@ -29,11 +29,13 @@ from rehaul.web.context import context_of
 
 async def tracing(request: Request) -> Response:
     """`GET /api/jobs/{job}/tracing?at=MP1&people=2&plugs=8`"""
-    room = await context_of(request).hub.room(request.path_params["job"])
+    sitting = await context_of(request).hub.sitting(request.path_params["job"])
     ask = request.query_params
     people, plugs = _count(ask.get("people", "1"), 1, 2), _count(ask.get("plugs", "8"), 0, 200)
     trust = _trust(ask.get("trust", Trust.COLOURS))
-    return Json(await to_thread.run_sync(_tracing, room.ledger.job, ask.get("at", ""), people, plugs, trust))
+    return Json(
+        await to_thread.run_sync(_tracing, sitting.ledger.job, ask.get("at", ""), people, plugs, trust)
+    )
 
 
 async def wires(request: Request) -> Response:
@@ -45,8 +47,8 @@ async def wires(request: Request) -> Response:
 
 async def checks(request: Request) -> Response:
     """`GET /api/jobs/{job}/checks/{run}`"""
-    room = await context_of(request).hub.room(request.path_params["job"])
-    job, name = room.ledger.job, request.path_params["run"]
+    sitting = await context_of(request).hub.sitting(request.path_params["job"])
+    job, name = sitting.ledger.job, request.path_params["run"]
     run = next((run for run in job.house.runs if run.id == name), None)
     if run is None:
         raise Absent("there is no such cable", where="run", remedy="Name a cable of the job")
