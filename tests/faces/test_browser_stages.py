@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import httpx
 import pytest
 from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from PIL import Image
 from playwright.sync_api import Browser, expect
 from server import Running, running
 
@@ -113,6 +115,29 @@ def test_steps_are_ticked_off(browser: Browser, server: Running, reader: httpx.C
     assert tick["by"] == "Ann"
     printed = tab.page.pdf(prefer_css_page_size=True)
     assert printed.startswith(b"%PDF") and len(printed) > 20_000
+
+
+def test_a_photo_is_taken_on_its_card(browser: Browser, server: Running, reader: httpx.Client) -> None:
+    tab = demo_tab(browser, server, "work")
+    make_the_plan(tab)
+    page = tab.page
+    card = page.get_by_role("listitem").filter(has_text="Photograph the box of 1-03").first
+    picture = io.BytesIO()
+    Image.effect_noise((3000, 1500), 60).convert("RGB").save(picture, "JPEG")
+    due = card.locator("input[type=file]")
+    assert due.get_attribute("capture") == "environment"
+    due.set_input_files({"name": "box.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()})
+    shown = card.get_by_role("img", name="Photo 1 of: Photograph the box of 1-03")
+    expect(shown).to_be_visible()
+    expect(shown).to_have_js_property("naturalWidth", 2048)
+    assert barriers(page) == []
+
+    other = demo_tab(browser, server, "work").page
+    expect(other.get_by_role("img", name="Photo 1 of: Photograph the box of 1-03")).to_be_visible()
+    card.get_by_role("button", name="Take away photo 1").click()
+    expect(other.get_by_role("img", name="Photo 1 of")).to_have_count(0)
+    assert reader.get(f"/api/jobs/{DEMO.id}/pictures").json() == []
+    assert (tab.faults, tab.strays) == ([], [])
 
 
 def test_the_papers_are_made_and_handed_over(browser: Browser, server: Running) -> None:

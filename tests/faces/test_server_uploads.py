@@ -167,6 +167,32 @@ def test_uploads_that_are_refused(ann: httpx.Client) -> None:
     assert answer.status_code == 413, "a body without an announced length is counted as it comes"
 
 
+def test_a_photo_of_a_step_is_kept_apart_from_plans(ann: httpx.Client) -> None:
+    taken = encoded(drawing(3000, 2000), "JPEG", exif=b"Exif\0\0secret place")
+    photo = ann.post(f"{PICTURES}?step=photograph%201-03", content=taken).json()
+    assert (photo["step"], photo["width_px"], photo["height_px"]) == ("photograph 1-03", 2048, 1365)
+    listed = [row for row in ann.get(PICTURES).json() if row["step"]]
+    assert [(row["picture"], row["placement"]) for row in listed] == [(photo["picture"], None)]
+    assert b"secret" not in ann.get(f"{PICTURES}/{photo['picture']}").content
+    assert ann.delete(f"{PICTURES}/{photo['picture']}").status_code == 200
+    for bad in ("", "x" * 201, "a%0Ab"):
+        refused = ann.post(f"{PICTURES}?step={bad}", content=taken)
+        assert (refused.status_code, refused.json()["where"]) == (422, "step")
+
+
+def test_photos_leave_room_for_plans(
+    server: Running, ann: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("rehaul.jobs.pictures.MOST_PHOTOS", 1)
+    small = encoded(drawing(), "PNG")
+    photo = ann.post(f"{PICTURES}?step=one", content=small).json()["picture"]
+    assert ann.post(f"{PICTURES}?step=two", content=small).status_code == 422
+    plan = ann.post(PICTURES, content=small)
+    assert plan.status_code == 201
+    for picture in (photo, plan.json()["picture"]):
+        ann.delete(f"{PICTURES}/{picture}")
+
+
 def test_a_house_from_a_room_list(ann: httpx.Client) -> None:
     text = b"Kitchen 4.00 x 3.00\nStudy 3.00 x 3.00 right of Kitchen\n"
     answer = ann.post("/api/jobs/small/read", params={"kind": "rooms"}, content=text)

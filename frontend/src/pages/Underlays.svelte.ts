@@ -4,7 +4,7 @@ import { ask, get, post } from "../net/api";
 import type { Point } from "../maths/geometry";
 
 export type Placement = { storey: string; metres_per_px: number; x_m: number; y_m: number; turn_deg: number; shown: boolean };
-export type Picture = { picture: string; width_px: number; height_px: number; page: number; pages: number; placement: Placement | null };
+export type Picture = { picture: string; step: string | null; width_px: number; height_px: number; page: number; pages: number; placement: Placement | null };
 
 const GUESSED_WIDTH_M = 12; // until a known length is given
 
@@ -18,7 +18,7 @@ export class Underlays {
   }
 
   async load(): Promise<void> {
-    this.all = await get<Picture[]>(this.#url());
+    this.all = (await get<Picture[]>(this.#url())).filter((one) => one.step === null);
   }
 
   on(storey: string): Picture | undefined {

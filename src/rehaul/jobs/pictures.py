@@ -1,4 +1,4 @@
-"""Pictures of plans kept beside a job: pixels, and where they lie on a storey's sheet."""
+"""Pictures kept beside a job: plans, with where they lie on a sheet, and photos of steps of the work."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from rehaul.house import Model
 from rehaul.house.base import Coordinate
 from rehaul.jobs.store import Store
 
-MOST_PICTURES = 40
+MOST_PICTURES = 40  # of plans
+MOST_PHOTOS = 400
+LONGEST_STEP = 200  # characters of a step's key
 
 
 class Placement(Model):
@@ -38,25 +40,34 @@ class Shelf:
         self._store = store
         self._job = job_id
 
-    def add(self, data: bytes, kind: str, about: dict[str, Any]) -> str:
-        """Keep a picture; its id. Raises BadInput where there are many already."""
+    def add(self, data: bytes, kind: str, about: dict[str, Any], step: str | None = None) -> str:
+        """Keep a picture of a plan, or a photo of a step of the work; its id.
+
+        Raises BadInput where there are many already, or the step has no fit key.
+        """
+        if step is not None and not (0 < len(step) <= LONGEST_STEP and step.isprintable()):
+            raise BadInput("not the key of a step", where="step", remedy="Send that of a task of the plan")
         with self._store.writing() as database:
-            count = database.run("SELECT COUNT(*) FROM picture WHERE job = %s", (self._job,))[0][0]
-            if count >= MOST_PICTURES:
+            rows = database.run("SELECT about FROM picture WHERE job = %s", (self._job,))
+            known = [json.loads(row[0]) for row in rows]
+            alike = sum((one.get("step") is None) == (step is None) for one in known)
+            if alike >= (MOST_PICTURES if step is None else MOST_PHOTOS):
                 raise BadInput(
-                    f"there are {count} pictures already", where="pictures", remedy="Take one away first"
+                    f"there are {alike} pictures already", where="pictures", remedy="Take one away first"
                 )
             picture = secrets.token_hex(8)
+            order = 1 + max((one["order"] for one in known), default=-1)
+            kept = {"order": order, **about, "step": step, "placement": None}
             database.run(
                 "INSERT INTO picture VALUES (%s, %s, %s, %s, %s)",
-                (self._job, picture, kind, json.dumps({"order": count, **about, "placement": None}), data),
+                (self._job, picture, kind, json.dumps(kept), data),
             )
         return picture
 
     def list(self) -> list[dict[str, Any]]:
         """All pictures without their pixels, in the order they came."""
         rows = self._store.database.run("SELECT id, about FROM picture WHERE job = %s", (self._job,))
-        found = [{"picture": picture, **json.loads(about)} for picture, about in rows]
+        found = [{"picture": picture, "step": None, **json.loads(about)} for picture, about in rows]
         found.sort(key=lambda row: (row.pop("order"), row["picture"]))
         return found
 

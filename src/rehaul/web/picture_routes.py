@@ -1,4 +1,4 @@
-"""Pictures of plans, and houses from files that strangers made."""
+"""Pictures of plans, photos of steps, and houses from files that strangers made."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from rehaul.jobs import Shelf
 from rehaul.web.answers import Json, body_of, json_of
 from rehaul.web.context import context_of
 from rehaul.web.hub import Sitting
-from rehaul.web.pictures import LARGEST_UPLOAD, Picture
+from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_PX, Picture
 from rehaul.web.worker import Fault, Stopped
 
 LARGEST_FILE = 100_000_000
@@ -25,18 +25,19 @@ READ_S = 180.0
 async def add(request: Request) -> Response:
     """`POST /api/jobs/{job}/pictures`"""
     sitting = await _sitting(request)
-    page = _page(request)
+    page, step = _page(request), request.query_params.get("step")
     data = await body_of(request, LARGEST_UPLOAD)
-    picture: Picture = await _work(request, "picture", data, page, seconds=PICTURE_S)
+    longest_px = LONGEST_SIDE_PX if step is None else LONGEST_PHOTO_PX
+    picture: Picture = await _work(request, "picture", data, page, longest_px, seconds=PICTURE_S)
     about = {
         "width_px": picture.width_px,
         "height_px": picture.height_px,
         "page": picture.page,
         "pages": picture.pages,
     }
-    name = await to_thread.run_sync(_shelf(sitting).add, picture.data, picture.type, about)
+    name = await to_thread.run_sync(_shelf(sitting).add, picture.data, picture.type, about, step)
     _tell(sitting)
-    return Json({"picture": name, **about}, status_code=201)
+    return Json({"picture": name, "step": step, **about}, status_code=201)
 
 
 async def listing(request: Request) -> Response:

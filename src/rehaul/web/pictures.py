@@ -16,7 +16,8 @@ from rehaul.errors import BadInput
 
 LARGEST_UPLOAD = 40_000_000
 MOST_PIXELS = 80_000_000  # taken in
-LONGEST_SIDE_PX = 4096  # kept
+LONGEST_SIDE_PX = 4096  # kept, of a plan
+LONGEST_PHOTO_PX = 2048  # of a photo of a step: terminals and colours can be read
 FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP")
 MOST_PAGES = 500
 PDF_POINTS_PER_INCH = 72
@@ -35,14 +36,15 @@ class Picture:
     pages: int
 
 
-def picture_from(data: bytes, page: int = 1) -> Picture:
-    """The picture in `data`, or page `page` of the PDF in it. Raises BadInput."""
+def picture_from(data: bytes, page: int = 1, longest_px: int = LONGEST_SIDE_PX) -> Picture:
+    """The picture in `data`, or page `page` of the PDF in it, no longer than that. Raises BadInput."""
     if data[:1024].lstrip().startswith(b"%PDF-"):
         image, pages = _pdf_page(data, page)
     else:
         if page != 1:
             raise BadInput("a picture has one page", where="page", remedy="Leave the page out")
         image, pages = _image(data), 1
+    image.thumbnail((longest_px, longest_px))
     kept, kind = _encoded(image)
     return Picture(kept, kind, image.width, image.height, page, pages)
 
@@ -76,9 +78,7 @@ def _image(data: bytes) -> Image.Image:
                 where="picture",
                 remedy=f"Send one of {', '.join(FORMATS)} or PDF",
             ) from None
-    image = _on_white(image)
-    image.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
-    return image
+    return _on_white(image)
 
 
 def _pdf_page(data: bytes, page: int) -> tuple[Image.Image, int]:

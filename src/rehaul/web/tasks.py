@@ -59,11 +59,11 @@ def read_task(kind: str, data: bytes, *, progress: Progress) -> dict[str, Any]:
     }
 
 
-def picture_task(data: bytes, page: int, *, progress: Progress) -> Any:
+def picture_task(data: bytes, page: int, longest_px: int, *, progress: Progress) -> Any:
     """A picture or a page of a PDF, made anew from its pixels."""
     from rehaul.web.pictures import picture_from
 
-    return picture_from(data, page)
+    return picture_from(data, page, longest_px)
 
 
 TASKS: Mapping[str, Callable[..., Any]] = {
