@@ -105,6 +105,25 @@ def test_a_plan_is_stopped_made_and_chosen_from(
     assert (tab.faults, tab.strays) == ([], [])
 
 
+def test_what_a_plan_may_count_on_is_ticked(browser: Browser, server: Running, reader: httpx.Client) -> None:
+    tab = demo_tab(browser, server, "coverage")
+    for words, field in (
+        ("How surely counts for nine places", "whole_rooms"),
+        ("Channels shared with radar", "dfs"),
+    ):
+        box = tab.page.get_by_label(words)
+        before = job_of(reader)["choices"][field]
+        assert box.is_checked() == before
+        box.set_checked(not before)
+        expect(tab.page.get_by_role("button", name="Undo")).to_be_enabled()
+        all_saved(tab)
+        assert job_of(reader)["choices"][field] is not before
+        tab.page.get_by_role("button", name="Undo").click()
+        expect(box).to_be_checked(checked=before)
+    all_saved(tab)
+    assert (tab.faults, tab.strays) == ([], [])
+
+
 def test_steps_are_ticked_off(browser: Browser, server: Running, reader: httpx.Client) -> None:
     tab = demo_tab(browser, server, "work")
     make_the_plan(tab)
