@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import Tab, chromium, paired_tab
+from browsing import Tab, paired_tab
 from PIL import Image
 from playwright.sync_api import Browser, Locator, Position
 from server import Running, running
@@ -21,12 +21,6 @@ pytestmark = pytest.mark.browser
 
 EMPTY_SHEET_M = (12.0, 9.0)  # what a sheet without walls shows
 Fields = dict[str, Any]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture

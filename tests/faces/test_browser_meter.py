@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import Tab, barriers, chromium, paired_tab
+from browsing import Tab, barriers, paired_tab
 from playwright.sync_api import Browser
-from server import Running, running
+from server import Running
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 from rehaul.web import meter
 
 pytestmark = pytest.mark.browser
@@ -20,19 +18,6 @@ JOB = demo_job()
 ROOM = JOB.house.rooms[-1]
 DOWN_MBPS, UP_MBPS, DELAY_MS = 20.0, 8.0, 10.0  # what the browser is throttled to
 QUANTITIES = ["down_mbps", "up_mbps", "delay_ms", "loaded_delay_ms"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Running]:
-    save_job(tmp_path / "demo.rehaul.json", JOB)
-    with running(tmp_path) as found:
-        yield found
 
 
 def throttle(tab: Tab) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import Tab, barriers, chromium
+from browsing import Tab, barriers
 from playwright.sync_api import Browser, expect
 from server import Running, running
 from two_storeys import CORNERS, at, job_of, opened, save_two_storeys
@@ -14,12 +14,6 @@ from two_storeys import CORNERS, at, job_of, opened, save_two_storeys
 pytestmark = pytest.mark.browser
 
 AS_BUILT = [list(corner) for corner in CORNERS]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture

@@ -3,38 +3,24 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
-from browsing import Tab, barriers, chromium, paired_tab
+from browsing import Tab, barriers, paired_tab
 from playwright.sync_api import Browser, Page, expect
-from server import Running, running
+from server import Running
 
 from rehaul.house.audit import audit
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
 pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
 LONG_MS = 90_000  # a busy machine
 PLAN_MS = 180_000  # a plan on one
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Running]:
-    """A server of its own for each test: none sees what another wrote down."""
-    save_job(tmp_path / "demo.rehaul.json", DEMO)
-    with running(tmp_path) as found:
-        yield found
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import barriers, chromium
+from browsing import barriers
 from playwright.sync_api import Browser, Locator, expect
 from server import Running, running
 from two_storeys import job_of, opened, save_two_storeys
@@ -19,12 +19,6 @@ LAPTOP = {"width": 1366, "height": 850}
 TABLET = {"width": 820, "height": 1180}
 TOUCH_PX = 44
 MIDDLE = ((5.0, 3.0), (4.7, 3.0), (5.4, 3.05), (4.8, 2.8))
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture

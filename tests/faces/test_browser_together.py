@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import Tab, chromium, paired_tab
+from browsing import Tab, paired_tab
 from playwright.sync_api import Browser, expect
 from server import Running, running
 
@@ -18,12 +18,6 @@ pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
 ROOM = next(room for room in DEMO.house.rooms if room.storey == "1")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture

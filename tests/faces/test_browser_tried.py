@@ -2,34 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import Tab, barriers, chromium, paired_tab
+from browsing import Tab, barriers, paired_tab
 from playwright.sync_api import Browser, Locator, expect
-from server import Running, running
+from server import Running
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
 pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
 LONG_MS = 90_000  # a plan on a busy machine
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Running]:
-    save_job(tmp_path / "demo.rehaul.json", DEMO)
-    with running(tmp_path) as found:
-        yield found
 
 
 def choices(server: Running, tab: Tab) -> dict[str, Any]:

@@ -2,24 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import httpx
 import pytest
-from server import Running, running
+from server import Running
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 from rehaul.trace import Bag, Trust, plan_tracing
 
 DEMO = demo_job()
-
-
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Running]:
-    save_job(tmp_path / "demo.rehaul.json", DEMO)
-    with running(tmp_path) as found:
-        yield found
 
 
 @pytest.fixture

@@ -20,11 +20,6 @@ class SitingNumber(Row):
 
 
 @cache
-def siting_numbers() -> dict[str, float]:
-    """Value of each number by name."""
-    return {row.name: row.value for row in load(SitingNumber)}
-
-
 def siting_number(name: str) -> float:
     """One number by its name."""
-    return siting_numbers()[name]
+    return {row.name: row.value for row in load(SitingNumber)}[name]

@@ -244,9 +244,8 @@ class Run(Model):
     in_conduit: bool | None = None
     conduit_bore_m: Positive | None = None  # inside diameter
     conduit_others: Annotated[int, Field(ge=0, le=50)] = 0  # other cables that stay in the same conduit
-    route: Annotated[
-        tuple[Point3, ...], Field(max_length=500)
-    ] = ()  # the way it runs; its length, where none is noted
+    # The way it runs; its length counts where none is noted.
+    route: Annotated[tuple[Point3, ...], Field(max_length=500)] = ()
     tests: tuple[RunTest, ...] = ()
     traced: Grade = Grade.UNKNOWN  # how sure it is that the ends belong together
     note: Text = ""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import sqlite3
 import threading
+from abc import ABC, abstractmethod
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, Protocol
@@ -43,15 +44,16 @@ def connect(where: str | Path) -> Database:
     return Sqlite(Path(where))
 
 
-class _Locked:
+class _Locked(ABC):
     """One connection, used by one thread at a time; opened again after it broke."""
 
     def __init__(self) -> None:
         self._lock = threading.RLock()
         self._connection: Any = None
 
+    @abstractmethod
     def _open(self) -> Any:
-        raise NotImplementedError
+        """A new connection."""
 
     def _begin(self) -> str:
         return "BEGIN"

@@ -10,9 +10,8 @@ from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
 from rehaul.predict.air import DEFAULT_CLIENT
 
-SERVED_SHARE = prediction_number(
-    "served_share"
-)  # of a room's area that must be served before the room counts as served
+# Of a room's area that must be served before the room counts as served.
+SERVED_SHARE = prediction_number("served_share")
 
 
 @dataclass(frozen=True)
