@@ -9,6 +9,7 @@ import pypdf
 import pypdfium2
 import pytest
 
+from rehaul.house import held_on
 from rehaul.jobs import demo_job
 from rehaul.papers import pdf, write_papers
 from rehaul.plan import Plan, plan
@@ -59,6 +60,14 @@ def test_no_paper_orders_the_alarm_cut(made: Plan, words: str) -> None:
     for run in held:
         assert f"Cable {run} may not be cut" in words
         assert not [t for t in made.order if run in t.because and t.stage == "terminate" and not t.held]
+
+
+def test_a_cable_that_may_not_be_cut_is_not_tagged_as_free(made: Plan) -> None:
+    tags = {task.because[0]: task.title for task in made.order if task.title.startswith("Tag ")}
+    held = {run for run in tags if held_on(made.job, run)}
+    assert {"C06", "C07"} <= held, "damaged and untested; far end not found"
+    for run in held:
+        assert "do not cut" in tags[run] or "leave it whole" in tags[run], tags[run]
 
 
 def test_the_folder_opens_with_a_page(made: Plan, tmp_path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rehaul.house import UNKNOWN, CableKind, Run, RunState, open_obligations
+from rehaul.house import UNKNOWN, CableKind, Job, Run, RunState, held_on, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.faults import fault_place
 from rehaul.takeoff.holds import cabling_hold, run_hold
@@ -132,7 +132,9 @@ def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
         if mine and waiting <= set(scope.job.choices.to_be_moved):
             _disconnect(steps, stops, run, tones)
         elif not waiting:
-            steps.add("tag", _tag_words(run), steps.closet, needs=[tones[run.id]], because=[run.id])
+            steps.add(
+                "tag", _tag_words(steps.scope.job, run), steps.closet, needs=[tones[run.id]], because=[run.id]
+            )
 
 
 def _disconnect(steps: Steps, stops: Stops, run: Run, tones: dict[str, str]) -> None:
@@ -150,12 +152,12 @@ def _disconnect(steps: Steps, stops: Stops, run: Run, tones: dict[str, str]) -> 
     )
 
 
-def _tag_words(run: Run) -> str:
+def _tag_words(job: Job, run: Run) -> str:
     if UNKNOWN in run.ends:
         return f"Tag {run.id} as far end not found; leave it whole and keep it on the list"
     if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM):
         return f"Tag {run.id} as in use: do not cut"
-    if run.state is not RunState.DEAD and run.state is not RunState.DAMAGED:
+    if held_on(job, run.id):
         return f"Tag {run.id} at both ends as not known to be dead: do not cut"
     if run.kind in (CableKind.QUAD, CableKind.CAT3, CableKind.BELL_WIRE):
         return f"Tag {run.id} at both ends as out of use, and leave it in the wall"
