@@ -195,7 +195,7 @@ def test_axe_finds_no_barrier_at_the_door(browser: Browser, server: Running) -> 
     assert barriers(page) == []
 
 
-@pytest.mark.parametrize(("wide", "high"), [(1366, 850), (820, 1180), (390, 844)])
+@pytest.mark.parametrize(("wide", "high"), [(1366, 850), (1280, 800), (820, 1180), (390, 844)])
 def test_no_page_scrolls_sideways(browser: Browser, server: Running, wide: int, high: int) -> None:
     tab = demo_tab(browser, server, "house", viewport={"width": wide, "height": high})
     over = {}
