@@ -38,6 +38,7 @@ def test_a_drawn_route_gives_the_length_with_its_slack() -> None:
     length = run_length(house_with(run), run)
     assert length.middle == pytest.approx(ALONG_M + prediction_number("slack"))
     assert length.low == pytest.approx(ALONG_M)
+    assert length.high > length.middle, "a drawing is not a measurement"
     assert length.grade is Grade.INFERRED
     straight = routed()
     guessed = run_length(house_with(straight), straight)
