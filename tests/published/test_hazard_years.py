@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from published import Published
-
 from rehaul.facts.work import hazard_years
 
 
