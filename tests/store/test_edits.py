@@ -324,11 +324,11 @@ def test_a_log_of_an_earlier_schema_version_is_brought_up(
     say(ledger, "ann", change("wall", "w2", note="old"))
     say(ledger, "ann", change("wall", "w3", note="gone"), drop("wall", "w3"))
     database = ledger.store.database
-    database.run("UPDATE edit SET schema_version = 0")
+    database.run("UPDATE edit SET schema_version = 1")
     for revision, body in database.run("SELECT revision, body FROM snapshot"):
         database.run(
             "UPDATE snapshot SET body = %s WHERE revision = %s",
-            (body.replace('"schema_version": 1', '"schema_version": 0'), revision),
+            (body.replace('"schema_version": 2', '"schema_version": 1'), revision),
         )
 
     def upgrade(data: dict[str, Any]) -> dict[str, Any]:

@@ -5,26 +5,33 @@ import type { Units } from "../maths/lengths";
 
 export type Point3 = [number, number, number];
 export type Slab = { construction: string; thickness_m: number; voids: Point[][]; outline: Point[] | null };
-export type Storey = { id: string; name: string; elevation_m: number; height_m: number; floor: Slab };
+export type Storey = { id: string; name: string; elevation_m: number; height_m: number; floor: Slab; access: string; ceiling: string };
 export type Wall = {
   id: string; storey: string; start: Point; end: Point; thickness_m: number | null; height_m: number | null;
-  base_m: number; construction: string; layers: { material: string; thickness_m: number }[]; note: string;
+  base_m: number; construction: string; layers: { material: string; thickness_m: number }[]; fire_rated: boolean | null; drilling: string; note: string;
 };
 export type Opening = {
   id: string; wall: string; kind: "door" | "window" | "gap"; offset_m: number; width_m: number;
   height_m: number; sill_m: number; construction: string; open: boolean | null;
 };
-export type Room = { id: string; name: string; storey: string; polygon: Point[]; lived_in: boolean };
+export type Room = {
+  id: string; name: string; storey: string; polygon: Point[]; lived_in: boolean; outbuilding: boolean; outside: boolean;
+  bathroom: boolean; household: string;
+};
 export type Body = {
   id: string; storey: string; kind: string; corner: Point; width_m: number; depth_m: number; height_m: number;
 };
 export type Outlet = {
   id: string; storey: string; kind: string; position: Point | null; height_m: number; room: string | null;
-  old_label: string; note: string;
+  mains: boolean | null; old_label: string; note: string;
 };
 export type MeetingPoint = {
   id: string; name: string; storey: string; position: Point; height_m: number; kind: string;
-  enclosure: string; power_sockets: number | null;
+  enclosure: string; power_sockets: number | null; inside_m: [number, number, number] | null; vented: boolean | null;
+};
+export type Splitter = {
+  id: string; name: string; storey: string; position: Point | null; height_m: number; ways: number; input: string | null;
+  passes_mhz: number | null; amplifier: boolean; capped: boolean | null;
 };
 export type Estimate = { middle: number; low: number; high: number; grade: string };
 export type RunTest = {
@@ -33,16 +40,18 @@ export type RunTest = {
   by: string; date: string;
 };
 export type Run = {
-  id: string; ends: string[]; kind: string; pairs: number | null; gauge_awg: number | null;
+  id: string; ends: string[]; kind: string; pairs: number | null; gauge_awg: number | null; coax: string;
   sheath_print: string; length_m: Estimate | null; topology: string; splices: number | null; state: string;
   in_conduit: boolean | null; route: Point3[]; tests: RunTest[]; traced: string; note: string;
 };
 export type House = {
   name: string; built_year: number | null; tenure: string; storeys: Storey[]; rooms: Room[]; walls: Wall[];
-  openings: Opening[]; bodies: Body[]; outlets: Outlet[]; meeting_points: MeetingPoint[]; runs: Run[];
+  openings: Opening[]; bodies: Body[]; outlets: Outlet[]; meeting_points: MeetingPoint[]; splitters: Splitter[];
+  entry_filter: boolean | null; runs: Run[];
 };
 export type Box = {
   id: string; name: string; equipment: string; storey: string; position: Point; height_m: number; keep: boolean;
+  movable: boolean | null; radio: boolean; fed_by: string; run: string | null;
 };
 export type Device = { id: string; name: string; client: string };
 export type Reading = {
@@ -56,7 +65,7 @@ export type Heard = {
 };
 export type Need = {
   id: string; room: string; uses: string[]; down_mbps: number | null; up_mbps: number | null;
-  probability: number; client: string | null; wired_outlets: number;
+  probability: number; client: string | null; wired_outlets: number; delay_ms: number | null;
 };
 export type SignOff = { by: string; date: string; words: string };
 export type Obligation = {
@@ -71,29 +80,34 @@ export type TraceReading = {
   ohm: number | null; heard: string | null; rate_mbps: number | null; joined: boolean | null; round: number; reason: string;
   by: string; time: string;
 };
+export type LineCheck = {
+  id: string; at: string; what: "who depends" | "voltage" | "modem sync" | "disconnected" | "reconnected"; run: string | null;
+  nobody: boolean | null; dc_v: number | null; ac_v: number | null; synchronises: boolean | null; sign_off: SignOff | null;
+  by: string; time: string; note: string;
+};
 export type Decision = { id: string; run: string; sign_off: SignOff };
-export type Tick = { id: string; task: string; by: string; time: string; note: string };
+export type Tick = { id: string; task: string; by: string; time: string; note: string; despite: string };
 export type Acceptance = { id: string; about: string; result: "pass" | "fail" | "not tested"; note: string; sign_off: SignOff | null };
 export type Choices = {
   pinned_sites: string[]; forbidden_sites: string[]; new_pulls: boolean; budget: number | null;
   ups_minutes: number; margin_pct: number; tax_pct: number; labour_per_h: number | null; dfs: boolean;
-  spare_ports: number; whole_rooms: boolean;
+  spare_ports: number; whole_rooms: boolean; move_router: boolean; wireless_hops: boolean; coax_adapters: boolean; fixing: string;
 };
 export type Gate = Record<
   | "lead_paint" | "asbestos" | "knob_and_tube" | "fire_rated_walls" | "licence_checked" | "landlord_agrees"
   | "asked_about_alarms", boolean | null>;
-export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null };
+export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null; run: string | null; enters: string | null };
 export type Job = {
   id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
   date: string; house: House; boxes: Box[]; service: Service; devices: Device[]; needs: Need[];
   obligations: Obligation[]; readings: Reading[]; heard: Heard[]; placed_plugs: PlacedPlug[];
-  trace_readings: TraceReading[]; decisions: Decision[]; ticks: Tick[]; acceptance: Acceptance[]; choices: Choices; gate: Gate;
+  trace_readings: TraceReading[]; line_checks: LineCheck[]; decisions: Decision[]; ticks: Tick[]; acceptance: Acceptance[]; choices: Choices; gate: Gate;
   contacts: Record<"household" | "technician" | "firm" | "address", string>; notes: string;
 };
 
 export type Kind =
-  | "storey" | "room" | "wall" | "opening" | "body" | "outlet" | "meeting_point" | "run" | "box" | "device"
-  | "need" | "obligation" | "reading" | "heard" | "placed_plug" | "trace_reading" | "decision" | "tick" | "acceptance";
+  | "storey" | "room" | "wall" | "opening" | "body" | "outlet" | "meeting_point" | "splitter" | "run" | "box" | "device"
+  | "need" | "obligation" | "reading" | "heard" | "placed_plug" | "trace_reading" | "line_check" | "decision" | "tick" | "acceptance";
 export type Single = "job" | "house" | "service" | "choices" | "gate" | "contacts";
 export type Thing = { id: string };
 
@@ -113,6 +127,7 @@ export const LISTS: Record<Kind, { field: string; inHouse: boolean }> = {
   body: { field: "bodies", inHouse: true },
   outlet: { field: "outlets", inHouse: true },
   meeting_point: { field: "meeting_points", inHouse: true },
+  splitter: { field: "splitters", inHouse: true },
   run: { field: "runs", inHouse: true },
   box: { field: "boxes", inHouse: false },
   device: { field: "devices", inHouse: false },
@@ -122,6 +137,7 @@ export const LISTS: Record<Kind, { field: string; inHouse: boolean }> = {
   heard: { field: "heard", inHouse: false },
   placed_plug: { field: "placed_plugs", inHouse: false },
   trace_reading: { field: "trace_readings", inHouse: false },
+  line_check: { field: "line_checks", inHouse: false },
   decision: { field: "decisions", inHouse: false },
   tick: { field: "ticks", inHouse: false },
   acceptance: { field: "acceptance", inHouse: false },

@@ -28,13 +28,13 @@ def command(
     Example:
       rehaul new "House by the mill" --country GB --down 500 --out mill.rehaul.json
     """
-    from rehaul.house import job_from_data
+    from rehaul.house import SCHEMA_VERSION, job_from_data
     from rehaul.jobs import refuse_existing, save_job
 
     refuse_existing(out, replace=replace)
     job = job_from_data(
         {
-            "schema_version": 1,
+            "schema_version": SCHEMA_VERSION,
             "id": "job",
             "title": title,
             "country": country.upper(),

@@ -41,13 +41,22 @@ from rehaul.house.model import (
     RunState,
     RunTest,
     Slab,
+    Splitter,
     Storey,
     Topology,
     Wall,
     WireMap,
 )
 from rehaul.house.obligations import HeldReason, counts_on, held_on, held_reasons, open_obligations, use_hold
-from rehaul.house.trail import Acceptance, AcceptedOffer, Decision, PlacedPlug, Tick, TraceReading
+from rehaul.house.trail import (
+    Acceptance,
+    AcceptedOffer,
+    Decision,
+    LineCheck,
+    PlacedPlug,
+    Tick,
+    TraceReading,
+)
 
 __all__ = [
     "LARGEST_DOCUMENT_BYTES",
@@ -75,6 +84,7 @@ __all__ = [
     "House",
     "Job",
     "Layer",
+    "LineCheck",
     "MeetingKind",
     "MeetingPoint",
     "Model",
@@ -96,6 +106,7 @@ __all__ = [
     "Service",
     "SignOff",
     "Slab",
+    "Splitter",
     "Storey",
     "Tick",
     "Topology",

@@ -76,6 +76,11 @@ def _references(job: Job) -> Iterator[Fault]:
         ("house.hazards", house.hazards, "storey", storeys, "storey"),
         ("house.hazards", house.hazards, "room", rooms, "room"),
         ("house.bells", house.bells, "run", runs, "run"),
+        ("house.splitters", house.splitters, "storey", storeys, "storey"),
+        ("house.splitters", house.splitters, "input", runs, "run"),
+        ("boxes", job.boxes, "run", runs, "run"),
+        ("line_checks", job.line_checks, "at", _ids(house.meeting_points), "meeting point"),
+        ("line_checks", job.line_checks, "run", runs, "run"),
     ]
     for path, items, field, known, what in links:
         for index, item in enumerate(items):
@@ -95,18 +100,28 @@ def _references(job: Job) -> Iterator[Fault]:
             )
     if job.service.modem is not None and job.service.modem not in boxes:
         yield "service.modem", f"there is no box {job.service.modem!r}", "Add the box or leave it out"
+    if job.service.run is not None and job.service.run not in runs:
+        yield "service.run", f"there is no run {job.service.run!r}", "Add the run or leave it out"
+    if job.service.enters is not None and job.service.enters not in _ids(house.outlets) | _ids(
+        house.meeting_points
+    ):
+        yield (
+            "service.enters",
+            f"there is no outlet or meeting point {job.service.enters!r}",
+            "Add the place or leave it out",
+        )
 
 
 def _cable_ends(job: Job) -> Iterator[Fault]:
     house = job.house
-    known = _ids(house.outlets) | _ids(house.meeting_points) | {UNKNOWN}
+    known = _ids(house.outlets) | _ids(house.meeting_points) | _ids(house.splitters) | {UNKNOWN}
     for index, run in enumerate(house.runs):
         path = f"house.runs[{index}] ({run.id}).ends"
         for end in run.ends:
             if end not in known:
                 yield (
                     path,
-                    f"the cable goes to {end!r}, which is neither an outlet nor a meeting point",
+                    f"the cable goes to {end!r}, which is no outlet, meeting point or splitter",
                     'Name one that exists, or write "unknown"',
                 )
         named = [end for end in run.ends if end != UNKNOWN]
@@ -172,6 +187,7 @@ def _inside(job: Job) -> Iterator[Fault]:
     placed: list[tuple[str, str, tuple[Model, ...]]] = [
         ("outlet", "house.outlets", house.outlets),
         ("meeting point", "house.meeting_points", house.meeting_points),
+        ("splitter", "house.splitters", house.splitters),
         ("box", "boxes", job.boxes),
         ("reading", "readings", job.readings),
     ]

@@ -19,9 +19,17 @@ from rehaul.house.base import (
     Text,
 )
 from rehaul.house.model import House
-from rehaul.house.trail import Acceptance, AcceptedOffer, Decision, PlacedPlug, Tick, TraceReading
+from rehaul.house.trail import (
+    Acceptance,
+    AcceptedOffer,
+    Decision,
+    LineCheck,
+    PlacedPlug,
+    Tick,
+    TraceReading,
+)
 
-SCHEMA_VERSION: Literal[1] = 1
+SCHEMA_VERSION: Literal[2] = 2
 
 Probability = Annotated[float, Field(ge=0.5, le=0.999)]
 Country = Annotated[str, Field(pattern=r"^[A-Z]{2}$", description="ISO 3166 code")]
@@ -38,6 +46,12 @@ class Box(Model):
     position: Point
     height_m: NotNegative = 1.0
     keep: bool = True  # False: it goes when the new network stands
+    movable: bool | None = None  # may it stand elsewhere; None: not asked, counted as yes
+    radio: bool = True  # whether its radio is on
+    fed_by: Literal["cord", "run", "wireless", "power line", "unknown"] = (
+        UNKNOWN  # how it hangs on the network
+    )
+    run: Id | None = None  # the cable in the wall that feeds it, where one does
 
 
 class Service(Model):
@@ -46,7 +60,9 @@ class Service(Model):
     down_mbps: Rate = 100.0
     up_mbps: Rate = 20.0
     medium: Literal["cable", "dsl", "fibre", "wireless", "unknown"] = UNKNOWN
-    modem: Id | None = None  # the box where it enters
+    modem: Id | None = None  # the box that it ends in
+    run: Id | None = None  # the cable in the house that the provider's line comes in on
+    enters: Id | None = None  # the meeting point or outlet where it comes into the house
 
 
 class Device(Model):
@@ -105,6 +121,7 @@ class Need(Model):
     probability: Probability = 0.9
     client: Name | None = None  # client class; None: a phone of two streams
     wired_outlets: Annotated[int, Field(ge=0, le=20)] = 0
+    delay_ms: NotNegative | None = None  # asked for under load: calls and games
 
 
 class ObligationKind(StrEnum):
@@ -115,6 +132,10 @@ class ObligationKind(StrEnum):
     DSL = "dsl"
     FAX = "fax"
     TELEPHONE = "telephone"
+    TELEVISION = "television"  # aerial or cable television on a coax
+    SATELLITE = "satellite"
+    CABLE_MODEM = "cable modem"
+    OTHER_HOUSEHOLD = "other household"
     OTHER = "other"
 
 
@@ -143,6 +164,10 @@ class Choices(Model):
     pinned_sites: tuple[Id, ...] = ()
     forbidden_sites: tuple[Id, ...] = ()
     new_pulls: bool = True  # may new cable be pulled at all
+    move_router: bool = True  # may the router stand elsewhere, or its radio be switched off
+    wireless_hops: bool = True  # may an access point hang on another by radio
+    coax_adapters: bool = True  # may data go over the old coax
+    fixing: Literal["screws", "reversible"] = "screws"  # reversible: nothing that leaves a mark
     budget: NotNegative | None = None
     ups_minutes: NotNegative = 20.0
     margin_pct: Annotated[float, Field(ge=0, lt=90)] = 25.0
@@ -192,7 +217,7 @@ class Contacts(Model):
 class Job(Model):
     """One job is one document."""
 
-    schema_version: Literal[1] = SCHEMA_VERSION
+    schema_version: Literal[2] = SCHEMA_VERSION
     id: Id
     title: Name
     invented: bool = False  # a demo: house, prices and readings are made up
@@ -211,6 +236,7 @@ class Job(Model):
     heard: tuple[Heard, ...] = ()
     placed_plugs: Annotated[tuple[PlacedPlug, ...], Field(max_length=20000)] = ()
     trace_readings: Annotated[tuple[TraceReading, ...], Field(max_length=20000)] = ()
+    line_checks: Annotated[tuple[LineCheck, ...], Field(max_length=2000)] = ()
     decisions: Annotated[tuple[Decision, ...], Field(max_length=2000)] = ()
     ticks: Annotated[tuple[Tick, ...], Field(max_length=20000)] = ()
     acceptance: Annotated[tuple[Acceptance, ...], Field(max_length=20000)] = ()

@@ -57,6 +57,7 @@ class Storey(Model):
     height_m: Positive = 2.4  # floor to ceiling
     floor: Slab = Slab()
     access: Literal["open below", "open above", "closed", "unknown"] = UNKNOWN  # how its walls are reached
+    ceiling: Literal["hollow", "solid", "unknown"] = UNKNOWN  # solid: concrete and the like, no cable in it
 
 
 class Wall(Model):
@@ -71,6 +72,8 @@ class Wall(Model):
     base_m: NotNegative = 0.0  # above the storey's floor
     construction: Name = UNKNOWN  # a construction of the fact table
     layers: tuple[Layer, ...] = ()  # where given, they rule over `construction`
+    fire_rated: bool | None = None
+    drilling: Literal["allowed", "forbidden", "unknown"] = UNKNOWN  # may anything be screwed to it
     note: Text = ""
 
 
@@ -103,6 +106,9 @@ class Room(Model):
     polygon: Polygon
     lived_in: bool = True  # False: stores, voids, stairs; no need is assumed there
     outbuilding: bool = False  # stands apart from the house: no copper goes there
+    outside: bool = False  # garden, drive, terrace: asks for signal, holds no box
+    bathroom: bool = False  # bath or shower: no box goes in
+    household: Text = ""  # whose, where several live in the house; empty: the customer's
 
 
 class BodyKind(StrEnum):
@@ -146,6 +152,7 @@ class Outlet(Model):
     position: Point | None = None  # None: never located; it stays listed as such
     height_m: NotNegative = 0.3  # above the storey's floor
     room: Id | None = None
+    mains: bool | None = None  # a mains socket within a cord's reach
     old_label: Text = ""
     note: Text = ""
 
@@ -168,6 +175,23 @@ class MeetingPoint(Model):
     kind: MeetingKind = MeetingKind.CLOSET
     enclosure: Literal["open wall", "cupboard", "flush metal can", "attic", "unknown"] = UNKNOWN
     power_sockets: Annotated[int, Field(ge=0)] | None = None
+    inside_m: tuple[Positive, Positive, Positive] | None = None  # width, height, depth of what it can hold
+    vented: bool | None = None  # whether air passes through a closed one
+
+
+class Splitter(Model):
+    """Where one coax becomes several: cables name it among their ends."""
+
+    id: Id
+    name: Name
+    storey: Id
+    position: Point | None = None  # None: known to be there, never found
+    height_m: NotNegative = 0.3  # above the storey's floor
+    ways: Annotated[int, Field(ge=1, le=32)] = 2  # outputs
+    input: Id | None = None  # the coax on its input; None: nobody looked
+    passes_mhz: Annotated[float, Field(gt=0, le=10000)] | None = None  # printed on it, at most
+    amplifier: bool = False
+    capped: bool | None = None  # whether the outputs that feed nothing are terminated
 
 
 class CableKind(StrEnum):
@@ -227,7 +251,7 @@ class RunTest(Model):
 class Run(Model):
     """A cable in the walls. `ends` lists where it surfaces, in order along it; a chain has more than two.
 
-    An end is the id of an outlet or a meeting point, or "unknown".
+    An end is the id of an outlet, a meeting point or a splitter, or "unknown".
     """
 
     id: Id
@@ -235,6 +259,7 @@ class Run(Model):
     kind: CableKind = CableKind.UNKNOWN
     pairs: Annotated[int, Field(ge=1, le=25)] | None = None
     gauge_awg: Annotated[int, Field(ge=18, le=28)] | None = None
+    coax: Literal["RG-59", "RG-6", "RG-11", "unknown"] = UNKNOWN  # the series of a coax
     sheath_print: Text = ""
     length_m: Estimate | None = None  # None: judged from the plan
     topology: Topology = Topology.UNKNOWN
@@ -293,6 +318,8 @@ class House(Model):
     bodies: Annotated[tuple[Body, ...], Field(max_length=2000)] = ()
     outlets: Annotated[tuple[Outlet, ...], Field(max_length=2000)] = ()
     meeting_points: Annotated[tuple[MeetingPoint, ...], Field(max_length=100)] = ()
+    splitters: Annotated[tuple[Splitter, ...], Field(max_length=200)] = ()
+    entry_filter: bool | None = None  # a filter where the coax enters the house keeps our data in
     runs: Annotated[tuple[Run, ...], Field(max_length=2000)] = ()
     hazards: Annotated[tuple[Hazard, ...], Field(max_length=200)] = ()
     bells: Annotated[tuple[Bell, ...], Field(max_length=50)] = ()

@@ -61,12 +61,32 @@ class TraceReading(Model):
         return self
 
 
+class LineCheck(Model):
+    """What was found out about the lines that arrive where cables meet, before anything is tied to them."""
+
+    id: Id
+    at: Id  # the meeting point
+    what: Literal["who depends", "voltage", "modem sync", "disconnected", "reconnected"]
+    run: Id | None = None  # None: every cable there
+    nobody: bool | None = None  # who depends: True where nobody does
+    dc_v: Annotated[float, Field(ge=0, le=500)] | None = None
+    ac_v: Annotated[float, Field(ge=0, le=500)] | None = None
+    synchronises: bool | None = None  # modem sync: a line with DSL alone has no voltage
+    sign_off: SignOff | None = None  # disconnected: the occupant agreed; reconnected: tested with them
+    by: Text = ""
+    time: Text = ""
+    note: Text = ""
+
+
 class Decision(Model):
     """A recorded decision about a cable itself: tested dead, or its service moved or given up."""
 
     id: Id
     run: Id
     sign_off: SignOff
+    # The plan as signed, canonical JSON, and its hash; empty for offers of schema version 1.
+    plan: Annotated[str, Field(max_length=8_000_000)] = ""
+    plan_sha256: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""
 
 
 class Tick(Model):
@@ -77,6 +97,7 @@ class Tick(Model):
     by: Text = ""
     time: Text = ""
     note: Text = ""
+    despite: Text = ""  # the steps that should have come first, where somebody went ahead knowingly
 
 
 class Acceptance(Model):
@@ -99,3 +120,6 @@ class AcceptedOffer(Model):
     offer: Annotated[str, Field(max_length=200_000, description="canonical JSON of what was offered")]
     sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$", description="of `offer` in UTF-8")]
     sign_off: SignOff
+    # The plan as signed, canonical JSON, and its hash; empty for offers of schema version 1.
+    plan: Annotated[str, Field(max_length=8_000_000)] = ""
+    plan_sha256: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""

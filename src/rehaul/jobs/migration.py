@@ -12,7 +12,14 @@ from typing import Any
 from rehaul.house import SCHEMA_VERSION
 
 Data = dict[str, Any]
-UPGRADES: Mapping[int, Callable[[Data], Data]] = {}  # from version N to N + 1
+
+
+def upgrade_from_1(data: Data) -> Data:
+    """Version 2 asks more of a house; what version 1 did not ask is unknown, which is the fields' default."""
+    return dict(data)
+
+
+UPGRADES: Mapping[int, Callable[[Data], Data]] = {1: upgrade_from_1}  # from version N to N + 1
 
 
 def migrate(
