@@ -18,16 +18,9 @@ from rehaul.house import (
     Run,
     RunState,
 )
+from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
 from rehaul.plan import OpenQuestion, Plan
-from rehaul.predict.results import (
-    Coverage,
-    EthernetVerdict,
-    LinkRate,
-    PowerVerdict,
-    RoomRate,
-    RunVerdict,
-    StoreyMap,
-)
+from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
 from sample_house import DEPTH_M, WIDTH_M, house, job
 from sample_network import ACCESS_POINTS, channels, choice, network
 from sample_work import order, takeoff

@@ -16,17 +16,9 @@ from rehaul.design.sites import candidate_sites
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Job
-from rehaul.predict import (
-    Calibration,
-    Coverage,
-    Radiator,
-    RunVerdict,
-    calibration_of,
-    coverage,
-    receivers_of,
-    run_verdicts,
-    scene_of,
-)
+from rehaul.network.cabling import run_verdicts
+from rehaul.network.verdicts import RunVerdict
+from rehaul.predict import Calibration, Coverage, Radiator, calibration_of, coverage, receivers_of, scene_of
 from rehaul.predict import standing_radiators as standing
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.radio import warm_up as warm_up_radio

@@ -29,6 +29,7 @@ from rehaul.house import (
     use_hold,
 )
 from rehaul.jobs import open_job
+from rehaul.network.cabling import run_verdict, run_verdicts
 from rehaul.papers.document import csv_files
 from rehaul.papers.handover import door_words, read_me
 from rehaul.papers.labels import labels
@@ -36,8 +37,6 @@ from rehaul.papers.page import page_html
 from rehaul.papers.sections import sections
 from rehaul.papers.summary import held_sentences
 from rehaul.plan import Plan, plan
-from rehaul.predict import run_verdicts
-from rehaul.predict.cabling import run_verdict
 from rehaul.takeoff import Timetable, calendar_text, order, scope_of, timetable
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -18,6 +18,7 @@ from rehaul.facts.calibration import calibration_number
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Job
 from rehaul.jobs import demo_job, open_job
+from rehaul.network.cabling import run_verdicts
 from rehaul.predict import (
     Calibration,
     HouseScene,
@@ -28,7 +29,6 @@ from rehaul.predict import (
     calibration_of,
     corrected_air,
     receivers_of,
-    run_verdicts,
     scene_of,
     standing_radiators,
     wire_mbps,

@@ -20,7 +20,7 @@ def command(job_file: Path, as_json: bool) -> None:
       rehaul cables mill.rehaul.json
     """
     from rehaul.jobs import current_job
-    from rehaul.predict import run_verdicts
+    from rehaul.network.cabling import run_verdicts
 
     verdicts = run_verdicts(current_job(job_file))
     if as_json:

@@ -12,9 +12,9 @@ from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipm
 from rehaul.facts.poe import poe_class_row
 from rehaul.house import Box, Job, MeetingPoint, Run
 from rehaul.house.geometry import room_at
+from rehaul.network.verdicts import RunVerdict
 from rehaul.power import cabinet_rise_c, switch_budget, ups_minutes
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
-from rehaul.predict.results import RunVerdict
 
 RACK_CORD_M = 0.5
 CHEAP_WAYS = ("open floor", "open attic")

@@ -14,8 +14,8 @@ from rehaul.facts.siting import siting_number
 from rehaul.house import Job, MeetingPoint, Outlet, Room, Run, RunState, Topology, counts_on
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at, room_centre, storey_of
-from rehaul.predict.cabling import run_verdict
-from rehaul.predict.results import RunVerdict
+from rehaul.network.cabling import run_verdict
+from rehaul.network.verdicts import RunVerdict
 
 
 def candidate_sites(job: Job, verdicts: Sequence[RunVerdict]) -> tuple[Site, ...]:

@@ -14,7 +14,7 @@ from rehaul.facts.work import labour, prices
 from rehaul.house import CableKind, Job, Model, OutletKind, Run
 from rehaul.house.base import Point
 from rehaul.house.geometry import storey_of
-from rehaul.predict.results import RunVerdict
+from rehaul.network.verdicts import RunVerdict
 
 ENOUGH_MBPS = 1000.0
 CORD_M = 3.0  # a coax plate this near serves the place by a cord

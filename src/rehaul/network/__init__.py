@@ -1,5 +1,22 @@
 """The graph of what carries data and power, from the street to the device."""
 
+from rehaul.network.cabling import run_length, run_verdict, run_verdicts
 from rehaul.network.model import Age, Graph, Link, Medium, Node, NodeKind, Path, PathLink
+from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
 
-__all__ = ["Age", "Graph", "Link", "Medium", "Node", "NodeKind", "Path", "PathLink"]
+__all__ = [
+    "Age",
+    "EthernetVerdict",
+    "Graph",
+    "Link",
+    "Medium",
+    "Node",
+    "NodeKind",
+    "Path",
+    "PathLink",
+    "PowerVerdict",
+    "RunVerdict",
+    "run_length",
+    "run_verdict",
+    "run_verdicts",
+]

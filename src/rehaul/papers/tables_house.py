@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from rehaul.house import Grade, Outlet, Run
+from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
-from rehaul.predict.results import EthernetVerdict, RoomRate, RunVerdict
+from rehaul.predict.results import RoomRate
 from rehaul.units import METRES_PER_FOOT
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from rehaul.house import UNKNOWN, Grade, House, Run, held_on
+from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.plan import Plan
-from rehaul.predict.results import EthernetVerdict, RoomRate, RunVerdict
+from rehaul.predict.results import RoomRate
 from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
 
 PAID_FOR = "plan"  # the chain's name for what the household pays for

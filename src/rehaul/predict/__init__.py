@@ -1,22 +1,12 @@
 """Where house and physics meet: field per spot, Mb/s per room with a range, rate per run."""
 
 from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
-from rehaul.predict.cabling import run_length, run_verdict, run_verdicts
 from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
 from rehaul.predict.coverage import airs_of, best_of, chain_at, coverage
 from rehaul.predict.needs import SERVED_SHARE, Asked, asked
 from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
 from rehaul.predict.receivers import Receivers, receivers_of
-from rehaul.predict.results import (
-    Coverage,
-    EthernetVerdict,
-    LinkRate,
-    PowerVerdict,
-    RoomRate,
-    RunVerdict,
-    Spot,
-    StoreyMap,
-)
+from rehaul.predict.results import Coverage, LinkRate, RoomRate, Spot, StoreyMap
 from rehaul.predict.scene import HouseScene, scene_of
 
 __all__ = [
@@ -25,15 +15,12 @@ __all__ = [
     "Asked",
     "Calibration",
     "Coverage",
-    "EthernetVerdict",
     "HouseScene",
     "LinkRate",
     "Listener",
-    "PowerVerdict",
     "Radiator",
     "Receivers",
     "RoomRate",
-    "RunVerdict",
     "Spot",
     "StoreyMap",
     "air_of",
@@ -48,9 +35,6 @@ __all__ = [
     "coverage",
     "plan_link",
     "receivers_of",
-    "run_length",
-    "run_verdict",
-    "run_verdicts",
     "scene_of",
     "standing_radiators",
     "wire_mbps",

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rehaul.house import UNKNOWN, Grade, Job, Model
-from rehaul.predict.results import Coverage, RoomRate, RunVerdict
+from rehaul.network.verdicts import RunVerdict
+from rehaul.predict.results import Coverage, RoomRate
 
 USED_MBPS = 1000.0  # the plan counts on no more than this from an old cable
 

@@ -12,8 +12,8 @@ from rehaul.facts.conductors import copper_property
 from rehaul.facts.enclosures import Place, standby
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, Job, Model, Run
+from rehaul.network.cabling import run_length, run_verdict
 from rehaul.power import bell, cabinet_temperature_c, code_checks, heat_advice, ups_minutes_range
-from rehaul.predict.cabling import run_length, run_verdict
 
 State = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
 LOCAL = "Check your local code."

@@ -11,7 +11,7 @@ from rehaul.design.results import AccessPoint, Choice, Network, Port, Site
 from rehaul.facts.pulls import PullWay, pull_ways
 from rehaul.house import Job, MeetingPoint, Run, RunState, Topology, use_hold
 from rehaul.house.geometry import room_at, storey_of
-from rehaul.predict.results import RunVerdict
+from rehaul.network.verdicts import RunVerdict
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from rehaul.facts.promises import grade_promises
 from rehaul.facts.pulls import pull_ways
 from rehaul.facts.work import labour as norms
 from rehaul.house import UNKNOWN, Grade
-from rehaul.predict.results import RunVerdict
+from rehaul.network.verdicts import RunVerdict
 from rehaul.takeoff.results import PricedUnknown
 from rehaul.takeoff.scope import Scope
 from rehaul.units import format_rate

@@ -8,8 +8,8 @@ from rehaul.design.drops import best_policy
 from rehaul.design.wanted import DropDecision, drop_decisions, ways_to
 from rehaul.house import CableKind, Grade, Job, Run
 from rehaul.jobs import demo_job
+from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.plan import Plan, plan
-from rehaul.predict.results import EthernetVerdict, RunVerdict
 
 
 @pytest.fixture(scope="module")

@@ -8,7 +8,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.prediction import prediction_number
 from rehaul.house import Estimate, Grade, House, Job, Outlet, Run, Storey, Wall
 from rehaul.house.integrity import require_whole
-from rehaul.predict.cabling import run_length
+from rehaul.network.cabling import run_length
 
 UP_OVER_DOWN = ((1.0, 1.0, 0.3), (1.0, 1.0, 2.3), (7.0, 1.0, 2.3), (7.0, 4.0, 2.3), (7.0, 4.0, 0.3))
 ALONG_M = 2 + 6 + 3 + 2

@@ -26,8 +26,8 @@ from rehaul.house import (
     use_hold,
 )
 from rehaul.house.geometry import height_above_zero_m
+from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
 from rehaul.power import poe
-from rehaul.predict.results import EthernetVerdict, PowerVerdict, RunVerdict
 
 _RANGE = ("low", "middle", "high")
 _CERTIFIED: dict[CableKind, CertifiedClass] = {
