@@ -60,6 +60,9 @@ def _coverage(sources: tuple[tuple[str, str, float, float, float], ...], ceiling
                 power_sd_db=np.full((2, *rate.shape), 5.0, np.float32),
                 source_index=power.argmax(axis=0).astype(np.int16),
                 band_index=np.ones(rate.shape, np.int8),
+                rate_up_mbps=rate * np.float32(0.2),
+                low_up_mbps=rate * np.float32(0.1),
+                high_up_mbps=rate * np.float32(0.3),
             )
         )
         rates[storey.id] = (rate, power)

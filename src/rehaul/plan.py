@@ -154,7 +154,7 @@ def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
             fix_cost=None if job.choices.dfs else 0.0,
         )
         for room in after.rooms
-        if room.need_mbps and not room.met and room.room not in {short.room for short in known}
+        if room.asks and not room.met and room.room not in {short.room for short in known}
     )
     return choice.model_copy(update={"shortfalls": (*known, *narrowed)})
 

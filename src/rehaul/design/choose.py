@@ -29,9 +29,9 @@ from rehaul.predict import (
     Radiator,
     Receivers,
     asked,
-    best_chance,
     corrected_air,
     plan_link,
+    serves,
     standing_radiators,
 )
 from rehaul.wlan import ethernet_tcp_mbps
@@ -96,7 +96,7 @@ def placing_of(
     calibration: Calibration | None = None,
 ) -> Placing:
     """Every site with every class of access point, and the places of each room that they serve."""
-    needs = tuple(need for need in asked(job) if need.down_mbps > 0)
+    needs = tuple(need for need in asked(job) if need.rated)
     places = [places_of(job, receivers, need.room) for need in needs]
     kinds = sorted(equipment_of("access point"), key=lambda row: (row.price, row.name))
     standing = standing_radiators(job, keep_only=True)
@@ -107,7 +107,7 @@ def placing_of(
             if site.poe_class >= kind.poe_class:
                 options.append((site, kind))
                 radiators.append(radiator_at(job, site, kind, kind.name))
-    serves = _serves(job, scene, radiators, needs, places, calibration)
+    served = _serves(job, scene, radiators, needs, places, calibration)
     numbers = {site.id: number for number, site in enumerate(sites)}
     site_index = [len(sites) + i for i in range(len(standing))]
     site_index += [numbers[option[0].id] for option in options if option]
@@ -118,7 +118,7 @@ def placing_of(
             [0 if option is None else kinds.index(option[1]) for option in options], dtype=np.int64
         ),
         cost=np.array([0.0 if option is None else option[0].cost + option[1].price for option in options]),
-        serves=serves,
+        serves=served,
         requirements=tuple(
             Requirement(need.room, np.arange(starts[i], starts[i + 1]), np.ones(len(places[i])), SERVED_SHARE)
             for i, need in enumerate(needs)
@@ -170,7 +170,7 @@ def _serves(
     The field of a box is made once for all rooms; needs differ in rate, probability and device.
     """
     starts = np.cumsum([0, *(len(points) for points in places)])
-    serves = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
+    served = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
     for client in sorted({need.client for need in needs}):
         mine = [i for i, need in enumerate(needs) if need.client == client]
         points = np.concatenate([places[i] for i in mine])
@@ -180,9 +180,8 @@ def _serves(
             for i, part in zip(mine, np.split(np.arange(len(points)), ends), strict=True):
                 here = [air.at(part) for air in airs]
                 if here:
-                    chance = best_chance(here, needs[i].down_mbps)
-                    serves[row, starts[i] : starts[i + 1]] = chance >= needs[i].probability
-    return serves
+                    served[row, starts[i] : starts[i + 1]] = serves(here, needs[i])
+    return served
 
 
 def _affordable(job: Job, placing: Placing, best: Selection, points: Sequence[Selection]) -> Selection:
@@ -259,6 +258,11 @@ def _fix(job: Job, placing: Placing, chosen: Selection, index: int) -> tuple[str
     if need.down_mbps > job.service.down_mbps:
         return (
             f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
+            None,
+        )
+    if need.up_mbps > job.service.up_mbps:
+        return (
+            f"The plan of {job.service.up_mbps:.0f} Mb/s up is less than the room asks; raise the plan",
             None,
         )
     change = cheapest_fix(placing.problem, chosen, index)

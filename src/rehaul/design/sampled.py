@@ -31,11 +31,12 @@ from rehaul.predict import (
     asked,
     calibrate,
     corrected_air,
-    wire_mbps,
+    least_dbm,
 )
+from rehaul.predict.air import chance_through
 from rehaul.predict.residual import alike
 from rehaul.predict.terms import SPREADING, Source, ways_to
-from rehaul.wlan import power_needed_dbm, receiver_sd_db
+from rehaul.wlan import receiver_sd_db
 
 SAMPLES = 400
 MOST_PLACES = 240  # of a room; more of them hardly move the chance of the room
@@ -88,7 +89,7 @@ def room_chances(
     """
     names = {room.id: room.name for room in job.house.rooms}
     found = []
-    for need in (need for need in asked(job) if need.down_mbps > 0):
+    for need in (need for need in asked(job) if need.rated):
         places = _thinned(places_of(job, receivers, need.room))
         serves = sampled_serves(job, scene, radiators, need, places, calibration, samples=samples, seed=seed)
         chance = float(_whole(np.asarray(serves.any(axis=1))).mean())
@@ -132,7 +133,7 @@ def sampled_serves(
     ]
     losses_db = _losses_db(scene, [air for _, air in hopeful], places, calibration, samples, seed)
     for row, air in hopeful:
-        needed_dbm = np.float32(power_needed_dbm(need.down_mbps, air.link))
+        needed_dbm = np.float32(least_dbm(air, need))
         loss_db = losses_db[air.radiator.position_m, air.band]
         serves[:, row] |= loss_db <= air.power_dbm - needed_dbm
     return serves
@@ -230,9 +231,10 @@ def _hopeful(airs: Sequence[Air], need: Asked) -> list[Air]:
     By Markov's inequality the share of samples in which nine places of ten are served is at most the mean
     chance of a place over 0.9.
     """
-    if not airs or wire_mbps(airs[0].radiator) < need.down_mbps:
+    if not airs:
         return []
-    chances = [float(air.chance_of(need.down_mbps).mean()) for air in airs]
+    ways = ((need.down_mbps, False), (need.up_mbps, True))
+    chances = [min(float(chance_through(air, rate, up=up).mean()) for rate, up in ways) for air in airs]
     if sum(chances) < SERVED_SHARE * HOPELESS:
         return []
     return [air for air, chance in zip(airs, chances, strict=True) if chance >= BAND_HOPELESS]

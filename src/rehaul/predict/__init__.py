@@ -3,7 +3,7 @@
 from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
 from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
 from rehaul.predict.coverage import airs_of, best_of, chain_at, coverage
-from rehaul.predict.needs import SERVED_SHARE, Asked, asked
+from rehaul.predict.needs import SERVED_SHARE, Asked, asked, least_dbm, serves
 from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
 from rehaul.predict.receivers import Receivers, receivers_of
 from rehaul.predict.results import Coverage, LinkRate, RoomRate, Spot, StoreyMap
@@ -33,9 +33,11 @@ __all__ = [
     "chain_at",
     "corrected_air",
     "coverage",
+    "least_dbm",
     "plan_link",
     "receivers_of",
     "scene_of",
+    "serves",
     "standing_radiators",
     "wire_mbps",
 ]

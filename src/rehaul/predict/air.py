@@ -11,11 +11,19 @@ from numpy.typing import ArrayLike, NDArray
 from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import client_radios
-from rehaul.predict.radiators import Radiator, eirp_dbm
+from rehaul.predict.radiators import Radiator, client_eirp_dbm, eirp_dbm
 from rehaul.predict.scene import HouseScene
 from rehaul.radio import Band as Spectrum
 from rehaul.radio import Grid, Holding, Level, Transmitter, downlink_dbm, field
-from rehaul.wlan import Link, goodput_range, link_between, probability_of
+from rehaul.wlan import (
+    Link,
+    after_hop_mbps,
+    before_hop_mbps,
+    goodput_range,
+    link_between,
+    power_needed_dbm,
+    probability_of,
+)
 
 DEFAULT_CLIENT = "phone"
 NOTHING_DBM = -200.0
@@ -48,13 +56,35 @@ class Air:
         """The same air at some of its places (flat indices)."""
         return replace(self, power_dbm=self.power_dbm.ravel()[places], sd_db=self.sd_db.ravel()[places])
 
+    @property
+    def up_power_dbm(self) -> Floats:
+        """Power at the box from the device, (*places,): the path and both antennas serve both ways alike."""
+        return self.power_dbm - np.float32(self.link.up_lag_db)
+
     def range_mbps(self) -> tuple[Floats, Floats, Floats]:
-        """Low, median and high goodput: a 90 % interval, each (*places,)."""
+        """Low, median and high goodput to the device: a 90 % interval, each (*places,)."""
         return goodput_range(self.power_dbm, self.sd_db, self.link)
 
-    def chance_of(self, rate_mbps: float) -> Floats:
-        """Chance that the air carries the rate, (*places,)."""
-        return np.asarray(probability_of(rate_mbps, self.power_dbm, self.sd_db, self.link), dtype=np.float32)
+    def up_range_mbps(self) -> tuple[Floats, Floats, Floats]:
+        """Low, median and high goodput from the device: a 90 % interval, each (*places,).
+
+        **Validity**: one device sends, and picks its own mode; not modelled: sending at the box's word
+        (triggered access), receive chains of the box beyond the device's streams, a device that sends
+        more softly in the fastest modes. **Source**: reciprocity of a passive path; as `goodput_range`.
+        """
+        return goodput_range(self.up_power_dbm, self.sd_db, self.link, direction="up")
+
+    def chance_of(self, rate_mbps: float, *, up: bool = False) -> Floats:
+        """Chance that the air carries the rate to the device, or from it, (*places,)."""
+        power_dbm = self.up_power_dbm if up else self.power_dbm
+        chance = probability_of(rate_mbps, power_dbm, self.sd_db, self.link, direction="up" if up else "down")
+        return np.asarray(chance, dtype=np.float32)
+
+    def needed_dbm(self, rate_mbps: float, *, up: bool = False) -> float:
+        """Least power at the device at which the air carries the rate to it, or from it [dBm]."""
+        if up:
+            return power_needed_dbm(rate_mbps, self.link, direction="up") + self.link.up_lag_db
+        return power_needed_dbm(rate_mbps, self.link)
 
 
 def spectrum_of(band: Band) -> Spectrum:
@@ -76,12 +106,9 @@ def air_of(
     """One `Air` per band that both the box and the device have; one pass of geometry for all bands."""
     links: list[tuple[Band, Link]] = []
     powers_dbm: list[float] = []
-    widths = dict(radiator.widths_mhz)
     for band in radiator.bands():
         sent_dbm = eirp_dbm(radiator.equipment, band, country, dfs=dfs)
-        link = link_between(
-            radiator.equipment, listener.client, band, width_mhz=widths.get(band), eirp_dbm=sent_dbm
-        )
+        link = _link(radiator, listener.client, band, sent_dbm, country, dfs)
         if link is not None:
             links.append((band, link))
             powers_dbm.append(sent_dbm)
@@ -108,15 +135,49 @@ def air_of(
     )
 
 
-def wire_mbps(radiator: Radiator) -> float:
-    """What the links up to a box carry: the narrowest of them."""
-    return min((link.rate_mbps for link in radiator.wire), default=float("inf"))
+def _link(
+    radiator: Radiator, client: str, band: Band, sent_dbm: float, country: str, dfs: bool
+) -> Link | None:
+    """Box and device together, the device held to the country's limit at the width they share."""
+    width_mhz = dict(radiator.widths_mhz).get(band)
+    link = link_between(radiator.equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm)
+    if link is None:
+        return None
+    allowed_dbm = client_eirp_dbm(client, band, country, link.width_mhz, dfs=dfs)
+    return link_between(
+        radiator.equipment,
+        client,
+        band,
+        width_mhz=width_mhz,
+        eirp_dbm=sent_dbm,
+        client_eirp_dbm=allowed_dbm,
+    )
 
 
-def best_chance(airs: Sequence[Air], rate_mbps: float) -> Floats:
+def wire_mbps(radiator: Radiator, *, up: bool = False) -> float:
+    """What the links up to a box carry to it, or from it: the narrowest of them."""
+    return min((link.rate_up_mbps if up else link.rate_mbps for link in radiator.wire), default=float("inf"))
+
+
+def through_mbps(radiator: Radiator, air_mbps: Floats, *, up: bool = False) -> Floats:
+    """What is left of a rate on the air once a hop on the same channel and the wires have carried it."""
+    limit = np.float32(wire_mbps(radiator, up=up))
+    return np.asarray(np.minimum(after_hop_mbps(air_mbps, radiator.hop_mbps), limit), dtype=np.float32)
+
+
+def air_wanted_mbps(radiator: Radiator, rate_mbps: float, *, up: bool = False) -> float:
+    """What the air must carry for the rate to come through; infinite where wires or hop carry less."""
+    if wire_mbps(radiator, up=up) < rate_mbps:
+        return float("inf")
+    return before_hop_mbps(rate_mbps, radiator.hop_mbps)
+
+
+def chance_through(air: Air, rate_mbps: float, *, up: bool = False) -> Floats:
+    """Chance that one box in one band carries the rate through its wires and its hop, (*places,)."""
+    wanted_mbps = air_wanted_mbps(air.radiator, rate_mbps, up=up)
+    return np.zeros_like(air.power_dbm) if np.isinf(wanted_mbps) else air.chance_of(wanted_mbps, up=up)
+
+
+def best_chance(airs: Sequence[Air], rate_mbps: float, *, up: bool = False) -> Floats:
     """Chance that the best box and band at each place carries the rate through its wires, (*places,)."""
-    chances = [
-        air.chance_of(rate_mbps) if wire_mbps(air.radiator) >= rate_mbps else np.zeros_like(air.power_dbm)
-        for air in airs
-    ]
-    return np.asarray(np.max(chances, axis=0), dtype=np.float32)
+    return np.asarray(np.max([chance_through(air, rate_mbps, up=up) for air in airs], axis=0), np.float32)

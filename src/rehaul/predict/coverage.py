@@ -9,14 +9,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.house import Band, Job, Room
-from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener, best_chance, wire_mbps
+from rehaul.predict.air import (
+    DEFAULT_LISTENER,
+    NOTHING_DBM,
+    Air,
+    Listener,
+    best_chance,
+    through_mbps,
+)
 from rehaul.predict.calibration import Calibration, corrected_air
-from rehaul.predict.needs import SERVED_SHARE, Asked, asked
+from rehaul.predict.needs import SERVED_SHARE, Asked, asked, serves
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
 from rehaul.predict.scene import HouseScene, scene_of
-from rehaul.wlan import narrowest
+from rehaul.wlan import after_hop_mbps, narrowest
 
 BAND_LABELS = {"2.4": "2.4 GHz", "5": "5 GHz", "6": "6 GHz"}
 
@@ -29,6 +36,15 @@ class Best:
     median_mbps: NDArray[np.float32]
     high_mbps: NDArray[np.float32]
     air: NDArray[np.int16]  # index into the airs
+
+
+@dataclass(frozen=True, eq=False)
+class BestUp:
+    """At each place, what goes towards the internet by the box and band that are best down."""
+
+    low_mbps: NDArray[np.float32]  # (storey, y, x), 90 % range
+    median_mbps: NDArray[np.float32]
+    high_mbps: NDArray[np.float32]
 
 
 def coverage(
@@ -45,12 +61,13 @@ def coverage(
     receivers = receivers or receivers_of(job.house)
     airs = airs_of(job, scene, radiators, receivers, listener, calibration)
     best = best_of(airs, receivers)
+    up = up_of(airs, best)
     return Coverage(
         sources=tuple(radiator.id for radiator in radiators),
         source_names=tuple(radiator.name for radiator in radiators),
         bands=tuple(Band),
-        maps=_maps(job, radiators, receivers, airs, best),
-        rooms=tuple(_rooms(job, scene, radiators, receivers, airs, best, calibration)),
+        maps=_maps(job, radiators, receivers, airs, best, up),
+        rooms=tuple(_rooms(job, scene, radiators, receivers, airs, best, up, calibration)),
     )
 
 
@@ -76,8 +93,7 @@ def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
     low, median, high = (np.zeros(shape, dtype=np.float32) for _ in range(3))
     index = np.full(shape, -1, dtype=np.int16)
     for number, air in enumerate(airs):
-        limit = np.float32(wire_mbps(air.radiator))
-        ranges = [np.minimum(part, limit) for part in air.range_mbps()]
+        ranges = [through_mbps(air.radiator, part) for part in air.range_mbps()]
         better = ranges[1] > median
         index[better] = number
         for target, part in zip((low, median, high), ranges, strict=True):
@@ -85,24 +101,49 @@ def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
     return Best(low, median, high, index)
 
 
+def up_of(airs: Sequence[Air], best: Best) -> BestUp:
+    """What goes up at every place, on the link that the device holds: the best one down."""
+    low, median, high = (np.zeros(best.air.shape, dtype=np.float32) for _ in range(3))
+    for number, air in enumerate(airs):
+        held = best.air == number
+        if held.any():
+            ranges = air.at(np.flatnonzero(held)).up_range_mbps()
+            for target, part in zip((low, median, high), ranges, strict=True):
+                target[held] = through_mbps(air.radiator, part, up=True)
+    return BestUp(low, median, high)
+
+
 def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tuple[LinkRate, ...]:
     """Every link from the internet to a place (storey, y, x); empty where nothing is heard."""
     number = int(best.air[place])
     if number < 0:
         return ()
-    air = airs[number]
-    rate = float(air.range_mbps()[1][place])
-    name = f"air {BAND_LABELS[air.band]} from {air.radiator.name}"
-    return (*air.radiator.wire, LinkRate(name=name, rate_mbps=round(rate, 1)))
+    air = airs[number].at(np.array([np.ravel_multi_index(place, best.air.shape)]))
+    down, up = (
+        after_hop_mbps(part[1], air.radiator.hop_mbps) for part in (air.range_mbps(), air.up_range_mbps())
+    )
+    link = LinkRate(
+        name=f"air {BAND_LABELS[air.band]} from {air.radiator.name}",
+        rate_mbps=round(float(down[0]), 1),
+        up_mbps=round(float(up[0]), 1),
+    )
+    return (*air.radiator.wire, link)
 
 
-def narrowest_name(links: Sequence[LinkRate]) -> str:
-    """Name of the link that sets the rate."""
-    return narrowest([(link.name, link.rate_mbps) for link in links]).name if links else "nothing is heard"
+def narrowest_name(links: Sequence[LinkRate], *, up: bool = False) -> str:
+    """Name of the link that sets the rate down, or up."""
+    if not links:
+        return "nothing is heard"
+    return narrowest([(link.name, link.rate_up_mbps if up else link.rate_mbps) for link in links]).name
 
 
 def _maps(
-    job: Job, radiators: Sequence[Radiator], receivers: Receivers, airs: Sequence[Air], best: Best
+    job: Job,
+    radiators: Sequence[Radiator],
+    receivers: Receivers,
+    airs: Sequence[Air],
+    best: Best,
+    up: BestUp,
 ) -> tuple[StoreyMap, ...]:
     outside = receivers.room == OUTSIDE
     numbers = {radiator.id: number for number, radiator in enumerate(radiators)}
@@ -126,6 +167,9 @@ def _maps(
             power_sd_db=sd[:, level],
             source_index=source_of[best.air[level]],
             band_index=band_of[best.air[level]],
+            rate_up_mbps=_blank(up.median_mbps[level], outside[level]),
+            low_up_mbps=_blank(up.low_mbps[level], outside[level]),
+            high_up_mbps=_blank(up.high_mbps[level], outside[level]),
         )
         for level, name in enumerate(receivers.storeys)
     )
@@ -156,6 +200,7 @@ def _rooms(
     receivers: Receivers,
     airs: Sequence[Air],
     best: Best,
+    up: BestUp,
     calibration: Calibration | None,
 ) -> list[RoomRate]:
     needs = {need.room: need for need in asked(job)}
@@ -170,7 +215,7 @@ def _rooms(
         if len(cells) and (room.lived_in or room.id in needs):
             need = needs.get(room.id)
             client_airs = by_client[need.client] if need else airs
-            rows.append(_room(room, need, cells, airs, client_airs, best))
+            rows.append(_room(room, need, cells, airs, client_airs, best, up))
     return rows
 
 
@@ -181,15 +226,13 @@ def _room(
     airs: Sequence[Air],
     client_airs: Sequence[Air],
     best: Best,
+    up: BestUp,
 ) -> RoomRate:
     places = tuple(cells.T)
     median = best.median_mbps[places]
     middling = cells[np.argsort(median, kind="stable")[len(cells) // 2]]
     spot = (int(middling[0]), int(middling[1]), int(middling[2]))
-    served_pct = 100.0
-    if need and need.down_mbps > 0:
-        chance = best_chance(client_airs, need.down_mbps)[places] if client_airs else np.zeros(len(cells))
-        served_pct = float(np.mean(chance >= need.probability) * 100)
+    served_pct, up_served_pct, both_pct = _served_pct(need, client_airs, places)
     links = chain_at(airs, best, spot)
     air = airs[int(best.air[spot])] if links else None
     return RoomRate(
@@ -199,7 +242,7 @@ def _room(
         need_mbps=need.down_mbps if need else 0.0,
         asked=need.probability if need else 0.0,
         served_pct=round(served_pct, 1),
-        met=served_pct >= SERVED_SHARE * 100,
+        met=both_pct >= SERVED_SHARE * 100,
         low_mbps=round(float(best.low_mbps[spot]), 1),
         median_mbps=round(float(best.median_mbps[spot]), 1),
         high_mbps=round(float(best.high_mbps[spot]), 1),
@@ -209,4 +252,26 @@ def _room(
         band=Band(air.band) if air else Band.GHZ_2_4,
         narrowest=narrowest_name(links),
         links=links,
+        up_need_mbps=need.up_mbps if need else 0.0,
+        up_served_pct=round(up_served_pct, 1),
+        up_met=up_served_pct >= SERVED_SHARE * 100,
+        up_low_mbps=round(float(up.low_mbps[spot]), 1),
+        up_median_mbps=round(float(up.median_mbps[spot]), 1),
+        up_high_mbps=round(float(up.high_mbps[spot]), 1),
+        narrowest_up=narrowest_name(links, up=True),
     )
+
+
+def _served_pct(
+    need: Asked | None, airs: Sequence[Air], places: tuple[NDArray[np.intp], ...]
+) -> tuple[float, float, float]:
+    """Share of a room's places where the need is met down, up, and both ways at once [%]."""
+    if need is None or not need.rated:
+        return 100.0, 100.0, 100.0
+    if not airs:
+        return 0.0 if need.down_mbps > 0 else 100.0, 0.0 if need.up_mbps > 0 else 100.0, 0.0
+    here = [air.at(np.ravel_multi_index(places, air.power_dbm.shape)) for air in airs]
+    down = best_chance(here, need.down_mbps) >= need.probability
+    up = best_chance(here, need.up_mbps, up=True) >= need.probability
+    down_pct, up_pct, both_pct = (float(np.mean(part) * 100) for part in (down, up, serves(here, need)))
+    return down_pct, up_pct, both_pct

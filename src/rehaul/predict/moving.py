@@ -16,7 +16,7 @@ from rehaul.house import Band, House, Job
 from rehaul.house.geometry import house_bounds, storey_of, storey_outline
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
-from rehaul.predict.coverage import Best, best_of, chain_at, narrowest_name
+from rehaul.predict.coverage import Best, best_of, chain_at, narrowest_name, up_of
 from rehaul.predict.radiators import Radiator, standing_radiators
 from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Spot
@@ -38,11 +38,10 @@ class Frame:
     best: Best
     outside: NDArray[np.bool_]  # (1, y, x)
 
-    def rate_mbps(self, which: str = "median") -> NDArray[np.float32]:
-        """Rate through the whole chain: `low`, `median` or `high` of a 90 % range."""
-        values = {"low": self.best.low_mbps, "median": self.best.median_mbps, "high": self.best.high_mbps}[
-            which
-        ]
+    def rate_mbps(self, which: str = "median", *, up: bool = False) -> NDArray[np.float32]:
+        """Rate through the whole chain, down or up: `low`, `median` or `high` of a 90 % range."""
+        best = self.best if not up else up_of(self.airs, self.best)
+        values = {"low": best.low_mbps, "median": best.median_mbps, "high": best.high_mbps}[which]
         return self._on_paper(values)
 
     def power_dbm(self, band: Band | None = None) -> NDArray[np.float32]:
@@ -118,6 +117,7 @@ class Moving:
         airs = self._airs_at(job, measured or job, radiators, grid)
         here = (0, 0, 0)
         best = best_of(airs, Receivers(grid, (storey,), np.zeros(grid.shape, dtype=np.int32)))
+        up = up_of(airs, best)
         links = chain_at(airs, best, here)
         air = airs[int(best.air[here])] if links else None
         return Spot(
@@ -132,6 +132,10 @@ class Moving:
             band=Band(air.band) if air else Band.GHZ_2_4,
             links=links,
             narrowest=narrowest_name(links),
+            up_low_mbps=round(float(up.low_mbps[here]), 1),
+            up_median_mbps=round(float(up.median_mbps[here]), 1),
+            up_high_mbps=round(float(up.high_mbps[here]), 1),
+            narrowest_up=narrowest_name(links, up=True),
         )
 
     def _scene(self, house: House) -> tuple[HouseScene, int]:

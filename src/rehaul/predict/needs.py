@@ -1,14 +1,18 @@
-"""What each room asks for, in Mb/s."""
+"""What each room asks for: Mb/s both ways, and delay under load."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
-from rehaul.predict.air import DEFAULT_CLIENT
+from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps, chance_through
 
 # Of a room's area that must be served before the room counts as served.
 SERVED_SHARE = prediction_number("served_share")
@@ -16,12 +20,19 @@ SERVED_SHARE = prediction_number("served_share")
 
 @dataclass(frozen=True)
 class Asked:
-    """A need with its rate worked out."""
+    """A need with its rates worked out."""
 
     room: str  # id
     down_mbps: float
     probability: float
     client: str
+    up_mbps: float = 0.0  # towards the internet
+    delay_ms: float | None = None  # under load; None: not asked
+
+    @property
+    def rated(self) -> bool:
+        """Whether it asks the air for anything."""
+        return self.down_mbps > 0 or self.up_mbps > 0
 
 
 def asked(job: Job) -> tuple[Asked, ...]:
@@ -29,21 +40,49 @@ def asked(job: Job) -> tuple[Asked, ...]:
     return tuple(
         Asked(
             need.room,
-            need_mbps(need, f"needs[{index}] ({need.id}).uses"),
+            need_mbps(need, where),
             need.probability,
             need.client or DEFAULT_CLIENT,
+            need_mbps(need, where, up=True),
+            need.delay_ms,
         )
-        for index, need in enumerate(job.needs)
+        for need, where in ((need, f"needs[{i}] ({need.id}).uses") for i, need in enumerate(job.needs))
     )
 
 
-def need_mbps(need: Need, where: str = "uses") -> float:
-    """The rate a need states, else the sum of its uses."""
-    if need.down_mbps is not None:
-        return need.down_mbps
+def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
+    """The rate a need states, down or up, else the sum of its uses."""
+    stated = need.up_mbps if up else need.down_mbps
+    if stated is not None:
+        return stated
     unknown = [use for use in need.uses if use not in room_needs()]
     if unknown:
         raise BadInput(
             f"there is no use {unknown[0]!r}", where=where, remedy="Use one of: " + ", ".join(room_needs())
         )
-    return sum(room_needs()[use].down_mbps for use in need.uses)
+    rows = (room_needs()[use] for use in need.uses)
+    return sum(row.up_mbps if up else row.down_mbps for row in rows)
+
+
+def least_dbm(air: Air, need: Asked) -> float:
+    """Least power at the device at which one box in one band gives what is asked, both ways [dBm].
+
+    Infinite where its wires or its hop carry less. The path is the same both ways, so one threshold
+    holds for both, and the chance of both is that of the harder one.
+    """
+    wanted = ((need.down_mbps, False), (need.up_mbps, True))
+    air_mbps = [(air_wanted_mbps(air.radiator, rate, up=up), up) for rate, up in wanted]
+    return max(float("inf") if np.isinf(rate) else air.needed_dbm(rate, up=up) for rate, up in air_mbps)
+
+
+def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
+    """Whether one of the airs gives what is asked, both ways and as surely as asked, (*places,).
+
+    A device is on one box in one band: the same one has to carry both ways.
+    """
+    ways = ((need.down_mbps, False), (need.up_mbps, True))
+    found = [
+        np.logical_and.reduce([chance_through(air, rate, up=up) >= need.probability for rate, up in ways])
+        for air in airs
+    ]
+    return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)

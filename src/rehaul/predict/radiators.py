@@ -7,11 +7,11 @@ from typing import Literal
 
 from rehaul.facts.radio_numbers import Mounting
 from rehaul.facts.spectrum import Band
-from rehaul.facts.wlan_equipment import access_point_radios
+from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of
 from rehaul.predict.results import LinkRate
-from rehaul.wlan import BANDS, ethernet_tcp_mbps, lawful_channels
+from rehaul.wlan import BANDS, emitted_dbm, ethernet_tcp_mbps, lawful_channels
 
 
 @dataclass(frozen=True)
@@ -25,6 +25,7 @@ class Radiator:
     mounting: Literal["ceiling", "wall", "desk"] = "desk"
     wire: tuple[LinkRate, ...] = ()
     widths_mhz: tuple[tuple[Band, int], ...] = ()  # as set; a band that is not named is at its widest
+    hop_mbps: float = 0.0  # payload of the wireless hop that feeds it on its own channel; 0: none
 
     @property
     def pattern(self) -> Mounting:
@@ -44,9 +45,21 @@ def eirp_dbm(equipment: str, band: Band, country: str, *, dfs: bool = False) -> 
     return min(own_dbm, max(limits)) if limits else -200.0
 
 
+def client_eirp_dbm(client: str, band: Band, country: str, width_mhz: int, *, dfs: bool = False) -> float:
+    """Power of a device in its strongest direction, within the country's limit for devices [dBm].
+
+    **Validity**: the channel is not chosen yet, so that of the kindest limit counts.
+    **Source**: the tables of radio classes, spectrum rules and indoor limits.
+    """
+    radio = client_radios()[client, band]
+    channels = lawful_channels(country, band, width_mhz, dfs=dfs)
+    able_dbm = radio.conducted_dbm + radio.antenna_dbi
+    return max((emitted_dbm(radio, country, channel) for channel in channels), default=able_dbm)
+
+
 def plan_link(job: Job) -> LinkRate:
-    """The subscribed rate, the first link of every chain."""
-    return LinkRate(name="plan", rate_mbps=job.service.down_mbps)
+    """The subscribed rates, the first link of every chain."""
+    return LinkRate(name="plan", rate_mbps=job.service.down_mbps, up_mbps=job.service.up_mbps)
 
 
 def standing_radiators(job: Job, *, keep_only: bool = False) -> tuple[Radiator, ...]:

@@ -17,6 +17,12 @@ class LinkRate(Model):
 
     name: str  # for people: "plan", "run C03", "switch port 4", "air 5 GHz from Study"
     rate_mbps: float
+    up_mbps: float | None = None  # towards the internet; None: as much as down
+
+    @property
+    def rate_up_mbps(self) -> float:
+        """What it carries towards the internet."""
+        return self.rate_mbps if self.up_mbps is None else self.up_mbps
 
 
 class Spot(Model):
@@ -33,18 +39,22 @@ class Spot(Model):
     band: Band
     links: tuple[LinkRate, ...]  # from the internet inwards
     narrowest: str  # the name of the link that sets the rate
+    up_low_mbps: float = 0.0  # towards the internet, 90 % range
+    up_median_mbps: float = 0.0
+    up_high_mbps: float = 0.0
+    narrowest_up: str = ""
 
 
 class RoomRate(Model):
-    """What a room gets, against what it needs."""
+    """What a room gets, against what it needs; up is towards the internet, by the same box and band."""
 
     room: str
     name: str
     storey: str
     need_mbps: float
     asked: float  # the probability asked for
-    served_pct: float  # share of the room's area where the need is met with that probability
-    met: bool
+    served_pct: float  # share of the room's area where the rate down is met with that probability
+    met: bool  # both ways, on enough of the room's area at once
     low_mbps: float  # at the room's middling spot, 90 % range
     median_mbps: float
     high_mbps: float
@@ -54,6 +64,18 @@ class RoomRate(Model):
     band: Band
     narrowest: str
     links: tuple[LinkRate, ...] = ()
+    up_need_mbps: float = 0.0
+    up_served_pct: float = 100.0
+    up_met: bool = True
+    up_low_mbps: float = 0.0
+    up_median_mbps: float = 0.0
+    up_high_mbps: float = 0.0
+    narrowest_up: str = ""
+
+    @property
+    def asks(self) -> bool:
+        """Whether anything is asked of the air here."""
+        return self.need_mbps > 0 or self.up_need_mbps > 0
 
 
 @dataclass(frozen=True)
@@ -72,6 +94,9 @@ class StoreyMap:
     power_sd_db: Floats  # (band, y, x)
     source_index: NDArray[np.int16]  # (y, x) index into Coverage.sources; -1 where none
     band_index: NDArray[np.int8]  # (y, x) index into Coverage.bands
+    rate_up_mbps: Floats  # (y, x) median towards the internet, by the same box and band as down
+    low_up_mbps: Floats  # (y, x) 5 % quantile
+    high_up_mbps: Floats  # (y, x) 95 % quantile
 
 
 @dataclass(frozen=True)

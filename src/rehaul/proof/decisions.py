@@ -21,14 +21,14 @@ from rehaul.predict import (
     asked,
     calibration_of,
     corrected_air,
+    least_dbm,
     receivers_of,
     scene_of,
     standing_radiators,
-    wire_mbps,
 )
 from rehaul.predict.terms import Source, ways_to
 from rehaul.proof.worth import Decision
-from rehaul.wlan import power_needed_dbm, receiver_sd_db
+from rehaul.wlan import receiver_sd_db
 
 STEP_M = 0.5  # nobody stands more exactly than that
 
@@ -74,7 +74,7 @@ def decisions_of(
     that wires alone keep from what it needs is no question for the air.
     """
     rooms = {room.id: room for room in surveyed.job.house.rooms}
-    needs = [need for need in asked(surveyed.job) if need.down_mbps > 0]
+    needs = [need for need in asked(surveyed.job) if need.rated]
     asking: list[tuple[str, Sequence[Radiator]]] = [("Is {room} served today?", standing)]
     if planned:
         asking.append(("Do the chosen places serve {room}?", planned))
@@ -101,25 +101,25 @@ def _decision(
     airs = [
         air
         for box in boxes
-        if wire_mbps(box) >= need.down_mbps
         for air in surveyed.airs(box, room, need.client)
+        if np.isfinite(least_dbm(air, need))
     ]
     places = surveyed.places(room)
     if not airs or not len(places):
         return None
-    chances = np.array([air.chance_of(need.down_mbps) for air in airs])
-    order = np.argsort(chances.max(axis=0), kind="stable")
+    least = [least_dbm(air, need) for air in airs]
+    sds = [np.hypot(air.sd_db, receiver_sd_db()) for air in airs]
+    margins = np.array([(air.power_dbm - dbm) / sd for air, dbm, sd in zip(airs, least, sds, strict=True)])
+    order = np.argsort(margins.max(axis=0), kind="stable")
     place = int(order[int(len(order) * (1 - SERVED_SHARE))])
-    air = airs[int(np.argmax(chances[:, place]))]
-    needed_dbm = power_needed_dbm(need.down_mbps, air.link)
-    if not np.isfinite(needed_dbm):
-        return None
+    best = int(np.argmax(margins[:, place]))
+    air = airs[best]
     ways = ways_to(surveyed.scene.scene, air.radiator.position_m, places[place : place + 1])
     return Decision(
         about=room.id,
         question=words.format(room=room.name),
         basis=surveyed.calibration.terms.basis(ways, Source(air.radiator.id, air.band)),
-        margin_db=float(air.power_dbm[place]) - needed_dbm,
-        sd_db=float(np.hypot(air.sd_db[place], receiver_sd_db())),
+        margin_db=float(air.power_dbm[place]) - least[best],
+        sd_db=float(sds[best][place]),
         asked=need.probability,
     )

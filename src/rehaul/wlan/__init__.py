@@ -30,7 +30,7 @@ from rehaul.wlan.link import Link, link_between
 from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_channels
 from rehaul.wlan.rates import phy_rate_mbps, top_mcs, widths_mhz
 from rehaul.wlan.roaming import Walk, holds, sticks, walk
-from rehaul.wlan.sharing import air_share, backhaul_mbps, shared_mbps
+from rehaul.wlan.sharing import after_hop_mbps, air_share, backhaul_mbps, before_hop_mbps, shared_mbps
 from rehaul.wlan.signal import mcs_of, noise_dbm, receiver_sd_db, thresholds_dbm
 
 __all__ = [
@@ -49,12 +49,14 @@ __all__ = [
     "Neighbour",
     "RateLadder",
     "Walk",
+    "after_hop_mbps",
     "air_share",
     "allowed_channels",
     "alone_mbps",
     "assign_channels",
     "backhaul_mbps",
     "backoff",
+    "before_hop_mbps",
     "chain_of",
     "contending_each_mbps",
     "contending_mbps",

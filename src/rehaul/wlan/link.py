@@ -62,6 +62,7 @@ def link_between(
     width_mhz: int | None = None,
     ladder: Ladder | str = Ladder.EXPECTED,
     eirp_dbm: float | None = None,
+    client_eirp_dbm: float | None = None,
 ) -> Link | None:
     """The link of two generic classes in one band; None where either has no radio there.
 
@@ -73,6 +74,7 @@ def link_between(
         both allow.
     ladder : how good the receivers are taken to be
     eirp_dbm : what the access point really emits, where the country allows less than it can
+    client_eirp_dbm : the same of the device
 
     Raises
     ------
@@ -90,6 +92,9 @@ def link_between(
     generation = min(ours.generation, theirs.generation, key=_ORDER.index)
     able = ours.conducted_dbm + ours.antenna_dbi
     emitted = able if eirp_dbm is None else min(able, eirp_dbm)
+    answered = theirs.conducted_dbm + theirs.antenna_dbi
+    if client_eirp_dbm is not None:
+        answered = min(answered, client_eirp_dbm)
     widest = min(ours.max_width_mhz, theirs.max_width_mhz, width_mhz or ours.max_width_mhz)
     return Link(
         band=band,
@@ -100,7 +105,7 @@ def link_between(
         ladder=Ladder(ladder),
         noise_figure_down_db=theirs.noise_figure_db,
         noise_figure_up_db=ours.noise_figure_db,
-        up_lag_db=emitted - ours.antenna_dbi - theirs.conducted_dbm,
+        up_lag_db=emitted - ours.antenna_dbi - (answered - theirs.antenna_dbi),
     )
 
 

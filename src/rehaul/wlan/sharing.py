@@ -95,6 +95,42 @@ def air_share(
     return float(max(1 - counted.sum(), 1 / (1 + np.count_nonzero(counted))))
 
 
+def after_hop_mbps(air_mbps: ArrayLike, hop_mbps: float) -> NDArray[np.float32]:
+    """What a device gets of an access point that is fed by a wireless hop on its own channel.
+
+    Parameters
+    ----------
+    air_mbps : (any shape) goodput from the access point to the device with the air to itself [Mb/s]
+    hop_mbps : goodput of the hop with the air to itself [Mb/s]; 0 where there is no hop
+
+    Returns
+    -------
+    1/(1/hop + 1/air), same shape [Mb/s]; the air's own without a hop
+
+    Validity, Source: as `backhaul_mbps`.
+
+    >>> after_hop_mbps([300.0, 0.0], 300.0).tolist()
+    [150.0, 0.0]
+    """
+    air = np.asarray(air_mbps, dtype=np.float32)
+    if hop_mbps <= 0:
+        return air
+    return np.asarray(air * (np.float32(hop_mbps) / (air + np.float32(hop_mbps))), dtype=np.float32)
+
+
+def before_hop_mbps(rate_mbps: float, hop_mbps: float) -> float:
+    """What the air to the device must carry for a rate to be left beside the hop [Mb/s].
+
+    Parameters, Validity, Source: the reverse of `after_hop_mbps`; infinite where the hop carries no more.
+
+    >>> round(before_hop_mbps(150.0, 300.0))
+    300
+    """
+    if hop_mbps <= 0 or rate_mbps <= 0:
+        return rate_mbps
+    return float("inf") if rate_mbps >= hop_mbps else 1 / (1 / rate_mbps - 1 / hop_mbps)
+
+
 def backhaul_mbps(hops_mbps: Sequence[float], *, same_channel: bool) -> float:
     """What a chain of wireless hops carries.
 

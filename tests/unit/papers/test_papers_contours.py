@@ -33,7 +33,8 @@ def cone() -> StoreyMap:
     one = np.zeros((1, *rate.shape), np.float32)
     index = np.zeros(rate.shape, np.int16)
     storey = Storey(id="1", name="One", elevation_m=0)
-    return StoreyMap(storey, 0.05, 0.05, 0.1, 1.2, rate, rate, rate, one, one, index, index.astype(np.int8))
+    bands = index.astype(np.int8)
+    return StoreyMap(storey, 0.05, 0.05, 0.1, 1.2, rate, rate, rate, one, one, index, bands, rate, rate, rate)
 
 
 def drawn_over(field: StoreyMap, ramp: Ramp) -> tuple[str, str]:
