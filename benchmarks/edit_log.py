@@ -25,7 +25,7 @@ def large_job() -> Job:
     )
     room = Room(id="r1", name="All", storey="g", polygon=((0, 0), (20, 0), (20, 10), (0, 10)))
     readings = tuple(
-        Reading(id=f"x{n}", quantity="down_mbps", value=n % 500, room="r1", position=(n % 20, n % 10))
+        Reading(id=f"x{n}", quantity="down_mbps", value=n % 400, room="r1", position=(n % 20, n % 10))
         for n in range(READINGS)
     )
     house = House(storeys=(Storey(id="g", name="Ground", elevation_m=0),), rooms=(room,), walls=walls)

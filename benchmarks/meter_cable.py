@@ -19,7 +19,7 @@ from two_hosts import LAPTOP_ADDRESS, Hosts, enter, on, serving, two_hosts
 
 from rehaul.jobs import save_job
 
-RATES_MBPS = (20, 100, 500, 1000, None)
+RATES_MBPS = (20, 100, 300, 1000, None)
 QUEUE_MS = 50.0
 PEER_S = 3.0
 PEER_PORT = 8721

@@ -20,6 +20,7 @@ ACCESS_POINT = "access point HE 2x2"
 FELT = 0.75
 NOISE = 1.3  # times what the model takes readings to wander
 WRONG_READING = 0.02
+PLANS_MBPS = (50.0, 1000.0)  # any rate between, each doubling as likely as the next
 
 
 @dataclass(frozen=True)
@@ -136,7 +137,7 @@ def houses(count: int, seed: int) -> Iterator[House]:
     made = 0
     while made < count:
         cause = names[made % len(names)]
-        plan = float(rng.choice([50, 100, 250, 500, 1000]))
+        plan = float(np.exp(rng.uniform(*np.log(PLANS_MBPS))))
         case = Case(
             plan_down_mbps=plan,
             plan_up_mbps=plan * float(rng.choice([0.1, 0.2, 0.5, 1.0])),

@@ -43,7 +43,7 @@ from rehaul.house import (
 )
 
 WIDTH_M, DEPTH_M = 9.6, 7.2
-STOREYS = (("B", "Basement", -2.5, 2.2), ("G", "Ground floor", 0.0, 2.6), ("U", "Upper floor", 2.9, 2.5))
+STOREYS = (("B", "Lower floor", -2.5, 2.2), ("G", "Ground floor", 0.0, 2.6), ("U", "Upper floor", 2.9, 2.5))
 ROOMS = {
     "B": (("Workshop", 0.0, 0.0, 5.2, 7.2), ("Store", 5.2, 0.0, 4.4, 7.2)),
     "G": (
@@ -53,7 +53,7 @@ ROOMS = {
     ),
     "U": (
         ("Main bedroom", 0.0, 0.0, 5.2, 3.6),
-        ("Study", 0.0, 3.6, 5.2, 3.6),
+        ("Sewing room", 0.0, 3.6, 5.2, 3.6),
         ("Bathroom", 5.2, 3.4, 4.4, 3.8),
         ("Child's room", 5.2, 0.0, 4.4, 3.4),
     ),
@@ -235,7 +235,7 @@ def job() -> Job:
                 position=(6.1, 6.8),
             ),
         ),
-        service=Service(down_mbps=500, up_mbps=50, medium="cable", modem="X1"),
+        service=Service(down_mbps=320, up_mbps=160, medium="fibre", modem="X1"),
         devices=(Device(id="D1", name="Telephone A", client="phone HE 2x2"),),
         needs=tuple(
             Need(id=f"n{room.id}", room=room.id, uses=("stream 4K",), down_mbps=60 if i % 2 else 100)
@@ -262,10 +262,10 @@ def job() -> Job:
         ),
         readings=(
             Reading(
-                id="q1", quantity=Quantity.DOWN_MBPS, value=41, room="rU1", device="D1", repeats=3, spread=6
+                id="q1", quantity=Quantity.DOWN_MBPS, value=38, room="rU1", device="D1", repeats=3, spread=6
             ),
             Reading(
-                id="q2", quantity=Quantity.DOWN_MBPS, value=480, room="rB1", device="D1", repeats=3, spread=9
+                id="q2", quantity=Quantity.DOWN_MBPS, value=306, room="rB1", device="D1", repeats=3, spread=9
             ),
         ),
         gate=Gate(lead_paint=True, asbestos=None, knob_and_tube=False, asked_about_alarms=True),

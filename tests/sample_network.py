@@ -46,7 +46,7 @@ def _site(name: str, room: str, storey: str, run: str, pull_m: float, cost: floa
 
 
 SITES = (
-    _site("U-01", "Study", "U", "C01", 0.0, 74.0, 0.97),
+    _site("U-01", "Sewing room", "U", "C01", 0.0, 74.0, 0.97),
     _site("G-02", "Living room", "G", "C03", 0.0, 74.0, 0.97),
     _site("N1", "Hall", "G", "", 14.0, 310.0, 0.9),
     _site("U-02", "Main bedroom", "U", "C05", 0.0, 74.0, 0.97),

@@ -27,6 +27,8 @@ from sample_work import order, takeoff
 
 __all__ = ["DEPTH_M", "WIDTH_M", "house", "job", "plan"]
 
+PAID_MBPS = job().service.down_mbps
+
 
 def _coverage(sources: tuple[tuple[str, str, float, float, float], ...], ceiling_mbps: float) -> Coverage:
     step_m = 0.3
@@ -103,7 +105,7 @@ def _room_rate(room: Room, field: tuple, axes: tuple, sources: tuple, ceiling_mb
         source_name=sources[source][1],
         band=Band.GHZ_5,
         narrowest="plan" if at_plan else air,
-        links=(LinkRate(name="plan", rate_mbps=500), LinkRate(name=air, rate_mbps=median)),
+        links=(LinkRate(name="plan", rate_mbps=PAID_MBPS), LinkRate(name=air, rate_mbps=median)),
     )
 
 
@@ -161,13 +163,13 @@ def _verdict(run: Run) -> RunVerdict:
 
 @cache
 def plan() -> Plan:
-    before = _coverage((("X1", "Store", 6.1, 6.8, -1.5),), 500)
+    before = _coverage((("X1", "Store", 6.1, 6.8, -1.5),), PAID_MBPS)
     after = _coverage(
         tuple(
             (ap.id, ap.name, *ap.site.position, math.fsum((elevation(ap.site.storey), ap.site.height_m)))
             for ap in ACCESS_POINTS
         ),
-        500,
+        PAID_MBPS,
     )
     return Plan(
         job=job(),
@@ -189,7 +191,7 @@ def plan() -> Plan:
             ),
             OpenQuestion(
                 about=("wU6",),
-                question="What is the wall between Study and Main bedroom made of?",
+                question="What is the wall between Sewing room and Main bedroom made of?",
                 guess="Studs and plasterboard",
                 costs="Up to 40 Mb/s in the Main bedroom",
                 settle="Read Mb/s on both sides of the wall, door shut; 5 minutes",

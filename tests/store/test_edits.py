@@ -39,9 +39,9 @@ def test_put_set_drop(ledger: Ledger) -> None:
     assert ledger.job.house.outlets[-1].note == "behind the sofa"
     say(ledger, "ann", drop("outlet", "0-04"))
     assert ids(ledger, "outlets") == ["0-01", "0-02", "0-03"]
-    say(ledger, "ann", {"do": "set", "kind": "service", "fields": {"down_mbps": 500}})
+    say(ledger, "ann", {"do": "set", "kind": "service", "fields": {"down_mbps": 240}})
     say(ledger, "ann", {"do": "set", "kind": "job", "fields": {"title": "Renamed"}})
-    assert (ledger.job.service.down_mbps, ledger.job.title, ledger.revision) == (500, "Renamed", 5)
+    assert (ledger.job.service.down_mbps, ledger.job.title, ledger.revision) == (240, "Renamed", 5)
     again = reopened(ledger)
     assert again.state == ledger.state
     assert ledger.store.jobs() == [("job", "Renamed", 5)]

@@ -210,7 +210,7 @@ def test_a_telephone_reads_the_port_map_from_the_closet_door(record: Path) -> No
     page = pypdfium2.PdfDocument((record / "closet-door.pdf").read_bytes())[0]
     (code,) = zxingcpp.read_barcodes(page.render(scale=2).to_pil())
     assert code.text == door_words(sample_plan.plan(), "the drawer under the cellar board")
-    assert "1: AP1 Study C01 U-01" in code.text
+    assert "1: AP1 Sewing room C01 U-01" in code.text
     assert "DO NOT CUT C02" in code.text
 
 

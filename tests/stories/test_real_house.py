@@ -54,7 +54,7 @@ def wired(model: Path) -> Job:
             "house": house,
             "boxes": (box,),
             "needs": needs,
-            "service": Service(down_mbps=500, modem="RT1"),
+            "service": Service(down_mbps=380, modem="RT1"),
         }
     )
 

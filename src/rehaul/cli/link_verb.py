@@ -20,7 +20,7 @@ def command(into: Path | None, room: str, device: str, as_json: bool) -> None:
     \b
     Examples:
       rehaul link
-      rehaul link --into mill.rehaul.json --room Study
+      rehaul link --into mill.rehaul.json --room Playroom
     """
     from rehaul.cli.own_link import own_links, with_links
     from rehaul.jobs import edit_job

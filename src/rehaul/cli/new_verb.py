@@ -26,7 +26,7 @@ def command(
 
     \b
     Example:
-      rehaul new "House by the mill" --country GB --down 500 --out mill.rehaul.json
+      rehaul new "House by the mill" --country GB --down 160 --out mill.rehaul.json
     """
     from rehaul.house import SCHEMA_VERSION, job_from_data
     from rehaul.jobs import refuse_existing, save_job

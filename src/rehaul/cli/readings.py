@@ -36,7 +36,7 @@ def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTabl
 
 
 def add_reading(path: Path, said: Sequence[str]) -> Job:
-    """Add what was typed, such as `down_mbps=120 room=Study`."""
+    """Add what was typed, such as `down_mbps=120 room=Playroom`."""
     cells = dict(_pair(words) for words in said)
     return edit_job(
         path,
@@ -105,7 +105,7 @@ def _pair(words: str) -> tuple[str, str]:
     name, mark, value = words.rpartition("=") if words.count("=") == 1 else words.partition("=")
     if not mark or not name.strip() or not value.strip():
         raise BadInput(
-            f"{words!r} is not NAME=VALUE", where="rehaul readings", remedy="Write for example room=Study"
+            f"{words!r} is not NAME=VALUE", where="rehaul readings", remedy="Write for example room=Playroom"
         )
     return name.strip(), value.strip()
 

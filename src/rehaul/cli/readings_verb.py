@@ -26,7 +26,7 @@ def command(
     Examples:
       rehaul readings mill.rehaul.json
       rehaul readings mill.rehaul.json --from walk.csv --column "Sig=power_dbm"
-      rehaul readings mill.rehaul.json --add down_mbps=120 --add room=Study
+      rehaul readings mill.rehaul.json --add down_mbps=120 --add room=Playroom
     """
     from rehaul.cli.readings import (
         add_reading,

@@ -20,7 +20,7 @@ def at_point(choice: Choice, point: FrontPoint) -> Choice:
 
 
 def numbered(rooms: Sequence[str]) -> list[str]:
-    """Room names, numbered where a room has several: `Study 1`, `Study 2`."""
+    """Room names, numbered where a room has several: `Playroom 1`, `Playroom 2`."""
     seen: dict[str, int] = {}
     found = []
     for room in rooms:

@@ -54,7 +54,7 @@ def tint(place: float) -> str:
 
 
 def band_words(ramp: Ramp) -> tuple[str, ...]:
-    """`under 50`, `50 to 100`, ... , `over 500 Mb/s`."""
+    """`under 50`, `50 to 100`, ... , `over 400 Mb/s`."""
     levels = ramp.levels_mbps
     if not levels:
         return ("one rate everywhere",)

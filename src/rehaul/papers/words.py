@@ -59,7 +59,7 @@ def listed(names: list[str] | tuple[str, ...]) -> str:
 
 
 def rate_range(rate: RoomRate) -> str:
-    """`420 Mb/s (250 to 500)`, the range holding nine cases of ten."""
+    """`310 Mb/s (180 to 420)`, the range holding nine cases of ten."""
     middle, span = format_rate(rate.median_mbps), span_words(rate)
     return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
 
@@ -70,7 +70,7 @@ def narrowest_words(rate: RoomRate) -> str:
 
 
 def span_words(rate: RoomRate) -> str:
-    """`250 to 500`: the 90 % range without its unit."""
+    """`180 to 420`: the 90 % range without its unit."""
     low, high = rate_words(rate.low_mbps), rate_words(rate.high_mbps)
     return low if low == high else f"{low} to {high}"
 

@@ -15,7 +15,7 @@ Floats = NDArray[np.float32]
 class LinkRate(Model):
     """One link of the chain from the internet to a spot."""
 
-    name: str  # for people: "plan", "run C03", "switch port 4", "air 5 GHz from Study"
+    name: str  # for people: "plan", "run C03", "switch port 4", "air 5 GHz from Playroom"
     rate_mbps: float
     up_mbps: float | None = None  # towards the internet; None: as much as down
 

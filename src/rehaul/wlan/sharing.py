@@ -41,7 +41,7 @@ def shared_mbps(
     Validity: long-run averages; collisions are not counted twice for down traffic of one sender.
     Source: M. Heusse et al., IEEE INFOCOM 2003 (rate anomaly); max-min sharing.
 
-    >>> shared_mbps([500.0, 10.0]).round(1).tolist()
+    >>> shared_mbps([640.0, 10.0]).round(1).tolist()
     [9.8, 9.8]
     """
     alone = np.asarray(alone_mbps, dtype=float)

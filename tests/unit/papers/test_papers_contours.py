@@ -26,10 +26,10 @@ SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
 
 
 def cone() -> StoreyMap:
-    """500 Mb/s in the middle, 100 less with each metre."""
+    """700 Mb/s in the middle, 100 less with each metre."""
     axis = np.arange(0.05, 10.0, 0.1)
     x, y = np.meshgrid(axis, axis)
-    rate = (500 - 100 * np.hypot(x - 5, y - 5)).astype(np.float32)
+    rate = (700 - 100 * np.hypot(x - 5, y - 5)).astype(np.float32)
     one = np.zeros((1, *rate.shape), np.float32)
     index = np.zeros(rate.shape, np.int16)
     storey = Storey(id="1", name="One", elevation_m=0)
@@ -44,13 +44,13 @@ def drawn_over(field: StoreyMap, ramp: Ramp) -> tuple[str, str]:
 
 def test_a_contour_encloses_the_area_that_geometry_says() -> None:
     """A disc of 3 m; smoothing a cone by s moves its contour at r inwards by s**2 / (2 r)."""
-    bands, lines = drawn_over(cone(), Ramp((200.0,), ("#000001", "#000002")))
+    bands, lines = drawn_over(cone(), Ramp((400.0,), ("#000001", "#000002")))
     found = re.search(r'<path d="M([^"]+)Z" fill="#000002"', bands)
     assert found
     points = [tuple(map(float, pair.split())) for pair in found[1].split("L")]
     radius_mm = 10 * (3 - SMOOTH_M**2 / (2 * 3))  # 1 m at 1:100 is 10 mm
     assert Polygon(points).area == pytest.approx(np.pi * radius_mm**2, rel=0.01)
-    assert ">200<" in lines
+    assert ">400<" in lines
 
 
 def test_nothing_is_drawn_where_nothing_is_known() -> None:
@@ -87,7 +87,7 @@ def test_levels_divide_the_rates_and_are_few() -> None:
 
 
 def test_a_flat_field_has_one_tint() -> None:
-    ramp = ramp_for([np.full((4, 4), 500.0)])
+    ramp = ramp_for([np.full((4, 4), 240.0)])
     assert ramp.levels_mbps == () and len(ramp.tints) == 1
 
 
@@ -109,7 +109,7 @@ def test_the_upper_storey_shows_contours_with_figures() -> None:
 def test_a_storey_without_a_map_is_still_drawn() -> None:
     plan = sample_plan.plan()
     bare: Plan = replace(plan, after=replace(plan.after, maps=()))
-    assert "Study" in map_svg(bare, "U", "after")
+    assert "Sewing room" in map_svg(bare, "U", "after")
 
 
 def test_one_prediction_gives_a_map_of_each_storey_lowest_first() -> None:

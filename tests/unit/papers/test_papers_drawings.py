@@ -82,7 +82,7 @@ def test_long_work_takes_several_drawings_and_loses_no_task() -> None:
 
 
 def test_a_code_is_read_back_as_it_was_written() -> None:
-    words = '1: AP1 Study C01\n2: \u00fc \u00e9 \u2013 "quoted" <b>'
+    words = '1: AP1 Sewing room C01\n2: \u00fc \u00e9 \u2013 "quoted" <b>'
     source = '#set page(width: 80mm, height: 80mm, margin: 0mm)\n#image(bytes(sys.inputs.svg), format: "svg")'
     made = typst.compile(source.encode(), format="pdf", sys_inputs={"svg": qr_svg(words, 80, shows="code")})
     picture = pypdfium2.PdfDocument(io.BytesIO(made))[0].render(scale=3).to_pil()

@@ -39,8 +39,8 @@ def test_the_parts_of_a_route_add_up_to_its_length_on_the_sheet() -> None:
 def test_risers_say_up_and_down() -> None:
     house = sample_plan.house()
     every = routes.routes_of(sample_plan.plan())
-    basement, ground, upper = (routes.risers(every, house, storey) for storey in house.storeys)
-    assert [(riser.up, riser.down) for riser in basement] == [(True, False)]
+    lower, ground, upper = (routes.risers(every, house, storey) for storey in house.storeys)
+    assert [(riser.up, riser.down) for riser in lower] == [(True, False)]
     assert [(riser.up, riser.down) for riser in ground] == [(True, True)]
     assert [(riser.up, riser.down) for riser in upper] == [(False, True)]
     assert set(upper[0].runs) == {"C01", "C04", "C05"}

@@ -20,9 +20,9 @@ def test_the_sentences_count_what_the_plan_holds() -> None:
     today, then, price = sentences(PLAN)
     needed = [rate for rate in PLAN.after.rooms if rate.need_mbps]
     assert f"Then {sum(rate.met for rate in needed)} of {len(needed)} rooms" in then
-    assert "AP1 in Study, AP2 in Living room and AP3 in Hall" in then
+    assert "AP1 in Sewing room, AP2 in Living room and AP3 in Hall" in then
     assert "2 old cables in the walls and 1 new pull" in then
-    assert "pays for 500 Mb/s" in today and "set by air 5 GHz from Store" in today
+    assert "pays for 320 Mb/s" in today and "set by air 5 GHz from Store" in today
     assert "1 290.00 EUR" in price and "this is proven" in price
 
 

@@ -30,11 +30,11 @@ def test_every_table_has_a_row_length_that_fits_and_columns_of_their_own() -> No
 
 
 def test_rooms_say_now_and_after_with_the_narrowest_link() -> None:
-    study = next(row for row in rows_of("rooms") if row["room"] == "Study")
+    sewing = next(row for row in rows_of("rooms") if row["room"] == "Sewing room")
     plan = sample_plan.plan()
-    before = next(rate for rate in plan.before.rooms if rate.name == "Study")
-    assert float(study["now_mbps"]) == round(before.median_mbps, 1)
-    assert study["now_narrowest"] == before.narrowest
+    before = next(rate for rate in plan.before.rooms if rate.name == "Sewing room")
+    assert float(sewing["now_mbps"]) == round(before.median_mbps, 1)
+    assert sewing["now_narrowest"] == before.narrowest
 
 
 def test_a_plate_that_was_never_located_stays_listed() -> None:

@@ -8,12 +8,12 @@ from rehaul.wlan import Generation, Mode, air_share, backhaul_mbps, contending_e
 
 
 def test_one_slow_client_holds_all_to_its_pace() -> None:
-    assert shared_mbps([500.0, 500.0, 10.0]).tolist() == pytest.approx([1 / (2 / 500 + 1 / 10)] * 3)
+    assert shared_mbps([640.0, 640.0, 10.0]).tolist() == pytest.approx([1 / (2 / 640 + 1 / 10)] * 3)
 
 
 def test_equal_time_keeps_the_fast_ones_fast() -> None:
-    assert shared_mbps([500.0, 500.0, 10.0], fairness="airtime").tolist() == pytest.approx(
-        [500 / 3, 500 / 3, 10 / 3]
+    assert shared_mbps([640.0, 640.0, 10.0], fairness="airtime").tolist() == pytest.approx(
+        [640 / 3, 640 / 3, 10 / 3]
     )
 
 

@@ -57,7 +57,7 @@ def opened(listing: Listing, sought: list[Sought], stretches: list[Stretch]) -> 
     for item in sought:
         if item.entry.kind == "open":
             if item.other is None:
-                raise listing.refuse(item.entry.line, "open needs two rooms", "Write: open Kitchen - Dining")
+                raise listing.refuse(item.entry.line, "open needs two rooms", "Write: open Kitchen - Pantry")
             pairs[tuple(sorted((item.room, item.other)))] = item
     kept = [stretch for stretch in stretches if stretch.rooms not in pairs]
     for pair, item in pairs.items():
