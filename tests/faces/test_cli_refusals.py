@@ -68,7 +68,7 @@ def test_a_missing_file(run: Run, verb: str, tmp_path: Path) -> None:
         (lambda text: text.replace("9.0,\n          0.0", "0.0,\n          0.0", 1), ["no length"]),
         (lambda text: text.replace("4.6,\n          0.9", "46.0,\n          0.9", 1), ["outside the house"]),
         (lambda text: text.replace('"id": "1-02"', '"id": "1-01"', 1), ["already used"]),
-        (lambda text: text.replace('"1-03"\n', '"9-99"\n', 1), ["neither an outlet nor a meeting point"]),
+        (lambda text: text.replace('"1-03"\n', '"9-99"\n', 1), ["no outlet, meeting point or splitter"]),
     ],
     ids=["not JSON", "truncated", "version", "NaN", "negative", "no length", "outside", "twice", "nowhere"],
 )

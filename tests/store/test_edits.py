@@ -384,10 +384,34 @@ def full_job() -> Job:
             "height_m": 2,
         }
     ]
-    data["house"]["meeting_points"] = [{"id": "m1", "name": "Cupboard", "storey": "g", "position": [1, 1]}]
+    data["house"]["meeting_points"] = [
+        {"id": "m1", "name": "Cupboard", "storey": "g", "position": [1, 1]},
+        {"id": "m2", "name": "Where the line comes in", "storey": "g", "position": [2, 1]},
+        {"id": "m3", "name": "Attic", "storey": "g", "position": [3, 1]},
+    ]
+    data["house"]["splitters"] = [{"id": "p1", "name": "Loft splitter", "storey": "g", "input": "c3"}]
     data["house"]["runs"][1]["ends"] = ["m1", "0-03"]
-    data["boxes"] = [{"id": "b1", "name": "Modem", "equipment": "modem", "storey": "g", "position": [1, 1]}]
-    data["service"]["modem"] = "b1"
+    data["house"]["runs"] += [
+        {"id": "c3", "ends": ["m2", "p1"], "kind": "coax"},
+        {"id": "c4", "ends": ["m1", "unknown"], "kind": "bell wire"},
+        {"id": "c5", "ends": ["m3", "unknown"]},
+    ]
+    data["house"]["hazards"] = [{"id": "z1", "kind": "lead paint", "storey": "g", "room": "r3"}]
+    data["house"]["rooms"].append({**data["house"]["rooms"][0], "id": "r3", "name": "Box room"})
+    data["house"]["bells"] = [{"id": "l1", "run": "c4"}]
+    data["boxes"] = [
+        {
+            "id": "b1",
+            "name": "Modem",
+            "equipment": "modem",
+            "storey": "g",
+            "position": [1, 1],
+            "fed_by": "run",
+            "run": "c3",
+        }
+    ]
+    data["service"] |= {"modem": "b1", "run": "c3", "enters": "m2"}
+    data["choices"]["to_be_moved"] = ["o1"]
     data["devices"] = [{"id": "v1", "name": "Phone", "client": "phone"}]
     data["obligations"] = [{"id": "o1", "kind": "monitored alarm", "run": "c2"}]
     data["readings"] = [
@@ -408,6 +432,7 @@ def full_job() -> Job:
         {"id": "t2", "kind": "bridge", "end": "c1", "other": "c2", "joined": False},
         {"id": "t3", "kind": "withdrawn", "other": "t1"},
     ]
+    data["line_checks"] = [{"id": "j1", "at": "m3", "what": "voltage", "run": "c5", "dc_v": 0}]
     data["decisions"] = [{"id": "e1", "run": "c1", "sign_off": signed}]
     data["ticks"] = [{"id": "i1", "task": "gate"}]
     data["acceptance"] = [{"id": "a1", "about": "r1", "result": "pass"}]
@@ -432,5 +457,5 @@ def test_dropping_any_one_thing_is_done_whole_or_refused_by_what_hangs_on_it(tmp
                 continue
             ledger.undo("ann", f"undo-{name}-{thing.id}")
             assert difference(job, ledger.job) == []
-    assert held == {"g", "r1", "0-01", "c1", "c2", "t1"}
+    assert held == {"g", "r1", "r3", "m3", "0-01", "c1", "c2", "c4", "c5", "t1"}
     store.close()

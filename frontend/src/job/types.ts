@@ -44,10 +44,12 @@ export type Run = {
   sheath_print: string; length_m: Estimate | null; topology: string; splices: number | null; state: string;
   in_conduit: boolean | null; route: Point3[]; tests: RunTest[]; traced: string; note: string;
 };
+export type Hazard = { id: string; kind: string; state: string; storey: string | null; room: string | null; where: string; sign_off: SignOff | null };
+export type Bell = { id: string; run: string; transformer_v: number; load_va: number; needs_v: number };
 export type House = {
   name: string; built_year: number | null; tenure: string; storeys: Storey[]; rooms: Room[]; walls: Wall[];
   openings: Opening[]; bodies: Body[]; outlets: Outlet[]; meeting_points: MeetingPoint[]; splitters: Splitter[];
-  entry_filter: boolean | null; runs: Run[];
+  entry_filter: boolean | null; runs: Run[]; hazards: Hazard[]; bells: Bell[];
 };
 export type Box = {
   id: string; name: string; equipment: string; storey: string; position: Point; height_m: number; keep: boolean;
@@ -97,8 +99,10 @@ export type Gate = Record<
   | "lead_paint" | "asbestos" | "knob_and_tube" | "fire_rated_walls" | "licence_checked" | "landlord_agrees"
   | "asked_about_alarms", boolean | null>;
 export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null; run: string | null; enters: string | null };
+/** A document that the page kept under another version is not shown: the server sends it anew. */
+export const SCHEMA_VERSION = 2;
 export type Job = {
-  id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
+  schema_version: number; id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
   date: string; house: House; boxes: Box[]; service: Service; devices: Device[]; needs: Need[];
   obligations: Obligation[]; readings: Reading[]; heard: Heard[]; placed_plugs: PlacedPlug[];
   trace_readings: TraceReading[]; line_checks: LineCheck[]; decisions: Decision[]; ticks: Tick[]; acceptance: Acceptance[]; choices: Choices; gate: Gate;
@@ -106,7 +110,7 @@ export type Job = {
 };
 
 export type Kind =
-  | "storey" | "room" | "wall" | "opening" | "body" | "outlet" | "meeting_point" | "splitter" | "run" | "box" | "device"
+  | "storey" | "room" | "wall" | "opening" | "body" | "outlet" | "meeting_point" | "splitter" | "run" | "hazard" | "bell" | "box" | "device"
   | "need" | "obligation" | "reading" | "heard" | "placed_plug" | "trace_reading" | "line_check" | "decision" | "tick" | "acceptance";
 export type Single = "job" | "house" | "service" | "choices" | "gate" | "contacts";
 export type Thing = { id: string };
@@ -129,6 +133,8 @@ export const LISTS: Record<Kind, { field: string; inHouse: boolean }> = {
   meeting_point: { field: "meeting_points", inHouse: true },
   splitter: { field: "splitters", inHouse: true },
   run: { field: "runs", inHouse: true },
+  hazard: { field: "hazards", inHouse: true },
+  bell: { field: "bells", inHouse: true },
   box: { field: "boxes", inHouse: false },
   device: { field: "devices", inHouse: false },
   need: { field: "needs", inHouse: false },

@@ -2,7 +2,7 @@
 
 import { applied } from "../job/apply";
 import { editId } from "../job/ids";
-import type { Change, Edit, Job } from "../job/types";
+import { SCHEMA_VERSION, type Change, type Edit, type Job } from "../job/types";
 import { ask, get, post, socketUrl, type RefusalData } from "./api";
 import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Waiting } from "./keep";
 import type { Plan } from "./planTypes";
@@ -55,7 +55,7 @@ export class Session {
   async start(): Promise<void> {
     const [seen, kept] = await Promise.all([lastSeen(this.key), allWaiting(this.key)]);
     if (this.#closed) return;
-    if (seen) {
+    if (seen && seen.job.schema_version === SCHEMA_VERSION) {
       this.#server = seen.job;
       this.revision = seen.revision;
     }

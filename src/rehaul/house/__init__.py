@@ -21,6 +21,7 @@ from rehaul.house.job import (
     Reading,
     Service,
 )
+from rehaul.house.migration import migrate
 from rehaul.house.model import (
     Bell,
     Body,
@@ -120,6 +121,7 @@ __all__ = [
     "held_on",
     "held_reasons",
     "job_from_data",
+    "migrate",
     "open_obligations",
     "parse_job",
     "require_whole",

@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from rehaul.errors import BadInput
 from rehaul.house.integrity import require_whole
 from rehaul.house.job import SCHEMA_VERSION, Job
+from rehaul.house.migration import migrate
 
 LARGEST_DOCUMENT_BYTES = 64 * 1024 * 1024
 
@@ -48,7 +49,8 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
 
 
 def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
-    """The job in plain JSON data, of this or an earlier schema version."""
+    """The job in plain JSON data, of this or an earlier schema version: every document comes in by here."""
+    data = migrate(data)
     version = data.get("schema_version")
     if version is None:
         raise BadInput("there is no schema_version", where=where, remedy="Give a job saved as *.rehaul.json")

@@ -84,9 +84,6 @@ class Decision(Model):
     id: Id
     run: Id
     sign_off: SignOff
-    # The plan as signed, canonical JSON, and its hash; empty for offers of schema version 1.
-    plan: Annotated[str, Field(max_length=8_000_000)] = ""
-    plan_sha256: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""
 
 
 class Tick(Model):

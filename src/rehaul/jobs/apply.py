@@ -164,9 +164,9 @@ class _Work:
         for namer, namer_id, field, way in hanging:
             if way == "along":
                 self.drop(namer, namer_id)
-            elif way == "clear":
+            elif way in ("clear", "strike"):
                 value = getattr(self.draft.find(namer, namer_id), field)
-                self.set(namer, namer_id, {field: cleared(value, thing_id)})
+                self.set(namer, namer_id, {field: cleared(value, thing_id, way)})
         self.draft.drop(kind, thing_id, self.touch)
         self.changes.append({"do": "drop", "kind": kind, "id": thing_id})
         self.inverse.append({"do": "back", "kind": kind, "id": thing_id})

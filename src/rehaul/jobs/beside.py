@@ -100,6 +100,8 @@ class Beside:
                 where=str(self.path),
                 remedy="Keep the two jobs in folders of their own, or move the log away",
             )
+        if any(self._digest_seen == _digest(self.ledger.at_revision(number).job) for number, _ in written):
+            return  # what the log wrote under an earlier schema version
         base = written[0][0] if written else 0
         changes = difference(self.ledger.at_revision(base).job, file_job)
         if not changes:

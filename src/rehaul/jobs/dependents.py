@@ -10,8 +10,10 @@ from collections.abc import Iterator
 from typing import Any, Protocol
 
 from rehaul.house import UNKNOWN, Model
+from rehaul.jobs.kinds import SINGLES
 
-# kind that names another, its field, kinds that are named, what happens: along, clear or hold
+# kind that names another, its field, kinds that are named, what happens to it:
+# it goes along, its field is cleared or struck off a list, or it holds the other in place
 NAMES: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
     ("opening", "wall", ("wall",), "along"),
     ("need", "room", ("room",), "along"),
@@ -20,20 +22,31 @@ NAMES: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
     ("heard", "room", ("room",), "clear"),
     ("reading", "device", ("device",), "clear"),
     ("reading", "box", ("box",), "clear"),
-    ("run", "ends", ("outlet", "meeting_point"), "clear"),
+    ("run", "ends", ("outlet", "meeting_point", "splitter"), "clear"),
+    ("splitter", "input", ("run",), "clear"),
+    ("box", "run", ("run",), "clear"),
     ("service", "modem", ("box",), "clear"),
+    ("service", "run", ("run",), "clear"),
+    ("service", "enters", ("outlet", "meeting_point"), "clear"),
+    ("choices", "to_be_moved", ("obligation",), "strike"),
     ("room", "storey", ("storey",), "hold"),
     ("wall", "storey", ("storey",), "hold"),
     ("body", "storey", ("storey",), "hold"),
     ("outlet", "storey", ("storey",), "hold"),
     ("meeting_point", "storey", ("storey",), "hold"),
+    ("splitter", "storey", ("storey",), "hold"),
     ("box", "storey", ("storey",), "hold"),
+    ("hazard", "storey", ("storey",), "hold"),  # nobody loses a warning by drawing rooms anew
+    ("hazard", "room", ("room",), "hold"),
+    ("bell", "run", ("run",), "hold"),
     ("reading", "storey", ("storey",), "hold"),
     ("obligation", "run", ("run",), "hold"),
     ("placed_plug", "outlet", ("outlet",), "hold"),  # what was done on a job only grows
     ("trace_reading", "end", ("run",), "hold"),
     ("trace_reading", "outlet", ("outlet",), "hold"),
     ("trace_reading", "other", ("run", "trace_reading"), "hold"),
+    ("line_check", "at", ("meeting_point",), "hold"),
+    ("line_check", "run", ("run",), "hold"),
     ("decision", "run", ("run",), "hold"),
     ("acceptance", "about", ("run", "room"), "hold"),
 )
@@ -51,15 +64,17 @@ def hangers(job: Things, kind: str, thing_id: str) -> Iterator[tuple[str, str, s
     for namer, field, named, way in NAMES:
         if kind not in named:
             continue
-        candidates = {"": job.find("service", "")} if namer == "service" else job.table(namer)
+        candidates = {"": job.find(namer, "")} if namer in SINGLES else job.table(namer)
         for namer_id, thing in list(candidates.items()):
             value = getattr(thing, field)
             if value == thing_id or (isinstance(value, tuple) and thing_id in value):
                 yield namer, namer_id, field, way
 
 
-def cleared(value: Any, thing_id: str) -> Any:
+def cleared(value: Any, thing_id: str, way: str) -> Any:
     """The field's value once the thing is gone: a cable still has that end, but nobody knows where."""
+    if way == "strike":
+        return [name for name in value if name != thing_id]
     if isinstance(value, tuple):
         return [UNKNOWN if end == thing_id else end for end in value]
     return None

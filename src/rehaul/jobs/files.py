@@ -5,16 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from rehaul.errors import BadInput
-from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, data_from_text, dump_job, job_from_data
-from rehaul.jobs.migration import migrate
+from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, dump_job, parse_job
 from rehaul.saving import reason_of, write_whole
 
 
 def open_job(path: Path | str) -> Job:
     """The job saved at `path`, of this or an earlier schema version."""
     path = Path(path)
-    text = read_bounded(path, LARGEST_DOCUMENT_BYTES)
-    return job_from_data(migrate(data_from_text(text, where=path.name)), where=path.name)
+    return parse_job(read_bounded(path, LARGEST_DOCUMENT_BYTES), where=path.name)
 
 
 def save_job(path: Path | str, job: Job) -> None:

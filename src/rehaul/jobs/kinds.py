@@ -8,6 +8,7 @@ from typing import Any
 
 from rehaul.house import (
     Acceptance,
+    Bell,
     Body,
     Box,
     Choices,
@@ -15,6 +16,7 @@ from rehaul.house import (
     Decision,
     Device,
     Gate,
+    Hazard,
     Heard,
     House,
     Job,
@@ -66,6 +68,8 @@ def _kinds() -> dict[str, Kind]:
         ("meeting_point", MeetingPoint, "meeting_points", True),
         ("splitter", Splitter, "splitters", True),
         ("run", Run, "runs", True),
+        ("hazard", Hazard, "hazards", True),
+        ("bell", Bell, "bells", True),
         ("box", Box, "boxes", False),
         ("device", Device, "devices", False),
         ("need", Need, "needs", False),
@@ -102,6 +106,12 @@ def plain_fields(kind: str) -> frozenset[str]:
         return frozenset(KINDS[kind].model.model_fields) - FIXED_FIELDS
     lists = {row.field for row in KINDS.values()}
     return frozenset(SINGLES[kind].model_fields) - FIXED_FIELDS - lists - frozenset(SINGLES)
+
+
+def kind_of_list(single: str, field: str) -> Kind | None:
+    """The kind whose things a field of the job or of its house lists; None where it lists none."""
+    in_house = {"house": True, "job": False}.get(single)
+    return next((kind for kind in KINDS.values() if (kind.in_house, kind.field) == (in_house, field)), None)
 
 
 def things(job: Job, kind: Kind) -> tuple[Any, ...]:

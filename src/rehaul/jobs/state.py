@@ -7,9 +7,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rehaul.house import SCHEMA_VERSION, Job, Model, job_from_data
-from rehaul.jobs.kinds import KINDS, things
-from rehaul.jobs.migration import migrate
+from rehaul.house import SCHEMA_VERSION, Job, Model, job_from_data, migrate
+from rehaul.jobs.kinds import KINDS, kind_of_list, things
 
 FieldKey = tuple[str, str, str]  # kind, id ("" for singles), field
 
@@ -163,7 +162,12 @@ class _Sheet:
         table = self.tables.get(kind)
         if table is None:
             target = self.root if kind == "job" else self.root.setdefault(kind, {})
-            target.update(change["fields"])
+            for name, value in change["fields"].items():
+                listed = kind_of_list(kind, name)
+                if listed:  # as version 1 wrote hazards and bells: the whole list as one field
+                    self.tables[listed.name] = {thing["id"]: dict(thing) for thing in value}
+                else:
+                    target[name] = value
         elif change["do"] == "put":
             entity = change["entity"]
             table[entity["id"]] = dict(entity)

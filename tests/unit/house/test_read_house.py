@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from rehaul.errors import BadInput
-from rehaul.house import House, Job, Outlet, Room, Storey, Wall, dump_job
+from rehaul.house import Hazard, HazardKind, House, Job, Outlet, Room, Splitter, Storey, Wall, dump_job
 from rehaul.house.readers import Counts, read_house, read_job_file, read_room_list, with_house
 
 ROOMS = "Living 4.20 x 5.10\nKitchen 3.10 x 5.10 right of Living\ndoor Living - Kitchen\n"
@@ -114,8 +114,16 @@ def test_a_job_file_is_read_strictly(tmp_path: Path) -> None:
 
 
 def test_a_job_takes_a_house_and_keeps_its_survey() -> None:
-    job = a_job(outlets=(Outlet(id="1-01", storey="1", position=(1, 1)),), built_year=1931)
+    job = a_job(
+        outlets=(Outlet(id="1-01", storey="1", position=(1, 1)),),
+        splitters=(Splitter(id="SP1", name="Loft", storey="1"),),
+        hazards=(Hazard(id="Z1", kind=HazardKind.ASBESTOS, storey="1"),),
+        entry_filter=False,
+        built_year=1931,
+    )
     changed = with_house(job, read_room_list(ROOMS))
+    for field in ("splitters", "hazards", "entry_filter"):
+        assert getattr(changed.house, field) == getattr(job.house, field) is not None, field
     assert [room.name for room in changed.house.rooms] == ["Living", "Kitchen"]
     assert [outlet.id for outlet in changed.house.outlets] == ["1-01"]
     assert changed.house.built_year == 1931

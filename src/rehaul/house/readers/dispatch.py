@@ -88,19 +88,20 @@ def counts_of(house: House) -> Counts:
     )
 
 
-def with_house(job: Job, report: ReadReport) -> Job:
-    """The job with the house as read. What the file does not hold (outlets, runs, meeting points) stays.
+SURVEYED = ("bodies", "outlets", "meeting_points", "splitters", "runs", "hazards", "bells", "built_year")
+
+
+def with_house(job: Job, report: ReadReport, *, where: str = "") -> Job:
+    """The job with the house as read. What the file does not hold (outlets, runs, hazards, ...) stays.
 
     Raises BadInput where what stays does not fit the new house.
     """
     old, new = job.house, report.house
-    kept = {
-        name: getattr(new, name) or getattr(old, name)
-        for name in ("bodies", "outlets", "meeting_points", "runs", "built_year")
-    }
+    kept = {name: getattr(new, name) or getattr(old, name) for name in SURVEYED}
     kept["tenure"] = old.tenure if new.tenure == UNKNOWN else new.tenure
+    kept["entry_filter"] = old.entry_filter if new.entry_filter is None else new.entry_filter
     changed = job.model_copy(update={"house": new.model_copy(update=kept)})
-    require_whole(changed, where=f"job {job.id}")
+    require_whole(changed, where=where or f"job {job.id}")
     return changed
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from rehaul.house import SCHEMA_VERSION
+from rehaul.house.job import SCHEMA_VERSION
 
 Data = dict[str, Any]
 
