@@ -54,10 +54,13 @@ def room_centre(room: Room) -> tuple[float, float]:
 
 
 def room_at(house: House, storey_id: str, position: tuple[float, float]) -> Room | None:
-    """The room of that storey which holds the point, or the nearest within half a metre, or none."""
+    """The room of that storey which holds the point, or the nearest within half a metre, or none.
+
+    Where an outside area is drawn round the house, the room within the walls comes first.
+    """
     point = ShapelyPoint(position)
     best: tuple[float, Room] | None = None
-    for room in house.rooms:
+    for room in sorted(house.rooms, key=lambda room: room.outside):
         if room.storey == storey_id:
             distance = ShapelyPolygon(room.polygon).distance(point)
             if best is None or distance < best[0]:
@@ -81,10 +84,13 @@ def point_in_bounds(point: tuple[float, float], bounds: Bounds, margin_m: float 
 
 
 def storey_outline(house: House, storey: Storey) -> tuple[tuple[float, float], ...]:
-    """Outline of a storey's floor: as drawn, else the outer edge of its rooms, else the hull of its walls."""
+    """Outline of a storey's floor: as drawn, else the outer edge of its rooms, else the hull of its walls.
+
+    Outside areas have no floor of the house under them and no roof over them.
+    """
     if storey.floor.outline:
         return storey.floor.outline
-    rooms = tuple(room.polygon for room in house.rooms if room.storey == storey.id)
+    rooms = tuple(room.polygon for room in house.rooms if room.storey == storey.id and not room.outside)
     walls = () if rooms else tuple(wall for wall in house.walls if wall.storey == storey.id)
     return _outer_edge(rooms, tuple(point for wall in walls for point in (wall.start, wall.end)))
 

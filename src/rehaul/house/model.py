@@ -110,6 +110,11 @@ class Room(Model):
     bathroom: bool = False  # bath or shower: no box goes in
     household: Text = ""  # whose, where several live in the house; empty: the customer's
 
+    @property
+    def counts(self) -> bool:
+        """Lived in and within the walls: what it gets is counted though nothing is asked for."""
+        return self.lived_in and not self.outside
+
 
 class BodyKind(StrEnum):
     FRIDGE = "fridge"

@@ -11,8 +11,10 @@ import shapely
 from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 from scipy.ndimage import distance_transform_edt, gaussian_filter
+from shapely.geometry.base import BaseGeometry
 
 from rehaul.papers import svg
+from rehaul.papers.layout import Layout
 from rehaul.papers.placing import Placer
 from rehaul.papers.ramp import Ramp
 from rehaul.papers.scale import View
@@ -47,16 +49,23 @@ def _smooth(field: Floats, step_m: float) -> Floats:
     return np.asarray(gaussian_filter(field.astype(float), SMOOTH_M / step_m, mode="nearest"))
 
 
+def shown_of(layout: Layout) -> BaseGeometry:
+    """Where rates are drawn: within the outer wall, and in what is drawn of outside areas."""
+    within = shapely.Polygon(layout.outline) if len(layout.outline) > 2 else shapely.Polygon()
+    inner = within.buffer(-layout.view.mm(INSIDE_M), join_style="mitre")
+    return shapely.union(inner, layout.open_air)
+
+
 def draw(
     grid: StoreyMap,
     field: Floats,
     ramp: Ramp,
     view: View,
-    outline: tuple[svg.Mm, ...],
+    shown: BaseGeometry,
     placer: Placer,
     name: str,
 ) -> tuple[str, str]:
-    """Bands under the walls, and lines with their labels over them; both clipped to the outline."""
+    """Bands under the walls, and lines with their labels over them; both clipped to what is shown."""
     values = _smooth(_whole(field), grid.step_m)
     if min(values.shape) < 2 or not np.isfinite(values).any():
         return "", ""
@@ -68,10 +77,7 @@ def draw(
     maker = contour_generator(
         xs, ys, values.astype(float), fill_type=FillType.OuterOffset, line_type=LineType.Separate
     )
-    inner = (
-        shapely.Polygon(outline).buffer(-view.mm(INSIDE_M), join_style="mitre") if len(outline) > 2 else None
-    )
-    clip = f'<clipPath id="{name}"><path d="{polygon_data(inner) if inner else ""}"/></clipPath>'
+    clip = f'<clipPath id="{name}"><path d="{polygon_data(shown)}" clip-rule="evenodd"/></clipPath>'
     edges = (-math.inf, *ramp.levels_mbps, math.inf)
     bands = []
     for (low, high), tint in zip(pairwise(edges), ramp.tints, strict=True):
@@ -87,7 +93,7 @@ def draw(
             if len(smooth) < 2 or shapely.LineString(smooth).length < SHORTEST_DRAWN_MM:
                 continue
             lines.append(svg.path_data(smooth))
-            labels += _labels(smooth, level, placer, outline)
+            labels += _labels(smooth, level, placer, shown)
     drawn = svg.element("path", d="".join(lines), fill="none", stroke=svg.INK, stroke_width=svg.THIN_MM)
     clipped = {"clip_path": f"url(#{name})"}
     return clip + svg.group(bands, **clipped), svg.group([drawn] if lines else [], **clipped) + "".join(
@@ -113,14 +119,13 @@ def _simplified(points: Points, *, closed: bool = False) -> list[svg.Mm]:
     return pairs[:-1] if closed else pairs
 
 
-def _labels(points: list[svg.Mm], level: float, placer: Placer, outline: tuple[svg.Mm, ...]) -> list[str]:
+def _labels(points: list[svg.Mm], level: float, placer: Placer, shown: BaseGeometry) -> list[str]:
     """The level written along the line where it runs straight, every so often."""
     line = shapely.LineString(points)
     if line.length < SHORTEST_LABELLED_MM:
         return []
     words = f"{level:g}"
     width = svg.text_width_mm(words, LABEL_MM, mono=True) + 1.2
-    inside = shapely.Polygon(outline) if len(outline) > 2 else None
     wanted = max(1, round(line.length / NEXT_LABEL_MM))
     labels: list[str] = []
     for share in _shares():
@@ -130,7 +135,7 @@ def _labels(points: list[svg.Mm], level: float, placer: Placer, outline: tuple[s
         a, b = (line.interpolate(middle + side * width / 2) for side in (-1, 1))
         straight = a.distance(b) / width
         centre = ((a.x + b.x) / 2, (a.y + b.y) / 2)
-        if straight < 0.94 or (inside is not None and not inside.contains(shapely.Point(centre))):
+        if straight < 0.94 or not shown.contains(shapely.Point(centre)):
             continue
         turn = math.degrees(math.atan2(b.y - a.y, b.x - a.x))
         turn = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn

@@ -31,6 +31,7 @@ class Layout:
     solid: BaseGeometry  # on paper
     unknown: BaseGeometry
     outline: tuple[svg.Mm, ...]
+    open_air: BaseGeometry  # outside areas, on paper
     placer: Placer
 
 
@@ -48,15 +49,43 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     placer = Placer(frame, shapely.union(solid, unknown))
     placer.avoid(leaf.sweep() for leaf in openings.leaves(house, storey.id, view))
     outline = tuple(view.at(point) for point in storey_outline(house, storey))
-    return Layout(house, storey, system, view, solid, unknown, outline, placer)
+    return Layout(
+        house, storey, system, view, solid, unknown, outline, _open_air(house, storey, view), placer
+    )
+
+
+def _open_air(house: House, storey: Storey, view: View) -> BaseGeometry:
+    """What is drawn of gardens, drives and terraces beyond the walls."""
+    areas = [
+        shapely.make_valid(shapely.Polygon([view.at(point) for point in room.polygon]))
+        for room in house.rooms
+        if room.outside and room.storey == storey.id
+    ]
+    inside = [view.at(point) for point in storey_outline(house, storey)]
+    within = shapely.Polygon(inside) if len(inside) > 2 else shapely.Polygon()
+    return shapely.difference(shapely.union_all(areas), within)
 
 
 def draw_shell(layout: Layout) -> str:
-    """Walls, doors and windows."""
+    """Walls, doors and windows; outside areas by a dashed edge."""
     return (
-        walls.draw_walls(layout.solid, layout.unknown)
+        _edges(layout.open_air)
+        + walls.draw_walls(layout.solid, layout.unknown)
         + openings.draw_openings(layout.house, layout.storey.id, layout.view)
         + _dimensions(layout)
+    )
+
+
+def _edges(open_air: BaseGeometry) -> str:
+    if open_air.is_empty:
+        return ""
+    return svg.element(
+        "path",
+        d=walls.polygon_data(open_air),
+        fill="none",
+        stroke=svg.INK,
+        stroke_width=svg.FINE_MM,
+        stroke_dasharray="1.6 0.9",
     )
 
 

@@ -63,7 +63,13 @@ def _draw(
     bands = lines = ""
     if grid is not None:
         bands, lines = contours.draw(
-            grid, grid.rate_mbps, ramp, layout.view, layout.outline, layout.placer, f"outline-{name}"
+            grid,
+            grid.rate_mbps,
+            ramp,
+            layout.view,
+            contours.shown_of(layout),
+            layout.placer,
+            f"outline-{name}",
         )
     parts = [bands, shell, lines, sources, rooms, names, draw_foot(layout, _legend(ramp))]
     return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=f"Rates on {here.name}, {said}, in Mb/s")

@@ -212,7 +212,7 @@ def _rooms(
     rows = []
     for index, room in enumerate(job.house.rooms):
         cells = np.argwhere(receivers.room == index)
-        if len(cells) and (room.lived_in or room.id in needs):
+        if len(cells) and (room.counts or room.id in needs):
             need = needs.get(room.id)
             client_airs = by_client[need.client] if need else airs
             rows.append(_room(room, need, cells, airs, client_airs, best, up))

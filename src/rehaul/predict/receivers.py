@@ -24,11 +24,15 @@ class Receivers:
 
     grid: Grid
     storeys: tuple[str, ...]  # ids, in the order of the grid's first axis
-    room: NDArray[np.int32]  # (storey, y, x) index into house.rooms; NO_ROOM inside, OUTSIDE else
+    room: NDArray[np.int32]  # (storey, y, x) index into house.rooms; NO_ROOM inside, OUTSIDE elsewhere
 
 
 def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_M) -> Receivers:
-    """Receivers over the whole house. Raises BadInput for a house without walls or rooms."""
+    """Receivers over the whole house and its outside areas.
+
+    An outside area is what is drawn of it beyond the walls.
+    Raises BadInput for a house without walls or rooms.
+    """
     bounds = house_bounds(house)
     if bounds is None or not house.storeys:
         raise BadInput(
@@ -43,10 +47,11 @@ def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_
     xs, ys = np.meshgrid(x, y)
     room = np.full(grid.shape, OUTSIDE, dtype=np.int32)
     for level, storey in enumerate(storeys):
-        outline = storey_outline(house, storey)
-        if len(outline) >= 3:
-            room[level][shapely.contains_xy(shapely.Polygon(outline), xs, ys)] = NO_ROOM
-        for index, candidate in enumerate(house.rooms):
-            if candidate.storey == storey.id:
-                room[level][shapely.contains_xy(shapely.Polygon(candidate.polygon), xs, ys)] = index
+        here = [(index, found) for index, found in enumerate(house.rooms) if found.storey == storey.id]
+        drawn = [(found.polygon, index) for index, found in here if found.outside]
+        drawn.append((storey_outline(house, storey), NO_ROOM))
+        drawn += [(found.polygon, index) for index, found in here if not found.outside]
+        for corners, index in drawn:
+            if len(corners) >= 3:
+                room[level][shapely.contains_xy(shapely.Polygon(corners), xs, ys)] = index
     return Receivers(grid, tuple(storey.id for storey in storeys), room)

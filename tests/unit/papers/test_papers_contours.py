@@ -22,7 +22,7 @@ from rehaul.plan import Plan
 from rehaul.predict.results import StoreyMap
 
 VIEW = View(0.0, 10.0, 100.0, 0.0, 0.0)
-SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
+SQUARE = Polygon(((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)))
 
 
 def cone() -> StoreyMap:

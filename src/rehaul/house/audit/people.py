@@ -45,7 +45,7 @@ def _needs(job: Job) -> Iterator[Finding]:
         )
         return
     wanted = Counter(need.room for need in job.needs)
-    missing = [room for room in rooms.values() if room.lived_in and room.id not in wanted]
+    missing = [room for room in rooms.values() if room.counts and room.id not in wanted]
     if missing:
         yield Finding(
             code="room-without-need",
@@ -63,7 +63,7 @@ def _needs(job: Job) -> Iterator[Finding]:
                 sentence=f"The need of {rooms[need.room].name} names neither a use nor a rate.",
                 proposed_fix="Name its uses, or a rate in Mb/s.",
             )
-        if not rooms[need.room].lived_in:
+        if not rooms[need.room].lived_in and not rooms[need.room].outside:
             yield Finding(
                 code="need-where-nobody-lives",
                 severity=Severity.ASK,

@@ -18,7 +18,7 @@ OVERLAP_M2 = 0.05
 
 
 def room_findings(job: Job) -> Iterator[Finding]:
-    """What is amiss with the rooms of a job."""
+    """What is amiss with the rooms of a job; an outside area needs neither walls nor a door."""
     house = job.house
     if house.storeys and not house.rooms:
         yield Finding(
@@ -31,7 +31,7 @@ def room_findings(job: Job) -> Iterator[Finding]:
     walls = {wall.id: wall for wall in house.walls}
     shapes = {room.id: shapely.make_valid(shapely.Polygon(room.polygon)) for room in house.rooms}
     for storey in house.storeys:
-        rooms = [room for room in house.rooms if room.storey == storey.id]
+        rooms = [room for room in house.rooms if room.storey == storey.id and not room.outside]
         here = [wall for wall in house.walls if wall.storey == storey.id]
         ways = [
             shapely.LineString(opening_ends(walls[opening.wall], opening))
