@@ -210,19 +210,32 @@ def _steps(problem: Problem) -> Steps:
 
 
 def _merge(problem: Problem) -> Merged:
-    steps = problem.steps
-    usable = problem.serves & problem.allowed[:, None]
-    keep = usable.any(axis=0) & steps.weights.any(axis=0)
+    rows, weights = merged_rows(problem.serves & problem.allowed[:, None], problem.steps.weights)
+    return Merged(rows, weights, problem.steps.needs)
+
+
+def merged_rows(serves: BoolArray, weights: IntArray) -> tuple[BoolArray, IntArray]:
+    """Places that the same options serve, put together.
+
+    Parameters
+    ----------
+    serves : (options, places)
+    weights : (requirements, places) in steps
+
+    Returns
+    -------
+    (rows, options) and (requirements, rows); places that nothing serves or nobody asks for are left out.
+    """
+    keep = serves.any(axis=0) & weights.any(axis=0)
     if not keep.any():
-        empty = np.zeros((0, len(problem.site)), dtype=np.bool_)
-        return Merged(empty, np.zeros((len(steps.needs), 0), dtype=np.int64), steps.needs)
-    kept = np.ascontiguousarray(np.packbits(usable[:, keep], axis=0).T)  # (places, bytes)
+        return np.zeros((0, len(serves)), dtype=np.bool_), np.zeros((len(weights), 0), dtype=np.int64)
+    kept = np.ascontiguousarray(np.packbits(serves[:, keep], axis=0).T)  # (places, bytes)
     keys = kept.view([("", np.uint8)] * kept.shape[1]).ravel()
     _, first, inverse = np.unique(keys, return_index=True, return_inverse=True)
-    weights = np.zeros((len(steps.needs), len(first)), dtype=np.int64)
-    for index in range(len(steps.needs)):
-        np.add.at(weights[index], inverse, steps.weights[index, keep])
-    return Merged(np.ascontiguousarray(usable[:, keep][:, first].T), weights, steps.needs)
+    merged = np.zeros((len(weights), len(first)), dtype=np.int64)
+    for index in range(len(weights)):
+        np.add.at(merged[index], inverse, weights[index, keep])
+    return np.ascontiguousarray(serves[:, keep][:, first].T), merged
 
 
 def weight_steps(weights: FloatArray) -> IntArray:

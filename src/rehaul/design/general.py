@@ -12,7 +12,7 @@ import numpy as np
 from rehaul.design.coverage import COST_STEP, Problem, Selection, choice_of
 
 
-class _Quiet(highspy.Highs):
+class Quiet(highspy.Highs):
     """The solver without its banner, which it prints when its callbacks are made ready."""
 
     def enableCallbacks(self) -> None:
@@ -40,7 +40,7 @@ def solve_general(problem: Problem, time_limit_s: float = 60.0, *, enough: int |
     options, rows = len(problem.site), len(merged.rows)
     groups = len(merged.needs)
     wanted = groups if enough is None else enough
-    solver = _Quiet()  # type: ignore[no-untyped-call]
+    solver = Quiet()  # type: ignore[no-untyped-call]
     for name, setting in (
         ("time_limit", time_limit_s),
         ("mip_rel_gap", 0.0),

@@ -1,0 +1,159 @@
+"""Why this choice of feeds: what each part is for, what another place costs, what more money would buy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rehaul.design.coverage import COST_STEP, FloatArray
+from rehaul.design.feeding.core import core_of
+from rehaul.design.feeding.figures import Figures, Tally
+from rehaul.design.feeding.problem import FeedChoice, FeedProblem
+from rehaul.design.feeding.solve import solve_feeds
+
+
+@dataclass(frozen=True)
+class FeedChange:
+    """Another choice, and what it costs beyond the present one."""
+
+    choice: FeedChoice
+    extra_cost: float
+    added: tuple[str, ...]  # ways
+    dropped: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class FeedAddition:
+    """One more way, and what it buys."""
+
+    way: str
+    cost: float  # with what it needs that is not there yet, and the larger switch
+    newly_met: tuple[int, ...]  # places in `met`
+    gained: float  # share newly served or counted, summed over what falls short
+
+
+def lost_without(problem: FeedProblem, choice: FeedChoice, part: str) -> tuple[int, ...]:
+    """What is met now and would not be without this way, or without this resource and all that hangs on it.
+
+    Returns places in `choice.met`.
+    """
+    figures = Figures(problem)
+    names = {resource.id: place for place, resource in enumerate(figures.resources)}
+    rest = [
+        way
+        for way in _chosen(figures, choice)
+        if figures.ways[way].id != part and names.get(part, -1) not in figures.uses[way]
+    ]
+    then = figures.met_by(rest)
+    return tuple(i for i, met in enumerate(choice.met) if met and not then[i])
+
+
+def cost_of_group(
+    problem: FeedProblem, choice: FeedChoice, group: str, time_limit_s: float = 2.0
+) -> FeedChange | None:
+    """What it costs to choose a way of this group and still meet as many; None where that cannot be.
+
+    Nought or more where `choice` is proven: why not there.
+    """
+    if group in problem.forbidden:
+        return None
+    asked = replace(problem, must=tuple(dict.fromkeys((*problem.must, group))))
+    return _change(problem, choice, solve_feeds(asked, time_limit_s, enough=sum(choice.met)))
+
+
+def cost_without_group(
+    problem: FeedProblem, choice: FeedChoice, group: str, time_limit_s: float = 2.0
+) -> FeedChange | None:
+    """What it costs to do without this group and still meet as many: why there. None where none can."""
+    held = {way.group for way in problem.ways if way.id in problem.fixed}
+    if group in held or group in problem.must:
+        return None
+    banned = replace(problem, forbidden=tuple(dict.fromkeys((*problem.forbidden, group))))
+    return _change(problem, choice, solve_feeds(banned, time_limit_s, enough=sum(choice.met)))
+
+
+def cheapest_fix(
+    problem: FeedProblem, choice: FeedChoice, requirement: int, time_limit_s: float = 2.0
+) -> FeedChange | None:
+    """The cheapest choice that meets this besides all that is met now; None where none does.
+
+    Parameters
+    ----------
+    requirement : place in `choice.met`
+    """
+    kept = {i for i, met in enumerate(choice.met) if met or i == requirement}
+    first = len(problem.requirements)
+    narrowed = replace(
+        problem,
+        requirements=tuple(r for i, r in enumerate(problem.requirements) if i in kept),
+        counted=tuple(c for i, c in enumerate(problem.counted) if first + i in kept),
+    )
+    return _change(problem, choice, solve_feeds(narrowed, time_limit_s))
+
+
+def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
+    """The way that, added in a free group, newly meets most; among equals gains most for its cost.
+
+    Its cost is all that the choice would cost more. None where no way that fits adds to what falls short.
+    """
+    figures = Figures(problem)
+    now = figures.tally(_chosen(figures, choice))
+    taken = {int(figures.group[way]) for way in now.ways}
+    before = _shares(figures, now)
+    best: tuple[tuple[float, float, float], FeedAddition] | None = None
+    for way in core_of(figures).ways.tolist():
+        if int(figures.group[way]) in taken:
+            continue
+        then = figures.tally((*now.ways, way))
+        gained = float((_shares(figures, then) - before).sum())
+        if not then.fits or gained <= 0:
+            continue
+        newly = tuple(i for i, met in enumerate(then.met) if met and not now.met[i])
+        cost = then.cost - now.cost
+        rank = (float(len(newly)), gained / max(cost, 1), float(figures.rate[way]))
+        if best is None or rank > best[0]:
+            best = (rank, FeedAddition(figures.ways[way].id, round(cost * COST_STEP, 2), newly, gained))
+    return best[1] if best else None
+
+
+def most_reachable(problem: FeedProblem, requirement: int) -> float:
+    """Share of what is asked in this place of `met` that all ways that may be chosen would give at once."""
+    figures = Figures(problem)
+    everything = figures.tally(core_of(figures).ways.tolist())
+    first = len(problem.requirements)
+    if requirement < first:
+        return float(everything.served[requirement] / figures.coverage.steps.totals[requirement])
+    least = int(figures.least[requirement - first])
+    return min(1.0, float(everything.counted[requirement - first]) / least) if least else 1.0
+
+
+def _chosen(figures: Figures, choice: FeedChoice) -> list[int]:
+    return [place for place, way in enumerate(figures.ways) if way.id in choice.ways]
+
+
+def _shares(figures: Figures, tally: Tally) -> FloatArray:
+    """Share of each thing asked that is there, no more than is asked."""
+    steps = figures.coverage.steps
+    served = np.minimum(tally.served, steps.needs) / steps.totals
+    counted = np.minimum(tally.counted, figures.least) / np.maximum(figures.least, 1)
+    return np.concatenate([served, counted])
+
+
+def _change(problem: FeedProblem, choice: FeedChoice, other: FeedChoice) -> FeedChange | None:
+    if not other.feasible:
+        return None
+    figures = Figures(problem)
+    tally = figures.tally(_chosen(figures, other))  # told over all that is asked
+    told = replace(
+        other,
+        served=tuple(float(value) for value in tally.served / figures.coverage.steps.totals),
+        met=tally.met,
+        counted=tuple(int(value) for value in tally.counted),
+    )
+    return FeedChange(
+        choice=told,
+        extra_cost=round(other.cost - choice.cost, 2),
+        added=tuple(sorted(set(other.ways) - set(choice.ways))),
+        dropped=tuple(sorted(set(choice.ways) - set(other.ways))),
+    )
