@@ -1,4 +1,4 @@
-"""Write docs/facts.md and docs/commands.md from the code; run it after a change of a table or a verb."""
+"""Write facts.md, commands.md and auditor.md in docs/ from the code, after a change of what they tell."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 import rehaul.facts
+from rehaul.auditor import LACKS, RULES
 from rehaul.cli.main import VERBS
 from rehaul.cli.main import rehaul as cli
 from rehaul.facts.table import How, Row, load
@@ -68,7 +69,38 @@ def commands_text() -> str:
     return "\n".join(line.rstrip() for line in "\n".join(parts).splitlines()) + "\n"
 
 
-PAGES = {"facts.md": facts_text, "commands.md": commands_text}
+AUDITOR = f"""# The auditor
+
+A plan is called proven only when something that had no part in making it has found nothing wrong with it.
+`rehaul.auditor` reads the job and the finished plan as plain data (what `rehaul plan --json` prints) and
+judges one by the other. It imports the models of the job and the fact tables, and nothing of what chose,
+drew, priced or ordered the work; what holds a cable it works out again. It changes nothing and it
+computes no field: a wrong prediction that agrees with itself passes.
+
+`audit_plan(job, data)` gives findings: the rule, the ids it is about, and one sentence. Where a plan does
+not say what a rule has to know, that is a finding too (`{LACKS}`), once for each missing key. On small
+houses every choice of the plan's own problem is tried, without a solver: none may meet more, and none as
+much for less. On large ones every choice that differs in one place is.
+
+For every rule there is at least one plan broken on purpose in `tests/plan_breakages.py` that it must
+catch, and one sound plan that it must let pass. `tools/audit_houses.py` draws houses, plans them and
+counts findings.
+
+Written by `tools/write_pages.py` from the table of rules.
+"""
+
+
+def auditor_text() -> str:
+    """Every rule of the auditor by subject, with what it checks."""
+    lines = [AUDITOR]
+    for subject in dict.fromkeys(rule.subject for rule in RULES):
+        lines += [f"## {subject[0].upper()}{subject[1:]}", "", "| rule | what it checks |", "|---|---|"]
+        lines += [f"| `{rule.name}` | {rule.checks} |" for rule in RULES if rule.subject == subject]
+        lines.append("")
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+PAGES = {"facts.md": facts_text, "commands.md": commands_text, "auditor.md": auditor_text}
 
 if __name__ == "__main__":
     for name, text in PAGES.items():

@@ -1,0 +1,43 @@
+"""All rules over one finished plan."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Lacks, Row
+from rehaul.auditor.rules import RULES, Rule
+from rehaul.house import Job
+
+LACKS = "plan-lacks"
+
+
+def audit_plan(
+    job: Job, data: Mapping[str, object], rules: Sequence[Rule] = RULES
+) -> tuple[PlanFinding, ...]:
+    """Everything in a finished plan that does not hold; empty for a sound one.
+
+    Parameters
+    ----------
+    job : the whole job (`require_whole`)
+    data : the finished plan as plain JSON data, as `rehaul plan --json` prints it; it is only read
+    rules : which rules judge; all where left out
+
+    Returns
+    -------
+    findings in the order of the rules. Where the plan does not say what a rule has to know, that is a finding
+    of the rule `plan-lacks`, once for each missing key.
+
+    **Validity**: judges a plan by the job and by itself. It computes no field and no rate: a wrong prediction
+    that agrees with itself passes.
+    """
+    plan = Row(data)
+    found: list[PlanFinding] = []
+    lacking: dict[str, PlanFinding] = {}
+    for rule in rules:
+        try:
+            found += [each.model_copy(update={"rule": rule.name}) for each in rule.judge(job, plan)]
+        except Lacks as lack:
+            lacking[lack.key] = finding(f"The plan lacks {lack.key}.", lack.key)
+    found += [each.model_copy(update={"rule": LACKS}) for each in lacking.values()]
+    return tuple(found)

@@ -1,0 +1,142 @@
+"""Rules on parts and tasks: what is used is bought, what is bought is used and put up by somebody."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import Graph, access_points, graph, parts, plates, tasks
+from rehaul.facts.auditing import task_kinds
+from rehaul.facts.equipment import equipment
+from rehaul.facts.work import labour
+from rehaul.house import Job
+
+CABLES = ("twisted pair", "coax", "fibre", "dsl pair")
+BOXES = ("access point", "adapter", "splitter", "switch", "outlet", "router")
+
+
+def every_thing_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every new cable, box, adapter, splitter, switch and plate has a part line that names it."""
+    named = {name for part in parts(plan) for name in part.because}
+    for thing, also in _new_things(job, plan).items():
+        if not {thing, *also} & named:
+            yield finding(f"{thing} is new and no part is bought for it.", thing)
+
+
+def every_thing_done(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every new cable, box, adapter, splitter, switch and plate has a step of the work."""
+    named = {name for task in tasks(plan) for name in task.because}
+    for thing, also in _new_things(job, plan).items():
+        if not {thing, *also} & named:
+            yield finding(f"{thing} is new and no step of the work puts it in.", thing)
+
+
+def _new_things(job: Job, plan: Row) -> dict[str, tuple[str, ...]]:
+    """Ids of what is new, with the other names it goes by."""
+    before, after = graph(plan, "before"), graph(plan, "after")
+    stands = {node.id for node in before.nodes} | {box.id for box in job.boxes}
+    stands |= {outlet.id for outlet in job.house.outlets}
+    found: dict[str, tuple[str, ...]] = {
+        link.id: () for link in after.links if link.age == "new" and link.medium in CABLES
+    }
+    for node in after.nodes:
+        if node.kind in BOXES and node.id not in stands:
+            cables = _cables_at(after, node.id) if node.kind == "outlet" else ()
+            found[node.id] = (node.name, *cables)
+    found |= {ap.id: () for ap in access_points(plan) if ap.id not in stands}
+    for plate in plates(plan):
+        found[plate.id] = tuple(filter(None, (plate.pull, plate.run)))
+    return found
+
+
+def _cables_at(after: Graph, node: str) -> tuple[str, ...]:
+    return tuple(link.id for link in after.links if link.age == "new" and node in (link.a, link.b))
+
+
+def cords_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every new cord is on the list of cuts or bought for one of its ends."""
+    after = graph(plan, "after")
+    names = after.node_of()
+    listed = {cut.text("id") for cut in plan.rows("takeoff", "cuts")}
+    listed |= {name for cut in plan.rows("takeoff", "cuts") for name in cut.names("because")}
+    listed |= {name for part in parts(plan) if "cord" in part.item for name in part.because}
+    for link in after.links:
+        if link.medium == "cord" and link.age == "new":
+            ends = [names[end] for end in (link.a, link.b) if end in names]
+            if not {link.id, *(node.id for node in ends), *(node.name for node in ends)} & listed:
+                yield finding(f"{link.id} is a new cord and nobody buys it.", link.id)
+
+
+def tasks_have_parts(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every step of a kind that uses parts has them on the list."""
+    bought = parts(plan)
+    for task in tasks(plan):
+        kind = task_kinds().get(task.norm)
+        if kind is None or not kind.parts or not task.because:
+            continue
+        wanted = set(kind.parts.split())
+        if "equipment" in wanted:
+            wanted |= set(equipment())
+        if not any(part.item in wanted and set(part.because) & set(task.because) for part in bought):
+            yield finding(f"{task.id} ({task.title}) has no part on the list.", task.id, *task.because)
+
+
+def tasks_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every step is of a kind with minutes on record, and its minutes are counted."""
+    steps = Counter(task.norm for task in tasks(plan))
+    counted = {row.text("norm"): row.number("count") for row in plan.rows("takeoff", "labour")}
+    for norm, count in steps.items():
+        if norm not in labour():
+            yield finding(f"There are no minutes on record for a step of kind {norm!r}.", norm)
+        elif counted.get(norm, 0.0) != count:
+            yield finding(f"{count} steps of kind {norm!r}, {counted.get(norm, 0.0):g} of them priced.", norm)
+    for norm in sorted(set(counted) - set(steps) - {"travel"}):
+        yield finding(f"Minutes are priced for {norm!r} and no step is of that kind.", norm)
+
+
+def access_points_counted(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """As many access points are bought of every class as are chosen and do not stand yet."""
+    standing = {box.id for box in job.boxes}
+    chosen = Counter(ap.equipment for ap in access_points(plan) if ap.id not in standing)
+    bought = {part.item: part.need for part in parts(plan)}
+    classes = {name for name, kind in equipment().items() if kind.kind == "access point"} | set(chosen)
+    for name in sorted(classes):
+        if bought.get(name, 0.0) != chosen.get(name, 0):
+            yield finding(f"{chosen.get(name, 0)} × {name} chosen, {bought.get(name, 0.0):g} bought.", name)
+
+
+def rack_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every box of the rack is bought or stands already."""
+    standing = Counter(box.equipment for box in job.boxes if box.keep)
+    wanted = Counter(row.text("equipment") for row in plan.rows("network", "rack") if row.text("equipment"))
+    name = plan.text("network", "switch")
+    if name and plan.rows("network", "ports"):
+        wanted[name] = max(wanted[name], 1)
+    bought = {part.item: part.need for part in parts(plan)}
+    for kind, count in sorted(wanted.items()):
+        if bought.get(kind, 0.0) + standing[kind] < count:
+            yield finding(f"{count} × {kind} in the rack, {bought.get(kind, 0.0):g} bought.", kind)
+
+
+def nothing_idle(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Nothing is bought for something that is not there."""
+    after = graph(plan, "after")
+    known = {node.id for node in after.nodes} | {node.name for node in after.nodes}
+    known |= {link.id for link in after.links} | {ap.id for ap in access_points(plan)}
+    known |= {run.id for run in job.house.runs} | {outlet.id for outlet in job.house.outlets}
+    known |= {box.id for box in job.boxes} | {point.id for point in job.house.meeting_points}
+    known |= {splitter.id for splitter in job.house.splitters} | {room.id for room in job.house.rooms}
+    known |= {row.text("name") for row in plan.rows("network", "rack")}
+    known |= {row.text("device") for row in plan.rows("network", "ports")}
+    known |= {plate.id for plate in plates(plan)} | {
+        row.text("id") for row in plan.rows("choice", "resources")
+    }
+    for part in parts(plan):
+        if part.quantity > 0 and not known & set(part.because):
+            yield finding(f"{part.item} is bought for nothing that is in the plan.", part.item, *part.because)
+        if part.quantity + 1e-6 < part.need:
+            yield finding(
+                f"{part.need:g} {part.unit} of {part.item} needed, {part.quantity:g} bought.", part.item
+            )

@@ -1,0 +1,96 @@
+"""Rules on ids: one cable has one id on graph, cut list, schedule, port map, labels and tests."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.bought import CABLES
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import graph, parts, plates, tasks
+from rehaul.house import Job
+
+
+def cut_for_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every new cable has one line on the cut list, long enough, and every line there is a new cable."""
+    new = {link.id: link for link in graph(plan, "after").links if _is_new_cable(link.age, link.medium)}
+    lines = [row for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable"]
+    listed = [row.text("id") for row in lines]
+    for name in new:
+        if listed.count(name) != 1:
+            yield finding(f"{name} is on the cut list {listed.count(name)} times.", name)
+    for row in lines:
+        name, length_m = row.text("id"), row.number("length_m")
+        if name not in new:
+            yield finding(f"{name} is cut and is no new cable of the plan.", name)
+        elif length_m + 0.1 < new[name].length_m:
+            yield finding(f"{name} is cut to {length_m:g} m and runs {new[name].length_m:g} m.", name)
+
+
+def cable_enough(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """As much cable is bought as is cut."""
+    cut_m = sum(row.number("length_m") for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable")
+    bought_m = sum(
+        part.quantity for part in parts(plan) if part.item.startswith("cable_") and part.unit == "m"
+    )
+    if bought_m + 0.1 < cut_m:
+        yield finding(f"{cut_m:g} m of cable are cut and {bought_m:g} m bought.", "cable")
+
+
+def _is_new_cable(age: str, medium: str) -> bool:
+    return age == "new" and medium in CABLES
+
+
+def one_id(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A cable has the same id everywhere: every id on ports, outlets, holes and drops is one of the graph."""
+    links = graph(plan, "after").links
+    known = {link.id for link in links} | {link.run for link in links} | {run.id for run in job.house.runs}
+    said = [("the port map", port.text("run")) for port in plan.rows("network", "ports")]
+    said += [("the outlets", name) for plate in plates(plan) for name in (plate.run, plate.pull)]
+    said += [("the log of holes", row.text("cable")) for row in plan.rows("takeoff", "holes")]
+    said += [("the drops", row.text("run")) for row in plan.rows("drops")]
+    for place, name in dict.fromkeys(said):
+        if name and name not in known:
+            yield finding(f"{name} on {place} is no cable of the plan.", name)
+
+
+def labels_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every id on a label is in the graph after the work."""
+    after = graph(plan, "after")
+    known = {node.id for node in after.nodes} | {link.id for link in after.links}
+    known |= {link.run for link in after.links}
+    for name in dict.fromkeys(row.text("id") for row in plan.rows("labels")):
+        if name not in known:
+            yield finding(f"A label says {name}, which is not in the plan.", name)
+
+
+def labels_listed(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every cable on a label is on the cable schedule or the cut list, and is tested."""
+    after = graph(plan, "after")
+    cables = {link.id: link.run for link in after.links if link.medium in CABLES}
+    cables |= {link.run: link.run for link in after.links if link.run}
+    listed = {row.text("run") for row in plan.rows("cabling")}
+    listed |= {row.text("id") for row in plan.rows("takeoff", "cuts")}
+    used = {name for task in tasks(plan) if task.norm in ("jack", "panel_port") for name in task.because}
+    tested = {name for task in tasks(plan) if task.norm in ("test", "fibre") for name in task.because}
+    for name in dict.fromkeys(row.text("id") for row in plan.rows("labels")):
+        if name not in cables:
+            continue
+        names = {name, cables[name]} - {""}
+        if not names & listed:
+            yield finding(f"{name} is on a label and on no schedule.", name)
+        if names & used and not names & tested:
+            yield finding(f"{name} is on a label, put to use and never tested.", name)
+
+
+def used_is_tested(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every cable that is new or put to use is tested and has a label."""
+    labelled = {row.text("id") for row in plan.rows("labels")}
+    tested = {name for task in tasks(plan) if task.norm in ("test", "fibre") for name in task.because}
+    for link in graph(plan, "after").links:
+        if link.medium in CABLES and link.age in ("old", "new"):
+            names = {link.id, link.run} - {""}
+            if not names & tested:
+                yield finding(f"{link.id} is put to use and never tested.", link.id)
+            if not names & labelled:
+                yield finding(f"{link.id} is put to use and has no label.", link.id)

@@ -1,0 +1,72 @@
+"""Rules on what people decided: the plan keeps to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.bought import CABLES
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import access_points, graph, unique
+from rehaul.house import Job
+
+
+def choices_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """New cables, hops, coax adapters and the router's place are as people chose; so are pinned sites."""
+    choices = job.choices
+    for link in graph(plan, "after").links:
+        if link.age == "new" and link.medium in CABLES and not choices.new_pulls:
+            yield finding(f"{link.id} is a new cable, and none may be pulled.", link.id)
+        if link.age != "kept" and link.medium == "wireless hop" and not choices.wireless_hops:
+            yield finding(f"{link.id} is a wireless hop, and none is wanted.", link.id)
+        if link.age != "kept" and link.medium == "coax" and not choices.coax_adapters:
+            yield finding(f"{link.id} carries data over coax, and that is not wanted.", link.id)
+    sites = {ap.site.id for ap in access_points(plan)}
+    for site in choices.forbidden_sites:
+        if site in sites:
+            yield finding(f"An access point stands at {site}, which is forbidden.", site)
+    short = {row.text("room") for row in plan.rows("choice", "shortfalls")}
+    for site in choices.pinned_sites:
+        if site not in sites and site not in short:
+            yield finding(f"No access point stands at {site}, which is pinned.", site)
+
+
+def router_stays(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The router is moved or silenced only where it may be."""
+    router = plan.row("choice", "router")
+    do, name = router.text("do"), router.text("box")
+    if do not in ("move", "radio off"):
+        return
+    box = next((box for box in job.boxes if box.id == name), None)
+    if box is None:
+        yield finding(f"{name or 'A router'} is to change and does not stand in the house.", name)
+    elif not job.choices.move_router:
+        yield finding(f"{name} is to {do if do == 'move' else 'have its radio off'} and must stay.", name)
+    elif do == "move" and box.movable is False:
+        yield finding(f"{name} cannot stand elsewhere.", name)
+
+
+def channels_whose(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every access point has a channel, every channel a box; radar-shared ones only where chosen."""
+    rows = plan.rows("channels", "channels")
+    radiates = {row.text("access_point") for row in rows}
+    chosen = {ap.id for ap in access_points(plan)}
+    known = chosen | {box.id for box in job.boxes}
+    for name in sorted(chosen - radiates):
+        yield finding(f"{name} has no channel.", name)
+    for name in sorted(radiates - known):
+        yield finding(f"A channel is for {name}, which is not in the plan.", name)
+    for row in rows:
+        if row.flag("dfs") and not job.choices.dfs:
+            yield finding(
+                f"{row.text('access_point')} is on a channel shared with radar.", row.text("access_point")
+            )
+
+
+def names_unique(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No two access points have the same id or stand at the same place."""
+    chosen = access_points(plan)
+    for name in unique([ap.id for ap in chosen]):
+        yield finding(f"Two access points are called {name}.", name)
+    for site in unique([ap.site.id for ap in chosen]):
+        yield finding(f"Two access points stand at {site}.", site)

@@ -1,0 +1,111 @@
+"""Rules on marks in the house: screws, holes, hazards, licences, and who has to agree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.places import wall_behind
+from rehaul.auditor.reading import Row
+from rehaul.auditor.touch import touch_of
+from rehaul.auditor.views import AccessPoint, Task, access_points, before_each, graph, tasks
+from rehaul.facts.promises import licences
+from rehaul.house import Hazard, Job
+
+SCREWED = ("rack",)  # kinds of task that screw something to a wall, whatever it is for
+LOOSE = ("stand", "shelf", "desk", "without screws")
+
+
+def screws_allowed(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No screw where nobody may drill: by the wall, by choice, or by the owner's word."""
+    for ap in access_points(plan):
+        why = _no_screw(job, ap) if ap.site.fixing == "screws" else ""
+        if why:
+            yield finding(f"{ap.id} is screwed on, and {why}.", ap.id)
+
+
+def _no_screw(job: Job, ap: AccessPoint) -> str:
+    if _no_marks(job):
+        return _no_marks(job)
+    wall = wall_behind(job.house, ap.site.storey, ap.site.position)
+    if ap.site.mounting != "wall" or wall is None:
+        return ""
+    if wall.drilling == "forbidden":
+        return f"nobody may drill into {wall.id}"
+    return f"{wall.id} holds back fire" if wall.fire_rated else ""
+
+
+def _no_marks(job: Job) -> str:
+    if job.choices.fixing == "reversible":
+        return "nothing may leave a mark"
+    if job.house.tenure == "rented" and job.gate.landlord_agrees is False:
+        return "the owner of the house does not agree"
+    return ""
+
+
+def no_marks_left(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No step makes a hole or screws something on where nothing may leave a mark."""
+    why = _no_marks(job)
+    for task in tasks(plan) if why else ():
+        if task.hole or _screws(task):
+            yield finding(f"{task.id} ({task.title}) leaves a mark, and {why}.", task.id)
+
+
+def _screws(task: Task) -> bool:
+    return task.norm in SCREWED and not any(word in task.title.lower() for word in LOOSE)
+
+
+def landlord_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """In a rented house whose owner was not asked, every hole and every screw waits."""
+    if job.house.tenure != "rented" or job.gate.landlord_agrees is not None:
+        return
+    screwed = {ap.id for ap in access_points(plan) if ap.site.fixing == "screws"}
+    for task in tasks(plan):
+        mounts = task.norm == "access_point" and screwed & set(task.because)
+        if (task.hole or mounts or _screws(task)) and not task.held:
+            yield finding(f"{task.id} leaves a mark in a rented house and is not held.", task.id)
+
+
+def hazards_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No hole where a hazard is still to be tested or made safe, unless the step waits for it."""
+    rooms = {room.id: room.name for room in job.house.rooms}
+    steps = tasks(plan)
+    earlier = before_each(steps)
+    for hazard in job.house.hazards:
+        if hazard.state in ("made safe", "tested clear") and hazard.sign_off is not None:
+            continue
+        stops = {task.id for task in steps if task.stop and hazard.id in task.because}
+        for task in steps:
+            if task.hole and _at(hazard, task, rooms) and not task.held and not stops & earlier[task.id]:
+                yield finding(
+                    f"{task.id} makes a hole where {hazard.kind.value} ({hazard.id}) is {hazard.state}.",
+                    task.id,
+                    hazard.id,
+                )
+
+
+def _at(hazard: Hazard, task: Task, rooms: dict[str, str]) -> bool:
+    if hazard.room is not None:
+        return rooms.get(hazard.room) == task.place
+    return hazard.storey is None or hazard.storey == task.storey
+
+
+def licence_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Where the country asks for a licence and none is on record, work on fixed cables waits."""
+    if job.country not in licences() or job.gate.licence_checked is True:
+        return
+    for task in tasks(plan):
+        if (touch_of(task.norm) == "work" or task.hole) and not task.held:
+            yield finding(f"{task.id} is work on fixed cables, and no licence is on record.", task.id)
+
+
+def no_copper_outdoors(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No new copper between two buildings."""
+    after = graph(plan, "after")
+    apart = {room.id for room in job.house.rooms if room.outbuilding}
+    nodes = after.node_of()
+    for link in after.links:
+        if link.age == "new" and link.medium in ("twisted pair", "coax"):
+            ends = [nodes[end].room in apart for end in (link.a, link.b) if end in nodes]
+            if len(ends) == 2 and ends[0] != ends[1]:
+                yield finding(f"{link.id} is copper between two buildings; only fibre goes there.", link.id)

@@ -1,0 +1,44 @@
+"""Rules on the drops: what is to be tried agrees with what is planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.places import hub_of
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import access_points, plates
+from rehaul.house import Job
+
+OLD = ("reuse", "repair")
+
+
+def installed_is_not_without(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """What is installed is not told to go without."""
+    installed = {ap.id for ap in access_points(plan)} | {plate.id for plate in plates(plan)}
+    for row in plan.rows("drops"):
+        name = row.text("drop")
+        if name in installed and (not row.rows("steps") or "go without" in row.text("words").lower()):
+            yield finding(f"{name} is installed, and its drop says to go without.", name)
+
+
+def drops_say_the_same(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A drop tries the cable that the plan counts on, and no fishing between storeys within one."""
+    runs = {ap.id: ap.site.run for ap in access_points(plan)}
+    runs |= {plate.id: plate.run for plate in plates(plan)}
+    storeys = {ap.id: ap.site.storey for ap in access_points(plan)}
+    storeys |= {outlet.id: outlet.storey for outlet in job.house.outlets}
+    hub = hub_of(job, plan)
+    for row in plan.rows("drops"):
+        name = row.text("drop")
+        if name in runs and runs[name] and row.text("run") != runs[name]:
+            yield finding(f"{name} is fed by {runs[name]}, and its drop is about another cable.", name)
+        for step in row.rows("steps"):
+            if step.text("way") in OLD and not row.text("run"):
+                yield finding(f"The drop of {name} tries an old cable and has none.", name)
+            words = f"{step.text('way')} {step.text('title')}".lower()
+            same = hub is not None and storeys.get(name) == hub.storey
+            if same and ("between storeys" in words or "other storey" in words):
+                yield finding(
+                    f"{name} is on the storey of {hub.id if hub else ''}: nothing to fish between.", name
+                )

@@ -1,0 +1,18 @@
+"""One finding about a finished plan."""
+
+from __future__ import annotations
+
+from rehaul.house import Model
+
+
+class PlanFinding(Model):
+    """Something in a finished plan that does not hold."""
+
+    rule: str = ""  # short stable name of the rule; stamped on by `audit_plan`
+    about: tuple[str, ...]  # ids of what it is about
+    sentence: str  # for people
+
+
+def finding(sentence: str, *about: str) -> PlanFinding:
+    """A finding in one sentence, about these ids; empty ids and repeats are left out."""
+    return PlanFinding(about=tuple(dict.fromkeys(name for name in about if name)), sentence=sentence)

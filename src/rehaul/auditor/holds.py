@@ -1,0 +1,116 @@
+"""What holds an old cable, worked out again from the job alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.facts.auditing import audit_number
+from rehaul.facts.live_lines import release_rules
+from rehaul.house import UNKNOWN, Job, LineCheck, Obligation, ObligationState, RunState
+
+MOVES = {  # obligations that, once moved or given up, free a cable in that state
+    RunState.LIVE_TELEPHONE: ("telephone", "dsl", "fax"),
+    RunState.ALARM: ("monitored alarm", "pendant alarm"),
+}
+
+
+@dataclass(frozen=True)
+class Hold:
+    """Why a cable may not be touched."""
+
+    why: str
+    untested: bool = False  # nobody looked yet: a test on the day may free it
+
+
+def is_released(obligation: Obligation) -> bool:
+    """Moved or given up, signed for, and in words where its kind asks for them."""
+    signed = obligation.sign_off
+    if obligation.state not in (ObligationState.MOVED, ObligationState.RELEASED) or signed is None:
+        return False
+    return bool(signed.words.strip()) or not release_rules()[obligation.kind.value].needs_words
+
+
+def depends(job: Job, run: str) -> tuple[Obligation, ...]:
+    """Who still depends on a cable."""
+    return tuple(o for o in job.obligations if o.run == run and not is_released(o))
+
+
+def hold_on(job: Job, run_id: str) -> Hold | None:
+    """Why a cable may not be cut, moved or tied; None where it may, or where there is no such cable."""
+    run = next((run for run in job.house.runs if run.id == run_id), None)
+    if run is None:
+        return None
+    for obligation in depends(job, run_id):
+        return Hold(f"{obligation.kind.value} ({obligation.id}) depends on it")
+    seen = _seen_live(job, run_id)
+    if seen:
+        return Hold(seen)
+    if run.state is RunState.DEAD or any(decision.run == run_id for decision in job.decisions):
+        return None
+    moved = [o for o in job.obligations if o.run == run_id and o.kind.value in MOVES.get(run.state, ())]
+    if moved:  # all of them released, or the loop above had found one
+        return None
+    if run.state in MOVES:
+        return Hold(f"it is noted as {run.state.value}")
+    return Hold("nobody has tested whether it is live", untested=True)
+
+
+def why_not_used(job: Job, run_id: str) -> str:
+    """Why a plan may not count on an old cable, as the end of a sentence; empty where it may.
+
+    One that only waits for a test may be counted on; so may one whose every user the household has moved.
+    """
+    run = next((run for run in job.house.runs if run.id == run_id), None)
+    if run is None:
+        return "there is no such cable"
+    if UNKNOWN in run.ends:
+        return "its far end was never found"
+    strangers = [end for end in run.ends if _household(job, end)]
+    if strangers:
+        return f"it passes {strangers[0]}, which is another household's"
+    open_ones = depends(job, run_id)
+    if open_ones:
+        if {o.id for o in open_ones} <= set(job.choices.to_be_moved):
+            return ""
+        return f"{open_ones[0].kind.value} ({open_ones[0].id}) still depends on it"
+    hold = hold_on(job, run_id)
+    if hold and not hold.untested:
+        return hold.why
+    if run.state in MOVES and not any(o.run == run_id for o in job.obligations):
+        return f"it is noted as {run.state.value} and nobody is named behind it"
+    return ""
+
+
+def _seen_live(job: Job, run_id: str) -> str:
+    """What a check on the line showed, unless it was disconnected and signed for since."""
+    said = ""
+    for check in job.line_checks:
+        if check.run != run_id:
+            continue
+        if check.what == "disconnected" and check.sign_off is not None:
+            said = ""
+        elif check.what == "reconnected":
+            said = f"it was put back on its line ({check.id})"
+        else:
+            said = _live_sign(check) or said
+    return said
+
+
+def _live_sign(check: LineCheck) -> str:
+    if check.what == "who depends" and check.nobody is False:
+        return f"somebody depends on it ({check.id})"
+    if check.what == "voltage" and (
+        (check.dc_v or 0) >= audit_number("live_dc") or (check.ac_v or 0) >= audit_number("live_ac")
+    ):
+        return f"it has voltage on it ({check.id})"
+    if check.what == "modem sync" and check.synchronises:
+        return f"a modem synchronises on it ({check.id})"
+    return ""
+
+
+def _household(job: Job, end: str) -> str:
+    """The other household that an outlet belongs to; empty for the customer's own."""
+    outlet = next((outlet for outlet in job.house.outlets if outlet.id == end), None)
+    if outlet is None or outlet.room is None:
+        return ""
+    return next((room.household for room in job.house.rooms if room.id == outlet.room), "")

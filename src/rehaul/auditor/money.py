@@ -1,0 +1,169 @@
+"""Rules on money: the price is the sum of its lines, and what is offered is what is planned."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import access_points, parts
+from rehaul.facts.work import allowances, labour
+from rehaul.house import Job
+
+CENT = 0.011
+Z_90 = 1.2815515655446004  # 90 % quantile of the standard normal distribution
+NOTHING = "do nothing"
+
+
+def parts_add_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The price of parts is the sum of its lines, each quantity times unit price."""
+    lines = parts(plan)
+    for part in lines:
+        if abs(part.price - part.quantity * part.unit_price) > CENT:
+            yield finding(
+                f"{part.item}: {part.quantity:g} × {part.unit_price:g} is not {part.price:g}.", part.item
+            )
+    total = sum(part.price for part in lines)
+    said = plan.number("takeoff", "quote", "parts")
+    if abs(total - said) > CENT:
+        yield finding(f"The parts add up to {total:.2f} and the quote says {said:.2f}.", "quote")
+
+
+def labour_adds_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The price of labour is its minutes at the job's hour: between the sums of their middles and means."""
+    own = job.choices.labour_per_h
+    hour = allowances()["labour_per_h"] if own is None else own
+    middle = mean = 0.0
+    for row in plan.rows("takeoff", "labour"):
+        norm = labour().get(row.text("norm"))
+        if norm is None:
+            yield finding(f"There are no minutes on record for {row.text('norm')!r}.", row.text("norm"))
+            return
+        count = row.number("count")
+        sigma = math.log(max(norm.minutes_90, norm.minutes) / norm.minutes) / Z_90
+        middle += count * norm.minutes
+        mean += count * norm.minutes * math.exp(sigma**2 / 2)
+    said = plan.number("takeoff", "quote", "labour")
+    low, high = middle / 60 * hour, mean / 60 * hour
+    if not low * 0.999 - CENT <= said <= high * 1.001 + CENT:
+        yield finding(
+            f"The labour of {said:.2f} is not its minutes at {hour:g} an hour ({low:.2f} to {high:.2f}).",
+            "quote",
+        )
+
+
+def total_adds_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Margin, tax and total follow from parts and labour as the job says, in quote and offers."""
+    quote = plan.row("takeoff", "quote")
+    for name, row in (("quote", quote), *((row.text("name"), row) for row in quote.rows("options"))):
+        cost = row.number("parts") + row.number("labour")
+        net = cost / (1 - job.choices.margin_pct / 100)
+        tax = net * job.choices.tax_pct / 100
+        said = (row.number("margin"), row.number("tax"), row.number("total"))
+        if any(abs(a - b) > 2 * CENT for a, b in zip(said, (net - cost, tax, net + tax), strict=True)):
+            yield finding(f"Margin, tax or total of {name!r} do not follow from its parts and labour.", name)
+        if row.number("total_90") + CENT < row.number("total"):
+            yield finding(f"{name!r} may cost less than its middle in nine jobs of ten.", name)
+
+
+def one_offer_chosen(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """One offer is the chosen one, it is the plan, and doing nothing is offered at no price."""
+    options = plan.rows("takeoff", "quote", "options")
+    chosen = [row for row in options if row.flag("chosen")]
+    total = plan.number("takeoff", "quote", "total")
+    if len(chosen) != 1:
+        yield finding(f"{len(chosen)} offers are the chosen one.", "quote")
+    for row in chosen:
+        if abs(row.number("total") - total) > CENT:
+            yield finding(
+                f"The chosen offer costs {row.number('total'):.2f}, the quote {total:.2f}.", row.text("name")
+            )
+        if row.number("access_points") != len(access_points(plan)):
+            yield finding(
+                f"The chosen offer has {row.number('access_points'):g} access points, the plan "
+                f"{len(access_points(plan))}.",
+                row.text("name"),
+            )
+    free = [row for row in options if row.text("name").lower() == NOTHING]
+    if len(free) != 1 or abs(free[0].number("total")) > CENT:
+        yield finding("Doing nothing is not among the offers at no price.", "quote")
+
+
+def offers_serve_what_is_asked(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No offer serves more rooms than ask, and the chosen one no more than the plan meets."""
+    asked = len({need.room for need in job.needs})
+    met = sum(row.flag("met") for row in plan.rows("after"))
+    for row in plan.rows("takeoff", "quote", "options"):
+        served, total = row.number("rooms_served"), row.number("rooms_total")
+        if served > total or total > asked:
+            yield finding(
+                f"{row.text('name')!r} serves {served:g} of {total:g} rooms and {asked} ask.",
+                row.text("name"),
+            )
+        elif row.flag("chosen") and served > met:
+            yield finding(
+                f"The chosen offer serves {served:g} rooms and {met} are met after the work.",
+                row.text("name"),
+            )
+
+
+def signed_offer_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """With a signed offer, the plan in force is the signed one: its total, its access points, its words."""
+    if not job.accepted_offers:
+        return
+    signed = job.accepted_offers[-1]
+    if hashlib.sha256(signed.offer.encode()).hexdigest() != signed.sha256:
+        yield finding(f"The signed offer {signed.id} no longer reads as it was signed.", signed.id)
+    total = plan.number("takeoff", "quote", "total")
+    if abs(total - signed.total) > CENT:
+        yield finding(
+            f"{signed.total:.2f} was signed and the plan in force costs {total:.2f}.", signed.id, "quote"
+        )
+    chosen = [row.text("name") for row in plan.rows("takeoff", "quote", "options") if row.flag("chosen")]
+    if chosen != [signed.option]:
+        yield finding(f"{signed.option!r} was signed and another offer is the chosen one.", signed.id)
+    said = _signed_access_points(signed.plan)
+    if said is None:
+        count = _signed_count(signed.offer)
+        if count is not None and count != len(access_points(plan)):
+            yield finding(
+                f"{count:g} access points were signed for and the plan has {len(access_points(plan))}.",
+                signed.id,
+            )
+    elif said != {(ap.id, ap.equipment, ap.site.id) for ap in access_points(plan)}:
+        yield finding("The access points of the plan in force are not those that were signed for.", signed.id)
+
+
+def _signed_access_points(text: str) -> set[tuple[str, str, str]] | None:
+    """Access points of the plan as signed; None where it was not kept."""
+    found = _json(text)
+    if found is None or not found.has("choice", "access_points"):
+        return None
+    return {(ap.id, ap.equipment, ap.site.id) for ap in access_points(found)}
+
+
+def _signed_count(text: str) -> float | None:
+    found = _json(text)
+    if found is None or not found.has("option", "access_points"):
+        return None
+    return found.number("option", "access_points")
+
+
+def _json(text: str) -> Row | None:
+    try:
+        found = json.loads(text)
+    except ValueError:
+        return None
+    return Row(found, "signed") if isinstance(found, dict) else None
+
+
+def within_budget(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A budget is kept."""
+    budget = job.choices.budget
+    if budget is not None and not job.accepted_offers and plan.number("choice", "cost") > budget + CENT:
+        yield finding(
+            f"The work costs {plan.number('choice', 'cost'):.2f}, the budget is {budget:.2f}.", "budget"
+        )

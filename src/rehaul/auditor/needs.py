@@ -1,0 +1,141 @@
+"""Rules on needs: what is said to be met is met, and what is not is said."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import plates
+from rehaul.facts.equipment import equipment
+from rehaul.facts.prediction import prediction_number
+from rehaul.facts.wlan_equipment import access_point_radios, client_radios, room_needs
+from rehaul.house import Job, Need
+
+ROUNDING_PCT = 0.051  # shares are printed to a tenth
+EVERY = "every room"
+
+
+def met_is_met(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A room that is said to be met is served over enough of its area, down and up."""
+    least = prediction_number("served_share") * 100 - ROUNDING_PCT
+    for state in ("before", "after"):
+        for row in plan.rows(state):
+            short = [] if job.choices.whole_rooms else _short_ways(row, least)
+            if row.flag("met") and short:
+                yield finding(
+                    f"{row.text('name')} is said to be met {state} the work, but not {' and '.join(short)}.",
+                    row.text("room"),
+                )
+    for row in plan.rows("choice", "room_chances") if job.choices.whole_rooms else ():
+        met = {after.text("room"): after.flag("met") for after in plan.rows("after")}
+        if row.number("chance") < row.number("asked") and met.get(row.text("room")):
+            yield finding(f"{row.text('name')} is less sure than asked and said to be met.", row.text("room"))
+
+
+def _short_ways(row: Row, least: float) -> list[str]:
+    """What a room falls short of: down, up."""
+    found = []
+    if row.number("served_pct") < least:
+        found.append("down")
+    if row.has("up_served_pct") and row.number("up_served_pct") < least:
+        found.append("up")
+    return found
+
+
+def asked_is_judged(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every room that asks is judged after the work, against what it asks."""
+    rows = {row.text("room"): row for row in plan.rows("after")}
+    for need in job.needs:
+        row = rows.get(need.room)
+        if row is None:
+            yield finding(f"{need.room} asks for something and is not judged.", need.room)
+            continue
+        asked = _asked_mbps(need)
+        if asked is not None and row.number("need_mbps") + 0.05 < asked:
+            yield finding(
+                f"{row.text('name')} asks for {asked:g} Mb/s and is judged against "
+                f"{row.number('need_mbps'):g}.",
+                need.room,
+            )
+        if row.number("asked") + 1e-6 < need.probability:
+            yield finding(f"{row.text('name')} is judged less surely than it asks.", need.room)
+
+
+def _asked_mbps(need: Need) -> float | None:
+    if need.down_mbps is not None:
+        return need.down_mbps
+    if any(use not in room_needs() for use in need.uses):
+        return None
+    return sum(room_needs()[use].down_mbps for use in need.uses)
+
+
+def unmet_is_said(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A room that is not met stands among the shortfalls, with what it lacks; one that is does not."""
+    least = prediction_number("served_share") * 100 - ROUNDING_PCT
+    said: dict[str, set[str]] = {}
+    for row in plan.rows("choice", "shortfalls"):
+        said.setdefault(row.text("room"), set()).add(row.text("kind"))
+    asking = {need.room for need in job.needs}
+    for row in plan.rows("after"):
+        room, name = row.text("room"), row.text("name")
+        lacks = set() if job.choices.whole_rooms else set(_short_ways(row, least))
+        kinds = said.get(room, set())
+        if room in asking and not row.flag("met") and not kinds & {"down", "up", "delay"}:
+            yield finding(f"{name} is not met and not among the shortfalls.", room)
+        elif room in asking and lacks - kinds:
+            yield finding(f"{name} falls short {' and '.join(sorted(lacks))}, and that is not said.", room)
+        if row.flag("met") and kinds & {"down", "up"}:
+            yield finding(f"{name} is met and stands among the shortfalls.", room)
+    for need, has in _outlets(job, plan):
+        short = has < need.wired_outlets
+        if short and "outlets" not in said.get(need.room, set()):
+            yield finding(
+                f"{need.room} asks for {need.wired_outlets} wired outlets, gets {has}, and nothing says so.",
+                need.room,
+            )
+        if not short and "outlets" in said.get(need.room, set()):
+            yield finding(f"{need.room} has its wired outlets and is said to lack some.", need.room)
+
+
+def _outlets(job: Job, plan: Row) -> list[tuple[Need, int]]:
+    given = Counter(plate.room for plate in plates(plan))
+    return [(need, given[need.room]) for need in job.needs if need.wired_outlets]
+
+
+def every_room_is_every_room(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """ "Every room" is said only where it is so."""
+    for row in plan.rows("takeoff", "quote", "options"):
+        if EVERY in row.text("words").lower() and row.number("rooms_served") < row.number("rooms_total"):
+            yield finding(f"The offer {row.text('name')!r} does not serve every room.", row.text("name"))
+    asking = {need.room for need in job.needs}
+    unmet = [
+        row.text("name") for row in plan.rows("after") if row.text("room") in asking and not row.flag("met")
+    ]
+    unmet += [need.room for need, has in _outlets(job, plan) if has < need.wired_outlets]
+    if not unmet:
+        return
+    said = [plan.text("choice", "words"), plan.text("choice", "what_one_more_buys")]
+    said += plan.names("takeoff", "quote", "included") + plan.names("network", "notes")
+    for words in said:
+        if EVERY in words.lower() and "not every room" not in words.lower():
+            yield finding(f"{words!r} is said, and {unmet[0]} is not met.", *unmet)
+
+
+def names_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Boxes and devices are of classes that a table lists; the plan knows nothing of others."""
+    boxes = set(equipment()) | {name for name, _ in access_point_radios()}
+    clients = {name for name, _ in client_radios()}
+    for box in job.boxes:
+        if box.equipment not in boxes:
+            yield finding(f"{box.name} is of a class {box.equipment!r} that no table lists.", box.id)
+    for device in job.devices:
+        if device.client not in clients:
+            yield finding(f"{device.name} is of a class {device.client!r} that no table lists.", device.id)
+    for need in job.needs:
+        if need.client is not None and need.client not in clients:
+            yield finding(f"A need is for a device {need.client!r} that no table lists.", need.id)
+        for use in need.uses:
+            if use not in room_needs():
+                yield finding(f"A need is for a use {use!r} that no table lists.", need.id)

@@ -1,0 +1,101 @@
+"""Rules on doing nothing: it is the first plan, costs nothing, and nothing gets worse than it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import access_points, graph, parts, plates
+from rehaul.facts.auditing import audit_number
+from rehaul.house import Job
+
+SAYS_NOTHING = re.compile(r"\b(nothing|already|no work|as it is)\b", re.IGNORECASE)
+
+
+def starts_from_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The front starts with doing nothing, which serves what is served today."""
+    front = plan.rows("choice", "front")
+    zero = [row for row in front if row.number("cost") == 0]
+    if not zero:
+        yield finding("Doing nothing is not on the front of cost.", "front")
+        return
+    served = set(max(zero, key=lambda row: row.number("rooms_served")).names("rooms"))
+    met, more = _met_today(job, plan)
+    for name in sorted(served - met):
+        yield finding(f"Doing nothing is said to serve {name}, which is not met today.", name)
+    for name in sorted(met - more - served):
+        yield finding(f"{name} is met today, and doing nothing is said not to serve it.", name)
+
+
+def _met_today(job: Job, plan: Row) -> tuple[set[str], set[str]]:
+    """Names of asking rooms whose rates are met today, and of rooms that ask for more than rates."""
+    asking = {need.room for need in job.needs}
+    beyond = {need.room for need in job.needs if need.wired_outlets or need.delay_ms is not None}
+    rows = [row for row in plan.rows("before") if row.text("room") in asking]
+    names = {row.text("room"): row.text("name") for row in rows}
+    return {row.text("name") for row in rows if row.flag("met")}, {
+        names[room] for room in beyond if room in names
+    }
+
+
+def before_is_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The graph of doing nothing holds nothing that is bought or put to use."""
+    for link in graph(plan, "before").links:
+        if link.age != "kept":
+            yield finding(f"{link.id} is {link.age} and is said to stand today.", link.id)
+
+
+def no_cost_without_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Where everything asked is met today, nothing is bought and the first words say so."""
+    met, more = _met_today(job, plan)
+    rooms = {room.id: room.name for room in job.house.rooms}
+    if more or not {rooms.get(need.room, need.room) for need in job.needs} <= met:
+        return
+    bought = [part.item for part in parts(plan) if part.quantity > 0]
+    if bought or access_points(plan) or plates(plan):
+        yield finding("Everything asked is met today and things are bought all the same.", *bought)
+    if plan.number("choice", "cost") > 0 or plan.number("takeoff", "quote", "total") > 0:
+        yield finding("Everything asked is met today and the plan has a price.", "quote")
+    if not SAYS_NOTHING.search(plan.text("choice", "words")):
+        yield finding("Everything asked is met today and the first words do not say so.", "words")
+
+
+def bought_for_a_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Where nothing is chosen, nothing is bought."""
+    idle = not access_points(plan) and not plates(plan) and not plan.rows("choice", "resources")
+    if idle and plan.number("choice", "cost") == 0:
+        for part in parts(plan):
+            if part.price > 0:
+                yield finding(f"{part.item} is bought although nothing is chosen.", part.item)
+        if plan.number("takeoff", "quote", "total") > 0:
+            yield finding("Nothing is chosen and the quote has a price.", "quote")
+
+
+def nothing_gets_worse(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No room loses rate or a need it had met, unless the plan says so."""
+    before = {row.text("room"): row for row in plan.rows("before")}
+    said = _said(plan)
+    for row in plan.rows("after"):
+        room, name = row.text("room"), row.text("name")
+        was = before.get(room)
+        if was is None or any(name in words or room == words for words in said):
+            continue
+        had, has = was.number("median_mbps"), row.number("median_mbps")
+        floor = had * (1 - audit_number("worse_pct") / 100) - audit_number("worse_mbps")
+        if was.flag("met") and not row.flag("met"):
+            yield finding(f"{name} is met today and no longer after the work, and nothing says so.", room)
+        elif has < floor:
+            yield finding(f"{name} falls from {had:g} to {has:g} Mb/s and nothing says so.", room)
+    for room in sorted(set(before) - {row.text("room") for row in plan.rows("after")}):
+        yield finding(f"{before[room].text('name')} is left out after the work.", room)
+
+
+def _said(plan: Row) -> set[str]:
+    """Where a plan owns up: rooms of its shortfalls, its first words, what it says of the router, notes."""
+    found = {row.text("room") for row in plan.rows("choice", "shortfalls")}
+    found.add(plan.text("choice", "words"))
+    if plan.has("choice", "router", "words"):
+        found.add(plan.text("choice", "router", "words"))
+    return found | set(plan.names("network", "notes"))

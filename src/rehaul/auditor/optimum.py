@@ -1,0 +1,123 @@
+"""Rules on the choice: it is what its own problem says, and on small houses nothing does better."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.trial import (
+    Outcome,
+    Problem,
+    Thing,
+    best_of_all,
+    one_change_away,
+    outcome,
+    problem_of,
+)
+from rehaul.auditor.views import access_points, plates
+from rehaul.house import Job
+
+CENT = 1  # hundredths
+HALF_STEP = 0.006  # of money printed to hundredths
+
+
+def chosen_ways(plan: Row) -> tuple[str, ...]:
+    """Ways of the point of the front that was chosen."""
+    points = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
+    return points[0].names("ways") if points else ()
+
+
+def choice_agrees(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """One point of the front is chosen; access points and outlets are its ways, and they fit together."""
+    chosen = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
+    if len(chosen) != 1:
+        yield finding(f"{len(chosen)} points of the front are the chosen one.", "front")
+        return
+    problem = problem_of(plan)
+    ways = chosen[0].names("ways")
+    known = {way.id for way in problem.ways}
+    for name in sorted(set(ways) - known):
+        yield finding(f"The way {name} is chosen and not in the problem.", name)
+    for who, way in [(ap.id, ap.way) for ap in access_points(plan)] + [(p.id, p.way) for p in plates(plan)]:
+        if way and way not in ways:
+            yield finding(f"{who} is fed by the way {way}, which is not among the chosen ones.", who, way)
+        elif not way:
+            yield finding(f"{who} is fed by no way of the problem.", who)
+    found = _outcome_of(problem, ways)
+    if found is None:
+        yield finding("The chosen ways do not fit together.", *ways)
+    elif abs(found.cost - 100 * plan.number("choice", "cost")) > CENT:
+        yield finding(
+            f"The chosen ways cost {found.cost / 100:.2f}, the plan says "
+            f"{plan.number('choice', 'cost'):.2f}.",
+            "cost",
+        )
+
+
+def front_is_honest(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every point of the front costs what its ways cost, and serves more than every cheaper one."""
+    problem = problem_of(plan)
+    for row in plan.rows("choice", "front"):
+        found = _outcome_of(problem, row.names("ways"))
+        name = f"{row.number('rooms_served'):g} rooms"
+        if found is None:
+            yield finding(f"The point of the front with {name} does not fit together.", *row.names("ways"))
+        elif abs(found.cost - 100 * row.number("cost")) > CENT:
+            yield finding(
+                f"The point of the front with {name} costs {found.cost / 100:.2f}, not "
+                f"{row.number('cost'):.2f}.",
+                *row.names("ways"),
+            )
+        if row.number("rooms_served") != len(row.names("rooms")):
+            yield finding(f"The point of the front with {name} names {len(row.names('rooms'))}.", "front")
+
+
+def proof_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The bound is not above the cost, the gap follows from both, and what is proven has none."""
+    choice = plan.row("choice")
+    cost, bound, gap = (choice.number(name) for name in ("cost", "bound", "gap_pct"))
+    if bound > cost + HALF_STEP and job.choices.budget is None:
+        yield finding(f"The bound {bound:.2f} is above the cost {cost:.2f}.", "bound")
+    real = 100 * (cost - bound) / cost if cost > 0 else 0.0
+    if choice.flag("proven") and real > 0.01 and job.choices.budget is None:
+        yield finding(f"The choice is called proven with a gap of {real:.2f} %.", "proven")
+    if gap + 0.06 < real and job.choices.budget is None:
+        yield finding(f"The gap is {real:.2f} % and is said to be {gap:.2f} %.", "gap")
+
+
+def nothing_does_better(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No choice meets more, and none as much for less: all are tried where they are few, else all near by."""
+    problem = problem_of(plan)
+    ways = _ways_of(problem, chosen_ways(plan))
+    chosen = None if ways is None else outcome(problem, ways)
+    if ways is None or chosen is None:
+        return
+    budget = job.choices.budget
+    most = None if budget is None else max(round(100 * budget), chosen.cost)
+    best = best_of_all(problem, chosen, most)
+    if best is None:
+        near = (outcome(problem, other) for other in one_change_away(problem, ways))
+        within = [found for found in near if found is not None and (most is None or found.cost <= most)]
+        best = min([chosen, *within], key=lambda found: found.rank)
+    if len(best.met) > len(chosen.met):
+        yield finding(
+            f"{len(best.met)} things asked can be met for {best.cost / 100:.2f}, and the plan meets "
+            f"{len(chosen.met)}.",
+            *sorted(best.met - chosen.met),
+        )
+    elif best.cost < chosen.cost - CENT:
+        yield finding(
+            f"As much can be had for {best.cost / 100:.2f} as the plan gives for {chosen.cost / 100:.2f}.",
+            "cost",
+        )
+
+
+def _ways_of(problem: Problem, names: tuple[str, ...]) -> tuple[Thing, ...] | None:
+    ways = {way.id: way for way in problem.ways}
+    return tuple(ways[name] for name in names) if set(names) <= set(ways) else None
+
+
+def _outcome_of(problem: Problem, names: tuple[str, ...]) -> Outcome | None:
+    ways = _ways_of(problem, names)
+    return None if ways is None else outcome(problem, ways)

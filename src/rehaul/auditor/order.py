@@ -1,0 +1,66 @@
+"""Rules on the order of work: it can be followed, it waits where it must, and it ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import before_each, tasks, unique
+from rehaul.house import Job
+
+SURVEY = ("gate", "baseline", "trace", "qualify")
+
+
+def needs_exist(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every step has a name of its own, and what it needs are steps."""
+    steps = tasks(plan)
+    names = [task.id for task in steps]
+    for name in unique(names):
+        yield finding(f"Two steps are called {name}.", name)
+    for task in steps:
+        for need in task.needs:
+            if need not in names:
+                yield finding(f"{task.id} needs {need}, which is no step.", task.id, need)
+
+
+def goes_forward(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No step needs itself in the end, and none stands before what it needs."""
+    steps = tasks(plan)
+    earlier = before_each(steps)
+    places = {task.id: number for number, task in enumerate(steps)}
+    for task in steps:
+        if task.id in earlier[task.id]:
+            yield finding(f"{task.id} needs itself in the end.", task.id)
+            continue
+        for need in task.needs:
+            if places.get(need, -1) > places[task.id]:
+                yield finding(f"{task.id} stands before {need}, which it needs.", task.id, need)
+
+
+def waiting_is_held(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A step right after a stop point is held, and nothing held or behind it has a time."""
+    steps = tasks(plan)
+    by_id = {task.id: task for task in steps}
+    earlier = before_each(steps)
+    for task in steps:
+        stops = [need for need in task.needs if need in by_id and by_id[need].stop]
+        if stops and not task.held and not task.stop:
+            yield finding(
+                f"{task.id} waits for the sign-off of {stops[0]} and is not held.", task.id, stops[0]
+            )
+        held = [name for name in earlier[task.id] if name in by_id and by_id[name].held]
+        if task.timed and (task.held or held):
+            yield finding(f"{task.id} has a time and waits for a sign-off.", task.id, *sorted(held)[:1])
+
+
+def ends_with_everything(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The last step needs, in the end, every step that is not survey alone."""
+    steps = tasks(plan)
+    if not steps:
+        return
+    last = steps[-1]
+    reached = before_each(steps)[last.id]
+    for task in steps[:-1]:
+        if task.stage not in SURVEY and task.id not in reached:
+            yield finding(f"The last step does not wait for {task.id} ({task.title}).", task.id)

@@ -1,0 +1,135 @@
+"""Rules on paths: how data come from the street to every access point and wired outlet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.holds import why_not_used
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import Graph, Way, access_points, graph, paths, plates, unique
+from rehaul.house import Job
+
+ROUNDING_MBPS = 0.1  # rates are printed to a tenth
+ROUNDING_CHANCE = 0.001
+
+
+def one_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every access point and wired outlet has one path, and nothing else has one."""
+    wanted = [ap.id for ap in access_points(plan)] + [plate.id for plate in plates(plan)]
+    found = [way.to for way in paths(plan)]
+    for name in sorted(set(wanted) - set(found)):
+        yield finding(f"Nothing says how data reach {name}.", name)
+    for name in sorted(set(found) - set(wanted)):
+        yield finding(f"A path leads to {name}, which the plan does not give.", name)
+    for name in unique(found):
+        yield finding(f"{name} has more than one path.", name)
+
+
+def from_the_street(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every path starts at the street, goes from link to link, and ends where it says."""
+    after = graph(plan, "after")
+    links = after.link_of()
+    streets = [node.id for node in after.nodes if node.kind == "street"]
+    for way in paths(plan):
+        known = [links[step.id] for step in way.steps if step.id in links]
+        if len(known) != len(way.steps):
+            continue  # a link that does not exist is said by its own rule
+        here = next((s for s in streets if known and s in (known[0].a, known[0].b)), "")
+        if not here:
+            yield finding(f"The path to {way.to} does not start at the street.", way.to)
+            continue
+        for link in known:
+            if here not in (link.a, link.b):
+                yield finding(f"The path to {way.to} breaks off before {link.id}.", way.to, link.id)
+                break
+            here = link.other(here)
+        else:
+            if here != way.to:
+                yield finding(f"The path to {way.to} ends at {here}.", way.to, here)
+
+
+def links_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every link of a path is in the graph after the work, and promises no more there."""
+    links = graph(plan, "after").link_of()
+    for way in paths(plan):
+        for step in way.steps:
+            link = links.get(step.id)
+            if link is None:
+                yield finding(f"The path to {way.to} uses {step.id}, which the plan does not have.", step.id)
+            elif (step.medium, step.shares) != (link.medium, link.shares):
+                yield finding(
+                    f"{step.id} is {link.medium} in the graph and {step.medium} on the path to {way.to}, "
+                    "or shares another medium.",
+                    step.id,
+                    way.to,
+                )
+            elif (
+                step.rate_mbps > link.rate_mbps + ROUNDING_MBPS
+                or step.chance > link.chance + ROUNDING_CHANCE
+                or step.poe_class > link.poe_class
+            ):
+                yield finding(
+                    f"The path to {way.to} counts on more from {step.id} than it gives.", step.id, way.to
+                )
+
+
+def links_usable(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Every link of a path is kept, bought, or an old cable that may be used."""
+    before, links = graph(plan, "before").link_of(), graph(plan, "after").link_of()
+    for name in dict.fromkeys(step.id for way in paths(plan) for step in way.steps):
+        link = links.get(name)
+        if link is None:
+            continue
+        if link.held:
+            yield finding(f"{name} is counted on and held: {link.held}.", name)
+        if link.age == "kept":
+            stood = before.get(name)
+            if stood is None or {stood.a, stood.b} != {link.a, link.b}:
+                yield finding(f"{name} is said to stay as it is, but does not stand today.", name)
+        elif link.age == "old":
+            why = why_not_used(job, link.run or name)
+            if why:
+                yield finding(f"{name} is counted on, but {why}.", name, link.run)
+        elif link.age != "new":
+            yield finding(f"{name} is neither kept, old nor new.", name)
+
+
+def weakest_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No path promises more than its weakest link, and it names that link."""
+    for way in paths(plan):
+        if not way.steps:
+            continue
+        least = min(step.rate_mbps for step in way.steps)
+        if way.rate_mbps > least + ROUNDING_MBPS:
+            yield finding(
+                f"{way.to} is promised {way.rate_mbps:g} Mb/s through a link of {least:g} Mb/s.", way.to
+            )
+        if way.chance > min(step.chance for step in way.steps) + ROUNDING_CHANCE:
+            yield finding(f"The path to {way.to} is surer than its least sure link.", way.to)
+        named = [step for step in way.steps if step.id == way.narrowest]
+        if not named:
+            yield finding(f"The narrowest link of {way.to}, {way.narrowest}, is not on its path.", way.to)
+        elif named[0].rate_mbps > least + ROUNDING_MBPS and not named[0].shares:
+            yield finding(f"{way.narrowest} is not the narrowest link on the way to {way.to}.", way.to)
+
+
+def shared_fits(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """What is promised over a shared medium fits into it."""
+    after = graph(plan, "after")
+    for medium in dict.fromkeys(link.shares for link in after.links if link.shares):
+        over = [way for way in paths(plan) if _passes(way, after, medium)]
+        carries = min(link.rate_mbps for link in after.links if link.shares == medium)
+        asked = sum(way.rate_mbps for way in over)
+        if len(over) > 1 and asked > carries + ROUNDING_MBPS:
+            yield finding(
+                f"{', '.join(way.to for way in over)} are promised {asked:g} Mb/s together over {medium}, "
+                f"which carries {carries:g} Mb/s.",
+                medium,
+                *(way.to for way in over),
+            )
+
+
+def _passes(way: Way, after: Graph, medium: str) -> bool:
+    links = after.link_of()
+    return any(step.id in links and links[step.id].shares == medium for step in way.steps)

@@ -1,0 +1,99 @@
+"""Rules on power: what keeps every access point and adapter alive."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import AccessPoint, Graph, Link, access_points, graph, parts, paths, unique
+from rehaul.facts.equipment import equipment
+from rehaul.house import Job
+
+GIVES_POWER = ("switch", "adapter")  # kinds of node that can feed a cord
+CARRY_NONE = ("wireless hop", "power line")
+
+
+def fed_by_cable(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """An access point without mains of its own has power on every link back to what feeds it."""
+    after = graph(plan, "after")
+    links = after.link_of()
+    for ap in access_points(plan):
+        asked = equipment()[ap.equipment].poe_class if ap.equipment in equipment() else 0
+        way = next((way for way in paths(plan) if way.to == ap.id), None)
+        if way is None or _has_mains(plan, ap, asked):
+            continue
+        back = [links[step.id] for step in reversed(way.steps) if step.id in links]
+        yield from _follow(ap, asked, back, after)
+
+
+def _follow(ap: AccessPoint, asked: int, back: list[Link], after: Graph) -> Iterator[PlanFinding]:
+    here = ap.id
+    for link in back:
+        if link.medium in CARRY_NONE:
+            yield finding(f"{ap.id} hangs on {link.id}, which brings no power, and has no mains.", ap.id)
+            return
+        if link.poe_class < asked:
+            yield finding(
+                f"{ap.id} asks for power class {asked} and {link.id} passes class {link.poe_class}.",
+                ap.id,
+                link.id,
+            )
+            return
+        here = link.other(here)
+        if after.kind(here) in GIVES_POWER:
+            return
+    yield finding(f"Nothing on the way to {ap.id} gives it power.", ap.id)
+
+
+def _has_mains(plan: Row, ap: AccessPoint, asked: int) -> bool:
+    own = any(
+        ap.id in part.because and ("injector" in part.item or "mains" in part.item) for part in parts(plan)
+    )
+    return asked == 0 or own
+
+
+def switch_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The switch has the ports and the watts for what hangs on it."""
+    ports = plan.rows("network", "ports")
+    name = plan.text("network", "switch")
+    used = sum(port.number("poe_w") for port in ports)
+    budget = plan.number("network", "poe_budget_w")
+    numbers = [f"{port.number('port'):g}" for port in ports]
+    for twice in unique(numbers):
+        yield finding(f"Switch port {twice} has two plugs in it.", name)
+    if used > budget + 1e-6:
+        yield finding(f"The switch gives {budget:g} W and {used:g} W hang on it.", name)
+    kind = equipment().get(name)
+    if kind is None:
+        if name:
+            yield finding(f"The switch is of a class {name!r} that no table lists.", name)
+        return
+    if budget > kind.poe_budget_w + 1e-6:
+        yield finding(f"The plan counts on {budget:g} W from a switch of {kind.poe_budget_w:g} W.", name)
+    if len(ports) > kind.ports:
+        yield finding(f"{len(ports)} cords and {kind.ports} ports on the switch.", name)
+    if any(port.number("poe_class") > kind.poe_class for port in ports if port.number("poe_w") > 0):
+        yield finding(f"A device asks for more than the power class {kind.poe_class} of the switch.", name)
+
+
+def mains_there(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """What needs a mains socket does not stand where the survey says there is none."""
+    after = graph(plan, "after")
+    without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}
+    hops = {link.b for link in after.links if link.medium in CARRY_NONE}
+    centre = {point.id for point in job.house.meeting_points}
+    sites = {ap.id: ap.site.id for ap in access_points(plan)}
+    for node in after.nodes:
+        needs = node.kind == "adapter" or node.id in hops
+        small = node.kind == "switch" and not _beside(node.id, after) & centre
+        if not needs and not small:
+            continue
+        places = (_beside(node.id, after) | {node.id, sites.get(node.id, "")}) & without
+        for place in sorted(places):
+            yield finding(f"{node.name or node.id} needs mains and {place} has none.", node.id, place)
+
+
+def _beside(node: str, after: Graph) -> set[str]:
+    """Ends of the cords at a box."""
+    return {link.other(node) for link in after.links if link.medium == "cord" and node in (link.a, link.b)}

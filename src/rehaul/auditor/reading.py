@@ -1,0 +1,131 @@
+"""Reads a plan's plain data without trusting it: what is missing or of the wrong kind is named."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+
+class Lacks(Exception):
+    """The plan does not say something that a rule has to know; `key` is where it should stand."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(key)
+        self.key = key
+
+
+@dataclass(frozen=True)
+class Row:
+    """One object of the plan's data, and where it stands."""
+
+    values: Mapping[str, object]
+    where: str = ""
+
+    def has(self, *keys: str) -> bool:
+        """Whether something other than null stands there."""
+        try:
+            return self._at(keys) is not None
+        except Lacks:
+            return False
+
+    def row(self, *keys: str) -> Row:
+        """The object there. Raises Lacks, as all of these do, for anything else."""
+        found = self._at(keys)
+        if not isinstance(found, Mapping):
+            raise Lacks(self._path(keys))
+        return Row(found, self._path(keys))
+
+    def rows(self, *keys: str) -> tuple[Row, ...]:
+        """The objects of the list there."""
+        path = self._path(keys)
+        found = []
+        for index, value in enumerate(self._list(keys)):
+            if not isinstance(value, Mapping):
+                raise Lacks(f"{path}[{index}]")
+            found.append(Row(value, f"{path}[{index}]"))
+        return tuple(found)
+
+    def text(self, *keys: str) -> str:
+        """The words there; empty where they are null."""
+        found = self._at(keys)
+        if found is None:
+            return ""
+        if not isinstance(found, str):
+            raise Lacks(self._path(keys))
+        return found
+
+    def number(self, *keys: str) -> float:
+        """The finite number there."""
+        found = self._at(keys)
+        if isinstance(found, bool) or not isinstance(found, int | float) or not math.isfinite(found):
+            raise Lacks(self._path(keys))
+        return float(found)
+
+    def flag(self, *keys: str) -> bool:
+        """True or false, as it stands there."""
+        found = self._at(keys)
+        if not isinstance(found, bool):
+            raise Lacks(self._path(keys))
+        return found
+
+    def names(self, *keys: str) -> tuple[str, ...]:
+        """The list of words there."""
+        found = self._list(keys)
+        if not all(isinstance(value, str) for value in found):
+            raise Lacks(self._path(keys))
+        return tuple(str(value) for value in found)
+
+    def numbers(self, *keys: str) -> tuple[float, ...]:
+        """The list of finite numbers there."""
+        found = self._list(keys)
+        row = Row({str(index): value for index, value in enumerate(found)}, self._path(keys))
+        return tuple(row.number(str(index)) for index in range(len(found)))
+
+    def shares(self, *keys: str) -> tuple[tuple[str, float], ...]:
+        """The list of (name, number) pairs there."""
+        found = []
+        for value in self._list(keys):
+            if not isinstance(value, list | tuple) or len(value) != 2 or isinstance(value[0], list | dict):
+                raise Lacks(self._path(keys))
+            found.append((str(value[0]), Row({"1": value[1]}, self._path(keys)).number("1")))
+        return tuple(found)
+
+    def point(self, *keys: str) -> tuple[float, float]:
+        """The place on the sheet there, metres."""
+        found = self.numbers(*keys)
+        if len(found) != 2:
+            raise Lacks(self._path(keys))
+        return found[0], found[1]
+
+    def words(self) -> Iterator[str]:
+        """Every string in it, however deep."""
+        yield from _strings(self.values)
+
+    def _at(self, keys: tuple[str, ...]) -> object:
+        found: object = self.values
+        for number, key in enumerate(keys, 1):
+            if not isinstance(found, Mapping) or key not in found:
+                raise Lacks(self._path(keys[:number]))
+            found = found[key]
+        return found
+
+    def _list(self, keys: tuple[str, ...]) -> list[object]:
+        found = self._at(keys)
+        if not isinstance(found, list | tuple):
+            raise Lacks(self._path(keys))
+        return list(found)
+
+    def _path(self, keys: tuple[str, ...]) -> str:
+        return ".".join(part for part in (self.where, *keys) if part)
+
+
+def _strings(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        for inner in value.values():
+            yield from _strings(inner)
+    elif isinstance(value, list | tuple):
+        for inner in value:
+            yield from _strings(inner)

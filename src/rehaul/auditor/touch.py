@@ -1,0 +1,130 @@
+"""Rules on what the work touches: nothing that somebody depends on, nothing that feeds something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.holds import depends, hold_on
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import Graph, Task, before_each, graph, paths, tasks
+from rehaul.facts.auditing import task_kinds
+from rehaul.house import Job
+
+PUTS_AWAY = ("out of use", "spare", "disconnect", "beyond")
+
+
+def touch_of(norm: str) -> str:
+    """What a kind of task does to a cable it names; one that no table lists may do anything."""
+    kind = task_kinds().get(norm)
+    return "work" if kind is None else kind.touch
+
+
+def touched(job: Job, task: Task) -> tuple[str, ...]:
+    """Old cables that a task lays hands or instruments on."""
+    runs = {run.id for run in job.house.runs}
+    named = () if touch_of(task.norm) == "none" else task.because
+    return tuple(name for name in dict.fromkeys((*task.touches, *named)) if name in runs)
+
+
+def held_left_alone(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """No step touches a cable that is live or that somebody depends on, unless it waits for the sign-off."""
+    steps = tasks(plan)
+    earlier = before_each(steps)
+    for task in steps:
+        for run in touched(job, task):
+            hold = hold_on(job, run)
+            if hold is None or task.held:
+                continue
+            if hold.untested and touch_of(task.norm) == "probe":
+                continue  # that is the test: its place after the live check is a rule of its own
+            names = {run, *(o.id for o in depends(job, run))}
+            if not any(_stops(other, names) for other in steps if other.id in earlier[task.id]):
+                yield finding(f"{task.id} touches {run} although {hold.why}.", task.id, run)
+
+
+def _stops(task: Task, names: set[str]) -> bool:
+    return (task.stop or bool(task.held)) and bool(names & {*task.because, *task.touches})
+
+
+def touches_said(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A step that works on an old cable says that it touches it."""
+    runs = {run.id for run in job.house.runs}
+    for task in tasks(plan):
+        if touch_of(task.norm) == "work":
+            for run in sorted(runs & set(task.because) - set(task.touches)):
+                yield finding(f"{task.id} works on {run} and does not say that it touches it.", task.id, run)
+
+
+def checked_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """Before any hand or instrument goes on an old cable, it is checked for life."""
+    steps = tasks(plan)
+    earlier = before_each(steps)
+    checks = {run: task.id for task in steps if task.norm == "live_check" for run in task.because}
+    for task in steps:
+        for run in touched(job, task):
+            if checks.get(run, "") not in earlier[task.id]:
+                yield finding(f"{task.id} is on {run} before anybody checked that it is dead.", task.id, run)
+
+
+def photo_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A box is photographed before anything in it is undone."""
+    steps = tasks(plan)
+    earlier = before_each(steps)
+    found = {o.id for o in job.house.outlets if o.position is not None}
+    for task in steps:
+        if not task.touches or touch_of(task.norm) != "work":
+            continue
+        before = [other for other in steps if other.id in earlier[task.id] and other.norm == "photo"]
+        seen = {name for other in before for name in other.because}
+        for outlet in sorted((found & set(task.because)) - seen):
+            yield finding(f"{task.id} opens {outlet} before it is photographed.", task.id, outlet)
+        if not before:
+            yield finding(f"{task.id} undoes something before any photograph.", task.id)
+
+
+def feeders_left_in_use(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A cable that feeds something after the work is not tagged out of use or spare, nor taken off."""
+    after = graph(plan, "after")
+    feeding = {link.id for link in after.links if link.run and _feeds(link.id, after, plan, job)}
+    for task in tasks(plan):
+        title = task.title.lower()
+        if task.norm not in ("tag", "disconnect", "break_chain") or not _puts_away(task.norm, title):
+            continue
+        at = {name for name in task.because if after.kind(name) in ("outlet", "splitter", "meeting point")}
+        for link in after.links:
+            if link.id not in feeding or not {link.run, link.id} & set(task.because):
+                continue
+            if not at or link.a in at:  # at a box: only what lies beyond it
+                yield finding(
+                    f"{task.id} puts {link.run} away, but {link.id} feeds something.", task.id, link.id
+                )
+                break
+
+
+def _puts_away(norm: str, title: str) -> bool:
+    if norm == "disconnect":
+        return True
+    if norm == "break_chain":
+        return "out of its chain" in title
+    return any(words in title for words in PUTS_AWAY) and "do not cut" not in title
+
+
+def _feeds(link_id: str, after: Graph, plan: Row, job: Job) -> bool:
+    """Whether a link is on a path, feeds a box that stays, or carries the provider's line."""
+    if any(step.id == link_id for way in paths(plan) for step in way.steps):
+        return True
+    link = after.link_of()[link_id]
+    if link.run == job.service.run or any(box.keep and box.run == link.run for box in job.boxes):
+        return True
+    boxes = {"access point", "router", "modem", "switch", "adapter"}
+    seen, left = {link.a, link.b}, [link.b]
+    while left:
+        here = left.pop()
+        if after.kind(here) in boxes:
+            return True
+        for other in after.links:
+            if other.a == here and other.b not in seen and not other.held:
+                seen.add(other.b)
+                left.append(other.b)
+    return False

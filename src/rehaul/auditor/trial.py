@@ -1,0 +1,261 @@
+"""The choices of a problem tried one by one: what each meets and what it costs. No solver, no cleverness."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from rehaul.auditor.reading import Row
+
+MOST_TRIALS = 1 << 16
+WHOLE = 1 + 1e-6  # of a shared medium
+LITTLE = 1e-9
+
+
+@dataclass(frozen=True)
+class Thing:
+    """A way or a resource: what it costs, takes, needs and gives."""
+
+    id: str
+    cost: int  # hundredths
+    needs: tuple[str, ...]
+    loads: tuple[tuple[str, float], ...]
+    ports: float
+    watts: float
+    group: str = ""  # a way's
+    excludes: str = ""  # a resource's
+    serves: int = 0  # kinds of place, as bits
+    counts: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A requirement: the weight of every kind of place, and how much must be served."""
+
+    name: str
+    weights: tuple[tuple[int, float], ...]  # bit of the kind, weight
+    need: float
+
+    def is_met(self, served: int) -> bool:
+        """Whether these kinds of place are enough."""
+        weight = math.fsum(weight for bit, weight in self.weights if served & bit)
+        return weight >= self.need * (1 - LITTLE)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a set of ways comes to."""
+
+    met: frozenset[str]  # names of what is asked
+    cost: int  # hundredths
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """Less is better: more met first, then cheaper."""
+        return -len(self.met), self.cost
+
+
+@dataclass(frozen=True)
+class Problem:
+    """What was to be chosen from, as the plan says."""
+
+    ways: tuple[Thing, ...]
+    resources: dict[str, Thing]
+    asked: tuple[Asked, ...]
+    counted: tuple[tuple[str, float], ...]
+    switches: tuple[tuple[float, float, int], ...]  # ports, watts, cost
+    spare_ports: float
+    must: frozenset[str]
+    forbidden: frozenset[str]
+    fixed: frozenset[str]
+
+    def groups(self) -> tuple[tuple[Thing | None, ...], ...]:
+        """The options of every group: its ways, and none where it may stay empty."""
+        found: dict[str, list[Thing]] = {}
+        for way in self.ways:
+            if way.group not in self.forbidden:
+                found.setdefault(way.group, []).append(way)
+        options: list[tuple[Thing | None, ...]] = []
+        for name, ways in found.items():
+            fixed = [way for way in ways if way.id in self.fixed]
+            empty = () if fixed or name in self.must else (None,)
+            options.append((*(fixed or ways), *empty))
+        return tuple(options)
+
+
+def problem_of(plan: Row) -> Problem:
+    """The problem as the plan has it, places served by the same ways merged. Raises Lacks."""
+    row = plan.row("choice", "problem")
+    ways = row.rows("ways")
+    serving: dict[int, list[int]] = {}
+    for number, way in enumerate(ways):
+        for place in way.numbers("serves"):
+            serving.setdefault(int(place), []).append(number)
+    kinds = {kind: 1 << number for number, kind in enumerate(sorted(set(map(tuple, serving.values()))))}
+    served = [sum(bit for kind, bit in kinds.items() if number in kind) for number in range(len(ways))]
+    bits = {place: kinds[tuple(kind)] for place, kind in serving.items()}
+    return Problem(
+        ways=tuple(_way(way, mask) for way, mask in zip(ways, served, strict=True)),
+        resources={thing.id: thing for thing in map(_resource, row.rows("resources"))},
+        asked=tuple(_asked(each, bits) for each in row.rows("requirements")),
+        counted=tuple((each.text("name"), each.number("least")) for each in row.rows("counted")),
+        switches=tuple(
+            (each.number("ports"), each.number("watts"), round(each.number("cost")))
+            for each in row.rows("switch_classes")
+        ),
+        spare_ports=row.number("spare_ports"),
+        must=frozenset(row.names("must")),
+        forbidden=frozenset(row.names("forbidden")),
+        fixed=frozenset(row.names("fixed")),
+    )
+
+
+def _asked(row: Row, bits: dict[int, int]) -> Asked:
+    weights: dict[int, float] = {}
+    for name, weight in row.shares("weights"):
+        bit = bits.get(int(name), 0) if name.isdigit() else 0
+        if bit:
+            weights[bit] = weights.get(bit, 0.0) + weight
+    return Asked(row.text("name"), tuple(weights.items()), row.number("need"))
+
+
+def _thing(row: Row) -> Thing:
+    return Thing(
+        row.text("id"),
+        round(row.number("cost")),
+        row.names("needs"),
+        row.shares("loads"),
+        row.number("ports"),
+        row.number("watts"),
+    )
+
+
+def _way(row: Row, serves: int) -> Thing:
+    return replace(_thing(row), group=row.text("group"), serves=serves, counts=row.shares("counts"))
+
+
+def _resource(row: Row) -> Thing:
+    return replace(_thing(row), excludes=row.text("excludes"))
+
+
+def outcome(problem: Problem, chosen: tuple[Thing, ...]) -> Outcome | None:
+    """What these ways come to together; None where they do not fit, or leave out what must be."""
+    groups = {way.group for way in chosen}
+    whole = (
+        problem.must <= groups
+        and problem.fixed <= {way.id for way in chosen}
+        and not problem.forbidden & groups
+        and len(groups) == len(chosen)
+    )
+    cost = cost_of(problem, chosen)
+    return None if cost is None or not whole else Outcome(_met(problem, chosen), cost)
+
+
+def cost_of(problem: Problem, chosen: tuple[Thing, ...]) -> int | None:
+    """What these ways and all they share cost, in hundredths; None where they do not fit together."""
+    used = _resources(problem, chosen)
+    if used is None:
+        return None
+    things = (*chosen, *used)
+    sets = [thing.excludes for thing in used if thing.excludes]
+    taken: dict[str, float] = {}
+    for thing in things:
+        for medium, share in thing.loads:
+            taken[medium] = taken.get(medium, 0.0) + share
+    switch = _switch(problem, sum(thing.ports for thing in things), sum(thing.watts for thing in things))
+    if switch is None or len(set(sets)) != len(sets) or any(share > WHOLE for share in taken.values()):
+        return None
+    return sum(thing.cost for thing in things) + switch
+
+
+def _met(problem: Problem, chosen: tuple[Thing, ...]) -> frozenset[str]:
+    served = 0
+    for way in chosen:
+        served |= way.serves
+    met = {each.name for each in problem.asked if each.is_met(served)}
+    for name, least in problem.counted:
+        if sum(number for way in chosen for counted, number in way.counts if counted == name) >= least:
+            met.add(name)
+    return frozenset(met)
+
+
+def _resources(problem: Problem, chosen: tuple[Thing, ...]) -> tuple[Thing, ...] | None:
+    found: dict[str, Thing] = {}
+    left = [name for way in chosen for name in way.needs]
+    while left:
+        name = left.pop()
+        if name not in problem.resources:
+            return None
+        if name not in found:
+            found[name] = problem.resources[name]
+            left += found[name].needs
+    return tuple(found.values())
+
+
+def _switch(problem: Problem, ports: float, watts: float) -> int | None:
+    """Cost of the cheapest switch that is enough; None where none is."""
+    if ports <= 0 and watts <= 0:
+        return 0
+    enough = [
+        cost
+        for most_ports, most_watts, cost in problem.switches
+        if most_ports >= ports + problem.spare_ports and most_watts >= watts - LITTLE
+    ]
+    return min(enough, default=None)
+
+
+class TooMany(Exception):
+    """More choices than are tried."""
+
+
+def best_of_all(problem: Problem, known: Outcome, most: int | None) -> Outcome | None:
+    """The best of all choices that cost at most `most`, or None where they are too many to try.
+
+    Only two kinds of branch are left out: those that cannot meet more than the best so far and cost as much
+    already, and those that could not meet as much if every way still open were free.
+    """
+    groups = problem.groups()
+    best, tried = known, 0
+
+    def go(place: int, chosen: tuple[Thing, ...]) -> None:
+        nonlocal best, tried
+        tried += 1
+        if tried > MOST_TRIALS:
+            raise TooMany
+        cost = cost_of(problem, chosen)  # grows with every way: a bound for all that follows
+        if cost is None or (most is not None and cost > most):
+            return
+        hoped = len(_hoped(problem, chosen, groups[place:]))
+        if hoped < len(best.met) or (hoped == len(best.met) and cost >= best.cost):
+            return
+        if place == len(groups):
+            found = outcome(problem, chosen)
+            if found is not None and found.rank < best.rank:
+                best = found
+            return
+        for way in groups[place]:
+            go(place + 1, chosen if way is None else (*chosen, way))
+
+    try:
+        go(0, ())
+    except TooMany:
+        return None
+    return best
+
+
+def _hoped(
+    problem: Problem, chosen: tuple[Thing, ...], open_groups: tuple[tuple[Thing | None, ...], ...]
+) -> frozenset[str]:
+    """What could be met if every way still open stood at once."""
+    still = (way for options in open_groups for way in options if way is not None)
+    return _met(problem, (*chosen, *still))
+
+
+def one_change_away(problem: Problem, chosen: tuple[Thing, ...]) -> Iterator[tuple[Thing, ...]]:
+    """Every choice that differs in one group: a way more, one less, or another."""
+    for options in problem.groups():
+        names = {way.group for way in options if way is not None}
+        rest = tuple(way for way in chosen if way.group not in names)
+        for way in options:
+            yield rest if way is None else (*rest, way)

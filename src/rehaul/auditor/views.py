@@ -1,0 +1,308 @@
+"""The plan's data by subject, as rules want to read it: graph, paths, tasks, parts, chosen things."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.auditor.reading import Row
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Node:
+    """A place or a box that data pass."""
+
+    id: str
+    kind: str
+    name: str
+    storey: str
+    position: Point | None
+    room: str
+
+
+@dataclass(frozen=True)
+class Link:
+    """What joins two nodes."""
+
+    id: str
+    a: str
+    b: str
+    medium: str
+    rate_mbps: float
+    chance: float
+    shares: str
+    poe_class: int
+    run: str
+    age: str
+    held: str
+    length_m: float
+
+    def other(self, node: str) -> str:
+        """The end that is not `node`."""
+        return self.b if node == self.a else self.a
+
+
+@dataclass(frozen=True)
+class Graph:
+    """Nodes and links of one state of the house, in the plan's order."""
+
+    nodes: tuple[Node, ...]
+    links: tuple[Link, ...]
+
+    def node_of(self) -> dict[str, Node]:
+        """Nodes by id."""
+        return {node.id: node for node in self.nodes}
+
+    def link_of(self) -> dict[str, Link]:
+        """Links by id."""
+        return {link.id: link for link in self.links}
+
+    def kind(self, node: str) -> str:
+        """What a node is; empty where there is none of that id."""
+        return next((each.kind for each in self.nodes if each.id == node), "")
+
+
+@dataclass(frozen=True)
+class Step:
+    """One link of a path, with what the path says of it."""
+
+    id: str
+    medium: str
+    rate_mbps: float
+    chance: float
+    shares: str
+    poe_class: int
+
+
+@dataclass(frozen=True)
+class Way:
+    """How data come from the street to one access point or wired outlet."""
+
+    to: str
+    kind: str
+    steps: tuple[Step, ...]
+    rate_mbps: float
+    chance: float
+    narrowest: str
+
+
+@dataclass(frozen=True)
+class Site:
+    """Where an access point stands."""
+
+    id: str
+    storey: str
+    position: Point
+    height_m: float
+    mounting: str
+    room: str
+    run: str
+    new_pull_m: float
+    way: str
+    fixing: str
+
+
+@dataclass(frozen=True)
+class AccessPoint:
+    """A chosen access point."""
+
+    id: str
+    name: str
+    equipment: str
+    way: str
+    site: Site
+
+
+@dataclass(frozen=True)
+class Plate:
+    """A wired outlet that the plan gives."""
+
+    id: str
+    room: str
+    run: str
+    pull: str
+    way: str
+
+
+@dataclass(frozen=True)
+class Task:
+    """One step of the work."""
+
+    id: str
+    title: str
+    stage: str
+    norm: str
+    place: str
+    storey: str
+    needs: tuple[str, ...]
+    touches: tuple[str, ...]
+    because: tuple[str, ...]
+    held: str
+    hole: bool
+    stop: bool
+    timed: bool  # it has a time in the timetable
+
+
+@dataclass(frozen=True)
+class Part:
+    """One line of what is bought."""
+
+    item: str
+    need: float
+    quantity: float
+    unit: str
+    unit_price: float
+    price: float
+    because: tuple[str, ...]
+
+
+def graph(plan: Row, state: str) -> Graph:
+    """The graph `before` or `after` the work."""
+    return Graph(
+        tuple(
+            Node(
+                row.text("id"),
+                row.text("kind"),
+                row.text("name"),
+                row.text("storey"),
+                row.point("position") if row.has("position") else None,
+                row.text("room"),
+            )
+            for row in plan.rows("graph", state, "nodes")
+        ),
+        tuple(
+            Link(
+                row.text("id"),
+                row.text("a"),
+                row.text("b"),
+                row.text("medium"),
+                row.number("rate_mbps"),
+                row.number("chance"),
+                row.text("shares"),
+                int(row.number("poe_class")),
+                row.text("run"),
+                row.text("age"),
+                row.text("held"),
+                row.number("length_m"),
+            )
+            for row in plan.rows("graph", state, "links")
+        ),
+    )
+
+
+def paths(plan: Row) -> tuple[Way, ...]:
+    """The path of every access point and wired outlet."""
+    return tuple(
+        Way(
+            row.text("to"),
+            row.text("kind"),
+            tuple(
+                Step(
+                    step.text("id"),
+                    step.text("medium"),
+                    step.number("rate_mbps"),
+                    step.number("chance"),
+                    step.text("shares"),
+                    int(step.number("poe_class")),
+                )
+                for step in row.rows("links")
+            ),
+            row.number("rate_mbps"),
+            row.number("chance"),
+            row.text("narrowest"),
+        )
+        for row in plan.rows("paths")
+    )
+
+
+def access_points(plan: Row) -> tuple[AccessPoint, ...]:
+    """The chosen access points."""
+    return tuple(
+        AccessPoint(
+            row.text("id"), row.text("name"), row.text("equipment"), row.text("way"), _site(row.row("site"))
+        )
+        for row in plan.rows("choice", "access_points")
+    )
+
+
+def _site(row: Row) -> Site:
+    return Site(
+        row.text("id"),
+        row.text("storey"),
+        row.point("position"),
+        row.number("height_m"),
+        row.text("mounting"),
+        row.text("room"),
+        row.text("run"),
+        row.number("new_pull_m"),
+        row.text("way"),
+        row.text("fixing"),
+    )
+
+
+def plates(plan: Row) -> tuple[Plate, ...]:
+    """The wired outlets that the plan gives."""
+    return tuple(
+        Plate(row.text("id"), row.text("room"), row.text("run"), row.text("pull"), row.text("way"))
+        for row in plan.rows("choice", "outlets")
+    )
+
+
+def tasks(plan: Row) -> tuple[Task, ...]:
+    """The order of work."""
+    return tuple(
+        Task(
+            row.text("id"),
+            row.text("title"),
+            row.text("stage"),
+            row.text("norm"),
+            row.text("place"),
+            row.text("storey"),
+            row.names("needs"),
+            row.names("touches"),
+            row.names("because"),
+            row.text("held"),
+            row.flag("hole"),
+            row.flag("stop"),
+            row.has("start_min"),
+        )
+        for row in plan.rows("order")
+    )
+
+
+def parts(plan: Row) -> tuple[Part, ...]:
+    """What is bought."""
+    return tuple(
+        Part(
+            row.text("item"),
+            row.number("need"),
+            row.number("quantity"),
+            row.text("unit"),
+            row.number("unit_price"),
+            row.number("price"),
+            row.names("because"),
+        )
+        for row in plan.rows("takeoff", "parts")
+    )
+
+
+def before_each(steps: tuple[Task, ...]) -> dict[str, frozenset[str]]:
+    """For every task the ids of all that come before it in the end; names that lead nowhere stay in."""
+    direct = {task.id: task.needs for task in steps}
+    found: dict[str, frozenset[str]] = {}
+    for name in direct:
+        seen: set[str] = set()
+        left = list(direct[name])
+        while left:
+            one = left.pop()
+            if one not in seen:
+                seen.add(one)
+                left += direct.get(one, ())
+        found[name] = frozenset(seen)
+    return found
+
+
+def unique(names: list[str]) -> list[str]:
+    """Names that stand more than once, each once."""
+    return sorted({name for name in names if names.count(name) > 1})
