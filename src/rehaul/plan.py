@@ -5,21 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from rehaul.design.alternatives import at_point
+from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
-from rehaul.design.choose import choose, radiator_at
+from rehaul.design.choose import Chosen, at_point, choose
 from rehaul.design.exact import warm_up as warm_up_search
 from rehaul.design.network import network
 from rehaul.design.results import ChannelPlan, Choice, Network, RoomShortfall
 from rehaul.design.sampled import judged_whole, room_chances
-from rehaul.design.sites import candidate_sites
 from rehaul.design.wanted import DropDecision, drop_decisions
-from rehaul.facts.equipment import equipment_named
 from rehaul.house import Job
-from rehaul.network.cabling import run_verdicts
-from rehaul.network.verdicts import RunVerdict
+from rehaul.network import Graph, Path, RunVerdict, run_verdicts
+from rehaul.network.standing import standing_graph
 from rehaul.predict import Calibration, Coverage, Radiator, calibration_of, coverage, receivers_of, scene_of
 from rehaul.predict import standing_radiators as standing
+from rehaul.predict.hops import hop_fed
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.radio import warm_up as warm_up_radio
 from rehaul.takeoff import (
@@ -52,6 +51,10 @@ class Plan:
     takeoff: Takeoff
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
+    graph_before: Graph = Graph()  # the network from the street to every box, as it stands
+    graph_after: Graph = Graph()  # and as the plan makes it
+    paths: tuple[Path, ...] = ()  # to every access point and wired outlet
+    radiators: tuple[Radiator, ...] = ()  # every box that radiates once the plan is done, at its widths
     calibration: Calibration | None = None  # what the readings say of the house
     timetable: Timetable | None = None  # the same tasks, with how good their order is proven to be
     checks: tuple[SiteCheck, ...] = ()  # thin wires, heat, battery, codes: what to look at on site
@@ -65,36 +68,43 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     progress("what the house gets today")
     scene, receivers = scene_of(job.house), receivers_of(job.house)
     calibration = calibration_of(job, scene, standing(job))
-    before = coverage(job, standing(job), scene=scene, receivers=receivers, calibration=calibration)
-    progress("where access points go")
-    choice = choose(job, candidate_sites(job, cabling), scene, receivers, calibration)
+    today = hop_fed(job, scene, standing(job))
+    before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
+    progress("what stands where, and what feeds it")
+    chosen = choose(job, scene, receivers, calibration)
+    graph = graph_after(job, chosen)
     progress("channels, and what the house will get")
-    radiators = (*chosen_radiators(job, choice), *standing(job, keep_only=True))
+    radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
-    radiators = with_widths(radiators, channels)
+    radiators = tuple(with_widths(radiators, channels)) if chosen.choice.access_points else radiators
     after = coverage(job, radiators, scene=scene, receivers=receivers, calibration=calibration)
+    choice = chosen.choice
     if job.choices.whole_rooms:
         whole = room_chances(job, scene, receivers, radiators, calibration)
         choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
-        today = room_chances(job, scene, receivers, standing(job), calibration)
-        before = judged_whole(before, today)
+        before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
     progress("switch, power, parts and order of work")
-    wired = network(job, choice, cabling)
-    scope = scope_of(job, choice, wired, cabling)
+    wired = network(job, chosen, graph)
+    scope = scope_of(job, chosen, wired, graph, cabling)
     times = timetable(job, order(scope))
+    choice = with_gets(job, choice, after)
     return Plan(
         job=job,
         cabling=cabling,
         before=before,
-        choice=with_gets(job, choice, after),
+        choice=choice,
         after=after,
         channels=channels,
         network=wired,
-        takeoff=takeoff(scope, alternatives(job, choice, cabling)),
+        takeoff=takeoff(scope, alternatives(job, chosen, cabling)),
         order=times.tasks,
         open_questions=open_questions(job, cabling, after),
+        graph_before=standing_graph(job),
+        graph_after=graph,
+        paths=paths_of(graph, chosen),
+        radiators=radiators,
         calibration=calibration,
-        drops=drop_decisions(job, choice, wired, cabling),
+        drops=drop_decisions(job, choice, cabling),
         timetable=times,
         checks=site_checks(job, choice, wired),
     )
@@ -106,24 +116,34 @@ def warm_up() -> None:
     warm_up_search()
 
 
-def chosen_radiators(job: Job, choice: Choice) -> tuple[Radiator, ...]:
-    """The chosen access points as boxes that radiate, under their own ids and room names."""
-    return tuple(
-        replace(radiator_at(job, ap.site, equipment_named(ap.equipment), ap.name), id=ap.id)
-        for ap in choice.access_points
+def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
+    """Every box that radiates once the choice is built: new ones under their own ids and names first."""
+    rows = dict(
+        zip((o.id for o in chosen.placing.offering.options), chosen.placing.served.radiators, strict=True)
     )
+    points = {point.way: point for point in chosen.choice.access_points}
+    found = []
+    for way in (*points, *(option.id for option in chosen.options if option.id not in points)):
+        radiator = rows[way]
+        if radiator is not None:
+            point = points.get(way)
+            found.append(replace(radiator, id=point.id, name=point.name) if point else radiator)
+    return tuple(found)
 
 
 def plan_radiators(found: Plan) -> tuple[Radiator, ...]:
     """Every box that radiates once the plan is done, at its planned widths."""
-    boxes = (*chosen_radiators(found.job, found.choice), *standing(found.job, keep_only=True))
-    return tuple(with_widths(boxes, found.channels))
+    return found.radiators
 
 
-def alternatives(job: Job, choice: Choice, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
-    """Every point of the front that serves somebody, with the work it would be."""
-    others = [(point, at_point(choice, point)) for point in choice.front if point.rooms_served]
-    return [(point, scope_of(job, other, network(job, other, cabling), cabling)) for point, other in others]
+def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
+    """Every point of the front, with the work it would be."""
+    found = []
+    for point in chosen.choice.front:
+        other = at_point(job, chosen.placing, chosen.choice, point)
+        graph = graph_after(job, other)
+        found.append((point, scope_of(job, other, network(job, other, graph), graph, cabling)))
+    return found
 
 
 def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
@@ -166,6 +186,11 @@ def plan_data(found: Plan) -> dict[str, object]:
         "title": found.job.title,
         "cabling": [row.model_dump(mode="json") for row in found.cabling],
         "before": [row.model_dump(mode="json") for row in found.before.rooms],
+        "graph": {
+            "before": found.graph_before.model_dump(mode="json"),
+            "after": found.graph_after.model_dump(mode="json"),
+        },
+        "paths": [row.model_dump(mode="json") for row in found.paths],
         "choice": found.choice.model_dump(mode="json"),
         "after": [row.model_dump(mode="json") for row in found.after.rooms],
         "drops": [row.model_dump(mode="json") for row in found.drops],

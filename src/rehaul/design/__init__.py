@@ -1,7 +1,7 @@
 """Choose: access point sites, switch, names and addresses, what to do with every wanted drop."""
 
 from rehaul.design.channels import channel_plan, with_widths
-from rehaul.design.choose import choose, placing_of, radiator_at
+from rehaul.design.choose import choose
 from rehaul.design.coverage import Problem, Requirement
 from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test, worth_of_test
 from rehaul.design.exact import solve_exact
@@ -10,7 +10,6 @@ from rehaul.design.network import network
 from rehaul.design.placement import front, solve
 from rehaul.design.reasons import cheapest_fix, cost_of_banning, cost_of_pinning, lost_without, one_more
 from rehaul.design.robust import SampledRoom, over_samples
-from rehaul.design.sites import candidate_sites
 from rehaul.design.tries import Way, from_own_log, walk_away_min
 from rehaul.design.wanted import DropDecision, drop_decisions
 
@@ -25,7 +24,6 @@ __all__ = [
     "Way",
     "best_policy",
     "best_test",
-    "candidate_sites",
     "channel_plan",
     "cheapest_fix",
     "choose",
@@ -38,8 +36,6 @@ __all__ = [
     "network",
     "one_more",
     "over_samples",
-    "placing_of",
-    "radiator_at",
     "solve",
     "solve_exact",
     "solve_general",

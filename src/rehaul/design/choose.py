@@ -1,190 +1,120 @@
-"""Which sites get which access point: the exact placement on a real house, explained."""
+"""What stands where and what feeds it: the exact choice on a real house, explained."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
-from rehaul.design.alternatives import numbered
-from rehaul.design.coverage import Problem, Requirement, Selection
-from rehaul.design.placement import front, solve
-from rehaul.design.reasons import cheapest_fix, cost_of_pinning, lost_without, most_reachable, one_more
-from rehaul.design.results import AccessPoint, Choice, FrontPoint, RoomShortfall, Site
-from rehaul.design.robust import of_whole_rooms
-from rehaul.design.sampled import places_of, rooms_met
-from rehaul.errors import BadInput
-from rehaul.facts.equipment import Equipment, equipment_of
-from rehaul.house import Job, Room
-from rehaul.house.geometry import storey_of
-from rehaul.predict import (
-    SERVED_SHARE,
-    Asked,
-    Calibration,
-    HouseScene,
-    LinkRate,
-    Listener,
-    Radiator,
-    Receivers,
-    asked,
-    corrected_air,
-    plan_link,
-    serves,
-    standing_radiators,
+from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
+from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
+from rehaul.design.naming import numbered
+from rehaul.design.options import Option
+from rehaul.design.placing import Placing, placing_of, problem_data
+from rehaul.design.results import (
+    AccessPoint,
+    Choice,
+    FrontPoint,
+    PaidOnce,
+    RouterDecision,
+    Site,
+    WiredOutlet,
 )
-from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.house import Job
+from rehaul.house.geometry import room_centre
+from rehaul.predict import Calibration, HouseScene, Receivers
 
-ROUTER_PORT_MBPS = 1000.0
+NOTHING_NEEDED = "Every room already gets what it needs: nothing has to be done, and nothing has to be paid."
+SMALL = 60_000  # ways times rows: up to here the problem is printed with the plan
 
 
 @dataclass(frozen=True, eq=False)
-class Placing:
-    """The placement problem of a house, and what its numbers stand for."""
+class Chosen:
+    """A choice with what it was chosen from."""
 
-    problem: Problem
-    options: tuple[tuple[Site, Equipment] | None, ...]  # None: a box that stands and stays
-    radiators: tuple[Radiator, ...]  # one per option
-    needs: tuple[Asked, ...]
+    choice: Choice
+    options: tuple[Option, ...]
+    placing: Placing
+    pulls: dict[str, str]  # way -> id of its new cable
+    switch: str  # class of the main switch, or the router's own ports; empty where no port is used
 
 
 def choose(
     job: Job,
-    sites: Sequence[Site],
     scene: HouseScene,
     receivers: Receivers,
     calibration: Calibration | None = None,
     *,
-    time_limit_s: float = 20.0,
-) -> Choice:
-    """Least cost that meets every need with its probability, with proof, front and explanations."""
-    placing = placing_of(job, sites, scene, receivers, calibration)
-    if not placing.needs:
-        return Choice(
-            access_points=(),
-            candidates=tuple(sites),
-            cost=0,
-            bound=0,
-            gap_pct=0,
-            proven=True,
-            front=(),
-            shortfalls=(),
-        )
-    best = solve(placing.problem, time_limit_s)
-    points = front(placing.problem, time_limit_s)
-    chosen = _affordable(job, placing, best, [point.choice for point in points])
-    return Choice(
-        access_points=_access_points(job, placing, chosen),
-        candidates=tuple(sites),
+    time_limit_s: float = 10.0,
+) -> Chosen:
+    """Least cost that meets every need, with proof, front and explanations. Doing nothing is its first option."""
+    placing = placing_of(job, scene, receivers, calibration)
+    best = solve_feeds(placing.problem, time_limit_s)
+    points = feed_front(placing.problem, time_limit_s)
+    chosen = _affordable(job, best, [point.choice for point in points])
+    options = options_of(placing, chosen.ways)
+    pulls = pulls_of(options)
+    access_points = _access_points(placing, chosen, options)
+    base = Choice(
+        access_points=access_points,
+        candidates=_candidates(placing),
         cost=chosen.cost,
         bound=chosen.bound,
         gap_pct=round(chosen.gap * 100, 2),
         proven=chosen.proven,
-        front=tuple(_front_point(job, placing, point.choice, chosen) for point in points),
-        shortfalls=_shortfalls(job, placing, chosen),
-        what_one_more_buys=_one_more(job, placing, chosen),
-        why_not=_why_not(job, placing, chosen, sites),
+        front=tuple(front_point(job, placing, point.choice, chosen) for point in points),
+        shortfalls=shortfalls(job, placing, chosen),
+        what_one_more_buys=what_one_more_buys(job, placing, chosen),
+        why_not=why_not(job, placing, chosen),
+        outlets=_outlets(job, options, pulls),
+        router=_router(placing, chosen, options),
+        resources=_resources(placing, chosen),
+        ways=chosen.ways,
+        rooms_met=_rooms_met(job, placing, chosen),
+        problem=problem_data(placing.problem),
     )
+    words = NOTHING_NEEDED if chosen.cost == 0 and all(chosen.met) else ""
+    return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
 
 
-def placing_of(
-    job: Job,
-    sites: Sequence[Site],
-    scene: HouseScene,
-    receivers: Receivers,
-    calibration: Calibration | None = None,
-) -> Placing:
-    """Every site with every class of access point, and the places of each room that they serve."""
-    needs = tuple(need for need in asked(job) if need.rated)
-    places = [places_of(job, receivers, need.room) for need in needs]
-    kinds = sorted(equipment_of("access point"), key=lambda row: (row.price, row.name))
-    standing = standing_radiators(job, keep_only=True)
-    options: list[tuple[Site, Equipment] | None] = [None] * len(standing)
-    radiators = list(standing)
-    for site in sites:
-        for kind in kinds:
-            if site.poe_class >= kind.poe_class:
-                options.append((site, kind))
-                radiators.append(radiator_at(job, site, kind, kind.name))
-    served = _serves(job, scene, radiators, needs, places, calibration)
-    numbers = {site.id: number for number, site in enumerate(sites)}
-    site_index = [len(sites) + i for i in range(len(standing))]
-    site_index += [numbers[option[0].id] for option in options if option]
-    starts = np.cumsum([0, *(len(points) for points in places)])
-    problem = Problem(
-        site=np.array(site_index, dtype=np.int64),
-        kind=np.array(
-            [0 if option is None else kinds.index(option[1]) for option in options], dtype=np.int64
-        ),
-        cost=np.array([0.0 if option is None else option[0].cost + option[1].price for option in options]),
-        serves=served,
-        requirements=tuple(
-            Requirement(need.room, np.arange(starts[i], starts[i + 1]), np.ones(len(places[i])), SERVED_SHARE)
-            for i, need in enumerate(needs)
-        ),
-        pinned=_site_numbers(job.choices.pinned_sites, numbers, "pinned_sites"),
-        forbidden=_site_numbers(job.choices.forbidden_sites, numbers, "forbidden_sites"),
-        pinned_options=tuple(range(len(standing))),
+def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Chosen:
+    """The same house at another point of the front: what would be built if fewer needs, or more, were met."""
+    options = options_of(placing, point.ways)
+    pulls = pulls_of(options)
+    stands = [option for option in options if option.what == "access point"]
+    choice = whole.model_copy(
+        update={
+            "access_points": named_points(stands, {option.id: "" for option in stands}),
+            "outlets": _outlets(job, options, pulls),
+            "router": _router_of(options, placing),
+            "ways": point.ways,
+            "cost": point.cost,
+            "shortfalls": (),
+        }
     )
-    if job.choices.whole_rooms and needs:
-        met = rooms_met(job, scene, receivers, radiators, needs, calibration)
-        problem = of_whole_rooms(problem, met, [need.probability for need in needs])
-    return Placing(problem, tuple(options), tuple(radiators), needs)
+    return Chosen(choice, options, placing, pulls, point.switch)
 
 
-def radiator_at(job: Job, site: Site, kind: Equipment, name: str) -> Radiator:
-    """An access point of a class at a site, with the links that feed it."""
-    wire = [plan_link(job), _wired("router port", ROUTER_PORT_MBPS)]
-    run_name = f"run {site.run}" if site.run else "new run" if site.new_pull_m else "patch cord"
-    wire.append(_wired(run_name, min(site.wire_mbps, kind.port_mbps)))
-    z_m = storey_of(job.house, site.storey).elevation_m + site.height_m
-    return Radiator(name, name, kind.name, (*site.position, z_m), site.mounting, tuple(wire))
+def options_of(placing: Placing, ways: Sequence[str]) -> tuple[Option, ...]:
+    """The options of chosen ways, in the order of the house."""
+    wanted = set(ways)
+    return tuple(option for option in placing.offering.options if option.id in wanted)
 
 
-def _wired(name: str, line_mbps: float) -> LinkRate:
-    return LinkRate(name=name, rate_mbps=round(ethernet_tcp_mbps(line_mbps), 1))
+def pulls_of(options: Sequence[Option]) -> dict[str, str]:
+    """A new cable's id for every way that brings one; the router's own comes first."""
+    found: dict[str, str] = {}
+    for option in options:
+        if option.uplink and any(link.age == "new" and link.length_m > 0 for link in option.uplink.links):
+            found.setdefault("uplink", "NC1")
+    number = len(found)
+    for option in options:
+        if option.feed is not None and option.feed.pull_m > 0:
+            number += 1
+            found[option.id] = f"NC{number}"
+    return found
 
 
-def _site_numbers(names: Sequence[str], numbers: dict[str, int], field: str) -> tuple[int, ...]:
-    for name in names:
-        if name not in numbers:
-            raise BadInput(
-                f"there is no candidate site {name!r}",
-                where=f"choices.{field}",
-                remedy="Use one of: " + ", ".join(numbers),
-            )
-    return tuple(numbers[name] for name in names)
-
-
-def _serves(
-    job: Job,
-    scene: HouseScene,
-    radiators: Sequence[Radiator],
-    needs: Sequence[Asked],
-    places: Sequence[NDArray[np.float64]],
-    calibration: Calibration | None,
-) -> NDArray[np.bool_]:
-    """Whether each box alone meets each need at each of its places with the asked-for probability.
-
-    The field of a box is made once for all rooms; needs differ in rate, probability and device.
-    """
-    starts = np.cumsum([0, *(len(points) for points in places)])
-    served = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
-    for client in sorted({need.client for need in needs}):
-        mine = [i for i, need in enumerate(needs) if need.client == client]
-        points = np.concatenate([places[i] for i in mine])
-        ends = np.cumsum([len(places[i]) for i in mine])[:-1]
-        for row, radiator in enumerate(radiators):
-            airs = corrected_air(job, scene, radiator, points, Listener(client), calibration)
-            for i, part in zip(mine, np.split(np.arange(len(points)), ends), strict=True):
-                here = [air.at(part) for air in airs]
-                if here:
-                    served[row, starts[i] : starts[i + 1]] = serves(here, needs[i])
-    return served
-
-
-def _affordable(job: Job, placing: Placing, best: Selection, points: Sequence[Selection]) -> Selection:
+def _affordable(job: Job, best: FeedChoice, points: Sequence[FeedChoice]) -> FeedChoice:
     """The best, or where it is over the budget the point of the front that serves most within it."""
     budget = job.choices.budget
     if budget is None or best.cost <= budget:
@@ -193,147 +123,156 @@ def _affordable(job: Job, placing: Placing, best: Selection, points: Sequence[Se
     return max(within, key=lambda point: (sum(point.met), -point.cost)) if within else best
 
 
-def _access_points(job: Job, placing: Placing, chosen: Selection) -> tuple[AccessPoint, ...]:
-    storeys = {storey.id: storey.elevation_m for storey in job.house.storeys}
-    picked = [(option, placing.options[option]) for option in chosen.options]
-    stands = [(number, *pair) for number, pair in picked if pair is not None]
-    stands.sort(key=lambda row: (storeys[row[1].storey], row[1].id))
-    names = numbered([site.name for _, site, _ in stands])
+def _access_points(
+    placing: Placing, chosen: FeedChoice, options: Sequence[Option]
+) -> tuple[AccessPoint, ...]:
+    stands = [option for option in options if option.what == "access point"]
+    return named_points(stands, {option.id: why(placing, chosen, option) for option in stands})
+
+
+def named_points(stands: Sequence[Option], reasons: dict[str, str]) -> tuple[AccessPoint, ...]:
+    """Chosen access points under their ids AP1, AP2, ... and room names, the lowest storey first."""
+    ordered = sorted(stands, key=lambda option: (_level(option), site_of(option).id))
+    names = numbered([site_of(option).name for option in ordered])
     return tuple(
         AccessPoint(
             id=f"AP{index}",
             name=name,
-            site=site,
-            equipment=kind.name,
-            why=_why(job, placing, chosen, option, site),
+            site=site_of(option),
+            equipment=option.equipment.name if option.equipment else "",
+            why=reasons[option.id] or site_of(option).why,
+            way=option.id,
+            supply=option.supply,
         )
-        for index, ((option, site, kind), name) in enumerate(zip(stands, names, strict=True), 1)
+        for index, (option, name) in enumerate(zip(ordered, names, strict=True), 1)
     )
 
 
-def _why(job: Job, placing: Placing, chosen: Selection, option: int, site: Site) -> str:
-    """What would be lost without it: the rooms that only it brings up to their need."""
-    rooms = _room_names(job)
-    lost = [rooms[placing.needs[i].room] for i in lost_without(placing.problem, chosen, option)]
-    return f"{site.why}; without it {_listed(lost)} would fall short" if lost else site.why
+def _level(option: Option) -> str:
+    return option.place.storey if option.place else ""
 
 
-def _front_point(job: Job, placing: Placing, point: Selection, chosen: Selection) -> FrontPoint:
-    rooms = _room_names(job)
-    picked = [pair for pair in (placing.options[option] for option in point.options) if pair]
-    return FrontPoint(
-        cost=point.cost,
-        rooms_served=sum(point.met),
-        rooms=tuple(rooms[need.room] for need, met in zip(placing.needs, point.met, strict=True) if met),
-        sites=tuple(site.id for site, _ in picked),
-        equipment=tuple(kind.name for _, kind in picked),
-        chosen=point.options == chosen.options,
+def site_of(option: Option) -> Site:
+    """The site of an option, as people and papers know it."""
+    place, feed = option.place, option.feed
+    assert place is not None
+    assert feed is not None
+    old = next((link for link in reversed(feed.links) if link.age == "old"), None)
+    return Site(
+        id=place.id,
+        name=place.name,
+        storey=place.storey,
+        position=place.position,
+        height_m=round(place.height_m, 3),
+        mounting=place.mounting,
+        fixing=place.fixing,
+        room=place.room,
+        run=old.run if old else "",
+        new_pull_m=feed.pull_m,
+        way=feed.way,
+        spends=feed.spends,
+        wire_mbps=feed.line_mbps or feed.hop_mbps,
+        poe_class=feed.poe_class,
+        cost=option.cost,
+        cost_90=option.cost_90,
+        chance=feed.chance,
+        why=_why_here(option),
     )
 
 
-def _shortfalls(job: Job, placing: Placing, chosen: Selection) -> tuple[RoomShortfall, ...]:
-    found = []
-    rooms: dict[str, Room] = {room.id: room for room in job.house.rooms}
-    for index, need in enumerate(placing.needs):
-        if chosen.met[index]:
+def _why_here(option: Option) -> str:
+    feed = option.feed
+    assert feed is not None
+    link = feed.links[-1]
+    if link.medium == "wireless hop":
+        return "hangs on the router by radio, for want of a cable"
+    if link.medium == "coax":
+        return f"the old coax {link.run} surfaces here"
+    if link.age == "old":
+        joined = " joined through" if len(link.pieces) > 1 else ""
+        return f"cable {link.id}{joined} already surfaces here"
+    if feed.pull_m:
+        return f"a new cable of about {feed.pull_m:.0f} m"
+    return "the cables meet here"
+
+
+def _candidates(placing: Placing) -> tuple[Site, ...]:
+    """Every place worth considering, each with the cheapest of its ways."""
+    costs = placing.offering.works
+    found: dict[str, tuple[float, Site]] = {}
+    for option in placing.offering.options:
+        if option.what != "access point" or option.place is None:
             continue
-        fix, cost = _fix(job, placing, chosen, index)
+        cost = costs.cost_all(option.needs).middle + option.cost
+        if option.place.id not in found or cost < found[option.place.id][0]:
+            found[option.place.id] = (cost, site_of(option))
+    return tuple(site.model_copy(update={"cost": round(cost, 2)}) for cost, site in found.values())
+
+
+def _outlets(job: Job, options: Sequence[Option], pulls: dict[str, str]) -> tuple[WiredOutlet, ...]:
+    rooms = {room.id: room for room in job.house.rooms}
+    plates = {outlet.id: outlet for outlet in job.house.outlets}
+    found = []
+    for option in options:
+        if option.what != "outlet" or option.feed is None:
+            continue
+        plate = plates.get(option.feed.end)
+        room = rooms[option.room]
+        old = next((link for link in reversed(option.feed.links) if link.age == "old"), None)
+        switched = option.feed.id.endswith(" switched")
+        name = option.group.removeprefix("outlet ").replace(" ", "-")
         found.append(
-            RoomShortfall(
-                room=need.room,
-                name=rooms[need.room].name,
-                need_mbps=need.down_mbps,
-                gets_mbps=0.0,
-                served_pct=round(chosen.served[index] * 100, 1),
-                fix=fix,
-                fix_cost=cost,
+            WiredOutlet(
+                id=name,
+                room=option.room,
+                name=room.name,
+                storey=plate.storey if plate else room.storey,
+                position=plate.position if plate and plate.position else room_centre(room),
+                run=old.run if old else "",
+                pull=pulls.get(option.id, ""),
+                rate_mbps=round(option.wire_mbps, 1),
+                way=option.id,
+                beside_switch=switched,
             )
         )
     return tuple(found)
 
 
-def _fix(job: Job, placing: Placing, chosen: Selection, index: int) -> tuple[str, float | None]:
-    """The cheapest thing that would bring one room up to its need and keep the others."""
-    need = placing.needs[index]
-    if need.down_mbps > job.service.down_mbps:
-        return (
-            f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
-            None,
-        )
-    if need.up_mbps > job.service.up_mbps:
-        return (
-            f"The plan of {job.service.up_mbps:.0f} Mb/s up is less than the room asks; raise the plan",
-            None,
-        )
-    change = cheapest_fix(placing.problem, chosen, index)
-    if change is not None:
-        added = [pair for pair in (placing.options[option] for option in change.added) if pair]
-        dropped = [pair for pair in (placing.options[option] for option in change.dropped) if pair]
-        words = "Cheapest fix: " + _listed(
-            [f"{kind.label} at {site.id} ({site.name})" for site, kind in added]
-        )
-        if dropped:
-            words += " instead of " + _listed([f"{kind.label} at {site.id}" for site, kind in dropped])
-        return words, change.extra_cost
-    share = most_reachable(placing.problem, index)
-    words = (
-        f"In {100 * share:.0f} % of cases some candidate site serves the room as a whole"
-        if job.choices.whole_rooms
-        else f"All candidate sites together serve {100 * share:.0f} % of the room"
+def _router(placing: Placing, chosen: FeedChoice, options: Sequence[Option]) -> RouterDecision:
+    return _router_of(options, placing)
+
+
+def _router_of(options: Sequence[Option], placing: Placing) -> RouterDecision:
+    option = next((option for option in options if option.what == "router"), None)
+    if option is None or option.router is None or option.box is None:
+        return RouterDecision(box=placing.offering.router.id if placing.offering.router else "")
+    spot = option.router
+    return RouterDecision(
+        box=option.box.id,
+        do="keep" if spot.id == "here" else "move",
+        storey=spot.storey,
+        position=spot.position,
+        height_m=spot.height_m,
+        words=spot.words,
+        cost=placing.offering.works.cost(spot.work).middle,
     )
-    if not job.choices.new_pulls:
-        words += "; allow a new cable to it"
-    elif job.choices.forbidden_sites:
-        words += "; free a forbidden site"
-    else:
-        words += "; ask for less there, or put a wired outlet where the rate is needed"
-    return words, None
 
 
-def _why_not(job: Job, placing: Placing, chosen: Selection, sites: Sequence[Site]) -> tuple[str, ...]:
-    """For every site left out: what it would cost to put something there and still serve as many rooms."""
-    used = {pair[0].id for pair in (placing.options[option] for option in chosen.options) if pair}
-    numbers = {pair[0].id: int(placing.problem.site[i]) for i, pair in enumerate(placing.options) if pair}
-    lines = []
-    for site in sites:
-        if site.id in used:
-            continue
-        if site.id in job.choices.forbidden_sites:
-            lines.append(f"{site.id} ({site.name}): forbidden")
-        elif site.id not in numbers:
-            lines.append(f"{site.id} ({site.name}): its cable carries no power for an access point")
-        else:
-            change = cost_of_pinning(placing.problem, chosen, numbers[site.id])
-            if change is None:
-                lines.append(f"{site.id} ({site.name}): with it, not as many rooms can be served")
-            elif change.extra_cost <= 0:
-                lines.append(f"{site.id} ({site.name}): as good, at the same cost")
-            else:
-                lines.append(f"{site.id} ({site.name}): {change.extra_cost:.0f} {job.currency} more")
-    return tuple(lines)
+def _resources(placing: Placing, chosen: FeedChoice) -> tuple[PaidOnce, ...]:
+    works = placing.offering.works
+    rows = [
+        PaidOnce(id=name, words=works.known[name].words, cost=works.cost(name).middle)
+        for name in chosen.resources
+    ]
+    if chosen.switch:
+        cost = next(kind.cost for kind in placing.problem.switch_classes if kind.id == chosen.switch)
+        rows.append(PaidOnce(id=f"main switch {chosen.switch}", words=chosen.switch, cost=cost))
+    return tuple(row for row in rows if row.cost > 0 or row.words)
 
 
-def _one_more(job: Job, placing: Placing, chosen: Selection) -> str:
-    """What one more access point would buy."""
-    if all(chosen.met):
-        return "Every room is served; one more access point would buy spare rate, no further room"
-    more = one_more(placing.problem, chosen)
-    pair = placing.options[more.option] if more else None
-    if more is None or pair is None:
-        return "No further access point at a candidate site would help a room that falls short"
-    rooms = _room_names(job)
-    site, kind = pair
-    what = (
-        f"{_listed([rooms[placing.needs[i].room] for i in more.newly_met])} served"
-        if more.newly_met
-        else "more of the rooms that fall short, none up to its need"
-    )
-    return f"{kind.label} at {site.id} ({site.name}) for {more.cost:.0f} {job.currency}: {what}"
-
-
-def _room_names(job: Job) -> dict[str, str]:
-    return {room.id: room.name for room in job.house.rooms}
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+def _rooms_met(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
+    """Rooms all of whose needs are met."""
+    asked = [need.room for need in placing.needs]
+    asked += [row.name.removeprefix("outlets ") for row in placing.problem.counted]
+    short = {room for room, met in zip(asked, chosen.met, strict=True) if not met}
+    return tuple(dict.fromkeys(need.room for need in job.needs if need.room not in short))

@@ -94,6 +94,26 @@ def best_policy(ways: Sequence[Way], go_without: float, minute_price: float) -> 
     return Policy(tuple(steps), cost, cost_90, minutes, minutes_90, 1.0 - reached)
 
 
+def policy_beginning_with(first: Way, ways: Sequence[Way], go_without: float, minute_price: float) -> Policy:
+    """The order of tries of a drop that is decided on: the planned way first, then the best of the rest.
+
+    Parameters: as `best_policy`; `first` is one of the ways and is seen through.
+    """
+    _check(ways, go_without, minute_price)
+    rest = _left(tuple(ways), first)
+    after = best_policy(rest, go_without, minute_price)
+    failed = 1.0 - first.chance
+    steps = [
+        Step(first, NEVER_MIN, 1.0, first.chance),
+        *(replace(step, reached=step.reached * failed) for step in after.steps),
+    ]
+    cost = cost_of_try(first, NEVER_MIN, after.cost, minute_price)
+    minutes = sum(step.reached * mean_minutes(step.way, step.walk_min) for step in steps)
+    cost_90, minutes_90 = _high_90(steps, go_without, minute_price)
+    chance = first.chance + failed * after.chance
+    return Policy(tuple(steps), cost, cost_90, minutes, minutes_90, chance)
+
+
 def expected_cost(ways: Sequence[Way], go_without: float, minute_price: float) -> float:
     """Expected cost of the best order of tries."""
     _check(ways, go_without, minute_price)

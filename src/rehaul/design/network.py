@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 
 from rehaul.design.addresses import HOME, MANAGEMENT, addresses, subnets
-from rehaul.design.results import AccessPoint, Choice, Network, Port, RackItem, Site
-from rehaul.errors import BadInput
+from rehaul.design.after import SWITCH
+from rehaul.design.battery import cheapest_battery
+from rehaul.design.choose import Chosen
+from rehaul.design.results import AccessPoint, Network, Port, RackItem, WiredOutlet
 from rehaul.facts.enclosures import Enclosure, Place
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
-from rehaul.facts.poe import poe_class_row
-from rehaul.house import Box, Job, MeetingPoint, Run
-from rehaul.house.geometry import room_at
-from rehaul.network.verdicts import RunVerdict
-from rehaul.power import cabinet_rise_c, switch_budget, ups_minutes
+from rehaul.facts.ethernet import ethernet_needs
+from rehaul.facts.siting import siting_number
+from rehaul.house import Box, Job, MeetingPoint
+from rehaul.network.core import core_point
+from rehaul.network.model import Graph, Link
+from rehaul.power import cabinet_rise_c, ups_minutes
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
+from rehaul.wlan import ethernet_tcp_mbps
 
 RACK_CORD_M = 0.5
-CHEAP_WAYS = ("open floor", "open attic")
+UPLINK_CORD_M = 3.0
+ROUTER_PORTS = 4
 ENCLOSURES: dict[str, Enclosure] = {
     "open wall": "open board",
     "cupboard": "cupboard",
@@ -27,180 +33,203 @@ ENCLOSURES: dict[str, Enclosure] = {
 }
 
 
-def network(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> Network:
-    """Ports first, then the cheapest switch that has them and their power, then what holds and feeds it."""
-    closet = job.house.meeting_points[0] if job.house.meeting_points else None
-    ports, notes = _ports(job, choice, verdicts)
-    switch = cheapest_switch(ports, job.choices.spare_ports)
-    standing = [box for box in job.boxes if box.keep]
+def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
+    """Ports by the graph's links, then the switch that was chosen, and what holds and feeds it."""
+    standing = [box for box in job.boxes if box.id in {node.id for node in graph.nodes}]
+    ports, notes = _ports(job, chosen, graph)
+    if not ports:
+        return Network(
+            switch="",
+            ports=(),
+            spare_ports=0,
+            poe_budget_w=0.0,
+            poe_used_w=0.0,
+            rack=(),
+            rack_units=0,
+            draw_w=round(sum(_draw_w(box) for box in standing), 1),
+            core_draw_w=round(sum(_draw_w(box) for box in standing), 1),
+            ups="",
+            ups_minutes_all=0,
+            ups_minutes_core=0,
+            temperature_rise_c=0.0,
+            heat_note="",
+            subnets=subnets(),
+            addresses=addresses(job, chosen.choice.access_points),
+            notes=tuple(notes),
+        )
+    closet = core_point(job)
+    switch = equipment().get(chosen.switch)
     panelled = [port for port in ports if port.panel_port]
-    panel = _first_with(equipment_of("panel"), len(panelled)) if panelled else None
+    panel = _first_with(equipment_of("panel"), len(panelled)) if panelled and switch else None
     loads_w = sum(port.poe_w for port in ports)
-    core_w = switch.draw_w + sum(_draw_w(box) for box in standing)
-    battery = cheapest_battery(core_w + loads_w, job.choices.ups_minutes)
-    items = _rack(standing, switch, panel, battery)
-    units = sum(item.height_u for item in items)
+    beside = [box for box in standing if _is_beside(job, chosen, box, closet)]
+    core_w = (switch.draw_w if switch else 0.0) + sum(_draw_w(box) for box in beside)
+    asked = job.choices.ups_minutes > 0 and switch is not None and not _is_can(closet)
+    battery = cheapest_battery(core_w + loads_w, job.choices.ups_minutes) if asked else None
+    items = _rack(beside, switch, panel, battery, chosen)
     rise_c, heat = _heat(core_w, closet)
-    subnet_rows = subnets()
+    total_w = core_w + loads_w
     return Network(
-        switch=switch.name,
+        switch=switch.name if switch else "",
         ports=ports,
-        spare_ports=switch.ports - len(ports),
-        poe_budget_w=switch.poe_budget_w,
+        spare_ports=(switch.ports if switch else ROUTER_PORTS) - len(ports),
+        poe_budget_w=switch.poe_budget_w if switch else 0.0,
         poe_used_w=round(loads_w, 1),
         rack=items,
-        rack_units=units,
-        draw_w=round(core_w + loads_w, 1),
+        rack_units=sum(item.height_u for item in items),
+        draw_w=round(total_w, 1),
         core_draw_w=round(core_w, 1),
-        ups=battery.name,
-        ups_minutes_all=round(ups_minutes(core_w + loads_w, battery.battery_v, battery.battery_ah)),
-        ups_minutes_core=round(ups_minutes(core_w, battery.battery_v, battery.battery_ah)),
+        ups=battery.name if battery else "",
+        ups_minutes_all=round(ups_minutes(total_w, battery.battery_v, battery.battery_ah)) if battery else 0,
+        ups_minutes_core=round(ups_minutes(core_w, battery.battery_v, battery.battery_ah)) if battery else 0,
         temperature_rise_c=round(rise_c, 1),
         heat_note=heat,
-        subnets=subnet_rows,
-        addresses=addresses(job, choice.access_points),
+        subnets=subnets(),
+        addresses=addresses(job, chosen.choice.access_points),
         notes=tuple(notes),
     )
 
 
-def _ports(job: Job, choice: Choice, verdicts: Sequence[RunVerdict]) -> tuple[tuple[Port, ...], list[str]]:
-    """Port 1 goes up to the router; then access points; then the outlets that rooms ask for."""
-    notes: list[str] = []
-    rows = [Port(port=1, device="router", rate_mbps=1000, vlan="all", cord_m=RACK_CORD_M)]
-    used: set[str] = set()
-    new = 0
-    chained = _chained(job, choice)
-    for ap in choice.access_points:
-        run = ap.site.run
-        if run in chained and ap is not chained[run][0]:
-            notes.append(
-                f"{ap.id} ({ap.name}) hangs on the small switch that joins the chain of cable {run}, and has "
-                "its power from there: a mains socket and a battery of its own belong beside that box"
-            )
-            continue
-        if not run and ap.site.new_pull_m:
-            new += 1
-            run = f"NC{new}"
-        port = _access_point_port(ap, run, len(rows) + 1, _panel(rows, run))
-        if run in chained or ap.site.way == "fibre":  # powered where it stands
-            port = port.model_copy(update={"poe_class": 0, "poe_w": 0.0})
-        rows.append(port)
-        used |= {run, ap.site.spends}
-    free = [v for v in verdicts if v.usable and v.run not in used and v.likely_mbps >= 100]
-    for need in job.needs:
-        for _ in range(need.wired_outlets):
-            hit = next(((v, end) for v in free for end in v.ends if _room(job, end) == need.room), None)
-            site = None if hit else _cheap_pull(choice, need.room)
-            if site is not None:
-                new += 1
-                rows.append(_new_outlet_port(rows, site, f"NC{new}"))
-                continue
-            if hit is None:
-                name = next(room.name for room in job.house.rooms if room.id == need.room)
-                notes.append(
-                    f"{name} asks for a wired outlet and no free cable surfaces there: put a small switch at "
-                    "the plate of its access point, or pull a new cable"
-                )
-                continue
-            verdict, outlet = hit
-            free.remove(verdict)
-            rows.append(
-                Port(
-                    port=len(rows) + 1,
-                    device=f"outlet {outlet}",
-                    outlet=outlet,
-                    run=verdict.run,
-                    panel_port=_panel(rows, verdict.run),
-                    rate_mbps=min(verdict.likely_mbps, 1000),
-                    vlan=HOME,
-                    cord_m=RACK_CORD_M,
-                )
-            )
-    return tuple(rows), notes
+def _is_can(closet: MeetingPoint | None) -> bool:
+    return closet is not None and closet.enclosure == "flush metal can"
 
 
-def _cheap_pull(choice: Choice, room: str) -> Site | None:
-    """Where a new cable comes into a room from an open floor or attic: there a wired outlet costs little."""
-    return next((site for site in choice.candidates if site.room == room and site.way in CHEAP_WAYS), None)
-
-
-def _new_outlet_port(rows: Sequence[Port], site: Site, run: str) -> Port:
-    return Port(
-        port=len(rows) + 1,
-        device=f"outlet {site.name}",
-        outlet=site.id,
-        run=run,
-        panel_port=_panel(rows, run),
-        rate_mbps=1000,
-        vlan=HOME,
-        cord_m=RACK_CORD_M,
+def _is_beside(job: Job, chosen: Chosen, box: Box, closet: MeetingPoint | None) -> bool:
+    """Whether a box that stands ends up where the cables meet."""
+    if closet is None:
+        return True
+    moved = chosen.choice.router.box == box.id and chosen.choice.router.do == "move"
+    storey = chosen.choice.router.storey if moved else box.storey
+    position = chosen.choice.router.position if moved else box.position
+    return (
+        storey == closet.storey
+        and position is not None
+        and math.dist(position, closet.position) <= siting_number("cord_reach")
     )
 
 
-def _chained(job: Job, choice: Choice) -> dict[str, list[AccessPoint]]:
-    """Old runs that serve several access points, each with its access points in the order of the chain."""
-    found: dict[str, list[AccessPoint]] = {}
-    for run in job.house.runs:
-        on_it = [ap for ap in choice.access_points if ap.site.run == run.id]
-        if len(on_it) > 1:
-            found[run.id] = sorted(on_it, key=_place_along(run))
-    return found
+def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], list[str]]:
+    """Port 1 goes up to the router where there is a switch; then whatever leaves the core, in order."""
+    own = chosen.switch.startswith("router ports")
+    core = chosen.choice.router.box if own else SWITCH
+    if not chosen.switch or (not own and all(node.id != SWITCH for node in graph.nodes)):
+        return (), []
+    rows: list[Port] = []
+    if not own:
+        up = next((link for link in graph.links if link.b == SWITCH), None)
+        rows.append(
+            Port(
+                port=1,
+                device="router",
+                run=up.run or (up.id if up.id.startswith("NC") else "") if up else "",
+                outlet=_uplink_plate(job, chosen, up),
+                panel_port=1 if up is not None and up.medium != "cord" else None,
+                rate_mbps=1000,
+                vlan="all",
+                cord_m=RACK_CORD_M if up is None or up.medium != "cord" else UPLINK_CORD_M,
+                link=up.id if up else "",
+            )
+        )
+    points = {point.id: point for point in chosen.choice.access_points}
+    outlets = {outlet.id: outlet for outlet in chosen.choice.outlets}
+    below = _below(graph)
+    for link in graph.links:
+        if link.a != core or link.b in _standing_ids(job):
+            continue
+        ends = below(link.b)
+        direct = [end for end in ends if end in points or end in outlets]
+        rows.append(_port(chosen, link, direct, len(rows) + 1, rows, points, outlets, own))
+    return tuple(rows), _notes(graph, points, outlets)
 
 
-def _place_along(run: Run) -> Callable[[AccessPoint], int]:
-    return lambda ap: run.ends.index(ap.site.id)
+def _standing_ids(job: Job) -> set[str]:
+    return {box.id for box in job.boxes}
 
 
-def _panel(rows: Sequence[Port], run: str) -> int | None:
-    return sum(1 for row in rows if row.panel_port) + 1 if run else None
+def _uplink_plate(job: Job, chosen: Chosen, up: Link | None) -> str:
+    """The plate at the router's end of an uplink over an old cable."""
+    if up is None or not up.run:
+        return ""
+    wired = next((option.uplink for option in chosen.options if option.uplink is not None), None)
+    old = next((link for link in (wired.links if wired else ()) if link.run), None)
+    run = next((run for run in job.house.runs if run.id == up.run), None)
+    if old is None or run is None:
+        return ""
+    core = chosen.placing.offering.core
+    return next((end for end in reversed(run.ends) if core is None or end != core.id), "")
 
 
-def _access_point_port(ap: AccessPoint, run: str, number: int, panel_port: int | None) -> Port:
-    kind = equipment_named(ap.equipment)
+def _below(graph: Graph) -> Callable[[str], list[str]]:
+    """Everything that hangs on a node, itself first."""
+    children: dict[str, list[str]] = {}
+    for link in graph.links:
+        children.setdefault(link.a, []).append(link.b)
+
+    def of(node: str) -> list[str]:
+        return [node, *(name for child in children.get(node, ()) for name in of(child))]
+
+    return of
+
+
+def _port(
+    chosen: Chosen,
+    link: Link,
+    ends: Sequence[str],
+    number: int,
+    rows: Sequence[Port],
+    points: dict[str, AccessPoint],
+    outlets: dict[str, WiredOutlet],
+    own: bool,
+) -> Port:
+    """One port: what is on its far end, by which cable, with how much power."""
+    point = points.get(ends[0]) if len(ends) == 1 else None
+    outlet = outlets.get(ends[0]) if len(ends) == 1 else None
+    plate = link.b if link.medium != "cord" else ""
+    panel = _panel(rows, plate) if not own else None
+    if point is not None and link.poe_class and not point.supply:
+        kind = equipment_named(point.equipment)
+        powered = (kind.poe_class, kind.draw_w)
+    else:
+        powered = (0, 0.0)
+    device = point.id if point else f"outlet {outlet.id}" if outlet else f"small switch at {plate}"
     return Port(
         port=number,
-        device=ap.id,
-        outlet=ap.site.id,
-        run=run,
-        panel_port=panel_port,
-        rate_mbps=min(ap.site.wire_mbps, kind.port_mbps),
-        poe_class=kind.poe_class,
-        poe_w=kind.draw_w,
-        vlan=f"{MANAGEMENT} and all",
+        device=device,
+        outlet=point.site.id if point else plate,
+        run=link.run or (link.id if link.age == "new" and link.medium != "cord" else ""),
+        panel_port=panel,
+        rate_mbps=min(line_mbps(link.rate_mbps), 2500 if point else 1000),
+        poe_class=powered[0],
+        poe_w=powered[1],
+        vlan=f"{MANAGEMENT} and all" if point or not outlet else HOME,
         cord_m=RACK_CORD_M,
+        link=link.id,
     )
 
 
-def _room(job: Job, end: str) -> str | None:
-    outlet = next((o for o in job.house.outlets if o.id == end), None)
-    if outlet is None:
-        return None
-    if outlet.room or outlet.position is None:
-        return outlet.room
-    room = room_at(job.house, outlet.storey, outlet.position)
-    return room.id if room else None
+def line_mbps(payload_mbps: float) -> float:
+    """The line rate whose payload this is."""
+    rates = [row.rate_mbps for row in ethernet_needs().values()]
+    return next((rate for rate in sorted(rates) if ethernet_tcp_mbps(rate) >= payload_mbps - 0.2), max(rates))
 
 
-def cheapest_switch(ports: Sequence[Port], spare: int) -> Equipment:
-    """The cheapest switch class with the ports, the spare ones, and the power that the classes reserve."""
-    classes = tuple(port.poe_class for port in ports if port.poe_class)
-    for kind in equipment_of("switch"):
-        enough = kind.ports >= len(ports) + spare and kind.poe_class >= max(classes, default=0)
-        if enough and switch_budget(classes, kind.poe_budget_w).fits:
-            return kind
-    watts = sum(poe_class_row(number).source_w for number in classes)
-    raise BadInput(
-        f"no switch class has {len(ports) + spare} ports and {watts:.0f} W",
-        where="choices.spare_ports",
-        remedy="Ask for fewer spare ports, or add a larger class to the equipment table",
-    )
+def _notes(graph: Graph, points: dict[str, AccessPoint], outlets: dict[str, WiredOutlet]) -> list[str]:
+    """What hangs on a small switch has its power from there."""
+    below = _below(graph)
+    notes = []
+    for node in graph.nodes:
+        if node.kind != "switch" or node.id == SWITCH:
+            continue
+        hung = [name for name in below(node.id) if name in points or name in outlets]
+        notes.append(
+            f"{' and '.join(hung)} {'hangs' if len(hung) == 1 else 'hang'} on the {node.name}: it needs a mains "
+            "socket, and a battery of its own where it has to outlast a power cut"
+        )
+    return notes
 
 
-def cheapest_battery(load_w: float, minutes: float) -> Equipment:
-    """The cheapest battery class that lasts, aged; the largest where none does."""
-    kinds = equipment_of("battery")
-    lasting = [k for k in kinds if ups_minutes(load_w, k.battery_v, k.battery_ah) >= minutes]
-    return lasting[0] if lasting else max(kinds, key=lambda k: k.battery_v * k.battery_ah)
+def _panel(rows: Sequence[Port], plate: str) -> int | None:
+    return sum(1 for row in rows if row.panel_port) + 1 if plate else None
 
 
 def _first_with(kinds: Sequence[Equipment], ports: int) -> Equipment:
@@ -212,12 +241,16 @@ def _draw_w(box: Box) -> float:
 
 
 def _rack(
-    standing: Sequence[Box], switch: Equipment, panel: Equipment | None, battery: Equipment
+    standing: Sequence[Box],
+    switch: Equipment | None,
+    panel: Equipment | None,
+    battery: Equipment | None,
+    chosen: Chosen,
 ) -> tuple[RackItem, ...]:
     """Battery at the bottom where its weight belongs, then router, switch, panel at the top."""
-    stack: list[tuple[str, Equipment]] = [("Battery", battery)]
+    stack: list[tuple[str, Equipment]] = [("Battery", battery)] if battery else []
     stack += [(box.name, equipment()[box.equipment]) for box in standing if box.equipment in equipment()]
-    stack += [("Switch", switch)]
+    stack += [("Switch", switch)] if switch else []
     stack += [("Panel", panel)] if panel else []
     items: list[RackItem] = []
     unit = 1

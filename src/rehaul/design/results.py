@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from rehaul.house import Band, Model
 from rehaul.house.base import Point, Point3
@@ -16,7 +16,8 @@ class Site(Model):
     storey: str
     position: Point
     height_m: float  # above the storey's floor
-    mounting: Literal["ceiling", "wall", "desk"]
+    mounting: Literal["ceiling", "wall", "shelf"]
+    fixing: Literal["screws", "reversible"] = "screws"
     room: str = ""
     run: str = ""  # the old run that reaches it; empty for a new pull
     new_pull_m: float = 0.0
@@ -39,6 +40,43 @@ class AccessPoint(Model):
     site: Site
     equipment: str  # generic equipment class
     why: str  # why here and not elsewhere
+    way: str = ""  # id of the chosen way
+    supply: bool = False  # it has a supply of its own at a mains socket
+
+
+class WiredOutlet(Model):
+    """A wired outlet that the plan gives to a room that asks for one."""
+
+    id: str  # the plate's id, or one of its own at the end of a new cable
+    room: str
+    name: str  # the room's, for people
+    storey: str
+    position: Point | None = None
+    run: str = ""  # the old cable that reaches it; empty for a new one
+    pull: str = ""  # the new cable
+    rate_mbps: float  # payload
+    way: str = ""
+    beside_switch: bool = False  # on a small switch at that plate
+
+
+class RouterDecision(Model):
+    """What becomes of the router."""
+
+    box: str = ""
+    do: Literal["keep", "move", "radio off", "none"] = "none"
+    storey: str = ""
+    position: Point | None = None
+    height_m: float = 0.0
+    words: str = ""
+    cost: float = 0.0
+
+
+class PaidOnce(Model):
+    """A piece of work that several ways may share."""
+
+    id: str
+    words: str
+    cost: float
 
 
 class FrontPoint(Model):
@@ -49,6 +87,8 @@ class FrontPoint(Model):
     rooms: tuple[str, ...]  # names of the rooms served
     sites: tuple[str, ...]
     equipment: tuple[str, ...]
+    ways: tuple[str, ...] = ()
+    switch: str = ""  # class of the main switch
     chosen: bool = False
 
 
@@ -62,6 +102,7 @@ class RoomShortfall(Model):
     served_pct: float
     fix: str
     fix_cost: float | None
+    kind: Literal["down", "up", "delay", "outlets"] = "down"
 
 
 class RoomChance(Model):
@@ -87,6 +128,13 @@ class Choice(Model):
     what_one_more_buys: str = ""
     why_not: tuple[str, ...] = ()  # one sentence for every site left out
     room_chances: tuple[RoomChance, ...] = ()  # where the job asks for whole rooms
+    outlets: tuple[WiredOutlet, ...] = ()
+    router: RouterDecision = RouterDecision()
+    resources: tuple[PaidOnce, ...] = ()
+    ways: tuple[str, ...] = ()  # ids of everything chosen
+    rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen
+    words: str = ""  # the first sentence for people
+    problem: dict[str, Any] = {}  # what was solved, as plain data
 
 
 class Channel(Model):
@@ -124,6 +172,7 @@ class Port(Model):
     poe_w: float = 0.0
     vlan: str = ""
     cord_m: float = 0.5
+    link: str = ""  # of the graph: the cable or cord that leaves here
 
 
 class RackItem(Model):

@@ -9,7 +9,7 @@ of the placement problem, so the answer is as exact as any other.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -73,27 +73,33 @@ def over_samples(
     )
 
 
-def of_whole_rooms(problem: Problem, met: BoolArray, probabilities: Sequence[float]) -> Problem:
-    """The same options, asked to serve each room as a whole in the wanted share of sampled fields.
+def met_samples(
+    met: BoolArray, names: Sequence[str], probabilities: Sequence[float]
+) -> tuple[BoolArray, tuple[Requirement, ...]]:
+    """Samples as places: which options serve a room as a whole in each, and in what share that is asked.
 
     Parameters
     ----------
-    problem : asked place by place; its requirements are the rooms
     met : (samples, options, rooms) whether an option serves a room in a sampled field
-    probabilities : wanted of each room
+    names, probabilities : of the rooms
+
+    Returns
+    -------
+    (options, rooms x samples) and one requirement for each room.
 
     **Validity** as `over_samples`; two standard errors of the samples are asked for on top, so that the
     choice holds in other samples too.
     """
-    rooms = [
-        SampledRoom(room.name, np.array([index]), np.ones(1), 1.0, _surer(wanted, len(met)))
-        for index, (room, wanted) in enumerate(zip(problem.requirements, probabilities, strict=True))
-    ]
-    return replace(
-        over_samples(problem.site, problem.kind, problem.cost, met, rooms),
-        pinned=problem.pinned,
-        forbidden=problem.forbidden,
-        pinned_options=problem.pinned_options,
+    samples, options, rooms = met.shape
+    table = np.ascontiguousarray(met.transpose(1, 2, 0)).reshape(options, rooms * samples)
+    return table, tuple(
+        Requirement(
+            name,
+            np.arange(index * samples, (index + 1) * samples),
+            np.ones(samples),
+            _surer(wanted, samples),
+        )
+        for index, (name, wanted) in enumerate(zip(names, probabilities, strict=True))
     )
 
 

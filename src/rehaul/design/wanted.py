@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from rehaul.design.costs import hour_price
-from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test
-from rehaul.design.results import Choice, Network
-from rehaul.design.sites import pull_length_m, storeys_between
+from rehaul.design.drops import CheapTest, Policy, TestWorth, best_test, policy_beginning_with
+from rehaul.design.newcable import pull_length_m
+from rehaul.design.places import may_drill, storeys_between
+from rehaul.design.results import Choice
 from rehaul.design.tries import Way, from_own_log, is_seen_through
 from rehaul.facts.drops import DropWay, drop_numbers, drop_tests, drop_ways
 from rehaul.facts.work import labour, prices
 from rehaul.house import CableKind, Job, Model, OutletKind, Run
 from rehaul.house.base import Point
 from rehaul.house.geometry import storey_of
+from rehaul.network.core import core_point
 from rehaul.network.verdicts import RunVerdict
 
 ENOUGH_MBPS = 1000.0
+USUAL_PLATE_M = 0.3
 CORD_M = 3.0  # a coax plate this near serves the place by a cord
 OwnLog = Mapping[str, Sequence[tuple[float, bool]]]  # way -> minutes and whether it worked
 
@@ -51,35 +55,88 @@ class DropDecision(Model):
 def drop_decisions(
     job: Job,
     choice: Choice,
-    network: Network,
     verdicts: Sequence[RunVerdict],
     *,
     own_log: OwnLog | None = None,
 ) -> tuple[DropDecision, ...]:
     """A decision for every drop that the plan wants: the access points, then the wired outlets.
 
+    The way that the plan has chosen comes first; what follows is what to do where it fails.
+
     Parameters
     ----------
     own_log : minutes and outcome of the firm's own tries by way; it outweighs the table as it grows
     """
-    runs = {run.id: run for run in job.house.runs}
     by_run = {verdict.run: verdict for verdict in verdicts}
-    wanted: list[tuple[str, str, str, Point, float, str]] = []
+    plates = {outlet.id: outlet for outlet in job.house.outlets}
+    wanted: list[_Drop] = []
     for ap in choice.access_points:
         site = ap.site
         if site.run or site.new_pull_m:
-            wanted.append((ap.id, ap.name, site.storey, site.position, site.height_m, site.run))
-    outlets = {outlet.id: outlet for outlet in job.house.outlets}
-    for port in network.ports:
-        outlet = outlets.get(port.outlet)
-        if port.device.startswith("outlet") and outlet is not None and outlet.position is not None:
-            wanted.append((outlet.id, port.device, outlet.storey, outlet.position, outlet.height_m, port.run))
-    found = []
-    for drop, place, storey, position, height_m, run_id in wanted:
-        run = runs.get(run_id)
-        ways = ways_to(job, storey, position, height_m, run, by_run.get(run_id), own_log or {})
-        found.append(_decide(job, drop, place, run.id if run else "", ways))
-    return tuple(found)
+            way = _name_of(site.way, bool(site.run))
+            wanted.append(
+                _Drop(
+                    ap.id,
+                    ap.name,
+                    site.storey,
+                    site.position,
+                    site.height_m,
+                    site.run,
+                    site.spends,
+                    way,
+                    site.chance,
+                )
+            )
+    for out in choice.outlets:
+        plate = plates.get(out.id)
+        if out.position is None or out.beside_switch:
+            continue
+        height_m = plate.height_m if plate else USUAL_PLATE_M
+        way = "reuse" if out.run else "new cable"
+        wanted.append(_Drop(out.id, out.name, out.storey, out.position, height_m, out.run, "", way, None))
+    return tuple(_decided(job, drop, by_run, own_log or {}) for drop in wanted)
+
+
+@dataclass(frozen=True)
+class _Drop:
+    """One wanted drop, and the way that the plan has chosen for it."""
+
+    id: str
+    place: str
+    storey: str
+    position: Point
+    height_m: float
+    run: str
+    spends: str
+    way: str
+    chance: float | None  # None: that of the table
+
+
+def _name_of(way: str, old: bool) -> str:
+    """The drop table's name for a way of the plan."""
+    names = {"pull cord": "pull cord", "surface": "surface cable", "fibre": "fibre"}
+    return "reuse" if old else names.get(way, "new cable")
+
+
+def _decided(job: Job, drop: _Drop, by_run: Mapping[str, RunVerdict], own_log: OwnLog) -> DropDecision:
+    run = next((run for run in job.house.runs if run.id == (drop.run or drop.spends)), None)
+    verdict = by_run.get(run.id) if run is not None else None
+    ways = ways_to(job, drop.storey, drop.position, drop.height_m, run, verdict, own_log)
+    first = next((way for way in ways if way.name == drop.way), None)
+    if first is None:
+        table = drop_ways()
+        row = next(row for row in table.values() if row.way == drop.way)
+        first = _way(job, row, _length_m(job, drop.storey, drop.position, drop.height_m))
+    elif drop.chance is not None and not own_log.get(drop.way):
+        first = replace(first, chance=min(drop.chance, 0.99))
+    others = [way for way in ways if way.name != first.name]
+    return _decide(job, drop.id, drop.place, run.id if run else "", first, [first, *others])
+
+
+def _length_m(job: Job, storey: str, position: Point, height_m: float) -> float:
+    closet = core_point(job)
+    z_m = storey_of(job.house, storey).elevation_m + height_m
+    return pull_length_m(job, closet, position, z_m) if closet else 0.0
 
 
 def ways_to(
@@ -93,9 +150,8 @@ def ways_to(
 ) -> tuple[Way, ...]:
     """What can be tried for one place, with chances by what is known of the old cable."""
     table = drop_ways()
-    closet = job.house.meeting_points[0] if job.house.meeting_points else None
-    z_m = storey_of(job.house, storey).elevation_m + height_m
-    length_m = pull_length_m(job, closet, position, z_m) if closet else 0.0
+    closet = core_point(job)
+    length_m = _length_m(job, storey, position, height_m)
     crossed = storeys_between(job, storey, closet.storey) if closet else 0
     ways: list[Way] = []
     if run is not None and verdict is not None and verdict.usable and not verdict.held_by:
@@ -110,13 +166,13 @@ def ways_to(
             ways.append(
                 _way(job, table["pull cord", "in conduit" if run.in_conduit else "no conduit"], length_m)
             )
-    if job.choices.new_pulls:
+    if job.choices.new_pulls and may_drill(job):
         if length_m <= drop_numbers()["copper_reach"]:
             ways.append(_way(job, table["new cable", "other storey" if crossed else "same storey"], length_m))
             ways.append(_way(job, table["surface cable", "anywhere"], length_m))
         else:
             ways.append(_way(job, table["fibre", "far"], length_m))
-    if _coax_near(job, storey, position):
+    if job.choices.coax_adapters and _coax_near(job, storey, position):
         ways.append(_way(job, table["other medium", "coax there"], length_m))
     return tuple(_with_log(way, own_log.get(way.name, ())) for way in ways)
 
@@ -167,10 +223,10 @@ def _coax_near(job: Job, storey: str, position: Point) -> bool:
     return False
 
 
-def _decide(job: Job, drop: str, place: str, run: str, ways: Sequence[Way]) -> DropDecision:
+def _decide(job: Job, drop: str, place: str, run: str, first: Way, ways: Sequence[Way]) -> DropDecision:
     minute = hour_price(job) / 60
     without = drop_numbers()["go_without"]
-    policy = best_policy(ways, without, minute)
+    policy = policy_beginning_with(first, ways, without, minute)
     names = {way.name for way in ways}
     tests = [
         CheapTest(row.test, row.about, row.minutes * minute, row.hit, row.false)
@@ -206,8 +262,6 @@ def _decide(job: Job, drop: str, place: str, run: str, ways: Sequence[Way]) -> D
 
 def in_words(policy: Policy, worth: TestWorth | None, currency: str) -> str:
     """The decision in one or two sentences."""
-    if not policy.steps:
-        return "No way is worth trying here: go without a cable."
     parts = []
     for step in policy.steps:
         through = is_seen_through(step.way, step.walk_min)

@@ -117,7 +117,7 @@ def _place(house: House, end: str) -> tuple[float, float, float] | None:
     return None
 
 
-def _facts(run: Run, length: Estimate) -> RunFacts:
+def facts_of(run: Run, length: Estimate) -> RunFacts:
     """The run as the physics takes it. A chain is judged as it hangs now."""
     tests = run.tests
     wire_maps = [test.wire_map for test in tests if test.wire_map]
@@ -157,19 +157,19 @@ def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
             lift=found.lift,
             lifted_chance=round(found.lifted_probability, 2),
         )
-        for found in _verdicts(_facts(run, length))
+        for found in ethernet_verdicts(facts_of(run, length))
     )
 
 
 @cache
-def _verdicts(facts: RunFacts) -> tuple[Verdict, ...]:
+def ethernet_verdicts(facts: RunFacts) -> tuple[Verdict, ...]:
     return verdicts(facts)
 
 
 def _power(run: Run, length: Estimate) -> tuple[PowerVerdict, ...]:
     if run.kind not in _CATEGORY:
         return ()
-    facts = _facts(run, length)
+    facts = facts_of(run, length)
     found = [(row, poe(facts, number)) for number, row in poe_classes().items()]
     return tuple(
         PowerVerdict(

@@ -52,10 +52,12 @@ class Link(Model):
     low_mbps: float  # payload, 90 % range
     rate_mbps: float
     high_mbps: float
+    up_mbps: float | None = None  # towards the street; None: as the other way
     chance: float = 1.0  # that it carries `rate_mbps` once it is put right
     shares: str = ""  # id of the medium whose capacity it shares; empty: all its own
     poe_class: int = 0  # the highest class of power that passes
-    run: str = ""  # the old cable it is (part of)
+    run: str = ""  # the old cable it is (part of); of a joined series the first
+    pieces: tuple[str, ...] = ()  # the segments that it is joined of, from `a` on
     age: Age = "kept"
     held: str = ""  # why it may not be used yet
     length_m: float = 0.0

@@ -10,6 +10,7 @@ from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of
+from rehaul.network.standing import feed_of
 from rehaul.predict.results import LinkRate
 from rehaul.wlan import BANDS, emitted_dbm, ethernet_tcp_mbps, lawful_channels
 
@@ -63,21 +64,34 @@ def plan_link(job: Job) -> LinkRate:
 
 
 def standing_radiators(job: Job, *, keep_only: bool = False) -> tuple[Radiator, ...]:
-    """Boxes that radiate today; with `keep_only`, those that stay."""
-    return tuple(
-        _standing(job, box)
-        for box in job.boxes
-        if (box.keep or not keep_only) and any(name == box.equipment for name, _ in access_point_radios())
-    )
+    """Boxes that radiate today; with `keep_only`, those that stay.
+
+    What a box carries that hangs by radio is for `hop_fed` to say: it takes the field.
+    """
+    return tuple(_standing(job, box) for box in job.boxes if (box.keep or not keep_only) and radiates(box))
+
+
+def radiates(box: Box) -> bool:
+    """Whether a box has a radio that is on."""
+    return box.radio and any(name == box.equipment for name, _ in access_point_radios())
+
+
+def standing_wire(job: Job, box: Box) -> tuple[LinkRate, ...]:
+    """The links from the street to a box that stands, the air left out."""
+    feed = feed_of(job, box)
+    ports = [r.wired_port_mbps for (name, _), r in access_point_radios().items() if name == box.equipment]
+    port = LinkRate(name=f"port of {box.name}", rate_mbps=round(ethernet_tcp_mbps(max(ports)), 1))
+    if feed is None or feed.medium in ("cord", "wireless hop"):
+        return (plan_link(job), port)
+    name = f"run {feed.id}" if feed.run else feed.medium
+    return (plan_link(job), LinkRate(name=name, rate_mbps=feed.rate_mbps), port)
 
 
 def _standing(job: Job, box: Box) -> Radiator:
-    ports = [r.wired_port_mbps for (name, _), r in access_point_radios().items() if name == box.equipment]
-    port = LinkRate(name=f"port of {box.name}", rate_mbps=round(ethernet_tcp_mbps(max(ports)), 1))
     return Radiator(
         id=box.id,
         name=box.name,
         equipment=box.equipment,
         position_m=(*box.position, storey_of(job.house, box.storey).elevation_m + box.height_m),
-        wire=(plan_link(job), port),
+        wire=standing_wire(job, box),
     )

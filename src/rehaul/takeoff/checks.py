@@ -7,12 +7,13 @@ from typing import Literal
 
 from rehaul.design.network import ENCLOSURES
 from rehaul.design.results import Choice, Network
-from rehaul.design.sites import put_right
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.enclosures import Place, standby
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, Job, Model, Run
+from rehaul.network.core import core_point
 from rehaul.network.cabling import run_length, run_verdict
+from rehaul.network.series import put_right
 from rehaul.power import bell, cabinet_temperature_c, code_checks, heat_advice, ups_minutes_range
 
 State = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
@@ -84,16 +85,20 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
         if run is None:
             continue
         asked = equipment_named(ap.equipment).poe_class
-        right = put_right(run)
-        rows = {row.poe_class: row for row in run_verdict(job, right).power}
-        found = rows.get(asked)
-        if found is None:
+        if ap.supply:
+            words = f"{ap.id} has a supply of its own: a mains socket, and a battery there if it has to last"
+            yield _row("power at the place", ap.name, "mind", words, (run.id, ap.id), LOCAL)
             continue
-        if sum(other.site.run == run.id for other in choice.access_points) > 1:
+        if ap.way.split(" up ")[0].endswith(" switched") or "+" in ap.way:
             words = (
                 f"{ap.id} has its power from the small switch on {run.id}: a mains socket and a battery there"
             )
             yield _row("power over an old run", ap.name, "mind", words, (run.id, ap.id), LOCAL)
+            continue
+        right = put_right(run)
+        rows = {row.poe_class: row for row in run_verdict(job, right).power}
+        found = rows.get(asked)
+        if found is None:
             continue
         state: State = {"likely": "pass", "try it": "mind"}.get(found.band, "fail")  # type: ignore[assignment]
         words = f"Class {asked} to {ap.id}: {found.reason}"
@@ -106,7 +111,8 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
 def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
     """Air around the boxes: what stays in the enclosure is the core and the switch's own loss."""
     limit_c = standby("equipment limit")
-    for point in job.house.meeting_points[:1]:
+    point = core_point(job)
+    if point is not None and network.ports:
         places: list[Place] = ["attic in summer"] if point.enclosure == "attic" else ["room"]
         for place in places:
             warm_c = cabinet_temperature_c(network.core_draw_w, ENCLOSURES[point.enclosure], place)
@@ -118,6 +124,8 @@ def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
 
 
 def _battery(job: Job, network: Network) -> Iterator[SiteCheck]:
+    if not network.ups:
+        return
     kind = equipment_named(network.ups)
     for what, load_w in (("everything", network.draw_w), ("the core alone", network.core_draw_w)):
         if load_w <= 0:

@@ -23,9 +23,16 @@ def run_hold(job: Job, run_id: str) -> str:
 def hole_hold(job: Job, storey: str, room: str) -> str:
     """Why no hole may be made in a room yet; empty where nothing forbids it."""
     lines = [f"Held: {hazard_words(job, hazard)}." for hazard in hazards_in_the_way(job, storey, room)]
+    return " ".join([*lines, *filter(None, [screw_hold(job)])])
+
+
+def screw_hold(job: Job) -> str:
+    """Why nothing may be screwed to the house yet; empty where its owner agreed or lives in it."""
     if job.house.tenure == "rented" and job.gate.landlord_agrees is not True:
-        lines.append("Held: the house is rented and its owner has not agreed to holes. Get it in writing.")
-    return " ".join(lines)
+        return (
+            "Held: the house is rented and its owner has not agreed to screws and holes. Get it in writing."
+        )
+    return ""
 
 
 def cabling_hold(job: Job) -> str:

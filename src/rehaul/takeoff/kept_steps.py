@@ -2,130 +2,176 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rehaul.house import UNKNOWN, CableKind, Job, Run, RunState, held_on, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.faults import fault_place
 from rehaul.takeoff.holds import cabling_hold, run_hold
-from rehaul.takeoff.scope import ChainBox, KeptRun
+from rehaul.takeoff.scope import KeptLink
 from rehaul.takeoff.steps import Steps
 from rehaul.takeoff.stops import Stops
 
-_AT_A_BOX = {
-    "join": ("break_chain", "Join {run} straight through at {box}; nothing hangs on it any more"),
-    "switch": ("break_chain", "Take {run} apart at {box}: a jack on each side"),
-    "end": ("break_chain", "Take {run} out of its chain at {box}"),
-    "cut off": ("tag", "Tag the piece of {run} beyond the last used box at {box}, and leave it"),
-}
 
+def keep(
+    steps: Steps,
+    stops: Stops,
+    kept: KeptLink,
+    tones: dict[str, str],
+    photos: dict[str, str],
+    boxes: dict[str, str],
+) -> str:
+    """Everything on old pairs that become a link of the network; returns its last step.
 
-def keep(steps: Steps, stops: Stops, kept: KeptRun, tones: dict[str, str], photos: dict[str, str]) -> str:
-    """Everything on a run that joins the network; returns its last step."""
-    job, run = steps.scope.job, kept.run
-    telephone = is_telephone(job, run.id)
-    held = " ".join(filter(None, (run_hold(job, run.id), cabling_hold(job))))
+    `boxes` holds the steps that fitted small switches, by plate, and grows by those fitted here.
+    """
+    job = steps.scope.job
+    runs = kept.runs
+    telephone = any(is_telephone(job, run.id) for run in runs)
+    held = " ".join(
+        dict.fromkeys(filter(None, (*(run_hold(job, run.id) for run in runs), cabling_hold(job))))
+    )
+    ids = [run.id for run in runs]
+    name = kept.link.id
+    first = boxes.get(kept.start, "")
+    where = steps.closet if kept.port is not None else steps.outlet(kept.start)
+    stop = [step for run in runs for step in stops.before_run(run.id)]
+    before = [*(tones[run] for run in ids), *stop, first]
+    if kept.repair:
+        before = [*before, *_mend(steps, kept, before, held)]
+    taken = [_join(steps, kept, box, before, photos, held, telephone) for box in kept.joins]
     qualify = steps.add(
         "qualify",
-        f"Qualify {run.id}: wire map, length, link",
-        steps.closet,
-        needs=[tones[run.id]],
-        because=[run.id],
+        f"Qualify {name}: wire map, length, link",
+        where,
+        needs=[*before, *taken],
+        because=[name, *ids],
         telephone=telephone,
-        alarm=bool(open_obligations(job, run.id)),
+        alarm=any(open_obligations(job, run) for run in ids),
+        held=held if taken else "",
     )
-    before = [qualify, *stops.before_run(run.id)]
-    if kept.repair:
-        before = [*before, _mend(steps, kept, before, held)]
-    taken = [_box(steps, run, box, before, photos, held) for box in kept.boxes]
-    jacks = []
-    for outlet in kept.outlets:
-        jacks.append(
-            steps.add(
-                "jack",
-                f"Terminate and label {run.id} at {outlet}",
-                steps.outlet(outlet),
-                needs=[*before, *taken, photos.get(outlet, "")],
-                because=[run.id, outlet],
-                touches=[run.id],
-                held=held,
-                telephone=telephone,
-            )
-        )
-        jacks.append(
-            steps.add(
-                "plate",
-                f"Fit the plate of {outlet}",
-                steps.outlet(outlet),
-                needs=[jacks[-1]],
-                because=[outlet],
-                held=held,
-            )
-        )
-    switches = [
-        steps.add(
+    jack = steps.add(
+        "jack",
+        f"Terminate and label {name} at {kept.plate}",
+        steps.outlet(kept.plate),
+        needs=[qualify, photos.get(kept.plate, "")],
+        because=[name, kept.plate],
+        touches=ids,
+        held=held,
+        telephone=telephone,
+    )
+    plate = steps.add(
+        "plate",
+        f"Fit the plate of {kept.plate}",
+        steps.outlet(kept.plate),
+        needs=[jack],
+        because=[kept.plate],
+        held=held,
+    )
+    start = _start(steps, kept, qualify, held, telephone, ids)
+    last = [jack, plate, *start]
+    if kept.small_switch:
+        boxes[kept.plate] = steps.add(
             "box_switch",
-            f"Fit a small switch at {box.outlet}, fed from a mains socket beside it",
-            steps.outlet(box.outlet),
-            needs=jacks,
-            because=[run.id, box.outlet],
+            f"Fit a small switch at {kept.plate}, fed from a mains socket beside it",
+            steps.outlet(kept.plate),
+            needs=last,
+            because=[f"sw-{kept.plate}", kept.plate],
             held=held,
         )
-        for box in kept.boxes
-        if box.do == "switch"
+        last = [*last, boxes[kept.plate]]
+    return steps.add("test", f"Test and record {name}", where, needs=last, because=[name, *ids], held=held)
+
+
+def _start(
+    steps: Steps, kept: KeptLink, qualify: str, held: str, telephone: bool, ids: Sequence[str]
+) -> list[str]:
+    """The end that the link begins at: a port of the panel, or a jack at a box."""
+    name = kept.link.id
+    if kept.port is not None:
+        title = f"Terminate and label {name} at the panel"
+        norm, where, after = "panel_port", steps.closet, [qualify, steps.board]
+    else:
+        title = f"Terminate and label {name} at {kept.start}, beside the switch there"
+        norm, where, after = "jack", steps.outlet(kept.start), [qualify]
+    return [
+        steps.add(
+            norm,
+            title,
+            where,
+            needs=after,
+            because=[name, kept.start],
+            touches=ids,
+            held=held,
+            telephone=telephone,
+        )
     ]
-    port = steps.add(
-        "panel_port",
-        f"Terminate and label {run.id} at the panel",
-        steps.closet,
-        needs=[*before, steps.board],
-        because=[run.id],
-        touches=[run.id],
+
+
+def _mend(steps: Steps, kept: KeptLink, before: list[str], held: str) -> list[str]:
+    found = []
+    for run in kept.runs:
+        if run.state is not RunState.DAMAGED:
+            continue
+        place = fault_place(run)
+        norm = "repair" if place is None else "fault"
+        title = (
+            f"Find the fault of {run.id} from both ends, and mend it"
+            if place is None
+            else f"Open the wall over the fault of {run.id} at {place.words}, and mend it"
+        )
+        found.append(
+            steps.add(
+                norm,
+                title,
+                steps.outlet(kept.plate),
+                needs=before,
+                because=[run.id],
+                touches=[run.id],
+                held=held,
+                hole=True,
+                photo=True,
+            )
+        )
+    return found
+
+
+def _join(
+    steps: Steps,
+    kept: KeptLink,
+    box: str,
+    before: list[str],
+    photos: dict[str, str],
+    held: str,
+    telephone: bool,
+) -> str:
+    touched = [piece.run.id for piece in kept.pieces if box in piece.ends]
+    return steps.add(
+        "break_chain",
+        f"Join {kept.link.id} straight through at {box}; nothing hangs on it any more",
+        steps.outlet(box),
+        needs=[*before, photos.get(box, "")],
+        because=[kept.link.id, box],
+        touches=list(dict.fromkeys(touched)),
         held=held,
         telephone=telephone,
-    )
-    return steps.add(
-        "test",
-        f"Test and record {run.id}",
-        steps.closet,
-        needs=[*jacks, *switches, port],
-        because=[run.id],
-    )
-
-
-def _mend(steps: Steps, kept: KeptRun, before: list[str], held: str) -> str:
-    run, place = kept.run, fault_place(kept.run)
-    norm = "repair" if place is None else "fault"
-    title = (
-        f"Find the fault of {run.id} from both ends, and mend it"
-        if place is None
-        else f"Open the wall over the fault of {run.id} at {place.words}, and mend it"
-    )
-    where = steps.outlet(kept.outlets[0]) if kept.outlets else steps.closet
-    return steps.add(
-        norm, title, where, needs=before, because=[run.id], touches=[run.id], held=held, hole=True, photo=True
-    )
-
-
-def _box(steps: Steps, run: Run, box: ChainBox, before: list[str], photos: dict[str, str], held: str) -> str:
-    norm, words = _AT_A_BOX[box.do]
-    return steps.add(
-        norm,
-        words.format(run=run.id, box=box.outlet),
-        steps.outlet(box.outlet),
-        needs=[*before, photos.get(box.outlet, "")],
-        because=[run.id, box.outlet],
-        touches=[run.id],
-        held=held,
-        telephone=is_telephone(steps.scope.job, run.id),
         photo=True,
     )
 
 
 def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
-    """Old cables that the network does not use: tagged and left, or taken off the line once that is free."""
+    """Old cables that the network does not use: tagged and left, or taken off the line once that is free.
+
+    A piece of a used chain beyond the last used box is tagged too; what carries anything is left alone.
+    """
     scope = steps.scope
-    used = {kept.run.id for kept in scope.kept} | {new.spends for new in scope.pulls}
+    kept = {piece.id for link in scope.kept for piece in link.pieces}
+    used = {piece.run.id for link in scope.kept for piece in link.pieces}
+    used |= {new.spends for new in scope.pulls} | {run for extra in scope.extras for run in extra.touches}
+    used |= set(scope.in_use)
     for run in scope.job.house.runs:
         if run.id in used:
+            _tag_rest(steps, run, kept, tones)
             continue
         mine = [o for o in scope.job.obligations if o.run == run.id]
         waiting = {o.id for o in open_obligations(scope.job, run.id)}
@@ -133,7 +179,25 @@ def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
             _disconnect(steps, stops, run, tones)
         elif not waiting:
             steps.add(
-                "tag", _tag_words(steps.scope.job, run), steps.closet, needs=[tones[run.id]], because=[run.id]
+                "tag", tag_words(steps.scope.job, run), steps.closet, needs=[tones[run.id]], because=[run.id]
+            )
+
+
+def _tag_rest(steps: Steps, run: Run, kept: set[str], tones: dict[str, str]) -> None:
+    """The pieces of a used chain that nothing uses."""
+    if len(run.ends) < 3:
+        return
+    pieces = [f"{run.id}.{number}" for number in range(1, len(run.ends))]
+    spare = [name for name in pieces if name not in kept]
+    if any(name in kept for name in pieces):
+        for name in spare:
+            end = run.ends[int(name.rsplit(".", 1)[1])]
+            steps.add(
+                "tag",
+                f"Tag {name}, the piece of {run.id} towards {end}, as cut off from the network, and leave it",
+                steps.outlet(end),
+                needs=[tones[run.id]],
+                because=[run.id, name],
             )
 
 
@@ -152,7 +216,8 @@ def _disconnect(steps: Steps, stops: Stops, run: Run, tones: dict[str, str]) -> 
     )
 
 
-def _tag_words(job: Job, run: Run) -> str:
+def tag_words(job: Job, run: Run) -> str:
+    """What the tag of a cable that stays says."""
     if UNKNOWN in run.ends:
         return f"Tag {run.id} as far end not found; leave it whole and keep it on the list"
     if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM):

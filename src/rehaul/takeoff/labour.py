@@ -14,6 +14,8 @@ from rehaul.takeoff.steps import SURVEY_STAGES, SURVEY_VISIT, WORK_VISIT
 
 def labour(tasks: Sequence[Task]) -> tuple[LabourLine, ...]:
     """Every kind of task with its count and minutes; surveying is visit 1, work visit 2."""
+    if not tasks:
+        return ()
     counts: dict[str, int] = {}
     because: dict[str, dict[str, None]] = {}
     for task in tasks:

@@ -14,12 +14,14 @@ def named(options: Sequence[QuoteOption]) -> tuple[QuoteOption, ...]:
 
     *Good* serves most rooms. *Only what is needed* is the cheapest that serves at least half of those.
     *Better* stands between them and lies farthest below the straight line from one to the other.
-    All others are named by their rooms. A lone offer is *Only what is needed*. An offer that costs more than
+    All others are named by their rooms. Doing nothing comes first, under its own name. A lone offer is *Only what is needed*. An offer that costs more than
     another and serves no more rooms is left out, unless it is the chosen one.
     """
-    offers = [option for option in options if option.chosen or not _beaten(option, options)]
+    kept = [option for option in options if option.chosen or not _beaten(option, options)]
+    nothing = [option for option in kept if option.total <= 0]
+    offers = [option for option in kept if option.total > 0]
     if not offers:
-        return ()
+        return tuple(nothing)
     most = max(offers, key=lambda o: (o.rooms_served, -o.total))
     enough = [o for o in offers if o.rooms_served >= most.rooms_served / 2]
     least = min(enough, key=lambda o: o.total)
@@ -27,9 +29,12 @@ def named(options: Sequence[QuoteOption]) -> tuple[QuoteOption, ...]:
     between = [o for o in enough if id(o) not in names and least.total < o.total < most.total]
     if between:
         names[id(max(between, key=lambda o: _saving(o, least, most)))] = MIDDLE
-    return tuple(
-        o.model_copy(update={"name": names.get(id(o), f"{o.rooms_served} of {o.rooms_total} rooms")})
-        for o in offers
+    return (
+        *nothing,
+        *(
+            o.model_copy(update={"name": names.get(id(o), f"{o.rooms_served} of {o.rooms_total} rooms")})
+            for o in offers
+        ),
     )
 
 

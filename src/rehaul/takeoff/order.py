@@ -6,13 +6,14 @@ test or make safe, is held until the sign-off is recorded; a stop point stands b
 
 from __future__ import annotations
 
-from rehaul.house import open_obligations
+from rehaul.house import held_on, open_obligations
 from rehaul.takeoff.cautions import is_telephone
-from rehaul.takeoff.holds import cabling_hold
+from rehaul.takeoff.extra_steps import extra_step
+from rehaul.takeoff.holds import cabling_hold, screw_hold
 from rehaul.takeoff.kept_steps import keep, leave
 from rehaul.takeoff.pull_steps import pull
 from rehaul.takeoff.results import Task
-from rehaul.takeoff.scope import Scope
+from rehaul.takeoff.scope import KeptLink, Scope
 from rehaul.takeoff.steps import Place, Steps
 from rehaul.takeoff.stops import Stops
 
@@ -20,7 +21,9 @@ DOOR, HOUSE = Place("door"), Place("house")
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
-    """Tasks in the order of work, numbered T01, T02, ...; `needs` names what comes first."""
+    """Tasks in the order of work, numbered T01, T02, ...; `needs` names what comes first. None for nothing."""
+    if scope.nothing:
+        return ()
     steps = Steps(scope)
     gate = steps.add("gate", "Ask at the door, and sign what will not be touched", DOOR)
     stops = Stops(steps, gate)
@@ -34,6 +37,36 @@ def order(scope: Scope) -> tuple[Task, ...]:
         )
         for room in _needed_rooms(scope)
     ]
+    ends, boxes = _cabling(steps, stops, gate) if scope.cabling else ([], [])
+    ends += [extra_step(steps, stops, extra, [gate, *baseline]) for extra in scope.extras]
+    mounted = _access_points(steps, stops, [*boxes, *ends] or [gate])
+    configure = (
+        steps.add(
+            "configure", "Set names, channels and networks", steps.closet, needs=[*boxes, *mounted, *ends]
+        )
+        if scope.access_points or boxes
+        else ""
+    )
+    proved = [
+        steps.add(
+            "prove",
+            f"Measure {steps.room(room).name} after the work",
+            steps.room(room),
+            needs=[configure, *ends, *baseline],
+            because=[room],
+        )
+        for room in _needed_rooms(scope)
+    ]
+    done = [task.id for task in steps.tasks]
+    needed = {need for task in steps.tasks for need in task.needs}
+    loose = [name for name in done if name not in needed]
+    steps.add("handover", "Walk the house and hand over the record", HOUSE, needs=loose or proved)
+    return tuple(steps.tasks)
+
+
+def _cabling(steps: Steps, stops: Stops, gate: str) -> tuple[list[str], list[str]]:
+    """Everything on cables: checks and tones first, then the links, then the boxes at the closet."""
+    scope = steps.scope
     photos = _photographs(steps, gate)
     checks = {run.id: _check(steps, run.id, photos[""]) for run in scope.job.house.runs}
     tones = {
@@ -45,41 +78,72 @@ def order(scope: Scope) -> tuple[Task, ...]:
             because=[run.id],
         )
         for run in scope.job.house.runs
+        if all(reason.untested for reason in held_on(scope.job, run.id))
     }
-    steps.board = steps.add(
-        "rack",
-        "Mount the panel board; cables are dressed to it as they come",
-        steps.closet,
-        needs=[photos[""]],
-        poe=True,
+    tones |= {run.id: checks[run.id] for run in scope.job.house.runs if run.id not in tones}
+    has_board = any(item.equipment for item in scope.network.rack) and bool(scope.network.switch)
+    steps.board = (
+        steps.add(
+            "rack",
+            board_words(scope),
+            steps.closet,
+            needs=[photos[""]],
+            poe=True,
+            held=screw_hold(scope.job),
+        )
+        if has_board
+        else photos[""]
     )
-    ends = [keep(steps, stops, kept, tones, photos) for kept in scope.kept]
+    fitted: dict[str, str] = {}
+    ends = [keep(steps, stops, kept, tones, photos, fitted) for kept in _from_the_core(scope)]
     ends += [pull(steps, stops, new, tones, photos) for new in scope.pulls]
     leave(steps, stops, tones)
-    bond = steps.add(
-        "bond", "Check bonding, separation and power at the closet", steps.closet, needs=[steps.board]
-    )
-    boxes = [
-        steps.add("switch", f"Mount {item.name}", steps.closet, needs=[bond], because=[item.name])
-        for item in scope.network.rack
-        if item.equipment
-    ]
-    mounted = _access_points(steps, [*boxes, *ends])
-    configure = steps.add(
-        "configure", "Set names, channels and networks", steps.closet, needs=[*boxes, *mounted]
-    )
-    proved = [
+    bond = (
         steps.add(
-            "prove",
-            f"Measure {steps.room(room).name} after the work",
-            steps.room(room),
-            needs=[configure, *baseline],
-            because=[room],
+            "bond", "Check bonding, separation and power at the closet", steps.closet, needs=[steps.board]
         )
-        for room in _needed_rooms(scope)
-    ]
-    steps.add("handover", "Walk the house and hand over the record", HOUSE, needs=proved or [configure])
-    return tuple(steps.tasks)
+        if has_board
+        else ""
+    )
+    kept_boxes = [box.equipment for box in scope.job.boxes if box.keep]
+    boxes = []
+    for item in scope.network.rack:
+        if not item.equipment:
+            continue
+        stands = item.equipment in kept_boxes
+        if stands:
+            kept_boxes.remove(item.equipment)
+        title = f"Move {item.name} to its place on the board" if stands else f"Mount {item.name}"
+        boxes.append(
+            steps.add(
+                "switch",
+                title,
+                steps.closet,
+                needs=[bond or steps.board],
+                because=[item.name, item.equipment],
+            )
+        )
+    return ends, boxes
+
+
+def board_words(scope: Scope) -> str:
+    """What is mounted where the cables meet: beside a metal can, never in it."""
+    point = scope.meeting_point
+    if point is not None and point.enclosure == "flush metal can":
+        return f"Mount a board on the wall beside {point.name}; cables come out to it through a grommet"
+    return "Mount the panel board; cables are dressed to it as they come"
+
+
+def _from_the_core(scope: Scope) -> list[KeptLink]:
+    """Links in an order in which each begins where another has come to already."""
+    waiting, done, found = list(scope.kept), set[str](), []
+    while waiting:
+        ready = [link for link in waiting if link.port is not None or link.start in done] or waiting[:1]
+        for link in ready:
+            waiting.remove(link)
+            found.append(link)
+            done.add(link.plate)
+    return found
 
 
 def _photographs(steps: Steps, gate: str) -> dict[str, str]:
@@ -125,20 +189,27 @@ def _check(steps: Steps, run_id: str, photo: str) -> str:
     )
 
 
-def _access_points(steps: Steps, needs: list[str]) -> list[str]:
-    hold = cabling_hold(steps.scope.job)
-    return [
-        steps.add(
-            "access_point",
-            f"Mount {ap.id} in {ap.name}",
-            steps.room(ap.site.room) if ap.site.room else Place(ap.name, ap.site.storey),
-            needs=needs,
-            high=ap.site.height_m > 1.8,
-            because=[ap.id, ap.site.id],
-            held=hold if ap.site.run or ap.site.new_pull_m else "",
+def _access_points(steps: Steps, stops: Stops, needs: list[str]) -> list[str]:
+    job = steps.scope.job
+    found = []
+    for ap in steps.scope.access_points:
+        wired = bool(ap.site.run or ap.site.new_pull_m)
+        screws = ap.site.fixing == "screws"
+        holds = [cabling_hold(job) if wired else "", screw_hold(job) if screws else ""]
+        verb = "Mount" if screws else "Stand"
+        found.append(
+            steps.add(
+                "access_point",
+                f"{verb} {ap.id} in {ap.name}"
+                + (", with its own supply at a mains socket" if ap.supply else ""),
+                steps.room(ap.site.room) if ap.site.room else Place(ap.name, ap.site.storey),
+                needs=[*needs, *(stops.before_screws() if screws else [])],
+                high=ap.site.height_m > 1.8,
+                because=[ap.id, ap.site.id],
+                held=" ".join(filter(None, holds)),
+            )
         )
-        for ap in steps.scope.access_points
-    ]
+    return found
 
 
 def _needed_rooms(scope: Scope) -> list[str]:

@@ -9,6 +9,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.equipment import equipment
 from rehaul.facts.table import load
 from rehaul.facts.work import Tool, allowances, prices
+from rehaul.house import RunState
 from rehaul.takeoff.results import CutLine, LabourLine, PartLine, ToolLine
 from rehaul.takeoff.scope import Scope, cord_length_m, place_name
 
@@ -33,8 +34,11 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
     tally = _Tally()
     for access_point in scope.access_points:
         tally.add(access_point.equipment, 1, access_point.id)
-        tally.add("screw_anchor", allowances()["anchors_per_access_point"], access_point.id)
+        if access_point.site.fixing == "screws":
+            tally.add("screw_anchor", allowances()["anchors_per_access_point"], access_point.id)
         tally.add(cord_item(cord_length_m(scope.job, access_point)), 1, access_point.id)
+        if access_point.supply:
+            tally.add("mains_supply", 1, access_point.id)
     standing = [box.equipment for box in scope.job.boxes if box.keep]
     for item in scope.network.rack:
         if item.equipment in standing:  # it stands already and stays
@@ -42,31 +46,42 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
         elif item.equipment:
             tally.add(item.equipment, 1, item.name)
     for port in scope.network.ports:
-        tally.add(cord_item(port.cord_m), 1, port.device)
+        tally.add(cord_item(port.cord_m), 1, port.device, f"cord-P{port.port:02d}")
+        if port.poe_class and not scope.network.switch:
+            tally.add("injector", 1, port.device)
+    for node in scope.graph.nodes:
+        if node.id.startswith("sw-"):
+            tally.add("switch_small", 1, node.id)
+            tally.add("cord_025", 1, node.id)
     _terminations(scope, tally)
     _pulls(scope, tally)
-    _left(scope, tally)
+    for extra in scope.extras:
+        for item, count in extra.work.parts:
+            tally.add(item, count, *extra.about, extra.work.id)
+    if scope.cabling:
+        _left(scope, tally)
     return tuple(_line(item, tally) for item in tally.need)
 
 
 def _terminations(scope: Scope, tally: _Tally) -> None:
     for kept in scope.kept:
-        count = max(1, len(kept.outlets))
-        tally.add("jack", count + len(kept.ports), kept.run.id)
-        tally.add("plate", count, *kept.outlets)
-        tally.add("label", allowances()["labels_per_run"] * count, kept.run.id)
-        tally.add("hook_loop", allowances()["straps_per_run"], kept.run.id)
-        for box in kept.boxes:
-            part = {"join": "joint_box", "switch": "switch_small", "cut off": "tag"}.get(box.do)
-            if part:
-                tally.add(part, 1, kept.run.id, box.outlet)
-        if kept.repair:
-            tally.add("joint_box", 1, kept.run.id)
+        name = kept.link.id
+        tally.add("jack", 2, name)
+        tally.add("plate", 1, kept.plate, name)
+        tally.add("label", allowances()["labels_per_run"], name)
+        tally.add("hook_loop", allowances()["straps_per_run"], name)
+        for box in kept.joins:
+            tally.add("joint_box", 1, name, box)
+        for run in kept.runs:
+            if run.state is RunState.DAMAGED:
+                tally.add("joint_box", 1, run.id)
 
 
 def _left(scope: Scope, tally: _Tally) -> None:
     """Tags for both ends of every old cable that stays."""
-    used = {kept.run.id for kept in scope.kept} | {pull.spends for pull in scope.pulls}
+    used = {piece.run.id for kept in scope.kept for piece in kept.pieces}
+    used |= {pull.spends for pull in scope.pulls} | set(scope.in_use)
+    used |= {run for extra in scope.extras for run in extra.touches}
     for run in scope.job.house.runs:
         if run.id not in used:
             tally.add("tag", 2, run.id)
@@ -152,7 +167,9 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
             CutLine(
                 id=f"cord-{access_point.id}",
                 kind="patch cord",
-                from_place=f"plate {access_point.site.id}",
+                from_place=f"plate {access_point.site.id}"
+                if not access_point.supply
+                else access_point.site.id,
                 to_place=access_point.name,
                 length_m=round(cord_length_m(scope.job, access_point), 2),
                 because=(access_point.id,),

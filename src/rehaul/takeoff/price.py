@@ -64,6 +64,8 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
 def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
     """One point of the front as an offer, not named yet."""
     rooms_total = len({need.room for need in job.needs})
+    if point.cost <= 0:
+        return _nothing(job, point, rooms_total)
     margin, tax, total = _priced(job, costs.parts, costs.labour(job))
     names = "every room that asks" if point.rooms_served == rooms_total else ", ".join(point.rooms)
     return QuoteOption(
@@ -79,6 +81,29 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         chosen=point.chosen,
         words=f"Serves {names}",
+    )
+
+
+def _nothing(job: Job, point: FrontPoint, rooms_total: int) -> QuoteOption:
+    """Doing nothing, at nothing."""
+    words = (
+        "Every room already gets what it needs"
+        if point.rooms_served == rooms_total
+        else f"As it is today: serves {', '.join(point.rooms) or 'no room that asks'}"
+    )
+    return QuoteOption(
+        name="Do nothing",
+        access_points=0,
+        rooms_served=point.rooms_served,
+        rooms_total=rooms_total,
+        parts=0.0,
+        labour=0.0,
+        margin=0.0,
+        tax=0.0,
+        total=0.0,
+        total_90=0.0,
+        chosen=point.chosen,
+        words=words,
     )
 
 
@@ -98,7 +123,16 @@ EXCLUDED = (
 
 
 def _included(scope: Scope) -> tuple[str, ...]:
-    rows = [f"{_count(len(scope.access_points), 'access point')}, mounted, connected and named by room"]
+    if scope.nothing:
+        return ("Nothing: every room already gets what it needs",)
+    rows = []
+    if scope.access_points:
+        rows.append(
+            f"{_count(len(scope.access_points), 'access point')}, mounted, connected and named by room"
+        )
+    if scope.choice.outlets:
+        rows.append(f"{_count(len(scope.choice.outlets), 'wired outlet')}, tested and labelled")
+    rows += [extra.work.words for extra in scope.extras if extra.work.words]
     if scope.kept:
         rows.append(f"{_count(len(scope.kept), 'old cable')} terminated, labelled and tested")
     if scope.pulls:
@@ -118,7 +152,7 @@ def _assumptions(scope: Scope) -> tuple[str, ...]:
     rows += [f"Old cable {sentence}" for sentence in promised(scope)]
     ways = {pull.way.way for pull in scope.pulls}
     rows += [words for way, words in _ASSUMED.items() if way in ways]
-    if any(box.do == "switch" for kept in scope.kept for box in kept.boxes):
+    if any(kept.small_switch for kept in scope.kept):
         rows.append("A mains socket is beside every box that gets a small switch")
     moved = [o for o in scope.job.obligations if o.id in scope.job.choices.to_be_moved]
     rows += [

@@ -37,7 +37,8 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
         new.way.way == "fished" and bool(new.storey) and new.storey == _top_storey(steps.scope)
     )
     last = ""
-    for norm in pull_tasks(new.way, new.hard, new.floors_crossed):
+    tasks = () if new.beside else pull_tasks(new.way, new.hard, new.floors_crossed)
+    for norm in tasks:
         last = steps.add(
             norm,
             _words(steps.scope, new, norm),
@@ -50,6 +51,8 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
             attic=attic,
             photo=bool(new.spends),
         )
+    if new.beside:
+        last = next(task.id for task in reversed(steps.tasks) if new.beside in task.because and task.hole)
     if new.way.way == "fibre":
         return steps.add(
             "test", f"Test and record {new.id}", place, needs=[last], because=[new.id], held=hold
@@ -121,8 +124,8 @@ def _words(scope: Scope, new: Pull, norm: str) -> str:
         return f"{norms()[norm].title} for {new.id}, seal it and log the hole"
     ways = {
         "fished": f"Pull {new.id} to {new.room}",
-        "open floor": f"Bring {new.id} up to {new.room} from the open floor",
-        "open attic": f"Bring {new.id} down to {new.room} from the attic",
+        "open floor": f"Bring {new.id} to {new.room} through the open floor",
+        "open attic": f"Bring {new.id} to {new.room} through the open attic",
         "surface": f"Run {new.id} to {new.room} on the surface, in trunking",
         "pull cord": f"Draw {new.id} in to {new.room} with {new.spends}, a draw cord behind it",
         "fibre": f"Pull {new.id} to {new.room} as fibre in a duct, at its bend radius; no copper goes there",

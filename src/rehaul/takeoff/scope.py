@@ -4,38 +4,50 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
+from rehaul.design.choose import Chosen
+from rehaul.design.options import Option
 from rehaul.design.pulls import is_hard
-from rehaul.design.results import AccessPoint, Choice, Network, Port, Site
+from rehaul.design.results import AccessPoint, Choice, Network, Port
+from rehaul.design.works import Work
 from rehaul.facts.pulls import PullWay, pull_ways
-from rehaul.house import Job, MeetingPoint, Run, RunState, Topology, use_hold
+from rehaul.house import CableKind, Job, MeetingPoint, Run, RunState, use_hold
 from rehaul.house.geometry import room_at, storey_of
+from rehaul.network.core import core_point
+from rehaul.network.model import Graph, Link
+from rehaul.network.segments import Segment, segments_of
 from rehaul.network.verdicts import RunVerdict
 
 
 @dataclass(frozen=True)
-class ChainBox:
-    """What is done at one box of a chain."""
+class KeptLink:
+    """Old pairs that become one link of the new network, and what must be done to them."""
 
-    outlet: str
-    do: Literal["join", "switch", "end", "cut off"]  # straight through; small switch; last one; beyond it
-
-
-@dataclass(frozen=True)
-class KeptRun:
-    """An old run that joins the new network, and what must be done to it."""
-
-    run: Run
-    ports: tuple[Port, ...]
-    outlets: tuple[str, ...]  # where it is used
-    repair: bool
-    boxes: tuple[ChainBox, ...]  # empty where the run is no chain
+    link: Link
+    pieces: tuple[Segment, ...]  # from its start on
+    start: str  # where it begins: the panel's place, or a box with a small switch
+    plate: str  # where it comes out
+    port: Port | None  # of the main switch, where it begins there
+    small_switch: bool  # one stands where it comes out
 
     @property
-    def break_chain(self) -> bool:
-        """Whether it has to come out of a chain."""
-        return bool(self.boxes)
+    def runs(self) -> tuple[Run, ...]:
+        """The cables that it is made of, each once."""
+        return tuple({piece.run.id: piece.run for piece in self.pieces}.values())
+
+    @property
+    def joins(self) -> tuple[str, ...]:
+        """Boxes that it is joined straight through at."""
+        here, found = self.start, []
+        for piece in self.pieces:
+            here = piece.other(here)
+            found.append(here)
+        return tuple(found[:-1])
+
+    @property
+    def repair(self) -> bool:
+        """Whether a piece of it has to be mended first."""
+        return any(run.state is RunState.DAMAGED for run in self.runs)
 
 
 @dataclass(frozen=True)
@@ -52,6 +64,17 @@ class Pull:
     way: PullWay
     hard: bool = False
     spends: str = ""  # the old run that is drawn out for it
+    beside: str = ""  # another new cable on the same route
+
+
+@dataclass(frozen=True)
+class Extra:
+    """One more piece of work at a place: the router moved, an adapter, a splitter or a filter."""
+
+    work: Work
+    place: str  # id of a plate, meeting point, splitter or room; empty: where the router stands
+    about: tuple[str, ...]
+    touches: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -61,79 +84,185 @@ class Scope:
     job: Job
     choice: Choice
     network: Network
+    graph: Graph
     verdicts: tuple[RunVerdict, ...]
-    kept: tuple[KeptRun, ...]
+    kept: tuple[KeptLink, ...]
     pulls: tuple[Pull, ...]
+    extras: tuple[Extra, ...]
     held: tuple[str, ...]  # ids of runs that may not be counted on before somebody signs
     meeting_point: MeetingPoint | None
+    in_use: tuple[str, ...]  # runs that carry something that stays as it is
 
     @property
     def access_points(self) -> tuple[AccessPoint, ...]:
         return self.choice.access_points
 
+    @property
+    def cabling(self) -> bool:
+        """Whether any cable in the house is touched."""
+        return bool(self.kept or self.pulls or any(extra.touches for extra in self.extras))
 
-def scope_of(job: Job, choice: Choice, network: Network, verdicts: tuple[RunVerdict, ...]) -> Scope:
+    @property
+    def nothing(self) -> bool:
+        """Whether there is nothing to do at all."""
+        return not (self.cabling or self.extras or self.access_points or self.choice.outlets)
+
+
+def scope_of(
+    job: Job, chosen: Chosen, network: Network, graph: Graph, verdicts: tuple[RunVerdict, ...]
+) -> Scope:
     """Count the work of a chosen design."""
-    meeting_point = job.house.meeting_points[0] if job.house.meeting_points else None
-    runs = {run.id: run for run in job.house.runs}
-    by_run: dict[str, list[Port]] = {}
-    for port in network.ports:
-        if port.run in runs:
-            by_run.setdefault(port.run, []).append(port)
-    kept = tuple(_kept(runs[name], ports, choice) for name, ports in by_run.items())
-    sites = {site.id: site for site in choice.candidates}
-    pulls = []
-    for port in network.ports:
-        if port.run and port.run not in runs:
-            site = sites.get(port.outlet)
-            pulls.append(_pull(job, port, site, meeting_point))
     held = tuple(run.id for run in job.house.runs if use_hold(job, run.id))
-    return Scope(job, choice, network, verdicts, kept, tuple(pulls), held, meeting_point)
+    in_use = {link.run for link in graph.links if link.age == "kept" and link.run}
+    return Scope(
+        job=job,
+        choice=chosen.choice,
+        network=network,
+        graph=graph,
+        verdicts=verdicts,
+        kept=_kept(job, network, graph),
+        pulls=_pulls(job, chosen),
+        extras=_extras(job, chosen),
+        held=held,
+        meeting_point=core_point(job),
+        in_use=tuple(sorted(in_use)),
+    )
 
 
-def _kept(run: Run, ports: list[Port], choice: Choice) -> KeptRun:
-    used = {port.outlet for port in ports if port.outlet}
-    used |= {ap.site.id for ap in choice.access_points if ap.site.run == run.id}
-    outlets = tuple(end for end in run.ends if end in used)
-    chained = run.topology is Topology.DAISY_CHAIN or len(run.ends) > 2
-    boxes = chain_boxes(run, outlets) if chained else ()
-    return KeptRun(run, tuple(ports), outlets, run.state is RunState.DAMAGED, boxes)
+def _kept(job: Job, network: Network, graph: Graph) -> tuple[KeptLink, ...]:
+    pieces = {piece.id: piece for piece in segments_of(job)}
+    ports = {port.link: port for port in network.ports if port.link}
+    small = {link.a for link in graph.links if link.b.startswith("sw-")}
+    core = core_point(job)
+    found = []
+    for link in graph.links:
+        if link.age != "old" or not link.pieces or link.medium == "coax":
+            continue
+        row = tuple(pieces[name] for name in link.pieces)
+        start = link.a.removeprefix("sw-") if link.a.startswith("sw-") else core.id if core else link.a
+        if start not in row[0].ends:  # an uplink is listed from the router's end
+            row = tuple(reversed(row))
+        plate = _far_end(row, start)
+        found.append(
+            KeptLink(
+                link=link,
+                pieces=row,
+                start=start,
+                plate=plate,
+                port=ports.get(link.id),
+                small_switch=plate in small,
+            )
+        )
+    return tuple(found)
 
 
-def chain_boxes(run: Run, used: tuple[str, ...]) -> tuple[ChainBox, ...]:
-    """What becomes of every box of a chain that starts at the first end: join, switch, end or cut off."""
-    last = max((run.ends.index(end) for end in used), default=0)
-    boxes = []
-    for place, end in enumerate(run.ends[1:], 1):
-        if place > last:
-            boxes.append(ChainBox(end, "cut off"))
-        elif place == last:
-            boxes.append(ChainBox(end, "end"))
-        else:
-            boxes.append(ChainBox(end, "switch" if end in used else "join"))
-    return tuple(boxes)
+def _far_end(row: tuple[Segment, ...], start: str) -> str:
+    here = start
+    for piece in row:
+        here = piece.other(here)
+    return here
 
 
-def _pull(job: Job, port: Port, site: Site | None, meeting_point: MeetingPoint | None) -> Pull:
-    fished = pull_ways()["fished"]
-    if site is None:
-        return Pull(port.run, port.outlet, port.device, "", "", 15.0, 0, fished)
-    levels = [storey.id for storey in sorted(job.house.storeys, key=lambda storey: storey.elevation_m)]
-    crossed = abs(levels.index(site.storey) - levels.index(meeting_point.storey)) if meeting_point else 0
-    way = pull_ways()[site.way] if site.way else fished
-    room = next((room for room in job.house.rooms if room.id == site.room), None)
+def _pulls(job: Job, chosen: Chosen) -> tuple[Pull, ...]:
+    closet = core_point(job)
+    found: list[Pull] = []
+    uplink = next((option.uplink for option in chosen.options if option.uplink is not None), None)
+    if "uplink" in chosen.pulls and uplink is not None:
+        link = next(link for link in uplink.links if link.length_m > 0)
+        router = chosen.choice.router
+        way = next(
+            (work for work in uplink.works if work.startswith("route ")), ""
+        )  # the way is that of the route's work
+        found.append(_uplink_pull(job, chosen, link.length_m, router.storey, router.position, closet, way))
+    for option in chosen.options:
+        if option.id in chosen.pulls:
+            found.append(_pull(job, chosen, option, closet, found))
+    return tuple(found)
+
+
+def _uplink_pull(
+    job: Job,
+    chosen: Chosen,
+    length_m: float,
+    storey: str,
+    position: tuple[float, float] | None,
+    closet: MeetingPoint | None,
+    route: str,
+) -> Pull:
+    room = room_at(job.house, storey, position) if position is not None else None
+    crossed = _crossed(job, storey, closet)
+    way = _way_of(chosen, route)
     return Pull(
-        id=port.run,
-        outlet=site.id,
-        room=site.name,
-        room_id=site.room,
-        storey=site.storey,
-        length_m=site.new_pull_m,
+        id=chosen.pulls["uplink"],
+        outlet="router",
+        room=room.name if room else "the router",
+        room_id=room.id if room else "",
+        storey=storey,
+        length_m=length_m,
         floors_crossed=crossed if way.floor_norm else 0,
         way=way,
         hard=room is not None and is_hard(job.house, room, way, crossed),
-        spends=site.spends,
     )
+
+
+def _way_of(chosen: Chosen, route: str) -> PullWay:
+    tasks = chosen.placing.offering.works.known[route].tasks if route else ()
+    norms = {way.norm: way for way in reversed(list(pull_ways().values()))}
+    hard = {way.hard_norm: way for way in reversed(list(pull_ways().values()))}
+    return next(
+        (norms.get(task) or hard[task] for task in tasks if task in norms or task in hard),
+        pull_ways()["fished"],
+    )
+
+
+def _pull(job: Job, chosen: Chosen, option: Option, closet: MeetingPoint | None, before: list[Pull]) -> Pull:
+    feed = option.feed
+    assert feed is not None
+    room_id = option.place.room if option.place else option.room
+    room = next((room for room in job.house.rooms if room.id == room_id), None)
+    storey = option.place.storey if option.place else room.storey if room else ""
+    crossed = _crossed(job, storey, closet)
+    way = pull_ways()[feed.way]
+    outlet = next((o.id for o in chosen.choice.outlets if o.way == option.id), None)
+    same = next(
+        (p.id for p in before if room_id and p.room_id == room_id and p.way == way and not p.spends), ""
+    )
+    return Pull(
+        id=chosen.pulls[option.id],
+        outlet=outlet or (option.place.id if option.place else feed.end),
+        room=room.name if room else option.place.name if option.place else feed.end,
+        room_id=room_id,
+        storey=storey,
+        length_m=feed.pull_m,
+        floors_crossed=crossed if way.floor_norm else 0,
+        way=way,
+        hard=room is not None and is_hard(job.house, room, way, crossed),
+        spends=feed.spends,
+        beside="" if feed.spends else same,
+    )
+
+
+def _crossed(job: Job, storey: str, closet: MeetingPoint | None) -> int:
+    levels = [row.id for row in sorted(job.house.storeys, key=lambda row: row.elevation_m)]
+    if closet is None or storey not in levels:
+        return 0
+    return abs(levels.index(storey) - levels.index(closet.storey))
+
+
+def _extras(job: Job, chosen: Chosen) -> tuple[Extra, ...]:
+    """Works that are no cable's: a router that moves, adapters, splitters, filters."""
+    works = chosen.placing.offering.works
+    names = works.all_of(name for option in chosen.options for name in option.needs)
+    coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
+    found = []
+    for name in names:
+        work = works.known[name]
+        if name.startswith("router ") and work.tasks:
+            found.append(Extra(work, "", (chosen.choice.router.box,)))
+        elif name.startswith("coax "):
+            place, runs = work.at, tuple(run for run in work.about if run in coax)
+            found.append(Extra(work, place, work.about, runs))
+    return tuple(found)
 
 
 def cord_length_m(job: Job, access_point: AccessPoint) -> float:
@@ -147,15 +276,20 @@ def cord_length_m(job: Job, access_point: AccessPoint) -> float:
 
 
 def storey_at(job: Job, outlet_id: str) -> str:
-    """Storey of an outlet; empty where the id names none."""
-    return next((outlet.storey for outlet in job.house.outlets if outlet.id == outlet_id), "")
+    """Storey of an outlet or meeting point; empty where the id names none."""
+    things = (*job.house.outlets, *job.house.meeting_points, *job.house.splitters)
+    return next((thing.storey for thing in things if thing.id == outlet_id), "")
 
 
 def place_name(job: Job, outlet_id: str) -> str:
     """Room of an outlet, for people; its id where the room is not known."""
     outlet = next((o for o in job.house.outlets if o.id == outlet_id), None)
     if outlet is None:
-        return outlet_id
+        names = {
+            thing.id: thing.name
+            for thing in (*job.house.meeting_points, *job.house.splitters, *job.house.rooms)
+        }
+        return names.get(outlet_id, outlet_id)
     rooms = {room.id: room.name for room in job.house.rooms}
     if outlet.room:
         return rooms[outlet.room]

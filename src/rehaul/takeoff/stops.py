@@ -6,7 +6,7 @@ from rehaul.design.pulls import hazards_at
 from rehaul.facts.live_lines import release_rules
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, HazardKind, open_obligations
-from rehaul.takeoff.holds import hazard_words, hazards_in_the_way
+from rehaul.takeoff.holds import hazard_words, hazards_in_the_way, screw_hold
 from rehaul.takeoff.steps import Place, Steps
 
 
@@ -38,10 +38,15 @@ class Stops:
         job = self._steps.scope.job
         found = [self.cabling]
         found += [self._hazard(hazard) for hazard in hazards_in_the_way(job, storey, room)]
-        if job.house.tenure == "rented" and job.gate.landlord_agrees is not True:
-            title = "Stop: the house is rented. Its owner agrees to holes in writing"
-            found.append(self._once("landlord", title, [job.id]))
-        return found
+        return [*found, *self.before_screws()]
+
+    def before_screws(self) -> list[str]:
+        """The stop point before anything is screwed to a rented house."""
+        job = self._steps.scope.job
+        if not screw_hold(job):
+            return []
+        title = "Stop: the house is rented. Its owner agrees to screws and holes in writing"
+        return [self._once("landlord", title, [job.id])]
 
     def _hazard(self, hazard: Hazard) -> str:
         title = f"Stop: {hazard_words(self._steps.scope.job, hazard)}"

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.design.costs import hour_price
+from rehaul.design.network import line_mbps
 from rehaul.design.pulls import pull_cost
-from rehaul.design.sites import put_right
 from rehaul.facts.promises import grade_promises
 from rehaul.facts.pulls import pull_ways
 from rehaul.facts.work import labour as norms
 from rehaul.house import UNKNOWN, Grade
+from rehaul.network.series import put_right
 from rehaul.network.verdicts import RunVerdict
 from rehaul.takeoff.results import PricedUnknown
 from rehaul.takeoff.scope import Scope
@@ -33,16 +34,16 @@ def grade_of(verdict: RunVerdict) -> Grade:
 def promised(scope: Scope) -> tuple[str, ...]:
     """One sentence for each grade among the old cables that are used: which, and what is promised.
 
-    A cable that has to be freed, mended or taken out of its chain first is inferred at best.
+    A cable that has to be freed, mended, joined or taken out of its chain first is inferred at best.
     """
     by_run = {verdict.run: verdict for verdict in scope.verdicts}
     found: dict[Grade, list[str]] = {}
     for kept in scope.kept:
-        verdict = by_run[kept.run.id]
-        right = put_right(kept.run) == kept.run
-        rate = min(verdict.likely_mbps, USED_MBPS) or max(port.rate_mbps for port in kept.ports)
-        words = f"{kept.run.id} at {format_rate(rate)}" + ("" if right else " once it is put right")
-        found.setdefault(grade_of(verdict) if right else Grade.INFERRED, []).append(words)
+        run = kept.runs[0]
+        right = len(kept.pieces) == 1 and put_right(run) == run
+        rate = format_rate(min(line_mbps(kept.link.rate_mbps), USED_MBPS))
+        words = f"{kept.link.id} at {rate}" + ("" if right else " once it is put right")
+        found.setdefault(grade_of(by_run[run.id]) if right else Grade.INFERRED, []).append(words)
     return tuple(
         f"{', '.join(found[grade])}: {grade.value}, {grade_promises()[grade.value].quote}"
         for grade in Grade

@@ -1,0 +1,262 @@
+"""The network as a choice makes it: the graph from the street to every box and outlet, and the paths in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rehaul.design.choose import Chosen
+from rehaul.design.options import Option
+from rehaul.house import Job
+from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
+from rehaul.network.standing import STREET, feed_of, line_of
+from rehaul.wlan import ethernet_tcp_mbps
+
+SWITCH = "switch"
+CORD_PAYLOAD_MBPS = round(ethernet_tcp_mbps(1000.0), 1)
+
+
+class _Builder:
+    """Collects nodes and links, each once."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.nodes: dict[str, Node] = {}
+        self.links: dict[str, Link] = {}
+
+    def node(self, node: Node) -> str:
+        self.nodes.setdefault(node.id, node)
+        return node.id
+
+    def link(self, link: Link) -> str:
+        self.links.setdefault(link.id, link)
+        return link.id
+
+    def plate(self, name: str) -> str:
+        """The node of a plate or meeting point."""
+        for outlet in self.job.house.outlets:
+            if outlet.id == name:
+                return self.node(
+                    Node(
+                        id=name,
+                        kind="outlet",
+                        name=name,
+                        storey=outlet.storey,
+                        position=outlet.position,
+                        height_m=outlet.height_m,
+                        room=outlet.room or "",
+                    )
+                )
+        for point in self.job.house.meeting_points:
+            if point.id == name:
+                return self.node(
+                    Node(
+                        id=name,
+                        kind="meeting point",
+                        name=point.name,
+                        storey=point.storey,
+                        position=point.position,
+                        height_m=point.height_m,
+                    )
+                )
+        return self.node(Node(id=name, kind="outlet", name=name))
+
+
+def graph_after(job: Job, chosen: Chosen) -> Graph:
+    """Every node and link once the choice is built; what stands and stays is in it."""
+    made = _Builder(job)
+    made.node(Node(id=STREET, kind="street", name="the street"))
+    line = line_of(job)
+    router = chosen.choice.router
+    boxes = {option.box.id for option in chosen.options if option.box is not None}
+    for box in job.boxes:
+        if box.id not in boxes:
+            continue
+        moved = box.id == router.box and router.do == "move"
+        made.node(
+            Node(
+                id=box.id,
+                kind="router" if box.id == router.box else "access point",
+                name=box.name,
+                storey=router.storey if moved else box.storey,
+                position=router.position if moved else box.position,
+                height_m=router.height_m if moved else box.height_m,
+            )
+        )
+    head = line.b if line.b in made.nodes else SWITCH
+    made.link(line.model_copy(update={"b": head}))
+    for box in job.boxes:
+        link = feed_of(job, box) if box.id in boxes else None
+        if link is not None and link.a in made.nodes:
+            made.link(link)
+    core = _core(made, job, chosen, head)
+    numbers = {point.way: point for point in chosen.choice.access_points}
+    outlets = {outlet.way: outlet for outlet in chosen.choice.outlets}
+    for option in chosen.options:
+        if option.what == "access point":
+            point = numbers[option.id]
+            end = _feed(made, chosen, option, core)
+            made.node(
+                Node(
+                    id=point.id,
+                    kind="access point",
+                    name=point.name,
+                    storey=point.site.storey,
+                    position=point.site.position,
+                    height_m=point.site.height_m,
+                    room=point.site.room,
+                )
+            )
+            made.link(_last(option, end, point.id))
+        elif option.what == "outlet":
+            outlet = outlets[option.id]
+            end = _feed(made, chosen, option, core)
+            if outlet.id != end:
+                made.node(
+                    Node(
+                        id=outlet.id,
+                        kind="outlet",
+                        name=outlet.name,
+                        storey=outlet.storey,
+                        position=outlet.position,
+                        room=outlet.room,
+                    )
+                )
+                made.link(cord(f"cord-{outlet.id}", end, outlet.id))
+    return Graph(nodes=tuple(made.nodes.values()), links=tuple(made.links.values()))
+
+
+def _core(made: _Builder, job: Job, chosen: Chosen, head: str) -> str:
+    """The main switch with its uplink; the router itself where its own ports serve. The node with the ports."""
+    wired = [option for option in chosen.options if option.uplink is not None]
+    if not wired:
+        return head
+    if chosen.switch.startswith("router ports") and head != SWITCH:
+        return head
+    place = chosen.placing.offering.core
+    made.node(
+        Node(
+            id=SWITCH,
+            kind="switch",
+            name="main switch",
+            storey=place.storey if place else "",
+            position=place.position if place else None,
+        )
+    )
+    uplink = wired[0].uplink
+    assert uplink is not None
+    for link in uplink.links:
+        name = chosen.pulls["uplink"] if link.age == "new" and link.length_m > 0 else link.id
+        made.link(link.model_copy(update={"id": name, "a": head, "b": SWITCH}))
+    return SWITCH
+
+
+def _feed(made: _Builder, chosen: Chosen, option: Option, core: str) -> str:
+    """The links of a feed up to where it comes out, a small switch where there is one. The node there."""
+    feed = option.feed
+    assert feed is not None
+    here = core
+    for number, link in enumerate(feed.links):
+        if link.medium == "wireless hop":
+            return link.a
+        if link.medium == "cord":  # beside the switch: the box's own cord
+            return core
+        name = chosen.pulls.get(option.id, link.id) if link.age == "new" else link.id
+        there = made.plate(link.b)
+        made.link(link.model_copy(update={"id": name, "a": here, "b": there}))
+        here = there
+        goes_on = number + 1 < len(feed.links) or feed.id.endswith(" switched")
+        if goes_on:
+            small = f"sw-{there}"
+            plate = made.nodes[there]
+            made.node(
+                plate.model_copy(update={"id": small, "kind": "switch", "name": f"small switch at {there}"})
+            )
+            made.link(cord(f"cord-{small}", there, small, poe_class=4))
+            here = small
+    return here
+
+
+def _last(option: Option, end: str, name: str) -> Link:
+    """From where the feed comes out to the box itself: a cord, or the hop through the air."""
+    feed = option.feed
+    assert feed is not None
+    link = feed.links[-1]
+    if link.medium == "wireless hop":
+        rate = feed.hop_mbps
+        return link.model_copy(
+            update={"id": f"hop-{name}", "b": name, "low_mbps": rate, "rate_mbps": rate, "high_mbps": rate}
+        )
+    return cord(f"cord-{name}", end, name, poe_class=0 if option.supply else 8)
+
+
+def cord(name: str, a: str, b: str, *, poe_class: int = 0) -> Link:
+    """A patch cord."""
+    rate = CORD_PAYLOAD_MBPS if poe_class == 0 else round(ethernet_tcp_mbps(2500.0), 1)
+    medium: Medium = "cord"
+    return Link(
+        id=name,
+        a=a,
+        b=b,
+        medium=medium,
+        low_mbps=rate,
+        rate_mbps=rate,
+        high_mbps=rate,
+        poe_class=poe_class,
+        age="new",
+    )
+
+
+def paths_of(graph: Graph, chosen: Chosen) -> tuple[Path, ...]:
+    """How data come to every access point and wired outlet of a choice."""
+    found = [
+        path_to(graph, point.id, "access point", point.site.room) for point in chosen.choice.access_points
+    ]
+    found += [path_to(graph, outlet.id, "wired outlet", outlet.room) for outlet in chosen.choice.outlets]
+    return tuple(found)
+
+
+def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
+    """The path from the street to one node; the graph is a tree."""
+    links = links_to(graph, name)
+    narrow = min(links, key=lambda link: link.rate_mbps)
+    chance = 1.0
+    for link in links:
+        chance *= link.chance
+    return Path(
+        to=name,
+        kind=kind,  # type: ignore[arg-type]
+        room=room,
+        links=tuple(
+            PathLink(
+                id=link.id,
+                medium=link.medium,
+                low_mbps=link.low_mbps,
+                rate_mbps=link.rate_mbps,
+                high_mbps=link.high_mbps,
+                chance=link.chance,
+                shares=link.shares,
+                poe_class=link.poe_class,
+            )
+            for link in links
+        ),
+        rate_mbps=narrow.rate_mbps,
+        chance=round(chance, 3),
+        narrowest=narrow.id,
+    )
+
+
+def links_to(graph: Graph, name: str) -> tuple[Link, ...]:
+    """Links from the street to a node, in order. KeyError where the node hangs on nothing."""
+    parent = {link.b: link for link in graph.links}
+    found: list[Link] = []
+    here = name
+    while here != STREET:
+        link = parent[here]
+        found.append(link)
+        here = link.a
+    return tuple(reversed(found))
+
+
+def small_switches(graph: Graph) -> Sequence[Node]:
+    """Small switches at boxes."""
+    return [node for node in graph.nodes if node.kind == "switch" and node.id != SWITCH]

@@ -1,0 +1,13 @@
+"""The battery that carries the core through a power cut."""
+
+from __future__ import annotations
+
+from rehaul.facts.equipment import Equipment, equipment_of
+from rehaul.power import ups_minutes
+
+
+def cheapest_battery(load_w: float, minutes: float) -> Equipment:
+    """The cheapest battery class that lasts, aged; the largest where none does."""
+    kinds = equipment_of("battery")
+    lasting = [k for k in kinds if ups_minutes(load_w, k.battery_v, k.battery_ah) >= minutes]
+    return lasting[0] if lasting else max(kinds, key=lambda k: k.battery_v * k.battery_ah)

@@ -1,0 +1,205 @@
+"""Why this choice: what each part is for, what falls short and its cheapest fix, what more money would buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rehaul.design.feeding import FeedChoice, cheapest_fix, cost_of_group, lost_without, one_more
+from rehaul.design.options import Option
+from rehaul.design.placing import Placing
+from rehaul.design.results import FrontPoint, RoomShortfall
+from rehaul.house import Job
+
+
+def why(placing: Placing, chosen: FeedChoice, option: Option) -> str:
+    """What would be lost without it: the rooms that only it brings up to their need."""
+    names = _names(placing)
+    lost = [names[i] for i in lost_without(placing.problem, chosen, option.id)]
+    return f"without it {listed(lost)} would fall short" if lost else ""
+
+
+def front_point(job: Job, placing: Placing, point: FeedChoice, chosen: FeedChoice) -> FrontPoint:
+    """One point of the front, for people."""
+    rooms = {room.id: room.name for room in job.house.rooms}
+    asked = _asked(placing)
+    short = {room for room, met in zip(asked, point.met, strict=True) if not met}
+    served = list(dict.fromkeys(need.room for need in job.needs if need.room not in short))
+    options = [placing.option(way) for way in point.ways]
+    stands = [option for option in options if option.what == "access point"]
+    return FrontPoint(
+        cost=point.cost,
+        rooms_served=len(served),
+        rooms=tuple(rooms[room] for room in served),
+        sites=tuple(option.place.id for option in stands if option.place),
+        equipment=tuple(option.equipment.name for option in stands if option.equipment),
+        ways=point.ways,
+        switch=point.switch,
+        chosen=point.ways == chosen.ways,
+    )
+
+
+def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShortfall, ...]:
+    """Every need that the choice leaves unmet, with the cheapest thing that would mend it."""
+    found = []
+    rooms = {room.id: room.name for room in job.house.rooms}
+    for index, need in enumerate(placing.needs):
+        if chosen.met[index]:
+            continue
+        fix, cost = _fix(job, placing, chosen, index)
+        found.append(
+            RoomShortfall(
+                room=need.room,
+                name=rooms[need.room],
+                need_mbps=need.down_mbps,
+                gets_mbps=0.0,
+                served_pct=round(chosen.served[index] * 100, 1),
+                fix=fix,
+                fix_cost=cost,
+                kind="up" if _asks_more_up(job, need.up_mbps, need.down_mbps) else "down",
+            )
+        )
+    for number, row in enumerate(placing.problem.counted):
+        index = len(placing.needs) + number
+        if chosen.met[index]:
+            continue
+        room = row.name.removeprefix("outlets ")
+        fix, cost = _fix(job, placing, chosen, index)
+        gets = chosen.counted[number] if chosen.counted else 0
+        found.append(
+            RoomShortfall(
+                room=room,
+                name=rooms[room],
+                need_mbps=float(row.least),
+                gets_mbps=float(gets),
+                served_pct=round(100.0 * gets / row.least, 1),
+                fix=fix,
+                fix_cost=cost,
+                kind="outlets",
+            )
+        )
+    return tuple(found)
+
+
+def _asks_more_up(job: Job, up_mbps: float, down_mbps: float) -> bool:
+    return up_mbps > job.service.up_mbps and down_mbps <= job.service.down_mbps
+
+
+def _fix(job: Job, placing: Placing, chosen: FeedChoice, index: int) -> tuple[str, float | None]:
+    """The cheapest thing that would bring one need up and keep the others."""
+    counted = index >= len(placing.needs)
+    if not counted:
+        need = placing.needs[index]
+        if need.down_mbps > job.service.down_mbps:
+            return (
+                f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
+                None,
+            )
+        if need.up_mbps > job.service.up_mbps:
+            return (
+                f"The plan of {job.service.up_mbps:.0f} Mb/s up is less than the room asks; raise the plan",
+                None,
+            )
+    change = cheapest_fix(placing.problem, chosen, index)
+    if change is not None:
+        added = [words_of(placing.option(way)) for way in change.added]
+        return "Cheapest fix: " + listed(added or ["what was chosen, fed in another way"]), change.extra_cost
+    if counted:
+        words = "No free cable surfaces there and none can be brought"
+    else:
+        share = _reachable(placing, index)
+        words = (
+            f"In {100 * share:.0f} % of cases some candidate site serves the room as a whole"
+            if job.choices.whole_rooms
+            else f"All candidate sites together serve {100 * share:.0f} % of the room"
+        )
+    if not job.choices.new_pulls:
+        return f"{words}; allow a new cable to it", None
+    if job.choices.forbidden_sites:
+        return f"{words}; free a forbidden site", None
+    return f"{words}; ask for less there" + (
+        "" if counted else ", or put a wired outlet where the rate is needed"
+    ), None
+
+
+def _reachable(placing: Placing, index: int) -> float:
+    requirement = placing.problem.requirements[index]
+    served = placing.problem.serves[:, requirement.places].any(axis=0)
+    return float((served * requirement.weights).sum() / requirement.weights.sum())
+
+
+def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
+    """For every place left out: what it would cost to put something there and still serve as many needs."""
+    used = {placing.option(way).group for way in chosen.ways}
+    places: dict[str, Option] = {}
+    for option in placing.offering.options:
+        if option.what == "access point":
+            places.setdefault(option.group, option)
+    lines = []
+    for group, option in places.items():
+        if group in used or option.place is None:
+            continue
+        where = f"{option.place.id} ({option.place.name})"
+        if group in placing.problem.forbidden:
+            lines.append(f"{where}: forbidden")
+            continue
+        change = cost_of_group(placing.problem, chosen, group)
+        if change is None:
+            lines.append(f"{where}: with it, not as many needs can be met")
+        elif change.extra_cost <= 0:
+            lines.append(f"{where}: as good, at the same cost")
+        else:
+            lines.append(f"{where}: {change.extra_cost:.0f} {job.currency} more")
+    return tuple(lines)
+
+
+def what_one_more_buys(job: Job, placing: Placing, chosen: FeedChoice) -> str:
+    """What one more thing would buy."""
+    if all(chosen.met):
+        return "Every need is met; one more access point would buy spare rate, no further room"
+    more = one_more(placing.problem, chosen)
+    if more is None:
+        return "Nothing further at a candidate site would help a room that falls short"
+    names = _names(placing)
+    what = (
+        f"{listed([names[i] for i in more.newly_met])} served"
+        if more.newly_met
+        else "more of the rooms that fall short, none up to its need"
+    )
+    return f"{words_of(placing.option(more.way))} for {more.cost:.0f} {job.currency}: {what}"
+
+
+def words_of(option: Option) -> str:
+    """An option in a few words."""
+    if option.what == "access point" and option.equipment and option.place:
+        hop = (
+            " by radio"
+            if option.feed and option.feed.mains and option.links[0].medium == "wireless hop"
+            else ""
+        )
+        return f"{option.equipment.label} at {option.place.id} ({option.place.name}){hop}"
+    if option.what == "outlet" and option.feed:
+        return f"a wired outlet at {option.feed.end}"
+    if option.router is not None:
+        return option.router.words
+    return option.id
+
+
+def _asked(placing: Placing) -> list[str]:
+    return [
+        *(need.room for need in placing.needs),
+        *(row.name.removeprefix("outlets ") for row in placing.problem.counted),
+    ]
+
+
+def _names(placing: Placing) -> list[str]:
+    """A name for each need, for people."""
+    rooms = placing.rooms
+    return [
+        *(rooms[need.room] for need in placing.needs),
+        *(f"outlets of {rooms[row.name.removeprefix('outlets ')]}" for row in placing.problem.counted),
+    ]
+
+
+def listed(names: Sequence[str]) -> str:
+    """`a, b and c`."""
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

@@ -1,0 +1,286 @@
+"""The options of a house as a problem of arrays, and what its numbers stand for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from rehaul.design.battery import cheapest_battery
+from rehaul.design.costs import task_cost
+from rehaul.design.coverage import Requirement
+from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
+from rehaul.design.options import Offering, Option, offering_of
+from rehaul.design.robust import met_samples
+from rehaul.design.sampled import rooms_met
+from rehaul.design.serving import Served, served_by
+from rehaul.errors import BadInput
+from rehaul.facts.equipment import equipment_of
+from rehaul.facts.poe import poe_class_row
+from rehaul.facts.work import prices
+from rehaul.house import Job
+from rehaul.predict import SERVED_SHARE, Asked, Calibration, HouseScene, Radiator, Receivers, asked
+
+ROUTER_SPARE = 1  # ports of a router that something in the house may hang on already
+LIVELY_W = 45.0  # what a small rack draws besides its access points, for the choice of a battery
+BOARD_TASKS = ("rack", "bond", "switch", "switch")
+
+
+@dataclass(frozen=True, eq=False)
+class Placing:
+    """What is chosen from, as a problem, and what its numbers stand for."""
+
+    problem: FeedProblem
+    offering: Offering
+    served: Served
+    needs: tuple[Asked, ...]  # those that ask the air for anything, one requirement each
+    rooms: dict[str, str]  # names by id
+
+    def option(self, name: str) -> Option:
+        """The option of a way."""
+        return self._by_id[name]
+
+    @property
+    def _by_id(self) -> dict[str, Option]:
+        return {option.id: option for option in self.offering.options}
+
+
+def placing_of(
+    job: Job,
+    scene: HouseScene,
+    receivers: Receivers,
+    calibration: Calibration | None = None,
+) -> Placing:
+    """Every option of a house with the places it serves, the work it needs and what it shares."""
+    offering = offering_of(job)
+    needs = tuple(need for need in asked(job) if need.rated)
+    served = served_by(job, offering, scene, receivers, needs, calibration)
+    counted = tuple(
+        Counted(f"outlets {need.room}", need.wired_outlets) for need in job.needs if need.wired_outlets
+    )
+    spans = zip(served.starts[:-1], served.starts[1:], strict=True)
+    requirements = tuple(
+        Requirement(need.room, np.arange(a, b), np.ones(b - a), SERVED_SHARE)
+        for need, (a, b) in zip(needs, spans, strict=True)
+    )
+    groups = {option.group for option in offering.options}
+    problem = FeedProblem(
+        ways=tuple(_way(job, option, needs, served, i) for i, option in enumerate(offering.options)),
+        serves=served.serves,
+        requirements=requirements,
+        counted=counted,
+        resources=tuple(
+            Resource(
+                work.id,
+                offering.works.cost(work.id).middle,
+                work.needs,
+                work.excludes,
+                work.ports,
+                work.watts,
+                work.loads,
+            )
+            for work in offering.works.known.values()
+        ),
+        switch_classes=switch_classes(job, offering),
+        spare_ports=job.choices.spare_ports,
+        must=tuple(
+            sorted(
+                {
+                    *_standing_groups(job, offering),
+                    *_groups_of(job, job.choices.pinned_sites, groups, "pinned_sites"),
+                }
+            )
+        ),
+        forbidden=_groups_of(job, job.choices.forbidden_sites, groups, "forbidden_sites"),
+    )
+    if job.choices.whole_rooms and needs:
+        problem = _whole_rooms(job, scene, receivers, served, needs, calibration, problem)
+    return Placing(problem, offering, served, needs, {room.id: room.name for room in job.house.rooms})
+
+
+def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int) -> Way:
+    counts = ((f"outlets {option.room}", 1),) if option.what == "outlet" else ()
+    rate = 0.0 if option.what in ("router", "box") else min(option.wire_mbps, 1e5)
+    return Way(
+        id=option.id,
+        group=option.group,
+        cost=option.cost,
+        needs=option.needs,
+        loads=_loads(job, option, needs, served, row),
+        ports=option.ports,
+        watts=option.watts,
+        counts=counts,
+        rate_mbps=round(rate, 1),
+    )
+
+
+def _loads(
+    job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int
+) -> tuple[tuple[str, float], ...]:
+    """The share that an option takes of each link that others may use too.
+
+    An access point is counted with the highest rate that a room it serves asks for, a wired outlet with
+    what its room asks for; neither with more than is paid for. Everything at once is what the line carries.
+    """
+    if option.feed is None or not option.feed.shared:
+        return ()
+    if option.what == "outlet":
+        wanted = max((need.down_mbps for need in needs if need.room == option.room), default=0.0)
+    else:
+        spans = zip(served.starts[:-1], served.starts[1:], strict=True)
+        wanted = max(
+            (
+                need.down_mbps
+                for need, (a, b) in zip(needs, spans, strict=True)
+                if served.serves[row, a:b].any()
+            ),
+            default=0.0,
+        )
+    wanted = min(wanted, job.service.down_mbps)
+    return tuple(
+        (medium, round(min(wanted / capacity, 1.0), 6))
+        for medium, capacity in option.feed.shared
+        if capacity > 0 and wanted > 0
+    )
+
+
+def switch_classes(job: Job, offering: Offering) -> tuple[SwitchClass, ...]:
+    """Main switches with all that comes with one: board, bonding, panel, battery; or the router's own ports."""
+    found = []
+    for kind in equipment_of("switch"):
+        battery = cheapest_battery(LIVELY_W, job.choices.ups_minutes) if job.choices.ups_minutes > 0 else None
+        panel = next(
+            (p for p in equipment_of("panel") if p.ports >= kind.ports - 1), equipment_of("panel")[-1]
+        )
+        parts = kind.price + panel.price + (battery.price if battery else 0.0)
+        tasks = [*BOARD_TASKS, *(["switch"] if battery else [])]
+        found.append(
+            SwitchClass(kind.name, kind.ports - 1, kind.poe_budget_w, task_cost(job, tasks, parts).middle)
+        )
+    if offering.router_at_core:
+        own = next((row.ports for row in equipment_of("router")), 4) - ROUTER_SPARE
+        each_w = poe_class_row(4).source_w
+        for injectors in range(own + 1):
+            cost = task_cost(job, [], injectors * prices()["injector"].unit_price)
+            found.append(
+                SwitchClass(
+                    f"router ports, {injectors} injectors",
+                    own + job.choices.spare_ports,
+                    injectors * each_w,
+                    cost.middle,
+                )
+            )
+    return tuple(found)
+
+
+def _standing_groups(job: Job, offering: Offering) -> set[str]:
+    """Groups that must hold one way: the router stands somewhere, and boxes that stay stay."""
+    return {
+        option.group
+        for option in offering.options
+        if (option.what == "router" and option.box is not None and option.box.keep)
+        or (option.what == "box" and option.box is not None and option.box.keep)
+    }
+
+
+def _groups_of(job: Job, names: Sequence[str], groups: set[str], field: str) -> tuple[str, ...]:
+    """Groups of named sites. A forbidden name may be any place of the house, candidate or not."""
+    places = {thing.id for thing in (*job.house.outlets, *job.house.meeting_points)}
+    for name in names:
+        if f"place {name}" in groups or (field == "forbidden_sites" and name in places):
+            continue
+        known = sorted(group.removeprefix("place ") for group in groups if group.startswith("place "))
+        raise BadInput(
+            f"there is no candidate site {name!r}",
+            where=f"choices.{field}",
+            remedy="Name one of: " + ", ".join(known) if known else "There is none in this house",
+        )
+    return tuple(sorted({f"place {name}" for name in names} & groups))
+
+
+def _whole_rooms(
+    job: Job,
+    scene: HouseScene,
+    receivers: Receivers,
+    served: Served,
+    needs: Sequence[Asked],
+    calibration: Calibration | None,
+    problem: FeedProblem,
+) -> FeedProblem:
+    """The same ways, asked to serve each room as a whole in the wanted share of sampled fields."""
+    radiating = [row for row, radiator in enumerate(served.radiators) if radiator is not None]
+    boxes: list[Radiator] = [box for box in served.radiators if box is not None]
+    met = rooms_met(job, scene, receivers, boxes, needs, calibration)
+    table, requirements = met_samples(
+        met, [need.room for need in needs], [need.probability for need in needs]
+    )
+    serves = np.zeros((len(problem.ways), table.shape[1]), dtype=np.bool_)
+    serves[radiating] = table
+    return replace(problem, serves=serves, requirements=requirements)
+
+
+def problem_data(problem: FeedProblem) -> dict[str, Any]:
+    """The problem as plain data: equal rows of places merged, so that a reader may try all on a small house."""
+    weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
+    for index, requirement in enumerate(problem.requirements):
+        np.add.at(weights[index], requirement.places, requirement.weights.astype(np.int64))
+    kept = problem.serves.any(axis=0) & weights.any(axis=0)
+    columns = np.vstack([problem.serves[:, kept].astype(np.uint8), (weights[:, kept] > 0).astype(np.uint8)])
+    rows, inverse = np.unique(columns, axis=1, return_inverse=True)
+    merged = np.zeros((len(problem.requirements), rows.shape[1]), dtype=np.int64)
+    for index in range(len(problem.requirements)):
+        np.add.at(merged[index], inverse.ravel(), weights[index, kept])
+    serves = rows[: len(problem.ways)].astype(bool)
+    return {
+        "ways": [
+            {
+                "id": way.id,
+                "group": way.group,
+                "cost": way.cost,
+                "serves": np.flatnonzero(serves[number]).tolist(),
+                "needs": list(way.needs),
+                "loads": [list(load) for load in way.loads],
+                "ports": way.ports,
+                "watts": way.watts,
+                "counts": [list(count) for count in way.counts],
+                "rate_mbps": way.rate_mbps,
+            }
+            for number, way in enumerate(problem.ways)
+        ],
+        "rows": int(rows.shape[1]),
+        "requirements": [
+            {
+                "name": requirement.name,
+                "room": requirement.name,
+                "weights": [[int(row), int(merged[i, row])] for row in np.flatnonzero(merged[i])],
+                "need": int(np.ceil(weights[i].sum() * requirement.share - 1e-9 * max(weights[i].sum(), 1))),
+            }
+            for i, requirement in enumerate(problem.requirements)
+        ],
+        "counted": [
+            {"name": row.name, "room": row.name.removeprefix("outlets "), "least": row.least}
+            for row in problem.counted
+        ],
+        "resources": [
+            {
+                "id": row.id,
+                "cost": row.cost,
+                "needs": list(row.needs),
+                "excludes": row.excludes,
+                "ports": row.ports,
+                "watts": row.watts,
+                "loads": [list(load) for load in row.loads],
+            }
+            for row in problem.resources
+        ],
+        "switch_classes": [
+            {"id": row.id, "ports": row.ports, "watts": row.watts, "cost": row.cost}
+            for row in problem.switch_classes
+        ],
+        "spare_ports": problem.spare_ports,
+        "must": list(problem.must),
+        "forbidden": list(problem.forbidden),
+        "fixed": list(problem.fixed),
+    }

@@ -1,0 +1,181 @@
+"""Which places each option serves: the field of a box once, the wires and hops that may feed it after that."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.design.options import Offering, Option
+from rehaul.design.sampled import places_of
+from rehaul.house import Box, Job
+from rehaul.house.geometry import storey_of
+from rehaul.network.model import Link
+from rehaul.predict import (
+    Air,
+    Asked,
+    Calibration,
+    HouseScene,
+    LinkRate,
+    Listener,
+    Radiator,
+    Receivers,
+    corrected_air,
+    plan_link,
+    serves,
+)
+from rehaul.predict.hops import hop_rates_mbps
+from rehaul.predict.radiators import radiates, standing_wire
+from rehaul.wlan import ethernet_tcp_mbps
+
+Bools = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class Served:
+    """What every option serves."""
+
+    radiators: tuple[Radiator | None, ...]  # one per option; None: it does not radiate
+    serves: Bools  # (options, places)
+    starts: NDArray[np.int64]  # (needs + 1,) first place of each need
+
+
+def served_by(
+    job: Job,
+    offering: Offering,
+    scene: HouseScene,
+    receivers: Receivers,
+    needs: Sequence[Asked],
+    calibration: Calibration | None,
+) -> Served:
+    """Whether each option alone meets each need at each of its places, both ways and as surely as asked."""
+    places = [places_of(job, receivers, need.room) for need in needs]
+    starts = np.cumsum([0, *(len(points) for points in places)])
+    radiators = _with_hops(job, scene, offering, [radiator_of(job, option) for option in offering.options])
+    table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
+    airs = _Airs(job, scene, calibration, needs, places)
+    for row, radiator in enumerate(radiators):
+        if radiator is not None:
+            for i in range(len(needs)):
+                table[row, starts[i] : starts[i + 1]] = airs.serves(radiator, i)
+    return Served(tuple(radiators), table, starts)
+
+
+class _Airs:
+    """Fields and their verdicts, each worked out once however many ways feed the same box."""
+
+    def __init__(
+        self,
+        job: Job,
+        scene: HouseScene,
+        calibration: Calibration | None,
+        needs: Sequence[Asked],
+        places: Sequence[NDArray[np.float64]],
+    ) -> None:
+        self._job, self._scene, self._calibration = job, scene, calibration
+        self._needs, self._places = needs, places
+        self._fields: dict[object, list[tuple[Air, ...]]] = {}
+        self._verdicts: dict[object, Bools] = {}
+
+    def serves(self, radiator: Radiator, index: int) -> Bools:
+        """Whether a box serves the places of one need."""
+        need = self._needs[index]
+        spot = (radiator.equipment, radiator.position_m, radiator.pattern, need.client)
+        wire = tuple((link.rate_mbps, link.rate_up_mbps) for link in radiator.wire)
+        down = min((rate for rate, _ in wire), default=np.inf)
+        up = min((rate for _, rate in wire), default=np.inf)
+        enough = down >= need.down_mbps and up >= need.up_mbps
+        key = (spot, index, enough, radiator.hop_mbps)
+        if key not in self._verdicts:
+            self._verdicts[key] = self._verdict(radiator, index, spot, enough)
+        return self._verdicts[key]
+
+    def _verdict(self, radiator: Radiator, index: int, spot: object, enough: bool) -> Bools:
+        if not enough:
+            return np.zeros(len(self._places[index]), dtype=np.bool_)
+        if spot not in self._fields:
+            self._fields[spot] = self._field(radiator, self._needs[index].client)
+        airs = tuple(replace(air, radiator=radiator) for air in self._fields[spot][index])
+        if not airs:
+            return np.zeros(len(self._places[index]), dtype=np.bool_)
+        return serves(airs, self._needs[index])
+
+    def _field(self, radiator: Radiator, client: str) -> list[tuple[Air, ...]]:
+        """The field at the places of every need of one kind of device, in one pass."""
+        mine = [i for i, need in enumerate(self._needs) if need.client == client]
+        points = np.concatenate([self._places[i] for i in mine])
+        found = corrected_air(self._job, self._scene, radiator, points, Listener(client), self._calibration)
+        ends = np.cumsum([len(self._places[i]) for i in mine])[:-1]
+        parts: list[tuple[Air, ...]] = [()] * len(self._needs)
+        for i, part in zip(mine, np.split(np.arange(len(points)), ends), strict=True):
+            parts[i] = tuple(air.at(part) for air in found)
+        return parts
+
+
+def radiator_of(job: Job, option: Option) -> Radiator | None:
+    """The box of an option as one that radiates, with the links that feed it; None where it does not."""
+    if option.what == "access point":
+        assert option.place is not None and option.equipment is not None
+        place, kind = option.place, option.equipment
+        z_m = storey_of(job.house, place.storey).elevation_m + place.height_m
+        mounting = "desk" if place.mounting == "shelf" else place.mounting
+        wire = (plan_link(job), *(rate_of(link) for link in option.links if link.medium != "wireless hop"))
+        port = LinkRate(name=f"port of {kind.name}", rate_mbps=round(ethernet_tcp_mbps(kind.port_mbps), 1))
+        return Radiator(kind.name, place.name, kind.name, (*place.position, z_m), mounting, (*wire, port))
+    box = option.box
+    if box is None or not radiates(box):
+        return None
+    if option.router is not None:
+        spot = option.router
+        box = box.model_copy(
+            update={"storey": spot.storey, "position": spot.position, "height_m": spot.height_m}
+        )
+    return box_radiator(job, box)
+
+
+def box_radiator(job: Job, box: Box) -> Radiator:
+    """A box that stands, as one that radiates."""
+    z_m = storey_of(job.house, box.storey).elevation_m + box.height_m
+    return Radiator(box.id, box.name, box.equipment, (*box.position, z_m), wire=standing_wire(job, box))
+
+
+def rate_of(link: Link) -> LinkRate:
+    """A link of the graph as one of the chain to a spot."""
+    return LinkRate(name=words_of(link), rate_mbps=link.rate_mbps, up_mbps=link.up_mbps)
+
+
+def words_of(link: Link) -> str:
+    """A link's name in the chain to a spot."""
+    if link.id == "uplink" and link.medium == "cord":
+        return "router port"
+    kinds = {
+        "cord": "patch cord",
+        "coax": f"coax {link.run}",
+        "fibre": "new fibre",
+        "wireless hop": "radio hop",
+    }
+    if link.medium in kinds:
+        return kinds[link.medium]
+    return f"run {link.id}" if link.age == "old" else "new run"
+
+
+def _with_hops(
+    job: Job, scene: HouseScene, offering: Offering, radiators: list[Radiator | None]
+) -> list[Radiator | None]:
+    """The same boxes, those that hang by radio with what their hop carries."""
+    hanging = [
+        (row, radiators[row])
+        for row, option in enumerate(offering.options)
+        if option.links and option.links[0].medium == "wireless hop"
+    ]
+    boxes = [(row, box) for row, box in hanging if box is not None]
+    router = offering.router
+    if not boxes or router is None or not radiates(router):
+        return [None if row in dict(hanging) else box for row, box in enumerate(radiators)]
+    rates = hop_rates_mbps(job, scene, box_radiator(job, router), [box for _, box in boxes])
+    found = list(radiators)
+    for (row, box), rate in zip(boxes, rates, strict=True):
+        found[row] = replace(box, hop_mbps=rate) if rate > 0 else None
+    return found

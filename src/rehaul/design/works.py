@@ -1,0 +1,91 @@
+"""What a way of feeding a place takes, piece by piece: each piece of work is paid once however many use it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from rehaul.design.costs import Cost, task_cost
+from rehaul.errors import BadInput
+from rehaul.facts.equipment import equipment
+from rehaul.facts.work import prices
+from rehaul.house import Job
+
+
+@dataclass(frozen=True)
+class Work:
+    """One piece of work: its tasks of the labour table, its parts, and what has to be done for it besides."""
+
+    id: str
+    words: str = ""
+    tasks: tuple[str, ...] = ()
+    parts: tuple[tuple[str, float], ...] = ()  # items of the price list or classes of equipment
+    needs: tuple[str, ...] = ()
+    excludes: str = ""  # of a set of that name at most one is done
+    ports: int = 0  # of the main switch
+    watts: float = 0.0
+    loads: tuple[tuple[str, float], ...] = ()
+    at: str = ""  # id of the plate, splitter or place where it is done
+    about: tuple[str, ...] = ()  # ids of what it is done to
+
+
+class Works:
+    """Every piece of work that some way may need, by id."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.known: dict[str, Work] = {}
+
+    def add(self, work: Work) -> str:
+        """Take a piece of work in, once; its id."""
+        self.known.setdefault(work.id, work)
+        return work.id
+
+    def put(self, work: Work) -> str:
+        """Take a piece of work in, in place of what stood under its id."""
+        self.known[work.id] = work
+        return work.id
+
+    def load(self, name: str, medium: str, share: float) -> None:
+        """Let a piece of work take a share of a medium."""
+        work = self.known[name]
+        self.known[name] = replace(work, loads=(*work.loads, (medium, share)))
+
+    def all_of(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Those pieces and all that they need in turn, sorted."""
+        found: set[str] = set()
+        waiting = list(names)
+        while waiting:
+            name = waiting.pop()
+            if name not in found:
+                found.add(name)
+                waiting += self.known[name].needs
+        return tuple(sorted(found))
+
+    def cost(self, name: str) -> Cost:
+        """What one piece of work costs."""
+        return cost_of(self.job, self.known[name])
+
+    def cost_all(self, names: Iterable[str]) -> Cost:
+        """What those pieces cost together, with all that they need."""
+        costs = [self.cost(name) for name in self.all_of(names)]
+        return Cost(round(sum(c.middle for c in costs), 2), round(sum(c.high_90 for c in costs), 2))
+
+
+def cost_of(job: Job, work: Work) -> Cost:
+    """Money for one piece of work: its minutes at the job's price of an hour, and its parts."""
+    parts = sum(price_of(item) * count for item, count in work.parts)
+    return task_cost(job, list(work.tasks), parts)
+
+
+def price_of(item: str) -> float:
+    """The price of one item of the price list or of one box. Raises BadInput where neither table has it."""
+    if item in prices():
+        return prices()[item].unit_price
+    if item in equipment():
+        return equipment()[item].price
+    raise BadInput(
+        f"there is no price or equipment class {item!r}",
+        where="price list",
+        remedy="Name an item or a class of the fact tables",
+    )

@@ -1,0 +1,102 @@
+"""The network as it stands: what each box hangs on today, from the street inwards."""
+
+from __future__ import annotations
+
+from rehaul.facts.equipment import equipment
+from rehaul.facts.media import media_rows
+from rehaul.house import Box, Job
+from rehaul.network.core import gateway
+from rehaul.network.model import Graph, Link, Node
+from rehaul.network.segments import run_segments
+from rehaul.network.series import series_of, spread_mbps
+from rehaul.wlan import ethernet_tcp_mbps
+
+STREET, LINE = "street", "line"
+USUAL_PORT_MBPS = 1000.0  # of a box whose class the table does not hold
+
+
+def line_of(job: Job) -> Link:
+    """The provider's line, as paid for."""
+    box = gateway(job)
+    down, up = job.service.down_mbps, job.service.up_mbps
+    return Link(
+        id=LINE,
+        a=STREET,
+        b=box.id if box else "switch",
+        medium="provider's line",
+        low_mbps=down,
+        rate_mbps=down,
+        high_mbps=down,
+        up_mbps=up,
+        run=job.service.run or "",
+    )
+
+
+def feed_of(job: Job, box: Box) -> Link | None:
+    """What a box that is no router hangs on: a cord, a cable in the wall, the mains, or the air.
+
+    How it is fed is often not known; it then counts as fed by a cord, which is the kindest guess and stands
+    among the findings. What a wireless hop carries is for the field to say: 0 here.
+    """
+    router = gateway(job)
+    if router is None or box.id == router.id:
+        return None
+    port = port_payload_mbps(box)
+    shares = ""
+    if box.fed_by == "wireless":
+        low = middle = high = 0.0
+        shares = f"air of {router.id}"
+    elif box.fed_by == "power line":
+        row = media_rows("power line")[0]
+        low, middle, high = 0.0, row.rate_low_mbps, row.rate_mbps
+    else:
+        low = middle = high = port
+    run = next((run for run in job.house.runs if run.id == box.run), None)
+    if run is not None and box.fed_by in ("run", "unknown"):
+        whole = series_of(run_segments(job.house, run))
+        low, middle, high = (min(rate, port) for rate in spread_mbps(whole, ethernet_tcp_mbps(1.0)))
+    media = {"wireless": "wireless hop", "power line": "power line"}
+    name = {"wireless": f"hop-{box.id}", "power line": f"mains-{box.id}"}.get(box.fed_by, f"cord-{box.id}")
+    return Link(
+        id=run.id if run else name,
+        a=router.id,
+        b=box.id,
+        medium="twisted pair" if run else media.get(box.fed_by, "cord"),  # type: ignore[arg-type]
+        low_mbps=low,
+        rate_mbps=middle,
+        high_mbps=high,
+        shares=shares,
+        run=run.id if run else "",
+    )
+
+
+def port_payload_mbps(box: Box) -> float:
+    """Payload that one port of a box carries."""
+    row = equipment().get(box.equipment)
+    rate = row.port_mbps if row and row.port_mbps > 0 else USUAL_PORT_MBPS
+    return round(ethernet_tcp_mbps(rate), 1)
+
+
+def standing_graph(job: Job) -> Graph:
+    """The graph of what stands: the plan of doing nothing."""
+    nodes = [Node(id=STREET, kind="street", name="the street")]
+    links = [line_of(job)]
+    router = gateway(job)
+    if router is None:
+        nodes.append(Node(id="switch", kind="router", name="where the provider's line ends"))
+    for box in job.boxes:
+        kind = "router" if router is not None and box.id == router.id else "access point"
+        nodes.append(
+            Node(
+                id=box.id,
+                kind=kind,  # type: ignore[arg-type]
+                name=box.name,
+                storey=box.storey,
+                position=box.position,
+                height_m=box.height_m,
+            )
+        )
+        link = feed_of(job, box)
+        if link is not None:
+            links.append(link)
+    return Graph(nodes=tuple(nodes), links=tuple(links))

@@ -1,0 +1,39 @@
+"""Steps that are no cable's: the router put elsewhere, adapters and splitters on the coax."""
+
+from __future__ import annotations
+
+from rehaul.house.geometry import room_at
+from rehaul.takeoff.holds import cabling_hold, run_hold
+from rehaul.takeoff.scope import Extra
+from rehaul.takeoff.steps import Place, Steps
+from rehaul.takeoff.stops import Stops
+
+
+def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str]) -> str:
+    """One more piece of work; returns its last step."""
+    job = steps.scope.job
+    holds = [*(run_hold(job, run) for run in extra.touches), cabling_hold(job) if extra.touches else ""]
+    held = " ".join(dict.fromkeys(filter(None, holds)))
+    stop = [step for run in extra.touches for step in stops.before_run(run)]
+    last = ""
+    for norm in extra.work.tasks:
+        last = steps.add(
+            norm,
+            extra.work.words,
+            _place(steps, extra),
+            needs=[*needs, *stop, last],
+            because=[*extra.about, extra.work.id],
+            touches=extra.touches,
+            held=held,
+        )
+    return last
+
+
+def _place(steps: Steps, extra: Extra) -> Place:
+    if extra.place:
+        return steps.outlet(extra.place)
+    router = steps.scope.choice.router
+    if router.position is None:
+        return steps.closet
+    room = room_at(steps.scope.job.house, router.storey, router.position)
+    return steps.room(room.id) if room else Place(router.box, router.storey)
