@@ -227,6 +227,9 @@ FEATURES: dict[str, Rule] = {
     "no-meeting-point": lambda view: not view.house.meeting_points,
     "two-meeting-points": lambda view: len(view.house.meeting_points) == 2,
     "closed-can": lambda view: any(point.vented is False and point.inside_m for point in view.cans),
+    "can-drawn-as-metal": lambda view: any(
+        body.kind == "other" and body.storey == can.storey for body in view.house.bodies for can in view.cans
+    ),
     "cupboard": _enclosed("cupboard"),
     "open-board": _enclosed("open wall"),
     "attic-meeting-point": _enclosed("attic"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from drawing.sketch import Sketch
-from rehaul.house import MeetingPoint, Room
+from rehaul.house import Body, MeetingPoint, Room
 
 CAN_14_IN_M = (0.362, 0.71, 0.095)  # inside of a flush can that fits between two studs at 16 in
 KINDS = {
@@ -60,6 +60,28 @@ def _add(sketch: Sketch, enclosure: str, *, second: bool = False) -> None:
                 "power_sockets": sketch.weighed(mains),
                 "inside_m": inside,
                 "vented": False if closed else sketch.weighed({None: 3.0, True: 1.0, False: 1.0}),
+            }
+        )
+    )
+    if closed and sketch.maybe(0.5):
+        _as_body(sketch, sketch.points[-1])
+
+
+def _as_body(sketch: Sketch, can: MeetingPoint) -> None:
+    """The can as somebody draws it who knows that steel stops radio."""
+    x, y = can.position
+    wide, _, high = CAN_14_IN_M
+    sketch.bodies.append(
+        Body.model_validate(
+            {
+                "id": sketch.new_id("body"),
+                "storey": can.storey,
+                "kind": "other",
+                "corner": (round(x - wide / 2, 3), round(y - wide / 2, 3)),
+                "width_m": wide,
+                "depth_m": wide,
+                "height_m": high,
+                "base_m": max(0.0, round(can.height_m - high / 2, 2)),
             }
         )
     )

@@ -18,7 +18,15 @@ from rehaul.plan import Plan, plan
 from rehaul.takeoff import Task, fault_place
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NAMES = sorted(path.name.removesuffix(".rehaul.json") for path in EXAMPLES.glob("*.rehaul.json"))
+NAMES = (
+    "1912-metal-mesh-plaster",
+    "1934-brick-pendant-alarm",
+    "1972-concrete-conduit",
+    "1996-open-subfloor",
+    "2001-eight-home-runs",
+    "2008-chained-alarm",
+    "stone-foil-barn",
+)
 SIGNED = SignOff(by="Invented owner", date="2026-11-20", words="Tested on its new line")
 
 
@@ -53,10 +61,6 @@ def after(tasks: tuple[Task, ...], task: Task) -> set[str]:
             found.add(name)
             todo += by_id[name].needs
     return found
-
-
-def test_there_are_seven() -> None:
-    assert len(NAMES) == 7
 
 
 @pytest.mark.parametrize("name", NAMES)
