@@ -54,3 +54,37 @@ def test_accept_refuses_an_offer_that_is_not_there(
         main(["accept", str(job_file), "--option", "Gold", "--by", "A", "--date", "2026-11-20"])
     assert stopped.value.code == 2 and "Use one of" in capsys.readouterr().err
     assert job_file.read_bytes() == before
+
+
+def test_steps_are_ticked_off_in_their_order(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["work", str(job_file), "--done", "T01", "--by", "Ann", "--note", "nobody depends on it", "--json"])
+    told = json.loads(capsys.readouterr().out)
+    (tick,) = told["ticks"]
+    assert (tick["by"], tick["note"], tick["despite"]) == ("Ann", "nobody depends on it", "")
+    tasks = {task["id"]: task for task in told["tasks"]}
+    last = next(name for name, task in tasks.items() if task["norm"] == "handover")
+    before = job_file.read_bytes()
+    with pytest.raises(SystemExit) as stopped:
+        main(["work", str(job_file), "--done", last, "--by", "Ann"])
+    said = capsys.readouterr().err
+    assert stopped.value.code == 2 and "not ticked off yet" in said and "--despite" in said
+    assert tasks[last]["needs"][0] in said
+    with pytest.raises(SystemExit):
+        main(["work", str(job_file), "--done", "T02"])
+    assert "Say who did it" in capsys.readouterr().err
+    assert job_file.read_bytes() == before
+
+    main(["work", str(job_file), "--done", last, "--by", "Ben", "--despite"])
+    said = capsys.readouterr().out
+    assert f"done   {last}" in said and "Although open then: " in said
+    assert open_job(job_file).ticks[-1].despite.startswith(tasks[last]["needs"][0])
+    main(["work", str(job_file), "--not-done", last])
+    assert [one.task for one in open_job(job_file).ticks] == [tasks["T01"]["key"]]
+
+
+def test_steps_have_the_numbers_of_the_plan(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["plan", str(job_file), "--json"])
+    planned = {task["key"]: task["id"] for task in json.loads(capsys.readouterr().out)["order"]}
+    main(["work", str(job_file), "--people", "2", "--json"])
+    worked = {task["key"]: task["id"] for task in json.loads(capsys.readouterr().out)["tasks"]}
+    assert worked == planned

@@ -13,33 +13,55 @@ from rehaul.cli.common import job_argument, json_option, out_option, print_json,
 @click.command("work")
 @job_argument
 @click.option("--people", type=click.IntRange(1, 2), help="How many work; the job's own by default.")
+@click.option("--done", multiple=True, metavar="STEP", help="Tick a step off, by its number. Repeatable.")
+@click.option("--not-done", multiple=True, metavar="STEP", help="Take a tick back. Repeatable.")
+@click.option("--by", default="", help="Who did it; for --done.")
+@click.option("--note", default="", help="What was found; for --done.")
+@click.option("--despite", is_flag=True, help="Tick off although steps before it are open; it is recorded.")
 @click.option("--start", type=click.DateTime(["%Y-%m-%dT%H:%M"]), help="First visit, local time; for --out.")
 @out_option("Write a calendar file (.ics).")
 @json_option
 def command(
-    job_file: Path, people: int | None, start: datetime | None, out: Path | None, as_json: bool
+    job_file: Path,
+    people: int | None,
+    done: tuple[str, ...],
+    not_done: tuple[str, ...],
+    by: str,
+    note: str,
+    despite: bool,
+    start: datetime | None,
+    out: Path | None,
+    as_json: bool,
 ) -> None:
     """The order of work with times: shortest finish, fewest walks, stop points, what is held.
 
+    A step is ticked off after those that come first; one that is held is refused.
+
     \b
-    Example:
+    Examples:
       rehaul work mill.rehaul.json --people 2 --start 2026-12-01T08:00 --out work.ics
+      rehaul work mill.rehaul.json --done T01 --done T02 --by Ann
     """
+    from rehaul.cli.ticking import print_ticks, tick
     from rehaul.cli.words import print_work
     from rehaul.jobs import current_job, write_whole
     from rehaul.plan import plan
-    from rehaul.takeoff import calendar_text, first_morning, timetable
+    from rehaul.takeoff import calendar_text, first_morning, numbered_as, timetable
 
     job = current_job(job_file)
     with progress("Work") as step:
         found = plan(job, progress=step)
         step("times")
-        times = timetable(job, found.order, people=people, effort=2.0)
+        times = numbered_as(found.order, timetable(job, found.order, people=people, effort=2.0))
+    if done or not_done:
+        job = tick(job_file, found.order, done, not_done, by=by, note=note, despite=despite)
     if out:
         morning = start or first_morning(job.date)
         write_whole(out, calendar_text(job.id, job.title, times.tasks, morning).encode())
     if as_json:
         holes = [row.model_dump(mode="json") for row in found.takeoff.holes]
-        print_json({**times.model_dump(mode="json"), "words": times.words, "holes": holes})
+        ticks = [row.model_dump(mode="json") for row in job.ticks]
+        print_json({**times.model_dump(mode="json"), "words": times.words, "holes": holes, "ticks": ticks})
     else:
         print_work(times)
+        print_ticks(job, times.tasks)

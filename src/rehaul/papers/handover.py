@@ -31,6 +31,7 @@ RECORD_KEYS = (
     "ports",
     "rack",
     "addresses",
+    "ticks",
     "open",
     "acceptance",
 )

@@ -189,6 +189,7 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         gate_section(plan),
         live_section(plan),
         Section("order", "Order of work", tuple(order), "work"),
+        *([Section("ticks", "Ticked off", (Rows(every["ticks"]),), "work")] if plan.job.ticks else []),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
+from rehaul.takeoff import tick_rows
 from rehaul.units import METRES_PER_FOOT
 
 
@@ -16,6 +17,7 @@ def work_tables(plan: Plan) -> tuple[Table, ...]:
         labour(plan),
         options(plan),
         tasks(plan),
+        ticks(plan),
         obligations(plan),
         unknowns(plan),
         acceptance(plan),
@@ -136,6 +138,26 @@ def tasks(plan: Plan) -> Table:
             (Column("tools", "Tools", on_paper=False), lambda t: "; ".join(t.tools)),
             (Column("cautions", "Cautions", on_paper=False), lambda t: " ".join(t.cautions)),
             (Column("because", "Because of", on_paper=False), lambda t: words.id_ranges(t.because)),
+        ),
+    )
+
+
+def ticks(plan: Plan) -> Table:
+    """What somebody says is done, with what was open then; ticks of steps that are gone stand last."""
+    return table(
+        "ticks",
+        "Ticked off",
+        tick_rows(plan.job, plan.order),
+        (
+            (Column("id", "Task", "id"), lambda r: r.task.id if r.task else ""),
+            (
+                Column("step", "Step", share=2),
+                lambda r: r.task.title if r.task else f"{r.tick.task}: no longer in the plan",
+            ),
+            (Column("by", "By"), lambda r: r.tick.by),
+            (Column("time", "When"), lambda r: r.tick.time.replace("T", " ")),
+            (Column("note", "Found", share=1), lambda r: r.tick.note),
+            (Column("despite", "Although open then", share=1.5), lambda r: r.tick.despite),
         ),
     )
 

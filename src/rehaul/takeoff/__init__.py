@@ -20,7 +20,16 @@ from rehaul.takeoff.results import (
 )
 from rehaul.takeoff.scope import Scope, scope_of
 from rehaul.takeoff.takeoff import Alternative, takeoff
-from rehaul.takeoff.timetable import timetable
+from rehaul.takeoff.ticking import (
+    TickRow,
+    open_needs,
+    require_ticks_ready,
+    tick_back,
+    tick_off,
+    tick_rows,
+    ticked,
+)
+from rehaul.takeoff.timetable import numbered_as, timetable
 
 __all__ = [
     "Alternative",
@@ -36,6 +45,7 @@ __all__ = [
     "SiteCheck",
     "Takeoff",
     "Task",
+    "TickRow",
     "Timetable",
     "ToolLine",
     "accept",
@@ -44,10 +54,17 @@ __all__ = [
     "first_morning",
     "is_intact",
     "is_offered_still",
+    "numbered_as",
+    "open_needs",
     "order",
+    "require_ticks_ready",
     "scope_of",
     "signature",
     "site_checks",
     "takeoff",
+    "tick_back",
+    "tick_off",
+    "tick_rows",
+    "ticked",
     "timetable",
 ]

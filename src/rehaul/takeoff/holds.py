@@ -5,6 +5,7 @@ from __future__ import annotations
 from rehaul.design.pulls import hazards_at
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, HazardKind, Job, held_on
+from rehaul.takeoff.results import Task
 
 _RELEASE = {
     HazardKind.ASBESTOS: "have it tested by a licensed firm",
@@ -41,6 +42,30 @@ def cabling_hold(job: Job) -> str:
     if rule is None or job.gate.licence_checked is True:
         return ""
     return f"Held: {rule.rule[0].lower()}{rule.rule[1:]}, and no licence is on record. See it and record it."
+
+
+def held_now(job: Job, task: Task) -> str:
+    """Why a step that cuts, moves or drills may not be done as the job stands now; empty where it may.
+
+    Asks again of every old run it touches and of the room it makes a hole in, so that what is recorded after
+    a plan was made or signed counts at once.
+    """
+    runs = {run.id for run in job.house.runs}
+    found = [run_hold(job, run) for run in task.touches if run in runs]
+    if task.hole:
+        rooms = [r.id for r in job.house.rooms if r.name == task.place and task.storey in ("", r.storey)]
+        found += [hole_hold(job, task.storey, room) for room in rooms or [""]]
+    return joined(*found)
+
+
+def joined(*holds: str) -> str:
+    """Several holds as one text, each sentence once."""
+    return " ".join(dict.fromkeys(part for hold in holds for part in sentences(hold)))
+
+
+def sentences(hold: str) -> tuple[str, ...]:
+    """The single holds of a text, each beginning with `Held: `."""
+    return tuple(f"Held: {part.strip()}" for part in hold.split("Held: ") if part.strip())
 
 
 def hazards_in_the_way(job: Job, storey: str, room: str) -> tuple[Hazard, ...]:

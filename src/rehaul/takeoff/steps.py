@@ -10,6 +10,7 @@ from rehaul.facts.work import Tool
 from rehaul.facts.work import labour as norms
 from rehaul.house.geometry import storey_of
 from rehaul.takeoff.cautions import Circumstances, cautions_for
+from rehaul.takeoff.holds import held_now, joined
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import Scope, place_name, storey_at
 
@@ -74,29 +75,29 @@ class Steps:
         row = norms()[norm]
         step = Circumstances(telephone, alarm, high, hole, attic, poe)
         name = f"T{len(self.tasks) + 1:02d}"
-        self.tasks.append(
-            Task(
-                id=name,
-                key=self._key(norm, place.name, because),
-                title=title,
-                stage=row.stage,
-                visit=SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT,
-                place=place.name,
-                storey=place.storey,
-                minutes=row.minutes,
-                minutes_90=row.minutes_90,
-                needs=tuple(dict.fromkeys(need for need in needs if need)),
-                tools=tuple(tool.name for tool in load(Tool) if tool.task == norm),
-                cautions=cautions_for(self.scope.job, row.stage, step),
-                because=tuple(because),
-                held=held,
-                photo=photo,
-                norm=norm,
-                stop=stop,
-                hole=hole,
-                touches=tuple(touches),
-            )
+        task = Task(
+            id=name,
+            key=self._key(norm, place.name, because),
+            title=title,
+            stage=row.stage,
+            visit=SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT,
+            place=place.name,
+            storey=place.storey,
+            minutes=row.minutes,
+            minutes_90=row.minutes_90,
+            needs=tuple(dict.fromkeys(need for need in needs if need)),
+            tools=tuple(tool.name for tool in load(Tool) if tool.task == norm),
+            cautions=cautions_for(self.scope.job, row.stage, step),
+            because=tuple(because),
+            held=held,
+            photo=photo,
+            norm=norm,
+            stop=stop,
+            hole=hole,
+            touches=tuple(touches),
         )
+        hold = joined(held, held_now(self.scope.job, task))  # whatever a caller left out
+        self.tasks.append(task.model_copy(update={"held": hold}))
         return name
 
     def _key(self, norm: str, place: str, because: Sequence[str]) -> str:

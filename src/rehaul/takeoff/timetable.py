@@ -61,6 +61,19 @@ def timetable(
     )
 
 
+def numbered_as(order: Sequence[Task], times: Timetable) -> Timetable:
+    """Times under the numbers of another order of the same steps: each keeps the number people know."""
+    names = {task.key: task.id for task in order}
+    said = {task.id: names.get(task.key, task.id) for task in times.tasks}
+    tasks = tuple(
+        task.model_copy(
+            update={"id": said[task.id], "needs": tuple(sorted(said[need] for need in task.needs))}
+        )
+        for task in times.tasks
+    )
+    return times.model_copy(update={"tasks": tasks})
+
+
 def _waiting(tasks: Sequence[Task]) -> set[str]:
     """Ids of tasks that are held, and of all that need one of them."""
     found: set[str] = set()

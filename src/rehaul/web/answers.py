@@ -19,6 +19,7 @@ STATUS = {
     "nothing-to-undo": 409,
     "overtaken": 409,
     "held": 409,
+    "out-of-order": 409,
     "too-large": 413,
     BadInput.code: 422,
     OutOfRange.code: 422,

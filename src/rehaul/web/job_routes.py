@@ -15,6 +15,7 @@ from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of, device_of
 from rehaul.web.live import ack, live
 from rehaul.web.sockets import LARGEST_MESSAGE
+from rehaul.web.ticks import require_ticks
 
 
 async def job(request: Request) -> Response:
@@ -39,7 +40,9 @@ async def edits(request: Request) -> Response:
     """`POST /api/jobs/{job}/edits`"""
     sitting = await context_of(request).hub.sitting(request.path_params["job"])
     edit = edit_from_data(await json_of(request, LARGEST_MESSAGE))
+    require_ticks(context_of(request).plans, sitting, edit)
     receipt = await to_thread.run_sync(sitting.ledger.submit, device_of(request).person, edit)
+    context_of(request).plans.follow(sitting)
     sitting.wake()
     return Json(ack(receipt))
 

@@ -17,6 +17,7 @@ from rehaul.web.answers import compact, object_from
 from rehaul.web.context import context_of
 from rehaul.web.hub import Seat, Sitting
 from rehaul.web.sockets import NOT_UNDERSTOOD, close, socket_text, until_one_ends
+from rehaul.web.ticks import require_ticks
 
 LARGEST_HERE = 2_000
 HERE_EVERY_S = 0.1
@@ -81,6 +82,7 @@ class Talk:
             if kind in ("edit", "undo", "redo"):
                 await self._room_for_answers.wait()
                 self._answer(await to_thread.run_sync(self._take, kind, message))
+                self._plans.follow(self._sitting)
                 self._sitting.wake()
             elif kind == "seen":
                 number = message.get("notice")
@@ -112,7 +114,9 @@ class Talk:
         edit_id = message.get("edit")
         try:
             if kind == "edit":
-                receipt = ledger.submit(person, edit_from_data(message))
+                edit = edit_from_data(message)
+                require_ticks(self._plans, self._sitting, edit)
+                receipt = ledger.submit(person, edit)
             else:
                 turn = ledger.undo if kind == "undo" else ledger.redo
                 receipt = turn(person, _edit_id(edit_id))

@@ -17,6 +17,7 @@ from rehaul.takeoff import Quote, accept, is_intact, is_offered_still, signature
 from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of, device_of
 from rehaul.web.hub import Sitting
+from rehaul.web.plans import fits
 
 
 async def listing(request: Request) -> Response:
@@ -66,7 +67,7 @@ async def text(request: Request) -> Response:
 def _quote(request: Request, sitting: Sitting) -> Quote | None:
     """The quote of the job as it is now; None where no plan was made of that."""
     piece = context_of(request).plans.piece(sitting, "plan")
-    if piece.state != "done" or piece.job != sitting.ledger.job:
+    if piece.state != "done" or not fits("plan", piece.job, sitting.ledger.job):
         return None
     quote: Quote = piece.result.takeoff.quote
     return quote

@@ -46,7 +46,7 @@ class Plans:
     def start(self, sitting: Sitting, kind: str) -> None:
         """Begin on the job as it is now, unless that is done or under way already."""
         piece, state = self.piece(sitting, kind), sitting.ledger.state
-        if piece.state in ("working", "done") and piece.job == state.job:
+        if piece.state in ("working", "done") and fits(kind, piece.job, state.job):
             piece.revision = state.revision
             return
         self.stop(sitting, kind)
@@ -60,6 +60,13 @@ class Plans:
         piece, state = self.piece(sitting, kind), sitting.ledger.state
         if piece.state == "done" and piece.job == before:
             piece.job, piece.revision = state.job, state.revision
+            _tell(sitting)
+
+    def follow(self, sitting: Sitting) -> None:
+        """After an edit: a plan that does not depend on what was edited is as good as before."""
+        piece, state = self.piece(sitting, "plan"), sitting.ledger.state
+        if piece.state == "done" and piece.revision != state.revision and fits("plan", piece.job, state.job):
+            piece.revision = state.revision
             _tell(sitting)
 
     def stop(self, sitting: Sitting, kind: str) -> None:
@@ -76,7 +83,7 @@ class Plans:
         return {
             "state": piece.state,
             "revision": piece.revision,
-            "stale": piece.state == "done" and piece.job != sitting.ledger.job,
+            "stale": piece.state == "done" and not fits(kind, piece.job, sitting.ledger.job),
             "seconds": round(self._seconds(piece), 2),
             "words": piece.words,
             "refusal": piece.refusal,
@@ -112,6 +119,13 @@ class Plans:
     @staticmethod
     def _seconds(piece: Piece) -> float:
         return time.monotonic() - piece.started_s if piece.state == "working" else piece.seconds
+
+
+def fits(kind: str, made_of: Job | None, job: Job) -> bool:
+    """Whether what was made of one job stands for another: a plan does not depend on what is ticked off."""
+    if made_of is None or kind != "plan":
+        return made_of == job
+    return made_of.model_copy(update={"ticks": ()}) == job.model_copy(update={"ticks": ()})
 
 
 def _tell(sitting: Sitting) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,10 +20,10 @@ def plan_task(job: Job, *, progress: Progress) -> Any:
     """The whole plan."""
     from rehaul.plan import plan
 
-    if _last_plan.get("job") != job:
-        found = plan(job, progress=progress)
-        _last_plan.update(job=job, plan=found)
-    return _last_plan["plan"]
+    basis = job.model_copy(update={"ticks": ()})  # a plan does not depend on what is ticked off
+    if _last_plan.get("basis") != basis:
+        _last_plan.update(basis=basis, plan=plan(job, progress=progress))
+    return replace(_last_plan["plan"], job=job)
 
 
 def papers_task(job: Job, *, progress: Progress) -> dict[str, bytes]:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import csv
+import dataclasses
 import datetime
 import io
 
 import openpyxl
 
 import sample_plan
+from rehaul.house import Tick
 from rehaul.papers import Column, Table, csv_text, tables, xlsx_bytes
+from rehaul.papers.sections import sections
 from rehaul.papers.table import in_units, printed
 from rehaul.papers.tables_house import verdicts_in_brief
 from rehaul.papers.words import id_ranges, listed, minutes_words, promises, sentence
@@ -41,6 +44,20 @@ def test_a_plate_that_was_never_located_stays_listed() -> None:
     (row,) = [row for row in rows_of("outlets") if row["id"] == "U-04"]
     assert row["place"] == "never located"
     assert row["x_m"] == ""
+
+
+def test_ticks_say_what_was_open_and_which_steps_are_gone() -> None:
+    plan = sample_plan.plan()
+    ticks = (
+        Tick(id="K2", task="jack:C9", by="Ben", time="2026-03-03T09:00:00"),
+        Tick(id="K1", task="T02", by="Ann", note="four joints", despite="T01 Ask at the door"),
+    )
+    worked = dataclasses.replace(plan, job=plan.job.model_copy(update={"ticks": ticks}))
+    rows = list(csv.DictReader(io.StringIO(csv_text(tables(worked)["ticks"]))))
+    assert [(row["id"], row["despite"]) for row in rows] == [("T02", "T01 Ask at the door"), ("", "")]
+    assert rows[1]["step"] == "jack:C9: no longer in the plan"
+    keys = [[section.key for section in sections(one)] for one in (plan, worked)]
+    assert [("ticks" in one) for one in keys] == [False, True]
 
 
 def test_a_far_end_that_was_not_found_stays_listed() -> None:

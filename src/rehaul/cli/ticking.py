@@ -1,0 +1,50 @@
+"""Ticking steps off from the terminal, and the list of what is ticked off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+from rehaul.errors import BadInput
+from rehaul.house import Job
+from rehaul.jobs import edit_job
+from rehaul.takeoff import Task, tick_back, tick_off, tick_rows
+
+
+def tick(
+    job_file: Path,
+    order: Sequence[Task],
+    done: Sequence[str],
+    not_done: Sequence[str],
+    *,
+    by: str,
+    note: str,
+    despite: bool,
+) -> Job:
+    """The job with steps ticked off, or their ticks taken back; all of them or none."""
+    if done and not by.strip():
+        raise BadInput("nobody is named", where="--by", remedy="Say who did it")
+    now = datetime.now(UTC).isoformat(timespec="seconds").removesuffix("+00:00")
+
+    def ticked(job: Job) -> Job:
+        for name in not_done:
+            job = tick_back(job, order, name)
+        for name in done:
+            job = tick_off(job, order, name, by=by.strip(), time=now, note=note, despite=despite)
+        return job
+
+    label = " ".join(filter(None, [f"Done: {', '.join(done)}" if done else "", *not_done]))
+    return edit_job(job_file, ticked, label=label[:80])
+
+
+def print_ticks(job: Job, order: Sequence[Task]) -> None:
+    """Every tick: whose, when, what was open then, and those whose step the plan no longer has."""
+    for row in tick_rows(job, order):
+        step = f"{row.task.id} {row.task.title}" if row.task else f"{row.tick.task} (no longer in the plan)"
+        said = f"done   {step}: {row.tick.by or 'somebody'} {row.tick.time.replace('T', ' ')}".rstrip()
+        despite = f" Although open then: {row.tick.despite}." if row.tick.despite else ""
+        note = f" {row.tick.note}" if row.tick.note else ""
+        click.echo(f"{said}.{despite}{note}")

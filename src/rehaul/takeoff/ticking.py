@@ -1,0 +1,165 @@
+"""Steps ticked off: in their order, never past a hold, and kept when the plan no longer has them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rehaul.errors import BadInput, Held
+from rehaul.house import Job, Tick, entities
+from rehaul.takeoff.holds import held_now
+from rehaul.takeoff.results import Task
+
+LONGEST_DESPITE = 2000
+MOST_NAMED = 4
+
+
+class OutOfOrder(BadInput):
+    """A step was ticked off before those that come first."""
+
+    code = "out-of-order"
+
+
+@dataclass(frozen=True)
+class TickRow:
+    """A tick with its step; None where the plan has no such step any more."""
+
+    tick: Tick
+    task: Task | None
+
+
+def lasting_name(task: Task) -> str:
+    """What a tick calls a step."""
+    return task.key or task.id
+
+
+def ticked(job: Job) -> dict[str, Tick]:
+    """Ticks by the lasting name of their step; of two for one step the later."""
+    return {tick.task: tick for tick in job.ticks}
+
+
+def tick_rows(job: Job, order: Sequence[Task]) -> tuple[TickRow, ...]:
+    """Every tick, in the order of work; those whose step is gone stand last."""
+    places = {lasting_name(task): number for number, task in enumerate(order)}
+    rows = [
+        TickRow(tick, order[places[tick.task]] if tick.task in places else None)
+        for tick in ticked(job).values()
+    ]
+    return tuple(sorted(rows, key=lambda row: places.get(row.tick.task, len(places))))
+
+
+def open_needs(done: Mapping[str, Any], order: Sequence[Task], task: Task) -> tuple[Task, ...]:
+    """The steps that come right before a step and are not ticked off."""
+    by_id = {one.id: one for one in order}
+    return tuple(
+        by_id[need] for need in task.needs if need in by_id and lasting_name(by_id[need]) not in done
+    )
+
+
+def despite_words(waits: Sequence[Task]) -> str:
+    """The open steps as a tick records them: as many as fit."""
+    said = ""
+    for number, task in enumerate(waits):
+        longer = f"{said}{', ' if said else ''}{task.id} {task.title}"
+        if len(longer) > LONGEST_DESPITE - 20:
+            return f"{said} and {len(waits) - number} more"
+        said = longer
+    return said
+
+
+def require_ready(
+    job: Job, order: Sequence[Task], task: Task, *, despite: bool, done: Mapping[str, Any]
+) -> None:
+    """Raise Held where nobody may do the step yet; OutOfOrder where others come first, unless `despite`."""
+    hold = task.held or held_now(job, task)
+    if hold:
+        raise Held(
+            f"{task.id} {task.title} may not be done yet. {hold}",
+            where="work",
+            remedy="Record the sign-off, then make the plan again",
+        )
+    waits = open_needs(done, order, task)
+    if waits and not despite:
+        named = ", ".join(f"{one.id} {one.title}" for one in waits[:MOST_NAMED])
+        more = f" and {len(waits) - MOST_NAMED} more" if len(waits) > MOST_NAMED else ""
+        raise OutOfOrder(
+            f"{task.id} {task.title} comes after {named}{more}, not ticked off yet",
+            where="work",
+            remedy="Tick those off first, or go ahead knowingly (--despite)",
+        )
+
+
+def tick_off(
+    job: Job,
+    order: Sequence[Task],
+    name: str,
+    *,
+    by: str,
+    time: str = "",
+    note: str = "",
+    despite: bool = False,
+) -> Job:
+    """The job with a step ticked off, named by its number or its lasting name.
+
+    Raises BadInput where there is no such step, it is held, or others come first and `despite` is not said.
+    """
+    task = _step(order, name)
+    done = ticked(job)
+    if lasting_name(task) in done:
+        raise BadInput(
+            f"{task.id} {task.title} is ticked off already, by {done[lasting_name(task)].by or 'somebody'}",
+            where="work",
+            remedy="Look at rehaul work",
+        )
+    require_ready(job, order, task, despite=despite, done=done)
+    tick = Tick(
+        id=_free_id(job),
+        task=lasting_name(task),
+        by=by,
+        time=time,
+        note=note,
+        despite=despite_words(open_needs(done, order, task)),
+    )
+    return job.model_copy(update={"ticks": (*job.ticks, tick)})
+
+
+def tick_back(job: Job, order: Sequence[Task], name: str) -> Job:
+    """The job without the tick of a step. Raises BadInput where it has none."""
+    lasting = next((lasting_name(task) for task in order if name in (task.id, task.key)), name)
+    if lasting not in ticked(job):
+        raise BadInput(f"{name[:40]} is not ticked off", where="work", remedy="Look at rehaul work")
+    return job.model_copy(update={"ticks": tuple(tick for tick in job.ticks if tick.task != lasting)})
+
+
+def require_ticks_ready(job: Job, order: Sequence[Task], changes: Sequence[Mapping[str, Any]]) -> None:
+    """The same rule for the changes of an edit. Steps that the order does not have are not looked at."""
+    steps = {lasting_name(task): task for task in order}
+    done: dict[str, Any] = dict(ticked(job))
+    by_id = {tick.id: tick for tick in job.ticks}
+    for change in changes:
+        if change.get("kind") != "tick":
+            continue
+        if change["do"] == "drop":
+            gone = by_id.get(change["id"])
+            if gone:
+                done.pop(gone.task, None)
+            continue
+        fields = change["entity"] if change["do"] == "put" else change["fields"]
+        name = fields.get("task")
+        if isinstance(name, str) and name in steps:
+            require_ready(job, order, steps[name], despite=bool(fields.get("despite")), done=done)
+            done[name] = True
+
+
+def _step(order: Sequence[Task], name: str) -> Task:
+    found = next((task for task in order if name in (task.id, task.key)), None)
+    if found is None:
+        span = f"{order[0].id} to {order[-1].id}" if order else "none"
+        raise BadInput(f"there is no step {name[:40]!r}", where="work", remedy=f"The steps are {span}")
+    return found
+
+
+def _free_id(job: Job) -> str:
+    used = {thing.id for _, thing in entities(job)}  # type: ignore[attr-defined]
+    return next(name for number in range(1, len(used) + 2) if (name := f"TK{number}") not in used)
