@@ -193,6 +193,7 @@ def plan_data(found: Plan) -> dict[str, object]:
         "paths": [row.model_dump(mode="json") for row in found.paths],
         "choice": found.choice.model_dump(mode="json"),
         "after": [row.model_dump(mode="json") for row in found.after.rooms],
+        "notes": list(found.after.notes),
         "drops": [row.model_dump(mode="json") for row in found.drops],
         "channels": found.channels.model_dump(mode="json"),
         "network": found.network.model_dump(mode="json"),

@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.design.results import Channel, ChannelPlan
-from rehaul.facts.spectrum import Band, channel_grid
+from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import Band as HouseBand
 from rehaul.house import Job
 from rehaul.predict import HouseScene, Radiator
 from rehaul.predict.air import spectrum_of
+from rehaul.predict.neighbours import centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import eirp_dbm
 from rehaul.radio import Transmitter, field_at
 from rehaul.wlan import BANDS, Neighbour, allowed_channels, assign_channels, rank_mesh_channels
@@ -54,14 +55,16 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
 
 
 def with_widths(radiators: Sequence[Radiator], plan: ChannelPlan) -> tuple[Radiator, ...]:
-    """The same boxes, each set to the widths of the plan."""
+    """The same boxes, each set to the widths of the plan, with what neighbours leave on its channels."""
     widths = {(row.access_point, row.band.value): row.width_mhz for row in plan.channels}
+    left = {(row.access_point, row.band.value): row.air_left for row in plan.channels}
     return tuple(
         replace(
             radiator,
             widths_mhz=tuple(
                 (band, widths[radiator.id, band]) for band in BANDS if (radiator.id, band) in widths
             ),
+            air_left=tuple((band, left[radiator.id, band]) for band in BANDS if (radiator.id, band) in left),
         )
         for radiator in radiators
     )
@@ -81,7 +84,7 @@ def _heard_dbm(job: Job, ours: Sequence[Radiator], scene: HouseScene, band: Band
 def _neighbours(job: Job, band: Band, count: int) -> tuple[Neighbour, ...]:
     """Networks heard, taken to be as loud at each of our boxes as where the scan was made."""
     spans = [
-        (heard, _span_mhz(band, heard.channel, heard.width_mhz)) for heard in job.heard if heard.band == band
+        (heard, span_mhz(band, heard.channel, heard.width_mhz)) for heard in job.heard if heard.band == band
     ]
     return tuple(
         Neighbour(*span, (heard.power_dbm,) * count, heard.busy_pct)
@@ -90,31 +93,8 @@ def _neighbours(job: Job, band: Band, count: int) -> tuple[Neighbour, ...]:
     )
 
 
-def _span_mhz(band: Band, primary: int, width_mhz: int) -> tuple[float, float] | None:
-    """Lower and upper edge of the channel of that width which holds a primary channel, as a scan shows it."""
-    centre = _centre_mhz(band, primary)
-    if centre is None:
-        return None
-    for grid in channel_grid():
-        if grid.band == band and grid.width_mhz == width_mhz and width_mhz > 20:
-            for number in range(grid.first, grid.last + 1, grid.step):
-                middle = grid.base_mhz + 5 * number
-                if abs(centre - middle) < width_mhz / 2:
-                    return middle - width_mhz / 2, middle + width_mhz / 2
-    return centre - width_mhz / 2, centre + width_mhz / 2
-
-
-def _centre_mhz(band: Band, primary: int) -> float | None:
-    """Centre of a 20 MHz channel of a band; None for a number that the band does not have [MHz]."""
-    for grid in channel_grid():
-        on_grid = grid.first <= primary <= grid.last and (primary - grid.first) % grid.step == 0
-        if grid.band == band and grid.width_mhz == 20 and on_grid:
-            return grid.base_mhz + 5 * primary
-    return None
-
-
 def _as_channel(number: int) -> AirChannel | None:
-    centre = _centre_mhz("2.4", number)
+    centre = centre_mhz("2.4", number)
     return None if centre is None else AirChannel("2.4", 20, number, centre)
 
 
@@ -134,4 +114,5 @@ def _row(job: Job, radiator: Radiator, band: Band, channel: AirChannel) -> Chann
         power_dbm=round(min(own_dbm, channel.power_dbm), 1),
         dfs=channel.dfs,
         note=note,
+        air_left=round(left_on(job.heard, band, (channel.low_mhz, channel.high_mhz)), 3),
     )

@@ -148,6 +148,7 @@ class Channel(Model):
     power_dbm: float  # EIRP
     dfs: bool = False
     note: str = ""
+    air_left: float = 1.0  # part of the air that neighbours heard leave on it
 
 
 class ChannelPlan(Model):

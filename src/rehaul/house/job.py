@@ -63,6 +63,7 @@ class Service(Model):
     modem: Id | None = None  # the box that it ends in
     run: Id | None = None  # the cable in the house that the provider's line comes in on
     enters: Id | None = None  # the meeting point or outlet where it comes into the house
+    managed_queue: bool | None = None  # its queue is kept short, by the router or the modem; None: not known
 
 
 class Device(Model):

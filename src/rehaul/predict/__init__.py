@@ -1,12 +1,13 @@
 """Where house and physics meet: field per spot, Mb/s per room with a range, rate per run."""
 
 from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
+from rehaul.predict.best import best_of, chain_at
 from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
-from rehaul.predict.coverage import airs_of, best_of, chain_at, coverage
+from rehaul.predict.coverage import airs_of, coverage
 from rehaul.predict.needs import SERVED_SHARE, Asked, asked, least_dbm, serves
 from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
 from rehaul.predict.receivers import Receivers, receivers_of
-from rehaul.predict.results import Coverage, LinkRate, RoomRate, Spot, StoreyMap
+from rehaul.predict.results import Coverage, Delay, LinkRate, RoomRate, Spot, StoreyMap
 from rehaul.predict.scene import HouseScene, scene_of
 
 __all__ = [
@@ -15,6 +16,7 @@ __all__ = [
     "Asked",
     "Calibration",
     "Coverage",
+    "Delay",
     "HouseScene",
     "LinkRate",
     "Listener",

@@ -15,8 +15,8 @@ from rehaul.errors import BadInput
 from rehaul.house import Band, House, Job
 from rehaul.house.geometry import house_bounds, storey_of, storey_outline
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
+from rehaul.predict.best import Best, best_of, chain_at, narrowest_name, up_of
 from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
-from rehaul.predict.coverage import Best, best_of, chain_at, narrowest_name, up_of
 from rehaul.predict.radiators import Radiator, standing_radiators
 from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Spot

@@ -26,6 +26,7 @@ class Radiator:
     mounting: Literal["ceiling", "wall", "desk"] = "desk"
     wire: tuple[LinkRate, ...] = ()
     widths_mhz: tuple[tuple[Band, int], ...] = ()  # as set; a band that is not named is at its widest
+    air_left: tuple[tuple[Band, float], ...] = ()  # what neighbours leave on the channel, 0 to 1; as set
     hop_mbps: float = 0.0  # payload of the wireless hop that feeds it on its own channel; 0: none
 
     @property

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.facts.delay import DelayGrade
 from rehaul.house import Band, Model, Storey
 
 Floats = NDArray[np.float32]
@@ -45,6 +47,18 @@ class Spot(Model):
     narrowest_up: str = ""
 
 
+class Delay(Model):
+    """Delay to the provider and back while the house is busy: a class and a range, no promise."""
+
+    grade: DelayGrade  # of the high end
+    low_ms: float
+    high_ms: float
+    at: str  # where the longest queue stands, for people
+    asked_ms: float | None = None
+    verdict: Literal["", "met", "at risk", "not met"] = ""  # empty: nothing asked
+    remedy: str = ""
+
+
 class RoomRate(Model):
     """What a room gets, against what it needs; up is towards the internet, by the same box and band."""
 
@@ -54,7 +68,7 @@ class RoomRate(Model):
     need_mbps: float
     asked: float  # the probability asked for
     served_pct: float  # share of the room's area where the rate down is met with that probability
-    met: bool  # both ways, on enough of the room's area at once
+    met: bool  # both ways, on enough of the room's area at once, and not surely too late
     low_mbps: float  # at the room's middling spot, 90 % range
     median_mbps: float
     high_mbps: float
@@ -71,6 +85,8 @@ class RoomRate(Model):
     up_median_mbps: float = 0.0
     up_high_mbps: float = 0.0
     narrowest_up: str = ""
+    together_mbps: float = 0.0  # what it gets down when all that ask do so at once; 0 where it asks nothing
+    delay: Delay | None = None  # None: nothing is heard
 
     @property
     def asks(self) -> bool:
@@ -108,3 +124,4 @@ class Coverage:
     bands: tuple[Band, ...]
     maps: tuple[StoreyMap, ...]  # lowest storey first
     rooms: tuple[RoomRate, ...]
+    notes: tuple[str, ...] = ()  # sentences: where a device that moves would cling to the wrong box

@@ -16,12 +16,13 @@ from rehaul.wlan.assignment import (
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
 from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm, radar_listen_s
-from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps
+from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps, turn_us
 from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
     RateLadder,
     goodput_mbps,
     goodput_range,
+    mode_at,
     power_needed_dbm,
     probability_of,
     rate_ladder,
@@ -30,7 +31,7 @@ from rehaul.wlan.link import Link, link_between
 from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_channels
 from rehaul.wlan.rates import phy_rate_mbps, top_mcs, widths_mhz
 from rehaul.wlan.roaming import Walk, holds, sticks, walk
-from rehaul.wlan.sharing import after_hop_mbps, air_share, backhaul_mbps, before_hop_mbps, shared_mbps
+from rehaul.wlan.sharing import after_hop_mbps, air_share, before_hop_mbps, shared_mbps
 from rehaul.wlan.signal import mcs_of, noise_dbm, receiver_sd_db, thresholds_dbm
 
 __all__ = [
@@ -54,7 +55,6 @@ __all__ = [
     "allowed_channels",
     "alone_mbps",
     "assign_channels",
-    "backhaul_mbps",
     "backoff",
     "before_hop_mbps",
     "chain_of",
@@ -71,6 +71,7 @@ __all__ = [
     "link_between",
     "mcs_of",
     "mesh_centre_mhz",
+    "mode_at",
     "narrowest",
     "neighbour_on",
     "noise_dbm",
@@ -86,6 +87,7 @@ __all__ = [
     "sticks",
     "thresholds_dbm",
     "top_mcs",
+    "turn_us",
     "walk",
     "widths_mhz",
 ]

@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr
 
 from rehaul.errors import OutOfRange
-from rehaul.wlan.airtime import Transport, air_per_bit_us
+from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
 from rehaul.wlan.link import Link, wander_db
 from rehaul.wlan.signal import receiver_sd_db, thresholds_dbm
 
@@ -128,6 +128,30 @@ def goodput_range(
         for level in (power - reach_db, power, power + reach_db)
     )
     return low, median, high
+
+
+def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> Mode | None:
+    """The mode in which a link carries most at a power; None where it carries nothing.
+
+    Parameters
+    ----------
+    power_dbm : power per receive chain at the receiving end [dBm]
+    link, direction : see `goodput_mbps`
+
+    Validity, Source: as `rate_ladder`, without the swing of the power.
+
+    >>> from rehaul.facts.modulation import Generation
+    >>> mode_at(-70.0, Link("5", Generation.HE, 80, 2)).mcs
+    4
+    """
+    figure_db = link.noise_figure_down_db if direction == "down" else link.noise_figure_up_db
+    allowed = [
+        mode
+        for mode, chains in link.modes()
+        if power_dbm + 10 * np.log10(chains / mode.streams)
+        >= thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs]
+    ]
+    return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp")[0], default=None)
 
 
 def power_needed_dbm(

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from rehaul.design.channels import _span_mhz, channel_plan
+from rehaul.design.channels import channel_plan
 from rehaul.house import Heard
 from rehaul.jobs import demo_job
 from rehaul.plan import chosen_radiators, plan
 from rehaul.predict import scene_of
+from rehaul.predict.neighbours import span_mhz
 
 
 @pytest.mark.parametrize(
@@ -26,7 +27,7 @@ from rehaul.predict import scene_of
 def test_a_primary_channel_stands_for_its_whole_width(
     band: str, primary: int, width: int, span: tuple[float, float] | None
 ) -> None:
-    assert _span_mhz(band, primary, width) == span  # type: ignore[arg-type]
+    assert span_mhz(band, primary, width) == span  # type: ignore[arg-type]
 
 
 def test_a_loud_neighbour_moves_us_away() -> None:

@@ -4,7 +4,15 @@ import numpy as np
 import pytest
 
 from rehaul.errors import OutOfRange
-from rehaul.wlan import Generation, Mode, air_share, backhaul_mbps, contending_each_mbps, shared_mbps
+from rehaul.wlan import (
+    Generation,
+    Mode,
+    after_hop_mbps,
+    air_share,
+    before_hop_mbps,
+    contending_each_mbps,
+    shared_mbps,
+)
 
 
 def test_one_slow_client_holds_all_to_its_pace() -> None:
@@ -58,12 +66,13 @@ def test_airtime_is_a_percentage() -> None:
 
 
 def test_hops() -> None:
-    assert backhaul_mbps([300, 300], same_channel=True) == pytest.approx(150)
-    assert backhaul_mbps([300, 200], same_channel=False) == 200
-    assert backhaul_mbps([300, 0], same_channel=True) == 0
-    assert backhaul_mbps([], same_channel=True) == np.inf
-    with pytest.raises(OutOfRange):
-        backhaul_mbps([-1], same_channel=True)
+    assert after_hop_mbps([300, 100, 0], 300).tolist() == pytest.approx([150, 75, 0])
+    assert after_hop_mbps([300, 0], 0).tolist() == [300, 0]
+    assert before_hop_mbps(75, 300) == pytest.approx(100)
+    assert before_hop_mbps(300, 300) == np.inf and before_hop_mbps(50, 0) == 50
+    for air, hop in ((-1, 5), (5, -1)):
+        with pytest.raises(OutOfRange):
+            after_hop_mbps(air, hop)
 
 
 def test_a_far_station_slows_a_near_one_on_the_same_air() -> None:

@@ -1,0 +1,46 @@
+"""Delay under load: how long data wait where the narrowest link is, and what people notice of it."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar, Literal
+
+from rehaul.facts.table import Row, load
+
+QueueAt = Literal["dsl", "cable", "fibre", "wireless", "unknown", "air", "wireless hop", "wire"]
+DelayGrade = Literal["low", "medium", "high"]
+
+
+class DelayQueue(Row):
+    """What one kind of link adds to the way there and back, idle and with its queue full."""
+
+    table: ClassVar[str] = "delay_queues"
+    at: QueueAt
+    words: str
+    idle_low_ms: float
+    idle_high_ms: float
+    plain_low_ms: float  # a long queue, as boxes are sold
+    plain_high_ms: float
+    managed_low_ms: float  # a queue that is kept short
+    managed_high_ms: float
+
+
+class DelayClass(Row):
+    """One class of delay under load."""
+
+    table: ClassVar[str] = "delay_classes"
+    name: DelayGrade
+    up_to_ms: float | None = None  # None: no end
+    says: str
+
+
+@cache
+def delay_queues() -> dict[QueueAt, DelayQueue]:
+    """Queues by the kind of link they stand at."""
+    return {row.at: row for row in load(DelayQueue)}
+
+
+@cache
+def delay_classes() -> tuple[DelayClass, ...]:
+    """The classes, least delay first."""
+    return load(DelayClass)

@@ -1,0 +1,85 @@
+"""The best box and band at every place, both ways, and the chain that leads there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.predict.air import Air, through_mbps
+from rehaul.predict.receivers import Receivers
+from rehaul.predict.results import LinkRate
+from rehaul.wlan import after_hop_mbps, narrowest
+
+BAND_LABELS = {"2.4": "2.4 GHz", "5": "5 GHz", "6": "6 GHz"}
+
+
+@dataclass(frozen=True, eq=False)
+class Best:
+    """At each place, the box and band that carry most through wire and air."""
+
+    low_mbps: NDArray[np.float32]  # (storey, y, x), 90 % range
+    median_mbps: NDArray[np.float32]
+    high_mbps: NDArray[np.float32]
+    air: NDArray[np.int16]  # index into the airs
+
+
+@dataclass(frozen=True, eq=False)
+class BestUp:
+    """At each place, what goes towards the internet by the box and band that are best down."""
+
+    low_mbps: NDArray[np.float32]  # (storey, y, x), 90 % range
+    median_mbps: NDArray[np.float32]
+    high_mbps: NDArray[np.float32]
+
+
+def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
+    """The best air at every place, by its median through the wires; ties go to the first."""
+    shape = receivers.grid.shape
+    low, median, high = (np.zeros(shape, dtype=np.float32) for _ in range(3))
+    index = np.full(shape, -1, dtype=np.int16)
+    for number, air in enumerate(airs):
+        ranges = [through_mbps(air.radiator, part) for part in air.range_mbps()]
+        better = ranges[1] > median
+        index[better] = number
+        for target, part in zip((low, median, high), ranges, strict=True):
+            target[better] = part[better]
+    return Best(low, median, high, index)
+
+
+def up_of(airs: Sequence[Air], best: Best) -> BestUp:
+    """What goes up at every place, on the link that the device holds: the best one down."""
+    low, median, high = (np.zeros(best.air.shape, dtype=np.float32) for _ in range(3))
+    for number, air in enumerate(airs):
+        held = best.air == number
+        if held.any():
+            ranges = air.at(np.flatnonzero(held)).up_range_mbps()
+            for target, part in zip((low, median, high), ranges, strict=True):
+                target[held] = through_mbps(air.radiator, part, up=True)
+    return BestUp(low, median, high)
+
+
+def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tuple[LinkRate, ...]:
+    """Every link from the internet to a place (storey, y, x); empty where nothing is heard."""
+    number = int(best.air[place])
+    if number < 0:
+        return ()
+    air = airs[number].at(np.array([np.ravel_multi_index(place, best.air.shape)]))
+    down, up = (
+        after_hop_mbps(part[1], air.radiator.hop_mbps) for part in (air.range_mbps(), air.up_range_mbps())
+    )
+    link = LinkRate(
+        name=f"air {BAND_LABELS[air.band]} from {air.radiator.name}",
+        rate_mbps=round(float(down[0]), 1),
+        up_mbps=round(float(up[0]), 1),
+    )
+    return (*air.radiator.wire, link)
+
+
+def narrowest_name(links: Sequence[LinkRate], *, up: bool = False) -> str:
+    """Name of the link that sets the rate down, or up."""
+    if not links:
+        return "nothing is heard"
+    return narrowest([(link.name, link.rate_up_mbps if up else link.rate_mbps) for link in links]).name

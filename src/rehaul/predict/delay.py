@@ -1,0 +1,155 @@
+"""Delay under load: the queue at the narrowest link, and the wait for a turn on the air."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rehaul.facts.delay import DelayGrade, DelayQueue, delay_classes, delay_queues
+from rehaul.facts.prediction import prediction_number
+from rehaul.house import Job
+from rehaul.predict.neighbours import air_left
+from rehaul.predict.results import Delay
+from rehaul.predict.together import Hanging, grouped
+from rehaul.units import format_rate
+from rehaul.wlan import Mode, mode_at, turn_us
+
+LINE = "line"
+AIR = ("air", "wireless hop")
+MOST_STATIONS = 12  # beyond so many that all send at once nothing is said more exactly
+
+
+@dataclass(frozen=True)
+class Span:
+    """A range of delays [ms]."""
+
+    low_ms: float
+    high_ms: float
+
+    def __add__(self, other: Span) -> Span:
+        return Span(self.low_ms + other.low_ms, self.high_ms + other.high_ms)
+
+
+def delays(job: Job, hanging: Sequence[Hanging]) -> dict[str, Delay]:
+    """Delay under load of each room, by room.
+
+    Load fills the queue at the narrowest link of whoever loads: a room's own way, down or up; the air,
+    where it holds back any room on the same box and band; the line, where it holds back any room of the
+    house. To that come the line's own delay and a turn on the air each way: with the air to itself at
+    best, else with one other sender, and with all rooms on the box where it is the air that is full.
+    Neighbours lengthen the turns. The worst of the places counts.
+
+    **Validity**: a class with a range, no promise; as far as the provider; queues of usual boxes, which
+    may be short or long where nobody said. **Source**: the table of queues; `turn_us`; `air_share`.
+    """
+    fills_line = {LINE} & {_queue_at(one, up=up) for one in hanging for up in (False, True)}
+    found = {}
+    for group in grouped(hanging, lambda one: (one.radiator.id, one.air.band)):
+        own = {one.room: {_queue_at(one, up=up) for up in (False, True)} for one in group}
+        fills_air = {place for places in own.values() for place in places if place in AIR}
+        modes = {one.room: mode for one in group for mode in [_mode(one)] if mode is not None}
+        left = air_left(job, group[0].radiator, group[0].air.band)
+        for one in group:
+            if one.room in modes:
+                turns = _turns(modes[one.room], list(modes.values()), left)
+                found[one.room] = _delay(job, one, own[one.room] | fills_air | fills_line, turns)
+    return found
+
+
+def grade_of(high_ms: float) -> DelayGrade:
+    """The class of a delay [ms]."""
+    rows = delay_classes()
+    return next(row.name for row in rows if row.up_to_ms is None or high_ms <= row.up_to_ms)
+
+
+def _queue_at(one: Hanging, *, up: bool) -> str:
+    """What the narrowest link of a room's way is: the line, or a kind of queue in the house."""
+    rates = [link.rate_up_mbps if up else link.rate_mbps for link in one.links]
+    place = rates.index(min(rates))
+    if place == len(rates) - 1:
+        return "wireless hop" if one.radiator.hop_mbps > 0 else "air"
+    return LINE if place == 0 else "wire"
+
+
+def _mode(one: Hanging) -> Mode | None:
+    """How the device sends, at the middle of the spot's range."""
+    return mode_at(float(one.air.up_power_dbm[0]), one.air.link, direction="up")
+
+
+def _turns(own: Mode, all_modes: Sequence[Mode], left: float) -> tuple[Span, Span]:
+    """A turn up and a turn down: where the air is not full, and where it is."""
+    alone_ms, pair_ms = (2 * turn_us((own,) * stations) / 1000 for stations in (1, 2))
+    crowd = tuple(sorted([*all_modes, own], key=lambda mode: mode.rate_mbps)[:MOST_STATIONS])
+    crowd_ms = 2 * turn_us(crowd) / 1000
+    return Span(alone_ms, pair_ms / left), Span(pair_ms, max(crowd_ms, pair_ms) / left)
+
+
+def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[Span, Span]) -> Delay:
+    line = delay_queues()[job.service.medium]
+    idle = Span(line.idle_low_ms, line.idle_high_ms)
+    calm, full = turns
+    rest = {place: idle + (full if place in AIR else calm) for place in sorted(places)}
+    spans = {place: rest[place] + _queue(job, place) for place in rest}
+    short = {place: rest[place] + _managed(line) if place == LINE else span for place, span in spans.items()}
+    now, mended = _worst(spans.values()), _worst(short.values())
+    longest = max(spans, key=lambda place: spans[place].high_ms)
+    asked_ms = one.need.delay_ms if one.need else None
+    return Delay(
+        grade=grade_of(now.high_ms),
+        low_ms=round(now.low_ms),
+        high_ms=round(now.high_ms),
+        at=_row(job, longest).words,
+        asked_ms=asked_ms,
+        verdict=_verdict(now, asked_ms),
+        remedy=_remedy(job, now, mended, asked_ms),
+    )
+
+
+def _worst(spans: Iterable[Span]) -> Span:
+    """Only one queue is full at a time, since behind it nothing fills another: the longest counts."""
+    rows = list(spans)
+    return Span(max(row.low_ms for row in rows), max(row.high_ms for row in rows))
+
+
+def _row(job: Job, place: str) -> DelayQueue:
+    return delay_queues()[job.service.medium if place == LINE else place]  # type: ignore[index]
+
+
+def _queue(job: Job, place: str) -> Span:
+    """A queue as it is known: kept short, long, or either."""
+    row = _row(job, place)
+    managed = job.service.managed_queue if place == LINE else None
+    if managed is None:
+        return Span(row.managed_low_ms, row.plain_high_ms)
+    return _managed(row) if managed else Span(row.plain_low_ms, row.plain_high_ms)
+
+
+def _managed(row: DelayQueue) -> Span:
+    return Span(row.managed_low_ms, row.managed_high_ms)
+
+
+def _verdict(now: Span, asked_ms: float | None) -> Literal["", "met", "at risk", "not met"]:
+    if asked_ms is None:
+        return ""
+    if now.high_ms <= asked_ms:
+        return "met"
+    return "not met" if now.low_ms > asked_ms else "at risk"
+
+
+def _remedy(job: Job, now: Span, mended: Span, asked_ms: float | None) -> str:
+    """The cheapest thing that helps, in words; nothing where nothing is wanted or all is well."""
+    wanted_ms = asked_ms if asked_ms is not None else delay_classes()[0].up_to_ms
+    if wanted_ms is None or now.high_ms <= wanted_ms:
+        return ""
+    steps = []
+    if mended.high_ms < now.high_ms:
+        share = prediction_number("shaper_share")
+        down, up = (format_rate(share * rate) for rate in (job.service.down_mbps, job.service.up_mbps))
+        steps.append(
+            f"set the router's queue to {share * 100:.0f} % of the paid rates, {down} down and {up} up"
+        )
+    if asked_ms is not None and mended.high_ms > asked_ms:
+        steps.append("wire the device")
+    words = "; ".join(steps)
+    return words[:1].upper() + words[1:]

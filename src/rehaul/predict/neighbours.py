@@ -1,0 +1,68 @@
+"""Networks of neighbours heard in a scan: where they send, and what of the air they leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from rehaul.facts.spectrum import Band, channel_grid
+from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.house import Heard, Job
+from rehaul.predict.radiators import Radiator
+from rehaul.wlan import air_share, lawful_channels
+
+Span = tuple[float, float]  # lower and upper edge [MHz]
+
+
+def span_mhz(band: Band, primary: int, width_mhz: int) -> Span | None:
+    """Edges of the channel of that width which holds a primary channel, as a scan shows it [MHz]."""
+    centre = centre_mhz(band, primary)
+    if centre is None:
+        return None
+    for grid in channel_grid():
+        if grid.band == band and grid.width_mhz == width_mhz and width_mhz > 20:
+            for number in range(grid.first, grid.last + 1, grid.step):
+                middle = grid.base_mhz + 5 * number
+                if abs(centre - middle) < width_mhz / 2:
+                    return middle - width_mhz / 2, middle + width_mhz / 2
+    return centre - width_mhz / 2, centre + width_mhz / 2
+
+
+def centre_mhz(band: Band, primary: int) -> float | None:
+    """Centre of a 20 MHz channel of a band; None for a number that the band does not have [MHz]."""
+    for grid in channel_grid():
+        on_grid = grid.first <= primary <= grid.last and (primary - grid.first) % grid.step == 0
+        if grid.band == band and grid.width_mhz == 20 and on_grid:
+            return grid.base_mhz + 5 * primary
+    return None
+
+
+def left_on(heard: Iterable[Heard], band: Band, own: Span) -> float:
+    """Part of the air that the networks heard leave on a stretch of a band, 0 to 1.
+
+    **Validity**: they are as loud at the box as where the scan was made; one that overlaps at all holds
+    the whole channel back. **Source**: `air_share`.
+    """
+    rows = []
+    for network in heard:
+        span = span_mhz(band, network.channel, network.width_mhz) if network.band == band else None
+        if span is not None and span[0] < own[1] and own[0] < span[1]:
+            rows.append(network)
+    usual_pct = wlan_number("neighbour_busy_pct")
+    busy_pct = [usual_pct if row.busy_pct is None else row.busy_pct for row in rows]
+    return air_share([row.power_dbm for row in rows], busy_pct)
+
+
+def air_left(job: Job, radiator: Radiator, band: Band) -> float:
+    """Part of the air that neighbours leave a box in a band: on its channel, else as on the band's usual one.
+
+    **Validity**, **Source**: as `left_on`; a box whose channel is not known has the mean over the 20 MHz
+    channels that the country allows.
+    """
+    known = dict(radiator.air_left)
+    if band in known:
+        return known[band]
+    channels = lawful_channels(job.country, band, 20, dfs=job.choices.dfs)
+    shares = [left_on(job.heard, band, (channel.low_mhz, channel.high_mhz)) for channel in channels]
+    return float(np.mean(shares)) if shares else 1.0

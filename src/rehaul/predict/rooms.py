@@ -1,0 +1,122 @@
+"""What each room gets against what it asks: rates both ways, all at once, and delay under load."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.house import Band, Job, Room
+from rehaul.predict.air import NOTHING_DBM, Air, best_chance
+from rehaul.predict.best import Best, BestUp, chain_at, narrowest_name
+from rehaul.predict.delay import delays
+from rehaul.predict.needs import SERVED_SHARE, Asked, serves
+from rehaul.predict.receivers import Receivers
+from rehaul.predict.results import Delay, RoomRate
+from rehaul.predict.together import Hanging, together_mbps
+
+Place = tuple[int, int, int]  # storey, y, x
+
+
+@dataclass(frozen=True, eq=False)
+class Field:
+    """What is predicted over the receivers, before it is looked at by room."""
+
+    receivers: Receivers
+    airs: tuple[Air, ...]
+    best: Best
+    up: BestUp
+
+
+def rooms_of(
+    job: Job, field: Field, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
+) -> tuple[RoomRate, ...]:
+    """A row for every room that counts or asks for something, in the order of the house.
+
+    Parameters: `by_client`, the airs of the devices that needs name, over the same receivers.
+    """
+    rows: list[RoomRate] = []
+    hanging: list[Hanging] = []
+    for index, room in enumerate(job.house.rooms):
+        cells = np.argwhere(field.receivers.room == index)
+        if not len(cells) or not (room.counts or room.id in needs):
+            continue
+        need = needs.get(room.id)
+        spot = _middling(field.best, cells)
+        row = _room(room, need, cells, spot, field, by_client[need.client] if need else field.airs)
+        rows.append(row)
+        number = int(field.best.air[spot])
+        if number >= 0:
+            here = np.array([np.ravel_multi_index(spot, field.best.air.shape)])
+            hanging.append(Hanging(room.id, need, field.airs[number].at(here), row.links))
+    shares, late = together_mbps(job, hanging), delays(job, hanging)
+    return tuple(_with(row, shares.get(row.room, 0.0), late.get(row.room)) for row in rows)
+
+
+def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
+    """The row with what it gets when all ask at once, and met only where it is not too late either."""
+    met = row.met and (delay is None or delay.verdict != "not met")
+    return row.model_copy(update={"together_mbps": round(share_mbps, 1), "delay": delay, "met": met})
+
+
+def _middling(best: Best, cells: NDArray[np.intp]) -> Place:
+    """The place of the middle rate among those of a room."""
+    median = best.median_mbps[tuple(cells.T)]
+    middle = cells[np.argsort(median, kind="stable")[len(cells) // 2]]
+    return int(middle[0]), int(middle[1]), int(middle[2])
+
+
+def _room(
+    room: Room,
+    need: Asked | None,
+    cells: NDArray[np.intp],
+    spot: Place,
+    field: Field,
+    client_airs: Sequence[Air],
+) -> RoomRate:
+    airs, best, up = field.airs, field.best, field.up
+    served_pct, up_served_pct, both_pct = _served_pct(need, client_airs, tuple(cells.T))
+    links = chain_at(airs, best, spot)
+    air = airs[int(best.air[spot])] if links else None
+    return RoomRate(
+        room=room.id,
+        name=room.name,
+        storey=room.storey,
+        need_mbps=need.down_mbps if need else 0.0,
+        asked=need.probability if need else 0.0,
+        served_pct=round(served_pct, 1),
+        met=both_pct >= SERVED_SHARE * 100,
+        low_mbps=round(float(best.low_mbps[spot]), 1),
+        median_mbps=round(float(best.median_mbps[spot]), 1),
+        high_mbps=round(float(best.high_mbps[spot]), 1),
+        power_dbm=round(float(air.power_dbm[spot]), 1) if air else NOTHING_DBM,
+        source=air.radiator.id if air else "",
+        source_name=air.radiator.name if air else "",
+        band=Band(air.band) if air else Band.GHZ_2_4,
+        narrowest=narrowest_name(links),
+        links=links,
+        up_need_mbps=need.up_mbps if need else 0.0,
+        up_served_pct=round(up_served_pct, 1),
+        up_met=up_served_pct >= SERVED_SHARE * 100,
+        up_low_mbps=round(float(up.low_mbps[spot]), 1),
+        up_median_mbps=round(float(up.median_mbps[spot]), 1),
+        up_high_mbps=round(float(up.high_mbps[spot]), 1),
+        narrowest_up=narrowest_name(links, up=True),
+    )
+
+
+def _served_pct(
+    need: Asked | None, airs: Sequence[Air], places: tuple[NDArray[np.intp], ...]
+) -> tuple[float, float, float]:
+    """Share of a room's places where the need is met down, up, and both ways at once [%]."""
+    if need is None or not need.rated:
+        return 100.0, 100.0, 100.0
+    if not airs:
+        return 0.0 if need.down_mbps > 0 else 100.0, 0.0 if need.up_mbps > 0 else 100.0, 0.0
+    here = [air.at(np.ravel_multi_index(places, air.power_dbm.shape)) for air in airs]
+    down = best_chance(here, need.down_mbps) >= need.probability
+    up = best_chance(here, need.up_mbps, up=True) >= need.probability
+    down_pct, up_pct, both_pct = (float(np.mean(part) * 100) for part in (down, up, serves(here, need)))
+    return down_pct, up_pct, both_pct
