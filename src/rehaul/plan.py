@@ -9,8 +9,9 @@ from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
 from rehaul.design.exact import warm_up as warm_up_search
+from rehaul.design.judged import with_gets
 from rehaul.design.network import network
-from rehaul.design.results import ChannelPlan, Choice, Network, RoomShortfall
+from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sampled import judged_whole, room_chances
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
@@ -144,39 +145,6 @@ def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> l
         graph = graph_after(job, other)
         found.append((point, scope_of(job, other, network(job, other, graph), graph, cabling)))
     return found
-
-
-def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
-    """The shortfalls with what their rooms will get, and rooms that the channels as planned leave short."""
-    rooms = {room.room: room for room in after.rooms}
-    known = tuple(
-        short.model_copy(
-            update={"gets_mbps": rooms[short.room].median_mbps, "served_pct": rooms[short.room].served_pct}
-            if short.room in rooms
-            else {"gets_mbps": 0.0}
-        )
-        for short in choice.shortfalls
-        if short.room not in rooms or not rooms[short.room].met
-    )
-    fix = (
-        "The channels as planned are too narrow for it: ask for less, or forbid a site so that fewer share"
-        if job.choices.dfs
-        else "The channels as planned are too narrow for it: allow radar-shared channels (choices.dfs)"
-    )
-    narrowed = tuple(
-        RoomShortfall(
-            room=room.room,
-            name=room.name,
-            need_mbps=room.need_mbps,
-            gets_mbps=room.median_mbps,
-            served_pct=room.served_pct,
-            fix=fix,
-            fix_cost=None if job.choices.dfs else 0.0,
-        )
-        for room in after.rooms
-        if room.asks and not room.met and room.room not in {short.room for short in known}
-    )
-    return choice.model_copy(update={"shortfalls": (*known, *narrowed)})
 
 
 def plan_data(found: Plan) -> dict[str, object]:

@@ -103,6 +103,7 @@ class RoomShortfall(Model):
     fix: str
     fix_cost: float | None
     kind: Literal["down", "up", "delay", "outlets"] = "down"
+    says: str = ""  # what it lacks, for people
 
 
 class RoomChance(Model):

@@ -192,7 +192,9 @@ def places_of(job: Job, receivers: Receivers, room: str) -> Points:
 def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
     """The same prediction, its rooms met where the chance of the whole room is what they ask."""
     met = {row.room: row.chance >= row.asked for row in chances}
-    rooms = tuple(row.model_copy(update={"met": met.get(row.room, row.met)}) for row in found.rooms)
+    rooms = tuple(
+        row.model_copy(update={"met": met.get(row.room, row.met) and not row.too_late}) for row in found.rooms
+    )
     return replace(found, rooms=rooms)
 
 

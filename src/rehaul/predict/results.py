@@ -58,6 +58,11 @@ class Delay(Model):
     verdict: Literal["", "met", "at risk", "not met"] = ""  # empty: nothing asked
     remedy: str = ""
 
+    @property
+    def span(self) -> str:
+        """The range, for people."""
+        return f"{self.low_ms:.0f} to {self.high_ms:.0f} ms"
+
 
 class RoomRate(Model):
     """What a room gets, against what it needs; up is towards the internet, by the same box and band."""
@@ -78,6 +83,7 @@ class RoomRate(Model):
     band: Band
     narrowest: str
     links: tuple[LinkRate, ...] = ()
+    down_met: bool = True
     up_need_mbps: float = 0.0
     up_served_pct: float = 100.0
     up_met: bool = True
@@ -90,8 +96,13 @@ class RoomRate(Model):
 
     @property
     def asks(self) -> bool:
-        """Whether anything is asked of the air here."""
+        """Whether a rate is asked of the air here."""
         return self.need_mbps > 0 or self.up_need_mbps > 0
+
+    @property
+    def too_late(self) -> bool:
+        """Whether the delay asked for is surely not met."""
+        return self.delay is not None and self.delay.verdict == "not met"
 
 
 @dataclass(frozen=True)

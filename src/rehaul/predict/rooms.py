@@ -57,8 +57,8 @@ def rooms_of(
 
 def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
     """The row with what it gets when all ask at once, and met only where it is not too late either."""
-    met = row.met and (delay is None or delay.verdict != "not met")
-    return row.model_copy(update={"together_mbps": round(share_mbps, 1), "delay": delay, "met": met})
+    found = row.model_copy(update={"together_mbps": round(share_mbps, 1), "delay": delay})
+    return found.model_copy(update={"met": found.met and not found.too_late})
 
 
 def _middling(best: Best, cells: NDArray[np.intp]) -> Place:
@@ -99,6 +99,7 @@ def _room(
         links=links,
         up_need_mbps=need.up_mbps if need else 0.0,
         up_served_pct=round(up_served_pct, 1),
+        down_met=served_pct >= SERVED_SHARE * 100,
         up_met=up_served_pct >= SERVED_SHARE * 100,
         up_low_mbps=round(float(up.low_mbps[spot]), 1),
         up_median_mbps=round(float(up.median_mbps[spot]), 1),

@@ -1,0 +1,92 @@
+"""What falls short of what is asked once everything is predicted, by how much, and what would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from rehaul.design.results import Choice, RoomShortfall
+from rehaul.house import Job
+from rehaul.predict import Coverage, RoomRate
+from rehaul.units import format_rate
+
+Kind = Literal["down", "up", "delay", "outlets"]
+
+
+def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
+    """The choice with its shortfalls as predicted: what each room lacks, and what the choice could not see.
+
+    The choice knows neither the channels as planned nor queues; what they leave short is added.
+    """
+    asking = {need.room for need in job.needs}
+    rows = {row.room: row for row in after.rooms if row.room in asking}
+    found = [
+        short.model_copy(update={"says": _outlets_say(short)})
+        if short.kind == "outlets"
+        else short.model_copy(update={"gets_mbps": 0.0, "says": "nothing could be predicted there"})
+        for short in choice.shortfalls
+        if short.kind == "outlets" or short.room not in rows
+    ]
+    air = [short for short in choice.shortfalls if short.kind != "outlets"]
+    for row in rows.values():
+        for kind in _lacks(row):
+            mine = [short for short in air if short.room == row.room]
+            same = next((short for short in mine if short.kind == kind), mine[0] if mine else None)
+            fix, cost = (same.fix, same.fix_cost) if same and kind != "delay" else _fix(job, row, kind)
+            found.append(_short(row, kind, fix, cost))
+    return choice.model_copy(update={"shortfalls": tuple(found)})
+
+
+def _lacks(row: RoomRate) -> Iterator[Kind]:
+    """What a room falls short of; the rate down where only all at once is not met."""
+    if row.met:
+        return
+    kinds: list[Kind] = [] if row.down_met else ["down"]
+    kinds += [] if row.up_met else ["up"]
+    kinds += ["delay"] if row.too_late else []
+    yield from kinds or ["up" if row.need_mbps == 0 else "down"]
+
+
+def _short(row: RoomRate, kind: Kind, fix: str, cost: float | None) -> RoomShortfall:
+    up = kind == "up"
+    return RoomShortfall(
+        room=row.room,
+        name=row.name,
+        need_mbps=0.0 if kind == "delay" else row.up_need_mbps if up else row.need_mbps,
+        gets_mbps=0.0 if kind == "delay" else row.up_median_mbps if up else row.median_mbps,
+        served_pct=row.up_served_pct if up else row.served_pct,
+        fix=fix,
+        fix_cost=cost,
+        kind=kind,
+        says=_says(row, kind),
+    )
+
+
+def _says(row: RoomRate, kind: Kind) -> str:
+    if kind == "delay" and row.delay is not None:
+        return f"delay under load {row.delay.span}, of {row.delay.asked_ms:.0f} ms asked"
+    gets, needs, part = (
+        (row.up_median_mbps, row.up_need_mbps, row.up_served_pct)
+        if kind == "up"
+        else (row.median_mbps, row.need_mbps, row.served_pct)
+    )
+    return f"{format_rate(gets)} of {format_rate(needs)} {kind}, as surely as asked on {part:.0f} % of it"
+
+
+def _outlets_say(short: RoomShortfall) -> str:
+    return f"{short.gets_mbps:.0f} of {short.need_mbps:.0f} wired outlets"
+
+
+def _fix(job: Job, row: RoomRate, kind: Kind) -> tuple[str, float | None]:
+    """What helps where the choice itself saw nothing amiss."""
+    if kind == "delay":
+        remedy = row.delay.remedy if row.delay else ""
+        return remedy or "Wire the device", None if "wire" in remedy.lower() or not remedy else 0.0
+    if kind == "up" and row.up_need_mbps > job.service.up_mbps:
+        up = format_rate(job.service.up_mbps)
+        return f"The plan of {up} up is less than the room asks; raise the plan", None
+    if job.choices.dfs:
+        words = "ask for less, or forbid a site so that fewer share"
+        return f"The channels as planned are too narrow for it: {words}", None
+    words = "allow radar-shared channels (choices.dfs)"
+    return f"The channels as planned are too narrow for it: {words}", 0.0
