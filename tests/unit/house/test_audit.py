@@ -7,6 +7,7 @@ import pytest
 from rehaul.house import (
     Box,
     CableKind,
+    Device,
     Estimate,
     Gate,
     House,
@@ -29,6 +30,7 @@ from rehaul.house import (
     Service,
     SignOff,
     Slab,
+    Splitter,
     Storey,
     Topology,
     Wall,
@@ -96,9 +98,9 @@ def sound_job(house: House | None = None, **changes: object) -> Job:
         "id": "j",
         "title": "Sound",
         "house": house or sound_house(),
-        "boxes": (Box(id="b1", name="Modem", equipment="modem", storey="1", position=(7.5, 0.3)),),
+        "boxes": (Box(id="b1", name="Modem", equipment="dsl modem", storey="1", position=(7.5, 0.3)),),
         "service": Service(modem="b1", medium="dsl"),
-        "needs": tuple(Need(id=f"n{i}", room=f"r{i}", uses=("video",)) for i in (1, 2)),
+        "needs": tuple(Need(id=f"n{i}", room=f"r{i}", uses=("stream 4K",)) for i in (1, 2)),
         "readings": (Reading(id="m-1", quantity=Quantity.DOWN_MBPS, value=40, room="r1"),),
         "gate": Gate(
             lead_paint=False,
@@ -280,7 +282,7 @@ def test_a_floor_of_unknown_construction_is_asked_for_above_the_lowest() -> None
         ),
         walls=(*ROUND, MIDDLE, *walls),
     )
-    assert found(sound_job(house)) == {"floor-unknown": ("2",)}
+    assert found(sound_job(house)) == {"floor-unknown": ("2",), "ceiling-unknown": ("1",)}
 
 
 def test_a_room_without_a_door_where_others_have_one() -> None:
@@ -298,7 +300,7 @@ def test_a_room_without_a_door_where_others_have_one() -> None:
         Wall(id="w6", storey="1", start=(6, 3), end=(8, 3), construction="stud-plasterboard"),
         Wall(id="w7", storey="1", start=(6, 3), end=(6, 5), construction="stud-plasterboard"),
     )
-    needs = tuple(Need(id=f"n{i}", room=f"r{i}", uses=("video",)) for i in (1, 2, 3))
+    needs = tuple(Need(id=f"n{i}", room=f"r{i}", uses=("stream 4K",)) for i in (1, 2, 3))
     assert found(sound_job(sound_house(rooms=rooms, walls=walls), needs=needs)) == {
         "room-without-door": ("r3",)
     }
@@ -360,10 +362,10 @@ def test_an_obligation_holds_until_it_is_moved_and_signed() -> None:
 
 JOB_CASES = {
     "no-need": {"needs": ()},
-    "room-without-need": {"needs": (Need(id="n1", room="r1", uses=("video",)),)},
-    "need-empty": {"needs": (Need(id="n1", room="r1"), Need(id="n2", room="r2", uses=("video",)))},
+    "room-without-need": {"needs": (Need(id="n1", room="r1", uses=("stream 4K",)),)},
+    "need-empty": {"needs": (Need(id="n1", room="r1"), Need(id="n2", room="r2", uses=("stream 4K",)))},
     "need-twice": {
-        "needs": tuple(Need(id=f"n{i}", room=f"r{max(1, i - 1)}", uses=("video",)) for i in (1, 2, 3))
+        "needs": tuple(Need(id=f"n{i}", room=f"r{max(1, i - 1)}", uses=("stream 4K",)) for i in (1, 2, 3))
     },
     "modem-not-placed": {"service": Service(medium="dsl")},
     "medium-unknown": {"service": Service(modem="b1")},
@@ -381,6 +383,116 @@ JOB_CASES = {
 @pytest.mark.parametrize("code", JOB_CASES)
 def test_findings_of_the_job(code: str) -> None:
     assert list(found(sound_job(**JOB_CASES[code]))) == [code]
+
+
+CHAIN = {
+    "outlets": tuple(
+        Outlet(id=f"1-0{n}", storey="1", kind="telephone", position=(0.1, n), mains=None if n == 1 else True)
+        for n in (1, 2)
+    ),
+    "runs": (
+        sound_house().runs[0].model_copy(update={"ends": ("m1", "1-01", "1-02"), "topology": "daisy chain"}),
+    ),
+}
+PLATES = tuple(Outlet(id=f"1-0{n}", storey="1", kind="coax", position=(0.1, n)) for n in (1, 2))
+COAX = tuple(
+    Run(id=f"K{n}", ends=("SP1", f"1-0{n}"), kind="coax", topology="home run", state="dead") for n in (1, 2)
+)
+INPUT = Run(id="K3", ends=("m1", "SP1"), kind="coax", topology="home run", state="dead")
+SPLITTER = Splitter(id="SP1", name="Loft splitter", storey="1", passes_mhz=1675, input="K3")
+
+
+def coaxial(splitter: Splitter = SPLITTER, **changes: object) -> House:
+    house: dict[str, object] = {"outlets": PLATES, "runs": (INPUT, *COAX), "splitters": (splitter,)}
+    return sound_house(**(house | changes))
+
+
+def upstairs(**floor: object) -> House:
+    """The sound house with an attic above it."""
+    attic = Storey(id="2", name="Attic", elevation_m=2.7, floor=Slab(**floor))  # type: ignore[arg-type]
+    return sound_house(storeys=(*sound_house().storeys, attic))
+
+
+UNLOOKED = {
+    "mains-unknown": (sound_house(**CHAIN), {}, ("1-01",)),
+    "splitter-rating-unknown": (coaxial(SPLITTER.model_copy(update={"passes_mhz": None})), {}, ("SP1",)),
+    "splitter-input-unknown": (coaxial(SPLITTER.model_copy(update={"input": None})), {}, ("SP1",)),
+    "no-splitter-noted": (
+        coaxial(
+            splitters=(), runs=tuple(run.model_copy(update={"ends": ("m1", run.ends[1])}) for run in COAX)
+        ),
+        {},
+        ("m1", "K1", "K2"),
+    ),
+    "entry-filter-unknown": (
+        coaxial(),
+        {"service": Service(modem="b1", medium="cable", run="K3")},
+        ("house.entry_filter",),
+    ),
+    "ceiling-unknown": (upstairs(), {}, ("1",)),
+}
+
+
+@pytest.mark.parametrize("code", UNLOOKED)
+def test_what_nobody_has_looked_at(code: str) -> None:
+    house, changes, where = UNLOOKED[code]
+    assert found(sound_job(house, **changes)).get(code) == where
+
+
+def test_what_was_looked_at_is_not_asked_again() -> None:
+    assert found(sound_job(coaxial())) == {}
+    mains = tuple(outlet.model_copy(update={"mains": False}) for outlet in CHAIN["outlets"])
+    assert found(sound_job(sound_house(**{**CHAIN, "outlets": mains}))) == {}
+    ground = sound_house().storeys[0].model_copy(update={"ceiling": "solid"})
+    known = upstairs().model_copy(update={"storeys": (ground, upstairs().storeys[1])})
+    for house in (known, upstairs(construction="concrete-slab")):
+        assert "ceiling-unknown" not in found(sound_job(house))
+    reversible = sound_job(upstairs(), choices=Choices(fixing="reversible"))
+    assert "ceiling-unknown" not in found(reversible), "nothing is screwed to it anyway"
+    unwanted = coaxial(SPLITTER.model_copy(update={"passes_mhz": None}))
+    assert found(sound_job(unwanted, choices=Choices(coax_adapters=False))) == {}
+
+
+def test_the_cable_that_brings_the_service_in_is_asked_for() -> None:
+    pair = sound_house().runs[0].model_copy(update={"state": RunState.UNKNOWN, "kind": CableKind.QUAD})
+    codes = found(sound_job(sound_house(runs=(pair,))))
+    assert codes["service-run-unknown"] == ("service.run", "C01")
+    named = Service(modem="b1", medium="dsl", run="C01")
+    assert "service-run-unknown" not in found(sound_job(sound_house(runs=(pair,)), service=named))
+    fibre = Service(modem="b1", medium="fibre")
+    assert "service-run-unknown" not in found(sound_job(sound_house(runs=(pair,)), service=fibre))
+
+
+def test_what_a_box_hangs_on() -> None:
+    modem = sound_job().boxes[0]
+    router = Box(id="b2", name="Router", equipment="router HE 2x2", storey="1", position=(7, 1))
+    point = Box(id="b3", name="Old box", equipment="access point HE 2x2", storey="1", position=(1, 1))
+
+    def boxes(**changes: object) -> Job:
+        return sound_job(boxes=(modem, router, point.model_copy(update=changes)))
+
+    assert found(boxes()) == {"box-feed-unknown": ("b3",)}
+    assert found(boxes(fed_by="run")) == {"box-run-unknown": ("b3",)}
+    for known in ({"fed_by": "run", "run": "C01"}, {"fed_by": "wireless"}, {"run": "C01"}, {"keep": False}):
+        assert found(boxes(**known)) == {}, known
+
+
+def test_a_name_with_a_slip_in_it() -> None:
+    modem = sound_job().boxes[0]
+    router = Box(id="b2", name="Router", equipment="router HE 2x", storey="1", position=(7, 1))
+    device = Device(id="v1", name="Ann's telephone", client="fone")
+    need = sound_job().needs[0].model_copy(update={"client": "tablett", "uses": ("stream 4k",)})
+    job = sound_job(boxes=(modem, router), devices=(device,), needs=(need, sound_job().needs[1]))
+    findings = {finding.where[0]: finding for finding in audit(job)}
+    assert {where: finding.code for where, finding in findings.items()} == {
+        "b2": "equipment-unknown",
+        "v1": "client-unknown",
+        "n1": "use-unknown",
+    }
+    assert findings["b2"].proposed_fix == "Write 'router HE 2x2', if that is meant."
+    assert findings["v1"].proposed_fix == "Write 'phone', if that is meant."
+    far = audit(sound_job(devices=(device.model_copy(update={"client": "zzz"}),)))[0]
+    assert far.proposed_fix.startswith("Use a name of the table, such as camera, ")
 
 
 def test_a_need_where_nobody_lives() -> None:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.audit.names import name_findings
 from rehaul.house.audit.openings import opening_findings
 from rehaul.house.audit.people import people_findings
 from rehaul.house.audit.rooms import room_findings
 from rehaul.house.audit.storeys import storey_findings
 from rehaul.house.audit.survey import survey_findings
+from rehaul.house.audit.unlooked import unlooked_findings
 from rehaul.house.audit.walls import wall_findings
 from rehaul.house.job import Job
 
@@ -20,6 +22,8 @@ RULES: tuple[Callable[[Job], Iterator[Finding]], ...] = (
     room_findings,
     survey_findings,
     people_findings,
+    name_findings,
+    unlooked_findings,
 )
 
 

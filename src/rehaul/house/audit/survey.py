@@ -133,7 +133,9 @@ def _counts(job: Job) -> Iterator[Finding]:
             proposed_fix="Find it: near the entry of the line, in a closet, the cellar or the attic.",
         )
     wired = [outlet for outlet in house.outlets if outlet.kind is not OutletKind.BLANK]
-    ends = sum(len(run.ends) - 1 for run in house.runs)  # one end is at the meeting point
+    inner = {thing.id for thing in (*house.meeting_points, *house.splitters)}
+    # one end at least is where cables meet
+    ends = sum(len(run.ends) - max(1, len(inner.intersection(run.ends))) for run in house.runs)
     if house.runs and wired and ends != len(wired):
         more = "ends of cables than outlets" if ends > len(wired) else "outlets than ends of cables"
         yield Finding(

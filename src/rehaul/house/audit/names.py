@@ -1,0 +1,58 @@
+"""Names of classes that no table holds: a slip of the pen, and a box counts as having no radio."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator
+
+from rehaul.facts.equipment import equipment
+from rehaul.facts.wlan_equipment import access_point_radios, client_radios, room_needs
+from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.job import Job
+
+MOST_SHOWN = 6
+
+
+def name_findings(job: Job) -> Iterator[Finding]:
+    """Boxes, devices and needs that name a class which is not in its table."""
+    boxes = {*equipment(), *(name for name, _ in access_point_radios())}
+    for box in job.boxes:
+        if box.equipment not in boxes:
+            yield Finding(
+                code="equipment-unknown",
+                severity=Severity.SERIOUS,
+                where=(box.id,),
+                sentence=f"{box.name} is noted as {box.equipment!r}, which no table holds: it counts as "
+                "having no radio, and rooms get nothing from it.",
+                proposed_fix=_instead(box.equipment, boxes),
+            )
+    clients = {name for name, _ in client_radios()}
+    named = [(device.id, device.name, device.client) for device in job.devices]
+    named += [(need.id, f"The device of need {need.id}", need.client) for need in job.needs if need.client]
+    for thing, who, client in named:
+        if client not in clients:
+            yield Finding(
+                code="client-unknown",
+                severity=Severity.SERIOUS,
+                where=(thing,),
+                sentence=f"{who} is noted as {client!r}, which no table holds: nothing can be said of it.",
+                proposed_fix=_instead(client, clients),
+            )
+    for need in job.needs:
+        for use in need.uses:
+            if use not in room_needs():
+                yield Finding(
+                    code="use-unknown",
+                    severity=Severity.SERIOUS,
+                    where=(need.id,),
+                    sentence=f"Need {need.id} names the use {use!r}, which no table holds.",
+                    proposed_fix=_instead(use, room_needs()),
+                )
+
+
+def _instead(name: str, known: Iterable[str]) -> str:
+    """The nearest name, or the first few."""
+    near = difflib.get_close_matches(name, sorted(known), n=1, cutoff=0.5)
+    if near:
+        return f"Write {near[0]!r}, if that is meant."
+    return f"Use a name of the table, such as {', '.join(sorted(known)[:MOST_SHOWN])}."

@@ -1,0 +1,167 @@
+"""What nobody has looked at yet, where a plan would lean on it: coax, feeds, entry, ceilings, sockets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.facts.equipment import equipment
+from rehaul.facts.wlan_equipment import access_point_radios
+from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.base import UNKNOWN
+from rehaul.house.job import Box, Job
+from rehaul.house.model import CableKind, Run, RunState, Storey
+
+MAY_CARRY = (RunState.UNKNOWN, RunState.LIVE_TELEPHONE)  # states of a cable that may bring the service in
+PAIRED = (CableKind.QUAD, CableKind.CAT3, CableKind.CAT5, CableKind.CAT5E, CableKind.CAT6, CableKind.CAT6A)
+
+
+def unlooked_findings(job: Job) -> Iterator[Finding]:
+    """Each unknown once, and only where it would change a plan."""
+    yield from _coax(job)
+    yield from _feeds(job)
+    yield from _entry(job)
+    yield from _ceilings(job)
+    yield from _mains(job)
+
+
+def _coax(job: Job) -> Iterator[Finding]:
+    coax = [run for run in job.house.runs if run.kind is CableKind.COAX]
+    if not coax or not job.choices.coax_adapters:
+        return
+    unrated = [splitter for splitter in job.house.splitters if splitter.passes_mhz is None]
+    if unrated:
+        yield Finding(
+            code="splitter-rating-unknown",
+            severity=Severity.ASK,
+            where=tuple(splitter.id for splitter in unrated),
+            sentence=f"Up to what frequency {_listed([one.id for one in unrated])} passes is not known; "
+            "one made for television alone stops data.",
+            proposed_fix="Read what is printed on it; where nothing is, price another.",
+        )
+    fed = {end for run in coax for end in run.ends}
+    loose = [splitter for splitter in job.house.splitters if splitter.input is None and splitter.id in fed]
+    if loose:
+        yield Finding(
+            code="splitter-input-unknown",
+            severity=Severity.ASK,
+            where=tuple(splitter.id for splitter in loose),
+            sentence=f"Which cable is on the input of {_listed([one.id for one in loose])} is not known.",
+            proposed_fix="Look at the port marked IN, and note its cable.",
+        )
+    for point in job.house.meeting_points:
+        here = [run.id for run in coax if point.id in run.ends]
+        near = any(one.storey == point.storey for one in job.house.splitters)
+        if len(here) > 1 and not near:
+            yield Finding(
+                code="no-splitter-noted",
+                severity=Severity.ASK,
+                where=(point.id, *here),
+                sentence=f"{len(here)} coax cables come to {point.name}, and no splitter is noted there.",
+                proposed_fix="Note the splitter that joins them, or that they end open.",
+            )
+    if job.house.entry_filter is None and job.service.medium == "cable":
+        yield Finding(
+            code="entry-filter-unknown",
+            severity=Severity.ASK,
+            where=("house.entry_filter",),
+            sentence="Whether a filter stands where the coax enters is not known; without one, data over the "
+            "coax leave the house.",
+            proposed_fix="Look at the first joint of the incoming coax.",
+        )
+
+
+def _feeds(job: Job) -> Iterator[Finding]:
+    for box in _fed_boxes(job):
+        if box.fed_by == UNKNOWN and box.run is None:
+            yield Finding(
+                code="box-feed-unknown",
+                severity=Severity.ASK,
+                where=(box.id,),
+                sentence=f"What {box.name} hangs on is not known; it counts as fed by a cord, which is kind.",
+                proposed_fix="Follow its cable, or see whether it hangs by radio.",
+            )
+        elif box.fed_by == "run" and box.run is None:
+            yield Finding(
+                code="box-run-unknown",
+                severity=Severity.MEND,
+                where=(box.id,),
+                sentence=f"Which cable in the wall feeds {box.name} is not noted: it could be cut.",
+                proposed_fix="Tone the cable at the box, and note its id.",
+            )
+
+
+def _fed_boxes(job: Job) -> list[Box]:
+    """Boxes that stay and hang on another: all but modems and the router that the house has, or will keep."""
+    kinds = {box.id: row.kind for box in job.boxes if (row := equipment().get(box.equipment))}
+    routers = [box for box in job.boxes if kinds.get(box.id) == "router"]
+    first = next((box.id for box in routers if box.keep), None)
+    if kinds.get(job.service.modem or "") == "router" or first is None:
+        first = job.service.modem
+    radiating = {name for name, _ in access_point_radios()}
+    asked = [box for box in job.boxes if kinds.get(box.id, "") != "modem" and box.keep]
+    known = [box for box in asked if box.id in kinds or box.equipment in radiating]
+    return [box for box in known if box.id not in (first, job.service.modem)]
+
+
+def _entry(job: Job) -> Iterator[Finding]:
+    service = job.service
+    kinds = {"dsl": PAIRED, "cable": (CableKind.COAX,)}.get(service.medium, ())
+    carrying = {box.run for box in job.boxes if box.run}
+    maybe = [run for run in job.house.runs if _may_bring(run, kinds) and run.id not in carrying]
+    if service.run is None and maybe:
+        yield Finding(
+            code="service-run-unknown",
+            severity=Severity.MEND,
+            where=("service.run", *(run.id for run in maybe)),
+            sentence=f"On which cable the {service.medium} service comes in is not known; "
+            f"it may be {_listed([run.id for run in maybe])}, and that one must stay connected.",
+            proposed_fix="Follow the cord from the modem to its plate, and note the cable behind it.",
+        )
+
+
+def _may_bring(run: Run, kinds: tuple[CableKind, ...]) -> bool:
+    return run.kind in kinds and run.state in MAY_CARRY
+
+
+def _ceilings(job: Job) -> Iterator[Finding]:
+    if job.choices.fixing != "screws" or not job.choices.new_pulls:
+        return
+    asking = {need.room for need in job.needs}
+    wanted = {room.storey for room in job.house.rooms if room.id in asking and not room.outside}
+    storeys = [storey for storey in job.house.storeys if storey.id in wanted]
+    unknown = [storey for storey in storeys if storey.ceiling == UNKNOWN and _slab_unknown(job, storey)]
+    if unknown:
+        yield Finding(
+            code="ceiling-unknown",
+            severity=Severity.ASK,
+            where=tuple(storey.id for storey in unknown),
+            sentence=f"Whether the ceiling of {_listed([s.name for s in unknown])} is hollow is not known; "
+            "a box goes up there only where a cable can.",
+            proposed_fix="Knock on it, or look beside a lamp.",
+        )
+
+
+def _slab_unknown(job: Job, storey: Storey) -> bool:
+    """Whether a floor lies over the storey and nothing says what it is made of."""
+    above = [other for other in job.house.storeys if other.elevation_m > storey.elevation_m]
+    slab = min(above, key=lambda other: other.elevation_m).floor if above else None
+    return slab is not None and slab.construction == UNKNOWN and not slab.layers
+
+
+def _mains(job: Job) -> Iterator[Finding]:
+    """Plates in the middle of a chain: a small switch there needs a socket."""
+    middle = {end for run in job.house.runs for end in run.ends[1:-1]}
+    unknown = [o.id for o in job.house.outlets if o.id in middle and o.mains is None]
+    if unknown:
+        yield Finding(
+            code="mains-unknown",
+            severity=Severity.ASK,
+            where=tuple(unknown),
+            sentence=f"Whether a mains socket is beside {_listed(unknown)} is not known; "
+            "a small switch on a chain needs one.",
+            proposed_fix="Look, and note it with the plate.",
+        )
+
+
+def _listed(names: list[str]) -> str:
+    return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
