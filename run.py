@@ -206,17 +206,8 @@ def install(what: str, locks: list[Path]) -> None:
 
 
 def compile_kernels() -> None:
-    """Compile what has to be fast; again when the source changed, which a kept kernel would not notice."""
-    package = ROOT / "src" / "rehaul"
-    stamp = HOME / "rehaul-compiled"
-    wanted = digest_of(sorted(package.rglob("*.py")))
-    if stamp.exists() and stamp.read_text() == wanted:
-        return
-    print("Compiling what has to be fast ...", flush=True)
-    for old in [*package.rglob("*.nbi"), *package.rglob("*.nbc")]:
-        old.unlink()
-    must([PYTHON, "-c", "from rehaul.plan import warm_up; warm_up()"], "Compiling")
-    stamp.write_text(wanted)
+    """Compile what has to be fast; nothing where that was done for the sources as they are."""
+    must([PYTHON, "-m", "rehaul.kernels"], "Compiling")
 
 
 def digest_of(files: list[Path]) -> str:

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
-from rehaul.design.exact import warm_up as warm_up_search
 from rehaul.design.judged import with_gets
 from rehaul.design.network import network
 from rehaul.design.results import ChannelPlan, Choice, Network
@@ -21,7 +20,6 @@ from rehaul.predict import Calibration, Coverage, Radiator, calibration_of, cove
 from rehaul.predict import standing_radiators as standing
 from rehaul.predict.hops import hop_fed
 from rehaul.proof.questions import OpenQuestion, open_questions
-from rehaul.radio import warm_up as warm_up_radio
 from rehaul.takeoff import (
     Alternative,
     SiteCheck,
@@ -109,12 +107,6 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         timetable=times,
         checks=site_checks(job, choice, wired),
     )
-
-
-def warm_up() -> None:
-    """Compile what is compiled on first use, and keep it on disk: done once, when rehaul is set up."""
-    warm_up_radio()
-    warm_up_search()
 
 
 def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:

@@ -12,6 +12,7 @@ FLOORS: dict[str, int] = {
     "errors": -2,
     "units": -1,
     "saving": -1,
+    "kernels": -1,
     "facts": 0,
     "house": 1,
     "radio": 1,

@@ -24,6 +24,8 @@ from typing import TypeVar
 
 import pytest
 
+from rehaul.kernels import prepare
+
 LAPTOP_ADDRESS, TABLET_ADDRESS = "10.77.0.1", "10.77.0.2"
 PORT = 8720
 CABLE = "cable"  # the name of the network device at both ends
@@ -169,6 +171,7 @@ def serving(
     With `cpu` it runs on that processor alone.
     """
     serve = [sys.executable, "-m", "rehaul", "serve", str(place), "--lan", "--port", str(PORT), *options]
+    prepare()  # else the server would, and be late
     pinned = [] if cpu is None else ["taskset", "-c", str(cpu)]
     process = subprocess.Popen(
         ["ip", "netns", "exec", hosts.laptop, *pinned, *serve],

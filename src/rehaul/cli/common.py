@@ -11,6 +11,8 @@ from typing import Any, TypeVar
 
 import click
 
+from rehaul.kernels import prepare
+
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 job_argument = click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
@@ -49,7 +51,11 @@ def _is_number(text: str) -> bool:
 
 @contextmanager
 def progress(title: str) -> Iterator[Callable[[str], None]]:
-    """Show what is being done, on a terminal only; yields a function that names the next step."""
+    """Work that takes its time: yields a function that names the next step, shown on a terminal only.
+
+    What has to be compiled for it is compiled before, which is said wherever it goes to.
+    """
+    prepare()
     if not sys.stderr.isatty():
         yield lambda step: None
         return

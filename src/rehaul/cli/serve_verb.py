@@ -23,6 +23,8 @@ def command(folder: Path, port: int, lan: bool, tls: bool, store: str | None) ->
       rehaul serve
       rehaul serve jobs --lan
     """
+    from rehaul.kernels import prepare
     from rehaul.web import serve
 
+    prepare()
     serve(folder, port=port, lan=lan, tls=tls, store=store)

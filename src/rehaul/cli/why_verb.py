@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress
 
 
 @click.command("why")
@@ -27,7 +27,8 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
     from rehaul.proof import diagnose, room_case, room_named
 
     job = current_job(job_file)
-    found = diagnose(*room_case(job, room_named(job, room), stage))
+    with progress("Why"):
+        found = diagnose(*room_case(job, room_named(job, room), stage))
     if as_json:
         print_json(found.model_dump(mode="json"))
         return

@@ -16,9 +16,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.compiled import compiled, inner
 from rehaul.design.planes import Planes, gains_at
 from rehaul.design.simplex import add_row
+from rehaul.kernels.loops import compiled, inner
 
 WHOLE_WITHIN = 1e-6  # of 0 or 1, a value counts as whole
 CUT_LEAST = 1e-6  # a cut broken by less is not added; its right side is one

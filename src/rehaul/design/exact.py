@@ -14,7 +14,6 @@ from rehaul.design.coverage import (
     FloatArray,
     IntArray,
     Problem,
-    Requirement,
     Selection,
     choice_of,
 )
@@ -183,7 +182,7 @@ def _binding(node: Node, stay: BoolArray) -> Rows:
     drop_slack_rows(tableau, keep)
     used = slice(keep, int(tableau.size[0]))
     columns = np.append(stay, np.ones(len(tableau.cost) - len(stay), dtype=np.bool_))
-    return tableau.rows[used][:, columns], tableau.right[used].copy()
+    return np.ascontiguousarray(tableau.rows[used][:, columns]), tableau.right[used].copy()
 
 
 def _bound(node: Node) -> float:
@@ -191,10 +190,3 @@ def _bound(node: Node) -> float:
     depth = int(node.numbers[DEPTH])
     still_open = [float(node.bound[d]) for d in range(depth + 1) if d == depth or node.side[d] < DONE]
     return max(min(still_open, default=0.0), 0.0) * COST_STEP
-
-
-def warm_up() -> None:
-    """Compile the search, or load it from disk, on a problem of one site, so that the first plan need not."""
-    one = Requirement("spot", np.zeros(1, dtype=np.int64), np.ones(1), 1.0)
-    zero = np.zeros(1, dtype=np.int64)
-    solve_exact(Problem(zero, zero, np.ones(1), np.ones((1, 1), dtype=np.bool_), (one,)))

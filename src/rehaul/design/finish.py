@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.compiled import inner
 from rehaul.design.cuts import MUST, enough_met
 from rehaul.design.planes import gains_at, whole_with
+from rehaul.kernels.loops import inner
 
 MOST_PAIRS = 20_000  # beyond this, branching is cheaper than trying
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.compiled import inner
 from rehaul.design.cuts import MUST, enough_met
 from rehaul.design.planes import gains_at, served_at
+from rehaul.kernels.loops import inner
 
 WANTED = 0.45  # options with a larger share are taken first
 

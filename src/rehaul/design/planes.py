@@ -14,7 +14,7 @@ from numba import types
 from numba.extending import intrinsic
 from numpy.typing import NDArray
 
-from rehaul.design.compiled import compiled, inner
+from rehaul.kernels.loops import compiled, inner
 
 WORD = 64
 WHOLE = 1.0 - 1e-9  # a place covered by this much counts as covered

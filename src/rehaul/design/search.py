@@ -12,7 +12,6 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.compiled import compiled, inner
 from rehaul.design.cuts import CUT_LEAST, MUST, WHOLE_WITHIN, add_cuts, add_site_rows, enough_met, safe_bound
 from rehaul.design.finish import finish
 from rehaul.design.nearby import improve
@@ -26,6 +25,7 @@ from rehaul.design.simplex import (
     resolve,
     restart,
 )
+from rehaul.kernels.loops import compiled, inner
 
 MOST_TRIES = 400  # rounds of cuts at one node
 SPARE_ROWS = 60  # the small program is cleared of idle rows when it holds this many more than it must

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.compiled import compiled, inner
+from rehaul.kernels.loops import compiled, inner
 
 PIVOT_LEAST = 1e-9  # smaller entries are taken as zero
 FEASIBLE_WITHIN = 1e-9  # rows are scaled to about one

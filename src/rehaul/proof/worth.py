@@ -13,15 +13,13 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
 from rehaul.predict.calibration import Calibration
 from rehaul.predict.residual import View
 from rehaul.predict.terms import Basis, Floats
-
-FARTHEST_Z, Z_STEPS = 6.0, 64  # beyond six standard deviations a reading is worth nothing
+from rehaul.proof.weighing import FARTHEST_Z, Z_STEPS, weigh
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,7 +70,7 @@ def worth(
     total_sd = np.sqrt(stands.sd_db**2 + np.float32(reading_sd_db**2))
     margins = np.abs(np.array([one.margin_db for one in decisions], dtype=np.float32))
     gain = np.empty(places, dtype=np.float32)
-    _weigh(together, total_sd, margins, _table(), gain)
+    weigh(together, total_sd, margins, _table(), gain)
     return Worth(gain, together)
 
 
@@ -118,19 +116,3 @@ def _table() -> NDArray[np.float32]:
     z = np.arange(int(FARTHEST_Z * Z_STEPS) + 1) / Z_STEPS
     g = np.exp(-(z**2) / 2) / np.sqrt(2 * np.pi) - z * ndtr(-z)
     return np.append(g, [0.0, 0.0]).astype(np.float32)
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def _weigh(together, total_sd, margin, table, gain):  # type: ignore[no-untyped-def]
-    """Turn covariances (k, d) into moves in place, and sum the gains (k,)."""
-    last = np.float32(table.size - 2)
-    for i in range(gain.size):
-        inverse = np.float32(1.0) / total_sd[i]
-        total = np.float32(0.0)
-        for d in range(margin.size):
-            move = abs(together[i, d]) * inverse
-            together[i, d] = move
-            z = min(margin[d] / max(move, np.float32(1e-6)) * np.float32(Z_STEPS), last)
-            k = int(z)
-            total += move * (table[k] + (z - np.float32(k)) * (table[k + 1] - table[k]))
-        gain[i] = total

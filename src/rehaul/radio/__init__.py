@@ -13,7 +13,6 @@ from rehaul.radio.scene import Plate, Scene, box_panels, plate
 from rehaul.radio.slab import reflection_loss_db, transmission_loss_db
 from rehaul.radio.solve import Level
 from rehaul.radio.uncertainty import probability_of, shadowing_correlation, shadowing_sample_db
-from rehaul.radio.warm import warm_up
 
 __all__ = [
     "Band",
@@ -50,5 +49,4 @@ __all__ = [
     "shadowing_sample_db",
     "transmission_loss_db",
     "uplink_dbm",
-    "warm_up",
 ]

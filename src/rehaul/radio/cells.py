@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 
 Decibels = NDArray[np.float32]
@@ -25,7 +25,7 @@ def over_cells(gain: Decibels, sd: Decibels, parts: int) -> tuple[Decibels, Deci
     return cells, spreads
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _means(values, parts, of_powers, cells):  # type: ignore[no-untyped-def]
     """Mean over every cell, of powers where the values are decibels."""
     bands, storeys, rows, columns = cells.shape
@@ -51,7 +51,7 @@ def _means(values, parts, of_powers, cells):  # type: ignore[no-untyped-def]
                         cell[i] -= shift
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def cells_of(total, parts, cells):  # type: ignore[no-untyped-def]
     """A row of cells from the sums over their rows of receivers."""
     share = np.float32(1.0 / (parts * parts))

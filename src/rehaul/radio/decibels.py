@@ -8,7 +8,8 @@ The polynomials are least squares on Chebyshev nodes; both are within 3e-5 dB.
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
+
+from rehaul.kernels.loops import compiled
 
 POWER_SHIFT_DB = 100.0  # powers are summed this far above their gain, clear of float32's smallest numbers
 
@@ -21,7 +22,7 @@ _OCTAVES_PER_DB = np.float32(0.3321928095)
 _LOWEST = np.float32(-120.0)  # octaves; less is zero for every purpose
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def decibels(power):  # type: ignore[no-untyped-def]
     """10 log10 of an array in place. Positive values only."""
     for i in range(power.size):
@@ -33,7 +34,7 @@ def decibels(power):  # type: ignore[no-untyped-def]
         power[i] = _DB_PER_OCTAVE * (np.float32(exponent) + x * series)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def powers(level):  # type: ignore[no-untyped-def]
     """10 ** (x / 10) of an array in place. From -361 to 380 dB."""
     for i in range(level.size):

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.decibels import POWER_SHIFT_DB
 
 _FAINT_DB = 25.0  # a bend this far below what is already there is left out
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def knife_edge_db(nu):  # type: ignore[no-untyped-def]
     """Loss of a knife edge [dB] over free space, for the Fresnel parameter nu.
 
@@ -21,7 +21,7 @@ def knife_edge_db(nu):  # type: ignore[no-untyped-def]
     return 6.9 + 20.0 * np.log10(np.sqrt((nu - 0.1) ** 2 + 1.0) + nu - 0.1)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def bend(start, along, length, inward, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     """Shortest way S→R over an edge, where R lies in the shadow of the half plane behind the edge.
 
@@ -53,7 +53,7 @@ def bend(start, along, length, inward, sx, sy, sz, rx, ry, rz):  # type: ignore[
     return way, way * share, angle, place
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def bend_points(  # type: ignore[no-untyped-def]
     edges,
     first_loss,

@@ -9,8 +9,9 @@ keeps its loss, a further one never lowers the sum, and k alike cost k^(3/4) of 
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
+
+from rehaul.kernels.loops import compiled
 
 
 def to_eased(loss_db: NDArray[np.float32]) -> NDArray[np.float32]:
@@ -21,7 +22,7 @@ def to_eased(loss_db: NDArray[np.float32]) -> NDArray[np.float32]:
     return np.asarray(loss_db ** np.float32(4 / 3), dtype=np.float32)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def from_eased(sums):  # type: ignore[no-untyped-def]
     """Sums of eased losses back to decibels in place: rows but the last two of (line, band + 2, receiver).
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.antenna import PATTERN_STEPS
 from rehaul.radio.decibels import decibels
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def finish_grid(  # type: ignore[no-untyped-def]
     losses, source, axis, pattern, free_db, origin, step, heights, nearest, shadowing, together, gain, sd
 ):
@@ -33,7 +33,7 @@ def finish_grid(  # type: ignore[no-untyped-def]
             spread(losses[s, j, bands], losses[s, j, bands + 1], shadowing, together, sd[s, j])
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
     """Squared distances of a row [m²], no nearer than `nearest`."""
     flat, least = np.float32(y * y + z * z), np.float32(nearest * nearest)
@@ -42,7 +42,7 @@ def squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
         square[i] = max(x * x + flat, least)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignore[no-untyped-def]
     """Level of the antenna toward each receiver of a row [dB]."""
     along, slope = np.float32(axis[1] * y + axis[2] * z), np.float32(axis[0])
@@ -55,7 +55,7 @@ def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignor
         level[i] = low + (place - np.float32(k)) * (pattern[k + np.uint32(1)] - low)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def spread(total, squares, shadowing, together, sd):  # type: ignore[no-untyped-def]
     """Standard deviation: shadowing, and crossings whose errors go partly together."""
     own, alone = np.float32(shadowing * shadowing), np.float32(1.0 - together)
@@ -63,7 +63,7 @@ def spread(total, squares, shadowing, together, sd):  # type: ignore[no-untyped-
         sd[i] = np.sqrt(own + np.float32(together) * total[i] * total[i] + alone * squares[i])
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def finish_points(  # type: ignore[no-untyped-def]
     losses, source, axis, pattern, free_db, points, nearest, shadowing, together, gain, sd
 ):

@@ -9,9 +9,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from rehaul.kernels.loops import compiled, inlined
 from rehaul.radio.scene import Scene
 
 
@@ -58,7 +58,7 @@ def outward_order(pieces: FlatScene, source_m: NDArray[np.float64]) -> NDArray[n
     return np.lexsort((distance, between))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _outward(panels, plate_z, source):  # type: ignore[no-untyped-def]
     """How many plates stand between the source and each panel and plate, and how far it is in the plan."""
     count = panels.shape[0] + plate_z.size
@@ -107,7 +107,7 @@ def find_mirrors(pieces: FlatScene) -> Mirrors:
     return Mirrors(planes, plane.reshape(-1).astype(np.int32), np.unique(pieces.plate_z_m))
 
 
-@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+@inlined
 def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     """Cosine of incidence of the ray S→R on a panel, or -1 where it does not cross it."""
     dx, dy = panel[2] - panel[0], panel[3] - panel[1]
@@ -128,7 +128,7 @@ def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     return depth / (np.sqrt(dx * dx + dy * dy) * np.sqrt(x * x + y * y + (rz - sz) ** 2))
 
 
-@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+@inlined
 def plate_cosine(z, ring, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     """Cosine of incidence of the ray S→R on a plate, or -1 where it does not cross it."""
     if (sz - z) * (rz - z) >= 0.0:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
+
+from rehaul.kernels.loops import compiled
 
 ON_PLANE_M = 1e-7
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def keep_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
     """Cut a panel, in place, to the kept half; returns whether anything is left."""
     if nz != 0.0:
@@ -36,7 +37,7 @@ def keep_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
     return True
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def flip_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
     """Mirror a panel in place."""
     if nz != 0.0:
@@ -48,7 +49,7 @@ def flip_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
         panel[c + 1] -= twice * ny
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def keep_ring(ring, nx, ny, offset, out):  # type: ignore[no-untyped-def]
     """Cut rings (edges in order, ring after ring) to the kept half of an upright mirror, closed along it.
 
@@ -89,7 +90,7 @@ def keep_ring(ring, nx, ny, offset, out):  # type: ignore[no-untyped-def]
     return count
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def flip_ring(ring, nx, ny, offset):  # type: ignore[no-untyped-def]
     """Mirror rings in place at an upright plane."""
     for e in range(ring.shape[0]):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.band import Band
 from rehaul.radio.cells import cells_of
 from rehaul.radio.decibels import decibels, powers
@@ -37,7 +37,7 @@ def amplitude_table(
     return found
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def finish_upright(  # type: ignore[no-untyped-def]
     waves,
     source,
@@ -88,7 +88,7 @@ def finish_upright(  # type: ignore[no-untyped-def]
             cells_of(total[bands], parts, sd[s, j])
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _add_power(wave, scale, total):  # type: ignore[no-untyped-def]
     """Add the power of both components of a row of receivers, at least that of the deepest loss."""
     least = np.float32(10.0 ** (-3.0 * DEEPEST_DB / 10.0))

@@ -8,8 +8,8 @@ the mirror shades them twice: as itself on the way from the mirror, mirrored on 
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 from rehaul.radio.finish import pattern_levels, squares
 from rehaul.radio.mirror import ON_PLANE_M, flip_panel, keep_panel
@@ -19,7 +19,7 @@ FAINT_DB = 25.0  # a reflection this far below the direct path, before any loss 
 MARK_DB = 1e-3  # added to the spread of a mirror, so that a lit receiver can be told from a dark one
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def reflect_grid(  # type: ignore[no-untyped-def]
     pieces, tables, mirrors, mirror_of_panel, levels, transmitter, receivers, spreads, gain, power, scatter
 ):
@@ -100,7 +100,7 @@ def reflect_grid(  # type: ignore[no-untyped-def]
         collect(path, level, lit, free_db, spreads[1], power, scatter)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def light(  # type: ignore[no-untyped-def]
     upright, m, height, pieces, tables, mirror_of_panel, image, receivers, inverse, lit, path
 ):
@@ -137,7 +137,7 @@ def light(  # type: ignore[no-untyped-def]
             )
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def dim(image, axis, pattern, receivers, spreads, gain, path, level, lit, faint_db):  # type: ignore[no-untyped-def]
     """Narrow `lit` to receivers where the reflection can come within `faint_db` of the direct path.
 
@@ -179,7 +179,7 @@ def dim(image, axis, pattern, receivers, spreads, gain, path, level, lit, faint_
     return any_lit
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _shade_twice(  # type: ignore[no-untyped-def]
     panel, nx, ny, nz, offset, image, receivers, inverse, lit, loss_db, sd_db, path
 ):
@@ -193,7 +193,7 @@ def _shade_twice(  # type: ignore[no-untyped-def]
     shade_panel(part, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _mirrored_ring(ring, nx, ny, offset, both):  # type: ignore[no-untyped-def]
     """Edges of the part of a plate before an upright mirror together with its mirror image.
 
@@ -222,7 +222,7 @@ def _mirrored_ring(ring, nx, ny, offset, both):  # type: ignore[no-untyped-def]
     return count
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def collect(path, level, lit, free_db, together, power, scatter):  # type: ignore[no-untyped-def]
     """Add the power of the lit receivers, and their scatter."""
     bands, storeys, rows, columns = power.shape

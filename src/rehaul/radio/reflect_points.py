@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.finish import finish_points
 from rehaul.radio.geometry import panel_cosine, plate_cosine
@@ -13,7 +13,7 @@ from rehaul.radio.straight import add_crossing, ray_losses
 _SHORT = 1e-7  # legs end this share before the mirror, so that they do not cross it
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def reflect_points(  # type: ignore[no-untyped-def]
     pieces, tables, transmitter, points, free_db, spreads, power, scatter
 ):

@@ -9,8 +9,8 @@ side of the mirrors on which its leg lies, so none is met outside its leg.
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.mirror import ON_PLANE_M, flip_panel, flip_ring, keep_panel, keep_ring
 from rehaul.radio.reflect import MARK_DB, collect, dim, light
 from rehaul.radio.shadow import inverse_distances, shade_panel, shade_plate
@@ -18,7 +18,7 @@ from rehaul.radio.shadow import inverse_distances, shade_panel, shade_plate
 FAINT_DB = 32.0  # pairs of mirrors are many, so each must be fainter than one mirror alone to be left out
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def reflect_twice_grid(  # type: ignore[no-untyped-def]
     pieces, tables, mirrors, mirror_of_panel, levels, transmitter, receivers, spreads, gain, power, scatter
 ):
@@ -48,7 +48,7 @@ def reflect_twice_grid(  # type: ignore[no-untyped-def]
             )  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _image(mirrors, levels, m, source, axis):  # type: ignore[no-untyped-def]
     """Plane m with its normal to the side of the source, the image and its axis, and whether there is one."""
     plane = np.zeros(4)
@@ -64,7 +64,7 @@ def _image(mirrors, levels, m, source, axis):  # type: ignore[no-untyped-def]
     return plane, image, turned, before >= ON_PLANE_M
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _double(pieces, mirror_of_panel, m, plane):  # type: ignore[no-untyped-def]
     """Pieces before the first mirror, and their images behind it."""
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
@@ -110,7 +110,7 @@ def _double(pieces, mirror_of_panel, m, plane):  # type: ignore[no-untyped-def]
     return doubled[:count], kinds[:count], rings, ring_start[: made + 1], ring_z[:made], ring_kind[:made]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _add_pair(  # type: ignore[no-untyped-def]
     pieces, tables, mirror_of_panel, m, plane, k, other, upright, second, twice, pattern,
     receivers, spreads, doubled, kinds, rings, ring_start, ring_z, ring_kind,
@@ -204,7 +204,7 @@ def _add_pair(  # type: ignore[no-untyped-def]
     collect(path, level, lit, free_db, spreads[1], power, scatter)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _plate_behind(  # type: ignore[no-untyped-def]
     z, ring, plane, flat, flipped, source, receivers, inverse, lit, table, sd_db, path
 ):
@@ -225,7 +225,7 @@ def _plate_behind(  # type: ignore[no-untyped-def]
     shade_plate(z, flat[:count], source, origin, step, heights, inverse, lit, table, sd_db, path, False)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _both(path, first):  # type: ignore[no-untyped-def]
     """Add the first mirror to the second where both are hit; elsewhere nothing is lit. Returns if any is."""
     storeys, rows, channels, columns = path.shape

@@ -8,15 +8,15 @@ drawn larger about the source. So a piece costs its rows and its shaded cells, n
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.spans import add_span, turn_span
 
 _EDGE = 1e-9  # cells; a receiver exactly on a strict edge is outside
 _FARTHEST = 1e6  # a shadow without end is cut at this many cells, and times the distance of what casts it
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def shade_grid(  # type: ignore[no-untyped-def]
     panels,
     panel_kind,
@@ -82,7 +82,7 @@ def shade_grid(  # type: ignore[no-untyped-def]
             )
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def all_lit(storeys, rows, columns):  # type: ignore[no-untyped-def]
     """First receiver and end of every row (storey, row, 2), where all receivers count."""
     lit = np.zeros((storeys, rows, 2), dtype=np.int32)
@@ -90,7 +90,7 @@ def all_lit(storeys, rows, columns):  # type: ignore[no-untyped-def]
     return lit
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def inverse_distances(sx, sy, rises, rows, columns):  # type: ignore[no-untyped-def]
     """Inverse distance of every receiver (storey, ny, nx), in cells."""
     inverse = np.empty((rises.size, rows, columns), dtype=np.float32)
@@ -104,7 +104,7 @@ def inverse_distances(sx, sy, rises, rows, columns):  # type: ignore[no-untyped-
     return inverse
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def shade_panel(panel, source, origin, step, heights, inverse, lit, table, sd_db, out, turn):  # type: ignore[no-untyped-def]
     """Pass the receivers behind one panel through it, storey by storey.
 
@@ -173,7 +173,7 @@ def shade_panel(panel, source, origin, step, heights, inverse, lit, table, sd_db
                     add_span(depth, growth, run, table, sd_db, into)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _reach(z0, z1, sz, z):  # type: ignore[no-untyped-def]
     """How many times its own distance a panel's shadow begins and ends behind it, at height z."""
     rise = z - sz
@@ -187,7 +187,7 @@ def _reach(z0, z1, sz, z):  # type: ignore[no-untyped-def]
     return (1.0 / high if high < 1.0 else 1.0), (1.0 / low if low > 1.0 / _FARTHEST else _FARTHEST)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def shade_plate(z, ring, source, origin, step, heights, inverse, lit, table, sd_db, out, turn):  # type: ignore[no-untyped-def]
     """Pass the receivers in the shadow of one plate through it, row by row, even-odd."""
     rows = inverse.shape[1]
@@ -222,7 +222,7 @@ def shade_plate(z, ring, source, origin, step, heights, inverse, lit, table, sd_
                         add_span(depth, np.float32(0.0), run, table, sd_db, into)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def _cuts(x0, y0, x1, y1, y, cuts):  # type: ignore[no-untyped-def]
     """Where the line at height y of the plan cuts the rings, in order; returns how many."""
     found = 0

@@ -7,10 +7,11 @@ its own line of arithmetic where there are three or fewer.
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
+
+from rehaul.kernels.loops import compiled, inlined
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
     """Add one piece to a run of receivers; the cosine in table steps is (depth + growth i) · inverse."""
     bands = loss_db.shape[0]
@@ -31,7 +32,7 @@ def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-un
         out[bands + 1, i] += sd_db * sd_db
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def turn_span(depth, growth, inverse, amplitude, normal, x, y, rise, sd_db, field):  # type: ignore[no-untyped-def]
     """Pass the field of a run of receivers through one piece with both its polarisations.
 
@@ -70,7 +71,7 @@ def turn_span(depth, growth, inverse, amplitude, normal, x, y, rise, sd_db, fiel
         field[4 * bands + 1, i] += sd_db * sd_db
 
 
-@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+@inlined
 def _turn(amplitude, k, part, upright, level, field, i, band):  # type: ignore[no-untyped-def]
     """Pass the field of one receiver in one band through a piece: tm of all, and te less tm along te."""
     row, c, next_step = np.uint32(3) * band, np.uint32(4) * band, k + np.uint32(1)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from rehaul.kernels.loops import compiled
 from rehaul.radio.geometry import panel_cosine, plate_cosine
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def straight_losses(  # type: ignore[no-untyped-def]
     panels, panel_kind, plate_z, plate_kind, edges, edge_start, loss_db, sd_db, source, points, out
 ):
@@ -25,7 +25,7 @@ def straight_losses(  # type: ignore[no-untyped-def]
         )  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def ray_losses(  # type: ignore[no-untyped-def]
     panels, panel_kind, plate_z, plate_kind, edges, edge_start, loss_db, sd_db, sx, sy, sz, rx, ry, rz, out
 ):
@@ -41,7 +41,7 @@ def ray_losses(  # type: ignore[no-untyped-def]
             add_crossing(cosine, loss_db[plate_kind[q]], sd_db[plate_kind[q]], out)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@compiled
 def add_crossing(cosine, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
     """Add one piece to the losses of one ray."""
     bands = loss_db.shape[0]

@@ -1,0 +1,65 @@
+"""Compile ahead of the first use: said in a line, done once, in processes that give the memory back."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Callable
+
+from rehaul.kernels.places import bases, place_for
+from rehaul.kernels.sources import PACKAGE
+
+DONE = "done"  # file that says that all loops of the folder were compiled
+ONCE = "Compiling what has to be fast: about a minute, this once."
+EVERY_TIME = (
+    "Compiling what has to be fast: about a minute, and again every time, since it cannot be kept in {}. "
+    "Set NUMBA_CACHE_DIR to a folder that can be written."
+)
+
+
+def to_stderr(sentence: str) -> None:
+    print(sentence, file=sys.stderr, flush=True)
+
+
+def prepare(say: Callable[[str], None] = to_stderr) -> None:
+    """Compile all loops that are not kept yet, one package after the other; nothing where all are.
+
+    Where nothing can be kept they are left to be compiled when they are first called.
+    """
+    waiting = [package for package in packages() if not is_done(package)]
+    if not waiting:
+        return
+    if any(place_for(package) is None for package in waiting):
+        say(EVERY_TIME.format(" or ".join(map(str, bases()))))
+        return
+    say(ONCE)
+    for package in waiting:
+        compile_apart(package)
+
+
+def packages() -> list[str]:
+    """Packages with compiled loops: each has a module `warm` whose `warm_up` calls them all."""
+    return sorted(file.parent.name for file in PACKAGE.glob("*/warm.py"))
+
+
+def is_done(package: str) -> bool:
+    place = place_for(package)
+    return place is not None and (place / DONE).exists()
+
+
+def compile_apart(package: str) -> None:
+    """Compile a package's loops in a process of its own, which takes the compiler's memory with it.
+
+    Where that fails they are left to be compiled when they are called.
+    """
+    code = f"import sys; sys.path.append({str(PACKAGE.parent)!r}); from rehaul.{package}.warm import warm_up"
+    done = subprocess.run(
+        [sys.executable, "-P", "-c", f"{code}; warm_up()"],
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        start_new_session=True,  # Ctrl+C is for us, who end it
+        check=False,
+    )
+    place = place_for(package)
+    if done.returncode == 0 and place is not None and any(place.rglob("*.nbi")):
+        (place / DONE).touch()

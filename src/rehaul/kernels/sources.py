@@ -1,0 +1,37 @@
+"""What a package's compiled loops are made of, as one key.
+
+Numba looks at the file of a function alone, not at those it calls into: machine code of an older
+state would go on being used. So every state of the sources has a folder of its own.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.metadata
+import re
+import sys
+from pathlib import Path
+
+PACKAGE = Path(__file__).resolve().parents[1]
+LOOPS = Path(__file__).with_name("loops.py")
+_HAS_LOOPS = re.compile(r"^from rehaul\.kernels\.loops import ", re.MULTILINE)
+_TAKES_FROM = re.compile(r"^from rehaul\.(\w+)\.(\w+) import ", re.MULTILINE)
+
+
+def key_of(package: str) -> str:
+    """The state of the sources, of Python and of numba: equal keys may share machine code."""
+    total = hashlib.sha256(importlib.metadata.version("numba").encode())
+    for file in [LOOPS, *files_of(package)]:
+        total.update(file.name.encode() + hashlib.sha256(file.read_bytes()).digest())
+    return f"{sys.implementation.cache_tag}-{total.hexdigest()[:16]}"
+
+
+def files_of(package: str) -> list[Path]:
+    """Modules of the package that hold loops, and those of it that these take names from, and so on."""
+    files = sorted((PACKAGE / package).glob("*.py"))
+    texts = {file.stem: file.read_text(encoding="utf-8") for file in files}
+    reached = [name for name, text in texts.items() if _HAS_LOOPS.search(text)]
+    for name in reached:  # grows while it is walked
+        taken = (module for home, module in _TAKES_FROM.findall(texts[name]) if home == package)
+        reached += [module for module in dict.fromkeys(taken) if module in texts and module not in reached]
+    return [file for file in files if file.stem in reached]

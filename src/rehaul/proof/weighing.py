@@ -1,0 +1,25 @@
+"""The compiled sum behind `worth`: what each reading would do to each margin, and what that gains."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rehaul.kernels.loops import compiled
+
+FARTHEST_Z, Z_STEPS = 6.0, 64  # beyond six standard deviations a reading is worth nothing
+
+
+@compiled
+def weigh(together, total_sd, margin, table, gain):  # type: ignore[no-untyped-def]
+    """Turn covariances (k, d) into moves in place, and sum the gains (k,)."""
+    last = np.float32(table.size - 2)
+    for i in range(gain.size):
+        inverse = np.float32(1.0) / total_sd[i]
+        total = np.float32(0.0)
+        for d in range(margin.size):
+            move = abs(together[i, d]) * inverse
+            together[i, d] = move
+            z = min(margin[d] / max(move, np.float32(1e-6)) * np.float32(Z_STEPS), last)
+            k = int(z)
+            total += move * (table[k] + (z - np.float32(k)) * (table[k + 1] - table[k]))
+        gain[i] = total
