@@ -12,11 +12,11 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 from server import Running
 
+from needing import absent
 from rehaul.web import pages
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
@@ -50,11 +50,9 @@ def chromium(*more: str, home: Path | None = None, host: str | None = None) -> I
     With `home` it is another user's, who may trust other authorities; with `host` it runs in that network
     namespace.
     """
-    program = next(filter(None, map(shutil.which, NAMES)), None)
-    if program is None:
-        pytest.skip("no Chromium is on PATH; python tools/browser.py FOLDER fetches one")
+    program = browser_program()
     if not files("rehaul.web").joinpath(*pages.APP_FOLDER, "index.html").is_file():
-        pytest.skip("the pages are not built; python3 run.py sets everything up")
+        absent("needs the built pages; python3 run.py sets everything up")
     with sync_playwright() as playwright, tempfile.TemporaryDirectory() as folder:
         if host:
             program = _started_in(host, program, Path(folder) / "browser")
@@ -64,6 +62,12 @@ def chromium(*more: str, home: Path | None = None, host: str | None = None) -> I
             yield browser
         finally:
             browser.close()
+
+
+def browser_program() -> str:
+    """The Chromium of this machine; the test skips where there is none."""
+    found = next(filter(None, map(shutil.which, NAMES)), None)
+    return found or absent("needs a Chromium on PATH; python tools/browser.py FOLDER fetches one")
 
 
 def _started_in(host: str, program: str, script: Path) -> str:

@@ -18,6 +18,7 @@ from browsing import PATIENCE_MS, chromium
 from playwright.sync_api import Browser, Page
 from two_hosts import serving, two_hosts
 
+from needing import need
 from rehaul.jobs import demo_job, save_job
 
 pytestmark = [
@@ -89,6 +90,7 @@ def test_delay_is_that_of_the_cable(jobs: Path) -> None:
 @contextlib.contextmanager
 def busy(cpu: int, hogs: int = 4) -> Iterator[None]:
     """Other work on one processor."""
+    need("taskset")
     work = ["taskset", "-c", str(cpu), sys.executable, "-c", "while True: pass"]
     processes = [subprocess.Popen(work) for _ in range(hogs)]
     try:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from needing import need
 from rehaul.cli.main import main
 from rehaul.house import dump_job
 from rehaul.jobs import demo_job
@@ -107,6 +108,7 @@ def test_nothing_is_written_over(run: Run, tmp_path: Path) -> None:
 
 def test_a_full_disk_leaves_the_old_file_whole(run: Run, tmp_path: Path, job_text: str) -> None:
     """A real file system that is full; needs the right to mount one."""
+    need("mount")
     disk = tmp_path / "disk"
     disk.mkdir()
     mounted = subprocess.run(

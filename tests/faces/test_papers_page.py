@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-import shutil
 from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
+from browsing import QUIET, browser_program
+from playwright.sync_api import sync_playwright
 
 import sample_plan
 from rehaul.papers import page_html, write_papers
@@ -98,33 +100,18 @@ def test_the_page_of_a_plan_alone_has_no_links_beside_it() -> None:
     assert 'class="files"' not in page_html(sample_plan.plan())
 
 
-BROWSER = shutil.which("chromium") or shutil.which("google-chrome")
-QUIET = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
 @pytest.mark.browser
-@pytest.mark.skipif(BROWSER is None, reason="no browser is installed")
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_an_accessibility_checker_finds_nothing(folder: Path, scheme: str) -> None:
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
-    playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=BROWSER, args=QUIET)
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=browser_program(), args=list(QUIET))
         try:
             # the checker is a script of its own: the page's policy would keep it out, as it should
             page = browser.new_page(bypass_csp=True, color_scheme=scheme)
             asked: list[str] = []
             page.on("request", lambda request: asked.append(request.url))
             page.goto((folder / "index.html").as_uri())
-            results = axe.Axe().run(page)
+            results = Axe().run(page)
         finally:
             browser.close()
     assert asked == [(folder / "index.html").as_uri()]
@@ -133,12 +120,10 @@ def test_an_accessibility_checker_finds_nothing(folder: Path, scheme: str) -> No
 
 
 @pytest.mark.browser
-@pytest.mark.skipif(BROWSER is None, reason="no browser is installed")
 @pytest.mark.parametrize("width", [360, 820, 1280])
 def test_the_page_itself_never_scrolls_sideways(folder: Path, width: int) -> None:
-    playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=BROWSER, args=QUIET)
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=browser_program(), args=list(QUIET))
         try:
             page = browser.new_page(viewport={"width": width, "height": 800})
             page.goto((folder / "index.html").as_uri())

@@ -24,6 +24,7 @@ from typing import TypeVar
 
 import pytest
 
+from needing import need
 from rehaul.kernels import prepare
 
 LAPTOP_ADDRESS, TABLET_ADDRESS = "10.77.0.1", "10.77.0.2"
@@ -67,6 +68,7 @@ def two_hosts(*, late_by_s: float = 0.0) -> Iterator[Hosts]:
     """
     if not sys.platform.startswith("linux") or os.geteuid() != 0:
         pytest.skip("a second host needs Linux and its administrator's rights")
+    need("ip", "tc")
     hosts = Hosts(f"laptop-{os.getpid()}", f"tablet-{os.getpid()}")
     with contextlib.ExitStack() as stack:
         stack.callback(take_down, hosts)
@@ -171,8 +173,9 @@ def serving(
     With `cpu` it runs on that processor alone.
     """
     serve = [sys.executable, "-m", "rehaul", "serve", str(place), "--lan", "--port", str(PORT), *options]
-    prepare()  # else the server would, and be late
     pinned = [] if cpu is None else ["taskset", "-c", str(cpu)]
+    need(*pinned[:1])
+    prepare()  # else the server would, and be late
     process = subprocess.Popen(
         ["ip", "netns", "exec", hosts.laptop, *pinned, *serve],
         stdin=subprocess.DEVNULL,

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from replica import small_job
 
+from needing import absent, need
 from rehaul.jobs import Ledger, Store, connect
 
 
@@ -62,7 +63,9 @@ class PostgresServer:
 def postgres() -> Iterator[PostgresServer]:
     tools = postgres_tools()
     if tools is None:
-        pytest.skip("no PostgreSQL server is installed here; the store is tested on SQLite only")
+        absent("needs a PostgreSQL server (postgresql); without one the store is tested on SQLite only")
+    if os.getuid() == 0:
+        need("runuser")
     folder = Path(tempfile.mkdtemp(prefix="rehaul-pg."))  # a socket's path must be short
     server = PostgresServer(tools, folder)
     server.start()
@@ -104,6 +107,7 @@ def tiny_disk(tmp_path: Path) -> Iterator[Path]:
     """A real disk of 1 MB."""
     folder = tmp_path / "tiny"
     folder.mkdir()
+    need("mount")
     mount = ["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", str(folder)]
     if os.name != "posix" or subprocess.run(mount, capture_output=True, check=False).returncode:
         pytest.skip("a small disk cannot be mounted here (needs root)")
