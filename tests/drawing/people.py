@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drawing.sketch import Sketch
+from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import (
     Choices,
     Decision,
@@ -43,7 +44,7 @@ def draw_needs(sketch: Sketch) -> None:
         return
     moods = ("modest", "high", "up-heavy", "above the plan")
     mood = next((mood for mood in moods if f"needs: {mood}" in sketch.themes), "")
-    usual = {"modest": 2.5, "mixed": 3.0, "high": 4.0, "up-heavy": 1.5, "above the plan": 0.4}
+    usual = {"modest": 2.0, "mixed": 3.0, "high": 5.0, "up-heavy": 1.5, "above the plan": 0.3}
     mood = mood or sketch.weighed(usual)
     for room in sketch.lived_in():
         if sketch.maybe(0.85) or not sketch.needs:
@@ -70,9 +71,11 @@ def _need(sketch: Sketch, room: Room, mood: str) -> Need:
         more["down_mbps"] = sketch.service.down_mbps * sketch.pick((0.8, 1.5, 1.5, 2.0))
     else:
         uses = (sketch.pick(HIGH), sketch.pick(HIGH)) if sketch.maybe(0.5) else (sketch.pick(HIGH),)
-        if sketch.maybe(0.55):
+        if sketch.maybe(0.8):
             share = sketch.pick((0.3, 0.5, 0.6, 0.8))
             more["down_mbps"] = round(sketch.service.down_mbps * share)
+    if mood != "above the plan" and sketch.maybe(0.85):
+        more |= _within_the_plan(sketch, uses, more)
     if sketch.maybe(0.1):
         more["client"] = sketch.pick(CLIENTS)
     if sketch.maybe(0.08):
@@ -87,6 +90,16 @@ def _need(sketch: Sketch, room: Room, mood: str) -> Need:
             **more,
         }
     )
+
+
+def _within_the_plan(sketch: Sketch, uses: tuple[str, ...], stated: dict[str, object]) -> dict[str, object]:
+    """Rates stated where the sum of the uses would be more than is paid for: people know what they bought."""
+    found: dict[str, object] = {}
+    for field, paid in (("down_mbps", sketch.service.down_mbps), ("up_mbps", sketch.service.up_mbps)):
+        asked = sum(getattr(room_needs()[use], field) for use in dict.fromkeys(uses))
+        if stated.get(field) is None and asked > paid:
+            found[field] = round(paid * sketch.pick((0.4, 0.8)), 1)
+    return found
 
 
 def _wired_and_special(sketch: Sketch) -> None:
@@ -235,7 +248,7 @@ def choices(sketch: Sketch) -> Choices:
     if sites and sketch.wants("forbidden", 0.08):
         values["forbidden_sites"] = (sketch.pick(sites),)
     good = _likely_sites(sketch)
-    if good and sketch.wants("pinned", 0.12):
+    if good and sketch.wants("pinned", 0.5):
         values["pinned_sites"] = (sketch.pick(good),)
         values.pop("forbidden_sites", None)
     for theme, chance, change in (
@@ -264,21 +277,23 @@ def choices(sketch: Sketch) -> Choices:
 
 
 def _likely_sites(sketch: Sketch) -> list[str]:
-    """Plates where an access point could well hang: at a sound home run, in the household's own room."""
-    held = {obligation.run for obligation in sketch.obligations}
-    plates = {outlet.id for outlet in sketch.outlets if outlet.position is not None}
+    """Plates where an access point could well hang: on a sound home run from where there is mains."""
+    held = {obligation.run for obligation in sketch.obligations} | {sketch.service.run}
+    own = {room.id for room in sketch.lived_in()}
+    plates = {outlet.id for outlet in sketch.outlets if outlet.position is not None and outlet.room in own}
+    powered = {point.id for point in sketch.points if point.power_sockets}
+    ends = [end for run in sketch.runs for end in run.ends]
     return [
         run.ends[-1]
         for run in sketch.runs
         if run.kind.value in ("cat5e", "cat6", "cat6a")
         and len(run.ends) == 2
-        and run.ends[0] != "unknown"
+        and run.ends[0] in powered
         and run.ends[-1] in plates
+        and ends.count(run.ends[-1]) == 1
         and run.id not in held
         and run.state.value in ("dead", "unknown")
-        and not run.tests
-        and not run.splices
-        and not run.taps_m
+        and not (run.tests or run.splices or run.taps_m)
     ]
 
 

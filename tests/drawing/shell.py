@@ -50,9 +50,9 @@ def _footprint(sketch: Sketch) -> tuple[Rect, frozenset[str], Rect | None]:
     elif sketch.wants("large"):
         width, depth = sketch.between(11.0, 13.0, 1), sketch.between(8.5, 10.0, 1)
     elif terrace:
-        width, depth = sketch.between(4.6, 6.4, 1), sketch.between(7.0, 9.5, 1)
+        width, depth = sketch.between(4.6, 6.4, 1), sketch.between(8.0, 12.0, 1)
     else:
-        width, depth = sketch.between(5.0, 9.0, 1), sketch.between(5.5, 9.0, 1)
+        width, depth = sketch.between(5.0, 10.0, 1), sketch.between(6.0, 9.5, 1)
     sides = frozenset(("left", "right")) if terrace else frozenset()
     hall_m = sketch.between(1.6, 2.2, 1)
     if sketch.wants("tiny") or (width < 6.0 and not terrace and sketch.maybe(0.3)):
@@ -340,7 +340,7 @@ def _outbuilding(sketch: Sketch, style: Style, main: Rect) -> None:
     if not sketch.wants("outbuilding", 0.06):
         return
     ground = next(storey for storey in sketch.storeys if storey.name == "Ground floor")
-    away_m = sketch.between(4.0, 30.0, 0)
+    away_m = sketch.between(4.0, 20.0, 0)
     width, depth = sketch.between(3.0, 5.0, 1), sketch.between(3.0, 4.0, 1)
     y = round(main.y1 + away_m, 1)
     rect = Rect(1.0, y, round(1.0 + width, 1), round(y + depth, 1))
