@@ -13,6 +13,7 @@ from browsing import Tab, barriers, paired_tab
 from playwright.sync_api import Browser, Page, expect
 from server import Running
 
+from line_checks import quiet
 from rehaul.house.audit import audit
 from rehaul.jobs import demo_job
 
@@ -171,12 +172,15 @@ def test_an_offer_is_accepted_frozen_and_stays(
 def test_the_tracing_is_planned_for_the_colours_that_can_be_trusted(
     browser: Browser, server: Running
 ) -> None:
+    asked = [{"do": "put", "kind": "line_check", "entity": c.model_dump(mode="json")} for c in quiet("MP1")]
+    body = {"edit": "line-checks-1", "base": 0, "label": "Line checks", "changes": asked}
+    server.paired("Other").post(f"/api/jobs/{DEMO.id}/edits", json=body).raise_for_status()
     tab = opened(browser, server, "cables", viewport={"width": 820, "height": 1180})
     page = tab.page
     with page.expect_response(lambda answer: "/tracing?" in answer.url and "twist" in answer.url) as caught:
         page.get_by_label("Colours that can be trusted").select_option("twist only")
-        page.get_by_role("button", name="Plan the tracing").click()
     sentence = caught.value.json()["sentence"]
+    assert caught.value.json()["rounds"]
     expect(page.get_by_text(sentence)).to_be_visible(timeout=LONG_MS)
     assert (barriers(page), sideways_px(page)) == ([], 0)
     assert (tab.faults, tab.strays) == ([], [])

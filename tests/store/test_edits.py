@@ -432,7 +432,12 @@ def full_job() -> Job:
         {"id": "t2", "kind": "bridge", "end": "c1", "other": "c2", "joined": False},
         {"id": "t3", "kind": "withdrawn", "other": "t1"},
     ]
-    data["line_checks"] = [{"id": "j1", "at": "m3", "what": "voltage", "run": "c5", "dc_v": 0}]
+    volts = {"what": "voltage", "dc_v": 0, "ac_v": 0}
+    data["line_checks"] = [
+        {"id": "j1", "at": "m3", "run": "c5", **volts},
+        {"id": "j2", "at": "m3", "outlet": "0-01", **volts},
+        {"id": "j3", "at": "m3", "what": "withdrawn", "other": "j1"},
+    ]
     data["decisions"] = [{"id": "e1", "run": "c1", "sign_off": signed}]
     data["ticks"] = [{"id": "i1", "task": "gate"}]
     data["acceptance"] = [{"id": "a1", "about": "r1", "result": "pass"}]
@@ -457,5 +462,5 @@ def test_dropping_any_one_thing_is_done_whole_or_refused_by_what_hangs_on_it(tmp
                 continue
             ledger.undo("ann", f"undo-{name}-{thing.id}")
             assert difference(job, ledger.job) == []
-    assert held == {"g", "r1", "r3", "m3", "0-01", "c1", "c2", "c4", "c5", "t1"}
+    assert held == {"g", "r1", "r3", "m3", "0-01", "c1", "c2", "c4", "c5", "t1", "j1"}
     store.close()

@@ -40,6 +40,23 @@ def test_work_in_words(job_file: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert "Check the conduit of C1" in said and "1 person, " in said
 
 
+def test_a_line_that_is_still_off_is_said_before_the_work(
+    job_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    off = {
+        "id": "LC1",
+        "at": "M1",
+        "what": "disconnected",
+        "sign_off": {"by": "Invented owner", "date": "2026-11-20"},
+    }
+    data = json.loads(job_file.read_text())
+    job_file.write_text(json.dumps({**data, "line_checks": [off]}))
+    main(["work", str(job_file)])
+    said = capsys.readouterr().out
+    assert said.startswith("OFF  The line at M1 is disconnected")
+    assert "disconnected at the demarcation for the tracing only" in said
+
+
 def test_accept_keeps_the_offer_in_the_job(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["accept", str(job_file), "--option", "Good", "--by", "Invented owner", "--date", "2026-11-20"])
     (accepted,) = open_job(job_file).accepted_offers

@@ -25,7 +25,9 @@ const PLAIN: Partial<Record<Kind, Record<string, unknown>>> = {
     end: null, outlet: null, other: null, ties: [], tested: null, conductors: null, ohm: null, heard: null, rate_mbps: null,
     joined: null, round: 1, reason: "", by: "", time: "",
   },
-  line_check: { run: null, nobody: null, dc_v: null, ac_v: null, synchronises: null, sign_off: null, by: "", time: "", note: "" },
+  line_check: {
+    run: null, outlet: null, nobody: null, dc_v: null, ac_v: null, synchronises: null, sign_off: null, other: null, by: "", time: "", note: "",
+  },
   tick: { by: "", time: "", note: "", despite: "" },
   acceptance: { note: "", sign_off: null },
   reading: {

@@ -83,9 +83,9 @@ export type TraceReading = {
   by: string; time: string;
 };
 export type LineCheck = {
-  id: string; at: string; what: "who depends" | "voltage" | "modem sync" | "disconnected" | "reconnected"; run: string | null;
-  nobody: boolean | null; dc_v: number | null; ac_v: number | null; synchronises: boolean | null; sign_off: SignOff | null;
-  by: string; time: string; note: string;
+  id: string; at: string; what: "who depends" | "voltage" | "modem sync" | "disconnected" | "reconnected" | "withdrawn";
+  run: string | null; outlet: string | null; nobody: boolean | null; dc_v: number | null; ac_v: number | null;
+  synchronises: boolean | null; sign_off: SignOff | null; other: string | null; by: string; time: string; note: string;
 };
 export type Decision = { id: string; run: string; sign_off: SignOff };
 export type Tick = { id: string; task: string; by: string; time: string; note: string; despite: string };

@@ -8,35 +8,39 @@ import click
 
 from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.trace import Bag, Traced, TracePlan, plan_tracing, traced
+from rehaul.trace import Bag, Card, Traced, TracePlan, plan_tracing, traced
+
+
+def point_of(job: Job, named: str | None) -> str:
+    """The meeting point that is meant: the first of the job where none is named."""
+    if not job.house.meeting_points:
+        raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
+    return named or job.house.meeting_points[0].id
 
 
 def worked_out(job: Job, meeting_point: str | None, people: int, plugs: int) -> tuple[TracePlan, Traced]:
     """The plan of the tracing and what its readings say so far."""
-    if not job.house.meeting_points:
-        raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
-    at = meeting_point or job.house.meeting_points[0].id
-    plan = plan_tracing(
-        job.house,
-        at,
-        Bag(plugs=plugs),
-        people=people,
-        obligations=job.obligations,
-        decisions=job.decisions,
-    )
-    return plan, traced(job, at)
+    at = point_of(job, meeting_point)
+    return plan_tracing(job, at, Bag(plugs=plugs), people=people), traced(job, at)
 
 
 def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -> dict[str, object]:
     """The same as plain data."""
     plan, found = worked_out(job, meeting_point, people, plugs)
     return {
+        "still_off": list(plan.still_off),
+        "take_out": list(plan.take_out),
+        "sentence": plan.sentence,
+        "first": [asdict(card) for card in plan.first],
+        "proposed": [asdict(one) for one in plan.proposed],
+        "left_alone": [asdict(one) for one in plan.left_alone],
+        "disconnect": asdict(plan.disconnect) if plan.disconnect else None,
+        "cautions": list(plan.cautions),
         "rounds": [{outlet: plug.name for outlet, plug in placed} for placed in plan.codes.rounds],
         "walk_m": round(plan.walks.length_m, 1),
         "batches": [list(batch) for batch in plan.walks.batches],
+        "last": [asdict(card) for card in plan.last],
         "never_located": list(plan.never_located),
-        "cautions": list(plan.cautions),
-        "held": [str(reason) for reason in plan.held],
         "ends": [
             {
                 "end": end.end,
@@ -52,23 +56,47 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
 
 
 def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) -> None:
-    """Cautions first, then plugs in the order of the walk, then what is known."""
+    """What is off, what comes first, what is left alone; then plugs in walking order and what is known."""
     plan, found = worked_out(job, meeting_point, people, plugs)
-    for reason in plan.held:
-        click.echo(f"HELD  {reason}")
+    for sentence in plan.still_off:
+        click.echo(f"OFF  {sentence}")
+    if plan.take_out:
+        click.echo(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
+    _print_cards("Before anything is tied:", plan.first)
+    for state in plan.proposed:
+        click.echo(f"NOTE  {state.run}: {state.because}. Note it as {state.state}.")
+    for one in plan.left_alone:
+        click.echo(f"LEFT ALONE  {one.sentence}")
+    if plan.disconnect:
+        click.echo(f"May be done, where the occupant agrees: {plan.disconnect.sentence}")
     for caution in plan.cautions:
         click.echo(f"!  {caution}")
+    click.echo(f"\n{plan.sentence}")
     for number, placed in enumerate(plan.codes.rounds, 1):
         click.echo(f"\nRound {number}")
         for outlet, plug in placed:
             click.echo(f"  outlet {outlet}: plug {plug.name}")
-    click.echo(f"\n{plan.walks.sentence}")
+    if plan.walks.batches:
+        click.echo(f"\n{plan.walks.sentence}")
+    _print_known(plan, found)
+    _print_cards("When the tracing is over:", plan.last)
+
+
+def _print_known(plan: TracePlan, found: Traced) -> None:
     if plan.never_located:
         click.echo(f"Never located, and still listed: {', '.join(plan.never_located)}")
+    alone = {one.place for one in plan.left_alone}
     for end in found.answer.ends:
         reaches = ", ".join(end.reaches) or "not known yet"
-        click.echo(f"  {end.end}: {reaches} ({end.standing})")
+        click.echo(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")
     for item in found.answer.contradictions:
         click.echo(item.sentence)
     for suggestion in found.next_readings[:1]:
         click.echo(f"Next: {suggestion.sentence}")
+
+
+def _print_cards(heading: str, cards: tuple[Card, ...]) -> None:
+    if cards:
+        click.echo(heading)
+    for number, card in enumerate(cards, 1):
+        click.echo(f"  {number}. [{card.what}] {card.sentence}")

@@ -47,6 +47,7 @@ def command(
     from rehaul.jobs import current_job, write_whole
     from rehaul.plan import plan
     from rehaul.takeoff import calendar_text, first_morning, numbered_as, timetable
+    from rehaul.trace import off_sentences
 
     job = current_job(job_file)
     with progress("Work") as step:
@@ -61,7 +62,17 @@ def command(
     if as_json:
         holes = [row.model_dump(mode="json") for row in found.takeoff.holes]
         ticks = [row.model_dump(mode="json") for row in job.ticks]
-        print_json({**times.model_dump(mode="json"), "words": times.words, "holes": holes, "ticks": ticks})
+        print_json(
+            {
+                "still_off": list(off_sentences(job)),
+                **times.model_dump(mode="json"),
+                "words": times.words,
+                "holes": holes,
+                "ticks": ticks,
+            }
+        )
     else:
+        for sentence in off_sentences(job):
+            click.echo(f"OFF  {sentence}")
         print_work(times)
         print_ticks(job, times.tasks)

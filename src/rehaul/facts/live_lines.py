@@ -11,7 +11,8 @@ from rehaul.facts.table import Row, load
 class LiveCheckRow(Row):
     """One check, in the order of the table.
 
-    `applies` is "every", "tracing", a state of a run, or a kind of obligation.
+    `applies` is "every", "tracing", "line check" (its id then says which), a state of a run, or a kind of
+    obligation.
     """
 
     table: ClassVar[str] = "live_lines"

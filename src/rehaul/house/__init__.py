@@ -21,6 +21,7 @@ from rehaul.house.job import (
     Reading,
     Service,
 )
+from rehaul.house.line_checks import LineSigns, line_signs, still_disconnected
 from rehaul.house.migration import migrate
 from rehaul.house.model import (
     Bell,
@@ -48,7 +49,15 @@ from rehaul.house.model import (
     Wall,
     WireMap,
 )
-from rehaul.house.obligations import HeldReason, counts_on, held_on, held_reasons, open_obligations, use_hold
+from rehaul.house.obligations import (
+    HeldReason,
+    counts_on,
+    held_on,
+    held_reasons,
+    open_obligations,
+    use_hold,
+)
+from rehaul.house.ties import Ties, may_tie, require_may_disconnect, tie_reasons
 from rehaul.house.trail import (
     Acceptance,
     AcceptedOffer,
@@ -86,6 +95,7 @@ __all__ = [
     "Job",
     "Layer",
     "LineCheck",
+    "LineSigns",
     "MeetingKind",
     "MeetingPoint",
     "Model",
@@ -110,6 +120,7 @@ __all__ = [
     "Splitter",
     "Storey",
     "Tick",
+    "Ties",
     "Topology",
     "TraceReading",
     "Wall",
@@ -121,9 +132,14 @@ __all__ = [
     "held_on",
     "held_reasons",
     "job_from_data",
+    "line_signs",
+    "may_tie",
     "migrate",
     "open_obligations",
     "parse_job",
+    "require_may_disconnect",
     "require_whole",
+    "still_disconnected",
+    "tie_reasons",
     "use_hold",
 ]

@@ -81,6 +81,8 @@ def _references(job: Job) -> Iterator[Fault]:
         ("boxes", job.boxes, "run", runs, "run"),
         ("line_checks", job.line_checks, "at", _ids(house.meeting_points), "meeting point"),
         ("line_checks", job.line_checks, "run", runs, "run"),
+        ("line_checks", job.line_checks, "outlet", _ids(house.outlets), "outlet"),
+        ("line_checks", job.line_checks, "other", _ids(job.line_checks), "line check"),
     ]
     for path, items, field, known, what in links:
         for index, item in enumerate(items):

@@ -7,12 +7,13 @@ recorded: who, when, in what words. Believing that a line is unused is not a dec
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rehaul.facts.live_lines import release_rules
 from rehaul.house.job import Job, Obligation, ObligationKind, ObligationState
+from rehaul.house.line_checks import LineSigns, line_signs, remedy_of, words_of
 from rehaul.house.model import Run, RunState
-from rehaul.house.trail import Decision
+from rehaul.house.trail import Decision, LineCheck
 
 FREE_STATES = (ObligationState.MOVED, ObligationState.RELEASED)
 LIVE_STATES = (RunState.LIVE_TELEPHONE, RunState.ALARM)
@@ -32,7 +33,7 @@ _FIRST_QUESTION = {
 class HeldReason:
     """Why a cable may not be cut, and what would release it."""
 
-    run: str
+    run: str  # or a plate, where the plate itself is the reason
     obligation: str  # id; empty where the state of the cable itself holds it
     problem: str
     remedy: str
@@ -41,9 +42,30 @@ class HeldReason:
     def __str__(self) -> str:
         return f"{self.run}: {self.problem}. {self.remedy}."
 
+    def of(self, run: str) -> HeldReason:
+        """The same reason for one cable."""
+        return replace(self, run=run)
+
+
+_LIVE_REMEDY = "Enter who depends on it; where they let it go, record that, disconnect it and measure again"
+_ONCE_REMEDY = "Record who decided, when and why"
+_UNNAMED = HeldReason(
+    "", "", "somebody is said to depend on it, and nobody is named", "Enter who, and what they depend on"
+)
+_OFF = HeldReason(
+    "",
+    "",
+    "it is disconnected at the demarcation for the tracing only",
+    "Connect it again and test it, or record who decided that it stays off",
+    untested=True,
+)
+
 
 def held_reasons(
-    run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()
+    run: Run,
+    obligations: Sequence[Obligation] = (),
+    decisions: Sequence[Decision] = (),
+    line_checks: Sequence[LineCheck] = (),
 ) -> tuple[HeldReason, ...]:
     """Every reason why this cable may not be cut; empty if it may.
 
@@ -52,30 +74,45 @@ def held_reasons(
     run : the cable, with its state
     obligations : the register; those of other cables are left out
     decisions : recorded decisions about cables themselves
+    line_checks : what was measured where cables meet; it counts at once, whatever the state noted
     """
     own = [obligation for obligation in obligations if obligation.run == run.id]
-    reasons = [reason for obligation in own if (reason := _held_by(obligation))]
+    signs = line_signs(run, line_checks)
     decided = any(decision.run == run.id for decision in decisions)
+    reasons = list(found_reasons(run, signs, own, decided=decided))
     kinds = _KINDS_OF_STATE.get(run.state, ())
     moved = any(obligation.kind in kinds and not _held_by(obligation) for obligation in own)
     if run.state in _FIRST_QUESTION and not decided and not moved:
-        reasons.insert(
-            0,
-            HeldReason(
-                run.id,
-                "",
-                _FIRST_QUESTION[run.state],
-                "Go through the checks before cutting and record who decided, when and why",
-                untested=run.state not in LIVE_STATES,
-            ),
-        )
+        reasons.append(_of_state(run, signs))
+    if signs.disconnected and not decided:
+        reasons.append(_OFF.of(run.id))
+    return (*reasons, *(reason for obligation in own if (reason := _held_by(obligation))))
+
+
+def found_reasons(
+    run: Run, signs: LineSigns, own: Sequence[Obligation], *, decided: bool
+) -> tuple[HeldReason, ...]:
+    """What line checks found on a cable that holds it: live, live once, or somebody whom nobody named.
+
+    `own`: the obligations on it; `decided`: somebody decided about the cable itself, which settles what
+    was found once, never what is live now.
+    """
+    reasons = []
+    if signs.live:
+        remedy = f"{remedy_of(signs.live)} {_LIVE_REMEDY}".strip()
+        reasons.append(HeldReason(run.id, "", f"{words_of(signs.live)} was found on it", remedy))
+    elif signs.once_live and not decided and not any(not _held_by(one) for one in own):
+        problem = f"{words_of(signs.once_live)} was found on it before, and nobody decided about it"
+        reasons.append(HeldReason(run.id, "", problem, _ONCE_REMEDY))
+    if signs.unnamed and not own:
+        reasons.append(_UNNAMED.of(run.id))
     return tuple(reasons)
 
 
 def held_on(job: Job, run_id: str) -> tuple[HeldReason, ...]:
     """Every reason why a cable of the job may not be cut or moved yet."""
     run = next(run for run in job.house.runs if run.id == run_id)
-    return held_reasons(run, job.obligations, job.decisions)
+    return held_reasons(run, job.obligations, job.decisions, job.line_checks)
 
 
 def open_obligations(job: Job, run_id: str) -> tuple[Obligation, ...]:
@@ -95,7 +132,9 @@ def use_hold(job: Job, run_id: str) -> str:
         return f"Held: {words} still depends on {run_id}; record the sign-off first"
     run = next(run for run in job.house.runs if run.id == run_id)
     named = any(obligation.run == run_id for obligation in job.obligations)
-    live = any(not reason.untested for reason in held_on(job, run_id))
+    live = [reason for reason in held_on(job, run_id) if not reason.untested]
+    if live and run.state not in LIVE_STATES:
+        return f"Held: {live[0]}"
     if live or (run.state in LIVE_STATES and not named):
         return (
             f"Held: {run_id} is noted as {run.state.value}; record who depends on it and their sign-off first"
@@ -112,6 +151,16 @@ def counts_on(job: Job, run_id: str) -> bool:
         return True
     holders = open_obligations(job, run_id)
     return bool(holders) and {holder.id for holder in holders} <= set(job.choices.to_be_moved)
+
+
+def _of_state(run: Run, signs: LineSigns) -> HeldReason:
+    untested = run.state not in LIVE_STATES
+    if untested and not (signs.unasked or signs.live or signs.once_live):
+        return HeldReason(
+            run.id, "", "it measured dead, and nobody has recorded that it may go", _ONCE_REMEDY, untested
+        )
+    remedy = "Go through the checks before cutting and record who decided, when and why"
+    return HeldReason(run.id, "", _FIRST_QUESTION[run.state], remedy, untested)
 
 
 def _held_by(obligation: Obligation) -> HeldReason | None:

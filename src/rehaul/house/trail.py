@@ -62,20 +62,44 @@ class TraceReading(Model):
 
 
 class LineCheck(Model):
-    """What was found out about the lines that arrive where cables meet, before anything is tied to them."""
+    """What was found out about the lines that arrive where cables meet, before anything is tied to them.
+
+    A mistake is withdrawn by another entry; of two that say the same thing the later one counts.
+    """
 
     id: Id
     at: Id  # the meeting point
-    what: Literal["who depends", "voltage", "modem sync", "disconnected", "reconnected"]
+    what: Literal["who depends", "voltage", "modem sync", "disconnected", "reconnected", "withdrawn"]
     run: Id | None = None  # None: every cable there
-    nobody: bool | None = None  # who depends: True where nobody does
-    dc_v: Annotated[float, Field(ge=0, le=500)] | None = None
+    outlet: Id | None = None  # voltage, modem sync: tried at this plate, not at the meeting point
+    nobody: bool | None = None  # who depends: False where somebody does, and is in the register
+    dc_v: Annotated[float, Field(ge=0, le=500)] | None = None  # the highest on any pair, without its sign
     ac_v: Annotated[float, Field(ge=0, le=500)] | None = None
     synchronises: bool | None = None  # modem sync: a line with DSL alone has no voltage
     sign_off: SignOff | None = None  # disconnected: the occupant agreed; reconnected: tested with them
+    other: Id | None = None  # withdrawn: the check that no longer counts
     by: Text = ""
     time: Text = ""
     note: Text = ""
+
+    @model_validator(mode="after")
+    def _says_enough(self) -> LineCheck:
+        needed = {
+            "who depends": ("nobody",),
+            "voltage": ("dc_v", "ac_v"),
+            "modem sync": ("synchronises",),
+            "disconnected": ("sign_off",),
+            "reconnected": ("sign_off",),
+            "withdrawn": ("other",),
+        }[self.what]
+        missing = [field for field in needed if getattr(self, field) is None]
+        if missing:
+            raise ValueError(f"a line check of {self.what} needs {missing[0]}")
+        if self.what == "reconnected" and self.sign_off and not self.sign_off.words.strip():
+            raise ValueError("a line connected again needs words on what was tested: dial tone, or sync")
+        if self.outlet is not None and (self.run is not None or self.what not in ("voltage", "modem sync")):
+            raise ValueError("only volts and sync are tried at a plate, and then no cable is named")
+        return self
 
 
 class Decision(Model):

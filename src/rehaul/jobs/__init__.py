@@ -5,7 +5,7 @@ from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_se
 from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
-from rehaul.jobs.edits import Edit, edit_from_data
+from rehaul.jobs.edits import Edit, edit_from_data, free_id
 from rehaul.jobs.files import open_job, refuse_existing, save_job
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.people import Device, People
@@ -38,6 +38,7 @@ __all__ = [
     "dump_state",
     "edit_from_data",
     "edit_job",
+    "free_id",
     "is_served",
     "log_path",
     "migrate",

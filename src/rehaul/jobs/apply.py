@@ -15,6 +15,7 @@ from rehaul.jobs.dependents import cleared, hangers
 from rehaul.jobs.draft import Draft, checked_thing, with_fields
 from rehaul.jobs.edits import Drop, Edit, Put, free_id
 from rehaul.jobs.kinds import SINGLES, words
+from rehaul.jobs.permits import require_free
 from rehaul.jobs.state import Dropped, Row, State, Touch
 
 Raw = dict[str, Any]
@@ -64,7 +65,8 @@ class Outcome:
 
 
 def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_file: bool = False) -> Outcome:
-    """What `edit` comes to. Raises BadInput where the document would not be whole after it.
+    """What `edit` comes to. Raises BadInput where the document would not be whole after it, Held where it
+    takes off a line that somebody may need.
 
     `from_file`: the changes were found in a file edited elsewhere, where an id may have come back.
     """
@@ -80,7 +82,10 @@ def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_f
                     "an offer is accepted as a whole", where="job", remedy="Accept it under the quote"
                 )
             work.set(change.kind, "" if change.kind in SINGLES else change.id, change.fields)
-    return work.outcome()
+    outcome = work.outcome()
+    if not from_file:
+        require_free(outcome.state.job, edit.changes)
+    return outcome
 
 
 def apply_undo(state: State, row: Row, person: str, name_of: NameOf) -> Outcome:

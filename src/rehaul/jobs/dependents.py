@@ -47,6 +47,8 @@ NAMES: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
     ("trace_reading", "other", ("run", "trace_reading"), "hold"),
     ("line_check", "at", ("meeting_point",), "hold"),
     ("line_check", "run", ("run",), "hold"),
+    ("line_check", "outlet", ("outlet",), "hold"),
+    ("line_check", "other", ("line_check",), "hold"),
     ("decision", "run", ("run",), "hold"),
     ("acceptance", "about", ("run", "room"), "hold"),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from rehaul.house import UNKNOWN, Grade, Job, Model
+from rehaul.house import UNKNOWN, Grade, Job, Model, held_on, still_disconnected
 from rehaul.network.verdicts import RunVerdict
 from rehaul.predict.results import Coverage, RoomRate
 
@@ -22,8 +22,26 @@ class OpenQuestion(Model):
 
 
 def open_questions(job: Job, verdicts: Sequence[RunVerdict], after: Coverage) -> tuple[OpenQuestion, ...]:
-    """Every unknown that the plan leans on, cables first."""
-    return (*_cables(job, verdicts), *_outlets(job), *_walls(job), *_close_rooms(after), *_gate(job))
+    """Every unknown that the plan leans on: a line still taken off first, then cables."""
+    return (
+        *_off(job),
+        *_cables(job, verdicts),
+        *_outlets(job),
+        *_walls(job),
+        *_close_rooms(after),
+        *_gate(job),
+    )
+
+
+def _off(job: Job) -> Iterator[OpenQuestion]:
+    for check in still_disconnected(job.line_checks):
+        yield OpenQuestion(
+            about=(check.at, *([check.run] if check.run else [])),
+            question=f"Is the line at {check.at} connected again at the demarcation?",
+            guess="It is still disconnected, as it was for the tracing.",
+            costs="Whoever telephones or calls for help over it cannot.",
+            settle="Connect it, hear a dial tone or see a modem synchronise, and record it as reconnected.",
+        )
 
 
 def _cables(job: Job, verdicts: Sequence[RunVerdict]) -> Iterator[OpenQuestion]:
@@ -34,7 +52,7 @@ def _cables(job: Job, verdicts: Sequence[RunVerdict]) -> Iterator[OpenQuestion]:
                 question=f"Where does cable {run.id} go?",
                 guess="It is not used, and not cut off.",
                 costs="A room that may have a good cable is counted as having none.",
-                settle=f"Tone {run.id} at the closet and listen at every plate and behind furniture.",
+                settle=_find_words(job, run.id),
             )
         elif verdict.usable and not _proven(verdict):
             yield OpenQuestion(
@@ -44,6 +62,12 @@ def _cables(job: Job, verdicts: Sequence[RunVerdict]) -> Iterator[OpenQuestion]:
                 costs="If not, its access point needs another cable.",
                 settle="A wire map, and a link with ten minutes of full load and no errors.",
             )
+
+
+def _find_words(job: Job, run_id: str) -> str:
+    if any(not reason.untested for reason in held_on(job, run_id)):
+        return f"Put no tone on {run_id}: follow it by eye, and look where something on it works."
+    return f"Tone {run_id} at the closet and listen at every plate and behind furniture."
 
 
 def _proven(verdict: RunVerdict) -> bool:
@@ -60,7 +84,10 @@ def _outlets(job: Job) -> Iterator[OpenQuestion]:
                 question=f"Where is outlet {outlet.id}?",
                 guess="It stays listed as never located.",
                 costs="A cable may end there that nobody can use.",
-                settle="Tone the cables without a far end and search behind furniture and blank plates.",
+                settle=(
+                    "Tone the cables without a far end that nothing holds; search behind furniture and "
+                    "blank plates."
+                ),
             )
 
 

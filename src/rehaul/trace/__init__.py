@@ -1,20 +1,14 @@
 """Which cable end is which outlet, what is wrong with a cable, and which lines must not be cut yet."""
 
 from rehaul.trace.advice import Suggestion, next_best_reading
+from rehaul.trace.cards import Card, ProposedState, off_sentences
 from rehaul.trace.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.trace.endblame import EndEvidence, LikelyEnd
 from rehaul.trace.faults import Fault, FaultKind, single_faults
 from rehaul.trace.journal import Traced, log_of, question_of, traced
 from rehaul.trace.labels import FittedLabel, fit_label, label_text, link_identifier
 from rehaul.trace.length import LengthEstimate, length_from_loop
-from rehaul.trace.live import (
-    Check,
-    CutOrder,
-    checks_before_cutting,
-    cut_order,
-    may_cut,
-    require_may_cut,
-)
+from rehaul.trace.live import Check, checks_before_cutting
 from rehaul.trace.meanwhile import MeanwhileLink
 from rehaul.trace.plan import Bag, CodePlan, Method, plan_codes
 from rehaul.trace.plugs import Plug, plug_on_pins, resistor_plug, strap_plug
@@ -34,7 +28,7 @@ from rehaul.trace.resistors import chain_safe_values, e24_values, separable_valu
 from rehaul.trace.routes import Place, Route, shortest_route
 from rehaul.trace.solve import Answer, Contradiction, EndAnswer, Possibility, Standing, solve
 from rehaul.trace.termination import PinRow, TerminationSheet, termination, two_links
-from rehaul.trace.tracing import TracePlan, ends_at, outlet_places, plan_tracing
+from rehaul.trace.tracing import LeftAlone, TracePlan, ends_at, outlet_places, plan_tracing
 from rehaul.trace.trust import Trust, usable_patterns
 from rehaul.trace.walks import Trip, WalkPlan, plan_walks
 from rehaul.trace.wiremap import PAIRS, WireFault, WireFaultKind, WireMapResult, classify
@@ -44,11 +38,11 @@ __all__ = [
     "Answer",
     "Bag",
     "Bridge",
+    "Card",
     "Check",
     "CodePlan",
     "Continuity",
     "Contradiction",
-    "CutOrder",
     "EndAnswer",
     "EndEvidence",
     "Fault",
@@ -56,6 +50,7 @@ __all__ = [
     "FittedLabel",
     "Guarantee",
     "Heard",
+    "LeftAlone",
     "LengthEstimate",
     "LikelyEnd",
     "LinkLight",
@@ -66,6 +61,7 @@ __all__ = [
     "Plug",
     "Possibility",
     "Problem",
+    "ProposedState",
     "Reading",
     "ReadingLog",
     "Resistance",
@@ -87,7 +83,6 @@ __all__ = [
     "checks_before_cutting",
     "classify",
     "correcting_codes",
-    "cut_order",
     "detecting_codes",
     "e24_values",
     "ends_at",
@@ -96,8 +91,8 @@ __all__ = [
     "length_from_loop",
     "link_identifier",
     "log_of",
-    "may_cut",
     "next_best_reading",
+    "off_sentences",
     "outlet_places",
     "plan_codes",
     "plan_tracing",
@@ -105,7 +100,6 @@ __all__ = [
     "plug_on_pins",
     "problem",
     "question_of",
-    "require_may_cut",
     "resistor_plug",
     "separable_values",
     "shortest_route",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -38,6 +38,8 @@ def next_best_reading(
     *,
     rounds: Sequence[int] | None = None,
     toner: bool = True,
+    ends: Collection[str] | None = None,
+    outlets: Collection[str] | None = None,
     at_most: int = 5,
 ) -> tuple[Suggestion, ...]:
     """Readings worth taking next, best first.
@@ -47,6 +49,7 @@ def next_best_reading(
     log, problem : what is known
     rounds : rounds whose plugs are in place now; all if left out
     toner : whether a toner is in the bag
+    ends, outlets : where anything may be tied, toned or read at all; everywhere if left out
     at_most : how many suggestions to give
 
     Returns
@@ -59,7 +62,9 @@ def next_best_reading(
     belief = believe(log, problem)
     chances = group_chances(belief)
     open_rounds = range(1, len(problem.rounds) + 1) if rounds is None else rounds
-    suggestions = _bridges(belief)
+    free_ends = set(problem.ends if ends is None else ends)
+    free_outlets = set(problem.outlets if outlets is None else outlets)
+    suggestions = [s for s in _bridges(belief) if {s.end, s.other_end} <= free_ends]
     seen = {
         (reading.end, reading.round)
         for end in problem.ends
@@ -67,16 +72,19 @@ def next_best_reading(
         if isinstance(reading, Continuity)
     }
     for index, end in enumerate(problem.ends):
+        if end not in free_ends:
+            continue
         for number in open_rounds:
             if (end, number) not in seen:
                 bits = _continuity_bits(belief, end, chances[index], number)
                 suggestions.append(_continuity(end, number, bits))
         if toner:
-            suggestions += _tones(belief, end, chances[index])
+            tones = _tones(belief, end, chances[index])
+            suggestions += [s for s in tones if s.outlet in free_outlets]
     useful = [s for s in suggestions if s.kind == "bridge" or s.bits > 1e-6]
     useful.sort(key=lambda s: (s.kind != "bridge", -round(s.bits, 9), s.minutes))
     if not useful:
-        useful = _confirmations(log, problem)
+        useful = [s for s in _confirmations(log, problem) if s.end in free_ends and s.outlet in free_outlets]
     return tuple(useful[:at_most])
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rehaul.errors import BadInput
-from rehaul.house import Job, PlacedPlug, TraceReading
+from rehaul.house import Job, PlacedPlug, Ties, TraceReading
 from rehaul.trace.advice import Suggestion, next_best_reading
 from rehaul.trace.plugs import Plug
 from rehaul.trace.problem import Problem, problem
@@ -39,10 +39,19 @@ class Traced:
 
 
 def traced(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> Traced:
-    """Who is who at a meeting point. Raises BadInput where no cable ends there."""
+    """Who is who at a meeting point, and the next readings there where nothing forbids one.
+
+    Raises BadInput where no cable ends there.
+    """
     question = question_of(job, meeting_point, trust=trust)
     log = log_of(job.trace_readings)
-    return Traced(question, solve(log, question), next_best_reading(log, question))
+    ties = Ties(job)
+    free = [end for end in question.ends if not ties.reasons(end)]
+    suggestions: tuple[Suggestion, ...] = ()
+    if free and not ties.missing(meeting_point):
+        plates = [o.id for o in job.house.outlets if o.position is not None and not ties.reasons(o.id)]
+        suggestions = next_best_reading(log, question, ends=free, outlets=plates)
+    return Traced(question, solve(log, question), suggestions)
 
 
 def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> Problem:

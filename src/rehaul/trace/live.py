@@ -1,6 +1,7 @@
-"""Live lines first: what to check before anything is cut, and what may be cut now.
+"""Live lines first: what to check before anything is cut.
 
-What holds a cable is one rule for the whole of rehaul: `rehaul.house.held_reasons`.
+What may be cut is one rule for the whole of rehaul, `rehaul.house.held_reasons`; what may be tied is
+`rehaul.house.Ties`, built on it.
 """
 
 from __future__ import annotations
@@ -8,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rehaul.errors import Held
 from rehaul.facts.live_lines import LiveCheckRow, live_checks
-from rehaul.house import Decision, HeldReason, Obligation, Run, RunState, held_reasons
+from rehaul.house import Obligation, Run, RunState
 
 
 @dataclass(frozen=True)
@@ -45,38 +45,6 @@ def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> t
         applies |= {RunState.LIVE_TELEPHONE.value, RunState.ALARM.value}
     rows = [row for row in live_checks() if row.applies in applies]
     return tuple(_check(number, row) for number, row in enumerate(rows, start=1))
-
-
-def may_cut(run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()) -> bool:
-    """Whether nothing holds this cable back."""
-    return not held_reasons(run, obligations, decisions)
-
-
-def require_may_cut(
-    run: Run, obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()
-) -> None:
-    """Raise `Held` with the first reason if this cable may not be cut."""
-    for reason in held_reasons(run, obligations, decisions):
-        raise Held(reason.problem, where=f"cable {reason.run}", remedy=reason.remedy)
-
-
-@dataclass(frozen=True)
-class CutOrder:
-    """What may be cut now, in the order given, and what is held back and why."""
-
-    may_cut: tuple[str, ...]
-    held: tuple[HeldReason, ...]
-
-
-def cut_order(
-    runs: Sequence[Run], obligations: Sequence[Obligation] = (), decisions: Sequence[Decision] = ()
-) -> CutOrder:
-    """Split cables that somebody wants to cut into those that may be and those that are held."""
-    reasons = {run.id: held_reasons(run, obligations, decisions) for run in runs}
-    return CutOrder(
-        tuple(run.id for run in runs if not reasons[run.id]),
-        tuple(reason for run in runs for reason in reasons[run.id]),
-    )
 
 
 def _check(number: int, row: LiveCheckRow) -> Check:

@@ -1,4 +1,7 @@
-"""Tracing a house: from the job's outlets and cables to plugs and walks, in one call."""
+"""Tracing a house: from the job's outlets and cables to plugs and walks, in one call.
+
+Where plugs may go at all is `rehaul.house.Ties`; here they are only counted out over what it leaves.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +10,17 @@ from dataclasses import dataclass, replace
 
 from rehaul.errors import BadInput
 from rehaul.facts.live_lines import live_checks
-from rehaul.house import CableKind, Decision, HeldReason, House, MeetingPoint, Obligation, Run, held_reasons
-from rehaul.house.obligations import LIVE_STATES
+from rehaul.house import HeldReason, House, Job, MeetingPoint, OutletKind, Run, Ties
+from rehaul.house.ties import NO_PAIRS
+from rehaul.trace.cards import (
+    Card,
+    ProposedState,
+    card_disconnect,
+    cards_first,
+    cards_last,
+    off_sentences,
+    proposed_states,
+)
 from rehaul.trace.plan import Bag, CodePlan, Method, plan_codes
 from rehaul.trace.routes import Place
 from rehaul.trace.trust import Trust
@@ -16,16 +28,53 @@ from rehaul.trace.walks import WalkPlan, plan_walks
 
 
 @dataclass(frozen=True)
+class LeftAlone:
+    """A plate, or a cable's end at the meeting point, where nothing is tied, and what would release it."""
+
+    place: str
+    is_plate: bool
+    reason: HeldReason
+
+    @property
+    def sentence(self) -> str:
+        """`Plate 1-05: C08 an alarm is on it. ...`"""
+        where = f"Plate {self.place}" if self.is_plate else f"Cable {self.place}"
+        run = "" if self.reason.run == self.place else f"{self.reason.run}: "
+        return f"{where}: {run}{self.reason.problem}. {self.reason.remedy}."
+
+
+@dataclass(frozen=True)
 class TracePlan:
     """Which plug goes where and who walks how; outlets whose place is not known are listed, not lost."""
 
+    still_off: tuple[str, ...]  # lines disconnected for the tracing and not given back: said first
+    take_out: tuple[str, ...]  # plates with a plug on record that are held now: out with it, if still in
+    first: tuple[Card, ...]  # until these are recorded nothing is tied and `codes` has no rounds
+    proposed: tuple[ProposedState, ...]  # what was found live and should be noted so
+    left_alone: tuple[LeftAlone, ...]
+    disconnect: Card | None  # offered, never asked
     codes: CodePlan
     walks: WalkPlan
+    last: tuple[Card, ...]  # when the tracing is over
     never_located: tuple[str, ...]
     cautions: tuple[str, ...]  # before the first plug or tone
-    held: tuple[
-        HeldReason, ...
-    ]  # lines here that live people or alarms depend on: unplug nothing, tie nothing
+
+    @property
+    def may_tie(self) -> tuple[str, ...]:
+        """The plates where a plug or tone may go."""
+        return tuple(outlet for batch in self.walks.batches for outlet in batch)
+
+    @property
+    def sentence(self) -> str:
+        """What is tied, or why nothing is."""
+        if self.first:
+            missing = ", then ".join(card.what for card in self.first)
+            return f"Nothing is tied yet. Record first: {missing}."
+        if not self.codes.problem.ends:
+            return "Nothing is tied: every cable that ends here is left alone."
+        if not self.walks.batches:
+            return "Nothing is tied: there is no plate where a plug may go."
+        return self.codes.sentence
 
 
 def outlet_places(house: House) -> tuple[Place, ...]:
@@ -39,13 +88,12 @@ def outlet_places(house: House) -> tuple[Place, ...]:
 
 
 def ends_at(house: House, meeting_point: str) -> tuple[Run, ...]:
-    """Copper cables with an end at this meeting point."""
-    no_pairs = (CableKind.COAX, CableKind.FIBRE, CableKind.BELL_WIRE)
-    return tuple(run for run in house.runs if meeting_point in run.ends and run.kind not in no_pairs)
+    """Copper cables with an end at this meeting point, whether or not anything may be tied to them."""
+    return tuple(run for run in house.runs if meeting_point in run.ends and run.kind not in NO_PAIRS)
 
 
 def plan_tracing(
-    house: House,
+    job: Job,
     meeting_point: str,
     bag: Bag,
     *,
@@ -53,22 +101,26 @@ def plan_tracing(
     colours_trusted: bool | Trust = True,
     stairs: tuple[tuple[float, float], ...] = (),
     start: Place | None = None,
-    obligations: Sequence[Obligation] = (),
-    decisions: Sequence[Decision] = (),
 ) -> TracePlan:
     """Plugs and walks to find which cable at a meeting point is which outlet.
 
     Parameters
     ----------
-    house : storeys, outlets and cables; a cable of unknown pairs counts as two pairs
+    job : storeys, outlets, cables, who depends on them, and the line checks on record; a cable of unknown
+        pairs counts as two pairs
     meeting_point : id of the place where the cable ends are
     bag, people, colours_trusted : as for `plan_codes` and `plan_walks`
     stairs : positions of stairs on the sheet [m]
     start : where the walker stands; the meeting point if left out
-    obligations, decisions : the register: a strap on a live pair takes its telephone off the line
+
+    Returns
+    -------
+    no rounds until who depends on the lines, the volts and a modem's sync are on record; then plugs only
+    where `rehaul.house.Ties` has no reason against them
 
     Raises: BadInput for an unknown meeting point, or one where no cable ends.
     """
+    house, ties = job.house, Ties(job)
     meeting = _meeting(house, meeting_point)
     runs = ends_at(house, meeting_point)
     if not runs:
@@ -77,16 +129,53 @@ def plan_tracing(
             where=f"meeting point {meeting_point}",
             remedy="Enter the cables found there first",
         )
-    places = outlet_places(house)
+    first = cards_first(ties, meeting_point)
+    free = [] if first else [run for run in runs if not ties.reasons(run.id)]
+    places = [place for place in outlet_places(house) if free and not ties.reasons(place.id)]
     at = Place(meeting.id, _levels(house)[meeting.storey], *meeting.position)
+    codes, walks = _plugs(free or runs, places, at, bag, people, colours_trusted, stairs, start)
+    tied = {place.id for place in places}
+    never = tuple(outlet.id for outlet in house.outlets if outlet.position is None)
+    possible = [o.id for o in house.outlets if o.id not in tied and o.kind is not OutletKind.COAX]
+    question = replace(
+        codes.problem,
+        outlets=(*codes.problem.outlets, *possible),
+        ends=tuple(run.id for run in free),
+    )
+    return TracePlan(
+        still_off=off_sentences(job),
+        take_out=tuple(dict.fromkeys(plug.outlet for plug in job.placed_plugs if ties.held(plug.outlet))),
+        first=first,
+        proposed=proposed_states(job, meeting_point),
+        left_alone=tuple(_left_alone(house, ties, meeting_point, waiting=bool(first))),
+        disconnect=card_disconnect(job, meeting_point),
+        codes=replace(codes, problem=question),
+        walks=walks,
+        last=cards_last(job),
+        never_located=never,
+        cautions=tuple(f"{row.do}. {row.caution}" for row in live_checks() if row.applies == "tracing"),
+    )
+
+
+def _plugs(
+    runs: Sequence[Run],
+    places: Sequence[Place],
+    at: Place,
+    bag: Bag,
+    people: int,
+    colours_trusted: bool | Trust,
+    stairs: tuple[tuple[float, float], ...],
+    start: Place | None,
+) -> tuple[CodePlan, WalkPlan]:
+    """Plugs for these places in the order they are walked to."""
     conductors = 2 * min(min(run.pairs or 2, 4) for run in runs)
     gauges = {run.gauge_awg for run in runs}
     gauge = gauges.pop() if len(gauges) == 1 else None
     ends = [run.id for run in runs]
-    ids = [place.id for place in places]
-    codes = plan_codes(ids, ends, bag, conductors, colours_trusted, gauge_awg=gauge)
+    codes = plan_codes(
+        [place.id for place in places], ends, bag, conductors, colours_trusted, gauge_awg=gauge
+    )
     at_once = 1 if codes.method is Method.TONER else max(1, len(codes.rounds[0]) if codes.rounds else 1)
-    patterns_each = _patterns_each(codes)
     walks = plan_walks(
         places,
         at,
@@ -95,23 +184,22 @@ def plan_tracing(
         start=start,
         stairs=stairs,
         ends=len(ends),
-        patterns_each=patterns_each,
+        patterns_each=_patterns_each(codes),
     )
     in_walking_order = [outlet for batch in walks.batches for outlet in batch]
-    codes = plan_codes(in_walking_order, ends, bag, conductors, colours_trusted, gauge_awg=gauge)
-    located = set(ids)
-    never = tuple(outlet.id for outlet in house.outlets if outlet.id not in located)
-    question = replace(codes.problem, outlets=(*codes.problem.outlets, *never))
-    known_live = [
-        run for run in runs if run.state in LIVE_STATES or any(o.run == run.id for o in obligations)
+    return plan_codes(in_walking_order, ends, bag, conductors, colours_trusted, gauge_awg=gauge), walks
+
+
+def _left_alone(house: House, ties: Ties, at: str, *, waiting: bool) -> list[LeftAlone]:
+    """Ends, then plates, with every reason against them; what only waits for the first cards is left out."""
+    ends = [(run.id, False) for run in house.runs if at in run.ends]
+    plates = [(outlet.id, True) for outlet in house.outlets]
+    return [
+        LeftAlone(place, is_plate, reason)
+        for place, is_plate in (*ends, *plates)
+        for reason in ties.reasons(place)
+        if not (waiting and reason.untested)
     ]
-    return TracePlan(
-        codes=replace(codes, problem=question),
-        walks=walks,
-        never_located=never,
-        cautions=tuple(f"{row.do}. {row.caution}" for row in live_checks() if row.applies == "tracing"),
-        held=tuple(reason for run in known_live for reason in held_reasons(run, obligations, decisions)),
-    )
 
 
 def _patterns_each(codes: CodePlan) -> int:

@@ -59,21 +59,21 @@ async def checks(request: Request) -> Response:
 
 
 def _tracing(job: Job, at: str, people: int, plugs: int, trust: Trust) -> dict[str, Any]:
-    plan = plan_tracing(
-        job.house,
-        at,
-        Bag(plugs=plugs, toner=True),
-        people=people,
-        colours_trusted=trust,
-        obligations=job.obligations,
-        decisions=job.decisions,
-    )
+    plan = plan_tracing(job, at, Bag(plugs=plugs, toner=True), people=people, colours_trusted=trust)
     return {**_planned(plan), **_known(traced(job, at, trust=trust))}
 
 
 def _planned(plan: TracePlan) -> dict[str, Any]:
     return {
-        "sentence": plan.codes.sentence,
+        "still_off": plan.still_off,
+        "take_out": plan.take_out,
+        "sentence": plan.sentence,
+        "first": [asdict(card) for card in plan.first],
+        "proposed": [asdict(one) for one in plan.proposed],
+        "left_alone": [{**asdict(one), "sentence": one.sentence} for one in plan.left_alone],
+        "disconnect": asdict(plan.disconnect) if plan.disconnect else None,
+        "last": [asdict(card) for card in plan.last],
+        "may_tie": {"ends": plan.codes.problem.ends, "plates": plan.may_tie},
         "rounds": [
             [{"outlet": outlet, **asdict(plug)} for outlet, plug in placed] for placed in plan.codes.rounds
         ],
@@ -81,7 +81,6 @@ def _planned(plan: TracePlan) -> dict[str, Any]:
         "trips": [asdict(trip) for trip in plan.walks.trips],
         "never_located": plan.never_located,
         "cautions": plan.cautions,
-        "held": [asdict(reason) for reason in plan.held],
     }
 
 

@@ -32,7 +32,9 @@ def _outlets(job: Job) -> Iterator[Finding]:
                 severity=Severity.ASK,
                 where=(outlet.id,),
                 sentence=f"Outlet {outlet.id} was never located; it stays listed.",
-                proposed_fix="Send a tone into the run that lacks an end; sweep behind furniture and paint.",
+                proposed_fix=(
+                    "Trace the cable that lacks an end, if nothing holds it; sweep behind furniture."
+                ),
             )
         else:
             yield from _off_wall(job, outlet, outlet.position)
@@ -96,7 +98,7 @@ def _runs(job: Job) -> Iterator[Finding]:
                 severity=Severity.ASK,
                 where=(run.id,),
                 sentence=f"Whether {run.id} is a home run or a chain is not known.",
-                proposed_fix="Tone it and listen at every outlet.",
+                proposed_fix="Trace it, if nothing holds it, and look at every outlet.",
             )
 
 
@@ -107,7 +109,7 @@ def _run_ends(run: Run) -> Iterator[Finding]:
             severity=Severity.ASK,
             where=(run.id,),
             sentence=f"Where cable {run.id} goes is not known at {run.ends.count(UNKNOWN)} end(s).",
-            proposed_fix="Trace it with a tone; until then nothing is planned on it.",
+            proposed_fix="Trace it, if nothing holds it; until then nothing is planned on it.",
         )
     chained = len(run.ends) > 2
     if (run.topology is Topology.HOME_RUN and chained) or (

@@ -1,0 +1,100 @@
+"""What to do before the first plug and after the last: ask, measure, and give a line back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.errors import Held
+from rehaul.facts.live_lines import live_checks
+from rehaul.house import Job, Run, RunState, Ties, line_signs, require_may_disconnect, still_disconnected
+from rehaul.house.line_checks import words_of
+from rehaul.house.obligations import LIVE_STATES
+from rehaul.house.ties import NO_PAIRS
+
+
+@dataclass(frozen=True)
+class Card:
+    """One thing to do at the meeting point, to be recorded as a line check."""
+
+    what: str  # as in `LineCheck`
+    at: str  # the meeting point
+    do: str
+    expect: str
+    caution: str
+    runs: tuple[str, ...]  # the cables it is about
+    run: str = ""  # the one cable it is recorded for; empty where it is about every cable there
+    why: str = ""  # where something on record does not do
+
+    @property
+    def sentence(self) -> str:
+        """The card in words, its cables named."""
+        parts = (self.do, self.why, f"Expect: {self.expect}" if self.expect else "", self.caution)
+        return f"{', '.join(self.runs)}: " + " ".join(f"{part}." for part in parts if part)
+
+
+@dataclass(frozen=True)
+class ProposedState:
+    """A state to note for a cable, and what was found on it."""
+
+    run: str
+    state: RunState
+    because: str
+
+
+def cards_first(ties: Ties, at: str) -> tuple[Card, ...]:
+    """What must be on record before anything is tied at a meeting point, in the order it is done."""
+    return tuple(_card(check.what, at, check.runs, why=check.why) for check in ties.missing(at))
+
+
+def card_disconnect(job: Job, at: str) -> Card | None:
+    """Taking the line off at the demarcation, offered where a line is live and nobody depends on any."""
+    runs = tuple(run.id for run in _copper(job, at) if _is_live(job, run))
+    if not runs or any(check.at == at for check in still_disconnected(job.line_checks)):
+        return None
+    try:
+        require_may_disconnect(job)
+    except Held:
+        return None
+    return _card("disconnected", at, runs)
+
+
+def cards_last(job: Job) -> tuple[Card, ...]:
+    """Lines to be given back when the tracing is over, wherever they were taken off."""
+    return tuple(
+        _card("reconnected", check.at, tuple(run.id for run in _copper(job, check.at)), run=check.run or "")
+        for check in still_disconnected(job.line_checks)
+    )
+
+
+def off_sentences(job: Job) -> tuple[str, ...]:
+    """Every line that is still disconnected, said first wherever the tracing speaks."""
+    return tuple(
+        f"The line at {check.at} is disconnected at the demarcation"
+        + (f" ({check.run})" if check.run else "")
+        + (f", since {check.time}" if check.time else "")
+        + ": connect it again, test it with the occupant, and record it before anybody leaves."
+        for check in still_disconnected(job.line_checks)
+    )
+
+
+def proposed_states(job: Job, at: str) -> tuple[ProposedState, ...]:
+    """States to note for cables that were found live and are noted otherwise."""
+    found = []
+    for run in _copper(job, at):
+        live = line_signs(run, job.line_checks).live
+        if live and live.run == run.id and run.state not in LIVE_STATES:
+            found.append(ProposedState(run.id, RunState.LIVE_TELEPHONE, words_of(live)))
+    return tuple(found)
+
+
+def _is_live(job: Job, run: Run) -> bool:
+    return run.state is RunState.LIVE_TELEPHONE or line_signs(run, job.line_checks).live is not None
+
+
+def _copper(job: Job, at: str) -> list[Run]:
+    return [run for run in job.house.runs if at in run.ends and run.kind not in NO_PAIRS]
+
+
+def _card(what: str, at: str, runs: tuple[str, ...], *, run: str = "", why: str = "") -> Card:
+    row = next(row for row in live_checks() if row.applies == "line check" and row.id == what)
+    return Card(what, at, row.do, row.expect, row.caution, (run,) if run else runs, run, why)

@@ -1,0 +1,138 @@
+"""`rehaul trace`: cards before plugs, checks typed in, what is refused, and what is said first."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from line_checks import checked
+from rehaul.cli.main import main
+from rehaul.house import Obligation, SignOff
+from rehaul.jobs import demo_job, open_job, save_job
+
+Trace = Callable[..., tuple[int, str, str]]
+ASKED = (
+    ("who", "--nobody"),
+    ("voltage", "--dc", "0.2", "--ac", "0.1"),
+    ("sync", "--no-sync"),
+)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    save_job(tmp_path / "demo.rehaul.json", demo_job())
+    return tmp_path / "demo.rehaul.json"
+
+
+@pytest.fixture
+def trace(path: Path, capsys: pytest.CaptureFixture[str]) -> Trace:
+    def call(*arguments: str) -> tuple[int, str, str]:
+        code = 0
+        try:
+            main(["trace", str(path), *arguments])
+        except SystemExit as stop:
+            code = int(stop.code or 0)
+        out, err = capsys.readouterr()
+        return code, out, err
+
+    return call
+
+
+def data(result: tuple[int, str, str]) -> dict[str, Any]:
+    code, out, err = result
+    assert code == 0, err
+    return dict(json.loads(out))
+
+
+def make_the_checks(trace: Trace) -> None:
+    for check, *flags in ASKED:
+        code, out, err = trace("--check", check, *flags, "--by", "Ann")
+        assert code == 0 and "Recorded: LC" in out, err
+
+
+@pytest.mark.parametrize("people", ["1", "2"])
+def test_cards_then_plugs(trace: Trace, path: Path, people: str) -> None:
+    before = data(trace("--people", people, "--json"))
+    assert [card["what"] for card in before["first"]] == ["who depends", "voltage", "modem sync"]
+    assert before["rounds"] == [] and before["batches"] == [] and before["next"] == []
+    text = trace("--people", people)[1]
+    assert "plug 1" not in text and text.index("Before anything is tied") < text.index("LEFT ALONE")
+    for number, (check, *flags) in enumerate(ASKED, 1):
+        found = data(trace("--check", check, *flags, "--by", "Ann", "--people", people, "--json"))
+        assert len(found["first"]) == 3 - number
+        assert bool(found["rounds"]) is (number == 3)
+    assert "1-05" not in {outlet for placed in found["rounds"] for outlet in placed}
+    assert {one["place"] for one in found["left_alone"]} == {"C08", "1-05"}
+    assert [check.by for check in open_job(path).line_checks] == ["Ann"] * 3
+    text = trace("--people", people)[1]
+    assert "outlet 1-01: plug" in text and "outlet 1-05: plug" not in text
+    assert "C08: not known yet (left alone)" in text
+
+
+def test_a_voltage_takes_the_plug_away_and_a_withdrawal_brings_it_back(trace: Trace) -> None:
+    make_the_checks(trace)
+    trace("--check", "voltage", "--dc", "-48", "--ac", "0", "--run", "C02", "--by", "Ann")
+    found = data(trace("--json"))
+    assert "1-03" not in {outlet for placed in found["rounds"] for outlet in placed}
+    assert found["proposed"][0]["run"] == "C02"
+    trace("--check", "withdrawn", "--other", "LC4", "--by", "Ann", "--note", "wrong range")
+    found = data(trace("--json"))
+    assert "1-03" in {outlet for placed in found["rounds"] for outlet in placed}
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("--dc", "3"), "not named"),
+        (("--check", "voltage", "--dc", "3", "--by", "Ann"), "--ac"),
+        (("--check", "voltage", "--dc", "900", "--ac", "0", "--by", "Ann"), "500"),
+        (("--check", "who", "--nobody"), "--by"),
+        (("--check", "who", "--nobody", "--dc", "3", "--by", "Ann"), "does not belong"),
+        (("--check", "who", "--nobody", "--by", "Ann", "--run", "C99"), "C99"),
+        (("--check", "sync", "--by", "Ann"), "--syncs"),
+        (("--check", "sync", "--no-sync", "--by", "Ann", "--run", "C02", "--plate", "1-01"), "plate"),
+        (("--check", "reconnected", "--agreed", "Bo", "--by", "Ann"), "--words"),
+        (("--check", "withdrawn", "--other", "LC77", "--by", "Ann"), "LC77"),
+        (("--check", "disconnected", "--agreed", "Bo", "--by", "Ann"), "alarm"),
+    ],
+)
+def test_what_is_refused_changes_nothing(
+    trace: Trace, path: Path, arguments: tuple[str, ...], words: str
+) -> None:
+    before = path.read_bytes()
+    code, _, err = trace(*arguments)
+    assert code == 2 and err.startswith("rehaul: ") and err.count("\n") == 1 and words in err
+    assert path.read_bytes() == before
+
+
+def test_what_is_disconnected_is_said_first_until_it_is_given_back(trace: Trace, path: Path) -> None:
+    signed = SignOff(by="Alarm firm", date="2026-11-20", words="test signal by radio")
+    moved = [
+        Obligation.model_validate({**one.model_dump(), "state": "moved and tested", "sign_off": signed})
+        for one in demo_job().obligations
+    ]
+    save_job(path, checked(demo_job().model_copy(update={"obligations": tuple(moved)})))
+    trace("--check", "voltage", "--dc", "48", "--ac", "0", "--run", "C02", "--by", "Ann")
+    assert data(trace("--json"))["disconnect"]["what"] == "disconnected"
+    code, out, err = trace("--check", "disconnected", "--agreed", "Owner", "--by", "Ann")
+    assert code == 0, err
+    assert out.splitlines()[1].startswith("OFF  The line at MP1")
+    found = data(trace("--json"))
+    assert next(iter(found)) == "still_off" and found["still_off"] and found["disconnect"] is None
+    assert [card["what"] for card in found["last"]] == ["reconnected"]
+    trace("--check", "reconnected", "--agreed", "Owner", "--words", "dial tone heard", "--by", "Ann")
+    after = data(trace("--json"))
+    assert after["still_off"] == [] and after["last"] == []
+    assert [card["what"] for card in after["first"]] == ["voltage", "modem sync"], "it is live again"
+
+
+def test_a_plug_on_record_where_none_may_be_is_to_be_taken_out(trace: Trace, path: Path) -> None:
+    job = checked(demo_job())
+    plug = {"id": "P1", "outlet": "1-05", "ties": [[1, 2]]}
+    save_job(path, type(job).model_validate({**job.model_dump(), "placed_plugs": [plug]}))
+    assert data(trace("--json"))["take_out"] == ["1-05"]
+    assert trace()[1].startswith("OUT  Take out at once any plug that is still in: 1-05")

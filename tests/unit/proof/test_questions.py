@@ -1,0 +1,37 @@
+"""What is still unknown: a line taken off comes first, and no tone is asked of a line somebody needs."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any, cast
+
+from rehaul.house import House, Job, LineCheck, MeetingPoint, Obligation, Run, SignOff, Storey
+from rehaul.proof import open_questions
+
+OFF = LineCheck(id="LX", at="MP1", what="disconnected", sign_off=SignOff(by="Owner", date="2026-11-20"))
+
+
+def questions(**more: Any) -> list[Any]:
+    job = Job(
+        id="q",
+        title="q",
+        house=House(
+            storeys=(Storey(id="1", name="Ground", elevation_m=0),),
+            meeting_points=(MeetingPoint(id="MP1", name="Closet", storey="1", position=(0, 0)),),
+            runs=(Run(id="C1", ends=("MP1", "unknown")),),
+        ),
+    )
+    nothing = cast(Any, SimpleNamespace(rooms=()))
+    return list(open_questions(job.model_copy(update=more), cast(Any, [None]), nothing))
+
+
+def test_a_line_that_is_still_off_is_asked_for_first() -> None:
+    assert questions()[0].about == ("C1",)
+    first = questions(line_checks=(OFF,))[0]
+    assert first.about == ("MP1",) and "connected again" in first.question
+
+
+def test_no_tone_is_asked_of_a_line_somebody_depends_on() -> None:
+    assert "Tone C1" in questions()[0].settle
+    owed = Obligation(id="O1", kind="lift", run="C1")
+    assert "no tone" in questions(obligations=(owed,))[0].settle
