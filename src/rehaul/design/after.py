@@ -1,4 +1,4 @@
-"""The network as a choice makes it: the graph from the street to every box and outlet, and the paths in it."""
+"""The network as a choice makes it: the graph from the street to every box and outlet, with its paths."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from rehaul.design.choose import Chosen
 from rehaul.design.options import Option
 from rehaul.house import Job
 from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
-from rehaul.network.standing import STREET, feed_of, line_of
+from rehaul.network.standing import STREET, head_of, standing_part
 from rehaul.wlan import ethernet_tcp_mbps
 
 SWITCH = "switch"
@@ -64,30 +64,16 @@ class _Builder:
 def graph_after(job: Job, chosen: Chosen) -> Graph:
     """Every node and link once the choice is built; what stands and stays is in it."""
     made = _Builder(job)
-    made.node(Node(id=STREET, kind="street", name="the street"))
-    line = line_of(job)
     router = chosen.choice.router
     boxes = {option.box.id for option in chosen.options if option.box is not None}
-    for box in job.boxes:
-        if box.id not in boxes:
-            continue
-        moved = box.id == router.box and router.do == "move"
-        made.node(
-            Node(
-                id=box.id,
-                kind="router" if box.id == router.box else "access point",
-                name=box.name,
-                storey=router.storey if moved else box.storey,
-                position=router.position if moved else box.position,
-                height_m=router.height_m if moved else box.height_m,
-            )
-        )
-    head = line.b if line.b in made.nodes else SWITCH
-    made.link(line.model_copy(update={"b": head}))
-    for box in job.boxes:
-        link = feed_of(job, box) if box.id in boxes else None
-        if link is not None and link.a in made.nodes:
-            made.link(link)
+    stands = standing_part(job, boxes)
+    for node in stands.nodes:
+        moved = node.id == router.box and router.do == "move"
+        spot = {"storey": router.storey, "position": router.position, "height_m": router.height_m}
+        made.node(node.model_copy(update=spot) if moved else node)
+    for link in stands.links:
+        made.link(link)
+    head = head_of(job, boxes)
     core = _core(made, job, chosen, head)
     numbers = {point.way: point for point in chosen.choice.access_points}
     outlets = {outlet.way: outlet for outlet in chosen.choice.outlets}
@@ -130,7 +116,7 @@ def _core(made: _Builder, job: Job, chosen: Chosen, head: str) -> str:
     wired = [option for option in chosen.options if option.uplink is not None]
     if not wired:
         return head
-    if chosen.switch.startswith("router ports") and head != SWITCH:
+    if chosen.switch.startswith("router ports"):
         return head
     place = chosen.placing.offering.core
     made.node(

@@ -24,6 +24,7 @@ from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
 
 NOTHING_NEEDED = "Every room already gets what it needs: nothing has to be done, and nothing has to be paid."
+FRONT_LIMIT_S = 1.0  # for each point of the front
 SMALL = 60_000  # ways times rows: up to here the problem is printed with the plan
 
 
@@ -49,7 +50,7 @@ def choose(
     """Least cost that meets every need, with proof, front and explanations. Doing nothing is its first option."""
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
-    points = feed_front(placing.problem, time_limit_s)
+    points = feed_front(placing.problem, FRONT_LIMIT_S)
     chosen = _affordable(job, best, [point.choice for point in points])
     options = options_of(placing, chosen.ways)
     pulls = pulls_of(options)

@@ -17,6 +17,7 @@ from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, MeetingPoint
 from rehaul.network.core import core_point
 from rehaul.network.model import Graph, Link
+from rehaul.network.standing import head_of
 from rehaul.power import cabinet_rise_c, ups_minutes
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
 from rehaul.wlan import ethernet_tcp_mbps
@@ -111,7 +112,7 @@ def _is_beside(job: Job, chosen: Chosen, box: Box, closet: MeetingPoint | None) 
 def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], list[str]]:
     """Port 1 goes up to the router where there is a switch; then whatever leaves the core, in order."""
     own = chosen.switch.startswith("router ports")
-    core = chosen.choice.router.box if own else SWITCH
+    core = head_of(job, {option.box.id for option in chosen.options if option.box}) if own else SWITCH
     if not chosen.switch or (not own and all(node.id != SWITCH for node in graph.nodes)):
         return (), []
     rows: list[Port] = []

@@ -181,6 +181,7 @@ def uplinks(
         return (Uplink("", (), (work,), _payload(1000.0)),)
     port = port_mbps(router)
     found: list[Uplink] = []
+    fresh = () if router.keep else (_new_router(works, router),)
     for place in places:
         beside = place.storey == core.storey and math.dist(place.position, core.position) <= siting_number(
             "cord_reach"
@@ -195,7 +196,21 @@ def uplinks(
         mine = [*_over_copper(job, works, place, feeds, port, router)]
         pulled = _pulled(job, works, core, place, port, router)
         found += [*mine, *([pulled] if pulled else [])]
-    return tuple(_unbeaten(works, found))
+    best = _unbeaten(works, found)
+    return tuple(replace(up, works=(*fresh, *up.works)) for up in best)
+
+
+def _new_router(works: Works, old: Box) -> str:
+    """A router without radios in place of one that goes with the old network."""
+    return works.add(
+        Work(
+            id="router new",
+            words=f"A router without radios takes the place of {old.name}",
+            tasks=("switch",),
+            parts=(("router wired", 1), ("cord_200", 1)),
+            needs=("visit",),
+        )
+    )
 
 
 def _over_copper(

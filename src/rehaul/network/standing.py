@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from rehaul.facts.equipment import equipment
 from rehaul.facts.media import media_rows
 from rehaul.house import Box, Job
-from rehaul.network.core import gateway
-from rehaul.network.model import Graph, Link, Node
+from rehaul.network.core import gateway, kind_of
+from rehaul.network.model import Graph, Link, Node, NodeKind
 from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
 
 STREET, LINE = "street", "line"
+NEW_ROUTER, NO_ROUTER = "new-router", "line-end"
 USUAL_PORT_MBPS = 1000.0  # of a box whose class the table does not hold
 
 
-def line_of(job: Job) -> Link:
-    """The provider's line, as paid for."""
-    box = gateway(job)
+def line_of(job: Job, end: str) -> Link:
+    """The provider's line, as paid for, up to the box that it ends in."""
     down, up = job.service.down_mbps, job.service.up_mbps
     return Link(
         id=LINE,
         a=STREET,
-        b=box.id if box else "switch",
+        b=end,
         medium="provider's line",
         low_mbps=down,
         rate_mbps=down,
@@ -39,7 +41,7 @@ def feed_of(job: Job, box: Box) -> Link | None:
     among the findings. What a wireless hop carries is for the field to say: 0 here.
     """
     router = gateway(job)
-    if router is None or box.id == router.id:
+    if router is None or box.id in (router.id, job.service.modem):
         return None
     port = port_payload_mbps(box)
     shares = ""
@@ -79,24 +81,64 @@ def port_payload_mbps(box: Box) -> float:
 
 def standing_graph(job: Job) -> Graph:
     """The graph of what stands: the plan of doing nothing."""
+    return standing_part(job, {box.id for box in job.boxes})
+
+
+def standing_part(job: Job, present: Set[str]) -> Graph:
+    """The street, the boxes that are there, and what each hangs on; a new router where the old one goes."""
+    router, modem = gateway(job), job.service.modem
+    head = head_of(job, present)
     nodes = [Node(id=STREET, kind="street", name="the street")]
-    links = [line_of(job)]
-    router = gateway(job)
-    if router is None:
-        nodes.append(Node(id="switch", kind="router", name="where the provider's line ends"))
-    for box in job.boxes:
-        kind = "router" if router is not None and box.id == router.id else "access point"
-        nodes.append(
-            Node(
-                id=box.id,
-                kind=kind,  # type: ignore[arg-type]
-                name=box.name,
-                storey=box.storey,
-                position=box.position,
-                height_m=box.height_m,
+    nodes += [_node(job, box) for box in job.boxes if box.id in present]
+    if head not in present:
+        nodes.append(Node(id=head, kind="router", name="where the provider's line ends"))
+    links: list[Link] = []
+    if modem is not None and modem in present and modem != head:
+        links.append(line_of(job, modem))
+        rate = port_payload_mbps(next(box for box in job.boxes if box.id == modem))
+        links.append(
+            Link(
+                id=f"cord-{head}",
+                a=modem,
+                b=head,
+                medium="cord",
+                low_mbps=rate,
+                rate_mbps=rate,
+                high_mbps=rate,
             )
         )
-        link = feed_of(job, box)
-        if link is not None:
-            links.append(link)
+    else:
+        links.append(line_of(job, head))
+    for box in job.boxes:
+        link = feed_of(job, box) if box.id in present else None
+        if link is not None and router is not None and box.id != head:
+            links.append(link.model_copy(update={"a": head}))
     return Graph(nodes=tuple(nodes), links=tuple(links))
+
+
+def head_of(job: Job, present: Set[str]) -> str:
+    """The node that routes: the router that stands, else a new one, else where the line ends."""
+    router = gateway(job)
+    if router is None:
+        return NO_ROUTER
+    return router.id if router.id in present else NEW_ROUTER
+
+
+def _node(job: Job, box: Box) -> Node:
+    router = gateway(job)
+    kind = kind_of(box)
+    named: NodeKind = "access point"
+    if router is not None and box.id == router.id:
+        named = "router"
+    elif box.id == job.service.modem or kind == "modem":
+        named = "modem"
+    elif kind == "switch":
+        named = "switch"
+    return Node(
+        id=box.id,
+        kind=named,
+        name=box.name,
+        storey=box.storey,
+        position=box.position,
+        height_m=box.height_m,
+    )

@@ -52,7 +52,7 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
             photo=bool(new.spends),
         )
     if new.beside:
-        last = next(task.id for task in reversed(steps.tasks) if new.beside in task.because and task.hole)
+        last = next((task.id for task in reversed(steps.tasks) if new.beside in task.because and task.hole), "")
     if new.way.way == "fibre":
         return steps.add(
             "test", f"Test and record {new.id}", place, needs=[last], because=[new.id], held=hold
