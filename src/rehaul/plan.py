@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from rehaul.auditor import PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
@@ -16,10 +17,19 @@ from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
 from rehaul.network import Graph, Path, RunVerdict, run_verdicts
 from rehaul.network.standing import standing_graph
-from rehaul.predict import Calibration, Coverage, Radiator, calibration_of, coverage, receivers_of, scene_of
+from rehaul.predict import (
+    Calibration,
+    Coverage,
+    Radiator,
+    calibration_of,
+    coverage,
+    receivers_of,
+    scene_of,
+)
 from rehaul.predict import standing_radiators as standing
 from rehaul.predict.hops import hop_fed
 from rehaul.proof.questions import OpenQuestion, open_questions
+from rehaul.proof.worse import worse_rooms
 from rehaul.takeoff import (
     Alternative,
     SiteCheck,
@@ -32,6 +42,7 @@ from rehaul.takeoff import (
     takeoff,
     timetable,
 )
+from rehaul.takeoff.labels import LabelLine, labels_of
 
 Progress = Callable[[str], None]
 
@@ -50,9 +61,11 @@ class Plan:
     takeoff: Takeoff
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
-    graph_before: Graph = Graph()  # the network from the street to every box, as it stands
-    graph_after: Graph = Graph()  # and as the plan makes it
+    graph_before: Graph = field(default_factory=Graph)  # the network from the street to every box, as it stands
+    graph_after: Graph = field(default_factory=Graph)  # and as the plan makes it
     paths: tuple[Path, ...] = ()  # to every access point and wired outlet
+    labels: tuple[LabelLine, ...] = ()  # what is written on every label
+    findings: tuple[PlanFinding, ...] = ()  # the auditor's; with one open nothing is proven
     radiators: tuple[Radiator, ...] = ()  # every box that radiates once the plan is done, at its widths
     calibration: Calibration | None = None  # what the readings say of the house
     timetable: Timetable | None = None  # the same tasks, with how good their order is proven to be
@@ -87,7 +100,8 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     scope = scope_of(job, chosen, wired, graph, cabling)
     times = timetable(job, order(scope))
     choice = with_gets(job, choice, after)
-    return Plan(
+    wired = wired.model_copy(update={"notes": (*wired.notes, *worse_rooms(before, after))})
+    found = Plan(
         job=job,
         cabling=cabling,
         before=before,
@@ -101,12 +115,23 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         graph_before=standing_graph(job),
         graph_after=graph,
         paths=paths_of(graph, chosen),
+        labels=labels_of(scope),
         radiators=radiators,
         calibration=calibration,
         drops=drop_decisions(job, choice, cabling),
         timetable=times,
         checks=site_checks(job, choice, wired),
     )
+    progress("the auditor reads it")
+    return audited(found)
+
+
+def audited(found: Plan) -> Plan:
+    """The plan with what its auditor finds; while anything is open, nothing in it may say `proven`."""
+    findings = audit_plan(found.job, plan_data(found))
+    if not findings:
+        return found
+    return replace(found, findings=findings, choice=found.choice.model_copy(update={"proven": False}))
 
 
 def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
@@ -161,4 +186,6 @@ def plan_data(found: Plan) -> dict[str, object]:
         "order": [row.model_dump(mode="json") for row in found.order],
         "open_questions": [row.model_dump(mode="json") for row in found.open_questions],
         "checks": [row.model_dump(mode="json") for row in found.checks],
+        "labels": [row.model_dump(mode="json") for row in found.labels],
+        "audit": {"findings": [row.model_dump(mode="json") for row in found.findings]},
     }

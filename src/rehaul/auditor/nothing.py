@@ -51,7 +51,7 @@ def no_cost_without_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """Where everything asked is met today, nothing is bought and the first words say so."""
     met, more = _met_today(job, plan)
     rooms = {room.id: room.name for room in job.house.rooms}
-    if more or not {rooms.get(need.room, need.room) for need in job.needs} <= met:
+    if more or job.choices.pinned_sites or not {rooms.get(need.room, need.room) for need in job.needs} <= met:
         return
     bought = [part.item for part in parts(plan) if part.quantity > 0]
     if bought or access_points(plan) or plates(plan):

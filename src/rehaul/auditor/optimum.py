@@ -61,6 +61,8 @@ def front_is_honest(job: Job, plan: Row) -> Iterator[PlanFinding]:
     for row in plan.rows("choice", "front"):
         found = _outcome_of(problem, row.names("ways"))
         name = f"{row.number('rooms_served'):g} rooms"
+        if found is None and row.number("cost") == 0:  # doing nothing is offered whatever was pinned
+            continue
         if found is None:
             yield finding(f"The point of the front with {name} does not fit together.", *row.names("ways"))
         elif abs(found.cost - 100 * row.number("cost")) > CENT:

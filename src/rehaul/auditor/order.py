@@ -61,6 +61,9 @@ def ends_with_everything(job: Job, plan: Row) -> Iterator[PlanFinding]:
         return
     last = steps[-1]
     reached = before_each(steps)[last.id]
+    needed = {name for task in steps for name in task.needs}
     for task in steps[:-1]:
+        if task.stop and task.id not in needed:  # a warning that no step comes near
+            continue
         if task.stage not in SURVEY and task.id not in reached:
             yield finding(f"The last step does not wait for {task.id} ({task.title}).", task.id)

@@ -124,7 +124,7 @@ def metal_cans(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """A flush metal can holds no radio, no lead-acid battery, and nothing made for a 19-inch rack."""
     hub = hub_of(job, plan)
     radios = {name for name, _ in access_point_radios()}
-    if hub is not None and hub.enclosure == CAN:
+    if hub is not None and hub.enclosure == CAN and not _stands_beside(plan):
         for row in plan.rows("network", "rack"):
             kind = equipment().get(row.text("equipment"))
             name = row.text("name")
@@ -148,10 +148,15 @@ def racks_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """A rack fits the place whose inside is known."""
     hub = hub_of(job, plan)
     racked = [row.text("name") for row in plan.rows("network", "rack") if row.number("height_u") > 0]
-    if hub is None or hub.enclosure == CAN or hub.inside_m is None or not racked:
+    if hub is None or hub.enclosure == CAN or hub.inside_m is None or not racked or _stands_beside(plan):
         return
     if not _fits_rack(hub, plan):
         yield finding(f"The rack does not fit into {hub.name}.", hub.id, *racked)
+
+
+def _stands_beside(plan: Row) -> bool:
+    """Whether the boxes stand on a board beside the place where cables meet."""
+    return plan.text("network", "stands") == "beside"
 
 
 def _fits_rack(hub: MeetingPoint, plan: Row) -> bool:

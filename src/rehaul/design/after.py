@@ -8,7 +8,7 @@ from rehaul.design.choose import Chosen
 from rehaul.design.options import Option
 from rehaul.house import Job
 from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
-from rehaul.network.standing import STREET, head_of, standing_part
+from rehaul.network.standing import STREET, head_of, resting_part, standing_part
 from rehaul.wlan import ethernet_tcp_mbps
 
 SWITCH = "switch"
@@ -108,6 +108,14 @@ def graph_after(job: Job, chosen: Chosen) -> Graph:
                     )
                 )
                 made.link(cord(f"cord-{outlet.id}", end, outlet.id))
+    used = {piece for link in made.links.values() for piece in link.pieces}
+    used |= {link.run for link in made.links.values() if link.run and not link.pieces}
+    spent = {option.feed.spends for option in chosen.options if option.feed and option.feed.spends}
+    rest = resting_part(job, used | spent)
+    for node in rest.nodes:
+        made.node(node)
+    for link in rest.links:
+        made.link(link)
     return Graph(nodes=tuple(made.nodes.values()), links=tuple(made.links.values()))
 
 
@@ -150,6 +158,10 @@ def _feed(made: _Builder, chosen: Chosen, option: Option, core: str) -> str:
         there = made.plate(link.b)
         made.link(link.model_copy(update={"id": name, "a": here, "b": there}))
         here = there
+        if link.medium == "fibre" and link.age == "new":
+            far = made.nodes[there]
+            here = made.node(far.model_copy(update={"id": f"conv-{there}", "kind": "adapter"}))
+            made.link(cord(f"cord-conv-{there}", there, here))
         goes_on = number + 1 < len(feed.links) or feed.id.endswith(" switched")
         if goes_on:
             small = f"sw-{there}"
@@ -233,7 +245,7 @@ def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
 
 def links_to(graph: Graph, name: str) -> tuple[Link, ...]:
     """Links from the street to a node, in order. KeyError where the node hangs on nothing."""
-    parent = {link.b: link for link in graph.links}
+    parent = {link.b: link for link in graph.links if link.rate_mbps > 0}
     found: list[Link] = []
     here = name
     while here != STREET:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
@@ -19,11 +21,13 @@ from rehaul.design.results import (
     Site,
     WiredOutlet,
 )
+from rehaul.design.uplink import HERE
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
 
 NOTHING_NEEDED = "Every room already gets what it needs: nothing has to be done, and nothing has to be paid."
+ROUNDING = 1e-9
 FRONT_LIMIT_S = 1.0  # for each point of the front
 SMALL = 60_000  # ways times rows: up to here the problem is printed with the plan
 
@@ -50,8 +54,11 @@ def choose(
     """Least cost that meets every need, with proof, front and explanations. Doing nothing is its first option."""
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
-    points = feed_front(placing.problem, FRONT_LIMIT_S)
-    chosen = _affordable(job, best, [point.choice for point in points])
+    nothing = doing_nothing(placing)
+    points = [nothing, *(p.choice for p in feed_front(placing.problem, FRONT_LIMIT_S) if p.choice.cost > 0)]
+    chosen = _affordable(job, best, points)
+    if chosen.cost <= 0:
+        chosen = nothing
     options = options_of(placing, chosen.ways)
     pulls = pulls_of(options)
     access_points = _access_points(placing, chosen, options)
@@ -62,7 +69,7 @@ def choose(
         bound=chosen.bound,
         gap_pct=round(chosen.gap * 100, 2),
         proven=chosen.proven,
-        front=tuple(front_point(job, placing, point.choice, chosen) for point in points),
+        front=tuple(front_point(job, placing, point, chosen) for point in points),
         shortfalls=shortfalls(job, placing, chosen),
         what_one_more_buys=what_one_more_buys(job, placing, chosen),
         why_not=why_not(job, placing, chosen),
@@ -75,6 +82,34 @@ def choose(
     )
     words = NOTHING_NEEDED if chosen.cost == 0 and all(chosen.met) else ""
     return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
+
+
+def doing_nothing(placing: Placing) -> FeedChoice:
+    """Everything stays as it stands, at no price: the first option of every house."""
+    problem = placing.problem
+    ways = [
+        (row, option.id)
+        for row, option in enumerate(placing.offering.options)
+        if option.what == "box" or (option.router is not None and option.router.id == HERE)
+    ]
+    rows = [row for row, _ in ways]
+    covered = problem.serves[rows].any(axis=0) if rows else np.zeros(problem.serves.shape[1], dtype=np.bool_)
+    served = [float(covered[r.places] @ r.weights / r.weights.sum()) for r in problem.requirements]
+    met = [share >= r.share - ROUNDING for share, r in zip(served, problem.requirements, strict=True)]
+    return FeedChoice(
+        ways=tuple(sorted(way for _, way in ways)),
+        resources=(),
+        switch="",
+        cost=0.0,
+        served=tuple(served),
+        met=(*met, *(False for _ in problem.counted)),
+        feasible=all(met) and not problem.counted,
+        bound=0.0,
+        proven=True,
+        gap=0.0,
+        nodes=0,
+        counted=tuple(0 for _ in problem.counted),
+    )
 
 
 def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Chosen:

@@ -65,10 +65,12 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
     loads_w = sum(port.poe_w for port in ports)
     beside = [box for box in standing if _is_beside(job, chosen, box, closet)]
     core_w = (switch.draw_w if switch else 0.0) + sum(_draw_w(box) for box in beside)
-    asked = job.choices.ups_minutes > 0 and switch is not None and not _is_can(closet)
+    asked = job.choices.ups_minutes > 0 and switch is not None
     battery = cheapest_battery(core_w + loads_w, job.choices.ups_minutes) if asked else None
-    items = _rack(beside, switch, panel, battery, chosen)
-    rise_c, heat = _heat(core_w, closet)
+    items = _rack(beside, switch, panel, battery)
+    units = sum(item.height_u for item in items)
+    aside = _is_can(closet) or not _fits(closet, units)
+    rise_c, heat = _heat(core_w, None if aside else closet)
     total_w = core_w + loads_w
     return Network(
         switch=switch.name if switch else "",
@@ -77,7 +79,8 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
         poe_budget_w=switch.poe_budget_w if switch else 0.0,
         poe_used_w=round(loads_w, 1),
         rack=items,
-        rack_units=sum(item.height_u for item in items),
+        rack_units=units,
+        stands="beside" if aside else "in",
         draw_w=round(total_w, 1),
         core_draw_w=round(core_w, 1),
         ups=battery.name if battery else "",
@@ -93,6 +96,14 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
 
 def _is_can(closet: MeetingPoint | None) -> bool:
     return closet is not None and closet.enclosure == "flush metal can"
+
+
+def _fits(closet: MeetingPoint | None, units: int) -> bool:
+    """Whether so many rack units go into the place where the cables meet; a place of unknown size holds them."""
+    if closet is None or closet.inside_m is None:
+        return True
+    width_m, height_m, _ = closet.inside_m
+    return width_m >= siting_number("rack_width") and height_m >= units * siting_number("rack_unit")
 
 
 def _is_beside(job: Job, chosen: Chosen, box: Box, closet: MeetingPoint | None) -> bool:
@@ -135,7 +146,7 @@ def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], li
     outlets = {outlet.id: outlet for outlet in chosen.choice.outlets}
     below = _below(graph)
     for link in graph.links:
-        if link.a != core or link.b in _standing_ids(job):
+        if link.a != core or link.b in _standing_ids(job) or link.rate_mbps <= 0 or link.b == SWITCH:
             continue
         ends = below(link.b)
         direct = [end for end in ends if end in points or end in outlets]
@@ -164,7 +175,8 @@ def _below(graph: Graph) -> Callable[[str], list[str]]:
     """Everything that hangs on a node, itself first."""
     children: dict[str, list[str]] = {}
     for link in graph.links:
-        children.setdefault(link.a, []).append(link.b)
+        if link.rate_mbps > 0:
+            children.setdefault(link.a, []).append(link.b)
 
     def of(node: str) -> list[str]:
         return [node, *(name for child in children.get(node, ()) for name in of(child))]
@@ -189,9 +201,10 @@ def _port(
     panel = _panel(rows, plate) if not own else None
     if point is not None and link.poe_class and not point.supply:
         kind = equipment_named(point.equipment)
-        powered = (kind.poe_class, kind.draw_w)
+        powered = (0, 0.0) if own else (kind.poe_class, kind.draw_w)
+        injected = own
     else:
-        powered = (0, 0.0)
+        powered, injected = (0, 0.0), False
     device = point.id if point else f"outlet {outlet.id}" if outlet else f"small switch at {plate}"
     return Port(
         port=number,
@@ -205,6 +218,7 @@ def _port(
         vlan=f"{MANAGEMENT} and all" if point or not outlet else HOME,
         cord_m=RACK_CORD_M,
         link=link.id,
+        injector=injected,
     )
 
 
@@ -246,19 +260,23 @@ def _rack(
     switch: Equipment | None,
     panel: Equipment | None,
     battery: Equipment | None,
-    chosen: Chosen,
 ) -> tuple[RackItem, ...]:
     """Battery at the bottom where its weight belongs, then router, switch, panel at the top."""
-    stack: list[tuple[str, Equipment]] = [("Battery", battery)] if battery else []
-    stack += [(box.name, equipment()[box.equipment]) for box in standing if box.equipment in equipment()]
-    stack += [("Switch", switch)] if switch else []
-    stack += [("Panel", panel)] if panel else []
+    stack: list[tuple[str, Equipment, bool]] = [("Battery", battery, True)] if battery else []
+    stack += [(box.name, equipment()[box.equipment], False) for box in standing if box.equipment in equipment()]
+    stack += [("Switch", switch, True)] if switch else []
+    stack += [("Panel", panel, True)] if panel else []
     items: list[RackItem] = []
     unit = 1
-    for name, kind in stack:
+    for name, kind, new in stack:
         items.append(
             RackItem(
-                unit=unit, height_u=max(1, kind.rack_u), name=name, equipment=kind.name, draw_w=kind.draw_w
+                unit=unit,
+                height_u=max(1, kind.rack_u),
+                name=name,
+                equipment=kind.name,
+                draw_w=kind.draw_w,
+                new=new,
             )
         )
         unit += max(1, kind.rack_u)

@@ -168,7 +168,7 @@ def _on_wall(job: Job, name: str, words: str, storey: str, position: Point, room
         id=name,
         name=words,
         storey=storey,
-        position=off_the_wall(clear or position, room),
+        position=off_the_wall(clear or position, room, wall_beside(job.house, storey, clear or position)),
         height_m=wall_height_m(job, storey) if screws else siting_number("shelf_height"),
         mounting="wall" if screws else "shelf",
         fixing="screws" if screws else "reversible",
@@ -195,12 +195,17 @@ def storeys_between(job: Job, one: str, other: str) -> int:
     return abs(levels.index(one) - levels.index(other))
 
 
-def off_the_wall(position: Point, room: Room | None) -> Point:
-    """The place, moved off the wall towards the middle of its room."""
+def off_the_wall(position: Point, room: Room | None, wall: Wall | None = None) -> Point:
+    """The place, moved straight off its wall into its room; towards the room's middle where it is on none."""
     if room is None:
         return position
     centre = room_centre(room)
     dx, dy = centre[0] - position[0], centre[1] - position[1]
+    if wall is not None:
+        length_m = wall_length_m(wall)
+        along = ((wall.end[0] - wall.start[0]) / length_m, (wall.end[1] - wall.start[1]) / length_m)
+        onward = dx * along[0] + dy * along[1]
+        dx, dy = dx - onward * along[0], dy - onward * along[1]
     distance = (dx * dx + dy * dy) ** 0.5
     into_room_m = siting_number("off_the_wall")
     if distance <= into_room_m:

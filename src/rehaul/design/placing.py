@@ -11,6 +11,7 @@ import numpy as np
 from rehaul.design.battery import cheapest_battery
 from rehaul.design.costs import task_cost
 from rehaul.design.coverage import Requirement
+from rehaul.design.feeds import Feed
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
 from rehaul.design.options import Offering, Option, offering_of
 from rehaul.design.robust import met_samples
@@ -57,6 +58,7 @@ def placing_of(
     offering = offering_of(job)
     needs = tuple(need for need in asked(job) if need.rated)
     served = served_by(job, offering, scene, receivers, needs, calibration)
+    offering, served = _heard(offering, served)
     counted = tuple(
         Counted(f"outlets {need.room}", need.wired_outlets) for need in job.needs if need.wired_outlets
     )
@@ -98,6 +100,31 @@ def placing_of(
     if job.choices.whole_rooms and needs:
         problem = _whole_rooms(job, scene, receivers, served, needs, calibration, problem)
     return Placing(problem, offering, served, needs, {room.id: room.name for room in job.house.rooms})
+
+
+def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
+    """The options with what their hops carry; those that no hop reaches are left out."""
+    kept, options = [], []
+    for row, (option, radiator) in enumerate(zip(offering.options, served.radiators, strict=True)):
+        if option.links and option.links[0].medium == "wireless hop":
+            if radiator is None or option.feed is None:
+                continue
+            option = replace(option, feed=carrying(option.feed, radiator.hop_mbps))
+        kept.append(row)
+        options.append(option)
+    radiators = tuple(served.radiators[row] for row in kept)
+    return (
+        replace(offering, options=tuple(options)),
+        replace(served, radiators=radiators, serves=served.serves[kept]),
+    )
+
+
+def carrying(feed: Feed, hop_mbps: float) -> Feed:
+    """A feed through the air, with what the hop carries."""
+    link = feed.links[0].model_copy(
+        update={"low_mbps": hop_mbps, "rate_mbps": hop_mbps, "high_mbps": hop_mbps}
+    )
+    return replace(feed, links=(link,), hop_mbps=hop_mbps, line_mbps=hop_mbps)
 
 
 def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int) -> Way:
@@ -238,7 +265,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
             {
                 "id": way.id,
                 "group": way.group,
-                "cost": way.cost,
+                "cost": _steps(way.cost),
                 "serves": np.flatnonzero(serves[number]).tolist(),
                 "needs": list(way.needs),
                 "loads": [list(load) for load in way.loads],
@@ -266,7 +293,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
         "resources": [
             {
                 "id": row.id,
-                "cost": row.cost,
+                "cost": _steps(row.cost),
                 "needs": list(row.needs),
                 "excludes": row.excludes,
                 "ports": row.ports,
@@ -276,7 +303,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
             for row in problem.resources
         ],
         "switch_classes": [
-            {"id": row.id, "ports": row.ports, "watts": row.watts, "cost": row.cost}
+            {"id": row.id, "ports": row.ports, "watts": row.watts, "cost": _steps(row.cost)}
             for row in problem.switch_classes
         ],
         "spare_ports": problem.spare_ports,
@@ -284,3 +311,8 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
         "forbidden": list(problem.forbidden),
         "fixed": list(problem.fixed),
     }
+
+
+def _steps(cost: float) -> int:
+    """Money in whole hundredths, as the choice compares it."""
+    return round(cost * 100)

@@ -175,6 +175,7 @@ class Port(Model):
     vlan: str = ""
     cord_m: float = 0.5
     link: str = ""  # of the graph: the cable or cord that leaves here
+    injector: bool = False  # power comes from an injector, not from the switch
 
 
 class RackItem(Model):
@@ -185,6 +186,7 @@ class RackItem(Model):
     name: str
     equipment: str
     draw_w: float
+    new: bool = True  # False: it stands already
 
 
 class Address(Model):
@@ -222,6 +224,7 @@ class Network(Model):
     ups_minutes_core: float
     temperature_rise_c: float
     heat_note: str
+    stands: Literal["in", "beside"] = "in"  # the place where cables meet, or on a board beside it
     subnets: tuple[Subnet, ...]
     addresses: tuple[Address, ...]
     notes: tuple[str, ...] = ()

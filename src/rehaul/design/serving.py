@@ -37,7 +37,7 @@ Bools = NDArray[np.bool_]
 class Served:
     """What every option serves."""
 
-    radiators: tuple[Radiator | None, ...]  # one per option; None: it does not radiate
+    radiators: tuple[Radiator | None, ...]  # one per option; None: it does not radiate, or no hop reaches it
     serves: Bools  # (options, places)
     starts: NDArray[np.int64]  # (needs + 1,) first place of each need
 

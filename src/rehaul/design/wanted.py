@@ -130,7 +130,10 @@ def _decided(job: Job, drop: _Drop, by_run: Mapping[str, RunVerdict], own_log: O
     elif drop.chance is not None and not own_log.get(drop.way):
         first = replace(first, chance=min(drop.chance, 0.99))
     others = [way for way in ways if way.name != first.name]
-    return _decide(job, drop.id, drop.place, run.id if run else "", first, [first, *others])
+    closet = core_point(job)
+    level = closet is None or storeys_between(job, drop.storey, closet.storey) == 0
+    elsewhere = "other storey" if level else "same storey"
+    return _decide(job, drop.id, drop.place, run.id if run else "", first, [first, *others], elsewhere)
 
 
 def _length_m(job: Job, storey: str, position: Point, height_m: float) -> float:
@@ -223,7 +226,7 @@ def _coax_near(job: Job, storey: str, position: Point) -> bool:
     return False
 
 
-def _decide(job: Job, drop: str, place: str, run: str, first: Way, ways: Sequence[Way]) -> DropDecision:
+def _decide(job: Job, drop: str, place: str, run: str, first: Way, ways: Sequence[Way], elsewhere: str) -> DropDecision:
     minute = hour_price(job) / 60
     without = drop_numbers()["go_without"]
     policy = policy_beginning_with(first, ways, without, minute)
@@ -234,7 +237,7 @@ def _decide(job: Job, drop: str, place: str, run: str, first: Way, ways: Sequenc
         if row.about in names
     ]
     worth = best_test(ways, tests, without, minute)
-    titles = {row.way: row.title for row in drop_ways().values()}
+    titles = {row.way: row.title for (_, when), row in drop_ways().items() if when != elsewhere}
     return DropDecision(
         drop=drop,
         place=place,

@@ -146,7 +146,8 @@ def facts_of(run: Run, length: Estimate) -> RunFacts:
 def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
     if run.kind not in _CATEGORY:
         return ()
-    return tuple(
+    blind = run.kind is CableKind.UNKNOWN and not any(test.link_mbps for test in run.tests)
+    found = tuple(
         EthernetVerdict(
             ethernet=found.ethernet,
             rate_mbps=found.rate_mbps,
@@ -159,6 +160,15 @@ def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
         )
         for found in ethernet_verdicts(facts_of(run, length))
     )
+    return tuple(_blind(row) for row in found) if blind else found
+
+
+def _blind(row: EthernetVerdict) -> EthernetVerdict:
+    """A verdict on a cable of which nobody knows the kind, and which nobody tested: at most worth a try."""
+    if row.rate_mbps > prediction_number("untested_most"):
+        words = "Nothing is known of this cable: read its sheath before anything fast is hoped for"
+        return row.model_copy(update={"band": "no", "reason": words})
+    return row.model_copy(update={"band": "try it"}) if row.band == "likely" else row
 
 
 @cache

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Iterator, Set
+from itertools import pairwise
 
 from rehaul.facts.equipment import equipment
 from rehaul.facts.media import media_rows
-from rehaul.house import Box, Job
+from rehaul.house import UNKNOWN, Box, CableKind, Job, Run, use_hold
 from rehaul.network.core import gateway, kind_of
-from rehaul.network.model import Graph, Link, Node, NodeKind
+from rehaul.network.model import Graph, Link, Medium, Node, NodeKind
 from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
@@ -81,7 +82,9 @@ def port_payload_mbps(box: Box) -> float:
 
 def standing_graph(job: Job) -> Graph:
     """The graph of what stands: the plan of doing nothing."""
-    return standing_part(job, {box.id for box in job.boxes})
+    part = standing_part(job, {box.id for box in job.boxes})
+    rest = resting_part(job, {link.run for link in part.links if link.run})
+    return Graph(nodes=(*part.nodes, *rest.nodes), links=(*part.links, *rest.links))
 
 
 def standing_part(job: Job, present: Set[str]) -> Graph:
@@ -99,6 +102,7 @@ def standing_part(job: Job, present: Set[str]) -> Graph:
         links.append(
             Link(
                 id=f"cord-{head}",
+                age="kept" if head in present else "new",
                 a=modem,
                 b=head,
                 medium="cord",
@@ -114,6 +118,83 @@ def standing_part(job: Job, present: Set[str]) -> Graph:
         if link is not None and router is not None and box.id != head:
             links.append(link.model_copy(update={"a": head}))
     return Graph(nodes=tuple(nodes), links=tuple(links))
+
+
+def resting_part(job: Job, used: Set[str]) -> Graph:
+    """Plates, meeting points and splitters, and the old cables between them that carry nothing of the network."""
+    house = job.house
+    nodes = [
+        Node(
+            id=outlet.id,
+            kind="outlet",
+            name=outlet.id,
+            storey=outlet.storey,
+            position=outlet.position,
+            height_m=outlet.height_m,
+            room=outlet.room or "",
+        )
+        for outlet in house.outlets
+    ]
+    for point in house.meeting_points:
+        nodes.append(
+            Node(
+                id=point.id,
+                kind="meeting point",
+                name=point.name,
+                storey=point.storey,
+                position=point.position,
+                height_m=point.height_m,
+            )
+        )
+    for splitter in house.splitters:
+        nodes.append(
+            Node(
+                id=splitter.id,
+                kind="splitter",
+                name=splitter.name,
+                storey=splitter.storey,
+                position=splitter.position,
+                height_m=splitter.height_m,
+            )
+        )
+    if any(UNKNOWN in run.ends for run in house.runs):
+        nodes.append(Node(id=UNKNOWN, kind="outlet", name="an end that nobody found"))
+    links = [
+        Link(
+            id=name,
+            a=a,
+            b=b,
+            medium=_medium(run.kind),
+            low_mbps=0.0,
+            rate_mbps=0.0,
+            high_mbps=0.0,
+            run=run.id,
+            held=use_hold(job, run.id),
+            route=run.route,
+        )
+        for run in house.runs
+        for name, a, b in _rest_of(run, used)
+    ]
+    return Graph(nodes=tuple(nodes), links=tuple(links))
+
+
+def _rest_of(run: Run, used: Set[str]) -> Iterator[tuple[str, str, str]]:
+    """The segments of a run that are not used; the run as one where none is."""
+    names = [f"{run.id}.{number}" for number in range(1, len(run.ends))]
+    if run.id in used:
+        return
+    if not any(name in used for name in names):
+        yield run.id, run.ends[0], run.ends[-1]
+        return
+    for name, (a, b) in zip(names, pairwise(run.ends), strict=True):
+        if name not in used:
+            yield name, a, b
+
+
+def _medium(kind: CableKind) -> Medium:
+    if kind is CableKind.COAX:
+        return "coax"
+    return "fibre" if kind is CableKind.FIBRE else "twisted pair"
 
 
 def head_of(job: Job, present: Set[str]) -> str:

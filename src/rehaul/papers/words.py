@@ -109,16 +109,6 @@ def hold_words(plan: Plan, run_id: str) -> str:
     return listed([f"{r.problem} ({r.obligation})" if r.obligation else r.problem for r in reasons])
 
 
-def hold_names(plan: Plan, run_id: str) -> str:
-    """What holds a run, short enough for a label: `O1 O2`, `alarm`, `untested`."""
-    reasons = held_on(plan.job, run_id)
-    named = " ".join(reason.obligation for reason in reasons if reason.obligation)
-    if named or not reasons:
-        return named
-    state = next(run.state.value for run in plan.job.house.runs if run.id == run_id)
-    return "untested" if reasons[0].untested else state
-
-
 def place_of(plan: Plan, thing: str) -> str:
     """The room or storey where an id is, or the id."""
     house = plan.job.house

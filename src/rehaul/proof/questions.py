@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rehaul.facts.equipment import equipment
+from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import UNKNOWN, Grade, Job, Model, held_on, still_disconnected
 from rehaul.network.verdicts import RunVerdict
 from rehaul.predict.results import Coverage, RoomRate
@@ -29,6 +31,7 @@ def open_questions(job: Job, verdicts: Sequence[RunVerdict], after: Coverage) ->
         *_outlets(job),
         *_walls(job),
         *_close_rooms(after),
+        *_classes(job),
         *_gate(job),
     )
 
@@ -68,6 +71,23 @@ def _find_words(job: Job, run_id: str) -> str:
     if any(not reason.untested for reason in held_on(job, run_id)):
         return f"Put no tone on {run_id}: follow it by eye, and look where something on it works."
     return f"Tone {run_id} at the closet and listen at every plate and behind furniture."
+
+
+def _classes(job: Job) -> Iterator[OpenQuestion]:
+    """Boxes and devices of a class that no table holds: nothing is predicted of them."""
+    boxes = set(equipment()) | {name for name, _ in access_point_radios()}
+    clients = {name for name, _ in client_radios()}
+    named = [(box.id, box.name, box.equipment) for box in job.boxes if box.equipment not in boxes]
+    named += [(row.id, row.name, row.client) for row in job.devices if row.client not in clients]
+    named += [(row.id, row.id, row.client) for row in job.needs if row.client and row.client not in clients]
+    for name, words, kind in named:
+        yield OpenQuestion(
+            about=(name,),
+            question=f"What is {words}, called {kind!r}? No table holds such a class.",
+            guess="It counts as having no radio and one port of 1 Gb/s.",
+            costs="Rooms near it may get more today than is said.",
+            settle="Choose its class from the list, by what is printed on it.",
+        )
 
 
 def _proven(verdict: RunVerdict) -> bool:

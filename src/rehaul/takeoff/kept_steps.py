@@ -8,7 +8,7 @@ from rehaul.house import UNKNOWN, CableKind, Job, Run, RunState, held_on, open_o
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.faults import fault_place
 from rehaul.takeoff.holds import cabling_hold, run_hold
-from rehaul.takeoff.scope import KeptLink
+from rehaul.takeoff.scope import KeptLink, left_pieces
 from rehaul.takeoff.steps import Steps
 from rehaul.takeoff.stops import Stops
 
@@ -36,25 +36,28 @@ def keep(
     first = boxes.get(kept.start, "")
     where = steps.closet if kept.port is not None else steps.outlet(kept.start)
     stop = [step for run in runs for step in stops.before_run(run.id)]
-    before = [*(tones[run] for run in ids), *stop, first]
-    if kept.repair:
-        before = [*before, *_mend(steps, kept, before, held)]
-    taken = [_join(steps, kept, box, before, photos, held, telephone) for box in kept.joins]
+    depended = any(open_obligations(job, run) for run in ids)
     qualify = steps.add(
         "qualify",
-        f"Qualify {name}: wire map, length, link",
+        f"Qualify {name}, piece by piece: wire map, length, link"
+        if len(kept.pieces) > 1
+        else f"Qualify {name}: wire map, length, link",
         where,
-        needs=[*before, *taken],
+        needs=[*(tones[run] for run in ids), *(stop if depended else [])],
         because=[name, *ids],
         telephone=telephone,
-        alarm=any(open_obligations(job, run) for run in ids),
-        held=held if taken else "",
+        alarm=depended,
+        held=held if depended else "",
     )
+    before = [qualify, *stop, first]
+    if kept.repair:
+        before = [*before, *_mend(steps, kept, before, held)]
+    before += [_join(steps, kept, box, before, photos, held, telephone) for box in kept.joins]
     jack = steps.add(
         "jack",
         f"Terminate and label {name} at {kept.plate}",
         steps.outlet(kept.plate),
-        needs=[qualify, photos.get(kept.plate, "")],
+        needs=[*before, photos.get(kept.plate, "")],
         because=[name, kept.plate],
         touches=ids,
         held=held,
@@ -68,7 +71,7 @@ def keep(
         because=[kept.plate],
         held=held,
     )
-    start = _start(steps, kept, qualify, held, telephone, ids)
+    start = _start(steps, kept, before, held, telephone, ids)
     last = [jack, plate, *start]
     if kept.small_switch:
         boxes[kept.plate] = steps.add(
@@ -84,16 +87,16 @@ def keep(
 
 
 def _start(
-    steps: Steps, kept: KeptLink, qualify: str, held: str, telephone: bool, ids: Sequence[str]
+    steps: Steps, kept: KeptLink, needs: list[str], held: str, telephone: bool, ids: Sequence[str]
 ) -> list[str]:
     """The end that the link begins at: a port of the panel, or a jack at a box."""
     name = kept.link.id
     if kept.port is not None:
         title = f"Terminate and label {name} at the panel"
-        norm, where, after = "panel_port", steps.closet, [qualify, steps.board]
+        norm, where, after = "panel_port", steps.closet, [*needs, steps.board]
     else:
         title = f"Terminate and label {name} at {kept.start}, beside the switch there"
-        norm, where, after = "jack", steps.outlet(kept.start), [qualify]
+        norm, where, after = "jack", steps.outlet(kept.start), needs
     return [
         steps.add(
             norm,
@@ -165,13 +168,12 @@ def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
     A piece of a used chain beyond the last used box is tagged too; what carries anything is left alone.
     """
     scope = steps.scope
-    kept = {piece.id for link in scope.kept for piece in link.pieces}
     used = {piece.run.id for link in scope.kept for piece in link.pieces}
     used |= {new.spends for new in scope.pulls} | {run for extra in scope.extras for run in extra.touches}
     used |= set(scope.in_use)
     for run in scope.job.house.runs:
         if run.id in used:
-            _tag_rest(steps, run, kept, tones)
+            _tag_rest(steps, run, tones)
             continue
         mine = [o for o in scope.job.obligations if o.run == run.id]
         waiting = {o.id for o in open_obligations(scope.job, run.id)}
@@ -183,15 +185,12 @@ def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
             )
 
 
-def _tag_rest(steps: Steps, run: Run, kept: set[str], tones: dict[str, str]) -> None:
+def _tag_rest(steps: Steps, run: Run, tones: dict[str, str]) -> None:
     """The pieces of a used chain that nothing uses."""
-    if len(run.ends) < 3:
-        return
-    pieces = [f"{run.id}.{number}" for number in range(1, len(run.ends))]
-    spare = [name for name in pieces if name not in kept]
-    if any(name in kept for name in pieces):
-        for name in spare:
-            end = run.ends[int(name.rsplit(".", 1)[1])]
+    for name in left_pieces(steps.scope):
+        owner, number = name.rsplit(".", 1)
+        if owner == run.id:
+            end = run.ends[int(number)]
             steps.add(
                 "tag",
                 f"Tag {name}, the piece of {run.id} towards {end}, as cut off from the network, and leave it",

@@ -7,6 +7,7 @@ test or make safe, is held until the sign-off is recorded; a stop point stands b
 from __future__ import annotations
 
 from rehaul.house import held_on, open_obligations
+from rehaul.design.places import may_drill
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.extra_steps import extra_step
 from rehaul.takeoff.holds import cabling_hold, screw_hold
@@ -59,7 +60,8 @@ def order(scope: Scope) -> tuple[Task, ...]:
     ]
     done = [task.id for task in steps.tasks]
     needed = {need for task in steps.tasks for need in task.needs}
-    loose = [name for name in done if name not in needed]
+    warnings = {task.id for task in steps.tasks if task.stop}
+    loose = [name for name in done if name not in needed and name not in warnings]
     steps.add("handover", "Walk the house and hand over the record", HOUSE, needs=loose or proved)
     return tuple(steps.tasks)
 
@@ -105,31 +107,30 @@ def _cabling(steps: Steps, stops: Stops, gate: str) -> tuple[list[str], list[str
         if has_board
         else ""
     )
-    kept_boxes = [box.equipment for box in scope.job.boxes if box.keep]
     boxes = []
     for item in scope.network.rack:
         if not item.equipment:
             continue
-        stands = item.equipment in kept_boxes
-        if stands:
-            kept_boxes.remove(item.equipment)
-        title = f"Move {item.name} to its place on the board" if stands else f"Mount {item.name}"
+        title = f"Mount {item.name}" if item.new else f"Move {item.name} to its place on the board"
         boxes.append(
             steps.add(
                 "switch",
                 title,
                 steps.closet,
                 needs=[bond or steps.board],
-                because=[item.name, item.equipment],
+                because=[item.name, *(["switch"] if item.name == "Switch" else [item.equipment])],
             )
         )
     return ends, boxes
 
 
 def board_words(scope: Scope) -> str:
-    """What is mounted where the cables meet: beside a metal can, never in it."""
+    """What is mounted where cables meet: never in a metal can, and on a shelf where no screw may go."""
     point = scope.meeting_point
-    if point is not None and point.enclosure == "flush metal can":
+    if not may_drill(scope.job):
+        name = point.name if point else "the router"
+        return f"Stand the switch and its panel on a shelf beside {name}; nothing is screwed on"
+    if point is not None and scope.network.stands == "beside":
         return f"Mount a board on the wall beside {point.name}; cables come out to it through a grommet"
     return "Mount the panel board; cables are dressed to it as they come"
 

@@ -11,7 +11,7 @@ from rehaul.facts.table import load
 from rehaul.facts.work import Tool, allowances, prices
 from rehaul.house import RunState
 from rehaul.takeoff.results import CutLine, LabourLine, PartLine, ToolLine
-from rehaul.takeoff.scope import Scope, cord_length_m, place_name
+from rehaul.takeoff.scope import Scope, cord_length_m, left_pieces, place_name
 
 Causes = dict[str, list[str]]
 
@@ -39,15 +39,13 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
         tally.add(cord_item(cord_length_m(scope.job, access_point)), 1, access_point.id)
         if access_point.supply:
             tally.add("mains_supply", 1, access_point.id)
-    standing = [box.equipment for box in scope.job.boxes if box.keep]
     for item in scope.network.rack:
-        if item.equipment in standing:  # it stands already and stays
-            standing.remove(item.equipment)
-        elif item.equipment:
-            tally.add(item.equipment, 1, item.name)
+        if item.new:
+            tally.add(item.equipment, 1, item.name, *(["switch"] if item.name == "Switch" else []))
     for port in scope.network.ports:
-        tally.add(cord_item(port.cord_m), 1, port.device, f"cord-P{port.port:02d}")
-        if port.poe_class and not scope.network.switch:
+        cord = port.link if port.link == "uplink" or port.link.startswith("cord-") else ""
+        tally.add(cord_item(port.cord_m), 1, port.device, f"cord-P{port.port:02d}", cord)
+        if port.injector:
             tally.add("injector", 1, port.device)
     for node in scope.graph.nodes:
         if node.id.startswith("sw-"):
@@ -85,6 +83,8 @@ def _left(scope: Scope, tally: _Tally) -> None:
     for run in scope.job.house.runs:
         if run.id not in used:
             tally.add("tag", 2, run.id)
+    for name in left_pieces(scope):
+        tally.add("tag", 1, name.rsplit(".", 1)[0], name)
 
 
 def _pulls(scope: Scope, tally: _Tally) -> None:
@@ -92,8 +92,9 @@ def _pulls(scope: Scope, tally: _Tally) -> None:
         tally.add(pull.way.cable, cut_length_m(pull.length_m), pull.id)
         if pull.way.parts_per_m:
             tally.add(pull.way.parts_per_m, pull.length_m, pull.id)
+        ends = (f"conv-{pull.outlet}", f"cord-conv-{pull.outlet}") if pull.way.way == "fibre" else ()
         for item in pull.way.parts.split():
-            tally.add(item, 1, pull.id)
+            tally.add(item, 1, pull.id, *ends)
         tally.add("label", allowances()["labels_per_run"], pull.id)
         tally.add("hook_loop", allowances()["straps_per_run"], pull.id)
     holes = sum(pull.floors_crossed for pull in scope.pulls)

@@ -54,8 +54,16 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
     if new.beside:
         last = next((task.id for task in reversed(steps.tasks) if new.beside in task.because and task.hole), "")
     if new.way.way == "fibre":
+        ends = steps.add(
+            "switch",
+            f"Fit the media converters of {new.id}; the far one gives the power there",
+            place,
+            needs=[last],
+            because=[f"conv-{new.outlet}", new.id],
+            held=hold,
+        )
         return steps.add(
-            "test", f"Test and record {new.id}", place, needs=[last], because=[new.id], held=hold
+            "test", f"Test and record {new.id}", place, needs=[ends], because=[new.id], held=hold
         )
     jack = steps.add(
         "jack",

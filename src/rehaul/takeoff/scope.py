@@ -258,11 +258,20 @@ def _extras(job: Job, chosen: Chosen) -> tuple[Extra, ...]:
     for name in names:
         work = works.known[name]
         if name.startswith("router ") and work.tasks:
-            found.append(Extra(work, "", (chosen.choice.router.box,)))
+            box = "new-router" if name == "router new" else chosen.choice.router.box
+            found.append(Extra(work, "", (box,)))
         elif name.startswith("coax "):
             place, runs = work.at, tuple(run for run in work.about if run in coax)
             found.append(Extra(work, place, work.about, runs))
     return tuple(found)
+
+
+def left_pieces(scope: Scope) -> tuple[str, ...]:
+    """Pieces of used chains that nothing uses, by their ids."""
+    kept = {piece.id for link in scope.kept for piece in link.pieces}
+    chains = {piece.run.id: piece.run for link in scope.kept for piece in link.pieces if piece.is_piece}
+    names = (f"{run.id}.{number}" for run in chains.values() for number in range(1, len(run.ends)))
+    return tuple(name for name in names if name not in kept)
 
 
 def cord_length_m(job: Job, access_point: AccessPoint) -> float:

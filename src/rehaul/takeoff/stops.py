@@ -6,7 +6,7 @@ from rehaul.design.pulls import hazards_at
 from rehaul.facts.live_lines import release_rules
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, HazardKind, open_obligations
-from rehaul.takeoff.holds import hazard_words, hazards_in_the_way, screw_hold
+from rehaul.takeoff.holds import cabling_hold, hazard_words, hazards_in_the_way, screw_hold
 from rehaul.takeoff.steps import Place, Steps
 
 
@@ -55,7 +55,7 @@ class Stops:
     def _licence(self) -> str:
         job = self._steps.scope.job
         rule = licences().get(job.country)
-        if rule is None:
+        if rule is None or not cabling_hold(job) or not self._steps.scope.cabling:
             return ""
         return self._once("licence", f"Stop: {rule.rule}. See the licence and note its number", [job.country])
 

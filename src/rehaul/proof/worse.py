@@ -1,0 +1,18 @@
+"""Rooms that get less after the work than today, said plainly."""
+
+from __future__ import annotations
+
+from rehaul.predict import Coverage
+
+STILL_THE_SAME = 0.97  # of a rate: a smaller fall is not worth a word
+
+
+def worse_rooms(before: Coverage, after: Coverage) -> tuple[str, ...]:
+    """A sentence for every room that gets less after the work than today, and why that is so."""
+    was = {room.room: room for room in before.rooms}
+    return tuple(
+        f"{room.name} gets {room.median_mbps:.0f} Mb/s where it gets {was[room.room].median_mbps:.0f} today: "
+        "more boxes share the air, so that each has a narrower channel"
+        for room in after.rooms
+        if room.room in was and room.median_mbps < was[room.room].median_mbps * STILL_THE_SAME
+    )
