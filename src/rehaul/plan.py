@@ -9,7 +9,7 @@ from rehaul.auditor import PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
-from rehaul.design.judged import with_gets
+from rehaul.design.judged import as_it_turns_out, with_gets
 from rehaul.design.network import network
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sampled import judged_whole, room_chances
@@ -95,11 +95,12 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
         whole = room_chances(job, scene, receivers, radiators, calibration)
         choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
         before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
+    choice = as_it_turns_out(with_gets(job, choice, after))
+    chosen = replace(chosen, choice=choice)
     progress("switch, power, parts and order of work")
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
     times = timetable(job, order(scope))
-    choice = with_gets(job, choice, after)
     wired = wired.model_copy(update={"notes": (*wired.notes, *worse_rooms(before, after))})
     found = Plan(
         job=job,

@@ -90,3 +90,19 @@ def _fix(job: Job, row: RoomRate, kind: Kind) -> tuple[str, float | None]:
         return f"The channels as planned are too narrow for it: {words}", None
     words = "allow radar-shared channels (choices.dfs)"
     return f"The channels as planned are too narrow for it: {words}", 0.0
+
+
+def as_it_turns_out(choice: Choice) -> Choice:
+    """The front and the first words without the rooms that fall short for what no choice can mend: delay."""
+    late = {short.name for short in choice.shortfalls if short.kind == "delay"}
+    front = tuple(
+        point.model_copy(
+            update={
+                "rooms": tuple(room for room in point.rooms if room not in late),
+                "rooms_served": sum(room not in late for room in point.rooms),
+            }
+        )
+        for point in choice.front
+    )
+    words = "" if choice.shortfalls else choice.words
+    return choice.model_copy(update={"front": front, "words": words})

@@ -124,7 +124,8 @@ def carrying(feed: Feed, hop_mbps: float) -> Feed:
     link = feed.links[0].model_copy(
         update={"low_mbps": hop_mbps, "rate_mbps": hop_mbps, "high_mbps": hop_mbps}
     )
-    return replace(feed, links=(link,), hop_mbps=hop_mbps, line_mbps=hop_mbps)
+    shared = ((link.shares, hop_mbps),)
+    return replace(feed, links=(link,), hop_mbps=hop_mbps, line_mbps=hop_mbps, shared=shared)
 
 
 def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int) -> Way:
