@@ -61,7 +61,9 @@ class Plan:
     takeoff: Takeoff
     order: tuple[Task, ...]  # tasks in the order of work
     open_questions: tuple[OpenQuestion, ...]
-    graph_before: Graph = field(default_factory=Graph)  # the network from the street to every box, as it stands
+    graph_before: Graph = field(
+        default_factory=Graph
+    )  # the network from the street to every box, as it stands
     graph_after: Graph = field(default_factory=Graph)  # and as the plan makes it
     paths: tuple[Path, ...] = ()  # to every access point and wired outlet
     labels: tuple[LabelLine, ...] = ()  # what is written on every label

@@ -263,7 +263,9 @@ def _rack(
 ) -> tuple[RackItem, ...]:
     """Battery at the bottom where its weight belongs, then router, switch, panel at the top."""
     stack: list[tuple[str, Equipment, bool]] = [("Battery", battery, True)] if battery else []
-    stack += [(box.name, equipment()[box.equipment], False) for box in standing if box.equipment in equipment()]
+    stack += [
+        (box.name, equipment()[box.equipment], False) for box in standing if box.equipment in equipment()
+    ]
     stack += [("Switch", switch, True)] if switch else []
     stack += [("Panel", panel, True)] if panel else []
     items: list[RackItem] = []

@@ -226,7 +226,9 @@ def _coax_near(job: Job, storey: str, position: Point) -> bool:
     return False
 
 
-def _decide(job: Job, drop: str, place: str, run: str, first: Way, ways: Sequence[Way], elsewhere: str) -> DropDecision:
+def _decide(
+    job: Job, drop: str, place: str, run: str, first: Way, ways: Sequence[Way], elsewhere: str
+) -> DropDecision:
     minute = hour_price(job) / 60
     without = drop_numbers()["go_without"]
     policy = policy_beginning_with(first, ways, without, minute)

@@ -43,7 +43,10 @@ def labels_of(scope: Scope) -> tuple[LabelLine, ...]:
             if outlet.position is not None:
                 found.append(
                     LabelLine(
-                        id=outlet.id, alias=rooms.get(outlet.room or "", ""), on="plate", place=names[outlet.id]
+                        id=outlet.id,
+                        alias=rooms.get(outlet.room or "", ""),
+                        on="plate",
+                        place=names[outlet.id],
                     )
                 )
         for outlet in scope.choice.outlets:

@@ -125,7 +125,9 @@ EXCLUDED = (
 def _included(scope: Scope) -> tuple[str, ...]:
     if scope.nothing:
         met = not scope.choice.shortfalls
-        return ("Nothing: every room already gets what it needs" if met else "Nothing: nothing here would help",)
+        return (
+            "Nothing: every room already gets what it needs" if met else "Nothing: nothing here would help",
+        )
     rows = []
     if scope.access_points:
         rows.append(

@@ -52,7 +52,9 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
             photo=bool(new.spends),
         )
     if new.beside:
-        last = next((task.id for task in reversed(steps.tasks) if new.beside in task.because and task.hole), "")
+        last = next(
+            (task.id for task in reversed(steps.tasks) if new.beside in task.because and task.hole), ""
+        )
     if new.way.way == "fibre":
         ends = steps.add(
             "switch",
