@@ -3,24 +3,30 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress
+
+if TYPE_CHECKING:
+    from rehaul.predict import RoomRate
 
 
 @click.command("map")
 @job_argument
 @out_option("A folder for one picture a storey (SVG).")
 @click.option("--client", default="phone", show_default=True, help="The kind of device that listens.")
+@click.option("--up", is_flag=True, help="The way towards the internet instead.")
 @json_option
-def command(job_file: Path, out: Path | None, client: str, as_json: bool) -> None:
+def command(job_file: Path, out: Path | None, client: str, up: bool, as_json: bool) -> None:
     """Mb/s today, room by room, with the narrowest link of each.
 
     \b
     Examples:
       rehaul map mill.rehaul.json
       rehaul map mill.rehaul.json --client "old laptop" --out maps
+      rehaul map mill.rehaul.json --up
     """
     from rehaul.jobs import current_job, write_whole
     from rehaul.predict import Listener, coverage, standing_radiators
@@ -31,16 +37,28 @@ def command(job_file: Path, out: Path | None, client: str, as_json: bool) -> Non
     if out:
         from rehaul.papers import coverage_svgs
 
-        for name, text in coverage_svgs(job, found).items():
+        for name, text in coverage_svgs(job, found, up=up).items():
             write_whole(out / name, text.encode())
     if as_json:
-        print_json({"rooms": [room.model_dump(mode="json") for room in found.rooms]})
+        print_json(
+            {"rooms": [room.model_dump(mode="json") for room in found.rooms], "notes": list(found.notes)}
+        )
         return
     print_table(
-        ["room", "storey", "low", "Mb/s", "high", "dBm", "band", "narrowest link"],
+        ["room", "storey", "low", "Mb/s up" if up else "Mb/s", "high", "dBm", "band", "narrowest link"],
         [
-            (r.name, r.storey, f"{r.low_mbps:.0f}", f"{r.median_mbps:.0f}", f"{r.high_mbps:.0f}",
-             f"{r.power_dbm:.0f}" if r.source else "", r.band.value if r.source else "", r.narrowest)
+            (r.name, r.storey, *(f"{rate:.0f}" for rate in _rates_mbps(r, up)),
+             f"{r.power_dbm:.0f}" if r.source else "", r.band.value if r.source else "",
+             r.narrowest_up if up else r.narrowest)
             for r in found.rooms
         ],
     )  # fmt: skip
+    for note in found.notes:
+        click.echo(f"{note}.")
+
+
+def _rates_mbps(room: RoomRate, up: bool) -> tuple[float, float, float]:
+    """Low, middle and high."""
+    if up:
+        return room.up_low_mbps, room.up_median_mbps, room.up_high_mbps
+    return room.low_mbps, room.median_mbps, room.high_mbps

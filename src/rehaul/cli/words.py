@@ -8,7 +8,7 @@ from rehaul.cli.common import print_table
 from rehaul.plan import Plan
 from rehaul.predict import RoomRate
 from rehaul.takeoff import Timetable
-from rehaul.units import format_money, format_rate
+from rehaul.units import format_money
 
 
 def print_plan(plan: Plan) -> None:
@@ -16,28 +16,34 @@ def print_plan(plan: Plan) -> None:
     click.echo(f"{plan.job.title}\n")
     after = {room.room: room for room in plan.after.rooms}
     print_table(
-        ["room", "needs", "before", "after", "range after", "narrowest link after", "met"],
+        ["room", "needs", "before", "after", "range after", "up", "at once", "narrowest link after", "met"],
         [
             (
                 room.name,
-                f"{room.need_mbps:.0f}" if room.need_mbps else "",
+                needs_words(room),
                 f"{room.median_mbps:.0f}",
                 f"{after[room.room].median_mbps:.0f}",
                 f"{after[room.room].low_mbps:.0f} to {after[room.room].high_mbps:.0f}",
+                f"{after[room.room].up_median_mbps:.0f}",
+                f"{after[room.room].together_mbps:.0f}" if room.need_mbps else "",
                 after[room.room].narrowest,
                 _met(after[room.room]),
             )
             for room in plan.before.rooms
         ],
     )
-    click.echo("Mb/s down at the middling spot of each room; ranges hold nine times in ten.\n")
+    click.echo(
+        "Mb/s down, and up after the work, at each room's middling spot; ranges hold nine times in ten.\n"
+        "Needs: down / up. At once: what is left when every room asks for its need at the same time.\n"
+    )
     if not plan.job.needs:
         click.echo("No room says what it needs, so no access point is placed: add needs to the job.")
     for point in plan.choice.access_points:
         click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
-        gets, asks = format_rate(short.gets_mbps), format_rate(short.need_mbps)
-        click.echo(f"Not met: {short.name} gets {gets} of {asks}. {short.fix}")
+        click.echo(f"Not met: {short.name}, {short.says}. {short.fix}")
+    for note in plan.after.notes:
+        click.echo(f"{note}.")
     proof = (
         "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"
     )
@@ -51,11 +57,19 @@ def print_plan(plan: Plan) -> None:
         click.echo(f"Still unknown: {question.question} {question.settle}")
 
 
+def needs_words(room: RoomRate) -> str:
+    """`200 / 10`: what a room needs down and up; nothing where it asks for no rate."""
+    return f"{room.need_mbps:.0f} / {room.up_need_mbps:.3g}" if room.asks else ""
+
+
 def _met(room: RoomRate) -> str:
-    """Whether a need is met; the share of the room where it is not; nothing where none is asked."""
-    if not room.need_mbps:
+    """Whether a need is met; what it lacks where it is not; nothing where none is asked."""
+    if not room.asks and not room.too_late:
         return ""
-    return "yes" if room.met else f"{room.served_pct:.0f} %"
+    lacks = [] if room.down_met else [f"{room.served_pct:.0f} %"]
+    lacks += [] if room.up_met else [f"up {room.up_served_pct:.0f} %"]
+    lacks += ["too late"] if room.too_late else []
+    return "yes" if room.met else ", ".join(lacks) or "no"
 
 
 def print_work(times: Timetable) -> None:

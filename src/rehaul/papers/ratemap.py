@@ -16,32 +16,47 @@ from rehaul.papers.ramp import Ramp, band_words, ramp_for
 from rehaul.papers.roomwords import Line, write_in_room
 from rehaul.papers.words import span_words
 from rehaul.plan import Plan
-from rehaul.predict.results import Coverage, RoomRate
+from rehaul.predict.results import Coverage, Floats, RoomRate, StoreyMap
 from rehaul.units import UnitSystem, format_rate
 
 FIGURE_MM, SPAN_MM = 3.1, 2.3  # letter heights
 When = Literal["before", "after"]
 
 
-def map_svg(plan: Plan, storey: str, when: When = "after", *, units: UnitSystem | None = None) -> str:
+def map_svg(
+    plan: Plan, storey: str, when: When = "after", *, up: bool = False, units: UnitSystem | None = None
+) -> str:
     """Rates over one storey before or after the work, as SVG in millimetres on paper.
 
-    Contours and tints are the same on every map of a plan, so that two sheets can be compared.
-    KeyError for a storey that is not there.
+    Contours and tints are the same on every map of a plan that shows the same way, down or up, so that
+    two sheets can be compared. KeyError for a storey that is not there.
     """
     coverage = plan.before if when == "before" else plan.after
     said = "as it is today" if when == "before" else "after the work"
     points = () if when == "before" else plan.choice.access_points
-    return _draw(plan.job, coverage, storey, ramp_of(plan), points, said, units, f"{when}-{storey}")
+    name = f"{when}-{storey}{'-up' if up else ''}"
+    return _draw(plan.job, coverage, storey, ramp_of(plan, up=up), points, said, units, name, up)
 
 
-def coverage_svgs(job: Job, coverage: Coverage) -> dict[str, str]:
+def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str, str]:
     """A map of each storey of one prediction, lowest first, by file name."""
-    ramp = ramp_for(grid.rate_mbps for grid in coverage.maps)
+    ramp = ramp_for(_rates(grid, up) for grid in coverage.maps)
+    way = "-up" if up else ""
     return {
-        f"map-{storey.id}.svg": _draw(job, coverage, storey.id, ramp, (), "predicted", None, storey.id)
+        f"map{way}-{storey.id}.svg": _draw(
+            job, coverage, storey.id, ramp, (), "predicted", None, f"{storey.id}{way}", up
+        )
         for storey in storeys_upward(job.house)
     }
+
+
+def varies_up(coverage: Coverage) -> bool:
+    """Whether a map of the way up would show more than one rate: elsewhere the line sets it everywhere."""
+    return bool(ramp_for(grid.rate_up_mbps for grid in coverage.maps).levels_mbps)
+
+
+def _rates(grid: StoreyMap, up: bool) -> Floats:
+    return grid.rate_up_mbps if up else grid.rate_mbps
 
 
 def _draw(
@@ -53,31 +68,34 @@ def _draw(
     said: str,
     units: UnitSystem | None,
     name: str,
+    up: bool,
 ) -> str:
     here = storey_of(job.house, storey)
     layout = lay(job.house, here, units or job.units)
     shell = draw_shell(layout)
     sources, names = _sources(job, coverage, layout, points)
-    rooms = _rooms(coverage, layout)
+    rooms = _rooms(coverage, layout, up)
     grid = next((found for found in coverage.maps if found.storey.id == storey), None)
     bands = lines = ""
     if grid is not None:
         bands, lines = contours.draw(
             grid,
-            grid.rate_mbps,
+            _rates(grid, up),
             ramp,
             layout.view,
             contours.shown_of(layout),
             layout.placer,
             f"outline-{name}",
         )
-    parts = [bands, shell, lines, sources, rooms, names, draw_foot(layout, _legend(ramp))]
-    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=f"Rates on {here.name}, {said}, in Mb/s")
+    parts = [bands, shell, lines, sources, rooms, names, draw_foot(layout, _legend(ramp, up))]
+    return svg.drawing(
+        WIDTH_MM, HEIGHT_MM, parts, title=f"{'Rates up' if up else 'Rates'} on {here.name}, {said}, in Mb/s"
+    )
 
 
-def ramp_of(plan: Plan) -> Ramp:
-    """The levels and tints of all maps of a plan."""
-    return ramp_for(grid.rate_mbps for coverage in (plan.before, plan.after) for grid in coverage.maps)
+def ramp_of(plan: Plan, *, up: bool = False) -> Ramp:
+    """The levels and tints of all maps of a plan that show one way."""
+    return ramp_for(_rates(grid, up) for coverage in (plan.before, plan.after) for grid in coverage.maps)
 
 
 def _sources(job: Job, coverage: Coverage, layout: Layout, points: Sequence[AccessPoint]) -> tuple[str, str]:
@@ -112,31 +130,32 @@ def _sources(job: Job, coverage: Coverage, layout: Layout, points: Sequence[Acce
     return "".join(picture for _, _, picture in found), "".join(names)
 
 
-def _rooms(coverage: Coverage, layout: Layout) -> str:
+def _rooms(coverage: Coverage, layout: Layout, up: bool) -> str:
     """Each room's name with its middling rate, the range below it."""
     rates = {rate.room: rate for rate in coverage.rooms}
     return "".join(
-        write_in_room(layout, room, _figures(rates.get(room.id)))
+        write_in_room(layout, room, _figures(rates.get(room.id), up))
         for room in layout.house.rooms
         if room.storey == layout.storey.id
     )
 
 
-def _figures(rate: RoomRate | None) -> list[Line]:
+def _figures(rate: RoomRate | None, up: bool) -> list[Line]:
     if rate is None:
         return []
-    figure, span = format_rate(rate.median_mbps), span_words(rate)
+    figure = format_rate(rate.up_median_mbps if up else rate.median_mbps)
+    span = span_words(rate, up=up)
     lines = [Line(figure, FIGURE_MM, bold=True)]
     return lines if figure == f"{span} Mb/s" else [*lines, Line(span, SPAN_MM)]
 
 
-def _legend(ramp: Ramp) -> list[tuple[str, float, str]]:
+def _legend(ramp: Ramp, up: bool) -> list[tuple[str, float, str]]:
     swatches = [
         (svg.rect(-3, -1.5, 6, 3, fill=tint, stroke=svg.INK, stroke_width=svg.FINE_MM), 6.0, words)
         for tint, words in zip(ramp.tints, band_words(ramp), strict=True)
     ]
     note = (
-        "Contours in Mb/s through the whole chain, smoothed over half a metre;"
+        f"Contours in Mb/s {'up ' if up else ''}through the whole chain, smoothed over half a metre;"
         " under each room's middle figure its 90 % range."
     )
     return [*swatches, ("", 0.0, note)]

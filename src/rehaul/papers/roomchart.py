@@ -101,7 +101,7 @@ def _row(row: Row, axis: _Axis, y: float) -> str:
     for rate, shift in ((before, -0.5), (after, 2.3)):
         if rate is not None:
             said = f"{format_rate(rate.median_mbps)}: {words.narrowest_words(rate)}"
-            if rate is after and after.need_mbps and not after.met:
+            if rate is after and (after.asks or after.too_late) and not after.met:
                 said += "; the need is NOT met"
             parts.append(
                 svg.text((x, y + shift), cut_to_width(said, 2.4, LINK_MM), size=2.4, bold=rate is after)

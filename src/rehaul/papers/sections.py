@@ -10,7 +10,7 @@ from rehaul.papers.onsite import onsite_section
 from rehaul.papers.plansheet import sheet_svg, storeys_upward
 from rehaul.papers.portmap import ports_svg
 from rehaul.papers.rack import rack_svg
-from rehaul.papers.ratemap import When, map_svg
+from rehaul.papers.ratemap import When, map_svg, varies_up
 from rehaul.papers.summary import rooms_section, summary_section
 from rehaul.papers.svg import drawing_size
 from rehaul.papers.table import Table
@@ -60,6 +60,12 @@ def drawing_sections(plan: Plan) -> tuple[Section, ...]:
             shows = f"{storey.name}, {said}: contours of the rate in Mb/s."
             title = f"Mb/s on {storey.name}, {said}"
             found.append(_sheet(f"map-{storey.id}-{when}", title, sheet, shows))
+        if varies_up(plan.after):
+            sheet = map_svg(plan, storey.id, up=True)
+            shows = f"{storey.name}, after the work: contours of the rate up in Mb/s."
+            found.append(
+                _sheet(f"map-{storey.id}-up", f"Mb/s up on {storey.name}, after the work", sheet, shows)
+            )
     return tuple(found)
 
 

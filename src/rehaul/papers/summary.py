@@ -31,7 +31,10 @@ def summary_section(plan: Plan) -> Section:
 
 def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:
     """The same in figures, and the needs that are not met."""
-    blocks: list[Block] = [Rows(every["rooms"])]
+    blocks: list[Block] = [Rows(every["rooms"]), Rows(every["rooms_up"])]
+    if plan.after.notes:
+        notes = tuple(words.sentence(note) for note in plan.after.notes)
+        blocks.append(Points("Delay under load, and devices that move", notes))
     if plan.choice.shortfalls:
         blocks.append(Rows(every["shortfalls"]))
     return Section("rooms", every["rooms"].title, tuple(blocks))
@@ -48,15 +51,16 @@ def _questions(plan: Plan) -> tuple[str, ...]:
 def sentences(plan: Plan) -> tuple[str, ...]:
     """What is, what will be, what it costs, how sure it is."""
     job, choice, quote = plan.job, plan.choice, plan.takeoff.quote
-    needed = [rate for rate in plan.after.rooms if rate.need_mbps]
-    served_now = sum(1 for rate in plan.before.rooms if rate.need_mbps and rate.met)
+    needed = [rate for rate in plan.after.rooms if rate.asks]
+    served_now = sum(1 for rate in plan.before.rooms if rate.asks and rate.met)
     served_then = sum(1 for rate in needed if rate.met)
     old = len({point.site.run for point in choice.access_points if point.site.run})
     new = len(choice.access_points) - old
     ways = [f"{words.count(old, 'old cable')} in the walls"] if old else []
     ways += [words.count(new, "new pull")] if new else []
     today = (
-        f"The household pays for {format_rate(job.service.down_mbps)}. Today {served_now} of "
+        f"The household pays for {format_rate(job.service.down_mbps)} down and "
+        f"{format_rate(job.service.up_mbps)} up. Today {served_now} of "
         f"{words.count(len(needed), 'room')} with a need get what they need; {_worst(plan.before)}"
     )
     if not choice.access_points:

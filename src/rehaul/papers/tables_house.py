@@ -12,7 +12,7 @@ from rehaul.units import METRES_PER_FOOT
 
 
 def house_tables(plan: Plan) -> tuple[Table, ...]:
-    return (rooms(plan), outlets(plan), runs(plan), verdicts(plan))
+    return (rooms(plan), rooms_up(plan), outlets(plan), runs(plan), verdicts(plan))
 
 
 def rooms(plan: Plan) -> Table:
@@ -43,7 +43,7 @@ def rooms(plan: Plan) -> Table:
             ),
             (
                 Column("met", "Need met"),
-                lambda p: ("yes" if p[0].met else "NO") if p[0].need_mbps else "none set",
+                lambda p: ("yes" if p[0].met else "NO") if p[0].asks or p[0].too_late else "none set",
             ),
             (
                 Column("now_mbps", "Now, middle", "number", 1, on_paper=False),
@@ -62,8 +62,61 @@ def rooms(plan: Plan) -> Table:
             (Column("after_high_mbps", "After, high", "number", 1, on_paper=False), lambda p: p[0].high_mbps),
         ),
         note="Middle figure, and in brackets the range that holds nine cases of ten, at the middling spot."
-        " “Floor served” is the share of the floor where the need is met as surely as was asked.",
+        " “Floor served” is the share of the floor where the rate down is met as surely as was asked."
+        " “Need met” counts the way up and the delay too.",
     )
+
+
+def rooms_up(plan: Plan) -> Table:
+    """The way up, all rooms at once, and delay under load."""
+    before = {rate.room: rate for rate in plan.before.rooms}
+    return table(
+        "rooms_up",
+        "Each room up, all rooms at once, and delay",
+        plan.after.rooms,
+        (
+            (Column("room", "Room", share=1.1), lambda r: r.name),
+            (Column("up_need_mbps", "Needs up\nMb/s", "number", 1), lambda r: r.up_need_mbps or None),
+            (
+                Column("now", "Up now", share=1.2),
+                lambda r: words.rate_range(before[r.room], up=True) if r.room in before else "",
+            ),
+            (Column("after", "Up after", share=1.2), lambda r: words.rate_range(r, up=True)),
+            (Column("after_narrowest", "set by", share=1.6), lambda r: words.narrowest_words(r, up=True)),
+            (
+                Column("up_served_pct", "Floor\nserved %", "number"),
+                lambda r: r.up_served_pct if r.up_need_mbps else None,
+            ),
+            (
+                Column("together_mbps", "Down, all\nat once", "number"),
+                lambda r: r.together_mbps if r.need_mbps else None,
+            ),
+            (
+                Column("delay", "Delay under load", share=1.4),
+                lambda r: f"{r.delay.span}, {r.delay.grade}" if r.delay else "",
+            ),
+            (Column("delay_met", "Delay asked", share=1.2), _delay_asked),
+            (Column("up_mbps", "After, middle", "number", 1, on_paper=False), lambda r: r.up_median_mbps),
+            (Column("up_low_mbps", "After, low", "number", 1, on_paper=False), lambda r: r.up_low_mbps),
+            (Column("up_high_mbps", "After, high", "number", 1, on_paper=False), lambda r: r.up_high_mbps),
+            (
+                Column("delay_low_ms", "Delay, low", "number", on_paper=False),
+                lambda r: r.delay.low_ms if r.delay else None,
+            ),
+            (
+                Column("delay_high_ms", "Delay, high", "number", on_paper=False),
+                lambda r: r.delay.high_ms if r.delay else None,
+            ),
+        ),
+        note="Up is towards the internet. “All at once” is what is left when every room asks for its need."
+        " Delay is to the provider and back while somebody loads or sends: a range, no promise.",
+    )
+
+
+def _delay_asked(rate: RoomRate) -> str:
+    if rate.delay is None or rate.delay.asked_ms is None:
+        return ""
+    return f"{rate.delay.asked_ms:.0f} ms: {rate.delay.verdict}"
 
 
 def outlets(plan: Plan) -> Table:

@@ -179,9 +179,10 @@ def shortfalls(plan: Plan) -> Table:
         plan.choice.shortfalls,
         (
             (Column("room", "Room", share=1), lambda s: s.name),
-            (Column("need_mbps", "Needs Mb/s", "number"), lambda s: s.need_mbps),
-            (Column("gets_mbps", "Gets Mb/s", "number"), lambda s: s.gets_mbps),
-            (Column("served_pct", "Floor served %", "number"), lambda s: s.served_pct),
+            (Column("lacks", "What it lacks", share=2), lambda s: s.says),
+            (Column("need_mbps", "Needs Mb/s", "number", on_paper=False), lambda s: s.need_mbps),
+            (Column("gets_mbps", "Gets Mb/s", "number", on_paper=False), lambda s: s.gets_mbps),
+            (Column("served_pct", "Floor served %", "number", on_paper=False), lambda s: s.served_pct),
             (Column("fix", "Cheapest thing that would fix it", share=2.5), lambda s: s.fix),
             (Column("fix_cost", "Its cost", "money"), lambda s: s.fix_cost),
         ),

@@ -58,20 +58,23 @@ def listed(names: list[str] | tuple[str, ...]) -> str:
     return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def rate_range(rate: RoomRate) -> str:
+def rate_range(rate: RoomRate, *, up: bool = False) -> str:
     """`310 Mb/s (180 to 420)`, the range holding nine cases of ten."""
-    middle, span = format_rate(rate.median_mbps), span_words(rate)
+    middle = format_rate(rate.up_median_mbps if up else rate.median_mbps)
+    span = span_words(rate, up=up)
     return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
 
 
-def narrowest_words(rate: RoomRate) -> str:
+def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
     """The name of the narrowest link, for people."""
-    return "the rate paid for" if rate.narrowest == PAID_FOR else rate.narrowest
+    name = rate.narrowest_up if up else rate.narrowest
+    return "the rate paid for" if name == PAID_FOR else name
 
 
-def span_words(rate: RoomRate) -> str:
+def span_words(rate: RoomRate, *, up: bool = False) -> str:
     """`180 to 420`: the 90 % range without its unit."""
-    low, high = rate_words(rate.low_mbps), rate_words(rate.high_mbps)
+    ends = (rate.up_low_mbps, rate.up_high_mbps) if up else (rate.low_mbps, rate.high_mbps)
+    low, high = (rate_words(end) for end in ends)
     return low if low == high else f"{low} to {high}"
 
 

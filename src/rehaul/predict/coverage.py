@@ -11,6 +11,7 @@ from rehaul.house import Band, Job
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.best import best_of, up_of
 from rehaul.predict.calibration import Calibration, corrected_air
+from rehaul.predict.delay import delay_notes
 from rehaul.predict.needs import asked
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
@@ -46,7 +47,7 @@ def coverage(
         bands=tuple(Band),
         maps=_maps(job, radiators, field),
         rooms=rooms,
-        notes=roaming_notes(job, field, rooms),
+        notes=(*delay_notes(rooms), *roaming_notes(job, field, rooms)),
     )
 
 

@@ -10,7 +10,7 @@ from rehaul.facts.delay import DelayGrade, DelayQueue, delay_classes, delay_queu
 from rehaul.facts.prediction import prediction_number
 from rehaul.house import Job
 from rehaul.predict.neighbours import air_left
-from rehaul.predict.results import Delay
+from rehaul.predict.results import Delay, RoomRate
 from rehaul.predict.together import Hanging, grouped
 from rehaul.units import format_rate
 from rehaul.wlan import Mode, mode_at, turn_us
@@ -55,6 +55,31 @@ def delays(job: Job, hanging: Sequence[Hanging]) -> dict[str, Delay]:
                 turns = _turns(modes[one.room], list(modes.values()), left)
                 found[one.room] = _delay(job, one, own[one.room] | fills_air | fills_line, turns)
     return found
+
+
+def delay_notes(rooms: Sequence[RoomRate]) -> tuple[str, ...]:
+    """What delay under load is like in the house, where it is not low, and in each room that asks."""
+    known = [(row, row.delay) for row in rooms if row.delay is not None]
+    if not known:
+        return ()
+    notes = []
+    _, worst = max(known, key=lambda pair: pair[1].high_ms)
+    if worst.grade != delay_classes()[0].name:
+        says = next(row.says for row in delay_classes() if row.name == worst.grade)
+        least_ms = min(delay.low_ms for _, delay in known)
+        notes.append(
+            f"While somebody loads or sends, data take {least_ms:.0f} to {worst.high_ms:.0f} ms to the "
+            f"provider and back ({worst.grade}: {says}); the longest queue is at {worst.at}. "
+            + (f"{worst.remedy}. " if worst.remedy else "")
+            + "A range, not a promise"
+        )
+    notes += [
+        f"{row.name} asks for {delay.asked_ms:.0f} ms under load and gets {delay.span}: {delay.verdict}. "
+        f"{delay.remedy}".strip(". ")
+        for row, delay in known
+        if delay.asked_ms is not None
+    ]
+    return tuple(notes)
 
 
 def grade_of(high_ms: float) -> DelayGrade:

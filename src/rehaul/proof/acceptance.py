@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from operator import le
+from operator import ge, le
 from typing import Literal, TypeVar
 
 from rehaul.facts.acceptance import acceptance_number
@@ -60,7 +60,7 @@ def acceptance_record(job: Job, duties: Sequence[RunDuty]) -> tuple[AcceptanceRo
     runs = {run.id: run for run in job.house.runs}
     rows = [
         *(_row(duty.run, duty.run, _run_checks(runs.get(duty.run), duty), signed) for duty in duties),
-        *(_row(room, name, (check,), signed) for room, name, check in _rooms(job)),
+        *(_row(room, name, checks, signed) for room, name, checks in _rooms(job)),
     ]
     return tuple(rows)
 
@@ -125,28 +125,41 @@ def _power(tests: Sequence[RunTest], poe_class: int) -> Check:
     )
 
 
-def _rooms(job: Job) -> Iterator[tuple[str, str, Check]]:
-    """Each room's need against what was read there after the work, over the air."""
-    rooms = {room.id: room for room in job.house.rooms}
+def _rooms(job: Job) -> Iterator[tuple[str, str, tuple[Check, ...]]]:
+    """Each room's need against what was read there after the work, over the air: rates, delay under load."""
+    rooms = {room.id: room.name for room in job.house.rooms}
     for need in asked(job):
-        if need.down_mbps > 0:
-            values = [
-                reading.value
-                for reading in job.readings
-                if reading.stage == "after"
-                and reading.room == need.room
-                and not reading.wired
-                and reading.quantity is Quantity.DOWN_MBPS
-                for _ in range(reading.repeats)
-            ]
-            enough = len(values) >= acceptance_number("air_repeats")
-            middle = [median_interval(values).middle] if enough else []
-            least = need.down_mbps
-            yield (
-                need.room,
-                rooms[need.room].name,
-                _check("down", format_rate(least), middle, format_rate, partial(le, least)),
+        wanted = (("down", need.down_mbps, Quantity.DOWN_MBPS), ("up", need.up_mbps, Quantity.UP_MBPS))
+        checks = [
+            _check(name, format_rate(least), _read(job, need.room, quantity), format_rate, partial(le, least))
+            for name, least, quantity in wanted
+            if least > 0
+        ]
+        if need.delay_ms is not None:
+            found = _read(job, need.room, Quantity.LOADED_DELAY_MS)
+            checks.append(
+                _check("delay under load", _ms(need.delay_ms), found, _ms, partial(ge, need.delay_ms))
             )
+        if checks:
+            yield need.room, rooms[need.room], tuple(checks)
+
+
+def _ms(delay_ms: float) -> str:
+    return f"{delay_ms:.0f} ms"
+
+
+def _read(job: Job, room: str, quantity: Quantity) -> list[float]:
+    """The middle of what was read in a room after the work; nothing while it was read too seldom."""
+    values = [
+        reading.value
+        for reading in job.readings
+        if reading.stage == "after"
+        and reading.room == room
+        and not reading.wired
+        and reading.quantity is quantity
+        for _ in range(reading.repeats)
+    ]
+    return [median_interval(values).middle] if len(values) >= acceptance_number("air_repeats") else []
 
 
 def _check(

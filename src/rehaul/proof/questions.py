@@ -32,6 +32,7 @@ def open_questions(job: Job, verdicts: Sequence[RunVerdict], after: Coverage) ->
         *_walls(job),
         *_close_rooms(after),
         *_classes(job),
+        *_queue(job, after),
         *_gate(job),
     )
 
@@ -126,17 +127,36 @@ def _walls(job: Job) -> Iterator[OpenQuestion]:
 def _close_rooms(after: Coverage) -> Iterator[OpenQuestion]:
     for room in after.rooms:
         if room.need_mbps and room.low_mbps < room.need_mbps:
-            yield _close_room(room)
+            yield _close_room(room, room.need_mbps, (room.low_mbps, room.median_mbps, room.high_mbps), "")
+        if room.up_need_mbps and room.up_low_mbps < room.up_need_mbps:
+            rates = (room.up_low_mbps, room.up_median_mbps, room.up_high_mbps)
+            yield _close_room(room, room.up_need_mbps, rates, " up")
 
 
-def _close_room(room: RoomRate) -> OpenQuestion:
+def _close_room(
+    room: RoomRate, need_mbps: float, rates_mbps: tuple[float, float, float], way: str
+) -> OpenQuestion:
+    low, middle, high = rates_mbps
     return OpenQuestion(
         about=(room.room,),
-        question=f"Will {room.name} really get {room.need_mbps:.0f} Mb/s?",
-        guess=f"About {room.median_mbps:.0f} Mb/s, from {room.low_mbps:.0f} to {room.high_mbps:.0f}.",
+        question=f"Will {room.name} really get {need_mbps:.3g} Mb/s{way}?",
+        guess=f"About {middle:.3g} Mb/s, from {low:.3g} to {high:.3g}.",
         costs="One more access point if it falls short.",
         settle=f"One reading there, doors shut, with an access point where {room.source_name} will stand.",
     )
+
+
+def _queue(job: Job, after: Coverage) -> Iterator[OpenQuestion]:
+    """Whether the line's queue is kept short, where a room asks for delay and all hangs on that."""
+    rooms = [room for room in after.rooms if room.delay is not None and room.delay.verdict == "at risk"]
+    if rooms and job.service.managed_queue is None:
+        yield OpenQuestion(
+            about=tuple(room.room for room in rooms),
+            question="Is the queue of the provider's line kept short while somebody loads or sends?",
+            guess="It may be either; the ranges of delay hold both.",
+            costs="Calls and games in " + ", ".join(room.name for room in rooms) + " may break up.",
+            settle="At the router, by cable: the delay while a large file goes up, then down.",
+        )
 
 
 def _gate(job: Job) -> Iterator[OpenQuestion]:

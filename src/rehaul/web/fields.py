@@ -53,7 +53,16 @@ class Ask(Model):
     n: Annotated[int, Field(ge=0)]
     storey: Id | None = None
     spot: Spot | None = None
-    quantity: Literal["down_mbps", "low_mbps", "high_mbps", "power_dbm", "power_sd_db"] = "down_mbps"
+    quantity: Literal[
+        "down_mbps",
+        "low_mbps",
+        "high_mbps",
+        "up_mbps",
+        "up_low_mbps",
+        "up_high_mbps",
+        "power_dbm",
+        "power_sd_db",
+    ] = "down_mbps"
     band: Band | None = None
     boxes: Literal["today", "plan"] | Annotated[tuple[Stand, ...], Field(max_length=MOST_BOXES)] = "today"
     moves: Annotated[tuple[Move, ...], Field(max_length=MOST_BOXES)] = ()
@@ -102,7 +111,8 @@ def _values(ask: Ask, frame: Frame) -> Any:
         return frame.power_dbm(ask.band)
     if ask.quantity == "power_sd_db":
         return frame.power_sd_db(ask.band)
-    return frame.rate_mbps({"down_mbps": "median", "low_mbps": "low", "high_mbps": "high"}[ask.quantity])
+    end = "low" if "low" in ask.quantity else "high" if "high" in ask.quantity else "median"
+    return frame.rate_mbps(end, up=ask.quantity.startswith("up"))
 
 
 def _radiators(ask: Ask, job: Job, plan: Plan | None) -> tuple[Radiator, ...]:

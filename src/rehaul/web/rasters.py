@@ -12,7 +12,16 @@ from rehaul.errors import BadInput
 from rehaul.predict import Coverage
 from rehaul.web.answers import compact
 
-QUANTITIES = ("down_mbps", "low_mbps", "high_mbps", "power_dbm", "power_sd_db")
+QUANTITIES = (
+    "down_mbps",
+    "low_mbps",
+    "high_mbps",
+    "up_mbps",
+    "up_low_mbps",
+    "up_high_mbps",
+    "power_dbm",
+    "power_sd_db",
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,7 +65,14 @@ def map_raster(coverage: Coverage, storey: str, quantity: str, band: str | None)
         raise BadInput(
             f"there is no map of storey {storey[:32]!r}", where="storey", remedy="Name one that stands"
         )
-    rates = {"down_mbps": found.rate_mbps, "low_mbps": found.low_mbps, "high_mbps": found.high_mbps}
+    rates = {
+        "down_mbps": found.rate_mbps,
+        "low_mbps": found.low_mbps,
+        "high_mbps": found.high_mbps,
+        "up_mbps": found.rate_up_mbps,
+        "up_low_mbps": found.low_up_mbps,
+        "up_high_mbps": found.high_up_mbps,
+    }
     if quantity in rates:
         values = rates[quantity]
     else:

@@ -74,14 +74,41 @@ def test_a_signature_is_kept_and_cannot_turn_a_fault_into_a_pass() -> None:
     assert bad.result == "fail" and not bad.stands
 
 
-def room_job(values: list[float]) -> Job:
+def room_job(values: list[float], up: list[float] | None = None, loaded_ms: list[float] | None = None) -> Job:
     job = demo_job()
-    need = next(need for need in job.needs if need.uses or need.down_mbps)
+    need = next(need for need in job.needs if need.down_mbps)
+    need = need.model_copy(
+        update={"up_mbps": 5.0 if up else 0.0, "uses": (), "delay_ms": 60.0 if loaded_ms else None}
+    )
+    read = (
+        (Quantity.DOWN_MBPS, values),
+        (Quantity.UP_MBPS, up or []),
+        (Quantity.LOADED_DELAY_MS, loaded_ms or []),
+    )
     after = tuple(
-        Reading(id=f"Z{i}", quantity=Quantity.DOWN_MBPS, value=value, stage="after", room=need.room)
-        for i, value in enumerate(values)
+        Reading(id=f"Z{quantity.value}{i}", quantity=quantity, value=value, stage="after", room=need.room)
+        for quantity, side in read
+        for i, value in enumerate(side)
     )
     return job.model_copy(update={"needs": (need,), "readings": after})
+
+
+@pytest.mark.parametrize(
+    ("up", "loaded_ms", "result"),
+    [
+        ([9.0] * 3, None, "pass"),
+        ([3.0] * 3, None, "fail"),
+        ([9.0] * 2, None, "not tested"),
+        ([9.0] * 3, [50.0] * 3, "pass"),
+        ([9.0] * 3, [50.0, 70.0, 80.0], "fail"),
+    ],
+)
+def test_up_and_delay_count_where_they_are_asked(
+    up: list[float], loaded_ms: list[float] | None, result: str
+) -> None:
+    (found,) = acceptance_record(room_job([2000.0] * 3, up, loaded_ms), [])
+    assert found.result == result
+    assert [check.name for check in found.checks] == ["down", "up", *["delay under load"] * bool(loaded_ms)]
 
 
 @pytest.mark.parametrize(
