@@ -2,7 +2,7 @@
 
 from rehaul.papers.document import pdf, write_papers
 from rehaul.papers.handover import handover
-from rehaul.papers.labels import Label, labels, labels_pdf
+from rehaul.papers.labels import labels_pdf
 from rehaul.papers.page import page_html
 from rehaul.papers.pins import pins_svg
 from rehaul.papers.plansheet import sheet_svg
@@ -16,13 +16,11 @@ from rehaul.papers.typeset import Paper
 
 __all__ = [
     "Column",
-    "Label",
     "Paper",
     "Table",
     "coverage_svgs",
     "csv_text",
     "handover",
-    "labels",
     "labels_pdf",
     "map_svg",
     "page_html",
