@@ -10,6 +10,7 @@ from functools import cache
 
 import numpy as np
 
+from rehaul.facts.pulls import pull_ways
 from rehaul.house import (
     Band,
     CableKind,
@@ -21,6 +22,8 @@ from rehaul.house import (
 from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
 from rehaul.plan import OpenQuestion, Plan
 from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
+from rehaul.takeoff.labels import labels_for
+from rehaul.takeoff.scope import Pull
 from sample_house import DEPTH_M, WIDTH_M, house, job
 from sample_network import ACCESS_POINTS, channels, choice, network
 from sample_work import order, takeoff
@@ -181,6 +184,7 @@ def plan() -> Plan:
         network=network(),
         takeoff=takeoff(),
         order=order(),
+        labels=labels_for(job(), choice(), network(), (), (NEW_CABLE,)),
         open_questions=(
             OpenQuestion(
                 about=("C08",),
@@ -198,6 +202,18 @@ def plan() -> Plan:
             ),
         ),
     )
+
+
+NEW_CABLE = Pull(
+    id="N1",
+    outlet="N1",
+    room="Hall",
+    room_id="",
+    storey="",
+    length_m=12.0,
+    floors_crossed=0,
+    way=pull_ways()["fished"],
+)
 
 
 def elevation(storey: str) -> float:

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rehaul.design.sites import candidate_sites
+from rehaul.design.options import offering_of
 from rehaul.house import (
     Decision,
     Job,
@@ -32,12 +32,12 @@ from rehaul.jobs import open_job
 from rehaul.network.cabling import run_verdict, run_verdicts
 from rehaul.papers.document import csv_files
 from rehaul.papers.handover import door_words, read_me
-from rehaul.papers.labels import labels
 from rehaul.papers.page import page_html
 from rehaul.papers.sections import sections
 from rehaul.papers.summary import held_sentences
 from rehaul.plan import Plan, plan
 from rehaul.takeoff import Timetable, calendar_text, order, scope_of, timetable
+from rehaul.takeoff.labels import labels_for
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 START = datetime.datetime(2026, 12, 1, 8)
@@ -130,7 +130,8 @@ def test_a_held_step_is_in_no_calendar_and_nothing_after_it_has_a_time(job: Job)
 @settings(max_examples=60, deadline=None)
 @given(registers())
 def test_a_held_cable_is_a_site_only_where_the_household_has_it_moved(job: Job) -> None:
-    sites = [site for site in candidate_sites(job, run_verdicts(job)) if "C1" in (site.run, site.spends)]
+    feeds = [option.feed for option in offering_of(job).options if option.feed is not None]
+    sites = [feed for feed in feeds if any(link.run == "C1" for link in feed.links) or feed.spends == "C1"]
     waiting = {o.id for o in job.obligations if any(r.obligation == o.id for r in held_on(job, "C1"))}
     unsigned = {
         o.id
@@ -160,7 +161,11 @@ def test_no_paper_page_or_label_lets_a_held_cable_be_cut(job: Job) -> None:
         assert all(any("Held: " in cell for cell in row) == bool(held) for row in rows), title
         assert all(("HELD, do not start" in step) == bool(held) for step in shown), title
     assert listed >= len(cutting)
-    own = [label.alias for label in labels(found) if label.id == "C1" and label.where == "cable end"]
+    own = [
+        label.alias
+        for label in labels_for(job, found.choice, found.network, (), ())
+        if label.id == "C1" and label.on == "cable end"
+    ]
     assert own and all(alias.startswith("DO NOT CUT") == bool(held) for alias in own)
     assert ("DO NOT CUT C1" in door_words(found)) == bool(held)
     for reason in held:

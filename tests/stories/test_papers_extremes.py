@@ -11,8 +11,9 @@ import pypdfium2
 import sample_plan
 from rehaul.design.results import Port, RackItem
 from rehaul.house import House, Job
-from rehaul.papers import handover, labels, pdf, write_papers
+from rehaul.papers import handover, pdf, write_papers
 from rehaul.plan import Plan
+from rehaul.takeoff.labels import labels_for
 
 
 def text(made: bytes) -> str:
@@ -127,4 +128,4 @@ def test_five_hundred_plates_take_seconds_and_not_minutes() -> None:
     said = text(pdf(big))
     assert time.process_time() - start < 30  # a guard against a search that never ends, not a measurement
     assert "G-499" in said
-    assert len(labels(big)) > 500
+    assert len(labels_for(big.job, big.choice, big.network, (), ())) > 500

@@ -10,15 +10,13 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from rehaul.design import candidate_sites, choose
-from rehaul.design.choose import radiator_at
+from rehaul.design import choose
 from rehaul.design.results import Choice
 from rehaul.design.sampled import room_chances, sampled_serves
 from rehaul.facts.calibration import calibration_number
-from rehaul.facts.equipment import equipment_named
 from rehaul.house import Job
 from rehaul.jobs import demo_job, open_job
-from rehaul.network.cabling import run_verdicts
+from rehaul.plan import chosen_radiators
 from rehaul.predict import (
     Calibration,
     HouseScene,
@@ -54,11 +52,8 @@ def chosen(name: str, whole_rooms: bool) -> tuple[Choice, tuple[Radiator, ...]]:
     job = job.model_copy(
         update={"choices": job.choices.model_copy(update={"whole_rooms": whole_rooms, "budget": None})}
     )
-    choice = choose(job, candidate_sites(job, run_verdicts(job)), scene, receivers, calibration)
-    boxes = tuple(
-        radiator_at(job, ap.site, equipment_named(ap.equipment), ap.id) for ap in choice.access_points
-    )
-    return choice, (*boxes, *standing_radiators(job, keep_only=True))
+    found = choose(job, scene, receivers, calibration)
+    return found.choice, chosen_radiators(job, found)
 
 
 def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, float]:

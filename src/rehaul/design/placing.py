@@ -11,8 +11,8 @@ import numpy as np
 from rehaul.design.battery import cheapest_battery
 from rehaul.design.costs import task_cost
 from rehaul.design.coverage import Requirement
-from rehaul.design.feeds import Feed
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
+from rehaul.design.feeds import Feed
 from rehaul.design.options import Offering, Option, offering_of
 from rehaul.design.robust import met_samples
 from rehaul.design.sampled import rooms_met

@@ -11,8 +11,8 @@ from rehaul.facts.conductors import copper_property
 from rehaul.facts.enclosures import Place, standby
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, Job, Model, Run
-from rehaul.network.core import core_point
 from rehaul.network.cabling import run_length, run_verdict
+from rehaul.network.core import core_point
 from rehaul.network.series import put_right
 from rehaul.power import bell, cabinet_temperature_c, code_checks, heat_advice, ups_minutes_range
 

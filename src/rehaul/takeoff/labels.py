@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
+from rehaul.design.results import Choice, Network
 from rehaul.house import UNKNOWN, Job, Model, Outlet, Run, held_on
+from rehaul.network.core import core_point
 from rehaul.takeoff.scope import KeptLink, Pull, Scope
 
 Where = Literal["cable end", "plate", "panel", "box"]
@@ -22,43 +24,46 @@ class LabelLine(Model):
 
 
 def labels_of(scope: Scope) -> tuple[LabelLine, ...]:
-    """All labels, in the order in which somebody walks: the meeting point first, then plate by plate.
-
-    Nothing is labelled where nothing is done.
-    """
+    """All labels of a scope of work. Nothing is labelled where nothing is done."""
     if scope.nothing:
         return ()
-    job = scope.job
+    return labels_for(scope.job, scope.choice, scope.network, scope.kept, scope.pulls, cabling=scope.cabling)
+
+
+def labels_for(
+    job: Job,
+    choice: Choice,
+    network: Network,
+    kept: Sequence[KeptLink],
+    pulls: Sequence[Pull],
+    *,
+    cabling: bool = True,
+) -> tuple[LabelLine, ...]:
+    """All labels, in the order in which somebody walks: the meeting point first, then plate by plate."""
     names = place_names(job)
     found: list[LabelLine] = []
-    if scope.cabling:
-        kept = {run.id for link in scope.kept for run in link.runs}
-        found += [label for link in scope.kept for label in _link(link, names)]
-        kept |= {pull.spends for pull in scope.pulls}
-        found += [label for run in job.house.runs if run.id not in kept for label in _cable(job, run, names)]
-        closet = scope.meeting_point.name if scope.meeting_point else "the switch"
-        found += [label for pull in scope.pulls for label in _pull(pull, closet)]
+    if cabling:
+        used = {run.id for link in kept for run in link.runs} | {pull.spends for pull in pulls}
+        found += [label for link in kept for label in _link(job, link, names)]
+        found += [label for run in job.house.runs if run.id not in used for label in _cable(job, run, names)]
+        core = core_point(job)
+        found += [label for pull in pulls for label in _pull(pull, core.name if core else "the switch")]
         rooms = {room.id: room.name for room in job.house.rooms}
-        for outlet in job.house.outlets:
-            if outlet.position is not None:
-                found.append(
-                    LabelLine(
-                        id=outlet.id,
-                        alias=rooms.get(outlet.room or "", ""),
-                        on="plate",
-                        place=names[outlet.id],
-                    )
-                )
-        for outlet in scope.choice.outlets:
+        for plate in job.house.outlets:
+            if plate.position is not None:
+                alias = rooms.get(plate.room or "", "")
+                found.append(LabelLine(id=plate.id, alias=alias, on="plate", place=names[plate.id]))
+        for outlet in choice.outlets:
             if outlet.id not in names:
                 found.append(LabelLine(id=outlet.id, alias=outlet.name, on="plate", place=outlet.name))
-    for port in scope.network.ports:
+    for port in network.ports:
         if port.panel_port is not None:
             alias = names.get(port.outlet, port.device)
-            found.append(LabelLine(id=port.link, alias=alias, on="panel", place=f"panel {port.panel_port}"))
-    for point in scope.access_points:
+            name = port.link or port.run or port.outlet
+            found.append(LabelLine(id=name, alias=alias, on="panel", place=f"panel {port.panel_port}"))
+    for point in choice.access_points:
         found.append(LabelLine(id=point.id, alias=point.name, on="box", place=point.name))
-    for item in scope.network.rack:
+    for item in network.rack:
         if item.name == "Switch":
             found.append(LabelLine(id="switch", alias="", on="box", place=f"rack unit {item.unit}"))
     return tuple(found)
@@ -77,19 +82,15 @@ def _place(outlet: Outlet, rooms: dict[str, str], storeys: dict[str, str]) -> st
     return rooms.get(outlet.room or "", storeys.get(outlet.storey, outlet.storey))
 
 
-def _link(kept: KeptLink, names: dict[str, str]) -> Iterator[LabelLine]:
-    """Both ends of a link over old pairs, and the boxes that it is joined through."""
+def _link(job: Job, kept: KeptLink, names: dict[str, str]) -> Iterator[LabelLine]:
+    """Both ends of a link over old pairs, and the boxes that it is joined through, with what holds it."""
     near, far = names.get(kept.start, kept.start), names.get(kept.plate, kept.plate)
-    for here, there in ((near, far), (far, near)):
-        yield LabelLine(id=kept.link.id, alias=f"to {there}", on="cable end", place=here, wrap=True)
-    for box in kept.joins:
-        yield LabelLine(
-            id=kept.link.id,
-            alias="joined straight through",
-            on="cable end",
-            place=names.get(box, box),
-            wrap=True,
-        )
+    held = " ".join(filter(None, (hold_names(job, run.id) for run in kept.runs)))
+    ends = [(near, f"to {far}"), (far, f"to {near}")]
+    ends += [(names.get(box, box), "joined straight through") for box in kept.joins]
+    for place, words in ends:
+        alias = f"DO NOT CUT {held}, {words}" if held else words
+        yield LabelLine(id=kept.link.id, alias=alias, on="cable end", place=place, wrap=True)
 
 
 def _pull(pull: Pull, closet: str) -> Iterator[LabelLine]:

@@ -6,8 +6,8 @@ test or make safe, is held until the sign-off is recorded; a stop point stands b
 
 from __future__ import annotations
 
-from rehaul.house import held_on, open_obligations
 from rehaul.design.places import may_drill
+from rehaul.house import held_on, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.extra_steps import extra_step
 from rehaul.takeoff.holds import cabling_hold, screw_hold

@@ -6,11 +6,8 @@ import ipaddress
 
 import pytest
 
-from rehaul.design.network import cheapest_battery, cheapest_switch
-from rehaul.design.results import Port
-from rehaul.errors import BadInput
+from rehaul.design.battery import cheapest_battery
 from rehaul.facts.equipment import equipment_of
-from rehaul.facts.poe import poe_class_row
 from rehaul.jobs import demo_job
 from rehaul.plan import Plan, plan
 from rehaul.power import ups_minutes
@@ -19,30 +16,6 @@ from rehaul.power import ups_minutes
 @pytest.fixture(scope="module")
 def planned() -> Plan:
     return plan(demo_job())
-
-
-def ports(count: int, powered: int) -> list[Port]:
-    return [
-        Port(port=n + 1, device="x", rate_mbps=1000, poe_class=4 if n < powered else 0) for n in range(count)
-    ]
-
-
-@pytest.mark.parametrize(
-    ("count", "powered", "spare"), [(3, 1, 2), (6, 2, 2), (7, 4, 1), (12, 5, 2), (20, 8, 2)]
-)
-def test_switch_is_the_cheapest_that_fits(count: int, powered: int, spare: int) -> None:
-    reserved_w = powered * poe_class_row(4).source_w
-    fitting = [
-        kind.price
-        for kind in equipment_of("switch")
-        if kind.ports >= count + spare and kind.poe_budget_w >= reserved_w and kind.poe_class >= 4
-    ]
-    assert cheapest_switch(ports(count, powered), spare).price == min(fitting)
-
-
-def test_no_switch_is_large_enough() -> None:
-    with pytest.raises(BadInput, match="no switch class has 62 ports"):
-        cheapest_switch(ports(60, 2), 2)
 
 
 @pytest.mark.parametrize(("load_w", "minutes"), [(30, 20), (76, 30), (120, 45)])
