@@ -120,7 +120,7 @@ def graph_after(job: Job, chosen: Chosen) -> Graph:
 
 
 def _core(made: _Builder, job: Job, chosen: Chosen, head: str) -> str:
-    """The main switch with its uplink; the router itself where its own ports serve. The node with the ports."""
+    """The node with the ports: the main switch with its uplink, or the router where its own ports serve."""
     wired = [option for option in chosen.options if option.uplink is not None]
     if not wired:
         return head

@@ -51,7 +51,7 @@ def choose(
     *,
     time_limit_s: float = 10.0,
 ) -> Chosen:
-    """Least cost that meets every need, with proof, front and explanations. Doing nothing is its first option."""
+    """Least cost that meets every need, with proof, front and reasons. Doing nothing is the first option."""
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
     nothing = doing_nothing(placing)

@@ -1,4 +1,4 @@
-"""Why this choice: what each part is for, what falls short and its cheapest fix, what more money would buy."""
+"""Why this choice: what each part is for, what falls short and its fix, what more money would buy."""
 
 from __future__ import annotations
 

@@ -261,7 +261,7 @@ def _goes_on(job: Job, pieces: Sequence[Segment], feed: Feed) -> bool:
 
 
 def _best(works: Works, feeds: Sequence[Feed]) -> list[Feed]:
-    """The feeds of one end that nothing else beats in price, rate and chance, and the few cheapest of them."""
+    """The few cheapest feeds of one end that nothing else beats in price, rate and chance."""
     priced = sorted(
         ((works.cost_all(feed.works).middle, feed.id, feed) for feed in feeds), key=lambda t: t[:2]
     )

@@ -99,7 +99,7 @@ def _is_can(closet: MeetingPoint | None) -> bool:
 
 
 def _fits(closet: MeetingPoint | None, units: int) -> bool:
-    """Whether so many rack units go into the place where the cables meet; a place of unknown size holds them."""
+    """Whether so many rack units go where the cables meet; a place of unknown size holds them."""
     if closet is None or closet.inside_m is None:
         return True
     width_m, height_m, _ = closet.inside_m
@@ -237,8 +237,8 @@ def _notes(graph: Graph, points: dict[str, AccessPoint], outlets: dict[str, Wire
             continue
         hung = [name for name in below(node.id) if name in points or name in outlets]
         notes.append(
-            f"{' and '.join(hung)} {'hangs' if len(hung) == 1 else 'hang'} on the {node.name}: it needs a mains "
-            "socket, and a battery of its own where it has to outlast a power cut"
+            f"{' and '.join(hung)} {'hangs' if len(hung) == 1 else 'hang'} on the {node.name}: it needs a "
+            "mains socket, and a battery of its own where it has to outlast a power cut"
         )
     return notes
 

@@ -30,7 +30,7 @@ def pull_length_m(job: Job, closet: MeetingPoint, place: Point, z_m: float) -> f
 
 
 def place_feed(job: Job, works: Works, closet: MeetingPoint, place: Place, way: PullWay) -> Feed:
-    """A new cable to a place by a given way. The route of a room is paid once, each cable in it for itself."""
+    """A new cable to a place by a given way. A room's route is paid once, each cable in it for itself."""
     room = next((room for room in job.house.rooms if room.id == place.room), None)
     z_m = storey_of(job.house, place.storey).elevation_m + place.height_m
     length_m = pull_length_m(job, closet, place.position, z_m)

@@ -119,7 +119,7 @@ def _add_base(job: Job, works: Works) -> None:
 
 
 def _router_options(job: Job, works: Works, router: Box | None, spots: Sequence[RouterPlace]) -> list[Option]:
-    """The router at each of its places; where it goes with the old network, only as long as nothing is done."""
+    """The router at each of its places; one that goes stays only as long as nothing is done."""
     if router is None:
         return []
     stays = () if router.keep else ("nothing is done",)
@@ -288,7 +288,7 @@ def _outlets(
     feeds: Sequence[Feed],
     ups: Sequence[Uplink],
 ) -> Iterable[Option]:
-    """Wired outlets in the rooms that ask for them: at old plates, on small switches, at the end of new cables."""
+    """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables."""
     asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
     plates = {outlet.id: room_of(job, outlet) for outlet in job.house.outlets}
     for feed in feeds:

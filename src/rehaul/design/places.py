@@ -108,7 +108,7 @@ def may_hold(job: Job, room: Room) -> bool:
 
 
 def may_drill(job: Job) -> bool:
-    """Whether anything may be screwed or drilled in this house at all. Not asked yet counts as yes, and is held."""
+    """Whether anything may be screwed or drilled in this house. Not asked yet counts as yes, and is held."""
     refused = job.house.tenure == "rented" and job.gate.landlord_agrees is False
     return job.choices.fixing == "screws" and not refused
 
@@ -121,7 +121,7 @@ def may_screw(job: Job, storey: str, position: Point) -> bool:
 
 
 def solid_ceiling(house: House, storey_id: str) -> bool:
-    """Whether no cable can be brought into the ceiling of a storey: a slab of concrete, or said to be solid."""
+    """Whether no cable can be brought into a storey's ceiling: a slab of concrete, or said to be solid."""
     storey = storey_of(house, storey_id)
     if storey.ceiling != "unknown":
         return storey.ceiling == "solid"

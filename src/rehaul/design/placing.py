@@ -175,7 +175,7 @@ def _loads(
 
 
 def switch_classes(job: Job, offering: Offering) -> tuple[SwitchClass, ...]:
-    """Main switches with all that comes with one: board, bonding, panel, battery; or the router's own ports."""
+    """Main switches with all that comes with one: board, bonding, panel, battery; or the router's ports."""
     found = []
     for kind in equipment_of("switch"):
         battery = cheapest_battery(LIVELY_W, job.choices.ups_minutes) if job.choices.ups_minutes > 0 else None
@@ -250,7 +250,7 @@ def _whole_rooms(
 
 
 def problem_data(problem: FeedProblem) -> dict[str, Any]:
-    """The problem as plain data: equal rows of places merged, so that a reader may try all on a small house."""
+    """The problem as plain data, equal rows of places merged: a reader may try all on a small house."""
     weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
     for index, requirement in enumerate(problem.requirements):
         np.add.at(weights[index], requirement.places, requirement.weights.astype(np.int64))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
+from pydantic import Field
+
 from rehaul.house import Band, Model
 from rehaul.house.base import Point, Point3
 
@@ -135,7 +137,7 @@ class Choice(Model):
     ways: tuple[str, ...] = ()  # ids of everything chosen
     rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen
     words: str = ""  # the first sentence for people
-    problem: dict[str, Any] = {}  # what was solved, as plain data
+    problem: dict[str, Any] = Field(default_factory=dict)  # what was solved, as plain data
 
 
 class Channel(Model):

@@ -1,4 +1,4 @@
-"""Which places each option serves: the field of a box once, the wires and hops that may feed it after that."""
+"""Which places each option serves: the field of a box once, then the wires and hops that may feed it."""
 
 from __future__ import annotations
 

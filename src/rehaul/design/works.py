@@ -1,4 +1,4 @@
-"""What a way of feeding a place takes, piece by piece: each piece of work is paid once however many use it."""
+"""What feeding a place takes, piece by piece: each piece is paid once however many use it."""
 
 from __future__ import annotations
 

@@ -121,7 +121,7 @@ def standing_part(job: Job, present: Set[str]) -> Graph:
 
 
 def resting_part(job: Job, used: Set[str]) -> Graph:
-    """Plates, meeting points and splitters, and the old cables between them that carry nothing of the network."""
+    """Plates, meeting points and splitters, and old cables between them that carry nothing of the network."""
     house = job.house
     nodes = [
         Node(

@@ -22,7 +22,7 @@ DOOR, HOUSE = Place("door"), Place("house")
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
-    """Tasks in the order of work, numbered T01, T02, ...; `needs` names what comes first. None for nothing."""
+    """Tasks in the order of work, T01, T02, ...; `needs` names what comes first. None for nothing."""
     if scope.nothing:
         return ()
     steps = Steps(scope)
