@@ -72,6 +72,7 @@ def make_the_checks(page: Page) -> None:
     checks.get_by_label("Highest ac, V").fill("0.1")
     checks.get_by_role("button", name="Record the volts").click()
     checks.get_by_role("button", name="None does").click()
+    expect(checks.get_by_text("Before anything is tied")).to_have_count(0)
 
 
 def measure(page: Page, about: str, dc: str) -> None:
@@ -99,7 +100,7 @@ def test_cards_come_first_and_plugs_only_after_they_are_recorded(
     expect(page.get_by_text("Nothing is tied yet")).to_be_visible()
     expect(plugs(page)).to_have_count(0)
     expect(page.get_by_label("Pattern at C1")).to_have_count(0)
-    expect(page.get_by_role("region", name="Left alone")).to_contain_text("Plate 1-04")
+    expect(page.get_by_role("region", name="Left alone")).to_contain_text("Cable C4 and plate 1-04")
 
     make_the_checks(page)
     expect(plugs(page)).to_have_count(len(PLATES))
@@ -126,7 +127,9 @@ def test_a_voltage_takes_the_plugs_away_until_each_plate_is_tried(
     measure(page, "run:C1", "49")
     expect(plugs(page)).to_have_count(0)
     alone = page.get_by_role("region", name="Left alone")
-    expect(alone).to_contain_text("C1 may end here, and 49 V dc (like a telephone line at rest)")
+    expect(alone).to_contain_text(
+        "Plates 1-01, 1-02, 1-03: C1 may end here, and 49 V dc (like a telephone line at rest)"
+    )
     page.get_by_role("button", name="Note C1 as live telephone").click()
     expect(page.get_by_role("button", name="Note C1 as live telephone")).to_have_count(0)
     all_saved(page)

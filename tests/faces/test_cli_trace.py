@@ -66,7 +66,10 @@ def test_cards_then_plugs(trace: Trace, path: Path, people: str) -> None:
         assert len(found["first"]) == 3 - number
         assert bool(found["rounds"]) is (number == 3)
     assert "1-05" not in {outlet for placed in found["rounds"] for outlet in placed}
-    assert {one["place"] for one in found["left_alone"]} == {"C08", "1-05"}
+    assert {place for one in found["left_alone"] for place in one["ends"] + one["plates"]} == {
+        "C08",
+        "1-05",
+    }
     assert [check.by for check in open_job(path).line_checks] == ["Ann"] * 3
     text = trace("--people", people)[1]
     assert "outlet 1-01: plug" in text and "outlet 1-05: plug" not in text
@@ -121,6 +124,7 @@ def test_what_is_disconnected_is_said_first_until_it_is_given_back(trace: Trace,
     code, out, err = trace("--check", "disconnected", "--agreed", "Owner", "--by", "Ann")
     assert code == 0, err
     assert out.splitlines()[1].startswith("OFF  The line at MP1")
+    assert trace("--plugs", "0")[1].startswith("OFF  The line at MP1"), "said even where the bag is refused"
     found = data(trace("--json"))
     assert next(iter(found)) == "still_off" and found["still_off"] and found["disconnect"] is None
     assert [card["what"] for card in found["last"]] == ["reconnected"]

@@ -6,7 +6,7 @@ export type Suggestion = { kind: string; end: string; outlet: string; other_end:
 /** One thing to do and to record as a line check; `run` is empty where it is about every cable there. */
 export type Card = { what: string; at: string; run: string; do: string; expect: string; caution: string; runs: string[]; why: string };
 export type Proposed = { run: string; state: string; because: string };
-export type LeftAlone = { place: string; is_plate: boolean; sentence: string };
+export type LeftAlone = { ends: string[]; plates: string[]; sentence: string };
 export type Answer = {
   still_off: string[]; take_out: string[]; first: Card[]; proposed: Proposed[]; left_alone: LeftAlone[]; disconnect: Card | null; last: Card[];
   may_tie: { ends: string[]; plates: string[] };

@@ -8,7 +8,7 @@ import click
 
 from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.trace import Bag, Card, Traced, TracePlan, plan_tracing, traced
+from rehaul.trace import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, traced
 
 
 def point_of(job: Job, named: str | None) -> str:
@@ -33,7 +33,7 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
         "sentence": plan.sentence,
         "first": [asdict(card) for card in plan.first],
         "proposed": [asdict(one) for one in plan.proposed],
-        "left_alone": [asdict(one) for one in plan.left_alone],
+        "left_alone": [{**asdict(one), "sentence": one.sentence} for one in plan.left_alone],
         "disconnect": asdict(plan.disconnect) if plan.disconnect else None,
         "cautions": list(plan.cautions),
         "rounds": [{outlet: plug.name for outlet, plug in placed} for placed in plan.codes.rounds],
@@ -57,9 +57,9 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
 
 def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) -> None:
     """What is off, what comes first, what is left alone; then plugs in walking order and what is known."""
-    plan, found = worked_out(job, meeting_point, people, plugs)
-    for sentence in plan.still_off:
+    for sentence in off_sentences(job):  # before anything can be refused
         click.echo(f"OFF  {sentence}")
+    plan, found = worked_out(job, meeting_point, people, plugs)
     if plan.take_out:
         click.echo(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
     _print_cards("Before anything is tied:", plan.first)
@@ -85,7 +85,7 @@ def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) 
 def _print_known(plan: TracePlan, found: Traced) -> None:
     if plan.never_located:
         click.echo(f"Never located, and still listed: {', '.join(plan.never_located)}")
-    alone = {one.place for one in plan.left_alone}
+    alone = {end for one in plan.left_alone for end in one.ends}
     for end in found.answer.ends:
         reaches = ", ".join(end.reaches) or "not known yet"
         click.echo(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")

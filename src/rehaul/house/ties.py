@@ -63,17 +63,19 @@ class Ties:
         self._unnamed_dsl = job.service.medium == "dsl" and not _dsl_runs(job)
 
     def reasons(self, place: str) -> tuple[HeldReason, ...]:
-        """Why nothing may be tied at a plate or on a cable; `untested` where only a line check is missing.
+        """Why nothing may be tied at a plate or on a cable; `untested` where only a line check is missing,
+        which is not said of what is held anyway.
 
         Raises: BadInput for an id that is neither.
         """
         if place in self._runs:
-            return (*self._held[place], *self._unasked_reasons(self._runs[place]))
-        if place in self._outlets:
-            return tuple(self._plate_reasons(self._outlets[place]))
-        raise BadInput(
-            f"there is no plate or cable {place}", where="tie", remedy="Name a plate or cable of the job"
-        )
+            return self._held[place] or tuple(self._unasked_reasons(self._runs[place]))
+        if place not in self._outlets:
+            raise BadInput(
+                f"there is no plate or cable {place}", where="tie", remedy="Name a plate or cable of the job"
+            )
+        found = tuple(dict.fromkeys(self._plate_reasons(self._outlets[place])))
+        return tuple(reason for reason in found if not reason.untested) or found
 
     def held(self, place: str) -> tuple[HeldReason, ...]:
         """The reasons that no line check would settle."""
@@ -182,10 +184,10 @@ class Ties:
     def _plate_reasons(self, outlet: Outlet) -> Iterator[HeldReason]:
         if outlet.kind is OutletKind.COAX:
             yield HeldReason(outlet.id, "", "it is a coax plate", _NO_PAIRS_REMEDY)
-        yield from self._of_place(outlet, outlet.id)
         tried = [check for check in self._checks if check.outlet == outlet.id]
         runs = self._at[outlet.id]
         if not runs:
+            yield from self._of_place(outlet, outlet.id)
             yield from self._of_unknown(outlet, tried)
         for run in runs:
             yield from self.reasons(run.id)

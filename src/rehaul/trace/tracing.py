@@ -29,18 +29,23 @@ from rehaul.trace.walks import WalkPlan, plan_walks
 
 @dataclass(frozen=True)
 class LeftAlone:
-    """A plate, or a cable's end at the meeting point, where nothing is tied, and what would release it."""
+    """Ends at the meeting point and plates where nothing is tied, for one reason, with what releases it."""
 
-    place: str
-    is_plate: bool
+    ends: tuple[str, ...]  # cables
+    plates: tuple[str, ...]
     reason: HeldReason
 
     @property
     def sentence(self) -> str:
-        """`Plate 1-05: C08 an alarm is on it. ...`"""
-        where = f"Plate {self.place}" if self.is_plate else f"Cable {self.place}"
-        run = "" if self.reason.run == self.place else f"{self.reason.run}: "
-        return f"{where}: {run}{self.reason.problem}. {self.reason.remedy}."
+        """`Cable C08 and plate 1-05: an alarm is on it. ...`"""
+        cables = self.ends or ((self.reason.run,) if self.reason.run not in self.plates else ())
+        parts = [
+            f"{word if len(ids) == 1 else word + 's'} {', '.join(ids)}"
+            for word, ids in (("cable", cables), ("plate", self.plates))
+            if ids
+        ]
+        where = " and ".join(parts)
+        return f"{where[0].upper()}{where[1:]}: {self.reason.problem}. {self.reason.remedy}."
 
 
 @dataclass(frozen=True)
@@ -168,6 +173,8 @@ def _plugs(
     start: Place | None,
 ) -> tuple[CodePlan, WalkPlan]:
     """Plugs for these places in the order they are walked to."""
+    if not places:
+        bag = Bag(toner=True)  # what is in the bag matters only where anything may be tied
     conductors = 2 * min(min(run.pairs or 2, 4) for run in runs)
     gauges = {run.gauge_awg for run in runs}
     gauge = gauges.pop() if len(gauges) == 1 else None
@@ -191,14 +198,23 @@ def _plugs(
 
 
 def _left_alone(house: House, ties: Ties, at: str, *, waiting: bool) -> list[LeftAlone]:
-    """Ends, then plates, with every reason against them; what only waits for the first cards is left out."""
-    ends = [(run.id, False) for run in house.runs if at in run.ends]
-    plates = [(outlet.id, True) for outlet in house.outlets]
+    """Every reason with its ends and plates; what only waits for the first cards is left out."""
+    places = [*(run.id for run in house.runs if at in run.ends), *(outlet.id for outlet in house.outlets)]
+    plates = {outlet.id for outlet in house.outlets}
+    found: dict[tuple[str, str, str], list[tuple[str, HeldReason]]] = {}
+    for place in places:
+        for reason in ties.reasons(place):
+            if not (waiting and reason.untested):
+                # A plate's own reasons are told together where they are the same for several plates.
+                run = "" if reason.run in plates else reason.run
+                found.setdefault((run, reason.problem, reason.remedy), []).append((place, reason))
     return [
-        LeftAlone(place, is_plate, reason)
-        for place, is_plate in (*ends, *plates)
-        for reason in ties.reasons(place)
-        if not (waiting and reason.untested)
+        LeftAlone(
+            tuple(place for place, _ in same if place not in plates),
+            tuple(place for place, _ in same if place in plates),
+            same[0][1],
+        )
+        for same in found.values()
     ]
 
 

@@ -81,8 +81,9 @@ def test_lines_somebody_depends_on_are_held_and_cautions_come_first() -> None:
     house = HOUSE.model_copy(update={"runs": (live, *HOUSE.runs[1:])})
     owed = Obligation(id="b1", kind=ObligationKind.PENDANT_ALARM, run="c2")
     plan = plan_tracing(job(house, obligations=(owed,)), "m1", Bag(plugs=3))
-    ends = [(one.place, one.reason.obligation) for one in plan.left_alone if not one.is_plate]
+    ends = [(*one.ends, one.reason.obligation) for one in plan.left_alone if one.ends]
     assert ends == [("c1", ""), ("c2", "b1"), ("c4", "")]
+    assert next(one for one in plan.left_alone if "c4" in one.ends).plates == ("1-03",)
     assert plan.codes.problem.ends == ("c3",)
     assert any("90 V" in caution for caution in plan.cautions)
 
