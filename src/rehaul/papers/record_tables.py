@@ -8,6 +8,7 @@ from rehaul.papers import words
 from rehaul.papers.routes import style_of
 from rehaul.papers.table import Cell, Column, Table, table
 from rehaul.plan import Plan
+from rehaul.takeoff.labels import hold_names
 
 BLANK_ROWS = 8
 
@@ -26,7 +27,7 @@ def left_cables(plan: Plan) -> Table:
             (Column("ends", "Ends", share=2), lambda r: words.ends_words(house, r)),
             (Column("kind", "Kind"), lambda r: r.kind.value),
             (Column("state", "State"), lambda r: r.state.value),
-            (Column("held_by", "Held by", "id"), lambda r: words.hold_names(plan, r.id)),
+            (Column("held_by", "Held by", "id"), lambda r: hold_names(plan.job, r.id)),
             (
                 Column("known", "What is known of it", share=2),
                 lambda r: verdicts[r.id].sentence if r.id in verdicts else "",

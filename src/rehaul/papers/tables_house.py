@@ -8,6 +8,7 @@ from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
 from rehaul.predict.results import RoomRate
+from rehaul.takeoff.labels import hold_names
 from rehaul.units import METRES_PER_FOOT
 
 
@@ -190,7 +191,7 @@ def runs(plan: Plan) -> Table:
             (Column("grade", "Evidence"), lambda p: words.verdict_grade(p[1]).value),
             (Column("proven", "Tested at"), proven),
             (Column("poe_class", "PoE\nclass", "whole"), lambda p: p[1].poe_class or None),
-            (Column("held_by", "Held by", "id"), lambda p: words.hold_names(plan, p[0].id)),
+            (Column("held_by", "Held by", "id"), lambda p: hold_names(plan.job, p[0].id)),
             (Column("sentence", "Verdict", share=2.6), lambda p: p[1].sentence),
             (Column("sheath_print", "Sheath print", on_paper=False), lambda p: p[0].sheath_print),
             (Column("length_m", "Length m", "number", 1, on_paper=False), lambda p: p[1].length_m),
