@@ -98,7 +98,7 @@ export type Choices = {
 export type Gate = Record<
   | "lead_paint" | "asbestos" | "knob_and_tube" | "fire_rated_walls" | "licence_checked" | "landlord_agrees"
   | "asked_about_alarms", boolean | null>;
-export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null; run: string | null; enters: string | null };
+export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null; run: string | null; enters: string | null; managed_queue: boolean | null };
 /** A document that the page kept under another version is not shown: the server sends it anew. */
 export const SCHEMA_VERSION = 2;
 export type Job = {

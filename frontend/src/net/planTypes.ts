@@ -13,7 +13,12 @@ export type RunVerdict = {
 export type RoomRate = {
   room: string; name: string; storey: string; need_mbps: number; asked: number; served_pct: number; met: boolean;
   low_mbps: number; median_mbps: number; high_mbps: number; source_name: string; band: string; narrowest: string;
-  links: { name: string; rate_mbps: number }[];
+  links: { name: string; rate_mbps: number }[]; up_need_mbps: number; up_served_pct: number; down_met: boolean; up_met: boolean;
+  up_low_mbps: number; up_median_mbps: number; up_high_mbps: number; narrowest_up: string; together_mbps: number; delay: Delay | null;
+};
+export type Delay = {
+  grade: "low" | "medium" | "high"; low_ms: number; high_ms: number; at: string; asked_ms: number | null;
+  verdict: "" | "met" | "at risk" | "not met"; remedy: string;
 };
 export type Site = {
   id: string; name: string; storey: string; position: Point; height_m: number; mounting: string; room: string; run: string;
@@ -23,7 +28,7 @@ export type AccessPoint = { id: string; name: string; site: Site; equipment: str
 export type FrontPoint = { cost: number; rooms_served: number; rooms: string[]; sites: string[]; equipment: string[]; chosen: boolean };
 export type Choice = {
   access_points: AccessPoint[]; candidates: Site[]; cost: number; bound: number; gap_pct: number; proven: boolean; front: FrontPoint[];
-  shortfalls: { room: string; name: string; need_mbps: number; gets_mbps: number; served_pct: number; fix: string; fix_cost: number | null }[];
+  shortfalls: { room: string; name: string; need_mbps: number; gets_mbps: number; served_pct: number; fix: string; fix_cost: number | null; kind: string; says: string }[];
   what_one_more_buys: string;
 };
 export type Task = {
@@ -44,7 +49,7 @@ export type Takeoff = {
 };
 export type OpenQuestion = { about: string[]; question: string; guess: string; costs: string; settle: string };
 export type Plan = {
-  cabling: RunVerdict[]; before: RoomRate[]; after: RoomRate[]; choice: Choice;
+  cabling: RunVerdict[]; before: RoomRate[]; after: RoomRate[]; notes: string[]; choice: Choice;
   channels: { channels: { access_point: string; band: string; channel: number; width_mhz: number; power_dbm: number; dfs: boolean; note: string }[]; overlaps: string[]; proven: boolean };
   network: { switch: string; ports: { port: number; device: string; outlet: string; run: string; rate_mbps: number; poe_w: number }[]; poe_budget_w: number; poe_used_w: number; ups: string; ups_minutes_all: number; notes: string[] };
   takeoff: Takeoff; order: Task[]; open_questions: OpenQuestion[];

@@ -11,7 +11,7 @@ class Facts {
   equipment = $state.raw<Choice[]>([]);
   radios = $state.raw<Set<string>>(new Set());
   clients = $state.raw<Choice[]>([]);
-  uses = $state.raw<{ name: string; down_mbps: number }[]>([]);
+  uses = $state.raw<{ name: string; down_mbps: number; up_mbps: number }[]>([]);
   channels = $state.raw<Record<string, number[]>>({}); // the 20 MHz channels of each band
   ramp = $state.raw<Ramp | null>(null);
   #steps: Step[] = [];
@@ -27,7 +27,7 @@ class Facts {
     factTable("equipment").then((rows) => (this.equipment = names(rows.filter((row) => ["access point", "router", "modem", "switch"].includes(String(row.kind))), "label")), failed);
     factTable("access_point_radios").then((rows) => (this.radios = new Set(rows.map((row) => String(row.name)))), failed);
     factTable("client_radios").then((rows) => (this.clients = names(rows)), failed);
-    factTable("room_needs").then((rows) => (this.uses = rows.map((row) => ({ name: String(row.use), down_mbps: Number(row.down_mbps) }))), failed);
+    factTable("room_needs").then((rows) => (this.uses = rows.map((row) => ({ name: String(row.use), down_mbps: Number(row.down_mbps), up_mbps: Number(row.up_mbps) }))), failed);
     factTable<Grid>("wifi_channels").then((rows) => (this.channels = channelsFrom(rows)), failed);
     factTable<Step>("colour_scale").then((steps) => { this.#steps = steps; this.#mix(); }, failed);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#mix());

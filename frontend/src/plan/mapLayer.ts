@@ -8,16 +8,18 @@ import type { View } from "./view.svelte";
 export type MapScale = { low: number; high: number; place: Place; levels: number[]; unit: string };
 
 /** The same scale for every map of a job, so that colours do not jump while something is dragged. */
-export function mapScale(quantity: Quantity, subscribed_mbps: number): MapScale {
+export function mapScale(quantity: Quantity, paid: { down_mbps: number; up_mbps: number }): MapScale {
   if (quantity === "power_dbm") return { low: -90, high: -30, place: evenPlace(-90, -30), levels: evenLevels(-91, -29, 10), unit: "dBm" };
   if (quantity === "power_sd_db") return { low: 0, high: 12, place: evenPlace(0, 12), levels: evenLevels(0, 12, 2), unit: "dB" };
-  const high = Math.max(subscribed_mbps, 50);
-  return { low: 2, high, place: ratePlace(2, high), levels: rateLevels(2, high * 0.999), unit: "Mb/s" };
+  const up = quantity.startsWith("up");
+  const [low, high] = up ? [1, Math.max(paid.up_mbps, 10)] : [2, Math.max(paid.down_mbps, 50)];
+  return { low, high, place: ratePlace(low, high), levels: rateLevels(low, high * 0.999), unit: "Mb/s" };
 }
 
 export function mapWords(quantity: Quantity): string {
   const words: Record<Quantity, string> = {
     down_mbps: "Rate at a spot, middling", low_mbps: "Rate at the least (5 %)", high_mbps: "Rate at best (95 %)",
+    up_mbps: "Rate up at a spot, middling", up_low_mbps: "Rate up at the least (5 %)", up_high_mbps: "Rate up at best (95 %)",
     power_dbm: "Power", power_sd_db: "How unsure the power is",
   };
   return words[quantity];

@@ -8,7 +8,7 @@ import { onWallFace, stepOf } from "./snap";
 import { nearestWall, thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
 import type { Tool } from "./tools";
 
-const PLACING = ["room", "door", "window", "gap", "outlet", "meeting", "box", "body", "reading"] as const;
+const PLACING = ["room", "outside", "door", "window", "gap", "outlet", "meeting", "box", "body", "reading"] as const;
 type PlacingTool = (typeof PLACING)[number];
 
 export const isPlacing = (tool: Tool): tool is PlacingTool => (PLACING as readonly Tool[]).includes(tool);
@@ -19,18 +19,31 @@ export type Ground = { job: Job; on: OnStorey; mark: string; known: Construction
 
 export function placed(tool: PlacingTool, ground: Ground, p: Point): Placed {
   if (tool === "room") return room(ground, p);
+  if (tool === "outside") return outside(ground, p);
   if (tool === "door" || tool === "window" || tool === "gap") return opening(tool, ground, p);
   return thing(tool, ground, p);
 }
 
 function room({ job, on, mark }: Ground, p: Point): Placed {
-  if (on.rooms.some((one) => contains(one.polygon, p))) return "There is a room here already.";
+  if (on.rooms.some((one) => !one.outside && contains(one.polygon, p))) return "There is a room here already.";
   const polygon = faceAround(on.walls, p);
   if (!polygon) return "The walls do not close here. Draw what is missing, or join the corners.";
   const id = freshIds(job, "room", mark)[0]!;
   const name = `Room ${job.house.rooms.length + 1}`;
   const entity = { id, storey: on.storey.id, name, polygon: polygon.map(neat) };
   return { label: "Add a room", changes: [{ do: "put", kind: "room", entity }], picked: { kind: "room", id }, done: false };
+}
+
+const AREA_M = 4; // side of a new outside area, before its corners are dragged
+
+function outside({ job, on, mark }: Ground, [x, y]: Point): Placed {
+  if (on.rooms.some((one) => !one.outside && contains(one.polygon, [x, y]))) return "That is within the house. Press outside its walls.";
+  const id = freshIds(job, "room", mark)[0]!;
+  const half = AREA_M / 2;
+  const polygon = [[x - half, y - half], [x + half, y - half], [x + half, y + half], [x - half, y + half]].map((corner) => neat(corner as Point));
+  const name = `Outside ${job.house.rooms.filter((one) => one.outside).length + 1}`;
+  const entity = { id, storey: on.storey.id, name, polygon, outside: true, lived_in: false };
+  return { label: "Add an outside area", changes: [{ do: "put", kind: "room", entity }], picked: { kind: "room", id }, done: true };
 }
 
 function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_m }: Ground, p: Point): Placed {

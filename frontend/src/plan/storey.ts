@@ -19,7 +19,7 @@ export function onStorey(job: Job, id: string): OnStorey | null {
   return {
     storey, walls,
     openings: job.house.openings.filter((one) => names.has(one.wall)),
-    rooms: here(job.house.rooms),
+    rooms: here(job.house.rooms).sort((a, b) => Number(a.outside) - Number(b.outside)), // a garden drawn round the house comes last
     bodies: here(job.house.bodies),
     outlets: here(job.house.outlets),
     meetings: here(job.house.meeting_points),

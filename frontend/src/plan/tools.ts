@@ -1,7 +1,7 @@
 /** What one can do on a plan sheet, by the key that takes it up. */
 
 export type Tool =
-  | "select" | "probe" | "wall" | "room" | "door" | "window" | "gap" | "outlet" | "meeting" | "box" | "body"
+  | "select" | "probe" | "wall" | "room" | "outside" | "door" | "window" | "gap" | "outlet" | "meeting" | "box" | "body"
   | "reading" | "route" | "align" | "scale" | "picture";
 
 export type ToolRow = { tool: Tool; key: string; name: string; hint: string };
@@ -10,6 +10,7 @@ export const TOOLS: ToolRow[] = [
   { tool: "select", key: "v", name: "Select", hint: "Press a thing to see and change it; drag to move it; drag empty paper to move the sheet." },
   { tool: "wall", key: "w", name: "Wall", hint: "Press where the wall starts, then where it ends; or type how long it is. It goes on from there; Escape ends it." },
   { tool: "room", key: "r", name: "Room", hint: "Press inside walls that close around a room." },
+  { tool: "outside", key: "e", name: "Outside area", hint: "Press in the garden, drive or terrace; then drag the corners of the area." },
   { tool: "door", key: "d", name: "Door", hint: "Press on a wall." },
   { tool: "window", key: "n", name: "Window", hint: "Press on a wall." },
   { tool: "gap", key: "g", name: "Gap", hint: "Press on a wall: an opening with nothing in it." },

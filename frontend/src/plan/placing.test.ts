@@ -1,0 +1,47 @@
+import { describe, expect, it } from "vitest";
+import { applied } from "../job/apply";
+import type { Job, Room } from "../job/types";
+import { mapScale, mapWords } from "./mapLayer";
+import { placed, type Ground } from "./placing";
+import { onStorey } from "./storey";
+
+const square: [number, number][] = [[0, 0], [4, 0], [4, 4], [0, 4]];
+const wall = (id: string, start: [number, number], end: [number, number]) => ({ id, storey: "1", start, end, layers: [], construction: "unknown" });
+const job = {
+  units: "metric", needs: [], readings: [], boxes: [],
+  house: {
+    storeys: [{ id: "1", name: "One", elevation_m: 0, height_m: 2.4 }], openings: [], bodies: [], outlets: [], meeting_points: [], splitters: [], runs: [],
+    rooms: [], walls: square.map((p, i) => wall(`W${i}`, p, square[(i + 1) % 4]!)),
+  },
+} as unknown as Job;
+const ground = (one: Job): Ground => ({ job: one, on: onStorey(one, "1")!, mark: "q", known: new Map(), alone: true, reach_m: 0.1 });
+const put = (tool: "outside" | "room", one: Job, at: [number, number]): Job => {
+  const made = placed(tool, ground(one), at);
+  if (typeof made === "string") throw new Error(made);
+  return applied(one, made.changes);
+};
+
+describe("an outside area", () => {
+  it("is put about the press, asks for nothing and holds nobody", () => {
+    const garden = put("outside", job, [2, 9]).house.rooms[0] as Room;
+    expect(garden).toMatchObject({ outside: true, lived_in: false, storey: "1" });
+    expect(garden.polygon).toEqual([[0, 7], [4, 7], [4, 11], [0, 11]]);
+  });
+  it("is refused within a room, and never keeps a room from being drawn", () => {
+    const around = put("outside", job, [2, 2]);
+    const both = put("room", around, [2, 2]);
+    expect(both.house.rooms.map((one) => one.outside)).toEqual([true, false]);
+    expect(onStorey(both, "1")!.rooms.map((one) => one.outside)).toEqual([false, true]);
+    expect(placed("outside", ground(both), [2, 2])).toContain("within the house");
+  });
+});
+
+describe("the scale of the way up", () => {
+  it("ends at the rate paid for that way", () => {
+    const paid = { down_mbps: 500, up_mbps: 40 };
+    expect(mapScale("up_mbps", paid)).toMatchObject({ low: 1, high: 40, levels: [2, 5, 10, 25] });
+    expect(mapScale("down_mbps", paid).high).toBe(500);
+    expect(mapScale("up_low_mbps", { down_mbps: 500, up_mbps: 1 }).high).toBe(10);
+    expect(mapWords("up_mbps")).toContain("up");
+  });
+});
