@@ -12,7 +12,13 @@ Times are CPU seconds of this process.
 
 from __future__ import annotations
 
+import argparse
+import time
+from collections.abc import Callable
+from typing import Any
+
 import numpy as np
+from placement import house
 
 from rehaul.design.coverage import Problem
 from rehaul.design.feeding import (
@@ -22,6 +28,8 @@ from rehaul.design.feeding import (
     Resource,
     SwitchClass,
     Way,
+    feed_front,
+    solve_feeds,
 )
 
 CLASSES = (
@@ -145,8 +153,8 @@ def main() -> None:
 def tell(problem: FeedProblem, options: int, took_ms: float, choice: FeedChoice) -> None:
     print(
         f"{options:7d} {len(problem.ways):5d} {problem.serves.shape[1]:7d} {len(problem.asked):6d} |"
-        f" {took_ms:9.0f} {choice.cost:6.0f}  {choice.proven!s:6s} {100 * choice.gap:5.1f} {choice.nodes:6d} |",
-        end=" ",
+        f" {took_ms:9.0f} {choice.cost:6.0f}  {choice.proven!s:6s} {100 * choice.gap:5.1f} {choice.nodes:6d}",
+        end=" |",
     )
 
 
