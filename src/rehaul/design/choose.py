@@ -28,7 +28,7 @@ from rehaul.predict import Calibration, HouseScene, Receivers
 
 NOTHING_NEEDED = "Every room already gets what it needs: nothing has to be done, and nothing has to be paid."
 ROUNDING = 1e-9
-FRONT_LIMIT_S = 1.0  # for each point of the front
+FRONT_LIMIT_S = 10.0  # for each point of the front
 SMALL = 60_000  # ways times rows: up to here the problem is printed with the plan
 
 

@@ -11,6 +11,9 @@ from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.house import Job
 
 
+MOST_WEIGHED = 10  # places left out, the cheapest first: each takes a choice of its own
+
+
 def why(placing: Placing, chosen: FeedChoice, option: Option) -> str:
     """What would be lost without it: the rooms that only it brings up to their need."""
     names = _names(placing)
@@ -128,15 +131,19 @@ def _reachable(placing: Placing, index: int) -> float:
 
 
 def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
-    """For every place left out: what it would cost to put something there and still serve as many needs."""
+    """For the cheapest places left out: what one would cost there that still serves as many needs."""
     used = {placing.option(way).group for way in chosen.ways}
     places: dict[str, Option] = {}
     for option in placing.offering.options:
         if option.what == "access point":
             places.setdefault(option.group, option)
     lines = []
-    for group, option in places.items():
-        if group in used or option.place is None:
+    price = placing.offering.works.cost_all
+    left = [group for group in places if group not in used]
+    left.sort(key=lambda group: price(places[group].needs).middle + places[group].cost)
+    for group in left[:MOST_WEIGHED]:
+        option = places[group]
+        if option.place is None:
             continue
         where = f"{option.place.id} ({option.place.name})"
         if group in placing.problem.forbidden:

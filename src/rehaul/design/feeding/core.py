@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from rehaul.design.coverage import BoolArray, IntArray, merged_rows
+from rehaul.design.feeding.covers import covers_of
 from rehaul.design.feeding.figures import WHOLE_MEDIUM, Figures
 
 
@@ -37,6 +39,14 @@ class Core:
             and not any(f.uses[way] or f.loads[way] for way in ways.tolist())
             and not f.ports[ways].any()
             and not f.power[ways].any()
+        )
+
+    @cached_property
+    def covers(self) -> tuple[tuple[IntArray, ...] | None, ...]:
+        """For each requirement the sets of ways of which it needs one each; None where they are too many."""
+        return tuple(
+            covers_of(self.rows, weights, int(short)) if short > 0 else None
+            for weights, short in zip(self.weights, self.short, strict=True)
         )
 
     def only(self, ways: Iterable[int], held: Iterable[int] = ()) -> Core:

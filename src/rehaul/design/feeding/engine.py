@@ -84,6 +84,9 @@ def _solver(program: Program, objective: FloatArray, time_limit_s: float, *, who
         ("mip_abs_gap", HALF_STEP),
         ("threads", 1),
         ("random_seed", 0),
+        ("mip_detect_symmetry", False),
+        ("mip_allow_restart", False),
+        ("mip_heuristic_effort", 0.0),
     ):
         solver.setOptionValue(name, setting)
     lengths = [len(columns) for columns, _, _, _ in program.rows]

@@ -190,9 +190,16 @@ def _add_service(program: Program) -> None:
     """A row is served by the ways that serve it; what is asked is met where enough weight or number is."""
     core = program.core
     first_row = program.first_met - len(core.rows)
-    for place, served_by in enumerate(core.rows):
-        program.at_most([first_row + place], np.flatnonzero(served_by).tolist())
+    listed = [covers is not None for covers in core.covers]
+    by_rows = core.weights[[not known for known in listed]].any(axis=0)
+    for place in np.flatnonzero(by_rows).tolist():
+        program.at_most([first_row + place], np.flatnonzero(core.rows[place]).tolist())
     for place, (weights, short) in enumerate(zip(core.weights, core.short, strict=True)):
+        covers = core.covers[place]
+        if covers is not None:
+            for ways in covers:
+                program.at_most([program.first_met + place], ways.tolist())
+            continue
         _add_asked(
             program,
             program.first_met + place,
