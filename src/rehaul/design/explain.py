@@ -10,7 +10,6 @@ from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.house import Job
 
-
 MOST_WEIGHED = 10  # places left out, the cheapest first: each takes a choice of its own
 
 

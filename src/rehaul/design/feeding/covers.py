@@ -17,7 +17,7 @@ MOST_COVERS = 400
 
 
 def covers_of(rows: BoolArray, weights: IntArray, short: int) -> tuple[IntArray, ...] | None:
-    """Sets of ways of which a choice that meets the requirement holds one each; None where there are too many.
+    """Sets of ways of which a choice that meets the requirement holds one each; None where too many.
 
     Parameters
     ----------
