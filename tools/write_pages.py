@@ -82,7 +82,7 @@ not say what a rule has to know, that is a finding too (`{LACKS}`), once for eac
 houses every choice of the plan's own problem is tried, without a solver: none may meet more, and none as
 much for less. On large ones every choice that differs in one place is.
 
-For every rule there is at least one plan broken on purpose in `tests/plan_breakages.py` that it must
+For every rule there is at least one plan broken on purpose in `tests/plan_breakages/` that it must
 catch, and one sound plan that it must let pass. `tools/audit_houses.py` draws houses, plans them and
 counts findings.
 

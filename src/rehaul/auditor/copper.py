@@ -8,8 +8,8 @@ from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Row
 from rehaul.auditor.views import graph, parts, paths
 from rehaul.facts.auditing import audit_number
-from rehaul.facts.grades import chance
-from rehaul.house import CableKind, Job
+from rehaul.facts.siting import siting_number
+from rehaul.house import CableKind, Job, Run
 
 
 def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -33,7 +33,7 @@ def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
 
 
 def _likely_mbps(verdict: Row) -> float:
-    least = chance("likely from")
+    least = siting_number("least_chance")
     return max(
         (
             row.number("rate_mbps")
@@ -45,21 +45,25 @@ def _likely_mbps(verdict: Row) -> float:
 
 
 def unknown_is_not_fast(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """A cable of which nothing is known is called neither likely nor worth a try at high rates."""
-    unknown = {run.id for run in job.house.runs if run.kind is CableKind.UNKNOWN and not run.tests}
-    most = audit_number("untested_mbps")
+    """A cable of which nothing is known is called likely, or worth a try, only at what any pair carries."""
+    unknown = {run.id for run in job.house.runs if _is_unknown(run)}
+    most = {"likely": audit_number("unknown_likely"), "try it": audit_number("unknown_try")}
     for row in plan.rows("cabling"):
         if row.text("run") not in unknown:
             continue
         for verdict in row.rows("ethernet"):
-            fast = verdict.number("rate_mbps") > most
-            if verdict.text("band") == "likely" or (fast and verdict.text("band") == "try it"):
+            band, rate = verdict.text("band"), verdict.number("rate_mbps")
+            if band in most and rate > most[band]:
                 yield finding(
-                    f"Nothing is known of {row.text('run')}, and it is called {verdict.text('band')!r} at "
-                    f"{verdict.number('rate_mbps'):g} Mb/s.",
+                    f"Nothing is known of {row.text('run')}, and it is called {band!r} at {rate:g} Mb/s.",
                     row.text("run"),
                 )
                 break
+
+
+def _is_unknown(run: Run) -> bool:
+    """Whether neither kind, print, gauge nor any test says what a cable is."""
+    return run.kind is CableKind.UNKNOWN and not run.tests and not run.sheath_print and run.gauge_awg is None
 
 
 def coax_is_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:

@@ -124,19 +124,14 @@ def every_room_is_every_room(job: Job, plan: Row) -> Iterator[PlanFinding]:
 
 
 def names_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """Boxes and devices are of classes that a table lists; the plan knows nothing of others."""
+    """A box, device or use that no table lists stands among the open questions."""
     boxes = set(equipment()) | {name for name, _ in access_point_radios()}
     clients = {name for name, _ in client_radios()}
     asked = {name for row in plan.rows("open_questions") for name in row.names("about")}
-    for box in job.boxes:
-        if box.equipment not in boxes and box.id not in asked:
-            yield finding(f"{box.name} is of a class {box.equipment!r} that no table lists.", box.id)
-    for device in job.devices:
-        if device.client not in clients and device.id not in asked:
-            yield finding(f"{device.name} is of a class {device.client!r} that no table lists.", device.id)
-    for need in job.needs:
-        if need.client is not None and need.client not in clients and need.id not in asked:
-            yield finding(f"A need is for a device {need.client!r} that no table lists.", need.id)
-        for use in need.uses:
-            if use not in room_needs():
-                yield finding(f"A need is for a use {use!r} that no table lists.", need.id)
+    strange = [(box.id, box.equipment) for box in job.boxes if box.equipment not in boxes]
+    strange += [(device.id, device.client) for device in job.devices if device.client not in clients]
+    strange += [(need.id, need.client) for need in job.needs if need.client and need.client not in clients]
+    strange += [(need.id, use) for need in job.needs for use in need.uses if use not in room_needs()]
+    for who, name in strange:
+        if not {who, name} & asked:
+            yield finding(f"{who} is a {name!r}, which no table lists, and nobody asks what it is.", who)

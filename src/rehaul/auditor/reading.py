@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
@@ -98,10 +98,6 @@ class Row:
             raise Lacks(self._path(keys))
         return found[0], found[1]
 
-    def words(self) -> Iterator[str]:
-        """Every string in it, however deep."""
-        yield from _strings(self.values)
-
     def _at(self, keys: tuple[str, ...]) -> object:
         found: object = self.values
         for number, key in enumerate(keys, 1):
@@ -118,14 +114,3 @@ class Row:
 
     def _path(self, keys: tuple[str, ...]) -> str:
         return ".".join(part for part in (self.where, *keys) if part)
-
-
-def _strings(value: object) -> Iterator[str]:
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, Mapping):
-        for inner in value.values():
-            yield from _strings(inner)
-    elif isinstance(value, list | tuple):
-        for inner in value:
-            yield from _strings(inner)

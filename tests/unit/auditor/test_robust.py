@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from drawn_houses import drawn_job
 from rehaul.auditor import LACKS, audit_plan
 from sample_plan_data import Data, sample_job, sample_plan_data
 
@@ -75,3 +76,9 @@ def test_nothing_left_out_breaks_the_auditor(place: Place) -> None:
     data: Data = sample_plan_data()
     del holder(data, place)[place[-1]]
     audit_plan(JOB, data)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_plan_of_another_house_breaks_nothing(seed: int) -> None:
+    """Nothing in the job answers to what is in the plan, and every strange thing a survey holds is there."""
+    assert audit_plan(drawn_job(seed), sample_plan_data())

@@ -1,0 +1,105 @@
+"""Plans broken in continuity and in old cable."""
+
+from __future__ import annotations
+
+from plan_breakages.how import ap, breaks, drop, house, inside, link, node, pick, task
+from rehaul.house import Job
+from sample_plan_data import Data
+
+
+@breaks("graph-whole", "a link that ends nowhere")
+def _(job: Job, data: Data) -> None:
+    link(data, "NC1")["b"] = "N9"
+
+
+@breaks("graph-whole", "two cables of one id")
+def _(job: Job, data: Data) -> None:
+    data["graph"]["after"]["links"].append(dict(link(data, "C01")))
+
+
+@breaks("drawn-where-it-is", "an access point drawn in another place")
+def _(job: Job, data: Data) -> None:
+    node(data, "AP1")["position"] = [3.0, 3.0]
+
+
+@breaks("comes-to-the-panel", "a chain's far piece terminated at the panel")
+def _(job: Job, data: Data) -> None:
+    task(data, "panel_port", "C01")["because"] = ["C05.2"]
+
+
+@breaks("comes-to-the-panel", "a cable on the panel that never comes to the closet")
+def _(job: Job, data: Data) -> Job:
+    return inside(job, "runs", "C01", ends=("G-04", "U-01"))
+
+
+@breaks("fed-at-an-end", "an access point at a plate its cable does not reach")
+def _(job: Job, data: Data) -> None:
+    ap(data, "AP1")["site"]["id"] = "U-03"
+
+
+@breaks("fed-at-an-end", "a link drawn to a plate where the cable does not surface")
+def _(job: Job, data: Data) -> None:
+    link(data, "C01")["b"] = "U-03"
+
+
+@breaks("copper-used-once", "one pair used for two links")
+def _(job: Job, data: Data) -> None:
+    again = dict(link(data, "C05.1")) | {"id": "C05", "b": "U-03"}
+    data["graph"]["after"]["links"].append(again)
+
+
+@breaks("copper-reach", "a new cable too long for copper")
+def _(job: Job, data: Data) -> None:
+    link(data, "NC1")["length_m"] = 130.0
+
+
+@breaks("verdict-before-promise", "an old pair counted on that is only worth a try")
+def _(job: Job, data: Data) -> None:
+    data["cabling"][0]["ethernet"][1]["band"] = "try it"
+
+
+@breaks("verdict-before-promise", "an old pair counted on without a verdict")
+def _(job: Job, data: Data) -> None:
+    drop(data["cabling"], "C01", "run")
+
+
+@breaks("unknown-not-fast", "10 Gb/s to be tried on a cable nobody knows")
+def _(job: Job, data: Data) -> None:
+    pick(data["cabling"], "C04", "run")["ethernet"].append(
+        {"rate_mbps": 10000.0, "band": "try it", "chance": 0.2, "lifted_chance": 0.0}
+    )
+
+
+@breaks("coax-fit-for-data", "an adapter at one end only")
+def _(job: Job, data: Data) -> None:
+    node(data, "AD1")["kind"] = "switch"
+
+
+@breaks("coax-fit-for-data", "a splitter for television alone")
+def _(job: Job, data: Data) -> Job:
+    return inside(job, "splitters", "SP1", passes_mhz=1000.0)
+
+
+@breaks("coax-fit-for-data", "an amplifier on the way")
+def _(job: Job, data: Data) -> Job:
+    return inside(job, "splitters", "SP1", amplifier=True)
+
+
+@breaks("coax-fit-for-data", "data that leave the house over the coax")
+def _(job: Job, data: Data) -> Job:
+    return house(job, entry_filter=False)
+
+
+@breaks("graph-whole", "an old cable that is not in the house")
+def _(job: Job, data: Data) -> None:
+    link(data, "C03")["run"] = "C99"
+
+
+@breaks("drawn-where-it-is", "an access point that is not drawn")
+def _(job: Job, data: Data) -> None:
+    drop(data["graph"]["after"]["nodes"], "AP1")
+
+
+@breaks("fed-at-an-end", "an access point on a cable that is not in the house")
+def _(job: Job, data: Data) -> None:
+    ap(data, "AP1")["site"]["run"] = "C99"
