@@ -184,6 +184,7 @@ def _link(
         "shares": "",
         "poe_class": poe,
         "run": run,
+        "pieces": [name] if run else [],
         "age": age,
         "held": "",
         "length_m": 0.5 if medium == "cord" else 12.0,
@@ -244,7 +245,7 @@ def _after() -> Data:
             _link("cord-AD2", "G-01", "AD2", "cord", 1000.0, "new"),
             _link("cord-P04", "SW1", "MP1", "cord", 941.5, "new"),
             _link("cord-AP1", "U-01", "AP1", "cord", 941.5, "new", poe=8),
-            _link("cord-AP2", "AD2", "AP2", "cord", 941.5, "new", poe=4),
+            _link("cord-AP2", "AD2", "AP2", "cord", 941.5, "new"),
         ],
     }
 
@@ -340,6 +341,7 @@ def _choice() -> Data:
                 "equipment": kind,
                 "why": "C01 surfaces here",
                 "way": "ap1",
+                "supply": False,
                 "site": _site("U-01", "U", [0.25, 3.0], "rU0", "C01"),
             },
             {
@@ -348,6 +350,7 @@ def _choice() -> Data:
                 "equipment": kind,
                 "why": "the coax surfaces here",
                 "way": "ap2",
+                "supply": True,
                 "site": _site("G-01", "G", [8.75, 1.0], "rG1", "C02"),
             },
         ],
@@ -368,6 +371,7 @@ def _choice() -> Data:
             {"room": "rG2", "name": "Kitchen", "kind": "down", "fix": "a cable", "fix_cost": 200.0}
         ],
         "problem": _problem(),
+        "ways": ["standing", "ap1", "ap2", "outlet"],
         "cost": 595.0,
         "bound": 595.0,
         "gap_pct": 0.0,
@@ -393,7 +397,7 @@ def _point(cost: float, ways: str, rooms: str, *, chosen: bool = False) -> Data:
 
 
 def _problem() -> Data:
-    def way(name: str, group: str, cost: int, serves: list[int], **more: Any) -> Data:
+    def way(name: str, group: str, cost: float, serves: list[int], **more: Any) -> Data:
         return {
             "id": name,
             "group": group,
@@ -413,11 +417,11 @@ def _problem() -> Data:
 
     return {
         "ways": [
-            way("standing", "RT1", 0, [0, 1], ports=0),
-            way("ap1", "U-01", 12000, [2, 3, 8, 9], watts=30.0),
-            way("ap1 new", "U-01", 30000, [2, 3, 8, 9], watts=30.0),
-            way("ap2", "G-01", 14000, [4, 5, 6], needs=["coax C02"], loads=[["coax C02", 0.5]], ports=0),
-            way("outlet", "rU1", 9000, [], counts=[["rU1 outlets", 1]]),
+            way("standing", "RT1", 0.0, [0, 1], ports=0),
+            way("ap1", "U-01", 120.0, [2, 3, 8, 9], watts=30.0),
+            way("ap1 new", "U-01", 300.0, [2, 3, 8, 9], watts=30.0),
+            way("ap2", "G-01", 140.0, [4, 5, 6], needs=["coax C02"], loads=[["coax C02", 0.5]], ports=0),
+            way("outlet", "rU1", 90.0, [], counts=[["rU1 outlets", 1]]),
         ],
         "rows": 10,
         "requirements": [
@@ -431,7 +435,7 @@ def _problem() -> Data:
         "resources": [
             {
                 "id": "coax C02",
-                "cost": 15000,
+                "cost": 150.0,
                 "needs": [],
                 "excludes": "",
                 "ports": 1,
@@ -439,7 +443,7 @@ def _problem() -> Data:
                 "loads": [],
             }
         ],
-        "switch_classes": [{"id": "switch 8 PoE 60", "ports": 8, "watts": 60.0, "cost": 9500}],
+        "switch_classes": [{"id": "switch 8 PoE 60", "ports": 8, "watts": 60.0, "cost": 95.0}],
         "spare_ports": 2,
         "must": [],
         "forbidden": [],
@@ -472,6 +476,7 @@ def _network() -> Data:
             "outlet": "",
             "run": run,
             "panel_port": panel,
+            "link": run,
             "rate_mbps": 1000.0,
             "poe_class": 4 if watts else 0,
             "poe_w": watts,
@@ -563,7 +568,7 @@ def _order() -> list[Data]:
     )
     tests = [add("test", "Test and record C01", "C01", f"{jack} {plate} {panel}")]
     adapters = add(
-        "switch",
+        "coax_adapter",
         "Fit the adapters of C02",
         "AD1 AD2 C02 G-01",
         f"{fit['C02']} {boxes['G-01']}",
@@ -632,7 +637,8 @@ def _takeoff(order: list[Data]) -> Data:
         part("fire_seal", 1, 1, 14.0, "NC1"),
         part("label", 8, 9, 0.18, "C01 NC1"),
         part("tag", 4, 5, 0.3, "C04 C05"),
-        part("coax_adapters", 1, 1, 150.0, "AD1 AD2 C02"),
+        part("coax_adapter", 2, 2, 68.0, "AD1 AD2 C02"),
+        part("mains_supply", 1, 1, 18.0, "AP2"),
     ]
     counts = Counter(row["norm"] for row in order) | {"travel": 2}
     rows = [

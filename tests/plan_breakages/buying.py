@@ -9,7 +9,7 @@ from sample_plan_data import Data
 
 @breaks("new-is-bought", "adapters that nobody buys")
 def _(job: Job, data: Data) -> None:
-    drop(data["takeoff"]["parts"], "coax_adapters", "item")
+    drop(data["takeoff"]["parts"], "coax_adapter", "item")
     part(data, "cord_050")["because"] = ["RT1", "SW1"]
 
 
@@ -21,7 +21,7 @@ def _(job: Job, data: Data) -> None:
 
 @breaks("new-is-put-in", "adapters that nobody fits")
 def _(job: Job, data: Data) -> None:
-    task(data, "switch", "AD1")["because"] = ["C02"]
+    task(data, "coax_adapter", "AD1")["because"] = ["C02"]
 
 
 @breaks("cords-bought", "a cord that nobody buys")

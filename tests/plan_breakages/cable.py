@@ -37,7 +37,7 @@ def _(job: Job, data: Data) -> None:
     ap(data, "AP1")["site"]["id"] = "U-03"
 
 
-@breaks("fed-at-an-end", "a link drawn to a plate where the cable does not surface")
+@breaks("pieces-join", "a link drawn to a plate where the cable does not surface")
 def _(job: Job, data: Data) -> None:
     link(data, "C01")["b"] = "U-03"
 
@@ -103,3 +103,24 @@ def _(job: Job, data: Data) -> None:
 @breaks("fed-at-an-end", "an access point on a cable that is not in the house")
 def _(job: Job, data: Data) -> None:
     ap(data, "AP1")["site"]["run"] = "C99"
+
+
+@breaks("pieces-join", "two pieces joined that share no box")
+def _(job: Job, data: Data) -> None:
+    link(data, "C01")["pieces"] = ["C01", "C05.2"]
+
+
+@breaks("pieces-join", "a piece that no cable of the house has")
+def _(job: Job, data: Data) -> None:
+    link(data, "C05.2")["pieces"] = ["C05.7"]
+
+
+@breaks("fed-at-an-end", "an access point at a box in the middle of a joined chain")
+def _(job: Job, data: Data) -> None:
+    link(data, "C01").update(run="C05", pieces=["C05.1", "C05.2"], b="U-03")
+    ap(data, "AP1")["site"].update(id="G-04", run="C05")
+
+
+@breaks("comes-to-the-panel", "a port on the panel for a piece from the middle of a chain")
+def _(job: Job, data: Data) -> None:
+    data["network"]["ports"][1]["link"] = "C05.2"

@@ -45,7 +45,8 @@ def _(job: Job, data: Data) -> None:
 def _chosen(data: Data, cost: float) -> None:
     for row in data["choice"]["front"]:
         row["chosen"] = row["cost"] == cost
-    data["choice"].update(cost=cost, bound=cost)
+    ways = next(row["ways"] for row in data["choice"]["front"] if row["chosen"])
+    data["choice"].update(cost=cost, bound=cost, ways=ways)
 
 
 @breaks("nothing-does-better", "less met than could be")
@@ -60,7 +61,7 @@ def _(job: Job, data: Data) -> None:
 
 @breaks("nothing-does-better", "as much for more")
 def _(job: Job, data: Data) -> None:
-    data["choice"]["front"][3]["ways"] = ["standing", "ap1 new", "ap2", "outlet"]
+    data["choice"]["ways"] = ["standing", "ap1 new", "ap2", "outlet"]
 
 
 @breaks("nothing-does-better", "a cheaper choice among many more")
@@ -73,7 +74,7 @@ def _(job: Job, data: Data) -> None:
             )
         )
         data["choice"]["problem"]["counted"][0]["least"] = 12
-    data["choice"]["front"][3]["ways"] = ["standing", "ap1", "ap2", *(f"more{n}" for n in range(13))]
+    data["choice"]["ways"] = ["standing", "ap1", "ap2", *(f"more{n}" for n in range(13))]
 
 
 @breaks("choice-agrees", "two points of the front chosen")
@@ -83,7 +84,7 @@ def _(job: Job, data: Data) -> None:
 
 @breaks("choice-agrees", "a way chosen that is not in the problem")
 def _(job: Job, data: Data) -> None:
-    data["choice"]["front"][3]["ways"].append("wonder")
+    data["choice"]["ways"].append("wonder")
 
 
 @breaks("choice-agrees", "an access point fed by no way")

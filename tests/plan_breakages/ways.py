@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plan_breakages.how import SIGNED, breaks, changed, drop, inside, link, node, path, step
+from plan_breakages.how import SIGNED, ap, breaks, changed, drop, inside, link, node, path, step
 from rehaul.house import Decision, Job, RunState
 from sample_plan_data import Data
 
@@ -96,6 +96,7 @@ def _(job: Job, data: Data) -> None:
 @breaks("power-to-access-points", "an access point on a wireless hop, without mains")
 def _(job: Job, data: Data) -> None:
     link(data, "cord-AP2")["medium"] = "wireless hop"
+    ap(data, "AP2")["supply"] = False
 
 
 @breaks("switch-holds", "more watts than the switch has")
@@ -160,3 +161,20 @@ def _(job: Job, data: Data) -> None:
 @breaks("switch-holds", "a device that asks for more than a port gives")
 def _(job: Job, data: Data) -> None:
     data["network"]["ports"][1]["poe_class"] = 6
+
+
+@breaks("supplies-bought", "an access point with a supply that nobody buys")
+def _(job: Job, data: Data) -> None:
+    drop(data["takeoff"]["parts"], "mains_supply", "item")
+
+
+@breaks("mains-where-needed", "an access point on a supply where there is no socket")
+def _(job: Job, data: Data) -> Job:
+    ap(data, "AP1")["supply"] = True
+    return inside(job, "outlets", "U-01", mains=False)
+
+
+@breaks("path-links-usable", "a joined row with a cable in it that an alarm is on")
+def _(job: Job, data: Data) -> Job:
+    link(data, "C01")["pieces"] = ["C01", "C05.1"]
+    return job.model_copy(update={"obligations": changed(job.obligations, "O1", run="C05")})

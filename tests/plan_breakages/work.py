@@ -110,3 +110,10 @@ def _(job: Job, data: Data) -> None:
     row = task(data, "tag", "C05")
     row.update(norm="break_chain", title="Take C05 out of its chain at G-04", because=["C05", "G-04"])
     link(data, "C05.2")["b"] = "AP2"
+
+
+@breaks("feeders-left-in-use", "the piece of a chain that feeds something tagged as cut off")
+def _(job: Job, data: Data) -> None:
+    row = task(data, "tag", "C05")
+    row.update(title="Tag C05.2 as cut off from the network", because=["C05", "C05.2"])
+    link(data, "C05.2")["b"] = "AP2"

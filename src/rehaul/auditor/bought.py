@@ -38,13 +38,16 @@ def _new_things(job: Job, plan: Row) -> dict[str, tuple[str, ...]]:
     before, after = graph(plan, "before"), graph(plan, "after")
     stands = {node.id for node in before.nodes} | {box.id for box in job.boxes}
     stands |= {outlet.id for outlet in job.house.outlets}
+    main = plan.text("network", "switch")
+    rack = plan.rows("network", "rack")
+    racked = tuple(row.text("name") for row in rack if main and row.text("equipment") == main)
     found: dict[str, tuple[str, ...]] = {
         link.id: () for link in after.links if link.age == "new" and link.medium in CABLES
     }
     for node in after.nodes:
         if node.kind in BOXES and node.id not in stands:
             cables = _cables_at(after, node.id) if node.kind == "outlet" else ()
-            found[node.id] = (node.name, *cables)
+            found[node.id] = (node.name, *cables, *(racked if node.kind == "switch" else ()))
     found |= {ap.id: () for ap in access_points(plan) if ap.id not in stands}
     for plate in plates(plan):
         found[plate.id] = tuple(filter(None, (plate.pull, plate.run)))
@@ -62,6 +65,11 @@ def cords_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
     listed = {cut.text("id") for cut in plan.rows("takeoff", "cuts")}
     listed |= {name for cut in plan.rows("takeoff", "cuts") for name in cut.names("because")}
     listed |= {name for part in parts(plan) if "cord" in part.item for name in part.because}
+    listed |= {
+        port.text("link")
+        for port in plan.rows("network", "ports")
+        if f"cord-P{port.number('port'):02.0f}" in listed
+    }
     for link in after.links:
         if link.medium == "cord" and link.age == "new":
             ends = [names[end] for end in (link.a, link.b) if end in names]

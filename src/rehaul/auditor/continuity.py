@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import combinations
 
 from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.pieces import ends_of, outer_ends, pieces_of, run_of
 from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, Point, access_points, graph, plates, tasks, unique
+from rehaul.auditor.views import Point, access_points, graph, paths, plates, tasks, unique
 from rehaul.facts.auditing import audit_number
-from rehaul.house import UNKNOWN, CableKind, Job, MeetingPoint, Outlet, Splitter
+from rehaul.house import CableKind, Job, MeetingPoint, Outlet, Splitter
 
-HUBS = ("meeting point", "switch", "router")
+SMALL = "sw-"  # before the plate that a small switch is at
 
 
 def graph_whole(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -56,67 +56,81 @@ def _fixed_things(job: Job) -> tuple[Outlet | MeetingPoint | Splitter, ...]:
 
 
 def comes_to_the_panel(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """A cable terminated at the panel really comes there."""
-    after = graph(plan, "after")
+    """A cable terminated at the panel really comes to where cables meet."""
+    links = {link.id: link for link in graph(plan, "after").links}
+    centre = {point.id for point in job.house.meeting_points}
+    runs = {run.id: run for run in job.house.runs}
     named = [(task.id, name) for task in tasks(plan) if task.norm == "panel_port" for name in task.because]
     named += [
-        (f"port {port.number('port'):g}", port.text("run"))
+        (f"port {port.number('port'):g}", port.text("link") or port.text("run"))
         for port in plan.rows("network", "ports")
-        if port.has("panel_port") and port.text("run")
+        if port.has("panel_port")
     ]
     for who, cable in dict.fromkeys(named):
-        if _reaches_hub(job, after, cable) is False:
+        link = links.get(cable)
+        ends: frozenset[str] | None = frozenset()
+        if link is not None and pieces_of(job, link):
+            ends = outer_ends(job, pieces_of(job, link))
+        elif link is None and cable in runs:
+            ends = frozenset(runs[cable].ends)
+        elif link is None and ends_of(job, cable) is not None:
+            ends = frozenset(ends_of(job, cable) or ())
+        else:
+            continue  # a new cable ends where it is pulled to; other names are no cables
+        if not centre & (ends or frozenset()):
             yield finding(f"{cable} is on the panel by {who} and does not come there.", cable)
 
 
-def _reaches_hub(job: Job, after: Graph, cable: str) -> bool | None:
-    """Whether a cable, or a piece of one, has an end where cables meet; None for what is no cable."""
-    centre = {point.id for point in job.house.meeting_points}
-    run = next((run for run in job.house.runs if run.id == cable), None)
-    if run is not None and not centre & set(run.ends):
-        return False
-    pieces = [link for link in after.links if cable in (link.id, link.run)]
-    if pieces:
-        return any(end in centre or after.kind(end) in HUBS for link in pieces for end in (link.a, link.b))
-    return True if run is not None else None
+def pieces_join(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """The pieces of a link are the house's, join end to end, and lead to where the link goes."""
+    surfaces = {thing.id for thing in _fixed_things(job)}
+    for link in graph(plan, "after").links:
+        pieces = pieces_of(job, link)
+        if not pieces or link.medium == "coax":
+            continue
+        ends = outer_ends(job, pieces)
+        if ends is None:
+            yield finding(f"The pieces of {link.id} do not join end to end.", link.id, *pieces)
+            continue
+        for end in (link.a.removeprefix(SMALL), link.b.removeprefix(SMALL)):
+            if end in surfaces and end not in ends:
+                yield finding(f"{link.id} does not surface at {end}, where it goes.", link.id, end)
 
 
 def at_an_end(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """What is fed by an old cable is at one of its ends."""
+    """What is fed by an old cable is at an end of it."""
     runs = {run.id: run for run in job.house.runs}
+    links = graph(plan, "after").link_of()
     surfaces = {thing.id for thing in _fixed_things(job)}
+    last: dict[str, tuple[str, ...]] = {}
+    for way in paths(plan):
+        old = [links[step.id] for step in way.steps if step.id in links and pieces_of(job, links[step.id])]
+        if old:
+            last[way.to] = pieces_of(job, old[-1])
     fed = [(ap.id, ap.site.id, ap.site.run) for ap in access_points(plan)]
     fed += [(plate.id, plate.id, plate.run) for plate in plates(plan)]
     for who, place, run in fed:
         if run and run not in runs:
             yield finding(f"{who} is fed by old cable {run}, which is not in the house.", who, run)
-        elif run and place in surfaces and place not in runs[run].ends:
-            yield finding(f"{who} is fed by {run} at {place}, where that cable does not surface.", who, run)
-    for link in graph(plan, "after").links:
-        cable = runs.get(link.run)
-        if cable is not None:
-            for end in (link.a, link.b):
-                if end in surfaces and end not in cable.ends:
-                    yield finding(
-                        f"{link.id} goes to {end}, where {link.run} does not surface.", link.id, end
-                    )
+        elif (
+            run
+            and place in surfaces
+            and place not in (outer_ends(job, last.get(who, (run,))) or runs[run].ends)
+        ):
+            yield finding(f"{who} is fed by {run} at {place}, where that cable does not come out.", who, run)
 
 
 def copper_used_once(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """No stretch of an old pair is part of two links; coax may be shared."""
-    links = graph(plan, "after").links
-    for run in job.house.runs:
-        if run.kind is CableKind.COAX:
-            continue
-        places = {end: number for number, end in enumerate(run.ends) if end != UNKNOWN}
-        spans = [
-            (min(places[link.a], places[link.b]), max(places[link.a], places[link.b]), link.id)
-            for link in links
-            if link.run == run.id and link.a in places and link.b in places
-        ]
-        for (low, high, one), (start, end, other) in combinations(spans, 2):
-            if low < end and start < high:
-                yield finding(f"{one} and {other} are the same stretch of {run.id}.", run.id, one, other)
+    coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
+    users: dict[str, list[str]] = {}
+    for link in graph(plan, "after").links:
+        for piece in pieces_of(job, link):
+            if run_of(job, piece) not in coax:
+                users.setdefault(piece, []).append(link.id)
+    for piece, names in users.items():
+        if len(names) > 1:
+            yield finding(f"{' and '.join(names)} are the same stretch of cable, {piece}.", piece, *names)
 
 
 def reach_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:

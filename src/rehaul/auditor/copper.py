@@ -8,7 +8,7 @@ from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Row
 from rehaul.auditor.views import graph, parts, paths
 from rehaul.facts.auditing import audit_number
-from rehaul.facts.siting import siting_number
+from rehaul.facts.grades import chance
 from rehaul.house import CableKind, Job, Run
 
 
@@ -33,7 +33,7 @@ def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
 
 
 def _likely_mbps(verdict: Row) -> float:
-    least = siting_number("least_chance")
+    least = chance("likely from")
     return max(
         (
             row.number("rate_mbps")

@@ -22,12 +22,6 @@ CENT = 1  # hundredths
 HALF_STEP = 0.006  # of money printed to hundredths
 
 
-def chosen_ways(plan: Row) -> tuple[str, ...]:
-    """Ways of the point of the front that was chosen."""
-    points = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
-    return points[0].names("ways") if points else ()
-
-
 def choice_agrees(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """One point of the front is chosen; access points and outlets are its ways, and they fit together."""
     chosen = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
@@ -35,7 +29,9 @@ def choice_agrees(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"{len(chosen)} points of the front are the chosen one.", "front")
         return
     problem = problem_of(plan)
-    ways = chosen[0].names("ways")
+    ways = plan.names("choice", "ways")
+    if set(ways) != set(chosen[0].names("ways")):
+        yield finding("The chosen point of the front is not what was chosen.", *ways)
     known = {way.id for way in problem.ways}
     for name in sorted(set(ways) - known):
         yield finding(f"The way {name} is chosen and not in the problem.", name)
@@ -91,7 +87,7 @@ def proof_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
 def nothing_does_better(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """No choice meets more, and none as much for less: all are tried where they are few, else all near by."""
     problem = problem_of(plan)
-    ways = _ways_of(problem, chosen_ways(plan))
+    ways = _ways_of(problem, plan.names("choice", "ways"))
     chosen = None if ways is None else outcome(problem, ways)
     if ways is None or chosen is None:
         return
@@ -106,7 +102,7 @@ def nothing_does_better(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(
             f"{len(best.met)} things asked can be met for {best.cost / 100:.2f}, and the plan meets "
             f"{len(chosen.met)}.",
-            *sorted(best.met - chosen.met),
+            *(problem.names()[place] for place in sorted(best.met - chosen.met)),
         )
     elif best.cost < chosen.cost - CENT:
         yield finding(

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import why_not_used
+from rehaul.auditor.pieces import runs_of
 from rehaul.auditor.reading import Row
 from rehaul.auditor.views import Graph, Way, access_points, graph, paths, plates, unique
 from rehaul.house import Job
@@ -88,9 +89,10 @@ def links_usable(job: Job, plan: Row) -> Iterator[PlanFinding]:
             if stood is None or {stood.a, stood.b} != {link.a, link.b}:
                 yield finding(f"{name} is said to stay as it is, but does not stand today.", name)
         elif link.age == "old":
-            why = why_not_used(job, link.run or name)
-            if why:
-                yield finding(f"{name} is counted on, but {why}.", name, link.run)
+            for run in runs_of(job, link) or (name,):
+                why = why_not_used(job, run)
+                if why:
+                    yield finding(f"{name} is counted on, but {why}.", name, run)
         elif link.age != "new":
             yield finding(f"{name} is neither kept, old nor new.", name)
 

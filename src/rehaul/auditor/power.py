@@ -12,6 +12,7 @@ from rehaul.house import Job
 
 GIVES_POWER = ("switch", "adapter")  # kinds of node that can feed a cord
 CARRY_NONE = ("wireless hop", "power line")
+INJECTOR, SUPPLY = "injector", "mains_supply"
 
 
 def fed_by_cable(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -47,10 +48,17 @@ def _follow(ap: AccessPoint, asked: int, back: list[Link], after: Graph) -> Iter
 
 
 def _has_mains(plan: Row, ap: AccessPoint, asked: int) -> bool:
-    own = any(
-        ap.id in part.because and ("injector" in part.item or "mains" in part.item) for part in parts(plan)
-    )
-    return asked == 0 or own
+    """Whether it has a supply or an injector of its own, or asks for none."""
+    injected = any(part.item == INJECTOR and ap.id in part.because for part in parts(plan))
+    return asked == 0 or ap.supply or injected
+
+
+def supplies_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A supply of its own is bought for every access point that is said to have one."""
+    bought = {name for part in parts(plan) if part.item == SUPPLY for name in part.because}
+    for ap in access_points(plan):
+        if ap.supply and ap.id not in bought:
+            yield finding(f"{ap.id} is said to have its own supply, and none is bought.", ap.id)
 
 
 def switch_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -81,7 +89,8 @@ def mains_there(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """What needs a mains socket does not stand where the survey says there is none."""
     after = graph(plan, "after")
     without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}
-    hops = {link.b for link in after.links if link.medium in CARRY_NONE}
+    hops = {link.b for link in after.links if link.medium in CARRY_NONE and link.age == "new"}
+    hops |= {ap.id for ap in access_points(plan) if ap.supply}
     centre = {point.id for point in job.house.meeting_points}
     sites = {ap.id: ap.site.id for ap in access_points(plan)}
     for node in after.nodes:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TypeGuard
 
 
 class Lacks(Exception):
@@ -58,7 +59,7 @@ class Row:
     def number(self, *keys: str) -> float:
         """The finite number there."""
         found = self._at(keys)
-        if isinstance(found, bool) or not isinstance(found, int | float) or not math.isfinite(found):
+        if not _is_number(found):
             raise Lacks(self._path(keys))
         return float(found)
 
@@ -79,16 +80,21 @@ class Row:
     def numbers(self, *keys: str) -> tuple[float, ...]:
         """The list of finite numbers there."""
         found = self._list(keys)
-        row = Row({str(index): value for index, value in enumerate(found)}, self._path(keys))
-        return tuple(row.number(str(index)) for index in range(len(found)))
+        numbers = tuple(float(value) for value in found if _is_number(value))
+        if len(numbers) != len(found):
+            raise Lacks(self._path(keys))
+        return numbers
 
     def shares(self, *keys: str) -> tuple[tuple[str, float], ...]:
         """The list of (name, number) pairs there."""
         found = []
         for value in self._list(keys):
-            if not isinstance(value, list | tuple) or len(value) != 2 or isinstance(value[0], list | dict):
+            if not isinstance(value, list | tuple) or len(value) != 2:
                 raise Lacks(self._path(keys))
-            found.append((str(value[0]), Row({"1": value[1]}, self._path(keys)).number("1")))
+            name, number = value
+            if isinstance(name, list | dict) or not _is_number(number):
+                raise Lacks(self._path(keys))
+            found.append((str(name), float(number)))
         return tuple(found)
 
     def point(self, *keys: str) -> tuple[float, float]:
@@ -114,3 +120,7 @@ class Row:
 
     def _path(self, keys: tuple[str, ...]) -> str:
         return ".".join(part for part in (self.where, *keys) if part)
+
+
+def _is_number(value: object) -> TypeGuard[float]:
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import depends, hold_on
+from rehaul.auditor.pieces import ends_of, pieces_of, run_of, runs_of
 from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, Task, before_each, graph, paths, tasks
+from rehaul.auditor.views import Graph, Link, Task, before_each, graph, paths, tasks
 from rehaul.facts.auditing import task_kinds
 from rehaul.house import Job
 
-PUTS_AWAY = ("out of use", "spare", "disconnect", "beyond")
+PUTS_AWAY = ("out of use", "spare", "disconnect", "beyond", "cut off")
 
 
 def touch_of(norm: str) -> str:
@@ -86,23 +87,32 @@ def photo_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
 def feeders_left_in_use(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """A cable that feeds something after the work is not tagged out of use or spare, nor taken off."""
     after = graph(plan, "after")
-    feeding = {link.id for link in after.links if link.run and _feeds(link.id, after, plan, job)}
+    feeding: dict[str, list[Link]] = {}
+    for link in after.links:
+        if link.run and _feeds(link, after, plan, job):
+            for name in {link.id, *pieces_of(job, link), *runs_of(job, link)}:
+                feeding.setdefault(name, []).append(link)
     for task in tasks(plan):
-        title = task.title.lower()
-        if task.norm not in ("tag", "disconnect", "break_chain") or not _puts_away(task.norm, title):
+        if not _puts_away(task.norm, task.title.lower()):
             continue
-        at = {name for name in task.because if after.kind(name) in ("outlet", "splitter", "meeting point")}
-        for link in after.links:
-            if link.id not in feeding or not {link.run, link.id} & set(task.because):
-                continue
-            if not at or link.a in at:  # at a box: only what lies beyond it
+        named = [name for name in task.because if ends_of(job, name) or name in _runs(job)]
+        parts = [name for name in named if run_of(job, name) != name and name not in _runs(job)]
+        boxes = {name for name in task.because if after.kind(name) in ("outlet", "splitter")}
+        for name in parts or named:  # where a piece is named, it is about that piece alone
+            links = [link for link in feeding.get(name, ()) if not boxes or link.a in boxes]
+            if links:
                 yield finding(
-                    f"{task.id} puts {link.run} away, but {link.id} feeds something.", task.id, link.id
+                    f"{task.id} puts {name} away, but {links[0].id} feeds something.", task.id, name
                 )
-                break
+
+
+def _runs(job: Job) -> set[str]:
+    return {run.id for run in job.house.runs}
 
 
 def _puts_away(norm: str, title: str) -> bool:
+    if norm not in ("tag", "disconnect", "break_chain"):
+        return False
     if norm == "disconnect":
         return True
     if norm == "break_chain":
@@ -110,11 +120,10 @@ def _puts_away(norm: str, title: str) -> bool:
     return any(words in title for words in PUTS_AWAY) and "do not cut" not in title
 
 
-def _feeds(link_id: str, after: Graph, plan: Row, job: Job) -> bool:
+def _feeds(link: Link, after: Graph, plan: Row, job: Job) -> bool:
     """Whether a link is on a path, feeds a box that stays, or carries the provider's line."""
-    if any(step.id == link_id for way in paths(plan) for step in way.steps):
+    if any(step.id == link.id for way in paths(plan) for step in way.steps):
         return True
-    link = after.link_of()[link_id]
     if link.run == job.service.run or any(box.keep and box.run == link.run for box in job.boxes):
         return True
     boxes = {"access point", "router", "modem", "switch", "adapter"}

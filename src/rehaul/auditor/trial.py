@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -19,7 +20,7 @@ class Thing:
 
     id: str
     cost: int  # hundredths
-    needs: tuple[str, ...]
+    needs: tuple[str, ...]  # resources, with all that they need in turn
     loads: tuple[tuple[str, float], ...]
     ports: float
     watts: float
@@ -36,6 +37,7 @@ class Asked:
     name: str
     weights: tuple[tuple[int, float], ...]  # bit of the kind, weight
     need: float
+    kinds: int = 0  # bits of all kinds that weigh
 
     def is_met(self, served: int) -> bool:
         """Whether these kinds of place are enough."""
@@ -47,7 +49,7 @@ class Asked:
 class Outcome:
     """What a set of ways comes to."""
 
-    met: frozenset[str]  # names of what is asked
+    met: frozenset[int]  # places of what is met, requirements first, then what is counted
     cost: int  # hundredths
 
     @property
@@ -70,6 +72,10 @@ class Problem:
     forbidden: frozenset[str]
     fixed: frozenset[str]
 
+    def names(self) -> tuple[str, ...]:
+        """Names of all that is asked, in the order of `Outcome.met`."""
+        return (*(each.name for each in self.asked), *(name for name, _ in self.counted))
+
     def groups(self) -> tuple[tuple[Thing | None, ...], ...]:
         """The options of every group: its ways, and none where it may stay empty."""
         found: dict[str, list[Thing]] = {}
@@ -88,20 +94,25 @@ def problem_of(plan: Row) -> Problem:
     """The problem as the plan has it, places served by the same ways merged. Raises Lacks."""
     row = plan.row("choice", "problem")
     ways = row.rows("ways")
+    resources = {thing.id: thing for thing in map(_resource, row.rows("resources"))}
     serving: dict[int, list[int]] = {}
     for number, way in enumerate(ways):
         for place in way.numbers("serves"):
             serving.setdefault(int(place), []).append(number)
-    kinds = {kind: 1 << number for number, kind in enumerate(sorted(set(map(tuple, serving.values()))))}
-    served = [sum(bit for kind, bit in kinds.items() if number in kind) for number in range(len(ways))]
-    bits = {place: kinds[tuple(kind)] for place, kind in serving.items()}
+    bits: dict[int, int] = {}
+    kinds: dict[tuple[int, ...], int] = {}
+    served = [0] * len(ways)
+    for place, by in serving.items():
+        bits[place] = kinds.setdefault(tuple(by), 1 << len(kinds))
+        for number in by:
+            served[number] |= bits[place]
     return Problem(
-        ways=tuple(_way(way, mask) for way, mask in zip(ways, served, strict=True)),
-        resources={thing.id: thing for thing in map(_resource, row.rows("resources"))},
+        ways=tuple(_in_turn(_way(way, mask), resources) for way, mask in zip(ways, served, strict=True)),
+        resources=resources,
         asked=tuple(_asked(each, bits) for each in row.rows("requirements")),
         counted=tuple((each.text("name"), each.number("least")) for each in row.rows("counted")),
         switches=tuple(
-            (each.number("ports"), each.number("watts"), round(each.number("cost")))
+            (each.number("ports"), each.number("watts"), _hundredths(each))
             for each in row.rows("switch_classes")
         ),
         spare_ports=row.number("spare_ports"),
@@ -117,13 +128,17 @@ def _asked(row: Row, bits: dict[int, int]) -> Asked:
         bit = bits.get(int(name), 0) if name.isdigit() else 0
         if bit:
             weights[bit] = weights.get(bit, 0.0) + weight
-    return Asked(row.text("name"), tuple(weights.items()), row.number("need"))
+    return Asked(row.text("name"), tuple(weights.items()), row.number("need"), sum(weights))
+
+
+def _hundredths(row: Row) -> int:
+    return round(100 * row.number("cost"))
 
 
 def _thing(row: Row) -> Thing:
     return Thing(
         row.text("id"),
-        round(row.number("cost")),
+        _hundredths(row),
         row.names("needs"),
         row.shares("loads"),
         row.number("ports"),
@@ -137,6 +152,18 @@ def _way(row: Row, serves: int) -> Thing:
 
 def _resource(row: Row) -> Thing:
     return replace(_thing(row), excludes=row.text("excludes"))
+
+
+def _in_turn(way: Thing, resources: dict[str, Thing]) -> Thing:
+    """The way with all that what it needs needs."""
+    found: dict[str, None] = {}
+    left = list(way.needs)
+    while left:
+        name = left.pop()
+        if name not in found:
+            found[name] = None
+            left += resources[name].needs if name in resources else ()
+    return replace(way, needs=tuple(found))
 
 
 def outcome(problem: Problem, chosen: tuple[Thing, ...]) -> Outcome | None:
@@ -169,28 +196,21 @@ def cost_of(problem: Problem, chosen: tuple[Thing, ...]) -> int | None:
     return sum(thing.cost for thing in things) + switch
 
 
-def _met(problem: Problem, chosen: tuple[Thing, ...]) -> frozenset[str]:
-    served = 0
+def _met(problem: Problem, chosen: tuple[Thing, ...]) -> frozenset[int]:
+    served, counts = 0, Counter[str]()
     for way in chosen:
         served |= way.serves
-    met = {each.name for each in problem.asked if each.is_met(served)}
-    for name, least in problem.counted:
-        if sum(number for way in chosen for counted, number in way.counts if counted == name) >= least:
-            met.add(name)
-    return frozenset(met)
+        counts.update(dict(way.counts))
+    met = {place for place, each in enumerate(problem.asked) if each.is_met(served)}
+    counted = enumerate(problem.counted, len(problem.asked))
+    return frozenset(met | {place for place, (name, least) in counted if counts[name] >= least})
 
 
 def _resources(problem: Problem, chosen: tuple[Thing, ...]) -> tuple[Thing, ...] | None:
-    found: dict[str, Thing] = {}
-    left = [name for way in chosen for name in way.needs]
-    while left:
-        name = left.pop()
-        if name not in problem.resources:
-            return None
-        if name not in found:
-            found[name] = problem.resources[name]
-            left += found[name].needs
-    return tuple(found.values())
+    names = {name for way in chosen for name in way.needs}
+    if not names <= problem.resources.keys():
+        return None
+    return tuple(problem.resources[name] for name in names)
 
 
 def _switch(problem: Problem, ports: float, watts: float) -> int | None:
@@ -205,51 +225,84 @@ def _switch(problem: Problem, ports: float, watts: float) -> int | None:
     return min(enough, default=None)
 
 
-class TooMany(Exception):
-    """More choices than are tried."""
-
-
 def best_of_all(problem: Problem, known: Outcome, most: int | None) -> Outcome | None:
     """The best of all choices that cost at most `most`, or None where they are too many to try.
 
     Only two kinds of branch are left out: those that cannot meet more than the best so far and cost as much
-    already, and those that could not meet as much if every way still open were free.
+    already, and those that could not meet as much if every way still open stood at once.
     """
-    groups = problem.groups()
-    best, tried = known, 0
-
-    def go(place: int, chosen: tuple[Thing, ...]) -> None:
-        nonlocal best, tried
-        tried += 1
-        if tried > MOST_TRIALS:
-            raise TooMany
-        cost = cost_of(problem, chosen)  # grows with every way: a bound for all that follows
-        if cost is None or (most is not None and cost > most):
-            return
-        hoped = len(_hoped(problem, chosen, groups[place:]))
-        if hoped < len(best.met) or (hoped == len(best.met) and cost >= best.cost):
-            return
-        if place == len(groups):
-            found = outcome(problem, chosen)
-            if found is not None and found.rank < best.rank:
-                best = found
-            return
-        for way in groups[place]:
-            go(place + 1, chosen if way is None else (*chosen, way))
-
     try:
-        go(0, ())
-    except TooMany:
+        return _Trial(problem, known, most).best_of_all()
+    except _TooManyError:
         return None
-    return best
 
 
-def _hoped(
-    problem: Problem, chosen: tuple[Thing, ...], open_groups: tuple[tuple[Thing | None, ...], ...]
-) -> frozenset[str]:
-    """What could be met if every way still open stood at once."""
-    still = (way for options in open_groups for way in options if way is not None)
-    return _met(problem, (*chosen, *still))
+class _TooManyError(Exception):
+    """More choices than are tried."""
+
+
+class _Trial:
+    """One walk through all choices, group by group."""
+
+    def __init__(self, problem: Problem, known: Outcome, most: int | None) -> None:
+        self.problem, self.best, self.most = problem, known, most
+        self.groups = problem.groups()
+        self.tried = 0
+        self.seen: dict[tuple[int, int], bool] = {}  # (requirement, kinds served) -> met
+        self.open: list[Thing] = [Thing("", 0, (), (), 0, 0)]  # what all ways from a group on give together
+        for options in reversed(self.groups):
+            self.open.append(_together([self.open[-1], *(way for way in options if way is not None)]))
+        self.open.reverse()
+
+    def best_of_all(self) -> Outcome:
+        self._go(0, (), 0)
+        return self.best
+
+    def _go(self, place: int, chosen: tuple[Thing, ...], cost: int | None) -> None:
+        """All choices that begin so; `cost` grows with every way, so it bounds all that follow."""
+        self.tried += 1
+        if self.tried > MOST_TRIALS:
+            raise _TooManyError
+        if cost is None or (self.most is not None and cost > self.most):
+            return
+        needed = len(self.best.met) + (cost >= self.best.cost)
+        if needed > len(self.problem.names()) or self._hoped(place, chosen) < needed:
+            return
+        if place == len(self.groups):
+            found = outcome(self.problem, chosen)
+            if found is not None and found.rank < self.best.rank:
+                self.best = found
+            return
+        for way in self.groups[place]:
+            if way is None:
+                self._go(place + 1, chosen, cost)
+            else:
+                more = (*chosen, way)
+                self._go(place + 1, more, cost_of(self.problem, more))
+
+    def _hoped(self, place: int, chosen: tuple[Thing, ...]) -> int:
+        """How much could be met if every way still open stood at once."""
+        all_of_it = _together([self.open[place], *chosen])
+        counts = dict(all_of_it.counts)
+        return sum(self._is_met(number, all_of_it.serves) for number in range(len(self.problem.asked))) + sum(
+            counts.get(name, 0.0) >= least for name, least in self.problem.counted
+        )
+
+    def _is_met(self, number: int, served: int) -> bool:
+        asked = self.problem.asked[number]
+        key = (number, served & asked.kinds)
+        if key not in self.seen:
+            self.seen[key] = asked.is_met(served)
+        return self.seen[key]
+
+
+def _together(ways: list[Thing]) -> Thing:
+    """What ways give together, whatever they cost."""
+    served, counts = 0, Counter[str]()
+    for way in ways:
+        served |= way.serves
+        counts.update(dict(way.counts))
+    return Thing("", 0, (), (), 0, 0, serves=served, counts=tuple(counts.items()))
 
 
 def one_change_away(problem: Problem, chosen: tuple[Thing, ...]) -> Iterator[tuple[Thing, ...]]:

@@ -34,6 +34,7 @@ class Link:
     shares: str
     poe_class: int
     run: str
+    pieces: tuple[str, ...]  # segments of old cable that it is joined of
     age: str
     held: str
     length_m: float
@@ -111,6 +112,7 @@ class AccessPoint:
     name: str
     equipment: str
     way: str
+    supply: bool  # it has a supply of its own at a mains socket
     site: Site
 
 
@@ -182,6 +184,7 @@ def graph(plan: Row, state: str) -> Graph:
                 row.text("shares"),
                 int(row.number("poe_class")),
                 row.text("run"),
+                row.names("pieces"),
                 row.text("age"),
                 row.text("held"),
                 row.number("length_m"),
@@ -220,7 +223,12 @@ def access_points(plan: Row) -> tuple[AccessPoint, ...]:
     """The chosen access points."""
     return tuple(
         AccessPoint(
-            row.text("id"), row.text("name"), row.text("equipment"), row.text("way"), _site(row.row("site"))
+            row.text("id"),
+            row.text("name"),
+            row.text("equipment"),
+            row.text("way"),
+            row.flag("supply"),
+            _site(row.row("site")),
         )
         for row in plan.rows("choice", "access_points")
     )
