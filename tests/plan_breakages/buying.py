@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plan_breakages.how import breaks, drop, part, pick, task
+from plan_breakages.how import breaks, drop, node, part, pick, task
 from rehaul.house import Job
 from sample_plan_data import Data
 
@@ -123,3 +123,8 @@ def _(job: Job, data: Data) -> None:
 @breaks("nothing-idle", "fewer jacks bought than used")
 def _(job: Job, data: Data) -> None:
     part(data, "jack")["quantity"] = 2
+
+
+@breaks("new-is-bought", "a small switch that nobody buys")
+def _(job: Job, data: Data) -> None:
+    data["graph"]["after"]["nodes"].append(dict(node(data, "SW1"), id="sw-G-04", name="small switch"))

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, access_points, graph, parts, plates, tasks
+from rehaul.auditor.views import Graph, Node, access_points, graph, parts, plates, tasks
 from rehaul.facts.auditing import task_kinds
 from rehaul.facts.equipment import equipment
 from rehaul.facts.work import labour
 from rehaul.house import Job
 
 CABLES = ("twisted pair", "coax", "fibre", "dsl pair")
+SMALL = "sw-"  # before the plate that a small switch is at
 BOXES = ("access point", "adapter", "splitter", "switch", "outlet", "router")
 
 
@@ -47,11 +48,15 @@ def _new_things(job: Job, plan: Row) -> dict[str, tuple[str, ...]]:
     for node in after.nodes:
         if node.kind in BOXES and node.id not in stands:
             cables = _cables_at(after, node.id) if node.kind == "outlet" else ()
-            found[node.id] = (node.name, *cables, *(racked if node.kind == "switch" else ()))
+            found[node.id] = (node.name, *cables, *(racked if _is_main_switch(node) else ()))
     found |= {ap.id: () for ap in access_points(plan) if ap.id not in stands}
     for plate in plates(plan):
         found[plate.id] = tuple(filter(None, (plate.pull, plate.run)))
     return found
+
+
+def _is_main_switch(node: Node) -> bool:
+    return node.kind == "switch" and not node.id.startswith(SMALL)
 
 
 def _cables_at(after: Graph, node: str) -> tuple[str, ...]:

@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from rehaul.auditor.bought import SMALL
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.pieces import ends_of, outer_ends, pieces_of, run_of
 from rehaul.auditor.reading import Row
 from rehaul.auditor.views import Point, access_points, graph, paths, plates, tasks, unique
 from rehaul.facts.auditing import audit_number
 from rehaul.house import CableKind, Job, MeetingPoint, Outlet, Splitter
-
-SMALL = "sw-"  # before the plate that a small switch is at
 
 
 def graph_whole(job: Job, plan: Row) -> Iterator[PlanFinding]:
