@@ -20,7 +20,9 @@ import hashlib
 import html.parser
 import importlib.util
 import os
+import shutil
 import subprocess
+import tempfile
 import urllib.parse
 import urllib.request
 import venv
@@ -78,7 +80,7 @@ def tests(more: list[str]) -> int:
         [BIN / "ruff", "format", "--check"],
         [BIN / "mypy"],
         *([[*npm, "run", "check"], [*npm, "test"]] if has_pages() else []),
-        [PYTHON, "-m", "pytest", "-n", "2", "--dist", "loadgroup", *more],
+        [PYTHON, "-m", "pytest", "-rs", "-n", "2", "--dist", "loadgroup", *more],
     ]
     for step in steps:
         print("::", *(str(part).removeprefix(str(ROOT) + os.sep) for part in step), flush=True)
@@ -113,8 +115,7 @@ def make_environment() -> None:
         must([sys.executable, "-m", "venv", "--clear", HOME], "Making the environment")
         return
     venv.create(HOME, with_pip=False, clear=True, symlinks=not WINDOWS)
-    wheel = HOME / PIP_WHEEL
-    wheel.write_bytes(pip_wheel())
+    wheel = pip_from_debian() or pip_from_index()
     must([PYTHON, wheel / "pip", "install", "--quiet", "--no-index", wheel], "Installing pip")
 
 
@@ -130,17 +131,38 @@ def venv_from_debian() -> bool:
     return True
 
 
+def pip_from_debian() -> Path | None:
+    """Pip's wheel out of Debian's own package, whose signature apt checks: fetched, which needs no rights."""
+    if WINDOWS or not Path("/usr/bin/apt-get").exists():
+        return None
+    with tempfile.TemporaryDirectory() as folder:
+        for part in ("lists/partial", "cache/archives/partial"):
+            Path(folder, part).mkdir(parents=True)
+        own = (f"Dir::State::Lists={folder}/lists", f"Dir::Cache={folder}/cache", "Debug::NoLocking=1")
+        apt = ["apt-get", "-qq", *(word for setting in own for word in ("-o", setting))]
+        for step in ([*apt, "update"], [*apt, "download", "python3-pip-whl"]):
+            subprocess.run(
+                step, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False
+            )
+        for package in Path(folder).glob("python3-pip-whl_*.deb"):
+            call_quietly(["dpkg-deb", "--extract", package, folder])
+        for wheel in Path(folder).glob("usr/share/python-wheels/pip-*.whl"):
+            return Path(shutil.copy(wheel, HOME))
+    return None
+
+
 def call_quietly(command: list[str | Path]) -> bool:
     texts = [str(part) for part in command]
     return subprocess.run(texts, capture_output=True, check=False).returncode == 0
 
 
-def pip_wheel() -> bytes:
-    """Pip's own wheel from the package index, checked by its digest."""
+def pip_from_index() -> Path:
+    """Pip's own wheel from the package index that is set here, checked by its digest."""
     if not index_url():
         sys.exit(
-            "This Python came without its venv module. Install it (Debian: apt install python3-venv), "
-            "or set PIP_INDEX_URL to a package index, and run this again."
+            "This Python came without the parts to make an environment, and they could not be fetched. "
+            "Install them (Debian: apt install python3-venv), or set PIP_INDEX_URL to a package index, "
+            "and run this again."
         )
     index = index_url().rstrip("/") + "/pip/"
     try:
@@ -156,7 +178,9 @@ def pip_wheel() -> bytes:
         )
     if hashlib.sha256(data).hexdigest() != PIP_SHA256:
         sys.exit(f"What {index} gave for {PIP_WHEEL} is not what was expected; nothing was installed.")
-    return data
+    wheel = HOME / PIP_WHEEL
+    wheel.write_bytes(data)
+    return wheel
 
 
 class Links(html.parser.HTMLParser):
