@@ -121,7 +121,7 @@ def make_environment() -> None:
 
 def venv_from_debian() -> bool:
     """Debian packs the venv module apart: fetch it where we may. True if it is there now."""
-    if WINDOWS or os.geteuid() != 0 or not Path("/usr/bin/apt-get").exists():
+    if WINDOWS or os.geteuid() != 0 or not shutil.which("apt-get"):
         return False
     quiet = ["apt-get", "-qq", "-o", "Dpkg::Use-Pty=0"]
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
@@ -133,7 +133,7 @@ def venv_from_debian() -> bool:
 
 def pip_from_debian() -> Path | None:
     """Pip's wheel out of Debian's own package, whose signature apt checks: fetched, which needs no rights."""
-    if WINDOWS or not Path("/usr/bin/apt-get").exists():
+    if not shutil.which("apt-get"):
         return None
     with tempfile.TemporaryDirectory() as folder:
         for part in ("lists/partial", "cache/archives/partial"):
