@@ -11,6 +11,7 @@ from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
 from rehaul.design.judged import as_it_turns_out, with_gets
 from rehaul.design.network import network
+from rehaul.design.offered import chosen_at
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sampled import judged_whole, room_chances
 from rehaul.design.wanted import DropDecision, drop_decisions
@@ -20,7 +21,9 @@ from rehaul.network.standing import standing_graph
 from rehaul.predict import (
     Calibration,
     Coverage,
+    HouseScene,
     Radiator,
+    Receivers,
     calibration_of,
     coverage,
     receivers_of,
@@ -32,15 +35,25 @@ from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.worse import worse_rooms
 from rehaul.takeoff import (
     Alternative,
+    ProposedChange,
+    Quote,
+    SignedPlan,
     SiteCheck,
+    Standing,
     Takeoff,
     Task,
     Timetable,
+    counterpart,
+    hold_sources,
+    offer_named,
     order,
+    proposed_changes,
     scope_of,
     site_checks,
+    standing_of,
     takeoff,
     timetable,
+    timetable_now,
 )
 from rehaul.takeoff.labels import LabelLine, labels_of
 
@@ -73,10 +86,36 @@ class Plan:
     timetable: Timetable | None = None  # the same tasks, with how good their order is proven to be
     checks: tuple[SiteCheck, ...] = ()  # thin wires, heat, battery, codes: what to look at on site
     drops: tuple[DropDecision, ...] = ()  # each wanted drop: what to try, in which order, when to stop
+    standing: Standing | None = None  # the accepted offer that is in force
+    changes: tuple[ProposedChange, ...] = ()  # what a new plan would say otherwise; proposed, not in force
+    new_quote: Quote | None = None  # the offers that may be accepted instead, where one is in force
+
+
+@dataclass(frozen=True, eq=False)
+class Weighed:
+    """A job surveyed and chosen for: every offer is planned from this, and none of it is signed."""
+
+    job: Job
+    cabling: tuple[RunVerdict, ...]
+    scene: HouseScene
+    receivers: Receivers
+    calibration: Calibration | None
+    today: tuple[Radiator, ...]
+    before: Coverage
+    chosen: Chosen
+    fresh: Plan  # of the choice itself
 
 
 def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
-    """From what stands in a house to a wired network, with its price and the order of work."""
+    """From what stands in a house to a wired network, with its price and the order of work.
+
+    Once an offer is accepted its plan stays in force; what would be planned now is in `changes`.
+    """
+    return in_force(job, weigh(job, progress=progress), progress=progress)
+
+
+def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
+    """What stands, what it gives, and what to choose, with the plan of that choice."""
     progress("what the old cables can do")
     cabling = run_verdicts(job)
     progress("what the house gets today")
@@ -86,6 +125,23 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
     progress("what stands where, and what feeds it")
     chosen = choose(job, scene, receivers, calibration)
+    survey = (job, cabling, scene, receivers, calibration, today, before)
+    return Weighed(*survey, chosen, planned(*survey, chosen, progress=progress))
+
+
+def planned(
+    job: Job,
+    cabling: tuple[RunVerdict, ...],
+    scene: HouseScene,
+    receivers: Receivers,
+    calibration: Calibration | None,
+    today: tuple[Radiator, ...],
+    before: Coverage,
+    chosen: Chosen,
+    *,
+    progress: Progress = lambda step: None,
+) -> Plan:
+    """Everything that follows from a choice."""
     graph = graph_after(job, chosen)
     progress("channels, and what the house will get")
     radiators = chosen_radiators(job, chosen)
@@ -135,6 +191,91 @@ def audited(found: Plan) -> Plan:
     if not findings:
         return found
     return replace(found, findings=findings, choice=found.choice.model_copy(update={"proven": False}))
+
+
+def offered(weighed: Weighed, name: str, *, progress: Progress = lambda step: None) -> Plan:
+    """The plan of one offer of the new quote. Raises BadInput where none has that name."""
+    option = offer_named(weighed.fresh.takeoff.quote, name)
+    if option.chosen:
+        return weighed.fresh
+    w = weighed
+    point = next(point for point in w.chosen.choice.front if point.ways == option.ways)
+    chosen = chosen_at(w.job, w.chosen, point)
+    survey = (w.job, w.cabling, w.scene, w.receivers, w.calibration, w.today, w.before)
+    found = planned(*survey, chosen, progress=progress)
+    options = tuple(o.model_copy(update={"chosen": o == option}) for o in w.fresh.takeoff.quote.options)
+    quote = found.takeoff.quote.model_copy(update={"options": options})
+    return replace(found, takeoff=found.takeoff.model_copy(update={"quote": quote}))
+
+
+def signed_offer(weighed: Weighed, name: str, *, progress: Progress = lambda step: None) -> SignedPlan:
+    """What is kept with an offer that is accepted. Raises BadInput where none has that name."""
+    fullest = offer_named(weighed.fresh.takeoff.quote, name).chosen
+    return signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
+
+
+def in_force(job: Job, weighed: Weighed, *, progress: Progress = lambda step: None) -> Plan:
+    """The plan in force: as signed where an offer is accepted and its plan was kept, else the new one."""
+    fresh = replace(weighed.fresh, job=job)
+    accepted = standing_of(job)
+    if accepted is None:
+        return fresh
+    standing, signed = accepted
+    fresh = replace(fresh, standing=standing, new_quote=fresh.takeoff.quote)
+    if signed is None:
+        return fresh
+    progress("what is signed, and what a new plan would change")
+    option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
+    other = offered(weighed, option.name) if option else fresh
+    scene, receivers, known = weighed.scene, weighed.receivers, weighed.calibration
+    after = coverage(job, signed.radiators, scene=scene, receivers=receivers, calibration=known)
+    if job.choices.whole_rooms:
+        after = judged_whole(after, room_chances(job, scene, receivers, signed.radiators, known))
+    times = timetable_now(job, signed)
+    mine = signed_plan(other, signed.option, fullest=signed.fullest)
+    found = replace(
+        fresh,
+        choice=with_gets(job, signed.choice, after),
+        after=after,
+        channels=signed.channels,
+        network=signed.network,
+        takeoff=signed.takeoff,
+        order=times.tasks,
+        open_questions=open_questions(job, fresh.cabling, after),
+        graph_after=signed.graph,
+        paths=signed.paths,
+        radiators=signed.radiators,
+        drops=signed.drops,
+        timetable=times,
+        checks=signed.checks,
+        labels=signed.labels,
+        changes=proposed_changes(job, signed, mine),
+        findings=(),
+    )
+    return audited(found)
+
+
+def signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
+    """What is kept of a plan when its offer is signed."""
+    assert found.timetable is not None
+    return SignedPlan(
+        option=option,
+        fullest=fullest,
+        served=tuple(next((p.rooms for p in found.choice.front if p.chosen), ())),
+        choice=found.choice,
+        channels=found.channels,
+        network=found.network,
+        takeoff=found.takeoff,
+        timetable=found.timetable,
+        graph=found.graph_after,
+        paths=found.paths,
+        radiators=found.radiators,
+        drops=found.drops,
+        checks=found.checks,
+        labels=found.labels,
+        rooms=found.after.rooms,
+        holds=hold_sources(found.job, found.order),
+    )
 
 
 def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
@@ -191,4 +332,9 @@ def plan_data(found: Plan) -> dict[str, object]:
         "checks": [row.model_dump(mode="json") for row in found.checks],
         "labels": [row.model_dump(mode="json") for row in found.labels],
         "audit": {"findings": [row.model_dump(mode="json") for row in found.findings]},
+        "in_force": {**found.standing.model_dump(mode="json"), "words": found.standing.words}
+        if found.standing
+        else None,
+        "changes": [row.model_dump(mode="json") for row in found.changes],
+        "new_quote": found.new_quote.model_dump(mode="json") if found.new_quote else None,
     }

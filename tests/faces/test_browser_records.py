@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import httpx
@@ -21,7 +19,6 @@ pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
 LONG_MS = 90_000  # a busy machine
-PLAN_MS = 180_000  # a plan on one
 
 
 @pytest.fixture
@@ -120,52 +117,6 @@ def test_what_the_record_lacks_is_shown_and_found(
     row.get_by_role("button", name=f"Show {hole.id}").press("Enter")
     expect(page.get_by_role("button", name=f"{hole.id} ", pressed=True).first).to_be_visible()
     assert (barriers(page), sideways_px(page)) == ([], 0)
-    assert (tab.faults, tab.strays) == ([], [])
-
-
-def make_the_plan(page: Page) -> None:
-    bar = page.get_by_role("region", name="The plan")
-    bar.get_by_role("button", name="Make the plan").click()
-    expect(bar).to_contain_text("Made of edit", timeout=PLAN_MS)
-
-
-def test_an_offer_is_accepted_frozen_and_stays(
-    browser: Browser, server: Running, job: Callable[[], dict[str, Any]]
-) -> None:
-    tab = opened(browser, server, "quote", viewport={"width": 1366, "height": 850})
-    page = tab.page
-    page.get_by_role("heading", level=1).wait_for()
-    make_the_plan(page)
-    form = page.get_by_role("form", name="Accept an offer")
-    form.get_by_label("Offer").select_option(index=1)
-    form.get_by_label("Accepted by").fill("Invented owner")
-    form.get_by_label("Day").fill("2026-11-20")
-    form.get_by_label("In what words").fill("as talked over")
-    form.get_by_role("button", name="Freeze as accepted").press("Enter")
-    row = page.get_by_role("region", name="Accepted offers").get_by_role("row").nth(1)
-    expect(row).to_contain_text("Invented owner, 2026-11-20", timeout=LONG_MS)
-    expect(row).to_contain_text("As signed.", timeout=LONG_MS)
-    (signed,) = job()["accepted_offers"]
-    assert signed["sha256"] == hashlib.sha256(signed["offer"].encode()).hexdigest()
-    expect(row).to_contain_text(signed["sha256"])
-    with page.expect_download() as caught:
-        row.get_by_role("link", name="Save A1").click()
-    assert Path(caught.value.path()).read_text(encoding="utf-8") == signed["offer"]
-
-    page.get_by_role("button", name="Undo").click()
-    expect(page.get_by_role("region", name="Refused")).to_contain_text("not altered", timeout=LONG_MS)
-    page.get_by_role("button", name="I have read it").click()
-
-    page.get_by_label("Margin, %").fill("41")
-    page.get_by_label("Margin, %").press("Tab")
-    expect(row).to_contain_text("Not known", timeout=LONG_MS)
-    expect(form.get_by_role("button", name="Freeze as accepted")).to_be_disabled()
-    page.get_by_role("button", name="Make the plan again").click()
-    expect(row).to_contain_text("The job has changed since", timeout=PLAN_MS)
-    assert job()["accepted_offers"] == [signed]
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)
-        assert (barriers(page), sideways_px(page)) == ([], 0)
     assert (tab.faults, tab.strays) == ([], [])
 
 

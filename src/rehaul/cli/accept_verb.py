@@ -17,25 +17,30 @@ from rehaul.cli.common import job_argument, json_option, print_json, progress
 @click.option("--words", default="", help="What was said with it.")
 @json_option
 def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: bool) -> None:
-    """Freeze one offer of the quote as accepted, with a hash by which a later change shows.
+    """Freeze one offer of the quote as accepted, with its plan and a hash by which a later change shows.
+
+    The plan of that offer stays in force: parts, price and steps as signed. What a new plan would change is a
+    proposal until it is accepted.
 
     \b
     Example:
       rehaul accept mill.rehaul.json --option Good --by "A. Miller" --date 2026-12-01
     """
     from rehaul.jobs import current_job, edit_job
-    from rehaul.plan import plan
-    from rehaul.takeoff import accept, signature
+    from rehaul.plan import signed_offer, weigh
+    from rehaul.takeoff import accept, signature, signed_plan_text
 
-    with progress("Quote") as step:
-        quote = plan(current_job(job_file), progress=step).takeoff.quote
     signed = signature(by, date, words)
+    with progress("Quote") as step:
+        weighed = weigh(current_job(job_file), progress=step)
+        kept = signed_plan_text(signed_offer(weighed, name, progress=step))
+    quote = weighed.fresh.takeoff.quote
     job = edit_job(
-        job_file, lambda old: accept(old, quote, name, signed), label=f"Offer accepted: {name}"[:80]
+        job_file, lambda old: accept(old, quote, name, signed, kept), label=f"Offer accepted: {name}"[:80]
     )
     last = job.accepted_offers[-1]
     if as_json:
-        print_json(last.model_dump(mode="json"))
+        print_json(last.model_dump(mode="json", exclude={"plan"}))
     else:
         click.echo(
             f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.\n{last.sha256}"

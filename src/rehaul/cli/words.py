@@ -14,6 +14,7 @@ from rehaul.units import format_money
 def print_plan(plan: Plan) -> None:
     """Before and after by room, then what is bought, what it costs, and what is still unknown."""
     click.echo(f"{plan.job.title}\n")
+    print_standing(plan)
     after = {room.room: room for room in plan.after.rooms}
     print_table(
         ["room", "needs", "before", "after", "range after", "up", "at once", "narrowest link after", "met"],
@@ -60,6 +61,18 @@ def print_plan(plan: Plan) -> None:
 def needs_words(room: RoomRate) -> str:
     """`200 / 10`: what a room needs down and up; nothing where it asks for no rate."""
     return f"{room.need_mbps:.0f} / {room.up_need_mbps:.3g}" if room.asks else ""
+
+
+def print_standing(plan: Plan) -> None:
+    """Which offer is in force, and what a new plan would change of it."""
+    if plan.standing is None:
+        return
+    click.echo(plan.standing.words)
+    for change in plan.changes:
+        click.echo(f"Proposed, not in force: {change.words}")
+    if plan.changes:
+        click.echo("Accepting an offer of the new quote (rehaul accept) puts the proposed changes in force.")
+    click.echo()
 
 
 def _met(room: RoomRate) -> str:

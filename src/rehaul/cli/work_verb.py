@@ -43,7 +43,7 @@ def command(
       rehaul work mill.rehaul.json --done T01 --done T02 --by Ann
     """
     from rehaul.cli.ticking import print_ticks, tick
-    from rehaul.cli.words import print_work
+    from rehaul.cli.words import print_standing, print_work
     from rehaul.jobs import current_job, write_whole
     from rehaul.plan import plan
     from rehaul.takeoff import calendar_text, first_morning, numbered_as, timetable
@@ -74,5 +74,6 @@ def command(
     else:
         for sentence in off_sentences(job):
             click.echo(f"OFF  {sentence}")
+        print_standing(found)
         print_work(times)
         print_ticks(job, times.tasks)

@@ -73,6 +73,17 @@ def hangers(job: Things, kind: str, thing_id: str) -> Iterator[tuple[str, str, s
                 yield namer, namer_id, field, way
 
 
+def signed_on(job: Things, thing_id: str) -> str:
+    """The accepted offer in force whose plan cannot be carried out without a thing; empty where none."""
+    offers = getattr(job.find("job", ""), "accepted_offers", ())
+    if not offers or thing_id not in offers[-1].plan:
+        return ""
+    from rehaul.takeoff import how_kept, stands_on  # heavy, and only where something was signed
+
+    last = offers[-1]
+    return last.id if how_kept(last) == "all" and thing_id in stands_on(last.plan) else ""
+
+
 def cleared(value: Any, thing_id: str, way: str) -> Any:
     """The field's value once the thing is gone: a cable still has that end, but nobody knows where."""
     if way == "strike":

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from rehaul.errors import BadInput
 from rehaul.house import Job, Model
-from rehaul.jobs.dependents import hangers
+from rehaul.jobs.dependents import hangers, signed_on
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things, words
 from rehaul.jobs.state import Dropped, State, Touch
 
@@ -91,6 +91,12 @@ class Draft:
                     f"{', '.join(held_by[:5])}{more} still hang on {words(kind)} {thing_id}",
                     where="edit",
                     remedy="Move them or take them away first",
+                )
+            if signed := signed_on(self, thing_id):
+                raise BadInput(
+                    f"the plan that was signed with offer {signed} stands on {words(kind)} {thing_id}",
+                    where="edit",
+                    remedy="Accept an offer that does without it first",
                 )
 
 

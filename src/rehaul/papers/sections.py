@@ -11,7 +11,7 @@ from rehaul.papers.plansheet import sheet_svg, storeys_upward
 from rehaul.papers.portmap import ports_svg
 from rehaul.papers.rack import rack_svg
 from rehaul.papers.ratemap import When, map_svg, varies_up
-from rehaul.papers.summary import rooms_section, summary_section
+from rehaul.papers.summary import rooms_section, standing_blocks, summary_section
 from rehaul.papers.svg import drawing_size
 from rehaul.papers.table import Table
 from rehaul.papers.tables import tables
@@ -190,7 +190,7 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
             (Rows(every["parts"]), Rows(every["cuts"]), Rows(every["tools"]), Rows(every["labour"])),
             "work",
         ),
-        Section("quote", "Quote", (Rows(every["options"]), price, *lists), "work"),
+        Section("quote", "Quote", (*standing_blocks(plan), Rows(every["options"]), price, *lists), "work"),
         Section("choices", "What was weighed", (Rows(every["choices"]), Rows(every["sites"])), "work"),
         gate_section(plan),
         live_section(plan),

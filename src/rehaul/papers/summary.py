@@ -21,12 +21,24 @@ def summary_section(plan: Plan) -> Section:
     chart = roomchart_svg([(before.get(after.room), after) for after in plan.after.rooms])
     shows = "Each room today and after, on a scale where equal steps are equal ratios."
     blocks: list[Block] = [Prose(sentences(plan), lead=True), Drawing(chart, shows, *drawing_size(chart))]
+    blocks[1:1] = standing_blocks(plan)
     held = held_sentences(plan)
     if held:
         blocks.append(Warning("Held until somebody signs", held))
     if plan.open_questions:
         blocks.append(Points("Still unknown, and what would settle it", _questions(plan)))
     return Section("summary", "Summary", tuple(blocks))
+
+
+def standing_blocks(plan: Plan) -> list[Block]:
+    """Which offer is in force, and what a new plan would change of it; nothing where none was accepted."""
+    if plan.standing is None:
+        return []
+    blocks: list[Block] = [Prose((plan.standing.words,))]
+    if plan.changes:
+        heading = "A new plan would change this; proposed, and not in force before it is accepted"
+        blocks.append(Points(heading, tuple(change.words for change in plan.changes)))
+    return blocks
 
 
 def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:

@@ -1,10 +1,11 @@
 """Parts, cut lists, spares, labour, price and the order of work."""
 
-from rehaul.takeoff.accepted import accept, is_intact, is_offered_still, signature
+from rehaul.takeoff.accepted import accept, is_intact, offer_named, signature
 from rehaul.takeoff.checks import SiteCheck, site_checks
 from rehaul.takeoff.faults import FaultPlace, fault_place
 from rehaul.takeoff.ics import calendar_text, first_morning
 from rehaul.takeoff.order import order
+from rehaul.takeoff.proposed import ProposedChange, counterpart, proposed_changes
 from rehaul.takeoff.results import (
     CutLine,
     HoleLine,
@@ -19,6 +20,17 @@ from rehaul.takeoff.results import (
     ToolLine,
 )
 from rehaul.takeoff.scope import Scope, scope_of
+from rehaul.takeoff.signed import (
+    SignedPlan,
+    Standing,
+    hold_sources,
+    how_kept,
+    read_signed_plan,
+    signed_plan_text,
+    standing_of,
+    stands_on,
+    timetable_now,
+)
 from rehaul.takeoff.takeoff import Alternative, takeoff
 from rehaul.takeoff.ticking import (
     TickRow,
@@ -39,10 +51,13 @@ __all__ = [
     "LabourLine",
     "PartLine",
     "PricedUnknown",
+    "ProposedChange",
     "Quote",
     "QuoteOption",
     "Scope",
+    "SignedPlan",
     "SiteCheck",
+    "Standing",
     "Takeoff",
     "Task",
     "TickRow",
@@ -50,21 +65,30 @@ __all__ = [
     "ToolLine",
     "accept",
     "calendar_text",
+    "counterpart",
     "fault_place",
     "first_morning",
+    "hold_sources",
+    "how_kept",
     "is_intact",
-    "is_offered_still",
     "numbered_as",
+    "offer_named",
     "open_needs",
     "order",
+    "proposed_changes",
+    "read_signed_plan",
     "require_ticks_ready",
     "scope_of",
     "signature",
+    "signed_plan_text",
     "site_checks",
+    "standing_of",
+    "stands_on",
     "takeoff",
     "tick_back",
     "tick_off",
     "tick_rows",
     "ticked",
     "timetable",
+    "timetable_now",
 ]

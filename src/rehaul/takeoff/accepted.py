@@ -11,9 +11,13 @@ from rehaul.house import AcceptedOffer, Job, SignOff
 from rehaul.takeoff.results import Quote, QuoteOption
 
 
-def offer_text(job: Job, quote: Quote, option: QuoteOption) -> str:
-    """What is signed, as canonical JSON: keys sorted, no spaces, one way to write each number."""
+def offer_text(job: Job, quote: Quote, option: QuoteOption, plan_sha256: str = "") -> str:
+    """What is signed, as canonical JSON: keys sorted, no spaces, one way to write each number.
+
+    With the hash of the plan behind it, where that is kept: the signature covers the steps too.
+    """
     offer = {
+        **({"plan_sha256": plan_sha256} if plan_sha256 else {}),
         "job": job.id,
         "title": job.title,
         "date": job.date,
@@ -31,20 +35,19 @@ def offer_text(job: Job, quote: Quote, option: QuoteOption) -> str:
     return json.dumps(offer, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 
 
-def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff) -> Job:
+def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff, plan: str = "") -> Job:
     """The job with one option of its quote accepted; earlier acceptances stay, the last one rules.
 
-    Raises BadInput where no option has that name, or the offer is out of date on the day of signing.
+    `plan` is the plan of that very option, as `signed_plan_text` writes it. Raises BadInput where no option
+    has that name, or the offer is out of date on the day of signing.
     """
-    option = next((option for option in quote.options if option.name == option_name), None)
-    if option is None:
-        names = ", ".join(option.name for option in quote.options) or "none"
-        raise BadInput(f"there is no offer {option_name!r}", where="quote", remedy=f"Use one of: {names}")
+    option = offer_named(quote, option_name)
     if quote.valid_until and sign_off.date > quote.valid_until:
         raise BadInput(
             f"the offer held until {quote.valid_until}", where="quote", remedy="Make the quote anew"
         )
-    text = offer_text(job, quote, option)
+    plan_sha256 = digest(plan) if plan else ""
+    text = offer_text(job, quote, option, plan_sha256)
     accepted = AcceptedOffer(
         id=f"A{len(job.accepted_offers) + 1}",
         option=option.name,
@@ -53,8 +56,19 @@ def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff) -> Job:
         offer=text,
         sha256=digest(text),
         sign_off=sign_off,
+        plan=plan,
+        plan_sha256=plan_sha256,
     )
     return job.model_copy(update={"accepted_offers": (*job.accepted_offers, accepted)})
+
+
+def offer_named(quote: Quote, name: str) -> QuoteOption:
+    """One offer of a quote. Raises BadInput with the names there are."""
+    option = next((option for option in quote.options if option.name == name), None)
+    if option is None:
+        names = ", ".join(option.name for option in quote.options) or "none"
+        raise BadInput(f"there is no offer {name!r}", where="quote", remedy=f"Use one of: {names}")
+    return option
 
 
 def digest(text: str) -> str:
@@ -63,18 +77,17 @@ def digest(text: str) -> str:
 
 
 def is_intact(accepted: AcceptedOffer) -> bool:
-    """Whether an accepted offer still reads as it was signed."""
-    said = json.loads(accepted.offer)
+    """Whether an accepted offer, and the plan kept with it, still read as they were signed."""
+    try:
+        said = json.loads(accepted.offer)
+        names = (said["option"]["name"], said["option"]["total"], said.get("plan_sha256", ""))
+    except (ValueError, KeyError, TypeError, AttributeError):
+        return False
     return (
         digest(accepted.offer) == accepted.sha256
-        and said["option"]["name"] == accepted.option
-        and said["option"]["total"] == accepted.total
+        and (digest(accepted.plan) if accepted.plan else "") == accepted.plan_sha256
+        and names == (accepted.option, accepted.total, accepted.plan_sha256)
     )
-
-
-def is_offered_still(accepted: AcceptedOffer, job: Job, quote: Quote) -> bool:
-    """Whether the quote as it is now holds the very offer that was signed, word for word."""
-    return any(offer_text(job, quote, option) == accepted.offer for option in quote.options)
 
 
 def signature(by: str, date: str, words: str = "") -> SignOff:

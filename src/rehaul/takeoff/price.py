@@ -81,6 +81,7 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         chosen=point.chosen,
         words=f"Serves {names}",
+        ways=point.ways,
     )
 
 
@@ -104,6 +105,7 @@ def _nothing(job: Job, point: FrontPoint, rooms_total: int) -> QuoteOption:
         total_90=0.0,
         chosen=point.chosen,
         words=words,
+        ways=point.ways,
     )
 
 

@@ -64,6 +64,7 @@ class QuoteOption(Model):
     total_90: float
     chosen: bool = False
     words: str = ""
+    ways: tuple[str, ...] = ()  # ids of the chosen ways: what would be built
 
 
 class PricedUnknown(Model):

@@ -55,12 +55,10 @@ class Plans:
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
         _tell(sitting)
 
-    def carry(self, sitting: Sitting, kind: str, before: Job) -> None:
-        """Let what was made of `before` stand for the job as it is now: nothing it depends on has changed."""
-        piece, state = self.piece(sitting, kind), sitting.ledger.state
-        if piece.state == "done" and piece.job == before:
-            piece.job, piece.revision = state.job, state.revision
-            _tell(sitting)
+    def stands(self, sitting: Sitting) -> bool:
+        """Whether there is a plan of the job as it is now."""
+        piece = self.piece(sitting, "plan")
+        return piece.state == "done" and fits("plan", piece.job, sitting.ledger.job)
 
     def follow(self, sitting: Sitting) -> None:
         """After an edit: a plan that does not depend on what was edited is as good as before."""

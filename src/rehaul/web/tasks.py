@@ -13,17 +13,42 @@ from rehaul.house import Job
 
 Progress = Callable[[str], None]
 SUFFIXES = {"ifc": ".ifc", "dxf": ".dxf", "rooms": ".txt", "job": ".json"}
-_last_plan: dict[str, Any] = {}  # papers are mostly asked for right after the plan
+_last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
 
 
 def plan_task(job: Job, *, progress: Progress) -> Any:
     """The whole plan."""
-    from rehaul.plan import plan
+    from rehaul.plan import in_force
 
-    basis = job.model_copy(update={"ticks": ()})  # a plan does not depend on what is ticked off
-    if _last_plan.get("basis") != basis:
-        _last_plan.update(basis=basis, plan=plan(job, progress=progress))
-    return replace(_last_plan["plan"], job=job)
+    weighed = _weighed(job, progress)
+    if _last.get("accepted") != job.accepted_offers:
+        _last.update(accepted=job.accepted_offers, plan=in_force(job, weighed, progress=progress))
+    return replace(_last["plan"], job=job)
+
+
+def _weighed(job: Job, progress: Progress) -> Any:
+    """The job surveyed and chosen for; neither ticks nor accepted offers change that."""
+    from rehaul.plan import weigh
+
+    basis = job.model_copy(update={"ticks": (), "accepted_offers": ()})
+    if _last.get("basis") != basis:
+        _last.clear()
+        _last.update(basis=basis, weighed=weigh(basis, progress=progress))
+    return _last["weighed"]
+
+
+def accept_task(
+    job: Job, option: str, by: str, date: str, words: str, *, progress: Progress
+) -> dict[str, Any]:
+    """The job's accepted offers as plain data, one more at their end, with the plan that it signs."""
+    from rehaul.plan import signed_offer
+    from rehaul.takeoff import accept, signature, signed_plan_text
+
+    signed = signature(by, date, words)
+    weighed = _weighed(job, progress)
+    kept = signed_plan_text(signed_offer(weighed, option, progress=progress))
+    accepted = accept(job, weighed.fresh.takeoff.quote, option, signed, kept)
+    return {"offers": [offer.model_dump(mode="json") for offer in accepted.accepted_offers]}
 
 
 def papers_task(job: Job, *, progress: Progress) -> dict[str, bytes]:
@@ -70,6 +95,7 @@ def picture_task(data: bytes, page: int, longest_px: int, *, progress: Progress)
 TASKS: Mapping[str, Callable[..., Any]] = {
     "plan": plan_task,
     "papers": papers_task,
+    "accept": accept_task,
     "read": read_task,
     "picture": picture_task,
 }
