@@ -15,7 +15,7 @@ from rehaul.cli.common import json_option, out_option, print_json, progress
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
 @json_option
 def command(out: Path, paper: Literal["A4", "Letter"] | None, as_json: bool) -> None:
-    """Plan an invented house of three storeys over a basement, and put it on paper.
+    """Plan an invented house with a garage at its side, and put it on paper.
 
     \b
     Example:

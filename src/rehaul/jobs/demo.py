@@ -9,6 +9,6 @@ from rehaul.house import Job, parse_job
 
 def demo_job() -> Job:
     """The demo job; everything in it is invented and says so."""
-    name = "three-storey.rehaul.json"
+    name = "side-garage.rehaul.json"
     text = files("rehaul.jobs").joinpath("samples", name).read_text(encoding="utf-8")
     return parse_job(text, where=name)
