@@ -89,7 +89,7 @@ def with_feeds(plain: Problem, seed: int, rooms_wired: int = 4) -> FeedProblem:
     stays = plain.serves[int(random.integers(len(plain.site)))]
     moved = plain.serves[0]
     for name, cost, serves in (("stays", 0.0, stays), ("radio off", 0.0, nobody), ("moved", 60.0, moved)):
-        ways.append(Way(f"router {name}", "router", cost, rate_mbps=500.0))
+        ways.append(Way(f"router {name}", "router", cost, rate_mbps=350.0))
         rows.append(serves)
     for room in range(rooms_wired):
         for outlet in range(3):

@@ -43,7 +43,7 @@ ROOMS = (
     ("rG0", "Hall", "G", 0.0, 0.0, 3.0, 6.0),
     ("rG1", "Living room", "G", 3.0, 0.0, 9.0, 4.0),
     ("rG2", "Kitchen", "G", 3.0, 4.0, 9.0, 6.0),
-    ("rU0", "Study", "U", 0.0, 0.0, 4.0, 6.0),
+    ("rU0", "Library", "U", 0.0, 0.0, 4.0, 6.0),
     ("rU1", "Bedroom", "U", 4.0, 0.0, 9.0, 4.0),
     ("rU2", "Bathroom", "U", 4.0, 4.0, 9.0, 6.0),
 )
@@ -110,7 +110,7 @@ def sample_job() -> Job:
             Box(id="MD1", name="Modem", equipment="cable modem", storey="G", position=(0.3, 0.3)),
             Box(id="RT1", name="Router", equipment="router HE 2x2", storey="G", position=(0.3, 0.3)),
         ),
-        service=Service(down_mbps=500.0, medium="cable", modem="MD1", enters="MP1"),
+        service=Service(down_mbps=450.0, medium="cable", modem="MD1", enters="MP1"),
         devices=(Device(id="D1", name="Phone of the house", client="phone"),),
         needs=tuple(
             Need(id=f"N-{room}", room=room, down_mbps=rate, wired_outlets=int(room == "rU1"))
@@ -209,7 +209,7 @@ _STANDING_NODES = (
 
 def _standing_links(used: str) -> list[Data]:
     return [
-        _link("line", "street", "MD1", "provider's line", 500.0, "kept"),
+        _link("line", "street", "MD1", "provider's line", 450.0, "kept"),
         _link("cord-RT1", "MD1", "RT1", "cord", 941.5, "kept"),
         _link("C01", "MP1", "U-01", "twisted pair", 941.5, used, run="C01", poe=8, chance=0.97),
         _link("C02.1", "MP1", "SP1", "coax", 1000.0, used, run="C02", shares="coax C02", chance=0.9),
@@ -265,7 +265,7 @@ def _paths() -> list[Data]:
             "kind": "wired outlet" if to == "N1" else "access point",
             "room": rooms[to],
             "links": [{key: links[name][key] for key in keys} for name in names.split()],
-            "rate_mbps": 500.0,
+            "rate_mbps": 450.0,
             "chance": min(links[name]["chance"] for name in names.split()),
             "narrowest": "line",
         }
@@ -284,7 +284,7 @@ def _cabling() -> list[Data]:
         }
 
     return [
-        row("C01", (100.0, "likely"), (1000.0, "likely"), (2500.0, "try it")),
+        row("C01", (100.0, "likely"), (1000.0, "likely"), (2450.0, "try it")),
         row("C02"),
         row("C03", (100.0, "try it")),
         row("C04", (100.0, "try it"), (1000.0, "no")),
@@ -337,7 +337,7 @@ def _choice() -> Data:
         "access_points": [
             {
                 "id": "AP1",
-                "name": "Study",
+                "name": "Library",
                 "equipment": kind,
                 "why": "C01 surfaces here",
                 "way": "ap1",
@@ -355,7 +355,7 @@ def _choice() -> Data:
             },
         ],
         "outlets": [
-            {"id": "N1", "room": "rU1", "run": "", "pull": "NC1", "rate_mbps": 500.0, "way": "outlet"}
+            {"id": "N1", "room": "rU1", "run": "", "pull": "NC1", "rate_mbps": 450.0, "way": "outlet"}
         ],
         "router": {
             "box": "RT1",
@@ -378,9 +378,9 @@ def _choice() -> Data:
         "proven": True,
         "front": [
             _point(0.0, "standing", "Hall"),
-            _point(215.0, "standing ap1", "Hall,Study"),
-            _point(305.0, "standing ap1 outlet", "Hall,Study,Bedroom"),
-            _point(595.0, "standing ap1 ap2 outlet", "Hall,Study,Bedroom,Living room", chosen=True),
+            _point(215.0, "standing ap1", "Hall,Library"),
+            _point(305.0, "standing ap1 outlet", "Hall,Library,Bedroom"),
+            _point(595.0, "standing ap1 ap2 outlet", "Hall,Library,Bedroom,Living room", chosen=True),
         ],
         "room_chances": [],
     }
@@ -408,7 +408,7 @@ def _problem() -> Data:
             "ports": 1,
             "watts": 0.0,
             "counts": [],
-            "rate_mbps": 500.0,
+            "rate_mbps": 450.0,
             **more,
         }
 
@@ -559,10 +559,10 @@ def _order() -> list[Data]:
         "C01 U-01",
         f"{fit['C01']} {boxes['U-01']}",
         touches=["C01"],
-        place="Study",
+        place="Library",
         storey="U",
     )
-    plate = add("plate", "Fit the plate of U-01", "U-01", jack, place="Study", storey="U")
+    plate = add("plate", "Fit the plate of U-01", "U-01", jack, place="Library", storey="U")
     panel = add(
         "panel_port", "Terminate and label C01 at the panel", "C01", f"{fit['C01']} {board}", touches=["C01"]
     )
@@ -592,7 +592,7 @@ def _order() -> list[Data]:
     ]
     ready = " ".join([*tests, *racked])
     mounted = [
-        add("access_point", "Mount AP1 in Study", "AP1 U-01", ready, place="Study", storey="U"),
+        add("access_point", "Mount AP1 in Library", "AP1 U-01", ready, place="Library", storey="U"),
         add("access_point", "Mount AP2 in Living room", "AP2 G-01", ready, place="Living room"),
     ]
     configure = add("configure", "Set names, channels and networks", "", " ".join(mounted))
@@ -672,7 +672,7 @@ def _takeoff(order: list[Data]) -> Data:
             **chosen,
             "options": [
                 _offer("Do nothing", 0, 1, priced(0.0, 0.0), "As it is: serves Hall"),
-                _offer("Only what is needed", 1, 3, priced(300.0, 900.0), "Serves Hall, Study, Bedroom"),
+                _offer("Only what is needed", 1, 3, priced(300.0, 900.0), "Serves Hall, Library, Bedroom"),
                 _offer("Good", 2, 4, chosen, "Serves all but Kitchen", chosen=True),
             ],
             "included": ["2 access points, mounted, connected and named by room"],

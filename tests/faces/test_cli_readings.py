@@ -40,7 +40,7 @@ def test_a_table_comes_in_and_its_headings_are_remembered(run: Run, job_file: Pa
     run("readings", job_file, "--from", table)  # nothing said again
     found = open_job(job_file).readings
     assert len(found) == before + 2
-    assert {(r.room, r.value) for r in found[before:]} == {("R14", -63.0)}
+    assert {(r.room, r.value) for r in found[before:]} == {("R06", -63.0)}
 
 
 def test_one_is_typed_in_and_all_are_listed(run: Run, job_file: Path) -> None:
@@ -68,21 +68,21 @@ def test_the_next_reading(run: Run, job_file: Path) -> None:
 
 
 def test_why_a_room_is_slow(run: Run, job_file: Path) -> None:
-    run("readings", job_file, "--add", "link_mbps=100", "--add", "wired=yes", "--add", "room=Living room")
-    words = run("why", job_file, "Living room")
+    run("readings", job_file, "--add", "link_mbps=100", "--add", "wired=yes", "--add", "room=Parlour")
+    words = run("why", job_file, "Parlour")
     assert "narrowest link" in words and "%" in words
-    found = json.loads(run("why", job_file, "R11", "--json"))
+    found = json.loads(run("why", job_file, "R01", "--json"))
     assert sum(cause["probability"] for cause in found["causes"]) == pytest.approx(1, abs=1e-3)
 
 
 def test_before_and_after(run: Run, job_file: Path, tmp_path: Path) -> None:
     for stage, values in (("before", (50, 55, 60)), ("after", (400, 410, 420))):
         for value in values:
-            said = (f"down_mbps={value}", f"stage={stage}", "room=Loft room", "device=Phone")
+            said = (f"down_mbps={value}", f"stage={stage}", "room=Games den", "device=Phone")
             run("readings", job_file, *(part for words in said for part in ("--add", words)))
     picture = tmp_path / "picture.svg"
     words = run("compare", job_file, "--out", picture)
-    assert "Loft room" in words and "It got better" in words
+    assert "Games den" in words and "It got better" in words
     assert picture.read_text(encoding="utf-8").startswith("<svg")
 
 
@@ -92,6 +92,6 @@ def test_this_machine_s_own_links(run: Run, job_file: Path) -> None:
     assert all(link["kind"] in ("wired", "wireless") for link in links)
     assert "lo" not in {link["name"] for link in links}
     before = len(open_job(job_file).readings)
-    run("link", "--into", job_file, "--room", "Study")
+    run("link", "--into", job_file, "--room", "Workroom")
     told = [link for link in links if link["rate_mbps"] or link["power_dbm"]]
     assert len(open_job(job_file).readings) >= before + len(told)

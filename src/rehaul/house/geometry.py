@@ -11,7 +11,7 @@ from shapely import unary_union
 from shapely.geometry import MultiPoint
 from shapely.geometry import Point as ShapelyPoint
 
-from rehaul.house.model import House, MeetingPoint, Opening, Outlet, Room, Storey, Wall
+from rehaul.house.model import House, MeetingPoint, Opening, Outlet, Room, Splitter, Storey, Wall
 
 Ring = tuple[tuple[float, float], ...]
 Bounds = tuple[float, float, float, float]  # x0, y0, x1, y1
@@ -112,8 +112,8 @@ def _outer_edge(rooms: tuple[Ring, ...], ends: Ring) -> Ring:
     return tuple((round(x, 4), round(y, 4)) for x, y in shape.exterior.coords[:-1])
 
 
-def height_above_zero_m(house: House, thing: Outlet | MeetingPoint) -> float:
-    """z of an outlet or meeting point."""
+def height_above_zero_m(house: House, thing: Outlet | MeetingPoint | Splitter) -> float:
+    """z of a place where a cable ends."""
     return storey_of(house, thing.storey).elevation_m + thing.height_m
 
 

@@ -21,6 +21,7 @@ from rehaul.house import (
     Outlet,
     Run,
     RunState,
+    Splitter,
     WireMap,
     open_obligations,
     use_hold,
@@ -110,7 +111,11 @@ def _judged(way_m: float) -> Estimate:
 
 
 def _place(house: House, end: str) -> tuple[float, float, float] | None:
-    things: tuple[Outlet | MeetingPoint, ...] = (*house.outlets, *house.meeting_points)
+    things: tuple[Outlet | MeetingPoint | Splitter, ...] = (
+        *house.outlets,
+        *house.meeting_points,
+        *house.splitters,
+    )
     for thing in things:
         if thing.id == end and thing.position is not None:
             return (*thing.position, height_above_zero_m(house, thing))

@@ -129,6 +129,10 @@ def _marks(subject: Plan | House, layout: Layout, seen: list[str]) -> tuple[str,
                 "meeting point",
                 heavy=True,
             )
+    for splitter in layout.house.splitters:
+        if splitter.storey == storey and splitter.position is not None:
+            place = at(splitter.position)
+            mark(symbols.splitter(place), place, 1.6, splitter.id, "splitter")
     if isinstance(subject, Plan):
         for box in subject.job.boxes:
             if box.storey == storey:

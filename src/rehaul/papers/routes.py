@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rehaul.house import UNKNOWN, House, MeetingPoint, Outlet, Run, Storey, use_hold
+from rehaul.house import UNKNOWN, House, MeetingPoint, Outlet, Run, Splitter, Storey, use_hold
 from rehaul.house.geometry import height_above_zero_m
 from rehaul.papers import svg
 from rehaul.plan import Plan
@@ -81,7 +81,11 @@ def style_of(subject: Plan | House, run: Run) -> str:
 def _straight(house: House, run: Run) -> tuple[Point3, ...]:
     """From end to end: up or down at the first of the two, then across."""
     places: dict[str, Point3] = {}
-    things: list[Outlet | MeetingPoint] = [*house.outlets, *house.meeting_points]
+    things: list[Outlet | MeetingPoint | Splitter] = [
+        *house.outlets,
+        *house.meeting_points,
+        *house.splitters,
+    ]
     for thing in things:
         if thing.position is not None:
             places[thing.id] = (*thing.position, height_above_zero_m(house, thing))

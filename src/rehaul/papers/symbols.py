@@ -14,6 +14,7 @@ LEGEND = {
     "unknown": "plate, kind unknown",
     "access point": "access point",
     "meeting point": "where cables meet",
+    "splitter": "coax splitter",
     "box": "box with electronics",
     "riser": "cable goes up or down",
     "body": "metal or masonry body",
@@ -62,6 +63,13 @@ def meeting_point(at: svg.Mm) -> str:
     ) + svg.element("path", d=shelves, stroke=svg.INK, stroke_width=0.25)
 
 
+def splitter(at: svg.Mm) -> str:
+    """A triangle: one way in at the tip, several out at its base."""
+    x, y = at
+    outline = f"M{_at(x - 1.6, y)}L{_at(x + 1.2, y - 1.5)}V{svg.number(y + 1.5)}Z"
+    return svg.element("path", d=outline, fill=svg.PAPER, stroke=svg.INK, stroke_width=0.25)
+
+
 def box(at: svg.Mm) -> str:
     """A low box with its feet."""
     x, y = at
@@ -103,6 +111,8 @@ def named(name: str, at: svg.Mm) -> str:
         return access_point(at)
     if name == "meeting point":
         return meeting_point(at)
+    if name == "splitter":
+        return splitter(at)
     if name == "box":
         return box(at)
     if name == "riser":

@@ -120,9 +120,9 @@ def place_of(plan: Plan, thing: str) -> str:
     for outlet in house.outlets:
         if outlet.id == thing:
             return rooms.get(outlet.room or "", storeys.get(outlet.storey, thing))
-    for point in house.meeting_points:
-        if point.id == thing:
-            return point.name
+    for named in (*house.meeting_points, *house.splitters):
+        if named.id == thing:
+            return named.name
     return rooms.get(thing, storeys.get(thing, thing))
 
 

@@ -28,8 +28,8 @@ from rehaul.errors import BadInput
 # Rooms 0 to 3 of one place each. The router in room 0 serves 0 as it stands, 0 and 1 moved. Upstairs (2) and
 # the attic (3) may have a pull each, or hang on a switch upstairs; both may use the coax, but not at once.
 WAYS = (
-    (Way("router stays", "router", 0.0, rate_mbps=500.0), (0,)),
-    (Way("router moved", "router", 40.0, rate_mbps=500.0), (0, 1)),
+    (Way("router stays", "router", 0.0, rate_mbps=350.0), (0,)),
+    (Way("router moved", "router", 40.0, rate_mbps=350.0), (0, 1)),
     (Way("hall pull", "hall", 90.0, ports=1, rate_mbps=1000.0), (1,)),
     (Way("up pull", "up", 200.0, ports=1, rate_mbps=1000.0), (2,)),
     (Way("up switch", "up", 60.0, ("up switch",), rate_mbps=1000.0), (2,)),

@@ -121,13 +121,13 @@ def test_a_room_of_a_job(job: Job) -> None:
     beside = next(room for room in job.house.rooms if room.storey == box.storey)
     readings = (
         reading("A", 90, wired=True, room=None, box=job.service.modem),
-        reading("B", 88, room="R11", device="DV1", band="5", box="RT1"),
-        reading("C", 89, room="R11", device="DV2"),
-        Reading(id="D", quantity=Quantity.POWER_DBM, value=-58, room="R11", device="DV1"),
-        Reading(id="E", quantity=Quantity.LINK_MBPS, value=100, wired=True, room="R11"),
-        reading("F", 40, room="R11", device="DV1", stage="after"),
+        reading("B", 88, room="R01", device="DV1", band="5", box="RT1"),
+        reading("C", 89, room="R01", device="DV2"),
+        Reading(id="D", quantity=Quantity.POWER_DBM, value=-58, room="R01", device="DV1"),
+        Reading(id="E", quantity=Quantity.LINK_MBPS, value=100, wired=True, room="R01"),
+        reading("F", 40, room="R01", device="DV1", stage="after"),
     )
-    _, reads = diagnosed(job.model_copy(update={"readings": readings}), "Living room")
+    _, reads = diagnosed(job.model_copy(update={"readings": readings}), "Parlour")
     assert beside
     assert reads["modem down"] == 90 and reads["run link"] == 100
     assert reads["room power"] == -58
@@ -141,4 +141,4 @@ def test_a_room_that_is_not_there(job: Job) -> None:
 
 def test_a_house_without_a_box(job: Job) -> None:
     with pytest.raises(BadInput, match="no box stands"):
-        room_case(job.model_copy(update={"boxes": ()}), room_named(job, "Living room"))
+        room_case(job.model_copy(update={"boxes": ()}), room_named(job, "Parlour"))
