@@ -67,7 +67,10 @@ def test_a_missing_file(run: Run, verb: str, tmp_path: Path) -> None:
             ["thickness_m", "greater than"],
         ),
         (lambda text: text.replace("9.8,\n          0.0", "0.0,\n          0.0", 1), ["no length"]),
-        (lambda text: text.replace("10.1,\n          1.6", "101.0,\n          1.6", 1), ["outside the house"]),
+        (
+            lambda text: text.replace("10.1,\n          1.6", "101.0,\n          1.6", 1),
+            ["outside the house"],
+        ),
         (lambda text: text.replace('"id": "1-02"', '"id": "1-01"', 1), ["already used"]),
         (lambda text: text.replace('"1-03"\n', '"9-99"\n', 1), ["no outlet, meeting point or splitter"]),
     ],
