@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from statistics import NormalDist
 
 from rehaul.errors import BadInput
@@ -82,9 +83,13 @@ def mean_minutes(way: Way, walk_min: float) -> float:
 
 def ending_rate(way: Way, minutes: float) -> float:
     """Chance per minute that a try that still goes on ends now (hazard)."""
-    z = (math.log(minutes) - way.mu) / way.sigma
+    return _ending_rate(way.mu, way.sigma, minutes)
+
+
+def _ending_rate(mu: float, sigma: float, minutes: float) -> float:
+    z = (math.log(minutes) - mu) / sigma
     still = 1.0 - _NORMAL.cdf(z)
-    return _NORMAL.pdf(z) / (minutes * way.sigma * still) if still > 1e-12 else z / (minutes * way.sigma)
+    return _NORMAL.pdf(z) / (minutes * sigma * still) if still > 1e-12 else z / (minutes * sigma)
 
 
 def cost_of_try(way: Way, walk_min: float, else_cost: float, minute_price: float) -> float:
@@ -111,27 +116,29 @@ def walk_away_min(way: Way, else_cost: float, minute_price: float) -> float:
     if saving <= 0 or minute_price <= 0:
         return 0.0 if saving <= 0 else NEVER_MIN
     needed = minute_price / saving
-    top = _busiest_min(way)
-    if ending_rate(way, top) <= needed:
+    mu, sigma = way.mu, way.sigma
+    top = _busiest_min(mu, sigma)
+    if _ending_rate(mu, sigma, top) <= needed:
         return 0.0
     low, high = top, NEVER_MIN
-    if ending_rate(way, high) >= needed:
+    if _ending_rate(mu, sigma, high) >= needed:
         return NEVER_MIN
     for _ in range(80):
         middle = math.sqrt(low * high)
-        low, high = (middle, high) if ending_rate(way, middle) > needed else (low, middle)
+        low, high = (middle, high) if _ending_rate(mu, sigma, middle) > needed else (low, middle)
     stop = low
     worth = cost_of_try(way, stop, else_cost, minute_price) < else_cost
     return stop if worth else 0.0
 
 
-def _busiest_min(way: Way) -> float:
+@lru_cache(maxsize=4096)  # it is asked again for every chance that a way may be given
+def _busiest_min(mu: float, sigma: float) -> float:
     """Where the chance of ending is highest, by golden section on ln t; it has one peak."""
-    low, high = way.mu - 4 * way.sigma - way.sigma**2, way.mu + 4 * way.sigma
+    low, high = mu - 4 * sigma - sigma**2, mu + 4 * sigma
     share = (math.sqrt(5) - 1) / 2
     for _ in range(80):
         a, b = high - share * (high - low), low + share * (high - low)
-        if ending_rate(way, math.exp(a)) < ending_rate(way, math.exp(b)):
+        if _ending_rate(mu, sigma, math.exp(a)) < _ending_rate(mu, sigma, math.exp(b)):
             low = a
         else:
             high = b
