@@ -284,7 +284,7 @@ def _cabling() -> list[Data]:
         }
 
     return [
-        row("C01", (100.0, "likely"), (1000.0, "likely"), (2450.0, "try it")),
+        row("C01", (100.0, "likely"), (1000.0, "likely"), (2500.0, "try it")),
         row("C02"),
         row("C03", (100.0, "try it")),
         row("C04", (100.0, "try it"), (1000.0, "no")),

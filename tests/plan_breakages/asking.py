@@ -19,7 +19,7 @@ def _(job: Job, data: Data) -> None:
 
 @breaks("met-is-met", "a whole room less sure than asked")
 def _(job: Job, data: Data) -> Job:
-    data["choice"]["room_chances"] = [{"room": "rU0", "name": "Study", "asked": 0.9, "chance": 0.6}]
+    data["choice"]["room_chances"] = [{"room": "rU0", "name": "Library", "asked": 0.9, "chance": 0.6}]
     return part_of(job, "choices", whole_rooms=True)
 
 

@@ -118,7 +118,7 @@ def _(job: Job, data: Data) -> None:
 
 @breaks("starts-from-today", "doing nothing said to serve more than it does")
 def _(job: Job, data: Data) -> None:
-    data["choice"]["front"][0].update(rooms=["Hall", "Study"], rooms_served=2)
+    data["choice"]["front"][0].update(rooms=["Hall", "Library"], rooms_served=2)
 
 
 @breaks("before-is-today", "a cable of the plan drawn as standing today")
