@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from rehaul.auditor import PlanFinding, audit_plan
+from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
@@ -116,6 +116,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
 
 def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice."""
+    job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     progress("what the old cables can do")
     cabling = run_verdicts(job)
     progress("what the house gets today")
@@ -187,7 +188,8 @@ def planned(
 
 def audited(found: Plan) -> Plan:
     """The plan with what its auditor finds; while anything is open, nothing in it may say `proven`."""
-    findings = audit_plan(found.job, plan_data(found))
+    signed = found.standing is not None and found.standing.kept == "all"
+    findings = audit_plan(found.job, plan_data(found), SIGNED_RULES if signed else RULES)
     if not findings:
         return found
     return replace(found, findings=findings, choice=found.choice.model_copy(update={"proven": False}))
@@ -223,7 +225,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = lambda step: No
     standing, signed = accepted
     fresh = replace(fresh, standing=standing, new_quote=fresh.takeoff.quote)
     if signed is None:
-        return fresh
+        return audited(replace(fresh, findings=()))
     progress("what is signed, and what a new plan would change")
     option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
     other = offered(weighed, option.name) if option else fresh
@@ -232,10 +234,12 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = lambda step: No
     if job.choices.whole_rooms:
         after = judged_whole(after, room_chances(job, scene, receivers, signed.radiators, known))
     times = timetable_now(job, signed)
+    asking = {need.room for need in job.needs}
+    short = tuple(row for row in signed.choice.shortfalls if row.room in asking)
     mine = signed_plan(other, signed.option, fullest=signed.fullest)
     found = replace(
         fresh,
-        choice=with_gets(job, signed.choice, after),
+        choice=with_gets(job, signed.choice.model_copy(update={"shortfalls": short}), after),
         after=after,
         channels=signed.channels,
         network=signed.network,

@@ -95,6 +95,7 @@ def test_the_plan_of_the_very_offer_is_in_force(which: str) -> None:
     assert next(one for one in found.takeoff.quote.options if one.chosen).name == option(which).name
     assert found.changes == (), [change.words for change in found.changes]
     assert found.standing is not None and "as signed" in found.standing.words
+    assert found.findings == (), [finding.sentence for finding in found.findings]
     keys = {task.key for task in found.order}
     mounted = {f"access_point:{point.id}" for point in found.choice.access_points}
     assert {key.rsplit(":", 1)[0] for key in keys if key.startswith("access_point:")} == mounted
@@ -122,6 +123,7 @@ def test_an_edit_proposes_and_changes_nothing_that_was_signed(change: str, which
     elif which == "fullest":
         assert "would fall away" in said and "The price would be" in said
     assert after.new_quote is not None and after.new_quote != after.takeoff.quote
+    assert after.findings == (), [finding.sentence for finding in after.findings]
 
 
 def test_accepting_the_new_offer_puts_it_in_force() -> None:
@@ -223,6 +225,7 @@ def test_an_offer_of_version_1_keeps_words_and_price_and_says_that_its_steps_wer
     assert f"{offer.total:.2f} {offer.currency}" in said and "its steps, signed under" in said
     assert "nobody signed them" in said and found.changes == ()
     assert found.takeoff == weighed().fresh.takeoff
+    assert "signed-offer-rules" in {finding.rule for finding in found.findings} and not found.choice.proven
 
 
 def test_a_plan_of_a_form_that_is_not_known_is_said_plainly() -> None:

@@ -2,6 +2,6 @@
 
 from rehaul.auditor.audit import LACKS, audit_plan
 from rehaul.auditor.finding import PlanFinding
-from rehaul.auditor.rules import RULES, Rule
+from rehaul.auditor.rules import RULES, SIGNED_RULES, Rule
 
-__all__ = ["LACKS", "RULES", "PlanFinding", "Rule", "audit_plan"]
+__all__ = ["LACKS", "RULES", "SIGNED_RULES", "PlanFinding", "Rule", "audit_plan"]

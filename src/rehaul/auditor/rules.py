@@ -129,3 +129,21 @@ RULES: tuple[Rule, ...] = (
     Rule("proof-holds", "the choice", optimum.proof_holds),
     Rule("nothing-does-better", "the choice", optimum.nothing_does_better),
 )
+
+# How an offer was chosen and priced is judged when it is planned. A job may ask for something else once
+# it is signed: that is then a proposed change, and no fault of the plan in force.
+WHEN_CHOSEN = {
+    "parts-add-up",
+    "labour-adds-up",
+    "total-adds-up",
+    "offers-serve-what-is-asked",
+    "within-budget",
+    "no-cost-without-need",
+    "nothing-chosen-nothing-bought",
+    "choices-kept",
+    "choice-agrees",
+    "front-is-honest",
+    "proof-holds",
+    "nothing-does-better",
+}
+SIGNED_RULES: tuple[Rule, ...] = tuple(rule for rule in RULES if rule.name not in WHEN_CHOSEN)

@@ -59,6 +59,7 @@ def choose(
     chosen = _affordable(job, best, points)
     if chosen.cost <= 0:
         chosen = nothing
+    points = with_chosen(points, chosen)
     options = options_of(placing, chosen.ways)
     pulls = pulls_of(options)
     access_points = _access_points(placing, chosen, options)
@@ -82,6 +83,14 @@ def choose(
     )
     words = NOTHING_NEEDED if chosen.cost == 0 and all(chosen.met) else ""
     return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
+
+
+def with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice]:
+    """The front with the choice on it: a point that was found in less time may cost more for no more."""
+    if any(point.ways == chosen.ways for point in points):
+        return points
+    better = [p for p in points if p.cost < chosen.cost or sum(p.met) > sum(chosen.met)]
+    return sorted([*better, chosen], key=lambda point: point.cost)
 
 
 def doing_nothing(placing: Placing) -> FeedChoice:

@@ -8,7 +8,8 @@ from collections import Counter
 import pytest
 
 from plan_breakages import BREAKAGES, Breakage
-from rehaul.auditor import RULES, audit_plan
+from rehaul.auditor import RULES, SIGNED_RULES, audit_plan
+from rehaul.auditor.rules import WHEN_CHOSEN
 from sample_plan_data import sample_job, sample_plan_data
 
 
@@ -59,3 +60,10 @@ def test_sentences_are_short_and_name_what_they_are_about() -> None:
         for found in audit_plan(job, data):
             assert found.sentence.endswith(".") and len(found.sentence) <= 200, found.sentence
             assert all(found.about) and found.rule
+
+
+def test_what_is_signed_is_still_judged_but_for_how_it_was_chosen() -> None:
+    names = {rule.name for rule in RULES}
+    assert names > WHEN_CHOSEN
+    assert {rule.name for rule in SIGNED_RULES} == names - WHEN_CHOSEN
+    assert {"signed-offer-rules", "held-left-alone", "needs-exist", "landlord-first"}.isdisjoint(WHEN_CHOSEN)

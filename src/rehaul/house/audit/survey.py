@@ -135,7 +135,7 @@ def _counts(job: Job) -> Iterator[Finding]:
             proposed_fix="Find it: near the entry of the line, in a closet, the cellar or the attic.",
         )
     wired = [outlet for outlet in house.outlets if outlet.kind is not OutletKind.BLANK]
-    inner = {thing.id for thing in (*house.meeting_points, *house.splitters)}
+    inner = {point.id for point in house.meeting_points} | {one.id for one in house.splitters}
     # one end at least is where cables meet
     ends = sum(len(run.ends) - max(1, len(inner.intersection(run.ends))) for run in house.runs)
     if house.runs and wired and ends != len(wired):
