@@ -12,7 +12,7 @@ import httpx
 import pytest
 from server import Running, Talker, running
 
-EXAMPLE = "1934-brick-pendant-alarm"
+EXAMPLE = "2008-chained-alarm"
 FILE = Path(__file__).parents[2] / "examples" / f"{EXAMPLE}.rehaul.json"
 
 
@@ -76,7 +76,7 @@ def test_a_held_step_is_refused_whatever_is_said(
     ann: httpx.Client, job: str, order: list[dict[str, Any]]
 ) -> None:
     held = [task for task in order if task["held"]]
-    assert held, "this house has a pendant alarm"
+    assert held, "the chain of this house carries a monitored alarm"
     for number, task in enumerate(held, 10):
         answer = ann.post(f"{job}/edits", json=edit(number, put(number, task, despite="I know")))
         assert answer.status_code == 409 and answer.json()["code"] == "held", task["title"]
