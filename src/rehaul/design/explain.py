@@ -10,7 +10,7 @@ from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.house import Job
 
-MOST_WEIGHED = 10  # places left out, the cheapest first: each takes a choice of its own
+MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
 
 
 def why(placing: Placing, chosen: FeedChoice, option: Option) -> str:

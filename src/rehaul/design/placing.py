@@ -266,7 +266,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
             {
                 "id": way.id,
                 "group": way.group,
-                "cost": _steps(way.cost),
+                "cost": way.cost,
                 "serves": np.flatnonzero(serves[number]).tolist(),
                 "needs": list(way.needs),
                 "loads": [list(load) for load in way.loads],
@@ -294,7 +294,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
         "resources": [
             {
                 "id": row.id,
-                "cost": _steps(row.cost),
+                "cost": row.cost,
                 "needs": list(row.needs),
                 "excludes": row.excludes,
                 "ports": row.ports,
@@ -304,7 +304,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
             for row in problem.resources
         ],
         "switch_classes": [
-            {"id": row.id, "ports": row.ports, "watts": row.watts, "cost": _steps(row.cost)}
+            {"id": row.id, "ports": row.ports, "watts": row.watts, "cost": row.cost}
             for row in problem.switch_classes
         ],
         "spare_ports": problem.spare_ports,
@@ -312,8 +312,3 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
         "forbidden": list(problem.forbidden),
         "fixed": list(problem.fixed),
     }
-
-
-def _steps(cost: float) -> int:
-    """Money in whole hundredths, as the choice compares it."""
-    return round(cost * 100)
