@@ -222,7 +222,7 @@ def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
         chance *= link.chance
     return Path(
         to=name,
-        kind=kind,  # type: ignore[arg-type]
+        kind=kind,
         room=room,
         links=tuple(
             PathLink(

@@ -102,7 +102,7 @@ def doing_nothing(placing: Placing) -> FeedChoice:
         if option.what == "box" or (option.router is not None and option.router.id == HERE)
     ]
     rows = [row for row, _ in ways]
-    covered = problem.serves[rows].any(axis=0) if rows else np.zeros(problem.serves.shape[1], dtype=np.bool_)
+    covered = np.asarray(problem.serves[rows].any(axis=0), dtype=np.bool_)
     served = [float(covered[r.places] @ r.weights / r.weights.sum()) for r in problem.requirements]
     met = [share >= r.share - ROUNDING for share, r in zip(served, problem.requirements, strict=True)]
     return FeedChoice(

@@ -215,7 +215,7 @@ def _standing_groups(job: Job, offering: Offering) -> set[str]:
 
 def _groups_of(job: Job, names: Sequence[str], groups: set[str], field: str) -> tuple[str, ...]:
     """Groups of named sites. A forbidden name may be any place of the house, candidate or not."""
-    places = {thing.id for thing in (*job.house.outlets, *job.house.meeting_points)}
+    places = {row.id for row in job.house.outlets} | {row.id for row in job.house.meeting_points}
     for name in names:
         if f"place {name}" in groups or (field == "forbidden_sites" and name in places):
             continue

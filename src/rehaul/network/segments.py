@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rehaul.house import UNKNOWN, CableKind, Estimate, Grade, House, Job, Run
+from rehaul.house import UNKNOWN, CableKind, Estimate, Grade, House, Job, MeetingPoint, Outlet, Run
 from rehaul.house.geometry import height_above_zero_m, storey_of
 from rehaul.network.cabling import run_length
 
@@ -89,7 +89,8 @@ def place_of(house: House, end: str) -> tuple[float, float, float] | None:
     """Where an end of a cable is, from elevation 0 [m]; None where nobody knows."""
     if end == UNKNOWN:
         return None
-    for thing in (*house.outlets, *house.meeting_points):
+    things: tuple[Outlet | MeetingPoint, ...] = (*house.outlets, *house.meeting_points)
+    for thing in things:
         if thing.id == end:
             return None if thing.position is None else (*thing.position, height_above_zero_m(house, thing))
     for splitter in house.splitters:

@@ -64,7 +64,7 @@ def feed_of(job: Job, box: Box) -> Link | None:
         id=run.id if run else name,
         a=router.id,
         b=box.id,
-        medium="twisted pair" if run else media.get(box.fed_by, "cord"),  # type: ignore[arg-type]
+        medium="twisted pair" if run else media.get(box.fed_by, "cord"),
         low_mbps=low,
         rate_mbps=middle,
         high_mbps=high,

@@ -43,7 +43,7 @@ def reversible(plan: Plan) -> Table:
     for chosen in plan.choice.access_points:
         site = chosen.site
         what = f"{chosen.id} mounted in {chosen.name} ({site.mounting})"
-        if site.mounting == "desk":
+        if site.fixing == "reversible":
             rows.append((chosen.id, what, "nothing", "Unplug it and take it away"))
         else:
             rows.append((chosen.id, what, "screw holes", "Take it down, fill and paint the holes"))

@@ -120,9 +120,10 @@ def place_of(plan: Plan, thing: str) -> str:
     for outlet in house.outlets:
         if outlet.id == thing:
             return rooms.get(outlet.room or "", storeys.get(outlet.storey, thing))
-    for named in (*house.meeting_points, *house.splitters):
-        if named.id == thing:
-            return named.name
+    names = {point.id: point.name for point in house.meeting_points}
+    names |= {splitter.id: splitter.name for splitter in house.splitters}
+    if thing in names:
+        return names[thing]
     return rooms.get(thing, storeys.get(thing, thing))
 
 

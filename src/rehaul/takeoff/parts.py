@@ -54,8 +54,8 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
     _terminations(scope, tally)
     _pulls(scope, tally)
     for extra in scope.extras:
-        for item, count in extra.work.parts:
-            tally.add(item, count, *extra.about, extra.work.id)
+        for part, count in extra.work.parts:
+            tally.add(part, count, *extra.about, extra.work.id)
     if scope.cabling:
         _left(scope, tally)
     return tuple(_line(item, tally) for item in tally.need)

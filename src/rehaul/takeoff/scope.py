@@ -286,18 +286,20 @@ def cord_length_m(job: Job, access_point: AccessPoint) -> float:
 
 def storey_at(job: Job, outlet_id: str) -> str:
     """Storey of an outlet or meeting point; empty where the id names none."""
-    things = (*job.house.outlets, *job.house.meeting_points, *job.house.splitters)
-    return next((thing.storey for thing in things if thing.id == outlet_id), "")
+    house = job.house
+    storeys = {row.id: row.storey for row in house.splitters}
+    storeys |= {row.id: row.storey for row in house.meeting_points}
+    storeys |= {row.id: row.storey for row in house.outlets}
+    return storeys.get(outlet_id, "")
 
 
 def place_name(job: Job, outlet_id: str) -> str:
     """Room of an outlet, for people; its id where the room is not known."""
     outlet = next((o for o in job.house.outlets if o.id == outlet_id), None)
     if outlet is None:
-        names = {
-            thing.id: thing.name
-            for thing in (*job.house.meeting_points, *job.house.splitters, *job.house.rooms)
-        }
+        names = {row.id: row.name for row in job.house.meeting_points}
+        names |= {row.id: row.name for row in job.house.splitters}
+        names |= {row.id: row.name for row in job.house.rooms}
         return names.get(outlet_id, outlet_id)
     rooms = {room.id: room.name for room in job.house.rooms}
     if outlet.room:
