@@ -35,7 +35,7 @@ from rehaul.papers.handover import door_words, read_me
 from rehaul.papers.page import page_html
 from rehaul.papers.sections import sections
 from rehaul.papers.summary import held_sentences
-from rehaul.plan import Plan, plan
+from rehaul.plan import Plan, Weighed, plan, weigh
 from rehaul.takeoff import Timetable, calendar_text, order, scope_of, timetable
 from rehaul.takeoff.labels import labels_for
 
@@ -47,7 +47,13 @@ CUTTING = re.compile(r"^(Join|Take|Disconnect|Terminate|Tag the piece|Draw|Open 
 @cache
 def designed() -> Plan:
     """The 2008 house, whose design stands on one chain that an alarm hangs on."""
-    return plan(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
+    return weighed().fresh
+
+
+@cache
+def weighed() -> Weighed:
+    """The same with what it was chosen from."""
+    return weigh(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
 
 
 sign_offs = st.one_of(
@@ -95,7 +101,7 @@ def registers(draw: st.DrawFn) -> Job:
 def times_of(job: Job) -> Timetable:
     """The work of the fixed design under this register: the worst a design could ask for."""
     found = designed()
-    scope = scope_of(job, found.choice, found.network, run_verdicts(job))
+    scope = scope_of(job, weighed().chosen, found.network, found.graph_after, run_verdicts(job))
     return timetable(job, order(scope), effort=0.02)
 
 
@@ -186,9 +192,7 @@ def test_what_a_plan_counts_on_is_held_by_nothing_but_a_missing_test(job: Job) -
         assert {reason.obligation for reason in depended} <= {"", *job.choices.to_be_moved}
 
 
-@pytest.mark.parametrize(
-    "name", ["2008-chained-alarm", "1934-brick-pendant-alarm", "1912-metal-mesh-plaster"]
-)
+@pytest.mark.parametrize("name", ["2008-chained-alarm", "1912-metal-mesh-plaster"])
 def test_every_paper_that_names_a_held_step_says_that_it_is_held(name: str) -> None:
     found = plan(open_job(EXAMPLES / f"{name}.rehaul.json"))
     held = [task for task in found.order if task.held]

@@ -10,7 +10,7 @@ import numpy as np
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
-from rehaul.design.options import Option
+from rehaul.design.options import TRACING, VISIT, Option
 from rehaul.design.placing import Placing, placing_of, problem_data
 from rehaul.design.results import (
     AccessPoint,
@@ -172,7 +172,21 @@ def _access_points(
     placing: Placing, chosen: FeedChoice, options: Sequence[Option]
 ) -> tuple[AccessPoint, ...]:
     stands = [option for option in options if option.what == "access point"]
-    return named_points(stands, {option.id: why(placing, chosen, option) for option in stands})
+    points = named_points(stands, {option.id: why(placing, chosen, option) for option in stands})
+    works = placing.offering.works
+    found = []
+    for point in points:
+        option = placing.option(point.way)
+        names = option.feed.works if option.feed else ()
+        costs = [works.cost(name) for name in names if name not in (VISIT, TRACING)]
+        site = point.site.model_copy(
+            update={
+                "cost": round(sum(cost.middle for cost in costs), 2),
+                "cost_90": round(sum(cost.high_90 for cost in costs), 2),
+            }
+        )
+        found.append(point.model_copy(update={"site": site}))
+    return tuple(found)
 
 
 def named_points(stands: Sequence[Option], reasons: dict[str, str]) -> tuple[AccessPoint, ...]:

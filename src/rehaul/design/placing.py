@@ -23,6 +23,7 @@ from rehaul.facts.poe import poe_class_row
 from rehaul.facts.work import prices
 from rehaul.house import Job
 from rehaul.predict import SERVED_SHARE, Asked, Calibration, HouseScene, Radiator, Receivers, asked
+from rehaul.wlan import ethernet_tcp_mbps
 
 ROUTER_SPARE = 1  # ports of a router that something in the house may hang on already
 LIVELY_W = 45.0  # what a small rack draws besides its access points, for the choice of a battery
@@ -150,7 +151,8 @@ def _loads(
     """The share that an option takes of each link that others may use too.
 
     An access point is counted with the highest rate that a room it serves asks for, a wired outlet with
-    what its room asks for; neither with more than is paid for. Everything at once is what the line carries.
+    what its room asks for; neither with more than is paid for. A link that carries all that is paid for is
+    no narrower than the line itself, and is not counted.
     """
     if option.feed is None or not option.feed.shared:
         return ()
@@ -170,7 +172,7 @@ def _loads(
     return tuple(
         (medium, round(min(wanted / capacity, 1.0), 6))
         for medium, capacity in option.feed.shared
-        if capacity > 0 and wanted > 0
+        if 0 < capacity < ethernet_tcp_mbps(job.service.down_mbps) - 0.1 and wanted > 0
     )
 
 

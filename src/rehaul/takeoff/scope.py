@@ -113,7 +113,7 @@ def scope_of(
 ) -> Scope:
     """Count the work of a chosen design."""
     held = tuple(run.id for run in job.house.runs if use_hold(job, run.id))
-    in_use = {link.run for link in graph.links if link.age == "kept" and link.run}
+    in_use = {link.run for link in graph.links if link.age == "kept" and link.run and link.rate_mbps > 0}
     return Scope(
         job=job,
         choice=chosen.choice,
