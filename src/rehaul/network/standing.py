@@ -169,6 +169,7 @@ def resting_part(job: Job, used: Set[str]) -> Graph:
             rate_mbps=0.0,
             high_mbps=0.0,
             run=run.id,
+            pieces=(name,) if name != run.id else (),
             held=use_hold(job, run.id),
             route=run.route,
         )
