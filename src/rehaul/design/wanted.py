@@ -127,7 +127,8 @@ def _decided(job: Job, drop: _Drop, by_run: Mapping[str, RunVerdict], own_log: O
         table = drop_ways()
         row = next(row for row in table.values() if row.way == drop.way)
         first = _way(job, row, _length_m(job, drop.storey, drop.position, drop.height_m))
-    elif drop.chance is not None and not own_log.get(drop.way):
+        first = _with_log(first, own_log.get(drop.way, ()))
+    if drop.chance is not None and not own_log.get(drop.way):
         first = replace(first, chance=min(drop.chance, 0.99))
     others = [way for way in ways if way.name != first.name]
     closet = core_point(job)

@@ -7,7 +7,7 @@ import pytest
 from rehaul.design.channels import channel_plan
 from rehaul.house import Heard
 from rehaul.jobs import demo_job
-from rehaul.plan import chosen_radiators, plan
+from rehaul.plan import plan
 from rehaul.predict import scene_of
 from rehaul.predict.neighbours import span_mhz
 
@@ -33,7 +33,7 @@ def test_a_primary_channel_stands_for_its_whole_width(
 def test_a_loud_neighbour_moves_us_away() -> None:
     job = demo_job()
     job = job.model_copy(update={"choices": job.choices.model_copy(update={"dfs": False})})
-    radiators = chosen_radiators(job, plan(job).choice)[:1]
+    radiators = plan(job).radiators[:1]
     loud = Heard(id="H9", band="5", channel=36, width_mhz=80, power_dbm=-40, busy_pct=90)
     found = channel_plan(job.model_copy(update={"heard": (loud,)}), radiators, scene_of(job.house))
     used = [row for row in found.channels if row.band.value == "5"]
