@@ -170,7 +170,7 @@ def test_1912_has_an_access_point_for_each_group_of_rooms() -> None:
     assert 2 <= len(found.choice.access_points) <= 4
     assert all("would fall short" in ap.why for ap in found.choice.access_points)
     alone = [point.rooms_served for point in found.choice.front if len(point.sites) == 1]
-    assert max(alone, default=0) <= len(found.job.needs) / 2
+    assert all(served <= len(found.job.needs) / 2 for served in alone)
 
 
 def test_1912_waits_for_the_electrician_before_any_hole() -> None:
@@ -272,8 +272,13 @@ def test_stone_house_finds_the_nail_from_both_ends() -> None:
     # 3.0 and 1.4 ohm on 24 AWG (0.168 ohm a metre of loop): (22 + 1.6 / 0.168) / 2
     assert place.distance_m[1] == pytest.approx(15.8, abs=0.1)
     assert place.contact_ohm == pytest.approx((4.4 - 22 * 0.168) / 2, abs=0.02)
-    for mend in (task for task in found.order if task.norm == "fault"):  # where it is worth mending at all
-        assert "15.8 m" in mend.title and "from M1" in mend.title and "from 2-01" in mend.title
+
+
+@pytest.mark.xfail(reason="new cable is chosen: checking old cables is charged as one lump", strict=True)
+def test_stone_house_mends_the_cable_at_the_nail() -> None:
+    found = planned("stone-foil-barn")
+    (mend,) = [task for task in found.order if task.norm == "fault"]
+    assert "15.8 m" in mend.title and "from M1" in mend.title and "from 2-01" in mend.title
 
 
 def test_stone_house_has_fibre_to_the_barn_and_no_copper() -> None:
@@ -342,3 +347,9 @@ def test_2008_promises_nothing_of_the_chain_before_its_test() -> None:
     assert ": inferred, " in promise
     failing = [row for row in quote.priced_unknowns if "C1" in row.about]
     assert all(row.chance and row.cost > 0 for row in failing)
+
+
+@pytest.mark.xfail(reason="the chance of pieces made anew is counted as sure", strict=True)
+def test_2008_prices_the_chain_that_fails_its_test() -> None:
+    quote = planned("2008-chained-alarm").takeoff.quote
+    assert [row for row in quote.priced_unknowns if "C1" in row.about]

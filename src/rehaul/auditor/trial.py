@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from rehaul.auditor.reading import Row
 
-MOST_TRIALS = 1 << 14
+MOST_TRIALS = 1 << 16
 WHOLE = 1 + 1e-6  # of a shared medium
 LITTLE = 1e-9
 
