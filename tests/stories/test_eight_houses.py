@@ -18,8 +18,8 @@ from rehaul.house import Job, Run
 from rehaul.jobs import open_job
 from rehaul.plan import plan, plan_data
 
-# What a veteran answers on each house. Not all of it is planned so yet: coax and the price of tracing.
-pytestmark = pytest.mark.xfail(reason="answers that the plan does not all give yet", strict=False)
+# Answers of a veteran that the plan does not give yet: each is to fail until it does.
+NOT_YET = pytest.mark.xfail(reason="the plan does not answer so yet", strict=True)
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CHAIN, CASCADE, CAN, SMALL, TERRACE, HUNDRED, TWO, TELEVISION = NAMES = (
@@ -86,7 +86,9 @@ def test_every_example_has_an_answer() -> None:
     assert on_disk == {*SEVEN, *NAMES}
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name", [pytest.param(n, marks=NOT_YET) if n == "1999-coax-cascade" else n for n in NAMES]
+)
 def test_every_house_is_invented_and_its_plan_stands(name: str) -> None:
     found = planned(name)
     assert job_of(name).invented
@@ -133,6 +135,7 @@ def test_1988_leaves_the_line_whole_until_its_owners_agree() -> None:
         assert task["held"], task["title"]
 
 
+@NOT_YET
 def test_1988_buys_nothing_that_75_megabits_cannot_fill() -> None:
     """Why: with the router at the living room's socket, the one wired place is a port of its own."""
     found = planned(CHAIN)
@@ -146,6 +149,7 @@ def test_1988_buys_nothing_that_75_megabits_cannot_fill() -> None:
 # 1999: coax behind two splitters, the far one old; no new cable, no wireless hop.
 
 
+@NOT_YET
 def test_1999_goes_over_the_coax() -> None:
     """Why: it is in every bedroom, and the household wants neither cable nor a hop."""
     found = planned(CASCADE)
@@ -156,6 +160,7 @@ def test_1999_goes_over_the_coax() -> None:
     assert not holes(found)
 
 
+@NOT_YET
 def test_1999_replaces_the_old_splitter_once() -> None:
     """Why: made for 5 to 862 MHz, it has the adapters' band outside what it promises; the new one stays."""
     found = planned(CASCADE)
@@ -166,6 +171,7 @@ def test_1999_replaces_the_old_splitter_once() -> None:
     assert steps and not any(task["held"] for task in steps)
 
 
+@NOT_YET
 def test_1999_counts_the_coax_as_one_medium() -> None:
     """Why: all adapters of one tree take turns on it."""
     found = planned(CASCADE)
@@ -202,6 +208,7 @@ def test_2009_takes_the_radio_out_of_the_can() -> None:
         assert math.dist(ap["site"]["position"], can.position) > 0.5
 
 
+@NOT_YET
 def test_2009_leaves_no_mark() -> None:
     """Why: it is rented, and nobody has asked the landlord."""
     found = planned(CAN)
@@ -218,6 +225,7 @@ def test_2009_never_touches_the_entry_phone() -> None:
     assert all(task["held"] for task in tasks_on(found, "C4"))
 
 
+@NOT_YET
 def test_2009_puts_no_battery_and_no_rack_into_the_can() -> None:
     """Why: 95 mm deep and closed: 20 W warm it by 8 K. The router's own ports feed the one wired place."""
     network = planned(CAN)["network"]
@@ -267,6 +275,7 @@ def test_1898_makes_no_mark() -> None:
         assert ap["site"]["fixing"] == "reversible" and ap["site"]["mounting"] in ("shelf", "desk")
 
 
+@NOT_YET
 def test_1898_promises_a_hop_less_than_the_line() -> None:
     """Why: what arrives by radio goes out by radio again, so the air is paid for twice."""
     found = planned(TERRACE)
@@ -278,6 +287,7 @@ def test_1898_promises_a_hop_less_than_the_line() -> None:
 # 1993: a plan of 100 Mb/s and Category 3 home runs on which 100 Mb/s came up and held.
 
 
+@NOT_YET
 def test_1993_uses_copper_of_100_for_a_plan_of_100() -> None:
     """Why: 94 Mb/s of payload is more than any room asks; a gigabit drop would carry nothing more."""
     found = planned(HUNDRED)
@@ -289,6 +299,7 @@ def test_1993_uses_copper_of_100_for_a_plan_of_100() -> None:
         assert not ap["site"]["new_pull_m"]
 
 
+@NOT_YET
 def test_1993_pulls_no_cable() -> None:
     found = planned(HUNDRED)
     assert not any(task["norm"].startswith(("fish", "surface", "pull_cord")) for task in found["order"])
@@ -319,6 +330,7 @@ def test_1927_lays_no_hand_on_the_neighbours_cables() -> None:
     assert not any(port["run"] in {"C4", "C5", "C6"} for port in found["network"]["ports"])
 
 
+@NOT_YET
 def test_1927_stays_out_of_the_neighbours_rooms() -> None:
     found, job = planned(TWO), job_of(TWO)
     theirs = {room.id for room in job.house.rooms if room.household}
@@ -345,6 +357,7 @@ def test_2003_leaves_the_television_its_coax() -> None:
     assert not any("S1" in task["because"] and not task["held"] for task in found["order"] if task["touches"])
 
 
+@NOT_YET
 def test_2003_feeds_the_closet_from_where_the_router_really_is() -> None:
     """Why: the router hangs on the modem in the garden room; the closet gets data only over C2."""
     found = planned(TELEVISION)
@@ -356,6 +369,7 @@ def test_2003_feeds_the_closet_from_where_the_router_really_is() -> None:
             assert "C2" in names[: names.index("C1")]
 
 
+@NOT_YET
 def test_2003_gives_the_work_room_its_socket() -> None:
     """Why: a sound home run surfaces there; it costs two jacks and a test."""
     found = planned(TELEVISION)
