@@ -287,7 +287,6 @@ def test_1898_promises_a_hop_less_than_the_line() -> None:
 # 1993: a plan of 100 Mb/s and Category 3 home runs on which 100 Mb/s came up and held.
 
 
-@NOT_YET
 def test_1993_uses_copper_of_100_for_a_plan_of_100() -> None:
     """Why: 94 Mb/s of payload is more than any room asks; a gigabit drop would carry nothing more."""
     found = planned(HUNDRED)
@@ -299,7 +298,6 @@ def test_1993_uses_copper_of_100_for_a_plan_of_100() -> None:
         assert not ap["site"]["new_pull_m"]
 
 
-@NOT_YET
 def test_1993_pulls_no_cable() -> None:
     found = planned(HUNDRED)
     assert not any(task["norm"].startswith(("fish", "surface", "pull_cord")) for task in found["order"])
@@ -330,7 +328,6 @@ def test_1927_lays_no_hand_on_the_neighbours_cables() -> None:
     assert not any(port["run"] in {"C4", "C5", "C6"} for port in found["network"]["ports"])
 
 
-@NOT_YET
 def test_1927_stays_out_of_the_neighbours_rooms() -> None:
     found, job = planned(TWO), job_of(TWO)
     theirs = {room.id for room in job.house.rooms if room.household}
@@ -357,7 +354,6 @@ def test_2003_leaves_the_television_its_coax() -> None:
     assert not any("S1" in task["because"] and not task["held"] for task in found["order"] if task["touches"])
 
 
-@NOT_YET
 def test_2003_feeds_the_closet_from_where_the_router_really_is() -> None:
     """Why: the router hangs on the modem in the garden room; the closet gets data only over C2."""
     found = planned(TELEVISION)
@@ -369,7 +365,6 @@ def test_2003_feeds_the_closet_from_where_the_router_really_is() -> None:
             assert "C2" in names[: names.index("C1")]
 
 
-@NOT_YET
 def test_2003_gives_the_work_room_its_socket() -> None:
     """Why: a sound home run surfaces there; it costs two jacks and a test."""
     found = planned(TELEVISION)

@@ -274,7 +274,6 @@ def test_stone_house_finds_the_nail_from_both_ends() -> None:
     assert place.contact_ohm == pytest.approx((4.4 - 22 * 0.168) / 2, abs=0.02)
 
 
-@pytest.mark.xfail(reason="new cable is chosen: checking old cables is charged as one lump", strict=True)
 def test_stone_house_mends_the_cable_at_the_nail() -> None:
     found = planned("stone-foil-barn")
     (mend,) = [task for task in found.order if task.norm == "fault"]

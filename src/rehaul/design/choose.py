@@ -10,7 +10,8 @@ import numpy as np
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
-from rehaul.design.options import TRACING, VISIT, Option
+from rehaul.design.oldcables import CABLES, VISIT
+from rehaul.design.options import Option
 from rehaul.design.placing import Placing, placing_of, problem_data
 from rehaul.design.results import (
     AccessPoint,
@@ -178,7 +179,7 @@ def _access_points(
     for point in points:
         option = placing.option(point.way)
         names = option.feed.works if option.feed else ()
-        costs = [works.cost(name) for name in names if name not in (VISIT, TRACING)]
+        costs = [works.cost(name) for name in names if name not in (VISIT, CABLES)]
         site = point.site.model_copy(
             update={
                 "cost": round(sum(cost.middle for cost in costs), 2),

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from rehaul.design.oldcables import add_mending, add_photo, add_run, is_qualified
 from rehaul.design.works import Work, Works
 from rehaul.house import UNKNOWN, Job, RunState, counts_on
 from rehaul.network.model import Link
@@ -185,66 +186,96 @@ def link_id(row: Sequence[Segment]) -> str:
 
 
 def _works_of(works: Works, row: Sequence[Segment], start: str, core: str) -> tuple[str, ...]:
-    """The work on every piece of a row, at both its ends and at the boxes that it is joined through."""
-    found: list[str] = []
-    here = start
-    for number, piece in enumerate(row):
-        damaged = piece.run.state is RunState.DAMAGED
-        found.append(
-            works.add(
-                Work(
-                    id=f"piece {piece.id}",
-                    words=f"{piece.id} mended, qualified and tested"
-                    if damaged
-                    else f"{piece.id} qualified and tested",
-                    tasks=("qualify", "test", *(["repair"] if damaged else [])),
-                    parts=(("label", 2), ("hook_loop", 1), *([("joint_box", 1.0)] if damaged else [])),
-                    needs=("tracing",),
-                )
+    """The work on a row as one link, at both its ends and at the boxes that it is joined through."""
+    found = [add_run(works, run) for run in {piece.run.id: piece.run for piece in row}.values()]
+    found += [
+        add_mending(works, run)
+        for run in {piece.run.id: piece.run for piece in row}.values()
+        if run.state is RunState.DAMAGED
+    ]
+    known = is_qualified(tuple(row))
+    found.append(
+        works.add(
+            Work(
+                id=f"link {link_id(row)}",
+                words=f"{link_id(row)} tested" if known else f"{link_id(row)} qualified and tested",
+                tasks=("test",) if known else ("qualify", "test"),
+                parts=(("label", 2), ("hook_loop", 2)),
+                saves=("tag",) if row[0].is_piece else (),
+                saves_parts=(("tag", 1.0),) if row[0].is_piece else (),
             )
         )
+    )
+    here = start
+    for number, piece in enumerate(row):
         if number == 0:
-            found.append(_open(works, piece, here, core))
+            found.append(_begin(works, piece, here, core))
         there = piece.other(here)
         if number + 1 == len(row):
-            found.append(_open(works, piece, there, core))
+            found += _end(works, piece, there)
         else:
-            found.append(_join(works, piece, row[number + 1], there))
+            found += _join(works, piece, row[number + 1], there)
         here = there
     return tuple(found)
 
 
-def _open(works: Works, piece: Segment, end: str, core: str) -> str:
-    """A segment that ends in a jack here."""
-    at_core = end == core
+def _begin(works: Works, piece: Segment, here: str, core: str) -> str:
+    """A segment that begins at a port: of the main switch, or of a small one at a box."""
+    if here == core:
+        return works.add(
+            Work(
+                id=f"end {piece.id}@{here}",
+                words=f"{piece.id} terminated at the panel",
+                tasks=("panel_port",),
+                parts=(("jack", 1), ("label", 1)),
+                excludes=f"{piece.id}@{here}",
+                ports=1,
+            )
+        )
     return works.add(
         Work(
-            id=f"end {piece.id}@{end}",
-            words=f"{piece.id} terminated at {'the panel' if at_core else end}",
-            tasks=("panel_port",) if at_core else ("jack", "plate"),
-            parts=(("jack", 1), ("label", 1)) if at_core else (("jack", 1), ("plate", 1), ("label", 1)),
-            excludes=f"{piece.id}@{end}",
-            ports=1 if at_core else 0,
+            id=f"start {piece.id}@{here}",
+            words=f"{piece.id} terminated at {here}, beside the switch there",
+            tasks=("jack",),
+            parts=(("jack", 1), ("label", 1)),
+            excludes=f"{piece.id}@{here}",
         )
     )
 
 
-def _join(works: Works, piece: Segment, following: Segment, box: str) -> str:
+def _end(works: Works, piece: Segment, there: str) -> tuple[str, str]:
+    """A segment that ends in a jack and plate, photographed before."""
+    end = works.add(
+        Work(
+            id=f"end {piece.id}@{there}",
+            words=f"{piece.id} terminated at {there}",
+            tasks=("jack", "plate"),
+            parts=(("jack", 1), ("plate", 1), ("label", 1)),
+            excludes=f"{piece.id}@{there}",
+        )
+    )
+    return end, add_photo(works, there)
+
+
+def _join(works: Works, piece: Segment, following: Segment, box: str) -> tuple[str, str]:
     """Two segments joined straight through at a box."""
     through = [
         works.add(Work(id=f"through {one.id}@{box} to {other.id}", excludes=f"{one.id}@{box}"))
         for one, other in ((piece, following), (following, piece))
     ]
     first, second = sorted((piece.id, following.id))
-    return works.add(
+    join = works.add(
         Work(
             id=f"join {first}+{second}@{box}",
             words=f"{first} joined straight through to {second} at {box}",
             tasks=("break_chain",),
             parts=(("joint_box", 1),),
             needs=tuple(through),
+            saves=("tag",) if following.is_piece else (),
+            saves_parts=(("tag", 1.0),) if following.is_piece else (),
         )
     )
+    return join, add_photo(works, box)
 
 
 def plug(works: Works, feed: Feed, consumer: str) -> str:

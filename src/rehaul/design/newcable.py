@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from rehaul.design.conduit import fill_after_pull
 from rehaul.design.feeds import Feed
+from rehaul.design.oldcables import CABLES, add_photo, add_run
 from rehaul.design.places import Place, may_drill, storeys_between
 from rehaul.design.pulls import forbids_holes, is_hard, pull_tasks, way_to_room
 from rehaul.design.works import Work, Works
@@ -91,7 +92,9 @@ def _drawn(job: Job, works: Works, core: str, closet: MeetingPoint, run: Run) ->
     route = _route(works, f"{run.id} drawn", plate, way, False, 0, length_m)
     cable = _cable(works, f"cable along {run.id}", way, length_m)
     spent = [works.add(Work(id=f"spend {run.id}@{end}", excludes=f"{run.id}@{end}")) for end in run.ends]
-    feed = _feed(plate, way, length_m, (route, cable, *spent, "tracing"), way.chance)
+    feed = _feed(
+        plate, way, length_m, (route, cable, *spent, add_run(works, run), add_photo(works, plate)), way.chance
+    )
     return replace(feed, id=f"drawn with {run.id}", spends=run.id, last=f"{run.id} drawn")
 
 
@@ -105,7 +108,7 @@ def _route(
             words=f"A way for new cable to {words}, {way.words}",
             tasks=tuple(pull_tasks(way, hard, crossed if way.floor_norm else 0)),
             parts=trunking,
-            needs=("visit",),
+            needs=(CABLES,),
         )
     )
 

@@ -10,18 +10,20 @@ from rehaul.design.coaxfeeds import coax_feeds
 from rehaul.design.costs import task_cost
 from rehaul.design.feeds import Feed, copper_feeds, plug
 from rehaul.design.newcable import cord_feeds, extra_cable, place_feed
+from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.places import Place, closet_places, outlet_places, room_of, room_places, shelf_places
 from rehaul.design.uplink import Core, RouterPlace, Uplink, core_of, router_places, uplinks
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.facts.poe import poe_class_row
 from rehaul.facts.work import allowances, prices
-from rehaul.house import Box, Job
+from rehaul.house import Box, Job, Room
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Link
+from rehaul.predict import asked
 from rehaul.wlan import ethernet_tcp_mbps
 
-VISIT, TRACING, COMMISSION = "visit", "tracing", "commission"
+COMMISSION = "commission"
 AS_IT_WAS = "as it was"  # a box that is to go stays only where nothing at all is done
 ROUTER = "router"
 
@@ -95,9 +97,8 @@ def offering_of(job: Job) -> Offering:
 
 
 def _add_base(job: Job, works: Works) -> None:
-    """What any job costs before the first cable is touched, and what any cabling costs."""
+    """What any job costs before the first cable is touched, and what any cabling costs besides."""
     rooms = len(dict.fromkeys(need.room for need in job.needs))
-    located = sum(outlet.position is not None for outlet in job.house.outlets)
     works.add(
         Work(
             VISIT,
@@ -106,14 +107,7 @@ def _add_base(job: Job, works: Works) -> None:
             excludes=AS_IT_WAS,
         )
     )
-    works.add(
-        Work(
-            TRACING,
-            "Every old cable photographed, checked for life and toned",
-            (*(["photo"] * (1 + located)), *(["live_check", "tone"] * len(job.house.runs))),
-            needs=(VISIT,),
-        )
-    )
+    add_cables(job, works)
     works.add(Work(COMMISSION, "Names, channels and networks set", ("configure",), needs=(VISIT,)))
     works.add(Work("nothing is done", excludes=AS_IT_WAS))
 
@@ -291,6 +285,29 @@ def _outlets(
     """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables."""
     asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
     plates = {outlet.id: room_of(job, outlet) for outlet in job.house.outlets}
+    least = least_mbps(job)
+    found = _all_outlets(job, works, core, asking, plates, feeds, ups)
+    return (option for option in found if option.wire_mbps >= least[option.room])
+
+
+def least_mbps(job: Job) -> dict[str, float]:
+    """What a wired outlet has to carry, by room: all that its room asks for, and no more than is paid for."""
+    paid = round(ethernet_tcp_mbps(job.service.down_mbps), 1)
+    found: dict[str, float] = {}
+    for need in asked(job):
+        found[need.room] = max(found.get(need.room, 0.0), min(need.down_mbps, paid))
+    return found
+
+
+def _all_outlets(
+    job: Job,
+    works: Works,
+    core: Core,
+    asking: dict[str, int],
+    plates: dict[str, Room | None],
+    feeds: Sequence[Feed],
+    ups: Sequence[Uplink],
+) -> Iterable[Option]:
     for feed in feeds:
         room = plates.get(feed.end)
         if room is None or room.id not in asking:

@@ -27,6 +27,8 @@ class Work:
     loads: tuple[tuple[str, float], ...] = ()
     at: str = ""  # id of the plate, splitter or place where it is done
     about: tuple[str, ...] = ()  # ids of what it is done to
+    saves: tuple[str, ...] = ()  # tasks of what it needs that it makes idle
+    saves_parts: tuple[tuple[str, float], ...] = ()
 
 
 class Works:
@@ -75,7 +77,13 @@ class Works:
 def cost_of(job: Job, work: Work) -> Cost:
     """Money for one piece of work: its minutes at the job's price of an hour, and its parts."""
     parts = sum(price_of(item) * count for item, count in work.parts)
-    return task_cost(job, list(work.tasks), parts)
+    cost = task_cost(job, list(work.tasks), parts)
+    if not work.saves:
+        return cost
+    idle = task_cost(job, list(work.saves), sum(price_of(item) * count for item, count in work.saves_parts))
+    return Cost(
+        round(max(cost.middle - idle.middle, 0.0), 2), round(max(cost.high_90 - idle.high_90, 0.0), 2)
+    )
 
 
 def price_of(item: str) -> float:

@@ -1,8 +1,8 @@
 """Parts, cut lists, spares, labour, price and the order of work."""
 
+from rehaul.network.faults import FaultPlace, fault_place
 from rehaul.takeoff.accepted import accept, is_intact, offer_named, signature
 from rehaul.takeoff.checks import SiteCheck, site_checks
-from rehaul.takeoff.faults import FaultPlace, fault_place
 from rehaul.takeoff.ics import calendar_text, first_morning
 from rehaul.takeoff.order import order
 from rehaul.takeoff.proposed import ProposedChange, counterpart, proposed_changes

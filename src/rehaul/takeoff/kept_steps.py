@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rehaul.design.oldcables import is_qualified, left_norm, mend_norm
 from rehaul.house import UNKNOWN, CableKind, Job, Run, RunState, held_on, open_obligations
+from rehaul.network.faults import fault_place
 from rehaul.takeoff.cautions import is_telephone
-from rehaul.takeoff.faults import fault_place
 from rehaul.takeoff.holds import cabling_hold, run_hold
-from rehaul.takeoff.scope import KeptLink, left_pieces
+from rehaul.takeoff.scope import KeptLink, freed_runs, left_pieces, used_runs
 from rehaul.takeoff.steps import Steps
 from rehaul.takeoff.stops import Stops
 
@@ -37,19 +38,22 @@ def keep(
     where = steps.closet if kept.port is not None else steps.outlet(kept.start)
     stop = [step for run in runs for step in stops.before_run(run.id)]
     depended = any(open_obligations(job, run) for run in ids)
-    qualify = steps.add(
-        "qualify",
-        f"Qualify {name}, piece by piece: wire map, length, link"
-        if len(kept.pieces) > 1
-        else f"Qualify {name}: wire map, length, link",
-        where,
-        needs=[*(tones[run] for run in ids), *(stop if depended else [])],
-        because=[name, *ids],
-        telephone=telephone,
-        alarm=depended,
-        held=held if depended else "",
-    )
-    before = [qualify, *stop, first]
+    found = [*(tones[run] for run in ids), *(stop if depended else [])]
+    if not is_qualified(kept.pieces):
+        qualify = steps.add(
+            "qualify",
+            f"Qualify {name}, piece by piece: wire map, length, link"
+            if len(kept.pieces) > 1
+            else f"Qualify {name}: wire map, length, link",
+            where,
+            needs=found,
+            because=[name, *ids],
+            telephone=telephone,
+            alarm=depended,
+            held=held if depended else "",
+        )
+        found = [qualify]
+    before = [*found, *stop, first]
     if kept.repair:
         before = [*before, *_mend(steps, kept, before, held)]
     before += [_join(steps, kept, box, before, photos, held, telephone) for box in kept.joins]
@@ -117,7 +121,7 @@ def _mend(steps: Steps, kept: KeptLink, before: list[str], held: str) -> list[st
         if run.state is not RunState.DAMAGED:
             continue
         place = fault_place(run)
-        norm = "repair" if place is None else "fault"
+        norm = mend_norm(run)
         title = (
             f"Find the fault of {run.id} from both ends, and mend it"
             if place is None
@@ -168,18 +172,14 @@ def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
     A piece of a used chain beyond the last used box is tagged too; what carries anything is left alone.
     """
     scope = steps.scope
-    used = {piece.run.id for link in scope.kept for piece in link.pieces}
-    used |= {new.spends for new in scope.pulls} | {run for extra in scope.extras for run in extra.touches}
-    used |= set(scope.in_use)
+    used = used_runs(scope) | set(scope.in_use)
+    freed = freed_runs(scope)
     for run in scope.job.house.runs:
         if run.id in used:
             _tag_rest(steps, run, tones)
-            continue
-        mine = [o for o in scope.job.obligations if o.run == run.id]
-        waiting = {o.id for o in open_obligations(scope.job, run.id)}
-        if mine and waiting <= set(scope.job.choices.to_be_moved):
+        elif run.id in freed:
             _disconnect(steps, stops, run, tones)
-        elif not waiting:
+        elif left_norm(scope.job, run) == "tag":
             steps.add(
                 "tag", tag_words(steps.scope.job, run), steps.closet, needs=[tones[run.id]], because=[run.id]
             )

@@ -6,15 +6,16 @@ test or make safe, is held until the sign-off is recorded; a stop point stands b
 
 from __future__ import annotations
 
+from rehaul.design.oldcables import checked_at_the_closet, ends_known, may_tone
 from rehaul.design.places import may_drill
-from rehaul.house import held_on, open_obligations
+from rehaul.house import Run, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.extra_steps import extra_step
 from rehaul.takeoff.holds import cabling_hold, screw_hold
 from rehaul.takeoff.kept_steps import keep, leave
 from rehaul.takeoff.pull_steps import pull
 from rehaul.takeoff.results import Task
-from rehaul.takeoff.scope import KeptLink, Scope
+from rehaul.takeoff.scope import KeptLink, Scope, handled_runs, opened_boxes
 from rehaul.takeoff.steps import Place, Steps
 from rehaul.takeoff.stops import Stops
 
@@ -45,7 +46,7 @@ def order(scope: Scope) -> tuple[Task, ...]:
         steps.add(
             "configure", "Set names, channels and networks", steps.closet, needs=[*boxes, *mounted, *ends]
         )
-        if scope.access_points or boxes
+        if scope.access_points
         else ""
     )
     proved = [
@@ -70,19 +71,16 @@ def _cabling(steps: Steps, stops: Stops, gate: str) -> tuple[list[str], list[str
     """Everything on cables: checks and tones first, then the links, then the boxes at the closet."""
     scope = steps.scope
     photos = _photographs(steps, gate)
-    checks = {run.id: _check(steps, run.id, photos[""]) for run in scope.job.house.runs}
-    tones = {
-        run.id: steps.add(
-            "tone",
-            f"Tone {run.id} and tag both ends",
-            steps.closet,
-            needs=[checks[run.id]],
-            because=[run.id],
-        )
+    handled = handled_runs(scope)
+    close = {*handled, *checked_at_the_closet(scope.job)}
+    checks = {
+        run.id: _check(steps, run.id, photos[""]) if run.id in close else photos[""]
         for run in scope.job.house.runs
-        if all(reason.untested for reason in held_on(scope.job, run.id))
     }
-    tones |= {run.id: checks[run.id] for run in scope.job.house.runs if run.id not in tones}
+    tones = {
+        run.id: _tone(steps, run, checks[run.id]) if run.id in handled else checks[run.id]
+        for run in scope.job.house.runs
+    }
     has_board = any(item.equipment for item in scope.network.rack) and bool(scope.network.switch)
     steps.board = (
         steps.add(
@@ -109,13 +107,14 @@ def _cabling(steps: Steps, stops: Stops, gate: str) -> tuple[list[str], list[str
     )
     boxes = []
     for item in scope.network.rack:
-        if not item.equipment:
+        if (
+            not item.equipment or not item.new
+        ):  # what stands there stays; a router's move is a step of its own
             continue
-        title = f"Mount {item.name}" if item.new else f"Move {item.name} to its place on the board"
         boxes.append(
             steps.add(
                 "switch",
-                title,
+                f"Mount {item.name}",
                 steps.closet,
                 needs=[bond or steps.board],
                 because=[item.name, *(["switch"] if item.name == "Switch" else [item.equipment])],
@@ -148,7 +147,7 @@ def _from_the_core(scope: Scope) -> list[KeptLink]:
 
 
 def _photographs(steps: Steps, gate: str) -> dict[str, str]:
-    """A photograph of the closet (under the empty name) and of every box that is located."""
+    """A photograph of the closet (under the empty name) and of every box that is opened."""
     found = {
         "": steps.add(
             "photo",
@@ -158,8 +157,9 @@ def _photographs(steps: Steps, gate: str) -> dict[str, str]:
             photo=True,
         )
     }
+    opened = opened_boxes(steps.scope)
     for outlet in steps.scope.job.house.outlets:
-        if outlet.position is not None:
+        if outlet.id in opened:
             found[outlet.id] = steps.add(
                 "photo",
                 f"Photograph the box of {outlet.id} before anything is disconnected",
@@ -169,6 +169,15 @@ def _photographs(steps: Steps, gate: str) -> dict[str, str]:
                 photo=True,
             )
     return found
+
+
+def _tone(steps: Steps, run: Run, check: str) -> str:
+    """The tone that finds both ends of a cable; its check where they are known, or none may go on it."""
+    if ends_known(run) or not may_tone(steps.scope.job, run.id):
+        return check
+    return steps.add(
+        "tone", f"Tone {run.id} and tag both ends", steps.closet, needs=[check], because=[run.id]
+    )
 
 
 def _check(steps: Steps, run_id: str, photo: str) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 
+from rehaul.design.oldcables import left_norm
 from rehaul.errors import BadInput
 from rehaul.facts.equipment import equipment
 from rehaul.facts.table import load
 from rehaul.facts.work import Tool, allowances, prices
 from rehaul.house import RunState
 from rehaul.takeoff.results import CutLine, LabourLine, PartLine, ToolLine
-from rehaul.takeoff.scope import Scope, cord_length_m, left_pieces, place_name
+from rehaul.takeoff.scope import Scope, cord_length_m, left_pieces, place_name, used_runs
 
 Causes = dict[str, list[str]]
 
@@ -77,11 +78,9 @@ def _terminations(scope: Scope, tally: _Tally) -> None:
 
 def _left(scope: Scope, tally: _Tally) -> None:
     """Tags for both ends of every old cable that stays."""
-    used = {piece.run.id for kept in scope.kept for piece in kept.pieces}
-    used |= {pull.spends for pull in scope.pulls} | set(scope.in_use)
-    used |= {run for extra in scope.extras for run in extra.touches}
+    used = used_runs(scope) | set(scope.in_use)
     for run in scope.job.house.runs:
-        if run.id not in used:
+        if run.id not in used and left_norm(scope.job, run):
             tally.add("tag", 2, run.id)
     for name in left_pieces(scope):
         tally.add("tag", 1, name.rsplit(".", 1)[0], name)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from rehaul.design.choose import Chosen
+from rehaul.design.oldcables import left_norm
 from rehaul.design.options import Option
 from rehaul.design.pulls import is_hard
 from rehaul.design.results import AccessPoint, Choice, Network, Port
@@ -264,6 +265,31 @@ def _extras(job: Job, chosen: Chosen) -> tuple[Extra, ...]:
             place, runs = work.at, tuple(run for run in work.about if run in coax)
             found.append(Extra(work, place, work.about, runs))
     return tuple(found)
+
+
+def used_runs(scope: Scope) -> set[str]:
+    """Old cables that the work puts to use, spends or lays a hand on."""
+    used = {piece.run.id for link in scope.kept for piece in link.pieces}
+    used |= {new.spends for new in scope.pulls if new.spends}
+    return used | {run for extra in scope.extras for run in extra.touches}
+
+
+def handled_runs(scope: Scope) -> set[str]:
+    """Old cables that a hand goes on in this work: those that are used, and those taken off their line."""
+    return used_runs(scope) | freed_runs(scope)
+
+
+def opened_boxes(scope: Scope) -> set[str]:
+    """Boxes in which something is undone."""
+    found = {box for kept in scope.kept for box in (kept.plate, kept.start, *kept.joins)}
+    found |= {new.outlet for new in scope.pulls if new.spends}
+    return found | {name for extra in scope.extras if extra.touches for name in (extra.place, *extra.about)}
+
+
+def freed_runs(scope: Scope) -> set[str]:
+    """Cables that nothing uses and whose every user is moved first: taken off the line."""
+    freed = {run.id for run in scope.job.house.runs if left_norm(scope.job, run) == "disconnect"}
+    return freed - used_runs(scope) - set(scope.in_use)
 
 
 def left_pieces(scope: Scope) -> tuple[str, ...]:
