@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rehaul.design.choose import Chosen
-from rehaul.design.options import Option
+from rehaul.design.option import Option
 from rehaul.house import Job
 from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
 from rehaul.network.standing import STREET, head_of, resting_part, standing_part

@@ -11,7 +11,7 @@ from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, w
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
 from rehaul.design.oldcables import CABLES, VISIT
-from rehaul.design.options import Option
+from rehaul.design.option import Option
 from rehaul.design.placing import Placing, placing_of, problem_data
 from rehaul.design.results import (
     AccessPoint,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rehaul.design.feeding import FeedChoice, cheapest_fix, cost_of_group, lost_without, one_more
-from rehaul.design.options import Option
+from rehaul.design.option import Option
 from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.house import Job

@@ -285,6 +285,27 @@ def plug(works: Works, feed: Feed, consumer: str) -> str:
     )
 
 
+def through_switch(works: Works, feed: Feed) -> Feed:
+    """The same feed with a small switch where it comes out, so that more than one thing may hang there."""
+    switch = works.add(
+        Work(
+            id=f"switch at {feed.end}",
+            words=f"A small switch at {feed.end}, beside a mains socket",
+            tasks=("box_switch",),
+            parts=(("switch_small", 1), ("cord_025", 1)),
+        )
+    )
+    return replace(
+        feed,
+        id=f"{feed.id} switched",
+        works=(*feed.works, plug(works, feed, "switch"), switch),
+        poe_class=4,
+        from_core=False,
+        shared=(*feed.shared, (feed.links[-1].id, feed.links[-1].rate_mbps)),
+        mains=False,
+    )
+
+
 def _goes_on(job: Job, pieces: Sequence[Segment], feed: Feed) -> bool:
     """Whether a small switch where this feed comes out could serve anything."""
     used = {name for link in feed.links for name in link.pieces}

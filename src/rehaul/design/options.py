@@ -3,64 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import dataclass
 
 from rehaul.design.coaxfeeds import coax_feeds
 from rehaul.design.costs import task_cost
-from rehaul.design.feeds import Feed, copper_feeds, plug
-from rehaul.design.newcable import cord_feeds, extra_cable, place_feed
+from rehaul.design.feeds import Feed, copper_feeds, plug, through_switch
+from rehaul.design.newcable import cord_feeds, place_feed
 from rehaul.design.oldcables import VISIT, add_cables
-from rehaul.design.places import Place, closet_places, outlet_places, room_of, room_places, shelf_places
+from rehaul.design.option import Option
+from rehaul.design.outlets import wired_outlets
+from rehaul.design.places import Place, closet_places, outlet_places, room_places, shelf_places
 from rehaul.design.uplink import Core, RouterPlace, Uplink, core_of, router_places, uplinks
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.facts.poe import poe_class_row
 from rehaul.facts.work import allowances, prices
-from rehaul.house import Box, Job, Room
+from rehaul.house import Box, Job
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Link
-from rehaul.predict import asked
 from rehaul.wlan import ethernet_tcp_mbps
 
 COMMISSION = "commission"
 AS_IT_WAS = "as it was"  # a box that is to go stays only where nothing at all is done
 ROUTER = "router"
-
-
-@dataclass(frozen=True)
-class Option:
-    """One thing at one place, fed in one way."""
-
-    id: str
-    what: Literal["access point", "outlet", "router", "box"]
-    group: str
-    cost: float
-    cost_90: float
-    needs: tuple[str, ...] = ()
-    ports: int = 0
-    watts: float = 0.0
-    place: Place | None = None
-    equipment: Equipment | None = None
-    feed: Feed | None = None
-    uplink: Uplink | None = None
-    router: RouterPlace | None = None
-    box: Box | None = None
-    room: str = ""  # that an outlet is for
-    supply: bool = False  # it has a supply of its own at a mains socket
-
-    @property
-    def links(self) -> tuple[Link, ...]:
-        """From the router on."""
-        return (*(self.uplink.links if self.uplink else ()), *(self.feed.links if self.feed else ()))
-
-    @property
-    def wire_mbps(self) -> float:
-        """Payload that the links from the router on carry."""
-        rates = [link.rate_mbps for link in self.links]
-        if self.equipment is not None:
-            rates.append(ethernet_tcp_mbps(self.equipment.port_mbps))
-        return min(rates, default=float("inf"))
 
 
 @dataclass(frozen=True)
@@ -90,7 +55,7 @@ def offering_of(job: Job) -> Offering:
     if core is not None:
         places = _fed_places(job, works, core, feeds)
         options += _access_points(job, works, places, ups)
-        options += _outlets(job, works, core, places, feeds, ups)
+        options += wired_outlets(job, works, core, feeds, ups)
         options += _hops(job, works, router)
     at_core = bool(ups) and all(up.works and up.works[-1].startswith("uplink cord here") for up in ups)
     return Offering(tuple(options), works, core, router, at_core)
@@ -251,104 +216,6 @@ def _box_cost(job: Job, place: Place, kind: Equipment, *, supply: bool) -> tuple
         parts += prices()["mains_supply"].unit_price
     cost = task_cost(job, ["access_point"], parts)
     return cost.middle, cost.high_90
-
-
-def through_switch(works: Works, feed: Feed) -> Feed:
-    """The same feed with a small switch where it comes out, so that more than one thing may hang there."""
-    switch = works.add(
-        Work(
-            id=f"switch at {feed.end}",
-            words=f"A small switch at {feed.end}, beside a mains socket",
-            tasks=("box_switch",),
-            parts=(("switch_small", 1), ("cord_025", 1)),
-        )
-    )
-    return replace(
-        feed,
-        id=f"{feed.id} switched",
-        works=(*feed.works, plug(works, feed, "switch"), switch),
-        poe_class=4,
-        from_core=False,
-        shared=(*feed.shared, (feed.links[-1].id, feed.links[-1].rate_mbps)),
-        mains=False,
-    )
-
-
-def _outlets(
-    job: Job,
-    works: Works,
-    core: Core,
-    places: Sequence[tuple[Place, tuple[Feed, ...]]],
-    feeds: Sequence[Feed],
-    ups: Sequence[Uplink],
-) -> Iterable[Option]:
-    """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables."""
-    asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
-    plates = {outlet.id: room_of(job, outlet) for outlet in job.house.outlets}
-    least = least_mbps(job)
-    found = _all_outlets(job, works, core, asking, plates, feeds, ups)
-    return (option for option in found if option.wire_mbps >= least[option.room])
-
-
-def least_mbps(job: Job) -> dict[str, float]:
-    """What a wired outlet has to carry, by room: all that its room asks for, and no more than is paid for."""
-    paid = round(ethernet_tcp_mbps(job.service.down_mbps), 1)
-    found: dict[str, float] = {}
-    for need in asked(job):
-        found[need.room] = max(found.get(need.room, 0.0), min(need.down_mbps, paid))
-    return found
-
-
-def _all_outlets(
-    job: Job,
-    works: Works,
-    core: Core,
-    asking: dict[str, int],
-    plates: dict[str, Room | None],
-    feeds: Sequence[Feed],
-    ups: Sequence[Uplink],
-) -> Iterable[Option]:
-    for feed in feeds:
-        room = plates.get(feed.end)
-        if room is None or room.id not in asking:
-            continue
-        for number, up in enumerate(ups):
-            if feed.hop_mbps:
-                continue
-            if feed.last:
-                yield _outlet(works, feed, room.id, up, number, f"outlet {feed.end}", "")
-                switched = through_switch(works, feed)
-                for extra in range(1, asking[room.id] + 1):
-                    yield _outlet(
-                        works, switched, room.id, up, number, f"outlet {feed.end} {extra}", f" {extra}"
-                    )
-            else:
-                yield _outlet(works, feed, room.id, up, number, f"outlet {feed.end}", "")
-    if core.point is None:
-        return
-    for place, way in room_places(job):
-        if place.room not in asking or way.way == "fibre":
-            continue
-        for extra in range(1, asking[place.room] + 1):
-            for number, up in enumerate(ups):
-                feed = extra_cable(job, works, core.point, place, way, extra)
-                yield _outlet(works, feed, place.room, up, number, f"outlet {feed.end}", "")
-
-
-def _outlet(works: Works, feed: Feed, room: str, up: Uplink, number: int, group: str, suffix: str) -> Option:
-    plugged = (plug(works, feed, "outlet"),) if feed.last and not feed.id.endswith(" switched") else ()
-    return Option(
-        id=f"outlet {room} by {feed.id}{suffix} up {number}",
-        what="outlet",
-        group=group,
-        cost=0.0,
-        cost_90=0.0,
-        needs=tuple(dict.fromkeys((*feed.works, *plugged, *up.works))),
-        ports=1 if feed.port else 0,
-        feed=feed,
-        uplink=up,
-        room=room,
-    )
 
 
 def _hops(job: Job, works: Works, router: Box | None) -> Iterable[Option]:

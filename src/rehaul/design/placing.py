@@ -13,7 +13,8 @@ from rehaul.design.costs import task_cost
 from rehaul.design.coverage import Requirement
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
 from rehaul.design.feeds import Feed
-from rehaul.design.options import Offering, Option, offering_of
+from rehaul.design.option import Option
+from rehaul.design.options import Offering, offering_of
 from rehaul.design.robust import met_samples
 from rehaul.design.sampled import rooms_met
 from rehaul.design.serving import Served, served_by

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.options import Offering, Option
+from rehaul.design.option import Option
+from rehaul.design.options import Offering
 from rehaul.design.sampled import places_of
 from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of

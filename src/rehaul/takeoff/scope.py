@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.design.choose import Chosen
 from rehaul.design.oldcables import left_norm
-from rehaul.design.options import Option
+from rehaul.design.option import Option
 from rehaul.design.pulls import is_hard
 from rehaul.design.results import AccessPoint, Choice, Network, Port
 from rehaul.design.works import Work
