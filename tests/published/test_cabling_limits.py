@@ -12,6 +12,7 @@ from rehaul.copper import (
     Line,
     Section,
     against_limits,
+    cable_loss_db,
     delay_ns,
     insertion_loss_db,
     limit_line,
@@ -20,7 +21,6 @@ from rehaul.copper import (
 from rehaul.copper.section import NEPERS_PER_DB, attenuation
 from rehaul.facts.cables import CableKind
 from rehaul.facts.channel_limits import Quantity
-from rehaul.facts.coax import coax_kinds
 
 HANDBOOK = "LAN wiring handbook, table 15.2 (limits of TIA-568-C), what-when-how.com LAN-Wiring-398"
 TSB67 = "channel and link limits of TSB-67, yolicable.net performance index of twisted pair"
@@ -147,11 +147,12 @@ def test_channel_delay(mhz: float, nanoseconds: float) -> None:
 
 
 @pytest.mark.parametrize(("mhz", "per_100_ft"), [(950.0, 6.4), (2150.0, 9.7)])
-def test_coax_grows_as_the_root_of_frequency(mhz: float, per_100_ft: float) -> None:
-    row = coax_kinds()["RG-6"]
-    loss = row.loss_db * 0.3048 * (mhz * 1e6 / row.at_hz) ** 0.5
+def test_coax_loses_what_a_maker_prints(mhz: float, per_100_ft: float) -> None:
     page = "coax loss page on support.channelmaster.com"
-    printed(per_100_ft, page, f"Series 6 at {mhz:g} MHz", 0.1, "printed to 0.1 dB").check(loss)
+    why = "another maker's cable: the rows are the class's maxima, carried on above 1000 MHz by a fit"
+    printed(per_100_ft, page, f"Series 6 at {mhz:g} MHz", 0.35, why).check(
+        cable_loss_db(30.48, "RG-6", mhz * 1e6)
+    )
 
 
 @pytest.mark.parametrize(

@@ -86,9 +86,7 @@ def test_every_example_has_an_answer() -> None:
     assert on_disk == {*SEVEN, *NAMES}
 
 
-@pytest.mark.parametrize(
-    "name", [pytest.param(n, marks=NOT_YET) if n == "1999-coax-cascade" else n for n in NAMES]
-)
+@pytest.mark.parametrize("name", NAMES)
 def test_every_house_is_invented_and_its_plan_stands(name: str) -> None:
     found = planned(name)
     assert job_of(name).invented
@@ -149,7 +147,6 @@ def test_1988_buys_nothing_that_75_megabits_cannot_fill() -> None:
 # 1999: coax behind two splitters, the far one old; no new cable, no wireless hop.
 
 
-@NOT_YET
 def test_1999_goes_over_the_coax() -> None:
     """Why: it is in every bedroom, and the household wants neither cable nor a hop."""
     found = planned(CASCADE)
@@ -160,7 +157,6 @@ def test_1999_goes_over_the_coax() -> None:
     assert not holes(found)
 
 
-@NOT_YET
 def test_1999_replaces_the_old_splitter_once() -> None:
     """Why: made for 5 to 862 MHz, it has the adapters' band outside what it promises; the new one stays."""
     found = planned(CASCADE)
@@ -171,7 +167,6 @@ def test_1999_replaces_the_old_splitter_once() -> None:
     assert steps and not any(task["held"] for task in steps)
 
 
-@NOT_YET
 def test_1999_counts_the_coax_as_one_medium() -> None:
     """Why: all adapters of one tree take turns on it."""
     found = planned(CASCADE)

@@ -2,7 +2,18 @@
 
 from rehaul.copper.against import Comparison, against_limits
 from rehaul.copper.cascade import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
-from rehaul.copper.coax import coax_band, coax_path_db
+from rehaul.copper.coax import (
+    cable_loss_db,
+    coax_band,
+    coax_chance,
+    coax_loss_at_db,
+    coax_path_db,
+    coax_rate_mbps,
+    coax_spread_db,
+    full_coax_mbps,
+    splitter_loss_db,
+    splitter_range_db,
+)
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
 from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
@@ -38,13 +49,19 @@ __all__ = [
     "Verdict",
     "against_limits",
     "best_rate",
+    "cable_loss_db",
     "cascade",
     "coax_band",
+    "coax_chance",
+    "coax_loss_at_db",
     "coax_path_db",
+    "coax_rate_mbps",
+    "coax_spread_db",
     "delay_ns",
     "echo_db",
     "elfext_db",
     "finite_snr_db",
+    "full_coax_mbps",
     "grid_hz",
     "ideal_snr_db",
     "insertion_loss_db",
@@ -56,6 +73,8 @@ __all__ = [
     "run_line",
     "scattering",
     "settling",
+    "splitter_loss_db",
+    "splitter_range_db",
     "verdict",
     "verdicts",
 ]

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 
 from rehaul.design.choose import Chosen
+from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
 from rehaul.house import Job
 from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
@@ -31,8 +33,14 @@ class _Builder:
         self.links.setdefault(link.id, link)
         return link.id
 
+    def widen(self, link: Link) -> None:
+        """A cable of a tree of coax: where several pairs go over it, it carries what the best of them do."""
+        stands = self.links.get(link.id)
+        if stands is None or link.rate_mbps > stands.rate_mbps:
+            self.links[link.id] = link
+
     def plate(self, name: str) -> str:
-        """The node of a plate or meeting point."""
+        """The node of a plate, meeting point or splitter."""
         for outlet in self.job.house.outlets:
             if outlet.id == name:
                 return self.node(
@@ -58,7 +66,25 @@ class _Builder:
                         height_m=point.height_m,
                     )
                 )
+        for splitter in self.job.house.splitters:
+            if splitter.id == name:
+                return self.node(
+                    Node(
+                        id=name,
+                        kind="splitter",
+                        name=splitter.name,
+                        storey=splitter.storey,
+                        position=splitter.position,
+                        height_m=splitter.height_m,
+                    )
+                )
         return self.node(Node(id=name, kind="outlet", name=name))
+
+    def adapter(self, name: str, place: str) -> str:
+        """The node of an adapter at an end of a coax."""
+        plate = self.nodes[self.plate(place)]
+        words = f"adapter at {plate.name}"
+        return self.node(plate.model_copy(update={"id": name, "kind": "adapter", "name": words}))
 
 
 def graph_after(job: Job, chosen: Chosen) -> Graph:
@@ -80,7 +106,7 @@ def graph_after(job: Job, chosen: Chosen) -> Graph:
     for option in chosen.options:
         if option.what == "access point":
             point = numbers[option.id]
-            end = _feed(made, chosen, option, core)
+            end = _feed(made, chosen, option, head if option.feed and option.feed.at_router else core)
             made.node(
                 Node(
                     id=point.id,
@@ -95,7 +121,7 @@ def graph_after(job: Job, chosen: Chosen) -> Graph:
             made.link(_last(option, end, point.id))
         elif option.what == "outlet":
             outlet = outlets[option.id]
-            end = _feed(made, chosen, option, core)
+            end = _feed(made, chosen, option, head if option.feed and option.feed.at_router else core)
             if outlet.id != end:
                 made.node(
                     Node(
@@ -148,6 +174,8 @@ def _feed(made: _Builder, chosen: Chosen, option: Option, core: str) -> str:
     """The links of a feed up to where it comes out, a small switch where there is one. The node there."""
     feed = option.feed
     assert feed is not None
+    if feed.comes_out:
+        return _over_coax(made, feed, core)
     here = core
     for number, link in enumerate(feed.links):
         if link.medium == "wireless hop":
@@ -172,6 +200,19 @@ def _feed(made: _Builder, chosen: Chosen, option: Option, core: str) -> str:
             made.link(cord(f"cord-{small}", there, small, poe_class=4))
             here = small
     return here
+
+
+def _over_coax(made: _Builder, feed: Feed, start: str) -> str:
+    """The first adapter with its cord, the cables of the tree, and the adapter where the feed comes out."""
+    cord_to, lead, *coaxes, far_lead = feed.links
+    made.adapter(cord_to.b, lead.b)
+    made.link(cord_to.model_copy(update={"a": start}))
+    made.link(lead)
+    for link in coaxes:
+        made.plate(link.b)
+        made.widen(link)
+    made.link(far_lead)
+    return made.adapter(far_lead.b, far_lead.a)
 
 
 def _last(option: Option, end: str, name: str) -> Link:
@@ -210,6 +251,41 @@ def paths_of(graph: Graph, chosen: Chosen) -> tuple[Path, ...]:
         path_to(graph, point.id, "access point", point.site.room) for point in chosen.choice.access_points
     ]
     found += [path_to(graph, outlet.id, "wired outlet", outlet.room) for outlet in chosen.choice.outlets]
+    return in_turns(found, _asked_of(chosen))
+
+
+def _asked_of(chosen: Chosen) -> dict[str, dict[str, float]]:
+    """The share that each chosen thing asks of each medium, by its id in the plan."""
+    names = {point.way: point.id for point in chosen.choice.access_points}
+    names |= {outlet.way: outlet.id for outlet in chosen.choice.outlets}
+    ways = chosen.placing.problem.ways
+    return {names[way.id]: dict(way.loads) for way in ways if way.id in names}
+
+
+def in_turns(paths: Sequence[Path], asked: Mapping[str, Mapping[str, float]]) -> tuple[Path, ...]:
+    """The paths, those over one shared medium promised no more than it carries of them together.
+
+    Each keeps what is asked of it; what the medium has left beyond that is shared out in proportion.
+    """
+    found = list(paths)
+    for medium in sorted({link.shares for path in paths for link in path.links if link.shares}):
+        over = [row for row, path in enumerate(found) if any(link.shares == medium for link in path.links)]
+        if len(over) < 2:
+            continue
+        carries = [min(x.rate_mbps for x in found[row].links if x.shares == medium) for row in over]
+        whole = [found[row].rate_mbps / rate for row, rate in zip(over, carries, strict=True)]
+        least = [
+            min(asked.get(found[row].to, {}).get(medium, 0.0), share)
+            for row, share in zip(over, whole, strict=True)
+        ]
+        spare, wanted = max(1.0 - sum(least), 0.0), sum(whole) - sum(least)
+        if sum(whole) <= 1.0:
+            continue
+        for row, rate, full, low in zip(over, carries, whole, least, strict=True):
+            share = low + (full - low) * min(spare / wanted, 1.0) if wanted > 0 else low
+            mine = next(x.id for x in found[row].links if x.shares == medium and x.rate_mbps == rate)
+            promised = math.floor(10 * share * rate) / 10
+            found[row] = found[row].model_copy(update={"rate_mbps": promised, "narrowest": mine})
     return tuple(found)
 
 

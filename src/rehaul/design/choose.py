@@ -243,7 +243,7 @@ def site_of(option: Option) -> Site:
 def _why_here(option: Option) -> str:
     feed = option.feed
     assert feed is not None
-    link = feed.links[-1]
+    link = next((link for link in reversed(feed.links) if link.medium == "coax"), feed.links[-1])
     if link.medium == "wireless hop":
         return "hangs on the router by radio, for want of a cable"
     if link.medium == "coax":
@@ -280,7 +280,7 @@ def _outlets(job: Job, options: Sequence[Option], pulls: dict[str, str]) -> tupl
         room = rooms[option.room]
         old = next((link for link in reversed(option.feed.links) if link.age == "old"), None)
         switched = option.feed.id.endswith(" switched")
-        name = option.group.removeprefix("outlet ").replace(" ", "-")
+        name = option.feed.comes_out or option.group.removeprefix("outlet ").replace(" ", "-")
         found.append(
             WiredOutlet(
                 id=name,

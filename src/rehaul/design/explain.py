@@ -182,6 +182,7 @@ def words_of(option: Option) -> str:
             if option.feed and option.feed.mains and option.links[0].medium == "wireless hop"
             else ""
         )
+        hop = " over the coax" if option.feed and option.feed.comes_out else hop
         return f"{option.equipment.label} at {option.place.id} ({option.place.name}){hop}"
     if option.what == "outlet" and option.feed:
         return f"a wired outlet at {option.feed.end}"

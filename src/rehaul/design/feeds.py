@@ -43,6 +43,8 @@ class Feed:
     pull_m: float = 0.0
     way: str = ""  # of a new cable
     spends: str = ""  # the old run that is drawn out for it
+    at_router: bool = False  # it begins at the router, not at the main switch
+    comes_out: str = ""  # the box that it comes out of, where that is no plate
 
 
 def usable_segments(job: Job) -> tuple[Segment, ...]:

@@ -205,6 +205,17 @@ def _port(
         injected = own
     else:
         powered, injected = (0, 0.0), False
+    if link.b.startswith("ad-"):
+        plate, point, outlet = "", None, None
+        return Port(
+            port=number,
+            device=f"adapter {link.b}",
+            outlet=link.b.removeprefix("ad-"),
+            rate_mbps=1000,
+            vlan=f"{MANAGEMENT} and all",
+            cord_m=1.0,
+            link=link.id,
+        )
     device = point.id if point else f"outlet {outlet.id}" if outlet else f"small switch at {plate}"
     return Port(
         port=number,

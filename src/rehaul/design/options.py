@@ -13,7 +13,7 @@ from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.option import Option
 from rehaul.design.outlets import wired_outlets
 from rehaul.design.places import Place, closet_places, outlet_places, room_places, shelf_places
-from rehaul.design.uplink import Core, RouterPlace, Uplink, core_of, router_places, uplinks
+from rehaul.design.uplink import Core, RouterPlace, Uplink, core_of, router_places, uplinks, ups_of
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.facts.poe import poe_class_row
@@ -50,7 +50,7 @@ def offering_of(job: Job) -> Offering:
     if point is not None:
         feeds += cord_feeds(job, works, point.id, point)
     ups = uplinks(job, works, core, router, spots, feeds) if core is not None else ()
-    feeds += coax_feeds(job, works, core, router) if core is not None else ()
+    feeds += coax_feeds(job, works, core, router, spots) if core is not None else ()
     options = [*_router_options(job, works, router, spots), *_standing(job, router)]
     if core is not None:
         places = _fed_places(job, works, core, feeds)
@@ -173,19 +173,20 @@ def _access_points(
             shared = feed.last and feed.from_core and (place.room in asking or feed.end in beyond)
             for via in (feed, *([through_switch(works, feed)] if shared else [])):
                 for kind in kinds:
-                    for number, up in enumerate(ups):
+                    for number, up in ups_of(via, ups):
                         found = _access_point(job, works, place, via, kind, up, number)
                         if found is not None:
                             yield found
 
 
 def _access_point(
-    job: Job, works: Works, place: Place, feed: Feed, kind: Equipment, up: Uplink, number: int
+    job: Job, works: Works, place: Place, feed: Feed, kind: Equipment, up: Uplink | None, number: int
 ) -> Option | None:
     powered = not feed.mains and feed.poe_class >= kind.poe_class
     if not powered and place.mains is False:
         return None
-    if set(up.works) & {f"plug {feed.last}@{feed.end} uplink"}:
+    above = up.works if up is not None else ()
+    if set(above) & {f"plug {feed.last}@{feed.end} uplink"}:
         return None
     at_switch = feed.id.endswith(" switched")
     plugged = () if at_switch or not feed.last else (plug(works, feed, "access point"),)
@@ -197,7 +198,7 @@ def _access_point(
         group=f"place {place.id}",
         cost=cost[0],
         cost_90=cost[1],
-        needs=tuple(dict.fromkeys((*feed.works, *plugged, *up.works, COMMISSION))),
+        needs=tuple(dict.fromkeys((*feed.works, *plugged, *above, COMMISSION))),
         ports=1 if feed.port else 0,
         watts=poe_class_row(kind.poe_class).source_w if straight else 0.0,
         place=place,

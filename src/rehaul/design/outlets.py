@@ -8,7 +8,7 @@ from rehaul.design.feeds import Feed, plug, through_switch
 from rehaul.design.newcable import extra_cable
 from rehaul.design.option import Option
 from rehaul.design.places import room_of, room_places
-from rehaul.design.uplink import Core, Uplink
+from rehaul.design.uplink import Core, Uplink, ups_of
 from rehaul.design.works import Works
 from rehaul.house import Job, Room
 from rehaul.predict import asked
@@ -52,10 +52,12 @@ def _all_outlets(
         room = plates.get(feed.end)
         if room is None or room.id not in asking:
             continue
-        for number, up in enumerate(ups):
+        for number, up in ups_of(feed, ups):
             if feed.hop_mbps:
                 continue
-            if feed.last:
+            if feed.comes_out:
+                yield _outlet(works, feed, room.id, up, number, f"outlet {feed.comes_out}", "")
+            elif feed.last:
                 yield _outlet(works, feed, room.id, up, number, f"outlet {feed.end}", "")
                 switched = through_switch(works, feed)
                 for extra in range(1, asking[room.id] + 1):
@@ -75,7 +77,9 @@ def _all_outlets(
                 yield _outlet(works, feed, place.room, up, number, f"outlet {feed.end}", "")
 
 
-def _outlet(works: Works, feed: Feed, room: str, up: Uplink, number: int, group: str, suffix: str) -> Option:
+def _outlet(
+    works: Works, feed: Feed, room: str, up: Uplink | None, number: int, group: str, suffix: str
+) -> Option:
     plugged = (plug(works, feed, "outlet"),) if feed.last and not feed.id.endswith(" switched") else ()
     return Option(
         id=f"outlet {room} by {feed.id}{suffix} up {number}",
@@ -83,7 +87,7 @@ def _outlet(works: Works, feed: Feed, room: str, up: Uplink, number: int, group:
         group=group,
         cost=0.0,
         cost_90=0.0,
-        needs=tuple(dict.fromkeys((*feed.works, *plugged, *up.works))),
+        needs=tuple(dict.fromkeys((*feed.works, *plugged, *(up.works if up else ())))),
         ports=1 if feed.port else 0,
         feed=feed,
         uplink=up,

@@ -153,27 +153,29 @@ def _loads(
 
     An access point is counted with the highest rate that a room it serves asks for, a wired outlet with
     what its room asks for; neither with more than is paid for. A link that carries all that is paid for is
-    no narrower than the line itself, and is not counted.
+    no narrower than the line itself, and is not counted. A coax is always counted, both ways together: its
+    adapters take turns on it, and what devices of the house send each other goes over it too.
     """
     if option.feed is None or not option.feed.shared:
         return ()
     if option.what == "outlet":
-        wanted = max((need.down_mbps for need in needs if need.room == option.room), default=0.0)
+        mine = [need for need in needs if need.room == option.room]
     else:
         spans = zip(served.starts[:-1], served.starts[1:], strict=True)
-        wanted = max(
-            (
-                need.down_mbps
-                for need, (a, b) in zip(needs, spans, strict=True)
-                if served.serves[row, a:b].any()
-            ),
-            default=0.0,
-        )
-    wanted = min(wanted, job.service.down_mbps)
-    return tuple(
-        (medium, round(min(wanted / capacity, 1.0), 6))
+        mine = [need for need, (a, b) in zip(needs, spans, strict=True) if served.serves[row, a:b].any()]
+    down = min(max((need.down_mbps for need in mine), default=0.0), job.service.down_mbps)
+    up = min(max((need.up_mbps for need in mine), default=0.0), job.service.up_mbps)
+    in_turns = {link.shares for link in option.feed.links if link.medium == "coax"}
+    paid_for = ethernet_tcp_mbps(job.service.down_mbps) - 0.1
+    asked_of = [
+        (medium, down + up if medium in in_turns else down, capacity)
         for medium, capacity in option.feed.shared
-        if 0 < capacity < ethernet_tcp_mbps(job.service.down_mbps) - 0.1 and wanted > 0
+        if medium in in_turns or capacity < paid_for
+    ]
+    return tuple(
+        (medium, round(min(asked_mbps / capacity, 1.0), 6))
+        for medium, asked_mbps, capacity in asked_of
+        if capacity > 0 and asked_mbps > 0
     )
 
 

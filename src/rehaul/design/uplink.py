@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from shapely import Polygon
@@ -245,6 +245,11 @@ def _pulled(
     new = feed.links[0]
     link = new.model_copy(update={"a": router.id, "b": "switch", **_at_most(new, port)})
     return Uplink(place.id, (link,), (place.work, *feed.works, mode), link.rate_mbps)
+
+
+def ups_of(feed: Feed, ups: Sequence[Uplink]) -> Iterable[tuple[int, Uplink | None]]:
+    """The uplinks that a feed may hang on, numbered; none where it begins at the router itself."""
+    return [(0, None)] if feed.at_router else enumerate(ups)
 
 
 def _unbeaten(works: Works, found: Sequence[Uplink]) -> list[Uplink]:

@@ -69,11 +69,12 @@ def drop_decisions(
     """
     by_run = {verdict.run: verdict for verdict in verdicts}
     plates = {outlet.id: outlet for outlet in job.house.outlets}
+    coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
     wanted: list[_Drop] = []
     for ap in choice.access_points:
         site = ap.site
         if site.run or site.new_pull_m:
-            way = _name_of(site.way, bool(site.run))
+            way = "other medium" if site.run in coax else _name_of(site.way, bool(site.run))
             wanted.append(
                 _Drop(
                     ap.id,
@@ -88,11 +89,11 @@ def drop_decisions(
                 )
             )
     for out in choice.outlets:
-        plate = plates.get(out.id)
+        plate = next((plates[name] for name in (out.id, out.id.removeprefix("ad-")) if name in plates), None)
         if out.position is None or out.beside_switch:
             continue
         height_m = plate.height_m if plate else USUAL_PLATE_M
-        way = "reuse" if out.run else "new cable"
+        way = "other medium" if out.run in coax else "reuse" if out.run else "new cable"
         wanted.append(_Drop(out.id, out.name, out.storey, out.position, height_m, out.run, "", way, None))
     return tuple(_decided(job, drop, by_run, own_log or {}) for drop in wanted)
 

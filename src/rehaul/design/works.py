@@ -29,6 +29,7 @@ class Work:
     about: tuple[str, ...] = ()  # ids of what it is done to
     saves: tuple[str, ...] = ()  # tasks of what it needs that it makes idle
     saves_parts: tuple[tuple[str, float], ...] = ()
+    over: tuple[str, ...] = ()  # old cables that its test goes over
 
 
 class Works:

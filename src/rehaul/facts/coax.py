@@ -1,4 +1,4 @@
-"""Coax in house walls: cable loss, splitters, and the path loss data over coax can bear."""
+"""Coax in house walls: cable loss, what a splitter is made of, and the path loss data over coax can bear."""
 
 from __future__ import annotations
 
@@ -7,25 +7,16 @@ from typing import ClassVar, Literal
 
 from rehaul.facts.table import Row, load
 
-CoaxKind = Literal["RG-6", "RG-59"]
+CoaxKind = Literal["RG-6", "RG-59", "RG-11"]
 
 
-class CoaxRow(Row):
-    """One kind of coax: loss per 100 m at a frequency; it grows as the root of frequency."""
+class CoaxLossRow(Row):
+    """One kind of coax: loss per 100 m at a frequency."""
 
-    table: ClassVar[str] = "coax_kinds"
+    table: ClassVar[str] = "coax_losses"
     kind: CoaxKind
-    loss_db: float  # per 100 m
     at_hz: float
-
-
-class SplitterRow(Row):
-    """One splitter: loss from input to an output, and from one output to another."""
-
-    table: ClassVar[str] = "coax_splitters"
-    ways: int
-    loss_db: float
-    across_db: float
+    loss_db: float  # per 100 m
 
 
 class CoaxLimitRow(Row):
@@ -38,15 +29,9 @@ class CoaxLimitRow(Row):
 
 
 @cache
-def coax_kinds() -> dict[CoaxKind, CoaxRow]:
-    """Coax by kind."""
-    return {row.kind: row for row in load(CoaxRow)}
-
-
-@cache
-def splitters() -> dict[int, SplitterRow]:
-    """Splitters by number of ways."""
-    return {row.ways: row for row in load(SplitterRow)}
+def coax_losses(kind: CoaxKind) -> tuple[CoaxLossRow, ...]:
+    """Losses of one kind of coax, lowest frequency first."""
+    return tuple(sorted((row for row in load(CoaxLossRow) if row.kind == kind), key=lambda row: row.at_hz))
 
 
 @cache

@@ -10,7 +10,7 @@ from rehaul.facts.media import media_rows
 from rehaul.house import UNKNOWN, Box, CableKind, Job, Run, use_hold
 from rehaul.network.core import gateway, kind_of
 from rehaul.network.model import Graph, Link, Medium, Node, NodeKind
-from rehaul.network.segments import run_segments
+from rehaul.network.segments import PAIRED, run_segments
 from rehaul.network.series import series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
 
@@ -98,19 +98,7 @@ def standing_part(job: Job, present: Set[str]) -> Graph:
     links: list[Link] = []
     if modem is not None and modem in present and modem != head:
         links.append(line_of(job, modem))
-        rate = port_payload_mbps(next(box for box in job.boxes if box.id == modem))
-        links.append(
-            Link(
-                id=f"cord-{head}",
-                age="kept" if head in present else "new",
-                a=modem,
-                b=head,
-                medium="cord",
-                low_mbps=rate,
-                rate_mbps=rate,
-                high_mbps=rate,
-            )
-        )
+        links.append(_from_modem(job, modem, head, stands=head in present))
     else:
         links.append(line_of(job, head))
     for box in job.boxes:
@@ -118,6 +106,28 @@ def standing_part(job: Job, present: Set[str]) -> Graph:
         if link is not None and router is not None and box.id != head:
             links.append(link.model_copy(update={"a": head}))
     return Graph(nodes=tuple(nodes), links=tuple(links))
+
+
+def _from_modem(job: Job, modem: str, head: str, *, stands: bool) -> Link:
+    """What the router hangs on: the cable in the wall that is said to feed it, else a cord."""
+    port = port_payload_mbps(next(box for box in job.boxes if box.id == modem))
+    box = next((box for box in job.boxes if box.id == head), None)
+    run = next((r for r in job.house.runs if box is not None and stands and r.id == box.run), None)
+    low = middle = high = port
+    if run is not None and run.kind in PAIRED:
+        whole = series_of(run_segments(job.house, run))
+        low, middle, high = (min(rate, port) for rate in spread_mbps(whole, ethernet_tcp_mbps(1.0)))
+    return Link(
+        id=run.id if run else f"cord-{head}",
+        age="kept" if stands else "new",
+        a=modem,
+        b=head,
+        medium=_medium(run.kind) if run else "cord",
+        low_mbps=low,
+        rate_mbps=middle,
+        high_mbps=high,
+        run=run.id if run else "",
+    )
 
 
 def resting_part(job: Job, used: Set[str]) -> Graph:

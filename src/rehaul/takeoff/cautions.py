@@ -19,6 +19,7 @@ class Circumstances:
     hole: bool = False  # makes or passes a hole
     attic: bool = False
     poe: bool = False
+    coax: bool = False  # opens a coax
 
 
 def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[str, ...]:

@@ -9,22 +9,30 @@ from rehaul.takeoff.steps import Place, Steps
 from rehaul.takeoff.stops import Stops
 
 
-def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str]) -> str:
-    """One more piece of work; returns its last step."""
+def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str], seen: dict[str, str]) -> str:
+    """One more piece of work; returns its last step.
+
+    `seen` holds the steps after which a cable or a box may be touched: its check for life, its photograph.
+    """
     job = steps.scope.job
     holds = [*(run_hold(job, run) for run in extra.touches), cabling_hold(job) if extra.touches else ""]
     held = " ".join(dict.fromkeys(filter(None, holds)))
     stop = [step for run in extra.touches for step in stops.before_run(run)]
+    coax = extra.work.id.startswith("coax ")
+    names = ("", *extra.about, *extra.work.over) if coax else extra.touches
+    before = [*needs, *stop, *(seen[name] for name in names if name in seen)]
     last = ""
     for norm in extra.work.tasks:
+        tried = norm == "test"
         last = steps.add(
             norm,
-            extra.work.words,
+            f"Try the coax link to {extra.place} under load, and record it" if tried else extra.work.words,
             _place(steps, extra),
-            needs=[*needs, *stop, last],
-            because=[*extra.about, extra.work.id],
-            touches=extra.touches,
+            needs=[*before, last],
+            because=[*extra.work.over, extra.work.id] if tried else [*extra.about, extra.work.id],
+            touches=() if tried else extra.touches,
             held=held,
+            coax=coax,
         )
     return last
 

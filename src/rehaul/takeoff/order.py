@@ -39,8 +39,13 @@ def order(scope: Scope) -> tuple[Task, ...]:
         )
         for room in _needed_rooms(scope)
     ]
-    ends, boxes = _cabling(steps, stops, gate) if scope.cabling else ([], [])
-    ends += [extra_step(steps, stops, extra, [gate, *baseline]) for extra in scope.extras]
+    seen: dict[str, str] = {}
+    ends, boxes = _cabling(steps, stops, gate, seen) if scope.cabling else ([], [])
+    before = [gate, *baseline]
+    ends += [extra_step(steps, stops, extra, before, seen) for extra in scope.extras if not extra.work.over]
+    ends += [
+        extra_step(steps, stops, extra, [*before, *ends], seen) for extra in scope.extras if extra.work.over
+    ]
     mounted = _access_points(steps, stops, [*boxes, *ends] or [gate])
     configure = (
         steps.add(
@@ -67,8 +72,11 @@ def order(scope: Scope) -> tuple[Task, ...]:
     return tuple(steps.tasks)
 
 
-def _cabling(steps: Steps, stops: Stops, gate: str) -> tuple[list[str], list[str]]:
-    """Everything on cables: checks and tones first, then the links, then the boxes at the closet."""
+def _cabling(steps: Steps, stops: Stops, gate: str, seen: dict[str, str]) -> tuple[list[str], list[str]]:
+    """Everything on cables: checks and tones first, then the links, then the boxes at the closet.
+
+    `seen` takes in the photographs and the last of the checks on each cable, by what they are of.
+    """
     scope = steps.scope
     photos = _photographs(steps, gate)
     handled = handled_runs(scope)
@@ -81,6 +89,7 @@ def _cabling(steps: Steps, stops: Stops, gate: str) -> tuple[list[str], list[str
         run.id: _tone(steps, run, checks[run.id]) if run.id in handled else checks[run.id]
         for run in scope.job.house.runs
     }
+    seen |= photos | tones
     has_board = any(item.equipment for item in scope.network.rack) and bool(scope.network.switch)
     steps.board = (
         steps.add(

@@ -271,7 +271,7 @@ def used_runs(scope: Scope) -> set[str]:
     """Old cables that the work puts to use, spends or lays a hand on."""
     used = {piece.run.id for link in scope.kept for piece in link.pieces}
     used |= {new.spends for new in scope.pulls if new.spends}
-    return used | {run for extra in scope.extras for run in extra.touches}
+    return used | {run for extra in scope.extras for run in (*extra.touches, *extra.work.over)}
 
 
 def handled_runs(scope: Scope) -> set[str]:

@@ -70,10 +70,11 @@ class Steps:
         hole: bool = False,
         attic: bool = False,
         poe: bool = False,
+        coax: bool = False,
     ) -> str:
         """Add one step and return its id."""
         row = norms()[norm]
-        step = Circumstances(telephone, alarm, high, hole, attic, poe)
+        step = Circumstances(telephone, alarm, high, hole, attic, poe, coax)
         name = f"T{len(self.tasks) + 1:02d}"
         task = Task(
             id=name,

@@ -1,0 +1,244 @@
+"""Old coax as trees: which cables are joined by which splitters, and what a path through them loses."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from rehaul.copper import (
+    cable_loss_db,
+    coax_chance,
+    coax_loss_at_db,
+    coax_rate_mbps,
+    coax_spread_db,
+    splitter_range_db,
+)
+from rehaul.facts.coax import CoaxKind, coax_limit
+from rehaul.house import UNKNOWN, CableKind, Job, ObligationKind, Run, Splitter, counts_on, open_obligations
+from rehaul.network.cabling import run_length
+
+SIZES = (2, 3, 4, 8)  # splitters that are sold
+LEAST, COUNTED, MOST = 0.95, 0.9, 0.05  # chances that bound a rate's range, and the one it is counted on at
+Z = {LEAST: 1.6448536269514722, COUNTED: 1.2815515655446004, MOST: -1.6448536269514722}
+UNKNOWN_SERIES: CoaxKind = "RG-59"  # the one that loses most
+
+
+@dataclass(frozen=True)
+class Joint:
+    """Where coaxes are joined: a splitter that stays, or a new one in place of one or more that go."""
+
+    id: str  # of the splitter, or of the first of those that one takes the place of
+    splitters: tuple[str, ...]
+    ways: int
+    input: str | None  # the coax on its input; None: nobody looked
+    runs: tuple[str, ...]
+    new: bool = False
+    caps: int = 0  # open outputs to be capped
+    stop: str = ""  # why no data may pass it
+
+
+@dataclass(frozen=True)
+class CoaxPath:
+    """A way over old coax between two of its ends."""
+
+    runs: tuple[Run, ...]
+    joints: tuple[Joint, ...]  # one between every two runs
+    length_m: float
+    least_db: float  # over the ports that lose least
+    loss_db: float  # over those that lose most: which port a cable hangs on is not noted
+
+    def rates_mbps(self) -> tuple[float, float, float]:
+        """Low, counted on, high: what two adapters at its ends carry together, both ways."""
+        spread = coax_spread_db()
+        low, rate = (coax_rate_mbps(self.loss_db + Z[chance] * spread) for chance in (LEAST, COUNTED))
+        return low, rate, max(rate, coax_rate_mbps(max(self.least_db + Z[MOST] * spread, 0.0)))
+
+    @property
+    def chance(self) -> float:
+        """That it carries what is counted on."""
+        return coax_chance(self.loss_db, coax_loss_at_db(self.rates_mbps()[1]))
+
+
+@dataclass(frozen=True)
+class CoaxTree:
+    """Coaxes that are joined to one another: one medium, on which everybody takes turns."""
+
+    id: str
+    runs: tuple[Run, ...]
+    joints: tuple[Joint, ...]
+    free: frozenset[str]  # cables that data may go over
+    stop: str = ""  # why no data may go over any of it
+
+    def ends(self) -> tuple[str, ...]:
+        """Where its free cables surface, splitters left out."""
+        inner = {name for joint in self.joints for name in joint.splitters}
+        found = (end for run in self.runs if run.id in self.free for end in run.ends)
+        return tuple(dict.fromkeys(end for end in found if end not in inner))
+
+    def path(self, job: Job, start: str, end: str) -> CoaxPath | None:
+        """The way between two ends; None where no free cables and passable joints lead there."""
+        at = {name: joint for joint in self.joints for name in joint.splitters}
+        waiting: list[tuple[str, tuple[Run, ...], tuple[Joint, ...]]] = [(start, (), ())]
+        while waiting:
+            here, runs, joints = waiting.pop()
+            joint = at.get(here)
+            if here == end and runs:
+                return _measured(job, runs, joints)
+            if joint is None and runs:
+                continue
+            if joint is not None and (joint.stop or joint in joints):
+                continue
+            passed = joints if joint is None else (*joints, joint)
+            for run in self.runs:
+                inside = joint is not None and set(run.ends) <= set(joint.splitters)
+                doors = (here,) if joint is None else joint.splitters
+                door = next((name for name in doors if name in run.ends), "")
+                if not door or run.id not in self.free or run in runs or inside:
+                    continue
+                there = run.ends[1] if run.ends[0] == door else run.ends[0]
+                waiting.append((there, (*runs, run), passed))
+        return None
+
+    def outside(self, house_ends: frozenset[str]) -> tuple[Run, ...]:
+        """Cables by which it may leave the house: to where lines come in, or to an end nobody found."""
+        return tuple(run for run in self.runs if set(run.ends) & (house_ends | {UNKNOWN}))
+
+
+def _measured(job: Job, runs: tuple[Run, ...], joints: tuple[Joint, ...]) -> CoaxPath:
+    """The loss of cable and joints from the first run on."""
+    least_db = most_db = length_m = 0.0
+    for run in runs:
+        middle_m = run_length(job.house, run).middle
+        kind = UNKNOWN_SERIES if run.coax == UNKNOWN else run.coax
+        lost_db = cable_loss_db(middle_m, kind) + 2 * coax_limit("connector loss")
+        least_db, most_db, length_m = least_db + lost_db, most_db + lost_db, length_m + middle_m
+    for before, joint, after in zip(runs, joints, runs[1:], strict=False):
+        low_db, high_db = joint_range_db(joint, before.id, after.id)
+        least_db, most_db = least_db + low_db, most_db + high_db
+    return CoaxPath(runs, joints, round(length_m, 1), round(least_db, 2), round(most_db, 2))
+
+
+def joint_range_db(joint: Joint, before: str, after: str) -> tuple[float, float]:
+    """Least and greatest loss from one cable to another; a new splitter has the nearer one on its input."""
+    within = splitter_range_db(joint.ways, across=False)
+    if joint.input in (before, after) or (joint.new and joint.input is None):
+        return within
+    across = splitter_range_db(joint.ways, across=True) if joint.ways > 1 else within
+    return across if joint.input is not None else (within[0], across[1])
+
+
+def coax_trees(job: Job) -> tuple[CoaxTree, ...]:
+    """Every tree of old coax, in the order of the house."""
+    coax = [run for run in job.house.runs if run.kind is CableKind.COAX]
+    splitters = {splitter.id: splitter for splitter in job.house.splitters}
+    free = frozenset(run.id for run in coax if _is_free(job, run))
+    found = []
+    for runs in _joined(coax, splitters):
+        own = [splitters[name] for name in dict.fromkeys(e for r in runs for e in r.ends if e in splitters)]
+        name = own[0].id if own else runs[0].id
+        joints = tuple(_joints(job, runs, own))
+        found.append(CoaxTree(f"coax {name}", tuple(runs), joints, free, _stop(job, runs, own)))
+    return tuple(found)
+
+
+def _joined(coax: Sequence[Run], splitters: dict[str, Splitter]) -> Iterator[list[Run]]:
+    """Cables grouped by the splitters that they share."""
+    left = list(coax)
+    while left:
+        group, grown = [left.pop(0)], True
+        while grown:
+            ends = {end for run in group for end in run.ends if end in splitters}
+            more = [run for run in left if ends & set(run.ends)]
+            group += more
+            left = [run for run in left if run not in more]
+            grown = bool(more)
+        yield sorted(group, key=coax.index)
+
+
+def _is_free(job: Job, run: Run) -> bool:
+    """Whether data may go over a coax: both ends found, nothing depends on it, no line comes in on it."""
+    fed = {box.run for box in job.boxes if box.keep and box.run} | {job.service.run}
+    return run.id not in fed and len(run.ends) == 2 and UNKNOWN not in run.ends and counts_on(job, run.id)
+
+
+def _stop(job: Job, runs: Sequence[Run], splitters: Sequence[Splitter]) -> str:
+    """Why no data may go over any of a tree; empty where they may."""
+    for splitter in splitters:
+        if splitter.amplifier:
+            return f"{splitter.id} is an amplifier, and data do not pass it backwards"
+    for run in runs:
+        if any(o.kind is ObligationKind.SATELLITE for o in open_obligations(job, run.id)):
+            return f"satellite television is on {run.id}, in the very band that data would use"
+    if job.service.medium == "cable" and job.service.run is None:
+        return "the service is cable, and nobody noted which coax it comes in on"
+    return ""
+
+
+def _joints(job: Job, runs: Sequence[Run], splitters: Sequence[Splitter]) -> Iterator[Joint]:
+    """The splitters of a tree as they are to be: kept, capped, or replaced; those at one place by one."""
+    done: set[str] = set()
+    for splitter in splitters:
+        if splitter.id in done:
+            continue
+        group = _together(runs, splitters, splitter)
+        joint = _new(job, runs, group) if any(not _is_rated(one) for one in group) else None
+        if joint is None or joint.stop:
+            group = [splitter]
+            joint = _kept(runs, splitter) if _is_rated(splitter) else _new(job, runs, group)
+        done |= {one.id for one in group}
+        yield joint
+
+
+def _is_rated(splitter: Splitter) -> bool:
+    """Whether what is printed on it covers the band of the adapters."""
+    return splitter.passes_mhz is not None and splitter.passes_mhz * 1e6 >= coax_limit("band top")
+
+
+def _together(runs: Sequence[Run], splitters: Sequence[Splitter], first: Splitter) -> list[Splitter]:
+    """Splitters of a cascade that are at the same place as one of them, itself first."""
+    group, grown = [first], True
+    while grown:
+        names = {one.id for one in group}
+        beside = {end for run in runs if names & set(run.ends) for end in run.ends} - names
+        more = [s for s in splitters if s.id in beside and any(_is_beside(s, one) for one in group)]
+        group += more
+        grown = bool(more)
+    return group
+
+
+def _is_beside(one: Splitter, other: Splitter) -> bool:
+    if one.position is None or other.position is None or one.storey != other.storey:
+        return False
+    flat_m = math.dist(one.position, other.position)
+    return math.hypot(flat_m, one.height_m - other.height_m) <= coax_limit("same place")
+
+
+def _kept(runs: Sequence[Run], splitter: Splitter) -> Joint:
+    mine = tuple(run.id for run in runs if splitter.id in run.ends)
+    open_ports = max(splitter.ways + 1 - len(mine), 0) if splitter.capped is not True else 0
+    lost = splitter.position is None and open_ports > 0
+    stop = f"{splitter.id} has open outputs, and nobody has found it to cap them" if lost else ""
+    return Joint(splitter.id, (splitter.id,), splitter.ways, splitter.input, mine, caps=open_ports, stop=stop)
+
+
+def _new(job: Job, runs: Sequence[Run], group: Sequence[Splitter]) -> Joint:
+    """One proper splitter in place of these."""
+    names = tuple(splitter.id for splitter in group)
+    mine = [run for run in runs if set(names) & set(run.ends) and not set(run.ends) <= set(names)]
+    inner = {run.id for run in runs if set(run.ends) <= set(names)}
+    inputs = [one.input for one in group if one.input not in inner]
+    outputs = max(len(mine) - 1, 1)
+    ways = next((size for size in SIZES if size >= outputs), 0)
+    held = [run.id for run in mine if not counts_on(job, run.id)]
+    said = "not known to pass" if any(one.passes_mhz is None for one in group) else "not made for"
+    why = f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} {said} the band of the adapters"
+    stop = ""
+    if any(one.position is None for one in group):
+        stop = f"{why}, and nobody has found it"
+    elif held:
+        stop = f"{why}, and cannot be replaced while {held[0]} is held"
+    elif not ways:
+        stop = f"{why}, and no splitter has {outputs} outputs"
+    feed = inputs[0] if len(inputs) == 1 else None
+    return Joint(names[0], names, ways or SIZES[-1], feed, tuple(run.id for run in mine), new=True, stop=stop)
