@@ -230,11 +230,11 @@ def merged_rows(serves: BoolArray, weights: IntArray) -> tuple[BoolArray, IntArr
     if not keep.any():
         return np.zeros((0, len(serves)), dtype=np.bool_), np.zeros((len(weights), 0), dtype=np.int64)
     kept = np.ascontiguousarray(np.packbits(serves[:, keep], axis=0).T)  # (places, bytes)
-    keys = kept.view([("", np.uint8)] * kept.shape[1]).ravel()
+    keys = kept.view(np.dtype((np.void, kept.shape[1]))).ravel()
     _, first, inverse = np.unique(keys, return_index=True, return_inverse=True)
     merged = np.zeros((len(weights), len(first)), dtype=np.int64)
-    for index in range(len(weights)):
-        np.add.at(merged[index], inverse, weights[index, keep])
+    for index, steps in enumerate(weights[:, keep].astype(np.float64)):  # whole and far below 2^53
+        merged[index] = np.bincount(inverse, weights=steps, minlength=len(first))
     return np.ascontiguousarray(serves[:, keep][:, first].T), merged
 
 

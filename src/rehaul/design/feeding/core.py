@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from operator import le
 
 import numpy as np
 
 from rehaul.design.coverage import BoolArray, IntArray, merged_rows
-from rehaul.design.feeding.covers import covers_of
-from rehaul.design.feeding.figures import WHOLE_MEDIUM, Figures
+from rehaul.design.feeding.figures import Figures
 
 
 @dataclass(frozen=True)
@@ -32,22 +31,9 @@ class Core:
     @property
     def plain(self) -> bool:
         """Nothing is shared and nothing counted: which ways, and what they serve, is all there is."""
-        f, ways = self.figures, self.ways
-        return (
-            len(self.short) > 0
-            and not len(f.least)
-            and not any(f.uses[way] or f.loads[way] for way in ways.tolist())
-            and not f.ports[ways].any()
-            and not f.power[ways].any()
-        )
-
-    @cached_property
-    def covers(self) -> tuple[tuple[IntArray, ...] | None, ...]:
-        """For each requirement the sets of ways of which it needs one each; None where they are too many."""
-        return tuple(
-            covers_of(self.rows, weights, int(short)) if short > 0 else None
-            for weights, short in zip(self.weights, self.short, strict=True)
-        )
+        f = self.figures
+        shares = f.uses[self.ways].any() or f.takes[self.ways].any()
+        return len(self.short) > 0 and not len(f.least) and not shares
 
     def only(self, ways: Iterable[int], held: Iterable[int] = ()) -> Core:
         """The same with fewer ways, some of them held."""
@@ -63,7 +49,7 @@ def core_of(figures: Figures) -> Core:
     taken = {int(figures.group[place]) for place in fixed}
     taken |= {figures.groups[name] for name in problem.forbidden}
     free = [way for way in range(len(figures.ways)) if int(figures.group[way]) not in taken]
-    ways = sorted(fixed | {way for way in free if _fits_alone(figures, way)})
+    ways = sorted(fixed | {way for way in free if figures.fits_alone[way]})
     steps = figures.coverage.steps
     index = np.array(ways, dtype=np.int64)
     rows, weights = merged_rows(figures.serves[index], steps.weights)
@@ -98,21 +84,6 @@ def _core(
     )
 
 
-def _fits_alone(figures: Figures, way: int) -> bool:
-    """Whether the way fits with what it needs, were it the only one."""
-    used = figures.uses[way]
-    ports = int(figures.ports[way]) + sum(int(figures.resource_ports[r]) for r in used)
-    power = int(figures.power[way]) + sum(int(figures.resource_power[r]) for r in used)
-    if (ports or power) and figures.switch_for(ports, power) < 0:
-        return False
-    taken: dict[int, int] = {}
-    for loads in (figures.loads[way], *(figures.resource_loads[r] for r in used)):
-        for medium, share in loads:
-            taken[medium] = taken.get(medium, 0) + share
-    sets = [name for r in used if (name := figures.resources[r].excludes)]
-    return max(taken.values(), default=0) <= WHOLE_MEDIUM and len(set(sets)) == len(sets)
-
-
 def _worth_keeping(figures: Figures, ways: IntArray, rows: BoolArray) -> BoolArray:
     """Ways that are neither useless nor outdone by another of their group, (ways,).
 
@@ -143,9 +114,8 @@ class _Traits:
     def __init__(self, figures: Figures, way: int, served: int) -> None:
         self.rank = (int(figures.cost[way]), -int(figures.rate[way]), way)
         self.served = served
-        self.uses = figures.uses[way]
-        self.loads = dict(figures.loads[way])
-        self.ports, self.power = int(figures.ports[way]), int(figures.power[way])
+        self.uses = frozenset(np.flatnonzero(figures.uses[way]).tolist())
+        self.takes = figures.takes[way].tolist()
         self.counts = figures.counts[:, way].tolist()
 
     @property
@@ -157,10 +127,8 @@ class _Traits:
         return (
             not other.served & ~self.served
             and self.uses <= other.uses
-            and self.ports <= other.ports
-            and self.power <= other.power
-            and all(mine >= theirs for mine, theirs in zip(self.counts, other.counts, strict=True))
-            and all(share <= other.loads.get(medium, 0) for medium, share in self.loads.items())
+            and all(map(le, self.takes, other.takes))
+            and all(map(le, other.counts, self.counts))
         )
 
 

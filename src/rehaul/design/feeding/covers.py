@@ -1,64 +1,110 @@
-"""What a requirement of coverage comes to in ways alone: of every set that falls short, one more is needed.
+"""Cuts that see what ways share, compiled.
 
-A room that asks for nine tenths of its places is a threshold over many rows; as a program it leaves a wide
-gap. Yet few boxes reach a room, so that the sets of boxes that do not do can be listed outright. Each largest
-set that falls short gives one row: the room is met only with something outside it. These rows say all that
-the places say, and leave almost no gap.
+A coverage cut says that ways with these coefficients, none above one, come to one where something is met.
+Three ways that take a third each satisfy it, and a resource that all three need is then a third paid. But
+without that resource none of them is there. So ways that need it may be left out of the cut, and the
+resource put in their place with coefficient one: where it stands nothing is claimed, and where it does not
+the ways left out are nought. The ports of ways and of what they need make the switch such a resource too.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, IntArray
+from rehaul.design.compiled import inner
+from rehaul.design.cuts import ROUNDING, best_divisor, rounded
+from rehaul.design.planes import gains_at
+from rehaul.design.simplex import add_row
 
-MOST_KINDS = 13  # of ways that do not do alone, told apart by what they serve; 2^13 sets are tried
-MOST_COVERS = 400
-
-
-def covers_of(rows: BoolArray, weights: IntArray, short: int) -> tuple[IntArray, ...] | None:
-    """Sets of ways of which a choice that meets the requirement holds one each; None where too many.
-
-    Parameters
-    ----------
-    rows : (rows, ways) served by
-    weights : (rows,) of the requirement
-    short : weight asked for, above 0
-    """
-    mine = np.flatnonzero(weights)
-    served, weight = rows[mine].T, weights[mine]  # (ways, rows of the requirement)
-    useful = np.flatnonzero(served.any(axis=1))
-    if not len(useful):
-        return (np.zeros(0, dtype=np.int64),)
-    kinds, kind_of = np.unique(served[useful], axis=0, return_inverse=True)
-    kind_of = kind_of.ravel()
-    enough = kinds.astype(np.int64) @ weight >= short
-    always = useful[enough[kind_of]]
-    partial = np.flatnonzero(~enough)
-    if len(partial) > MOST_KINDS:
-        return None
-    short_sets = _largest_short(kinds[partial], weight, short)
-    if len(short_sets) > MOST_COVERS:
-        return None
-    found = []
-    for members in short_sets:
-        outside = partial[~members]
-        ways = np.concatenate([always, useful[np.isin(kind_of, outside)]])
-        found.append(np.sort(ways).astype(np.int64))
-    return tuple(found)
+SHARED_LEAST = 1e-3  # a cut of this kind broken by less is not added
 
 
-def _largest_short(kinds: BoolArray, weight: IntArray, short: int) -> BoolArray:
-    """Every set of kinds that falls short and would do with any other kind added, (sets, kinds)."""
-    count = len(kinds)
-    covered = np.zeros((1 << count, kinds.shape[1]), dtype=np.bool_)
-    for kind in range(count):
-        covered[1 << kind : 2 << kind] = covered[: 1 << kind] | kinds[kind]
-    enough = covered.astype(np.int64) @ weight >= short
-    sets = np.arange(1 << count)
-    largest = ~enough
-    for kind in range(count):
-        without = (sets >> kind) & 1 == 0
-        largest &= np.where(without, enough[sets | (1 << kind)], True)
-    chosen = np.flatnonzero(largest)
-    return np.asarray((chosen[:, None] >> np.arange(count)) & 1 == 1, dtype=np.bool_)
+@inner
+def add_covers(wood, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
+    """Add the strongest cut of every requirement at x that (x, flags) breaks, and those that see resources."""
+    ways = len(x)
+    gains_at(wood.planes, count, x)
+    share = np.zeros(ways)
+    added = 0
+    for g in range(len(wood.need) + len(wood.counts)):
+        if t.high[ways + g] == 0.0 or t.size[0] + 2 >= len(t.rows):
+            continue
+        flag = t.value[ways + g]
+        if g < len(wood.need):
+            short = float(wood.need[g] - count.whole[g])
+            if short > 0.0:
+                broken, divisor = best_divisor(count, g, short, x, flag)
+                for way in range(ways):
+                    share[way] = rounded(float(count.gain[g, way]), short, divisor)
+                if broken > least:
+                    _add(t, share, row, ways + g)
+                    added += 1
+                added += _add_seeing(wood, t, share, x, row, ways + g, flag)
+                continue
+        for way in range(ways):
+            share[way] = wood.alone[g, way]
+        added += _add_seeing(wood, t, share, x, row, ways + g, flag)
+    return added
+
+
+@inner
+def _add(t, share, row, met):  # type: ignore[no-untyped-def]
+    row[:] = 0.0
+    row[: len(share)] = share
+    row[met] = -1.0 + ROUNDING
+    add_row(t, row, 0.0)
+
+
+@inner
+def _add_seeing(wood, t, share, x, row, met, flag):  # type: ignore[no-untyped-def]
+    """Put resources for ways where that breaks the cut more; add it where it is broken then."""
+    ways, kinds = len(x), wood.uses.shape[1]
+    total = 0.0
+    for way in range(ways):
+        if x[way] > 1e-9:
+            total += share[way] * x[way]
+    row[:] = 0.0
+    row[:ways] = share
+    put = False
+    used = np.zeros(kinds, np.bool_)
+    for _ in range(kinds):
+        at, most = -1, 1e-6
+        for q in range(kinds):
+            if used[q]:
+                continue
+            saved = -_stands(wood, t, q)
+            for way in range(ways):
+                if x[way] > 1e-9 and wood.uses[way, q]:
+                    saved += row[way] * x[way]
+            if saved > most:
+                at, most = q, saved
+        if at < 0:
+            break
+        used[at] = True
+        put = True
+        total -= most
+        for way in range(ways):
+            if wood.uses[way, at]:
+                row[way] = 0.0
+    if not put or flag - total < SHARED_LEAST:
+        return 0
+    for q in range(kinds):
+        if used[q]:
+            if q < kinds - 1:
+                row[wood.resource + q] = 1.0
+            else:
+                row[wood.resource + q :] = 1.0
+    row[met] = -1.0 + ROUNDING
+    add_row(t, row, 0.0)
+    return 1
+
+
+@inner
+def _stands(wood, t, q):  # type: ignore[no-untyped-def]
+    """Value of a resource; the last stands for the switch, of whatever class."""
+    if q < wood.uses.shape[1] - 1:
+        return t.value[wood.resource + q]
+    total = 0.0
+    for column in range(wood.resource + q, len(t.cost)):
+        total += t.value[column]
+    return total

@@ -20,9 +20,9 @@ from rehaul.design.feeding.problem import FeedChoice, FeedProblem, Resource, Way
 RATES_PER_MBPS = 10
 MILLIWATTS = 1000
 WHOLE_MEDIUM = 10**6
+MEDIA = 2  # what is taken: ports, power, then a share of each medium
 ROUNDING = 1e-3  # of one step: what a float may miss a whole number by
 
-Loads = tuple[tuple[int, int], ...]  # medium, share in millionths
 Key = tuple[int, int, tuple[int, ...]]  # cost, rate turned round, ways: the least is chosen
 
 
@@ -62,19 +62,20 @@ class Figures:
         self.must |= {self.groups[way.group] for way in self.ways if way.id in problem.fixed}
         self.cost = _steps([way.cost for way in self.ways], 1 / COST_STEP)
         self.rate = _steps([way.rate_mbps for way in self.ways], RATES_PER_MBPS)
-        self.ports: IntArray = np.array([way.ports for way in self.ways], dtype=np.int64)
-        self.power = _steps([way.watts for way in self.ways], MILLIWATTS)
         self.resource_cost = _steps([r.cost for r in self.resources], 1 / COST_STEP)
-        self.resource_ports: IntArray = np.array([r.ports for r in self.resources], dtype=np.int64)
-        self.resource_power = _steps([r.watts for r in self.resources], MILLIWATTS)
-        both: tuple[Way | Resource, ...] = (*self.ways, *self.resources)
-        media = index_of(sorted({medium for user in both for medium, _ in user.loads}))
-        self.media = len(media)
-        self.loads = [_loads(way, media) for way in self.ways]
-        self.resource_loads = [_loads(resource, media) for resource in self.resources]
+        media = index_of(
+            sorted({medium for user in (*self.ways, *self.resources) for medium, _ in user.loads})
+        )
+        self.takes = _takes(self.ways, media)
+        self.resource_takes = _takes(self.resources, media)
+        sets = index_of(sorted({r.excludes for r in self.resources if r.excludes}))
+        self.excludes: IntArray = np.array([sets.get(r.excludes, -1) for r in self.resources], dtype=np.int64)
         places = index_of(resource.id for resource in self.resources)
-        self.direct = [tuple(sorted({places[n] for n in user.needs})) for user in both]
-        self.uses = [self._in_turn(way) for way in range(len(self.ways))]
+        self.needs = [tuple(sorted({places[n] for n in way.needs})) for way in self.ways]
+        self.resource_needs = [tuple(sorted({places[n] for n in r.needs})) for r in self.resources]
+        self.uses: BoolArray = np.zeros((len(self.ways), len(self.resources)), dtype=np.bool_)
+        for way, needs in enumerate(self.needs):
+            self.uses[way, self._in_turn(needs)] = True
         counted = index_of(count.name for count in problem.counted)
         self.counts: IntArray = np.zeros((len(counted), len(self.ways)), dtype=np.int64)
         for place, way in enumerate(self.ways):
@@ -87,24 +88,23 @@ class Figures:
             problem.switch_classes, key=lambda c: (_hundredths(c.cost), c.ports, c.watts, c.id)
         )
         self.class_cost = _steps([c.cost for c in self.classes], 1 / COST_STEP)
-        self.class_ports: IntArray = np.array(
-            [c.ports - problem.spare_ports for c in self.classes], dtype=np.int64
+        self.class_room: IntArray = np.stack(  # (classes, 2) ports beside the spare ones, power
+            [
+                np.array([c.ports - problem.spare_ports for c in self.classes], dtype=np.int64),
+                _steps([c.watts for c in self.classes], MILLIWATTS),
+            ],
+            axis=1,
         )
-        self.class_power = _steps([c.watts for c in self.classes], MILLIWATTS)
 
-    def direct_of(self, resource: int) -> tuple[int, ...]:
-        """Resources that a resource needs itself."""
-        return self.direct[len(self.ways) + resource]
-
-    def _in_turn(self, way: int) -> frozenset[int]:
+    def _in_turn(self, needs: Sequence[int]) -> list[int]:
         found: set[int] = set()
-        waiting = list(self.direct[way])
+        waiting = list(needs)
         while waiting:
             resource = waiting.pop()
             if resource not in found:
                 found.add(resource)
-                waiting += self.direct_of(resource)
-        return frozenset(found)
+                waiting += self.resource_needs[resource]
+        return list(found)
 
     @cached_property
     def coverage(self) -> Problem:
@@ -123,11 +123,6 @@ class Figures:
             pinned=tuple(sorted(self.must & set(group.tolist()))),
         )
 
-    def switch_for(self, ports: int, power: int) -> int:
-        """The cheapest class with these ports, the spare ones and this power; -1 where none has."""
-        enough = np.flatnonzero((self.class_ports >= ports) & (self.class_power >= power))
-        return int(enough[0]) if len(enough) else -1
-
     def met_by(self, ways: Sequence[int]) -> tuple[bool, ...]:
         """What these ways meet of what is asked, whether they fit together or not."""
         return (*self._served(ways)[1], *self._counted(ways)[1])
@@ -144,22 +139,23 @@ class Figures:
         """What these ways come to together."""
         chosen = tuple(sorted(ways))
         index = list(chosen)
-        used = sorted(frozenset().union(*(self.uses[way] for way in chosen)))
-        ports = int(self.ports[index].sum() + self.resource_ports[used].sum())
-        power = int(self.power[index].sum() + self.resource_power[used].sum())
-        needs_switch = ports > 0 or power > 0
-        switch = self.switch_for(ports, power) if needs_switch else -1
+        used = np.flatnonzero(self.uses[index].any(axis=0))
+        taken = self.takes[index].sum(axis=0) + self.resource_takes[used].sum(axis=0)
+        switch, enough = self._switch_for(taken)
         groups = self.group[index].tolist()
-        fits = len(set(groups)) == len(groups) and self.must <= set(groups)
-        fits = fits and (switch >= 0 or not needs_switch) and self._shares_fit(chosen, used)
-        cost = int(self.cost[index].sum() + self.resource_cost[used].sum())
+        sets = [at for at in self.excludes[used].tolist() if at >= 0]
         served, first = self._served(chosen)
         counted, second = self._counted(chosen)
+        cost = int(self.cost[index].sum() + self.resource_cost[used].sum())
         return Tally(
             ways=chosen,
-            resources=tuple(used),
+            resources=tuple(used.tolist()),
             switch=switch,
-            fits=fits,
+            fits=enough
+            and len(set(groups)) == len(groups)
+            and self.must <= set(groups)
+            and len(set(sets)) == len(sets)
+            and bool(np.all(taken[MEDIA:] <= WHOLE_MEDIUM)),
             cost=cost + (int(self.class_cost[switch]) if switch >= 0 else 0),
             rate=int(self.rate[index].sum()),
             served=served,
@@ -167,13 +163,22 @@ class Figures:
             met=(*first, *second),
         )
 
-    def _shares_fit(self, ways: Sequence[int], used: Sequence[int]) -> bool:
-        taken = [0] * self.media
-        for loads in (*(self.loads[way] for way in ways), *(self.resource_loads[r] for r in used)):
-            for medium, share in loads:
-                taken[medium] += share
-        sets = [name for r in used if (name := self.resources[r].excludes)]
-        return max(taken, default=0) <= WHOLE_MEDIUM and len(set(sets)) == len(sets)
+    def _switch_for(self, taken: IntArray) -> tuple[int, bool]:
+        """The cheapest class with room for this and the spare ports, -1 for none; and whether that will do."""
+        if not taken[:MEDIA].any():
+            return -1, True
+        enough = np.flatnonzero(np.all(self.class_room >= taken[:MEDIA], axis=1))
+        return (int(enough[0]), True) if len(enough) else (-1, False)
+
+    @cached_property
+    def fits_alone(self) -> BoolArray:
+        """Ways that fit with what they need, were each the only one, (ways,)."""
+        taken = self.takes + self.uses.astype(np.int64) @ self.resource_takes
+        room = np.all(taken[:, None, :MEDIA] <= self.class_room[None], axis=2).any(axis=1)
+        fits = (room | ~taken[:, :MEDIA].any(axis=1)) & np.all(taken[:, MEDIA:] <= WHOLE_MEDIUM, axis=1)
+        for at in range(int(self.excludes.max(initial=-1)) + 1):
+            fits &= self.uses[:, self.excludes == at].sum(axis=1) <= 1
+        return np.asarray(fits, dtype=np.bool_)
 
     def choice(
         self, tally: Tally, *, bound: float, proven: bool, nodes: int, wanted: int, possible: bool = True
@@ -205,10 +210,12 @@ def _hundredths(cost: float) -> int:
     return int(_steps([cost], 1 / COST_STEP)[0])
 
 
-def _loads(user: Way | Resource, media: dict[str, int]) -> Loads:
-    """Shares in millionths, rounded down: three thirds are a whole."""
-    total: dict[int, int] = {}
-    for medium, share in user.loads:
-        steps = int(np.floor(share * WHOLE_MEDIUM + ROUNDING))
-        total[media[medium]] = total.get(media[medium], 0) + steps
-    return tuple(sorted(total.items()))
+def _takes(users: Sequence[Way | Resource], media: dict[str, int]) -> IntArray:
+    """Ports, power and shares of media, (users, 2 + media); shares rounded down: three thirds are a whole."""
+    takes = np.zeros((len(users), MEDIA + len(media)), dtype=np.int64)
+    takes[:, 0] = [user.ports for user in users]
+    takes[:, 1] = _steps([user.watts for user in users], MILLIWATTS)
+    for place, user in enumerate(users):
+        for medium, share in user.loads:
+            takes[place, MEDIA + media[medium]] += int(np.floor(share * WHOLE_MEDIUM + ROUNDING))
+    return takes

@@ -1,7 +1,7 @@
 """The reduced problem as rows of a mixed-integer program.
 
-Columns: a way, a resource, a class of switch (whole); a merged row served (continuous: once the ways are
-whole it may be taken in full); something asked for met (whole).
+Columns, in this order: a way, something asked for met, a resource, a class of switch (whole); a merged row
+served (continuous: once the ways are whole it may be taken in full).
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import numpy as np
 
 from rehaul.design.coverage import BoolArray, FloatArray, IntArray
 from rehaul.design.feeding.core import Core
-from rehaul.design.feeding.figures import WHOLE_MEDIUM
+from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
 
 INFINITY = float("inf")
 Row = tuple[IntArray, FloatArray, float, float]  # columns, values, least, most
@@ -29,13 +29,17 @@ class Program:
     high: FloatArray
     cost: FloatArray
     whole: BoolArray
-    first_met: int  # column
     rows: list[Row] = field(default_factory=list)
 
     @property
     def ways(self) -> int:
         """Number of ways; they are the first columns."""
         return len(self.core.ways)
+
+    @property
+    def first_resource(self) -> int:
+        """Column of the first resource."""
+        return len(self.core.ways) + len(self.core.can_meet)
 
     def add(
         self, columns: IntArray | list[int], values: FloatArray | list[float], least: float, most: float
@@ -50,33 +54,36 @@ class Program:
         self.add([*left, *right], [1.0] * len(left) + [-1.0] * len(right), -INFINITY, 0.0)
 
 
-def program_of(core: Core, count: int) -> Program:
-    """The program whose solutions meet `count` of what is asked, for its least cost."""
+def program_of(core: Core, count: int, *, places: bool = True) -> Program:
+    """The program whose solutions meet `count` of what is asked, for its least cost.
+
+    Without `places`, what the ways serve is left out.
+    """
     f = core.figures
-    resources = sorted(frozenset().union(*(f.uses[way] for way in core.ways.tolist())))
+    resources = np.flatnonzero(f.uses[core.ways].any(axis=0)).tolist()
     classes = _classes_worth(core, resources)
-    n, q, c, r, g = len(core.ways), len(resources), len(classes), len(core.rows), len(core.can_meet)
-    first_met = n + q + c + r
-    columns = first_met + g
-    low, high = np.zeros(columns), np.ones(columns)
+    n, g, q, c = len(core.ways), len(core.can_meet), len(resources), len(classes)
+    columns = n + g + q + c + (len(core.rows) if places else 0)
+    met = slice(n, n + g)
+    low, high, cost = np.zeros(columns), np.ones(columns), np.zeros(columns)
     low[:n] = core.held
-    high[first_met:] = core.can_meet
+    high[met] = core.can_meet
     sure = np.concatenate([core.short <= 0, core.fewer <= 0])
-    low[first_met:] = core.can_meet if count >= np.count_nonzero(core.can_meet) else sure
-    cost = np.zeros(columns)
+    low[met] = core.can_meet if count >= np.count_nonzero(core.can_meet) else sure
     cost[:n] = f.cost[core.ways]
-    cost[n : n + q] = f.resource_cost[resources]
-    cost[n + q : n + q + c] = f.class_cost[classes]
-    whole = np.ones(columns, dtype=np.bool_)
-    whole[n + q + c : first_met] = False
-    program = Program(core, resources, classes, low, high, cost, whole, first_met)
+    cost[n + g : n + g + q] = f.resource_cost[resources]
+    cost[n + g + q : n + g + q + c] = f.class_cost[classes]
+    whole = np.arange(columns) < n + g + q + c
+    program = Program(core, resources, classes, low, high, cost, whole)
     _add_groups(program)
     _add_needs(program)
     _add_shared(program)
     _add_switch(program)
-    _add_service(program)
+    _add_counted(program)
+    if places:
+        _add_service(program)
     if g and count:
-        program.add(list(range(first_met, columns)), [1.0] * g, float(count), INFINITY)
+        program.add(list(range(n, n + g)), [1.0] * g, float(count), INFINITY)
     return program
 
 
@@ -99,11 +106,11 @@ def _add_groups(program: Program) -> None:
 
 def _add_needs(program: Program) -> None:
     """Ways of a group that need a resource together take it at most once; it takes what it needs in turn."""
-    f, core, n = program.core.figures, program.core, program.ways
-    column = {resource: n + place for place, resource in enumerate(program.resources)}
+    f, core, first = program.core.figures, program.core, program.first_resource
+    column = {resource: first + place for place, resource in enumerate(program.resources)}
     above: dict[int, list[int]] = {}  # resources that need this one themselves
     for resource in program.resources:
-        for other in f.direct_of(resource):
+        for other in f.resource_needs[resource]:
             above.setdefault(other, []).append(resource)
             if other != resource:
                 program.at_most([column[resource]], [column[other]])
@@ -112,8 +119,8 @@ def _add_needs(program: Program) -> None:
         direct: set[int] = set()
         for place in places:
             way = int(core.ways[place])
-            direct.update(f.direct[way])
-            for resource in f.uses[way]:
+            direct.update(f.needs[way])
+            for resource in np.flatnonzero(f.uses[way]).tolist():
                 users.setdefault(resource, []).append(place)
         for resource, using in users.items():
             if resource in direct or all(users.get(other) != using for other in above.get(resource, ())):
@@ -122,95 +129,72 @@ def _add_needs(program: Program) -> None:
 
 def _add_shared(program: Program) -> None:
     """One resource of a set at most; no medium is taken more than whole."""
-    f, core, n = program.core.figures, program.core, program.ways
-    sets: dict[str, list[int]] = {}
-    media: dict[int, list[tuple[int, int]]] = {}
-    for place, way in enumerate(core.ways.tolist()):
-        for medium, share in f.loads[way]:
-            media.setdefault(medium, []).append((place, share))
-    for place, resource in enumerate(program.resources):
-        if name := f.resources[resource].excludes:
-            sets.setdefault(name, []).append(n + place)
-        for medium, share in f.resource_loads[resource]:
-            media.setdefault(medium, []).append((n + place, share))
-    for columns in sets.values():
+    f, core, first = program.core.figures, program.core, program.first_resource
+    excludes = f.excludes[program.resources]
+    for at in range(int(excludes.max(initial=-1)) + 1):
+        columns = (first + np.flatnonzero(excludes == at)).tolist()
         if len(columns) > 1:
             program.add(columns, [1.0] * len(columns), 0.0, 1.0)
-    for taken in media.values():
-        if sum(share for _, share in taken) > WHOLE_MEDIUM:
-            program.add([c for c, _ in taken], [s / WHOLE_MEDIUM for _, s in taken], -INFINITY, 1.0)
+    taken = np.concatenate([f.takes[core.ways], f.resource_takes[program.resources]])
+    columns = np.array([*range(program.ways), *range(first, first + len(program.resources))], dtype=np.int64)
+    for shares in taken[:, MEDIA:].T:
+        if shares.sum() > WHOLE_MEDIUM:
+            used = np.flatnonzero(shares)
+            program.add(columns[used], shares[used] / WHOLE_MEDIUM, -INFINITY, 1.0)
 
 
 def _classes_worth(core: Core, resources: list[int]) -> list[int]:
     """Classes of switch that are not outdone by one as cheap; none where nothing takes of the switch."""
     f = core.figures
-    of_ways, of_resources = (f.ports, f.power), (f.resource_ports, f.resource_power)
-    if not any(t[core.ways].any() for t in of_ways) and not any(t[resources].any() for t in of_resources):
+    if not f.takes[core.ways, :MEDIA].any() and not f.resource_takes[resources, :MEDIA].any():
         return []
     worth: list[int] = []
     for kind in range(len(f.classes)):  # cheapest first
-        outdone = any(
-            f.class_ports[other] >= f.class_ports[kind] and f.class_power[other] >= f.class_power[kind]
-            for other in worth
-        )
-        if f.class_ports[kind] >= 0 and not outdone:
+        outdone = any(np.all(f.class_room[other] >= f.class_room[kind]) for other in worth)
+        if f.class_room[kind, 0] >= 0 and not outdone:
             worth.append(kind)
     return worth
 
 
 def _add_switch(program: Program) -> None:
-    f, core, n = program.core.figures, program.core, program.ways
-    resources = program.resources
-    classes = [n + len(resources) + place for place in range(len(program.classes))]
-    ports = [*f.ports[core.ways].tolist(), *f.resource_ports[resources].tolist()]
-    power = [*f.power[core.ways].tolist(), *f.resource_power[resources].tolist()]
-    if not any(ports) and not any(power):
-        return
-    if classes:
+    f, core, first = program.core.figures, program.core, program.first_resource
+    resources, kinds = program.resources, program.classes
+    columns = [*range(program.ways), *range(first, first + len(resources))]
+    classes = list(range(first + len(resources), first + len(resources) + len(kinds)))
+    taken = np.concatenate([f.takes[core.ways, :MEDIA], f.resource_takes[resources, :MEDIA]])
+    if len(classes) > 1:
         program.add(classes, [1.0] * len(classes), 0.0, 1.0)
-    for taken, room in (
-        (ports, f.class_ports[program.classes].tolist()),
-        (power, f.class_power[program.classes].tolist()),
-    ):
-        used = [column for column, value in enumerate(taken) if value]
-        if used:
-            scale = float(max(taken))
-            values = [*(taken[column] / scale for column in used), *(-value / scale for value in room)]
-            program.add([*used, *classes], values, -INFINITY, 0.0)
-    takers = [
-        [place for place in places if ports[place] or power[place]] for places in _members(core).values()
-    ]
-    takers += [[n + place] for place in range(len(resources)) if ports[n + place] or power[n + place]]
-    for using in takers:
-        if using:
+    for amounts, room in zip(taken.T, f.class_room[kinds].T, strict=True):
+        used = np.flatnonzero(amounts)
+        if len(used):
+            scale = float(amounts.max())
+            values = [*(amounts[used] / scale), *(-room / scale)]
+            program.add([*(columns[u] for u in used), *classes], values, -INFINITY, 0.0)
+    takes = taken.any(axis=1)
+    for places in _members(core).values():
+        if using := [place for place in places if takes[place]]:
             program.at_most(using, classes)
+    for place in np.flatnonzero(takes[program.ways :]).tolist():
+        program.at_most([first + place], classes)
+
+
+def _add_counted(program: Program) -> None:
+    core = program.core
+    counts = np.where(core.held, 0, core.figures.counts[:, core.ways])
+    for place, (numbers, fewer) in enumerate(zip(counts, core.fewer, strict=True)):
+        met = program.ways + len(core.short) + place
+        _add_asked(program, met, np.flatnonzero(numbers), numbers[numbers > 0], int(fewer))
 
 
 def _add_service(program: Program) -> None:
-    """A row is served by the ways that serve it; what is asked is met where enough weight or number is."""
+    """A row is served by the ways that serve it; what is asked is met where enough weight is."""
     core = program.core
-    first_row = program.first_met - len(core.rows)
-    listed = [covers is not None for covers in core.covers]
-    by_rows = core.weights[[not known for known in listed]].any(axis=0)
-    for place in np.flatnonzero(by_rows).tolist():
-        program.at_most([first_row + place], np.flatnonzero(core.rows[place]).tolist())
+    first_row = len(program.low) - len(core.rows)
+    for place, served_by in enumerate(core.rows):
+        program.at_most([first_row + place], np.flatnonzero(served_by).tolist())
     for place, (weights, short) in enumerate(zip(core.weights, core.short, strict=True)):
-        covers = core.covers[place]
-        if covers is not None:
-            for ways in covers:
-                program.at_most([program.first_met + place], ways.tolist())
-            continue
-        _add_asked(
-            program,
-            program.first_met + place,
-            first_row + np.flatnonzero(weights),
-            weights[weights > 0],
-            short,
-        )
-    counts = np.where(core.held, 0, core.figures.counts[:, core.ways])
-    for place, (numbers, fewer) in enumerate(zip(counts, core.fewer, strict=True)):
-        column = program.first_met + len(core.short) + place
-        _add_asked(program, column, np.flatnonzero(numbers), numbers[numbers > 0], fewer)
+        rows = first_row + np.flatnonzero(weights)
+        _add_asked(program, program.ways + place, rows, weights[weights > 0], int(short))
 
 
 def _add_asked(program: Program, met: int, columns: IntArray, amounts: IntArray, short: int) -> None:

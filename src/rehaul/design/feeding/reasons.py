@@ -43,7 +43,7 @@ def lost_without(problem: FeedProblem, choice: FeedChoice, part: str) -> tuple[i
     rest = [
         way
         for way in _chosen(figures, choice)
-        if figures.ways[way].id != part and names.get(part, -1) not in figures.uses[way]
+        if figures.ways[way].id != part and not (part in names and figures.uses[way, names[part]])
     ]
     then = figures.met_by(rest)
     return tuple(i for i, met in enumerate(choice.met) if met and not then[i])

@@ -1,8 +1,4 @@
-"""Exact answers from the solver: every choice it returns is checked in whole numbers.
-
-The solver works to a tolerance. Where a choice it takes for good breaks a limit or falls short by less than
-that, a row that all good choices keep and this one breaks is added, and it looks again.
-"""
+"""The compiled search over feeds, driven: what it finds is judged in whole numbers, then come the ties."""
 
 from __future__ import annotations
 
@@ -11,25 +7,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.design.coverage import FloatArray, IntArray
-from rehaul.design.feeding.engine import IMPOSSIBLE, OPTIMAL, STOPPED, run
+from rehaul.design.coverage import BoolArray, FloatArray
+from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import Tally
-from rehaul.design.feeding.program import INFINITY, Program, Row
+from rehaul.design.feeding.nearby import filled, given, near, polish, shared_of, without
+from rehaul.design.feeding.program import program_of
+from rehaul.design.feeding.rounds import DEPTH, FRESH, KEEP, KNOWN, NODES, TYING
+from rehaul.design.feeding.scene import Carried, names_of, node_of, planes_for, scale_of, wood_of
+from rehaul.design.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run, undo_to
+from rehaul.design.planes import Planes, count_for
+from rehaul.design.simplex import drop_slack_rows
 
-
-@dataclass(frozen=True)
-class Found:
-    """The best choice found; `bound` is proven for what was asked to be least."""
-
-    status: str
-    tally: Tally | None
-    bound: float
-    nodes: int
-
-    @property
-    def proven(self) -> bool:
-        """Nothing is left to look for."""
-        return self.status in (OPTIMAL, IMPOSSIBLE)
+FIRST_NODES, GROWTH = 80, 4  # nodes before starting afresh with fewer ways
+FEWER = 0.8  # of the ways; more than that left is not worth starting afresh for
+CHUNK = 20  # nodes between looks at the clock
 
 
 class Clock:
@@ -44,69 +35,219 @@ class Clock:
         return max(self.end - time.perf_counter(), 0.0)
 
 
-def search(
-    program: Program,
-    objective: FloatArray,
+@dataclass(frozen=True)
+class Found:
+    """The best choice found."""
+
+    tally: Tally | None
+    bound: float  # hundredths; nothing that does as much costs less
+    proven: bool  # no cheaper one, none as cheap that comes first; or none at all
+    nodes: int
+
+
+@dataclass
+class Warm:
+    """What searches of one core that differ in what they have to meet may share."""
+
+    planes: Planes | None = None
+    rows: Carried | None = None
+
+
+def find(
+    core: Core,
+    count: int,
     clock: Clock,
     *,
-    most_cost: int | None = None,
-    least_rate: int = 0,
+    start: Tally | None = None,
+    below: int | None = None,
+    warm: Warm | None = None,
 ) -> Found:
-    """Least `objective` (columns,) over choices of the program, within a cost and from a rate on."""
-    core = program.core
-    nodes = 0
+    """The first of the cheapest choices that meet `count`.
+
+    Parameters
+    ----------
+    start : a choice known to meet as many
+    below : only what costs less than this is looked for; hundredths
+    warm : kept from search to search of the same core; the answer does not depend on it
+    """
+    warm = warm or Warm()
+    most_nodes, nodes, bound = FIRST_NODES, 0, 0.0
     while True:
-        outcome = run(program, objective, clock.left_s)
-        nodes += outcome.nodes
-        if outcome.values is None:
-            return Found(outcome.status, None, outcome.bound, nodes)
-        tally = core.figures.tally(ways_of(program, outcome.values))
-        broken = _rows_broken(program, tally, outcome.values, most_cost, least_rate)
-        if not broken:
-            return Found(outcome.status, tally, outcome.bound, nodes)
-        if outcome.status == STOPPED:
-            return Found(STOPPED, None, outcome.bound, nodes)
-        for row in broken:
-            program.add(*row)
+        hunt = _Hunt(core, count, warm, start, below)
+        known = hunt.best is not None
+        came = hunt.strict(clock, 1)
+        if came == PAUSED:
+            hunt.look_nearby()
+            if nodes == 0:
+                warm.rows = hunt.carried()
+            if known and hunt.left < FEWER:
+                core, warm, start = hunt.narrowed(), Warm(rows=hunt.carried()), hunt.best
+                continue
+            came = hunt.strict(clock, most_nodes)
+        nodes += int(hunt.node.numbers[NODES])
+        bound = max(bound, hunt.bound)
+        if came == FINISHED:
+            finished = hunt.equals(clock)
+            cost = hunt.best.cost if hunt.best else 0
+            return Found(hunt.best, float(cost), finished, nodes)
+        if clock.left_s <= 0.0:
+            return Found(hunt.best, bound, False, nodes)
+        hunt.shake(clock)
+        warm = Warm(planes=warm.planes, rows=hunt.carried())
+        start = hunt.best
+        most_nodes *= GROWTH
 
 
-def ways_of(program: Program, values: FloatArray) -> list[int]:
-    """The ways, as numbered by the figures, that these values choose."""
-    return program.core.ways[values[: program.ways] > 0.5].tolist()  # type: ignore[no-any-return]
+@dataclass
+class _Kept:
+    """Bounds of columns within which choices as good as the best may lie."""
+
+    low: FloatArray
+    high: FloatArray
+    bound: float
 
 
-def _rows_broken(
-    program: Program,
-    tally: Tally,
-    values: FloatArray,
-    most_cost: int | None,
-    least_rate: int,
-) -> list[Row]:
-    """Rows that every good choice keeps and this one breaks; none where it is good."""
-    core = program.core
-    chosen = np.isin(core.ways, tally.ways)
-    rows: list[Row] = []
+class _Hunt:
+    """One search tree."""
 
-    def one_more_of(columns: IntArray, met: int | None = None) -> None:
-        one = np.ones(len(columns))
-        if met is None:
-            rows.append((columns, one, 1.0, INFINITY))
-        else:
-            rows.append((np.append(columns, met), np.append(one, -1.0), 0.0, INFINITY))
+    def __init__(self, core: Core, count: int, warm: Warm, start: Tally | None, below: int | None) -> None:
+        self.core, self.count = core, count
+        self.program = program_of(core, count, places=False)
+        self.scale = scale_of(core, self.program)
+        warm.planes = warm.planes or planes_for(core)
+        self.wood, kept_rows = wood_of(self.program, self.scale, warm.planes)
+        self.node = node_of(self.program, self.wood.worth, kept_rows, warm.rows)
+        self.columns = len(self.wood.worth)
+        self.scratch = count_for(self.wood.planes, len(core.short))
+        self.shared = shared_of(core, count)
+        self.kept: list[_Kept] = []
+        self.best: Tally | None = None
+        if below is not None:  # rates tell equal costs apart by less than one step
+            self.node.limit[0] = (below - 1) // self.scale.cost_step + self.wood.unit
+        if start is not None:
+            self._take(start)
 
-    if not tally.fits or (most_cost is not None and tally.cost > most_cost):
-        taken = np.flatnonzero(chosen)  # whatever holds all of these breaks the same limit
-        rows.append((taken, np.ones(len(taken)), -INFINITY, len(taken) - 1.0))
-    if tally.rate < least_rate:
-        one_more_of(np.flatnonzero(~chosen))
-    open_rows = ~core.rows[:, chosen].any(axis=1)
-    for asked, met in enumerate(tally.met):
-        column = program.first_met + asked
-        if met or values[column] < 0.5:
-            continue
-        if asked < len(core.short):
-            adds = core.rows[open_rows & (core.weights[asked] > 0)].any(axis=0)
-        else:
-            adds = core.figures.counts[asked - len(core.short), core.ways] > 0
-        one_more_of(np.flatnonzero(adds & ~chosen), column)
-    return rows
+    def strict(self, clock: Clock, most_nodes: int) -> int:
+        """Until nothing better is left, FINISHED; or PAUSED after so many nodes or where time is up."""
+        last = int(self.node.numbers[NODES]) + most_nodes
+        while True:
+            came = self._run(min(CHUNK, last - int(self.node.numbers[NODES])))
+            if came == FINISHED or self.node.numbers[NODES] >= last or clock.left_s <= 0.0:
+                return came
+
+    def equals(self, clock: Clock) -> bool:
+        """Until nothing as good comes first; True where it got there."""
+        if self.best is None:
+            return True
+        node, t = self.node, self.node.tableau
+        node.numbers[TYING] = 1
+        limit = float(node.limit[0]) + self.wood.error
+        for kept in sorted((kept for kept in self.kept if kept.bound <= limit), key=lambda kept: kept.bound):
+            t.low[: self.columns], t.high[: self.columns] = kept.low, kept.high
+            node.bound[0] = kept.bound
+            node.numbers[DEPTH], node.numbers[FRESH], node.numbers[KNOWN] = 0, 1, NEW
+            while self._run(CHUNK) != FINISHED:
+                if clock.left_s <= 0.0:
+                    return False
+        return True
+
+    def look_nearby(self) -> None:
+        """Whole choices near the present point, things it half pays for taken as half paid."""
+        n, first = len(self.core.ways), self.program.first_resource
+        value = self.node.tableau.value
+        point, paid = value[:n].copy(), value[first : first + len(self.program.resources)].copy()
+        for shared in (self.shared, given(self.shared, paid)):
+            chosen = np.zeros(n, dtype=np.bool_)
+            if near(shared, self.wood.planes, self.scratch, point, chosen):
+                self._take_near(chosen)
+
+    def shake(self, clock: Clock) -> None:
+        """Take every resource off the best choice, or give it away, and build up anew; keep what is better."""
+        even = np.zeros(len(self.core.ways))
+        better = True
+        while better and self.best is not None:
+            better = False
+            for resource in range(len(self.program.resources)):
+                chosen = np.isin(self.core.ways, self.best.ways)
+                users = chosen & self.shared.uses[:, resource]
+                share = np.zeros(len(self.program.resources))
+                share[resource] = 1.0
+                changed = without(self.shared, resource) if users.any() else given(self.shared, share)
+                chosen = chosen & ~users if users.any() else self.core.held.copy()
+                if filled(changed, self.wood.planes, self.scratch, even, chosen):
+                    better = self._take_near(chosen) or better
+                if clock.left_s <= 0.0:
+                    return
+
+    def _take_near(self, chosen: BoolArray) -> bool:
+        polish(self.shared, self.wood.planes, self.scratch, chosen)
+        return self._take(self._tally(chosen))
+
+    @property
+    def left(self) -> float:
+        """Share of the ways that the root has not ruled out; goes back to the root."""
+        undo_to(self.node, self.node.mark[0])
+        return float(self.node.tableau.high[: len(self.core.ways)].mean())
+
+    def narrowed(self) -> Core:
+        """Without the ways that the root has ruled out."""
+        t, ways = self.node.tableau, self.core.ways
+        low, high = t.low[: len(ways)], t.high[: len(ways)]
+        return self.core.only(ways[high > 0.0].tolist(), ways[low > 0.0].tolist())
+
+    def carried(self) -> Carried:
+        """Rows of the small program that bind."""
+        t, keep = self.node.tableau, int(self.node.numbers[KEEP])
+        drop_slack_rows(t, keep)
+        rows = slice(keep, int(t.size[0]))
+        return Carried(names_of(self.program), t.rows[rows].copy(), t.right[rows].copy())
+
+    @property
+    def bound(self) -> float:
+        """What is proven of the cost so far, in hundredths."""
+        node, depth = self.node, int(self.node.numbers[DEPTH])
+        still = [float(node.bound[d]) for d in range(depth + 1) if d == depth or node.side[d] < DONE]
+        still += [kept.bound for kept in self.kept]
+        if self.best is not None:
+            still.append(self.best.cost / self.scale.cost_step)
+        steps = np.ceil(max(min(still, default=0.0), 0.0) - self.wood.error)
+        return float(steps * self.scale.cost_step)
+
+    def _run(self, most_nodes: int) -> int:
+        """Some nodes more; FINISHED or PAUSED."""
+        node, t = self.node, self.node.tableau
+        last = int(node.numbers[NODES]) + most_nodes
+        while True:
+            came = int(run(self.wood, node, self.scratch, last - int(node.numbers[NODES])))
+            if came == SEEN:
+                self._judge()
+                node.numbers[KNOWN] = JUDGED
+            elif came == KEPT:
+                low, high = t.low[: self.columns].copy(), t.high[: self.columns].copy()
+                self.kept.append(_Kept(low, high, float(node.bound[node.numbers[DEPTH]])))
+            else:
+                return came
+
+    def _judge(self) -> None:
+        """The whole choice at which the tableau stands, and in the strict search a cheaper one near it."""
+        t, n = self.node.tableau, len(self.core.ways)
+        chosen = (t.low[:n] == 1.0) | ((t.high[:n] == 1.0) & (t.value[:n] > 0.5))
+        if self._take(self._tally(chosen)) and not self.node.numbers[TYING]:
+            self._take_near(chosen)
+
+    def _tally(self, chosen: BoolArray) -> Tally:
+        return self.core.figures.tally(self.core.ways[chosen].tolist())
+
+    def _take(self, tally: Tally) -> bool:
+        """Keep the choice if it does what is asked and comes before the best."""
+        if not tally.fits or sum(tally.met) < self.count:
+            return False
+        worth = self.scale.worth(tally.cost, tally.rate)
+        if self.best is None and worth >= self.node.limit[0] + self.wood.error:
+            return False
+        if self.best is not None and tally.key >= self.best.key:
+            return False
+        self.best = tally
+        self.node.limit[0] = min(worth, float(self.node.limit[0]))
+        self.node.best[:] = np.isin(self.core.ways, tally.ways)
+        return True

@@ -11,7 +11,7 @@ from rehaul.design.feeding.engine import IMPOSSIBLE, OPTIMAL, STOPPED
 from rehaul.design.feeding.figures import Figures
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem, FeedStep
 from rehaul.design.feeding.program import program_of
-from rehaul.design.feeding.search import Clock, Found, search
+from rehaul.design.feeding.checked import Clock, Found, search
 from rehaul.design.feeding.ties import first_of_equals
 
 

@@ -16,7 +16,7 @@ from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.engine import OPTIMAL, relax
 from rehaul.design.feeding.figures import Tally
 from rehaul.design.feeding.program import INFINITY, Program, program_of
-from rehaul.design.feeding.search import Clock, search
+from rehaul.design.feeding.checked import Clock, search
 
 AT_A_TIME = 16  # ids; the first of them is worth 2^15
 ROUNDING = 0.01  # hundredths; what the bound of the solver may miss by

@@ -1,0 +1,265 @@
+"""Whole choices near a fractional one, compiled: an early upper bound for the search over feeds.
+
+Ways are taken by what they add for what they cost on top, shared things counted once; then ways go, or are
+changed one for one, as long as that is cheaper. A way that shares pays little for what others have, so it is
+also tried with things given away or taken off. What comes out is judged afresh by whoever asked.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.design.compiled import compiled, inner
+from rehaul.design.feeding.core import Core
+from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
+from rehaul.design.planes import gains_at
+
+WANTED = 0.45  # ways with a larger share are taken first
+NEVER = 1 << 60  # hundredths; what does not fit
+
+
+class Shared(NamedTuple):
+    """What the ways of a core cost and share, in whole numbers."""
+
+    cost: NDArray[np.int64]  # (ways,)
+    group: NDArray[np.int64]  # (ways,)
+    must: NDArray[np.bool_]  # (groups,)
+    held: NDArray[np.bool_]  # (ways,)
+    counts: NDArray[np.int64]  # (counted, ways)
+    fewer: NDArray[np.int64]  # (counted,)
+    need: NDArray[np.int64]  # (requirements,)
+    takes: NDArray[np.int64]  # (ways, 2 + media) ports, power, shares of media
+    uses: NDArray[np.bool_]  # (ways, resources)
+    resource_cost: NDArray[np.int64]  # (resources,)
+    resource_takes: NDArray[np.int64]  # (resources, 2 + media)
+    excludes: NDArray[np.int64]  # (resources,) number of its set, -1 where it has none
+    room: NDArray[np.int64]  # (classes, 2) ports, power; cheapest first
+    class_cost: NDArray[np.int64]  # (classes,)
+    enough: int
+
+
+def shared_of(core: Core, enough: int) -> Shared:
+    """The same core as arrays for compiled code."""
+    f, ways = core.figures, core.ways
+    resources = np.flatnonzero(f.uses[ways].any(axis=0))
+    must = np.zeros(len(f.groups), dtype=np.bool_)
+    must[list(f.must)] = True
+    return Shared(
+        cost=f.cost[ways],
+        group=f.group[ways],
+        must=must,
+        held=core.held,
+        counts=np.ascontiguousarray(f.counts[:, ways]),
+        fewer=f.least,
+        need=core.short,
+        takes=f.takes[ways],
+        uses=np.ascontiguousarray(f.uses[ways][:, resources]),
+        resource_cost=f.resource_cost[resources],
+        resource_takes=f.resource_takes[resources],
+        excludes=f.excludes[resources],
+        room=f.class_room,
+        class_cost=f.class_cost,
+        enough=enough,
+    )
+
+
+class Base(NamedTuple):
+    """What a set of ways takes; ways may be put on top."""
+
+    taken: NDArray[np.int64]  # (2 + media,)
+    used: NDArray[np.bool_]  # (resources,)
+    sets: NDArray[np.bool_]  # by number of the set
+    groups: NDArray[np.bool_]
+    counted: NDArray[np.int64]
+    total: NDArray[np.int64]  # (1,) cost without the switch
+
+
+@inner
+def _base(shared, chosen, without):  # type: ignore[no-untyped-def]
+    base = Base(
+        np.zeros(shared.takes.shape[1], np.int64),
+        np.zeros(len(shared.resource_cost), np.bool_),
+        np.zeros(np.max(shared.excludes) + 1 if len(shared.excludes) else 0, np.bool_),
+        np.zeros(len(shared.must), np.bool_),
+        np.zeros(len(shared.fewer), np.int64),
+        np.zeros(1, np.int64),
+    )
+    for way in range(len(chosen)):
+        if chosen[way] and way != without:
+            base.groups[shared.group[way]] = True
+            base.total[0] += shared.cost[way]
+            base.taken[:] += shared.takes[way]
+            for c in range(len(shared.fewer)):
+                base.counted[c] += shared.counts[c, way]
+            for r in range(len(base.used)):
+                if shared.uses[way, r] and not base.used[r]:
+                    base.used[r] = True
+                    base.total[0] += shared.resource_cost[r]
+                    base.taken[:] += shared.resource_takes[r]
+                    if shared.excludes[r] >= 0:
+                        if base.sets[shared.excludes[r]]:
+                            base.total[0] = NEVER
+                        base.sets[shared.excludes[r]] = True
+    return base
+
+
+@inner
+def _with(shared, base, way):  # type: ignore[no-untyped-def]
+    """Cost with one way on top (-1: none), the switch included; NEVER where it does not fit."""
+    total = base.total[0]
+    if total >= NEVER:
+        return NEVER
+    taken = base.taken.copy()
+    if way >= 0:
+        total += shared.cost[way]
+        taken += shared.takes[way]
+        for r in range(len(base.used)):
+            if shared.uses[way, r] and not base.used[r]:
+                total += shared.resource_cost[r]
+                taken += shared.resource_takes[r]
+                at = shared.excludes[r]
+                if at >= 0:
+                    if base.sets[at]:
+                        return NEVER
+                    for other in range(r):
+                        if shared.uses[way, other] and not base.used[other] and shared.excludes[other] == at:
+                            return NEVER
+    for medium in range(MEDIA, len(taken)):
+        if taken[medium] > WHOLE_MEDIUM:
+            return NEVER
+    if taken[0] > 0 or taken[1] > 0:
+        for kind in range(len(shared.class_cost)):
+            if shared.room[kind, 0] >= taken[0] and shared.room[kind, 1] >= taken[1]:
+                return total + shared.class_cost[kind]
+        return NEVER
+    return total
+
+
+@inner
+def _met(shared, count, base, way):  # type: ignore[no-untyped-def]
+    """How much of what is asked is met with one way on top of where `gains_at` stood."""
+    met = 0
+    for g in range(len(shared.need)):
+        served = count.whole[g] + (count.gain[g, way] if way >= 0 else 0)
+        met += served >= shared.need[g]
+    for c in range(len(shared.fewer)):
+        met += base.counted[c] + (shared.counts[c, way] if way >= 0 else 0) >= shared.fewer[c]
+    return met
+
+
+@inner
+def _adds(shared, count, base, way):  # type: ignore[no-untyped-def]
+    """Share of what is asked that the way adds, over what falls short."""
+    worth = 0.0
+    for g in range(len(shared.need)):
+        short = shared.need[g] - count.whole[g]
+        if short > 0:
+            worth += min(count.gain[g, way], short) / shared.need[g]
+    for c in range(len(shared.fewer)):
+        short = shared.fewer[c] - base.counted[c]
+        if short > 0:
+            worth += min(shared.counts[c, way], short) / shared.fewer[c]
+    return worth
+
+
+@compiled
+def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
+    """Fill `chosen` from the shares x; False where it does not come to do what is asked."""
+    chosen[:] = shared.held
+    while True:  # the most wanted first, then by what they add
+        base = _base(shared, chosen, -1)
+        at, best = -1, 0.0
+        for way in range(len(x)):
+            if x[way] > max(best, WANTED) and not base.groups[shared.group[way]]:
+                if _with(shared, base, way) < NEVER:
+                    at, best = way, x[way]
+        if at < 0:
+            break
+        chosen[at] = True
+    return filled(shared, planes, count, x, chosen)
+
+
+@compiled
+def filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
+    """Add to `chosen` what does most for its money until what is asked is done; False where it is not."""
+    ways = len(x)
+    while True:
+        base = _base(shared, chosen, -1)
+        now = _with(shared, base, -1)
+        gains_at(planes, count, chosen.astype(np.float64))
+        if _met(shared, count, base, -1) >= shared.enough:
+            break
+        at, best = -1, 0.0
+        for way in range(ways):
+            if base.groups[shared.group[way]]:
+                continue
+            adds = _adds(shared, count, base, way)
+            if adds > 0.0:
+                cost = _with(shared, base, way)
+                worth = adds * (1.0 + x[way]) / (max(cost - now, 0) + 1.0)
+                if worth > best and cost < NEVER:
+                    at, best = way, worth
+        if at < 0:
+            return False
+        chosen[at] = True
+    while True:  # what must hold something and does not yet: the cheapest
+        base = _base(shared, chosen, -1)
+        at, least = -1, NEVER
+        for way in range(ways):
+            if shared.must[shared.group[way]] and not base.groups[shared.group[way]]:
+                cost = _with(shared, base, way)
+                if cost < least:
+                    at, least = way, cost
+        if at < 0:
+            return True
+        chosen[at] = True
+
+
+@compiled
+def polish(shared, planes, count, chosen):  # type: ignore[no-untyped-def]
+    """Let ways go, or change one for another, while that is cheaper and does as much."""
+    ways = len(chosen)
+    while True:
+        least = _with(shared, _base(shared, chosen, -1), -1)
+        out, into = -1, -1
+        for old in range(ways):
+            if not chosen[old] or shared.held[old]:
+                continue
+            base = _base(shared, chosen, old)
+            chosen[old] = False
+            gains_at(planes, count, chosen.astype(np.float64))
+            chosen[old] = True
+            needed = shared.must[shared.group[old]]
+            if not needed and _met(shared, count, base, -1) >= shared.enough:
+                cost = _with(shared, base, -1)
+                if cost < least:
+                    least, out, into = cost, old, -1
+            for new in range(ways):
+                if new == old or base.groups[shared.group[new]]:
+                    continue
+                if needed and shared.group[new] != shared.group[old]:
+                    continue
+                cost = _with(shared, base, new)
+                if cost < least and _met(shared, count, base, new) >= shared.enough:
+                    least, out, into = cost, old, new
+        if out < 0:
+            return
+        chosen[out] = False
+        if into >= 0:
+            chosen[into] = True
+
+
+def without(shared: Shared, resource: int) -> Shared:
+    """The same with a resource that is never worth its money."""
+    cost = shared.resource_cost.copy()
+    cost[resource] = NEVER >> 10
+    return shared._replace(resource_cost=cost)
+
+
+def given(shared: Shared, share: NDArray[np.float64]) -> Shared:
+    """The same with this share of every resource paid for already."""
+    cost = np.rint(shared.resource_cost * (1.0 - np.clip(share, 0.0, 1.0))).astype(np.int64)
+    return shared._replace(resource_cost=cost)

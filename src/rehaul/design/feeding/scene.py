@@ -1,0 +1,171 @@
+"""A core made ready for the compiled search: objective, pool of rows, small program, scratch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rehaul.design.coverage import BoolArray, FloatArray, IntArray
+from rehaul.design.feeding.core import Core
+from rehaul.design.feeding.figures import MEDIA
+from rehaul.design.feeding.program import Program
+from rehaul.design.feeding.rounds import FRESH, KEEP, Node, Wood
+from rehaul.design.planes import Planes, planes_of
+from rehaul.design.simplex import add_row, new_tableau
+
+SPARE = 200  # rows of the small program beyond one for each column
+ROUNDING = 1e-9  # given away on the right side of rows that are not whole
+ERROR = 1e-12  # of the sum of the objective; what rounding may add to a bound
+MET, RESOURCE, CLASS = 10**6, 2 * 10**6, 3 * 10**6  # names of columns begin here; ways begin at nought
+
+
+@dataclass(frozen=True)
+class Scale:
+    """Cost and rate as one number in steps of cost: rates only tell equal costs apart."""
+
+    cost_step: int  # hundredths
+    rate_step: int
+    times: int  # what one step of cost is worth in steps of rate
+
+    def worth(self, cost: int, rate: int) -> float:
+        """The least is the best."""
+        return (cost // self.cost_step * self.times - rate // self.rate_step) / self.times
+
+
+@dataclass(frozen=True)
+class Carried:
+    """Rows that hold for every choice of a problem, by the names of their columns."""
+
+    names: IntArray
+    rows: FloatArray  # (rows, names)
+    right: FloatArray
+
+
+def scale_of(core: Core, program: Program) -> Scale:
+    """Steps that all costs and rates are multiples of."""
+    rates, group = core.figures.rate[core.ways], core.figures.group[core.ways]
+    rate_step = max(int(np.gcd.reduce(rates)), 1)
+    most = sum(int(rates[group == g].max()) for g in np.unique(group)) // rate_step
+    return Scale(max(int(np.gcd.reduce(program.cost.astype(np.int64))), 1), rate_step, most + 1)
+
+
+def names_of(program: Program) -> IntArray:
+    """A number for every column that stays its own when others go."""
+    return np.concatenate(
+        [
+            program.core.ways,
+            MET + np.arange(len(program.core.can_meet)),
+            RESOURCE + np.array(program.resources, dtype=np.int64),
+            CLASS + np.array(program.classes, dtype=np.int64),
+        ]
+    )
+
+
+def planes_for(core: Core) -> Planes:
+    """What the ways serve, in bits."""
+    if len(core.short) and len(core.rows):
+        return planes_of(np.ascontiguousarray(core.rows.T), core.weights)
+    nothing = np.zeros((max(len(core.short), 1), 1), dtype=np.int64)
+    return planes_of(np.zeros((len(core.ways), 1), dtype=np.bool_), nothing)
+
+
+def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[tuple[FloatArray, float]]]:
+    """What stays the same, and the rows that the small program holds from the start."""
+    core = program.core
+    worth = program.cost / scale.cost_step
+    worth[: program.ways] -= core.figures.rate[core.ways] / scale.rate_step / scale.times
+    pool: list[tuple[IntArray, FloatArray, float]] = []
+    kept: list[tuple[FloatArray, float]] = []
+    for columns, values, least, most in program.rows:
+        for sign, bound in ((1.0, least), (-1.0, -most)):
+            if not np.isfinite(bound) or (len(columns) and bound <= np.minimum(sign * values, 0.0).sum()):
+                continue  # it holds anyway
+            right = bound if np.all(values == np.rint(values)) else bound - ROUNDING
+            if right > 0.0:
+                row = np.zeros(len(worth))
+                row[columns] = sign * values
+                kept.append((row, right))
+            else:
+                pool.append((columns, sign * values, right))
+    lengths = [len(columns) for columns, _, _ in pool]
+    wood = Wood(
+        planes=planes,
+        need=core.short,
+        cost=core.figures.cost[core.ways],
+        worth=worth,
+        first=np.concatenate([[0], np.cumsum(lengths)]).astype(np.int64),
+        index=np.concatenate([row[0] for row in pool] or [np.zeros(0, dtype=np.int64)]),
+        entry=np.concatenate([row[1] for row in pool] or [np.zeros(0)]),
+        right=np.array([row[2] for row in pool], dtype=np.float64),
+        group=core.figures.group[core.ways],
+        uses=_uses(program),
+        resource=program.first_resource,
+        alone=_alone(core),
+        counts=core.figures.counts[:, core.ways],
+        unit=1.0 / scale.times,
+        error=ROUNDING + ERROR * float(np.abs(worth).sum()),
+    )
+    return wood, kept
+
+
+def _uses(program: Program) -> BoolArray:
+    """Resources that a way needs in turn, and last whether it takes of the switch, itself or by them."""
+    f, ways = program.core.figures, program.core.ways
+    uses = f.uses[ways][:, program.resources]
+    taking = f.resource_takes[program.resources, :MEDIA].any(axis=1)
+    takes = f.takes[ways, :MEDIA].any(axis=1) | uses[:, taking].any(axis=1)
+    return np.ascontiguousarray(np.column_stack([uses, takes]))
+
+
+def _alone(core: Core) -> FloatArray:
+    """Share of each thing asked that a way does alone, no more than the whole, (asked, ways)."""
+    served = core.weights @ core.rows.astype(np.int64)
+    counted = np.where(core.held, 0, core.figures.counts[:, core.ways])
+    asked = np.concatenate([core.short, core.fewer])[:, None]
+    return np.asarray(np.minimum(np.concatenate([served, counted]) / np.maximum(asked, 1), 1.0))
+
+
+def node_of(
+    program: Program, worth: FloatArray, kept: list[tuple[FloatArray, float]], carried: Carried | None
+) -> Node:
+    """The open root, its small program holding the kept rows and those carried over."""
+    columns = len(worth)
+    rows = [] if carried is None else _moved(carried, names_of(program))
+    capacity = columns + SPARE + len(kept) + len(rows)
+    tableau = new_tableau(worth, capacity)
+    tableau.low[:columns] = program.low
+    tableau.high[:columns] = program.high
+    for row, right in (*kept, *rows):
+        add_row(tableau, row, right)
+    own = ("body", "constant", "basic", "nonbasic", "at_high", "price", "low", "high", "value", "size")
+    depth = columns + 2
+    numbers = np.zeros(7, dtype=np.int64)
+    numbers[FRESH], numbers[KEEP] = 1, len(kept)
+    return Node(
+        tableau=tableau,
+        trial=tableau._replace(**{name: getattr(tableau, name).copy() for name in own}),
+        branch=np.zeros(depth, dtype=np.int64),
+        side=np.zeros(depth, dtype=np.int64),
+        upward=np.zeros(depth, dtype=np.bool_),
+        trail=np.zeros(columns, dtype=np.int64),
+        entered=np.zeros(depth, dtype=np.int64),
+        mark=np.zeros(depth, dtype=np.int64),
+        bound=np.full(depth, -np.inf),
+        numbers=numbers,
+        limit=np.full(1, np.inf),
+        best=np.zeros(program.ways, dtype=np.bool_),
+        price=np.zeros(capacity),
+        red=np.zeros(columns),
+        row=np.zeros(columns),
+        rise=np.zeros((2, columns)),
+        seen=np.zeros((2, columns), dtype=np.int64),
+    )
+
+
+def _moved(carried: Carried, names: IntArray) -> list[tuple[FloatArray, float]]:
+    """The carried rows over these columns; what is left out stands at nought."""
+    _, mine, theirs = np.intersect1d(names, carried.names, assume_unique=True, return_indices=True)
+    rows = np.zeros((len(carried.right), len(names)))
+    rows[:, mine] = carried.rows[:, theirs]
+    return list(zip(rows, carried.right.tolist(), strict=True))
