@@ -408,6 +408,7 @@ def _problem() -> Data:
             "ports": 1,
             "watts": 0.0,
             "counts": [],
+            "beside": [],
             "rate_mbps": 450.0,
             **more,
         }

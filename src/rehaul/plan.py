@@ -14,6 +14,7 @@ from rehaul.design.network import network
 from rehaul.design.offered import chosen_at
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sampled import judged_whole, room_chances
+from rehaul.design.serving import wired_as
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
 from rehaul.network import Graph, Path, RunVerdict, run_verdicts
@@ -289,9 +290,11 @@ def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
     )
     points = {point.way: point for point in chosen.choice.access_points}
     found = []
-    for way in (*points, *(option.id for option in chosen.options if option.id not in points)):
+    options = {option.id: option for option in chosen.options}
+    for way in (*points, *(name for name in options if name not in points)):
         radiator = rows[way]
         if radiator is not None:
+            radiator = wired_as(job, options[way], radiator)
             point = points.get(way)
             found.append(replace(radiator, id=point.id, name=point.name) if point else radiator)
     return tuple(found)

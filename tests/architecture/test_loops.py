@@ -51,20 +51,30 @@ def assigned(tree: ast.Module) -> dict[str, ast.expr]:
     return found
 
 
+def home_of(file: Path) -> str:
+    """The package of a module, whatever part of it it stands in."""
+    return file.relative_to(PACKAGE).parts[0] if file.is_relative_to(PACKAGE) else file.parent.name
+
+
+def dotted(file: Path) -> str:
+    """The name a module is imported by."""
+    return ".".join(file.relative_to(PACKAGE.parent).with_suffix("").parts)
+
+
 def faults(file: Path) -> list[str]:
     """What a loop of this module is made of that the key of its package does not see."""
-    tree, home = tree_of(file), file.parent.name
-    known = {path.stem for path in files_of(home)}
+    tree, home = tree_of(file), home_of(file)
+    known = {dotted(path): path for path in files_of(home)}
     read, problems = names_in_loops(tree), []
     values = {name: value for name, value in assigned(tree).items() if name in read}
     for node in taken(tree):
         if node.module == DECORATORS:
             continue
-        parts = str(node.module).split(".")
-        if len(parts) != 3 or parts[1] != home or parts[2] not in known:
+        name = str(node.module)
+        if not name.startswith(f"rehaul.{home}.") or name not in known:
             problems.append(f"{file.name}:{node.lineno}: takes names from {node.module}")
             continue
-        source = tree_of(file.with_name(f"{parts[2]}.py"))
+        source = tree_of(known[name])
         defined = {
             node.name for node in source.body if isinstance(node, ast.FunctionDef | ast.ClassDef)
         } | set(assigned(source))
@@ -111,4 +121,4 @@ def test_numba_compiles_in_one_place() -> None:
 
 
 def test_every_package_with_loops_is_warmed_up() -> None:
-    assert sorted({file.parent.name for file in with_loops()}) == packages()
+    assert sorted({home_of(file) for file in with_loops()}) == packages()

@@ -12,9 +12,10 @@ CODE = """
 import importlib, json
 from numba.core.dispatcher import Dispatcher
 from rehaul.kernels.prepare import packages
-from rehaul.kernels.sources import files_of
+from rehaul.kernels.sources import PACKAGE, files_of
 
-modules = [importlib.import_module(f"rehaul.{p}.{f.stem}") for p in packages() for f in files_of(p)]
+names = [f.relative_to(PACKAGE.parent).with_suffix("").parts for p in packages() for f in files_of(p)]
+modules = [importlib.import_module(".".join(name)) for name in names]
 for package in packages():
     importlib.import_module(f"rehaul.{package}.warm").warm_up()
 

@@ -12,7 +12,7 @@ import pytest
 from rehaul.design.feeding import FeedChoice, FeedProblem, feed_front, solve_feeds
 from sample_feeds import random_problem
 
-SEEDS = range(200)
+SEEDS = range(300)
 Key = tuple[int, float, tuple[str, ...]]  # cost in hundredths, rates turned round, sorted ids
 
 
@@ -32,6 +32,9 @@ def weigh(problem: FeedProblem, chosen: tuple[int, ...]) -> tuple[Key, int] | No
     """Key and number met of one set of ways, a way in a group at most; None where it does not fit."""
     ways = [problem.ways[i] for i in chosen]
     by_name = {resource.id: resource for resource in problem.resources}
+    names = {way.id for way in ways}
+    if any(way.beside and not names & set(way.beside) for way in ways):
+        return None
     used: set[str] = set()
     waiting = [need for way in ways for need in way.needs]
     while waiting:

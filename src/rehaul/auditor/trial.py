@@ -28,6 +28,7 @@ class Thing:
     excludes: str = ""  # a resource's
     serves: int = 0  # kinds of place, as bits
     counts: tuple[tuple[str, float], ...] = ()
+    beside: tuple[str, ...] = ()  # ways of which one must be there too; empty: none need be
 
 
 @dataclass(frozen=True)
@@ -147,7 +148,13 @@ def _thing(row: Row) -> Thing:
 
 
 def _way(row: Row, serves: int) -> Thing:
-    return replace(_thing(row), group=row.text("group"), serves=serves, counts=row.shares("counts"))
+    return replace(
+        _thing(row),
+        group=row.text("group"),
+        serves=serves,
+        counts=row.shares("counts"),
+        beside=row.names("beside"),
+    )
 
 
 def _resource(row: Row) -> Thing:
@@ -168,10 +175,11 @@ def _in_turn(way: Thing, resources: dict[str, Thing]) -> Thing:
 
 def outcome(problem: Problem, chosen: tuple[Thing, ...]) -> Outcome | None:
     """What these ways come to together; None where they do not fit, or leave out what must be."""
-    groups = {way.group for way in chosen}
+    groups, names = {way.group for way in chosen}, {way.id for way in chosen}
     whole = (
         problem.must <= groups
-        and problem.fixed <= {way.id for way in chosen}
+        and problem.fixed <= names
+        and all(not way.beside or not names.isdisjoint(way.beside) for way in chosen)
         and not problem.forbidden & groups
         and len(groups) == len(chosen)
     )

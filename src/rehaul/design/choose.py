@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -141,9 +141,11 @@ def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Ch
 
 
 def options_of(placing: Placing, ways: Sequence[str]) -> tuple[Option, ...]:
-    """The options of chosen ways, in the order of the house."""
+    """The options of chosen ways, in the order of the house, each with the uplink that was chosen."""
     wanted = set(ways)
-    return tuple(option for option in placing.offering.options if option.id in wanted)
+    options = [option for option in placing.offering.options if option.id in wanted]
+    up = next((option.uplink for option in options if option.what == "uplink"), None)
+    return tuple(replace(option, uplink=up) if option.uplink is not None else option for option in options)
 
 
 def pulls_of(options: Sequence[Option]) -> dict[str, str]:

@@ -188,6 +188,8 @@ def words_of(option: Option) -> str:
         return f"a wired outlet at {option.feed.end}"
     if option.router is not None:
         return option.router.words
+    if option.what == "uplink" and option.uplink is not None:
+        return "another uplink of the switch"
     return option.id
 
 

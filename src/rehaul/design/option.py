@@ -19,7 +19,7 @@ class Option:
     """One thing at one place, fed in one way."""
 
     id: str
-    what: Literal["access point", "outlet", "router", "box"]
+    what: Literal["access point", "outlet", "router", "box", "uplink"]
     group: str
     cost: float
     cost_90: float
@@ -29,7 +29,8 @@ class Option:
     place: Place | None = None
     equipment: Equipment | None = None
     feed: Feed | None = None
-    uplink: Uplink | None = None
+    uplink: Uplink | None = None  # of a box or outlet not chosen yet: the slowest of those it may hang on
+    beside: tuple[str, ...] = ()  # uplinks of which one must be chosen too
     router: RouterPlace | None = None
     box: Box | None = None
     room: str = ""  # that an outlet is for

@@ -13,7 +13,17 @@ from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.option import Option
 from rehaul.design.outlets import wired_outlets
 from rehaul.design.places import Place, closet_places, outlet_places, room_places, shelf_places
-from rehaul.design.uplink import Core, RouterPlace, Uplink, core_of, router_places, uplinks, ups_of
+from rehaul.design.uplink import (
+    Core,
+    RouterPlace,
+    Uplink,
+    UplinkClass,
+    core_of,
+    router_places,
+    uplink_classes,
+    uplinks,
+    ups_of,
+)
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.facts.poe import poe_class_row
@@ -54,8 +64,10 @@ def offering_of(job: Job) -> Offering:
     options = [*_router_options(job, works, router, spots), *_standing(job, router)]
     if core is not None:
         places = _fed_places(job, works, core, feeds)
-        options += _access_points(job, works, places, ups)
-        options += wired_outlets(job, works, core, feeds, ups)
+        options += [_uplink_option(up) for up in ups]
+        classes = uplink_classes(job, ups)
+        options += _access_points(job, works, places, classes)
+        options += wired_outlets(job, works, core, feeds, classes)
         options += _hops(job, works, router)
     at_core = bool(ups) and all(up.works and up.works[-1].startswith("uplink cord here") for up in ups)
     return Offering(tuple(options), works, core, router, at_core)
@@ -159,11 +171,17 @@ def _beside(works: Works, place: Place) -> Feed:
     )
 
 
+def _uplink_option(up: Uplink) -> Option:
+    return Option(
+        id=up.works[-1], what="uplink", group="uplink", cost=0.0, cost_90=0.0, needs=up.works, uplink=up
+    )
+
+
 def _access_points(
     job: Job,
     works: Works,
     places: Sequence[tuple[Place, tuple[Feed, ...]]],
-    ups: Sequence[Uplink],
+    classes: Sequence[UplinkClass],
 ) -> Iterable[Option]:
     kinds = sorted(equipment_of("access point"), key=lambda row: (row.price, row.name))
     asking = {need.room for need in job.needs if need.wired_outlets}
@@ -173,38 +191,36 @@ def _access_points(
             shared = feed.last and feed.from_core and (place.room in asking or feed.end in beyond)
             for via in (feed, *([through_switch(works, feed)] if shared else [])):
                 for kind in kinds:
-                    for number, up in ups_of(via, ups):
-                        found = _access_point(job, works, place, via, kind, up, number)
+                    for up in ups_of(via, classes):
+                        found = _access_point(job, works, place, via, kind, up)
                         if found is not None:
                             yield found
 
 
 def _access_point(
-    job: Job, works: Works, place: Place, feed: Feed, kind: Equipment, up: Uplink | None, number: int
+    job: Job, works: Works, place: Place, feed: Feed, kind: Equipment, up: UplinkClass | None
 ) -> Option | None:
     powered = not feed.mains and feed.poe_class >= kind.poe_class
     if not powered and place.mains is False:
-        return None
-    above = up.works if up is not None else ()
-    if set(above) & {f"plug {feed.last}@{feed.end} uplink"}:
         return None
     at_switch = feed.id.endswith(" switched")
     plugged = () if at_switch or not feed.last else (plug(works, feed, "access point"),)
     cost = _box_cost(job, place, kind, supply=not powered)
     straight = powered and feed.from_core and not at_switch
     return Option(
-        id=f"{place.id} {kind.name} by {feed.id} up {number}",
+        id=f"{place.id} {kind.name} by {feed.id}{up.words if up else ''}",
         what="access point",
         group=f"place {place.id}",
         cost=cost[0],
         cost_90=cost[1],
-        needs=tuple(dict.fromkeys((*feed.works, *plugged, *above, COMMISSION))),
+        needs=tuple(dict.fromkeys((*feed.works, *plugged, COMMISSION))),
+        beside=up.names if up else (),
         ports=1 if feed.port else 0,
         watts=poe_class_row(kind.poe_class).source_w if straight else 0.0,
         place=place,
         equipment=kind,
         feed=feed,
-        uplink=up,
+        uplink=up.slowest if up else None,
         supply=not powered,
     )
 

@@ -8,7 +8,7 @@ from rehaul.design.feeds import Feed, plug, through_switch
 from rehaul.design.newcable import extra_cable
 from rehaul.design.option import Option
 from rehaul.design.places import room_of, room_places
-from rehaul.design.uplink import Core, Uplink, ups_of
+from rehaul.design.uplink import Core, UplinkClass, ups_of
 from rehaul.design.works import Works
 from rehaul.house import Job, Room
 from rehaul.predict import asked
@@ -20,13 +20,13 @@ def wired_outlets(
     works: Works,
     core: Core,
     feeds: Sequence[Feed],
-    ups: Sequence[Uplink],
+    classes: Sequence[UplinkClass],
 ) -> Iterable[Option]:
     """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables."""
     asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
     plates = {outlet.id: room_of(job, outlet) for outlet in job.house.outlets}
     least = least_mbps(job)
-    found = _all_outlets(job, works, core, asking, plates, feeds, ups)
+    found = _all_outlets(job, works, core, asking, plates, feeds, classes)
     return (option for option in found if option.wire_mbps >= least[option.room])
 
 
@@ -46,50 +46,47 @@ def _all_outlets(
     asking: dict[str, int],
     plates: dict[str, Room | None],
     feeds: Sequence[Feed],
-    ups: Sequence[Uplink],
+    classes: Sequence[UplinkClass],
 ) -> Iterable[Option]:
     for feed in feeds:
         room = plates.get(feed.end)
         if room is None or room.id not in asking:
             continue
-        for number, up in ups_of(feed, ups):
+        for up in ups_of(feed, classes):
             if feed.hop_mbps:
                 continue
             if feed.comes_out:
-                yield _outlet(works, feed, room.id, up, number, f"outlet {feed.comes_out}", "")
+                yield _outlet(works, feed, room.id, up, f"outlet {feed.comes_out}", "")
             elif feed.last:
-                yield _outlet(works, feed, room.id, up, number, f"outlet {feed.end}", "")
+                yield _outlet(works, feed, room.id, up, f"outlet {feed.end}", "")
                 switched = through_switch(works, feed)
                 for extra in range(1, asking[room.id] + 1):
-                    yield _outlet(
-                        works, switched, room.id, up, number, f"outlet {feed.end} {extra}", f" {extra}"
-                    )
+                    yield _outlet(works, switched, room.id, up, f"outlet {feed.end} {extra}", f" {extra}")
             else:
-                yield _outlet(works, feed, room.id, up, number, f"outlet {feed.end}", "")
+                yield _outlet(works, feed, room.id, up, f"outlet {feed.end}", "")
     if core.point is None:
         return
     for place, way in room_places(job):
         if place.room not in asking or way.way == "fibre":
             continue
         for extra in range(1, asking[place.room] + 1):
-            for number, up in enumerate(ups):
+            for up in classes:
                 feed = extra_cable(job, works, core.point, place, way, extra)
-                yield _outlet(works, feed, place.room, up, number, f"outlet {feed.end}", "")
+                yield _outlet(works, feed, place.room, up, f"outlet {feed.end}", "")
 
 
-def _outlet(
-    works: Works, feed: Feed, room: str, up: Uplink | None, number: int, group: str, suffix: str
-) -> Option:
+def _outlet(works: Works, feed: Feed, room: str, up: UplinkClass | None, group: str, suffix: str) -> Option:
     plugged = (plug(works, feed, "outlet"),) if feed.last and not feed.id.endswith(" switched") else ()
     return Option(
-        id=f"outlet {room} by {feed.id}{suffix} up {number}",
+        id=f"outlet {room} by {feed.id}{suffix}{up.words if up else ''}",
         what="outlet",
         group=group,
         cost=0.0,
         cost_90=0.0,
-        needs=tuple(dict.fromkeys((*feed.works, *plugged, *(up.works if up else ())))),
+        needs=tuple(dict.fromkeys((*feed.works, *plugged))),
         ports=1 if feed.port else 0,
         feed=feed,
-        uplink=up,
+        uplink=up.slowest if up else None,
+        beside=up.names if up else (),
         room=room,
     )

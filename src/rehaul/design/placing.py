@@ -132,7 +132,7 @@ def carrying(feed: Feed, hop_mbps: float) -> Feed:
 
 def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int) -> Way:
     counts = ((f"outlets {option.room}", 1),) if option.what == "outlet" else ()
-    rate = 0.0 if option.what in ("router", "box") else min(option.wire_mbps, 1e5)
+    rate = 0.0 if option.what in ("router", "box", "uplink") else min(option.wire_mbps, 1e5)
     return Way(
         id=option.id,
         group=option.group,
@@ -143,6 +143,7 @@ def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: 
         watts=option.watts,
         counts=counts,
         rate_mbps=round(rate, 1),
+        beside=option.beside,
     )
 
 
@@ -274,6 +275,7 @@ def problem_data(problem: FeedProblem) -> dict[str, Any]:
                 "cost": way.cost,
                 "serves": np.flatnonzero(serves[number]).tolist(),
                 "needs": list(way.needs),
+                "beside": list(way.beside),
                 "loads": [list(load) for load in way.loads],
                 "ports": way.ports,
                 "watts": way.watts,

@@ -136,6 +136,12 @@ def radiator_of(job: Job, option: Option) -> Radiator | None:
     return box_radiator(job, box)
 
 
+def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
+    """The box of an option with the links that it hangs on now."""
+    now = radiator_of(job, option)
+    return radiator if now is None else replace(radiator, wire=now.wire)
+
+
 def box_radiator(job: Job, box: Box) -> Radiator:
     """A box that stands, as one that radiates."""
     z_m = storey_of(job.house, box.storey).elevation_m + box.height_m

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shapely import Polygon
@@ -247,9 +247,9 @@ def _pulled(
     return Uplink(place.id, (link,), (place.work, *feed.works, mode), link.rate_mbps)
 
 
-def ups_of(feed: Feed, ups: Sequence[Uplink]) -> Iterable[tuple[int, Uplink | None]]:
-    """The uplinks that a feed may hang on, numbered; none where it begins at the router itself."""
-    return [(0, None)] if feed.at_router else enumerate(ups)
+def ups_of(feed: Feed, classes: Sequence[UplinkClass]) -> Sequence[UplinkClass | None]:
+    """The classes of uplink that a feed may hang on; none where it begins at the router itself."""
+    return [None] if feed.at_router else classes
 
 
 def _unbeaten(works: Works, found: Sequence[Uplink]) -> list[Uplink]:
@@ -259,6 +259,28 @@ def _unbeaten(works: Works, found: Sequence[Uplink]) -> list[Uplink]:
         if not any(other.router == up.router and other.rate_mbps >= up.rate_mbps for other in kept):
             kept.append(up)
     return kept
+
+
+@dataclass(frozen=True)
+class UplinkClass:
+    """Uplinks that are fast enough for the same things."""
+
+    slowest: Uplink
+    names: tuple[str, ...]  # ids of the options
+    words: str  # that tell one class from another; empty where there is one only
+
+
+def uplink_classes(job: Job, ups: Sequence[Uplink]) -> tuple[UplinkClass, ...]:
+    """What a box may hang on, by rate: faster than all that is paid for is as good as that."""
+    paid = ethernet_tcp_mbps(max(job.service.down_mbps, job.service.up_mbps))
+    rates = sorted({min(up.rate_mbps, paid) for up in ups}, reverse=True)
+    found = []
+    for rate in rates:
+        enough = [up for up in ups if min(up.rate_mbps, paid) >= rate]
+        slowest = min(enough, key=lambda up: (up.rate_mbps, up.works[-1]))
+        words = f" from {rate:.0f} Mb/s" if len(rates) > 1 else ""
+        found.append(UplinkClass(slowest, tuple(up.works[-1] for up in enough), words))
+    return tuple(found)
 
 
 def port_mbps(box: Box) -> float:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import BoolArray, Problem, Requirement
 from rehaul.design.exact import solve_exact
+from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way, feed_front
 
 SIDE = 3  # sites on a square; every straight line of it (indices modulo 3) asks for one of its sites
 
 
 def warm_up() -> None:
-    """Search a small problem whose root does not settle it, so that every compiled loop is called.
+    """Search small problems whose roots do not settle them, so that every compiled loop is called.
 
     Least covers of the lines of a finite plane are far from what the small program says.
     """
@@ -20,3 +21,31 @@ def warm_up() -> None:
     serves = np.stack([slope == at for slope in slopes for at in range(SIDE)], axis=1)
     lines = tuple(Requirement(f"line {i}", np.array([i]), np.ones(1), 1.0) for i in range(len(slopes) * SIDE))
     solve_exact(Problem(np.arange(SIDE * SIDE), 0 * x, np.ones(SIDE * SIDE), serves, lines))
+    feed_front(_fed(serves, lines, x.tolist()))
+
+
+def _fed(serves: BoolArray, lines: tuple[Requirement, ...], rows: list[int]) -> FeedProblem:
+    """The same sites, those of a row on one cable, all on one uplink, one of them counted."""
+    ways = [
+        Way(
+            f"site {i}",
+            f"place {i}",
+            1.0,
+            needs=(f"cable {row}",),
+            loads=(("air", 0.1),),
+            ports=1,
+            watts=5.0,
+            counts=(("wired", 1),) if i % 2 else (),
+            beside=("uplink",),
+        )
+        for i, row in enumerate(rows)
+    ]
+    return FeedProblem(
+        ways=(*ways, Way("uplink", "uplink", 1.0)),
+        serves=np.vstack([serves, np.zeros((1, serves.shape[1]), dtype=np.bool_)]),
+        requirements=lines,
+        counted=(Counted("wired", 2),),
+        resources=tuple(Resource(f"cable {row}", 2.0, excludes=f"joint {row}") for row in range(SIDE)),
+        switch_classes=(SwitchClass("small", 8, 60.0, 3.0), SwitchClass("large", 16, 90.0, 5.0)),
+        spare_ports=1,
+    )

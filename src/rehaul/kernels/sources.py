@@ -15,7 +15,7 @@ from pathlib import Path
 PACKAGE = Path(__file__).resolve().parents[1]
 LOOPS = Path(__file__).with_name("loops.py")
 _HAS_LOOPS = re.compile(r"^from rehaul\.kernels\.loops import ", re.MULTILINE)
-_TAKES_FROM = re.compile(r"^from rehaul\.(\w+)\.(\w+) import ", re.MULTILINE)
+_TAKES_FROM = re.compile(r"^from rehaul\.(\w+)\.([\w.]+) import ", re.MULTILINE)
 
 
 def key_of(package: str) -> str:
@@ -28,10 +28,11 @@ def key_of(package: str) -> str:
 
 def files_of(package: str) -> list[Path]:
     """Modules of the package that hold loops, and those of it that these take names from, and so on."""
-    files = sorted((PACKAGE / package).glob("*.py"))
-    texts = {file.stem: file.read_text(encoding="utf-8") for file in files}
+    root = PACKAGE / package
+    files = {".".join(file.relative_to(root).with_suffix("").parts): file for file in root.rglob("*.py")}
+    texts = {name: file.read_text(encoding="utf-8") for name, file in sorted(files.items())}
     reached = [name for name, text in texts.items() if _HAS_LOOPS.search(text)]
     for name in reached:  # grows while it is walked
         taken = (module for home, module in _TAKES_FROM.findall(texts[name]) if home == package)
         reached += [module for module in dict.fromkeys(taken) if module in texts and module not in reached]
-    return [file for file in files if file.stem in reached]
+    return [files[name] for name in texts if name in reached]

@@ -117,10 +117,12 @@ class _Traits:
         self.uses = frozenset(np.flatnonzero(figures.uses[way]).tolist())
         self.takes = figures.takes[way].tolist()
         self.counts = figures.counts[:, way].tolist()
+        self.beside = frozenset(np.flatnonzero(figures.beside[way]).tolist())
+        self.carries = frozenset(np.flatnonzero(figures.beside[:, way]).tolist())
 
     @property
     def useless(self) -> bool:
-        return self.rank[0] > 0 and not self.served and not any(self.counts)
+        return self.rank[0] > 0 and not self.served and not any(self.counts) and not self.carries
 
     def outdoes(self, other: _Traits) -> bool:
         """Takes no more and gives no less."""
@@ -129,6 +131,8 @@ class _Traits:
             and self.uses <= other.uses
             and all(map(le, self.takes, other.takes))
             and all(map(le, other.counts, self.counts))
+            and other.carries <= self.carries
+            and (not self.beside or (bool(other.beside) and other.beside <= self.beside))
         )
 
 

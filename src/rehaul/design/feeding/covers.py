@@ -11,17 +11,17 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.compiled import inner
 from rehaul.design.cuts import ROUNDING, best_divisor, rounded
 from rehaul.design.planes import gains_at
 from rehaul.design.simplex import add_row
+from rehaul.kernels.loops import inner
 
 SHARED_LEAST = 1e-3  # a cut of this kind broken by less is not added
 
 
 @inner
 def add_covers(wood, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
-    """Add the strongest cut of every requirement at x that (x, flags) breaks, and those that see resources."""
+    """Add the strongest cut of every requirement that (x, flags) breaks, and those that see resources."""
     ways = len(x)
     gains_at(wood.planes, count, x)
     share = np.zeros(ways)

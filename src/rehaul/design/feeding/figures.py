@@ -63,19 +63,23 @@ class Figures:
         self.cost = _steps([way.cost for way in self.ways], 1 / COST_STEP)
         self.rate = _steps([way.rate_mbps for way in self.ways], RATES_PER_MBPS)
         self.resource_cost = _steps([r.cost for r in self.resources], 1 / COST_STEP)
-        media = index_of(
-            sorted({medium for user in (*self.ways, *self.resources) for medium, _ in user.loads})
-        )
+        users: tuple[Way | Resource, ...] = (*self.ways, *self.resources)
+        media = index_of(sorted({medium for user in users for medium, _ in user.loads}))
         self.takes = _takes(self.ways, media)
         self.resource_takes = _takes(self.resources, media)
         sets = index_of(sorted({r.excludes for r in self.resources if r.excludes}))
         self.excludes: IntArray = np.array([sets.get(r.excludes, -1) for r in self.resources], dtype=np.int64)
         places = index_of(resource.id for resource in self.resources)
         self.needs = [tuple(sorted({places[n] for n in way.needs})) for way in self.ways]
+        at = {way.id: place for place, way in enumerate(self.ways)}
+        self.beside: BoolArray = np.zeros((len(self.ways), len(self.ways)), dtype=np.bool_)
+        for place, way in enumerate(self.ways):
+            self.beside[place, [at[other] for other in way.beside]] = True
+        self.hangs: BoolArray = np.asarray(self.beside.any(axis=1))  # (ways,) only chosen beside another
         self.resource_needs = [tuple(sorted({places[n] for n in r.needs})) for r in self.resources]
         self.uses: BoolArray = np.zeros((len(self.ways), len(self.resources)), dtype=np.bool_)
-        for way, needs in enumerate(self.needs):
-            self.uses[way, self._in_turn(needs)] = True
+        for place, needs in enumerate(self.needs):
+            self.uses[place, self._in_turn(needs)] = True
         counted = index_of(count.name for count in problem.counted)
         self.counts: IntArray = np.zeros((len(counted), len(self.ways)), dtype=np.int64)
         for place, way in enumerate(self.ways):
@@ -152,6 +156,7 @@ class Figures:
             resources=tuple(used.tolist()),
             switch=switch,
             fits=enough
+            and bool(np.all(self.beside[np.ix_(index, index)].any(axis=1) | ~self.hangs[index]))
             and len(set(groups)) == len(groups)
             and self.must <= set(groups)
             and len(set(sets)) == len(sets)
@@ -163,8 +168,22 @@ class Figures:
             met=(*first, *second),
         )
 
+    def carried(self, ways: Sequence[int]) -> Tally:
+        """The same, with the cheapest way for each that hangs on one which is not there."""
+        tally = self.tally(ways)
+        for way in tally.ways:
+            if self.hangs[way] and not self.beside[way, list(tally.ways)].any():
+                taken = set(self.group[list(tally.ways)].tolist())
+                more = [
+                    self.tally((*tally.ways, other))
+                    for other in np.flatnonzero(self.beside[way]).tolist()
+                    if int(self.group[other]) not in taken
+                ]
+                tally = min(more, key=lambda one: (not one.fits, one.key), default=tally)
+        return tally
+
     def _switch_for(self, taken: IntArray) -> tuple[int, bool]:
-        """The cheapest class with room for this and the spare ports, -1 for none; and whether that will do."""
+        """The cheapest class with room for this and the spare ports, -1 for none; whether that will do."""
         if not taken[:MEDIA].any():
             return -1, True
         enough = np.flatnonzero(np.all(self.class_room >= taken[:MEDIA], axis=1))

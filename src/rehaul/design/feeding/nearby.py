@@ -12,12 +12,13 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.compiled import compiled, inner
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
 from rehaul.design.planes import gains_at
+from rehaul.kernels.loops import compiled, inner
 
 WANTED = 0.45  # ways with a larger share are taken first
+SLIGHT = 1e-6  # shares nearer than this are the same
 NEVER = 1 << 60  # hundredths; what does not fit
 
 
@@ -28,6 +29,8 @@ class Shared(NamedTuple):
     group: NDArray[np.int64]  # (ways,)
     must: NDArray[np.bool_]  # (groups,)
     held: NDArray[np.bool_]  # (ways,)
+    beside: NDArray[np.bool_]  # (ways, ways) one of these must be chosen too
+    hangs: NDArray[np.bool_]  # (ways,) whether any must
     counts: NDArray[np.int64]  # (counted, ways)
     fewer: NDArray[np.int64]  # (counted,)
     need: NDArray[np.int64]  # (requirements,)
@@ -52,6 +55,8 @@ def shared_of(core: Core, enough: int) -> Shared:
         group=f.group[ways],
         must=must,
         held=core.held,
+        beside=np.ascontiguousarray(f.beside[np.ix_(ways, ways)]),
+        hangs=f.hangs[ways],
         counts=np.ascontiguousarray(f.counts[:, ways]),
         fewer=f.least,
         need=core.short,
@@ -74,7 +79,19 @@ class Base(NamedTuple):
     sets: NDArray[np.bool_]  # by number of the set
     groups: NDArray[np.bool_]
     counted: NDArray[np.int64]
+    alone: NDArray[np.bool_]  # (ways,) chosen, and nothing that it hangs on is
     total: NDArray[np.int64]  # (1,) cost without the switch
+
+
+@inner
+def _carried(shared, chosen, without, way):  # type: ignore[no-untyped-def]
+    """Whether something that the way hangs on is chosen, or it hangs on nothing."""
+    if not shared.hangs[way]:
+        return True
+    for other in range(len(chosen)):
+        if chosen[other] and other != without and shared.beside[way, other]:
+            return True
+    return False
 
 
 @inner
@@ -85,6 +102,7 @@ def _base(shared, chosen, without):  # type: ignore[no-untyped-def]
         np.zeros(np.max(shared.excludes) + 1 if len(shared.excludes) else 0, np.bool_),
         np.zeros(len(shared.must), np.bool_),
         np.zeros(len(shared.fewer), np.int64),
+        np.zeros(len(chosen), np.bool_),
         np.zeros(1, np.int64),
     )
     for way in range(len(chosen)):
@@ -92,6 +110,7 @@ def _base(shared, chosen, without):  # type: ignore[no-untyped-def]
             base.groups[shared.group[way]] = True
             base.total[0] += shared.cost[way]
             base.taken[:] += shared.takes[way]
+            base.alone[way] = not _carried(shared, chosen, without, way)
             for c in range(len(shared.fewer)):
                 base.counted[c] += shared.counts[c, way]
             for r in range(len(base.used)):
@@ -107,11 +126,14 @@ def _base(shared, chosen, without):  # type: ignore[no-untyped-def]
 
 
 @inner
-def _with(shared, base, way):  # type: ignore[no-untyped-def]
+def _with(shared, base, chosen, without, way):  # type: ignore[no-untyped-def]
     """Cost with one way on top (-1: none), the switch included; NEVER where it does not fit."""
     total = base.total[0]
-    if total >= NEVER:
+    if total >= NEVER or (way >= 0 and not _carried(shared, chosen, without, way)):
         return NEVER
+    for other in range(len(base.alone)):
+        if base.alone[other] and (way < 0 or not shared.beside[other, way]):
+            return NEVER
     taken = base.taken.copy()
     if way >= 0:
         total += shared.cost[way]
@@ -165,6 +187,35 @@ def _adds(shared, count, base, way):  # type: ignore[no-untyped-def]
     return worth
 
 
+@inner
+def _carrier(shared, x, chosen):  # type: ignore[no-untyped-def]
+    """Where ways hang on others and none of those is chosen: the most wanted, carrying most, cheapest one."""
+    ways = len(x)
+    carries = np.zeros(ways, np.int64)
+    for way in range(ways):
+        if shared.hangs[way]:
+            for other in range(ways):
+                if shared.beside[way, other]:
+                    carries[other] += 1
+                    if chosen[other]:
+                        return -1
+    base = _base(shared, chosen, -1)
+    at, least = -1, NEVER
+    for way in range(ways):
+        if carries[way] == 0 or base.groups[shared.group[way]]:
+            continue
+        cost = _with(shared, base, chosen, -1, way)
+        if cost == NEVER:
+            continue
+        ahead = at < 0 or x[way] > x[at] + SLIGHT
+        level = at >= 0 and abs(x[way] - x[at]) <= SLIGHT
+        if ahead or (
+            level and (carries[way] > carries[at] or (carries[way] == carries[at] and cost < least))
+        ):
+            at, least = way, cost
+    return at
+
+
 @compiled
 def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
     """Fill `chosen` from the shares x; False where it does not come to do what is asked."""
@@ -173,9 +224,9 @@ def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         base = _base(shared, chosen, -1)
         at, best = -1, 0.0
         for way in range(len(x)):
-            if x[way] > max(best, WANTED) and not base.groups[shared.group[way]]:
-                if _with(shared, base, way) < NEVER:
-                    at, best = way, x[way]
+            wanted = x[way] > max(best, WANTED) and not base.groups[shared.group[way]]
+            if wanted and _with(shared, base, chosen, -1, way) < NEVER:
+                at, best = way, x[way]
         if at < 0:
             break
         chosen[at] = True
@@ -186,9 +237,12 @@ def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
 def filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
     """Add to `chosen` what does most for its money until what is asked is done; False where it is not."""
     ways = len(x)
+    carrier = _carrier(shared, x, chosen)
+    if carrier >= 0:
+        chosen[carrier] = True
     while True:
         base = _base(shared, chosen, -1)
-        now = _with(shared, base, -1)
+        now = _with(shared, base, chosen, -1, -1)
         gains_at(planes, count, chosen.astype(np.float64))
         if _met(shared, count, base, -1) >= shared.enough:
             break
@@ -198,7 +252,7 @@ def filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
                 continue
             adds = _adds(shared, count, base, way)
             if adds > 0.0:
-                cost = _with(shared, base, way)
+                cost = _with(shared, base, chosen, -1, way)
                 worth = adds * (1.0 + x[way]) / (max(cost - now, 0) + 1.0)
                 if worth > best and cost < NEVER:
                     at, best = way, worth
@@ -210,7 +264,7 @@ def filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         at, least = -1, NEVER
         for way in range(ways):
             if shared.must[shared.group[way]] and not base.groups[shared.group[way]]:
-                cost = _with(shared, base, way)
+                cost = _with(shared, base, chosen, -1, way)
                 if cost < least:
                     at, least = way, cost
         if at < 0:
@@ -223,7 +277,7 @@ def polish(shared, planes, count, chosen):  # type: ignore[no-untyped-def]
     """Let ways go, or change one for another, while that is cheaper and does as much."""
     ways = len(chosen)
     while True:
-        least = _with(shared, _base(shared, chosen, -1), -1)
+        least = _with(shared, _base(shared, chosen, -1), chosen, -1, -1)
         out, into = -1, -1
         for old in range(ways):
             if not chosen[old] or shared.held[old]:
@@ -234,7 +288,7 @@ def polish(shared, planes, count, chosen):  # type: ignore[no-untyped-def]
             chosen[old] = True
             needed = shared.must[shared.group[old]]
             if not needed and _met(shared, count, base, -1) >= shared.enough:
-                cost = _with(shared, base, -1)
+                cost = _with(shared, base, chosen, old, -1)
                 if cost < least:
                     least, out, into = cost, old, -1
             for new in range(ways):
@@ -242,7 +296,7 @@ def polish(shared, planes, count, chosen):  # type: ignore[no-untyped-def]
                     continue
                 if needed and shared.group[new] != shared.group[old]:
                     continue
-                cost = _with(shared, base, new)
+                cost = _with(shared, base, chosen, old, new)
                 if cost < least and _met(shared, count, base, new) >= shared.enough:
                     least, out, into = cost, old, new
         if out < 0:

@@ -31,6 +31,7 @@ class Way:
     watts: float = 0.0  # of the main switch's power over Ethernet
     counts: tuple[tuple[str, int], ...] = ()  # counted requirement, how many it adds
     rate_mbps: float = 0.0  # settles ties
+    beside: tuple[str, ...] = ()  # ways of which one must be chosen too; empty: none need be
 
 
 @dataclass(frozen=True)
@@ -102,6 +103,11 @@ class FeedProblem:
             for need in user.needs:
                 if need not in known:
                     raise _bad(f"there is no resource {need}", "Name resources that exist", user.id)
+        names = {way.id for way in self.ways}
+        for way in self.ways:
+            for other in way.beside:
+                if other not in names:
+                    raise _bad(f"there is no way {other}", "Name ways that exist", way.id)
         self._check_held()
 
     def _check_held(self) -> None:

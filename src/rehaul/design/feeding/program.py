@@ -76,6 +76,7 @@ def program_of(core: Core, count: int, *, places: bool = True) -> Program:
     whole = np.arange(columns) < n + g + q + c
     program = Program(core, resources, classes, low, high, cost, whole)
     _add_groups(program)
+    _add_beside(program)
     _add_needs(program)
     _add_shared(program)
     _add_switch(program)
@@ -102,6 +103,19 @@ def _add_groups(program: Program) -> None:
             program.add(places, [1.0] * len(places), 1.0 if group in must else 0.0, 1.0)
     for _ in must - set(members):
         program.add([], [], 1.0, 1.0)  # nothing can stand where something must
+
+
+def _add_beside(program: Program) -> None:
+    """Ways of a group that hang on the same others come to no more than those together."""
+    core = program.core
+    beside = core.figures.beside[core.ways][:, core.ways]
+    for places in _members(core).values():
+        hanging: dict[bytes, list[int]] = {}
+        for place in places:
+            if core.figures.hangs[core.ways[place]]:
+                hanging.setdefault(beside[place].tobytes(), []).append(place)
+        for together in hanging.values():
+            program.at_most(together, np.flatnonzero(beside[together[0]]).tolist())
 
 
 def _add_needs(program: Program) -> None:
@@ -132,9 +146,9 @@ def _add_shared(program: Program) -> None:
     f, core, first = program.core.figures, program.core, program.first_resource
     excludes = f.excludes[program.resources]
     for at in range(int(excludes.max(initial=-1)) + 1):
-        columns = (first + np.flatnonzero(excludes == at)).tolist()
-        if len(columns) > 1:
-            program.add(columns, [1.0] * len(columns), 0.0, 1.0)
+        of_set = (first + np.flatnonzero(excludes == at)).tolist()
+        if len(of_set) > 1:
+            program.add(of_set, [1.0] * len(of_set), 0.0, 1.0)
     taken = np.concatenate([f.takes[core.ways], f.resource_takes[program.resources]])
     columns = np.array([*range(program.ways), *range(first, first + len(program.resources))], dtype=np.int64)
     for shares in taken[:, MEDIA:].T:
@@ -170,7 +184,7 @@ def _add_switch(program: Program) -> None:
             scale = float(amounts.max())
             values = [*(amounts[used] / scale), *(-room / scale)]
             program.add([*(columns[u] for u in used), *classes], values, -INFINITY, 0.0)
-    takes = taken.any(axis=1)
+    takes: BoolArray = np.asarray(taken.any(axis=1))
     for places in _members(core).values():
         if using := [place for place in places if takes[place]]:
             program.at_most(using, classes)

@@ -105,7 +105,7 @@ def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
     for way in core_of(figures).ways.tolist():
         if int(figures.group[way]) in taken:
             continue
-        then = figures.tally((*now.ways, way))
+        then = figures.carried((*now.ways, way))
         gained = float((_shares(figures, then) - before).sum())
         if not then.fits or gained <= 0:
             continue

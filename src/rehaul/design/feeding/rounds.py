@@ -12,7 +12,6 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.compiled import compiled, inner
 from rehaul.design.cuts import CUT_LEAST, WHOLE_WITHIN
 from rehaul.design.feeding.covers import add_covers
 from rehaul.design.planes import Planes
@@ -27,6 +26,7 @@ from rehaul.design.simplex import (
     resolve,
     restart,
 )
+from rehaul.kernels.loops import inner
 
 MOST_ROUNDS = 300  # at one node
 STALE_ROOT, STALE_BELOW = 8, 2  # rounds that gain little before branching
@@ -45,7 +45,7 @@ class Wood(NamedTuple):
     cost: NDArray[np.int64]  # (ways,) not used but for its length
     worth: NDArray[np.float64]  # (columns,) the objective
     first: NDArray[np.int64]  # (pool + 1,) where the entries of a row begin
-    index: NDArray[np.int64]
+    column: NDArray[np.int64]
     entry: NDArray[np.float64]
     right: NDArray[np.float64]  # (pool,) row @ x >= right
     group: NDArray[np.int64]  # (ways,)
@@ -162,11 +162,11 @@ def _add_broken(wood, node):  # type: ignore[no-untyped-def]
     for k in range(len(wood.right)):
         left = -wood.right[k]
         for e in range(wood.first[k], wood.first[k + 1]):
-            left += wood.entry[e] * t.value[wood.index[e]]
+            left += wood.entry[e] * t.value[wood.column[e]]
         if left < -BROKEN_LEAST and t.size[0] < len(t.rows):
             node.row[:] = 0.0
             for e in range(wood.first[k], wood.first[k + 1]):
-                node.row[wood.index[e]] = wood.entry[e]
+                node.row[wood.column[e]] = wood.entry[e]
             add_row(t, node.row, wood.right[k])
             added += 1
     return added

@@ -95,7 +95,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
         cost=core.figures.cost[core.ways],
         worth=worth,
         first=np.concatenate([[0], np.cumsum(lengths)]).astype(np.int64),
-        index=np.concatenate([row[0] for row in pool] or [np.zeros(0, dtype=np.int64)]),
+        column=np.concatenate([row[0] for row in pool] or [np.zeros(0, dtype=np.int64)]),
         entry=np.concatenate([row[1] for row in pool] or [np.zeros(0)]),
         right=np.array([row[2] for row in pool], dtype=np.float64),
         group=core.figures.group[core.ways],
@@ -119,11 +119,15 @@ def _uses(program: Program) -> BoolArray:
 
 
 def _alone(core: Core) -> FloatArray:
-    """Share of each thing asked that a way does alone, no more than the whole, (asked, ways)."""
+    """Share of each thing still asked that a way does alone, no more than the whole, (asked, ways).
+
+    Nought where nothing is asked any more: a cut would bind what is met in any case.
+    """
     served = core.weights @ core.rows.astype(np.int64)
     counted = np.where(core.held, 0, core.figures.counts[:, core.ways])
     asked = np.concatenate([core.short, core.fewer])[:, None]
-    return np.asarray(np.minimum(np.concatenate([served, counted]) / np.maximum(asked, 1), 1.0))
+    share = np.minimum(np.concatenate([served, counted]) / np.maximum(asked, 1), 1.0)
+    return np.where(asked > 0, share, 0.0)
 
 
 def node_of(

@@ -122,7 +122,7 @@ class _Hunt:
         self.shared = shared_of(core, count)
         self.kept: list[_Kept] = []
         self.best: Tally | None = None
-        if below is not None:  # rates tell equal costs apart by less than one step
+        if below is not None:  # one unit above the worst that is below: the best at that cost itself
             self.node.limit[0] = (below - 1) // self.scale.cost_step + self.wood.unit
         if start is not None:
             self._take(start)
@@ -162,7 +162,7 @@ class _Hunt:
                 self._take_near(chosen)
 
     def shake(self, clock: Clock) -> None:
-        """Take every resource off the best choice, or give it away, and build up anew; keep what is better."""
+        """Take each resource off the best choice, or give it away, and build up anew; keep what is better."""
         even = np.zeros(len(self.core.ways))
         better = True
         while better and self.best is not None:
@@ -243,8 +243,8 @@ class _Hunt:
         if not tally.fits or sum(tally.met) < self.count:
             return False
         worth = self.scale.worth(tally.cost, tally.rate)
-        if self.best is None and worth >= self.node.limit[0] + self.wood.error:
-            return False
+        if self.best is None and worth > self.node.limit[0] - self.wood.unit / 2:
+            return False  # not below what was asked
         if self.best is not None and tally.key >= self.best.key:
             return False
         self.best = tally

@@ -4,15 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP
-from rehaul.design.exact import solve_exact
 from rehaul.design.feeding.core import core_of
-from rehaul.design.feeding.engine import IMPOSSIBLE, OPTIMAL, STOPPED
 from rehaul.design.feeding.figures import Figures
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem, FeedStep
-from rehaul.design.feeding.program import program_of
-from rehaul.design.feeding.checked import Clock, Found, search
-from rehaul.design.feeding.ties import first_of_equals
+from rehaul.design.feeding.search import Clock, Found, Warm, find
 
 
 def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int | None = None) -> FeedChoice:
@@ -36,9 +31,7 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     """
     desk = Desk(problem)
     wanted = len(problem.asked) if enough is None else min(max(enough, 0), len(problem.asked))
-    clock = Clock(time_limit_s)
-    count, found = desk.least(min(wanted, desk.reach), clock)
-    return desk.choice(found, count, wanted, clock)
+    return desk.choice(desk.least(min(wanted, desk.reach), Clock(time_limit_s)), wanted)
 
 
 def feed_front(problem: FeedProblem, time_limit_s: float = 10.0) -> tuple[FeedStep, ...]:
@@ -48,63 +41,53 @@ def feed_front(problem: FeedProblem, time_limit_s: float = 10.0) -> tuple[FeedSt
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point.
     """
-    desk = Desk(problem)
-    steps: list[FeedStep] = []
-    above: Found | None = None
-    count = desk.reach
-    while count >= 0:
-        clock = Clock(time_limit_s)
-        count, found = desk.least(count, clock)
-        if found.tally is None:
-            break
-        if above is None or above.tally is None or found.tally.cost < above.tally.cost:
-            choice = desk.choice(found, count, count, clock)
-            steps.append(FeedStep(sum(choice.met), choice))
-            above = found
-        count -= 1
-    return tuple(reversed(steps))
+    return Desk(problem).front(time_limit_s)
 
 
 class Desk:
-    """One problem, reduced once."""
+    """One problem, reduced once; what one search learns, the next one starts with."""
 
     def __init__(self, problem: FeedProblem) -> None:
         self.figures = Figures(problem)
         self.core = core_of(self.figures)
         self.reach = int(np.count_nonzero(self.core.can_meet))  # no choice meets more
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
+        self._warm = Warm()
 
-    def least(self, count: int, clock: Clock) -> tuple[int, Found]:
-        """Least cost that meets so many, or as many below that as can be; how many, and what was found."""
+    def least(self, count: int, clock: Clock) -> Found:
+        """Least cost that meets so many, or as many below that as can be."""
         while True:
-            found = self._least(count, clock)
-            if found.status != IMPOSSIBLE or count == 0:
-                return count, found
+            found = self._find(count, clock)
+            if found.tally is not None or not found.proven or count == 0:
+                return found
             count -= 1
 
-    def choice(self, found: Found, count: int, wanted: int, clock: Clock) -> FeedChoice:
-        """The first of the choices as cheap as the one found."""
-        tally, sure = found.tally, found.proven
-        if tally is None:
-            nothing = self.figures.tally(())
-            return self.figures.choice(
-                nothing, bound=found.bound, proven=sure, nodes=found.nodes, wanted=wanted, possible=False
-            )
-        if sure:
-            tally, sure = first_of_equals(self.core, tally, count, clock)
-        return self.figures.choice(tally, bound=found.bound, proven=sure, nodes=found.nodes, wanted=wanted)
+    def front(self, time_limit_s: float) -> tuple[FeedStep, ...]:
+        """Least cost for every number met, those that a dearer number passes left out."""
+        steps: list[FeedStep] = []
+        count, below = self.reach, None
+        while count >= 0:
+            found = self._find(count, Clock(time_limit_s), below)
+            if found.tally is not None:
+                choice = self.choice(found, count)
+                steps.append(FeedStep(sum(choice.met), choice))
+                below = found.tally.cost
+            count -= 1
+        return tuple(reversed(steps))
 
-    def _least(self, count: int, clock: Clock) -> Found:
+    def choice(self, found: Found, wanted: int) -> FeedChoice:
+        """What was found, with names and money."""
+        tally = found.tally
+        return self.figures.choice(
+            self.figures.tally(()) if tally is None else tally,
+            bound=found.bound,
+            proven=found.proven,
+            nodes=found.nodes,
+            wanted=wanted,
+            possible=tally is not None,
+        )
+
+    def _find(self, count: int, clock: Clock, below: int | None = None) -> Found:
         if self.impossible:
-            return Found(IMPOSSIBLE, None, 0.0, 0)
-        if self.core.plain:
-            return self._plain(count, clock)
-        program = program_of(self.core, count)
-        return search(program, program.cost, clock)
-
-    def _plain(self, count: int, clock: Clock) -> Found:
-        """By the search for problems in which nothing is shared."""
-        found = solve_exact(self.figures.part(self.core.ways), clock.left_s, enough=count)
-        tally = self.figures.tally(self.core.ways[list(found.options)].tolist()) if found.feasible else None
-        status = STOPPED if not found.proven else OPTIMAL if found.feasible else IMPOSSIBLE
-        return Found(status, tally, found.bound / COST_STEP, found.nodes)
+            return Found(None, 0.0, True, 0)
+        return find(self.core, count, clock, below=below, warm=self._warm)

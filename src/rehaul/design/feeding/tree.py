@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.compiled import compiled, inner
 from rehaul.design.feeding.rounds import (
     CLOSED,
     DEPTH,
@@ -28,6 +27,7 @@ from rehaul.design.feeding.rounds import (
     work,
 )
 from rehaul.design.simplex import INFEASIBLE, duals, resolve
+from rehaul.kernels.loops import compiled, inner
 
 FINISHED, PAUSED, SEEN, KEPT = 0, 1, 2, 3  # why `run` came back
 NEW, JUDGED = 0, 1  # the node at hand: not seen yet; its whole choice judged
@@ -43,8 +43,8 @@ FRACTION_LEAST = 1e-6
 def run(wood, node, count, most_nodes):  # type: ignore[no-untyped-def]
     """Go on with the search.
 
-    Returns FINISHED; PAUSED after `most_nodes`; SEEN where the tableau stands at a whole choice, to be judged;
-    KEPT where what is open within the tableau's bounds may hold a choice as good as the best.
+    Returns FINISHED; PAUSED after `most_nodes`; SEEN where the tableau stands at a whole choice, to be
+    judged; KEPT where what is open within the tableau's bounds may hold a choice as good as the best.
     """
     last = node.numbers[NODES] + most_nodes
     while node.numbers[DEPTH] >= 0:
@@ -138,18 +138,22 @@ def _first_open(wood, node):  # type: ignore[no-untyped-def]
 
 @inner
 def _comes_later(wood, node):  # type: ignore[no-untyped-def]
-    """Whether the ids of every choice within the bounds come after those of the best."""
+    """Whether the ids of every choice within the bounds come after those of the best, or are the same."""
     t = node.tableau
     ways = len(wood.group)
+    last = -1  # way that is taken in any case
+    for way in range(ways):
+        if t.low[way] == 1.0:
+            last = way
     for way in range(ways):
         if not node.best[way]:
             if t.high[way] == 1.0:
                 return False  # may be taken, or is: an earlier id
-        elif t.high[way] == 0.0:
-            for later in range(way + 1, ways):
-                if t.low[later] == 1.0:
-                    return True
-            return False  # may end here: the shorter comes first
+        elif t.low[way] == 0.0:
+            if last <= way:
+                return False  # may end here: the shorter comes first
+            if t.high[way] == 0.0:
+                return True  # goes on with a later id
     return True
 
 
