@@ -218,8 +218,7 @@ def _carrier(shared, x, chosen):  # type: ignore[no-untyped-def]
 
 @compiled
 def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
-    """Fill `chosen` from the shares x; False where it does not come to do what is asked."""
-    chosen[:] = shared.held
+    """Fill up `chosen` from the shares x; False where it does not come to do what is asked."""
     while True:  # the most wanted first, then by what they add
         base = _base(shared, chosen, -1)
         at, best = -1, 0.0
@@ -230,11 +229,11 @@ def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         if at < 0:
             break
         chosen[at] = True
-    return filled(shared, planes, count, x, chosen)
+    return _filled(shared, planes, count, x, chosen)
 
 
-@compiled
-def filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
+@inner
+def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
     """Add to `chosen` what does most for its money until what is asked is done; False where it is not."""
     ways = len(x)
     carrier = _carrier(shared, x, chosen)

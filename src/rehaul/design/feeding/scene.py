@@ -102,7 +102,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
         uses=_uses(program),
         resource=program.first_resource,
         alone=_alone(core),
-        counts=core.figures.counts[:, core.ways],
+        counts=np.ascontiguousarray(core.figures.counts[:, core.ways]),
         unit=1.0 / scale.times,
         error=ROUNDING + ERROR * float(np.abs(worth).sum()),
     )

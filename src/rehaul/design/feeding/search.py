@@ -10,7 +10,7 @@ import numpy as np
 from rehaul.design.coverage import BoolArray, FloatArray
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import Tally
-from rehaul.design.feeding.nearby import filled, given, near, polish, shared_of, without
+from rehaul.design.feeding.nearby import given, near, polish, shared_of, without
 from rehaul.design.feeding.program import program_of
 from rehaul.design.feeding.rounds import DEPTH, FRESH, KEEP, KNOWN, NODES, TYING
 from rehaul.design.feeding.scene import Carried, names_of, node_of, planes_for, scale_of, wood_of
@@ -157,7 +157,7 @@ class _Hunt:
         value = self.node.tableau.value
         point, paid = value[:n].copy(), value[first : first + len(self.program.resources)].copy()
         for shared in (self.shared, given(self.shared, paid)):
-            chosen = np.zeros(n, dtype=np.bool_)
+            chosen = self.core.held.copy()
             if near(shared, self.wood.planes, self.scratch, point, chosen):
                 self._take_near(chosen)
 
@@ -174,7 +174,7 @@ class _Hunt:
                 share[resource] = 1.0
                 changed = without(self.shared, resource) if users.any() else given(self.shared, share)
                 chosen = chosen & ~users if users.any() else self.core.held.copy()
-                if filled(changed, self.wood.planes, self.scratch, even, chosen):
+                if near(changed, self.wood.planes, self.scratch, even, chosen):
                     better = self._take_near(chosen) or better
                 if clock.left_s <= 0.0:
                     return
