@@ -93,7 +93,11 @@ def sample_job() -> Job:
             Outlet(id="U-09", storey="U", room="rU0"),
         ),
         meeting_points=(MeetingPoint(id="MP1", name="Closet", storey="G", position=(0.3, 0.3)),),
-        splitters=(Splitter(id="SP1", name="Splitter in the closet", storey="G", position=(0.3, 0.4)),),
+        splitters=(
+            Splitter(
+                id="SP1", name="Splitter in the closet", storey="G", position=(0.3, 0.4), passes_mhz=1675.0
+            ),
+        ),
         runs=(
             Run(id="C01", ends=("MP1", "U-01"), kind=CableKind.CAT5E, pairs=4, state=RunState.DEAD),
             Run(id="C02", ends=("MP1", "SP1", "G-01"), kind=CableKind.COAX, state=RunState.DEAD),

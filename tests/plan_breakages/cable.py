@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plan_breakages.how import ap, breaks, drop, house, inside, link, node, pick, task
-from rehaul.house import Job
+from rehaul.house import Job, Obligation, Run
 from sample_plan_data import Data
 
 
@@ -87,7 +87,21 @@ def _(job: Job, data: Data) -> Job:
 
 @breaks("coax-fit-for-data", "data that leave the house over the coax")
 def _(job: Job, data: Data) -> Job:
-    return house(job, entry_filter=False)
+    out = Run(id="C09", ends=("SP1", "unknown"), kind="coax")
+    return house(job, entry_filter=False, runs=(*job.house.runs, out))
+
+
+@breaks("coax-fit-for-data", "a splitter of which nobody knows what it passes")
+def _(job: Job, data: Data) -> Job:
+    return inside(job, "splitters", "SP1", passes_mhz=None)
+
+
+@breaks("coax-fit-for-data", "satellite television on the same tree")
+def _(job: Job, data: Data) -> Job:
+    dish = Run(id="C09", ends=("SP1", "G-04"), kind="coax")
+    held = Obligation(id="O9", kind="satellite", run="C09")
+    more = house(job, runs=(*job.house.runs, dish))
+    return more.model_copy(update={"obligations": (*job.obligations, held)})
 
 
 @breaks("graph-whole", "an old cable that is not in the house")

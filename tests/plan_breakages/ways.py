@@ -86,6 +86,15 @@ def _(job: Job, data: Data) -> None:
 def _(job: Job, data: Data) -> None:
     for where in (link(data, "C01"), step(data, "AP1", "C01")):
         where["shares"] = "coax C02"
+        where["rate_mbps"] = 700.0
+
+
+@breaks("shared-medium-fits", "a pair that takes long turns counted as if it were as fast as the other")
+def _(job: Job, data: Data) -> None:
+    for name, ap_id, rate in (("C01", "AP1", 5000.0), ("C02.2", "AP2", 480.0)):
+        for where in (link(data, name), step(data, ap_id, name)):
+            where["shares"] = "coax C02"
+            where["rate_mbps"] = rate
 
 
 @breaks("power-to-access-points", "power that does not pass an old cable")

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.holds import is_released
 from rehaul.auditor.reading import Row
-from rehaul.auditor.views import graph, parts, paths
+from rehaul.auditor.views import Graph, graph, parts, paths
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.grades import chance
-from rehaul.house import CableKind, Job, Run
+from rehaul.house import UNKNOWN, CableKind, Job, Run
 
 
 def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -67,7 +68,7 @@ def _is_unknown(run: Run) -> bool:
 
 
 def coax_is_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """Data over coax have an adapter at both ends, splitters that pass them, and stay in the house."""
+    """Data over coax have an adapter at both ends, splitters that pass them and no satellite, and stay in."""
     after = graph(plan, "after")
     bought = {name for part in parts(plan) for name in part.because}
     used = {step.id for way in paths(plan) for step in way.steps}
@@ -75,6 +76,8 @@ def coax_is_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
     adapters = [node.id for node in after.nodes if node.kind == "adapter"]
     if data and len(adapters) < 2:
         yield finding("Data go over coax with fewer than two adapters.", *(link.id for link in data))
+    if not data:
+        return
     runs = {link.run for link in data}
     ends = {end for run in job.house.runs if run.id in runs for end in run.ends}
     for splitter in job.house.splitters:
@@ -82,9 +85,45 @@ def coax_is_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
             continue
         if splitter.amplifier:
             yield finding(f"{splitter.id} is an amplifier: data do not pass it backwards.", splitter.id)
-        elif splitter.passes_mhz is not None and splitter.passes_mhz < audit_number("splitter_top"):
+        elif splitter.passes_mhz is None:
+            yield finding(f"Data go through {splitter.id}, and nobody knows what it passes.", splitter.id)
+        elif splitter.passes_mhz < audit_number("splitter_top"):
             yield finding(
                 f"{splitter.id} passes {splitter.passes_mhz:g} MHz, too little for data.", splitter.id
             )
-    if data and job.house.entry_filter is False and not any("filter" in part.item for part in parts(plan)):
-        yield finding("Data go over coax and no filter keeps them in the house.", *(link.id for link in data))
+    tree = _joined_coax(job, runs)
+    for obligation in job.obligations:
+        if obligation.kind.value == "satellite" and obligation.run in tree and not is_released(obligation):
+            yield finding(
+                f"Data go over a coax with satellite television on {obligation.run}.", obligation.id
+            )
+    filtered = {name for part in parts(plan) if "filter" in part.item for name in part.because}
+    for run in _ways_out(job, tree, after) if job.house.entry_filter is not True else ():
+        if run not in filtered:
+            yield finding(f"Data go over coax and no filter keeps them in the house at {run}.", run)
+
+
+def _joined_coax(job: Job, runs: set[str]) -> set[str]:
+    """Coaxes that share splitters with these, themselves among them."""
+    coax = {run.id: set(run.ends) for run in job.house.runs if run.kind is CableKind.COAX}
+    splitters = {splitter.id for splitter in job.house.splitters}
+    found, grown = set(runs) & set(coax), True
+    while grown:
+        reached = {end for run in found for end in coax[run]} & splitters
+        more = {run for run, ends in coax.items() if ends & reached} - found
+        found |= more
+        grown = bool(more)
+    return found
+
+
+def _ways_out(job: Job, tree: set[str], after: Graph) -> Iterator[str]:
+    """Coaxes by which data may leave the house: to where lines come in or to an end nobody found.
+
+    An end that an adapter is plugged in at leads nowhere else.
+    """
+    doors = {point.id for point in job.house.meeting_points} | {job.service.enters, UNKNOWN}
+    adapters = {node.id for node in after.nodes if node.kind == "adapter"}
+    plugged = {link.other(adapter) for link in after.links for adapter in adapters & {link.a, link.b}}
+    for run in job.house.runs:
+        if run.id in tree and set(run.ends) & doors - plugged:
+            yield run.id

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
@@ -117,21 +118,26 @@ def weakest_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
 
 
 def shared_fits(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """What is promised over a shared medium fits into it."""
+    """What is promised over a shared medium fits into it: the turns that all of it takes add up to one."""
     after = graph(plan, "after")
     for medium in dict.fromkeys(link.shares for link in after.links if link.shares):
-        over = [way for way in paths(plan) if _passes(way, after, medium)]
-        carries = min(link.rate_mbps for link in after.links if link.shares == medium)
-        asked = sum(way.rate_mbps for way in over)
-        if len(over) > 1 and asked > carries + ROUNDING_MBPS:
+        carried = [(way, _carries(way, after, medium)) for way in paths(plan)]
+        over = [(way, rate) for way, rate in carried if rate is not None]
+        turns = sum(way.rate_mbps / rate if rate > 0 else math.inf for way, rate in over)
+        little = sum(ROUNDING_MBPS / rate for _, rate in over if rate > 0)
+        if len(over) > 1 and turns > 1 + little:
+            names = ", ".join(way.to for way, _ in over)
             yield finding(
-                f"{', '.join(way.to for way in over)} are promised {asked:g} Mb/s together over {medium}, "
-                f"which carries {carries:g} Mb/s.",
+                f"{names} are promised {turns:.2f} times what {medium} carries.",
                 medium,
-                *(way.to for way in over),
+                *(way.to for way, _ in over),
             )
 
 
-def _passes(way: Way, after: Graph, medium: str) -> bool:
+def _carries(way: Way, after: Graph, medium: str) -> float | None:
+    """What a medium carries of one path, were it alone; None where the path does not go over it."""
     links = after.link_of()
-    return any(step.id in links and links[step.id].shares == medium for step in way.steps)
+    rates = [
+        links[step.id].rate_mbps for step in way.steps if step.id in links and links[step.id].shares == medium
+    ]
+    return min(rates, default=None)

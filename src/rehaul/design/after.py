@@ -80,10 +80,17 @@ class _Builder:
                 )
         return self.node(Node(id=name, kind="outlet", name=name))
 
+    def new_splitter(self, name: str, place: str) -> str:
+        """The node of a new splitter where cables meet."""
+        point = self.nodes[self.plate(place)]
+        words = f"new splitter at {point.name}"
+        return self.node(point.model_copy(update={"id": name, "kind": "splitter", "name": words}))
+
     def adapter(self, name: str, place: str) -> str:
         """The node of an adapter at an end of a coax."""
         plate = self.nodes[self.plate(place)]
-        words = f"adapter at {plate.name}"
+        of = "" if name == f"ad-{place}" else f" of {name.removeprefix('ad-')}"
+        words = f"adapter{of} at {plate.name}"
         return self.node(plate.model_copy(update={"id": name, "kind": "adapter", "name": words}))
 
 
@@ -205,7 +212,9 @@ def _feed(made: _Builder, chosen: Chosen, option: Option, core: str) -> str:
 def _over_coax(made: _Builder, feed: Feed, start: str) -> str:
     """The first adapter with its cord, the cables of the tree, and the adapter where the feed comes out."""
     cord_to, lead, *coaxes, far_lead = feed.links
-    made.adapter(cord_to.b, lead.b)
+    if lead.b.startswith("sp-"):
+        made.new_splitter(lead.b, lead.b.removeprefix("sp-"))
+    made.adapter(cord_to.b, lead.b.removeprefix("sp-"))
     made.link(cord_to.model_copy(update={"a": start}))
     made.link(lead)
     for link in coaxes:

@@ -8,29 +8,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from rehaul.design.coaxworks import (
+    First,
+    adapter_at,
+    at_plate,
+    far_adapter,
+    filters,
+    first_adapter,
+    joint_work,
+    leaves_by,
+    plugged,
+    tried,
+)
 from rehaul.design.feeds import Feed
-from rehaul.design.oldcables import CABLES, add_photo, add_run
 from rehaul.design.uplink import Core, RouterPlace
-from rehaul.design.works import Work, Works
+from rehaul.design.works import Works
 from rehaul.facts.coax import coax_limit
 from rehaul.facts.siting import siting_number
-from rehaul.house import UNKNOWN, Box, Job, Outlet, Run
+from rehaul.house import UNKNOWN, Box, Job, Outlet
 from rehaul.house.base import Point
-from rehaul.network.coaxtree import CoaxPath, CoaxTree, Joint, coax_trees
+from rehaul.network.coaxtree import CoaxPath, CoaxTree, Joint, coax_trees, joined_at
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
-
-LEAD = "cord_coax"  # from an adapter to its plate
-
-
-@dataclass(frozen=True)
-class First:
-    """Where the first adapter of a tree goes, and what it hangs on."""
-
-    place: str  # end of the tree: a plate, or the place where cables meet
-    router: RouterPlace | None  # it hangs on the router there; None: on the main switch
 
 
 def coax_feeds(
@@ -39,38 +39,57 @@ def coax_feeds(
     """Every feed over coax that is free for data and may be counted on."""
     if not job.choices.coax_adapters:
         return ()
-    found: list[Feed] = []
-    for tree in coax_trees(job):
-        if tree.stop:
-            continue
-        for first in _firsts(job, tree, core, router, spots):
-            if not filter_stop(job, tree, first.place):
-                found += _feeds(job, works, tree, first, router)
+    trees = coax_trees(job)
+    found = [feed for tree in trees for feed in _over(job, works, tree, core, router, spots)]
+    whole = joined_at(trees, core.id)
+    if whole is not None:
+        found += _feeds(job, works, whole, First(core.id, None), router)
     return tuple(found)
 
 
-def coax_reasons(job: Job) -> tuple[str, ...]:
+def _over(
+    job: Job, works: Works, tree: CoaxTree, core: Core, router: Box | None, spots: Sequence[RouterPlace]
+) -> Iterator[Feed]:
+    """Feeds over one tree as it is."""
+    if tree.stop:
+        return
+    for first in _firsts(job, tree, core, router, spots):
+        if not filter_stop(job, tree, first.place):
+            yield from _feeds(job, works, tree, first, router)
+
+
+def coax_reasons(
+    job: Job, core: Core | None, router: Box | None, spots: Sequence[RouterPlace]
+) -> tuple[str, ...]:
     """Why trees of old coax are not counted on, one sentence for each that is not."""
-    if not job.choices.coax_adapters:
+    if not job.choices.coax_adapters or core is None:
         return ()
     found = []
     for tree in coax_trees(job):
-        why = tree.stop or filter_stop(job, tree, "") or next((j.stop for j in tree.joints if j.stop), "")
-        if why and tree.free:
-            found.append(f"Old coax {', '.join(run.id for run in tree.runs)} is not counted on: {why}")
+        firsts = () if tree.stop else tuple(_firsts(job, tree, core, router, spots))
+        if any(_reached(job, tree, first) and not filter_stop(job, tree, first.place) for first in firsts):
+            continue
+        found.append(
+            f"Old coax {', '.join(run.id for run in tree.runs)} is not counted on: "
+            + (_why_not(job, tree, firsts))
+        )
     return tuple(found)
 
 
-def adapter_at(place: str) -> str:
-    """Id of the adapter at an end of a coax."""
-    return f"ad-{place}"
-
-
-def leaves_by(job: Job, tree: CoaxTree, first: str) -> tuple[Run, ...]:
-    """Cables by which data would leave the house, once the first adapter is plugged in at its end."""
-    points = {point.id for point in job.house.meeting_points}
-    doors = frozenset(({job.service.enters} if job.service.enters else set()) | points)
-    return tuple(run for run in tree.outside(doors) if first not in run.ends or UNKNOWN in run.ends)
+def _why_not(job: Job, tree: CoaxTree, firsts: Sequence[First]) -> str:
+    if tree.stop:
+        return tree.stop
+    if not tree.free:
+        return "somebody depends on all of it, or its ends are not known"
+    stopped = next((joint.stop for joint in tree.joints if joint.stop), "")
+    if stopped:
+        return stopped
+    if not firsts:
+        return "it comes out nowhere within a cord of the router or of where the cables meet, beside mains"
+    return next(
+        filter(None, (filter_stop(job, tree, first.place) for first in firsts)),
+        "it leads to no other plate with mains that it would reach without losing too much on the way",
+    )
 
 
 def filter_stop(job: Job, tree: CoaxTree, first: str) -> str:
@@ -119,13 +138,16 @@ def _fit(job: Job, outlet: Outlet) -> bool:
 
 
 def _feeds(job: Job, works: Works, tree: CoaxTree, first: First, router: Box | None) -> Iterator[Feed]:
+    for end, path in _reached(job, tree, first):
+        yield _feed(job, works, tree, first, end, path, router)
+
+
+def _reached(job: Job, tree: CoaxTree, first: First) -> list[tuple[str, CoaxPath]]:
+    """Plates that an adapter may stand at and be counted on, each with the way there."""
     plates = {outlet.id: outlet for outlet in job.house.outlets if outlet.position is not None}
-    for end in tree.ends():
-        if end == first.place or end not in plates or not _fit(job, plates[end]):
-            continue
-        path = tree.path(job, first.place, end)
-        if path is not None and path.rates_mbps()[1] > 0:
-            yield _feed(job, works, tree, first, end, path, router)
+    ends = [end for end in tree.ends() if end != first.place and end in plates and _fit(job, plates[end])]
+    paths = [(end, tree.path(job, first.place, end)) for end in ends]
+    return [(end, path) for end, path in paths if path is not None and path.rates_mbps()[1] > 0]
 
 
 def _feed(
@@ -133,24 +155,30 @@ def _feed(
 ) -> Feed:
     port = round(ethernet_tcp_mbps(coax_limit("adapter port")), 1)
     start = router.id if first.router is not None and router is not None else "switch"
-    near, far = adapter_at(first.place), adapter_at(end)
+    near, far = adapter_at(job, first.place, path.runs[0]), adapter_at(job, end, path.runs[-1])
+    if path.entry is not None:
+        near = f"ad-{path.entry.id}"
+    lead = near.replace("ad-", "lead-", 1)
+    start_at = path.entry.id if path.entry is not None else first.place
     links = (
         _cord(f"cord-{near}", start, near, port),
-        _cord(f"lead-{first.place}", near, first.place, coax_limit("lead rate")),
-        *_coaxes(tree, path, first.place),
+        _cord(lead, near, start_at, coax_limit("lead rate")),
+        *_coaxes(tree, path, start_at, first.place),
         _cord(f"lead-{end}", end, far, coax_limit("lead rate")),
     )
     needs = [
         *((first.router.work,) if first.router is not None else ()),
-        _first_adapter(works, tree, first, path.runs[0]),
-        *(_joint(works, joint) for joint in path.joints if joint.new or joint.caps),
-        *_filters(job, works, tree, first.place),
-        _far_adapter(works, end, path),
+        first_adapter(works, tree, first, path, near),
+        *([plugged(works, path.runs[0], first.place, path.entry)] if not at_plate(job, first) else []),
+        *(joint_work(works, joint) for joint in _all_joints(path) if joint.new or joint.caps),
+        *filters(job, works, tree, first.place),
+        far_adapter(works, end, path, far),
+        tried(works, near, end, path),
     ]
     rate = path.rates_mbps()[1]
     where = f" {first.router.id}" if first.router is not None else ""
     return Feed(
-        id=f"coax {first.place}{where} to {end}",
+        id=f"coax {near.removeprefix('ad-')}{where} to {end}",
         end=end,
         links=links,
         works=tuple(needs),
@@ -180,15 +208,16 @@ def _cord(name: str, a: str, b: str, rate: float) -> Link:
     )
 
 
-def _coaxes(tree: CoaxTree, path: CoaxPath, start: str) -> Iterator[Link]:
+def _coaxes(tree: CoaxTree, path: CoaxPath, start: str, place: str) -> Iterator[Link]:
     """One link for each cable of a path. Each carries what the pair at its ends does; the last one, which
     no other pair goes over, has its chance.
     """
     low, rate, high = (round(value, 1) for value in path.rates_mbps())
-    here = start
+    here, door = start, {place}
     for number, run in enumerate(path.runs):
         joint = path.joints[number] if number < len(path.joints) else None
-        there = joint.id if joint is not None else run.ends[1] if run.ends[0] == here else run.ends[0]
+        there = joint.id if joint is not None else next(end for end in run.ends if end not in door)
+        door = set(joint.splitters) if joint is not None else set()
         yield Link(
             id=run.id,
             a=here,
@@ -208,99 +237,5 @@ def _coaxes(tree: CoaxTree, path: CoaxPath, start: str) -> Iterator[Link]:
         here = there
 
 
-def _first_adapter(works: Works, tree: CoaxTree, first: First, run: Run) -> str:
-    """The adapter that all others of the tree talk through; a tree has one."""
-    on = "the router" if first.router is not None else "the main switch"
-    near = adapter_at(first.place)
-    return works.add(
-        Work(
-            id=f"coax first {first.place}",
-            words=f"An adapter between {on} and the coax at {first.place}, at a mains socket",
-            tasks=("coax_adapter",),
-            parts=(("coax_adapter", 1), ("cord_100", 1), (LEAD, 1)),
-            excludes=f"first adapter on {tree.id}",
-            ports=0 if first.router is not None else 1,
-            at=first.place,
-            about=(near, f"cord-{near}", f"lead-{first.place}", first.place, run.id),
-            needs=_before(works, (first.place,), (run.id,)),
-        )
-    )
-
-
-def _far_adapter(works: Works, end: str, path: CoaxPath) -> str:
-    far = adapter_at(end)
-    return works.add(
-        Work(
-            id=f"coax adapter {end}",
-            words=f"An adapter at the coax plate {end}, at a mains socket; its link tried and recorded",
-            tasks=("coax_adapter", "test"),
-            parts=(("coax_adapter", 1), (LEAD, 1)),
-            at=end,
-            about=(far, f"lead-{end}", end, path.runs[-1].id),
-            over=tuple(run.id for run in path.runs),
-            needs=_before(works, (end,), [run.id for run in path.runs]),
-        )
-    )
-
-
-def _before(works: Works, places: Sequence[str], runs: Sequence[str]) -> tuple[str, ...]:
-    """What comes before a hand goes on coaxes: photographs of plates, each cable found and proven dead."""
-    plates = {outlet.id for outlet in works.job.house.outlets}
-    cables = {run.id: run for run in works.job.house.runs}
-    photos = [add_photo(works, place) for place in places if place in plates]
-    return (CABLES, *photos, *(add_run(works, cables[name]) for name in runs))
-
-
-def _joint(works: Works, joint: Joint) -> str:
-    """One proper splitter in place of what is there, or caps on the open outputs of what stays."""
-    names = " and ".join(joint.splitters)
-    if not joint.new:
-        return works.add(
-            Work(
-                id=f"coax caps {joint.id}",
-                words=f"Every open output of {names} capped",
-                tasks=("splitter",),
-                parts=(("coax_cap", joint.caps),),
-                at=joint.id,
-                about=joint.splitters,
-                needs=(CABLES,),
-            )
-        )
-    entry = f"{joint.input} on its input" if joint.input else "the cable from the first adapter on its input"
-    return works.add(
-        Work(
-            id=f"coax splitter {names}",
-            words=f"A {joint.ways}-way splitter that passes the adapters' band in place of {names}, {entry}, "
-            "open outputs capped",
-            tasks=("splitter",),
-            parts=(("coax_splitter", 1),),
-            at=joint.id,
-            about=(*joint.splitters, *joint.runs),
-            needs=_before(works, (), joint.runs),
-        )
-    )
-
-
-def _filters(job: Job, works: Works, tree: CoaxTree, first: str) -> tuple[str, ...]:
-    """A filter wherever the tree may leave the house, where none is known to stand."""
-    if job.house.entry_filter is True:
-        return ()
-    found = []
-    for run in leaves_by(job, tree, first):
-        inner = {name for joint in tree.joints for name in joint.splitters}
-        outer = next((end for end in run.ends if end not in inner and end != UNKNOWN), "")
-        at = outer or next((end for end in run.ends if end != UNKNOWN), "")
-        found.append(
-            works.add(
-                Work(
-                    id=f"coax filter {run.id}",
-                    words=f"A filter on {run.id}, so that data over the coax stay in the house",
-                    tasks=("splitter",),
-                    parts=(("entry_filter", 1),),
-                    at=at,
-                    about=(run.id, *((at,) if at else ())),
-                    needs=_before(works, (at,) if at else (), (run.id,)),
-                )
-            )
-        )
-    return tuple(found)
+def _all_joints(path: CoaxPath) -> tuple[Joint, ...]:
+    return path.joints if path.entry is None else (path.entry, *path.joints)

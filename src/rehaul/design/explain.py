@@ -155,7 +155,7 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
             lines.append(f"{where}: as good, at the same cost")
         else:
             lines.append(f"{where}: {change.extra_cost:.0f} {job.currency} more")
-    return tuple(lines)
+    return (*lines, *placing.offering.coax_left)
 
 
 def what_one_more_buys(job: Job, placing: Placing, chosen: FeedChoice) -> str:

@@ -150,7 +150,8 @@ def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], li
             continue
         ends = below(link.b)
         direct = [end for end in ends if end in points or end in outlets]
-        rows.append(_port(chosen, link, direct, len(rows) + 1, rows, points, outlets, own))
+        name = graph.node(link.b).name
+        rows.append(_port(chosen, link, direct, len(rows) + 1, rows, points, outlets, own, name))
     return tuple(rows), _notes(graph, points, outlets)
 
 
@@ -193,6 +194,7 @@ def _port(
     points: dict[str, AccessPoint],
     outlets: dict[str, WiredOutlet],
     own: bool,
+    name: str,
 ) -> Port:
     """One port: what is on its far end, by which cable, with how much power."""
     point = points.get(ends[0]) if len(ends) == 1 else None
@@ -206,11 +208,9 @@ def _port(
     else:
         powered, injected = (0, 0.0), False
     if link.b.startswith("ad-"):
-        plate, point, outlet = "", None, None
         return Port(
             port=number,
-            device=f"adapter {link.b}",
-            outlet=link.b.removeprefix("ad-"),
+            device=name,
             rate_mbps=1000,
             vlan=f"{MANAGEMENT} and all",
             cord_m=1.0,

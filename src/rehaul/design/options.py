@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from rehaul.design.coaxfeeds import coax_feeds
+from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.costs import task_cost
 from rehaul.design.feeds import Feed, copper_feeds, plug, through_switch
 from rehaul.design.newcable import cord_feeds, place_feed
@@ -47,6 +47,7 @@ class Offering:
     core: Core | None
     router: Box | None
     router_at_core: bool  # the router's own ports are at the place where the cables meet
+    coax_left: tuple[str, ...] = ()  # why old coax is not counted on
 
 
 def offering_of(job: Job) -> Offering:
@@ -70,7 +71,8 @@ def offering_of(job: Job) -> Offering:
         options += wired_outlets(job, works, core, feeds, classes)
         options += _hops(job, works, router)
     at_core = bool(ups) and all(up.works and up.works[-1].startswith("uplink cord here") for up in ups)
-    return Offering(tuple(options), works, core, router, at_core)
+    left = coax_reasons(job, core, router, spots)
+    return Offering(tuple(options), works, core, router, at_core, left)
 
 
 def _add_base(job: Job, works: Works) -> None:

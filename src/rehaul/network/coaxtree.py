@@ -44,6 +44,7 @@ class CoaxPath:
 
     runs: tuple[Run, ...]
     joints: tuple[Joint, ...]  # one between every two runs
+    entry: Joint | None  # where the first end is no cable's but the input of a splitter
     length_m: float
     least_db: float  # over the ports that lose least
     loss_db: float  # over those that lose most: which port a cable hangs on is not noted
@@ -84,7 +85,7 @@ class CoaxTree:
             here, runs, joints = waiting.pop()
             joint = at.get(here)
             if here == end and runs:
-                return _measured(job, runs, joints)
+                return _measured(job, runs, joints, at.get(start))
             if joint is None and runs:
                 continue
             if joint is not None and (joint.stop or joint in joints):
@@ -105,18 +106,22 @@ class CoaxTree:
         return tuple(run for run in self.runs if set(run.ends) & (house_ends | {UNKNOWN}))
 
 
-def _measured(job: Job, runs: tuple[Run, ...], joints: tuple[Joint, ...]) -> CoaxPath:
-    """The loss of cable and joints from the first run on."""
+def _measured(job: Job, runs: tuple[Run, ...], joints: tuple[Joint, ...], entry: Joint | None) -> CoaxPath:
+    """The loss of cable and joints from the first run on, or from the input of the splitter before it."""
     least_db = most_db = length_m = 0.0
     for run in runs:
         middle_m = run_length(job.house, run).middle
         kind = UNKNOWN_SERIES if run.coax == UNKNOWN else run.coax
         lost_db = cable_loss_db(middle_m, kind) + 2 * coax_limit("connector loss")
         least_db, most_db, length_m = least_db + lost_db, most_db + lost_db, length_m + middle_m
+    if entry is not None:
+        joints = joints[1:]
+        low_db, high_db = splitter_range_db(entry.ways, across=False)
+        least_db, most_db = least_db + low_db, most_db + high_db
     for before, joint, after in zip(runs, joints, runs[1:], strict=False):
         low_db, high_db = joint_range_db(joint, before.id, after.id)
         least_db, most_db = least_db + low_db, most_db + high_db
-    return CoaxPath(runs, joints, round(length_m, 1), round(least_db, 2), round(most_db, 2))
+    return CoaxPath(runs, joints, entry, round(length_m, 1), round(least_db, 2), round(most_db, 2))
 
 
 def joint_range_db(joint: Joint, before: str, after: str) -> tuple[float, float]:
@@ -140,6 +145,19 @@ def coax_trees(job: Job) -> tuple[CoaxTree, ...]:
         joints = tuple(_joints(job, runs, own))
         found.append(CoaxTree(f"coax {name}", tuple(runs), joints, free, _stop(job, runs, own)))
     return tuple(found)
+
+
+def joined_at(trees: Sequence[CoaxTree], place: str) -> CoaxTree | None:
+    """Trees that end at one place as one tree, with a new splitter there; None where fewer than two do."""
+    here = [tree for tree in trees if place in tree.ends() and not tree.stop]
+    runs = tuple(run for tree in here for run in tree.runs)
+    mine = tuple(run.id for tree in here for run in tree.runs if place in run.ends and run.id in tree.free)
+    ways = next((size for size in SIZES if size >= len(mine)), 0)
+    if len(here) < 2 or not ways:
+        return None
+    new = Joint(f"sp-{place}", (place,), ways, None, mine, new=True)
+    joints = (new, *(joint for tree in here for joint in tree.joints))
+    return CoaxTree(f"coax {place}", runs, joints, frozenset().union(*(tree.free for tree in here)))
 
 
 def _joined(coax: Sequence[Run], splitters: dict[str, Splitter]) -> Iterator[list[Run]]:
