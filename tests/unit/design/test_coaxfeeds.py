@@ -159,7 +159,7 @@ STOPS: dict[str, tuple[dict[str, Any], str]] = {
         },
         "K3 is held",
     ),
-    "cable comes in somewhere": ({"service": Service(medium="cable", modem="BX1")}, "nobody noted which coax"),
+    "cable comes in": ({"service": Service(medium="cable", modem="BX1")}, "nobody noted which coax"),
     "no mains": (
         {"house": {"outlets": tuple(p.model_copy(update={"mains": False}) for p in PLATES)}},
         "mains",
