@@ -30,6 +30,7 @@ from rehaul.predict import Calibration, HouseScene, Receivers
 NOTHING_NEEDED = "Every room already gets what it needs: nothing has to be done, and nothing has to be paid."
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
+WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
 SMALL = 60_000  # ways times rows: up to here the problem is printed with the plan
 
 
@@ -56,7 +57,8 @@ def choose(
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
     nothing = doing_nothing(placing)
-    points = [nothing, *(p.choice for p in feed_front(placing.problem, FRONT_LIMIT_S) if p.choice.cost > 0)]
+    front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
+    points = [nothing, *(step.choice for step in front if step.choice.cost > 0)]
     chosen = _affordable(job, best, points)
     if chosen.cost <= 0:
         chosen = nothing

@@ -28,8 +28,9 @@ from rehaul.predict import (
     serves,
 )
 from rehaul.predict.hops import hop_rates_mbps
+from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import radiates, standing_wire
-from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.wlan import BANDS, ethernet_tcp_mbps
 
 Bools = NDArray[np.bool_]
 
@@ -78,6 +79,7 @@ class _Airs:
         self._job, self._scene, self._calibration = job, scene, calibration
         self._needs, self._places = needs, places
         self._fields: dict[object, list[tuple[Air, ...]]] = {}
+        self._paths: dict[str, Paths] = {}
         self._verdicts: dict[object, Bools] = {}
 
     def serves(self, radiator: Radiator, index: int) -> Bools:
@@ -106,11 +108,17 @@ class _Airs:
     def _field(self, radiator: Radiator, client: str) -> list[tuple[Air, ...]]:
         """The field at the places of every need of one kind of device, in one pass."""
         mine = [i for i, need in enumerate(self._needs) if need.client == client]
-        points = np.concatenate([self._places[i] for i in mine])
-        found = corrected_air(self._job, self._scene, radiator, points, Listener(client), self._calibration)
+        if client not in self._paths:
+            points = np.concatenate([self._places[i] for i in mine])
+            self._paths[client] = Paths(self._scene, points, BANDS)
+        paths = self._paths[client]
+        listener = Listener(client)
+        found = corrected_air(
+            self._job, self._scene, radiator, paths.places, listener, self._calibration, paths
+        )
         ends = np.cumsum([len(self._places[i]) for i in mine])[:-1]
         parts: list[tuple[Air, ...]] = [()] * len(self._needs)
-        for i, part in zip(mine, np.split(np.arange(len(points)), ends), strict=True):
+        for i, part in zip(mine, np.split(np.arange(len(paths.places)), ends), strict=True):
             parts[i] = tuple(air.at(part) for air in found)
         return parts
 

@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import client_radios
+from rehaul.predict.paths import Paths, spectrum_of
 from rehaul.predict.radiators import Radiator, client_eirp_dbm, eirp_dbm
 from rehaul.predict.scene import HouseScene
-from rehaul.radio import Band as Spectrum
 from rehaul.radio import Grid, Holding, Level, Transmitter, downlink_dbm, field
 from rehaul.wlan import (
     Link,
@@ -87,12 +86,6 @@ class Air:
         return power_needed_dbm(rate_mbps, self.link)
 
 
-def spectrum_of(band: Band) -> Spectrum:
-    """The stretch of spectrum that stands for a band before channels are chosen."""
-    row = prediction_bands()[band]
-    return Spectrum(row.centre_mhz * 1e6, row.width_mhz * 1e6)
-
-
 def air_of(
     scene: HouseScene,
     radiator: Radiator,
@@ -102,8 +95,12 @@ def air_of(
     *,
     dfs: bool = False,
     level: Level = "direct",
+    paths: Paths | None = None,
 ) -> tuple[Air, ...]:
-    """One `Air` per band that both the box and the device have; one pass of geometry for all bands."""
+    """One `Air` per band that both the box and the device have; one pass of geometry for all bands.
+
+    `paths` to the same places, where several boxes may stand at a spot: they spare the pass.
+    """
     links: list[tuple[Band, Link]] = []
     powers_dbm: list[float] = []
     for band in radiator.bands():
@@ -114,8 +111,14 @@ def air_of(
             powers_dbm.append(sent_dbm)
     if not links:
         return ()
-    transmitter = Transmitter(radiator.position_m, eirp_dbm=tuple(powers_dbm), mounting=radiator.pattern)
-    found = field(scene.scene, transmitter, places, [spectrum_of(band) for band, _ in links], level)
+    bands = [band for band, _ in links]
+    if paths is not None:
+        found = replace(
+            paths.field(radiator.position_m, radiator.pattern, bands), eirp_dbm=np.array(powers_dbm)
+        )
+    else:
+        transmitter = Transmitter(radiator.position_m, eirp_dbm=tuple(powers_dbm), mounting=radiator.pattern)
+        found = field(scene.scene, transmitter, places, [spectrum_of(band) for band in bands], level)
     return tuple(
         Air(
             radiator,

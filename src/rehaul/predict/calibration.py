@@ -12,6 +12,7 @@ from rehaul.house import Job
 from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.correction import Correction, correct, corrected_field
 from rehaul.predict.observations import Observation, observations
+from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.residual import MOST_READINGS, Residual, View, residual_of
 from rehaul.predict.scene import HouseScene
@@ -107,12 +108,17 @@ def corrected_air(
     places: Grid | ArrayLike,
     listener: Listener,
     calibration: Calibration | None = None,
+    paths: Paths | None = None,
 ) -> tuple[Air, ...]:
-    """The air of one box at every place, corrected by readings where there are any."""
-    airs = air_of(scene, radiator, places, job.country, listener, dfs=job.choices.dfs)
+    """The air of one box at every place, corrected by readings where there are any.
+
+    `paths` to the same places, where several boxes may stand at a spot.
+    """
+    airs = air_of(scene, radiator, places, job.country, listener, dfs=job.choices.dfs, paths=paths)
     if calibration is None or not calibration.readings or not airs:
         return airs
-    ways = ways_to(scene.scene, radiator.position_m, places)
+    spot = radiator.position_m
+    ways = ways_to(scene.scene, spot, places) if paths is None else paths.ways(spot)
     return tuple(calibration.apply(air, ways) for air in airs)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.design.coverage import COST_STEP
 from rehaul.design.feeding.core import core_of
 from rehaul.design.feeding.figures import Figures
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem, FeedStep
@@ -34,14 +35,17 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     return desk.choice(desk.least(min(wanted, desk.reach), Clock(time_limit_s)), wanted)
 
 
-def feed_front(problem: FeedProblem, time_limit_s: float = 10.0) -> tuple[FeedStep, ...]:
+def feed_front(
+    problem: FeedProblem, time_limit_s: float = 10.0, *, least_saving: float = 0.01
+) -> tuple[FeedStep, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
-    Numbers that a cheaper or equally cheap choice already passes are left out.
+    Numbers that a cheaper or equally cheap choice already passes are left out, and so are those that save
+    less than `least_saving` (money) against the next that is dearer.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point.
     """
-    return Desk(problem).front(time_limit_s)
+    return Desk(problem).front(time_limit_s, round(least_saving / COST_STEP))
 
 
 class Desk:
@@ -62,16 +66,16 @@ class Desk:
                 return found
             count -= 1
 
-    def front(self, time_limit_s: float) -> tuple[FeedStep, ...]:
-        """Least cost for every number met, those that a dearer number passes left out."""
+    def front(self, time_limit_s: float, least_saving: int = 1) -> tuple[FeedStep, ...]:
+        """Least cost for every number met, those left out that save too little [hundredths]."""
         steps: list[FeedStep] = []
         count, below = self.reach, None
-        while count >= 0:
+        while count >= 0 and (below is None or below > 0):
             found = self._find(count, Clock(time_limit_s), below)
             if found.tally is not None:
                 choice = self.choice(found, count)
                 steps.append(FeedStep(sum(choice.met), choice))
-                below = found.tally.cost
+                below = found.tally.cost - max(least_saving, 1) + 1
             count -= 1
         return tuple(reversed(steps))
 

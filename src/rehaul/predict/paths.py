@@ -1,0 +1,55 @@
+"""What lies between spots and one set of places: worked out once, however many boxes may stand at a spot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.facts.guesses import prediction_bands
+from rehaul.facts.radio_numbers import Mounting
+from rehaul.facts.spectrum import Band
+from rehaul.predict.scene import HouseScene
+from rehaul.predict.terms import Ways, ways_to
+from rehaul.radio import Band as Spectrum
+from rehaul.radio import Field, Transmitter, field
+
+Spot = tuple[float, float, float]
+
+
+def spectrum_of(band: Band) -> Spectrum:
+    """The stretch of spectrum that stands for a band before channels are chosen."""
+    row = prediction_bands()[band]
+    return Spectrum(row.centre_mhz * 1e6, row.width_mhz * 1e6)
+
+
+class Paths:
+    """Gains and crossings from one spot after another to places (k, 3) [m], all bands in one pass."""
+
+    def __init__(self, scene: HouseScene, places: NDArray[np.float64], bands: Sequence[Band]) -> None:
+        self.places = places
+        self._scene, self._bands = scene, tuple(bands)
+        self._fields: dict[tuple[Spot, Mounting], Field] = {}
+        self._ways: dict[Spot, Ways] = {}
+
+    def field(self, position_m: Spot, pattern: Mounting, bands: Sequence[Band]) -> Field:
+        """The field in these bands of a transmitter of 0 dBm there."""
+        key = position_m, pattern
+        if key not in self._fields:
+            sender = Transmitter(position_m, eirp_dbm=0.0, mounting=pattern)
+            spectra = [spectrum_of(band) for band in self._bands]
+            self._fields[key] = field(self._scene.scene, sender, self.places, spectra)
+        found, rows = self._fields[key], [self._bands.index(band) for band in bands]
+        return Field(
+            tuple(found.bands[row] for row in rows),
+            found.gain_db[rows],
+            found.sd_db[rows],
+            found.eirp_dbm[rows],
+        )
+
+    def ways(self, position_m: Spot) -> Ways:
+        """The straight ways from there."""
+        if position_m not in self._ways:
+            self._ways[position_m] = ways_to(self._scene.scene, position_m, self.places)
+        return self._ways[position_m]
