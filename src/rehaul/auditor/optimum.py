@@ -10,12 +10,12 @@ from rehaul.auditor.trial import (
     Outcome,
     Problem,
     Thing,
-    best_of_all,
     one_change_away,
     outcome,
     problem_of,
 )
 from rehaul.auditor.views import access_points, plates
+from rehaul.auditor.walk import best_of_all
 from rehaul.house import Job
 
 CENT = 1  # hundredths

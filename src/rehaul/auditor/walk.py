@@ -1,0 +1,183 @@
+"""A walk through all choices of a problem: those that cannot be better are left out by two plain bounds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.auditor.trial import WHOLE, Outcome, Problem, Thing, switch_cost
+
+MOST_TRIALS = 1 << 16
+
+
+def best_of_all(problem: Problem, known: Outcome, most: int | None) -> Outcome | None:
+    """The best of all choices that cost at most `most`, or None where they are too many to try.
+
+    Only two kinds of branch are left out: those that cannot meet more than the best so far and cost as much
+    already, and those that could not meet as much if every way still open stood at once.
+    """
+    try:
+        return _Trial(problem, known, most).best_of_all()
+    except _TooManyError:
+        return None
+
+
+class _TooManyError(Exception):
+    """More choices than are tried."""
+
+
+@dataclass(frozen=True)
+class _Weight:
+    """A way or a resource as the walk weighs it."""
+
+    cost: int
+    ports: float
+    watts: float
+    loads: tuple[tuple[str, float], ...]
+    uses: int = 0  # resources of a way, as bits
+    rivals: int = 0  # resources that exclude this one, as bits
+    serves: int = 0
+    counts: tuple[float, ...] = ()
+    bit: int = 0  # a way's own
+    beside: int = 0  # bits of the ways of which one must be there too
+
+
+@dataclass(frozen=True)
+class _Sum:
+    """What a choice comes to so far."""
+
+    ways: int = 0  # bits
+    used: int = 0  # resources, as bits
+    cost: int = 0  # without the switch
+    ports: float = 0.0
+    watts: float = 0.0
+    loads: tuple[tuple[str, float], ...] = ()
+    serves: int = 0
+    counts: tuple[float, ...] = ()
+    beside: tuple[int, ...] = ()  # of each way that needs another: bits of those
+
+
+class _Trial:
+    """One walk through all choices, group by group."""
+
+    def __init__(self, problem: Problem, known: Outcome, most: int | None) -> None:
+        self.problem, self.best, self.most = problem, known, most
+        self.tried = 0
+        self.seen: dict[int, frozenset[int]] = {}  # what kinds of place meet
+        names = {name: place for place, name in enumerate(problem.resources)}
+        sets: dict[str, int] = {}
+        for name, thing in problem.resources.items():
+            if thing.excludes:
+                sets[thing.excludes] = sets.get(thing.excludes, 0) | 1 << names[name]
+        self.resources = [
+            _Weight(
+                *(thing.cost, thing.ports, thing.watts, thing.loads),
+                rivals=sets.get(thing.excludes, 0) & ~(1 << names[name]),
+            )
+            for name, thing in problem.resources.items()
+        ]
+        bits = {way.id: 1 << place for place, way in enumerate(problem.ways)}
+        self.groups = [
+            tuple(None if way is None else self._weight(way, names, bits) for way in options)
+            for options in problem.groups()
+        ]
+        self.open = [(0, tuple(0.0 for _ in problem.counted))]  # what all ways from a group on give together
+        for options in reversed(self.groups):
+            served, counts = self.open[-1]
+            for way in options:
+                if way is not None:
+                    served |= way.serves
+                    counts = _plus(counts, way.counts)
+            self.open.append((served, counts))
+        self.open.reverse()
+
+    def _weight(self, way: Thing, names: dict[str, int], bits: dict[str, int]) -> _Weight | None:
+        """The way, or None where what it needs is not there."""
+        if not set(way.needs) <= set(names):
+            return None
+        counts = dict(way.counts)
+        return _Weight(
+            *(way.cost, way.ports, way.watts, way.loads),
+            uses=sum(1 << names[name] for name in set(way.needs)),
+            serves=way.serves,
+            counts=tuple(counts.get(name, 0.0) for name, _ in self.problem.counted),
+            bit=bits[way.id],
+            beside=sum(bits.get(name, 0) for name in set(way.beside)) if way.beside else 0,
+        )
+
+    def best_of_all(self) -> Outcome:
+        self._go(0, _Sum(counts=tuple(0.0 for _ in self.problem.counted)), 0)
+        return self.best
+
+    def _go(self, place: int, so_far: _Sum, cost: int | None) -> None:
+        """All choices that begin so; `cost` grows with every way, so it bounds all that follow."""
+        self.tried += 1
+        if self.tried > MOST_TRIALS:
+            raise _TooManyError
+        if cost is None or (self.most is not None and cost > self.most):
+            return
+        needed = len(self.best.met) + (cost >= self.best.cost)
+        served, counts = self.open[place]
+        hoped = self._met(so_far.serves | served, _plus(so_far.counts, counts))
+        if len(hoped) < needed:
+            return
+        if place == len(self.groups):
+            if all(so_far.ways & others for others in so_far.beside):
+                found = Outcome(hoped, cost)
+                if found.rank < self.best.rank:
+                    self.best = found
+            return
+        for way in self.groups[place]:
+            if way is None:
+                self._go(place + 1, so_far, cost)
+            else:
+                more = self._with(so_far, way)
+                self._go(
+                    place + 1, so_far if more is None else more, None if more is None else self._cost(more)
+                )
+
+    def _with(self, so_far: _Sum, way: _Weight) -> _Sum | None:
+        """One way more; None where two of its resources and those used exclude each other."""
+        used = so_far.used | way.uses
+        cost, ports, watts = so_far.cost + way.cost, so_far.ports + way.ports, so_far.watts + way.watts
+        loads = (*so_far.loads, *way.loads)
+        fresh = way.uses & ~so_far.used
+        while fresh:
+            resource = self.resources[(fresh & -fresh).bit_length() - 1]
+            if resource.rivals & used:
+                return None
+            cost, ports, watts = cost + resource.cost, ports + resource.ports, watts + resource.watts
+            loads = (*loads, *resource.loads)
+            fresh &= fresh - 1
+        beside = (*so_far.beside, way.beside) if way.beside else so_far.beside
+        counts = _plus(so_far.counts, way.counts)
+        return _Sum(
+            *(so_far.ways | way.bit, used, cost, ports, watts, loads, so_far.serves | way.serves),
+            counts,
+            beside,
+        )
+
+    def _cost(self, found: _Sum | None) -> int | None:
+        """With the switch; None where it does not fit on one or a medium is taken more than whole."""
+        if found is None:
+            return None
+        if found.loads:
+            taken: dict[str, float] = {}
+            for medium, share in found.loads:
+                taken[medium] = taken.get(medium, 0.0) + share
+            if any(share > WHOLE for share in taken.values()):
+                return None
+        switch = switch_cost(self.problem, found.ports, found.watts)
+        return None if switch is None else found.cost + switch
+
+    def _met(self, served: int, counts: tuple[float, ...]) -> frozenset[int]:
+        """Places of what these kinds of place and numbers meet."""
+        asked = self.problem.asked
+        if served not in self.seen:
+            self.seen[served] = frozenset(i for i, each in enumerate(asked) if each.is_met(served))
+        counted = zip(self.problem.counted, counts, strict=True)
+        more = [len(asked) + i for i, ((_, least), number) in enumerate(counted) if number >= least]
+        return self.seen[served].union(more) if more else self.seen[served]
+
+
+def _plus(one: tuple[float, ...], other: tuple[float, ...]) -> tuple[float, ...]:
+    return tuple(a + b for a, b in zip(one, other, strict=True)) if one else one
