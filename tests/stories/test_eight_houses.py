@@ -133,7 +133,6 @@ def test_1988_leaves_the_line_whole_until_its_owners_agree() -> None:
         assert task["held"], task["title"]
 
 
-@NOT_YET
 def test_1988_buys_nothing_that_75_megabits_cannot_fill() -> None:
     """Why: with the router at the living room's socket, the one wired place is a port of its own."""
     found = planned(CHAIN)
@@ -203,7 +202,6 @@ def test_2009_takes_the_radio_out_of_the_can() -> None:
         assert math.dist(ap["site"]["position"], can.position) > 0.5
 
 
-@NOT_YET
 def test_2009_leaves_no_mark() -> None:
     """Why: it is rented, and nobody has asked the landlord."""
     found = planned(CAN)
@@ -220,7 +218,6 @@ def test_2009_never_touches_the_entry_phone() -> None:
     assert all(task["held"] for task in tasks_on(found, "C4"))
 
 
-@NOT_YET
 def test_2009_puts_no_battery_and_no_rack_into_the_can() -> None:
     """Why: 95 mm deep and closed: 20 W warm it by 8 K. The router's own ports feed the one wired place."""
     network = planned(CAN)["network"]

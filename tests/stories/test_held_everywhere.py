@@ -192,7 +192,9 @@ def test_what_a_plan_counts_on_is_held_by_nothing_but_a_missing_test(job: Job) -
         assert {reason.obligation for reason in depended} <= {"", *job.choices.to_be_moved}
 
 
-@pytest.mark.parametrize("name", ["2008-chained-alarm", "1912-metal-mesh-plaster"])
+@pytest.mark.parametrize(
+    "name", ["2008-chained-alarm", "1934-brick-pendant-alarm", "1912-metal-mesh-plaster"]
+)
 def test_every_paper_that_names_a_held_step_says_that_it_is_held(name: str) -> None:
     found = plan(open_job(EXAMPLES / f"{name}.rehaul.json"))
     held = [task for task in found.order if task.held]

@@ -157,7 +157,7 @@ def _core(made: _Builder, job: Job, chosen: Chosen, head: str) -> str:
     wired = [option for option in chosen.options if option.uplink is not None]
     if not wired:
         return head
-    if chosen.switch.startswith("router ports"):
+    if wired[0].uplink is not None and wired[0].uplink.own is not None:
         return head
     place = chosen.placing.offering.core
     made.node(

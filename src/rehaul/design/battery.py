@@ -5,6 +5,8 @@ from __future__ import annotations
 from rehaul.facts.equipment import Equipment, equipment_of
 from rehaul.power import ups_minutes
 
+LIVELY_W = 45.0  # what a small rack draws besides its access points, for the choice of a battery
+
 
 def cheapest_battery(load_w: float, minutes: float) -> Equipment:
     """The cheapest battery class that lasts, aged; the largest where none does."""

@@ -22,7 +22,7 @@ from rehaul.design.results import (
     Site,
     WiredOutlet,
 )
-from rehaul.design.uplink import HERE
+from rehaul.design.routerplaces import HERE
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
@@ -102,7 +102,8 @@ def doing_nothing(placing: Placing) -> FeedChoice:
     ways = [
         (row, option.id)
         for row, option in enumerate(placing.offering.options)
-        if option.what == "box" or (option.router is not None and option.router.id == HERE)
+        if option.what == "box"
+        or (option.what == "router" and option.router is not None and option.router.id == HERE)
     ]
     rows = [row for row, _ in ways]
     covered = np.asarray(problem.serves[rows].any(axis=0), dtype=np.bool_)
@@ -291,7 +292,11 @@ def _outlets(job: Job, options: Sequence[Option], pulls: dict[str, str]) -> tupl
                 room=option.room,
                 name=room.name,
                 storey=plate.storey if plate else room.storey,
-                position=plate.position if plate and plate.position else room_centre(room),
+                position=plate.position
+                if plate and plate.position
+                else option.router.position
+                if option.router
+                else room_centre(room),
                 run=old.run if old else "",
                 pull=pulls.get(option.id, ""),
                 rate_mbps=round(option.wire_mbps, 1),

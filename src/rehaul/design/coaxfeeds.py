@@ -22,8 +22,9 @@ from rehaul.design.coaxworks import (
     tried,
 )
 from rehaul.design.feeds import Feed
-from rehaul.design.uplink import Core, RouterPlace
-from rehaul.design.works import Works
+from rehaul.design.routerplaces import RouterPlace
+from rehaul.design.uplink import Core
+from rehaul.design.works import Work, Works
 from rehaul.facts.coax import coax_limit
 from rehaul.facts.siting import siting_number
 from rehaul.house import UNKNOWN, Box, Job, Outlet
@@ -169,6 +170,7 @@ def _feed(
     needs = [
         *((first.router.work,) if first.router is not None else ()),
         first_adapter(works, tree, first, path, near),
+        *(() if first.router is not None else (works.add(Work(id=f"port coax {first.place}", ports=1)),)),
         *([plugged(works, path.runs[0], first.place, path.entry)] if not at_plate(job, first) else []),
         *(joint_work(works, joint) for joint in _all_joints(path) if joint.new or joint.caps),
         *filters(job, works, tree, first.place),

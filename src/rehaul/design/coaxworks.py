@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rehaul.design.oldcables import CABLES, add_photo, add_run
-from rehaul.design.uplink import RouterPlace
+from rehaul.design.routerplaces import RouterPlace
 from rehaul.design.works import Work, Works
 from rehaul.house import UNKNOWN, Job, Run
 from rehaul.network.coaxtree import CoaxPath, CoaxTree, Joint
@@ -57,7 +57,6 @@ def first_adapter(works: Works, tree: CoaxTree, first: First, path: CoaxPath, ne
             tasks=("coax_adapter",),
             parts=(("coax_adapter", 1), ("cord_100", 1), (LEAD, 1)),
             excludes=f"first adapter on {tree.id}",
-            ports=0 if first.router is not None else 1,
             at=first.place,
             about=(near, f"cord-{near}", near.replace("ad-", "lead-", 1), first.place, *touched),
             needs=_before(works, (first.place,), touched),

@@ -155,6 +155,11 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
             lines.append(f"{where}: as good, at the same cost")
         else:
             lines.append(f"{where}: {change.extra_cost:.0f} {job.currency} more")
+    if len(left) > MOST_WEIGHED:
+        lines.append(
+            f"Only the {MOST_WEIGHED} cheapest places left out are weighed here; "
+            f"{len(left) - MOST_WEIGHED} dearer ones are not"
+        )
     return (*lines, *placing.offering.coax_left)
 
 

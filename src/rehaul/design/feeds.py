@@ -211,7 +211,7 @@ def _works_of(works: Works, row: Sequence[Segment], start: str, core: str) -> tu
     here = start
     for number, piece in enumerate(row):
         if number == 0:
-            found.append(_begin(works, piece, here, core))
+            found += _begin(works, piece, here, core)
         there = piece.other(here)
         if number + 1 == len(row):
             found += _end(works, piece, there)
@@ -221,20 +221,20 @@ def _works_of(works: Works, row: Sequence[Segment], start: str, core: str) -> tu
     return tuple(found)
 
 
-def _begin(works: Works, piece: Segment, here: str, core: str) -> str:
+def _begin(works: Works, piece: Segment, here: str, core: str) -> tuple[str, ...]:
     """A segment that begins at a port: of the main switch, or of a small one at a box."""
     if here == core:
-        return works.add(
+        end = works.add(
             Work(
                 id=f"end {piece.id}@{here}",
-                words=f"{piece.id} terminated at the panel",
+                words=f"{piece.id} terminated where the cables meet",
                 tasks=("panel_port",),
                 parts=(("jack", 1), ("label", 1)),
                 excludes=f"{piece.id}@{here}",
-                ports=1,
             )
         )
-    return works.add(
+        return end, works.add(Work(id=f"port {piece.id}", ports=1))
+    start = works.add(
         Work(
             id=f"start {piece.id}@{here}",
             words=f"{piece.id} terminated at {here}, beside the switch there",
@@ -243,6 +243,7 @@ def _begin(works: Works, piece: Segment, here: str, core: str) -> str:
             excludes=f"{piece.id}@{here}",
         )
     )
+    return (start,)
 
 
 def _end(works: Works, piece: Segment, there: str) -> tuple[str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from rehaul.design.results import Choice, RoomShortfall
+from rehaul.design.results import Choice, FrontPoint, RoomShortfall
 from rehaul.house import Job
 from rehaul.predict import Coverage, RoomRate
 from rehaul.units import format_rate
@@ -93,16 +93,18 @@ def _fix(job: Job, row: RoomRate, kind: Kind) -> tuple[str, float | None]:
 
 
 def as_it_turns_out(choice: Choice) -> Choice:
-    """The front and the first words without the rooms that fall short for what no choice can mend: delay."""
+    """The front and the first words without the rooms that fall short for what the choice cannot see.
+
+    Delay no choice can mend, so no point serves such a room. What the planned channels leave short is known
+    of the chosen point alone.
+    """
     late = {short.name for short in choice.shortfalls if short.kind == "delay"}
-    front = tuple(
-        point.model_copy(
-            update={
-                "rooms": tuple(room for room in point.rooms if room not in late),
-                "rooms_served": sum(room not in late for room in point.rooms),
-            }
-        )
-        for point in choice.front
-    )
+    short = {row.name for row in choice.shortfalls}
+    front = tuple(_without(point, short if point.chosen else late) for point in choice.front)
     words = "" if choice.shortfalls else choice.words
     return choice.model_copy(update={"front": front, "words": words})
+
+
+def _without(point: FrontPoint, rooms: set[str]) -> FrontPoint:
+    left = tuple(room for room in point.rooms if room not in rooms)
+    return point.model_copy(update={"rooms": left, "rooms_served": len(left)})

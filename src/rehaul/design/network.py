@@ -9,13 +9,14 @@ from rehaul.design.addresses import HOME, MANAGEMENT, addresses, subnets
 from rehaul.design.after import SWITCH
 from rehaul.design.battery import cheapest_battery
 from rehaul.design.choose import Chosen
+from rehaul.design.ownports import USUAL_PORTS
 from rehaul.design.results import AccessPoint, Network, Port, RackItem, WiredOutlet
 from rehaul.facts.enclosures import Enclosure, Place
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
 from rehaul.facts.ethernet import ethernet_needs
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, MeetingPoint
-from rehaul.network.core import core_point
+from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Graph, Link
 from rehaul.network.standing import head_of
 from rehaul.power import cabinet_rise_c, ups_minutes
@@ -23,8 +24,6 @@ from rehaul.power.heat import cabinet_temperature_c, heat_advice
 from rehaul.wlan import ethernet_tcp_mbps
 
 RACK_CORD_M = 0.5
-UPLINK_CORD_M = 3.0
-ROUTER_PORTS = 4
 ENCLOSURES: dict[str, Enclosure] = {
     "open wall": "open board",
     "cupboard": "cupboard",
@@ -63,11 +62,12 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
     panelled = [port for port in ports if port.panel_port]
     panel = _first_with(equipment_of("panel"), len(panelled)) if panelled and switch else None
     loads_w = sum(port.poe_w for port in ports)
-    beside = [box for box in standing if _is_beside(job, chosen, box, closet)]
+    own = on_own_ports(chosen)
+    beside = [box for box in standing if _is_beside(chosen, box, closet) or box is own]
     core_w = (switch.draw_w if switch else 0.0) + sum(_draw_w(box) for box in beside)
-    asked = job.choices.ups_minutes > 0 and switch is not None
+    asked = job.choices.ups_minutes > 0 and (switch is not None or own is not None)
     battery = cheapest_battery(core_w + loads_w, job.choices.ups_minutes) if asked else None
-    items = _rack(beside, switch, panel, battery)
+    items = _rack([box for box in beside if _on_board(chosen, box, closet)], switch, panel, battery)
     units = sum(item.height_u for item in items)
     aside = _is_can(closet) or not _fits(closet, units)
     rise_c, heat = _heat(core_w, None if aside else closet)
@@ -75,7 +75,7 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
     return Network(
         switch=switch.name if switch else "",
         ports=ports,
-        spare_ports=(switch.ports if switch else ROUTER_PORTS) - len(ports),
+        spare_ports=switch.ports - len(ports) if switch else _router_spare(job, chosen, len(ports)),
         poe_budget_w=switch.poe_budget_w if switch else 0.0,
         poe_used_w=round(loads_w, 1),
         rack=items,
@@ -94,6 +94,26 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
     )
 
 
+def on_own_ports(chosen: Chosen) -> Box | None:
+    """The router whose own ports take the place of a main switch; None where a switch does."""
+    ups = (option.uplink for option in chosen.options if option.uplink is not None)
+    return next((up.own for up in ups if up.own is not None), None)
+
+
+def router_outlets(chosen: Chosen) -> tuple[WiredOutlet, ...]:
+    """Wired outlets that are ports of the router itself: a cord in its room."""
+    own = {option.id for option in chosen.options if option.what == "outlet" and option.router is not None}
+    return tuple(outlet for outlet in chosen.choice.outlets if outlet.way in own)
+
+
+def _router_spare(job: Job, chosen: Chosen, taken: int) -> int:
+    """Ports of the router that stay free, those counted that something may hang on already."""
+    router = gateway(job)
+    row = equipment().get(router.equipment) if router is not None else None
+    has = row.ports if row is not None else USUAL_PORTS
+    return max(0, has - taken - len(router_outlets(chosen)))
+
+
 def _is_can(closet: MeetingPoint | None) -> bool:
     return closet is not None and closet.enclosure == "flush metal can"
 
@@ -106,25 +126,34 @@ def _fits(closet: MeetingPoint | None, units: int) -> bool:
     return width_m >= siting_number("rack_width") and height_m >= units * siting_number("rack_unit")
 
 
-def _is_beside(job: Job, chosen: Chosen, box: Box, closet: MeetingPoint | None) -> bool:
-    """Whether a box that stands ends up where the cables meet."""
+def _is_beside(chosen: Chosen, box: Box, closet: MeetingPoint | None) -> bool:
+    """Whether a box that stands ends up within a cord of where the cables meet."""
+    return _apart_m(chosen, box, closet) <= siting_number("cord_reach")
+
+
+def _on_board(chosen: Chosen, box: Box, closet: MeetingPoint | None) -> bool:
+    """Whether it stands at the board itself: it stays where it was decided to stand, not moved twice."""
+    return _apart_m(chosen, box, closet) <= siting_number("on_board")
+
+
+def _apart_m(chosen: Chosen, box: Box, closet: MeetingPoint | None) -> float:
+    """How far a box ends up from where the cables meet; nothing where they meet at the router."""
     if closet is None:
-        return True
+        return 0.0
     moved = chosen.choice.router.box == box.id and chosen.choice.router.do == "move"
     storey = chosen.choice.router.storey if moved else box.storey
     position = chosen.choice.router.position if moved else box.position
-    return (
-        storey == closet.storey
-        and position is not None
-        and math.dist(position, closet.position) <= siting_number("cord_reach")
-    )
+    if storey != closet.storey or position is None:
+        return math.inf
+    return math.dist(position, closet.position)
 
 
 def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], list[str]]:
     """Port 1 goes up to the router where there is a switch; then whatever leaves the core, in order."""
-    own = chosen.switch.startswith("router ports")
+    uplink = next((option.uplink for option in chosen.options if option.uplink is not None), None)
+    own = on_own_ports(chosen) is not None
     core = head_of(job, {option.box.id for option in chosen.options if option.box}) if own else SWITCH
-    if not chosen.switch or (not own and all(node.id != SWITCH for node in graph.nodes)):
+    if not own and (not chosen.switch or all(node.id != SWITCH for node in graph.nodes)):
         return (), []
     rows: list[Port] = []
     if not own:
@@ -138,20 +167,24 @@ def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], li
                 panel_port=1 if up is not None and up.medium != "cord" else None,
                 rate_mbps=1000,
                 vlan="all",
-                cord_m=RACK_CORD_M if up is None or up.medium != "cord" else UPLINK_CORD_M,
+                cord_m=RACK_CORD_M if up is None or up.medium != "cord" or uplink is None else uplink.cord_m,
                 link=up.id if up else "",
             )
         )
     points = {point.id: point for point in chosen.choice.access_points}
     outlets = {outlet.id: outlet for outlet in chosen.choice.outlets}
+    at_router = {outlet.id for outlet in router_outlets(chosen)}
+    cord_m = uplink.cord_m if own and uplink is not None else RACK_CORD_M
     below = _below(graph)
     for link in graph.links:
         if link.a != core or link.b in _standing_ids(job) or link.rate_mbps <= 0 or link.b == SWITCH:
             continue
+        if link.b in at_router or link.medium == "wireless hop":
+            continue
         ends = below(link.b)
         direct = [end for end in ends if end in points or end in outlets]
         name = graph.node(link.b).name
-        rows.append(_port(chosen, link, direct, len(rows) + 1, rows, points, outlets, own, name))
+        rows.append(_port(chosen, link, direct, len(rows) + 1, rows, points, outlets, own, name, cord_m))
     return tuple(rows), _notes(graph, points, outlets)
 
 
@@ -195,6 +228,7 @@ def _port(
     outlets: dict[str, WiredOutlet],
     own: bool,
     name: str,
+    cord_m: float,
 ) -> Port:
     """One port: what is on its far end, by which cable, with how much power."""
     point = points.get(ends[0]) if len(ends) == 1 else None
@@ -227,7 +261,7 @@ def _port(
         poe_class=powered[0],
         poe_w=powered[1],
         vlan=f"{MANAGEMENT} and all" if point or not outlet else HOME,
-        cord_m=RACK_CORD_M,
+        cord_m=cord_m,
         link=link.id,
         injector=injected,
     )

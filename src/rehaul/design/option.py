@@ -7,7 +7,8 @@ from typing import Literal
 
 from rehaul.design.feeds import Feed
 from rehaul.design.places import Place
-from rehaul.design.uplink import RouterPlace, Uplink
+from rehaul.design.routerplaces import RouterPlace
+from rehaul.design.uplink import Uplink
 from rehaul.facts.equipment import Equipment
 from rehaul.house import Box
 from rehaul.network.model import Link

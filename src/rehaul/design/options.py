@@ -7,19 +7,18 @@ from dataclasses import dataclass
 
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.costs import task_cost
-from rehaul.design.feeds import Feed, copper_feeds, plug, through_switch
+from rehaul.design.feeds import MOST_SWITCHES, Feed, copper_feeds, plug, through_switch
 from rehaul.design.newcable import cord_feeds, place_feed
 from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.option import Option
-from rehaul.design.outlets import wired_outlets
+from rehaul.design.outlets import router_outlets, wired_outlets
 from rehaul.design.places import Place, closet_places, outlet_places, room_places, shelf_places
+from rehaul.design.routerplaces import RouterPlace, router_places
 from rehaul.design.uplink import (
     Core,
-    RouterPlace,
     Uplink,
     UplinkClass,
     core_of,
-    router_places,
     uplink_classes,
     uplinks,
     ups_of,
@@ -46,7 +45,6 @@ class Offering:
     works: Works
     core: Core | None
     router: Box | None
-    router_at_core: bool  # the router's own ports are at the place where the cables meet
     coax_left: tuple[str, ...] = ()  # why old coax is not counted on
 
 
@@ -69,10 +67,10 @@ def offering_of(job: Job) -> Offering:
         classes = uplink_classes(job, ups)
         options += _access_points(job, works, places, classes)
         options += wired_outlets(job, works, core, feeds, classes)
+        options += router_outlets(job, works, core, router, spots)
         options += _hops(job, works, router)
-    at_core = bool(ups) and all(up.works and up.works[-1].startswith("uplink cord here") for up in ups)
     left = coax_reasons(job, core, router, spots)
-    return Offering(tuple(options), works, core, router, at_core, left)
+    return Offering(tuple(options), works, core, router, left)
 
 
 def _add_base(job: Job, works: Works) -> None:
@@ -190,7 +188,8 @@ def _access_points(
     beyond = {link.a for _, feeds in places for feed in feeds for link in feed.links[1:]}
     for place, feeds in places:
         for feed in feeds:
-            shared = feed.last and feed.from_core and (place.room in asking or feed.end in beyond)
+            in_chain = feed.from_core or (bool(feed.last) and len(feed.links) <= MOST_SWITCHES)
+            shared = feed.last and in_chain and (place.room in asking or feed.end in beyond)
             for via in (feed, *([through_switch(works, feed)] if shared else [])):
                 for kind in kinds:
                     for up in ups_of(via, classes):
@@ -205,10 +204,12 @@ def _access_point(
     powered = not feed.mains and feed.poe_class >= kind.poe_class
     if not powered and place.mains is False:
         return None
+    feed = feed if up is None else up.slowest.fed(works, feed)
     at_switch = feed.id.endswith(" switched")
     plugged = () if at_switch or not feed.last else (plug(works, feed, "access point"),)
-    cost = _box_cost(job, place, kind, supply=not powered)
     straight = powered and feed.from_core and not at_switch
+    injected = straight and up is not None and up.slowest.own is not None
+    cost = _box_cost(job, place, kind, supply=not powered, injector=injected)
     return Option(
         id=f"{place.id} {kind.name} by {feed.id}{up.words if up else ''}",
         what="access point",
@@ -218,7 +219,7 @@ def _access_point(
         needs=tuple(dict.fromkeys((*feed.works, *plugged, COMMISSION))),
         beside=up.names if up else (),
         ports=1 if feed.port else 0,
-        watts=poe_class_row(kind.poe_class).source_w if straight else 0.0,
+        watts=poe_class_row(kind.poe_class).source_w if straight and not injected else 0.0,
         place=place,
         equipment=kind,
         feed=feed,
@@ -227,12 +228,16 @@ def _access_point(
     )
 
 
-def _box_cost(job: Job, place: Place, kind: Equipment, *, supply: bool) -> tuple[float, float]:
+def _box_cost(
+    job: Job, place: Place, kind: Equipment, *, supply: bool, injector: bool = False
+) -> tuple[float, float]:
     parts = kind.price + prices()["cord_200"].unit_price
     if place.fixing == "screws":
         parts += allowances()["anchors_per_access_point"] * prices()["screw_anchor"].unit_price
     if supply:
         parts += prices()["mains_supply"].unit_price
+    if injector:
+        parts += prices()["injector"].unit_price
     cost = task_cost(job, ["access_point"], parts)
     return cost.middle, cost.high_90
 

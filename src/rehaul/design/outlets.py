@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from rehaul.design.feeds import Feed, plug, through_switch
 from rehaul.design.newcable import extra_cable
+from rehaul.design.oldcables import VISIT
 from rehaul.design.option import Option
+from rehaul.design.ownports import one_port, own_ports
 from rehaul.design.places import room_of, room_places
-from rehaul.design.uplink import Core, UplinkClass, ups_of
-from rehaul.design.works import Works
-from rehaul.house import Job, Room
+from rehaul.design.routerplaces import RouterPlace
+from rehaul.design.uplink import Core, UplinkClass, port_mbps, ups_of
+from rehaul.design.works import Work, Works
+from rehaul.facts.siting import siting_number
+from rehaul.house import Box, Job, Room
+from rehaul.house.geometry import room_at
+from rehaul.network.model import Link
 from rehaul.predict import asked
 from rehaul.wlan import ethernet_tcp_mbps
+
+ROOM_CORD = "cord_500"  # from the router to a desk in the same room
 
 
 def wired_outlets(
@@ -76,6 +85,7 @@ def _all_outlets(
 
 
 def _outlet(works: Works, feed: Feed, room: str, up: UplinkClass | None, group: str, suffix: str) -> Option:
+    feed = feed if up is None else up.slowest.fed(works, feed)
     plugged = (plug(works, feed, "outlet"),) if feed.last and not feed.id.endswith(" switched") else ()
     return Option(
         id=f"outlet {room} by {feed.id}{suffix}{up.words if up else ''}",
@@ -90,3 +100,61 @@ def _outlet(works: Works, feed: Feed, room: str, up: UplinkClass | None, group: 
         beside=up.names if up else (),
         room=room,
     )
+
+
+def _on_the_board(spot: RouterPlace, core: Core) -> bool:
+    """Whether the router is with the cables, where no desk is."""
+    near_m = siting_number("on_board")
+    beside = spot.storey == core.storey and math.dist(spot.position, core.position) <= near_m
+    return core.point is not None and beside
+
+
+def router_outlets(
+    job: Job, works: Works, core: Core, router: Box | None, spots: Sequence[RouterPlace]
+) -> Iterable[Option]:
+    """Where the router stands in a room that asks: ports of its own, by a cord in the room."""
+    if router is None or not router.keep:
+        return
+    port = port_mbps(router)
+    asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
+    least = least_mbps(job)
+    for spot in spots:
+        room = room_at(job.house, spot.storey, spot.position)
+        if room is None or room.id not in asking or port < least[room.id] or _on_the_board(spot, core):
+            continue
+        for number in range(1, min(asking[room.id], own_ports(job, router)) + 1):
+            name = f"{room.id}-P{number}"
+            work = works.add(
+                Work(
+                    id=f"router port {name}",
+                    words=f"A cord from a port of {router.name} to where it is wanted in {room.name}, tested",
+                    tasks=("test",),
+                    parts=((ROOM_CORD, 1),),
+                    needs=(VISIT,),
+                    loads=one_port(job, router),
+                    about=(name, router.id),
+                )
+            )
+            link = Link(
+                id=f"cord-{name}",
+                a=router.id,
+                b=name,
+                medium="cord",
+                low_mbps=port,
+                rate_mbps=port,
+                high_mbps=port,
+                age="new",
+            )
+            yield Option(
+                id=f"outlet {room.id} by {name} {spot.id}",
+                what="outlet",
+                group=f"outlet {name}",
+                cost=0.0,
+                cost_90=0.0,
+                needs=(work, spot.work),
+                feed=Feed(
+                    f"port {name}", name, (link,), (work,), port, 1.0, 0, from_core=False, at_router=True
+                ),
+                router=spot,
+                room=room.id,
+            )

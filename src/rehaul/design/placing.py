@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from rehaul.design.battery import cheapest_battery
+from rehaul.design.battery import LIVELY_W, cheapest_battery
 from rehaul.design.costs import task_cost
 from rehaul.design.coverage import Requirement
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
@@ -20,14 +20,10 @@ from rehaul.design.sampled import rooms_met
 from rehaul.design.serving import Served, served_by
 from rehaul.errors import BadInput
 from rehaul.facts.equipment import equipment_of
-from rehaul.facts.poe import poe_class_row
-from rehaul.facts.work import prices
 from rehaul.house import Job
 from rehaul.predict import SERVED_SHARE, Asked, Calibration, HouseScene, Radiator, Receivers, asked
 from rehaul.wlan import ethernet_tcp_mbps
 
-ROUTER_SPARE = 1  # ports of a router that something in the house may hang on already
-LIVELY_W = 45.0  # what a small rack draws besides its access points, for the choice of a battery
 BOARD_TASKS = ("rack", "bond", "switch", "switch")
 
 
@@ -87,7 +83,7 @@ def placing_of(
             )
             for work in offering.works.known.values()
         ),
-        switch_classes=switch_classes(job, offering),
+        switch_classes=switch_classes(job),
         spare_ports=job.choices.spare_ports,
         must=tuple(
             sorted(
@@ -180,8 +176,8 @@ def _loads(
     )
 
 
-def switch_classes(job: Job, offering: Offering) -> tuple[SwitchClass, ...]:
-    """Main switches with all that comes with one: board, bonding, panel, battery; or the router's ports."""
+def switch_classes(job: Job) -> tuple[SwitchClass, ...]:
+    """Main switches with all that comes with one: board, bonding, panel, battery."""
     found = []
     for kind in equipment_of("switch"):
         battery = cheapest_battery(LIVELY_W, job.choices.ups_minutes) if job.choices.ups_minutes > 0 else None
@@ -193,19 +189,6 @@ def switch_classes(job: Job, offering: Offering) -> tuple[SwitchClass, ...]:
         found.append(
             SwitchClass(kind.name, kind.ports - 1, kind.poe_budget_w, task_cost(job, tasks, parts).middle)
         )
-    if offering.router_at_core:
-        own = next((row.ports for row in equipment_of("router")), 4) - ROUTER_SPARE
-        each_w = poe_class_row(4).source_w
-        for injectors in range(own + 1):
-            cost = task_cost(job, [], injectors * prices()["injector"].unit_price)
-            found.append(
-                SwitchClass(
-                    f"router ports, {injectors} injectors",
-                    own + job.choices.spare_ports,
-                    injectors * each_w,
-                    cost.middle,
-                )
-            )
     return tuple(found)
 
 

@@ -129,7 +129,7 @@ class Choice(Model):
     front: tuple[FrontPoint, ...]
     shortfalls: tuple[RoomShortfall, ...]
     what_one_more_buys: str = ""
-    why_not: tuple[str, ...] = ()  # one sentence for every site left out
+    why_not: tuple[str, ...] = ()  # for each of the cheapest sites left out, and how many more there are
     room_chances: tuple[RoomChance, ...] = ()  # where the job asks for whole rooms
     outlets: tuple[WiredOutlet, ...] = ()
     router: RouterDecision = RouterDecision()

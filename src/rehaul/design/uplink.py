@@ -1,4 +1,4 @@
-"""Where the router may stand, and how the main switch hangs on it."""
+"""How the main switch hangs on the router, or the router's own ports take its place."""
 
 from __future__ import annotations
 
@@ -7,36 +7,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shapely import Polygon
-from shapely.geometry import Point as ShapelyPoint
-from shapely.ops import nearest_points
 
+from rehaul.design.cords import SLACK_M, cord_item
 from rehaul.design.feeds import Feed, plug
 from rehaul.design.newcable import pull_feed
-from rehaul.design.places import may_hold, room_of
+from rehaul.design.oldcables import CABLES
+from rehaul.design.ownports import add_battery, on_own_ports, one_port, own_ports
+from rehaul.design.routerplaces import HERE, RouterPlace
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import equipment
 from rehaul.facts.siting import siting_number
-from rehaul.house import Box, Job, MeetingPoint, Outlet
+from rehaul.house import Box, Job, MeetingPoint
 from rehaul.house.base import Point
-from rehaul.house.geometry import room_at, room_centre
+from rehaul.house.geometry import room_at
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
 
-HERE = "here"
-SET = "where the router stands"
 UPLINK = "how the switch hangs on the router"
-
-
-@dataclass(frozen=True)
-class RouterPlace:
-    """A place where the router may stand."""
-
-    id: str
-    words: str  # for people: what is done
-    storey: str
-    position: Point
-    height_m: float
-    work: str  # id of the work that puts it there
 
 
 @dataclass(frozen=True)
@@ -47,6 +34,14 @@ class Uplink:
     links: tuple[Link, ...]  # from the router to the switch; none where the router's own ports serve
     works: tuple[str, ...]
     rate_mbps: float  # payload
+    own: Box | None = None  # the router whose own ports serve; None: a main switch does
+    cord_m: float = 0.0  # of a patch cord from the router to where the cables meet
+
+    def fed(self, works: Works, feed: Feed) -> Feed:
+        """A feed as it is with this uplink: from the main switch, or from a port of the router."""
+        if self.own is None:
+            return feed
+        return on_own_ports(works, feed, self.own, cord_item(self.cord_m), self.rate_mbps)
 
 
 @dataclass(frozen=True)
@@ -68,103 +63,6 @@ def core_of(job: Job, point: MeetingPoint | None, router: Box | None) -> Core | 
     return None
 
 
-def router_places(job: Job, works: Works, router: Box) -> tuple[RouterPlace, ...]:
-    """Where the router stands today, and where else the provider's line or a cord would let it stand."""
-    here = RouterPlace(
-        HERE,
-        f"{router.name} stays where it is",
-        router.storey,
-        router.position,
-        router.height_m,
-        works.add(Work(id=f"router {HERE}", excludes=SET)),
-    )
-    if not job.choices.move_router or router.movable is False or not router.keep:
-        return (here,)
-    moves = [*_along_the_line(job, router), *_by_cord(job, router)]
-    return (here, *(replace(move, work=_move(works, move, by_cord)) for move, by_cord in moves))
-
-
-def _along_the_line(job: Job, router: Box) -> list[tuple[RouterPlace, bool]]:
-    """Places on the very cable that the line comes in on: its plates, and where it meets the others."""
-    run = next((run for run in job.house.runs if run.id == job.service.run), None)
-    if run is None or job.service.modem not in (None, router.id):
-        return []
-    found = []
-    things: tuple[Outlet | MeetingPoint, ...] = (*job.house.outlets, *job.house.meeting_points)
-    for thing in things:
-        if thing.id not in run.ends or thing.position is None:
-            continue
-        room = (
-            room_of(job, thing)
-            if isinstance(thing, Outlet)
-            else room_at(job.house, thing.storey, thing.position)
-        )
-        if math.dist(thing.position, router.position) < 1.0 and thing.storey == router.storey:
-            continue
-        if room is not None and not may_hold(job, room):
-            continue
-        closed = isinstance(thing, MeetingPoint) and thing.enclosure == "flush metal can"
-        if not closed:
-            words = f"Move {router.name} to {thing.id}" + (f" ({room.name})" if room else "")
-            place = RouterPlace(
-                thing.id, words, thing.storey, thing.position, siting_number("shelf_height"), ""
-            )
-            found.append((place, False))
-    return found
-
-
-def _by_cord(job: Job, router: Box) -> list[tuple[RouterPlace, bool]]:
-    """Places in the open that a longer cord along the skirting reaches: its own room and those beside it."""
-    if job.service.medium == "wireless":
-        return []
-    own = room_at(job.house, router.storey, router.position)
-    found = []
-    for room in job.house.rooms:
-        if room.storey != router.storey or room.outbuilding or not may_hold(job, room):
-            continue
-        if own is not None and room.id == own.id:
-            spot = room_centre(room)
-        else:
-            near, _ = nearest_points(Polygon(room.polygon), ShapelyPoint(router.position))
-            spot = _inwards((near.x, near.y), room_centre(room))
-        away_m = sum(abs(a - b) for a, b in zip(spot, router.position, strict=True))
-        if not 1.0 <= away_m <= siting_number("long_cord"):
-            continue
-        place = RouterPlace(
-            f"in {room.id}",
-            f"Move {router.name} into the open in {room.name}, on a longer cord",
-            router.storey,
-            spot,
-            siting_number("shelf_height"),
-            "",
-        )
-        found.append((place, True))
-    return found
-
-
-def _inwards(edge: Point, centre: Point) -> Point:
-    """Half a metre from the edge of a room towards its middle."""
-    apart_m = math.dist(edge, centre)
-    share = min(1.0, 0.5 / apart_m) if apart_m > 0 else 0.0
-    return (
-        round(edge[0] + share * (centre[0] - edge[0]), 3),
-        round(edge[1] + share * (centre[1] - edge[1]), 3),
-    )
-
-
-def _move(works: Works, place: RouterPlace, by_cord: bool) -> str:
-    return works.add(
-        Work(
-            id=f"router {place.id}",
-            words=place.words,
-            tasks=("move_router",),
-            parts=(("cord_long", 1),) if by_cord else (("cord_200", 1),),
-            needs=("visit",),
-            excludes=SET,
-        )
-    )
-
-
 def uplinks(
     job: Job,
     works: Works,
@@ -183,21 +81,65 @@ def uplinks(
     found: list[Uplink] = []
     fresh = () if router.keep else (_new_router(works, router),)
     for place in places:
-        beside = place.storey == core.storey and math.dist(place.position, core.position) <= siting_number(
-            "cord_reach"
-        )
-        if core.point is None and place.id == HERE:
-            beside = True
-        if beside:
-            work = works.add(Work(id=f"uplink cord {place.id}", parts=(("cord_500", 1),), excludes=UPLINK))
-            link = _cord("uplink", router.id, port)
-            found.append(Uplink(place.id, (link,), (place.work, work), link.rate_mbps))
+        away_m = _cord_way_m(job, core, place, places[0])
+        if away_m is not None:
+            found += _by_patch_cord(works, place, router, port, round(away_m + SLACK_M, 1))
             continue
         mine = [*_over_copper(job, works, place, feeds, port, router)]
         pulled = _pulled(job, works, core, place, port, router)
         found += [*mine, *([pulled] if pulled else [])]
     best = _unbeaten(works, found)
     return tuple(replace(up, works=(*fresh, *up.works)) for up in best)
+
+
+def _cord_way_m(job: Job, core: Core, place: RouterPlace, here: RouterPlace) -> float | None:
+    """How far a patch cord goes from the router to where the cables meet; None where none can.
+
+    Within a room it goes straight; to a place as near in the next room it goes round by the door. Farther it
+    goes only with the router's own longer cord, from beside the core along the skirting.
+    """
+    if core.point is None and place.id == HERE:
+        return 0.0
+    if place.storey != core.storey:
+        return None
+    along_m = sum(abs(a - b) for a, b in zip(place.position, core.position, strict=True))
+    near_m = _room_cord_m(job, place.storey, place.position, core.position)
+    if near_m is not None:
+        return near_m
+    from_here = place.by_cord and _cord_way_m(job, core, here, here) is not None
+    return along_m if from_here and along_m <= siting_number("long_cord") else None
+
+
+def _room_cord_m(job: Job, storey: str, one: Point, other: Point) -> float | None:
+    """Length of a cord between two near points: straight in one room, round by the door into the next."""
+    reach_m = siting_number("cord_reach")
+    apart_m = math.dist(one, other)
+    if apart_m > reach_m:
+        return None
+    a, b = (room_at(job.house, storey, point) for point in (one, other))
+    if a is None or b is None or a.id == b.id:
+        return apart_m
+    wall_m = Polygon(a.polygon).distance(Polygon(b.polygon))
+    along_m = sum(abs(x - y) for x, y in zip(one, other, strict=True))
+    return max(along_m, reach_m) if wall_m <= siting_number("beside_wall") else None
+
+
+def _by_patch_cord(works: Works, place: RouterPlace, router: Box, port: float, cord_m: float) -> list[Uplink]:
+    """Beside the core: a main switch on a cord, or nothing but the router's own ports."""
+    work = works.add(
+        Work(
+            id=f"uplink cord {place.id}",
+            parts=((cord_item(cord_m), 1),),
+            excludes=UPLINK,
+            loads=one_port(works.job, router),
+        )
+    )
+    found = [Uplink(place.id, (_cord("uplink", router.id, port),), (place.work, work), port, cord_m=cord_m)]
+    if own_ports(works.job, router):
+        own = works.add(Work(id=f"uplink own ports {place.id}", excludes=UPLINK))
+        needs = (place.work, *add_battery(works), own)
+        found.append(Uplink(place.id, (), needs, port, own=router, cord_m=cord_m))
+    return found
 
 
 def _new_router(works: Works, old: Box) -> str:
@@ -216,16 +158,25 @@ def _new_router(works: Works, old: Box) -> str:
 def _over_copper(
     job: Job, works: Works, place: RouterPlace, feeds: Sequence[Feed], port: float, router: Box
 ) -> list[Uplink]:
-    """Over an old cable whose plate is within a cord of the router."""
+    """Over an old cable whose plate is within a cord of the router, in its room or round by the next door."""
     plates = {o.id: o for o in job.house.outlets if o.position is not None and o.storey == place.storey}
     found = []
     for feed in feeds:
         plate = plates.get(feed.end)
         if plate is None or plate.position is None or not feed.from_core or len(feed.links) != 1:
             continue
-        if math.dist(plate.position, place.position) > siting_number("cord_reach"):
+        cord_m = _room_cord_m(job, place.storey, plate.position, place.position)
+        if cord_m is None:
             continue
-        mode = works.add(Work(id=f"uplink {feed.id} {place.id}", parts=(("cord_500", 1),), excludes=UPLINK))
+        cords = ((cord_item(cord_m + SLACK_M), 1),)
+        mode = works.add(
+            Work(
+                id=f"uplink {feed.id} {place.id}",
+                parts=cords,
+                excludes=UPLINK,
+                loads=one_port(works.job, router),
+            )
+        )
         old = feed.links[0]
         link = old.model_copy(update={"a": router.id, "b": "switch", **_at_most(old, port)})
         needs = (place.work, *feed.works, plug(works, feed, "uplink"), mode)
@@ -241,7 +192,15 @@ def _pulled(
     feed = pull_feed(job, works, core.point, place.storey, place.position, f"router {place.id}")
     if feed is None:
         return None
-    mode = works.add(Work(id=f"uplink new {place.id}", parts=(("cord_200", 2),), excludes=UPLINK, ports=1))
+    mode = works.add(
+        Work(
+            id=f"uplink new {place.id}",
+            parts=(("cord_200", 2),),
+            excludes=UPLINK,
+            ports=1,
+            loads=one_port(works.job, router),
+        )
+    )
     new = feed.links[0]
     link = new.model_copy(update={"a": router.id, "b": "switch", **_at_most(new, port)})
     return Uplink(place.id, (link,), (place.work, *feed.works, mode), link.rate_mbps)
@@ -253,17 +212,29 @@ def ups_of(feed: Feed, classes: Sequence[UplinkClass]) -> Sequence[UplinkClass |
 
 
 def _unbeaten(works: Works, found: Sequence[Uplink]) -> list[Uplink]:
-    """For each place of the router the cheapest uplink, and any faster one."""
+    """For each place of the router the cheapest uplink, and any faster one; its own ports besides.
+
+    What any cabling costs is no difference between old cable and new, and is left out.
+    """
     kept: list[Uplink] = []
-    for up in sorted(found, key=lambda up: (up.router, works.cost_all(up.works).middle, up.works)):
-        if not any(other.router == up.router and other.rate_mbps >= up.rate_mbps for other in kept):
+    for up in sorted(found, key=lambda up: (up.router, _alone(works, up), up.works)):
+        if not any(
+            (other.router, other.own) == (up.router, up.own) and other.rate_mbps >= up.rate_mbps
+            for other in kept
+        ):
             kept.append(up)
     return kept
 
 
+def _alone(works: Works, up: Uplink) -> float:
+    """What an uplink costs beyond what is done anyway."""
+    anyway = works.all_of([CABLES]) if CABLES in works.known else ()
+    return sum(works.cost(name).middle for name in works.all_of(up.works) if name not in anyway)
+
+
 @dataclass(frozen=True)
 class UplinkClass:
-    """Uplinks that are fast enough for the same things."""
+    """Uplinks that are fast enough for the same things and feed them alike."""
 
     slowest: Uplink
     names: tuple[str, ...]  # ids of the options
@@ -271,16 +242,26 @@ class UplinkClass:
 
 
 def uplink_classes(job: Job, ups: Sequence[Uplink]) -> tuple[UplinkClass, ...]:
-    """What a box may hang on, by rate: faster than all that is paid for is as good as that."""
+    """What a box may hang on: a main switch, or the router's own ports by the cord that reaches from them.
+
+    Each by rate: faster than all that is paid for is as good as that.
+    """
+    kinds: dict[str, list[Uplink]] = {}
+    for up in ups:
+        kinds.setdefault(f" on own ports {cord_item(up.cord_m)}" if up.own else "", []).append(up)
+    return tuple(row for words, alike in kinds.items() for row in _by_rate(job, alike, words))
+
+
+def _by_rate(job: Job, ups: Sequence[Uplink], words: str) -> list[UplinkClass]:
     paid = ethernet_tcp_mbps(max(job.service.down_mbps, job.service.up_mbps))
     rates = sorted({min(up.rate_mbps, paid) for up in ups}, reverse=True)
     found = []
     for rate in rates:
         enough = [up for up in ups if min(up.rate_mbps, paid) >= rate]
         slowest = min(enough, key=lambda up: (up.rate_mbps, up.works[-1]))
-        words = f" from {rate:.0f} Mb/s" if len(rates) > 1 else ""
-        found.append(UplinkClass(slowest, tuple(up.works[-1] for up in enough), words))
-    return tuple(found)
+        more = f" from {rate:.0f} Mb/s" if len(rates) > 1 else ""
+        found.append(UplinkClass(slowest, tuple(up.works[-1] for up in enough), words + more))
+    return found
 
 
 def port_mbps(box: Box) -> float:

@@ -1,4 +1,4 @@
-"""What to look at on site where physics or a code may bite: thin wires, heat, battery, bonding."""
+"""What to look at on site where physics, a code or an owner may bite: thin wires, heat, battery, tenancy."""
 
 from __future__ import annotations
 
@@ -36,13 +36,14 @@ class SiteCheck(Model):
 
 
 def site_checks(job: Job, choice: Choice, network: Network) -> tuple[SiteCheck, ...]:
-    """Bells, power over old runs, heat where the boxes stand, battery, separation and bonding."""
+    """Bells, power over old runs, heat where the boxes stand, battery, separation, bonding and tenancy."""
     found = [
         *_bells(job),
         *_powered(job, choice),
         *_heat(job, network),
         *_battery(job, network),
         *_codes(job),
+        *_tenancy(job, choice),
     ]
     return tuple(row.model_copy(update={"id": f"K{number:02d}"}) for number, row in enumerate(found, 1))
 
@@ -142,6 +143,29 @@ def _battery(job: Job, network: Network) -> Iterator[SiteCheck]:
 def _codes(job: Job) -> Iterator[SiteCheck]:
     for check in code_checks(code_region(job.country)):
         yield _row(check.check, "on the whole way", "look", check.advice, (), check.source)
+
+
+def _tenancy(job: Job, choice: Choice) -> Iterator[SiteCheck]:
+    """What the owner of a rented house is asked before anything is fixed, and whether anything is."""
+    if job.house.tenure != "rented":
+        return
+    agrees = job.gate.landlord_agrees
+    screwed = [ap.id for ap in choice.access_points if ap.site.fixing == "screws"]
+    pulled = any(ap.site.new_pull_m for ap in choice.access_points) or any(o.pull for o in choice.outlets)
+    loose = (
+        "What is planned stands on furniture or lies along the skirting, and leaves without a mark"
+        if not screwed and not pulled
+        else "Some of what is planned is screwed on or drilled for"
+    )
+    old = any(ap.site.run for ap in choice.access_points) or any(o.run for o in choice.outlets)
+    plates = "; plates and cables that are opened are the landlord's: ask for them too" if old else ""
+    asked = {
+        None: "Ask the landlord in writing before anything is fixed. ",
+        False: "The landlord does not agree to anything fixed. ",
+        True: "The landlord has agreed: keep it in writing with the record. ",
+    }[agrees]
+    state: State = "look" if agrees is None else "pass"
+    yield _row("tenancy", "the whole home", state, f"{asked}{loose}{plates}.", tuple(screwed))
 
 
 def code_region(country: str) -> str:

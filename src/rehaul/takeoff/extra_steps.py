@@ -23,7 +23,7 @@ def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str], seen:
     before = [*needs, *stop, *(seen[name] for name in names if name in seen)]
     last = ""
     for norm in extra.work.tasks:
-        tried = norm == "test"
+        tried = coax and norm == "test"
         last = steps.add(
             norm,
             f"Try the coax link to {extra.place} under load, and record it" if tried else extra.work.words,

@@ -96,7 +96,7 @@ def _start(
     """The end that the link begins at: a port of the panel, or a jack at a box."""
     name = kept.link.id
     if kept.port is not None:
-        title = f"Terminate and label {name} at the panel"
+        title = f"Terminate and label {name} {steps.at_the_core}"
         norm, where, after = "panel_port", steps.closet, [*needs, steps.board]
     else:
         title = f"Terminate and label {name} at {kept.start}, beside the switch there"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from rehaul.design.oldcables import checked_at_the_closet, ends_known, may_tone
 from rehaul.design.places import may_drill
+from rehaul.design.routerplaces import SET as ROUTER_STANDS
 from rehaul.house import Run, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.extra_steps import extra_step
@@ -40,12 +41,12 @@ def order(scope: Scope) -> tuple[Task, ...]:
         for room in _needed_rooms(scope)
     ]
     seen: dict[str, str] = {}
-    ends, boxes = _cabling(steps, stops, gate, seen) if scope.cabling else ([], [])
-    before = [gate, *baseline]
-    ends += [extra_step(steps, stops, extra, before, seen) for extra in scope.extras if not extra.work.over]
-    ends += [
-        extra_step(steps, stops, extra, [*before, *ends], seen) for extra in scope.extras if extra.work.over
-    ]
+    if scope.cabling:
+        ends = _cabling(steps, stops, gate, seen)
+    else:
+        ends, steps.board = [], _board(steps, gate)
+    boxes = _boxes(steps)
+    ends += _extras(steps, stops, [gate, *baseline], ends, seen)
     mounted = _access_points(steps, stops, [*boxes, *ends] or [gate])
     configure = (
         steps.add(
@@ -72,8 +73,23 @@ def order(scope: Scope) -> tuple[Task, ...]:
     return tuple(steps.tasks)
 
 
-def _cabling(steps: Steps, stops: Stops, gate: str, seen: dict[str, str]) -> tuple[list[str], list[str]]:
-    """Everything on cables: checks and tones first, then the links, then the boxes at the closet.
+def _extras(steps: Steps, stops: Stops, needs: list[str], ends: list[str], seen: dict[str, str]) -> list[str]:
+    """What is no cable's. What hangs on the router comes after the router stands where it goes, what is tried
+    over something else after all of that."""
+    found: list[str] = []
+    moved: list[str] = []
+    extras = [extra for extra in steps.scope.extras if not extra.work.over]
+    for extra in sorted(extras, key=lambda extra: extra.work.id.startswith("router port ")):
+        last = extra_step(steps, stops, extra, [*needs, *moved], seen)
+        found.append(last)
+        if extra.work.excludes == ROUTER_STANDS:
+            moved.append(last)
+    over = [extra for extra in steps.scope.extras if extra.work.over]
+    return [*found, *(extra_step(steps, stops, extra, [*needs, *ends, *found], seen) for extra in over)]
+
+
+def _cabling(steps: Steps, stops: Stops, gate: str, seen: dict[str, str]) -> list[str]:
+    """Everything on cables: checks and tones first, then the links.
 
     `seen` takes in the photographs and the last of the checks on each cable, by what they are of.
     """
@@ -90,46 +106,43 @@ def _cabling(steps: Steps, stops: Stops, gate: str, seen: dict[str, str]) -> tup
         for run in scope.job.house.runs
     }
     seen |= photos | tones
-    has_board = any(item.equipment for item in scope.network.rack) and bool(scope.network.switch)
-    steps.board = (
-        steps.add(
-            "rack",
-            board_words(scope),
-            steps.closet,
-            needs=[photos[""]],
-            poe=True,
-            held=screw_hold(scope.job),
-        )
-        if has_board
-        else photos[""]
-    )
+    steps.board = _board(steps, photos[""])
     fitted: dict[str, str] = {}
     ends = [keep(steps, stops, kept, tones, photos, fitted) for kept in _from_the_core(scope)]
     ends += [pull(steps, stops, new, tones, photos) for new in scope.pulls]
     leave(steps, stops, tones)
+    return ends
+
+
+def _board(steps: Steps, after: str) -> str:
+    """The board that a main switch and its panel go on; where there is none, what comes before it."""
+    scope = steps.scope
+    if not scope.network.switch:
+        return after
+    held = screw_hold(scope.job)
+    return steps.add("rack", board_words(scope), steps.closet, needs=[after], poe=True, held=held)
+
+
+def _boxes(steps: Steps) -> list[str]:
+    """New boxes in the rack. What stands stays where it is; a router that moves has a step of its own."""
     bond = (
         steps.add(
             "bond", "Check bonding, separation and power at the closet", steps.closet, needs=[steps.board]
         )
-        if has_board
+        if steps.scope.network.switch
         else ""
     )
-    boxes = []
-    for item in scope.network.rack:
-        if (
-            not item.equipment or not item.new
-        ):  # what stands there stays; a router's move is a step of its own
-            continue
-        boxes.append(
-            steps.add(
-                "switch",
-                f"Mount {item.name}",
-                steps.closet,
-                needs=[bond or steps.board],
-                because=[item.name, *(["switch"] if item.name == "Switch" else [item.equipment])],
-            )
+    return [
+        steps.add(
+            "switch",
+            f"Mount {item.name}",
+            steps.closet,
+            needs=[bond or steps.board],
+            because=[item.name, *(["switch"] if item.name == "Switch" else [item.equipment])],
         )
-    return ends, boxes
+        for item in steps.scope.network.rack
+        if item.equipment and item.new
+    ]
 
 
 def board_words(scope: Scope) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 
+from rehaul.design.cords import cord_item
 from rehaul.design.oldcables import left_norm
 from rehaul.errors import BadInput
 from rehaul.facts.equipment import equipment
@@ -50,7 +51,9 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
             tally.add("injector", 1, port.device)
     for node in scope.graph.nodes:
         if node.id.startswith("sw-"):
-            tally.add("switch_small", 1, node.id)
+            ports = {link.b for link in scope.graph.links if link.a == node.id}
+            own = [outlet.id for outlet in scope.choice.outlets if outlet.id in ports]
+            tally.add("switch_small", 1, node.id, *own)  # wired outlets there are its ports
             tally.add("cord_025", 1, node.id)
     _terminations(scope, tally)
     _pulls(scope, tally)
@@ -108,12 +111,6 @@ def _pulls(scope: Scope, tally: _Tally) -> None:
 def cut_length_m(route_m: float) -> float:
     """Cable to cut for a route: with slack at the closet and behind the plate."""
     return route_m + allowances()["closet_slack"] + allowances()["outlet_slack"]
-
-
-def cord_item(length_m: float) -> str:
-    """The shortest stocked patch cord that reaches."""
-    stocked = [(0.25, "cord_025"), (0.5, "cord_050"), (1, "cord_100"), (2, "cord_200"), (3, "cord_300")]
-    return next((item for length, item in stocked if length >= length_m - 1e-9), "cord_500")
 
 
 def _line(item: str, tally: _Tally) -> PartLine:

@@ -80,7 +80,7 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
     )
     port = steps.add(
         "panel_port",
-        f"Terminate and label {new.id} at the panel",
+        f"Terminate and label {new.id} {steps.at_the_core}",
         steps.closet,
         needs=[last, steps.board],
         because=[new.id],

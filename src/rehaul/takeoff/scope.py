@@ -258,7 +258,9 @@ def _extras(job: Job, chosen: Chosen) -> tuple[Extra, ...]:
     found = []
     for name in names:
         work = works.known[name]
-        if name.startswith("router ") and work.tasks:
+        if name.startswith("router port "):
+            found.append(Extra(work, "", work.about))
+        elif name.startswith("router ") and work.tasks:
             box = "new-router" if name == "router new" else chosen.choice.router.box
             found.append(Extra(work, "", (box,)))
         elif name.startswith("coax "):

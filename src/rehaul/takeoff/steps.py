@@ -43,6 +43,11 @@ class Steps:
             return Place("closet")
         return Place(f"{point.name}, {storey_of(self.scope.job.house, point.storey).name}", point.storey)
 
+    @property
+    def at_the_core(self) -> str:
+        """How a cable ends there: in a panel beside a switch, or in a jack of its own."""
+        return "at the panel" if self.scope.network.switch else "in a jack where the cables meet"
+
     def outlet(self, outlet_id: str) -> Place:
         """Where an outlet is."""
         return Place(place_name(self.scope.job, outlet_id), storey_at(self.scope.job, outlet_id))

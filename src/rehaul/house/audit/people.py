@@ -45,7 +45,9 @@ def _needs(job: Job) -> Iterator[Finding]:
         )
         return
     wanted = Counter(need.room for need in job.needs)
-    missing = [room for room in rooms.values() if room.counts and room.id not in wanted]
+    missing = [
+        room for room in rooms.values() if room.counts and not room.household and room.id not in wanted
+    ]
     if missing:
         yield Finding(
             code="room-without-need",
