@@ -1,4 +1,4 @@
-"""The front of the switch, port by port: what hangs on each."""
+"""The front of the switch, or of the router where it has none, port by port: what hangs on each."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from rehaul.papers.placing import wrapped
 PORT_MM, ROW_MM, PER_ROW = 30.0, 30.0, 8
 
 
-def ports_svg(ports: Sequence[Port], spare: int) -> str:
+def ports_svg(ports: Sequence[Port], spare: int, *, of: str = "switch") -> str:
     """Ports in order, eight to a row; a spare one is drawn empty, one with power carries a bolt."""
     by_number = {port.port: port for port in ports}
     last = max([*by_number, len(by_number) + spare], default=0)
@@ -31,7 +31,7 @@ def ports_svg(ports: Sequence[Port], spare: int) -> str:
     for number in range(1, last + 1):
         row, column = divmod(number - 1, PER_ROW)
         parts.append(_port(number, by_number.get(number), 2 + column * PORT_MM, 2 + row * ROW_MM))
-    return svg.drawing(columns * PORT_MM + 4, rows * ROW_MM + 4, parts, title="Ports of the switch")
+    return svg.drawing(columns * PORT_MM + 4, rows * ROW_MM + 4, parts, title=f"Ports of the {of}")
 
 
 def _port(number: int, port: Port | None, x: float, y: float) -> str:

@@ -89,11 +89,12 @@ def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
 def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     network = plan.network
     named = [port.model_copy(update={"device": device_name(plan, port)}) for port in network.ports]
-    front = ports_svg(named, network.spare_ports)
+    of = "switch" if network.switch or not network.ports else "router"
+    front = ports_svg(named, network.spare_ports, of=of)
     stand = rack_svg(network.rack, network.rack_units)
     power = Facts(
         (
-            ("Switch", network.switch),
+            ("Switch", network.switch or ("none: the router's own ports serve" if network.ports else "")),
             ("PoE used", f"{network.poe_used_w:.0f} W of {network.poe_budget_w:.0f} W"),
             ("All of it draws", f"{network.draw_w:.0f} W"),
             ("Core alone draws", f"{network.core_draw_w:.0f} W"),
@@ -120,7 +121,7 @@ def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         Section(
             "ports",
             "Port map",
-            (_figure(front, "The switch, port by port."), Rows(every["ports"])),
+            (_figure(front, f"The {of}, port by port."), Rows(every["ports"])),
             "network",
         ),
         Section(

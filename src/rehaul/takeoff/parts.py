@@ -178,7 +178,7 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
             CutLine(
                 id=f"cord-P{port.port:02d}",
                 kind="patch cord",
-                from_place=f"switch port {port.port}",
+                from_place=f"{'switch' if scope.network.switch else 'router'} port {port.port}",
                 to_place=f"{target} ({place_name(scope.job, port.outlet)})" if port.outlet else target,
                 length_m=port.cord_m,
                 because=tuple(part for part in (port.device, port.run, port.outlet) if part),
