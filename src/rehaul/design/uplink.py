@@ -254,12 +254,13 @@ def uplink_classes(job: Job, ups: Sequence[Uplink]) -> tuple[UplinkClass, ...]:
 
 def _by_rate(job: Job, ups: Sequence[Uplink], words: str) -> list[UplinkClass]:
     paid = ethernet_tcp_mbps(max(job.service.down_mbps, job.service.up_mbps))
-    rates = sorted({min(up.rate_mbps, paid) for up in ups}, reverse=True)
+    useful = {up.works[-1]: round(min(up.rate_mbps, paid), 1) for up in ups}
+    rates = sorted(set(useful.values()), reverse=True)
     found = []
     for rate in rates:
-        enough = [up for up in ups if min(up.rate_mbps, paid) >= rate]
+        enough = [up for up in ups if useful[up.works[-1]] >= rate]
         slowest = min(enough, key=lambda up: (up.rate_mbps, up.works[-1]))
-        more = f" from {rate:.0f} Mb/s" if len(rates) > 1 else ""
+        more = f" from {rate:g} Mb/s" if len(rates) > 1 else ""
         found.append(UplinkClass(slowest, tuple(up.works[-1] for up in enough), words + more))
     return found
 
