@@ -44,8 +44,9 @@ def test_the_shortest_stocked_cord_that_reaches(length_m: float, item: str) -> N
 
 def test_what_hangs_on_own_ports_takes_none_of_a_switch() -> None:
     offering = offering_of(open_job(EXAMPLES / "1993-hundred-meets-hundred.rehaul.json"))
-    own = [option for option in offering.options if option.uplink is not None and option.uplink.own]
-    switched = [option for option in offering.options if option.uplink is not None and not option.uplink.own]
+    fed = [option for option in offering.options if option.uplink is not None and option.feed is not None]
+    own = [option for option in fed if option.uplink and option.uplink.own]
+    switched = [option for option in fed if option.uplink and not option.uplink.own]
     assert own and switched
     for option in own:
         works = [offering.works.known[name] for name in offering.works.all_of(option.needs)]
