@@ -170,7 +170,7 @@ def _feed(
     needs = [
         *((first.router.work,) if first.router is not None else ()),
         first_adapter(works, tree, first, path, near),
-        *(() if first.router is not None else (works.add(Work(id=f"port coax {first.place}", ports=1)),)),
+        *(() if first.router is not None else (works.add(Work(id=f"port coax {near}", ports=1)),)),
         *([plugged(works, path.runs[0], first.place, path.entry)] if not at_plate(job, first) else []),
         *(joint_work(works, joint) for joint in _all_joints(path) if joint.new or joint.caps),
         *filters(job, works, tree, first.place),

@@ -41,7 +41,7 @@ def leaves_by(job: Job, tree: CoaxTree, first: str) -> tuple[Run, ...]:
 
 def first_adapter(works: Works, tree: CoaxTree, first: First, path: CoaxPath, near: str) -> str:
     """The adapter that all others of the tree talk through; a tree has one."""
-    on = "the router" if first.router is not None else "the main switch"
+    on = "the router" if first.router is not None else "a port where the cables meet"
     run, entry = path.runs[0], path.entry
     if entry is not None:
         what = f"a new splitter at {first.place}"
