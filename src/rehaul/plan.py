@@ -9,6 +9,7 @@ from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
+from rehaul.design.dsl import dsl_notes
 from rehaul.design.judged import as_it_turns_out, with_gets
 from rehaul.design.network import network
 from rehaul.design.offered import chosen_at
@@ -161,7 +162,9 @@ def planned(
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
     times = timetable(job, order(scope))
-    wired = wired.model_copy(update={"notes": (*wired.notes, *worse_rooms(before, after))})
+    wired = wired.model_copy(
+        update={"notes": (*wired.notes, *dsl_notes(job, choice.router), *worse_rooms(before, after))}
+    )
     found = Plan(
         job=job,
         cabling=cabling,

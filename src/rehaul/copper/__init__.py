@@ -15,6 +15,7 @@ from rehaul.copper.coax import (
     splitter_range_db,
 )
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
+from rehaul.copper.dsl import tap_notch_hz
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
 from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.copper.limits import limit_line
@@ -75,6 +76,7 @@ __all__ = [
     "settling",
     "splitter_loss_db",
     "splitter_range_db",
+    "tap_notch_hz",
     "verdict",
     "verdicts",
 ]

@@ -10,7 +10,8 @@ from rehaul.design.after import in_turns
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.feeds import Feed
 from rehaul.design.oldcables import add_cables
-from rehaul.design.uplink import Core, router_places
+from rehaul.design.routerplaces import router_places
+from rehaul.design.uplink import Core
 from rehaul.design.works import Works
 from rehaul.house import (
     Box,
