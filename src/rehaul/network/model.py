@@ -7,7 +7,9 @@ from its first end on, a new cable is `NC1`, a cord `cord-AP1`, a wireless hop `
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from rehaul.house import Model
 from rehaul.house.base import Point, Point3
@@ -82,23 +84,25 @@ class Graph(Model):
 class PathLink(Model):
     """One link of a path, as a reader of the plan needs it."""
 
-    id: str
+    id: Annotated[str, Field(description="as on its label and in the graph")]
     medium: Medium
-    low_mbps: float
-    rate_mbps: float
-    high_mbps: float
-    chance: float
-    shares: str = ""
-    poe_class: int = 0
+    low_mbps: Annotated[float, Field(description="payload, low end of the 90 % range")]
+    rate_mbps: Annotated[float, Field(description="payload that is counted on")]
+    high_mbps: Annotated[float, Field(description="payload, high end of the 90 % range")]
+    chance: Annotated[float, Field(description="that it carries `rate_mbps` once it is put right, 0 to 1")]
+    shares: Annotated[str, Field(description="medium whose capacity it shares; empty: all its own")] = ""
+    poe_class: Annotated[int, Field(description="highest class of power that passes; 0: none")] = 0
 
 
 class Path(Model):
     """How data come from the street to one access point or wired outlet."""
 
-    to: str  # AP1, or the outlet's id
+    to: Annotated[str, Field(description="AP1, or the outlet's id")]
     kind: Literal["access point", "wired outlet"]
-    room: str = ""
-    links: tuple[PathLink, ...]  # from the street inwards
-    rate_mbps: float  # of the narrowest link, shared media counted as promised
-    chance: float  # that every link carries what it is counted on for
-    narrowest: str  # id of the link that sets the rate
+    room: Annotated[str, Field(description="id of the room it stands in")] = ""
+    links: Annotated[tuple[PathLink, ...], Field(description="from the street inwards")]
+    rate_mbps: Annotated[
+        float, Field(description="payload of the narrowest link, shared media counted as promised")
+    ]
+    chance: Annotated[float, Field(description="that every link carries what it is counted on for")]
+    narrowest: Annotated[str, Field(description="id of the link that sets the rate")]

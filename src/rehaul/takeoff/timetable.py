@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 from rehaul.facts.work import allowances
 from rehaul.house import Job
@@ -28,13 +29,14 @@ def timetable(
     levels_m = {storey.id: storey.elevation_m for storey in job.house.storeys}
     waiting = _waiting(tasks)
     placed: list[Task] = []
-    rosters: list[Roster] = []
     visit = 0
-    for survey in (True, False):
-        ready = [t for t in tasks if (t.stage in SURVEY_STAGES) is survey and t.id not in waiting]
-        stints = stints_of(_stops_first(ready))
-        found = roster(stints, crew, levels_m, effort=effort)
-        rosters.append(found)
+    ready = [task for task in tasks if task.id not in waiting]
+    survey = [task for task in ready if task.stage in SURVEY_STAGES]
+    after = [task for task in ready if task.stage not in SURVEY_STAGES]
+    phases = [stints_of(_stops_first(phase)) for phase in (survey, after)]
+    with ThreadPoolExecutor() as pool:  # the solver lets go of the interpreter
+        rosters = list(pool.map(lambda stints: roster(stints, crew, levels_m, effort=effort), phases))
+    for stints, found in zip(phases, rosters, strict=True):
         timed = _in_days(stints, found, crew, levels_m)
         needs = {task.id: task.needs for task in tasks}
         placed += [

@@ -20,6 +20,7 @@ from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
 from rehaul.network import Graph, Path, RunVerdict, run_verdicts
 from rehaul.network.standing import standing_graph
+from rehaul.plan.document import plan_data
 from rehaul.predict import (
     Calibration,
     Coverage,
@@ -316,35 +317,3 @@ def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> l
         graph = graph_after(job, other)
         found.append((point, scope_of(job, other, network(job, other, graph), graph, cabling)))
     return found
-
-
-def plan_data(found: Plan) -> dict[str, object]:
-    """A plan as plain JSON data; maps are left to the papers."""
-    return {
-        "job": found.job.id,
-        "title": found.job.title,
-        "cabling": [row.model_dump(mode="json") for row in found.cabling],
-        "before": [row.model_dump(mode="json") for row in found.before.rooms],
-        "graph": {
-            "before": found.graph_before.model_dump(mode="json"),
-            "after": found.graph_after.model_dump(mode="json"),
-        },
-        "paths": [row.model_dump(mode="json") for row in found.paths],
-        "choice": found.choice.model_dump(mode="json"),
-        "after": [row.model_dump(mode="json") for row in found.after.rooms],
-        "notes": list(found.after.notes),
-        "drops": [row.model_dump(mode="json") for row in found.drops],
-        "channels": found.channels.model_dump(mode="json"),
-        "network": found.network.model_dump(mode="json"),
-        "takeoff": found.takeoff.model_dump(mode="json"),
-        "order": [row.model_dump(mode="json") for row in found.order],
-        "open_questions": [row.model_dump(mode="json") for row in found.open_questions],
-        "checks": [row.model_dump(mode="json") for row in found.checks],
-        "labels": [row.model_dump(mode="json") for row in found.labels],
-        "audit": {"findings": [row.model_dump(mode="json") for row in found.findings]},
-        "in_force": {**found.standing.model_dump(mode="json"), "words": found.standing.words}
-        if found.standing
-        else None,
-        "changes": [row.model_dump(mode="json") for row in found.changes],
-        "new_quote": found.new_quote.model_dump(mode="json") if found.new_quote else None,
-    }
