@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rehaul.design.oldcables import add_mending, add_photo, add_run, is_qualified
+from rehaul.design.places import may_drill
 from rehaul.design.works import Work, Works
 from rehaul.house import UNKNOWN, Job, RunState, counts_on
 from rehaul.network.model import Link
@@ -50,7 +51,8 @@ class Feed:
 def usable_segments(job: Job) -> tuple[Segment, ...]:
     """Segments that a plan may count on: pairs whose ends are known, that nothing holds and nothing uses.
 
-    A run whose far end was never found stays whole. The pair that the provider's line comes in on, and a
+    A damaged one is mended through the wall, so not where nothing may leave a mark. A run whose far end was
+    never found stays whole. The pair that the provider's line comes in on, and a
     run that feeds a box that stays, are in use.
     """
     taken = {box.run for box in job.boxes if box.keep and box.run}
@@ -63,6 +65,7 @@ def usable_segments(job: Job) -> tuple[Segment, ...]:
         and piece.run.id not in taken
         and UNKNOWN not in piece.run.ends
         and counts_on(job, piece.run.id)
+        and (piece.run.state is not RunState.DAMAGED or may_drill(job))
     )
 
 

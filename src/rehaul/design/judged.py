@@ -92,15 +92,19 @@ def _fix(job: Job, row: RoomRate, kind: Kind) -> tuple[str, float | None]:
     return f"The channels as planned are too narrow for it: {words}", 0.0
 
 
-def as_it_turns_out(choice: Choice) -> Choice:
+def as_it_turns_out(choice: Choice, before: Coverage) -> Choice:
     """The front and the first words without the rooms that fall short for what the choice cannot see.
 
     Delay no choice can mend, so no point serves such a room. What the planned channels leave short is known
-    of the chosen point alone.
+    of the chosen point alone. Doing nothing serves what is met today, and no room besides.
     """
     late = {short.name for short in choice.shortfalls if short.kind == "delay"}
     short = {row.name for row in choice.shortfalls}
-    front = tuple(_without(point, short if point.chosen else late) for point in choice.front)
+    unmet = {row.name for row in before.rooms if not row.met}
+    front = tuple(
+        _without(point, (short if point.chosen else late) | (unmet if point.cost == 0 else set()))
+        for point in choice.front
+    )
     words = "" if choice.shortfalls else choice.words
     return choice.model_copy(update={"front": front, "words": words})
 

@@ -297,7 +297,10 @@ def _first_with(kinds: Sequence[Equipment], ports: int) -> Equipment:
 
 
 def _draw_w(box: Box) -> float:
-    return equipment()[box.equipment].draw_w if box.equipment in equipment() else 0.0
+    """A box of a class that no table holds draws what a router draws."""
+    if box.equipment in equipment():
+        return equipment()[box.equipment].draw_w
+    return max(row.draw_w for row in equipment_of("router"))
 
 
 def _rack(

@@ -162,18 +162,65 @@ def _end_of_pull(job: Job, number: int, room: Room, closet: MeetingPoint) -> tup
 
 def _on_wall(job: Job, name: str, words: str, storey: str, position: Point, room: Room | None) -> Place:
     """A place on the wall beside a point, clear of doors and windows; on furniture where no screw may go."""
-    clear = clear_of_openings(job.house, storey, position)
-    screws = clear is not None and may_screw(job, storey, clear)
+    spot = _clear_spot(job.house, storey, position, room)
+    screws = spot is not None and may_screw(job, storey, spot)
+    wall = wall_beside(job.house, storey, position)
     return Place(
         id=name,
         name=words,
         storey=storey,
-        position=off_the_wall(clear or position, room, wall_beside(job.house, storey, clear or position)),
+        position=spot or off_the_wall(position, room, wall),
         height_m=wall_height_m(job, storey) if screws else siting_number("shelf_height"),
         mounting="wall" if screws else "shelf",
         fixing="screws" if screws else "reversible",
         room=room.id if room else "",
     )
+
+
+def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -> Point | None:
+    """Just off the wall at a point, or aside along it, where no door or window of any wall is; None: nowhere.
+
+    In a corner the wall round it has openings too.
+    """
+    wall = wall_beside(house, storey, position)
+    tries = [position]
+    if wall is not None:
+        length_m, reach_m, step_m = (
+            wall_length_m(wall),
+            siting_number("aside"),
+            siting_number("beside_opening"),
+        )
+        along_m = LineString([wall.start, wall.end]).project(ShapelyPoint(position))
+        asides = [k * step_m * side for k in range(1, int(reach_m / step_m) + 1) for side in (1, -1)]
+        tries += [
+            _rounded(point_along(wall, along_m + aside))
+            for aside in asides
+            if step_m <= along_m + aside <= length_m - step_m
+        ]
+    for one in tries:
+        clear = clear_of_openings(house, storey, one)
+        if clear is None:
+            continue
+        spot = off_the_wall(clear, room, wall_beside(house, storey, clear))
+        inside = room is None or Polygon(room.polygon).covers(ShapelyPoint(spot))
+        if (inside or one == position) and not _before_an_opening(house, storey, spot):
+            return spot
+    return None
+
+
+def _before_an_opening(house: House, storey: str, spot: Point) -> bool:
+    """Whether a door or window is in any wall that near, level with the spot."""
+    margin_m, reach_m = siting_number("beside_opening"), siting_number("beside_wall")
+    point = ShapelyPoint(spot)
+    for wall in house.walls:
+        line = LineString([wall.start, wall.end])
+        if wall.storey != storey or line.distance(point) > reach_m:
+            continue
+        along_m = line.project(point)
+        for opening in _openings_of(house, wall):
+            if opening.offset_m - margin_m < along_m < opening.offset_m + opening.width_m + margin_m:
+                return True
+    return False
 
 
 def wall_height_m(job: Job, storey: str) -> float:

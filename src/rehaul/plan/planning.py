@@ -157,7 +157,7 @@ def planned(
         whole = room_chances(job, scene, receivers, radiators, calibration)
         choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
         before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
-    choice = as_it_turns_out(with_gets(job, choice, after))
+    choice = as_it_turns_out(with_gets(job, choice, after), before)
     chosen = replace(chosen, choice=choice)
     progress("switch, power, parts and order of work")
     wired = network(job, chosen, graph)
