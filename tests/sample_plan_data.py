@@ -493,6 +493,7 @@ def _network() -> Data:
 
     return {
         "switch": "switch 8 PoE 60",
+        "stands": "inside",
         "ports": [
             port(1, "RT1", "", None, 0.0),
             port(2, "AP1", "C01", 1, 30.0),

@@ -15,6 +15,8 @@ from rehaul.house import Obligation, SignOff
 from rehaul.jobs import demo_job, open_job, save_job
 
 Trace = Callable[..., tuple[int, str, str]]
+ALARM, ALARM_PLATE = "C09", "0-06"
+COAX_PLATES = {"0-05", "1-04", "2-02"}
 ASKED = (
     ("who", "--nobody"),
     ("voltage", "--dc", "0.2", "--ac", "0.1"),
@@ -65,33 +67,34 @@ def test_cards_then_plugs(trace: Trace, path: Path, people: str) -> None:
         found = data(trace("--check", check, *flags, "--by", "Ann", "--people", people, "--json"))
         assert len(found["first"]) == 3 - number
         assert bool(found["rounds"]) is (number == 3)
-    assert "1-05" not in {outlet for placed in found["rounds"] for outlet in placed}
+    assert ALARM_PLATE not in {outlet for placed in found["rounds"] for outlet in placed}
     assert {place for one in found["left_alone"] for place in one["ends"] + one["plates"]} == {
-        "C08",
-        "1-05",
+        ALARM,
+        ALARM_PLATE,
+        *COAX_PLATES,
     }
     assert [check.by for check in open_job(path).line_checks] == ["Ann"] * 3
     text = trace("--people", people)[1]
-    assert "outlet 1-01: plug" in text and "outlet 1-05: plug" not in text
-    assert "C08: not known yet (left alone)" in text
+    assert "outlet 1-01: plug" in text and f"outlet {ALARM_PLATE}: plug" not in text
+    assert f"{ALARM}: not known yet (left alone)" in text
 
 
 def test_a_voltage_takes_the_plug_away_and_a_withdrawal_brings_it_back(trace: Trace) -> None:
     make_the_checks(trace)
-    trace("--check", "voltage", "--dc", "-48", "--ac", "0", "--run", "C02", "--by", "Ann")
+    trace("--check", "voltage", "--dc", "-48", "--run", "C02", "--by", "Ann")
     found = data(trace("--json"))
-    assert "1-03" not in {outlet for placed in found["rounds"] for outlet in placed}
+    assert "0-02" not in {outlet for placed in found["rounds"] for outlet in placed}
     assert found["proposed"][0]["run"] == "C02"
     trace("--check", "withdrawn", "--other", "LC4", "--by", "Ann", "--note", "wrong range")
     found = data(trace("--json"))
-    assert "1-03" in {outlet for placed in found["rounds"] for outlet in placed}
+    assert "0-02" in {outlet for placed in found["rounds"] for outlet in placed}
 
 
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
         (("--dc", "3"), "not named"),
-        (("--check", "voltage", "--dc", "3", "--by", "Ann"), "--ac"),
+        (("--check", "voltage", "--dc", "2.9", "--by", "Ann"), "--ac"),
         (("--check", "voltage", "--dc", "900", "--ac", "0", "--by", "Ann"), "500"),
         (("--check", "who", "--nobody"), "--by"),
         (("--check", "who", "--nobody", "--dc", "3", "--by", "Ann"), "does not belong"),
@@ -136,7 +139,7 @@ def test_what_is_disconnected_is_said_first_until_it_is_given_back(trace: Trace,
 
 def test_a_plug_on_record_where_none_may_be_is_to_be_taken_out(trace: Trace, path: Path) -> None:
     job = checked(demo_job())
-    plug = {"id": "P1", "outlet": "1-05", "ties": [[1, 2]]}
+    plug = {"id": "P1", "outlet": ALARM_PLATE, "ties": [[1, 2]]}
     save_job(path, type(job).model_validate({**job.model_dump(), "placed_plugs": [plug]}))
-    assert data(trace("--json"))["take_out"] == ["1-05"]
-    assert trace()[1].startswith("OUT  Take out at once any plug that is still in: 1-05")
+    assert data(trace("--json"))["take_out"] == [ALARM_PLATE]
+    assert trace()[1].startswith(f"OUT  Take out at once any plug that is still in: {ALARM_PLATE}")

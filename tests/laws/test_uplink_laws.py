@@ -10,6 +10,7 @@ from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.predict import Air, Asked, LinkRate, Radiator, best_chance, least_dbm, serves
 from rehaul.predict.air import through_mbps
 from rehaul.wlan import after_hop_mbps, before_hop_mbps, goodput_mbps, link_between
+from rehaul.wlan.goodput import STEPS_PER_DB
 
 PAIRS = sorted(
     (box, client, band)
@@ -30,10 +31,13 @@ def air(pair: tuple[str, str, str], power: list[float], sd_db: float = 5.0, hop_
     return Air(station, band, link, powers, np.full_like(powers, sd_db))  # type: ignore[arg-type]
 
 
-@given(st.sampled_from(PAIRS), POWER, st.floats(0.0, 10.0))
+@given(st.sampled_from(PAIRS), POWER, st.integers(0, 10 * STEPS_PER_DB))
 def test_a_louder_device_never_gets_less_up(
-    pair: tuple[str, str, str], power: list[float], gain_db: float
+    pair: tuple[str, str, str], power: list[float], steps: int
 ) -> None:
+    """By whole steps of the table of rates: the power that arrives is rounded to them, the lag of the answers
+    that go the other way is not, and by a part of a step the one may stand while the other moves."""
+    gain_db = steps / STEPS_PER_DB
     plain = air(pair, power)
     louder = replace(plain, link=replace(plain.link, up_lag_db=plain.link.up_lag_db - gain_db))
     for less, more in zip(plain.up_range_mbps(), louder.up_range_mbps(), strict=True):

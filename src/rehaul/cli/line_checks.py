@@ -38,7 +38,7 @@ _FLAGS = {
     "other": "--other",
     "outlet": "--plate",
 }
-_OPTIONAL = ("outlet", "words")
+_OPTIONAL = ("outlet", "words", "dc_v", "ac_v")  # the model says which of the volts are missing
 
 
 def add_line_check(
@@ -122,7 +122,14 @@ def _made(job: Job, check: str, at: str, said: dict[str, Any]) -> LineCheck:
         first = error.errors(include_url=False)[0]
         place = ".".join(str(part) for part in first["loc"])
         raise BadInput(
-            str(first["msg"]).removeprefix("Value error, "),
+            _in_flags(str(first["msg"]).removeprefix("Value error, ")),
             where=" ".join(filter(None, (f"--check {check}", place))),
             remedy="Mend it",
         ) from None
+
+
+def _in_flags(sentence: str) -> str:
+    """A sentence of the model with the names of its fields as they are typed here."""
+    for name, flag in _FLAGS.items():
+        sentence = sentence.replace(f"needs {name}", f"needs {flag}")
+    return sentence

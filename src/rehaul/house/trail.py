@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from rehaul.facts.line_voltages import line_voltage
 from rehaul.house.base import Id, Model, Name, NotNegative, Rate, SignOff, Text
 
 Conductor = Annotated[int, Field(ge=1, le=8)]  # counted in colour order
@@ -73,7 +74,8 @@ class LineCheck(Model):
     run: Id | None = None  # None: every cable there
     outlet: Id | None = None  # voltage, modem sync: tried at this plate, not at the meeting point
     nobody: bool | None = None  # who depends: False where somebody does, and is in the register
-    dc_v: Annotated[float, Field(ge=0, le=500)] | None = None  # the highest on any pair, without its sign
+    # voltage: the highest on any pair, without its sign; one of the two is enough where it shows a live line
+    dc_v: Annotated[float, Field(ge=0, le=500)] | None = None
     ac_v: Annotated[float, Field(ge=0, le=500)] | None = None
     synchronises: bool | None = None  # modem sync: a line with DSL alone has no voltage
     sign_off: SignOff | None = None  # disconnected: the occupant agreed; reconnected: tested with them
@@ -86,7 +88,7 @@ class LineCheck(Model):
     def _says_enough(self) -> LineCheck:
         needed = {
             "who depends": ("nobody",),
-            "voltage": ("dc_v", "ac_v"),
+            "voltage": () if self._shows_volts() else ("dc_v", "ac_v"),
             "modem sync": ("synchronises",),
             "disconnected": ("sign_off",),
             "reconnected": ("sign_off",),
@@ -94,12 +96,22 @@ class LineCheck(Model):
         }[self.what]
         missing = [field for field in needed if getattr(self, field) is None]
         if missing:
-            raise ValueError(f"a line check of {self.what} needs {missing[0]}")
+            why = (
+                ": a line counts as dead only where dc and ac are both quiet"
+                if self.what == "voltage"
+                else ""
+            )
+            raise ValueError(f"a line check of {self.what} needs {missing[0]}{why}")
         if self.what == "reconnected" and self.sign_off and not self.sign_off.words.strip():
             raise ValueError("a line connected again needs words on what was tested: dial tone, or sync")
         if self.outlet is not None and (self.run is not None or self.what not in ("voltage", "modem sync")):
             raise ValueError("only volts and sync are tried at a plate, and then no cable is named")
         return self
+
+    def _shows_volts(self) -> bool:
+        """Whether what was measured is a live line already; silence of one current is half a reading."""
+        loud_dc = self.dc_v is not None and not line_voltage("dc", self.dc_v).quiet
+        return loud_dc or (self.ac_v is not None and not line_voltage("ac", self.ac_v).quiet)
 
 
 class Decision(Model):

@@ -107,6 +107,19 @@ def test_a_cable_found_live_once_stays_held_until_somebody_decided() -> None:
     assert held_reasons(RUN, (), (), checks)
 
 
+def test_a_voltage_found_is_recorded_by_itself_and_silence_only_of_both() -> None:
+    """Who finds 48 V stops there; a meter that was never turned to ac has not shown a dead line."""
+    for found in (check(1, "voltage", dc_v=48.0, run="C1"), check(1, "voltage", ac_v=24.0, run="C1")):
+        signs = line_signs(RUN, (*quiet("MP1"), found))
+        assert signs.live == found and signs.unasked == ()
+        (reason,) = held_reasons(RUN, (), (), (found,))
+        assert "48 V dc" in reason.problem or "24 V ac" in reason.problem
+    with pytest.raises(ValidationError, match="needs ac_v: a line counts as dead only where"):
+        check(1, "voltage", dc_v=0.1)
+    with pytest.raises(ValidationError, match="needs dc_v"):
+        check(1, "voltage", ac_v=0.1)
+
+
 def test_what_was_measured_while_disconnected_is_void_once_it_is_connected_again() -> None:
     checks = [volts(1, 48.0, "C1"), off(2), volts(3, 0.1, "C1")]
     signs = line_signs(RUN, checks)
@@ -149,7 +162,10 @@ def test_a_voltage_at_its_plate_is_the_cables_too_but_silence_there_clears_nothi
     "fields",
     [
         {"what": "who depends"},
+        {"what": "voltage"},
         {"what": "voltage", "dc_v": 0.1},
+        {"what": "voltage", "dc_v": 2.99},
+        {"what": "voltage", "ac_v": 0.99},
         {"what": "modem sync"},
         {"what": "disconnected"},
         {"what": "reconnected"},
