@@ -119,11 +119,15 @@ def _joined_coax(job: Job, runs: set[str]) -> set[str]:
 def _ways_out(job: Job, tree: set[str], after: Graph) -> Iterator[str]:
     """Coaxes by which data may leave the house: to where lines come in or to an end nobody found.
 
-    An end that an adapter is plugged in at leads nowhere else.
+    An end that an adapter or a new splitter is plugged in at leads nowhere else.
     """
     doors = {point.id for point in job.house.meeting_points} | {job.service.enters, UNKNOWN}
     adapters = {node.id for node in after.nodes if node.kind == "adapter"}
     plugged = {link.other(adapter) for link in after.links for adapter in adapters & {link.a, link.b}}
+    new = {node.id for node in after.nodes if node.kind == "splitter"}
+    new -= {splitter.id for splitter in job.house.splitters}
+    split = {link.run: {link.a, link.b} for link in after.links if link.run and {link.a, link.b} & new}
     for run in job.house.runs:
-        if run.id in tree and set(run.ends) & doors - plugged:
+        ends = set(run.ends) & split.get(run.id, set(run.ends))
+        if run.id in tree and ends & doors - plugged:
             yield run.id

@@ -9,11 +9,12 @@ from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import why_not_used
 from rehaul.auditor.pieces import runs_of
 from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, Way, access_points, graph, paths, plates, unique
+from rehaul.auditor.views import Graph, Link, Way, access_points, graph, paths, plates, unique
 from rehaul.house import Job
 
 ROUNDING_MBPS = 0.1  # rates are printed to a tenth
 ROUNDING_CHANCE = 0.001
+NEW_ROUTER = "new-router"
 
 
 def one_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -76,6 +77,13 @@ def links_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 )
 
 
+def _same_ends(job: Job, stood: Link, link: Link) -> bool:
+    """Whether a link joins what it joined, a new router in the place of one that goes being the same."""
+    now, then = {link.a, link.b}, {stood.a, stood.b}
+    goes = [box.id for box in job.boxes if not box.keep]
+    return now == then or any({box if end == NEW_ROUTER else end for end in now} == then for box in goes)
+
+
 def links_usable(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """Every link of a path is kept, bought, or an old cable that may be used."""
     before, links = graph(plan, "before").link_of(), graph(plan, "after").link_of()
@@ -87,7 +95,7 @@ def links_usable(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name} is counted on and held: {link.held}.", name)
         if link.age == "kept":
             stood = before.get(name)
-            if stood is None or {stood.a, stood.b} != {link.a, link.b}:
+            if stood is None or not _same_ends(job, stood, link):
                 yield finding(f"{name} is said to stay as it is, but does not stand today.", name)
         elif link.age == "old":
             for run in runs_of(job, link) or (name,):

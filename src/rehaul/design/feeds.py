@@ -291,6 +291,15 @@ def plug(works: Works, feed: Feed, consumer: str) -> str:
     )
 
 
+def may_switch(job: Job, feed: Feed) -> bool:
+    """Whether a small switch may stand where a feed comes out: it needs mains, and an old cable before it.
+
+    Beside a new cable another new one costs less than a switch, and lasts.
+    """
+    without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}
+    return bool(feed.last) and not feed.pull_m and feed.end not in without
+
+
 def through_switch(works: Works, feed: Feed) -> Feed:
     """The same feed with a small switch where it comes out, so that more than one thing may hang there."""
     switch = works.add(
@@ -315,7 +324,7 @@ def through_switch(works: Works, feed: Feed) -> Feed:
 def _goes_on(job: Job, pieces: Sequence[Segment], feed: Feed) -> bool:
     """Whether a small switch where this feed comes out could serve anything."""
     used = {name for link in feed.links for name in link.pieces}
-    return any(feed.end in piece.ends and piece.id not in used for piece in pieces)
+    return may_switch(job, feed) and any(feed.end in piece.ends and piece.id not in used for piece in pieces)
 
 
 def _best(works: Works, feeds: Sequence[Feed]) -> list[Feed]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.costs import task_cost
-from rehaul.design.feeds import MOST_SWITCHES, Feed, copper_feeds, plug, through_switch
+from rehaul.design.feeds import MOST_SWITCHES, Feed, copper_feeds, may_switch, plug, through_switch
 from rehaul.design.newcable import cord_feeds, place_feed
 from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.option import Option
@@ -189,7 +189,7 @@ def _access_points(
     for place, feeds in places:
         for feed in feeds:
             in_chain = feed.from_core or (bool(feed.last) and len(feed.links) <= MOST_SWITCHES)
-            shared = feed.last and in_chain and (place.room in asking or feed.end in beyond)
+            shared = may_switch(job, feed) and in_chain and (place.room in asking or feed.end in beyond)
             for via in (feed, *([through_switch(works, feed)] if shared else [])):
                 for kind in kinds:
                     for up in ups_of(via, classes):

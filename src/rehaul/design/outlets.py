@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from rehaul.design.feeds import Feed, plug, through_switch
+from rehaul.design.feeds import Feed, may_switch, plug, through_switch
 from rehaul.design.newcable import extra_cable
 from rehaul.design.oldcables import VISIT
 from rehaul.design.option import Option
@@ -68,6 +68,8 @@ def _all_outlets(
                 yield _outlet(works, feed, room.id, up, f"outlet {feed.comes_out}", "")
             elif feed.last:
                 yield _outlet(works, feed, room.id, up, f"outlet {feed.end}", "")
+                if not may_switch(job, feed):
+                    continue
                 switched = through_switch(works, feed)
                 for extra in range(1, asking[room.id] + 1):
                     yield _outlet(works, switched, room.id, up, f"outlet {feed.end} {extra}", f" {extra}")

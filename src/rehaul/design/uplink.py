@@ -21,6 +21,7 @@ from rehaul.house import Box, Job, MeetingPoint
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at
 from rehaul.network.model import Link
+from rehaul.network.standing import NO_ROUTER
 from rehaul.wlan import ethernet_tcp_mbps
 
 UPLINK = "how the switch hangs on the router"
@@ -73,10 +74,10 @@ def uplinks(
 ) -> tuple[Uplink, ...]:
     """Every way in which the main switch may hang on the router, none beaten in both price and rate."""
     if router is None:
-        work = works.add(
-            Work(id="uplink", words="The provider's line ends beside the switch", excludes=UPLINK)
-        )
-        return (Uplink("", (), (work,), _payload(1000.0)),)
+        words = "The provider's line ends beside the switch"
+        work = works.add(Work(id="uplink", words=words, parts=(("cord_500", 1),), excludes=UPLINK))
+        link = _cord("uplink", NO_ROUTER, _payload(1000.0))
+        return (Uplink("", (link,), (work,), link.rate_mbps),)
     port = port_mbps(router)
     found: list[Uplink] = []
     fresh = () if router.keep else (_new_router(works, router),)
