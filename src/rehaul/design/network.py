@@ -65,6 +65,8 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
     own = on_own_ports(chosen)
     beside = [box for box in standing if _is_beside(chosen, box, closet) or box is own]
     core_w = (switch.draw_w if switch else 0.0) + sum(_draw_w(box) for box in beside)
+    if own is not None and not own.keep:  # its ports are those of the router that takes its place
+        core_w += equipment()[NEW_ROUTER_CLASS].draw_w
     asked = job.choices.ups_minutes > 0 and (switch is not None or own is not None)
     battery = cheapest_battery(core_w + loads_w, job.choices.ups_minutes) if asked else None
     items = _rack([box for box in beside if _on_board(chosen, box, closet)], switch, panel, battery)

@@ -114,9 +114,15 @@ def may_drill(job: Job) -> bool:
 
 
 def may_screw(job: Job, storey: str, position: Point) -> bool:
-    """Whether a box may be screwed to the wall beside this point."""
-    wall = wall_beside(job.house, storey, position)
-    forbidden = wall is not None and (wall.drilling == "forbidden" or wall.fire_rated is True)
+    """Whether a box may be screwed to the wall beside this point; in a corner, to either."""
+    point = ShapelyPoint(position)
+    reach_m = siting_number("beside_wall") + siting_number("off_the_wall")
+    forbidden = any(
+        wall.storey == storey
+        and (wall.drilling == "forbidden" or wall.fire_rated is True)
+        and LineString([wall.start, wall.end]).distance(point) <= reach_m
+        for wall in job.house.walls
+    )
     return may_drill(job) and not forbidden
 
 

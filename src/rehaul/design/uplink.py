@@ -150,7 +150,7 @@ def _new_router(works: Works, old: Box) -> str:
             id="router new",
             words=f"A router without radios takes the place of {old.name}",
             tasks=("switch",),
-            parts=(("router wired", 1), ("cord_200", 1)),
+            parts=((NEW_ROUTER_CLASS, 1), ("cord_200", 1)),
             needs=("visit",),
         )
     )
