@@ -11,6 +11,7 @@ from rehaul.design.battery import cheapest_battery
 from rehaul.design.choose import Chosen
 from rehaul.design.ownports import USUAL_PORTS
 from rehaul.design.results import AccessPoint, Network, Port, RackItem, WiredOutlet
+from rehaul.design.uplink import NEW_ROUTER_CLASS
 from rehaul.facts.enclosures import Enclosure, Place
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
 from rehaul.facts.ethernet import ethernet_needs

@@ -25,6 +25,7 @@ from rehaul.network.standing import NO_ROUTER
 from rehaul.wlan import ethernet_tcp_mbps
 
 UPLINK = "how the switch hangs on the router"
+NEW_ROUTER_CLASS = "router wired"
 
 
 @dataclass(frozen=True)
