@@ -21,7 +21,8 @@ from rehaul.web.tls import certificates, is_private
 pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
-ROOM = next(room for room in DEMO.house.rooms if room.storey == "1")
+GROUND = DEMO.house.storeys[0].id  # the sheet opens on it
+ROOM = next(room for room in DEMO.house.rooms if room.storey == GROUND)
 PATH = f"/jobs/{DEMO.id}/house"
 IN_THE_DATABASE = """edits => new Promise(resolve => {
     const asked = indexedDB.open("rehaul");

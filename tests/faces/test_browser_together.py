@@ -18,7 +18,8 @@ from rehaul.jobs import demo_job, save_job
 pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
-ROOM = next(room for room in DEMO.house.rooms if room.storey == "1")
+GROUND = DEMO.house.storeys[0].id  # the sheet opens on it
+ROOM = next(room for room in DEMO.house.rooms if room.storey == GROUND)
 
 
 @pytest.fixture
@@ -57,11 +58,11 @@ def test_what_was_drawn_offline_meets_what_the_other_drew(browser: Browser, serv
         on_the_sheet(tab)
     ann.page.context.set_offline(True)
     ann.page.locator("[data-link=away]").wait_for(state="attached")
-    other = next(room for room in DEMO.house.rooms if room.storey == "1" and room.id != ROOM.id)
+    other = next(room for room in DEMO.house.rooms if room.storey == GROUND and room.id != ROOM.id)
 
-    rename(ann, ROOM.id, "Parlour")
+    rename(ann, ROOM.id, "Day room")
     rename(ann, other.id, "Scullery")
-    expect(ann.page.get_by_role("button", name="Parlour")).to_be_visible()
+    expect(ann.page.get_by_role("button", name="Day room")).to_be_visible()
     expect(ann.page.locator("[data-link=away]")).to_contain_text("2 waiting")
     rename(ben, ROOM.id, "Front room")
     all_saved(ben)
@@ -70,18 +71,18 @@ def test_what_was_drawn_offline_meets_what_the_other_drew(browser: Browser, serv
     ann.page.context.set_offline(False)
     all_saved(ann)
     for tab in (ann, ben):
-        expect(tab.page.get_by_role("button", name=f"{ROOM.id} Parlour")).to_be_visible()
+        expect(tab.page.get_by_role("button", name=f"{ROOM.id} Day room")).to_be_visible()
         expect(tab.page.get_by_role("button", name=f"{other.id} Scullery")).to_be_visible()
         told = tab.page.get_by_role("region", name="What others changed")
         expect(told).to_be_visible()
         told.get_by_role("button", name="I have read it").click()
         expect(told).to_be_hidden()
-    assert _room(job_of(server, DEMO.id), ROOM.id) == "Parlour", "the later arrival stands"
+    assert _room(job_of(server, DEMO.id), ROOM.id) == "Day room", "the later arrival stands"
 
     ann.page.get_by_role("button", name="Undo").click()
     all_saved(ann)
     assert _room(job_of(server, DEMO.id), other.id) == other.name, "undo is the person's own last gesture"
-    assert _room(job_of(server, DEMO.id), ROOM.id) == "Parlour"
+    assert _room(job_of(server, DEMO.id), ROOM.id) == "Day room"
 
 
 def test_a_reload_keeps_what_waits(browser: Browser, server: Running) -> None:
