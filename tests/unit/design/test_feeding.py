@@ -178,3 +178,19 @@ def test_what_cannot_be() -> None:
 def test_what_is_refused(changes: dict[str, object], words: str) -> None:
     with pytest.raises(BadInput, match=words):
         house(**changes)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_many_places_with_nothing_shared_cost_the_same(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The search for many places stands in where nothing is shared: another search, the same price."""
+    random = np.random.default_rng(seed)
+    ways = tuple(Way(f"{i:02d}", f"site {i // 2}", float(random.integers(5, 40))) for i in range(16))
+    rooms = tuple(Requirement(f"room {r}", np.arange(8 * r, 8 * r + 8), np.ones(8), 0.75) for r in range(4))
+    problem = FeedProblem(ways, random.random((16, 32)) < 0.45, rooms)
+    usual = solve_feeds(problem)
+    monkeypatch.setattr("rehaul.design.feeding.solve.MANY", 0)
+    other = solve_feeds(problem)
+    assert (usual.cost, usual.proven, sum(usual.met)) == (other.cost, other.proven, sum(other.met))
+    steps = [(step.met, step.choice.cost) for step in feed_front(problem)]
+    monkeypatch.undo()
+    assert steps == [(step.met, step.choice.cost) for step in feed_front(problem)]

@@ -5,10 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.design.coverage import COST_STEP
+from rehaul.design.exact import solve_exact
 from rehaul.design.feeding.core import core_of
 from rehaul.design.feeding.figures import Figures
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem, FeedStep
 from rehaul.design.feeding.search import Clock, Found, Warm, find
+
+MANY = 200_000  # ways times rows of places; a house has a tenth of that
 
 
 def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int | None = None) -> FeedChoice:
@@ -22,7 +25,8 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
 
     Returns
     -------
-    The choice. Of equally cheap ones it has the highest sum of rates, and of those the ids that come first.
+    The choice. Of equally cheap ones it has the highest sum of rates, and of those the ids that come first;
+    only where nothing is shared and places are many it is whichever is met first, always the same.
     `feasible` is false where what was asked cannot be met by any choice; it then holds the cheapest of
     those that meet most, or no way at all where nothing fits what must be or is fixed.
 
@@ -94,4 +98,16 @@ class Desk:
     def _find(self, count: int, clock: Clock, below: int | None = None) -> Found:
         if self.impossible:
             return Found(None, 0.0, True, 0)
+        if self.core.plain and self.core.rows.size > MANY:
+            return self._plain(count, clock, below)
         return find(self.core, count, clock, below=below, warm=self._warm)
+
+    def _plain(self, count: int, clock: Clock, below: int | None) -> Found:
+        """By the search for many places, nothing shared; of equally cheap choices the one it meets."""
+        found = solve_exact(self.figures.part(self.core.ways), clock.left_s, enough=count)
+        bound = found.bound / COST_STEP
+        if not found.feasible:
+            return Found(None, bound, found.proven, found.nodes)
+        tally = self.figures.tally(self.core.ways[list(found.options)].tolist())
+        enough = below is None or tally.cost < below
+        return Found(tally if enough else None, bound, found.proven, found.nodes)
