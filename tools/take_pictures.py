@@ -18,7 +18,7 @@ ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / "docs" / "pictures"
 SHEETS = {  # words that only that sheet carries -> file name
     "Each room today and after": "summary",
-    "Plan of Second floor": "plan-sheet",
+    "Plan of First floor": "plan-sheet",
     "Mb/s on First floor, today": "map-today",
     "Mb/s on First floor, after": "map-after",
 }
