@@ -1,4 +1,4 @@
-"""Eight more invented houses, each with the answer that a veteran of the trade would give, and why.
+"""Nine more invented houses, each with the answer that a veteran of the trade would give, and why.
 
 The answers are trade judgement (common practice, no document). The documents are in `examples/`; what is
 read here is the plan as data, as anybody gets it from `rehaul plan --json`.
@@ -16,17 +16,19 @@ from test_seven_houses import NAMES as SEVEN
 
 from rehaul.house import Job, Run
 from rehaul.jobs import open_job
+from rehaul.papers.summary import sentences
 from rehaul.plan import plan, plan_data
 
 # Answers of a veteran that the plan does not give yet: each is to fail until it does.
 NOT_YET = pytest.mark.xfail(reason="the plan does not answer so yet", strict=True)
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-CHAIN, CASCADE, CAN, SMALL, TERRACE, HUNDRED, TWO, TELEVISION = NAMES = (
+CHAIN, CASCADE, CAN, SMALL, LAPTOP, TERRACE, HUNDRED, TWO, TELEVISION = NAMES = (
     "1988-chained-cat3-dsl",
     "1999-coax-cascade",
     "2009-flat-can-entry-phone",
     "1974-small-flat",
+    "1974-flat-old-laptop",
     "1898-terrace-no-drilling",
     "1993-hundred-meets-hundred",
     "1927-two-family",
@@ -223,6 +225,38 @@ def test_2009_puts_no_battery_and_no_rack_into_the_can() -> None:
     network = planned(CAN)["network"]
     assert not network["ups"] and not network["switch"]
     assert not any(item["equipment"].startswith(("rack", "battery")) for item in network["rack"])
+
+
+# 1974: the same flat with a bearing wall and an old laptop behind it.
+
+
+def test_1974_buys_a_radio_for_the_old_laptop_and_no_access_point() -> None:
+    """Why: every other device gets 400 Mb/s there; a part of 28 does what a box and a visit would."""
+    found, job = planned(LAPTOP), job_of(LAPTOP)
+    short = [row for row in found["before"] if row["need_mbps"] and not row["met"]]
+    assert [row["name"] for row in short] == ["Bedroom"]
+    assert short[0]["median_mbps"] == job.service.down_mbps
+    assert [device["was"] for device in found["choice"]["devices"]] == ["old laptop"]
+    assert not found["choice"]["access_points"] and not found["choice"]["outlets"]
+    assert [part["item"] for part in found["takeoff"]["parts"]] == ["radio_adapter"]
+    assert found["takeoff"]["labour"] == [] and found["takeoff"]["quote"]["labour"] == 0.0
+    assert [task["by"] for task in found["order"]] == ["household"]
+    assert found["takeoff"]["quote"]["total"] < 60.0
+
+
+def test_1974_says_in_its_first_line_that_nobody_has_to_come() -> None:
+    made = plan(job_of(LAPTOP))
+    first = sentences(made)[0]
+    assert "old laptop in Bedroom" in first and "nobody has to come" in first
+    assert first in made.choice.words or made.choice.words in first
+
+
+def test_1974_without_leave_to_touch_the_laptop_pays_for_more() -> None:
+    job = job_of(LAPTOP)
+    kept = job.model_copy(update={"choices": job.choices.model_copy(update={"swap_devices": False})})
+    found = plan_data(plan(kept))
+    assert found["choice"]["devices"] == [] and found["audit"]["findings"] == []
+    assert found["takeoff"]["quote"]["total"] > 5 * planned(LAPTOP)["takeoff"]["quote"]["total"]
 
 
 # 1974: a small flat where the router stands in the wrong place.

@@ -93,7 +93,7 @@ export type Acceptance = { id: string; about: string; result: "pass" | "fail" | 
 export type Choices = {
   pinned_sites: string[]; forbidden_sites: string[]; new_pulls: boolean; budget: number | null;
   ups_minutes: number; margin_pct: number; tax_pct: number; labour_per_h: number | null; dfs: boolean;
-  spare_ports: number; whole_rooms: boolean; move_router: boolean; wireless_hops: boolean; coax_adapters: boolean; fixing: string;
+  spare_ports: number; whole_rooms: boolean; move_router: boolean; wireless_hops: boolean; coax_adapters: boolean; swap_devices: boolean; fixing: string;
 };
 export type Gate = Record<
   | "lead_paint" | "asbestos" | "knob_and_tube" | "fire_rated_walls" | "licence_checked" | "landlord_agrees"

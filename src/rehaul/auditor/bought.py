@@ -97,14 +97,18 @@ def tasks_have_parts(job: Job, plan: Row) -> Iterator[PlanFinding]:
 
 
 def tasks_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """Every step is of a kind with minutes on record, and its minutes are counted."""
-    steps = Counter(task.norm for task in tasks(plan))
+    """Every step is of a kind with minutes on record, and those of ours are counted; what the household does
+    itself is not paid."""
+    steps = Counter(task.norm for task in tasks(plan) if task.by == "us")
     counted = {row.text("norm"): row.number("count") for row in plan.rows("takeoff", "labour")}
     for norm, count in steps.items():
         if norm not in labour():
             yield finding(f"There are no minutes on record for a step of kind {norm!r}.", norm)
         elif counted.get(norm, 0.0) != count:
             yield finding(f"{count} steps of kind {norm!r}, {counted.get(norm, 0.0):g} of them priced.", norm)
+    for task in tasks(plan):
+        if task.by != "us" and task.norm not in labour():
+            yield finding(f"There are no minutes on record for a step of kind {task.norm!r}.", task.norm)
     for norm in sorted(set(counted) - set(steps) - {"travel"}):
         yield finding(f"Minutes are priced for {norm!r} and no step is of that kind.", norm)
 

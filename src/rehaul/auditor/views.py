@@ -144,6 +144,7 @@ class Task:
     hole: bool
     stop: bool
     timed: bool  # it has a time in the timetable
+    by: str = "us"  # who does it: us, household
 
 
 @dataclass(frozen=True)
@@ -274,6 +275,7 @@ def tasks(plan: Row) -> tuple[Task, ...]:
             row.flag("hole"),
             row.flag("stop"),
             row.has("start_min"),
+            row.text("by") if row.has("by") else "us",
         )
         for row in plan.rows("order")
     )

@@ -39,6 +39,8 @@ def print_plan(plan: Plan) -> None:
     )
     if not plan.job.needs:
         click.echo("No room says what it needs, so no access point is placed: add needs to the job.")
+    for device in plan.choice.devices:
+        click.echo(f"{device.words}.")
     for point in plan.choice.access_points:
         click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
@@ -104,7 +106,9 @@ def print_work(times: Timetable) -> None:
         ],
     )
     for task in times.tasks:
-        if task.start_min is None:
+        if task.by == "household":
+            click.echo(f"by the household  {task.id} {task.title}.")
+        elif task.start_min is None:
             click.echo(f"waits  {task.id} {task.title}. {task.held}".rstrip())
     click.echo(f"\n{times.words}")
 

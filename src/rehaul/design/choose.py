@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rehaul.design.devices import first_words, swapped_devices
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
@@ -20,6 +21,7 @@ from rehaul.design.results import (
     PaidOnce,
     RouterDecision,
     Site,
+    SwappedDevice,
     WiredOutlet,
 )
 from rehaul.design.routerplaces import HERE
@@ -79,12 +81,13 @@ def choose(
         why_not=why_not(job, placing, chosen),
         outlets=_outlets(job, options, pulls),
         router=_router(placing, chosen, options),
+        devices=_devices(options, placing),
         resources=_resources(placing, chosen),
         ways=chosen.ways,
         rooms_met=_rooms_met(job, placing, chosen),
         problem=problem_data(placing.problem),
     )
-    words = NOTHING_NEEDED if chosen.cost == 0 and all(chosen.met) else ""
+    words = NOTHING_NEEDED if chosen.cost == 0 and all(chosen.met) else _radios_alone(base)
     return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
 
 
@@ -135,6 +138,7 @@ def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Ch
             "access_points": named_points(stands, {option.id: "" for option in stands}),
             "outlets": _outlets(job, options, pulls),
             "router": _router_of(options, placing),
+            "devices": _devices(options, placing),
             "ways": point.ways,
             "cost": point.cost,
             "shortfalls": (),
@@ -325,6 +329,16 @@ def _router_of(options: Sequence[Option], placing: Placing) -> RouterDecision:
         words=spot.words,
         cost=placing.offering.works.cost(spot.work).middle,
     )
+
+
+def _devices(options: Sequence[Option], placing: Placing) -> tuple[SwappedDevice, ...]:
+    return swapped_devices(placing.offering.works, options, placing.rooms)
+
+
+def _radios_alone(choice: Choice) -> str:
+    """The first words where new radios for old devices are all that is bought."""
+    more = choice.access_points or choice.outlets or choice.router.do == "move"
+    return first_words(choice.devices) if choice.devices and not more else ""
 
 
 def _resources(placing: Placing, chosen: FeedChoice) -> tuple[PaidOnce, ...]:

@@ -36,6 +36,7 @@ def front_point(job: Job, placing: Placing, point: FeedChoice, chosen: FeedChoic
         equipment=tuple(option.equipment.name for option in stands if option.equipment),
         ways=point.ways,
         switch=point.switch,
+        devices=tuple(rooms[option.room] for option in options if option.what == "device"),
         chosen=point.ways == chosen.ways,
     )
 
@@ -193,6 +194,8 @@ def words_of(option: Option) -> str:
         return f"a wired outlet at {option.feed.end}"
     if option.router is not None:
         return option.router.words
+    if option.swap is not None:
+        return f"a new radio for the {option.swap.old} there"
     if option.what == "uplink" and option.uplink is not None:
         return "another uplink of the switch"
     return option.id

@@ -10,6 +10,7 @@ from rehaul.design.places import Place
 from rehaul.design.routerplaces import RouterPlace
 from rehaul.design.uplink import Uplink
 from rehaul.facts.equipment import Equipment
+from rehaul.facts.wlan_equipment import DeviceSwap
 from rehaul.house import Box
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
@@ -20,7 +21,7 @@ class Option:
     """One thing at one place, fed in one way."""
 
     id: str
-    what: Literal["access point", "outlet", "router", "box", "uplink"]
+    what: Literal["access point", "outlet", "router", "box", "uplink", "device"]
     group: str
     cost: float
     cost_90: float
@@ -34,7 +35,8 @@ class Option:
     beside: tuple[str, ...] = ()  # uplinks of which one must be chosen too
     router: RouterPlace | None = None
     box: Box | None = None
-    room: str = ""  # that an outlet is for
+    room: str = ""  # that an outlet is for, or that an old device is in
+    swap: DeviceSwap | None = None  # of a device: what it is and becomes
     supply: bool = False  # it has a supply of its own at a mains socket
 
     @property

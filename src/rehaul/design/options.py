@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.costs import task_cost
+from rehaul.design.devices import device_options
 from rehaul.design.feeds import MOST_SWITCHES, Feed, copper_feeds, may_switch, plug, through_switch
 from rehaul.design.newcable import cord_feeds, place_feed
 from rehaul.design.oldcables import VISIT, add_cables
@@ -61,6 +62,7 @@ def offering_of(job: Job) -> Offering:
     ups = uplinks(job, works, core, router, spots, feeds) if core is not None else ()
     feeds += coax_feeds(job, works, core, router, spots) if core is not None else ()
     options = [*_router_options(job, works, router, spots), *_standing(job, router)]
+    options += device_options(job, works, router)
     if core is not None:
         places = _fed_places(job, works, core, feeds)
         options += [_uplink_option(up) for up in ups]

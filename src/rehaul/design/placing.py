@@ -11,6 +11,7 @@ import numpy as np
 from rehaul.design.battery import LIVELY_W, cheapest_battery
 from rehaul.design.costs import task_cost
 from rehaul.design.coverage import Requirement
+from rehaul.design.devices import stays, swapped_need
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
 from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
@@ -96,18 +97,23 @@ def placing_of(
         forbidden=_groups_of(job, job.choices.forbidden_sites, groups, "forbidden_sites"),
     )
     if job.choices.whole_rooms and needs:
-        problem = _whole_rooms(job, scene, receivers, served, needs, calibration, problem)
+        problem = _whole_rooms(job, scene, receivers, offering.options, served, needs, calibration, problem)
     return Placing(problem, offering, served, needs, {room.id: room.name for room in job.house.rooms})
 
 
 def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
-    """The options with what their hops carry; those that no hop reaches are left out."""
+    """The options with what their hops carry; those that no hop reaches are left out.
+
+    So is a new radio for a device whose room is served without, or short with it too.
+    """
     kept, options = [], []
     for row, (option, radiator) in enumerate(zip(offering.options, served.radiators, strict=True)):
         if option.links and option.links[0].medium == "wireless hop":
             if radiator is None or option.feed is None:
                 continue
             option = replace(option, feed=carrying(option.feed, radiator.hop_mbps))
+        if option.swap is not None and not served.serves[row].any():
+            continue
         kept.append(row)
         options.append(option)
     radiators = tuple(served.radiators[row] for row in kept)
@@ -128,7 +134,7 @@ def carrying(feed: Feed, hop_mbps: float) -> Feed:
 
 def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int) -> Way:
     counts = ((f"outlets {option.room}", 1),) if option.what == "outlet" else ()
-    rate = 0.0 if option.what in ("router", "box", "uplink") else min(option.wire_mbps, 1e5)
+    rate = 0.0 if option.what in ("router", "box", "uplink", "device") else min(option.wire_mbps, 1e5)
     return Way(
         id=option.id,
         group=option.group,
@@ -221,6 +227,7 @@ def _whole_rooms(
     job: Job,
     scene: HouseScene,
     receivers: Receivers,
+    options: Sequence[Option],
     served: Served,
     needs: Sequence[Asked],
     calibration: Calibration | None,
@@ -230,11 +237,19 @@ def _whole_rooms(
     radiating = [row for row, radiator in enumerate(served.radiators) if radiator is not None]
     boxes: list[Radiator] = [box for box in served.radiators if box is not None]
     met = rooms_met(job, scene, receivers, boxes, needs, calibration)
+    swapped = [row for row, option in enumerate(options) if option.swap is not None]
+    standing = [box for box, o in zip(served.radiators, options, strict=True) if box and stays(o)]
+    for row in swapped:
+        i, need = swapped_need(options[row], needs)
+        then = np.zeros((met.shape[0], 1, len(needs)), dtype=np.bool_)
+        then[:, 0, i] = rooms_met(job, scene, receivers, standing, [need], calibration).any(axis=(1, 2))
+        met = np.concatenate([met, then], axis=1)
     table, requirements = met_samples(
         met, [need.room for need in needs], [need.probability for need in needs]
     )
     serves = np.zeros((len(problem.ways), table.shape[1]), dtype=np.bool_)
-    serves[radiating] = table
+    serves[radiating] = table[: len(radiating)]
+    serves[swapped] = table[len(radiating) :]
     return replace(problem, serves=serves, requirements=requirements)
 
 

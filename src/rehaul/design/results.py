@@ -73,6 +73,21 @@ class RouterDecision(Model):
     cost: float = 0.0
 
 
+class SwappedDevice(Model):
+    """An old device that is given a new radio instead of its room getting a box."""
+
+    id: str
+    room: str  # id
+    name: str  # of the room, for people
+    was: str  # client class
+    becomes: str
+    item: str  # of the price list
+    way: str  # id of the chosen way
+    words: str
+    cost: float
+    by: Literal["household"] = "household"  # who does it: no visit for it
+
+
 class PaidOnce(Model):
     """A piece of work that several ways may share."""
 
@@ -91,6 +106,7 @@ class FrontPoint(Model):
     equipment: tuple[str, ...]
     ways: tuple[str, ...] = ()
     switch: str = ""  # class of the main switch
+    devices: tuple[str, ...] = ()  # names of rooms whose old device gets a new radio
     chosen: bool = False
 
 
@@ -133,6 +149,7 @@ class Choice(Model):
     room_chances: tuple[RoomChance, ...] = ()  # where the job asks for whole rooms
     outlets: tuple[WiredOutlet, ...] = ()
     router: RouterDecision = RouterDecision()
+    devices: tuple[SwappedDevice, ...] = ()  # old devices that are given a new radio
     resources: tuple[PaidOnce, ...] = ()
     ways: tuple[str, ...] = ()  # ids of everything chosen
     rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen

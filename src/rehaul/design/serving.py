@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.design.devices import helps, stays, swapped_need
 from rehaul.design.option import Option
 from rehaul.design.options import Offering
 from rehaul.design.sampled import places_of
@@ -62,6 +63,21 @@ def served_by(
         if radiator is not None:
             for i in range(len(needs)):
                 table[row, starts[i] : starts[i + 1]] = airs.serves(radiator, i)
+    standing = [
+        (row, radiator)
+        for row, (option, radiator) in enumerate(zip(offering.options, radiators, strict=True))
+        if radiator is not None and stays(option)
+    ]
+    for row, option in enumerate(offering.options):
+        if option.swap is not None:
+            i, need = swapped_need(option, needs)
+            here = slice(starts[i], starts[i + 1])
+            new = _Airs(job, scene, calibration, [need], [places[i]])
+            then = np.zeros(len(places[i]), dtype=np.bool_)
+            for _, radiator in standing:
+                then |= new.serves(radiator, 0)
+            if helps(np.any(table[[r for r, _ in standing], here], axis=0), then):
+                table[row, here] = then
     return Served(tuple(radiators), table, starts)
 
 

@@ -66,3 +66,18 @@ def client_radios() -> dict[tuple[str, Band], ClientRadio]:
 def room_needs() -> dict[str, RoomNeed]:
     """Needs by use."""
     return {row.use: row for row in load(RoomNeed)}
+
+
+class DeviceSwap(Row):
+    """An old device, and what a part that anybody can plug in makes of it."""
+
+    table: ClassVar[str] = "device_swaps"
+    old: str  # a client class
+    becomes: str  # another
+    item: str  # of the price list
+
+
+@cache
+def device_swaps() -> dict[str, DeviceSwap]:
+    """What a plug-in part makes of an old device, by its client class."""
+    return {row.old: row for row in load(DeviceSwap)}

@@ -168,6 +168,7 @@ class Choices(Model):
     move_router: bool = True  # may the router stand elsewhere, or its radio be switched off
     wireless_hops: bool = True  # may an access point hang on another by radio
     coax_adapters: bool = True  # may data go over the old coax
+    swap_devices: bool = True  # may an old device be given a new radio
     fixing: Literal["screws", "reversible"] = "screws"  # reversible: nothing that leaves a mark
     budget: NotNegative | None = None
     ups_minutes: NotNegative = 20.0

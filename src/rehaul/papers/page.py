@@ -23,7 +23,7 @@ from rehaul.papers.sections import sections
 from rehaul.papers.svg import escape
 from rehaul.papers.table import Table, printed
 from rehaul.papers.typeset import task_meta
-from rehaul.papers.words import sentence
+from rehaul.papers.words import sentence, visit_words
 from rehaul.plan import Plan
 from rehaul.takeoff.results import Task
 
@@ -201,7 +201,7 @@ def _steps(tasks: Sequence[Task]) -> str:
     for task in tasks:
         if task.visit != visit:
             parts.append(
-                f'{"</ol>" if visit is not None else ""}<h3>Visit {task.visit}</h3><ol class="steps">'
+                f'{"</ol>" if visit is not None else ""}<h3>{visit_words(task.visit)}</h3><ol class="steps">'
             )
             visit = task.visit
         held = (

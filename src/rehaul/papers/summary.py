@@ -92,6 +92,14 @@ def sentences(plan: Plan) -> tuple[str, ...]:
         sure = "No cheaper choice among the places that were weighed would do as much: this is proven."
     else:
         sure = f"A cheaper choice by up to {choice.gap_pct:.1f} % could not be ruled out."
+    if choice.devices:
+        parts = " ".join(words.sentence(device.words) for device in choice.devices)
+        rest = f" {then}" if choice.access_points else ""
+        then = f"{parts}{rest}"
+        if not choice.access_points:
+            then += f" Then {served_then} of {len(needed)} rooms get what they need."
+    if choice.words and choice.devices:  # it is all that is done: that comes first
+        return (words.sentence(choice.words), today, f"{price} {sure}")
     return (today, then, f"{price} {sure} {words.sentence(choice.what_one_more_buys)}".strip())
 
 

@@ -23,6 +23,11 @@ def count(number: int, noun: str, plural: str = "") -> str:
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
 
 
+def visit_words(visit: int) -> str:
+    """The heading over the steps of a visit; what nobody comes for is the household's."""
+    return f"Visit {visit}" if visit else "By the household, before anybody comes"
+
+
 def sentence(text: str) -> str:
     """The text with one full stop at its end, or none where there is no text."""
     text = text.strip()

@@ -9,6 +9,7 @@ from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
 from rehaul.design.after import graph_after, paths_of
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
+from rehaul.design.devices import with_new_radios
 from rehaul.design.dsl import dsl_notes
 from rehaul.design.judged import as_it_turns_out, with_gets
 from rehaul.design.network import network
@@ -151,10 +152,11 @@ def planned(
     radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
     radiators = tuple(with_widths(radiators, channels)) if chosen.choice.access_points else radiators
-    after = coverage(job, radiators, scene=scene, receivers=receivers, calibration=calibration)
     choice = chosen.choice
+    then = with_new_radios(job, choice.devices)
+    after = coverage(then, radiators, scene=scene, receivers=receivers, calibration=calibration)
     if job.choices.whole_rooms:
-        whole = room_chances(job, scene, receivers, radiators, calibration)
+        whole = room_chances(then, scene, receivers, radiators, calibration)
         choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
         before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
     choice = as_it_turns_out(with_gets(job, choice, after), before)
@@ -235,9 +237,10 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = lambda step: No
     option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
     other = offered(weighed, option.name) if option else fresh
     scene, receivers, known = weighed.scene, weighed.receivers, weighed.calibration
-    after = coverage(job, signed.radiators, scene=scene, receivers=receivers, calibration=known)
+    then = with_new_radios(job, signed.choice.devices)
+    after = coverage(then, signed.radiators, scene=scene, receivers=receivers, calibration=known)
     if job.choices.whole_rooms:
-        after = judged_whole(after, room_chances(job, scene, receivers, signed.radiators, known))
+        after = judged_whole(after, room_chances(then, scene, receivers, signed.radiators, known))
     times = timetable_now(job, signed)
     asking = {need.room for need in job.needs}
     short = tuple(row for row in signed.choice.shortfalls if row.room in asking)

@@ -25,7 +25,7 @@ class LabelLine(Model):
 
 def labels_of(scope: Scope) -> tuple[LabelLine, ...]:
     """All labels of a scope of work. Nothing is labelled where nothing is done."""
-    if scope.nothing:
+    if not scope.visited:
         return ()
     return labels_for(scope.job, scope.choice, scope.network, scope.kept, scope.pulls, cabling=scope.cabling)
 

@@ -1,4 +1,7 @@
-"""Minutes by task and visit, counted from the order of work, with the long tail that old houses have."""
+"""Minutes by task and visit, counted from the order of work, with the long tail that old houses have.
+
+What the household does itself is not paid.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,7 @@ from rehaul.takeoff.steps import SURVEY_STAGES, SURVEY_VISIT, WORK_VISIT
 
 def labour(tasks: Sequence[Task]) -> tuple[LabourLine, ...]:
     """Every kind of task with its count and minutes; surveying is visit 1, work visit 2."""
+    tasks = [task for task in tasks if task.by == "us"]
     if not tasks:
         return ()
     counts: dict[str, int] = {}

@@ -28,6 +28,9 @@ def order(scope: Scope) -> tuple[Task, ...]:
     if scope.nothing:
         return ()
     steps = Steps(scope)
+    plugged = _new_radios(steps)
+    if not scope.visited:
+        return tuple(steps.tasks)
     gate = steps.add("gate", "Ask at the door, and sign what will not be touched", DOOR)
     stops = Stops(steps, gate)
     baseline = [
@@ -60,7 +63,7 @@ def order(scope: Scope) -> tuple[Task, ...]:
             "prove",
             f"Measure {steps.room(room).name} after the work",
             steps.room(room),
-            needs=[configure, *ends, *baseline],
+            needs=[configure, *ends, *baseline, plugged],
             because=[room],
         )
         for room in _needed_rooms(scope)
@@ -71,6 +74,22 @@ def order(scope: Scope) -> tuple[Task, ...]:
     loose = [name for name in done if name not in needed and name not in warnings]
     steps.add("handover", "Walk the house and hand over the record", HOUSE, needs=loose or proved)
     return tuple(steps.tasks)
+
+
+def _new_radios(steps: Steps) -> str:
+    """New radios for old devices, plugged in by the household one after the other; the last of them."""
+    last = ""
+    for device in steps.scope.choice.devices:
+        last = steps.add(
+            "swap_device",
+            f"The household plugs the new radio into the {device.was} in {device.name}, lets it join the "
+            "network, and switches the device's own radio off",
+            steps.room(device.room),
+            needs=[last],
+            because=[device.room, device.id],
+            household=True,
+        )
+    return last
 
 
 def _extras(steps: Steps, stops: Stops, needs: list[str], ends: list[str], seen: dict[str, str]) -> list[str]:

@@ -60,6 +60,8 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
     for extra in scope.extras:
         for part, count in extra.work.parts:
             tally.add(part, count, *extra.about, extra.work.id)
+    for device in scope.choice.devices:
+        tally.add(device.item, 1, device.id, device.room)
     if scope.cabling:
         _left(scope, tally)
     return tuple(_line(item, tally) for item in tally.need)

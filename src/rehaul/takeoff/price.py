@@ -80,9 +80,16 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
         total=total,
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         chosen=point.chosen,
-        words=f"Serves {names}",
+        words=f"Serves {names}{_new_radios(point)}",
         ways=point.ways,
     )
+
+
+def _new_radios(point: FrontPoint) -> str:
+    """What the household plugs in itself, for the words of an offer."""
+    if not point.devices:
+        return ""
+    return f"; a new radio for the old device in {', '.join(point.devices)}, which the household plugs in"
 
 
 def _nothing(job: Job, point: FrontPoint, rooms_total: int) -> QuoteOption:
@@ -137,6 +144,7 @@ def _included(scope: Scope) -> tuple[str, ...]:
         )
     if scope.choice.outlets:
         rows.append(f"{_count(len(scope.choice.outlets), 'wired outlet')}, tested and labelled")
+    rows += [device.words for device in scope.choice.devices]
     rows += [extra.work.words for extra in scope.extras if extra.work.words]
     if scope.kept:
         rows.append(f"{_count(len(scope.kept), 'old cable')} terminated, labelled and tested")
@@ -144,7 +152,8 @@ def _included(scope: Scope) -> tuple[str, ...]:
         rows.append(
             f"{_count(len(scope.pulls), 'new cable')}, sealed and logged where they pass a floor or a wall"
         )
-    rows.append("Readings before and after at the same places, and a record of everything")
+    if scope.visited:
+        rows.append("Readings before and after at the same places, and a record of everything")
     return tuple(rows)
 
 

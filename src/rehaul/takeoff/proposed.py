@@ -18,7 +18,7 @@ MOST_NAMED = 3
 class ProposedChange(Model):
     """One thing that a new plan says otherwise."""
 
-    what: Literal["access point", "outlet", "router", "switch", "channels", "price", "steps"]
+    what: Literal["access point", "outlet", "router", "device", "switch", "channels", "price", "steps"]
     words: str
     about: tuple[str, ...] = ()  # ids: places, boxes, keys of steps
 
@@ -42,6 +42,7 @@ def proposed_changes(job: Job, signed: SignedPlan, fresh: SignedPlan) -> tuple[P
         *_access_points(signed, fresh),
         *_outlets(signed, fresh),
         *_router(signed, fresh),
+        *_devices(signed, fresh),
         *_switch(signed, fresh),
         *_channels(signed, fresh),
         *_price(signed, fresh),
@@ -100,6 +101,19 @@ def _router(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     if (old.box, old.do, old.storey, old.position) != (new.box, new.do, new.storey, new.position):
         words = f"The router: {new.words or new.do}, instead of: {old.words or old.do}."
         yield ProposedChange(what="router", words=words, about=(new.box or old.box,))
+
+
+def _devices(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
+    old = {device.id: device for device in signed.choice.devices}
+    new = {device.id: device for device in fresh.choice.devices}
+    for name, device in new.items():
+        if name not in old:
+            words = f"The {device.was} in {device.name} would be given a new radio."
+            yield ProposedChange(what="device", words=words, about=(device.room,))
+    for name, device in old.items():
+        if name not in new:
+            words = f"The new radio for the {device.was} in {device.name} would fall away."
+            yield ProposedChange(what="device", words=words, about=(device.room,))
 
 
 def _switch(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from rehaul.house import Model
 
 
@@ -126,7 +128,7 @@ class Task(Model):
     key: str = ""  # stays the same when the plan is made anew
     title: str
     stage: str  # gate, baseline, trace, qualify, run, terminate, rack, commission, prove
-    visit: int
+    visit: int  # 0: none, the household does it
     place: str  # storey or room
     minutes: float
     minutes_90: float = 0.0
@@ -139,6 +141,7 @@ class Task(Model):
     start_min: float | None = None  # from the start of the visit, once scheduled
     person: int | None = None
     norm: str = ""  # the row of the labour table
+    by: Literal["us", "household"] = "us"  # who does it; what the household does is not paid and has no visit
     storey: str = ""
     stop: bool = False  # a stop point: nobody goes on before it is read and signed
     hole: bool = False  # it makes a hole

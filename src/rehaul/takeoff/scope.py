@@ -104,9 +104,14 @@ class Scope:
         return bool(self.kept or self.pulls or any(extra.touches for extra in self.extras))
 
     @property
+    def visited(self) -> bool:
+        """Whether anybody has to come."""
+        return bool(self.cabling or self.extras or self.access_points or self.choice.outlets)
+
+    @property
     def nothing(self) -> bool:
-        """Whether there is nothing to do at all."""
-        return not (self.cabling or self.extras or self.access_points or self.choice.outlets)
+        """Whether there is nothing to do at all, by the household neither."""
+        return not (self.visited or self.choice.devices)
 
 
 def scope_of(

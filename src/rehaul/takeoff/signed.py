@@ -147,6 +147,7 @@ def stands_on(text: str) -> frozenset[str]:
         found |= {site.id, site.room, site.storey, site.run, site.spends}
     for outlet in plan.choice.outlets:
         found |= {outlet.id, outlet.room, outlet.storey, outlet.run}
+    found |= {device.room for device in plan.choice.devices}
     for port in plan.network.ports:
         found |= {port.run, port.outlet}
     found |= {link.run for link in plan.graph.links if link.age == "old"}

@@ -15,7 +15,7 @@ from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import Scope, place_name, storey_at
 
 SURVEY_STAGES = ("gate", "baseline", "trace", "qualify")
-SURVEY_VISIT, WORK_VISIT = 1, 2
+NO_VISIT, SURVEY_VISIT, WORK_VISIT = 0, 1, 2
 
 
 @dataclass(frozen=True)
@@ -76,6 +76,7 @@ class Steps:
         attic: bool = False,
         poe: bool = False,
         coax: bool = False,
+        household: bool = False,
     ) -> str:
         """Add one step and return its id."""
         row = norms()[norm]
@@ -86,7 +87,8 @@ class Steps:
             key=self._key(norm, place.name, because),
             title=title,
             stage=row.stage,
-            visit=SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT,
+            visit=NO_VISIT if household else SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT,
+            by="household" if household else "us",
             place=place.name,
             storey=place.storey,
             minutes=row.minutes,

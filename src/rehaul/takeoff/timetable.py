@@ -21,12 +21,14 @@ def timetable(
     """Start, person and visit of every task that may be worked, the survey first.
 
     What is held, and all that needs it, gets no time: it waits for the sign-off. Tasks come back in the
-    order of their times, numbered anew; those that wait stand last.
+    order of their times, numbered anew; what the household does stands first, those that wait last.
 
     Parameters: `people`, 1 or 2, the job's own where left out; `effort`, deterministic seconds a phase.
     """
     crew = people or job.choices.people
     levels_m = {storey.id: storey.elevation_m for storey in job.house.storeys}
+    own = [task for task in tasks if task.by == "household"]  # before anybody comes, at any time
+    tasks = [task for task in tasks if task.by == "us"]
     waiting = _waiting(tasks)
     placed: list[Task] = []
     visit = 0
@@ -51,7 +53,7 @@ def timetable(
     finish = sum(found.finish_min for found in rosters)
     least = sum(found.least_finish_min for found in rosters)
     return Timetable(
-        tasks=_numbered([*placed, *held]),
+        tasks=_numbered([*own, *placed, *held]),
         people=crew,
         visits=visit,
         working_min=finish,
@@ -125,9 +127,10 @@ def _in_days(stints: Sequence[Stint], found: Roster, crew: int, levels_m: Mappin
 
 def _numbered(tasks: Sequence[Task]) -> tuple[Task, ...]:
     """Tasks by time, numbered T01, T02, ... with their needs following; those that wait keep their order."""
+    own = [task for task in tasks if task.by == "household"]
     timed = [task for task in tasks if task.start_min is not None]
     timed.sort(key=lambda task: (task.visit, task.start_min, task.person))
-    rows = [*timed, *(task for task in tasks if task.start_min is None)]
+    rows = [*own, *timed, *(task for task in tasks if task.by == "us" and task.start_min is None)]
     names = {task.id: f"T{number:02d}" for number, task in enumerate(rows, 1)}
     return tuple(
         task.model_copy(

@@ -8,6 +8,7 @@ from collections import Counter
 import pytest
 
 from plan_breakages import BREAKAGES, Breakage
+from plan_breakages.swapping import swapped
 from rehaul.auditor import RULES, SIGNED_RULES, audit_plan
 from rehaul.auditor.rules import WHEN_CHOSEN
 from sample_plan_data import sample_job, sample_plan_data
@@ -15,6 +16,13 @@ from sample_plan_data import sample_job, sample_plan_data
 
 def test_a_sound_plan_passes() -> None:
     assert audit_plan(sample_job(), sample_plan_data()) == ()
+
+
+def test_a_new_radio_told_as_it_should_be_passes() -> None:
+    job, data = sample_job(), sample_plan_data()
+    job = swapped(job, data)
+    rules = [rule for rule in RULES if rule.name in ("device-swap-told", "tasks-priced", "tasks-have-parts")]
+    assert len(rules) == 3 and audit_plan(job, data, rules) == ()
 
 
 @pytest.mark.parametrize("breakage", BREAKAGES, ids=lambda b: f"{b.rule}: {b.what}")

@@ -1,0 +1,53 @@
+"""Rules on old devices that are given a new radio."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rehaul.auditor.finding import PlanFinding, finding
+from rehaul.auditor.reading import Row
+from rehaul.auditor.views import parts, tasks
+from rehaul.facts.wlan_equipment import client_radios, device_swaps
+from rehaul.house import Job
+
+SWAP = "swap_device"
+HOUSEHOLD = "household"
+
+
+def swaps_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A new radio is for a device that a need names, in a room short without it; it is bought, plugged in by
+    the household at no pay, and nobody else's step is."""
+    chosen = plan.rows("choice", "devices") if plan.has("choice", "devices") else ()
+    devices = {(need.room, need.client) for need in job.needs}
+    clients = {name for name, _ in client_radios()}
+    met = {row.text("room") for row in plan.rows("before") if row.flag("met")}
+    bought = parts(plan)
+    steps = tasks(plan)
+    ways = set(plan.names("choice", "ways"))
+    for row in chosen:
+        name, room, was = row.text("id"), row.text("room"), row.text("was")
+        if (room, was) not in devices:
+            yield finding(f"{name} is for a {was} in {room}, and no need names one there.", name, room)
+        swap = device_swaps().get(was)
+        if swap is None or (swap.becomes, swap.item) != (row.text("becomes"), row.text("item")):
+            yield finding(f"No part makes of a {was} what {name} is said to become.", name)
+        elif swap.becomes not in clients:
+            yield finding(f"{name} is to become a {swap.becomes!r}, which no table lists.", name)
+        if room in met:
+            yield finding(f"{row.text('name')} is met today and its device gets a new radio.", name, room)
+        if row.text("way") not in ways:
+            yield finding(f"{name} is not among what was chosen.", name)
+        if not job.choices.swap_devices:
+            yield finding(f"{name} gets a new radio, and that is not wanted.", name)
+        if not any(part.item == row.text("item") and name in part.because for part in bought):
+            yield finding(f"{name} is to have a new radio and none is bought.", name)
+        if not any(task.norm == SWAP and name in task.because and task.by == HOUSEHOLD for task in steps):
+            yield finding(f"{name} is to have a new radio and no step has the household plug it in.", name)
+    if chosen and plan.text("choice", "router", "do") == "move":
+        yield finding("New radios count on a router that stays where it is, and it moves.", "router")
+    names = {row.text("id") for row in chosen}
+    for task in steps:
+        if task.norm == SWAP and not names & set(task.because):
+            yield finding(f"{task.id} plugs in a radio that is not in the plan.", task.id)
+        if task.by == HOUSEHOLD and task.norm != SWAP:
+            yield finding(f"{task.id} ({task.title}) is left to the household.", task.id)

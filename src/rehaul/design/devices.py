@@ -1,0 +1,124 @@
+"""An old device given a new radio: what that costs, and which places the boxes that stand then serve."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rehaul.design.option import Option
+from rehaul.design.results import SwappedDevice
+from rehaul.design.routerplaces import HERE
+from rehaul.design.works import Work, Works
+from rehaul.facts.wlan_equipment import device_swaps
+from rehaul.facts.work import prices
+from rehaul.house import Box, Job, Need
+from rehaul.predict import SERVED_SHARE, Asked, asked
+
+Bools = NDArray[np.bool_]
+
+
+def device_options(job: Job, works: Works, router: Box | None) -> list[Option]:
+    """A new radio for the device of each room whose device is old and takes one at its plug.
+
+    The household plugs it in itself, so it takes no visit. It counts with the boxes that stand and stay,
+    the router where it is; what it would gain from new boxes besides is left out.
+    """
+    if not job.choices.swap_devices:
+        return []
+    asking = Counter(need.room for need in job.needs)
+    rooms = {room.id: room.name for room in job.house.rooms}
+    here = (f"router {HERE}",) if router is not None and router.keep else ()
+    found = []
+    for need, rates in zip(job.needs, asked(job), strict=True):
+        swap = device_swaps().get(need.client or "")
+        if swap is None or not rates.rated or asking[need.room] > 1:
+            continue
+        name = works.add(
+            Work(
+                id=f"device {need.room}",
+                words=f"A {_part(swap.item)} for the {swap.old} in {rooms[need.room]}; the household "
+                "plugs it in itself, and nobody has to come for it",
+                parts=((swap.item, 1),),
+                about=(need.room,),
+            )
+        )
+        found.append(
+            Option(
+                id=name,
+                what="device",
+                group=name,
+                cost=0.0,
+                cost_90=0.0,
+                needs=(name, *here),
+                room=need.room,
+                swap=swap,
+            )
+        )
+    return found
+
+
+def _part(item: str) -> str:
+    """The short name of a part: what stands before the first `for` or comma."""
+    return prices()[item].name.split(" for ")[0].split(",")[0].lower()
+
+
+def stays(option: Option) -> bool:
+    """Whether an option is a box that stands today and stays where it is, whatever else is done."""
+    if option.box is None or not option.box.keep:
+        return False
+    return option.what == "box" or (option.router is not None and option.router.id == HERE)
+
+
+def swapped_need(option: Option, needs: Sequence[Asked]) -> tuple[int, Asked]:
+    """The need that a new radio is for, and the same asked with that radio."""
+    assert option.swap is not None
+    index = next(i for i, need in enumerate(needs) if need.room == option.room)
+    return index, replace(needs[index], client=option.swap.becomes)
+
+
+def helps(today: Bools, then: Bools) -> bool:
+    """Whether a room is short today only for its device: with the new radio the same boxes serve it."""
+    return bool(today.mean() < SERVED_SHARE - 1e-9 <= then.mean())
+
+
+def swapped_devices(
+    works: Works, options: Sequence[Option], names: dict[str, str]
+) -> tuple[SwappedDevice, ...]:
+    """The chosen new radios. `names`: of rooms, by id."""
+    return tuple(
+        SwappedDevice(
+            id=option.id,
+            room=option.room,
+            name=names[option.room],
+            was=option.swap.old,
+            becomes=option.swap.becomes,
+            item=option.swap.item,
+            way=option.id,
+            words=works.known[option.id].words,
+            cost=works.cost(option.id).middle,
+        )
+        for option in options
+        if option.swap is not None
+    )
+
+
+def with_new_radios(job: Job, devices: Sequence[SwappedDevice]) -> Job:
+    """The job as it asks once the old devices have their new radios."""
+    if not devices:
+        return job
+    now = {(device.room, device.was): device.becomes for device in devices}
+    return job.model_copy(update={"needs": tuple(_asked_with(need, now) for need in job.needs)})
+
+
+def _asked_with(need: Need, now: dict[tuple[str, str], str]) -> Need:
+    client = now.get((need.room, need.client or ""))
+    return need if client is None else need.model_copy(update={"client": client})
+
+
+def first_words(devices: Sequence[SwappedDevice]) -> str:
+    """The first sentences of a plan that gives old devices new radios and does nothing else."""
+    return f"{'. '.join(dict.fromkeys(device.words for device in devices))}. Nothing else has to be done."
