@@ -193,10 +193,11 @@ def test_decisions_on_drops_agree_with_the_order_of_work(name: str) -> None:
     assert {row["id"] for row in bought} == set(new), "a new cable goes by one id on labels and in the graph"
 
 
-def test_the_demo_is_a_house_of_its_own(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_demo_is_a_house_of_its_own() -> None:
+    """Another way in, other rooms; that its rate is its own `tests/docs/test_rates_are_our_own.py` asks."""
     job = demo_job()
     rooms = {room.name.lower() for room in job.house.rooms}
-    assert job.service.down_mbps != 500 and not rooms & {"dining room", "study"}
+    assert not rooms & {"dining room", "study"}
     assert job.service.enters != "basement" and job.invented
 
 
