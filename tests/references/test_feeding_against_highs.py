@@ -21,6 +21,7 @@ def least_cost(problem: FeedProblem, count: int) -> float | None:
     """Least cost that meets so many, by HiGHS; None where none does."""
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)  # as all its users in this process: it keeps one pool of threads
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", 0.004)
     ways = {w.id: solver.addBinary(obj=w.cost) for w in problem.ways}
