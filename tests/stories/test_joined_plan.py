@@ -21,7 +21,7 @@ from rehaul.jobs import demo_job, open_job
 from rehaul.plan import Plan, in_force, plan, plan_data, signed_offer, weigh
 from rehaul.takeoff import accept, signature, signed_plan_text
 from rehaul.takeoff.ticking import tick_off
-from rehaul.trace import Bag, plan_tracing
+from rehaul.trace import Bag, ends_at, plan_tracing
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HOUSES = ("demo", *sorted(path.name.removesuffix(".rehaul.json") for path in EXAMPLES.glob("*.rehaul.json")))
@@ -149,7 +149,7 @@ def test_nobody_ties_into_a_live_or_coax_line(people: int) -> None:
     for job in (*map(house, HOUSES), *map(drawn_job, range(40))):
         bare = job.model_copy(update={"line_checks": ()})
         for point in bare.house.meeting_points:
-            if not any(point.id in run.ends for run in bare.house.runs):
+            if not ends_at(bare.house, point.id):
                 continue
             found = plan_tracing(bare, point.id, Bag(plugs=8, toner=True), people=people)
             assert found.first and not any(found.codes.rounds)
