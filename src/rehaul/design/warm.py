@@ -7,6 +7,9 @@ import numpy as np
 from rehaul.design.coverage import BoolArray, Problem, Requirement
 from rehaul.design.exact import solve_exact
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way, feed_front
+from rehaul.design.feeding.core import core_of
+from rehaul.design.feeding.figures import Figures
+from rehaul.design.feeding.search import Clock, find
 
 SIDE = 3  # sites on a square; every straight line of it (indices modulo 3) asks for one of its sites
 
@@ -21,7 +24,11 @@ def warm_up() -> None:
     serves = np.stack([slope == at for slope in slopes for at in range(SIDE)], axis=1)
     lines = tuple(Requirement(f"line {i}", np.array([i]), np.ones(1), 1.0) for i in range(len(slopes) * SIDE))
     solve_exact(Problem(np.arange(SIDE * SIDE), 0 * x, np.ones(SIDE * SIDE), serves, lines))
-    feed_front(_fed(serves, lines, x.tolist()))
+    problem = _fed(serves, lines, x.tolist())
+    feed_front(problem)
+    core, count = core_of(Figures(problem)), len(problem.asked)
+    known = find(core, count, Clock(60.0))
+    find(core, count, Clock(60.0), start=known.tally)  # one that starts with a choice goes back to its root
 
 
 def _fed(serves: BoolArray, lines: tuple[Requirement, ...], rows: list[int]) -> FeedProblem:
