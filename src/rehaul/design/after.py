@@ -10,6 +10,7 @@ from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
 from rehaul.house import Job
 from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
+from rehaul.network.places import place_nodes
 from rehaul.network.standing import STREET, head_of, resting_part, standing_part
 from rehaul.wlan import ethernet_tcp_mbps
 
@@ -21,7 +22,7 @@ class _Builder:
     """Collects nodes and links, each once."""
 
     def __init__(self, job: Job) -> None:
-        self.job = job
+        self.places = {node.id: node for node in place_nodes(job.house)}
         self.nodes: dict[str, Node] = {}
         self.links: dict[str, Link] = {}
 
@@ -40,45 +41,8 @@ class _Builder:
             self.links[link.id] = link
 
     def plate(self, name: str) -> str:
-        """The node of a plate, meeting point or splitter."""
-        for outlet in self.job.house.outlets:
-            if outlet.id == name:
-                return self.node(
-                    Node(
-                        id=name,
-                        kind="outlet",
-                        name=name,
-                        storey=outlet.storey,
-                        position=outlet.position,
-                        height_m=outlet.height_m,
-                        room=outlet.room or "",
-                    )
-                )
-        for point in self.job.house.meeting_points:
-            if point.id == name:
-                return self.node(
-                    Node(
-                        id=name,
-                        kind="meeting point",
-                        name=point.name,
-                        storey=point.storey,
-                        position=point.position,
-                        height_m=point.height_m,
-                    )
-                )
-        for splitter in self.job.house.splitters:
-            if splitter.id == name:
-                return self.node(
-                    Node(
-                        id=name,
-                        kind="splitter",
-                        name=splitter.name,
-                        storey=splitter.storey,
-                        position=splitter.position,
-                        height_m=splitter.height_m,
-                    )
-                )
-        return self.node(Node(id=name, kind="outlet", name=name))
+        """The node of a plate, meeting point or splitter; of a new plate where there is none of that name."""
+        return self.node(self.places.get(name) or Node(id=name, kind="outlet", name=name))
 
     def new_splitter(self, name: str, place: str) -> str:
         """The node of a new splitter where cables meet."""

@@ -10,6 +10,7 @@ from rehaul.facts.media import media_rows
 from rehaul.house import UNKNOWN, Box, CableKind, Job, Run, use_hold
 from rehaul.network.core import gateway, kind_of
 from rehaul.network.model import Graph, Link, Medium, Node, NodeKind
+from rehaul.network.places import place_nodes
 from rehaul.network.segments import PAIRED, run_segments
 from rehaul.network.series import series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
@@ -133,40 +134,7 @@ def _from_modem(job: Job, modem: str, head: str, *, stands: bool) -> Link:
 def resting_part(job: Job, used: Set[str]) -> Graph:
     """Plates, meeting points and splitters, and old cables between them that carry nothing of the network."""
     house = job.house
-    nodes = [
-        Node(
-            id=outlet.id,
-            kind="outlet",
-            name=outlet.id,
-            storey=outlet.storey,
-            position=outlet.position,
-            height_m=outlet.height_m,
-            room=outlet.room or "",
-        )
-        for outlet in house.outlets
-    ]
-    for point in house.meeting_points:
-        nodes.append(
-            Node(
-                id=point.id,
-                kind="meeting point",
-                name=point.name,
-                storey=point.storey,
-                position=point.position,
-                height_m=point.height_m,
-            )
-        )
-    for splitter in house.splitters:
-        nodes.append(
-            Node(
-                id=splitter.id,
-                kind="splitter",
-                name=splitter.name,
-                storey=splitter.storey,
-                position=splitter.position,
-                height_m=splitter.height_m,
-            )
-        )
+    nodes = list(place_nodes(house))
     if any(UNKNOWN in run.ends for run in house.runs):
         nodes.append(Node(id=UNKNOWN, kind="outlet", name="an end that nobody found"))
     links = [
