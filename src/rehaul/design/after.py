@@ -6,10 +6,11 @@ import math
 from collections.abc import Mapping, Sequence
 
 from rehaul.design.choose import Chosen
+from rehaul.design.cords import new_cord
 from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
 from rehaul.house import Job
-from rehaul.network.model import Graph, Link, Medium, Node, Path, PathLink
+from rehaul.network.model import Graph, Link, Node, Path, PathLink
 from rehaul.network.places import place_nodes
 from rehaul.network.standing import STREET, head_of, resting_part, standing_part
 from rehaul.wlan import ethernet_tcp_mbps
@@ -202,20 +203,9 @@ def _last(option: Option, end: str, name: str) -> Link:
 
 
 def cord(name: str, a: str, b: str, *, poe_class: int = 0) -> Link:
-    """A patch cord."""
+    """A patch cord; where power passes, of a port of 2.5 Gb/s."""
     rate = CORD_PAYLOAD_MBPS if poe_class == 0 else round(ethernet_tcp_mbps(2500.0), 1)
-    medium: Medium = "cord"
-    return Link(
-        id=name,
-        a=a,
-        b=b,
-        medium=medium,
-        low_mbps=rate,
-        rate_mbps=rate,
-        high_mbps=rate,
-        poe_class=poe_class,
-        age="new",
-    )
+    return new_cord(name, a, b, rate, poe_class=poe_class)
 
 
 def paths_of(graph: Graph, chosen: Chosen) -> tuple[Path, ...]:

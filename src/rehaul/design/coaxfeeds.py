@@ -21,6 +21,7 @@ from rehaul.design.coaxworks import (
     plugged,
     tried,
 )
+from rehaul.design.cords import new_cord
 from rehaul.design.feeds import Feed
 from rehaul.design.routerplaces import RouterPlace
 from rehaul.design.uplink import Core
@@ -197,17 +198,7 @@ def _feed(
 
 
 def _cord(name: str, a: str, b: str, rate: float) -> Link:
-    return Link(
-        id=name,
-        a=a,
-        b=b,
-        medium="cord",
-        low_mbps=rate,
-        rate_mbps=rate,
-        high_mbps=rate,
-        age="new",
-        length_m=1.0,
-    )
+    return new_cord(name, a, b, rate, length_m=1.0)
 
 
 def _coaxes(tree: CoaxTree, path: CoaxPath, start: str, place: str) -> Iterator[Link]:

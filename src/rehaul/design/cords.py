@@ -1,6 +1,8 @@
-"""Patch cords: which stocked one reaches how far."""
+"""Patch cords: which stocked one reaches how far, and the link that one is."""
 
 from __future__ import annotations
+
+from rehaul.network.model import Link
 
 STOCKED = (
     (0.25, "cord_025"),
@@ -16,3 +18,21 @@ SLACK_M = 1.0  # down to the floor and up again at both ends
 def cord_item(length_m: float) -> str:
     """The shortest stocked patch cord that reaches; a long flat one beyond."""
     return next((item for reach_m, item in STOCKED if reach_m >= length_m - 1e-9), "cord_long")
+
+
+def new_cord(
+    name: str, a: str, b: str, rate_mbps: float, *, poe_class: int = 0, length_m: float = 0.0
+) -> Link:
+    """The link of a cord that is bought: it carries what its ports do, neither less nor more."""
+    return Link(
+        id=name,
+        a=a,
+        b=b,
+        medium="cord",
+        low_mbps=rate_mbps,
+        rate_mbps=rate_mbps,
+        high_mbps=rate_mbps,
+        poe_class=poe_class,
+        age="new",
+        length_m=length_m,
+    )

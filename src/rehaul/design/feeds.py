@@ -14,6 +14,7 @@ from rehaul.design.oldcables import add_mending, add_photo, add_run, is_qualifie
 from rehaul.design.places import may_drill
 from rehaul.design.works import Work, Works
 from rehaul.house import UNKNOWN, Job, RunState, counts_on
+from rehaul.network.core import runs_in_use
 from rehaul.network.model import Link
 from rehaul.network.segments import Segment, place_of, segments_of
 from rehaul.network.series import Series, series_of, spread_mbps
@@ -55,9 +56,7 @@ def usable_segments(job: Job) -> tuple[Segment, ...]:
     never found stays whole. The pair that the provider's line comes in on, and a
     run that feeds a box that stays, are in use.
     """
-    taken = {box.run for box in job.boxes if box.keep and box.run}
-    if job.service.run:
-        taken.add(job.service.run)
+    taken = runs_in_use(job)
     return tuple(
         piece
         for piece in segments_of(job)
@@ -107,15 +106,7 @@ def _from(
         earlier: tuple[Link, ...] = ()
         if before is not None:
             earlier = before.links
-            switch = works.add(
-                Work(
-                    id=f"switch at {start}",
-                    words=f"A small switch at {start}, beside a mains socket",
-                    tasks=("box_switch",),
-                    parts=(("switch_small", 1), ("cord_025", 1)),
-                )
-            )
-            needs = (*before.works, plug(works, before, "switch"), switch, *needs)
+            needs = (*before.works, plug(works, before, "switch"), small_switch(works, start), *needs)
         yield Feed(
             id="+".join(one.id for one in (*earlier, link)),
             end=_end_of(row, start),
@@ -291,6 +282,18 @@ def plug(works: Works, feed: Feed, consumer: str) -> str:
     )
 
 
+def small_switch(works: Works, place: str) -> str:
+    """A small switch where a cable comes out, with its cord."""
+    return works.add(
+        Work(
+            id=f"switch at {place}",
+            words=f"A small switch at {place}, beside a mains socket",
+            tasks=("box_switch",),
+            parts=(("switch_small", 1), ("cord_025", 1)),
+        )
+    )
+
+
 def may_switch(job: Job, feed: Feed) -> bool:
     """Whether a small switch may stand where a feed comes out: it needs mains, and an old cable before it.
 
@@ -302,18 +305,10 @@ def may_switch(job: Job, feed: Feed) -> bool:
 
 def through_switch(works: Works, feed: Feed) -> Feed:
     """The same feed with a small switch where it comes out, so that more than one thing may hang there."""
-    switch = works.add(
-        Work(
-            id=f"switch at {feed.end}",
-            words=f"A small switch at {feed.end}, beside a mains socket",
-            tasks=("box_switch",),
-            parts=(("switch_small", 1), ("cord_025", 1)),
-        )
-    )
     return replace(
         feed,
         id=f"{feed.id} switched",
-        works=(*feed.works, plug(works, feed, "switch"), switch),
+        works=(*feed.works, plug(works, feed, "switch"), small_switch(works, feed.end)),
         poe_class=4,
         from_core=False,
         shared=(*feed.shared, (feed.links[-1].id, feed.links[-1].rate_mbps)),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from rehaul.design.works import Work, Works
 from rehaul.house import UNKNOWN, Grade, Job, Run, RunState, WireMap, held_on, open_obligations
-from rehaul.network.core import core_point
+from rehaul.network.core import core_point, runs_in_use
 from rehaul.network.faults import fault_place
 from rehaul.network.segments import Segment
 
@@ -49,9 +49,8 @@ def may_tone(job: Job, run: str) -> bool:
 def left_norm(job: Job, run: Run) -> str:
     """The task for a cable that the network does not use: tagged, taken off its line once all who depend on
     it are moved, or none where somebody does or something hangs on it."""
-    fed = {box.run for box in job.boxes if box.keep and box.run} | {job.service.run}
     waiting = {o.id for o in open_obligations(job, run.id)}
-    if run.id in fed or not waiting <= set(job.choices.to_be_moved):
+    if run.id in runs_in_use(job) or not waiting <= set(job.choices.to_be_moved):
         return ""
     return "disconnect" if any(o.run == run.id for o in job.obligations) else "tag"
 

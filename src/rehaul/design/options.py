@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
+from rehaul.design.cords import new_cord
 from rehaul.design.costs import task_cost
 from rehaul.design.devices import device_options
 from rehaul.design.feeds import MOST_SWITCHES, Feed, copper_feeds, may_switch, plug, through_switch
@@ -149,17 +150,7 @@ def _fed_places(
 def _beside(works: Works, place: Place) -> Feed:
     """At the closet itself: a cord from the switch."""
     rate = round(ethernet_tcp_mbps(10_000.0), 1)
-    link = Link(
-        id=f"cord-{place.id}",
-        a="switch",
-        b=place.id,
-        medium="cord",
-        low_mbps=rate,
-        rate_mbps=rate,
-        high_mbps=rate,
-        poe_class=8,
-        age="new",
-    )
+    link = new_cord(f"cord-{place.id}", "switch", place.id, rate, poe_class=8)
     cord = works.add(Work(id=f"cord to {place.id}", parts=(("cord_200", 1),), needs=(VISIT,)))
     return Feed(
         id=f"cord {place.id}",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
+from rehaul.design.cords import new_cord
 from rehaul.design.feeds import Feed, may_switch, plug, through_switch
 from rehaul.design.newcable import extra_cable
 from rehaul.design.oldcables import VISIT
@@ -17,7 +18,6 @@ from rehaul.design.works import Work, Works
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, Room
 from rehaul.house.geometry import room_at
-from rehaul.network.model import Link
 from rehaul.predict import asked
 from rehaul.wlan import ethernet_tcp_mbps
 
@@ -137,16 +137,7 @@ def router_outlets(
                     about=(name, router.id),
                 )
             )
-            link = Link(
-                id=f"cord-{name}",
-                a=router.id,
-                b=name,
-                medium="cord",
-                low_mbps=port,
-                rate_mbps=port,
-                high_mbps=port,
-                age="new",
-            )
+            link = new_cord(f"cord-{name}", router.id, name, port)
             yield Option(
                 id=f"outlet {room.id} by {name} {spot.id}",
                 what="outlet",

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from shapely import Polygon
 
-from rehaul.design.cords import SLACK_M, cord_item
+from rehaul.design.cords import SLACK_M, cord_item, new_cord
 from rehaul.design.feeds import Feed, plug
 from rehaul.design.newcable import pull_feed
 from rehaul.design.oldcables import CABLES
@@ -282,6 +282,4 @@ def _at_most(link: Link, port: float) -> dict[str, float]:
 
 
 def _cord(name: str, router: str, port: float) -> Link:
-    return Link(
-        id=name, a=router, b="switch", medium="cord", low_mbps=port, rate_mbps=port, high_mbps=port, age="new"
-    )
+    return new_cord(name, router, "switch", port)

@@ -17,6 +17,7 @@ from rehaul.copper import (
 from rehaul.facts.coax import CoaxKind, coax_limit
 from rehaul.house import UNKNOWN, CableKind, Job, ObligationKind, Run, Splitter, counts_on, open_obligations
 from rehaul.network.cabling import run_length
+from rehaul.network.core import runs_in_use
 
 SIZES = (2, 3, 4, 8)  # splitters that are sold
 LEAST, COUNTED, MOST = 0.95, 0.9, 0.05  # chances that bound a rate's range, and the one it is counted on at
@@ -176,8 +177,8 @@ def _joined(coax: Sequence[Run], splitters: dict[str, Splitter]) -> Iterator[lis
 
 def _is_free(job: Job, run: Run) -> bool:
     """Whether data may go over a coax: both ends found, nothing depends on it, no line comes in on it."""
-    fed = {box.run for box in job.boxes if box.keep and box.run} | {job.service.run}
-    return run.id not in fed and len(run.ends) == 2 and UNKNOWN not in run.ends and counts_on(job, run.id)
+    found = len(run.ends) == 2 and UNKNOWN not in run.ends
+    return found and run.id not in runs_in_use(job) and counts_on(job, run.id)
 
 
 def _stop(job: Job, runs: Sequence[Run], splitters: Sequence[Splitter]) -> str:

@@ -27,6 +27,12 @@ def gateway(job: Job) -> Box | None:
     return next((box for box in routers if box.keep), routers[0] if routers else modem)
 
 
+def runs_in_use(job: Job) -> frozenset[str]:
+    """Cables that carry the network and go on to: the provider's line, and what feeds a box that stays."""
+    feeding = {box.run for box in job.boxes if box.keep and box.run}
+    return frozenset(feeding | ({job.service.run} if job.service.run else set()))
+
+
 def core_point(job: Job) -> MeetingPoint | None:
     """Where the main switch goes: the place that most cables with pairs come to.
 
