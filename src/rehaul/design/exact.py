@@ -19,8 +19,9 @@ from rehaul.design.coverage import (
 )
 from rehaul.design.cuts import FREE, MUST, Scene
 from rehaul.design.planes import Planes, count_for, only, planes_of
-from rehaul.design.search import COST, DEPTH, DONE, FRESH, KEEP, NODES, Node, run, undo_to
+from rehaul.design.search import COST, DONE, Node, run
 from rehaul.design.simplex import add_row, drop_slack_rows, new_tableau
+from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
 ROOT, TREE = 0, 1
 CAPACITY = 260  # rows of the small program, besides four for each requirement

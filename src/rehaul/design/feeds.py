@@ -106,7 +106,8 @@ def _from(
         earlier: tuple[Link, ...] = ()
         if before is not None:
             earlier = before.links
-            needs = (*before.works, plug(works, before, "switch"), small_switch(works, start), *needs)
+            switch = small_switch(works, start)
+            needs = (*before.works, plug(works, before, "switch"), switch, *needs)
         yield Feed(
             id="+".join(one.id for one in (*earlier, link)),
             end=_end_of(row, start),
@@ -305,10 +306,11 @@ def may_switch(job: Job, feed: Feed) -> bool:
 
 def through_switch(works: Works, feed: Feed) -> Feed:
     """The same feed with a small switch where it comes out, so that more than one thing may hang there."""
+    switch = small_switch(works, feed.end)
     return replace(
         feed,
         id=f"{feed.id} switched",
-        works=(*feed.works, plug(works, feed, "switch"), small_switch(works, feed.end)),
+        works=(*feed.works, plug(works, feed, "switch"), switch),
         poe_class=4,
         from_core=False,
         shared=(*feed.shared, (feed.links[-1].id, feed.links[-1].rate_mbps)),

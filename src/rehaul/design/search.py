@@ -25,6 +25,7 @@ from rehaul.design.simplex import (
     resolve,
     restart,
 )
+from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, TRAIL, fix, take, undo_to
 from rehaul.kernels.loops import compiled, inner
 
 MOST_TRIES = 400  # rounds of cuts at one node
@@ -55,7 +56,7 @@ class Node(NamedTuple):
     has_row: NDArray[np.bool_]  # (sites,)
 
 
-DEPTH, NODES, COST, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4, 5  # places in `numbers`
+COST = 5  # place in `numbers`, after those of the trail
 DONE = 2
 
 
@@ -80,41 +81,11 @@ def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
         else:
             undo_to(node, node.mark[d])
             node.side[d] += 1
-            _take(scene, node, node.branch[d], node.side[d] == 1)
+            take(node, scene.site, node.branch[d], node.side[d] == 1)
             node.bound[d + 1] = node.bound[d]
             node.numbers[DEPTH] = d + 1
             node.numbers[FRESH] = 1
     return True
-
-
-@compiled
-def undo_to(node, mark):  # type: ignore[no-untyped-def]
-    """Free the variables that were fixed since the trail had this length."""
-    t = node.tableau
-    while node.numbers[TRAIL] > mark:
-        node.numbers[TRAIL] -= 1
-        variable = node.trail[node.numbers[TRAIL]]
-        t.low[variable] = 0.0
-        t.high[variable] = 1.0
-
-
-@inner
-def _fix(node, variable, value):  # type: ignore[no-untyped-def]
-    node.trail[node.numbers[TRAIL]] = variable
-    node.numbers[TRAIL] += 1
-    node.tableau.low[variable] = value
-    node.tableau.high[variable] = value
-
-
-@inner
-def _take(scene, node, variable, wanted):  # type: ignore[no-untyped-def]
-    """Fix a variable at one, and the rest of its site at nought; or fix it at nought."""
-    t = node.tableau
-    _fix(node, variable, 1.0 if wanted else 0.0)
-    if wanted and variable < len(scene.cost):
-        for o in range(len(scene.cost)):
-            if scene.site[o] == scene.site[variable] and t.low[o] < t.high[o]:
-                _fix(node, o, 0.0)
 
 
 @inner
@@ -200,7 +171,7 @@ def _rule_out(scene, node, bound):  # type: ignore[no-untyped-def]
     for o in range(len(scene.cost)):
         rest = node.contrib[scene.site[o]]
         if t.low[o] < t.high[o] and rest < np.inf and bound - rest + node.red[o] > _target(scene, node):
-            _fix(node, o, 0.0)
+            fix(node, o, 0.0)
 
 
 @inner

@@ -19,7 +19,7 @@ from rehaul.house import UNKNOWN, CableKind, Job, ObligationKind, Run, Splitter,
 from rehaul.network.cabling import run_length
 from rehaul.network.core import runs_in_use
 
-SIZES = (2, 3, 4, 8)  # splitters that are sold
+SIZES = (2, 3, 4, 8)  # splitters that are usual in a house: common practice
 LEAST, COUNTED, MOST = 0.95, 0.9, 0.05  # chances that bound a rate's range, and the one it is counted on at
 Z = {LEAST: 1.6448536269514722, COUNTED: 1.2815515655446004, MOST: -1.6448536269514722}
 UNKNOWN_SERIES: CoaxKind = "RG-59"  # the one that loses most

@@ -15,7 +15,7 @@ from rehaul.predict import RoomRate
 from rehaul.proof.questions import OpenQuestion
 from rehaul.takeoff import ProposedChange, Quote, SiteCheck, Takeoff, Task
 from rehaul.takeoff.labels import LabelLine
-from rehaul.takeoff.signed import Kept
+from rehaul.takeoff.signed import InForce
 
 if TYPE_CHECKING:
     from rehaul.plan.planning import Plan
@@ -36,16 +36,9 @@ class Audit(Model):
     findings: tuple[PlanFinding, ...]
 
 
-class InForce(Model):
-    """The accepted offer that is in force, and its sentence for people."""
+class InForceSaid(InForce):
+    """The accepted offer that is in force, its sentence written out."""
 
-    offer: str  # id
-    option: str
-    total: float
-    currency: str
-    by: str
-    date: str
-    kept: Kept
     words: str
 
 
@@ -78,7 +71,7 @@ class PlanDocument(Model):
     checks: Annotated[tuple[SiteCheck, ...], Field(description="what was checked, or is to be looked at")]
     labels: Annotated[tuple[LabelLine, ...], Field(description="what is written on every label")]
     audit: Audit
-    in_force: Annotated[InForce | None, Field(description="the accepted offer, where there is one")]
+    in_force: Annotated[InForceSaid | None, Field(description="the accepted offer, where there is one")]
     changes: Annotated[
         tuple[ProposedChange, ...], Field(description="what a new plan would say otherwise; not in force")
     ]
@@ -107,7 +100,7 @@ def document_of(found: Plan) -> PlanDocument:
         checks=found.checks,
         labels=found.labels,
         audit=Audit(findings=found.findings),
-        in_force=InForce(**standing.model_dump(), words=standing.words) if standing else None,
+        in_force=InForceSaid(**standing.model_dump(), words=standing.words) if standing else None,
         changes=found.changes,
         new_quote=found.new_quote,
     )

@@ -56,8 +56,8 @@ class SignedPlan(Model):
     )  # by the step's key, beyond its own
 
 
-class Standing(Model):
-    """Which offer is in force, and how much of it was kept."""
+class InForce(Model):
+    """Which offer is in force, by whose acceptance, and how much of it was kept."""
 
     offer: str  # id
     option: str
@@ -66,6 +66,10 @@ class Standing(Model):
     by: str
     date: str
     kept: Kept
+
+
+class Standing(InForce):
+    """The same, with its sentence for people."""
 
     @property
     def words(self) -> str:

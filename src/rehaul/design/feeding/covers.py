@@ -26,7 +26,7 @@ def add_covers(wood, t, count, x, flags, row, least):  # type: ignore[no-untyped
     gains_at(wood.planes, count, x)
     share = np.zeros(ways)
     added = 0
-    for g in range(len(wood.need) + len(wood.counts)):
+    for g in range(len(wood.alone)):
         if t.high[ways + g] == 0.0 or t.size[0] + 2 >= len(t.rows):
             continue
         flag = t.value[ways + g]

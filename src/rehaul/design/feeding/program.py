@@ -1,7 +1,7 @@
 """The reduced problem as rows of a mixed-integer program.
 
-Columns, in this order: a way, something asked for met, a resource, a class of switch (whole); a merged row
-served (continuous: once the ways are whole it may be taken in full).
+Columns, all whole, in this order: a way, something asked for met, a resource, a class of switch. What ways
+serve is no row here: it comes in as cuts.
 """
 
 from __future__ import annotations
@@ -28,7 +28,6 @@ class Program:
     low: FloatArray
     high: FloatArray
     cost: FloatArray
-    whole: BoolArray
     rows: list[Row] = field(default_factory=list)
 
     @property
@@ -54,16 +53,13 @@ class Program:
         self.add([*left, *right], [1.0] * len(left) + [-1.0] * len(right), -INFINITY, 0.0)
 
 
-def program_of(core: Core, count: int, *, places: bool = True) -> Program:
-    """The program whose solutions meet `count` of what is asked, for its least cost.
-
-    Without `places`, what the ways serve is left out.
-    """
+def program_of(core: Core, count: int) -> Program:
+    """The program whose solutions meet `count` of what is asked, for its least cost."""
     f = core.figures
     resources = np.flatnonzero(f.uses[core.ways].any(axis=0)).tolist()
     classes = _classes_worth(core, resources)
     n, g, q, c = len(core.ways), len(core.can_meet), len(resources), len(classes)
-    columns = n + g + q + c + (len(core.rows) if places else 0)
+    columns = n + g + q + c
     met = slice(n, n + g)
     low, high, cost = np.zeros(columns), np.ones(columns), np.zeros(columns)
     low[:n] = core.held
@@ -72,17 +68,14 @@ def program_of(core: Core, count: int, *, places: bool = True) -> Program:
     low[met] = core.can_meet if count >= np.count_nonzero(core.can_meet) else sure
     cost[:n] = f.cost[core.ways]
     cost[n + g : n + g + q] = f.resource_cost[resources]
-    cost[n + g + q : n + g + q + c] = f.class_cost[classes]
-    whole = np.arange(columns) < n + g + q + c
-    program = Program(core, resources, classes, low, high, cost, whole)
+    cost[n + g + q :] = f.class_cost[classes]
+    program = Program(core, resources, classes, low, high, cost)
     _add_groups(program)
     _add_beside(program)
     _add_needs(program)
     _add_shared(program)
     _add_switch(program)
     _add_counted(program)
-    if places:
-        _add_service(program)
     if g and count:
         program.add(list(range(n, n + g)), [1.0] * g, float(count), INFINITY)
     return program
@@ -198,17 +191,6 @@ def _add_counted(program: Program) -> None:
     for place, (numbers, fewer) in enumerate(zip(counts, core.fewer, strict=True)):
         met = program.ways + len(core.short) + place
         _add_asked(program, met, np.flatnonzero(numbers), numbers[numbers > 0], int(fewer))
-
-
-def _add_service(program: Program) -> None:
-    """A row is served by the ways that serve it; what is asked is met where enough weight is."""
-    core = program.core
-    first_row = len(program.low) - len(core.rows)
-    for place, served_by in enumerate(core.rows):
-        program.at_most([first_row + place], np.flatnonzero(served_by).tolist())
-    for place, (weights, short) in enumerate(zip(core.weights, core.short, strict=True)):
-        rows = first_row + np.flatnonzero(weights)
-        _add_asked(program, program.ways + place, rows, weights[weights > 0], int(short))
 
 
 def _add_asked(program: Program, met: int, columns: IntArray, amounts: IntArray, short: int) -> None:

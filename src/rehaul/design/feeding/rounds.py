@@ -26,6 +26,7 @@ from rehaul.design.simplex import (
     resolve,
     restart,
 )
+from rehaul.design.trail import DEPTH, KEEP, fix
 from rehaul.kernels.loops import inner
 
 MOST_ROUNDS = 300  # at one node
@@ -42,7 +43,6 @@ class Wood(NamedTuple):
 
     planes: Planes
     need: NDArray[np.int64]  # (requirements,) weight in steps
-    cost: NDArray[np.int64]  # (ways,) not used but for its length
     worth: NDArray[np.float64]  # (columns,) the objective
     first: NDArray[np.int64]  # (pool + 1,) where the entries of a row begin
     column: NDArray[np.int64]
@@ -52,7 +52,6 @@ class Wood(NamedTuple):
     uses: NDArray[np.bool_]  # (ways, resources + 1) what a way needs; the last is the switch
     resource: int  # column of the first resource
     alone: NDArray[np.float64]  # (asked, ways) share of what is asked that a way does alone
-    counts: NDArray[np.int64]  # (counted, ways) not used but for its length
     unit: float  # two values of the objective differ by this at least
     error: float  # what rounding may add to a bound
 
@@ -79,15 +78,7 @@ class Node(NamedTuple):
     seen: NDArray[np.int64]  # (2, columns) how many of them
 
 
-DEPTH, NODES, TRAIL, FRESH, KEEP, KNOWN, TYING = 0, 1, 2, 3, 4, 5, 6  # places in `numbers`
-
-
-@inner
-def fix(node, column, value):  # type: ignore[no-untyped-def]
-    node.trail[node.numbers[TRAIL]] = column
-    node.numbers[TRAIL] += 1
-    node.tableau.low[column] = value
-    node.tableau.high[column] = value
+KNOWN, TYING = 5, 6  # places in `numbers`, after those of the trail
 
 
 @inner
@@ -201,7 +192,7 @@ def solved(t, most_pivots):  # type: ignore[no-untyped-def]
 def work(wood, node, count):  # type: ignore[no-untyped-def]
     """Bound one node; CLOSED, TIED, WHOLE or OPEN."""
     t = node.tableau
-    ways, groups, columns = len(wood.cost), len(wood.need), len(t.cost)
+    ways, groups, columns = len(wood.group), len(wood.need), len(t.cost)
     d = node.numbers[DEPTH]
     before, stale = -np.inf, 0
     _clear(node)

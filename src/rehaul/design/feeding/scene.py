@@ -10,9 +10,10 @@ from rehaul.design.coverage import BoolArray, FloatArray, IntArray
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import MEDIA
 from rehaul.design.feeding.program import Program
-from rehaul.design.feeding.rounds import FRESH, KEEP, Node, Wood
+from rehaul.design.feeding.rounds import Node, Wood
 from rehaul.design.planes import Planes, planes_of
 from rehaul.design.simplex import add_row, new_tableau
+from rehaul.design.trail import FRESH, KEEP
 
 SPARE = 200  # rows of the small program beyond one for each column
 ROUNDING = 1e-9  # given away on the right side of rows that are not whole
@@ -92,7 +93,6 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
     wood = Wood(
         planes=planes,
         need=core.short,
-        cost=core.figures.cost[core.ways],
         worth=worth,
         first=np.concatenate([[0], np.cumsum(lengths)]).astype(np.int64),
         column=np.concatenate([row[0] for row in pool] or [np.zeros(0, dtype=np.int64)]),
@@ -102,7 +102,6 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
         uses=_uses(program),
         resource=program.first_resource,
         alone=_alone(core),
-        counts=np.ascontiguousarray(core.figures.counts[:, core.ways]),
         unit=1.0 / scale.times,
         error=ROUNDING + ERROR * float(np.abs(worth).sum()),
     )

@@ -12,11 +12,12 @@ from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import Tally
 from rehaul.design.feeding.nearby import given, near, polish, shared_of, without
 from rehaul.design.feeding.program import program_of
-from rehaul.design.feeding.rounds import DEPTH, FRESH, KEEP, KNOWN, NODES, TYING
+from rehaul.design.feeding.rounds import KNOWN, TYING
 from rehaul.design.feeding.scene import Carried, names_of, node_of, planes_for, scale_of, wood_of
-from rehaul.design.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run, undo_to
+from rehaul.design.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run
 from rehaul.design.planes import Planes, count_for
 from rehaul.design.simplex import drop_slack_rows
+from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
 FIRST_NODES, GROWTH = 80, 4  # nodes before starting afresh with fewer ways
 FEWER = 0.8  # of the ways; more than that left is not worth starting afresh for
@@ -112,7 +113,7 @@ class _Hunt:
 
     def __init__(self, core: Core, count: int, warm: Warm, start: Tally | None, below: int | None) -> None:
         self.core, self.count = core, count
-        self.program = program_of(core, count, places=False)
+        self.program = program_of(core, count)
         self.scale = scale_of(core, self.program)
         warm.planes = warm.planes or planes_for(core)
         self.wood, kept_rows = wood_of(self.program, self.scale, warm.planes)

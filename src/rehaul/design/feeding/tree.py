@@ -11,22 +11,18 @@ import numpy as np
 
 from rehaul.design.feeding.rounds import (
     CLOSED,
-    DEPTH,
-    FRESH,
     KNOWN,
-    NODES,
     OPEN,
     TIED,
-    TRAIL,
     TYING,
     WHOLE,
     beyond,
     empty,
-    fix,
     safe_bound,
     work,
 )
 from rehaul.design.simplex import INFEASIBLE, duals, resolve
+from rehaul.design.trail import DEPTH, FRESH, NODES, TRAIL, fix, take, undo_to
 from rehaul.kernels.loops import compiled, inner
 
 FINISHED, PAUSED, SEEN, KEPT = 0, 1, 2, 3  # why `run` came back
@@ -75,7 +71,7 @@ def run(wood, node, count, most_nodes):  # type: ignore[no-untyped-def]
         else:
             undo_to(node, node.mark[d])
             node.side[d] += 1
-            _take(wood, node, node.branch[d], (node.side[d] == 1) == node.upward[d])
+            take(node, wood.group, node.branch[d], (node.side[d] == 1) == node.upward[d])
             node.bound[d + 1] = node.bound[d]
             node.numbers[DEPTH] = d + 1
             node.numbers[FRESH] = 1
@@ -102,28 +98,6 @@ def _look(wood, node, count):  # type: ignore[no-untyped-def]
         column, fixed = _ahead(wood, node)
         if not fixed:
             return OPEN, column
-
-
-@compiled
-def undo_to(node, mark):  # type: ignore[no-untyped-def]
-    """Free the columns that were fixed since the trail had this length."""
-    t = node.tableau
-    while node.numbers[TRAIL] > mark:
-        node.numbers[TRAIL] -= 1
-        column = node.trail[node.numbers[TRAIL]]
-        t.low[column] = 0.0
-        t.high[column] = 1.0
-
-
-@inner
-def _take(wood, node, column, up):  # type: ignore[no-untyped-def]
-    """Fix a column at one, and the rest of its group at nought; or fix it at nought."""
-    t = node.tableau
-    fix(node, column, 1.0 if up else 0.0)
-    if up and column < len(wood.group):
-        for way in range(len(wood.group)):
-            if wood.group[way] == wood.group[column] and t.low[way] < t.high[way]:
-                fix(node, way, 0.0)
 
 
 @inner

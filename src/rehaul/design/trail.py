@@ -1,0 +1,40 @@
+"""The trail of a depth-first search, compiled: what was fixed, in order, so that it can be freed again.
+
+A node is any tuple that has `tableau`, `trail` and `numbers`; the first places of `numbers` are these.
+"""
+
+from __future__ import annotations
+
+from rehaul.kernels.loops import compiled, inner
+
+DEPTH, NODES, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4  # a search may have more after them
+
+
+@inner
+def fix(node, column, value):  # type: ignore[no-untyped-def]
+    node.trail[node.numbers[TRAIL]] = column
+    node.numbers[TRAIL] += 1
+    node.tableau.low[column] = value
+    node.tableau.high[column] = value
+
+
+@inner
+def take(node, group, column, up):  # type: ignore[no-untyped-def]
+    """Fix a column at one, and the rest of its group at nought; or fix it at nought."""
+    t = node.tableau
+    fix(node, column, 1.0 if up else 0.0)
+    if up and column < len(group):
+        for other in range(len(group)):
+            if group[other] == group[column] and t.low[other] < t.high[other]:
+                fix(node, other, 0.0)
+
+
+@compiled
+def undo_to(node, mark):  # type: ignore[no-untyped-def]
+    """Free the columns that were fixed since the trail had this length."""
+    t = node.tableau
+    while node.numbers[TRAIL] > mark:
+        node.numbers[TRAIL] -= 1
+        column = node.trail[node.numbers[TRAIL]]
+        t.low[column] = 0.0
+        t.high[column] = 1.0
