@@ -110,6 +110,10 @@ def test_what_a_plan_may_count_on_is_ticked(browser: Browser, server: Running, r
     for words, field in (
         ("How surely counts for nine places", "whole_rooms"),
         ("Channels shared with radar", "dfs"),
+        ("The router may be moved", "move_router"),
+        ("An access point may hang on the router by radio", "wireless_hops"),
+        ("Data may go over old coax", "coax_adapters"),
+        ("An old laptop may get a plug-in radio", "swap_devices"),
     ):
         box = tab.page.get_by_label(words)
         before = job_of(reader)["choices"][field]
