@@ -1,7 +1,10 @@
 """Draw houses, plan each, audit each plan, and count what was found.
 
     python tools/audit_houses.py 200 --seed 0 --workers 2
+    python tools/audit_houses.py 5000 --log houses.jsonl
 
+A log holds one house a line: a run that was stopped goes on where it was, and seeds that stand in it are not
+drawn again.
 Prints findings by rule with examples, seeds that failed, rooms left unserved with the reasons that the plans
 give, and how many houses had each feature. Ends with 1 where anything was found, refused or broken.
 """
@@ -18,7 +21,7 @@ import traceback
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
@@ -77,7 +80,7 @@ def _unserved(data: dict[str, object]) -> Iterator[tuple[str, str]]:
         yield str(row["room"]), f"{row.get('kind', 'down')}: {fix}"
 
 
-def all_audited(seeds: range, workers: int) -> Iterator[House]:
+def all_audited(seeds: list[int], workers: int) -> Iterator[House]:
     """Every house, as it comes."""
     if workers <= 1:
         yield from map(audited, seeds)
@@ -85,6 +88,26 @@ def all_audited(seeds: range, workers: int) -> Iterator[House]:
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn")) as pool:
         for done in as_completed([pool.submit(audited, seed) for seed in seeds]):
             yield done.result()
+
+
+def logged(path: Path | None) -> dict[int, House]:
+    """The houses that a log holds, by seed; a last line that was cut off is left out."""
+    houses: dict[int, House] = {}
+    for line in path.read_text(encoding="utf-8").splitlines() if path and path.exists() else ():
+        try:
+            row = json.loads(line)
+        except ValueError:
+            continue
+        pairs = {name: tuple(map(tuple, row[name])) for name in ("findings", "unserved")}
+        houses[row["seed"]] = House(**(row | pairs | {"features": frozenset(row["features"])}))
+    return houses
+
+
+def log(path: Path, house: House) -> None:
+    """One house more in a log."""
+    row = asdict(house) | {"features": sorted(house.features)}
+    with path.open("a", encoding="utf-8") as lines:
+        lines.write(json.dumps(row) + "\n")
 
 
 def report(houses: list[House]) -> str:
@@ -151,12 +174,17 @@ def main() -> int:
     parser.add_argument("houses", type=int, help="how many houses")
     parser.add_argument("--seed", type=int, default=0, help="the first seed")
     parser.add_argument("--workers", type=int, default=1, help="processes")
+    parser.add_argument("--log", type=Path, help="keeps each house, and goes on from what it holds")
     asked = parser.parse_args()
     if asked.houses < 1 or asked.workers < 1:
         parser.error("houses and workers start at 1")
-    found: list[House] = []
-    for house in all_audited(range(asked.seed, asked.seed + asked.houses), asked.workers):
+    wanted = range(asked.seed, asked.seed + asked.houses)
+    kept = logged(asked.log)
+    found = [kept[seed] for seed in wanted if seed in kept]
+    for house in all_audited([seed for seed in wanted if seed not in kept], asked.workers):
         found.append(house)
+        if asked.log:
+            log(asked.log, house)
         if sys.stderr.isatty():
             amiss = sum(bool(each.findings or each.refused or each.broke) for each in found)
             print(f"\r{len(found)} of {asked.houses} houses, {amiss} amiss ", end="", file=sys.stderr)
