@@ -15,8 +15,10 @@ from rehaul.wlan import (
     goodput_mbps,
     goodput_range,
     phy_rate_mbps,
+    power_needed_dbm,
     probability_of,
     shared_mbps,
+    sure_dbm,
     top_mcs,
     walk,
     widths_mhz,
@@ -89,6 +91,16 @@ def test_the_range_is_ordered(link: Link, power: float, sd: float) -> None:
 def test_more_is_less_likely(link: Link, power: float, sd: float, rate: float, factor: float) -> None:
     often, seldom = (probability_of(r, power, sd, link) for r in (rate, rate * factor))
     assert 0 <= seldom <= often <= 1
+
+
+@given(links(), powers, st.floats(0, 12), st.floats(0.1, 900), st.floats(0.05, 0.99))
+def test_sure_power_is_the_chance_turned_round(
+    link: Link, power: list[float], sd: float, rate: float, probability: float
+) -> None:
+    over_db = sure_dbm(probability, power, sd) - np.float32(power_needed_dbm(rate, link))
+    clear = abs(over_db) > 1e-3  # on the edge itself single precision decides
+    likely = probability_of(rate, power, sd, link) >= probability
+    assert ((over_db >= 0) == likely)[clear].all()
 
 
 @given(rates, st.sampled_from(["turns", "airtime"]), st.floats(0.1, 1), st.data())

@@ -80,6 +80,7 @@ class _Trial:
             tuple(None if way is None else self._weight(way, names, bits) for way in options)
             for options in problem.groups()
         ]
+        self.groups.sort(key=_said_early)  # what closes most branches first
         self.open = [(0, tuple(0.0 for _ in problem.counted))]  # what all ways from a group on give together
         for options in reversed(self.groups):
             served, counts = self.open[-1]
@@ -177,6 +178,15 @@ class _Trial:
         counted = zip(self.problem.counted, counts, strict=True)
         more = [len(asked) + i for i, ((_, least), number) in enumerate(counted) if number >= least]
         return self.seen[served].union(more) if more else self.seen[served]
+
+
+def _said_early(options: tuple[_Weight | None, ...]) -> tuple[bool, float, int]:
+    """Groups that may not stay empty come first, then those that count, then those that serve most."""
+    ways = [way for way in options if way is not None]
+    served = 0
+    for way in ways:
+        served |= way.serves
+    return None in options, -sum(sum(way.counts) for way in ways), -served.bit_count()
 
 
 def _plus(one: tuple[float, ...], other: tuple[float, ...]) -> tuple[float, ...]:

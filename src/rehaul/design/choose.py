@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -59,7 +60,9 @@ def choose(
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
     nothing = doing_nothing(placing)
-    front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
+    with ThreadPoolExecutor(1) as beside:
+        left_out = beside.submit(why_not, job, placing, best)
+        front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
     points = [nothing, *(step.choice for step in front if step.choice.cost > 0)]
     chosen = _affordable(job, best, points)
     if chosen.cost <= 0:
@@ -78,7 +81,7 @@ def choose(
         front=tuple(front_point(job, placing, point, chosen) for point in points),
         shortfalls=shortfalls(job, placing, chosen),
         what_one_more_buys=what_one_more_buys(job, placing, chosen),
-        why_not=why_not(job, placing, chosen),
+        why_not=left_out.result() if chosen is best else why_not(job, placing, chosen),
         outlets=_outlets(job, options, pulls),
         router=_router(placing, chosen, options),
         devices=_devices(options, placing),

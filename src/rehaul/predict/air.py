@@ -22,6 +22,7 @@ from rehaul.wlan import (
     link_between,
     power_needed_dbm,
     probability_of,
+    sure_dbm,
 )
 
 DEFAULT_CLIENT = "phone"
@@ -78,6 +79,10 @@ class Air:
         power_dbm = self.up_power_dbm if up else self.power_dbm
         chance = probability_of(rate_mbps, power_dbm, self.sd_db, self.link, direction="up" if up else "down")
         return np.asarray(chance, dtype=np.float32)
+
+    def sure_dbm(self, probability: float) -> Floats:
+        """Power at the device that is there with a chance, (*places,): against `needed_dbm`, both ways."""
+        return sure_dbm(probability, self.power_dbm, self.sd_db)
 
     def needed_dbm(self, rate_mbps: float, *, up: bool = False) -> float:
         """Least power at the device at which the air carries the rate to it, or from it [dBm]."""

@@ -12,7 +12,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
-from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps, chance_through
+from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
 
 # Of a room's area that must be served before the room counts as served.
 SERVED_SHARE = prediction_number("served_share")
@@ -80,9 +80,5 @@ def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
 
     A device is on one box in one band: the same one has to carry both ways.
     """
-    ways = ((need.down_mbps, False), (need.up_mbps, True))
-    found = [
-        np.logical_and.reduce([chance_through(air, rate, up=up) >= need.probability for rate, up in ways])
-        for air in airs
-    ]
+    found = [air.sure_dbm(need.probability) >= least_dbm(air, need) for air in airs]
     return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)

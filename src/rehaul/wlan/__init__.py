@@ -26,6 +26,7 @@ from rehaul.wlan.goodput import (
     power_needed_dbm,
     probability_of,
     rate_ladder,
+    sure_dbm,
 )
 from rehaul.wlan.link import Link, link_between
 from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_channels
@@ -85,6 +86,7 @@ __all__ = [
     "receiver_sd_db",
     "shared_mbps",
     "sticks",
+    "sure_dbm",
     "thresholds_dbm",
     "top_mcs",
     "turn_us",

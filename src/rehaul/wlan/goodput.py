@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr
+from scipy.special import ndtr, ndtri
 
 from rehaul.errors import OutOfRange
 from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
@@ -201,6 +201,26 @@ def probability_of(
         with np.errstate(divide="ignore", invalid="ignore"):
             chance = np.where(spread > 0, ndtr(margin / spread), margin >= 0)
     return np.asarray(np.nan_to_num(chance, nan=0.0), dtype=np.float32)
+
+
+def sure_dbm(
+    probability: float, power_dbm: ArrayLike, sd_db: ArrayLike, *, receiver_spread: bool = True
+) -> NDArray[np.float32]:
+    """Power that is there, or more, with a chance, same shape as the median power [dBm].
+
+    A rate is as sure as that where this is no less than `power_needed_dbm` of it: `probability_of`, turned
+    round, so that many rates are asked of one field by comparing.
+
+    Validity: power normal in dB.
+    Source: as `goodput_range`.
+
+    >>> round(float(sure_dbm(0.9, -60.0, 6.0, receiver_spread=False)), 2)
+    -67.69
+    """
+    power, spread = np.broadcast_arrays(
+        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
+    )
+    return np.asarray(power - np.float32(ndtri(probability)) * spread, dtype=np.float32)
 
 
 def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> NDArray[np.float32]:
