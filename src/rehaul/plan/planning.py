@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
@@ -59,6 +60,7 @@ from rehaul.takeoff import (
     timetable,
     timetable_now,
 )
+from rehaul.takeoff.crew import load_solver
 from rehaul.takeoff.labels import LabelLine, labels_of
 
 Progress = Callable[[str], None]
@@ -129,7 +131,9 @@ def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
     today = hop_fed(job, scene, standing(job))
     before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
     progress("what stands where, and what feeds it")
-    chosen = choose(job, scene, receivers, calibration)
+    with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
+        beside.submit(load_solver)
+        chosen = choose(job, scene, receivers, calibration)
     survey = (job, cabling, scene, receivers, calibration, today, before)
     return Weighed(*survey, chosen, planned(*survey, chosen, progress=progress))
 
@@ -164,7 +168,11 @@ def planned(
     progress("switch, power, parts and order of work")
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
-    times = timetable(job, order(scope))
+    with ThreadPoolExecutor(1) as beside:  # the solver lets go of the interpreter
+        coming = beside.submit(timetable, job, order(scope))
+        parts = takeoff(scope, alternatives(job, chosen, cabling))
+        drops = drop_decisions(job, choice, cabling)
+        times = coming.result()
     wired = wired.model_copy(
         update={"notes": (*wired.notes, *dsl_notes(job, choice.router), *worse_rooms(before, after))}
     )
@@ -176,7 +184,7 @@ def planned(
         after=after,
         channels=channels,
         network=wired,
-        takeoff=takeoff(scope, alternatives(job, chosen, cabling)),
+        takeoff=parts,
         order=times.tasks,
         open_questions=open_questions(job, cabling, after),
         graph_before=standing_graph(job),
@@ -185,7 +193,7 @@ def planned(
         labels=labels_of(scope),
         radiators=radiators,
         calibration=calibration,
-        drops=drop_decisions(job, choice, cabling),
+        drops=drops,
         timetable=times,
         checks=site_checks(job, choice, wired),
     )

@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import permutations
-
-from ortools.sat.python import cp_model
+from typing import TYPE_CHECKING
 
 from rehaul.facts.work import allowances
 from rehaul.takeoff.stints import Stint
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
 
 MINUTE_WEIGHT = 1000  # a minute of finish outweighs any number of walks
 SEED = 7
@@ -31,6 +33,11 @@ class Roster:
     walks: int  # times somebody goes from one place to another
     least_finish_min: int  # no timetable of these stints finishes sooner
     proven: bool
+
+
+def load_solver() -> None:
+    """Import the solver ahead of its use: a quarter of a second that may pass beside other work."""
+    from ortools.sat.python import cp_model  # noqa: F401
 
 
 def walk_min(one: Stint, other: Stint, levels_m: Mapping[str, float]) -> int:
@@ -56,6 +63,8 @@ def roster(
     """
     if not stints:
         return Roster((), (), 0, 0, 0, True)
+    from ortools.sat.python import cp_model
+
     model = cp_model.CpModel()
     n = len(stints)
     horizon = sum(stint.minutes for stint in stints) + n * max(
