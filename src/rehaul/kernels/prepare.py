@@ -10,9 +10,9 @@ from rehaul.kernels.places import bases, place_for
 from rehaul.kernels.sources import PACKAGE
 
 DONE = "done"  # file that says that all loops of the folder were compiled
-ONCE = "Compiling what has to be fast: about a minute, this once."
+ONCE = "Compiling what has to be fast: one or two minutes, this once."
 EVERY_TIME = (
-    "Compiling what has to be fast: about a minute, and again every time, since it cannot be kept in {}. "
+    "Compiling what has to be fast: one or two minutes, and again every time, since it cannot be kept in {}. "
     "Set NUMBA_CACHE_DIR to a folder that can be written."
 )
 
