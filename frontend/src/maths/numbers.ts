@@ -7,6 +7,14 @@ export function formatRate(mbps: number): string {
   return `${trim(mbps, mbps < 10 ? 1 : 0)} Mb/s`;
 }
 
+/** `180 to 420 Mb/s`; nothing where both ends read alike. */
+export function formatRateSpan(low_mbps: number, high_mbps: number): string {
+  const [low, high] = [formatRate(low_mbps), formatRate(high_mbps)];
+  if (low === high) return "";
+  const unit = high.slice(high.indexOf(" "));
+  return `${low.endsWith(unit) ? low.slice(0, -unit.length) : low} to ${high}`;
+}
+
 export function formatDbm(dbm: number): string {
   return Number.isFinite(dbm) ? `${dbm < 0 ? "−" : ""}${Math.abs(Math.round(dbm))} dBm` : "–";
 }

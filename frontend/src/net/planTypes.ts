@@ -22,11 +22,13 @@ export type Delay = {
 };
 export type Site = {
   id: string; name: string; storey: string; position: Point; height_m: number; mounting: string; room: string; run: string;
-  new_pull_m: number; wire_mbps: number; cost: number; cost_90: number; chance: number; why: string;
+  new_pull_m: number; hop: boolean; wire_mbps: number; cost: number; cost_90: number; chance: number; why: string;
 };
 export type AccessPoint = { id: string; name: string; site: Site; equipment: string; why: string };
 export type FrontPoint = { cost: number; rooms_served: number; rooms: string[]; sites: string[]; equipment: string[]; chosen: boolean };
+export type RouterDecision = { box: string; do: "keep" | "move" | "radio off" | "none"; storey: string; position: Point | null };
 export type Choice = {
+  router: RouterDecision;
   access_points: AccessPoint[]; candidates: Site[]; cost: number; bound: number; gap_pct: number; proven: boolean; front: FrontPoint[];
   shortfalls: { room: string; name: string; need_mbps: number; gets_mbps: number; served_pct: number; fix: string; fix_cost: number | null; kind: string; says: string }[];
   what_one_more_buys: string;

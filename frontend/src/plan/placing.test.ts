@@ -3,7 +3,7 @@ import { applied } from "../job/apply";
 import type { Job, Room } from "../job/types";
 import { mapScale, mapWords } from "./mapLayer";
 import { placed, type Ground } from "./placing";
-import { onStorey } from "./storey";
+import { onStorey, withMoved } from "./storey";
 
 const square: [number, number][] = [[0, 0], [4, 0], [4, 4], [0, 4]];
 const wall = (id: string, start: [number, number], end: [number, number]) => ({ id, storey: "1", start, end, layers: [], construction: "unknown" });
@@ -44,4 +44,13 @@ describe("the scale of the way up", () => {
     expect(mapScale("up_low_mbps", { down_mbps: 460, up_mbps: 1 }).high).toBe(10);
     expect(mapWords("up_mbps")).toContain("up");
   });
+});
+
+it("a router that the plan moves is drawn where it will stand, and the job stays as it is", () => {
+  const box = { id: "BX1", name: "Router", storey: "1", position: [1, 1] } as unknown as Job["boxes"][number];
+  const one = { ...job, boxes: [box] };
+  const seen = withMoved(one, { box: "BX1", storey: "1", position: [3, 2] });
+  expect(onStorey(seen, "1")!.boxes.map((found) => found.position)).toEqual([[3, 2]]);
+  expect(one.boxes[0]!.position).toEqual([1, 1]);
+  expect(withMoved(one, { box: "BX1", storey: "", position: null })).toBe(one);
 });

@@ -29,6 +29,15 @@ export function onStorey(job: Job, id: string): OnStorey | null {
   };
 }
 
+/** Where a plan puts a box that stands elsewhere today. */
+export type Moved = { box: string; storey: string; position: Point | null };
+
+/** The job as drawn with that box where the plan puts it. */
+export function withMoved(job: Job, moved: Moved): Job {
+  const { box, storey, position } = moved;
+  return position ? { ...job, boxes: job.boxes.map((one) => (one.id === box ? { ...one, storey, position } : one)) } : job;
+}
+
 export function boundsOfStorey(on: OnStorey): [number, number, number, number] | null {
   const points: Point[] = [
     ...on.walls.flatMap((wall) => [wall.start, wall.end]),

@@ -41,7 +41,7 @@ def hold_on(job: Job, run_id: str) -> Hold | None:
     if run is None:
         return None
     for obligation in depends(job, run_id):
-        return Hold(f"{obligation.kind.value} ({obligation.id}) depends on it")
+        return Hold(f"{obligation.kind.words} ({obligation.id}) depends on it")
     seen = _seen_live(job, run_id)
     if seen:
         return Hold(seen)
@@ -72,7 +72,7 @@ def why_not_used(job: Job, run_id: str) -> str:
     if open_ones:
         if {o.id for o in open_ones} <= set(job.choices.to_be_moved):
             return ""
-        return f"{open_ones[0].kind.value} ({open_ones[0].id}) still depends on it"
+        return f"{open_ones[0].kind.words} ({open_ones[0].id}) still depends on it"
     hold = hold_on(job, run_id)
     if hold and not hold.untested:
         return hold.why

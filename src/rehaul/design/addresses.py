@@ -28,14 +28,15 @@ def subnets() -> tuple[Subnet, ...]:
     )
 
 
-def addresses(job: Job, access_points: Sequence[AccessPoint]) -> tuple[Address, ...]:
+def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -> tuple[Address, ...]:
     """Fixed addresses of the boxes; everything else is given out from 100 up."""
     rows = [
         Address(name="router", network=name, address=str(_subnet(vlan)[1]), note="gateway")
         for name, vlan, _ in _NETWORKS
     ]
     management = _subnet(90)
-    rows.append(Address(name="switch", network=MANAGEMENT, address=str(management[2])))
+    if switch:
+        rows.append(Address(name="switch", network=MANAGEMENT, address=str(management[2])))
     rows += [
         Address(
             name=box_name(ap),

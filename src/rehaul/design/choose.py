@@ -241,6 +241,7 @@ def site_of(option: Option) -> Site:
         room=place.room,
         run=old.run if old else "",
         new_pull_m=feed.pull_m,
+        hop=feed.links[-1].medium == "wireless hop",
         way=feed.way,
         spends=feed.spends,
         wire_mbps=feed.line_mbps or feed.hop_mbps,
@@ -271,14 +272,18 @@ def _why_here(option: Option) -> str:
 def _candidates(placing: Placing) -> tuple[Site, ...]:
     """Every place worth considering, each with the cheapest of its ways."""
     costs = placing.offering.works
-    found: dict[str, tuple[float, Site]] = {}
+    found: dict[str, Site] = {}
     for option in placing.offering.options:
         if option.what != "access point" or option.place is None:
             continue
-        cost = costs.cost_all(option.needs).middle + option.cost
-        if option.place.id not in found or cost < found[option.place.id][0]:
-            found[option.place.id] = (cost, site_of(option))
-    return tuple(site.model_copy(update={"cost": round(cost, 2)}) for cost, site in found.values())
+        works = costs.cost_all(option.needs)
+        whole = {
+            "cost": round(works.middle + option.cost, 2),
+            "cost_90": round(works.high_90 + option.cost_90, 2),
+        }
+        if option.place.id not in found or whole["cost"] < found[option.place.id].cost:
+            found[option.place.id] = site_of(option).model_copy(update=whole)
+    return tuple(found.values())
 
 
 def _outlets(job: Job, options: Sequence[Option], pulls: dict[str, str]) -> tuple[WiredOutlet, ...]:

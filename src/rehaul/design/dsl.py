@@ -71,8 +71,9 @@ def _plate_of(job: Job, run: Run, router: RouterDecision) -> str | None:
 def _remedy(job: Job, run: Run) -> str:
     """The modem at the demarcation behind one filter, with its price and who has to agree first."""
     cost = task_cost(job, list(TASKS), prices()[FILTER].unit_price + prices()["cord_200"].unit_price)
-    first = " and ".join(f"{o.kind.value} ({o.id})" for o in open_obligations(job, run.id))
-    waits = f", once {first} agree in writing" if first else ""
+    holders = open_obligations(job, run.id)
+    first = " and ".join(f"{o.kind.words} ({o.id})" for o in holders)
+    waits = f", once whoever has {first} agrees in writing" if first else ""
     where = job.service.enters or "the point where the line comes in"
     return (
         f"The modem at {where}, with a filtered face plate before all other sockets, would end that: about "

@@ -20,7 +20,7 @@ from rehaul.house import Box, Job, MeetingPoint
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Graph, Link
 from rehaul.network.standing import head_of
-from rehaul.power import cabinet_rise_c, ups_minutes
+from rehaul.power import cabinet_rise_c, ups_minutes_range
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
 from rehaul.wlan import ethernet_tcp_mbps
 
@@ -55,7 +55,7 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
             temperature_rise_c=0.0,
             heat_note="",
             subnets=subnets(),
-            addresses=addresses(job, chosen.choice.access_points),
+            addresses=addresses(job, chosen.choice.access_points, switch=False),
             notes=tuple(notes),
         )
     closet = core_point(job)
@@ -87,12 +87,12 @@ def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
         draw_w=round(total_w, 1),
         core_draw_w=round(core_w, 1),
         ups=battery.name if battery else "",
-        ups_minutes_all=round(ups_minutes(total_w, battery.battery_v, battery.battery_ah)) if battery else 0,
-        ups_minutes_core=round(ups_minutes(core_w, battery.battery_v, battery.battery_ah)) if battery else 0,
+        ups_minutes_all=_lasts(total_w, battery),
+        ups_minutes_core=_lasts(core_w, battery),
         temperature_rise_c=round(rise_c, 1),
         heat_note=heat,
         subnets=subnets(),
-        addresses=addresses(job, chosen.choice.access_points),
+        addresses=addresses(job, chosen.choice.access_points, switch=switch is not None),
         notes=tuple(notes),
     )
 
@@ -293,6 +293,11 @@ def _notes(graph: Graph, points: dict[str, AccessPoint], outlets: dict[str, Wire
 
 def _panel(rows: Sequence[Port], plate: str) -> int | None:
     return sum(1 for row in rows if row.panel_port) + 1 if plate else None
+
+
+def _lasts(load_w: float, battery: Equipment | None) -> int:
+    """Minutes to count on: aged, and at this load."""
+    return round(ups_minutes_range(load_w, battery.battery_v, battery.battery_ah)[0]) if battery else 0
 
 
 def _first_with(kinds: Sequence[Equipment], ports: int) -> Equipment:

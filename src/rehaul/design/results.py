@@ -23,6 +23,7 @@ class Site(Model):
     room: str = ""
     run: str = ""  # the old run that reaches it; empty for a new pull
     new_pull_m: float = 0.0
+    hop: bool = False  # hangs on the router by radio: no cable at all
     way: str = ""  # how a new cable gets there, by the fact table `pull_ways`
     spends: str = ""  # the old run that is drawn out for it
     wire_mbps: float  # what the run carries

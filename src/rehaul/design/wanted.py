@@ -90,8 +90,8 @@ def drop_decisions(
             )
     for out in choice.outlets:
         plate = next((plates[name] for name in (out.id, out.id.removeprefix("ad-")) if name in plates), None)
-        if out.position is None or out.beside_switch:
-            continue
+        if out.position is None or out.beside_switch or not (out.run or out.pull):
+            continue  # beside a switch or the router itself there is nothing but a cord
         height_m = plate.height_m if plate else USUAL_PLATE_M
         way = "other medium" if out.run in coax else "reuse" if out.run else "new cable"
         wanted.append(_Drop(out.id, out.name, out.storey, out.position, height_m, out.run, "", way, None))

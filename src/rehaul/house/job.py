@@ -139,6 +139,11 @@ class ObligationKind(StrEnum):
     OTHER_HOUSEHOLD = "other household"
     OTHER = "other"
 
+    @property
+    def words(self) -> str:
+        """As people write it."""
+        return "DSL" if self is ObligationKind.DSL else self.value
+
 
 class ObligationState(StrEnum):
     IN_USE = "in use"

@@ -128,8 +128,9 @@ def use_hold(job: Job, run_id: str) -> str:
     """
     holders = open_obligations(job, run_id)
     if holders:
-        words = " and ".join(f"{holder.kind.value} ({holder.id})" for holder in holders)
-        return f"Held: {words} still depends on {run_id}; record the sign-off first"
+        words = " and ".join(f"{holder.kind.words} ({holder.id})" for holder in holders)
+        verb = "depend" if len(holders) > 1 else "depends"
+        return f"Held: {words} still {verb} on {run_id}; record the sign-off first"
     run = next(run for run in job.house.runs if run.id == run_id)
     named = any(obligation.run == run_id for obligation in job.obligations)
     live = [reason for reason in held_on(job, run_id) if not reason.untested]
@@ -166,7 +167,7 @@ def _of_state(run: Run, signs: LineSigns) -> HeldReason:
 def _held_by(obligation: Obligation) -> HeldReason | None:
     rule = release_rules()[obligation.kind.value]
     who = f" ({obligation.who})" if obligation.who else ""
-    name = f"{obligation.kind.value}{who}"
+    name = f"{obligation.kind.words}{who}"
     if obligation.state not in FREE_STATES:
         problem, remedy = f"{name} depends on it, {obligation.state.value}", rule.release
     elif obligation.sign_off is None:

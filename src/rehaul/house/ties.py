@@ -248,7 +248,7 @@ def require_may_disconnect(job: Job) -> None:
     for run in pairs:
         for one in open_obligations(job, run.id):
             raise Held(
-                f"{one.kind.value} ({one.id}) still depends on {run.id}",
+                f"{one.kind.words} ({one.id}) still depends on {run.id}",
                 where=_OFF,
                 remedy="Record the sign-off first, or leave the line connected",
             )

@@ -183,7 +183,7 @@ def _table(table: Table, *, alone: bool) -> str:
         for row in rows
     )
     caption = f"<caption{' class=hidden' if alone else ''}>{escape(table.title)}</caption>"
-    note = f'<p class="note">{escape(table.note)}</p>' if table.note else ""
+    note = f'<p class="note">{escape(table.note)}</p>' if table.note and table.rows else ""
     return (
         f'<div class="scroll" tabindex="0" role="group" aria-label="{escape(table.title)}"><table>{caption}'
         f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>{note}"

@@ -12,6 +12,7 @@ from rehaul.papers import routes, svg, symbols
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
 from rehaul.papers.placing import beside, box_round, cut_to_width
 from rehaul.papers.roomwords import Line, write_in_room
+from rehaul.papers.words import standing
 from rehaul.plan import Plan
 from rehaul.units import UnitSystem, format_area
 
@@ -134,7 +135,7 @@ def _marks(subject: Plan | House, layout: Layout, seen: list[str]) -> tuple[str,
             place = at(splitter.position)
             mark(symbols.splitter(place), place, 1.6, splitter.id, "splitter")
     if isinstance(subject, Plan):
-        for box in subject.job.boxes:
+        for box in standing(subject):
             if box.storey == storey:
                 place = at(box.position)
                 mark(symbols.box(place), place, 1.9, box.id, "box")

@@ -57,7 +57,7 @@ def band_words(ramp: Ramp) -> tuple[str, ...]:
     """`under 50`, `50 to 100`, ... , `over 400 Mb/s`."""
     levels = ramp.levels_mbps
     if not levels:
-        return ("one rate everywhere",)
+        return ("nearly one rate everywhere",)
     names = [f"{level:,.0f}".replace(",", " ") for level in levels]
     between = [f"{low} to {high}" for low, high in pairwise(names)]
     return (f"under {names[0]}", *between, f"over {format_rate(levels[-1])}")

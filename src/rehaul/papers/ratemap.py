@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from rehaul.design.results import AccessPoint
-from rehaul.house import Job
+from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of
 from rehaul.papers import contours, svg, symbols
 from rehaul.papers.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
@@ -14,7 +14,7 @@ from rehaul.papers.placing import beside, box_round
 from rehaul.papers.plansheet import storeys_upward
 from rehaul.papers.ramp import Ramp, band_words, ramp_for
 from rehaul.papers.roomwords import Line, write_in_room
-from rehaul.papers.words import span_words
+from rehaul.papers.words import span_words, standing
 from rehaul.plan import Plan
 from rehaul.predict.results import Coverage, Floats, RoomRate, StoreyMap
 from rehaul.units import UnitSystem, format_rate
@@ -35,7 +35,8 @@ def map_svg(
     said = "as it is today" if when == "before" else "after the work"
     points = () if when == "before" else plan.choice.access_points
     name = f"{when}-{storey}{'-up' if up else ''}"
-    return _draw(plan.job, coverage, storey, ramp_of(plan, up=up), points, said, units, name, up)
+    boxes = plan.job.boxes if when == "before" else standing(plan)
+    return _draw(plan.job, coverage, storey, ramp_of(plan, up=up), boxes, points, said, units, name, up)
 
 
 def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str, str]:
@@ -44,7 +45,7 @@ def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str
     way = "-up" if up else ""
     return {
         f"map{way}-{storey.id}.svg": _draw(
-            job, coverage, storey.id, ramp, (), "predicted", None, f"{storey.id}{way}", up
+            job, coverage, storey.id, ramp, job.boxes, (), "predicted", None, f"{storey.id}{way}", up
         )
         for storey in storeys_upward(job.house)
     }
@@ -64,6 +65,7 @@ def _draw(
     coverage: Coverage,
     storey: str,
     ramp: Ramp,
+    boxes: Sequence[Box],
     points: Sequence[AccessPoint],
     said: str,
     units: UnitSystem | None,
@@ -73,7 +75,7 @@ def _draw(
     here = storey_of(job.house, storey)
     layout = lay(job.house, here, units or job.units)
     shell = draw_shell(layout)
-    sources, names = _sources(job, coverage, layout, points)
+    sources, names = _sources(boxes, coverage, layout, points)
     rooms = _rooms(coverage, layout, up)
     grid = next((found for found in coverage.maps if found.storey.id == storey), None)
     bands = lines = ""
@@ -98,11 +100,13 @@ def ramp_of(plan: Plan, *, up: bool = False) -> Ramp:
     return ramp_for(_rates(grid, up) for coverage in (plan.before, plan.after) for grid in coverage.maps)
 
 
-def _sources(job: Job, coverage: Coverage, layout: Layout, points: Sequence[AccessPoint]) -> tuple[str, str]:
+def _sources(
+    boxes: Sequence[Box], coverage: Coverage, layout: Layout, points: Sequence[AccessPoint]
+) -> tuple[str, str]:
     """The boxes that radiate, and their names."""
     storey = layout.storey.id
     found: list[tuple[svg.Mm, str, str]] = []
-    for box in job.boxes:
+    for box in boxes:
         if box.storey == storey and box.id in coverage.sources:
             at = layout.view.at(box.position)
             found.append((at, box.id, symbols.box(at)))

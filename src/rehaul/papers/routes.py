@@ -75,6 +75,7 @@ def style_of(subject: Plan | House, run: Run) -> str:
     used = {port.run for port in subject.network.ports} | {
         access_point.site.run for access_point in subject.choice.access_points
     }
+    used |= {link.run for link in subject.graph_after.links if link.age == "old" or link.rate_mbps > 0}
     return "kept" if run.id in used else "left"
 
 

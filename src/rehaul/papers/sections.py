@@ -21,6 +21,7 @@ from rehaul.papers.tables_survey import survey_section
 from rehaul.papers.terminate import termination_sections
 from rehaul.papers.timeline import timeline_svgs
 from rehaul.plan import Plan
+from rehaul.takeoff.results import Task
 from rehaul.units import format_money
 
 HOW_TO_FILL_IN = (
@@ -87,30 +88,12 @@ def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
 
 
 def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
-    network = plan.network
-    named = [port.model_copy(update={"device": device_name(plan, port)}) for port in network.ports]
-    of = "switch" if network.switch or not network.ports else "router"
-    front = ports_svg(named, network.spare_ports, of=of)
-    stand = rack_svg(network.rack, network.rack_units)
-    power = Facts(
-        (
-            ("Switch", network.switch or ("none: the router's own ports serve" if network.ports else "")),
-            ("PoE used", f"{network.poe_used_w:.0f} W of {network.poe_budget_w:.0f} W"),
-            ("All of it draws", f"{network.draw_w:.0f} W"),
-            ("Core alone draws", f"{network.core_draw_w:.0f} W"),
-            ("UPS", network.ups),
-            ("Runs everything for", words.minutes_words(network.ups_minutes_all)),
-            ("Runs the core for", words.minutes_words(network.ups_minutes_core)),
-            ("Gets warmer by", f"{network.temperature_rise_c:.1f} °C"),
-        )
-    )
     channels: list[Block] = [Rows(every["channels"])]
     overlaps = plan.channels.overlaps or ("No two access points that hear each other share a channel.",)
     channels.append(Points("Where channels meet", overlaps))
     channels.append(
         Prose((f"IEEE 802.15.4 channel {plan.channels.things_channel} is left clear for sensors and locks.",))
     )
-    notes = tuple(note for note in (*network.notes, network.heat_note) if note)
     return (
         Section(
             "access-points",
@@ -118,25 +101,47 @@ def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
             (Rows(every["access_points"]), *channels),
             "network",
         ),
-        Section(
-            "ports",
-            "Port map",
-            (_figure(front, f"The {of}, port by port."), Rows(every["ports"])),
-            "network",
-        ),
-        Section(
-            "rack",
-            "Rack, power and heat",
-            (
-                _figure(stand, "The rack, seen from the front."),
-                power,
-                Rows(every["rack"]),
-                Points("Notes", notes),
-            ),
-            "network",
-        ),
+        *_ports(plan, every),
+        *_rack(plan, every),
         Section("addresses", "Address sheet", (Rows(every["networks"]), Rows(every["addresses"])), "network"),
     )
+
+
+def _ports(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
+    """The port map; none where nothing is plugged where the cables meet."""
+    network = plan.network
+    if not network.ports:
+        return ()
+    named = [port.model_copy(update={"device": device_name(plan, port)}) for port in network.ports]
+    of = "switch" if network.switch else "router"
+    front = ports_svg(named, network.spare_ports, of=of)
+    figure = _figure(front, f"The {of}, port by port.")
+    return (Section("ports", "Port map", (figure, Rows(every["ports"])), "network"),)
+
+
+def _rack(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
+    """What stands where the cables meet, what it draws and how long it lasts: as far as there is any."""
+    network = plan.network
+    notes = tuple(note for note in (*network.notes, network.heat_note) if note)
+    said: list[Block] = [Points("Notes", notes)] if notes else []
+    draws = [("All of it draws", f"{network.draw_w:.0f} W")]
+    if not network.rack:
+        blocks = (Facts(tuple(draws)), *said)
+        return (Section("rack", "Power, and what to mind", blocks, "network"),) if notes else ()
+    facts = [("Switch", network.switch or "none: the router's own ports serve")]
+    if network.poe_budget_w:
+        facts.append(("PoE used", f"{network.poe_used_w:.0f} W of {network.poe_budget_w:.0f} W"))
+    facts += [*draws, ("Core alone draws", f"{network.core_draw_w:.0f} W")]
+    if network.ups:
+        facts += [
+            ("UPS", network.ups),
+            ("Runs everything for", f"{words.minutes_words(network.ups_minutes_all)}, aged"),
+            ("Runs the core for", f"{words.minutes_words(network.ups_minutes_core)}, aged"),
+        ]
+    facts.append(("Gets warmer by", f"{network.temperature_rise_c:.1f} °C"))
+    stand = _figure(rack_svg(network.rack, network.rack_units), "The rack, seen from the front.")
+    blocks = (stand, Facts(tuple(facts)), Rows(every["rack"]), *said)
+    return (Section("rack", "Rack, power and heat", blocks, "network"),)
 
 
 def _figure(svg: str, shows: str) -> Drawing:
@@ -183,7 +188,7 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         )
     for chart in timeline_svgs(plan.order):
         order.append(_figure(chart, "When each task starts, by person and visit."))
-    order.append(Steps(tuple(sorted(plan.order, key=lambda task: task.visit))))
+    order.append(Steps(tuple(sorted(_for_people(plan), key=lambda task: task.visit))))
     return (
         Section(
             "takeoff",
@@ -200,6 +205,16 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     )
 
 
+def _for_people(plan: Plan) -> list[Task]:
+    """The tasks, each with what it is for in words: its own place is said already."""
+    return [
+        task.model_copy(
+            update={"because": tuple(n for n in words.causes(plan, task.because) if n != task.place)}
+        )
+        for task in plan.order
+    ]
+
+
 def _record(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     return (
         Section(
@@ -208,13 +223,13 @@ def _record(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
             (Rows(every["unknowns"]), Rows(every["obligations"])),
             "record",
         ),
-        Section(
-            "acceptance",
-            "Acceptance test sheet",
-            (
-                Prose((HOW_TO_FILL_IN,)),
-                Rows(every["acceptance"]),
-            ),
-            "record",
-        ),
+        *_acceptance(every),
     )
+
+
+def _acceptance(every: dict[str, Table]) -> tuple[Section, ...]:
+    """The sheet to fill in; none where no cable is put to use."""
+    if not every["acceptance"].rows:
+        return ()
+    blocks = (Prose((HOW_TO_FILL_IN,)), Rows(every["acceptance"]))
+    return (Section("acceptance", "Acceptance test sheet", blocks, "record"),)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
+from rehaul.design.results import AccessPoint
 from rehaul.papers import words
 from rehaul.papers.blocks import Block, Drawing, Points, Prose, Rows, Section, Warning
 from rehaul.papers.roomchart import roomchart_svg
@@ -64,25 +66,24 @@ def sentences(plan: Plan) -> tuple[str, ...]:
     """What is, what will be, what it costs, how sure it is."""
     job, choice, quote = plan.job, plan.choice, plan.takeoff.quote
     needed = [rate for rate in plan.after.rooms if rate.asks]
-    served_now = sum(1 for rate in plan.before.rooms if rate.asks and rate.met)
+    given = {outlet.room for outlet in choice.outlets}  # what they lack today, whatever their rate
+    served_now = sum(1 for rate in plan.before.rooms if rate.asks and rate.met and rate.room not in given)
     served_then = sum(1 for rate in needed if rate.met)
-    old = len({point.site.run for point in choice.access_points if point.site.run})
-    new = len(choice.access_points) - old
-    ways = [f"{words.count(old, 'old cable')} in the walls"] if old else []
-    ways += [words.count(new, "new pull")] if new else []
+    count_then = f"Then {served_then} of {words.count(len(needed), 'room')} get what they need"
     today = (
         f"The household pays for {format_rate(job.service.down_mbps)} down and "
         f"{format_rate(job.service.up_mbps)} up. Today {served_now} of "
         f"{words.count(len(needed), 'room')} with a need get what they need; {_worst(plan.before)}"
     )
     if not choice.access_points:
-        then = "The plan adds no access point."
+        then = f"{_also(plan)}The plan adds no access point."
+        then += f" {count_then}." if _also(plan) else ""
     else:
         names = words.listed([f"{point.id} in {point.name}" for point in choice.access_points])
         then = (
             f"The plan puts {words.count(len(choice.access_points), 'access point')} where people are: "
-            f"{names}, over {words.listed(ways)}. Then {served_then} of {len(needed)} rooms "
-            f"get what they need; {_worst(plan.after)}"
+            f"{names}, {_feeds(choice.access_points)}. {_also(plan)}"
+            f"{count_then}; {_worst(plan.after)}"
         )
     price = (
         f"Price: {format_money(quote.total, quote.currency)}; in nine jobs of ten not above "
@@ -97,10 +98,37 @@ def sentences(plan: Plan) -> tuple[str, ...]:
         rest = f" {then}" if choice.access_points else ""
         then = f"{parts}{rest}"
         if not choice.access_points:
-            then += f" Then {served_then} of {len(needed)} rooms get what they need."
+            then += f" {count_then}."
+    late = [rate.name for rate in plan.after.rooms if words.delay_at_risk(rate)]
+    risk = f" In {words.listed(late)} the delay that is asked for is at risk." if late else ""
     if choice.words and choice.devices:  # it is all that is done: that comes first
-        return (words.sentence(choice.words), today, f"{price} {sure}")
-    return (today, then, f"{price} {sure} {words.sentence(choice.what_one_more_buys)}".strip())
+        return (words.sentence(choice.words), f"{today} {count_then}.", f"{price} {sure}{risk}")
+    return (today, then, f"{price} {sure} {words.sentence(choice.what_one_more_buys)}".strip() + risk)
+
+
+def _feeds(points: Sequence[AccessPoint]) -> str:
+    """`over 2 old cables in the walls and 1 new pull`, `by radio from the router`."""
+    old = len({point.site.run for point in points if point.site.run})
+    new = sum(1 for point in points if not point.site.run and point.site.new_pull_m)
+    hops = sum(1 for point in points if point.site.hop)
+    cords = len(points) - sum(1 for point in points if point.site.run) - new - hops
+    ways = [f"{words.count(old, 'old cable')} in the walls"] if old else []
+    ways += [words.count(new, "new pull")] if new else []
+    ways += [words.count(cords, "cord")] if cords else []
+    over = [f"over {words.listed(ways)}"] if ways else []
+    over += [f"{hops} by radio from the router" if ways else "by radio from the router"] if hops else []
+    return " and ".join(over)
+
+
+def _also(plan: Plan) -> str:
+    """What is done to the router, and the wired outlets, each a sentence with a space after it."""
+    said = []
+    if plan.choice.router.do == "move" and plan.choice.router.words:
+        said.append(words.sentence(plan.choice.router.words))
+    if plan.choice.outlets:
+        rooms = words.listed(list(dict.fromkeys(outlet.name for outlet in plan.choice.outlets)))
+        said.append(f"{words.count(len(plan.choice.outlets), 'wired connection')}: {rooms}.")
+    return "".join(f"{one} " for one in said)
 
 
 def _worst(coverage: Coverage) -> str:

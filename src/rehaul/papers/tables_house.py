@@ -44,7 +44,7 @@ def rooms(plan: Plan) -> Table:
             ),
             (
                 Column("met", "Need met"),
-                lambda p: ("yes" if p[0].met else "NO") if p[0].asks or p[0].too_late else "none set",
+                lambda p: _met_words(p[0]),
             ),
             (
                 Column("now_mbps", "Now, middle", "number", 1, on_paper=False),
@@ -66,6 +66,14 @@ def rooms(plan: Plan) -> Table:
         " “Floor served” is the share of the floor where the rate down is met as surely as was asked."
         " “Need met” counts the way up and the delay too.",
     )
+
+
+def _met_words(rate: RoomRate) -> str:
+    if not (rate.asks or rate.too_late):
+        return "none set"
+    if not rate.met:
+        return "NO"
+    return "yes, delay at risk" if words.delay_at_risk(rate) else "yes"
 
 
 def rooms_up(plan: Plan) -> Table:

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from rehaul.design.results import Port
+from collections.abc import Sequence
+
+from rehaul.design.results import FrontPoint, Port
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
+
+BEFORE_MARGIN = (
+    "Cost: parts and labour of what was weighed, before margin and tax; the price is on the quote."
+)
 
 
 def network_tables(plan: Plan) -> tuple[Table, ...]:
@@ -34,7 +40,7 @@ def access_points(plan: Plan) -> Table:
             (Column("storey", "Storey", share=0.8), lambda a: storeys.get(a.site.storey, a.site.storey)),
             (Column("site", "Place", "id"), lambda a: a.site.id),
             (Column("mounting", "Mounting"), lambda a: a.site.mounting),
-            (Column("run", "Over", "id"), lambda a: a.site.run or "new pull"),
+            (Column("run", "Over", "id"), lambda a: words.feed_words(a.site)),
             (Column("wire_mbps", "Wire\nMb/s", "number"), lambda a: a.site.wire_mbps),
             (Column("chance_pct", "Run works\n%", "number"), lambda a: 100 * a.site.chance),
             (Column("equipment", "Kind", share=1.2), lambda a: a.equipment),
@@ -61,6 +67,7 @@ def sites(plan: Plan) -> Table:
             (Column("chosen", "Chosen"), lambda s: "yes" if s.id in chosen else ""),
             (Column("why", "Why", share=2), lambda s: s.why),
         ),
+        note=BEFORE_MARGIN,
     )
 
 
@@ -108,7 +115,8 @@ def rack(plan: Plan) -> Table:
 
 
 def channels(plan: Plan) -> Table:
-    names = {access_point.id: access_point.name for access_point in plan.choice.access_points}
+    names = {box.id: box.name for box in plan.job.boxes}
+    names |= {access_point.id: access_point.name for access_point in plan.choice.access_points}
     return table(
         "channels",
         "Channel plan",
@@ -157,11 +165,16 @@ def addresses(plan: Plan) -> Table:
     )
 
 
+def _beaten(point: FrontPoint, front: Sequence[FrontPoint]) -> bool:
+    """Whether another costs less and serves no fewer rooms: more money would buy nothing."""
+    return any(other.cost < point.cost and other.rooms_served >= point.rooms_served for other in front)
+
+
 def front(plan: Plan) -> Table:
     return table(
         "choices",
         "What more money buys",
-        plan.choice.front,
+        [point for point in plan.choice.front if point.chosen or not _beaten(point, plan.choice.front)],
         (
             (Column("cost", "Cost", "money"), lambda f: f.cost),
             (Column("rooms_served", "Rooms\nserved", "whole"), lambda f: f.rooms_served),
@@ -169,6 +182,7 @@ def front(plan: Plan) -> Table:
             (Column("rooms", "Rooms", share=2.5), lambda f: words.listed(f.rooms)),
             (Column("chosen", "Chosen"), lambda f: "chosen" if f.chosen else ""),
         ),
+        note=BEFORE_MARGIN,
     )
 
 

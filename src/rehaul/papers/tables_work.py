@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rehaul.facts.work import labour as norms_of_labour
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
@@ -24,6 +25,16 @@ def work_tables(plan: Plan) -> tuple[Table, ...]:
     )
 
 
+def _causes(plan: Plan, ids: tuple[str, ...]) -> str:
+    return words.id_ranges(words.causes(plan, ids))
+
+
+def _tasks_words(norms: tuple[str, ...]) -> str:
+    """Kinds of task by what they are called in the table of labour."""
+    known = norms_of_labour()
+    return ", ".join(known[norm].title if norm in known else norm for norm in norms)
+
+
 def parts(plan: Plan) -> Table:
     return table(
         "parts",
@@ -37,7 +48,7 @@ def parts(plan: Plan) -> Table:
             (Column("unit", "Unit"), lambda p: p.unit),
             (Column("unit_price", "Each", "money"), lambda p: p.unit_price),
             (Column("price", "Price", "money"), lambda p: p.price),
-            (Column("because", "Because of", "id", share=1.6), lambda p: words.id_ranges(p.because)),
+            (Column("because", "Because of", "id", share=1.6), lambda p: _causes(plan, p.because)),
             (Column("note", "Note", share=1), lambda p: p.note),
             (Column("item", "Item", "id", on_paper=False), lambda p: p.item),
         ),
@@ -62,7 +73,7 @@ def cuts(plan: Plan) -> Table:
                 Column("length_ft", "Length ft", "number", 1, on_paper=False),
                 lambda c: c.length_m / METRES_PER_FOOT,
             ),
-            (Column("because", "Because of", "id", share=1), lambda c: words.id_ranges(c.because)),
+            (Column("because", "Because of", "id", share=1), lambda c: _causes(plan, c.because)),
         ),
         note="Lengths hold the slack for both ends.",
     )
@@ -76,7 +87,7 @@ def tools(plan: Plan) -> Table:
         (
             (Column("name", "Tool", share=1), lambda t: t.name),
             (Column("for_what", "For", share=2), lambda t: t.for_what),
-            (Column("because", "Because of", "id", share=1), lambda t: words.id_ranges(t.because)),
+            (Column("because", "Because of", share=1.5), lambda t: _tasks_words(t.because)),
         ),
     )
 
@@ -92,7 +103,7 @@ def labour(plan: Plan) -> Table:
             (Column("count", "Count", "number"), lambda t: t.count),
             (Column("minutes", "Minutes", "number"), lambda t: t.minutes),
             (Column("minutes_90", "Minutes,\nnine of ten", "number"), lambda t: t.minutes_90),
-            (Column("because", "Because of", "id", share=1.5), lambda t: words.id_ranges(t.because)),
+            (Column("because", "Because of", "id", share=1.5), lambda t: _causes(plan, t.because)),
         ),
     )
 
@@ -173,7 +184,7 @@ def obligations(plan: Plan) -> Table:
         plan.job.obligations,
         (
             (Column("id", "No.", "id"), lambda o: o.id),
-            (Column("kind", "What"), lambda o: o.kind.value),
+            (Column("kind", "What"), lambda o: o.kind.words),
             (Column("run", "On cable", "id"), lambda o: o.run),
             (Column("pairs", "Pairs"), lambda o: ", ".join(str(p) for p in o.pairs) or "not known: all"),
             (Column("who", "Who", share=1.5), lambda o: o.who),

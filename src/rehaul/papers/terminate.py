@@ -18,15 +18,21 @@ OTHER_STANDARD = "T568A"
 
 
 def termination_sections(plan: Plan) -> tuple[Section, ...]:
-    """A sheet for each kind of cable that is used, and the other standard for cables found ended that way."""
+    """A sheet for each kind of cable that is used, and the other standard for cables found ended that way.
+
+    None where no cable is ended.
+    """
     used = {port.run for port in plan.network.ports} | {a.site.run for a in plan.choice.access_points}
     runs = [run for run in plan.job.house.runs if run.id in used and run.kind is not CableKind.UNKNOWN]
     wanted: dict[TerminationSheet, list[str]] = {}
     for run in runs:
         for sheet in _sheets(STANDARD, run.kind, _pairs(run)):
             wanted.setdefault(sheet, []).append(run.id)
-    new = [a.site.id for a in plan.choice.access_points if not a.site.run]
-    if new or not wanted:
+    new = [a.site.id for a in plan.choice.access_points if not a.site.run and a.site.new_pull_m]
+    new += [outlet.id for outlet in plan.choice.outlets if outlet.pull]
+    if not (wanted or new):
+        return ()
+    if new:
         for sheet in _sheets(STANDARD, CableKind.CAT6, 4):
             wanted.setdefault(sheet, []).extend(new)
     for sheet in _sheets(OTHER_STANDARD, CableKind.CAT6, 4):

@@ -9,7 +9,7 @@ from rehaul.papers import svg
 from rehaul.papers.placing import cut_to_width
 from rehaul.takeoff.results import Task
 
-WIDTH_MM, NAME_MM, ROW_MM = 246.0, 74.0, 5.2
+WIDTH_MM, NAME_MM, ROW_MM = 246.0, 86.0, 5.2
 TOP_MM, HEAD_MM, GAP_MM = 2.0, 7.0, 3.0
 MOST_MM = 152.0  # of a sheet's height, below a heading and above the words under a drawing
 FEWEST = 4  # tasks of a visit worth beginning at the foot of a sheet

@@ -184,7 +184,7 @@ def _table(table: Table) -> dict[str, Any]:
     blanks = sum(1 for column in columns if column.kind == "blank")
     return {
         "title": table.title,
-        "note": table.note,
+        "note": table.note if table.rows else "",
         "tall": blanks > 1,
         "columns": [{"head": column.head, "kind": column.kind, "share": column.share} for column in columns],
         "rows": rows,

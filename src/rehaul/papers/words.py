@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rehaul.house import UNKNOWN, Grade, House, Run, held_on
+from rehaul.design.results import Site
+from rehaul.house import UNKNOWN, Box, Grade, House, Run, held_on
 from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.plan import Plan
 from rehaul.predict.results import RoomRate
@@ -42,7 +43,7 @@ def rate_words(rate_mbps: float) -> str:
 def id_ranges(ids: tuple[str, ...]) -> str:
     """`T01–T10, T41`: ids that follow each other gathered."""
     found: list[list[str]] = []
-    for name in sorted(ids):
+    for name in sorted(set(ids)):
         if found and _follows(found[-1][-1], name):
             found[-1].append(name)
         else:
@@ -54,6 +55,25 @@ def _follows(first: str, second: str) -> bool:
     a, b = (name.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") for name in (first, second))
     same = first[: len(first) - len(a)] == second[: len(second) - len(b)]
     return same and a.isdigit() and b.isdigit() and int(b) == int(a) + 1
+
+
+def causes(plan: Plan, ids: tuple[str, ...]) -> tuple[str, ...]:
+    """What something is for, under names that stand on the sheets: rooms by name, no id of the solver's."""
+    rooms = {room.id: room.name for room in plan.job.house.rooms}
+    inner = {work.id for work in plan.choice.resources} | {item.equipment for item in plan.network.rack}
+    inner |= {link.id for link in plan.graph_after.links if link.medium == "cord"}
+    inner |= {node.id for node in plan.graph_after.nodes if node.kind == "adapter"}
+    names = [rooms.get(name, name) for name in ids if name not in inner] or [rooms.get(i, i) for i in ids]
+    return tuple({name.casefold(): name for name in reversed(names)}.values())[::-1]
+
+
+def feed_words(site: Site) -> str:
+    """What an access point hangs on: an old cable, a new one, a cord, or the router's radio."""
+    if site.run:
+        return site.run
+    if site.new_pull_m:
+        return "new pull"
+    return "by radio" if site.hop else "a cord"
 
 
 def listed(names: list[str] | tuple[str, ...]) -> str:
@@ -68,6 +88,11 @@ def rate_range(rate: RoomRate, *, up: bool = False) -> str:
     middle = format_rate(rate.up_median_mbps if up else rate.median_mbps)
     span = span_words(rate, up=up)
     return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
+
+
+def delay_at_risk(rate: RoomRate) -> bool:
+    """Whether the delay that is asked for lies within the range of what it may be."""
+    return rate.delay is not None and rate.delay.asked_ms is not None and rate.delay.verdict == "at risk"
 
 
 def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
@@ -130,6 +155,17 @@ def place_of(plan: Plan, thing: str) -> str:
     if thing in names:
         return names[thing]
     return rooms.get(thing, storeys.get(thing, thing))
+
+
+def standing(plan: Plan) -> list[Box]:
+    """The boxes of the job where they stand after the work: the router where it is moved to."""
+    router = plan.choice.router
+    return [
+        box.model_copy(update={"storey": router.storey, "position": router.position})
+        if box.id == router.box and router.do == "move" and router.position is not None
+        else box
+        for box in plan.job.boxes
+    ]
 
 
 def minutes_words(minutes: float) -> str:

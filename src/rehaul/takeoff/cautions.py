@@ -20,6 +20,7 @@ class Circumstances:
     attic: bool = False
     poe: bool = False
     coax: bool = False  # opens a coax
+    screws: bool = False  # drills for screws, at a wall or overhead
 
 
 def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[str, ...]:
@@ -27,7 +28,8 @@ def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[st
     return tuple(
         row.text
         for row in load(Caution)
-        if stage in row.stages.split(";") and _applies(row.when, job, circumstances)
+        if stage in row.stages.split(";")
+        and all(_applies(when, job, circumstances) for when in row.when.split("+"))
     )
 
 
@@ -41,8 +43,10 @@ def _applies(when: str, job: Job, step: Circumstances) -> bool:
 
 
 def is_telephone(job: Job, run_id: str) -> bool:
-    """Whether a run may carry telephone voltage: by its state, its kind or where it surfaces."""
+    """Whether a run may carry telephone voltage: by its state, its kind or where it surfaces; coax never."""
     run = next(r for r in job.house.runs if r.id == run_id)
+    if run.kind is CableKind.COAX:
+        return False
     phones = {o.id for o in job.house.outlets if o.kind in (OutletKind.TELEPHONE, OutletKind.UNKNOWN)}
     return (
         run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM, RunState.UNKNOWN)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from rehaul.design.oldcables import checked_at_the_closet, ends_known, may_tone
 from rehaul.design.places import may_drill
 from rehaul.design.routerplaces import SET as ROUTER_STANDS
-from rehaul.house import Run, open_obligations
+from rehaul.house import CableKind, Run, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.extra_steps import extra_step
 from rehaul.takeoff.holds import cabling_hold, screw_hold
@@ -223,9 +223,11 @@ def _tone(steps: Steps, run: Run, check: str) -> str:
 
 def _check(steps: Steps, run_id: str, photo: str) -> str:
     holders = open_obligations(steps.scope.job, run_id)
-    words = " and ".join(f"{o.kind.value} ({o.id})" for o in holders)
+    words = " and ".join(f"{o.kind.words} ({o.id})" for o in holders)
+    verb = "depend" if len(holders) > 1 else "depends"
+    coax = any(run.id == run_id and run.kind is CableKind.COAX for run in steps.scope.job.house.runs)
     title = (
-        f"Leave {run_id} connected: {words} depends on it; get the sign-off"
+        f"Leave {run_id} connected: {words} {verb} on it; get the sign-off"
         if holders
         else f"Prove that {run_id} is dead before touching it"
     )
@@ -236,7 +238,8 @@ def _check(steps: Steps, run_id: str, photo: str) -> str:
         needs=[photo],
         because=[run_id, *(o.id for o in holders)],
         telephone=is_telephone(steps.scope.job, run_id),
-        alarm=bool(holders),
+        alarm=bool(holders) and not coax,
+        coax=coax,
     )
 
 
@@ -256,6 +259,7 @@ def _access_points(steps: Steps, stops: Stops, needs: list[str]) -> list[str]:
                 steps.room(ap.site.room) if ap.site.room else Place(ap.name, ap.site.storey),
                 needs=[*needs, *(stops.before_screws() if screws else [])],
                 high=ap.site.height_m > 1.8,
+                screws=screws,
                 because=[ap.id, ap.site.id],
                 held=" ".join(filter(None, holds)),
             )

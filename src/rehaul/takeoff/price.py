@@ -14,6 +14,8 @@ from rehaul.takeoff.scope import Scope
 from rehaul.takeoff.unknowns import priced_unknowns, promised
 from rehaul.units import format_money
 
+MOST_MISSED = 4  # rooms left out that an offer names
+
 
 @dataclass(frozen=True)
 class Costs:
@@ -80,9 +82,16 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
         total=total,
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         chosen=point.chosen,
-        words=f"Serves {names}{_new_radios(point)}",
+        words=f"Serves {names}{_left_out(job, point)}{_new_radios(point)}",
         ways=point.ways,
     )
+
+
+def _left_out(job: Job, point: FrontPoint) -> str:
+    """The rooms that ask and are not served, where they are few enough to name."""
+    asks = {need.room for need in job.needs}
+    missed = [room.name for room in job.house.rooms if room.id in asks and room.name not in point.rooms]
+    return f"; not {', '.join(missed)}" if 0 < len(missed) <= MOST_MISSED else ""
 
 
 def _new_radios(point: FrontPoint) -> str:
@@ -142,8 +151,9 @@ def _included(scope: Scope) -> tuple[str, ...]:
         rows.append(
             f"{_count(len(scope.access_points), 'access point')}, mounted, connected and named by room"
         )
-    if scope.choice.outlets:
-        rows.append(f"{_count(len(scope.choice.outlets), 'wired outlet')}, tested and labelled")
+    plates = [outlet for outlet in scope.choice.outlets if outlet.run or outlet.pull]
+    if plates:  # a port of the router in its room is among the extras
+        rows.append(f"{_count(len(plates), 'wired outlet')}, tested and labelled")
     rows += [device.words for device in scope.choice.devices]
     rows += [extra.work.words for extra in scope.extras if extra.work.words]
     if scope.kept:
@@ -170,7 +180,7 @@ def _assumptions(scope: Scope) -> tuple[str, ...]:
         rows.append("A mains socket is beside every box that gets a small switch")
     moved = [o for o in scope.job.obligations if o.id in scope.job.choices.to_be_moved]
     rows += [
-        f"The {o.kind.value} on {o.run} is moved and tested by its owner, before our work and at their cost"
+        f"The {o.kind.words} on {o.run} is moved and tested by its owner, before our work and at their cost"
         for o in moved
     ]
     return tuple(rows)

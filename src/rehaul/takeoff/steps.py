@@ -76,11 +76,12 @@ class Steps:
         attic: bool = False,
         poe: bool = False,
         coax: bool = False,
+        screws: bool = False,
         household: bool = False,
     ) -> str:
         """Add one step and return its id."""
         row = norms()[norm]
-        step = Circumstances(telephone, alarm, high, hole, attic, poe, coax)
+        step = Circumstances(telephone, alarm, high, hole, attic, poe, coax, screws)
         name = f"T{len(self.tasks) + 1:02d}"
         task = Task(
             id=name,

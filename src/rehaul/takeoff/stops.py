@@ -29,7 +29,7 @@ class Stops:
         found = [self.cabling]
         for obligation in open_obligations(self._steps.scope.job, run_id):
             rule = release_rules()[obligation.kind.value].release
-            title = f"Stop: {obligation.kind.value} ({obligation.id}) on {run_id}. {rule}"
+            title = f"Stop: {obligation.kind.words} ({obligation.id}) on {run_id}. {rule}"
             found.append(self._once(obligation.id, title, [obligation.id, run_id]))
         return found
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rehaul.facts.live_lines import LiveCheckRow, live_checks
-from rehaul.house import Obligation, Run, RunState
+from rehaul.house import CableKind, Obligation, Run, RunState
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> t
     **Source**: the fact table `live_lines`, source beside each row.
     """
     applies = {"every", run.state.value, *(o.kind.value for o in obligations if o.run == run.id)}
-    if run.state is RunState.UNKNOWN or run.state is RunState.DAMAGED:
+    if run.state in (RunState.UNKNOWN, RunState.DAMAGED) and run.kind is not CableKind.COAX:
         applies |= {RunState.LIVE_TELEPHONE.value, RunState.ALARM.value}
     rows = [row for row in live_checks() if row.applies in applies]
     return tuple(_check(number, row) for number, row in enumerate(rows, start=1))

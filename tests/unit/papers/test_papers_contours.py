@@ -61,7 +61,7 @@ def test_nothing_is_drawn_where_nothing_is_known() -> None:
         "",
         "",
     )
-    assert band_words(ramp) == ("one rate everywhere",)
+    assert band_words(ramp) == ("nearly one rate everywhere",)
 
 
 def luminance(tint: str) -> float:

@@ -7,11 +7,14 @@ from pathlib import Path
 
 import pytest
 
+import sample_house
+from rehaul.design.results import FrontPoint
 from rehaul.errors import BadInput
 from rehaul.facts.promises import grade_promises
 from rehaul.house import Grade, Job, dump_job, parse_job
 from rehaul.takeoff import Quote, QuoteOption, accept, is_intact, signature
 from rehaul.takeoff.offers import named
+from rehaul.takeoff.price import Costs, option
 
 
 def offer(total: float, rooms: int, chosen: bool = False) -> QuoteOption:
@@ -112,3 +115,14 @@ def test_every_grade_has_its_promise() -> None:
     assert list(grade_promises()) == [grade.value for grade in Grade]
     assert "nothing is promised" in grade_promises()["unknown"].quote
     assert "not promised" in grade_promises()["inferred"].quote
+
+
+def test_an_offer_names_the_few_rooms_that_it_leaves_out() -> None:
+    job = sample_house.job()
+    rooms = {need.room for need in job.needs}
+    names = [room.name for room in job.house.rooms if room.id in rooms]
+    served = tuple(names[1:])
+    point = FrontPoint(cost=9.0, rooms_served=len(served), rooms=served, sites=("X",), equipment=("e",))
+    assert option(job, point, Costs(1.0, 60.0, 90.0)).words.endswith(f"; not {names[0]}")
+    whole = point.model_copy(update={"rooms": tuple(names), "rooms_served": len(names)})
+    assert "not" not in option(job, whole, Costs(1.0, 60.0, 90.0)).words

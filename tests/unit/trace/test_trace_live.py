@@ -6,6 +6,7 @@ import pytest
 
 from rehaul.facts.live_lines import live_checks, release_rules
 from rehaul.house import (
+    CableKind,
     Decision,
     Obligation,
     ObligationKind,
@@ -116,3 +117,13 @@ def test_reasons_say_who_and_what_to_do() -> None:
     assert "flat 2" in str(reason)
     assert "believed unused" in str(reason)
     assert "Test the pendant" in reason.remedy
+
+
+@pytest.mark.parametrize("state", [RunState.UNKNOWN, RunState.DAMAGED])
+def test_an_untested_coax_is_not_asked_for_a_dial_tone(state: RunState) -> None:
+    coax = cable(state).model_copy(update={"kind": CableKind.COAX})
+    tv = owed(ObligationKind.TELEVISION, ObligationState.IN_USE)
+    said = " ".join(check.do + check.expect for check in checks_before_cutting(coax, (tv,)))
+    assert "Dial tone" not in said and "monitoring" not in said
+    assert "dc volts" in said and "every channel" in said
+    assert "Dial tone" in " ".join(check.expect for check in checks_before_cutting(cable(state)))

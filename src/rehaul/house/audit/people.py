@@ -112,7 +112,7 @@ def _obligations(job: Job) -> Iterator[Finding]:
                 code="obligation-without-sign-off",
                 severity=Severity.SERIOUS,
                 where=(obligation.id, obligation.run),
-                sentence=f"The {obligation.kind.value} on {obligation.run} {state}: nothing may cut it.",
+                sentence=f"The {obligation.kind.words} on {obligation.run} {state}: nothing may cut it.",
                 proposed_fix="Ring its company, move and test it, and record who signed.",
             )
         if obligation.state is ObligationState.BELIEVED_UNUSED:
@@ -120,7 +120,7 @@ def _obligations(job: Job) -> Iterator[Finding]:
                 code="obligation-believed",
                 severity=Severity.ASK,
                 where=(obligation.id,),
-                sentence=f"The {obligation.kind.value} on {obligation.run} is only believed to be unused.",
+                sentence=f"The {obligation.kind.words} on {obligation.run} is only believed to be unused.",
                 proposed_fix="Get it in writing from whoever it belongs to.",
             )
     named = {obligation.run for obligation in job.obligations}

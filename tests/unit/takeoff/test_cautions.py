@@ -1,0 +1,41 @@
+"""Cautions stand at the steps where they belong, and nowhere else."""
+
+from __future__ import annotations
+
+import sample_house
+from rehaul.house import CableKind, Job
+from rehaul.takeoff.cautions import Circumstances, cautions_for, is_telephone
+
+
+def old_house() -> Job:
+    job = sample_house.job()
+    return job.model_copy(update={"gate": job.gate.model_copy(update={"lead_paint": True})})
+
+
+def said(stage: str, **more: bool) -> str:
+    return " ".join(cautions_for(old_house(), stage, Circumstances(**more)))
+
+
+def test_names_and_channels_are_set_without_a_dust_mask() -> None:
+    assert "drilling" not in said("commission")
+    assert "lead" not in said("commission")
+
+
+def test_an_access_point_that_is_screwed_on_has_dust_and_lead() -> None:
+    assert "drilling overhead" in said("commission", screws=True)
+    assert "may hold lead" in said("commission", screws=True)
+    assert "ladder" in said("commission", high=True)
+
+
+def test_a_new_cable_keeps_its_cautions() -> None:
+    assert "drilling overhead" in said("run") and "may hold lead" in said("run")
+
+
+def test_coax_is_no_telephone_line_and_has_its_own_caution() -> None:
+    job = sample_house.job()
+    run = job.house.runs[0]
+    coax = run.model_copy(update={"kind": CableKind.COAX})
+    house = job.house.model_copy(update={"runs": (coax, *job.house.runs[1:])})
+    assert not is_telephone(job.model_copy(update={"house": house}), run.id)
+    assert "bonded to earth" in said("trace", coax=True)
+    assert "bonded to earth" not in said("trace")
