@@ -91,7 +91,9 @@ def test_a_plan_is_stopped_made_and_chosen_from(
     page.get_by_role("button", name="Plan for this").click()
     expect(plan).to_contain_text("Made of edit 1", timeout=LONG_MS)
     point = page.get_by_role("radio", checked=True).get_attribute("aria-label")
-    assert point is not None and "as planned" in point
+    asking = len({need["room"] for need in job_of(reader)["needs"]})
+    assert point is not None and "as planned" in point and f"of {asking} rooms" in point
+    expect(page.get_by_role("region", name="Spot and front")).to_contain_text("before margin and tax")
     assert job_of(reader)["choices"]["budget"] > 0
 
     page.get_by_label("Site N1", exact=True).select_option("forbidden")
