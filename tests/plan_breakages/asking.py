@@ -110,6 +110,11 @@ def _(job: Job, data: Data) -> None:
     drop(data["channels"]["channels"], "AP1", "access_point")
 
 
+@breaks("channels-whose", "a channel for a box that is not there")
+def _(job: Job, data: Data) -> None:
+    data["channels"]["channels"].append(dict(data["channels"]["channels"][0], access_point="AP9"))
+
+
 @breaks("channels-whose", "a channel shared with radar that nobody chose")
 def _(job: Job, data: Data) -> None:
     data["channels"]["channels"][0]["dfs"] = True

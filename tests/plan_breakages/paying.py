@@ -161,6 +161,11 @@ def _(job: Job, data: Data) -> None:
     room(data, "rG0")["median_mbps"] = 200.0
 
 
+@breaks("nothing-gets-worse", "a room that is left out after the work")
+def _(job: Job, data: Data) -> None:
+    drop(data["after"], "rG0", "room")
+
+
 @breaks("labour-adds-up", "minutes of a kind that nobody knows")
 def _(job: Job, data: Data) -> None:
     data["takeoff"]["labour"][0]["norm"] = "wonder"

@@ -17,6 +17,11 @@ def _(job: Job, data: Data) -> None:
     drop(data["paths"], "N1", "to")
 
 
+@breaks("path-for-each", "a path to what the plan does not give")
+def _(job: Job, data: Data) -> None:
+    data["paths"].append(dict(path(data, "AP1"), to="AP9"))
+
+
 @breaks("path-from-street", "a path that starts at the switch")
 def _(job: Job, data: Data) -> None:
     del path(data, "AP1")["links"][:3]
@@ -40,6 +45,21 @@ def _(job: Job, data: Data) -> None:
 @breaks("path-links-stand", "a path that counts on more than the link gives")
 def _(job: Job, data: Data) -> None:
     step(data, "AP1", "C01")["rate_mbps"] = 2353.0
+
+
+@breaks("path-links-stand", "a path over a shared coax as if it were its own")
+def _(job: Job, data: Data) -> None:
+    step(data, "AP2", "C02.2")["shares"] = ""
+
+
+@breaks("path-links-stand", "a path that is surer of a link than the link is")
+def _(job: Job, data: Data) -> None:
+    step(data, "AP1", "C01")["chance"] = 1.0
+
+
+@breaks("path-links-stand", "a path that counts on more power than the link passes")
+def _(job: Job, data: Data) -> None:
+    step(data, "AP2", "C02.1")["poe_class"] = 4
 
 
 @breaks("path-links-usable", "an old cable that is held")
@@ -80,6 +100,11 @@ def _(job: Job, data: Data) -> None:
 @breaks("path-weakest-link", "another link called the narrowest")
 def _(job: Job, data: Data) -> None:
     path(data, "AP1")["narrowest"] = "C01"
+
+
+@breaks("path-weakest-link", "a link of another path called the narrowest")
+def _(job: Job, data: Data) -> None:
+    path(data, "AP1")["narrowest"] = "NC1"
 
 
 @breaks("shared-medium-fits", "two access points promised a coax that holds one")
@@ -187,3 +212,29 @@ def _(job: Job, data: Data) -> Job:
 def _(job: Job, data: Data) -> Job:
     link(data, "C01")["pieces"] = ["C01", "C05.1"]
     return job.model_copy(update={"obligations": changed(job.obligations, "O1", run="C05")})
+
+
+@breaks("mains-where-needed", "an adapter where there is no socket, its access point fed otherwise")
+def _(job: Job, data: Data) -> Job:
+    ap(data, "AP2")["supply"] = False
+    return inside(job, "outlets", "G-01", mains=False)
+
+
+@breaks("mains-where-needed", "a small switch where there is no socket")
+def _(job: Job, data: Data) -> Job:
+    data["graph"]["after"]["nodes"].append(dict(node(data, "SW1"), id="sw-U-01"))
+    data["graph"]["after"]["links"].append(dict(link(data, "cord-AP1"), id="cord-sw", b="sw-U-01"))
+    return inside(job, "outlets", "U-01", mains=False)
+
+
+@breaks("mains-where-needed", "an end of a wireless hop where there is no socket")
+def _(job: Job, data: Data) -> Job:
+    link(data, "cord-AP1")["medium"] = "wireless hop"
+    return inside(job, "outlets", "U-01", mains=False)
+
+
+@breaks("power-to-access-points", "an injector that is another access point's")
+def _(job: Job, data: Data) -> None:
+    link(data, "C01")["poe_class"] = 0
+    bought = dict(data["takeoff"]["parts"][0], item="injector", because=["AP2"])
+    data["takeoff"]["parts"].append(bought)

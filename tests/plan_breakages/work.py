@@ -12,6 +12,34 @@ def _(job: Job, data: Data) -> None:
     task(data, "tag", "C05")["touches"] = ["C03"]
 
 
+def _stop(data: Data, *about: str) -> Data:
+    """A stop point beside the gate."""
+    row = dict(task(data, "gate"), id="T00", norm="stop", title="Stop: the sign-off", needs=[], stop=True)
+    row["because"] = list(about)
+    data["order"].insert(1, row)
+    return row
+
+
+@breaks("held-left-alone", "an alarm's cable drawn out after a stop for something else")
+def _(job: Job, data: Data) -> None:
+    _stop(data, "H9")
+    row = task(data, "tag", "C05")
+    row.update(touches=["C03"], needs=[*row["needs"], "T00"])
+
+
+@breaks("held-left-alone", "an alarm's cable drawn out beside its stop, not after it")
+def _(job: Job, data: Data) -> None:
+    _stop(data, "O1", "C03")
+    task(data, "tag", "C05")["touches"] = ["C03"]
+
+
+@breaks("held-left-alone", "an alarm's cable drawn out after a step about it that stops nobody")
+def _(job: Job, data: Data) -> None:
+    _stop(data, "O1", "C03")["stop"] = False
+    row = task(data, "tag", "C05")
+    row.update(touches=["C03"], needs=[*row["needs"], "T00"])
+
+
 @breaks("held-left-alone", "a tone on an alarm's cable")
 def _(job: Job, data: Data) -> None:
     task(data, "tone", "C05")["because"] = ["C03"]
@@ -55,6 +83,12 @@ def _(job: Job, data: Data) -> None:
     task(data, "photo", "U-01")["because"] = []
 
 
+@breaks("photo-before-undone", "a box photographed, but not before it is opened")
+def _(job: Job, data: Data) -> None:
+    row = task(data, "jack", "C01")
+    row["needs"] = [name for name in row["needs"] if name != task(data, "photo", "U-01")["id"]]
+
+
 @breaks("feeders-left-in-use", "the cable of an access point tagged out of use")
 def _(job: Job, data: Data) -> None:
     task(data, "tag", "C05")["because"] = ["C01"]
@@ -70,6 +104,13 @@ def _(job: Job, data: Data) -> Job:
     row = task(data, "tag", "C05")
     row["norm"], row["title"] = "disconnect", "Disconnect C05 at the demarcation point"
     return part_of(job, "service", run="C05")
+
+
+@breaks("feeders-left-in-use", "the cable of a box that stays disconnected")
+def _(job: Job, data: Data) -> Job:
+    row = task(data, "tag", "C05")
+    row["norm"], row["title"] = "disconnect", "Disconnect C05 at the demarcation point"
+    return job.model_copy(update={"boxes": changed(job.boxes, "RT1", run="C05")})
 
 
 @breaks("held-left-alone", "a cable terminated that a modem synchronises on")

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import ast
 import copy
+import sys
 from collections import Counter
+from pathlib import Path
 
 import pytest
 
 from plan_breakages import BREAKAGES, Breakage
 from plan_breakages.swapping import swapped
-from rehaul.auditor import RULES, SIGNED_RULES, audit_plan
+from rehaul.auditor import RULES, SIGNED_RULES, audit_plan, devices, rules
+from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.rules import WHEN_CHOSEN
+from rehaul.facts.wlan_equipment import device_swaps
 from sample_plan_data import sample_job, sample_plan_data
 
 
@@ -40,6 +45,46 @@ def test_every_rule_is_caught(rule) -> None:  # type: ignore[no-untyped-def]
     for breakage in mine:
         job, data = breakage.broken()
         assert audit_plan(job, data, [rule]), breakage.what
+
+
+def _sentences() -> set[tuple[str, int]]:
+    """Every place in the auditor that says something of a plan: file and line."""
+    return {
+        (path.name, node.lineno)
+        for path in Path(rules.__file__).parent.glob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "finding"
+    }
+
+
+SAID_ELSEWHERE = {"audit.py"}  # a plan that lacks something: `test_robust.py`
+
+
+def test_every_sentence_is_said_of_some_broken_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A rule may say several things: each of them is brought about by a breakage of that very rule."""
+    said: set[tuple[str, int]] = set()
+
+    def noting(sentence: str, *about: str) -> PlanFinding:
+        caller = sys._getframe(1)
+        said.add((Path(caller.f_code.co_filename).name, caller.f_lineno))
+        return finding(sentence, *about)
+
+    for rule in RULES:
+        monkeypatch.setattr(sys.modules[rule.judge.__module__], "finding", noting)
+    by_name = {rule.name: rule for rule in RULES}
+    for breakage in BREAKAGES:
+        audit_plan(*breakage.broken(), [by_name[breakage.rule]])
+    # that a device becomes what no table lists only a table with a fault in it could bring about
+    swaps = {
+        name: swap.model_copy(update={"becomes": "wonder radio"}) for name, swap in device_swaps().items()
+    }
+    monkeypatch.setattr(devices, "device_swaps", lambda: swaps)
+    job, data = sample_job(), sample_plan_data()
+    job = swapped(job, data)
+    data["choice"]["devices"][0]["becomes"] = "wonder radio"
+    audit_plan(job, data, [by_name["device-swap-told"]])
+    unsaid = {(file, line) for file, line in _sentences() - said if file not in SAID_ELSEWHERE}
+    assert not unsaid, sorted(unsaid)
 
 
 def test_there_are_breakages_enough_and_each_is_its_own() -> None:

@@ -72,7 +72,7 @@ def job(
         title="Coax",
         house=House(
             storeys=(Storey(id="1", name="Ground", elevation_m=0.0),),
-            rooms=(ROOM,),
+            rooms=house.pop("rooms", (ROOM,)),
             outlets=house.pop("outlets", PLATES),
             meeting_points=(POINT,),
             splitters=splitters,
@@ -177,6 +177,19 @@ def test_what_stops_it_is_said(name: str) -> None:
     changes, words = STOPS[name]
     found, _ = feeds(job(**changes))
     assert not found and words in reasons(job(**changes))
+
+
+def test_no_adapter_stands_in_another_households_room() -> None:
+    theirs = Room(
+        id="r2",
+        name="Lodgers",
+        storey="1",
+        polygon=((20, 0), (25, 0), (25, 10), (20, 10)),
+        household="lodgers",
+    )
+    plates = (*PLATES[:2], PLATES[2].model_copy(update={"room": "r2"}))
+    found, _ = feeds(job(house={"outlets": plates, "rooms": (ROOM, theirs)}))
+    assert {feed.end for feed in found} == {"1-01", "1-02"}
 
 
 def test_not_wanted_is_not_offered() -> None:

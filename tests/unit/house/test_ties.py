@@ -161,6 +161,11 @@ def test_a_plate_of_unknown_cable_may_be_the_far_end_of_a_live_one() -> None:
     assert not may_tie(and_then(live, volts), "1-03"), "a voltmeter clears nothing by itself"
     assert may_tie(and_then(live, volts, sync), "1-03")
     assert not may_tie(and_then(live, volts, sync), "1-01")
+    off, on = (
+        LineCheck(id=name, at="MP1", what=what, run="C1", sign_off=OWNER)
+        for name, what in (("LO", "disconnected"), ("LR", "reconnected"))
+    )
+    assert not may_tie(and_then(live, off, volts, sync, on), "1-03"), "what was quiet may be live again"
     here = LineCheck(id="LP3", at="MP1", what="voltage", dc_v=48, ac_v=0, outlet="1-03")
     assert "48 V dc" in problems(and_then(quiet_house, here), "1-03")
 

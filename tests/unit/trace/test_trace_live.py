@@ -66,6 +66,7 @@ def test_looking_comes_before_measuring_and_measuring_before_unplugging() -> Non
         (RunState.DEAD, None, "licensed electrician"),
         (RunState.ALARM, None, "without notice"),
         (RunState.UNKNOWN, None, "without notice"),
+        (RunState.DAMAGED, None, "without notice"),
         (RunState.DEAD, ObligationKind.PENDANT_ALARM, "life"),
         (RunState.DEAD, ObligationKind.LIFT, "lift firm"),
         (RunState.DEAD, ObligationKind.DSL, "offline"),
