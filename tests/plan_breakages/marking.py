@@ -52,6 +52,11 @@ def _(job: Job, data: Data) -> Job:
     return house(job, hazards=(Hazard(id="Z1", kind=HazardKind.KNOB_AND_TUBE, storey="U", state="present"),))
 
 
+@breaks("hazards-first", "a hole through a storey with asbestos all over it")
+def _(job: Job, data: Data) -> Job:
+    return house(job, hazards=(Hazard(id="Z1", kind=HazardKind.ASBESTOS, storey="G"),))
+
+
 @breaks("hazards-first", "a hazard called clear that nobody signed for")
 def _(job: Job, data: Data) -> Job:
     return house(job, hazards=(Hazard(id="Z1", kind=HazardKind.LEAD_PAINT, state="tested clear"),))

@@ -71,12 +71,14 @@ def hazards_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
     rooms = {room.id: room.name for room in job.house.rooms}
     steps = tasks(plan)
     earlier = before_each(steps)
+    passes = _passes(job, plan)
     for hazard in job.house.hazards:
         if hazard.state in ("made safe", "tested clear") and hazard.sign_off is not None:
             continue
         stops = {task.id for task in steps if task.stop and hazard.id in task.because}
         for task in steps:
-            if task.hole and _at(hazard, task, rooms) and not task.held and not stops & earlier[task.id]:
+            there = _at(hazard, task, rooms) or _on_the_way(hazard, task, passes)
+            if task.hole and there and not task.held and not stops & earlier[task.id]:
                 yield finding(
                     f"{task.id} makes a hole where {hazard.kind.value} ({hazard.id}) is {hazard.state}.",
                     task.id,
@@ -88,6 +90,27 @@ def _at(hazard: Hazard, task: Task, rooms: dict[str, str]) -> bool:
     if hazard.room is not None:
         return rooms.get(hazard.room) == task.place
     return hazard.storey is None or hazard.storey == task.storey
+
+
+def _passes(job: Job, plan: Row) -> dict[str, set[str]]:
+    """The storeys that each new cable goes through, from one end to the other."""
+    levels = [storey.id for storey in sorted(job.house.storeys, key=lambda storey: storey.elevation_m)]
+    after = graph(plan, "after")
+    nodes = after.node_of()
+    found = {}
+    for link in after.links:
+        storeys = [nodes[end].storey for end in (link.a, link.b) if end in nodes]
+        ends = [levels.index(storey) for storey in storeys if storey in levels]
+        if link.age == "new" and len(set(ends)) == 2:
+            found[link.id] = set(levels[min(ends) : max(ends) + 1])
+    return found
+
+
+def _on_the_way(hazard: Hazard, task: Task, passes: dict[str, set[str]]) -> bool:
+    """Whether a hazard is all over a storey that the new cable of a step goes through."""
+    if hazard.room is not None:
+        return False
+    return any(hazard.storey in passes.get(name, ()) for name in task.because)
 
 
 def licence_first(job: Job, plan: Row) -> Iterator[PlanFinding]:

@@ -8,7 +8,7 @@ from rehaul.design.conduit import fill_after_pull
 from rehaul.design.feeds import Feed
 from rehaul.design.oldcables import CABLES, add_photo, add_run
 from rehaul.design.places import Place, may_drill, storeys_between
-from rehaul.design.pulls import forbids_holes, is_hard, pull_tasks, way_to_room
+from rehaul.design.pulls import forbids_way, is_hard, pull_tasks, way_to_room
 from rehaul.design.works import Work, Works
 from rehaul.facts.pulls import PullWay, pull_ways
 from rehaul.facts.siting import siting_number
@@ -59,7 +59,7 @@ def pull_feed(
     room = room_at(job.house, storey, position)
     if room is None or not job.choices.new_pulls or not may_drill(job):
         return None
-    if forbids_holes(job.house, room.storey, room.id):
+    if forbids_way(job.house, room.storey, room.id, closet.storey):
         return None
     crossed = storeys_between(job, storey, closet.storey)
     way = way_to_room(job, room, closet, crossed)

@@ -9,7 +9,7 @@ from typing import Literal
 from shapely import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
 
-from rehaul.design.pulls import forbids_holes, mounting_place, way_to_room
+from rehaul.design.pulls import forbids_way, mounting_place, way_to_room
 from rehaul.facts.pulls import PullWay
 from rehaul.facts.siting import siting_number
 from rehaul.house import BodyKind, House, Job, MeetingKind, MeetingPoint, Opening, Outlet, Room, Wall
@@ -151,7 +151,7 @@ def _at_outlet(job: Job, outlet: Outlet) -> Place | None:
 
 
 def _end_of_pull(job: Job, number: int, room: Room, closet: MeetingPoint) -> tuple[Place, PullWay] | None:
-    if forbids_holes(job.house, room.storey, room.id):
+    if forbids_way(job.house, room.storey, room.id, closet.storey):
         return None
     crossed = storeys_between(job, room.storey, closet.storey)
     way = way_to_room(job, room, closet, crossed)

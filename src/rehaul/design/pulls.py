@@ -106,6 +106,16 @@ def _covers(hazard: Hazard, storey: str, room: str) -> bool:
     return hazard.storey is None or hazard.storey == storey
 
 
-def forbids_holes(house: House, storey: str, room: str) -> bool:
-    """True where asbestos is suspected or found: the plan then makes no hole there at all."""
-    return any(hazard.kind is HazardKind.ASBESTOS for hazard in hazards_at(house, storey, room))
+def storeys_passed(house: House, one: str, other: str) -> tuple[str, ...]:
+    """The storeys whose floor or ceiling a cable between two storeys goes through; none on one storey."""
+    levels = [storey.id for storey in sorted(house.storeys, key=lambda storey: storey.elevation_m)]
+    first, last = sorted((levels.index(one), levels.index(other)))
+    return tuple(levels[first : last + 1]) if last > first else ()
+
+
+def forbids_way(house: House, storey: str, room: str, closet: str) -> bool:
+    """True where asbestos is suspected or found in the room, or all over a storey that a cable to it passes
+    from the closet's storey: the plan then makes no hole there at all.
+    """
+    places = ((storey, room), *((passed, "") for passed in storeys_passed(house, storey, closet)))
+    return any(hazard.kind is HazardKind.ASBESTOS for place in places for hazard in hazards_at(house, *place))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from rehaul.design.conduit import fill_after_pull
-from rehaul.design.pulls import pull_tasks, walls_around
+from rehaul.design.pulls import pull_tasks, storeys_passed, walls_around
 from rehaul.facts.work import labour as norms
 from rehaul.house import Room
-from rehaul.takeoff.holds import cabling_hold, hole_hold, run_hold
+from rehaul.takeoff.holds import cabling_hold, hole_hold, joined, run_hold
 from rehaul.takeoff.results import HoleLine, Task
 from rehaul.takeoff.scope import Pull, Scope
 from rehaul.takeoff.steps import Place, Steps
@@ -26,8 +26,9 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
     """Everything for one new cable; returns its last step."""
     job = steps.scope.job
     place = Place(new.room, new.storey)
-    needs = [photos[""], *stops.before_hole(new.storey, new.room_id)]
-    held = [hole_hold(job, new.storey, new.room_id), cabling_hold(job)]
+    holes = _holes(steps.scope, new)
+    needs = [photos[""], *(stop for hole in holes for stop in stops.before_hole(*hole))]
+    held = [joined(*(hole_hold(job, *hole) for hole in holes)), cabling_hold(job)]
     if new.spends:
         needs += [tones[new.spends], photos.get(new.outlet, ""), *stops.before_run(new.spends)]
         held.append(run_hold(job, new.spends))
@@ -94,6 +95,13 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
         because=[new.id],
         held=hold,
     )
+
+
+def _holes(scope: Scope, new: Pull) -> list[tuple[str, str]]:
+    """Storey and room of every place that a cable makes holes in; a storey on its way is meant as a whole."""
+    point = scope.meeting_point
+    passed = () if point is None or new.spends else storeys_passed(scope.job.house, new.storey, point.storey)
+    return [(new.storey, new.room_id), *((storey, "") for storey in passed if storey != new.storey)]
 
 
 def hole_log(tasks: tuple[Task, ...]) -> tuple[HoleLine, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -9,10 +10,10 @@ import pytest
 from rehaul.design.after import in_turns
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.feeds import Feed
-from rehaul.design.oldcables import add_cables
+from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.routerplaces import router_places
 from rehaul.design.uplink import Core
-from rehaul.design.works import Works
+from rehaul.design.works import Work, Works
 from rehaul.house import (
     Box,
     Choices,
@@ -87,6 +88,7 @@ def job(
 
 def feeds(of: Job) -> tuple[tuple[Feed, ...], Works]:
     works = Works(of)
+    works.add(Work(VISIT))
     add_cables(of, works)
     core = Core("M1", "1", POINT.position, POINT)
     return coax_feeds(of, works, core, ROUTER, router_places(of, works, ROUTER)), works
@@ -129,6 +131,28 @@ def test_the_first_adapter_and_the_splitter_are_paid_once() -> None:
 def test_what_is_not_made_for_the_band_is_never_counted_on(passes: float | None) -> None:
     found, _ = feeds(job(splitters=(SPLITTER.model_copy(update={"passes_mhz": passes}),)))
     assert found and all("coax splitter S1" in feed.works for feed in found)
+
+
+LOSSY = {"middle": 45.0, "low": 45.0, "high": 45.0}
+
+
+def test_a_feed_is_as_sure_as_its_adapters_are_and_says_so_once() -> None:
+    """Every cable of a way is between the same two adapters: its chance is that of the pair, not of each."""
+    runs = tuple(coax(f"K{n}", "S1", p.id, length_m=LOSSY) for n, p in enumerate(PLATES, 1))
+    found, _ = feeds(job(runs))
+    assert found
+    for feed in found:
+        chances = [link.chance for link in feed.links if link.medium == "coax"]
+        assert feed.chance == pytest.approx(math.prod(chances)) and 0.5 < feed.chance < 1.0
+
+
+def test_every_coax_of_a_way_is_found_and_proven_dead_first() -> None:
+    found, works = feeds(job())
+    for feed in found:
+        before = works.all_of(feed.works)
+        for link in feed.links:
+            if link.medium == "coax":
+                assert f"run {link.run}" in before, (feed.id, link.run)
 
 
 def test_open_outputs_are_capped() -> None:
@@ -202,6 +226,17 @@ def test_television_keeps_its_own_cable_and_the_rest_may_be_used() -> None:
     found, _ = feeds(job(obligations=(Obligation(id="O1", kind="television", run="K3"),)))
     assert {feed.end for feed in found} == {"1-01", "1-02"}
     assert not any(link.run == "K3" for feed in found for link in feed.links)
+
+
+@pytest.mark.parametrize("use", ["the provider's line", "a box that stays"])
+def test_what_carries_the_network_already_carries_no_adapters(use: str) -> None:
+    line = use == "the provider's line"
+    of = job(service=Service(medium="cable", modem="BX1", run="K3" if line else "K0"))
+    if not line:
+        of = of.model_copy(update={"boxes": (ROUTER.model_copy(update={"run": "K3"}),)})
+    found, _ = feeds(of)
+    assert not any(link.run == "K3" for feed in found for link in feed.links)
+    assert {"1-03"}.isdisjoint(feed.end for feed in found) and found
 
 
 def test_a_cascade_at_one_place_is_replaced_by_one() -> None:

@@ -7,15 +7,21 @@ import ipaddress
 import pytest
 
 from rehaul.design.battery import cheapest_battery
+from rehaul.design.network import network
 from rehaul.facts.equipment import equipment_of
 from rehaul.jobs import demo_job
-from rehaul.plan import Plan, plan
+from rehaul.plan import Plan, Weighed, weigh
 from rehaul.power import ups_minutes
 
 
 @pytest.fixture(scope="module")
-def planned() -> Plan:
-    return plan(demo_job())
+def weighed() -> Weighed:
+    return weigh(demo_job())
+
+
+@pytest.fixture(scope="module")
+def planned(weighed: Weighed) -> Plan:
+    return weighed.fresh
 
 
 @pytest.mark.parametrize(("load_w", "minutes"), [(30, 20), (76, 30), (120, 45)])
@@ -35,16 +41,31 @@ def test_largest_battery_where_none_lasts() -> None:
 
 
 def test_ports_power_and_rack_add_up(planned: Plan) -> None:
-    network = planned.network
-    assert [port.port for port in network.ports] == list(range(1, len(network.ports) + 1))
-    panel = [port.panel_port for port in network.ports if port.panel_port]
+    found = planned.network
+    assert [port.port for port in found.ports] == list(range(1, len(found.ports) + 1))
+    panel = [port.panel_port for port in found.ports if port.panel_port]
     assert panel == list(range(1, len(panel) + 1))
-    assert network.spare_ports >= planned.job.choices.spare_ports
-    assert network.poe_used_w <= network.poe_budget_w
-    assert network.poe_used_w == pytest.approx(sum(port.poe_w for port in network.ports))
-    assert network.draw_w == pytest.approx(network.core_draw_w + network.poe_used_w, abs=0.2)
-    assert network.rack_units == sum(item.height_u for item in network.rack)
-    assert network.ups_minutes_core >= network.ups_minutes_all >= planned.job.choices.ups_minutes
+    assert found.spare_ports >= planned.job.choices.spare_ports
+    assert found.poe_used_w <= found.poe_budget_w
+    assert found.poe_used_w == pytest.approx(sum(port.poe_w for port in found.ports))
+    assert found.draw_w == pytest.approx(found.core_draw_w + found.poe_used_w, abs=0.2)
+    assert found.rack_units == sum(item.height_u for item in found.rack)
+    assert found.ups_minutes_core >= found.ups_minutes_all >= planned.job.choices.ups_minutes
+
+
+@pytest.mark.parametrize("minutes", [5.0, 15.0, 30.0, 45.0, 60.0, 90.0, 120.0])
+def test_the_battery_carries_what_is_fed_over_the_cables_too(weighed: Weighed, minutes: float) -> None:
+    job = weighed.job
+    job = job.model_copy(update={"choices": job.choices.model_copy(update={"ups_minutes": minutes})})
+    found = network(job, weighed.chosen, weighed.fresh.graph_after)
+    kinds = {kind.name: kind for kind in equipment_of("battery")}
+    largest = max(kinds.values(), key=lambda kind: kind.battery_ah * kind.battery_v)
+    assert found.draw_w > found.core_draw_w > 0
+    chosen = kinds[found.ups]
+    lasts = ups_minutes(found.draw_w, chosen.battery_v, chosen.battery_ah)
+    assert lasts >= minutes - 1 or chosen == largest  # watts are printed to a tenth
+    cheaper = [kind for kind in kinds.values() if kind.price < chosen.price]
+    assert all(ups_minutes(found.draw_w, k.battery_v, k.battery_ah) < minutes + 1 for k in cheaper)
 
 
 def test_units_of_the_rack_do_not_overlap(planned: Plan) -> None:
@@ -54,15 +75,15 @@ def test_units_of_the_rack_do_not_overlap(planned: Plan) -> None:
 
 def test_addresses_are_private_apart_and_single(planned: Plan) -> None:
     """RFC 1918: 10/8, 172.16/12 and 192.168/16."""
-    network = planned.network
+    found = planned.network
     private = [ipaddress.ip_network(n) for n in ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16")]
-    subnets = {row.name: ipaddress.ip_network(row.subnet) for row in network.subnets}
+    subnets = {row.name: ipaddress.ip_network(row.subnet) for row in found.subnets}
     assert {"home", "guest", "things"} <= set(subnets)
-    assert len({row.vlan for row in network.subnets}) == len(network.subnets)
+    assert len({row.vlan for row in found.subnets}) == len(found.subnets)
     for name, subnet in subnets.items():
         assert any(subnet.subnet_of(big) for big in private)  # type: ignore[arg-type]
         assert not any(subnet.overlaps(other) for key, other in subnets.items() if key != name)
-    given = [row for row in network.addresses if row.network in subnets]
+    given = [row for row in found.addresses if row.network in subnets]
     assert len({row.address for row in given}) == len(given)
     assert len({(row.name, row.network) for row in given}) == len(given)
     for row in given:

@@ -161,6 +161,37 @@ def test_no_hole_goes_into_asbestos_that_nobody_signed_away(
     assert rooms == ({"r1"} if open_ else {"r1", "r2"})
 
 
+THREE = tuple(
+    Storey(id=name, name=name, elevation_m=level_m, ceiling="solid")
+    for name, level_m in (("0", -2.6), ("1", 0.0), ("2", 2.8))
+)
+
+
+@pytest.mark.parametrize(
+    ("where", "rooms"),
+    [
+        ({"storey": "0"}, set()),
+        ({"storey": "1"}, {"r0"}),
+        ({"storey": "2"}, {"r0", "r1"}),
+        ({}, set()),
+        ({"room": "r1"}, {"r0", "r2"}),
+    ],
+    ids=["cellar", "ground floor", "upper floor", "whole house", "one room"],
+)
+def test_no_new_cable_goes_through_a_storey_of_asbestos(where: dict[str, str], rooms: set[str]) -> None:
+    """From the cellar to the upper floor it would be drilled through the ground floor too."""
+    cellar = CLOSET.model_copy(update={"storey": "0"})
+    each = [
+        room(f"r{storey.id}", 0.0, 3.0).model_copy(update={"storey": storey.id, "name": storey.name})
+        for storey in THREE
+    ]
+    house = {"storeys": THREE, "rooms": tuple(each), "meeting_points": (cellar,), "walls": (), "outlets": ()}
+    assert {p.room for p, _ in room_places(job(house=house))} == {"r0", "r1", "r2"}
+    hazard = Hazard(id="H1", kind="asbestos", **where)
+    found = room_places(job(house={**house, "hazards": (hazard,)}))
+    assert {place.room for place, _ in found} == rooms
+
+
 @pytest.mark.parametrize(
     ("enclosure", "kind", "holds"),
     [

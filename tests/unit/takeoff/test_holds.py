@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -21,10 +22,13 @@ from rehaul.house import (
     SignOff,
     Storey,
 )
+from rehaul.jobs import open_job
+from rehaul.plan import plan
 from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, run_hold, screw_hold
 from rehaul.takeoff.kept_steps import tag_words
 from rehaul.takeoff.results import Task
 
+EXAMPLES = Path(__file__).parents[3] / "examples"
 SIGNED = SignOff(by="Invented owner", date="2026-03-01", words="Yes")
 ROOMS = tuple(
     Room(id=name, name=words, storey="1", polygon=((x, 0), (x + 3, 0), (x + 3, 3), (x, 3)))
@@ -123,6 +127,17 @@ def test_a_step_is_asked_again_of_the_cable_it_touches_and_the_room_it_drills_in
     assert held_now(found, step(hole=True, place="Hall")) == held_now(found, step()) == ""
     both = held_now(found, step(touches=("C1",), hole=True))
     assert both.count("Held: ") == 2
+
+
+def test_holes_wait_for_what_is_all_over_a_storey_on_the_way() -> None:
+    """The closet is downstairs: what has to be tested there holds the cable that is drilled up from there."""
+    house = open_job(EXAMPLES / "2003-cable-television.rehaul.json")
+    for storey, held in (("1", True), ("2", True), (None, False)):
+        hazards = (Hazard(id="H1", kind="lead paint", storey=storey),) if storey else ()
+        found = house.model_copy(update={"house": house.house.model_copy(update={"hazards": hazards})})
+        holes = [task for task in plan(found).order if task.hole]
+        assert holes and {task.storey for task in holes} == {"2"}
+        assert all(bool(task.held) is held for task in holes), storey
 
 
 @pytest.mark.parametrize(
