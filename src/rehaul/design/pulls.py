@@ -107,8 +107,12 @@ def _covers(hazard: Hazard, storey: str, room: str) -> bool:
 
 
 def storeys_passed(house: House, one: str, other: str) -> tuple[str, ...]:
-    """The storeys whose floor or ceiling a cable between two storeys goes through; none on one storey."""
+    """The storeys whose floor or ceiling a cable between two storeys goes through; none on one storey, or
+    where a storey is not known.
+    """
     levels = [storey.id for storey in sorted(house.storeys, key=lambda storey: storey.elevation_m)]
+    if one not in levels or other not in levels:
+        return ()
     first, last = sorted((levels.index(one), levels.index(other)))
     return tuple(levels[first : last + 1]) if last > first else ()
 

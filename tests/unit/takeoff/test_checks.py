@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from rehaul.design.conduit import conduit_fill
+from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, CableKind, Estimate, Job, Run
 from rehaul.jobs import open_job
 from rehaul.plan import Plan, plan
+from rehaul.power import ups_minutes_range
 from rehaul.takeoff import site_checks
 from rehaul.takeoff.checks import code_region
 
@@ -63,6 +65,18 @@ def test_battery_that_is_asked_for_too_long() -> None:
     choices = job.choices.model_copy(update={"ups_minutes": 600.0})
     assert checks(job.model_copy(update={"choices": choices}))["minutes on battery"] == "mind"
     assert checks(job)["minutes on battery"] == "pass"
+
+
+def test_a_battery_that_lasts_only_while_it_is_new_is_minded() -> None:
+    network, job = planned().network, planned().job
+    kind = equipment_named(network.ups)
+    aged, new = ups_minutes_range(network.core_draw_w, kind.battery_v, kind.battery_ah)
+    assert aged < new
+    for asked, state in ((0.9 * aged, "pass"), ((aged + new) / 2, "mind"), (1.1 * new, "mind")):
+        choices = job.choices.model_copy(update={"ups_minutes": asked})
+        rows = site_checks(job.model_copy(update={"choices": choices}), planned().choice, network)
+        core = [row.state for row in rows if "carries the core alone" in row.words]
+        assert core == [state], asked
 
 
 def test_codes_of_the_country_and_the_local_caution() -> None:
