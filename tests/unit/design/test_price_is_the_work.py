@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from rehaul.design.placing import BOARD_TASKS
 from rehaul.facts.equipment import equipment
 from rehaul.house import Grade, Run, RunTest, WireMap
 from rehaul.jobs import open_job
-from rehaul.plan import weigh
+from rehaul.plan import Weighed, weigh
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 UNCHARGED = ("stop", "travel")  # a stop follows from who has to sign; travel is counted in visits
@@ -25,10 +26,15 @@ NAMES = (
 )
 
 
+@cache
+def weighed_house(name: str) -> Weighed:
+    return weigh(open_job(EXAMPLES / f"{name}.rehaul.json"))
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_every_step_is_charged_in_the_choice(name: str) -> None:
-    job = open_job(EXAMPLES / f"{name}.rehaul.json")
-    weighed = weigh(job)
+    weighed = weighed_house(name)
+    job = weighed.job
     chosen, order = weighed.chosen, weighed.fresh.order
     works = chosen.placing.offering.works
     charged: Counter[str] = Counter()
@@ -43,6 +49,25 @@ def test_every_step_is_charged_in_the_choice(name: str) -> None:
     assert {norm: n for norm, n in charged.items() if n and norm not in UNCHARGED} == {
         norm: n for norm, n in done.items() if norm not in UNCHARGED
     }
+
+
+# what is fitted to cables and plates; cords, boxes and cable off the roll are counted by other rules
+FITTED = ("jack", "plate", "label", "tag", "joint_box", "fibre_kit", "box_low_voltage", "switch_small")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_part_that_is_fitted_is_charged_as_often_as_it_is_bought(name: str) -> None:
+    weighed = weighed_house(name)
+    works = weighed.chosen.placing.offering.works
+    charged: Counter[str] = Counter()
+    for work in works.all_of(need for option in weighed.chosen.options for need in option.needs):
+        for item, count in works.known[work].parts:
+            charged[item] += count
+        for item, count in works.known[work].saves_parts:
+            charged[item] -= count
+    bought = {line.item: line.need for line in weighed.fresh.takeoff.parts}
+    assert {item: charged[item] for item in FITTED} == {item: bought.get(item, 0) for item in FITTED}
+    assert bought["jack"] > 0
 
 
 def test_what_is_on_record_is_not_done_again() -> None:
