@@ -140,6 +140,22 @@ def test_holes_wait_for_what_is_all_over_a_storey_on_the_way() -> None:
         assert all(bool(task.held) is held for task in holes), storey
 
 
+@pytest.mark.parametrize(("agrees", "held"), [(None, True), (True, False)])
+def test_a_box_is_screwed_on_in_a_rented_house_only_once_its_owner_agreed(
+    agrees: bool | None, held: bool
+) -> None:
+    house = open_job(EXAMPLES / "2003-cable-television.rehaul.json")
+    rented = house.house.model_copy(update={"tenure": "rented"})
+    gate = house.gate.model_copy(update={"landlord_agrees": agrees})
+    found = plan(house.model_copy(update={"house": rented, "gate": gate}))
+    screwed = {ap.id for ap in found.choice.access_points if ap.site.fixing == "screws"}
+    mounting = [t for t in found.order if t.norm == "access_point" and screwed & set(t.because)]
+    stops = {t.id for t in found.order if t.stop and house.id in t.because}
+    assert mounting and bool(stops) is held
+    for task in mounting:
+        assert ("owner" in task.held) is held and bool(stops & set(task.needs)) is held
+
+
 @pytest.mark.parametrize(
     ("run", "more", "says"),
     [
