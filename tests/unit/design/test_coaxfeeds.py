@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from rehaul.copper import cable_loss_db, splitter_range_db
 from rehaul.design.after import in_turns
 from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.feeds import Feed
@@ -14,6 +15,7 @@ from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.routerplaces import router_places
 from rehaul.design.uplink import Core
 from rehaul.design.works import Work, Works
+from rehaul.facts.coax import coax_limit
 from rehaul.house import (
     Box,
     Choices,
@@ -153,6 +155,17 @@ def test_every_coax_of_a_way_is_found_and_proven_dead_first() -> None:
         for link in feed.links:
             if link.medium == "coax":
                 assert f"run {link.run}" in before, (feed.id, link.run)
+
+
+def test_a_way_loses_its_cable_two_plugs_a_cable_and_its_splitter() -> None:
+    of = job()
+    (tree,) = coax_trees(of)
+    path = tree.path(of, "1-01", "1-02")
+    assert path is not None and [run.id for run in path.runs] == ["K1", "K2"]
+    plain = 2 * (cable_loss_db(10.0, "RG-6") + 2 * coax_limit("connector loss"))
+    low_db, high_db = splitter_range_db(SPLITTER.ways, across=True)
+    assert path.least_db == pytest.approx(plain + low_db, abs=0.01)
+    assert path.loss_db == pytest.approx(plain + high_db, abs=0.01)
 
 
 def test_open_outputs_are_capped() -> None:
