@@ -9,6 +9,8 @@ import pytest
 from rehaul.design.after import path_to
 from rehaul.design.feeds import Feed, copper_feeds, may_switch, plug, through_switch, usable_segments
 from rehaul.design.oldcables import VISIT, add_cables, is_qualified, left_norm, may_tone
+from rehaul.design.routerplaces import router_places
+from rehaul.design.uplink import core_of, port_mbps, uplinks
 from rehaul.design.works import Work, Works
 from rehaul.house import (
     Box,
@@ -242,3 +244,20 @@ def test_a_path_is_as_fast_as_its_narrowest_link_and_as_sure_as_all_of_them() ->
     assert (found.rate_mbps, found.narrowest) == (94.0, "thin")
     assert found.chance == pytest.approx(0.72)
     assert [link.id for link in found.links] == ["line", "thin", "last"]
+
+
+def test_an_uplink_over_an_old_cable_is_as_fast_as_the_routers_port_and_takes_the_plug() -> None:
+    """A cable good for 2.5 Gb/s, a router with ports of 1 Gb/s beside its plate."""
+    box = Box(
+        id="B1", name="Router", equipment="router HE 2x2", storey="1", position=(5.0, 4.5), movable=False
+    )
+    fast = RunTest(wire_map="good", link_mbps=2500.0, port_mbps=2500.0)
+    of = job(pair("C1", "M1", "1-01", kind="cat6", tests=(fast,)), boxes=(box,))
+    found, works = fed(of)
+    core = core_of(of, POINT, box)
+    assert core is not None and found["C1"].links[0].rate_mbps > port_mbps(box)
+    ups = uplinks(of, works, core, box, router_places(of, works, box), tuple(found.values()))
+    (old,) = (up for up in ups if any(link.run == "C1" for link in up.links))
+    assert old.rate_mbps == port_mbps(box) == old.links[0].rate_mbps
+    taken = {works.known[name].excludes for name in old.works}
+    assert works.known[plug(works, found["C1"], "box")].excludes in taken
