@@ -98,3 +98,16 @@ def test_addresses_are_private_apart_and_single(planned: Plan) -> None:
 def test_one_box_alone_translates_addresses(planned: Plan) -> None:
     outside = [row for row in planned.network.addresses if row.network == "outside"]
     assert len(outside) == 1 and "one box alone" in outside[0].note
+
+
+def test_nothing_is_mounted_in_a_flush_metal_can_however_roomy(weighed: Weighed) -> None:
+    """Battery, switch and panel go on a board beside it: a can is closed, and nothing airs it."""
+    job = weighed.job
+    for enclosure, stands in (("flush metal can", "beside"), ("open wall", "in")):
+        points = tuple(
+            point.model_copy(update={"enclosure": enclosure, "inside_m": None})
+            for point in job.house.meeting_points
+        )
+        house = job.house.model_copy(update={"meeting_points": points})
+        found = network(job.model_copy(update={"house": house}), weighed.chosen, weighed.fresh.graph_after)
+        assert found.rack and found.stands == stands
