@@ -24,6 +24,7 @@ from drawing.people import (
     heard,
     tenure,
 )
+from drawing.settings import draw_settings
 from drawing.shell import draw_house
 from drawing.sketch import Sketch
 from drawing.themes import THEMES
@@ -59,6 +60,7 @@ def drawn_job(seed: int) -> Job:
     draw_hazards(sketch)
     draw_decisions(sketch)
     draw_readings(sketch)
+    draw_settings(sketch, Random(f"settings {seed}"))
     job = _job(seed, sketch)
     require_whole(job, where=f"drawn job {seed}")
     return job

@@ -385,6 +385,10 @@ FEATURES: dict[str, Rule] = {
     "two-people": lambda view: view.choices.people == 2,
     "radar-channels": lambda view: view.choices.dfs,
     "readings": lambda view: bool(view.job.readings),
+    "radio-set-narrow": lambda view: any(
+        row.band != "2.4" and row.width_mhz == 20 for box in view.job.boxes for row in box.set_to
+    ),
+    "radio-channel-read": lambda view: any(row.channel for box in view.job.boxes for row in box.set_to),
     "neighbours-heard": lambda view: bool(view.job.heard),
     "imperial": lambda view: view.job.units == "imperial",
     "metric": lambda view: view.job.units == "metric",

@@ -96,12 +96,17 @@ def test_a_house_from_nothing_to_a_first_map(server: Running, tab: Tab) -> None:
     draw(tab, (2, 2))
     page.get_by_label("Class of equipment").select_option("router HE 2x2")
     page.get_by_label("The service from outside enters here").check()
+    page.get_by_text("What its radio is set to").click()
+    page.get_by_label("5 GHz, width").select_option("40 MHz")
+    page.get_by_label("5 GHz, channel").fill("36")
+    page.get_by_label("5 GHz, channel").press("Enter")
     job = saved(server, tab)
     assert job["house"]["rooms"][0]["name"] == "Parlour"
     assert [_area(room["polygon"]) for room in job["house"]["rooms"]] == pytest.approx([12, 12])
     (door,) = job["house"]["openings"]
     assert door["offset_m"] + door["width_m"] / 2 == pytest.approx(2, abs=0.05)
     assert job["service"]["modem"] == job["boxes"][0]["id"]
+    assert job["boxes"][0]["set_to"] == [{"band": "5", "channel": 36, "width_mhz": 40}]
 
     page.get_by_role("combobox", name="Map").select_option("down_mbps")
     page.wait_for_function(COLOURED, timeout=60_000)

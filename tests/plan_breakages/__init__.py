@@ -8,6 +8,7 @@ from plan_breakages import (
     doing,
     marking,
     paying,
+    setting,
     standing,
     swapping,
     ways,
@@ -16,6 +17,6 @@ from plan_breakages import (
 from plan_breakages.how import BREAKAGES, Breakage
 
 # each adds its own
-SUBJECTS = (asking, buying, cable, choosing, doing, marking, paying, standing, swapping, ways, work)
+SUBJECTS = (asking, buying, cable, choosing, doing, marking, paying, setting, standing, swapping, ways, work)
 
 __all__ = ["BREAKAGES", "SUBJECTS", "Breakage"]

@@ -17,7 +17,7 @@ const PLAIN: Partial<Record<Kind, Record<string, unknown>>> = {
   },
   hazard: { state: "suspected", storey: null, room: null, where: "", sign_off: null },
   bell: { transformer_v: 16, load_va: 10, needs_v: 0 },
-  box: { height_m: 1, keep: true, movable: null, radio: true, fed_by: "unknown", run: null },
+  box: { height_m: 1, keep: true, movable: null, radio: true, set_to: [], fed_by: "unknown", run: null },
   need: { uses: [], down_mbps: null, up_mbps: null, probability: 0.9, client: null, wired_outlets: 0, delay_ms: null },
   obligation: { pairs: [], state: "in use", who: "", sign_off: null },
   placed_plug: { round: 1, ties: [], resistors: [], by: "", time: "" },

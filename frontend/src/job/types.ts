@@ -51,9 +51,10 @@ export type House = {
   openings: Opening[]; bodies: Body[]; outlets: Outlet[]; meeting_points: MeetingPoint[]; splitters: Splitter[];
   entry_filter: boolean | null; runs: Run[]; hazards: Hazard[]; bells: Bell[];
 };
+export type RadioSetting = { band: string; channel: number | null; width_mhz: number | null };
 export type Box = {
   id: string; name: string; equipment: string; storey: string; position: Point; height_m: number; keep: boolean;
-  movable: boolean | null; radio: boolean; fed_by: string; run: string | null;
+  movable: boolean | null; radio: boolean; set_to: RadioSetting[]; fed_by: string; run: string | null;
 };
 export type Device = { id: string; name: string; client: string };
 export type Reading = {

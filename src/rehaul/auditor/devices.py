@@ -1,4 +1,4 @@
-"""Rules on old devices that are given a new radio."""
+"""Rules on radios of the house: old devices that get a new one, boxes that stand and are set afresh."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from rehaul.house import Job
 
 SWAP = "swap_device"
 HOUSEHOLD = "household"
+CONFIGURE = "configure"
 
 
 def swaps_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
@@ -51,3 +52,32 @@ def swaps_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} plugs in a radio that is not in the plan.", task.id)
         if task.by == HOUSEHOLD and task.norm != SWAP:
             yield finding(f"{task.id} ({task.title}) is left to the household.", task.id)
+
+
+def set_afresh_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
+    """A box set afresh stands, stays and is set narrower than in the plan of channels, and a step sets it;
+    where neither a box is set afresh nor an access point comes, no step sets channels."""
+    chosen = plan.rows("choice", "set_afresh") if plan.has("choice", "set_afresh") else ()
+    boxes = {box.id: box for box in job.boxes}
+    widths = {
+        (row.text("access_point"), row.text("band")): row.number("width_mhz")
+        for row in plan.rows("channels", "channels")
+    }
+    steps = [task for task in tasks(plan) if task.norm == CONFIGURE]
+    for row in chosen:
+        name = row.text("box")
+        box = boxes.get(name)
+        if box is None or not box.keep or not box.radio:
+            yield finding(f"{name} is to be set afresh and no radio of that name stays.", name)
+            continue
+        narrow = [
+            each
+            for each in box.set_to
+            if each.width_mhz is not None and each.width_mhz < widths.get((name, each.band.value), 0)
+        ]
+        if not narrow:
+            yield finding(f"{name} is to be set afresh to no wider channel than it is set to.", name)
+        if not any(name in task.because for task in steps):
+            yield finding(f"{name} is to be set afresh and no step does it.", name)
+    if steps and not chosen and not plan.rows("choice", "access_points"):
+        yield finding(f"{steps[0].id} sets channels and no box is to be set.", steps[0].id)

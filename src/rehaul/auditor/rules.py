@@ -80,6 +80,7 @@ RULES: tuple[Rule, ...] = (
     Rule("rack-bought", "parts and tasks", bought.rack_bought),
     Rule("nothing-idle", "parts and tasks", bought.nothing_idle),
     Rule("device-swap-told", "parts and tasks", devices.swaps_told),
+    Rule("set-afresh-told", "parts and tasks", devices.set_afresh_told),
     Rule("cut-for-each-cable", "ids and labels", cables.cut_for_each),
     Rule("cable-enough", "ids and labels", cables.cable_enough),
     Rule("one-id", "ids and labels", cables.one_id),

@@ -39,6 +39,8 @@ def print_plan(plan: Plan) -> None:
     )
     if not plan.job.needs:
         click.echo("No room says what it needs, so no access point is placed: add needs to the job.")
+    for box in plan.choice.set_afresh:
+        click.echo(f"{box.words}.")
     for device in plan.choice.devices:
         click.echo(f"{device.words}.")
     for point in plan.choice.access_points:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.design.results import Channel, ChannelPlan
+from rehaul.design.settings import WIDTHS_MHZ
 from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import Band as HouseBand
@@ -20,8 +21,6 @@ from rehaul.predict.radiators import eirp_dbm
 from rehaul.radio import Transmitter, field_at
 from rehaul.wlan import BANDS, Neighbour, allowed_channels, assign_channels, rank_mesh_channels
 from rehaul.wlan import Channel as AirChannel
-
-WIDTHS_MHZ: dict[Band, tuple[int, ...]] = {"2.4": (20,), "5": (20, 40, 80), "6": (20, 40, 80, 160)}
 
 
 def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> ChannelPlan:
@@ -54,8 +53,10 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
     return ChannelPlan(channels=tuple(channels), overlaps=tuple(overlaps), proven=proven, things_channel=mesh)
 
 
-def with_widths(radiators: Sequence[Radiator], plan: ChannelPlan) -> tuple[Radiator, ...]:
-    """The same boxes, each set to the widths of the plan, with what neighbours leave on its channels."""
+def with_widths(
+    radiators: Sequence[Radiator], plan: ChannelPlan, *, boxes: Container[str]
+) -> tuple[Radiator, ...]:
+    """The same boxes; those named at the widths of the plan, with what neighbours leave on its channels."""
     widths = {(row.access_point, row.band.value): row.width_mhz for row in plan.channels}
     left = {(row.access_point, row.band.value): row.air_left for row in plan.channels}
     return tuple(
@@ -66,6 +67,8 @@ def with_widths(radiators: Sequence[Radiator], plan: ChannelPlan) -> tuple[Radia
             ),
             air_left=tuple((band, left[radiator.id, band]) for band in BANDS if (radiator.id, band) in left),
         )
+        if radiator.id in boxes
+        else radiator
         for radiator in radiators
     )
 

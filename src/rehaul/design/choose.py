@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.devices import first_words, swapped_devices
+from rehaul.design.devices import swapped_devices
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
@@ -26,6 +26,7 @@ from rehaul.design.results import (
     WiredOutlet,
 )
 from rehaul.design.routerplaces import HERE
+from rehaul.design.settings import boxes_set_afresh
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
@@ -85,6 +86,7 @@ def choose(
         outlets=_outlets(job, options, pulls),
         router=_router(placing, chosen, options),
         devices=_devices(options, placing),
+        set_afresh=boxes_set_afresh(options),
         resources=_resources(placing, chosen),
         ways=chosen.ways,
         rooms_met=_rooms_met(job, placing, chosen),
@@ -142,6 +144,7 @@ def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Ch
             "outlets": _outlets(job, options, pulls),
             "router": _router_of(options, placing),
             "devices": _devices(options, placing),
+            "set_afresh": boxes_set_afresh(options),
             "ways": point.ways,
             "cost": point.cost,
             "shortfalls": (),
@@ -344,9 +347,10 @@ def _devices(options: Sequence[Option], placing: Placing) -> tuple[SwappedDevice
 
 
 def _radios_alone(choice: Choice) -> str:
-    """The first words where new radios for old devices are all that is bought."""
+    """The first words where new radios for old devices, or radios set afresh, are all that is done."""
     more = choice.access_points or choice.outlets or choice.router.do == "move"
-    return first_words(choice.devices) if choice.devices and not more else ""
+    rows = [*(row.words for row in choice.set_afresh), *(row.words for row in choice.devices)]
+    return f"{'. '.join(dict.fromkeys(rows))}. Nothing else has to be done." if rows and not more else ""
 
 
 def _resources(placing: Placing, chosen: FeedChoice) -> tuple[PaidOnce, ...]:

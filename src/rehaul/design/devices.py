@@ -117,8 +117,3 @@ def with_new_radios(job: Job, devices: Sequence[SwappedDevice]) -> Job:
 def _asked_with(need: Need, now: dict[tuple[str, str], str]) -> Need:
     client = now.get((need.room, need.client or ""))
     return need if client is None else need.model_copy(update={"client": client})
-
-
-def first_words(devices: Sequence[SwappedDevice]) -> str:
-    """The first sentences of a plan that gives old devices new radios and does nothing else."""
-    return f"{'. '.join(dict.fromkeys(device.words for device in devices))}. Nothing else has to be done."

@@ -8,6 +8,7 @@ from rehaul.design.feeding import FeedChoice, cheapest_fix, cost_of_group, lost_
 from rehaul.design.option import Option
 from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
+from rehaul.design.settings import boxes_set_afresh
 from rehaul.house import Job
 
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
@@ -37,6 +38,7 @@ def front_point(job: Job, placing: Placing, point: FeedChoice, chosen: FeedChoic
         ways=point.ways,
         switch=point.switch,
         devices=tuple(rooms[option.room] for option in options if option.what == "device"),
+        set_afresh=tuple(row.name for row in boxes_set_afresh(options)),
         chosen=point.ways == chosen.ways,
     )
 
@@ -194,6 +196,8 @@ def words_of(option: Option) -> str:
         return f"a wired outlet at {option.feed.end}"
     if option.router is not None:
         return option.router.words
+    if option.what == "settings" and option.box is not None:
+        return f"the radio of {option.box.name} set afresh"
     if option.swap is not None:
         return f"a new radio for the {option.swap.old} there"
     if option.what == "uplink" and option.uplink is not None:

@@ -105,7 +105,7 @@ def as_it_turns_out(choice: Choice, before: Coverage) -> Choice:
         _without(point, (short if point.chosen else late) | (unmet if point.cost == 0 else set()))
         for point in choice.front
     )
-    words = "" if choice.shortfalls and not choice.devices else choice.words
+    words = "" if choice.shortfalls and not (choice.devices or choice.set_afresh) else choice.words
     return choice.model_copy(update={"front": front, "words": words})
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from rehaul.design.feeds import Feed
 from rehaul.design.places import Place
-from rehaul.design.routerplaces import RouterPlace
+from rehaul.design.routerplaces import HERE, RouterPlace
 from rehaul.design.uplink import Uplink
 from rehaul.facts.equipment import Equipment
 from rehaul.facts.wlan_equipment import DeviceSwap
@@ -21,7 +21,7 @@ class Option:
     """One thing at one place, fed in one way."""
 
     id: str
-    what: Literal["access point", "outlet", "router", "box", "uplink", "device"]
+    what: Literal["access point", "outlet", "router", "box", "uplink", "device", "settings"]
     group: str
     cost: float
     cost_90: float
@@ -37,7 +37,13 @@ class Option:
     box: Box | None = None
     room: str = ""  # that an outlet is for, or that an old device is in
     swap: DeviceSwap | None = None  # of a device: what it is and becomes
+    afresh_of: str = ""  # the option of the same box as it is set today; this one sets it as planned
     supply: bool = False  # it has a supply of its own at a mains socket
+
+    @property
+    def moves(self) -> bool:
+        """Whether it is the router at another place than it stands at."""
+        return self.router is not None and self.router.id != HERE
 
     @property
     def links(self) -> tuple[Link, ...]:

@@ -16,6 +16,7 @@ from rehaul.design.option import Option
 from rehaul.design.outlets import router_outlets, wired_outlets
 from rehaul.design.places import Place, closet_places, outlet_places, room_places, shelf_places
 from rehaul.design.routerplaces import RouterPlace, router_places
+from rehaul.design.settings import COMMISSION, also_afresh, settings_options
 from rehaul.design.uplink import (
     Core,
     Uplink,
@@ -34,7 +35,6 @@ from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
 
-COMMISSION = "commission"
 AS_IT_WAS = "as it was"  # a box that is to go stays only where nothing at all is done
 ROUTER = "router"
 
@@ -64,6 +64,7 @@ def offering_of(job: Job) -> Offering:
     feeds += coax_feeds(job, works, core, router, spots) if core is not None else ()
     options = [*_router_options(job, works, router, spots), *_standing(job, router)]
     options += device_options(job, works, router)
+    options += settings_options(job, router)
     if core is not None:
         places = _fed_places(job, works, core, feeds)
         options += [_uplink_option(up) for up in ups]
@@ -97,7 +98,7 @@ def _router_options(job: Job, works: Works, router: Box | None, spots: Sequence[
     if router is None:
         return []
     stays = () if router.keep else ("nothing is done",)
-    return [
+    options = [
         Option(
             id=f"router {spot.id}",
             what="router",
@@ -110,6 +111,7 @@ def _router_options(job: Job, works: Works, router: Box | None, spots: Sequence[
         )
         for spot in spots
     ]
+    return [each for option in options for each in also_afresh(option)]
 
 
 def _standing(job: Job, router: Box | None) -> list[Option]:

@@ -104,8 +104,10 @@ def placing_of(
 def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
     """The options with what their hops carry; those that no hop reaches are left out.
 
-    So is a new radio for a device whose room is served without, or short with it too.
+    So is a new radio for a device whose room is served without, or short with it too, and a radio set afresh
+    that serves no place more than as it is set.
     """
+    serves = {option.id: served.serves[row] for row, option in enumerate(offering.options)}
     kept, options = [], []
     for row, (option, radiator) in enumerate(zip(offering.options, served.radiators, strict=True)):
         if option.links and option.links[0].medium == "wireless hop":
@@ -113,6 +115,8 @@ def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
                 continue
             option = replace(option, feed=carrying(option.feed, radiator.hop_mbps))
         if option.swap is not None and not served.serves[row].any():
+            continue
+        if option.afresh_of and not (served.serves[row] & ~serves[option.afresh_of]).any():
             continue
         kept.append(row)
         options.append(option)
@@ -134,7 +138,11 @@ def carrying(feed: Feed, hop_mbps: float) -> Feed:
 
 def _way(job: Job, option: Option, needs: Sequence[Asked], served: Served, row: int) -> Way:
     counts = ((f"outlets {option.room}", 1),) if option.what == "outlet" else ()
-    rate = 0.0 if option.what in ("router", "box", "uplink", "device") else min(option.wire_mbps, 1e5)
+    rate = (
+        0.0
+        if option.what in ("router", "box", "uplink", "device", "settings")
+        else min(option.wire_mbps, 1e5)
+    )
     return Way(
         id=option.id,
         group=option.group,

@@ -89,6 +89,14 @@ class SwappedDevice(Model):
     by: Literal["household"] = "household"  # who does it: no visit for it
 
 
+class SetBox(Model):
+    """A box that stands, whose radio is set afresh: it could send wider than it is set to."""
+
+    box: str
+    name: str
+    words: str
+
+
 class PaidOnce(Model):
     """A piece of work that several ways may share."""
 
@@ -108,6 +116,7 @@ class FrontPoint(Model):
     ways: tuple[str, ...] = ()
     switch: str = ""  # class of the main switch
     devices: tuple[str, ...] = ()  # names of rooms whose old device gets a new radio
+    set_afresh: tuple[str, ...] = ()  # names of boxes that stand and whose radio is set afresh
     chosen: bool = False
 
 
@@ -151,6 +160,7 @@ class Choice(Model):
     outlets: tuple[WiredOutlet, ...] = ()
     router: RouterDecision = RouterDecision()
     devices: tuple[SwappedDevice, ...] = ()  # old devices that are given a new radio
+    set_afresh: tuple[SetBox, ...] = ()  # boxes that stand and are set to other channels and widths
     resources: tuple[PaidOnce, ...] = ()
     ways: tuple[str, ...] = ()  # ids of everything chosen
     rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen

@@ -12,7 +12,8 @@ from rehaul.design.devices import helps, stays, swapped_need
 from rehaul.design.option import Option
 from rehaul.design.options import Offering
 from rehaul.design.sampled import places_of
-from rehaul.house import Box, Job
+from rehaul.design.settings import set_afresh
+from rehaul.house import Job
 from rehaul.house.geometry import storey_of
 from rehaul.network.model import Link
 from rehaul.predict import (
@@ -30,7 +31,7 @@ from rehaul.predict import (
 )
 from rehaul.predict.hops import hop_rates_mbps
 from rehaul.predict.paths import Paths
-from rehaul.predict.radiators import radiates, standing_wire
+from rehaul.predict.radiators import box_radiator, radiates
 from rehaul.wlan import BANDS, ethernet_tcp_mbps
 
 Bools = NDArray[np.bool_]
@@ -101,7 +102,8 @@ class _Airs:
     def serves(self, radiator: Radiator, index: int) -> Bools:
         """Whether a box serves the places of one need."""
         need = self._needs[index]
-        spot = (radiator.equipment, radiator.position_m, radiator.pattern, need.client)
+        kind = (radiator.equipment, radiator.pattern, radiator.widths_mhz)
+        spot = (kind, radiator.position_m, need.client)
         wire = tuple((link.rate_mbps, link.rate_up_mbps) for link in radiator.wire)
         down = min((rate for rate, _ in wire), default=np.inf)
         up = min((rate for _, rate in wire), default=np.inf)
@@ -157,19 +159,13 @@ def radiator_of(job: Job, option: Option) -> Radiator | None:
         box = box.model_copy(
             update={"storey": spot.storey, "position": spot.position, "height_m": spot.height_m}
         )
-    return box_radiator(job, box)
+    return box_radiator(job, set_afresh(box) if option.afresh_of else box)
 
 
 def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
     """The box of an option with the links that it hangs on now."""
     now = radiator_of(job, option)
     return radiator if now is None else replace(radiator, wire=now.wire)
-
-
-def box_radiator(job: Job, box: Box) -> Radiator:
-    """A box that stands, as one that radiates."""
-    z_m = storey_of(job.house, box.storey).elevation_m + box.height_m
-    return Radiator(box.id, box.name, box.equipment, (*box.position, z_m), wire=standing_wire(job, box))
 
 
 def rate_of(link: Link) -> LinkRate:
@@ -205,7 +201,7 @@ def _with_hops(
     router = offering.router
     if not boxes or router is None or not radiates(router):
         return [None if row in dict(hanging) else box for row, box in enumerate(radiators)]
-    rates = hop_rates_mbps(job, scene, box_radiator(job, router), [box for _, box in boxes])
+    rates = hop_rates_mbps(job, scene, box_radiator(job, set_afresh(router)), [box for _, box in boxes])
     found = list(radiators)
     for (row, box), rate in zip(boxes, rates, strict=True):
         found[row] = replace(box, hop_mbps=rate) if rate > 0 else None

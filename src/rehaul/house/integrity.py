@@ -171,6 +171,18 @@ def _openings(job: Job) -> Iterator[Fault]:
             )
 
 
+def _settings(job: Job) -> Iterator[Fault]:
+    for index, box in enumerate(job.boxes):
+        bands = [row.band for row in box.set_to]
+        for number, band in enumerate(bands):
+            if band in bands[:number]:
+                yield (
+                    f"boxes[{index}] ({box.id}).set_to[{number}].band",
+                    f"{band} GHz is already named",
+                    "Say once what each band is set to",
+                )
+
+
 def _rooms(job: Job) -> Iterator[Fault]:
     for index, room in enumerate(job.house.rooms):
         if abs(polygon_area(room.polygon)) < 1e-4:
@@ -214,6 +226,7 @@ RULES: tuple[Callable[[Job], Iterator[Fault]], ...] = (
     _routes,
     _walls,
     _openings,
+    _settings,
     _rooms,
     _inside,
 )

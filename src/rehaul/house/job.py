@@ -36,6 +36,14 @@ Country = Annotated[str, Field(pattern=r"^[A-Z]{2}$", description="ISO 3166 code
 Currency = Annotated[str, Field(pattern=r"^[A-Z]{3}$", description="ISO 4217 code")]
 
 
+class RadioSetting(Model):
+    """What one radio of a box is set to today, as its own page or a scan says. None: not read."""
+
+    band: Band
+    channel: Annotated[int, Field(ge=1, le=253)] | None = None  # primary
+    width_mhz: Literal[20, 40, 80, 160, 320] | None = None
+
+
 class Box(Model):
     """A box with electronics that stands in the house today: modem, router, access point, switch."""
 
@@ -48,6 +56,7 @@ class Box(Model):
     keep: bool = True  # False: it goes when the new network stands
     movable: bool | None = None  # may it stand elsewhere; None: not asked, counted as yes
     radio: bool = True  # whether its radio is on
+    set_to: tuple[RadioSetting, ...] = ()  # a band that is not named counts as at its widest
     fed_by: Literal["cord", "run", "wireless", "power line", "unknown"] = (
         UNKNOWN  # how it hangs on the network
     )

@@ -93,15 +93,17 @@ def sentences(plan: Plan) -> tuple[str, ...]:
         sure = "No cheaper choice among the places that were weighed would do as much: this is proven."
     else:
         sure = f"A cheaper choice by up to {choice.gap_pct:.1f} % could not be ruled out."
-    if choice.devices:
-        parts = " ".join(words.sentence(device.words) for device in choice.devices)
+    fresh = () if choice.access_points else choice.set_afresh
+    said = [*(row.words for row in fresh), *(row.words for row in choice.devices)]
+    if said:
+        parts = " ".join(words.sentence(row) for row in said)
         rest = f" {then}" if choice.access_points else ""
         then = f"{parts}{rest}"
         if not choice.access_points:
             then += f" {count_then}."
     late = [rate.name for rate in plan.after.rooms if words.delay_at_risk(rate)]
     risk = f" In {words.listed(late)} the delay that is asked for is at risk." if late else ""
-    if choice.words and choice.devices:  # it is all that is done: that comes first
+    if choice.words and said:  # it is all that is done: that comes first
         return (words.sentence(choice.words), f"{today} {count_then}.", f"{price} {sure}{risk}")
     return (today, then, f"{price} {sure} {words.sentence(choice.what_one_more_buys)}".strip() + risk)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
@@ -155,7 +155,7 @@ def planned(
     progress("channels, and what the house will get")
     radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
-    radiators = tuple(with_widths(radiators, channels)) if chosen.choice.access_points else radiators
+    radiators = with_widths(radiators, channels, boxes=set_in(chosen.choice, radiators))
     choice = chosen.choice
     then = with_new_radios(job, choice.devices)
     after = coverage(then, radiators, scene=scene, receivers=receivers, calibration=calibration)
@@ -304,15 +304,23 @@ def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
         zip((o.id for o in chosen.placing.offering.options), chosen.placing.served.radiators, strict=True)
     )
     points = {point.way: point for point in chosen.choice.access_points}
+    fresh = {row.box for row in chosen.choice.set_afresh}
     found = []
     options = {option.id: option for option in chosen.options}
     for way in (*points, *(name for name in options if name not in points)):
         radiator = rows[way]
-        if radiator is not None:
+        if radiator is not None and (radiator.id not in fresh or options[way].afresh_of):
             radiator = wired_as(job, options[way], radiator)
             point = points.get(way)
             found.append(replace(radiator, id=point.id, name=point.name) if point else radiator)
     return tuple(found)
+
+
+def set_in(choice: Choice, radiators: Sequence[Radiator]) -> set[str]:
+    """Boxes whose channels are set in the work: all where an access point comes, else those set afresh."""
+    if choice.access_points:
+        return {radiator.id for radiator in radiators}
+    return {row.box for row in choice.set_afresh}
 
 
 def plan_radiators(found: Plan) -> tuple[Radiator, ...]:

@@ -57,12 +57,26 @@ def left_on(heard: Iterable[Heard], band: Band, own: Span) -> float:
 def air_left(job: Job, radiator: Radiator, band: Band) -> float:
     """Part of the air that neighbours leave a box in a band: on its channel, else as on the band's usual one.
 
+    Its channel is that of the plan, or of a box that stands the one it is set to.
+
     **Validity**, **Source**: as `left_on`; a box whose channel is not known has the mean over the 20 MHz
     channels that the country allows.
     """
     known = dict(radiator.air_left)
     if band in known:
         return known[band]
+    span = _set_span(job, radiator, band)
+    if span is not None:
+        return left_on(job.heard, band, span)
     channels = lawful_channels(job.country, band, 20, dfs=job.choices.dfs)
     shares = [left_on(job.heard, band, (channel.low_mhz, channel.high_mhz)) for channel in channels]
     return float(np.mean(shares)) if shares else 1.0
+
+
+def _set_span(job: Job, radiator: Radiator, band: Band) -> Span | None:
+    """Edges of the channel that a box that stands is set to [MHz]; None where that is not read."""
+    rows = (row for box in job.boxes if box.id == radiator.id for row in box.set_to)
+    row = next((row for row in rows if row.band.value == band and row.channel is not None), None)
+    if row is None or row.channel is None:
+        return None
+    return span_mhz(band, row.channel, dict(radiator.widths_mhz).get(band, 20))

@@ -69,7 +69,8 @@ def standing_radiators(job: Job, *, keep_only: bool = False) -> tuple[Radiator, 
 
     What a box carries that hangs by radio is for `hop_fed` to say: it takes the field.
     """
-    return tuple(_standing(job, box) for box in job.boxes if (box.keep or not keep_only) and radiates(box))
+    boxes = (box for box in job.boxes if box.keep or not keep_only)
+    return tuple(box_radiator(job, box) for box in boxes if radiates(box))
 
 
 def radiates(box: Box) -> bool:
@@ -88,11 +89,13 @@ def standing_wire(job: Job, box: Box) -> tuple[LinkRate, ...]:
     return (plan_link(job), LinkRate(name=name, rate_mbps=feed.rate_mbps), port)
 
 
-def _standing(job: Job, box: Box) -> Radiator:
+def box_radiator(job: Job, box: Box) -> Radiator:
+    """A box that stands, as one that radiates at the widths that it is set to."""
     return Radiator(
         id=box.id,
         name=box.name,
         equipment=box.equipment,
         position_m=(*box.position, storey_of(job.house, box.storey).elevation_m + box.height_m),
         wire=standing_wire(job, box),
+        widths_mhz=tuple((row.band.value, row.width_mhz) for row in box.set_to if row.width_mhz),
     )

@@ -51,13 +51,7 @@ def order(scope: Scope) -> tuple[Task, ...]:
     boxes = _boxes(steps)
     ends += _extras(steps, stops, [gate, *baseline], ends, seen)
     mounted = _access_points(steps, stops, [*boxes, *ends] or [gate])
-    configure = (
-        steps.add(
-            "configure", "Set names, channels and networks", steps.closet, needs=[*boxes, *mounted, *ends]
-        )
-        if scope.access_points
-        else ""
-    )
+    configure = _configure(steps, [*boxes, *mounted, *ends] or [gate, *baseline])
     proved = [
         steps.add(
             "prove",
@@ -74,6 +68,21 @@ def order(scope: Scope) -> tuple[Task, ...]:
     loose = [name for name in done if name not in needed and name not in warnings]
     steps.add("handover", "Walk the house and hand over the record", HOUSE, needs=loose or proved)
     return tuple(steps.tasks)
+
+
+def _configure(steps: Steps, needs: list[str]) -> str:
+    """Names, channels and networks of all boxes; where none is mounted, of those that are set afresh."""
+    scope = steps.scope
+    fresh = scope.choice.set_afresh
+    if not (scope.access_points or fresh):
+        return ""
+    names = [row.box for row in fresh]
+    if scope.access_points:
+        return steps.add(
+            "configure", "Set names, channels and networks", steps.closet, needs=needs, because=names
+        )
+    words = "; ".join(row.words for row in fresh)
+    return steps.add("configure", words, HOUSE, needs=needs, because=names)
 
 
 def _new_radios(steps: Steps) -> str:

@@ -82,7 +82,7 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
         total=total,
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         chosen=point.chosen,
-        words=f"Serves {names}{_left_out(job, point)}{_new_radios(point)}",
+        words=f"Serves {names}{_left_out(job, point)}{_new_radios(point)}{_set_afresh(point)}",
         ways=point.ways,
     )
 
@@ -99,6 +99,13 @@ def _new_radios(point: FrontPoint) -> str:
     if not point.devices:
         return ""
     return f"; a new radio for the old device in {', '.join(point.devices)}, which the household plugs in"
+
+
+def _set_afresh(point: FrontPoint) -> str:
+    """Radios that stand and are set afresh, for the words of an offer without any access point."""
+    if not point.set_afresh or point.sites:
+        return ""
+    return f"; the radio of {', '.join(point.set_afresh)} set afresh"
 
 
 def _nothing(job: Job, point: FrontPoint, rooms_total: int) -> QuoteOption:
@@ -154,6 +161,7 @@ def _included(scope: Scope) -> tuple[str, ...]:
     plates = [outlet for outlet in scope.choice.outlets if outlet.run or outlet.pull]
     if plates:  # a port of the router in its room is among the extras
         rows.append(f"{_count(len(plates), 'wired outlet')}, tested and labelled")
+    rows += [row.words for row in scope.choice.set_afresh]
     rows += [device.words for device in scope.choice.devices]
     rows += [extra.work.words for extra in scope.extras if extra.work.words]
     if scope.kept:

@@ -43,6 +43,7 @@ def proposed_changes(job: Job, signed: SignedPlan, fresh: SignedPlan) -> tuple[P
         *_outlets(signed, fresh),
         *_router(signed, fresh),
         *_devices(signed, fresh),
+        *_set_afresh(signed, fresh),
         *_switch(signed, fresh),
         *_channels(signed, fresh),
         *_price(signed, fresh),
@@ -114,6 +115,15 @@ def _devices(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
         if name not in new:
             words = f"The new radio for the {device.was} in {device.name} would fall away."
             yield ProposedChange(what="device", words=words, about=(device.room,))
+
+
+def _set_afresh(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
+    old = {row.box: row for row in signed.choice.set_afresh}
+    new = {row.box: row for row in fresh.choice.set_afresh}
+    for box in sorted(set(old) ^ set(new)):
+        row = new.get(box) or old[box]
+        does = "would be set afresh" if box in new else "would be left as it is set"
+        yield ProposedChange(what="router", words=f"The radio of {row.name} {does}.", about=(box,))
 
 
 def _switch(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:

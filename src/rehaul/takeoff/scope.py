@@ -106,7 +106,8 @@ class Scope:
     @property
     def visited(self) -> bool:
         """Whether anybody has to come."""
-        return bool(self.cabling or self.extras or self.access_points or self.choice.outlets)
+        works = self.cabling or self.extras or self.access_points or self.choice.outlets
+        return bool(works or self.choice.set_afresh)
 
     @property
     def nothing(self) -> bool:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from plan_breakages import BREAKAGES, Breakage
+from plan_breakages.setting import afresh
 from plan_breakages.swapping import swapped
 from rehaul.auditor import RULES, SIGNED_RULES, audit_plan, devices, rules
 from rehaul.auditor.finding import PlanFinding, finding
@@ -28,6 +29,12 @@ def test_a_new_radio_told_as_it_should_be_passes() -> None:
     job = swapped(job, data)
     rules = [rule for rule in RULES if rule.name in ("device-swap-told", "tasks-priced", "tasks-have-parts")]
     assert len(rules) == 3 and audit_plan(job, data, rules) == ()
+
+
+def test_a_radio_set_afresh_told_as_it_should_be_passes() -> None:
+    job, data = sample_job(), sample_plan_data()
+    job = afresh(job, data)
+    assert audit_plan(job, data, [rule for rule in RULES if rule.name == "set-afresh-told"]) == ()
 
 
 @pytest.mark.parametrize("breakage", BREAKAGES, ids=lambda b: f"{b.rule}: {b.what}")

@@ -1,0 +1,82 @@
+"""Radios that stand and are set narrower than they could be: what setting them afresh takes, and gives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rehaul.design.option import Option
+from rehaul.design.results import SetBox
+from rehaul.design.routerplaces import HERE
+from rehaul.facts.spectrum import Band
+from rehaul.facts.wlan_equipment import access_point_radios
+from rehaul.house import Box, Job
+from rehaul.predict.radiators import radiates
+
+COMMISSION = "commission"  # id of the work by which names, channels and widths are set
+# Widths that a plan of channels sets.
+WIDTHS_MHZ: dict[Band, tuple[int, ...]] = {"2.4": (20,), "5": (20, 40, 80), "6": (20, 40, 80, 160)}
+
+
+def set_afresh(box: Box) -> Box:
+    """The box as it will be set: what it was set to is no matter."""
+    return box.model_copy(update={"set_to": ()})
+
+
+def is_narrow(box: Box) -> bool:
+    """Whether a radio of the box is set narrower than it could be."""
+    return bool(radiates(box) and _narrow_bands(box))
+
+
+def _narrow_bands(box: Box) -> list[tuple[str, int, int]]:
+    """Bands set too narrow: band, width as set, width that the plan of channels may give it."""
+    found: list[tuple[str, int, int]] = []
+    for row in box.set_to:
+        radio = access_point_radios().get((box.equipment, row.band.value))
+        if radio is not None and row.width_mhz is not None:
+            could_mhz = min(radio.max_width_mhz, max(WIDTHS_MHZ[row.band.value]))
+            if row.width_mhz < could_mhz:
+                found.append((row.band.value, row.width_mhz, could_mhz))
+    return found
+
+
+def settings_options(job: Job, router: Box | None) -> list[Option]:
+    """Every box that stands and stays, set afresh where it is."""
+    found = []
+    for box in job.boxes:
+        if box.keep and is_narrow(box):
+            is_router = router is not None and box.id == router.id
+            stands = f"router {HERE}" if is_router else f"box {box.id}"
+            name = f"settings {box.id}"
+            found.append(
+                Option(
+                    id=name,
+                    what="settings",
+                    group=name,
+                    cost=0.0,
+                    cost_90=0.0,
+                    needs=(COMMISSION, *((stands,) if is_router else ())),
+                    box=box,
+                    afresh_of=stands,
+                )
+            )
+    return found
+
+
+def also_afresh(option: Option) -> list[Option]:
+    """The router at another place as it is set, and where that is narrow also set afresh there."""
+    if not option.moves or option.box is None or not is_narrow(option.box):
+        return [option]
+    needs = (*option.needs, COMMISSION)
+    return [option, replace(option, id=f"{option.id} set afresh", needs=needs, afresh_of=option.id)]
+
+
+def boxes_set_afresh(options: Sequence[Option]) -> tuple[SetBox, ...]:
+    """Boxes that stand and whose radio a choice has set afresh, with what is said of it."""
+    boxes = [option.box for option in options if option.box is not None and option.afresh_of]
+    return tuple(SetBox(box=box.id, name=box.name, words=_words(box)) for box in boxes)
+
+
+def _words(box: Box) -> str:
+    wider = [f"{band} GHz up to {could} MHz wide instead of {was}" for band, was, could in _narrow_bands(box)]
+    return f"Set the radio of {box.name} afresh: {', '.join(wider)}"
