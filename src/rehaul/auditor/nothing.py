@@ -11,13 +11,14 @@ from rehaul.auditor.views import access_points, graph, parts, plates
 from rehaul.facts.auditing import audit_number
 from rehaul.house import Job
 
+CHANGES = ("sites", "devices", "set_afresh")  # of a point of the front that is not doing nothing
 SAYS_NOTHING = re.compile(r"\b(nothing|already|no work|as it is)\b", re.IGNORECASE)
 
 
 def starts_from_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
     """The front starts with doing nothing, which serves what is served today."""
     front = plan.rows("choice", "front")
-    zero = [row for row in front if row.number("cost") == 0]
+    zero = [row for row in front if row.number("cost") == 0 and not any(_changes(row))]
     if not zero:
         yield finding("Doing nothing is not on the front of cost.", "front")
         return
@@ -27,6 +28,12 @@ def starts_from_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"Doing nothing is said to serve {name}, which is not met today.", name)
     for name in sorted(met - more - served):
         yield finding(f"{name} is met today, and doing nothing is said not to serve it.", name)
+
+
+def _changes(point: Row) -> Iterator[str]:
+    """What a point of the front has that does not stand today."""
+    for what in CHANGES:
+        yield from point.names(what) if point.has(what) else ()
 
 
 def _met_today(job: Job, plan: Row) -> tuple[set[str], set[str]]:

@@ -64,9 +64,10 @@ def choose(
     with ThreadPoolExecutor(1) as beside:
         left_out = beside.submit(why_not, job, placing, best)
         front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
-    points = [nothing, *(step.choice for step in front if step.choice.cost > 0)]
+    today = sum(nothing.met)  # where labour is not paid, more than that may cost nothing
+    points = [nothing, *(step.choice for step in front if step.choice.cost > 0 or step.met > today)]
     chosen = _affordable(job, best, points)
-    if chosen.cost <= 0:
+    if chosen.cost <= 0 and sum(chosen.met) <= today:
         chosen = nothing
     points = with_chosen(points, chosen)
     options = options_of(placing, chosen.ways)
@@ -79,7 +80,10 @@ def choose(
         bound=chosen.bound,
         gap_pct=round(chosen.gap * 100, 2),
         proven=chosen.proven,
-        front=tuple(front_point(job, placing, point, chosen) for point in points),
+        front=tuple(
+            front_point(job, placing, point, chosen=point.ways == chosen.ways, nothing=point is nothing)
+            for point in points
+        ),
         shortfalls=shortfalls(job, placing, chosen),
         what_one_more_buys=what_one_more_buys(job, placing, chosen),
         why_not=left_out.result() if chosen is best else why_not(job, placing, chosen),
@@ -92,7 +96,7 @@ def choose(
         rooms_met=_rooms_met(job, placing, chosen),
         problem=problem_data(placing.problem),
     )
-    words = NOTHING_NEEDED if chosen.cost == 0 and all(chosen.met) else _radios_alone(base)
+    words = NOTHING_NEEDED if chosen is nothing and all(chosen.met) else _radios_alone(base)
     return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
 
 

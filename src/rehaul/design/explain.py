@@ -21,7 +21,7 @@ def why(placing: Placing, chosen: FeedChoice, option: Option) -> str:
     return f"without it {listed(lost)} would fall short" if lost else ""
 
 
-def front_point(job: Job, placing: Placing, point: FeedChoice, chosen: FeedChoice) -> FrontPoint:
+def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, nothing: bool) -> FrontPoint:
     """One point of the front, for people."""
     rooms = {room.id: room.name for room in job.house.rooms}
     asked = _asked(placing)
@@ -39,7 +39,8 @@ def front_point(job: Job, placing: Placing, point: FeedChoice, chosen: FeedChoic
         switch=point.switch,
         devices=tuple(rooms[option.room] for option in options if option.what == "device"),
         set_afresh=tuple(row.name for row in boxes_set_afresh(options)),
-        chosen=point.ways == chosen.ways,
+        chosen=chosen,
+        nothing=nothing,
     )
 
 

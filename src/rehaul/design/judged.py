@@ -102,7 +102,7 @@ def as_it_turns_out(choice: Choice, before: Coverage) -> Choice:
     short = {row.name for row in choice.shortfalls}
     unmet = {row.name for row in before.rooms if not row.met}
     front = tuple(
-        _without(point, (short if point.chosen else late) | (unmet if point.cost == 0 else set()))
+        _without(point, (short if point.chosen else late) | (unmet if point.nothing else set()))
         for point in choice.front
     )
     words = "" if choice.shortfalls and not (choice.devices or choice.set_afresh) else choice.words

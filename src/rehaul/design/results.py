@@ -118,6 +118,7 @@ class FrontPoint(Model):
     devices: tuple[str, ...] = ()  # names of rooms whose old device gets a new radio
     set_afresh: tuple[str, ...] = ()  # names of boxes that stand and whose radio is set afresh
     chosen: bool = False
+    nothing: bool = False  # everything stays as it stands
 
 
 class RoomShortfall(Model):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.devices import helps, stays, swapped_need
 from rehaul.design.option import Option
 from rehaul.design.options import Offering
@@ -58,6 +59,7 @@ def served_by(
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
     radiators = _with_hops(job, scene, offering, [radiator_of(job, option) for option in offering.options])
+    radiators = _as_planned(job, scene, offering, radiators)
     table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
     airs = _Airs(job, scene, calibration, needs, places)
     for row, radiator in enumerate(radiators):
@@ -186,6 +188,21 @@ def words_of(link: Link) -> str:
     if link.medium in kinds:
         return kinds[link.medium]
     return f"run {link.id}" if link.age == "old" else "new run"
+
+
+def _as_planned(
+    job: Job, scene: HouseScene, offering: Offering, radiators: list[Radiator | None]
+) -> list[Radiator | None]:
+    """The same boxes, those set afresh at the widths that a plan of channels gives the boxes that stay."""
+    if not any(option.afresh_of for option in offering.options):
+        return radiators
+    stays = [box_radiator(job, set_afresh(box)) for box in job.boxes if box.keep and radiates(box)]
+    names = {box.id for box in stays}
+    planned = {box.id: box for box in with_widths(stays, channel_plan(job, stays, scene), boxes=names)}
+    return [
+        replace(box, widths_mhz=planned[box.id].widths_mhz) if box and option.afresh_of else box
+        for option, box in zip(offering.options, radiators, strict=True)
+    ]
 
 
 def _with_hops(

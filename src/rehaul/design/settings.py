@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rehaul.design.option import Option
-from rehaul.design.results import SetBox
+from rehaul.design.results import ChannelPlan, Choice, SetBox
 from rehaul.design.routerplaces import HERE
 from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import access_point_radios
@@ -75,6 +75,17 @@ def boxes_set_afresh(options: Sequence[Option]) -> tuple[SetBox, ...]:
     """Boxes that stand and whose radio a choice has set afresh, with what is said of it."""
     boxes = [option.box for option in options if option.box is not None and option.afresh_of]
     return tuple(SetBox(box=box.id, name=box.name, words=_words(box)) for box in boxes)
+
+
+def wider_only(job: Job, choice: Choice, plan: ChannelPlan) -> tuple[SetBox, ...]:
+    """Boxes set afresh, without those that the plan of channels leaves as narrow: new boxes took the air."""
+    set_to = {(box.id, row.band): row.width_mhz for box in job.boxes for row in box.set_to}
+    wider = {
+        row.access_point
+        for row in plan.channels
+        if row.width_mhz > (set_to.get((row.access_point, row.band)) or row.width_mhz)
+    }
+    return tuple(row for row in choice.set_afresh if row.box in wider)
 
 
 def _words(box: Box) -> str:

@@ -18,6 +18,7 @@ from rehaul.design.offered import chosen_at
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.sampled import judged_whole, room_chances
 from rehaul.design.serving import wired_as
+from rehaul.design.settings import wider_only
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
 from rehaul.network import Graph, Path, RunVerdict, run_verdicts
@@ -156,7 +157,7 @@ def planned(
     radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
     radiators = with_widths(radiators, channels, boxes=set_in(chosen.choice, radiators))
-    choice = chosen.choice
+    choice = chosen.choice.model_copy(update={"set_afresh": wider_only(job, chosen.choice, channels)})
     then = with_new_radios(job, choice.devices)
     after = coverage(then, radiators, scene=scene, receivers=receivers, calibration=calibration)
     if job.choices.whole_rooms:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rehaul.takeoff.results import QuoteOption
 
+NOTHING = "Do nothing"
 LEAST, MIDDLE, MOST = "Only what is needed", "Better", "Good"
 
 
@@ -19,8 +20,8 @@ def named(options: Sequence[QuoteOption]) -> tuple[QuoteOption, ...]:
     another and serves no more rooms is left out, unless it is the chosen one.
     """
     kept = [option for option in options if option.chosen or not _beaten(option, options)]
-    nothing = [option for option in kept if option.total <= 0]
-    offers = [option for option in kept if option.total > 0]
+    nothing = [option for option in kept if option.name == NOTHING]
+    offers = [option for option in kept if option.name != NOTHING]
     if not offers:
         return tuple(nothing)
     most = max(offers, key=lambda o: (o.rooms_served, -o.total))

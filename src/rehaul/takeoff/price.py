@@ -9,6 +9,7 @@ from rehaul.design.costs import hour_price
 from rehaul.design.results import FrontPoint
 from rehaul.facts.work import allowances
 from rehaul.house import Job
+from rehaul.takeoff.offers import NOTHING
 from rehaul.takeoff.results import PricedUnknown, Quote, QuoteOption
 from rehaul.takeoff.scope import Scope
 from rehaul.takeoff.unknowns import priced_unknowns, promised
@@ -66,7 +67,7 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
 def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
     """One point of the front as an offer, not named yet."""
     rooms_total = len({need.room for need in job.needs})
-    if point.cost <= 0:
+    if point.nothing:
         return _nothing(job, point, rooms_total)
     margin, tax, total = _priced(job, costs.parts, costs.labour(job))
     names = "every room that asks" if point.rooms_served == rooms_total else ", ".join(point.rooms)
@@ -116,7 +117,7 @@ def _nothing(job: Job, point: FrontPoint, rooms_total: int) -> QuoteOption:
         else f"As it is today: serves {', '.join(point.rooms) or 'no room that asks'}"
     )
     return QuoteOption(
-        name="Do nothing",
+        name=NOTHING,
         access_points=0,
         rooms_served=point.rooms_served,
         rooms_total=rooms_total,
