@@ -137,6 +137,7 @@ def sample_plan_data() -> Data:
         "graph": {"before": _before(), "after": _after()},
         "paths": _paths(),
         "cabling": _cabling(),
+        "notes": [],
         "before": [_room(room, room == "rG0", 40.0) for room in NEEDS],
         "after": [_room(room, room != "rG2", 60.0) for room in NEEDS],
         "choice": _choice(),

@@ -93,6 +93,21 @@ def _(job: Job, data: Data) -> Job:
     return part_of(job, "choices", pinned_sites=("G-04",))
 
 
+@breaks("choices-kept", "a pinned site said to be out of reach, and nobody told")
+def _(job: Job, data: Data) -> Job:
+    data["choice"]["pins_left"] = ["G-04"]
+    return part_of(job, "choices", pinned_sites=("G-04",))
+
+
+@breaks("choices-kept", "a pinned site said to be out of reach where an access point fits")
+def _(job: Job, data: Data) -> Job:
+    data["choice"]["pins_left"] = ["G-09"]
+    data["notes"] = [*data["notes"], "No access point stands at G-09"]
+    way = next(way for way in data["choice"]["problem"]["ways"] if way["id"] in data["choice"]["ways"])
+    data["choice"]["problem"]["ways"].append(dict(way, id="another", group="place G-09", needs=[], beside=[]))
+    return part_of(job, "choices", pinned_sites=("G-09",))
+
+
 @breaks("router-as-decided", "the router moved although it must stay")
 def _(job: Job, data: Data) -> Job:
     data["choice"]["router"].update(do="move", position=[1.0, 1.0])

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from rehaul.auditor.bought import CABLES
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Row
+from rehaul.auditor.trial import outcome, problem_of
 from rehaul.auditor.views import access_points, graph, unique
 from rehaul.house import Job
 
@@ -25,10 +26,32 @@ def choices_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:
     for site in choices.forbidden_sites:
         if site in sites:
             yield finding(f"An access point stands at {site}, which is forbidden.", site)
-    short = {row.text("room") for row in plan.rows("choice", "shortfalls")}
+    left = set(plan.names("choice", "pins_left")) if plan.has("choice", "pins_left") else set()
     for site in choices.pinned_sites:
-        if site not in sites and site not in short:
+        if site in sites:
+            continue
+        if site not in left:
             yield finding(f"No access point stands at {site}, which is pinned.", site)
+        elif not any(site in note for note in plan.names("notes")):
+            yield finding(f"No access point stands at {site}, which is pinned, and nobody is told.", site)
+        elif _could_stand(job, plan, site):
+            yield finding(f"{site} is pinned and said to be out of reach, and an access point fits.", site)
+
+
+def _could_stand(job: Job, plan: Row, site: str) -> bool:
+    """Whether one more way, or two, beside the chosen ones put an access point there within the budget."""
+    budget = job.choices.budget
+    problem = problem_of(plan)
+    chosen = [way for way in problem.ways if way.id in plan.names("choice", "ways")]
+    here = [way for way in problem.ways if way.group == f"place {site}"]
+    for way in here:
+        for other in (None, *(each for each in problem.ways if each.id in way.beside)):
+            new = [way] if other is None else [way, other]
+            groups = {each.group for each in new}
+            found = outcome(problem, (*(each for each in chosen if each.group not in groups), *new))
+            if found is not None and (budget is None or found.cost <= 100 * budget):
+                return True
+    return False
 
 
 def router_stays(job: Job, plan: Row) -> Iterator[PlanFinding]:

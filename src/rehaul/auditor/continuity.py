@@ -120,15 +120,18 @@ def at_an_end(job: Job, plan: Row) -> Iterator[PlanFinding]:
 
 
 def copper_used_once(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """No stretch of an old pair is part of two links; coax may be shared."""
+    """No stretch of an old pair is part of two links, unless both are as people said; coax may be shared."""
     coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
     users: dict[str, list[str]] = {}
     for link in graph(plan, "after").links:
         for piece in pieces_of(job, link):
             if run_of(job, piece) not in coax:
                 users.setdefault(piece, []).append(link.id)
+    fed = {(box.run, box.id) for box in job.boxes if box.run}
+    links = graph(plan, "after").links
+    said = {link.id for link in links if link.medium == "provider's line" or (link.run, link.b) in fed}
     for piece, names in users.items():
-        if len(names) > 1:
+        if len(names) > 1 and not said.issuperset(names):
             yield finding(f"{' and '.join(names)} are the same stretch of cable, {piece}.", piece, *names)
 
 

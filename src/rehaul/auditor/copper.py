@@ -14,7 +14,8 @@ from rehaul.house import UNKNOWN, CableKind, Job, Run
 
 
 def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
-    """An old pair is counted on only at a rate that its verdict calls likely, as it is or once put right."""
+    """An old pair is counted on only at a rate that its verdict calls likely, as it is or once put right;
+    some pieces of a cable alone only with a likely chance of their own."""
     verdicts = {row.text("run"): row for row in plan.rows("cabling")}
     links = graph(plan, "after").link_of()
     for name in dict.fromkeys(step.id for way in paths(plan) for step in way.steps):
@@ -24,6 +25,9 @@ def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
         row = verdicts.get(link.run)
         if row is None:
             yield finding(f"{name} is counted on and there is no verdict on {link.run}.", name, link.run)
+        elif 0 < len(link.pieces) < _pieces(job, link.run):
+            if link.chance < chance("likely from"):
+                yield finding(f"{name} is counted on at a chance of {link.chance:g}.", name, link.run)
         elif link.rate_mbps > _likely_mbps(row) + 0.1:
             yield finding(
                 f"{name} is counted on at {link.rate_mbps:g} Mb/s and {link.run} is good for "
@@ -31,6 +35,11 @@ def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 name,
                 link.run,
             )
+
+
+def _pieces(job: Job, run_id: str) -> int:
+    """How many pieces a cable is made of."""
+    return next((len(run.ends) - 1 for run in job.house.runs if run.id == run_id), 0)
 
 
 def _likely_mbps(verdict: Row) -> float:

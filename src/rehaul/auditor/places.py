@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Row
-from rehaul.auditor.views import access_points, graph, plates
+from rehaul.auditor.views import access_points, graph, plates, tasks
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios
@@ -168,7 +168,8 @@ def _fits_rack(hub: MeetingPoint, plan: Row) -> bool:
 
 
 def hub_of(job: Job, plan: Row) -> MeetingPoint | None:
-    """The meeting point where the main switch stands: beside it in the graph, else the first of the house."""
+    """The meeting point where the main switch stands: beside it in the graph, else where a step mounts what
+    stands with it, else the first of the house."""
     after = graph(plan, "after")
     points = {point.id: point for point in job.house.meeting_points}
     switches = [node for node in after.nodes if node.kind == "switch"]
@@ -179,7 +180,9 @@ def hub_of(job: Job, plan: Row) -> MeetingPoint | None:
         for point in points.values():
             if point.storey == switch.storey and point.position == switch.position:
                 return point
-    return job.house.meeting_points[0] if job.house.meeting_points else None
+    mounted = [task.place for task in tasks(plan) if task.norm == "switch"]
+    named = [point for point in points.values() if any(place.startswith(point.name) for place in mounted)]
+    return next(iter([*named, *points.values()]), None)
 
 
 def found_outlets(job: Job, plan: Row) -> Iterator[PlanFinding]:

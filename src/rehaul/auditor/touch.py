@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import depends, hold_on
@@ -12,6 +12,7 @@ from rehaul.auditor.views import Graph, Link, Task, before_each, graph, paths, t
 from rehaul.facts.auditing import task_kinds
 from rehaul.house import Job
 
+BOXES = {"access point", "router", "modem", "switch", "adapter"}
 PUTS_AWAY = ("out of use", "spare", "disconnect", "beyond", "cut off")
 
 
@@ -121,19 +122,28 @@ def _puts_away(norm: str, title: str) -> bool:
 
 
 def _feeds(link: Link, after: Graph, plan: Row, job: Job) -> bool:
-    """Whether a link is on a path, feeds a box that stays, or carries the provider's line."""
+    """Whether a link is on a path, carries the provider's line or feeds a box that stays.
+
+    It feeds one where data from the street come to its start, and go on over the like of it to the box.
+    """
     if any(step.id == link.id for way in paths(plan) for step in way.steps):
         return True
     if link.run == job.service.run or any(box.keep and box.run == link.run for box in job.boxes):
         return True
-    boxes = {"access point", "router", "modem", "switch", "adapter"}
-    seen, left = {link.a, link.b}, [link.b]
+    streets = [node.id for node in after.nodes if node.kind == "street"]
+    if not any(link.a in _beyond(street, after, lambda other: True) for street in streets):
+        return False
+    alike = _beyond(link.b, after, lambda other: (other.medium == "coax") == (link.medium == "coax"))
+    return any(after.kind(node) in BOXES for node in alike)
+
+
+def _beyond(start: str, after: Graph, goes: Callable[[Link], bool]) -> set[str]:
+    """Nodes that links not held lead to from a start, itself among them."""
+    seen, left = {start}, [start]
     while left:
         here = left.pop()
-        if after.kind(here) in boxes:
-            return True
         for other in after.links:
-            if other.a == here and other.b not in seen and not other.held:
+            if other.a == here and other.b not in seen and not other.held and goes(other):
                 seen.add(other.b)
                 left.append(other.b)
-    return False
+    return seen

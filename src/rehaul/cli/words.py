@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from rehaul.cli.common import print_table
+from rehaul.design.judged import pin_words
 from rehaul.plan import Plan
 from rehaul.predict import RoomRate
 from rehaul.takeoff import Timetable
@@ -47,7 +48,7 @@ def print_plan(plan: Plan) -> None:
         click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
         click.echo(f"Not met: {short.name}, {short.says}. {short.fix}")
-    for note in plan.after.notes:
+    for note in (*plan.after.notes, *pin_words(plan.choice)):
         click.echo(f"{note}.")
     proof = (
         "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"

@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.devices import swapped_devices
+from rehaul.design.devices import stands, swapped_devices
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
 from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
 from rehaul.design.oldcables import CABLES, VISIT
 from rehaul.design.option import Option
-from rehaul.design.placing import Placing, placing_of, problem_data
+from rehaul.design.placing import PLACE, Placing, placing_of, problem_data
 from rehaul.design.results import (
     AccessPoint,
     Choice,
@@ -25,7 +25,6 @@ from rehaul.design.results import (
     SwappedDevice,
     WiredOutlet,
 )
-from rehaul.design.routerplaces import HERE
 from rehaul.design.settings import boxes_set_afresh
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
@@ -66,7 +65,8 @@ def choose(
         front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
     today = sum(nothing.met)  # where labour is not paid, more than that may cost nothing
     points = [nothing, *(step.choice for step in front if step.choice.cost > 0 or step.met > today)]
-    chosen = _affordable(job, best, points)
+    pinned = any(group.startswith(PLACE) for group in placing.problem.must)
+    chosen = _affordable(job, best, points[1:] if pinned else points)  # doing nothing holds no pin
     if chosen.cost <= 0 and sum(chosen.met) <= today:
         chosen = nothing
     points = with_chosen(points, chosen)
@@ -91,6 +91,7 @@ def choose(
         router=_router(placing, chosen, options),
         devices=_devices(options, placing),
         set_afresh=boxes_set_afresh(options),
+        pins_left=placing.left_pins,
         resources=_resources(placing, chosen),
         ways=chosen.ways,
         rooms_met=_rooms_met(job, placing, chosen),
@@ -111,12 +112,7 @@ def with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice
 def doing_nothing(placing: Placing) -> FeedChoice:
     """Everything stays as it stands, at no price: the first option of every house."""
     problem = placing.problem
-    ways = [
-        (row, option.id)
-        for row, option in enumerate(placing.offering.options)
-        if option.what == "box"
-        or (option.what == "router" and option.router is not None and option.router.id == HERE)
-    ]
+    ways = [(row, option.id) for row, option in enumerate(placing.offering.options) if stands(option)]
     rows = [row for row, _ in ways]
     covered = np.asarray(problem.serves[rows].any(axis=0), dtype=np.bool_)
     served = [float(covered[r.places] @ r.weights / r.weights.sum()) for r in problem.requirements]

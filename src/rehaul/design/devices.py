@@ -66,11 +66,15 @@ def _part(item: str) -> str:
     return prices()[item].name.split(" for ")[0].split(",")[0].lower()
 
 
+def stands(option: Option) -> bool:
+    """Whether an option is a box as it stands today: what doing nothing is made of."""
+    here = option.router is not None and option.router.id == HERE
+    return option.what == "box" or (option.what == "router" and here)
+
+
 def stays(option: Option) -> bool:
     """Whether an option is a box that stands today and stays where it is, whatever else is done."""
-    if option.box is None or not option.box.keep:
-        return False
-    return option.what == "box" or (option.router is not None and option.router.id == HERE)
+    return stands(option) and option.box is not None and option.box.keep
 
 
 def swapped_need(option: Option, needs: Sequence[Asked]) -> tuple[int, Asked]:

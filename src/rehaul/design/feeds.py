@@ -21,6 +21,7 @@ from rehaul.network.series import Series, series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
 
 MOST_PIECES = 8
+SMALL_SWITCH_CLASS = 4  # power that a small switch passes on
 MOST_SWITCHES = 2  # small ones between the main switch and a place
 MOST_FEEDS = 6  # of one end: the cheapest at each rate
 
@@ -115,7 +116,7 @@ def _from(
             works=tuple(dict.fromkeys(needs)),
             line_mbps=min(line_mbps, before.line_mbps) if before else line_mbps,
             chance=round(link.chance * (before.chance if before else 1.0), 3),
-            poe_class=4 if before else series.poe_class,
+            poe_class=min(SMALL_SWITCH_CLASS, series.poe_class) if before else series.poe_class,
             from_core=before is None,
             shared=tuple((one.id, one.rate_mbps) for one in earlier),
             last=row[-1].id,
@@ -311,7 +312,7 @@ def through_switch(works: Works, feed: Feed) -> Feed:
         feed,
         id=f"{feed.id} switched",
         works=(*feed.works, plug(works, feed, "switch"), switch),
-        poe_class=4,
+        poe_class=SMALL_SWITCH_CLASS,
         from_core=False,
         shared=(*feed.shared, (feed.links[-1].id, feed.links[-1].rate_mbps)),
         mains=False,

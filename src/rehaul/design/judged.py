@@ -37,6 +37,15 @@ def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
     return choice.model_copy(update={"shortfalls": tuple(found)})
 
 
+def pin_words(choice: Choice) -> tuple[str, ...]:
+    """What is said of pinned sites that the plan does without."""
+    return tuple(
+        f"No access point stands at {name}, though it is pinned: nothing can feed one there, or not within "
+        "the budget"
+        for name in choice.pins_left
+    )
+
+
 def _lacks(row: RoomRate) -> Iterator[Kind]:
     """What a room falls short of; the rate down where only all at once is not met."""
     if row.met:

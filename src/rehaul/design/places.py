@@ -216,7 +216,8 @@ def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -
 
 def _before_an_opening(house: House, storey: str, spot: Point) -> bool:
     """Whether a door or window is in any wall that near, level with the spot."""
-    margin_m, reach_m = siting_number("beside_opening"), siting_number("beside_wall")
+    margin_m = siting_number("beside_opening")
+    reach_m = siting_number("beside_wall") + siting_number("off_the_wall")
     point = ShapelyPoint(spot)
     for wall in house.walls:
         line = LineString([wall.start, wall.end])

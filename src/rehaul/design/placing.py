@@ -7,24 +7,37 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rehaul.design.battery import LIVELY_W, cheapest_battery
 from rehaul.design.costs import task_cost
 from rehaul.design.coverage import Requirement
-from rehaul.design.devices import stays, swapped_need
-from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
+from rehaul.design.devices import stands, stays, swapped_need
+from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way, least_cost
 from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
 from rehaul.design.options import Offering, offering_of
+from rehaul.design.results import RoomChance
 from rehaul.design.robust import met_samples
-from rehaul.design.sampled import rooms_met
+from rehaul.design.sampled import room_chances, rooms_met
 from rehaul.design.serving import Served, served_by
 from rehaul.errors import BadInput
 from rehaul.facts.equipment import equipment_of
 from rehaul.house import Job
-from rehaul.predict import SERVED_SHARE, Asked, Calibration, HouseScene, Radiator, Receivers, asked
+from rehaul.predict import (
+    SERVED_SHARE,
+    Asked,
+    Calibration,
+    HouseScene,
+    Radiator,
+    Receivers,
+    asked,
+    standing_radiators,
+)
+from rehaul.predict.hops import hop_fed
 from rehaul.wlan import ethernet_tcp_mbps
 
+PLACE = "place "  # before the id of a site, in the name of its group
 BOARD_TASKS = ("rack", "bond", "switch", "switch")
 
 
@@ -37,6 +50,7 @@ class Placing:
     served: Served
     needs: tuple[Asked, ...]  # those that ask the air for anything, one requirement each
     rooms: dict[str, str]  # names by id
+    left_pins: tuple[str, ...] = ()  # pinned sites that nothing can feed
 
     def option(self, name: str) -> Option:
         """The option of a way."""
@@ -67,6 +81,8 @@ def placing_of(
         for need, (a, b) in zip(needs, spans, strict=True)
     )
     groups = {option.group for option in offering.options}
+    pins = _groups_of(job, job.choices.pinned_sites, groups, "pinned_sites")
+    left_pins = tuple(name for name in job.choices.pinned_sites if f"{PLACE}{name}" not in pins)
     problem = FeedProblem(
         ways=tuple(_way(job, option, needs, served, i) for i, option in enumerate(offering.options)),
         serves=served.serves,
@@ -86,19 +102,36 @@ def placing_of(
         ),
         switch_classes=switch_classes(job),
         spare_ports=job.choices.spare_ports,
-        must=tuple(
-            sorted(
-                {
-                    *_standing_groups(job, offering),
-                    *_groups_of(job, job.choices.pinned_sites, groups, "pinned_sites"),
-                }
-            )
-        ),
+        must=tuple(sorted({*_standing_groups(job, offering), *pins})),
         forbidden=_groups_of(job, job.choices.forbidden_sites, groups, "forbidden_sites"),
     )
     if job.choices.whole_rooms and needs:
         problem = _whole_rooms(job, scene, receivers, offering.options, served, needs, calibration, problem)
-    return Placing(problem, offering, served, needs, {room.id: room.name for room in job.house.rooms})
+    names = {room.id: room.name for room in job.house.rooms}
+    return _pinned(job, Placing(problem, offering, served, needs, names, left_pins))
+
+
+def _pinned(job: Job, placing: Placing) -> Placing:
+    """The placing without the pins that nothing can feed, or pay, together with those before them."""
+    problem = placing.problem
+    pins = [group for group in problem.must if group.startswith(PLACE)]
+    if not pins or _can_be(job, problem):
+        return placing
+    must = tuple(group for group in problem.must if group not in pins)
+    left = []
+    for pin in pins:
+        if _can_be(job, replace(problem, must=(*must, pin))):
+            must = (*must, pin)
+        else:
+            left.append(pin.removeprefix(PLACE))
+    kept = replace(problem, must=tuple(sorted(must)))
+    return replace(placing, problem=kept, left_pins=(*placing.left_pins, *left))
+
+
+def _can_be(job: Job, problem: FeedProblem) -> bool:
+    """Whether what must be can be, within the budget."""
+    cost, budget = least_cost(problem), job.choices.budget
+    return cost is not None and (budget is None or cost <= budget)
 
 
 def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
@@ -217,18 +250,18 @@ def _standing_groups(job: Job, offering: Offering) -> set[str]:
 
 
 def _groups_of(job: Job, names: Sequence[str], groups: set[str], field: str) -> tuple[str, ...]:
-    """Groups of named sites. A forbidden name may be any place of the house, candidate or not."""
+    """Groups of named sites, of those that are a candidate; a name may be that of any place of the house."""
     places = {row.id for row in job.house.outlets} | {row.id for row in job.house.meeting_points}
     for name in names:
-        if f"place {name}" in groups or (field == "forbidden_sites" and name in places):
+        if f"{PLACE}{name}" in groups or name in places:
             continue
-        known = sorted(group.removeprefix("place ") for group in groups if group.startswith("place "))
+        known = sorted(group.removeprefix(PLACE) for group in groups if group.startswith(PLACE))
         raise BadInput(
             f"there is no candidate site {name!r}",
             where=f"choices.{field}",
             remedy="Name one of: " + ", ".join(known) if known else "There is none in this house",
         )
-    return tuple(sorted({f"place {name}" for name in names} & groups))
+    return tuple(sorted({f"{PLACE}{name}" for name in names} & groups))
 
 
 def _whole_rooms(
@@ -255,10 +288,27 @@ def _whole_rooms(
     table, requirements = met_samples(
         met, [need.room for need in needs], [need.probability for need in needs]
     )
+    chances = room_chances(job, scene, receivers, hop_fed(job, scene, standing_radiators(job)), calibration)
+    today = [row for row, option in enumerate(options) if stands(option)]
     serves = np.zeros((len(problem.ways), table.shape[1]), dtype=np.bool_)
     serves[radiating] = table[: len(radiating)]
     serves[swapped] = table[len(radiating) :]
-    return replace(problem, serves=serves, requirements=requirements)
+    return replace(problem, serves=serves, requirements=_as_today(requirements, serves, today, chances))
+
+
+def _as_today(
+    requirements: tuple[Requirement, ...],
+    serves: NDArray[np.bool_],
+    rows: Sequence[int],
+    chances: Sequence[RoomChance],
+) -> tuple[Requirement, ...]:
+    """Of a room that has enough today no more is asked than today's boxes give it in these samples."""
+    met = {row.room for row in chances if row.chance >= row.asked}
+    given = np.asarray(serves[list(rows)].any(axis=0))
+    return tuple(
+        replace(each, share=min(each.share, float(given[each.places].mean()))) if each.name in met else each
+        for each in requirements
+    )
 
 
 def problem_data(problem: FeedProblem) -> dict[str, Any]:

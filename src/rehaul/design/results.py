@@ -162,6 +162,7 @@ class Choice(Model):
     router: RouterDecision = RouterDecision()
     devices: tuple[SwappedDevice, ...] = ()  # old devices that are given a new radio
     set_afresh: tuple[SetBox, ...] = ()  # boxes that stand and are set to other channels and widths
+    pins_left: tuple[str, ...] = ()  # pinned sites that nothing can feed, or pay: the plan does without
     resources: tuple[PaidOnce, ...] = ()
     ways: tuple[str, ...] = ()  # ids of everything chosen
     rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen

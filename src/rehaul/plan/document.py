@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 from pydantic import Field
 
 from rehaul.auditor import PlanFinding
+from rehaul.design.judged import pin_words
 from rehaul.design.results import ChannelPlan, Choice, Network
 from rehaul.design.wanted import DropDecision
 from rehaul.house import Model
@@ -90,7 +91,7 @@ def document_of(found: Plan) -> PlanDocument:
         paths=found.paths,
         choice=found.choice,
         after=found.after.rooms,
-        notes=found.after.notes,
+        notes=(*found.after.notes, *pin_words(found.choice)),
         drops=found.drops,
         channels=found.channels,
         network=found.network,

@@ -12,7 +12,7 @@ from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choose import Chosen, at_point, choose
 from rehaul.design.devices import with_new_radios
 from rehaul.design.dsl import dsl_notes
-from rehaul.design.judged import as_it_turns_out, with_gets
+from rehaul.design.judged import as_it_turns_out, pin_words, with_gets
 from rehaul.design.network import network
 from rehaul.design.offered import chosen_at
 from rehaul.design.results import ChannelPlan, Choice, Network
@@ -175,7 +175,14 @@ def planned(
         drops = drop_decisions(job, choice, cabling)
         times = coming.result()
     wired = wired.model_copy(
-        update={"notes": (*wired.notes, *dsl_notes(job, choice.router), *worse_rooms(before, after))}
+        update={
+            "notes": (
+                *wired.notes,
+                *dsl_notes(job, choice.router),
+                *worse_rooms(before, after),
+                *pin_words(choice),
+            )
+        }
     )
     found = Plan(
         job=job,

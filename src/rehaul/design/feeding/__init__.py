@@ -19,7 +19,7 @@ from rehaul.design.feeding.reasons import (
     most_reachable,
     one_more,
 )
-from rehaul.design.feeding.solve import feed_front, solve_feeds
+from rehaul.design.feeding.solve import feed_front, least_cost, solve_feeds
 
 __all__ = [
     "Counted",
@@ -35,6 +35,7 @@ __all__ = [
     "cost_of_group",
     "cost_without_group",
     "feed_front",
+    "least_cost",
     "lost_without",
     "most_reachable",
     "one_more",

@@ -52,6 +52,13 @@ def feed_front(
     return Desk(problem).front(time_limit_s, round(least_saving / COST_STEP))
 
 
+def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None:
+    """Cost of the cheapest choice that holds what must be and is fixed, whatever it meets; None for none."""
+    desk = Desk(problem)
+    found = None if desk.impossible else desk.least(0, Clock(time_limit_s)).tally
+    return None if found is None else found.cost * COST_STEP
+
+
 class Desk:
     """One problem, reduced once; what one search learns, the next one starts with."""
 

@@ -80,6 +80,15 @@ def _feeds(job: Job) -> Iterator[Finding]:
                 sentence=f"What {box.name} hangs on is not known; it counts as fed by a cord, which is kind.",
                 proposed_fix="Follow its cable, or see whether it hangs by radio.",
             )
+        elif box.run is not None and box.run == job.service.run:
+            yield Finding(
+                code="run-said-twice",
+                severity=Severity.MEND,
+                where=(box.id, box.run),
+                sentence=f"{box.run} is said to bring in the provider's line and to feed {box.name}: one of "
+                "the two is wrong.",
+                proposed_fix="Follow the cable from both ends, and note what hangs on it.",
+            )
         elif box.fed_by == "run" and box.run is None:
             yield Finding(
                 code="box-run-unknown",
