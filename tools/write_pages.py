@@ -59,7 +59,8 @@ def facts_text() -> str:
 def commands_text() -> str:
     """The help of every verb, as it prints."""
     parts = ["# Commands", "", "What `--help` prints. Written by `tools/write_pages.py`.", ""]
-    with click.Context(cli, info_name="rehaul", terminal_width=WIDE) as top:
+    names = ["-h", "--help"]  # as the command line has them
+    with click.Context(cli, info_name="rehaul", terminal_width=WIDE, help_option_names=names) as top:
         parts += ["```", cli.get_help(top), "```", ""]
         for verb in VERBS:
             command = cli.get_command(top, verb)

@@ -97,10 +97,8 @@ def sentences(plan: Plan) -> tuple[str, ...]:
     said = [*(row.words for row in fresh), *(row.words for row in choice.devices)]
     if said:
         parts = " ".join(words.sentence(row) for row in said)
-        rest = f" {then}" if choice.access_points else ""
-        then = f"{parts}{rest}"
-        if not choice.access_points:
-            then += f" {count_then}."
+        more = choice.access_points or _also(plan)
+        then = f"{parts} {then}" if more else f"{parts} {count_then}."
     late = [rate.name for rate in plan.after.rooms if words.delay_at_risk(rate)]
     risk = f" In {words.listed(late)} the delay that is asked for is at risk." if late else ""
     if choice.words and said:  # it is all that is done: that comes first
