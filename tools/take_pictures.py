@@ -46,7 +46,7 @@ def keep(picture: Image.Image, name: str) -> None:
 
 def browser_pages(folder: Path) -> None:
     """The pages of the demo job in a browser, light and dark."""
-    sys.path.insert(0, str(ROOT / "tests" / "faces"))
+    sys.path[:0] = [str(ROOT / "tests" / "faces"), str(ROOT / "tests")]
     from browsing import QUIET, SOFTWARE_GL
     from server import running
 
