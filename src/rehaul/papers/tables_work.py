@@ -219,7 +219,7 @@ def unknowns(plan: Plan) -> Table:
 
 
 def acceptance(plan: Plan) -> Table:
-    """One row to fill in for each cable that is used or kept."""
+    """One row to fill in for each cable that is used or kept, and for each way from adapter to adapter."""
     job = plan.job
     by_id = {run.id: run for run in job.house.runs}
     rows: list[tuple[str, str, str, int | None]] = []
@@ -229,6 +229,10 @@ def acceptance(plan: Plan) -> Table:
             rows.append((run.id, words.ends_words(job.house, run), run.sheath_print, run.pairs))
         elif port.run:
             rows.append((port.run, f"panel {port.panel_port} – {port.outlet or port.device}", "", 4))
+    for path in plan.paths:
+        coax = [link.id for link in path.links if link.medium == "coax"]
+        if coax:
+            rows.append((", ".join(coax), f"adapter to adapter, to {path.to}", "", None))
     blank = ("wire map and split", "length m", "loop Ω", "link Mb/s", "errors, 10 min", "PoE V", "PoE W")
     keys = ("wire_map", "length_m", "loop_ohm", "link_mbps", "errors", "poe_v", "poe_w")
     columns = (

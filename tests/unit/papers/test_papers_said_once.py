@@ -9,7 +9,7 @@ import pytest
 import sample_plan
 from rehaul.design.results import PaidOnce, RouterDecision, WiredOutlet
 from rehaul.house import ObligationKind
-from rehaul.network import Link
+from rehaul.network import Link, Path, PathLink
 from rehaul.papers import tables
 from rehaul.papers.plansheet import sheet_svg
 from rehaul.papers.routes import style_of
@@ -131,6 +131,23 @@ def test_tools_are_for_kinds_of_task_in_words() -> None:
 def test_a_line_is_written_as_people_write_it() -> None:
     assert ObligationKind.DSL.words == "DSL"
     assert ObligationKind.FAX.words == "fax"
+
+
+def test_a_way_over_coax_has_a_row_to_fill_in() -> None:
+    """Once for the way, from adapter to adapter, however many cables it goes over."""
+    link = PathLink(id="K1", medium="coax", low_mbps=1, rate_mbps=1, high_mbps=1, chance=1)
+    cord = link.model_copy(update={"id": "cord", "medium": "cord"})
+    way = Path(
+        to="AP1",
+        kind="access point",
+        room="r",
+        links=(cord, link, link),
+        rate_mbps=1,
+        chance=1,
+        narrowest="K1",
+    )
+    plan = replace(PLAN, paths=(way.model_copy(update={"links": (cord,)}), way))
+    assert [row for row in column(tables(plan)["acceptance"], "id") if "K1" in str(row)] == ["K1, K1"]
 
 
 @pytest.mark.parametrize("key", ["cuts", "obligations"])
