@@ -47,14 +47,15 @@ def cabling_hold(job: Job) -> str:
 def held_now(job: Job, task: Task) -> str:
     """Why a step that cuts, moves or drills may not be done as the job stands now; empty where it may.
 
-    Asks again of every old run it touches and of the room it makes a hole in, so that what is recorded after
-    a plan was made or signed counts at once.
+    Asks again of every old run it touches, of the room it makes a hole in and of the storeys on its way, so
+    that what is recorded after a plan was made or signed counts at once.
     """
     runs = {run.id for run in job.house.runs}
     found = [run_hold(job, run) for run in task.touches if run in runs]
     if task.hole:
         rooms = [r.id for r in job.house.rooms if r.name == task.place and task.storey in ("", r.storey)]
         found += [hole_hold(job, task.storey, room) for room in rooms or [""]]
+        found += [hole_hold(job, storey, "") for storey in task.passes]
     return joined(*found)
 
 

@@ -49,6 +49,7 @@ def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: d
             touches=[new.spends] if new.spends else [],
             held=hold,
             hole=norm in _HOLES,
+            passes=[storey for storey, room in holes if not room] if norm in _HOLES else [],
             attic=attic,
             photo=bool(new.spends),
         )

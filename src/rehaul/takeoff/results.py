@@ -146,6 +146,7 @@ class Task(Model):
     stop: bool = False  # a stop point: nobody goes on before it is read and signed
     hole: bool = False  # it makes a hole
     touches: tuple[str, ...] = ()  # old runs that it cuts, moves or draws out
+    passes: tuple[str, ...] = ()  # ids of other storeys that it makes a hole in on the way
 
 
 class Timetable(Model):

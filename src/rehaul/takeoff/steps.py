@@ -66,6 +66,7 @@ class Steps:
         needs: Sequence[str] = (),
         because: Sequence[str] = (),
         touches: Sequence[str] = (),
+        passes: Sequence[str] = (),
         held: str = "",
         photo: bool = False,
         stop: bool = False,
@@ -104,6 +105,7 @@ class Steps:
             stop=stop,
             hole=hole,
             touches=tuple(touches),
+            passes=tuple(passes),
         )
         hold = joined(held, held_now(self.scope.job, task))  # whatever a caller left out
         self.tasks.append(task.model_copy(update={"held": hold}))

@@ -129,6 +129,14 @@ def test_a_step_is_asked_again_of_the_cable_it_touches_and_the_room_it_drills_in
     assert both.count("Held: ") == 2
 
 
+def test_a_step_that_drills_is_asked_again_of_the_storeys_on_its_way() -> None:
+    """Found after the plan was made: in the ceilings of a storey between."""
+    found = job(house={"hazards": (Hazard(id="H1", kind="asbestos", storey="0"),)})
+    assert held_now(found, step(hole=True)) == ""
+    assert "asbestos" in held_now(found, step(hole=True, passes=("0",)))
+    assert held_now(found, step(passes=("0",))) == ""
+
+
 def test_holes_wait_for_what_is_all_over_a_storey_on_the_way() -> None:
     """The closet is downstairs: what has to be tested there holds the cable that is drilled up from there."""
     house = open_job(EXAMPLES / "2003-cable-television.rehaul.json")
