@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plan_breakages.how import ap, breaks, drop, house, inside, link, node, pick, task
+from plan_breakages.how import ap, breaks, changed, drop, house, inside, link, node, pick, task
 from rehaul.house import Job, Obligation, Run
 from sample_plan_data import Data
 
@@ -61,6 +61,12 @@ def _(job: Job, data: Data) -> None:
 @breaks("verdict-before-promise", "an old pair counted on without a verdict")
 def _(job: Job, data: Data) -> None:
     drop(data["cabling"], "C01", "run")
+
+
+@breaks("verdict-before-promise", "a piece of a cable counted on at a poor chance")
+def _(job: Job, data: Data) -> Job:
+    link(data, "C01").update(pieces=["C01.1"], chance=0.3)
+    return house(job, runs=changed(job.house.runs, "C01", ends=("MP1", "U-01", "U-03")))
 
 
 @breaks("unknown-not-fast", "10 Gb/s to be tried on a cable nobody knows")
