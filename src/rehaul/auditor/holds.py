@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.live_lines import release_rules
-from rehaul.house import UNKNOWN, Job, LineCheck, Obligation, ObligationState, RunState
+from rehaul.house import UNKNOWN, Job, LineCheck, Obligation, ObligationKind, ObligationState, RunState
 
 MOVES = {  # obligations that, once moved or given up, free a cable in that state
     RunState.LIVE_TELEPHONE: ("telephone", "dsl", "fax"),
@@ -65,7 +65,8 @@ def why_not_used(job: Job, run_id: str) -> str:
         return "there is no such cable"
     if UNKNOWN in run.ends:
         return "its far end was never found"
-    strangers = [end for end in run.ends if _household(job, end)]
+    on_record = any(o.run == run_id and o.kind is ObligationKind.OTHER_HOUSEHOLD for o in job.obligations)
+    strangers = [end for end in run.ends if _household(job, end) and not on_record]
     if strangers:
         return f"it passes {strangers[0]}, which is another household's"
     open_ones = depends(job, run_id)

@@ -132,6 +132,12 @@ def use_hold(job: Job, run_id: str) -> str:
         verb = "depend" if len(holders) > 1 else "depends"
         return f"Held: {words} still {verb} on {run_id}; record the sign-off first"
     run = next(run for run in job.house.runs if run.id == run_id)
+    stranger = _stranger(job, run)
+    if stranger:
+        return (
+            f"Held: {run_id} comes out in the rooms of {stranger}; have them agree in writing, and record it "
+            "as an obligation of another household"
+        )
     named = any(obligation.run == run_id for obligation in job.obligations)
     live = [reason for reason in held_on(job, run_id) if not reason.untested]
     if live and run.state not in LIVE_STATES:
@@ -141,6 +147,15 @@ def use_hold(job: Job, run_id: str) -> str:
             f"Held: {run_id} is noted as {run.state.value}; record who depends on it and their sign-off first"
         )
     return ""
+
+
+def _stranger(job: Job, run: Run) -> str:
+    """Another household in whose rooms a run comes out, and which has not let go of it; empty for none."""
+    if any(o.run == run.id and o.kind is ObligationKind.OTHER_HOUSEHOLD for o in job.obligations):
+        return ""  # on record: what is still open of it holds the run by itself
+    whose = {room.id: room.household.strip() for room in job.house.rooms}
+    plates = (outlet for outlet in job.house.outlets if outlet.id in run.ends)
+    return next((name for outlet in plates if (name := whose.get(outlet.room or "", ""))), "")
 
 
 def counts_on(job: Job, run_id: str) -> bool:

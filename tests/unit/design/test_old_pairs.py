@@ -21,15 +21,20 @@ from rehaul.house import (
     LineCheck,
     MeetingPoint,
     Obligation,
+    ObligationState,
     Outlet,
     Room,
     Run,
     RunTest,
     Service,
+    SignOff,
     Storey,
+    use_hold,
 )
+from rehaul.house.obligations import counts_on
 from rehaul.network.model import Graph, Link, Node
 from rehaul.network.segments import run_segments
+from rehaul.network.series import series_of
 
 POINT = MeetingPoint(id="M1", name="Closet", storey="1", kind="closet", position=(0.5, 0.5))
 PLATES = tuple(
@@ -182,6 +187,34 @@ def test_a_row_joined_straight_through_is_no_better_than_its_worst_piece() -> No
     assert len(joined.links) == 1 and joined.links[0].pieces == ("C1", "C2")
     assert joined.line_mbps <= found["C1"].line_mbps
     assert joined.chance < min(found["C1"].chance, found["C1+C2"].links[1].chance), "a splice is a risk"
+
+
+def test_a_whole_chain_that_ran_with_errors_is_not_counted_on_for_that_rate() -> None:
+    """Joined through it may lack what it lacked; what some of its pieces carry was never measured."""
+    errors = RunTest(wire_map="good", link_mbps=1000.0, port_mbps=1000.0, errors=340, soak_s=600.0)
+    ends = ("M1", "1-01", "1-02", "1-03")
+    clean, faulty = (
+        run_segments(job().house, pair("C1", *ends, topology="daisy chain", tests=tests))
+        for tests in ((), (errors,))
+    )
+    chances = [series_of(pieces).chance_of(1000.0) for pieces in (clean, faulty)]
+    assert chances[0] > 0.7 > 0.6 > chances[1] > 0
+    assert series_of(faulty[:2]).rates == series_of(clean[:2]).rates
+
+
+def test_a_cable_that_comes_out_at_another_household_waits_for_its_word() -> None:
+    theirs = ROOM.model_copy(update={"id": "r2", "household": "Upstairs"})
+    plate = PLATES[0].model_copy(update={"room": "r2"})
+    house = job(pair("C1", "M1", "1-01"), pair("C2", "M1", "1-02"), outlets=(plate, *PLATES[1:]))
+    house = house.model_copy(update={"house": house.house.model_copy(update={"rooms": (ROOM, theirs)})})
+    assert "Upstairs" in use_hold(house, "C1") and not counts_on(house, "C1") and counts_on(house, "C2")
+    asked = Obligation(id="O1", kind="other household", run="C1")
+    signed = {"by": "Upstairs", "date": "2026-03-01", "words": "the pair may go"}
+    agreed = asked.model_copy(
+        update={"state": ObligationState.MOVED, "sign_off": SignOff.model_validate(signed)}
+    )
+    for obligation, free in ((asked, False), (agreed, True)):
+        assert counts_on(house.model_copy(update={"obligations": (obligation,)}), "C1") is free
 
 
 def test_a_small_switch_needs_mains() -> None:
