@@ -32,7 +32,7 @@ def choices_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:
             continue
         if site not in left:
             yield finding(f"No access point stands at {site}, which is pinned.", site)
-        elif not any(site in note for note in plan.names("notes")):
+        elif not any(f" {site}," in f"{note}," for note in plan.names("notes")):
             yield finding(f"No access point stands at {site}, which is pinned, and nobody is told.", site)
         elif _could_stand(job, plan, site):
             yield finding(f"{site} is pinned and said to be out of reach, and an access point fits.", site)
