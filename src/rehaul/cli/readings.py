@@ -47,7 +47,7 @@ def add_reading(path: Path, said: Sequence[str]) -> Job:
 
 def reading_rows(job: Job) -> list[dict[str, object]]:
     """Every reading with its device's ceiling and what the calibration makes of it."""
-    scene, boxes = scene_of(job.house), standing_radiators(job)
+    scene, boxes = scene_of(job.house, job.country), standing_radiators(job)
     found = calibration_of(job, scene, boxes)
     unused = dict(found.left_out)
     suspects = set(found.suspects)

@@ -16,8 +16,8 @@ from rehaul.house import Band as HouseBand
 from rehaul.house import Job
 from rehaul.predict import HouseScene, Radiator
 from rehaul.predict.neighbours import centre_mhz, left_on, span_mhz
-from rehaul.predict.paths import spectrum_of
 from rehaul.predict.radiators import eirp_dbm
+from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Transmitter, field_at
 from rehaul.wlan import BANDS, Neighbour, allowed_channels, assign_channels, rank_mesh_channels
 from rehaul.wlan import Channel as AirChannel

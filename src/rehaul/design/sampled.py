@@ -34,8 +34,8 @@ from rehaul.predict import (
     least_dbm,
 )
 from rehaul.predict.air import chance_through
-from rehaul.predict.residual import alike
-from rehaul.predict.terms import SPREADING, Source, ways_to
+from rehaul.predict.residual import alike, shared_of_left_over
+from rehaul.predict.terms import Basis, Source, ways_to
 from rehaul.wlan import receiver_sd_db
 
 SAMPLES = 400
@@ -152,15 +152,14 @@ def _losses_db(
     if not of_key:
         return {}
     ways = {spot: ways_to(scene.scene, spot, places) for spot, _ in of_key}
-    design = np.concatenate(
-        [
-            calibration.terms.basis(ways[spot], Source(air.radiator.id, band)).design
-            for (spot, band), air in of_key.items()
-        ],
-        axis=1,
-    )
+    bases = [
+        calibration.terms.basis(ways[spot], Source(air.radiator.id, band), air.client)
+        for (spot, band), air in of_key.items()
+    ]
+    design = np.concatenate([basis.design for basis in bases], axis=1)
     shape = (samples, len(of_key), len(places))
     loss_db = (_shared_terms(calibration, samples, seed) @ design).reshape(shape)
+    loss_db += _levels_db(bases, samples, seed)
     sd_db = np.array([air.sd_db for air in of_key.values()])
     left_db = np.sqrt(np.maximum(sd_db**2 - np.var(loss_db, axis=0), 0.0))
     loss_db += left_db * _own_errors(places, list(of_key), samples, seed)
@@ -200,13 +199,20 @@ def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
 
 def _shared_terms(calibration: Calibration, samples: int, seed: int) -> Floats:
     """Errors of the terms of the house (samples, terms), as far as the maps count them."""
-    covariance = calibration.correction.covariance.copy()
-    if not calibration.readings:  # maps without readings do not count it
-        spreading = calibration.terms.names.index(SPREADING)
-        covariance[spreading] = covariance[:, spreading] = 0.0
+    covariance = calibration.correction.covariance
     root = np.linalg.cholesky(covariance + 1e-9 * np.eye(len(covariance)))
     drawn = np.random.default_rng((seed, 0)).standard_normal((samples, len(covariance)))
     return np.asarray(drawn @ root.T, dtype=np.float32)
+
+
+def _levels_db(bases: Sequence[Basis], samples: int, seed: int) -> Floats:
+    """Errors of boxes and of the device that nobody read (samples, keys, 1): alike at all places."""
+    random = np.random.default_rng((seed, 3))
+    box = np.sqrt([[[basis.box_variance] for basis in bases]]) * random.standard_normal(
+        (samples, len(bases), 1)
+    )
+    device = np.sqrt([[[basis.device_variance] for basis in bases]]) * random.standard_normal((samples, 1, 1))
+    return np.asarray(box + device, dtype=np.float32)
 
 
 def _own_errors(places: Points, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int) -> Floats:
@@ -216,7 +222,7 @@ def _own_errors(places: Points, keys: Sequence[tuple[Spot, Band]], samples: int,
     near = alike(places, one, places, one)
     root = np.linalg.cholesky(near + ROUNDING * np.eye(len(places), dtype=np.float32))
     together = np.float32(calibration_number("bands_alike"))
-    apart = np.float32(1.0 - calibration_number("residual_share"))
+    apart = np.float32(1.0 - shared_of_left_over())
     spots = list(dict.fromkeys(spot for spot, _ in keys))
     both = random.standard_normal((samples, len(spots), len(places)), dtype=np.float32)
     shape = (samples, len(keys), len(places))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
+from rehaul.facts.spectrum import Band
 from rehaul.facts.table import Row, load
 
 
@@ -15,6 +16,20 @@ class CalibrationNumber(Row):
     name: str
     value: float
     unit: str
+
+
+class MeasuredLevel(Row):
+    """What devices in sight of a box read, beyond what the classes of both say."""
+
+    table: ClassVar[str] = "measured_levels"
+    band: Band
+    level_db: float
+
+
+@cache
+def measured_level_db(band: Band) -> float:
+    """What is read in a band beyond the powers and antennas of the classes [dB]; below nought: less."""
+    return next(row.level_db for row in load(MeasuredLevel) if row.band == band)
 
 
 @cache

@@ -30,6 +30,14 @@ def _parts(text: object) -> object:
     return tuple(parts)
 
 
+def _points(text: object) -> object:
+    """`2442: 6.7 ; 5500: 7.5` as (MHz, dB)."""
+    if not isinstance(text, str):
+        return text
+    pairs = (piece.split(":") for piece in text.split(";"))
+    return tuple((float(mhz), float(loss)) for mhz, loss in pairs)
+
+
 class Construction(Row):
     """One construction: area fractions of ordered layers, and the spread of its loss between houses."""
 
@@ -40,6 +48,7 @@ class Construction(Row):
     use: Literal["wall", "floor", "door", "window", "body"]
     flavour: Literal["uk", "us", "both"]
     layers_mm: Annotated[tuple[Part, ...], BeforeValidator(_parts)]
+    measured_db: Annotated[tuple[tuple[float, float], ...], BeforeValidator(_points)] = ()  # (MHz, loss)
     sd_db: float = Field(gt=0)  # standard deviation of the loss of one crossing
 
     @model_validator(mode="after")

@@ -1,21 +1,56 @@
-"""What an unnamed wall most likely is, and the stretch of spectrum a band is averaged over."""
+"""What an unnamed wall or floor may be, by country, year and thickness, and the spectrum of a band."""
 
 from __future__ import annotations
 
 from functools import cache
-from typing import ClassVar
+from typing import Annotated, ClassVar, Literal
 
+from pydantic import BeforeValidator, Field, model_validator
+
+from rehaul.facts.constructions import constructions
 from rehaul.facts.spectrum import Band
 from rehaul.facts.table import Row, load
 
+Tradition = Literal["timber", "mixed", "masonry", "unknown"]
+Part = Literal["wall", "floor"]
+THINNEST_M = 0.1  # a wall without a thickness counts as thin
 
-class WallGuess(Row):
-    """Most likely construction of a wall up to a thickness, and what the guess adds to its spread."""
+
+def _chances(text: object) -> object:
+    """`0.9: stud-plasterboard ; 0.1: masonry` as (chance, construction)."""
+    if not isinstance(text, str):
+        return text
+    pairs = (piece.split(":") for piece in text.split(";"))
+    return tuple((float(chance), name.strip()) for chance, name in pairs)
+
+
+class BuildingTradition(Row):
+    """How homes of a country are built."""
+
+    table: ClassVar[str] = "building_traditions"
+    country: str
+    tradition: Tradition
+
+
+class HouseGuess(Row):
+    """What an unnamed wall or floor may be, up to a year and a thickness, with the chance of each."""
 
     table: ClassVar[str] = "house_guesses"
-    thickest_m: float
-    wall: str
-    extra_sd_db: float
+    part: Part
+    tradition: Tradition
+    until_year: int
+    thickest_m: float = Field(gt=0)
+    chances: Annotated[tuple[tuple[float, str], ...], BeforeValidator(_chances)]
+
+    @model_validator(mode="after")
+    def _chances_of_known_things(self) -> HouseGuess:
+        total = sum(chance for chance, _ in self.chances)
+        if abs(total - 1.0) > 1e-9:
+            raise ValueError(f"the chances add to {total:g}, not to 1")
+        for _, name in self.chances:
+            if name not in constructions() or constructions()[name].use != self.part:
+                raise ValueError(f"no {self.part} is called {name!r}")
+        return self
 
 
 class PredictionBand(Row):
@@ -33,7 +68,30 @@ def prediction_bands() -> dict[Band, PredictionBand]:
     return {row.band: row for row in load(PredictionBand)}
 
 
-def wall_guess(thickness_m: float | None) -> WallGuess:
-    """The row for a wall of that thickness; a wall without one counts as thin."""
-    rows = load(WallGuess)
-    return next(row for row in rows if (thickness_m or 0.1) <= row.thickest_m)
+@cache
+def tradition_of(country: str | None) -> Tradition:
+    """How homes of a country are built; unknown where no country is said or none of ours."""
+    return next((row.tradition for row in load(BuildingTradition) if row.country == country), "unknown")
+
+
+@cache
+def house_guess(
+    part: Part, country: str | None, year: int | None, thickness_m: float | None
+) -> tuple[tuple[float, str], ...]:
+    """Chances of what an unnamed wall or floor is, as (chance, construction).
+
+    Where the year is not known, every stretch of years counts alike.
+    """
+    rows = [row for row in load(HouseGuess) if (row.part, row.tradition) == (part, tradition_of(country))]
+    thickness_m = THINNEST_M if thickness_m is None else thickness_m
+    first: dict[int, HouseGuess] = {}
+    for row in rows:
+        if thickness_m <= row.thickest_m:
+            first.setdefault(row.until_year, row)
+    if year is not None:
+        return first[min(until for until in first if year <= until)].chances
+    pooled: dict[str, float] = {}
+    for row in first.values():
+        for chance, name in row.chances:
+            pooled[name] = pooled.get(name, 0.0) + chance / len(first)
+    return tuple((chance, name) for name, chance in pooled.items())

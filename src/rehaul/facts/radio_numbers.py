@@ -44,6 +44,16 @@ def radio_numbers() -> Mapping[str, float]:
 
 
 @cache
+def crossings_together() -> float:
+    """How far two crossings of one construction in one house err together, 0 to 1.
+
+    What all crossings of a house share, and what those of one construction share besides.
+    """
+    house, kind = radio_numbers()["crossing_correlation"], radio_numbers()["kind_shared"]
+    return house + (1.0 - house) * kind
+
+
+@cache
 def pattern_points(mounting: Mounting) -> tuple[PatternPoint, ...]:
     """Rows of one mounting, by angle."""
     return tuple(row for row in load(PatternPoint) if row.mounting == mounting)

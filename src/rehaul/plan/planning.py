@@ -127,7 +127,7 @@ def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
     progress("what the old cables can do")
     cabling = run_verdicts(job)
     progress("what the house gets today")
-    scene, receivers = scene_of(job.house), receivers_of(job.house)
+    scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
     calibration = calibration_of(job, scene, standing(job))
     today = hop_fed(job, scene, standing(job))
     before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)

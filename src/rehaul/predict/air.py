@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rehaul.facts.calibration import calibration_number, measured_level_db
 from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import client_radios
-from rehaul.predict.paths import Paths, spectrum_of
+from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator, client_eirp_dbm, eirp_dbm
 from rehaul.predict.scene import HouseScene
+from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Grid, Holding, Level, Transmitter, downlink_dbm, field
 from rehaul.wlan import (
     Link,
@@ -51,6 +53,7 @@ class Air:
     link: Link
     power_dbm: Floats  # (*places,) at the device, median
     sd_db: Floats  # (*places,)
+    client: str = DEFAULT_CLIENT  # class of the device
 
     def at(self, places: NDArray[np.intp]) -> Air:
         """The same air at some of its places (flat indices)."""
@@ -131,16 +134,22 @@ def air_of(
             link,
             np.asarray(
                 downlink_dbm(
-                    found.power_dbm[index],
+                    found.power_dbm[index] + np.float32(measured_level_db(band)),
                     client_radios()[listener.client, band].antenna_dbi,
                     listener.holding,
                 ),
                 dtype=np.float32,
             ),
-            np.asarray(found.sd_db[index], dtype=np.float32),
+            np.hypot(found.sd_db[index], np.float32(level_sd_db())),
+            listener.client,
         )
         for index, (band, link) in enumerate(links)
     )
+
+
+def level_sd_db() -> float:
+    """How far the level of one box and one device, neither of them read, may lie off [dB]."""
+    return float(np.hypot(calibration_number("box_offset_sd"), calibration_number("device_offset_sd")))
 
 
 def _link(

@@ -40,6 +40,7 @@ class Calibration:
         if self.residual is not None:
             return self.residual.view(basis)
         shift, sd = corrected_field(self.correction, basis.design, basis.own_variance)
+        sd = np.sqrt(sd**2 + np.float32(basis.level_variance))
         return View(basis, shift, sd, np.empty((0, len(shift)), dtype=np.float32))
 
     def covariance(self, one: View, other: View) -> Floats:
@@ -49,11 +50,12 @@ class Calibration:
         """
         if self.residual is not None:
             return self.residual.covariance(one, other)
-        return one.basis.design.T @ (self.correction.covariance.astype(np.float32) @ other.basis.design)
+        shared = one.basis.design.T @ (self.correction.covariance.astype(np.float32) @ other.basis.design)
+        return shared + np.float32(one.basis.level_shared(other.basis))
 
     def apply(self, air: Air, ways: Ways) -> Air:
         """The same air, corrected; `ways` lead from its box to its places."""
-        basis = self.terms.basis(ways, Source(air.radiator.id, air.band))
+        basis = self.terms.basis(ways, Source(air.radiator.id, air.band), air.client)
         view, shape = self.view(basis), air.power_dbm.shape
         shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
         return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd)
@@ -74,7 +76,7 @@ def calibrate(
     and `residual_of`; prior spreads of the fact tables.
     """
     sources = [seen.source for seen in observations]
-    terms = terms_of(scene.scene.kinds, [seen.device for seen in observations], sources)
+    terms = terms_of(scene.scene.kinds, [(seen.device, seen.client) for seen in observations], sources)
     prior = terms.prior_variance()
     rows = _rows(terms, observations)
     loss_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
@@ -90,7 +92,7 @@ def calibrate(
 
 def _rows(terms: Terms, observations: Sequence[Observation]) -> Basis:
     """The observations as places, each with its own source."""
-    parts = [terms.basis(seen.ways, seen.source, seen.device) for seen in observations]
+    parts = [terms.basis(seen.ways, seen.source, seen.client, seen.device) for seen in observations]
     return Basis(
         Source("", ""),
         np.concatenate([part.points_m for part in parts] or [np.empty((0, 3))]),

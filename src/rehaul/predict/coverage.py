@@ -31,7 +31,7 @@ def coverage(
     calibration: Calibration | None = None,
 ) -> Coverage:
     """Everything predicted for one set of radiating boxes and one kind of device."""
-    scene = scene or scene_of(job.house)
+    scene = scene or scene_of(job.house, job.country)
     receivers = receivers or receivers_of(job.house)
     airs = airs_of(job, scene, radiators, receivers, listener, calibration)
     best = best_of(airs, receivers)

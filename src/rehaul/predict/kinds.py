@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Protocol
 
+import numpy as np
+
 from rehaul.facts.constructions import constructions
-from rehaul.facts.guesses import wall_guess
+from rehaul.facts.guesses import Part, house_guess, prediction_bands
 from rehaul.facts.materials import materials
 from rehaul.house import UNKNOWN, Layer, Opening, OpeningKind, Wall
-from rehaul.radio import Kind, Stack, kind
+from rehaul.predict.spectra import spectrum_of
+from rehaul.radio import Guess, Kind, Stack, kind, loss_table
 from rehaul.radio import Layer as RadioLayer
 
 OPENING_GUESSES = {OpeningKind.DOOR: "door-hollow", OpeningKind.WINDOW: "glass-double"}
-FLOOR_GUESS = "timber-floor"
-THICK_FLOOR_GUESS = "concrete-slab"
-THICKEST_JOIST_FLOOR_M = 0.24  # a thinner unnamed floor counts as concrete, a thicker one as joists
-GUESS_SD_DB = 3.0  # added to the spread of an opening or floor that nobody named
+GUESS_SD_DB = 3.0  # added to the spread of an opening that nobody named
 LAYERED_SD_DB = 2.0  # spread of a construction given by its layers
 
 
@@ -27,13 +28,9 @@ class _Built(Protocol):
     def layers(self) -> tuple[Layer, ...]: ...
 
 
-def wall_kind(wall: Wall) -> Kind:
-    """A wall's kind: its layers, else its construction, else the likeliest one for its thickness."""
-    known = _known(wall)
-    if known:
-        return known
-    guess = wall_guess(wall.thickness_m)
-    return _guessed(guess.wall, guess.extra_sd_db)
+def wall_kind(wall: Wall, country: str | None = None, year: int | None = None) -> Kind:
+    """A wall's kind: its layers, else its construction, else what such a wall may be."""
+    return _known(wall) or guessed_kind("wall", country, year, wall.thickness_m)
 
 
 def opening_kind(opening: Opening) -> Kind | None:
@@ -45,13 +42,30 @@ def opening_kind(opening: Opening) -> Kind | None:
     return _guessed(OPENING_GUESSES[opening.kind], GUESS_SD_DB)
 
 
-def floor_kind(slab: _Built, thickness_m: float) -> Kind:
-    """The kind of a storey's floor."""
-    known = _known(slab)
-    if known:
-        return known
-    thin = thickness_m < THICKEST_JOIST_FLOOR_M
-    return _guessed(THICK_FLOOR_GUESS if thin else FLOOR_GUESS, GUESS_SD_DB)
+def floor_kind(slab: _Built, thickness_m: float, country: str | None = None, year: int | None = None) -> Kind:
+    """The kind of a storey's floor: its layers, else its construction, else what such a floor may be."""
+    return _known(slab) or guessed_kind("floor", country, year, thickness_m)
+
+
+@cache
+def guessed_kind(part: Part, country: str | None, year: int | None, thickness_m: float | None) -> Kind:
+    """What nobody named: the mean loss of what it may be, and how far those lie apart.
+
+    The spread is that of each of them and of their losses straight through, over all bands.
+    """
+    chances = house_guess(part, country, year, thickness_m)
+    if len(chances) == 1:
+        return replace(kind(chances[0][1]), name=f"{chances[0][1]} (guessed)")
+    bands = [spectrum_of(band) for band in prediction_bands()]
+    kinds = [kind(name) for _, name in chances]
+    weight = np.array([chance for chance, _ in chances])
+    loss_db = np.array([[loss_table(one.structure, band).loss_db[-1] for band in bands] for one in kinds])
+    apart = weight @ (loss_db - weight @ loss_db) ** 2
+    own = weight @ np.array([one.sd_db for one in kinds]) ** 2
+    names = " or ".join(name for _, name in sorted(chances, reverse=True))
+    parts = zip((chance for chance, _ in chances), (one.structure for one in kinds), strict=True)
+    guess = Guess(tuple((chance, part) for chance, part in parts if not isinstance(part, Guess)))
+    return Kind(f"{names} (guessed)", guess, float(np.sqrt(own + apart.mean())))
 
 
 def body_kind(construction: str) -> Kind:

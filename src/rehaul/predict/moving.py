@@ -138,10 +138,13 @@ class Moving:
             narrowest_up=narrowest_name(links, up=True),
         )
 
-    def _scene(self, house: House) -> tuple[HouseScene, int]:
+    def _scene(self, job: Job) -> tuple[HouseScene, int]:
         """The house as radio sees it, with a number that stands for it in keys."""
-        key = ("scene", house.storeys, house.walls, house.openings, house.bodies, house.rooms)
-        found: tuple[HouseScene, int] = self._houses.get(key, lambda: (scene_of(house), self._houses.made))
+        house = job.house
+        built = house.storeys, house.walls, house.openings, house.bodies, house.rooms, house.built_year
+        found: tuple[HouseScene, int] = self._houses.get(
+            ("scene", job.country, *built), lambda: (scene_of(house, job.country), self._houses.made)
+        )
         return found
 
     def _receivers(self, house: House, step_m: float) -> Receivers:
@@ -157,9 +160,9 @@ class Moving:
         They were taken in the house as it is; only where the change brings in a construction that
         house does not have are they looked at anew in the changed one.
         """
-        scene, number = self._scene(measured.house)
-        if scene.scene.kinds != self._scene(job.house)[0].scene.kinds:
-            measured, (scene, number) = job, self._scene(job.house)
+        scene, number = self._scene(measured)
+        if scene.scene.kinds != self._scene(job)[0].scene.kinds:
+            measured, (scene, number) = job, self._scene(job)
         key = ("readings", number, measured.readings, measured.boxes, measured.devices, measured.country)
 
         def make() -> tuple[Calibration, int]:
@@ -170,7 +173,7 @@ class Moving:
 
     def _airs_at(self, job: Job, measured: Job, radiators: Sequence[Radiator], grid: Grid) -> tuple[Air, ...]:
         """The air of every box at every place, corrected by the readings, as in a plan."""
-        scene, house = self._scene(job.house)
+        scene, house = self._scene(job)
         calibration, readings = self._calibration(job, measured)
 
         def air_from(radiator: Radiator) -> tuple[Air, ...]:

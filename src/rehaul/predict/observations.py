@@ -25,7 +25,8 @@ class Observation:
 
     reading: str  # id
     source: Source
-    device: str  # id; empty where it is not known
+    device: str  # id, or `any_device` of its class where it is not known
+    client: str  # class of the device
     difference_db: float  # power read, less power predicted
     sd_db: float  # of the reading itself
     ways: Ways  # to its one place
@@ -47,6 +48,11 @@ def observations(
         else:
             left_out.append((reading.id, found))
     return tuple(used), tuple(left_out)
+
+
+def any_device(client: str) -> str:
+    """Stands for the one device of a class that readings without a device are taken to be of."""
+    return f"any {client}"
 
 
 def place_of(job: Job, reading: Reading) -> tuple[float, float, float] | None:
@@ -83,7 +89,8 @@ def _observation(
     return Observation(
         reading=reading.id,
         source=Source(air.radiator.id, air.band),
-        device=reading.device or "",
+        device=reading.device or any_device(client),
+        client=client,
         difference_db=read_dbm - float(air.power_dbm[0]),
         sd_db=spread_db(reading),
         ways=ways_to(scene.scene, air.radiator.position_m, [place]),

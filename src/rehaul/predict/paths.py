@@ -7,21 +7,14 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.radio_numbers import Mounting
 from rehaul.facts.spectrum import Band
 from rehaul.predict.scene import HouseScene
+from rehaul.predict.spectra import spectrum_of
 from rehaul.predict.terms import Ways, ways_to
-from rehaul.radio import Band as Spectrum
 from rehaul.radio import Field, Transmitter, field
 
 Spot = tuple[float, float, float]
-
-
-def spectrum_of(band: Band) -> Spectrum:
-    """The stretch of spectrum that stands for a band before channels are chosen."""
-    row = prediction_bands()[band]
-    return Spectrum(row.centre_mhz * 1e6, row.width_mhz * 1e6)
 
 
 class Paths:

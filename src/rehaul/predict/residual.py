@@ -1,9 +1,9 @@
 """What is left over near a reading: alike at neighbouring places, so a reading says most of its own room.
 
 What no term explains has a part that nearby places of one source on one storey share, with a
-correlation that falls exponentially with distance, and a part of each place's own. Together with the
-terms it is one normal distribution, so that maps, ranges and the worth of the next reading are closed
-forms.
+correlation that falls exponentially with distance, near and far, and a part of each place's own.
+Together with the terms it is one normal distribution, so that maps, ranges and the worth of the next
+reading are closed forms.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ class Residual:
         seen = self.half @ common
         before = self.prior_variance @ basis.design**2 + basis.own_variance
         variance = np.maximum(before - np.einsum("ij,ij->j", seen, seen), 1e-3)
+        variance += np.float32(basis.level_variance)
         return View(basis, self.pull @ common, np.sqrt(np.float32(self.scale) * variance), seen)
 
     def covariance(self, one: View, other: View) -> Floats:
@@ -59,6 +60,7 @@ class Residual:
         near *= np.sqrt(np.outer(here.own_variance, there.own_variance))
         near += here.design.T @ (self.prior_variance[:, None] * there.design)
         near -= one.seen.T @ other.seen
+        near += np.float32(here.level_shared(there))
         near *= np.float32(self.scale)
         return near
 
@@ -92,14 +94,14 @@ def residual_of(
 
     **Validity**: up to some hundred readings; one storey's left-over says nothing of another's.
     **Source**: Gaussian-process regression with a linear part, textbook; correlation as in 3GPP
-    TR 38.901, 7.4.4, with the reach of the fact table.
+    TR 38.901, 7.4.4, with the two reaches of the fact table.
     """
     design = readings.design.astype(np.float64)
     own_sd = np.sqrt(readings.own_variance.astype(np.float64))
     carried = design.T * prior_variance
     near = alike(readings.points_m, sources, readings.points_m, sources)
     total = carried @ design + near * np.outer(own_sd, own_sd) + np.diag(noise)
-    root = np.linalg.cholesky(total + np.diag(own_sd**2 * (1.0 - calibration_number("residual_share"))))
+    root = np.linalg.cholesky(total + np.diag(own_sd**2 * (1.0 - shared_of_left_over())))
     half = np.linalg.inv(root)
     return Residual(
         points_m=readings.points_m,
@@ -122,16 +124,28 @@ def alike(
     bands of one box share what the fact table says.
     **Validity**, **Source**: as `residual_of`.
     """
-    reach_m = np.float32(calibration_number("residual_reach"))
     ours, theirs = (np.asarray(points, dtype=np.float32) for points in (points_m, others_m))
     x, y, z = (ours[:, None, axis] - theirs[None, :, axis] for axis in range(3))
-    near = np.sqrt(x * x + y * y)
-    near *= -1 / reach_m
-    np.exp(near, out=near)
-    near *= np.float32(calibration_number("residual_share"))
+    apart_m = np.sqrt(x * x + y * y)
+    near = np.zeros_like(apart_m)
+    for share, reach_m in reaches():
+        near += np.float32(share) * np.exp(apart_m * np.float32(-1 / reach_m))
     near *= np.abs(z) < np.float32(ONE_STOREY_M)
     near *= _kin(sources, other_sources)
     return np.asarray(near, dtype=np.float32)
+
+
+def reaches() -> tuple[tuple[float, float], ...]:
+    """(share of what is left over, how far it reaches [m]): furniture about a spot, and parts of a house."""
+    return tuple(
+        (calibration_number(f"residual_{which}_share"), calibration_number(f"residual_{which}_reach"))
+        for which in ("near", "far")
+    )
+
+
+def shared_of_left_over() -> float:
+    """Part of what is left over that nearby places share, 0 to 1."""
+    return sum(share for share, _ in reaches())
 
 
 def _kin(sources: Sequence[Source], others: Sequence[Source]) -> NDArray[np.float32]:

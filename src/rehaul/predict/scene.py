@@ -26,8 +26,8 @@ class HouseScene:
     plate_owner: tuple[str, ...]  # ids of storeys, one per plate
 
 
-def scene_of(house: House) -> HouseScene:
-    """Cut the house into panels and plates.
+def scene_of(house: House, country: str | None = None) -> HouseScene:
+    """Cut the house into panels and plates; walls and floors that nobody named as `country` builds them.
 
     A wall that reaches the ceiling is carried on to the middle of the slabs above and below, so that
     no ray slips between wall and slab.
@@ -42,11 +42,12 @@ def scene_of(house: House) -> HouseScene:
     owners: list[str] = []
     for wall in house.walls:
         span = wall_span_m(wall, storeys[wall.storey], house)
-        for panel, made_of, owner in _wall_pieces(
-            wall, storeys[wall.storey], openings.get(wall.id, []), span
+        made_of = wall_kind(wall, country, house.built_year)
+        for panel, piece_of, owner in _wall_pieces(
+            wall, storeys[wall.storey], openings.get(wall.id, []), span, made_of
         ):
             panels.append(panel)
-            panel_kinds.append(kinds.index(made_of))
+            panel_kinds.append(kinds.index(piece_of))
             owners.append(owner)
     for body in house.bodies:
         base_m = storeys[body.storey].elevation_m + body.base_m
@@ -55,7 +56,7 @@ def scene_of(house: House) -> HouseScene:
         panels += [tuple(side) for side in sides.tolist()]
         panel_kinds += [kinds.index(body_kind(body.construction))] * len(sides)
         owners += [body.id] * len(sides)
-    plates, plate_owners = _plates(house, kinds)
+    plates, plate_owners = _plates(house, kinds, country)
     scene = Scene(
         np.array(panels, dtype=np.float64).reshape(-1, 6),
         np.array(panel_kinds, dtype=np.int32),
@@ -98,11 +99,10 @@ def wall_span_m(wall: Wall, storey: Storey, house: House) -> tuple[float, float]
 
 
 def _wall_pieces(
-    wall: Wall, storey: Storey, openings: list[Opening], span: tuple[float, float]
+    wall: Wall, storey: Storey, openings: list[Opening], span: tuple[float, float], made_of: Kind
 ) -> Iterator[tuple[Panel, Kind, str]]:
     """The wall's solid pieces, then what stands in its openings."""
     low_m, high_m = span
-    made_of = wall_kind(wall)
     reached_m = 0.0
     for opening in sorted(openings, key=lambda opening: opening.offset_m):
         start_m = max(opening.offset_m, reached_m)
@@ -130,14 +130,14 @@ def _piece(
         yield (*point_along(wall, start_m), *point_along(wall, end_m), low_m, high_m), made_of, owner
 
 
-def _plates(house: House, kinds: _Kinds) -> tuple[tuple[Plate, ...], tuple[str, ...]]:
+def _plates(house: House, kinds: _Kinds, country: str | None) -> tuple[tuple[Plate, ...], tuple[str, ...]]:
     """Floors of all storeys but those that nothing lies under."""
     plates, owners = [], []
     for storey in house.storeys:
         outline = storey_outline(house, storey)
         if len(outline) < 3:
             continue
-        made_of = kinds.index(floor_kind(storey.floor, storey.floor.thickness_m))
+        made_of = kinds.index(floor_kind(storey.floor, storey.floor.thickness_m, country, house.built_year))
         plates.append(plate(slab_middle_m(storey), outline, made_of, storey.floor.voids))
         owners.append(storey.id)
     return tuple(plates), tuple(owners)

@@ -8,15 +8,17 @@ of the radio that sends. What none of these explains stays with the place.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.facts.calibration import calibration_number
+from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.radio import Grid, Kind, Scene
-from rehaul.radio.counts import crossing_counts
+from rehaul.predict.spectra import spectrum_of
+from rehaul.radio import Grid, Kind, Scene, crossing_counts, eased_counts, loss_table
 
 Array = NDArray[np.float64]
 Floats = NDArray[np.float32]
@@ -42,7 +44,8 @@ class Ways:
     """The straight ways from one transmitter to places, with what they cross."""
 
     points_m: Array  # (k, 3)
-    counts: Floats  # (kind, k)
+    counts: Floats  # (kind, k) crossings
+    felt: Floats  # (kind, k) how far the loss moves with that of one crossing of each kind
     decades: Floats  # (k,) log10 of the distance in metres, 0 within one metre
 
 
@@ -54,10 +57,25 @@ class Basis:
     points_m: Array  # (k, 3)
     design: Floats  # (p, k)
     own_variance: Floats  # (k,) dB²
+    client: str = ""  # class of the device that listens
+    box_variance: float = 0.0  # dB², of a box that nobody read: one and the same at all its places
+    device_variance: float = 0.0  # dB², likewise of a device
+
+    @property
+    def level_variance(self) -> float:
+        """What box and device that nobody read add everywhere [dB²]."""
+        return self.box_variance + self.device_variance
+
+    def level_shared(self, other: Basis) -> float:
+        """What the levels of two bases have in common [dB²]."""
+        box = min(self.box_variance, other.box_variance) if self.source == other.source else 0.0
+        device = min(self.device_variance, other.device_variance) if self.client == other.client else 0.0
+        return box + device
 
     def at(self, places: NDArray[np.intp]) -> Basis:
         """The same at some of the places."""
-        return Basis(self.source, self.points_m[places], self.design[:, places], self.own_variance[places])
+        points, design, own = self.points_m[places], self.design[:, places], self.own_variance[places]
+        return replace(self, points_m=points, design=design, own_variance=own)
 
 
 @dataclass(frozen=True)
@@ -65,50 +83,70 @@ class Terms:
     """The terms of one house; their prior is normal about 0 with independent parts."""
 
     kinds: tuple[Kind, ...]
-    devices: tuple[str, ...] = ()
+    devices: tuple[tuple[str, str], ...] = ()  # (id, class of device)
     sources: tuple[Source, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
         """What each term is called, (p,)."""
-        devices = (f"device {name}" for name in self.devices)
+        devices = (f"device {name}" for name, _ in self.devices)
         return HOUSE, SPREADING, *(kind.name for kind in self.kinds), *devices, *map(str, self.sources)
 
     def prior_variance(self) -> Array:
         """(p,) dB² of a unit of each term."""
-        apart = (1.0 - radio_numbers()["crossing_correlation"]) * calibration_number("kind_shared")
+        apart = (1.0 - radio_numbers()["crossing_correlation"]) * radio_numbers()["kind_shared"]
         return np.array(
             [
                 1.0,
-                calibration_number("spreading_sd") ** 2,
+                radio_numbers()["spreading_sd"] ** 2,
                 *(apart * kind.sd_db**2 for kind in self.kinds),
                 *[calibration_number("device_offset_sd") ** 2] * len(self.devices),
                 *[calibration_number("box_offset_sd") ** 2] * len(self.sources),
             ]
         )
 
-    def basis(self, ways: Ways, source: Source, device: str = "") -> Basis:
-        """How places on these ways depend on the terms when `source` sends and `device` listens."""
+    def basis(self, ways: Ways, source: Source, client: str, device: str = "") -> Basis:
+        """How places on these ways depend on the terms when `source` sends and a device listens.
+
+        `client` is the class of the device; `device` its id, empty for any of the household: then those
+        of the class that were read stand for it, since what they read is their level in this house.
+        """
         design = np.zeros((len(self.names), len(ways.decades)), dtype=np.float32)
-        design[0] = self._shared() @ ways.counts
+        design[0] = self._shared() @ ways.felt
         design[1] = ways.decades
-        design[FIXED : FIXED + len(self.kinds)] = ways.counts
-        after = FIXED + len(self.kinds)
-        for row, known in enumerate((*self.devices, *self.sources), after):
-            if known in (device, source):
-                design[row] = 1.0
-        return Basis(source, ways.points_m, design, self._own_variance(ways.counts))
+        design[FIXED : FIXED + len(self.kinds)] = ways.felt
+        first_device = FIXED + len(self.kinds)
+        first_source = first_device + len(self.devices)
+        listening = [row for row, known in enumerate(self.devices) if known == (device, client)]
+        if not device:
+            listening = [row for row, (_, known) in enumerate(self.devices) if known == client]
+        for row in listening:
+            design[first_device + row] = 1.0 / len(listening)
+        read = source in self.sources
+        if read:
+            design[first_source + self.sources.index(source)] = 1.0
+        apart = 1.0 - 1.0 / len(listening) if listening else 1.0  # several: any one of them
+        return Basis(
+            source,
+            ways.points_m,
+            design,
+            self._own_variance(ways),
+            client,
+            0.0 if read else calibration_number("box_offset_sd") ** 2,
+            apart * calibration_number("device_offset_sd") ** 2,
+        )
 
     def _shared(self) -> Floats:
         """How strongly one crossing of each kind depends on the error of the house (kind,) [dB]."""
         together = np.sqrt(radio_numbers()["crossing_correlation"])
         return np.array([together * kind.sd_db for kind in self.kinds], dtype=np.float32)
 
-    def _own_variance(self, counts: Floats) -> Floats:
+    def _own_variance(self, ways: Ways) -> Floats:
         """What stands about the spot, and each crossing's own error (k,) [dB²]."""
-        own = (1.0 - radio_numbers()["crossing_correlation"]) * (1.0 - calibration_number("kind_shared"))
+        own = (1.0 - radio_numbers()["crossing_correlation"]) * (1.0 - radio_numbers()["kind_shared"])
         squares = np.array([own * kind.sd_db**2 for kind in self.kinds], dtype=np.float32)
-        return np.asarray(np.float32(radio_numbers()["shadowing_sd"] ** 2) + squares @ counts)
+        each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
+        return np.asarray(np.float32(radio_numbers()["shadowing_sd"] ** 2) + squares @ each)
 
 
 def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid | ArrayLike) -> Ways:
@@ -116,10 +154,18 @@ def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid |
     points = places.points_m() if isinstance(places, Grid) else np.asarray(places, dtype=np.float64)
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
     distance_m = np.linalg.norm(points - np.array(position_m), axis=1)
-    return Ways(points, counts, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))
+    felt = eased_counts(counts, straight_db(scene.kinds))
+    return Ways(points, counts, felt, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))
 
 
-def terms_of(kinds: Sequence[Kind], devices: Sequence[str], sources: Sequence[Source]) -> Terms:
-    """Terms for what was read: devices and sources each once, in a fixed order."""
-    known = sorted({device for device in devices if device})
-    return Terms(tuple(kinds), tuple(known), tuple(sorted(set(sources), key=str)))
+@cache
+def straight_db(kinds: tuple[Kind, ...]) -> Floats:
+    """Loss of each kind straight through, mean over the bands (kind,) [dB]."""
+    bands = [spectrum_of(band) for band in prediction_bands()]
+    rows = [np.mean([loss_table(kind.structure, band).loss_db[-1] for band in bands]) for kind in kinds]
+    return np.array(rows, dtype=np.float32)
+
+
+def terms_of(kinds: Sequence[Kind], devices: Sequence[tuple[str, str]], sources: Sequence[Source]) -> Terms:
+    """Terms for what was read: devices (id, class) and sources each once, in a fixed order."""
+    return Terms(tuple(kinds), tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str)))

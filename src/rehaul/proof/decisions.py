@@ -61,7 +61,7 @@ class Surveyed:
 
 def surveyed(job: Job, step_m: float = STEP_M) -> Surveyed:
     """A job with its readings taken in; places are `step_m` apart."""
-    scene, boxes = scene_of(job.house), standing_radiators(job)
+    scene, boxes = scene_of(job.house, job.country), standing_radiators(job)
     return Surveyed(job, scene, receivers_of(job.house, step_m), calibration_of(job, scene, boxes))
 
 
@@ -118,7 +118,7 @@ def _decision(
     return Decision(
         about=room.id,
         question=words.format(room=room.name),
-        basis=surveyed.calibration.terms.basis(ways, Source(air.radiator.id, air.band)),
+        basis=surveyed.calibration.terms.basis(ways, Source(air.radiator.id, air.band), air.client),
         margin_db=float(air.power_dbm[place]) - least[best],
         sd_db=float(sds[best][place]),
         asked=need.probability,

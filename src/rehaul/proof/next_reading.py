@@ -95,7 +95,7 @@ def _stands(surveyed: Surveyed, boxes: Sequence[Radiator], device: str) -> list[
         ways = ways_to(surveyed.scene.scene, box.position_m, points)
         for band in box.bands():
             if (client, band) in client_radios():
-                basis = surveyed.calibration.terms.basis(ways, Source(box.id, band), device)
+                basis = surveyed.calibration.terms.basis(ways, Source(box.id, band), client, device)
                 found.append(_Stand(box, band, surveyed.calibration.view(basis)))
     return found
 
@@ -105,7 +105,7 @@ def _device(job: Job) -> tuple[str, float]:
     used = Counter(reading.device for reading in job.readings if reading.device and not reading.wired)
     own_db = calibration_number("power_reading_sd")
     if not used:
-        return "", float(np.hypot(own_db, calibration_number("device_offset_sd")))
+        return "", own_db
     return min(used, key=lambda name: (-used[name], name)), own_db
 
 

@@ -38,7 +38,7 @@ def room_case(
 
     Raises BadInput where no box stands that could serve the room.
     """
-    scene = scene or scene_of(job.house)
+    scene = scene or scene_of(job.house, job.country)
     readings = [reading for reading in job.readings if reading.stage == stage]
     here = [r for r in readings if not r.wired and _room_of(job, r) == room.id]
     device = _slow_device(here)

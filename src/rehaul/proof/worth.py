@@ -9,7 +9,7 @@ average, with g(z) = φ(z) − z Φ(−z). That is a closed form, so every place
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
@@ -95,16 +95,19 @@ def _by_source(decisions: Sequence[Decision]) -> list[Basis]:
     """The decisions' places, neighbours of one source joined; order kept."""
     groups: list[list[Basis]] = []
     for one in decisions:
-        if groups and groups[-1][0].source == one.basis.source:
+        if groups and (groups[-1][0].source, groups[-1][0].client) == (
+            one.basis.source,
+            one.basis.client,
+        ):
             groups[-1].append(one.basis)
         else:
             groups.append([one.basis])
     return [
-        Basis(
-            group[0].source,
-            np.concatenate([basis.points_m for basis in group]),
-            np.concatenate([basis.design for basis in group], axis=1),
-            np.concatenate([basis.own_variance for basis in group]),
+        replace(
+            group[0],
+            points_m=np.concatenate([basis.points_m for basis in group]),
+            design=np.concatenate([basis.design for basis in group], axis=1),
+            own_variance=np.concatenate([basis.own_variance for basis in group]),
         )
         for group in groups
     ]

@@ -4,9 +4,10 @@ from rehaul.radio.antenna import Transmitter, peak_gain_dbi
 from rehaul.radio.band import Band
 from rehaul.radio.counts import crossing_counts
 from rehaul.radio.crossings import Crossing, crossings
+from rehaul.radio.easing import eased_counts
 from rehaul.radio.field import Field, field, field_at, fields
 from rehaul.radio.grid import Grid, grid_over
-from rehaul.radio.layers import Kind, Layer, Mixture, Stack, Structure, kind
+from rehaul.radio.layers import Guess, Kind, Layer, Measured, Mixture, Stack, Structure, kind
 from rehaul.radio.link import Holding, downlink_dbm, holding_loss_db, uplink_dbm
 from rehaul.radio.losstable import LossTable, loss_table
 from rehaul.radio.scene import Plate, Scene, box_panels, plate
@@ -19,11 +20,13 @@ __all__ = [
     "Crossing",
     "Field",
     "Grid",
+    "Guess",
     "Holding",
     "Kind",
     "Layer",
     "Level",
     "LossTable",
+    "Measured",
     "Mixture",
     "Plate",
     "Scene",
@@ -34,6 +37,7 @@ __all__ = [
     "crossing_counts",
     "crossings",
     "downlink_dbm",
+    "eased_counts",
     "field",
     "field_at",
     "fields",

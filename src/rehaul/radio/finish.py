@@ -11,9 +11,13 @@ from rehaul.radio.decibels import decibels
 
 @compiled
 def finish_grid(  # type: ignore[no-untyped-def]
-    losses, source, axis, pattern, free_db, origin, step, heights, nearest, shadowing, together, gain, sd
+    losses, source, axis, pattern, free_db, origin, step, heights, nearest, spreads, gain, sd
 ):
-    """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx)."""
+    """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx).
+
+    `spreads`: of shadowing [dB] and of the fall with distance [dB per decade], and how far crossings err
+    together.
+    """
     bands, storeys, rows, columns = gain.shape
     square = np.empty(columns, dtype=np.float32)
     level = np.empty(columns, dtype=np.float32)
@@ -30,7 +34,7 @@ def finish_grid(  # type: ignore[no-untyped-def]
                 line, lost, free = gain[b, s, j], losses[s, j, b], np.float32(free_db[b])
                 for i in range(columns):
                     line[i] = level[i] - square[i] - free - lost[i]
-            spread(losses[s, j, bands], losses[s, j, bands + 1], shadowing, together, sd[s, j])
+            spread(losses[s, j, bands], losses[s, j, bands + 1], square, spreads, sd[s, j])
 
 
 @compiled
@@ -56,16 +60,20 @@ def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignor
 
 
 @compiled
-def spread(total, squares, shadowing, together, sd):  # type: ignore[no-untyped-def]
-    """Standard deviation: shadowing, and crossings whose errors go partly together."""
+def spread(total, squares, distance_db, spreads, sd):  # type: ignore[no-untyped-def]
+    """Standard deviation: shadowing, fall with distance, and crossings whose errors go partly together."""
+    shadowing, per_decade, together = spreads
     own, alone = np.float32(shadowing * shadowing), np.float32(1.0 - together)
+    slope = np.float32(per_decade / 20.0)  # of what spreading in free space costs
     for i in range(sd.size):
-        sd[i] = np.sqrt(own + np.float32(together) * total[i] * total[i] + alone * squares[i])
+        farther = slope * max(distance_db[i], np.float32(0.0))
+        own_there = own + farther * farther
+        sd[i] = np.sqrt(own_there + np.float32(together) * total[i] * total[i] + alone * squares[i])
 
 
 @compiled
 def finish_points(  # type: ignore[no-untyped-def]
-    losses, source, axis, pattern, free_db, points, nearest, shadowing, together, gain, sd
+    losses, source, axis, pattern, free_db, points, nearest, spreads, gain, sd
 ):
     """Losses (point, band + 2) to gain (band, point) and spread (point,)."""
     bands = gain.shape[0]
@@ -78,6 +86,4 @@ def finish_points(  # type: ignore[no-untyped-def]
         decibels(square)
         for b in range(bands):
             gain[b, p] = level[0] - square[0] - free_db[b] - losses[p, b]
-        spread(
-            losses[p, bands : bands + 1], losses[p, bands + 1 : bands + 2], shadowing, together, sd[p : p + 1]
-        )
+        spread(losses[p, bands : bands + 1], losses[p, bands + 1 : bands + 2], square, spreads, sd[p : p + 1])

@@ -52,7 +52,38 @@ class Mixture:
             )
 
 
-Structure: TypeAlias = Stack | Mixture
+Layered: TypeAlias = Stack | Mixture  # described layer by layer
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Something whose loss was measured: (frequency [Hz], loss [dB]), rising in frequency.
+
+    One loss for every angle; it throws back as `like` does.
+    """
+
+    points: tuple[tuple[float, float], ...]
+    like: Layered
+
+
+@dataclass(frozen=True)
+class Guess:
+    """One of several structures, nobody knows which: (chance, structure); chances add to 1.
+
+    Its loss in decibels is the mean of theirs. A mixture is something else: there all parts stand at once.
+    """
+
+    parts: tuple[tuple[float, Layered | Measured], ...]
+
+    def __post_init__(self) -> None:
+        total = sum(chance for chance, _ in self.parts)
+        if abs(total - 1.0) > 1e-9 or min(chance for chance, _ in self.parts) < 0:
+            raise BadInput(
+                f"the chances of a guess add to {total:g}", where="parts", remedy="Make them add to 1"
+            )
+
+
+Structure: TypeAlias = Layered | Measured | Guess
 
 
 @dataclass(frozen=True)
@@ -72,9 +103,14 @@ def kind(name: str) -> Kind:
         (fraction, Stack(tuple(Layer(material, mm / 1000.0) for material, mm in layers)))
         for fraction, layers in row.layers_mm
     )
-    return Kind(name, parts[0][1] if len(parts) == 1 else Mixture(parts), row.sd_db)
+    built = parts[0][1] if len(parts) == 1 else Mixture(parts)
+    if row.measured_db:
+        return Kind(
+            name, Measured(tuple((mhz * 1e6, loss) for mhz, loss in row.measured_db), built), row.sd_db
+        )
+    return Kind(name, built, row.sd_db)
 
 
-def parts_of(structure: Structure) -> tuple[tuple[float, Stack], ...]:
+def parts_of(structure: Layered) -> tuple[tuple[float, Stack], ...]:
     """Area fractions and stacks; a lone stack is the whole area."""
     return structure.parts if isinstance(structure, Mixture) else ((1.0, structure),)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band
-from rehaul.radio.layers import Structure, parts_of
+from rehaul.radio.layers import Guess, Layered, Measured, Structure, parts_of
 from rehaul.radio.slab import DEEPEST_DB, slab_response
 
 COSINE_STEPS = 128  # intervals of the cosine of incidence from 0 to 1
@@ -55,8 +55,38 @@ def loss_table(
 
     Parameters: `thickness_tolerance`, half-width of the factor on thickness (0 for exact thickness).
     **Validity**: as `slab_response`. Thin stacks resonate, so no single frequency or thickness stands
-    for a real wall; the average does. **Source**: ITU-R P.2040, section 2.2.2.
+    for a real wall; the average does. What was measured loses one figure at all angles; a guess loses the
+    mean in decibels. **Source**: ITU-R P.2040, section 2.2.2; the rows of what was measured.
     """
+    if isinstance(structure, Measured):
+        return _measured(structure, band, thickness_tolerance)
+    if isinstance(structure, Guess):
+        return _guessed(structure, band, thickness_tolerance)
+    return _layered(structure, band, thickness_tolerance)
+
+
+def _measured(structure: Measured, band: Band, thickness_tolerance: float) -> LossTable:
+    like = loss_table(structure.like, band, thickness_tolerance)
+    frequencies_hz, losses_db = np.array(structure.points).T
+    loss_db = np.interp(band.centre_hz, frequencies_hz, losses_db)
+    through = np.full(COSINE_STEPS + 1, 10 ** (-loss_db / 10))
+    left = 1.0 - through  # what is thrown back is no more than what does not come through
+    te, tm = np.minimum(like.reflected_te, left), np.minimum(like.reflected_tm, left)
+    return LossTable(through, through, te, tm, through.astype(np.complex128))
+
+
+def _guessed(structure: Guess, band: Band, thickness_tolerance: float) -> LossTable:
+    found = [(chance, loss_table(part, band, thickness_tolerance)) for chance, part in structure.parts]
+
+    def mean(of: str) -> NDArray[np.float64]:
+        return np.asarray(10 ** (-sum(chance * in_db(getattr(table, of)) for chance, table in found) / 10))
+
+    te, tm = mean("transmitted_te"), mean("transmitted_tm")
+    turn = sum(chance * table.cross / np.maximum(np.abs(table.cross), 1e-30) for chance, table in found)
+    return LossTable(te, tm, mean("reflected_te"), mean("reflected_tm"), np.sqrt(te * tm) * turn)
+
+
+def _layered(structure: Layered, band: Band, thickness_tolerance: float) -> LossTable:
     cosines = np.linspace(0.0, 1.0, COSINE_STEPS + 1)
     angles_deg = np.degrees(np.arccos(cosines))[:, None, None]
     frequencies_hz = band.nodes_hz(_BAND_NODES)[:, None]

@@ -48,8 +48,7 @@ def finish_upright(  # type: ignore[no-untyped-def]
     step,
     heights,
     nearest,
-    shadowing,
-    together,
+    spreads,
     parts,
     gain,
     sd,
@@ -77,7 +76,8 @@ def finish_upright(  # type: ignore[no-untyped-def]
                     level[i] /= square[i]
                 for b in range(bands):
                     _add_power(waves[s, row, 4 * b : 4 * b + 4], level, total[b])
-                spread(waves[s, row, 4 * bands], waves[s, row, 4 * bands + 1], shadowing, together, unsure)
+                decibels(square)
+                spread(waves[s, row, 4 * bands], waves[s, row, 4 * bands + 1], square, spreads, unsure)
                 for i in range(wide):
                     total[bands, i] += unsure[i]
             for b in range(bands):

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import OutOfRange, require_range
 from rehaul.facts.materials import Material, material
-from rehaul.radio.layers import Stack, Structure, parts_of
+from rehaul.radio.layers import Layered, Stack, parts_of
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Complex: TypeAlias = NDArray[np.complex128]
@@ -99,7 +99,7 @@ def _chain(
 
 
 def transmission_loss_db(
-    structure: Structure, frequency_hz: ArrayLike, angle_deg: ArrayLike, polarisation: Polarisation = "mean"
+    structure: Layered, frequency_hz: ArrayLike, angle_deg: ArrayLike, polarisation: Polarisation = "mean"
 ) -> Real:
     """Loss of power through a structure [dB], at one frequency and exact thickness.
 
@@ -111,7 +111,7 @@ def transmission_loss_db(
 
 
 def reflection_loss_db(
-    structure: Structure, frequency_hz: ArrayLike, angle_deg: ArrayLike, polarisation: Polarisation = "mean"
+    structure: Layered, frequency_hz: ArrayLike, angle_deg: ArrayLike, polarisation: Polarisation = "mean"
 ) -> Real:
     """Loss of power on mirror reflection from a structure [dB]; parameters as `transmission_loss_db`.
 
@@ -121,7 +121,7 @@ def reflection_loss_db(
 
 
 def _loss_db(
-    structure: Structure,
+    structure: Layered,
     frequency_hz: ArrayLike,
     angle_deg: ArrayLike,
     polarisation: Polarisation,

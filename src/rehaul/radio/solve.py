@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.facts.radio_numbers import crossings_together, radio_numbers
 from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import Band
 from rehaul.radio.cells import over_cells
@@ -45,10 +45,16 @@ class Problem(NamedTuple):
     pattern: Decibels  # (PATTERN_STEPS + 1,)
     free_db: Decibels  # (band,) free-space loss at 1 m
     nearest_m: float
-    together: float  # correlation of the errors of two crossings
+    together: float  # correlation of the errors of two crossings of one construction
     shadowing_db: float
+    spreading_db: float  # per decade of distance
     tolerance: float  # of thickness, over which the tables are averaged
     eased: bool  # whether many crossings on the straight path cost less than each alone
+
+    @property
+    def spreads(self) -> tuple[float, float, float]:
+        """What `finish` makes the spread of."""
+        return self.shadowing_db, self.spreading_db, self.together
 
 
 def problem(
@@ -69,8 +75,9 @@ def problem(
         pattern_table_db(transmitter.mounting),
         free_space_db(bands),
         numbers["nearest_distance"],
-        numbers["crossing_correlation"],
+        crossings_together(),
         numbers["shadowing_sd"],
+        numbers["spreading_sd"],
         thickness_tolerance,
         eased,
     )
@@ -129,20 +136,23 @@ def _mixed(of: Problem, grid: Grid) -> tuple[Decibels, Decibels]:
     (storeys, ny, nx), bands = grid.shape, of.free_db.size
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
-    table = of.table.eased if of.eased else of.table.loss_db
+    table, sd_db = _summed(of)
     order = any_order(of.pieces)
-    shade_grid(
-        *of.pieces, order, table, of.table.sd_db, of.source, origin, grid.step_m, heights, losses, False
-    )
+    shade_grid(*of.pieces, order, table, sd_db, of.source, origin, grid.step_m, heights, losses, False)
     if of.eased:
         from_eased(losses.reshape(-1, bands + 2, nx))
     gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
     sd = np.empty((storeys, ny, nx), dtype=np.float32)
     finish_grid(
         losses, of.source, of.axis, of.pattern, of.free_db, origin, grid.step_m, heights,
-        of.nearest_m, of.shadowing_db, of.together, gain, sd,
+        of.nearest_m, of.spreads, gain, sd,
     )  # fmt: skip
     return gain, sd
+
+
+def _summed(of: Problem) -> tuple[Decibels, Decibels]:
+    """What is summed along the straight path: losses and spreads of each kind."""
+    return (of.table.eased, of.table.eased_sd) if of.eased else (of.table.loss_db, of.table.sd_db)
 
 
 def _upright(scene: Scene, of: Problem, grid: Grid, parts: int) -> tuple[Decibels, Decibels]:
@@ -158,7 +168,7 @@ def _upright(scene: Scene, of: Problem, grid: Grid, parts: int) -> tuple[Decibel
     sd = np.empty(grid.shape, dtype=np.float32)
     finish_upright(
         waves, of.source, of.axis, of.pattern, of.free_db, origin, fine.step_m, heights,
-        of.nearest_m, of.shadowing_db, of.together, parts, gain, sd,
+        of.nearest_m, of.spreads, parts, gain, sd,
     )  # fmt: skip
     return gain, sd
 
@@ -169,15 +179,15 @@ def on_points(
     """Gain and spread (band, point)."""
     bands = of.free_db.size
     losses = np.empty((len(points_m), bands + 2), dtype=np.float32)
-    table = of.table.eased if of.eased else of.table.loss_db
-    straight_losses(*of.pieces, table, of.table.sd_db, of.source, points_m, losses)
+    table, sd_db = _summed(of)
+    straight_losses(*of.pieces, table, sd_db, of.source, points_m, losses)
     if of.eased:
         from_eased(losses[:, :, None])
     gain = np.empty((bands, len(points_m)), dtype=np.float32)
     sd = np.empty(len(points_m), dtype=np.float32)
     finish_points(
         losses, of.source, of.axis, of.pattern, of.free_db, points_m,
-        of.nearest_m, of.shadowing_db, of.together, gain, sd,
+        of.nearest_m, of.spreads, gain, sd,
     )  # fmt: skip
     if level == "direct":
         return gain, np.broadcast_to(sd, gain.shape)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band
-from rehaul.radio.easing import to_eased
+from rehaul.radio.easing import eased_spreads, to_eased
 from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
 from rehaul.radio.layers import Kind
@@ -24,6 +24,7 @@ class Tables(NamedTuple):
     reflection_db: NDArray[np.float32]  # (kind, band, COSINE_STEPS + 2)
     sd_db: NDArray[np.float32]  # (kind,)
     eased: NDArray[np.float32]  # as loss_db, to be summed and given to `from_eased`
+    eased_sd: NDArray[np.float32]  # (kind,) likewise
 
 
 class UprightTables(NamedTuple):
@@ -48,7 +49,8 @@ def tables(
             loss[k, b, :-1], reflection[k, b, :-1] = table.loss_db, table.reflection_db
     loss[:, :, -1], reflection[:, :, -1] = loss[:, :, -2], reflection[:, :, -2]
     sd_db = np.array([kind.sd_db for kind in kinds], dtype=np.float32)
-    return Tables(loss, reflection, sd_db, to_eased(loss))
+    straight_db = loss[:, :, COSINE_STEPS]
+    return Tables(loss, reflection, sd_db, to_eased(loss), eased_spreads(straight_db, sd_db))
 
 
 @lru_cache(maxsize=16)

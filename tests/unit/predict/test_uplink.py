@@ -30,7 +30,7 @@ from rehaul.predict import (
     wire_mbps,
 )
 from rehaul.predict.moving import Moving
-from rehaul.predict.paths import spectrum_of
+from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Transmitter, field, holding_loss_db, uplink_dbm
 from sample_house import job as sample_job
 

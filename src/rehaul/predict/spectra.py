@@ -1,0 +1,13 @@
+"""The stretch of spectrum that stands for a band before channels are chosen."""
+
+from __future__ import annotations
+
+from rehaul.facts.guesses import prediction_bands
+from rehaul.facts.spectrum import Band
+from rehaul.radio import Band as Spectrum
+
+
+def spectrum_of(band: Band) -> Spectrum:
+    """Centre and width of a band as radio takes them, by the fact table."""
+    row = prediction_bands()[band]
+    return Spectrum(row.centre_mhz * 1e6, row.width_mhz * 1e6)
