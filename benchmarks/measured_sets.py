@@ -1,8 +1,10 @@
-"""Measured sets of signal strength as scenes with readings, for judging predictions against.
+"""Measured sets of signal strength as houses with readings, for judging predictions against.
 
-The data lie outside the repository (`shared/data/radio`). What they do not say is assumed here, in
-the open: heights of transmitters and receivers where none are given, and what walls are made of.
-Walls are given by their faces, so each face stands for half a wall. Where only a flag says whether a
+The data lie outside the repository (`shared/data/radio`). Each set that has a plan is a house as a person
+would enter it: walls with their thickness where it is drawn, doors where they are drawn, nothing said of
+what walls and floors are made of; what they are taken for is the program's own guess, for a country where
+walls are of masonry, as all of these are. What the sets do not say is assumed here, in the open: heights of
+transmitters and receivers where none are given, and how storeys lie. Where only a flag says whether a
 transmitter is in sight, a place out of sight is taken to be behind one wall of unknown make. Where
 nothing is known, power falls by the 28 dB per decade of ITU-R P.1238 for homes.
 """
@@ -13,24 +15,30 @@ import csv
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+from paired_walls import paired
+from paired_walls import Wall as Stretch
 
-from rehaul.facts.guesses import prediction_bands
+from rehaul.house import House, Opening, Slab, Storey, Wall
+from rehaul.predict.kinds import guessed_kind
 from rehaul.predict.observations import power_sd_db
-from rehaul.predict.terms import Ways, ways_to
-from rehaul.radio import Band, Kind, Layer, Scene, Stack, Transmitter, field
-from rehaul.radio.losstable import loss_table
+from rehaul.predict.scene import HouseScene, scene_of
+from rehaul.predict.spectra import spectrum_of
+from rehaul.predict.terms import Ways, straight_db, ways_to
+from rehaul.radio import Level, Scene, Transmitter, eased_counts, field, loss_table
 
 RADIO = Path(__file__).parents[2] / "shared" / "data" / "radio"
+BUILT_AS, BUILT = "DE", 1990  # masonry; the offices are new, and no year of the flat's matters to its walls
 CEILING_M, POCKET_M = 2.5, 1.2  # assumed of transmitters and receivers where no height is given
+CETC_STOREY_M, CETC_SLAB_M, CETC_POCKET_M = 3.6, 0.2, 1.16  # as the set's description assumes
 FEWEST = 20  # a transmitter heard at fewer places is left out
 OFF_THE_REST = {"sod-hcxy": 24.0}  # a transmitter this far from the others is screened out [dB]
 HOMES_PER_DECADE_DB = 28.0  # ITU-R P.1238, residential
-HALF_WALL = Stack((Layer("plaster", 0.013), Layer("brick", 0.05125)))  # half of half a brick, plastered
-HALF_WALL_SD_DB = 2.5  # half of the spread of a medium wall of unknown make (5 dB)
+LONE_OUTLINE_M, LONE_LINE_M = 1.0, 0.1  # a lone face: the outside of a flat; a partition drawn as one line
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,6 +52,7 @@ class Heard:
     read_dbm: NDArray[np.float64]  # (n,)
     sd_db: NDArray[np.float64]  # (n,) of each mean, by the number of its samples
     predicted_dbm: NDArray[np.float64]  # (n,) for 0 dBm of an isotropic antenna
+    predicted_sd_db: NDArray[np.float64]  # (n,) of the map, box and device left out
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,69 +60,134 @@ class MeasuredSet:
     """One place, its walls where they are known, and all that was read there."""
 
     name: str
-    scene: Scene
+    scene: HouseScene
     heard: tuple[Heard, ...]
     walls_known: bool
 
 
-def measured_set(name: str) -> MeasuredSet:
+@cache
+def measured_set(name: str, level: Level = "direct") -> MeasuredSet:
     """One set by the name of its folder; 0 dBm is taken as sent, since the real power is not known."""
-    folder = RADIO / name
-    scene = _scene(folder)
-    heights = name == "ble-flat"
-    stations = {
-        row["ap"]: row for row in _rows(folder / ("transmitters.csv" if heights else "access_points.csv"))
-    }
-    readings: dict[tuple[str, str], list[dict[str, str]]] = defaultdict(list)
-    for row in _rows(folder / "readings.csv"):
+    house = house_of(name)
+    scene = scene_of(house, BUILT_AS) if house else _one_wall()
+    heard = [_heard(name, level, scene, house is None, *one) for one in _readings(name)]
+    return MeasuredSet(name, scene, tuple(_screened(heard, OFF_THE_REST.get(name))), house is not None)
+
+
+Rows = list[dict[str, str]]
+
+
+def _readings(name: str) -> Iterator[tuple[str, str, dict[str, str], Rows]]:
+    """(transmitter, band, its row, its readings)."""
+    stations_file = "transmitters.csv" if name == "ble-flat" else "access_points.csv"
+    stations = {row["ap"]: row for row in _rows(RADIO / name / stations_file)}
+    readings: dict[tuple[str, str], Rows] = defaultdict(list)
+    for row in _rows(RADIO / name / "readings.csv"):
         readings[row["ap"], f"{float(row.get('band_ghz') or 2.4):g}"].append(row)
-    heard = []
     for (ap, band), rows in readings.items():
         if len(rows) >= FEWEST:
-            at = stations[ap]
-            position = (float(at["x_m"]), float(at["y_m"]), float(at.get("z_m") or CEILING_M))
-            places = np.array(
-                [(float(row["x_m"]), float(row["y_m"]), 1.3 if heights else POCKET_M) for row in rows]
-            )
-            read = np.array([float(row["rssi_dbm"]) for row in rows])
-            found = field(scene, Transmitter(position, 0.0), places, [_spectrum(band)]).power_dbm[0]
-            ways = ways_to(scene, position, places)
-            if not len(scene.panels_m):
-                ways, found = _without_plan(ways, found, rows)
-            sd_db = np.array([power_sd_db(int(row["n"])) for row in rows])
-            heard.append(Heard(ap, band, position, ways, read, sd_db, found.astype(float)))
-    return MeasuredSet(name, scene, tuple(_screened(heard, OFF_THE_REST.get(name))), len(scene.panels_m) > 0)
+            yield ap, band, stations[ap], rows
+
+
+def _heard(
+    name: str, level: Level, scene: HouseScene, no_plan: bool, ap: str, band: str, at: dict[str, str], rows: Rows
+) -> Heard:
+    pocket_m = {"ble-flat": 1.3, "sod-cetc": CETC_POCKET_M}.get(name, POCKET_M)
+    position = (float(at["x_m"]), float(at["y_m"]), float(at.get("z_m") or CEILING_M) + _lift_m(name, at))
+    places = np.array([(float(r["x_m"]), float(r["y_m"]), pocket_m + _lift_m(name, r)) for r in rows])
+    read = np.array([float(row["rssi_dbm"]) for row in rows])
+    found = field(scene.scene, Transmitter(position, 0.0), places, [spectrum_of(band)], level)
+    power, sd = found.power_dbm[0].astype(float), found.sd_db[0].astype(float)
+    ways = ways_to(scene.scene, position, places)
+    if no_plan:
+        ways, power, sd = _without_plan(scene.scene, band, ways, power, sd, rows)
+    wander = np.array([power_sd_db(int(row["n"])) for row in rows])
+    return Heard(ap, band, position, ways, read, wander, power, sd)
+
+
+def _lift_m(name: str, row: dict[str, str]) -> float:
+    """Height of the storey of a row."""
+    return (int(row["storey"]) - 1) * CETC_STOREY_M if name == "sod-cetc" else 0.0
+
+
+Floats = NDArray[np.float64]
 
 
 def _without_plan(
-    ways: Ways, free_dbm: NDArray[np.float32], rows: list[dict[str, str]]
-) -> tuple[Ways, NDArray[np.float32]]:
+    scene: Scene, band: str, ways: Ways, power: Floats, sd: Floats, rows: Rows
+) -> tuple[Ways, Floats, Floats]:
     """One wall where a flag says so, else the fall with distance that homes have."""
     if "line_of_sight" not in rows[0]:
-        return ways, free_dbm - (HOMES_PER_DECADE_DB - 20) * ways.decades
-    faces = np.array([0.0 if row["line_of_sight"] == "True" else 2.0 for row in rows], dtype=np.float32)
-    table = loss_table(HALF_WALL, _spectrum("2.4"))
-    return replace(ways, counts=faces[None]), free_dbm - faces * np.float32(table.loss_db[-1])
+        return ways, power - (HOMES_PER_DECADE_DB - 20) * ways.decades, sd
+    (unknown,) = scene.kinds
+    behind = np.array([[0.0 if row["line_of_sight"] == "True" else 1.0 for row in rows]], dtype=np.float32)
+    ways = replace(ways, counts=behind, felt=eased_counts(behind, straight_db(scene.kinds)))
+    table = loss_table(unknown.structure, spectrum_of(band))
+    return ways, power - behind[0] * float(table.loss_db[-1]), np.hypot(sd, behind[0] * unknown.sd_db)
 
 
-def _spectrum(band: str) -> Band:
-    row = next(row for name, row in prediction_bands().items() if name == band)
-    return Band(row.centre_mhz * 1e6, row.width_mhz * 1e6)
-
-
-def _scene(folder: Path) -> Scene:
-    """Every face of a wall as a panel of half a wall; nothing where no walls are given."""
-    faces: list[tuple[float, float, float, float]] = []
-    if (folder / "interior_outline.csv").exists():
-        ring = [(float(row["x"]), float(row["y"])) for row in _rows(folder / "interior_outline.csv")]
+def house_of(name: str) -> House | None:
+    """The plan of a set as a house; None where there is none."""
+    if name == "ble-flat":
+        ring = [(float(row["x"]), float(row["y"])) for row in _rows(RADIO / name / "interior_outline.csv")]
         faces = [(*a, *b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
-    if (folder / "wall_face_lines.csv").exists():
+        return _one_storey(paired(np.array(faces), LONE_OUTLINE_M))
+    if name == "sod-syl":
         keys = ("x1_m", "y1_m", "x2_m", "y2_m")
-        lines = [[float(row[key]) for key in keys] for row in _rows(folder / "wall_face_lines.csv")]
-        faces = [(line[0], line[1], line[2], line[3]) for line in lines]
-    panels = [(*face, -0.1, 3.0) for face in faces if np.hypot(face[2] - face[0], face[3] - face[1]) > 0.01]
-    kind = Kind("face of a wall", HALF_WALL, HALF_WALL_SD_DB)
-    return Scene(np.array(panels).reshape(-1, 6), np.zeros(len(panels), dtype=np.int32), (), (kind,))
+        lines = [[float(row[key]) for key in keys] for row in _rows(RADIO / name / "wall_face_lines.csv")]
+        return _one_storey(paired(np.array(lines), LONE_LINE_M))
+    if name == "sod-cetc":
+        return _three_storeys(_rows(RADIO / name / "walls.csv"), _rows(RADIO / name / "openings.csv"))
+    return None
+
+
+def _one_storey(stretches: list[Stretch]) -> House:
+    walls = []
+    for number, one in enumerate(stretches):
+        x0, y0, x1, y1 = one.ends_m()
+        thick = round(one.thickness_m, 3)
+        walls.append(Wall(id=f"W{number}", storey="S1", start=(x0, y0), end=(x1, y1), thickness_m=thick))
+    storey = Storey(id="S1", name="Floor", elevation_m=0, height_m=2.6)
+    return House(built_year=BUILT, storeys=(storey,), walls=tuple(walls))
+
+
+def _three_storeys(walls: Rows, openings: Rows) -> House:
+    storeys = tuple(
+        Storey(
+            id=f"S{n + 1}",
+            name=f"Storey {n + 1}",
+            elevation_m=n * CETC_STOREY_M,
+            height_m=CETC_STOREY_M - CETC_SLAB_M,
+            floor=Slab(thickness_m=CETC_SLAB_M),
+        )
+        for n in range(3)
+    )
+    ends = {r["wall"]: ((float(r["x1_m"]), float(r["y1_m"])), (float(r["x2_m"]), float(r["y2_m"]))) for r in walls}
+    return House(
+        built_year=BUILT,
+        storeys=storeys,
+        walls=tuple(
+            Wall(id=r["wall"].upper(), storey=f"S{r['storey']}", start=ends[r["wall"]][0], end=ends[r["wall"]][1])
+            for r in walls
+            if np.hypot(*np.subtract(*ends[r["wall"]])) > 0.01
+        ),
+        openings=tuple(
+            Opening(
+                id=f"D{number}",
+                wall=r["wall"].upper(),
+                kind=r["kind"],
+                offset_m=float(r["offset_m"]),
+                width_m=float(r["width_m"]),
+            )
+            for number, r in enumerate(openings)
+        ),
+    )
+
+
+def _one_wall() -> HouseScene:
+    """No plan: nothing stands, and one kind of wall is known of."""
+    unknown = guessed_kind("wall", BUILT_AS, BUILT, None)
+    return HouseScene(Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), (unknown,)), (), ())
 
 
 def _screened(heard: list[Heard], most_db: float | None) -> Iterator[Heard]:

@@ -14,14 +14,10 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.facts.guesses import wall_guess
-from rehaul.radio import Kind, Plate, Scene, kind, plate
 
 THINNEST_M, THICKEST_M = 0.05, 0.45
 LEAST_M = 0.02  # of an overlap that counts
 REACH_M = 0.25  # from the end of a wall to the centre line of the one it meets
-FOOT_M, TOP_M = 0.0, 2.7  # of a storey, where no height is given
-SLAB = "concrete-slab"  # above and below, where nothing is said of them
 
 
 @dataclass(frozen=True)
@@ -95,26 +91,3 @@ def _met(wall: Wall, walls: list[Wall]) -> Wall:
             if 0 < other.at_m - wall.end_m <= REACH_M:
                 ends[1] = max(ends[1], other.at_m)
     return replace(wall, start_m=ends[0], end_m=ends[1])
-
-
-def guessed_scene(walls: list[Wall]) -> Scene:
-    """A storey of these walls between two slabs, all of unknown make."""
-    guesses = [wall_guess(wall.thickness_m) for wall in walls]
-    names = list(dict.fromkeys((guess.wall, guess.extra_sd_db) for guess in guesses))
-    kinds = [_unsure(kind(name), extra_db) for name, extra_db in names]
-    panels = np.array([(*wall.ends_m(), FOOT_M, TOP_M) for wall in walls]).reshape(-1, 6)
-    of_panel = [names.index((guess.wall, guess.extra_sd_db)) for guess in guesses]
-    plates: tuple[Plate, ...] = ()
-    if walls:
-        (x0, y0), (x1, y1) = (
-            panels[:, :4].reshape(-1, 2).min(axis=0),
-            panels[:, :4].reshape(-1, 2).max(axis=0),
-        )
-        ring = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
-        plates = tuple(plate(z, ring, len(kinds)) for z in (FOOT_M, TOP_M))
-    return Scene(panels, np.array(of_panel, dtype=np.int32), plates, (*kinds, kind(SLAB)))
-
-
-def _unsure(known: Kind, extra_db: float) -> Kind:
-    """A kind that may be another: its own spread and that of the guess."""
-    return replace(known, sd_db=float(np.hypot(known.sd_db, extra_db)))
