@@ -7,6 +7,7 @@ other transmitters; a formula with a slope is fitted in the same way. Nothing el
 readings. What each set lets one predict:
 
 - ble-flat: all three levels, its walls standing in the gaps of the outline, 0.1 to 0.44 m thick;
+- sod-cetc: the same over three storeys; a thickness is drawn of none of its walls;
 - sod-syl: the same with walls from pairs of face lines; how drawing and readings lie is inferred;
 - rtt-*: no plan, only whether the straight path is free: one unknown wall where it is not;
 - sod-hcxy: no plan: distance alone, so every model is a fall with distance.
@@ -14,7 +15,6 @@ readings. What each set lets one predict:
 
 from __future__ import annotations
 
-import csv
 import sys
 import time
 from collections.abc import Iterator
@@ -27,16 +27,13 @@ from numpy.typing import NDArray
 
 sys.path.insert(0, str(Path(__file__).parent))
 from measured_sets import RADIO, Heard, measured_set
-from paired_walls import guessed_scene, paired
 
-from rehaul.facts.guesses import prediction_bands, wall_guess
-from rehaul.radio import Band, Level, Scene, Transmitter, crossing_counts, field, kind, loss_table
+from rehaul.predict.spectra import spectrum_of
+from rehaul.radio import Level, Scene, Transmitter, crossing_counts, field
 
-SETS = ("ble-flat", "sod-syl", "rtt-apartment", "rtt-office", "sod-hcxy")
+SETS = ("ble-flat", "rtt-apartment", "rtt-office", "sod-syl", "sod-hcxy", "sod-cetc")
 LEVELS: tuple[Level, ...] = ("direct", "reflections", "full")
 Z_90 = 1.6449
-LONE_OUTLINE_M, LONE_LINE_M = 1.0, 0.1  # a lone face: the outside of a flat; a partition drawn as one line
-HEAVY_M = 0.1  # COST 231: walls thicker than this count as heavy
 
 Values = list[NDArray[np.float64]]  # one array per transmitter
 
@@ -61,18 +58,9 @@ class Score:
     held_pct: float | None  # readings inside their 90 % interval
 
 
-@cache
 def plan_of(name: str) -> Scene:
     """Walls of a set, of unknown make; no pieces where none are given."""
-    if name == "ble-flat":
-        with (RADIO / name / "interior_outline.csv").open(encoding="utf-8") as file:
-            ring = [(float(row["x"]), float(row["y"])) for row in csv.DictReader(file)]
-        faces = [(*a, *b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
-        return guessed_scene(paired(np.array(faces), LONE_OUTLINE_M))
-    if name == "sod-syl":
-        lines = np.loadtxt(RADIO / name / "wall_face_lines.csv", delimiter=",", skiprows=1)
-        return guessed_scene(paired(lines, LONE_LINE_M))
-    return guessed_scene([])
+    return measured_set(name).scene.scene
 
 
 @cache
@@ -82,53 +70,41 @@ def heard_in(name: str) -> dict[str, list[Heard]]:
     return {band: [one for one in heard if one.band == band] for band in sorted({one.band for one in heard})}
 
 
-def spectrum(band: str) -> Band:
-    row = next(row for name, row in prediction_bands().items() if name == band)
-    return Band(row.centre_mhz * 1e6, row.width_mhz * 1e6)
-
-
 # Ours ------------------------------------------------------------------------------------------------------
 
 
 def own(name: str, band: str, level: Level = "direct", *, eased: bool = True) -> Prediction:
     """Ours at one level; where there is only a flag, one unknown wall behind it."""
     heard, scene = heard_in(name)[band], plan_of(name)
+    if not len(scene.panels_m):
+        return Prediction([-one.predicted_dbm for one in heard], [one.predicted_sd_db for one in heard])
     start = time.thread_time()
     found = [
         field(
-            scene, Transmitter(one.position_m, 0.0), one.ways.points_m, [spectrum(band)], level, eased=eased
+            scene, Transmitter(one.position_m, 0.0), one.ways.points_m, [spectrum_of(band)], level, eased=eased
         )
         for one in heard
     ]
     ms = (time.thread_time() - start) * 1e6 / sum(len(one.read_dbm) for one in heard)
     loss = [-one.gain_db[0].astype(float) for one in found]
-    sd = [one.sd_db[0].astype(float) for one in found]
-    hidden = walls(name, band)
-    if hidden is not None and not len(scene.panels_m):
-        guess = wall_guess(None)
-        unknown = kind(guess.wall)
-        wall_db = float(loss_table(unknown.structure, spectrum(band)).loss_db[-1])
-        wall_sd = np.hypot(unknown.sd_db, guess.extra_sd_db)
-        loss = [a + wall_db * n.sum(axis=0) for a, n in zip(loss, hidden, strict=True)]
-        sd = [np.hypot(s, wall_sd * n.sum(axis=0)) for s, n in zip(sd, hidden, strict=True)]
-    return Prediction(loss, sd, ms)
+    return Prediction(loss, [one.sd_db[0].astype(float) for one in found], ms)
 
 
 # Formulas --------------------------------------------------------------------------------------------------
 
 
 def walls(name: str, band: str) -> list[NDArray[np.float64]] | None:
-    """Light and heavy walls on the straight way (2, place) per transmitter; None where nothing tells."""
+    """Light walls, heavy walls and floors on the straight way (3, place); None where nothing tells."""
     heard, scene = heard_in(name)[band], plan_of(name)
     if len(scene.panels_m):
-        heavy = np.array([one.name != "stud-plasterboard" for one in scene.kinds])
+        heavy = np.array([not one.name.startswith(("masonry or", "door", "glass")) for one in scene.kinds])
+        floor = np.isin(np.arange(len(scene.kinds)), [plate.kind for plate in scene.plates])
         counts = [crossing_counts(scene, one.position_m, one.ways.points_m) for one in heard]
-        return [
-            np.array([count[~heavy].sum(axis=0), count[heavy].sum(axis=0)], dtype=float) for count in counts
-        ]
+        parts = (~heavy & ~floor, heavy & ~floor, floor)
+        return [np.array([count[part].sum(axis=0) for part in parts], dtype=float) for count in counts]
     if name.startswith("rtt"):
         behind = [(one.ways.counts.sum(axis=0) > 0).astype(float) for one in heard]
-        return [np.array([one, 0 * one]) for one in behind]
+        return [np.array([one, 0 * one, 0 * one]) for one in behind]
     return None
 
 
@@ -147,20 +123,38 @@ def formulas(name: str, band: str) -> Iterator[tuple[str, Prediction]]:
     count = walls(name, band)
     if count is None:
         return
-    ghz = spectrum(band).centre_hz / 1e9
+    yield "walls and floors, a constant each fitted", fitted_constants(name, band)
+    ghz = spectrum_of(band).centre_hz / 1e9
     seen = [14.6 * way + 34.62 + 20.3 * np.log10(ghz) for way in ways]
     hidden = [24.6 * way + 29.53 + 23.8 * np.log10(ghz) for way in ways]
     parts = list(zip(seen, hidden, count, strict=True))
-    yield (
-        "ITU-R P.1238-11, in sight or not",
-        Prediction(
-            [np.where(n.sum(axis=0) == 0, a, b) for a, b, n in parts],
-            [np.where(n.sum(axis=0) == 0, 3.76, 5.04) for _, _, n in parts],
-        ),
-    )
+    if not any(n[2].any() for n in count):
+        yield (
+            "ITU-R P.1238-11, in sight or not",
+            Prediction(
+                [np.where(n.sum(axis=0) == 0, a, b) for a, b, n in parts],
+                [np.where(n.sum(axis=0) == 0, 3.76, 5.04) for _, _, n in parts],
+            ),
+        )
     walled = list(zip(ways, count, strict=True))
-    yield "COST 231, 3.4 and 6.9 dB a wall", Prediction([20 * w + 3.4 * n[0] + 6.9 * n[1] for w, n in walled])
-    yield "COST 231, 3.4 dB a wall", Prediction([20 * w + 3.4 * n.sum(axis=0) for w, n in walled])
+    floors = [18.3 * k ** ((k + 2) / (k + 1) - 0.46) for k in (n[2] for n in count)]
+    for label, light, heavy in (("3.4 and 6.9 dB a wall", 3.4, 6.9), ("3.4 dB a wall", 3.4, 3.4)):
+        loss = [20 * w + light * n[0] + heavy * n[1] + f for (w, n), f in zip(walled, floors, strict=True)]
+        yield f"COST 231, {label}", Prediction(loss)
+
+
+def fitted_constants(name: str, band: str) -> Prediction:
+    """Free space with one constant for every wall and one for every floor, fitted on the other transmitters."""
+    heard, counts = heard_in(name)[band], walls(name, band)
+    assert counts is not None
+    free = [20 * np.log10(d) for d in distances_m(heard)]
+    rows = [np.array([np.ones(n.shape[1]), -(n[0] + n[1]), -n[2]]).T for n in counts]
+    rest = [one.read_dbm + loss for one, loss in zip(heard, free, strict=True)]
+    found = []
+    for i, loss in enumerate(free):
+        x, y = np.concatenate(rows[:i] + rows[i + 1 :]), np.concatenate(rest[:i] + rest[i + 1 :])
+        found.append(loss - rows[i] @ np.linalg.lstsq(x, y, rcond=None)[0])
+    return Prediction(found, offset_fitted=True)
 
 
 def log_distance(name: str, band: str) -> Prediction:
