@@ -54,7 +54,15 @@ class Box:
     def calibrated(self, picks: Picks, *, spatial: bool = True) -> Calibration:
         ways, sd_db = self.heard.ways, self.heard.sd_db
         seen = [
-            Observation(str(i), self.source, CLIENT, CLIENT, float(self.off_db[i]), float(sd_db[i]), _one(ways, int(i)))
+            Observation(
+                str(i),
+                self.source,
+                CLIENT,
+                CLIENT,
+                float(self.off_db[i]),
+                float(sd_db[i]),
+                _one(ways, int(i)),
+            )
             for i in picks
         ]
         return calibrate(self.scene, seen, spatial=spatial)

@@ -20,8 +20,8 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from paired_walls import paired
 from paired_walls import Wall as Stretch
+from paired_walls import paired
 
 from rehaul.house import House, Opening, Slab, Storey, Wall
 from rehaul.predict.kinds import guessed_kind
@@ -90,7 +90,14 @@ def _readings(name: str) -> Iterator[tuple[str, str, dict[str, str], Rows]]:
 
 
 def _heard(
-    name: str, level: Level, scene: HouseScene, no_plan: bool, ap: str, band: str, at: dict[str, str], rows: Rows
+    name: str,
+    level: Level,
+    scene: HouseScene,
+    no_plan: bool,
+    ap: str,
+    band: str,
+    at: dict[str, str],
+    rows: Rows,
 ) -> Heard:
     pocket_m = {"ble-flat": 1.3, "sod-cetc": CETC_POCKET_M}.get(name, POCKET_M)
     position = (float(at["x_m"]), float(at["y_m"]), float(at.get("z_m") or CEILING_M) + _lift_m(name, at))
@@ -162,12 +169,19 @@ def _three_storeys(walls: Rows, openings: Rows) -> House:
         )
         for n in range(3)
     )
-    ends = {r["wall"]: ((float(r["x1_m"]), float(r["y1_m"])), (float(r["x2_m"]), float(r["y2_m"]))) for r in walls}
+    ends = {
+        r["wall"]: ((float(r["x1_m"]), float(r["y1_m"])), (float(r["x2_m"]), float(r["y2_m"]))) for r in walls
+    }
     return House(
         built_year=BUILT,
         storeys=storeys,
         walls=tuple(
-            Wall(id=r["wall"].upper(), storey=f"S{r['storey']}", start=ends[r["wall"]][0], end=ends[r["wall"]][1])
+            Wall(
+                id=r["wall"].upper(),
+                storey=f"S{r['storey']}",
+                start=ends[r["wall"]][0],
+                end=ends[r["wall"]][1],
+            )
             for r in walls
             if np.hypot(*np.subtract(*ends[r["wall"]])) > 0.01
         ),

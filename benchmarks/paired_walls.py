@@ -14,7 +14,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-
 THINNEST_M, THICKEST_M = 0.05, 0.45
 LEAST_M = 0.02  # of an overlap that counts
 REACH_M = 0.25  # from the end of a wall to the centre line of the one it meets

@@ -81,7 +81,12 @@ def own(name: str, band: str, level: Level = "direct", *, eased: bool = True) ->
     start = time.thread_time()
     found = [
         field(
-            scene, Transmitter(one.position_m, 0.0), one.ways.points_m, [spectrum_of(band)], level, eased=eased
+            scene,
+            Transmitter(one.position_m, 0.0),
+            one.ways.points_m,
+            [spectrum_of(band)],
+            level,
+            eased=eased,
         )
         for one in heard
     ]

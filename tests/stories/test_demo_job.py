@@ -24,7 +24,7 @@ def planned(job: Job) -> Plan:
 
 def rate_at(job: Job, radiator: Radiator, x: float, y: float, z: float, client: str) -> float:
     """Mb/s at one point: the best band through the wires."""
-    airs = air_of(scene_of(job.house), radiator, [(x, y, z)], job.country, Listener(client))
+    airs = air_of(scene_of(job.house, job.country), radiator, [(x, y, z)], job.country, Listener(client))
     return max(min(float(air.range_mbps()[1][0]), wire_mbps(radiator)) for air in airs)
 
 

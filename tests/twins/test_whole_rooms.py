@@ -42,7 +42,7 @@ TRIES = 1500
 @cache
 def house(name: str) -> tuple[Job, HouseScene, Receivers, Calibration]:
     job = demo_job() if name == "demo" else open_job(EXAMPLES / f"{name}.rehaul.json")
-    scene = scene_of(job.house)
+    scene = scene_of(job.house, job.country)
     return job, scene, receivers_of(job.house), calibration_of(job, scene, standing_radiators(job))
 
 
@@ -60,11 +60,11 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
     """Chance of each room, two boxes sharing it as they may: one dense normal draw for each box and room."""
     job, scene, receivers, calibration = house(name)
     random = np.random.default_rng(seed)
-    prior = calibration.correction.covariance.copy()
-    if not calibration.readings:
-        prior[1, 1] = 0.0  # how fast power falls with distance: not counted in maps without readings
+    prior = calibration.correction.covariance
     terms = random.multivariate_normal(np.zeros(len(prior)), prior, TRIES)
     device = random.normal(0.0, receiver_sd_db(), TRIES)
+    unread = {name: calibration_number(f"{name}_offset_sd") for name in ("device", "box")}
+    level = random.standard_normal(TRIES)
     rooms = [room.id for room in job.house.rooms]
     found = {}
     for need in asked(job):
@@ -76,12 +76,16 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
             airs = corrected_air(job, scene, box, points, Listener(need.client), calibration)
             own = own_draws(points, len(airs), random)
             for band, air in enumerate(airs):
-                basis = calibration.terms.basis(
-                    ways_to(scene.scene, box.position_m, points), Source(box.id, air.band)
-                )
+                source = Source(box.id, air.band)
+                ways = ways_to(scene.scene, box.position_m, points)
+                basis = calibration.terms.basis(ways, source, need.client)
                 spread = np.einsum("ik,ij,jk->k", basis.design, prior, basis.design)
+                lone = level * (0.0 if calibration.terms.devices else unread["device"])
+                if source not in calibration.terms.sources:
+                    lone = lone + random.normal(0.0, unread["box"], TRIES)
+                spread += np.var(lone)
                 left = np.sqrt(np.maximum(air.sd_db**2 - spread, 0.0))
-                loss = terms @ basis.design + left * own[band] + device[:, None]
+                loss = terms @ basis.design + left * own[band] + (device + lone)[:, None]
                 served |= air.power_dbm - loss >= power_needed_dbm(need.down_mbps, air.link)
         found[need.room] = float(np.mean(served.mean(axis=1) >= 0.9 - 1e-9))
     return found
@@ -89,11 +93,13 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
 
 def own_draws(points: NDArray[np.float64], bands: int, random: np.random.Generator) -> NDArray[np.float64]:
     """(band, try, place): near places alike, bands alike, and a part of each place's own."""
-    share, reach = calibration_number("residual_share"), calibration_number("residual_reach")
+    kept = [[calibration_number(f"residual_{w}_{n}") for n in ("share", "reach")] for w in ("near", "far")]
     flat = np.hypot(*(points[:, None, axis] - points[None, :, axis] for axis in (0, 1)))
     across = np.full((bands, bands), calibration_number("bands_alike"))
     np.fill_diagonal(across, 1.0)
-    near = np.kron(across, share * np.exp(-flat / reach)) + (1.0 - share) * np.eye(bands * len(points))
+    alone = 1.0 - sum(share for share, _ in kept)
+    alike = sum(share * np.exp(-flat / reach) for share, reach in kept)
+    near = np.kron(across, alike) + alone * np.eye(bands * len(points))
     root = np.linalg.cholesky(near)
     drawn = root @ random.standard_normal((len(near), TRIES))
     return np.moveaxis(drawn.reshape(bands, len(points), TRIES), 2, 1)

@@ -28,11 +28,11 @@ def test_against_drawing_the_reading(spatial: bool) -> None:
     """Places that share terms and neighbourhood: draw truth and reading jointly, decide by the posterior."""
     rng = np.random.default_rng(11)
     readings = [
-        Observation(f"r{i}", SENDS, "", off, 2.5, ways_to(SCENE.scene, BOX, [at]))
+        Observation(f"r{i}", SENDS, "DV1", "phone", off, 2.5, ways_to(SCENE.scene, BOX, [at]))
         for i, (off, at) in enumerate([(-3.0, (5.0, 2.0, 1.2)), (1.0, (1.0, 3.0, 1.2))])
     ]
     found = calibrate(SCENE, readings, spatial=spatial)
-    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS)
+    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
     view = found.view(basis)
     spots, margins = (1, 3), (1.5, -3.0)
     decisions = [
@@ -60,7 +60,7 @@ def test_against_drawing_the_reading(spatial: bool) -> None:
 
 def test_a_decision_that_is_certain_is_worth_no_reading() -> None:
     found = calibrate(SCENE, [])
-    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS)
+    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
     sure = [Decision("R", "?", basis.at(np.array([3])), 60.0, 5.0)]
     got = worth(found, found.view(basis), 2.5, sure)
     assert got.gain_db.max() < 1e-6
@@ -69,5 +69,5 @@ def test_a_decision_that_is_certain_is_worth_no_reading() -> None:
 
 def test_without_decisions_nothing_is_worth_anything() -> None:
     found = calibrate(SCENE, [])
-    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS)
+    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
     assert not worth(found, found.view(basis), 2.5, []).gain_db.any()

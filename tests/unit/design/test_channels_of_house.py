@@ -35,7 +35,9 @@ def test_a_loud_neighbour_moves_us_away() -> None:
     job = job.model_copy(update={"choices": job.choices.model_copy(update={"dfs": False})})
     radiators = plan(job).radiators[:1]
     loud = Heard(id="H9", band="5", channel=36, width_mhz=80, power_dbm=-40, busy_pct=90)
-    found = channel_plan(job.model_copy(update={"heard": (loud,)}), radiators, scene_of(job.house))
+    found = channel_plan(
+        job.model_copy(update={"heard": (loud,)}), radiators, scene_of(job.house, job.country)
+    )
     used = [row for row in found.channels if row.band.value == "5"]
     assert used
     assert all(row.centre_channel == 155 and row.width_mhz == 80 for row in used)

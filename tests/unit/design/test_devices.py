@@ -33,7 +33,7 @@ def choosing(job: Job, **choices: Any) -> Job:
 
 
 def placed(job: Job) -> Placing:
-    return placing_of(job, scene_of(job.house), receivers_of(job.house))
+    return placing_of(job, scene_of(job.house, job.country), receivers_of(job.house))
 
 
 def devices(found: Placing) -> list[str]:

@@ -9,7 +9,10 @@ from hypothesis import strategies as st
 
 from rehaul.house import House, Opening, OpeningKind, Slab, Storey, Wall
 from rehaul.predict import scene_of
+from rehaul.predict.kinds import floor_kind
 from rehaul.predict.scene import SLIVER_M
+from rehaul.predict.terms import straight_db
+from rehaul.radio import kind
 
 GROUND = Storey(id="1", name="Ground", elevation_m=0, height_m=2.5, floor=Slab(thickness_m=0.2))
 WALL = Wall(id="W1", storey="1", start=(0, 0), end=(6, 0), construction="brick-half")
@@ -73,6 +76,20 @@ def test_walls_meet_the_slabs_of_both_storeys() -> None:
 
 def test_unknown_walls_are_guessed_wider() -> None:
     unknown = WALL.model_copy(update={"construction": "unknown", "thickness_m": 0.1})
-    (made_of,) = scene_of(House(storeys=(GROUND,), walls=(unknown,))).scene.kinds
-    assert made_of.name == "stud-plasterboard (guessed)"
-    assert made_of.sd_db > 3
+    house = House(storeys=(GROUND,), walls=(unknown,))
+    kinds = {country: scene_of(house, country).scene.kinds[0] for country in ("US", "GB", "DE", None)}
+    assert kinds["US"].name.startswith("stud-plasterboard or") and kinds["US"].name.endswith("(guessed)")
+    assert kinds["DE"].name == "masonry or stud-plasterboard (guessed)"
+    assert all(one.sd_db > kind("stud-plasterboard").sd_db for one in kinds.values())
+    losses = {country: straight_db((one,))[0] for country, one in kinds.items()}
+    assert losses["US"] < losses["GB"] < losses[None] < losses["DE"] < straight_db((kind("masonry"),))[0]
+
+
+def test_a_floor_nobody_named_is_never_the_clearest() -> None:
+    """Its loss is a mean of what such floors are, and its spread holds both."""
+    for country, year in (("US", 1990), ("GB", 1930), ("DE", 1990), ("DE", 1900), (None, None)):
+        made_of = floor_kind(GROUND.floor, 0.3, country, year)
+        timber = straight_db((kind("timber-floor"),))[0]
+        assert straight_db((made_of,))[0] > timber + 1.0
+        assert made_of.sd_db > kind("timber-floor").sd_db
+    assert straight_db((floor_kind(GROUND.floor, 0.3, "DE", 1990),))[0] > 20

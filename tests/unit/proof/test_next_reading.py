@@ -12,7 +12,7 @@ from rehaul.proof import NextReading, Surveyed, next_reading
 
 
 def ask(job: Job) -> NextReading:
-    scene, standing = scene_of(job.house), standing_radiators(job)
+    scene, standing = scene_of(job.house, job.country), standing_radiators(job)
     surveyed = Surveyed(job, scene, receivers_of(job.house, 0.5), calibration_of(job, scene, standing))
     return next_reading(surveyed, standing)
 
@@ -66,7 +66,9 @@ def predicted_dbm(job: Job, found: NextReading) -> float:
     )
     box = next(box for box in standing_radiators(job) if box.id == found.box)
     client = next(device.client for device in job.devices if device.id == found.device)
-    airs = air_of(scene_of(job.house), box, [place_of(job, probe)], job.country, Listener(client))
+    airs = air_of(
+        scene_of(job.house, job.country), box, [place_of(job, probe)], job.country, Listener(client)
+    )
     return round(float(next(air for air in airs if air.band == found.band).power_dbm[0]), 1)
 
 

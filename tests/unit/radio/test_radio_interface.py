@@ -55,7 +55,7 @@ def test_crossings_add_up_to_the_field() -> None:
     empty = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
     without = field_at(empty, Transmitter(start), [end], BANDS).gain_db[:, 0]
     assert without - with_walls == pytest.approx(sum(c.loss_db for c in found), abs=2e-3)
-    assert without - eased == pytest.approx(sum(c.loss_db ** (4 / 3) for c in found) ** (3 / 4), abs=1e-2)
+    assert without - eased == pytest.approx(np.sqrt(sum(c.loss_db**2 for c in found)), abs=1e-2)
 
 
 def test_stair_void_lets_the_ray_through() -> None:
