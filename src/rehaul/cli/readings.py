@@ -10,7 +10,7 @@ import click
 
 from rehaul.cli.common import print_table
 from rehaul.errors import BadInput
-from rehaul.house import Job
+from rehaul.house import Job, Reading
 from rehaul.jobs import edit_job, write_whole
 from rehaul.predict import calibration_of, scene_of, standing_radiators
 from rehaul.proof import ReadingTable, ceiling, new_reading, readings_from_table
@@ -71,9 +71,13 @@ def print_readings(job: Job) -> None:
         best = ceiling(job, reading)
         rows.append(
             (reading.id, reading.stage, rooms.get(reading.room or "", ""), reading.device or "",
-             reading.quantity.value, f"{reading.value:g}", best.words if best else "by cable", row["use"])
+             reading.quantity.value, _value(reading), best.words if best else "by cable", row["use"])
         )  # fmt: skip
     print_table(["id", "stage", "room", "device", "quantity", "value", "device's ceiling", "use"], rows)
+
+
+def _value(reading: Reading) -> str:
+    return f"{'≤ ' if reading.at_most else ''}{reading.value:g}"
 
 
 def print_table_news(found: ReadingTable) -> None:

@@ -106,6 +106,7 @@ class Reading(Model):
     value: Annotated[float, Field(ge=-130, le=100000)]
     spread: NotNegative | None = None  # standard deviation of repeats
     repeats: Annotated[int, Field(ge=1)] = 1
+    at_most: bool = False  # nothing was heard: the power is no more than the value
     stage: Literal["before", "during", "after"] = "before"
     room: Id | None = None
     storey: Id | None = None

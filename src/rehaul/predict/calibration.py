@@ -10,11 +10,12 @@ from numpy.typing import ArrayLike
 
 from rehaul.house import Job
 from rehaul.predict.air import Air, Listener, air_of
+from rehaul.predict.censored import stand_ins
 from rehaul.predict.correction import Correction, correct, corrected_field
 from rehaul.predict.observations import Observation, observations
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator
-from rehaul.predict.residual import MOST_READINGS, Residual, View, residual_of
+from rehaul.predict.residual import MOST_READINGS, Residual, View, joint_variance, residual_of
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Basis, Floats, Source, Terms, Ways, terms_of, ways_to
 from rehaul.radio import Grid
@@ -81,6 +82,9 @@ def calibrate(
     rows = _rows(terms, observations)
     loss_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
     noise = np.array([seen.sd_db**2 for seen in observations])
+    bounds = np.array([seen.at_most for seen in observations], dtype=np.bool_)
+    if bounds.any():
+        loss_db, noise = stand_ins(joint_variance(prior, rows, sources), loss_db, noise, bounds)
     total = noise + rows.own_variance.astype(np.float64)
     found = correct(terms.names, prior, rows.design.T.astype(np.float64), loss_db, total)
     left = None

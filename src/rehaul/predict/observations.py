@@ -10,7 +10,7 @@ import numpy as np
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Quantity, Reading
 from rehaul.house.geometry import room_centre, storey_of
-from rehaul.predict.air import DEFAULT_CLIENT, NOTHING_DBM, Air, Listener, air_of, wire_mbps
+from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of, wire_mbps
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Source, Ways, ways_to
@@ -30,6 +30,7 @@ class Observation:
     difference_db: float  # power read, less power predicted
     sd_db: float  # of the reading itself
     ways: Ways  # to its one place
+    at_most: bool = False  # nothing was heard: the power is no more than that
 
 
 def observations(
@@ -94,6 +95,7 @@ def _observation(
         difference_db=read_dbm - float(air.power_dbm[0]),
         sd_db=spread_db(reading),
         ways=ways_to(scene.scene, air.radiator.position_m, [place]),
+        at_most=reading.at_most and reading.quantity is Quantity.POWER_DBM,
     )
 
 
@@ -108,7 +110,7 @@ def _carries_most(air: Air) -> float:
 def _power_dbm(reading: Reading, air: Air) -> float | str:
     """The power a reading stands for."""
     if reading.quantity is Quantity.POWER_DBM:
-        return reading.value if reading.value > NOTHING_DBM else "nothing was heard"
+        return reading.value
     most = min(wire_mbps(air.radiator), float(air.range_mbps()[2][0]))
     if reading.value >= calibration_number("ceiling_share") * min(wire_mbps(air.radiator), most):
         return "it is as fast as wire or device allow, so the air is not the limit"

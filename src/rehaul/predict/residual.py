@@ -96,13 +96,11 @@ def residual_of(
     **Source**: Gaussian-process regression with a linear part, textbook; correlation as in 3GPP
     TR 38.901, 7.4.4, with the two reaches of the fact table.
     """
-    design = readings.design.astype(np.float64)
     own_sd = np.sqrt(readings.own_variance.astype(np.float64))
-    carried = design.T * prior_variance
-    near = alike(readings.points_m, sources, readings.points_m, sources)
-    total = carried @ design + near * np.outer(own_sd, own_sd) + np.diag(noise)
-    root = np.linalg.cholesky(total + np.diag(own_sd**2 * (1.0 - shared_of_left_over())))
-    half = np.linalg.inv(root)
+    carried = readings.design.astype(np.float64).T * prior_variance
+    half = np.linalg.inv(
+        np.linalg.cholesky(joint_variance(prior_variance, readings, sources) + np.diag(noise))
+    )
     return Residual(
         points_m=readings.points_m,
         sources=tuple(sources),
@@ -113,6 +111,18 @@ def residual_of(
         scale=scale,
         prior_variance=prior_variance.astype(np.float32),
     )
+
+
+def joint_variance(prior_variance: Array, readings: Basis, sources: Sequence[Source]) -> Array:
+    """Prior covariance of the losses at places, each with its own source (n, n) [dB²].
+
+    **Validity**, **Source**: as `residual_of`.
+    """
+    design = readings.design.astype(np.float64)
+    own_sd = np.sqrt(readings.own_variance.astype(np.float64))
+    near = alike(readings.points_m, sources, readings.points_m, sources) * np.outer(own_sd, own_sd)
+    alone = np.diag(own_sd**2 * (1.0 - shared_of_left_over()))
+    return np.asarray((design.T * prior_variance) @ design + near + alone)
 
 
 def alike(

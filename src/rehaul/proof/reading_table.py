@@ -12,9 +12,11 @@ from typing import Any
 from pydantic import ValidationError
 
 from rehaul.errors import BadInput
+from rehaul.facts.calibration import calibration_number
 from rehaul.facts.reading_columns import READING_FIELDS, ReadingField, column_words
 from rehaul.house import Band, Box, Device, Job, Quantity, Reading, Room, Storey
 
+NOTHING = ("nothing", "none", "not heard")
 YES, NO = ("yes", "y", "true", "1", "wired", "cable"), ("no", "n", "false", "0", "", "air", "wireless")
 QUANTITIES = tuple(quantity.value for quantity in Quantity)
 BAND_EDGES_MHZ = ((2400, 2500, Band.GHZ_2_4), (4900, 5900, Band.GHZ_5), (5925, 7125, Band.GHZ_6))
@@ -155,13 +157,23 @@ def _readings(cells: Mapping[str, str], names: _Names) -> Iterator[Reading]:
         common["position"] = (_number(cells["x_m"], "x_m"), _number(cells["y_m"], "y_m"))
     for quantity in Quantity:
         if cells.get(quantity.value):
-            value = _number(cells[quantity.value], quantity.value)
+            value, at_most = _value(cells[quantity.value], quantity)
             try:
-                yield Reading(id=names.next_id(), quantity=quantity, value=value, **common)
+                yield Reading(id=names.next_id(), quantity=quantity, value=value, at_most=at_most, **common)
             except ValidationError as error:
                 fault = error.errors()[0]
                 where = ".".join(str(part) for part in fault["loc"])
                 raise BadInput(f"{where}: {fault['msg']}", where=where) from None
+
+
+def _value(text: str, quantity: Quantity) -> tuple[float, bool]:
+    """A value, and whether nothing was heard: `<-90`, or `nothing` for the level that devices still hear."""
+    if quantity is not Quantity.POWER_DBM:
+        return _number(text, quantity.value), False
+    if text.casefold() in NOTHING:
+        return calibration_number("hearing_floor"), True
+    bound = text.startswith(("<", "≤"))
+    return _number(text.lstrip("<≤= ") if bound else text, quantity.value), bound
 
 
 def _number(text: str, where: str) -> float:
