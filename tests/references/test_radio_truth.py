@@ -25,17 +25,29 @@ def rmse_db(name: str, band: str) -> dict[str, float]:
     return {label: truth.score(name, band, found).rmse_db for label, found in truth.models(name, band)}
 
 
+@pytest.mark.parametrize("name", truth.SETS)
+def test_no_simple_formula_is_nearer(name: str) -> None:
+    """Not one formula on the same points, its constants or slope fitted on the other transmitters."""
+    for band in truth.heard_in(name):
+        own = truth.score(name, band, truth.own(name, band)).rmse_db
+        formulas = {label: truth.score(name, band, one).rmse_db for label, one in truth.formulas(name, band)}
+        assert own <= min(formulas.values()) + 0.15, (band, own, formulas)
+
+
+def test_mean_over_the_sets() -> None:
+    """The aim is 7.2 dB; sod-cetc, which the numbers of floors come from, is not counted."""
+    names = [name for name in truth.SETS if name != "sod-cetc"]
+    found = [truth.score(n, band, truth.own(n, band)).rmse_db for n in names for band in truth.heard_in(n)]
+    assert sum(found) / len(found) <= 7.2
+
+
 def test_flat() -> None:
-    """Every bend and mirror brings the map nearer, and past all formulas but one."""
+    """Every bend and mirror brings the map a little nearer; easing brings most."""
     found = rmse_db("ble-flat", "2.4")
     assert found["**full**"] < found["**reflections**"] < found["**direct**"]
-    assert found["**direct**"] < found["direct, crossings not eased"]
+    assert found["**direct**"] < found["direct, crossings not eased"] - 0.3
     for formula in ("free space", "log-distance, slope fitted", "ITU-R P.1238, N = 28"):
         assert found["**direct**"] < found[formula] - 0.3  # an order that a few readings cannot turn
-    assert found["**full**"] < found["COST 231, 3.4 and 6.9 dB a wall"] - 0.3
-    assert found["**full**"] < found["ITU-R P.1238-11, in sight or not"]
-    # 3.4 dB whatever the wall was 0.03 dB nearer when this was written: no further behind than in the docs
-    assert found["**full**"] < found["COST 231, 3.4 dB a wall"] + 0.1
 
 
 def test_flat_keeps_its_promise() -> None:
@@ -52,8 +64,9 @@ def test_flat_keeps_its_promise() -> None:
 def test_office_floor(band: str) -> None:
     """Behind many walls easing is what counts; formulas that add up every wall are far off there."""
     found = rmse_db("sod-syl", band)
-    assert found["**direct**"] < found["direct, crossings not eased"]
-    assert found["**full**"] <= found["**reflections**"] < found["**direct**"]
+    assert found["**direct**"] < found["direct, crossings not eased"] - 0.3
+    # why maps, choice and proof use the direct level alone
+    assert found["**direct**"] < min(found["**reflections**"], found["**full**"]) + 0.15
     for formula in ("free space", "log-distance, slope fitted", "ITU-R P.1238, N = 28"):
         assert found["**direct**"] < found[formula]
     assert found["**direct**"] < found["COST 231, 3.4 and 6.9 dB a wall"] - 0.5
