@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -11,9 +12,10 @@ import pytest
 import shapely
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
+import sample_plan
 from rehaul.house import House, Job, Room, Slab
 from rehaul.house.geometry import floor_parts, storey_outlines, storey_shape
-from rehaul.papers import coverage_svgs
+from rehaul.papers import coverage_svgs, page_html
 from rehaul.papers.layout import lay
 from rehaul.predict import coverage, receivers_of, scene_of, standing_radiators
 from rehaul.predict.moving import Moving
@@ -140,3 +142,13 @@ def test_the_paper_map_shows_both_parts() -> None:
     drawn = coverage_svgs(job, coverage(job, standing_radiators(job)))["map-U.svg"]
     clip = drawn.split("<clipPath")[1].split("</clipPath>")[0]
     assert clip.count("M") == 2, "one ring for each part"
+
+
+def test_the_papers_page_shows_both_parts() -> None:
+    job = parted()
+    found = coverage(job, standing_radiators(job))
+    page = page_html(replace(sample_plan.plan(), job=job, before=found, after=found))
+    clips = [piece.split("</clipPath>")[0] for piece in page.split("<clipPath")[1:]]
+    rings = {clip.split('id="')[1].split('"')[0]: clip.count("M") for clip in clips}
+    assert {count for name, count in rings.items() if name.endswith("U") or "-U-" in name} == {2}, rings
+    assert {count for name, count in rings.items() if name.endswith("G") or "-G-" in name} == {1}, rings
