@@ -57,7 +57,7 @@ def test_a_missing_file(run: Run, verb: str, tmp_path: Path) -> None:
     [
         (lambda text: "this is not JSON", ["not JSON"]),
         (lambda text: text[: len(text) // 2], ["cut short"]),
-        (lambda text: text.replace('"schema_version": 2', '"schema_version": 99'), ["schema version 99"]),
+        (lambda text: text.replace('"schema_version": 3', '"schema_version": 99'), ["schema version 99"]),
         (
             lambda text: text.replace('"elevation_m": 2.9', '"elevation_m": NaN'),
             ["(1).elevation_m", "finite", "NaN"],

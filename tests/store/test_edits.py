@@ -9,7 +9,7 @@ import pytest
 from replica import change, drop, edit_data, put, small_job
 
 from rehaul.errors import BadInput, CannotSave, Refusal
-from rehaul.house import Job, job_from_data
+from rehaul.house import SCHEMA_VERSION, Job, job_from_data
 from rehaul.jobs import Ledger, Receipt, Store, connect, difference, edit_from_data
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, things
 
@@ -328,7 +328,7 @@ def test_a_log_of_an_earlier_schema_version_is_brought_up(
     for revision, body in database.run("SELECT revision, body FROM snapshot"):
         database.run(
             "UPDATE snapshot SET body = %s WHERE revision = %s",
-            (body.replace('"schema_version": 2', '"schema_version": 1'), revision),
+            (body.replace(f'"schema_version": {SCHEMA_VERSION}', '"schema_version": 1'), revision),
         )
 
     def upgrade(data: dict[str, Any]) -> dict[str, Any]:

@@ -34,6 +34,8 @@ from rehaul.takeoff import is_intact
 SAMPLES = Path(__file__).parent / "samples" / "version1"
 NAMES = sorted(path.name for path in SAMPLES.glob("*.rehaul.json"))
 EXPECTED = json.loads((SAMPLES / "served.expected.json").read_text(encoding="utf-8"))
+for _storey in EXPECTED["job"]["house"]["storeys"]:  # null said nothing; version 3 has a list of outlines
+    assert _storey["floor"].pop("outline") is None
 
 
 def lost(old: Any, new: Any, path: str = "") -> list[str]:

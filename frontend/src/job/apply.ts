@@ -3,7 +3,7 @@
 import { LISTS, type Change, type Job, type Kind, type Thing } from "./types";
 
 const PLAIN: Partial<Record<Kind, Record<string, unknown>>> = {
-  storey: { height_m: 2.4, access: "unknown", ceiling: "unknown", floor: { construction: "unknown", layers: [], thickness_m: 0.3, outline: null, voids: [] } },
+  storey: { height_m: 2.4, access: "unknown", ceiling: "unknown", floor: { construction: "unknown", layers: [], thickness_m: 0.3, outlines: [], voids: [] } },
   room: { lived_in: true, outbuilding: false, outside: false, bathroom: false, household: "" },
   wall: { thickness_m: null, height_m: null, base_m: 0, construction: "unknown", layers: [], fire_rated: null, drilling: "unknown", note: "" },
   opening: { height_m: 2, sill_m: 0, construction: "unknown", open: null },

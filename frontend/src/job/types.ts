@@ -4,7 +4,7 @@ import type { Point } from "../maths/geometry";
 import type { Units } from "../maths/lengths";
 
 export type Point3 = [number, number, number];
-export type Slab = { construction: string; thickness_m: number; voids: Point[][]; outline: Point[] | null };
+export type Slab = { construction: string; thickness_m: number; voids: Point[][]; outlines: Point[][] };
 export type Storey = { id: string; name: string; elevation_m: number; height_m: number; floor: Slab; access: string; ceiling: string };
 export type Wall = {
   id: string; storey: string; start: Point; end: Point; thickness_m: number | null; height_m: number | null;
@@ -101,7 +101,7 @@ export type Gate = Record<
   | "asked_about_alarms", boolean | null>;
 export type Service = { down_mbps: number; up_mbps: number; medium: string; modem: string | null; run: string | null; enters: string | null; managed_queue: boolean | null };
 /** A document that the page kept under another version is not shown: the server sends it anew. */
-export const SCHEMA_VERSION = 2;
+export const SCHEMA_VERSION = 3;
 export type Job = {
   schema_version: number; id: string; title: string; invented: boolean; country: string; units: Units; paper: string; currency: string;
   date: string; house: House; boxes: Box[]; service: Service; devices: Device[]; needs: Need[];

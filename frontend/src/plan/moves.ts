@@ -166,7 +166,10 @@ export function shiftedStorey(job: Job, storey: string, by: Point): Change[] {
     if (route.some((stop, i) => stop !== one.route[i])) changes.push({ do: "set", kind: "run", id: one.id, fields: { route } });
   }
   const below = job.house.storeys.find((one) => one.id === storey)?.floor;
-  if (below?.voids.length) changes.push({ do: "set", kind: "storey", id: storey, fields: { floor: { ...below, voids: below.voids.map((ring) => ring.map(to)) } } });
+  if (below && (below.voids.length || below.outlines.length)) {
+    const [outlines, voids] = [below.outlines, below.voids].map((rings) => rings.map((ring) => ring.map(to)));
+    changes.push({ do: "set", kind: "storey", id: storey, fields: { floor: { ...below, outlines, voids } } });
+  }
   return changes;
 }
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { applied } from "../job/apply";
 import type { Job, Room } from "../job/types";
 import { mapScale, mapWords } from "./mapLayer";
+import { shiftedStorey } from "./moves";
 import { placed, type Ground } from "./placing";
 import { onStorey, withMoved } from "./storey";
 
@@ -53,4 +54,16 @@ it("a router that the plan moves is drawn where it will stand, and the job stays
   expect(onStorey(seen, "1")!.boxes.map((found) => found.position)).toEqual([[3, 2]]);
   expect(one.boxes[0]!.position).toEqual([1, 1]);
   expect(withMoved(one, { box: "BX1", storey: "", position: null })).toBe(one);
+});
+
+describe("a storey moved over the one below", () => {
+  it("takes every part of its floor along, and the holes in it", () => {
+    const part = (x: number): [number, number][] => [[x, 0], [x + 1, 0], [x + 1, 2], [x, 2]];
+    const floor = { construction: "unknown", layers: [], thickness_m: 0.3, outlines: [part(0), part(3)], voids: [part(3.5)] };
+    const storeys = [{ ...job.house.storeys[0]!, floor }];
+    const parted = { ...job, house: { ...job.house, storeys } } as unknown as Job;
+    const moved = applied(parted, shiftedStorey(parted, "1", [1, 0.5])).house.storeys[0]!.floor;
+    const by = (ring: [number, number][]) => ring.map(([x, y]) => [x + 1, y + 0.5]);
+    expect(moved).toEqual({ ...floor, outlines: [by(part(0)), by(part(3))], voids: [by(part(3.5))] });
+  });
 });

@@ -8,7 +8,7 @@ import { shapeOf, wallPrisms, type Prism, type Point3 } from "./shape";
 import { rangeIn, roomWords } from "./words";
 
 const storey = (id: string, elevation_m: number): Storey =>
-  ({ id, name: `Storey ${id}`, elevation_m, height_m: 2.5, access: "unknown", ceiling: "unknown", floor: { construction: "unknown", thickness_m: 0.3, voids: [], outline: null } });
+  ({ id, name: `Storey ${id}`, elevation_m, height_m: 2.5, access: "unknown", ceiling: "unknown", floor: { construction: "unknown", thickness_m: 0.3, voids: [], outlines: [] } });
 const wall = (id: string, start: Point, end: Point): Wall =>
   ({ id, storey: "1", start, end, thickness_m: 0.2, height_m: null, base_m: 0, construction: "unknown", layers: [], fire_rated: null, drilling: "unknown", note: "" });
 const opening = (kind: Opening["kind"], offset_m: number, width_m: number, sill_m: number, height_m: number): Opening =>

@@ -20,7 +20,7 @@ from rehaul.network.core import core_point
 Mounting = Literal["ceiling", "wall", "shelf"]
 Fixing = Literal["screws", "reversible"]
 RADIO_CLOSETS = ("open wall", "cupboard", "unknown")  # a metal can never holds a radio, an attic is too hot
-SOLID = ("concrete", "hollow-slab", "stone")
+SOLID = ("concrete", "hollow-slab", "hollow slab", "hollow block", "stone")
 
 
 @dataclass(frozen=True)

@@ -11,13 +11,14 @@ from rehaul.facts.table import Row, load
 
 SHORT_WORD = 3  # letters
 
-Subject = Literal["material", "wall", "floor", "room", "layer"]
+Subject = Literal["material", "wall", "floor", "room", "layer", "solid wood"]
 
 
 class ForeignName(Row):
     """One way to name a thing: if every word stands in the name, it means `means`.
 
-    For a material `means` is a row of the material table; for a wall or floor a row of the construction
+    For a material `means` is a row of the material or the composite table; for wood that is solid however
+    thick, which has rows of its own, it is the material; for a wall or floor a row of the construction
     table; for a room it is "lived in" or "not lived in"; for a layer of a drawing it is
     "wall", "door" or "window".
     """

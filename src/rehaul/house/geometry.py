@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 
+from shapely import LinearRing, get_parts, unary_union
 from shapely import Polygon as ShapelyPolygon
-from shapely import unary_union
 from shapely.geometry import MultiPoint
 from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
 
 from rehaul.house.model import House, MeetingPoint, Opening, Outlet, Room, Splitter, Storey, Wall
 
@@ -83,13 +84,41 @@ def point_in_bounds(point: tuple[float, float], bounds: Bounds, margin_m: float 
     return x0 - margin_m <= point[0] <= x1 + margin_m and y0 - margin_m <= point[1] <= y1 + margin_m
 
 
-def storey_outline(house: House, storey: Storey) -> tuple[tuple[float, float], ...]:
-    """Outline of a storey's floor: as drawn, else the outer edge of its rooms, else the hull of its walls.
+def storey_outlines(house: House, storey: Storey) -> tuple[Ring, ...]:
+    """Outlines of a storey's floor, part by part: as drawn, else the storey's edge where it has one."""
+    if storey.floor.outlines:
+        return storey.floor.outlines
+    edge = storey_edge(house, storey)
+    return (edge,) if edge else ()
+
+
+def storey_shape(house: House, storey: Storey) -> BaseGeometry:
+    """What a storey's floor covers, holes included."""
+    outlines = storey_outlines(house, storey)
+    if len(outlines) == 1:
+        return ShapelyPolygon(outlines[0])
+    return unary_union([ShapelyPolygon(ring).buffer(0) for ring in outlines])
+
+
+def floor_parts(house: House, storey: Storey) -> tuple[tuple[Ring, tuple[Ring, ...]], ...]:
+    """The pieces of a storey's floor, none over another: each its outer ring, and its holes."""
+    outlines, voids = storey_outlines(house, storey), storey.floor.voids
+    if len(outlines) < 2:
+        return tuple((outline, voids) for outline in outlines)
+    holes = unary_union([ShapelyPolygon(ring).buffer(0) for ring in voids])
+    pieces = get_parts(storey_shape(house, storey).difference(holes))
+    return tuple(
+        (_ring(piece.exterior), tuple(_ring(hole) for hole in piece.interiors))
+        for piece in pieces
+        if piece.geom_type == "Polygon"
+    )
+
+
+def storey_edge(house: House, storey: Storey) -> Ring:
+    """The outer edge of a storey's rooms, else the hull of its walls; empty for neither.
 
     Outside areas have no floor of the house under them and no roof over them.
     """
-    if storey.floor.outline:
-        return storey.floor.outline
     rooms = tuple(room.polygon for room in house.rooms if room.storey == storey.id and not room.outside)
     walls = () if rooms else tuple(wall for wall in house.walls if wall.storey == storey.id)
     return _outer_edge(rooms, tuple(point for wall in walls for point in (wall.start, wall.end)))
@@ -109,7 +138,12 @@ def _outer_edge(rooms: tuple[Ring, ...], ends: Ring) -> Ring:
         shape = shape.convex_hull
     if shape.geom_type != "Polygon":
         return ()
-    return tuple((round(x, 4), round(y, 4)) for x, y in shape.exterior.coords[:-1])
+    return _ring(shape.exterior)
+
+
+def _ring(line: LinearRing) -> Ring:
+    """Its corners, a tenth of a millimetre kept, without the repeated last one."""
+    return tuple((round(x, 4), round(y, 4)) for x, y in line.coords[:-1])
 
 
 def height_above_zero_m(house: House, thing: Outlet | MeetingPoint | Splitter) -> float:

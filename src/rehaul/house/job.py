@@ -29,7 +29,7 @@ from rehaul.house.trail import (
     TraceReading,
 )
 
-SCHEMA_VERSION: Literal[2] = 2
+SCHEMA_VERSION: Literal[3] = 3
 
 Probability = Annotated[float, Field(ge=0.5, le=0.999)]
 Country = Annotated[str, Field(pattern=r"^[A-Z]{2}$", description="ISO 3166 code")]
@@ -234,7 +234,7 @@ class Contacts(Model):
 class Job(Model):
     """One job is one document."""
 
-    schema_version: Literal[2] = SCHEMA_VERSION
+    schema_version: Literal[3] = SCHEMA_VERSION
     id: Id
     title: Name
     invented: bool = False  # a demo: house, prices and readings are made up

@@ -19,7 +19,26 @@ def upgrade_from_1(data: Data) -> Data:
     return dict(data)
 
 
-UPGRADES: Mapping[int, Callable[[Data], Data]] = {1: upgrade_from_1}  # from version N to N + 1
+def upgrade_from_2(data: Data) -> Data:
+    """Version 3 lets a floor lie in several parts: `outlines`, empty where version 2 drew no `outline`."""
+    house = data.get("house")
+    storeys = house.get("storeys") if isinstance(house, dict) else None
+    if not isinstance(house, dict) or not isinstance(storeys, list):
+        return dict(data)
+    return {**data, "house": {**house, "storeys": [_with_outlines(storey) for storey in storeys]}}
+
+
+def _with_outlines(storey: Any) -> Any:
+    floor = storey.get("floor") if isinstance(storey, dict) else None
+    if not isinstance(floor, dict) or "outline" not in floor:
+        return storey
+    rest = {name: value for name, value in floor.items() if name != "outline"}
+    drawn = floor["outline"]
+    return {**storey, "floor": {**rest, "outlines": [] if drawn is None else [drawn]}}
+
+
+# from version N to N + 1
+UPGRADES: Mapping[int, Callable[[Data], Data]] = {1: upgrade_from_1, 2: upgrade_from_2}
 
 
 def migrate(

@@ -34,7 +34,7 @@ Polygon = Annotated[tuple[Point, ...], Field(min_length=3, max_length=2000)]
 class Layer(Model):
     """One sheet of material in a wall or slab, as a building model or a person named it."""
 
-    material: Name  # a material of the fact table, or the foreign name where none fits
+    material: Name  # a material or composite of the fact tables, or the foreign name where none fits
     thickness_m: Positive
 
 
@@ -44,7 +44,9 @@ class Slab(Model):
     construction: Name = UNKNOWN
     layers: tuple[Layer, ...] = ()
     thickness_m: Positive = 0.3
-    outline: Polygon | None = None  # None: the hull of the storey's rooms and walls
+    outlines: Annotated[
+        tuple[Polygon, ...], Field(max_length=100)
+    ] = ()  # its parts; none: round the storey's rooms
     voids: tuple[Polygon, ...] = ()  # stair wells and the like
 
 

@@ -16,7 +16,7 @@ from rehaul.jobs.draft import Draft, checked_thing, with_fields
 from rehaul.jobs.edits import Drop, Edit, Put, free_id
 from rehaul.jobs.kinds import SINGLES, words
 from rehaul.jobs.permits import require_free
-from rehaul.jobs.state import Dropped, Row, State, Touch
+from rehaul.jobs.state import Dropped, Row, State, Touch, brought_up
 
 Raw = dict[str, Any]
 NameOf = Callable[[str], str]
@@ -96,11 +96,11 @@ def apply_undo(state: State, row: Row, person: str, name_of: NameOf) -> Outcome:
     work = _Work(state, person, name_of, base=state.revision)
     left = {
         (change["kind"], change.get("id", ""), name): value
-        for change in row.changes
+        for change in brought_up(row.changes, row.schema_version)
         if change["do"] == "set"
         for name, value in change["fields"].items()
     }
-    for change in reversed(row.inverse):
+    for change in reversed(brought_up(row.inverse, row.schema_version)):
         work.turn_back(change, left, row.revision)
     if not work.changes:
         raise Overtaken(

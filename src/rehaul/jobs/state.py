@@ -124,6 +124,25 @@ def replay(snapshot: str, rows: Iterable[Row]) -> State:
     )
 
 
+def brought_up(changes: list[dict[str, Any]], version: int) -> list[dict[str, Any]]:
+    """Changes written under a schema version, as this version would write them."""
+    return changes if version == SCHEMA_VERSION else [_brought_up(change, version) for change in changes]
+
+
+def _brought_up(change: dict[str, Any], version: int) -> dict[str, Any]:
+    """What it puts or sets goes through the upgrades in a document of its own."""
+    part = {"put": "entity", "set": "fields"}.get(change["do"])
+    if part is None or change["kind"] == "job":
+        return change
+    kind = KINDS.get(change["kind"])
+    if kind is None:
+        holder = {change["kind"]: change[part]}
+        return {**change, part: migrate({"schema_version": version, **holder})[change["kind"]]}
+    listed = {kind.field: [change[part]]}
+    document = migrate({"schema_version": version, **({"house": listed} if kind.in_house else listed)})
+    return {**change, part: (document["house"] if kind.in_house else document)[kind.field][0]}
+
+
 def touches(row: Row) -> dict[FieldKey, Touch]:
     """The fields a row set, with its author."""
     touch = Touch(row.revision, row.person)

@@ -51,8 +51,7 @@ def _smooth(field: Floats, step_m: float) -> Floats:
 
 def shown_of(layout: Layout) -> BaseGeometry:
     """Where rates are drawn: within the outer wall, and in what is drawn of outside areas."""
-    within = shapely.Polygon(layout.outline) if len(layout.outline) > 2 else shapely.Polygon()
-    inner = within.buffer(-layout.view.mm(INSIDE_M), join_style="mitre")
+    inner = layout.within.buffer(-layout.view.mm(INSIDE_M), join_style="mitre")
     return shapely.union(inner, layout.open_air)
 
 

@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from rehaul.house import House, Storey
-from rehaul.house.geometry import house_bounds, storey_outline
+from rehaul.house.geometry import house_bounds, storey_shape
 from rehaul.papers import openings, svg, walls
 from rehaul.papers.placing import Placer, box_round
 from rehaul.papers.scale import View, scale_bar, scale_for, scale_words
@@ -30,7 +30,7 @@ class Layout:
     view: View
     solid: BaseGeometry  # on paper
     unknown: BaseGeometry
-    outline: tuple[svg.Mm, ...]
+    within: BaseGeometry  # what the storey's floor covers, on paper
     open_air: BaseGeometry  # outside areas, on paper
     placer: Placer
 
@@ -48,21 +48,18 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     frame = (0.0, 0.0, WIDTH_MM, HEIGHT_MM - FOOT_MM)
     placer = Placer(frame, shapely.union(solid, unknown))
     placer.avoid(leaf.sweep() for leaf in openings.leaves(house, storey.id, view))
-    outline = tuple(view.at(point) for point in storey_outline(house, storey))
-    return Layout(
-        house, storey, system, view, solid, unknown, outline, _open_air(house, storey, view), placer
-    )
+    within = walls.on_paper(storey_shape(house, storey), view)
+    open_air = _open_air(house, storey, view, within)
+    return Layout(house, storey, system, view, solid, unknown, within, open_air, placer)
 
 
-def _open_air(house: House, storey: Storey, view: View) -> BaseGeometry:
+def _open_air(house: House, storey: Storey, view: View, within: BaseGeometry) -> BaseGeometry:
     """What is drawn of gardens, drives and terraces beyond the walls."""
     areas = [
         shapely.make_valid(shapely.Polygon([view.at(point) for point in room.polygon]))
         for room in house.rooms
         if room.outside and room.storey == storey.id
     ]
-    inside = [view.at(point) for point in storey_outline(house, storey)]
-    within = shapely.Polygon(inside) if len(inside) > 2 else shapely.Polygon()
     return shapely.difference(shapely.union_all(areas), within)
 
 

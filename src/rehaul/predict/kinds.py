@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
+from itertools import product
 from typing import Protocol
 
 import numpy as np
 
+from rehaul.facts.composites import composites, is_layer
 from rehaul.facts.constructions import constructions
 from rehaul.facts.guesses import Part, house_guess, prediction_bands
-from rehaul.facts.materials import materials
 from rehaul.house import UNKNOWN, Layer, Opening, OpeningKind, Wall
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Guess, Kind, Stack, kind, loss_table
+from rehaul.radio import Guess, Kind, Mixture, Stack, Structure, kind, loss_table
 from rehaul.radio import Layer as RadioLayer
 
 OPENING_GUESSES = {OpeningKind.DOOR: "door-hollow", OpeningKind.WINDOW: "glass-double"}
 GUESS_SD_DB = 3.0  # added to the spread of an opening that nobody named
-LAYERED_SD_DB = 2.0  # spread of a construction given by its layers
+LAYERED_SD_DB = 2.0  # spread of a construction given by its layers, at least
+MOST_COMPOSITES = 5  # composite layers in one wall or floor
 
 
 class _Built(Protocol):
@@ -75,18 +79,44 @@ def body_kind(construction: str) -> Kind:
 
 def _known(built: _Built) -> Kind | None:
     layers = built.layers
-    if layers and all(layer.material in materials() or layer.material == "air" for layer in layers):
-        stack = Stack(
-            tuple(
-                RadioLayer(None if layer.material == "air" else layer.material, layer.thickness_m)
-                for layer in layers
-            )
-        )
-        name = " + ".join(f"{layer.material} {layer.thickness_m * 1000:.0f} mm" for layer in layers)
-        return Kind(name, stack, LAYERED_SD_DB)
+    if layers and all(is_layer(layer.material, layer.thickness_m) for layer in layers):
+        structure = _structure(layers)
+        if structure:
+            name = " + ".join(f"{layer.material} {layer.thickness_m * 1000:.0f} mm" for layer in layers)
+            mixed = [composites()[layer.material].sd_db for layer in layers if layer.material in composites()]
+            return Kind(name, structure, max([LAYERED_SD_DB, *mixed]))
     if built.construction != UNKNOWN and built.construction in constructions():
         return kind(built.construction)
     return None
+
+
+def _structure(layers: Sequence[Layer]) -> Structure | None:
+    """Layers as one stack, or as a mixture where some are composite: each stands free of the others.
+
+    None where more are composite than any wall has.
+    """
+    if sum(layer.material in composites() for layer in layers) > MOST_COMPOSITES:
+        return None
+    choices = [_layer_parts(layer) for layer in layers]
+    parts: list[tuple[float, Stack]] = []
+    for picked in product(*choices):
+        share = math.prod(share for share, _ in picked)
+        parts.append((share, Stack(tuple(sheet for _, sheets in picked for sheet in sheets))))
+    return parts[0][1] if len(parts) == 1 else Mixture(tuple(parts))
+
+
+def _layer_parts(layer: Layer) -> list[tuple[float, tuple[RadioLayer, ...]]]:
+    made = composites().get(layer.material)
+    if made is None:
+        return [(1.0, (RadioLayer(_named(layer.material), layer.thickness_m),))]
+    return [
+        (share, tuple(RadioLayer(_named(name), mm / 1000) for name, mm in sheets))
+        for share, sheets in made.parts(layer.thickness_m)
+    ]
+
+
+def _named(material: str) -> str | None:
+    return None if material == "air" else material
 
 
 def _guessed(name: str, extra_sd_db: float) -> Kind:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.house import Band, House, Job
-from rehaul.house.geometry import house_bounds, storey_of, storey_outline
+from rehaul.house.geometry import house_bounds, storey_of, storey_outlines
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.best import Best, best_of, chain_at, narrowest_name, up_of
 from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
@@ -149,7 +149,7 @@ class Moving:
 
     def _receivers(self, house: House, step_m: float) -> Receivers:
         _require_step(house, step_m)
-        outlines = tuple(storey_outline(house, storey) for storey in house.storeys)
+        outlines = tuple(storey_outlines(house, storey) for storey in house.storeys)
         key = ("grid", step_m, house.storeys, house_bounds(house), house.rooms, outlines)
         found: Receivers = self._houses.get(key, lambda: receivers_of(house, step_m))
         return found

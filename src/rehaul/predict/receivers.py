@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.house import House
-from rehaul.house.geometry import house_bounds, storey_outline
+from rehaul.house.geometry import house_bounds, storey_outlines
 from rehaul.radio import Grid, grid_over
 
 STEP_M = 0.25
@@ -49,7 +49,7 @@ def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_
     for level, storey in enumerate(storeys):
         here = [(index, found) for index, found in enumerate(house.rooms) if found.storey == storey.id]
         drawn = [(found.polygon, index) for index, found in here if found.outside]
-        drawn.append((storey_outline(house, storey), NO_ROOM))
+        drawn += [(outline, NO_ROOM) for outline in storey_outlines(house, storey)]
         drawn += [(found.polygon, index) for index, found in here if not found.outside]
         for corners, index in drawn:
             if len(corners) >= 3:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.house import House, Opening, Storey, Wall
-from rehaul.house.geometry import point_along, storey_outline, wall_length_m
+from rehaul.house.geometry import floor_parts, point_along, wall_length_m
 from rehaul.predict.kinds import body_kind, floor_kind, opening_kind, wall_kind
 from rehaul.radio import Kind, Plate, Scene, box_panels, plate
 
@@ -23,7 +23,7 @@ class HouseScene:
 
     scene: Scene
     panel_owner: tuple[str, ...]  # ids of walls, openings and bodies, one per panel
-    plate_owner: tuple[str, ...]  # ids of storeys, one per plate
+    plate_owner: tuple[str, ...]  # ids of storeys, one per plate; a floor in parts is several
 
 
 def scene_of(house: House, country: str | None = None) -> HouseScene:
@@ -134,10 +134,8 @@ def _plates(house: House, kinds: _Kinds, country: str | None) -> tuple[tuple[Pla
     """Floors of all storeys but those that nothing lies under."""
     plates, owners = [], []
     for storey in house.storeys:
-        outline = storey_outline(house, storey)
-        if len(outline) < 3:
-            continue
-        made_of = kinds.index(floor_kind(storey.floor, storey.floor.thickness_m, country, house.built_year))
-        plates.append(plate(slab_middle_m(storey), outline, made_of, storey.floor.voids))
-        owners.append(storey.id)
+        made_of = floor_kind(storey.floor, storey.floor.thickness_m, country, house.built_year)
+        for outline, voids in floor_parts(house, storey):
+            plates.append(plate(slab_middle_m(storey), outline, kinds.index(made_of), voids))
+            owners.append(storey.id)
     return tuple(plates), tuple(owners)

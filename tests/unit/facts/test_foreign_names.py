@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from rehaul.facts.composites import composites
 from rehaul.facts.constructions import constructions
 from rehaul.facts.foreign_names import ForeignName, meaning
 from rehaul.facts.materials import materials
@@ -14,7 +15,9 @@ def test_every_meaning_is_one_of_our_own_names() -> None:
     uses = {name: row.use for name, row in constructions().items()}
     for row in load(ForeignName):
         if row.subject == "material":
-            assert row.means in materials(), row
+            assert row.means in {*materials(), *composites()}, row
+        elif row.subject == "solid wood":
+            assert row.means == "wood", row
         elif row.subject == "room":
             assert row.means in ("lived in", "not lived in"), row
         elif row.subject == "layer":
@@ -37,8 +40,29 @@ def test_no_row_stands_twice() -> None:
         ("KALKSANDSTEIN", "brick"),
         ("Gipskartonplatte 12,5", "plasterboard"),
         ("Wärmedämmung", "insulation"),
-        ("Concrete Masonry Units _Low Density", "concrete"),
-        ("Metal Stud Layer", "air"),
+        ("Concrete Masonry Units _Low Density", "hollow block"),
+        ("Masonry - Concrete Block", "hollow block"),
+        ("Solid Concrete Block", "concrete"),
+        ("Hohlblocksteine 24", "hollow block"),
+        ("Parpaing 20", "hollow block"),
+        ("Parpaing plein", "concrete"),
+        ("Betonblok", "hollow block"),
+        ("Metal Stud Layer", "metal studs"),
+        ("Timber stud", "studs"),
+        ("Holzständerwerk mit Dämmung", "insulated studs"),
+        ("Montant métallique", "metal studs"),
+        ("Houtskelet", "studs"),
+        ("Floor joists", "joists"),
+        ("Rafters 2x8", "joists"),
+        ("Holzbalkendecke", "joists"),
+        ("Solivage", "joists"),
+        ("Balklaag", "joists"),
+        ("Beam and block", "hollow slab"),
+        ("Concrete Masonry, Floor Block", "hollow slab"),
+        ("Stahlbetonhohldecke", "hollow slab"),
+        ("Plancher hourdis", "hollow slab"),
+        ("Kanaalplaatvloer", "hollow slab"),
+        ("Stahlträger", "metal"),
         ("Fiberglass Batt", "insulation"),
         ("Metal - Aluminum", "metal"),
         ("Ladrillo hueco", "brick"),
@@ -57,6 +81,9 @@ def test_materials(name: str, material: str | None) -> None:
         ("Basic Wall:Brick on Wood Studs", "brick-veneer"),
         ("Chimney & Fireplace Wall", "chimney-breast"),
         ("Mauerwerk 24", "brick-solid"),
+        ("Hohlblock", "block-hollow"),
+        ("Hollow concrete block", "block-hollow"),
+        ("Ossature bois", "stud-plasterboard"),
         ("Wall 1", None),
     ],
 )
@@ -68,3 +95,23 @@ def test_rooms() -> None:
     assert meaning("room", "Keller 2") == "not lived in"
     assert meaning("room", "Living room") is not None
     assert meaning("room", "Wohnen/Essen/Kochen") is None
+
+
+@pytest.mark.parametrize(
+    ("name", "construction"),
+    [
+        ("Holzbalkendecke", "timber-floor"),
+        ("Solives", "timber-floor"),
+        ("Kanaalplaat", "hollow-slab"),
+        ("Hohldiele", "hollow-slab"),
+    ],
+)
+def test_floors(name: str, construction: str) -> None:
+    assert meaning("floor", name) == construction
+
+
+def test_wood_that_is_solid_however_thick() -> None:
+    for name in ("CLT 140", "Brettsperrholz", "Cross laminated timber", "Bois massif", "Log wall"):
+        assert meaning("solid wood", name) == "wood"
+    for name in ("Wood - Dimensional Lumber", "Holz", "Catalogue oak"):
+        assert meaning("solid wood", name) is None

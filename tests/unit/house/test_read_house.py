@@ -52,11 +52,11 @@ def test_a_list_in_an_old_code_page_is_read(tmp_path: Path) -> None:
     ("name", "content", "problem"),
     [
         ("empty.txt", b"", "empty"),
-        ("broken.json", b'{"schema_version": 2, "id": "m", "title": "M", "house"', "not JSON"),
+        ("broken.json", b'{"schema_version": 3, "id": "m", "title": "M", "house"', "not JSON"),
         ("list.json", b"[1, 2]", "not a job document"),
         ("other.json", b'{"a": 1}', "no schema_version"),
         ("later.json", b'{"schema_version": 99, "id": "m", "title": "M"}', "schema version 99"),
-        ("nan.json", b'{"schema_version": 2, "id": "m", "title": NaN}', "NaN"),
+        ("nan.json", b'{"schema_version": 3, "id": "m", "title": NaN}', "NaN"),
         ("plan.zip", b"PK\x03\x04rest", "packed file"),
         ("photo.jpg", b"\xff\xd8\xff\xe0\x00\x10JFIF\x00", "not a kind of file"),
         ("letter.txt", b"Dear madam,\n", "not understood"),
@@ -84,7 +84,7 @@ def test_a_missing_file_and_a_folder(tmp_path: Path) -> None:
 def test_a_200_mb_file_is_refused_without_being_read(tmp_path: Path, name: str) -> None:
     path = tmp_path / name
     with path.open("wb") as file:
-        file.write(b'{"schema_version": 2, ' if name.endswith("json") else b"Living 4 x 5\n")
+        file.write(b'{"schema_version": 3, ' if name.endswith("json") else b"Living 4 x 5\n")
         file.truncate(200 * 1024 * 1024)
     tracemalloc.start()
     with pytest.raises(BadInput, match="210 MB"):

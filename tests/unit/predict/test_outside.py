@@ -10,7 +10,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[2]))
 from rehaul.house import Job, Need, Room
 from rehaul.house.audit import audit
-from rehaul.house.geometry import room_at, storey_outline
+from rehaul.house.geometry import room_at, storey_outlines
 from rehaul.papers import coverage_svgs
 from rehaul.predict import Radiator, air_of, coverage, receivers_of, scene_of, standing_radiators
 from rehaul.predict.receivers import NO_ROOM, OUTSIDE
@@ -36,7 +36,7 @@ def job(*, ring: bool = False, asked: bool = True) -> Job:
 @pytest.mark.parametrize("ring", [False, True])
 def test_floors_and_walls_stay_as_they_were(ring: bool) -> None:
     for storey in sample_job().house.storeys:
-        assert storey_outline(job(ring=ring).house, storey) == storey_outline(sample_job().house, storey)
+        assert storey_outlines(job(ring=ring).house, storey) == storey_outlines(sample_job().house, storey)
     before, after = (scene_of(house).scene for house in (sample_job().house, job(ring=ring).house))
     assert np.array_equal(before.panels_m, after.panels_m)
     floors = [[plate.outer_m.tolist() for plate in scene.plates] for scene in (before, after)]

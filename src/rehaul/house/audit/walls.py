@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from rehaul.facts.composites import composites, is_layer
 from rehaul.facts.constructions import constructions
-from rehaul.facts.materials import materials
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
 from rehaul.house.geometry import wall_length_m
@@ -142,13 +142,14 @@ def _unknown(walls: list[Wall], storey_name: str) -> Iterator[Finding]:
     strange: dict[str, list[str]] = {}
     for wall in walls:
         for layer in wall.layers:
-            if layer.material not in materials():
+            if not is_layer(layer.material, layer.thickness_m):
                 strange.setdefault(layer.material, []).append(wall.id)
     for name, ids in strange.items():
         yield Finding(
             code="material-unknown",
             severity=Severity.ASK,
             where=tuple(dict.fromkeys(ids)),
-            sentence=f"{name!r} in {len(set(ids))} walls of {storey_name} is no material that is known.",
+            sentence=f"{name!r} in {len(set(ids))} walls of {storey_name} is no material that is known"
+            + (" in that thickness." if name in composites() else "."),
             proposed_fix="Choose the nearest material of the table.",
         )

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
 from ifcopenshell.util.element import get_predefined_type
 from shapely.geometry.base import BaseGeometry
 
 from rehaul.house.base import UNKNOWN
-from rehaul.house.model import Slab
+from rehaul.house.model import Room, Slab, Wall
 from rehaul.house.readers.ifc.levels import Level
 from rehaul.house.readers.ifc.materials import construction_by_name, layers_of
 from rehaul.house.readers.ifc.reading import Element, Reading
@@ -17,12 +18,19 @@ BELOW_FINISH_M = 0.35  # the top of the structure may lie this far under the fin
 ABOVE_FINISH_M = 0.1
 THICKEST_FLOOR_M = 1.0
 SMALLEST_VOID_M2 = 0.25
-SMALLEST_FLOOR_SHARE = 0.02
+SMALLEST_FLOOR_M2 = 0.25
+HAIRLINE_M = 0.02  # a gap that is none
+MOST_PARTS = 100
+MOST_NAMED = 3  # rooms in a note
 Ring = tuple[tuple[float, float], ...]
 
 
-def read_floor(reading: Reading, level: Level) -> Slab:
-    """The floor of a storey: the slabs whose top lies at its elevation."""
+def read_floor(reading: Reading, level: Level, rooms: list[Room], walls: list[Wall]) -> Slab:
+    """The floor of a storey: the slabs whose top lies at its elevation, in as many parts as they lie.
+
+    `rooms` and `walls` are those of the storey. Where a room lies beside all parts, the floor is taken to
+    reach as far as the storey's rooms do.
+    """
     found = [element for element in reading.of("IfcSlab") if _is_floor(reading, element, level)]
     covered = {element.id(): footprint(reading.shapes[element.id()]) for element in found}
     found = [element for element in found if covered[element.id()].area > 0.01]
@@ -32,15 +40,24 @@ def read_floor(reading: Reading, level: Level) -> Slab:
     main = max(found, key=lambda element: (covered[element.id()].area, -element.id()))
     shape = reading.shapes[main.id()]
     thickness_m = shape.high_m - shape.low_m
-    layers = layers_of(reading, main, thickness_m)
+    layers = layers_of(reading, main, thickness_m, "floor")
     reading.used |= {element.id() for element in found}
-    outline, voids = _outline(reading, level, found, covered)
+    parts = _parts(reading, found, covered, walls)
+    voids = [hole for part in parts for hole in part.interiors]
+    beside = [room.name for room in rooms if _lies_beside(room, parts)]
+    if parts and beside:
+        named = ", ".join(beside[:MOST_NAMED]) + (" and more" if len(beside) > MOST_NAMED else "")
+        reading.log.note(
+            f"Beside the floor slabs of {level.name} lies {named}; its floor is taken to reach as far as its "
+            "rooms."
+        )
+        parts = []
     return Slab(
         construction=UNKNOWN if layers else construction_by_name(reading, "floor", main),
         layers=layers,
         thickness_m=round(thickness_m, 4),
-        outline=outline,
-        voids=voids,
+        outlines=tuple(ring_of(part.exterior) for part in parts),
+        voids=tuple(ring_of(hole) for hole in voids if shapely.Polygon(hole).area >= SMALLEST_VOID_M2),
     )
 
 
@@ -52,27 +69,41 @@ def _is_floor(reading: Reading, element: Element, level: Level) -> bool:
     return -BELOW_FINISH_M <= top <= ABOVE_FINISH_M and 0 < shape.high_m - shape.low_m <= THICKEST_FLOOR_M
 
 
-def _outline(
-    reading: Reading, level: Level, found: list[Element], covered: dict[int, BaseGeometry]
-) -> tuple[Ring | None, tuple[Ring, ...]]:
-    whole = shapely.unary_union(list(covered.values()))
+def _parts(
+    reading: Reading, found: list[Element], covered: dict[int, BaseGeometry], walls: list[Wall]
+) -> list[shapely.Polygon]:
+    """What the slabs cover together, without their openings: the largest part first."""
+    whole = _joined_under_walls(shapely.unary_union(list(covered.values())), walls)
     for element in found:
         for relation in element.HasOpenings:
             void = relation.RelatedOpeningElement
             reading.used.add(void.id())
             if void.id() in reading.shapes:
                 whole = whole.difference(footprint(reading.shapes[void.id()]))
-    whole = whole.simplify(0.005)
-    parts = [part for part in shapely.get_parts(whole) if part.area > SMALLEST_FLOOR_SHARE * whole.area]
-    if not parts:
-        return None, ()
-    largest = max(parts, key=lambda part: part.area)
-    if len(parts) > 1:
-        reading.log.note(
-            f"The floor of {level.name} is in {len(parts)} parts; the largest gives its outline."
-        )
-    voids = [hole for hole in largest.interiors if shapely.Polygon(hole).area >= SMALLEST_VOID_M2]
-    return ring_of(largest.exterior), tuple(ring_of(hole) for hole in voids)
+    parts = [part for part in shapely.get_parts(whole.simplify(0.005)) if part.area >= SMALLEST_FLOOR_M2]
+    return sorted(parts, key=lambda part: -part.area)[:MOST_PARTS]
+
+
+def _joined_under_walls(slabs: BaseGeometry, walls: list[Wall]) -> BaseGeometry:
+    """The slabs, with what lies between two parts of them under a wall: no ray slips through there."""
+    parts = shapely.get_parts(slabs)
+    if len(parts) < 2:
+        return slabs
+    feet = [
+        shapely.LineString([wall.start, wall.end]).buffer(wall.thickness_m / 2, cap_style="flat")
+        for wall in walls
+        if wall.thickness_m is not None
+    ]
+    between = [foot for foot in feet if np.sum(shapely.distance(parts, foot) < HAIRLINE_M) > 1]
+    whole = shapely.unary_union([slabs, *between])
+    return whole.buffer(HAIRLINE_M, join_style="mitre").buffer(-HAIRLINE_M, join_style="mitre")
+
+
+def _lies_beside(room: Room, parts: list[shapely.Polygon]) -> bool:
+    """Whether more than half of a room has none of the parts under it, holes in them counted as floor."""
+    filled = shapely.unary_union([shapely.Polygon(part.exterior) for part in parts])
+    shape = shapely.Polygon(room.polygon).buffer(0)
+    return bool(filled.intersection(shape).area < shape.area / 2)
 
 
 def ring_of(ring: shapely.LinearRing) -> Ring:

@@ -6,22 +6,29 @@ import re
 
 from ifcopenshell.util.element import get_material
 
+from rehaul.facts.composites import composites
 from rehaul.facts.foreign_names import Subject, meaning
+from rehaul.facts.prediction import prediction_number
 from rehaul.house.base import UNKNOWN
 from rehaul.house.model import Layer
 from rehaul.house.readers.ifc.reading import Element, Reading, name_of
 
 
-def layers_of(reading: Reading, element: Element, thickness_m: float) -> tuple[Layer, ...]:
-    """The element's layers; a lone material fills the whole thickness. Empty where none are given.
+def layers_of(reading: Reading, element: Element, thickness_m: float, subject: Subject) -> tuple[Layer, ...]:
+    """The layers of an element of a wall or floor; a lone material fills the whole thickness.
 
-    A material that the tables do not know keeps its foreign name, with a note.
+    Empty where none are given. A material that the tables do not know keeps its foreign name, with a note.
     """
     parts = _parts(reading, get_material(element, should_skip_usage=True), thickness_m)
+    parts = [(name, layer_m) for name, layer_m in parts if layer_m > 0]
+    materials = [_translated(reading, name, layer_m) for name, layer_m in parts]
+    for place, (name, layer_m) in enumerate(parts):
+        framed = subject == "floor" or 0 < place < len(parts) - 1
+        if framed and materials[place] == "wood":
+            materials[place] = _framed(reading, name, layer_m, subject)
     return tuple(
-        Layer(material=_translated(reading, name), thickness_m=layer_m)
-        for name, layer_m in parts
-        if layer_m > 0
+        Layer(material=material, thickness_m=layer_m)
+        for material, (_, layer_m) in zip(materials, parts, strict=True)
     )
 
 
@@ -57,11 +64,36 @@ def _names(material: Element) -> list[str]:
     return []
 
 
-def _translated(reading: Reading, name: str) -> str:
+def _translated(reading: Reading, name: str, layer_m: float) -> str:
     known = meaning("material", name)
     if known is None:
         reading.log.note(f"Material {name!r} is not recognised; it keeps its name and counts as unknown.")
-    return known or name
+    row = composites().get(known or "")
+    if row is None or row.holds_at(layer_m):
+        return known or name
+    if layer_m * 1000 < row.thinnest_mm:
+        reading.log.note(
+            f"{name!r} of {layer_m * 1000:.0f} mm is too thin for {row.name}; taken as {row.filling}."
+        )
+        return row.filling
+    reading.log.note(
+        f"{name!r} of {layer_m * 1000:.0f} mm is too thick for {row.name}; it keeps its name and counts as "
+        "unknown."
+    )
+    return name
+
+
+def _framed(reading: Reading, name: str, layer_m: float, subject: Subject) -> str:
+    """What a layer of wood stands for: joists or studs where it is thicker than solid wood is built in."""
+    made = composites()["joists" if subject == "floor" else "studs"]
+    thin = layer_m * 1000 <= prediction_number("thickest_solid_wood")
+    if thin or meaning("solid wood", name) or not made.holds_at(layer_m):
+        return "wood"
+    reading.log.note(
+        f"{name!r} of {layer_m * 1000:.0f} mm in a {subject} is taken as {made.name}: "
+        f"{made.share:.0%} {made.solid}, {made.between} between."
+    )
+    return made.name
 
 
 def construction_by_name(reading: Reading, subject: Subject, element: Element) -> str:

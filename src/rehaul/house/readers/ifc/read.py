@@ -134,7 +134,15 @@ def _move_to_the_house(reading: Reading) -> None:
 def _storeys(
     reading: Reading, levels: Levels, pieces: list[Piece], rooms: list[RoomRead]
 ) -> Iterable[Storey]:
-    floors = [read_floor(reading, level) for level in levels.levels]
+    floors = [
+        read_floor(
+            reading,
+            level,
+            [found.room for found in rooms if found.room.storey == level.id],
+            [piece.wall for piece in pieces if piece.level == level],
+        )
+        for level in levels.levels
+    ]
     for index, level in enumerate(levels.levels):
         height_m = _clear_m(reading, level, pieces, rooms)
         if index + 1 < len(levels.levels):

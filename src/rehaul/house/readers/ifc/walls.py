@@ -87,7 +87,7 @@ def _pieces(reading: Reading, levels: Levels, element: Element, wall_id: str) ->
     reading.used.add(element.id())
     result = []
     for count, strip in enumerate(strips, start=1):
-        layers = layers_of(reading, element, strip.thickness_m)
+        layers = layers_of(reading, element, strip.thickness_m, "wall")
         construction = UNKNOWN if layers else construction_by_name(reading, "wall", element)
         wall = Wall(
             id=wall_id if len(strips) == 1 else f"{wall_id}.{count}",
