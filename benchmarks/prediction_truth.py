@@ -29,6 +29,7 @@ from measured_sets import RADIO, measured_set
 
 from rehaul.facts.calibration import calibration_number, measured_level_db
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
+from rehaul.predict.correction import tail
 from rehaul.radio import holding_loss_db
 
 SETS = radio_truth.SETS
@@ -174,7 +175,7 @@ def absolute(name: str, band: str) -> tuple[list[Floats], list[Floats]]:
     errors, sds = [], []
     for one in radio_truth.heard_in(name)[band]:
         errors.append(one.read_dbm - one.predicted_dbm - class_dbm(band) - measured_level_db(band))
-        sds.append(np.sqrt(one.predicted_sd_db**2 + level_sd**2 + one.sd_db**2))
+        sds.append(tail(0) * np.sqrt(one.predicted_sd_db**2 + level_sd**2 + one.sd_db**2))
     return errors, sds
 
 

@@ -22,14 +22,15 @@ def truth(shared_data: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
 
 
 def test_the_flat_before_and_after_readings(truth: Any) -> None:
-    """The limits are what is reached, with little room; the aim of 3.5 dB after 10 is not reached."""
+    """The limits are what is reached, with little room; the aim of 3.6 dB after 10 is just not reached."""
     boxes = truth.boxes_of(truth.measured_set("ble-flat"), "2.4")
     before, held = truth.before(boxes)
-    assert before <= 6.0 and held >= 85
+    assert before <= 4.5 and held >= 85
     after = {count: truth.truth(boxes, "random", count) for count in (3, 10, 30)}
-    assert before > after[3][0] > after[10][0] > after[30][0]
-    assert after[10][0] <= 4.0 and after[30][0] <= 3.3
-    assert all(85 <= share <= 98 for _, share in after.values())
+    assert after[3][0] < before * 1.05  # three readings are hardly worth the doubt about the level
+    assert before > after[10][0] > after[30][0]
+    assert after[10][0] <= 3.75 and after[30][0] <= 3.2
+    assert all(85 <= share <= 99 for _, share in after.values())
 
 
 def test_a_room_nobody_read_in_is_not_made_worse_than_a_little(truth: Any) -> None:

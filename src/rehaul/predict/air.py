@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from rehaul.facts.calibration import calibration_number, measured_level_db
 from rehaul.facts.spectrum import Band
 from rehaul.facts.wlan_equipment import client_radios
+from rehaul.predict.correction import tail
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator, client_eirp_dbm, eirp_dbm
 from rehaul.predict.scene import HouseScene
@@ -140,7 +141,7 @@ def air_of(
                 ),
                 dtype=np.float32,
             ),
-            np.hypot(found.sd_db[index], np.float32(level_sd_db())),
+            np.float32(tail(0)) * np.hypot(found.sd_db[index], np.float32(level_sd_db())),
             listener.client,
         )
         for index, (band, link) in enumerate(links)

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtri, stdtrit
 
 from rehaul.facts.calibration import calibration_number
 
@@ -34,7 +35,7 @@ class Correction:
     names: tuple[str, ...]  # (p,)
     mean_db: Array  # (p,)
     covariance: Array  # (p, p) dB², scale included
-    scale: float  # of every variance; 1 as the tables hold
+    scale: float  # of every variance, the doubt about itself in it: before any reading `tail(0)` squared
     weight: Array  # (n,) 1 = as trusted as any, near 0 = disregarded
     residual_db: Array  # (n,) reading less prediction after the correction
 
@@ -77,7 +78,17 @@ def correct(
         weight = fresh
         if settled:
             break
+    scale *= tail(float(weight.sum())) ** 2
     return Correction(names, mean, scale * covariance, scale, weight, residual)
+
+
+def tail(readings: float) -> float:
+    """How much wider a 90 % range is because the scale itself is not known, after so many readings.
+
+    **Validity**: a scale that is inverse gamma before, by the freedom of the fact table. **Source**: the
+    distribution of Student, its 95 % quantile against that of the normal one.
+    """
+    return float(stdtrit(calibration_number("scale_freedom") + readings, 0.95) / ndtri(0.95))
 
 
 def _inverse(matrix: Array) -> Array:

@@ -13,6 +13,7 @@ from rehaul.jobs import demo_job
 from rehaul.predict import calibration_of, receivers_of, scene_of, standing_radiators
 from rehaul.predict.air import DEFAULT_LISTENER
 from rehaul.predict.calibration import Calibration, calibrate, corrected_air
+from rehaul.predict.correction import tail
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Source, Ways, ways_to
@@ -51,8 +52,10 @@ def loss_of_wall(found: Calibration) -> tuple[float, float]:
 def test_without_readings_the_prior_comes_back() -> None:
     found = calibrate(wall_scene(), [])
     assert not found.correction.mean_db.any()
-    assert found.correction.scale == 1
-    np.testing.assert_allclose(np.diag(found.correction.covariance), found.terms.prior_variance())
+    unsure = tail(0) ** 2  # nobody knows how rough the house is
+    assert found.correction.scale == pytest.approx(unsure)
+    variance = unsure * found.terms.prior_variance()
+    np.testing.assert_allclose(np.diag(found.correction.covariance), variance)
 
 
 def test_three_readings_help_and_thirty_settle() -> None:
