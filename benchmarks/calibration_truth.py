@@ -51,21 +51,18 @@ class Box:
     def source(self) -> Source:
         return Source(self.heard.transmitter, self.heard.band)
 
-    def calibrated(self, picks: Picks, *, spatial: bool = True) -> Calibration:
-        ways, sd_db = self.heard.ways, self.heard.sd_db
-        seen = [
+    def seen(self, picks: Picks) -> list[Observation]:
+        """Readings at some places."""
+        ways, sd_db, offs = self.heard.ways, self.heard.sd_db, self.off_db
+        return [
             Observation(
-                str(i),
-                self.source,
-                CLIENT,
-                CLIENT,
-                float(self.off_db[i]),
-                float(sd_db[i]),
-                _one(ways, int(i)),
+                str(i), self.source, CLIENT, CLIENT, float(offs[i]), float(sd_db[i]), ways.at(np.array([i]))
             )
             for i in picks
         ]
-        return calibrate(self.scene, seen, spatial=spatial)
+
+    def calibrated(self, picks: Picks, *, spatial: bool = True) -> Calibration:
+        return calibrate(self.scene, self.seen(picks), spatial=spatial)
 
     def judged(self, picks: Picks, rest: Picks, *, spatial: bool = True) -> tuple[NDArray, NDArray]:
         """Errors at the rest (k,) and whether the 90 % interval of a reading holds them."""
@@ -74,11 +71,6 @@ class Box:
         errors = self.off_db[rest] + view.shift_db
         sd = np.sqrt(view.sd_db**2 + found.correction.scale * self.heard.sd_db[rest] ** 2)
         return errors, np.abs(errors) <= Z_90 * sd
-
-
-def _one(ways: Ways, i: int) -> Ways:
-    here = slice(i, i + 1)
-    return Ways(ways.points_m[here], ways.counts[:, here], ways.felt[:, here], ways.decades[here])
 
 
 def basis_of(found: Calibration, ways: Ways, source: Source) -> Basis:

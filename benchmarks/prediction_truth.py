@@ -29,13 +29,16 @@ from measured_sets import RADIO, measured_set
 
 from rehaul.facts.calibration import calibration_number, measured_level_db
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
+from rehaul.predict.calibration import calibrate
 from rehaul.predict.correction import tail
+from rehaul.predict.learning import Taught, learn
 from rehaul.radio import holding_loss_db
 
 SETS = radio_truth.SETS
 BOX, PHONE = "access point HE 2x2", "phone"
 COUNTS = (0, 1, 3, 10, 30)
 DRAWS = 12
+READ_OF_A_BOX = 20
 MOST_PLACES = 400  # of one transmitter, drawn
 IN_SIGHT_M = 25.0  # places in sight and nearer tell the level
 SLACK_DB = 0.15
@@ -145,7 +148,7 @@ def class_dbm(band: str) -> float:
 def levels() -> None:
     """Sets of Wi-Fi from access points as a firm puts up; the others send from beacons or tell no power."""
     print("Level: read less predicted from class powers and a phone in hand, dB; no offset fitted")
-    print("| set, GHz | in sight, less the classes | all places | with the other buildings' level | RMSE | held |")
+    print("| set, GHz | in sight, less the classes | all places | by the others' level | RMSE | held |")
     print("|---|---|---|---|---|---|")
     keys = [key for key in keys_of(SETS) if key[0].startswith("sod")]
     sight = {key: in_sight_db(*key) for key in keys}
@@ -161,7 +164,7 @@ def levels() -> None:
 
 
 def in_sight_db(name: str, band: str) -> float:
-    """Mean of what was read in sight of a box, less the classes and free space (with no plan, all in sight)."""
+    """Mean of what was read in sight of a box, less the classes; with no plan, all are."""
     off = []
     for one in radio_truth.heard_in(name)[band]:
         seen = (10**one.ways.decades < IN_SIGHT_M) & (one.ways.counts.sum(axis=0) == 0)
@@ -212,8 +215,12 @@ def after_readings() -> None:
             errors = f"{rmse(found.errors):.2f} / {rmse(found.peer):.2f}"
             cells.append(f"{errors} / {share:.0f} / {found.width_db:.1f}")
         print(f"| {name} {band} | " + " | ".join(cells) + " |", flush=True)
-    print("Pooled: " + ", ".join(f"after {count} {np.mean(shares):.1f} %" for count, shares in pooled.items()))
-    print("Beyond a two-sided binomial test at 1 %, clustered by transmitter: " + ("; ".join(beyond) or "none"))
+    print(
+        "Pooled: " + ", ".join(f"after {count} {np.mean(shares):.1f} %" for count, shares in pooled.items())
+    )
+    print(
+        "Beyond a two-sided binomial test at 1 %, clustered by transmitter: " + ("; ".join(beyond) or "none")
+    )
     print()
 
 
@@ -261,6 +268,37 @@ def clustered_p(held: Floats) -> float:
     return float(binomtest(round(mean * tries), tries, 0.9).pvalue)
 
 
+# Learnt from other houses --------------------------------------------------------------------------------
+
+
+def from_other_houses() -> None:
+    """Every building but one teaches the walls, floors and the fall with distance of the one that is left."""
+    print("Learnt from all other buildings, before any reading of this one: RMSE dB without and with")
+    print("| set, GHz | without | with |")
+    print("|---|---|---|")
+    houses = {
+        name: [taught(box) for band in bands_of(name) for box in boxes_of(measured_set(name), band)]
+        for name in SETS
+    }
+    for name, band in keys_of(SETS):
+        learnt = learn([house for other in SETS if other != name for house in houses[other]])
+        boxes = boxes_of(measured_set(name), band)
+        plain = rmse([box.off_db for box in boxes])
+        told = []
+        for box in boxes:
+            found = calibrate(box.scene, [], learnt=learnt)
+            told.append(box.off_db + found.view(basis_of(found, box.heard.ways, box.source)).shift_db)
+        level = np.mean(np.concatenate(told))  # the offset is fitted in both
+        print(f"| {name} {band} | {plain:.2f} | {rmse([one - level for one in told]):.2f} |", flush=True)
+    print()
+
+
+def taught(box: Box) -> Taught:
+    """What a firm would have read of one box."""
+    picks = np.random.default_rng(5).permutation(len(box.off_db))[:READ_OF_A_BOX]
+    return Taught(box.scene, box.seen(picks))
+
+
 # With one phone, nothing fitted ----------------------------------------------------------------------------
 
 
@@ -299,6 +337,7 @@ def main() -> None:
     learnt()
     levels()
     after_readings()
+    from_other_houses()
     with_one_phone()
 
 

@@ -149,7 +149,7 @@ def formulas(name: str, band: str) -> Iterator[tuple[str, Prediction]]:
 
 
 def fitted_constants(name: str, band: str) -> Prediction:
-    """Free space with one constant for every wall and one for every floor, fitted on the other transmitters."""
+    """Free space and a constant for every wall and every floor, fitted on the other transmitters."""
     heard, counts = heard_in(name)[band], walls(name, band)
     assert counts is not None
     free = [20 * np.log10(d) for d in distances_m(heard)]

@@ -26,6 +26,7 @@ VERBS: dict[str, str] = {
     "link": "What this machine's own links have negotiated.",
     "next": "Where to stand for the next reading, or that none is worth it.",
     "why": "Why a room is slow, with the evidence and the test that decides.",
+    "learn": "What a firm's earlier houses teach, for the predictions of its next one.",
     "compare": "Before and after, room by room.",
     "plan": "The whole job: access points, runs, channels, boxes, price, order of work.",
     "work": "The order of work with times, and a calendar file.",

@@ -122,7 +122,7 @@ def sampled_serves(
     as the fact table says. A box with next to no chance in the room is taken to have none.
     **Source** spreads and correlations of the prediction: `rehaul.predict.terms` and `residual`.
     """
-    calibration = calibration or calibrate(scene, [])
+    calibration = calibration or calibrate(scene, [], learnt=job.learnt)
     serves = np.zeros((samples, len(radiators), len(places)), dtype=np.bool_)
     hopeful = [
         (row, air)

@@ -231,6 +231,25 @@ class Contacts(Model):
     address: Text = ""
 
 
+class LearntTerm(Model):
+    """What earlier houses say of one cause of loss, beyond the tables."""
+
+    term: Name  # a construction, the fall with distance, or a band's level
+    shift_db: float  # more loss, of one crossing, decade or place
+    sd_db: NotNegative  # how surely the mean of such houses is known
+    houses: Annotated[int, Field(ge=1)]
+    readings: Annotated[int, Field(ge=1)]
+
+
+class Learnt(Model):
+    """What a firm's earlier houses say, as predictions of this job use it."""
+
+    date: Text = ""
+    houses: Annotated[int, Field(ge=0)] = 0
+    readings: Annotated[int, Field(ge=0)] = 0
+    terms: Annotated[tuple[LearntTerm, ...], Field(max_length=500)] = ()
+
+
 class Job(Model):
     """One job is one document."""
 
@@ -261,4 +280,5 @@ class Job(Model):
     choices: Choices = Choices()
     gate: Gate = Gate()
     contacts: Contacts = Contacts()
+    learnt: Learnt | None = None
     notes: Text = ""

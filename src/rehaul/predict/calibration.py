@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from rehaul.house import Job
+from rehaul.house import Job, Learnt
 from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.censored import stand_ins
 from rehaul.predict.correction import Correction, correct, corrected_field
@@ -30,6 +30,11 @@ class Calibration:
     residual: Residual | None  # None: what is left over is not carried to neighbouring places
     readings: tuple[str, ...]  # ids used, in the order of the correction's weights
     left_out: tuple[tuple[str, str], ...]  # ids not used, and why
+
+    @property
+    def says(self) -> bool:
+        """Whether readings or earlier houses say anything."""
+        return bool(self.readings) or bool(self.terms.learnt)
 
     @property
     def suspects(self) -> tuple[str, ...]:
@@ -68,33 +73,39 @@ def calibrate(
     left_out: Sequence[tuple[str, str]] = (),
     *,
     spatial: bool = True,
+    learnt: Learnt | None = None,
 ) -> Calibration:
     """Update the losses of the scene's constructions by what was observed.
 
-    Parameters: `spatial`, whether what is left over at a reading is carried to its neighbourhood.
+    Parameters: `spatial`, whether what is left over at a reading is carried to its neighbourhood;
+    `learnt`, what earlier houses say, from which the terms of this one start.
     **Validity**: any number of observations; the losses of constructions that no path crosses stay as
     they were; beyond some hundred readings nothing is carried to neighbourhoods. **Source**: `correct`
     and `residual_of`; prior spreads of the fact tables.
     """
     sources = [seen.source for seen in observations]
-    terms = terms_of(scene.scene.kinds, [(seen.device, seen.client) for seen in observations], sources)
+    devices = [(seen.device, seen.client) for seen in observations]
+    known = [(row.term, row.shift_db, row.sd_db) for row in learnt.terms] if learnt else []
+    terms = terms_of(scene.scene.kinds, devices, sources, known)
     prior = terms.prior_variance()
-    rows = _rows(terms, observations)
-    loss_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
+    rows, mean = rows_of(terms, observations), terms.prior_mean()
+    read_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
+    loss_db = read_db - mean @ rows.design.astype(np.float64)
     noise = np.array([seen.sd_db**2 for seen in observations])
     bounds = np.array([seen.at_most for seen in observations], dtype=np.bool_)
     if bounds.any():
         loss_db, noise = stand_ins(joint_variance(prior, rows, sources), loss_db, noise, bounds)
     total = noise + rows.own_variance.astype(np.float64)
     found = correct(terms.names, prior, rows.design.T.astype(np.float64), loss_db, total)
+    found = replace(found, mean_db=found.mean_db + mean)
     left = None
     if spatial and 0 < len(observations) <= MOST_READINGS:
         noise = noise + total * (1.0 / found.weight - 1.0)
-        left = residual_of(prior, rows, sources, loss_db, noise, found.scale)
+        left = residual_of(prior, mean, rows, sources, loss_db, noise, found.scale)
     return Calibration(terms, found, left, tuple(seen.reading for seen in observations), tuple(left_out))
 
 
-def _rows(terms: Terms, observations: Sequence[Observation]) -> Basis:
+def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
     """The observations as places, each with its own source."""
     parts = [terms.basis(seen.ways, seen.source, seen.client, seen.device) for seen in observations]
     return Basis(
@@ -121,7 +132,7 @@ def corrected_air(
     `paths` to the same places, where several boxes may stand at a spot.
     """
     airs = air_of(scene, radiator, places, job.country, listener, dfs=job.choices.dfs, paths=paths)
-    if calibration is None or not calibration.readings or not airs:
+    if calibration is None or not calibration.says or not airs:
         return airs
     spot = radiator.position_m
     ways = ways_to(scene.scene, spot, places) if paths is None else paths.ways(spot)
@@ -131,4 +142,4 @@ def corrected_air(
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:
     """What the readings of a job taken before the work say of the boxes that stand."""
     before = [reading for reading in job.readings if reading.stage == "before"]
-    return calibrate(scene, *observations(job, scene, radiators, before))
+    return calibrate(scene, *observations(job, scene, radiators, before), learnt=job.learnt)

@@ -12,6 +12,7 @@ from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.best import best_of, up_of
 from rehaul.predict.calibration import Calibration, corrected_air
 from rehaul.predict.delay import delay_notes
+from rehaul.predict.learnt_words import learnt_notes
 from rehaul.predict.needs import asked
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
@@ -47,7 +48,7 @@ def coverage(
         bands=tuple(Band),
         maps=_maps(job, radiators, field),
         rooms=rooms,
-        notes=(*delay_notes(rooms), *roaming_notes(job, field, rooms)),
+        notes=(*learnt_notes(job), *delay_notes(rooms), *roaming_notes(job, field, rooms)),
     )
 
 

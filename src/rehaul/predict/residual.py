@@ -43,6 +43,7 @@ class Residual:
     half: Floats  # (n, n) inverse of the lower root of the readings' covariance
     scale: float
     prior_variance: Floats  # (p,)
+    prior_mean: Floats  # (p,) dB
 
     def view(self, basis: Basis) -> View:
         """The loss at places as the readings leave it."""
@@ -51,7 +52,12 @@ class Residual:
         before = self.prior_variance @ basis.design**2 + basis.own_variance
         variance = np.maximum(before - np.einsum("ij,ij->j", seen, seen), 1e-3)
         variance += np.float32(basis.level_variance)
-        return View(basis, self.pull @ common, np.sqrt(np.float32(self.scale) * variance), seen)
+        return View(
+            basis,
+            self.pull @ common + self.prior_mean @ basis.design,
+            np.sqrt(np.float32(self.scale) * variance),
+            seen,
+        )
 
     def covariance(self, one: View, other: View) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²]."""
@@ -75,6 +81,7 @@ class Residual:
 
 def residual_of(
     prior_variance: Array,
+    prior_mean: Array,
     readings: Basis,
     sources: Sequence[Source],
     loss_db: Array,
@@ -86,9 +93,10 @@ def residual_of(
     Parameters
     ----------
     prior_variance : of the terms (p,) [dB²]
+    prior_mean : of the terms (p,) [dB]
     readings : the readings as places; their common source is not used
     sources : of each reading (n,)
-    loss_db : loss read less loss predicted (n,) [dB]
+    loss_db : loss read less loss predicted, the terms at their prior mean (n,) [dB]
     noise : variance of the reading itself, bad ones made larger (n,) [dB²]
     scale : of every variance
 
@@ -110,6 +118,7 @@ def residual_of(
         half=half.astype(np.float32),
         scale=scale,
         prior_variance=prior_variance.astype(np.float32),
+        prior_mean=prior_mean.astype(np.float32),
     )
 
 

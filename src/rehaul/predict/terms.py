@@ -28,6 +28,11 @@ SPREADING = "spreading"  # loss beyond free space per decade of distance
 FIXED = 2  # terms before those of the kinds
 
 
+def level_name(band: str) -> str:
+    """What the level of a band is called among the terms."""
+    return f"level at {band} GHz"
+
+
 @dataclass(frozen=True)
 class Source:
     """One radio that sends: a box in a band."""
@@ -47,6 +52,10 @@ class Ways:
     counts: Floats  # (kind, k) crossings
     felt: Floats  # (kind, k) how far the loss moves with that of one crossing of each kind
     decades: Floats  # (k,) log10 of the distance in metres, 0 within one metre
+
+    def at(self, places: NDArray[np.intp]) -> Ways:
+        """The ways to some of the places."""
+        return Ways(self.points_m[places], self.counts[:, places], self.felt[:, places], self.decades[places])
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,25 +94,55 @@ class Terms:
     kinds: tuple[Kind, ...]
     devices: tuple[tuple[str, str], ...] = ()  # (id, class of device)
     sources: tuple[Source, ...] = ()
+    learnt: tuple[
+        tuple[str, float, float], ...
+    ] = ()  # (term, shift [dB], standard deviation of the mean [dB])
+
+    @property
+    def spreading_sd_db(self) -> float:
+        """Spread of the fall with distance [dB per decade]."""
+        return radio_numbers()["spreading_sd"]
+
+    @property
+    def levels(self) -> tuple[str, ...]:
+        """Bands whose level was learnt; a level that was not is that of box and device."""
+        names = {name for name, _, _ in self.learnt}
+        return tuple(band for band in prediction_bands() if level_name(band) in names)
 
     @property
     def names(self) -> tuple[str, ...]:
         """What each term is called, (p,)."""
         devices = (f"device {name}" for name, _ in self.devices)
-        return HOUSE, SPREADING, *(kind.name for kind in self.kinds), *devices, *map(str, self.sources)
+        kinds, levels = (kind.name for kind in self.kinds), map(level_name, self.levels)
+        return HOUSE, SPREADING, *kinds, *devices, *map(str, self.sources), *levels
 
     def prior_variance(self) -> Array:
         """(p,) dB² of a unit of each term."""
         apart = (1.0 - radio_numbers()["crossing_correlation"]) * radio_numbers()["kind_shared"]
-        return np.array(
+        variance = np.array(
             [
                 1.0,
-                radio_numbers()["spreading_sd"] ** 2,
+                self.spreading_sd_db**2,
                 *(apart * kind.sd_db**2 for kind in self.kinds),
                 *[calibration_number("device_offset_sd") ** 2] * len(self.devices),
                 *[calibration_number("box_offset_sd") ** 2] * len(self.sources),
+                *[0.0] * len(self.levels),
             ]
         )
+        names, between = self.names, calibration_number("between_houses")
+        for name, _, sd_db in self.learnt:
+            if name in names:
+                row = names.index(name)
+                variance[row] = between * variance[row] + sd_db**2
+        return variance
+
+    def prior_mean(self) -> Array:
+        """(p,) dB of each term as earlier houses have it; nought where nothing was learnt."""
+        names, mean = self.names, np.zeros(len(self.names))
+        for name, shift_db, _ in self.learnt:
+            if name in names:
+                mean[names.index(name)] = shift_db
+        return mean
 
     def basis(self, ways: Ways, source: Source, client: str, device: str = "") -> Basis:
         """How places on these ways depend on the terms when `source` sends and a device listens.
@@ -122,6 +161,9 @@ class Terms:
             listening = [row for row, (_, known) in enumerate(self.devices) if known == client]
         for row in listening:
             design[first_device + row] = 1.0 / len(listening)
+        first_level = first_source + len(self.sources)
+        if source.band in self.levels:
+            design[first_level + self.levels.index(source.band)] = 1.0
         read = source in self.sources
         if read:
             design[first_source + self.sources.index(source)] = 1.0
@@ -166,6 +208,12 @@ def straight_db(kinds: tuple[Kind, ...]) -> Floats:
     return np.array(rows, dtype=np.float32)
 
 
-def terms_of(kinds: Sequence[Kind], devices: Sequence[tuple[str, str]], sources: Sequence[Source]) -> Terms:
+def terms_of(
+    kinds: Sequence[Kind],
+    devices: Sequence[tuple[str, str]],
+    sources: Sequence[Source],
+    learnt: Sequence[tuple[str, float, float]] = (),
+) -> Terms:
     """Terms for what was read: devices (id, class) and sources each once, in a fixed order."""
-    return Terms(tuple(kinds), tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str)))
+    known = tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str))
+    return Terms(tuple(kinds), *known, tuple(learnt))

@@ -1,0 +1,49 @@
+"""`rehaul learn`"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from rehaul.cli.common import json_option, out_option, print_json, print_table
+
+
+@click.command("learn")
+@click.argument("job_files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="JOB...")
+@out_option("Keep what was learnt in a file of its own (JSON).")
+@click.option(
+    "--into",
+    "into",
+    type=click.Path(path_type=Path),
+    help="A job whose predictions start from it; its plan says so.",
+)
+@json_option
+def command(job_files: tuple[Path, ...], out: Path | None, into: Path | None, as_json: bool) -> None:
+    """What the readings of earlier houses say of walls, floors, distance and devices.
+
+    The same file of an earlier run may be given in place of jobs, to put it into another job.
+
+    \b
+    Example:
+      rehaul learn houses/*.rehaul.json --out learnt.json --into mill.rehaul.json
+    """
+    from rehaul.jobs import edit_job, write_whole
+    from rehaul.jobs.learnt import learnt_from_files, require_no_job
+
+    if out:
+        require_no_job(out, (*job_files, *((into,) if into else ())))
+    found = learnt_from_files(job_files, leave_out=into)
+    if out:
+        write_whole(out, (found.model_dump_json(indent=2) + "\n").encode())
+    if into:
+        edit_job(into, lambda job: job.model_copy(update={"learnt": found}), label="Earlier houses taken in")
+    if as_json:
+        print_json(found.model_dump(mode="json"))
+        return
+    click.echo(f"{found.readings} readings of {found.houses} houses, {found.date}")
+    rows = [
+        (row.term, f"{row.shift_db:+.1f}", f"{row.sd_db:.1f}", row.houses, row.readings)
+        for row in found.terms
+    ]
+    print_table(["what", "more loss, dB", "known to, dB", "houses", "readings"], rows)

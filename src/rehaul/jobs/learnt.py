@@ -1,0 +1,70 @@
+"""What earlier jobs teach, read from their files."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from rehaul.errors import BadInput
+from rehaul.house import LARGEST_DOCUMENT_BYTES, Learnt
+from rehaul.jobs.beside import current_job
+from rehaul.jobs.files import read_bounded
+from rehaul.predict.learning import learn, taught_by
+
+
+def learnt_from_files(paths: Sequence[Path], *, leave_out: Path | None = None) -> Learnt:
+    """Learn from the readings of jobs, or read what was learnt before from a file of its own.
+
+    Parameters: `leave_out`, the job it is for: what it holds itself is counted when its plan is made, not
+    twice. Raises BadInput where nothing was read in any of them.
+    """
+    kept = [_kept(path) for path in paths]
+    if len(paths) == 1 and kept[0] is not None:
+        return kept[0]
+    for path, found in zip(paths, kept, strict=True):
+        if found is not None:
+            raise BadInput(
+                "it holds what was learnt, not a job",
+                where=str(path),
+                remedy="Give it alone, or give the jobs that it was learnt from",
+            )
+    own = leave_out.resolve() if leave_out else None
+    houses = [taught_by(current_job(path)) for path in paths if path.resolve() != own]
+    found = learn(houses, datetime.now(UTC).date().isoformat())
+    if not found.readings:
+        raise BadInput(
+            "no house has three readings of power or rate of a box that stands",
+            where=", ".join(path.name for path in paths),
+            remedy="Take readings in them: rehaul readings JOB --add power_dbm=-61 room=Study",
+        )
+    return found
+
+
+def require_no_job(out: Path, paths: Sequence[Path]) -> None:
+    """Raise BadInput where a file to be written is one of those that are read."""
+    if out.resolve() in {path.resolve() for path in paths}:
+        raise BadInput(
+            "that is one of the jobs", where=str(out), remedy="Give what was learnt a name of its own"
+        )
+
+
+def _kept(path: Path) -> Learnt | None:
+    """What was learnt, from a file that holds just that; None where it is something else."""
+    try:
+        data = json.loads(read_bounded(path, LARGEST_DOCUMENT_BYTES))
+    except ValueError:
+        return None
+    if not isinstance(data, dict) or "terms" not in data or "house" in data:
+        return None
+    try:
+        return Learnt.model_validate(data)
+    except ValidationError as error:
+        fault = error.errors()[0]
+        where = ".".join(str(part) for part in fault["loc"])
+        raise BadInput(
+            f"{where}: {fault['msg']}", where=str(path), remedy="Learn from the jobs once more"
+        ) from None
