@@ -9,8 +9,8 @@ from rehaul.facts.acceptance import acceptance_number
 from rehaul.facts.calibration import calibration_number
 from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.predict.correction import SUSPECT_WEIGHT
-from rehaul.predict.residual import MOST_READINGS
+from rehaul.predict.correction import SUSPECT_WEIGHT, tail
+from rehaul.predict.residual import MOST_READINGS, reaches
 from rehaul.proof.causes import STATES
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -23,12 +23,14 @@ def page(name: str) -> str:
 def test_calibration_numbers() -> None:
     text = page("calibration.md")
     for said in (
-        f"{calibration_number('spreading_sd'):g} dB per decade",
+        f"{radio_numbers()['spreading_sd']:g} dB per decade",
         f"device that reads | {calibration_number('device_offset_sd'):g} dB",
         f"radio that sends | {calibration_number('box_offset_sd'):g} dB",
         f"shadowing of {radio_numbers()['shadowing_sd']:g} dB",
-        f"{calibration_number('residual_share') * 100:.0f} % of it is shared",
-        f"exp(−d/{calibration_number('residual_reach'):g} m)",
+        *(f"{share * 100:.0f} %" for share, _ in reaches()),
+        *(f"exp(−d/{reach:g} m)" for _, reach in reaches()),
+        f"{tail(0):.2f} before any reading",
+        f"`nothing` for −{-calibration_number('hearing_floor'):g} dBm",
         f"{calibration_number('bands_alike'):g} of it across two bands",
         f"below a weight of {SUSPECT_WEIGHT:g}",
         f"Beyond {MOST_READINGS} readings",
