@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 
 sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
-from calibration_truth import areas, boxes_of, truth
+from calibration_truth import CLIENT, areas, basis_of, boxes_of, truth
 from measured_sets import RADIO, measured_set
 
 from radio_scenes import three_storey_house
@@ -42,7 +42,16 @@ HOUSES, STEPS = 60, (0, 2, 5, 10, 20, 40)
 ROOMS = 10
 TURNS = 6  # needs drawn for each measured transmitter
 HOW = ("random", "chosen")
-MEASURED = (("ble-flat", "2.4"), ("rtt-apartment", "2.4"), ("sod-syl", "2.4"), ("sod-syl", "5"))
+MEASURED = (
+    ("ble-flat", "2.4"),
+    ("rtt-apartment", "2.4"),
+    ("rtt-office", "2.4"),
+    ("sod-syl", "2.4"),
+    ("sod-syl", "5"),
+    ("sod-hcxy", "2.4"),
+    ("sod-cetc", "2.4"),
+    ("sod-cetc", "5"),
+)
 
 
 def least_ms(job: Callable[[], object], repeats: int = 40) -> float:
@@ -57,11 +66,9 @@ def least_ms(job: Callable[[], object], repeats: int = 40) -> float:
 
 
 def readings_at(ways: Ways, places: NDArray[np.intp], off_db: NDArray[np.float64]) -> list[Observation]:
-    parts = [
-        Ways(ways.points_m[i : i + 1], ways.counts[:, i : i + 1], ways.decades[i : i + 1]) for i in places
-    ]
+    parts = [ways.at(np.array([i])) for i in places]
     return [
-        Observation(f"r{i}", SENDS, "", float(off), READING_SD_DB, part)
+        Observation(f"r{i}", SENDS, CLIENT, CLIENT, float(off), READING_SD_DB, part)
         for i, (off, part) in enumerate(zip(off_db, parts, strict=True))
     ]
 
@@ -92,7 +99,7 @@ def speed() -> None:
         seen = readings_at(ways, rng.integers(n, size=count), rng.normal(0, 4, count))
         for spatial in (False, True):
             found = calibrate(SCENE, seen, spatial=spatial)
-            basis = found.terms.basis(ways, SENDS)
+            basis = basis_of(found, ways, SENDS)
             spots = rng.integers(n, size=ROOMS)
             decisions = decided(found, found.view(basis), spots, rng.normal(0, 4, ROOMS))
             times = stages(seen, basis, decisions, spatial)
@@ -136,7 +143,7 @@ def walk(
     rows = []
     for step in range(max(STEPS) + 1):
         found = calibrate(scene, readings_at(ways, np.array(picks, dtype=np.intp), -loss_db[picks]))
-        view = found.view(found.terms.basis(ways, SENDS))
+        view = found.view(basis_of(found, ways, SENDS))
         margins = predicted_db - view.shift_db[spots]
         if step in STEPS:
             wrong = np.sum((margins > 0) != (predicted_db - loss_db[spots] > 0))
@@ -154,7 +161,7 @@ def simulated() -> None:
     ways = ways_to(SCENE.scene, BOX, grid_over(0, 0, 12, 9, 0.9, (1.0, 3.7, 6.4)))
     n = len(ways.decades)
     prior = calibrate(SCENE, readings_at(ways, np.array([0]), np.zeros(1)))
-    root = np.linalg.cholesky(joint_covariance(prior, prior.terms.basis(ways, SENDS)))
+    root = np.linalg.cholesky(joint_covariance(prior, basis_of(prior, ways, SENDS)))
     total = {how: np.zeros((len(STEPS), 2)) for how in HOW}
     for house in range(HOUSES):
         rng = np.random.default_rng(house)
@@ -220,7 +227,7 @@ def joint_covariance(prior: Calibration, basis: Basis) -> NDArray[np.float64]:
 
 def measured_maps() -> None:
     """Map error against readings on measured sets, chosen and random places."""
-    counts = (3, 5, 8, 12, 16, 24, 32)
+    counts = (3, 5, 10, 16, 24, 32)
     print("measured: map RMSE in dB at the places not read")
     print("| set | places | " + " | ".join(f"after {count}" for count in counts) + " |")
     print("|---" * (len(counts) + 2) + "|")
