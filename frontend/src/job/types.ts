@@ -60,7 +60,7 @@ export type Device = { id: string; name: string; client: string };
 export type Reading = {
   id: string; quantity: string; value: number; spread: number | null; repeats: number; stage: string;
   room: string | null; storey: string | null; position: Point | null; height_m: number; device: string | null;
-  band: string | null; box: string | null; wired: boolean; doors: string; time: string; note: string;
+  band: string | null; box: string | null; wired: boolean; doors: string; time: string; note: string; at_most?: boolean;
 };
 export type Heard = {
   id: string; band: string; channel: number; width_mhz: number; power_dbm: number; room: string | null;

@@ -19,6 +19,13 @@ export function formatDbm(dbm: number): string {
   return Number.isFinite(dbm) ? `${dbm < 0 ? "−" : ""}${Math.abs(Math.round(dbm))} dBm` : "–";
 }
 
+/** A reading with its unit; `≤` where nothing was heard. */
+export function formatReading(one: { quantity: string; value: number; at_most?: boolean }): string {
+  const bound = one.at_most ? "≤ " : "";
+  if (one.quantity === "power_dbm") return bound + formatDbm(one.value);
+  return bound + (one.quantity.endsWith("ms") ? `${Number(one.value.toPrecision(3))} ms` : formatRate(one.value));
+}
+
 export function formatMoney(amount: number, currency: string): string {
   const digits = Math.abs(amount) < 100 && amount % 1 ? 2 : 0; // cents where they matter
   return new Intl.NumberFormat("en", { style: "currency", currency, minimumFractionDigits: digits, maximumFractionDigits: digits }).format(amount);
