@@ -128,7 +128,9 @@ def _without_plan(
         return ways, power - (HOMES_PER_DECADE_DB - 20) * ways.decades, sd
     (unknown,) = scene.kinds
     behind = np.array([[0.0 if row["line_of_sight"] == "True" else 1.0 for row in rows]], dtype=np.float32)
-    ways = replace(ways, counts=behind, felt=eased_counts(behind, straight_db(scene.kinds)))
+    ways = replace(
+        ways, counts=behind, felt=eased_counts(behind, straight_db(scene.kinds), np.zeros(1, dtype=np.bool_))
+    )
     table = loss_table(unknown.structure, spectrum_of(band))
     return ways, power - behind[0] * float(table.loss_db[-1]), np.hypot(sd, behind[0] * unknown.sd_db)
 

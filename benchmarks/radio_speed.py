@@ -11,14 +11,16 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
-from radio_scenes import strewn, three_storey_house
-from rehaul.radio import Band, Transmitter, field, fields, grid_over
+from radio_scenes import furnished, strewn, three_storey_house
+from rehaul.radio import Band, Grid, Scene, Transmitter, field, fields, grid_over
 from rehaul.radio.band import as_bands
+from rehaul.radio.bodies import round_points
 from rehaul.radio.geometry import any_order
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.solve import problem
@@ -40,15 +42,32 @@ def least_ms(job: Callable[[], object], seconds: float = 1.5) -> float:
 
 
 def main() -> None:
-    scene, transmitter = three_storey_house(), Transmitter((4.13, 2.71, 2.317), 20.0, "ceiling")
+    transmitter = Transmitter((4.13, 2.71, 2.317), 20.0, "ceiling")
+    house, all_of_them = three_storey_house(), furnished(three_storey_house())
+    grid, direct = of_house("without bodies", house, transmitter)
+    of_house(
+        "with a refrigerator, a boiler and a bath",
+        replace(house, bodies=all_of_them.bodies[:3]),
+        transmitter,
+    )
+    of_house("with a chimney breast and a duct besides", all_of_them, transmitter)
+    limits(problem(house, transmitter, as_bands(BANDS)), grid, direct)
+    growth()
+
+
+def of_house(name: str, scene: Scene, transmitter: Transmitter) -> tuple[Grid, float]:
+    """Print what one house costs; returns its grid and the time of the direct field [ms]."""
     grid = grid_over(0, 0, 12, 9, 0.25, HEIGHTS_M)
     of = problem(scene, transmitter, as_bands(BANDS))
     points = grid.points_m()
     losses = np.empty((len(points), 5), dtype=np.float32)
-    brute = least_ms(
-        lambda: straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, points, losses)
-    )
-    pieces = len(scene.panels_m) + len(scene.plates)
+
+    def every_piece() -> None:
+        straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, points, losses)
+        round_points(of.bodies, of.body_table, of.source, points, False, losses)
+
+    brute = least_ms(every_piece)
+    pieces = len(scene.panels_m) + len(scene.plates) + len(scene.bodies)
     direct = least_ms(lambda: field(scene, transmitter, grid, BANDS))
     single = least_ms(lambda: field(scene, transmitter, grid, BANDS[1:2]))
     mirrored = least_ms(lambda: field(scene, transmitter, grid, BANDS, "reflections"))
@@ -60,7 +79,7 @@ def main() -> None:
     ]
     many = least_ms(lambda: fields(scene, sites, grid, BANDS))
 
-    print(f"{pieces} pieces, {len(points)} receivers, three bands, one thread")
+    print(f"three storeys {name}: {pieces} pieces, {len(points)} receivers, three bands, one thread")
     print(f"compiled brute force   {brute:8.3f} ms  {brute * 1e6 / pieces / len(points):.2f} ns a test")
     print(f"direct field           {direct:8.3f} ms  brute force takes {brute / direct:.0f} times as long")
     print(f"  one band alone       {single:8.3f} ms  three bands take {direct / single:.2f} times as long")
@@ -68,8 +87,7 @@ def main() -> None:
     print(f"with reflections       {mirrored:8.3f} ms  {mirrored / direct:.0f} times the direct field")
     print(f"with bends as well     {full:8.3f} ms  {full / direct:.0f} times the direct field")
     print(f"60 candidate sites     {many:8.3f} ms  {many / direct:.0f} times one map")
-    limits(of, grid, direct)
-    growth()
+    return grid, direct
 
 
 def limits(of: object, grid: object, direct_ms: float) -> None:

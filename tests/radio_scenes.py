@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.radio import Kind, Scene, kind, plate
+from rehaul.radio import Body, Kind, Scene, kind, plate
 
 KINDS: tuple[Kind, ...] = tuple(
     kind(name)
@@ -17,6 +19,8 @@ KINDS: tuple[Kind, ...] = tuple(
         "glass-double",
         "timber-floor",
         "concrete-slab",
+        "metal-body",
+        "chimney-breast",
     )
 )
 STOREY_M = 2.7
@@ -69,6 +73,24 @@ def three_storey_house(storeys: int = 3) -> Scene:
     plates.append(plate(storeys * STOREY_M, ring, 5))
     panels = np.array([panel for panel, _ in pieces])
     return Scene(panels, np.array([k for _, k in pieces], dtype=np.int32), tuple(plates), KINDS)
+
+
+def furnished(house: Scene) -> Scene:
+    """The three-storey house with a refrigerator, a boiler on the wall, a bath, a chimney and a duct."""
+
+    def body(x: float, y: float, z: float, wide: float, deep: float, tall: float, **how: object) -> Body:
+        what = how.pop("kind", 7)
+        return Body((x, y, z), (x + wide, y + deep, z + tall), what, **how)  # type: ignore[arg-type]
+
+    first, second = STOREY_M, 2 * STOREY_M
+    bodies = (
+        body(6.1, 2.2, 0.0, 0.6, 0.65, 1.8),
+        body(0.1, 6.3, 1.1, 0.5, 0.4, 0.8, under=True),
+        body(9.2, 6.9, first, 1.7, 0.7, 0.5),
+        body(3.2, 4.4, first, 1.4, 0.7, 2.6, kind=8, over=False),
+        body(1.5, 4.3, second + 2.2, 5.0, 0.3, 0.3, over=False, under=True),
+    )
+    return replace(house, bodies=bodies)
 
 
 def strewn(rng: np.random.Generator, panels: int, plates: int = 3, size_m: float = 10.0) -> Scene:

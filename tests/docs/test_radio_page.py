@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.radio.around import APART
 from rehaul.radio.edges import _WORTH_DB
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.reflect import FAINT_DB
@@ -26,6 +27,9 @@ NUMBERS = radio_numbers()
         f"exp(−d/{NUMBERS['shadowing_distance']:g} m)",
         f"ρ = {NUMBERS['crossing_correlation']}",
         f"nearer than {NUMBERS['nearest_distance']} m",
+        f"{NUMBERS['body_clear_space']:g} m to the ceiling",
+        f"at {NUMBERS['body_spread_frequency']:g} GHz",
+        f"{APART:g}·√length",
     ],
 )
 def test_numbers_on_the_page(words: str) -> None:

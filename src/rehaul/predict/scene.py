@@ -1,4 +1,4 @@
-"""A house as radio sees it: walls cut around their openings, slabs with their voids, big bodies."""
+"""A house as radio sees it: walls cut around their openings, slabs with their voids, and big bodies."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.house import Body as HouseBody
 from rehaul.house import House, Opening, Storey, Wall
 from rehaul.house.geometry import floor_parts, point_along, wall_length_m
 from rehaul.predict.kinds import body_kind, floor_kind, opening_kind, wall_kind
-from rehaul.radio import Kind, Plate, Scene, box_panels, plate
+from rehaul.radio import Body, Kind, Plate, Scene, plate
 
 SLIVER_M = 0.02  # pieces of wall smaller than this are dropped
 
@@ -22,12 +24,15 @@ class HouseScene:
     """A scene, and which entity of the house each of its pieces came from."""
 
     scene: Scene
-    panel_owner: tuple[str, ...]  # ids of walls, openings and bodies, one per panel
+    panel_owner: tuple[str, ...]  # ids of walls and openings, one per panel
     plate_owner: tuple[str, ...]  # ids of storeys, one per plate; a floor in parts is several
+    body_owner: tuple[str, ...] = ()  # ids of bodies, one per body
 
 
 def scene_of(house: House, country: str | None = None) -> HouseScene:
-    """Cut the house into panels and plates; walls and floors that nobody named as `country` builds them.
+    """Cut the house into panels and plates, with its bodies between them.
+
+    Walls and floors that nobody named are as `country` builds them.
 
     A wall that reaches the ceiling is carried on to the middle of the slabs above and below, so that
     no ray slips between wall and slab.
@@ -49,21 +54,16 @@ def scene_of(house: House, country: str | None = None) -> HouseScene:
             panels.append(panel)
             panel_kinds.append(kinds.index(piece_of))
             owners.append(owner)
-    for body in house.bodies:
-        base_m = storeys[body.storey].elevation_m + body.base_m
-        x0, y0 = body.corner
-        sides = box_panels(x0, y0, x0 + body.width_m, y0 + body.depth_m, base_m, base_m + body.height_m)
-        panels += [tuple(side) for side in sides.tolist()]
-        panel_kinds += [kinds.index(body_kind(body.construction))] * len(sides)
-        owners += [body.id] * len(sides)
+    bodies = tuple(_body(body, storeys[body.storey], kinds) for body in house.bodies)
     plates, plate_owners = _plates(house, kinds, country)
     scene = Scene(
         np.array(panels, dtype=np.float64).reshape(-1, 6),
         np.array(panel_kinds, dtype=np.int32),
         plates,
         tuple(kinds.found),
+        bodies,
     )
-    return HouseScene(scene, tuple(owners), plate_owners)
+    return HouseScene(scene, tuple(owners), plate_owners, tuple(body.id for body in house.bodies))
 
 
 class _Kinds:
@@ -128,6 +128,19 @@ def _piece(
 ) -> Iterator[tuple[Panel, Kind, str]]:
     if end_m - start_m >= SLIVER_M and high_m - low_m >= SLIVER_M:
         yield (*point_along(wall, start_m), *point_along(wall, end_m), low_m, high_m), made_of, owner
+
+
+def _body(body: HouseBody, storey: Storey, kinds: _Kinds) -> Body:
+    """A big thing where it stands, open over it and beneath it where there is space."""
+    (x0, y0), base_m = body.corner, storey.elevation_m + body.base_m
+    clear_m = radio_numbers()["body_clear_space"]
+    return Body(
+        (x0, y0, base_m),
+        (x0 + body.width_m, y0 + body.depth_m, base_m + body.height_m),
+        kinds.index(body_kind(body.construction)),
+        over=body.base_m + body.height_m + clear_m <= storey.height_m,
+        under=body.base_m >= clear_m,
+    )
 
 
 def _plates(house: House, kinds: _Kinds, country: str | None) -> tuple[tuple[Plate, ...], tuple[str, ...]]:

@@ -196,7 +196,8 @@ def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid |
     points = places.points_m() if isinstance(places, Grid) else np.asarray(places, dtype=np.float64)
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
     distance_m = np.linalg.norm(points - np.array(position_m), axis=1)
-    felt = eased_counts(counts, straight_db(scene.kinds))
+    bodies = np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])
+    felt = eased_counts(counts, straight_db(scene.kinds), bodies)
     return Ways(points, counts, felt, np.log10(np.maximum(distance_m, 1.0)).astype(np.float32))
 
 

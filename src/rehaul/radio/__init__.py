@@ -10,13 +10,14 @@ from rehaul.radio.grid import Grid, grid_over
 from rehaul.radio.layers import Guess, Kind, Layer, Measured, Mixture, Stack, Structure, kind
 from rehaul.radio.link import Holding, downlink_dbm, holding_loss_db, uplink_dbm
 from rehaul.radio.losstable import LossTable, loss_table
-from rehaul.radio.scene import Plate, Scene, box_panels, plate
+from rehaul.radio.scene import Body, Plate, Scene, box_panels, plate
 from rehaul.radio.slab import reflection_loss_db, transmission_loss_db
 from rehaul.radio.solve import Level
 from rehaul.radio.uncertainty import probability_of, shadowing_correlation, shadowing_sample_db
 
 __all__ = [
     "Band",
+    "Body",
     "Crossing",
     "Field",
     "Grid",

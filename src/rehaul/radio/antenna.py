@@ -57,7 +57,7 @@ class Transmitter:
                 where="eirp_dbm",
                 remedy="Give one, or one per band",
             )
-        return np.broadcast_to(powers_dbm, (count,)).copy()
+        return powers_dbm.repeat(count) if powers_dbm.size < count else powers_dbm.copy()
 
 
 @cache

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid, round_points
 from rehaul.radio.field import as_points
 from rehaul.radio.geometry import any_order
 from rehaul.radio.grid import Grid
-from rehaul.radio.losstable import COSINE_STEPS
+from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
-from rehaul.radio.tables import flat
+from rehaul.radio.tables import bodies, body_tables, flat
 
 
 def crossing_counts(
@@ -20,8 +23,9 @@ def crossing_counts(
 ) -> NDArray[np.float32]:
     """Crossings of each kind between a transmitter and every receiver.
 
-    Parameters: `position_m`, the transmitter; `places`, a Grid or points (k, 3) [m]. Returns whole
-    numbers as (kind, storey, y, x) or (kind, k).
+    Parameters: `position_m`, the transmitter; `places`, a Grid or points (k, 3) [m]. Returns
+    (kind, storey, y, x) or (kind, k): whole numbers of pieces, and of a body that part of one crossing by
+    which its loss there is what it is straight through.
     **Validity**, **Source**: the same straight path as `field` at the direct level.
     """
     kinds = len(scene.kinds)
@@ -37,8 +41,36 @@ def crossing_counts(
             *pieces, any_order(pieces), table, nothing, source,
             (places.x0_m, places.y0_m), places.step_m, np.array(places.z_m), found, False,
         )  # fmt: skip
-        return np.ascontiguousarray(found[:, :, :kinds].transpose(2, 0, 1, 3))
+        counts = np.ascontiguousarray(found[:, :, :kinds].transpose(2, 0, 1, 3))
+        for k, some, one_each in _by_kind(scene):
+            parts = np.zeros((storeys, ny, 2, nx), dtype=np.float32)
+            origin, heights = (places.x0_m, places.y0_m), np.array(places.z_m)
+            round_grid(some, one_each, source, origin, places.step_m, heights, False, parts)
+            counts[k] += parts[:, :, 0]
+        return counts
     points = as_points(places)
     out = np.empty((len(points), kinds + 2), dtype=np.float32)
     straight_losses(*pieces, table, nothing, source, points, out)
-    return np.ascontiguousarray(out[:, :kinds].T)
+    counts = np.ascontiguousarray(out[:, :kinds].T)
+    for k, some, one_each in _by_kind(scene):
+        parts = np.zeros((len(points), 2), dtype=np.float32)
+        round_points(some, one_each, source, points, False, parts)
+        counts[k] += parts[:, 0]
+    return counts
+
+
+def _by_kind(scene: Scene) -> Iterator[tuple[int, FlatBodies, BodyTables]]:
+    """The bodies of each kind, in no band, with a spread of 1: what is summed then is how often."""
+    if not scene.bodies:
+        return
+    every, table = bodies(scene), body_tables(scene, (), THICKNESS_TOLERANCE)
+    of_kind = np.array([body.kind for body in scene.bodies])
+    for k in np.unique(of_kind):
+        own = of_kind == k
+        one_each = BodyTables(
+            table.wave_root,
+            np.ascontiguousarray(table.through[own]),
+            np.ones(own.sum(), dtype=np.float32),
+            table.per_db[own],
+        )
+        yield int(k), FlatBodies(every.centre_m[own], every.half_m[own], every.open_ways[own]), one_each

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -10,21 +10,24 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band, as_bands
+from rehaul.radio.bodies import BodyTables, FlatBodies, round_points
 from rehaul.radio.geometry import panel_cosine, plate_cosine
-from rehaul.radio.losstable import COSINE_STEPS
+from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
-from rehaul.radio.tables import flat, tables
+from rehaul.radio.tables import bodies, body_tables, flat, tables
+
+_SEEN_DB = 1e-3  # a body that costs the ray less is not on its way
 
 
 @dataclass(frozen=True, eq=False)
 class Crossing:
     """One piece on the way, in the order the ray meets them."""
 
-    piece: Literal["panel", "plate"]
-    index: int  # in the scene's panels or plates
+    piece: Literal["panel", "plate", "body"]
+    index: int  # in the scene's panels, plates or bodies
     kind: str  # name of the construction
     distance_m: float  # from the start of the ray
-    angle_deg: float  # of incidence, from the normal
+    angle_deg: float  # of incidence, from the normal; 0 for a body
     loss_db: NDArray[np.float64]  # (band,)
     sd_db: float
 
@@ -39,7 +42,8 @@ def crossings(
 
     **Validity**, **Source**: as `field` at the direct level, to whose losses these add up where not eased.
     """
-    pieces, table = flat(scene), tables(scene.kinds, as_bands(bands))
+    bands = as_bands(bands)
+    pieces, table = flat(scene), tables(scene.kinds, bands)
     start, end = np.asarray(start_m, dtype=np.float64), np.asarray(end_m, dtype=np.float64)
     found = []
     for p, panel in enumerate(pieces.panels_m):
@@ -56,7 +60,7 @@ def crossings(
             found.append(("plate", p, int(pieces.plate_kind[p]), float(along), cosine))
     length = float(np.linalg.norm(end - start))
     steps = np.arange(COSINE_STEPS + 2) / COSINE_STEPS
-    return tuple(
+    passed = [
         Crossing(
             "panel" if piece == "panel" else "plate",
             index,
@@ -66,5 +70,33 @@ def crossings(
             np.array([np.interp(cosine, steps, row) for row in table.loss_db[k]]),
             scene.kinds[k].sd_db,
         )
-        for piece, index, k, along, cosine in sorted(found, key=lambda item: item[3])
-    )
+        for piece, index, k, along, cosine in found
+    ]
+    passed += _bodies(scene, start, end, bands)
+    return tuple(sorted(passed, key=lambda crossing: crossing.distance_m))
+
+
+def _bodies(
+    scene: Scene, start: NDArray[np.float64], end: NDArray[np.float64], bands: tuple[Band, ...]
+) -> Iterator[Crossing]:
+    """The bodies that cost the ray something."""
+    every, table = bodies(scene), body_tables(scene, bands, THICKNESS_TOLERANCE)
+    way = end - start
+    for n, body in enumerate(scene.bodies):
+        lost = np.zeros((1, len(bands) + 2), dtype=np.float32)
+        one = slice(n, n + 1)
+        alone = FlatBodies(every.centre_m[one], every.half_m[one], every.open_ways[one])
+        its_table = BodyTables(table.wave_root, table.through[one], table.sd_db[one], table.per_db[one])
+        round_points(alone, its_table, start, end[None], False, lost)
+        if lost[0, :-2].max() > _SEEN_DB:
+            weight = way / every.half_m[n] ** 2
+            along = float((every.centre_m[n] - start) @ weight / (way @ weight))
+            yield Crossing(
+                "body",
+                n,
+                scene.kinds[body.kind].name,
+                along * float(np.linalg.norm(way)),
+                0.0,
+                lost[0, :-2].astype(np.float64),
+                float(lost[0, -2]),
+            )

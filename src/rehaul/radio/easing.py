@@ -32,15 +32,19 @@ def eased_spreads(loss_db: NDArray[np.float32], sd_db: NDArray[np.float32]) -> N
     return np.asarray(sd_db * loss_db.mean(axis=1), dtype=np.float32)
 
 
-def eased_counts(counts: NDArray[np.float32], loss_db: NDArray[np.float32]) -> NDArray[np.float32]:
+def eased_counts(
+    counts: NDArray[np.float32], loss_db: NDArray[np.float32], bodies: NDArray[np.bool_]
+) -> NDArray[np.float32]:
     """How far the eased loss of a path moves with the loss of each kind (kind, path), from 0 up.
 
-    Parameters: `counts` (kind, path) crossings of each kind, `loss_db` (kind,) straight through [dB].
-    **Validity**: one loss for all angles and bands. **Source**: as `from_eased`, its derivative.
+    Parameters: `counts` (kind, path) crossings of each kind, `loss_db` (kind,) straight through [dB],
+    `bodies` (kind,) those that count by the share of their loss that they cost.
+    **Validity**: one loss for all angles and bands; one body of a kind on a path. **Source**: as
+    `from_eased`, its derivative.
     """
-    squares = (loss_db**2) @ counts
-    whole = np.sqrt(np.maximum(squares, np.float32(1e-12)))
-    return np.asarray(counts * loss_db[:, None] / whole, dtype=np.float32)
+    weight = np.where(bodies[:, None], counts * counts, counts)
+    whole = np.sqrt(np.maximum((loss_db**2) @ weight, np.float32(1e-12)))
+    return np.asarray(weight * loss_db[:, None] / whole, dtype=np.float32)
 
 
 @compiled

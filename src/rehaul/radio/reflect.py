@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.kernels.loops import compiled
+from rehaul.radio.bodies import round_grid_mirrored
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 from rehaul.radio.finish import pattern_levels, squares
 from rehaul.radio.mirror import ON_PLANE_M, flip_panel, keep_panel
@@ -21,12 +22,13 @@ MARK_DB = 1e-3  # added to the spread of a mirror, so that a lit receiver can be
 
 @compiled
 def reflect_grid(  # type: ignore[no-untyped-def]
-    pieces, tables, mirrors, mirror_of_panel, levels, transmitter, receivers, spreads, gain, power, scatter
-):
+    bodies, body_tables,
+    pieces, tables, mirrors, mirror_of_panel, levels, transmitter, receivers, spreads, gain, power, scatter,
+):  # fmt: skip
     """Add every single reflection to the power at every receiver.
 
-    `pieces` is a FlatScene and `tables` (loss and reflection of panels, spread, loss and reflection of
-    plates); `mirrors` (m, 3) upright planes
+    `bodies` and `body_tables` as in `radio.bodies`; `pieces` is a FlatScene and `tables` (loss and
+    reflection of panels, spread, loss and reflection of plates); `mirrors` (m, 3) upright planes
     (nx, ny, offset) and `mirror_of_panel` (n,) which plane a panel lies in; `levels` (h,) heights of
     plates. `transmitter` is (source, axis, pattern), `receivers` (origin, step, heights, free_db),
     `spreads` (nearest, together). `gain` (band, storey, ny, nx) is the direct path, by which faint
@@ -39,7 +41,7 @@ def reflect_grid(  # type: ignore[no-untyped-def]
     path = np.empty((storeys, rows, bands + 2, columns), dtype=np.float32)
     level = np.empty((storeys, rows, columns), dtype=np.float32)
     lit = np.empty((storeys, rows, 2), dtype=np.int32)
-    image, turned = np.empty(3), np.empty(3)
+    image, turned, normal = np.empty(3), np.empty(3), np.empty(3)
     both = np.empty((2 * edges.shape[0], 4))
     for m in range(mirrors.shape[0] + levels.size):
         upright = m < mirrors.shape[0]
@@ -97,6 +99,8 @@ def reflect_grid(  # type: ignore[no-untyped-def]
                     shade_plate(
                         z, ring, image, origin, step, heights, inverse, lit, loss_db, sd_db, path, False
                     )
+        normal[0], normal[1], normal[2] = nx, ny, nz
+        round_grid_mirrored(bodies, body_tables, source, image, normal, before, receivers, lit, path)
         collect(path, level, lit, free_db, spreads[1], power, scatter)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.kernels.loops import compiled
+from rehaul.radio.bodies import round_legs
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.finish import finish_points
 from rehaul.radio.geometry import panel_cosine, plate_cosine
@@ -15,12 +16,12 @@ _SHORT = 1e-7  # legs end this share before the mirror, so that they do not cros
 
 @compiled
 def reflect_points(  # type: ignore[no-untyped-def]
-    pieces, tables, transmitter, points, free_db, spreads, power, scatter
+    bodies, body_tables, pieces, tables, transmitter, points, free_db, spreads, power, scatter
 ):
     """Add every single reflection to `power` and `scatter` (band, point).
 
-    `pieces` is a FlatScene, `tables` (loss, reflection, spread), `transmitter` (source, axis, pattern),
-    `spreads` (nearest, together).
+    `bodies` and `body_tables` as in `radio.bodies`; `pieces` is a FlatScene, `tables` (loss, reflection,
+    spread), `transmitter` (source, axis, pattern), `spreads` (nearest, together).
     """
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     source, axis, pattern = transmitter
@@ -63,6 +64,7 @@ def reflect_points(  # type: ignore[no-untyped-def]
                     panels, panel_kind, plate_z, plate_kind, edges, edge_start, tables[0], tables[2],
                     end[0], end[1], end[2], near[0], near[1], near[2], path[0],
                 )  # fmt: skip
+            round_legs(bodies, body_tables, source, image, normal, before, point, path[0])
             finish_points(
                 path,
                 image,

@@ -21,9 +21,20 @@ class Plate:
     kind: int  # index into Scene.kinds
 
 
+@dataclass(frozen=True)
+class Body:
+    """A big thing that waves go round, a box square to the axes; `kind` is all of it at once."""
+
+    low_m: tuple[float, float, float]  # x, y, z of the least corner
+    high_m: tuple[float, float, float]  # and of the opposite one
+    kind: int  # index into Scene.kinds
+    over: bool = True  # whether there is clear space over it
+    under: bool = False  # and beneath it
+
+
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """Panels, plates and their kinds. Openings are panels of their own kind, or absent when open.
+    """Panels, plates, bodies and their kinds. Openings are panels of their own kind, or absent when open.
 
     Panels stand on the centre planes of walls and must meet the plates, or rays leak through the gap.
     """
@@ -32,6 +43,7 @@ class Scene:
     panel_kind: NDArray[np.int32]  # (n,) index into kinds
     plates: tuple[Plate, ...]
     kinds: tuple[Kind, ...]
+    bodies: tuple[Body, ...] = ()
 
     def __post_init__(self) -> None:
         panels = np.ascontiguousarray(np.asarray(self.panels_m, dtype=np.float64).reshape(-1, 6))
@@ -52,7 +64,12 @@ class Scene:
                 where=f"panels_m[{int(np.argmax(flat))}]",
                 remedy="Leave it out, or give z0 below z1 and two different ends",
             )
-        used = [*kinds.tolist(), *(plate.kind for plate in self.plates)]
+        for i, body in enumerate(self.bodies):
+            if not all(low < high for low, high in zip(body.low_m, body.high_m, strict=True)):
+                raise BadInput(
+                    "a body has no size", where=f"bodies[{i}]", remedy="Leave it out, or give it one"
+                )
+        used = [*kinds.tolist(), *(p.kind for p in self.plates), *(body.kind for body in self.bodies)]
         if used and not 0 <= min(used) <= max(used) < len(self.kinds):
             raise BadInput("a kind is not in the list of kinds", where="kinds", remedy="Mend the index")
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rehaul.facts.radio_numbers import crossings_together, radio_numbers
 from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import Band
+from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid, round_points
 from rehaul.radio.cells import over_cells
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.diffraction import bend_points
@@ -26,7 +27,17 @@ from rehaul.radio.reflect_twice import reflect_twice_grid
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
-from rehaul.radio.tables import Tables, edges, flat, mirrors, scene_tables, tables, upright_tables
+from rehaul.radio.tables import (
+    Tables,
+    bodies,
+    body_tables,
+    edges,
+    flat,
+    mirrors,
+    scene_tables,
+    tables,
+    upright_tables,
+)
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Decibels: TypeAlias = NDArray[np.float32]
@@ -50,6 +61,9 @@ class Problem(NamedTuple):
     spreading_db: float  # per decade of distance
     tolerance: float  # of thickness, over which the tables are averaged
     eased: bool  # whether many crossings on the straight path cost less than each alone
+    bodies: FlatBodies
+    body_table: BodyTables
+    order: NDArray[np.int64]  # of the pieces, as they come
 
     @property
     def spreads(self) -> tuple[float, float, float]:
@@ -65,21 +79,48 @@ def problem(
     eased: bool = False,
 ) -> Problem:
     """Gather tables, geometry and numbers."""
-    numbers = radio_numbers()
+    numbers, known = radio_numbers(), _known(scene, bands, thickness_tolerance)
     return Problem(
-        flat(scene),
-        scene_tables(scene, bands, thickness_tolerance),
+        known.pieces,
+        known.table,
         bands,
         np.array(transmitter.position_m),
         np.array(transmitter.axis),
         pattern_table_db(transmitter.mounting),
-        free_space_db(bands),
+        known.free_db,
         numbers["nearest_distance"],
         crossings_together(),
         numbers["shadowing_sd"],
         numbers["spreading_sd"],
         thickness_tolerance,
         eased,
+        known.bodies,
+        known.body_table,
+        known.order,
+    )
+
+
+class _Known(NamedTuple):
+    """What does not depend on the transmitter."""
+
+    pieces: FlatScene
+    order: NDArray[np.int64]
+    table: Tables
+    free_db: Decibels
+    bodies: FlatBodies
+    body_table: BodyTables
+
+
+@lru_cache(maxsize=16)
+def _known(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> _Known:
+    """The scene in some bands, looked up once a map."""
+    return _Known(
+        flat(scene),
+        any_order(flat(scene)),
+        scene_tables(scene, bands, thickness_tolerance),
+        free_space_db(bands),
+        bodies(scene),
+        body_tables(scene, bands, thickness_tolerance),
     )
 
 
@@ -96,13 +137,13 @@ def on_cells(
     """Gain and spread (band, storey, ny, nx), of the mean power over parts by parts receivers a cell."""
     if polarisation == "upright" and level == "direct":
         gain, sd = _upright(scene, of, grid, parts)
-        return gain, np.broadcast_to(sd, gain.shape)
+        return gain, _for_all(sd, gain)
     if parts == 1:
         return on_grid(scene, of, grid, level, polarisation, bounces)
     gain, sd = on_grid(scene, of, grid.divided(parts), level, polarisation, bounces)
     alike = sd.strides[0] == 0  # one spread for all bands
     gain, sd = over_cells(gain, np.ascontiguousarray(sd[:1]) if alike else sd, parts)
-    return gain, np.broadcast_to(sd, gain.shape)
+    return gain, _for_all(sd, gain)
 
 
 def on_grid(
@@ -114,21 +155,32 @@ def on_grid(
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     gain, sd = _upright(scene, of, grid, 1) if polarisation == "upright" else _mixed(of, grid)
     if level == "direct":
-        return gain, np.broadcast_to(sd, gain.shape)
+        return gain, _for_all(sd, gain)
     power, scatter = _powers(gain, sd, of.shadowing_db)
     planes = mirrors(scene)
-    for reflect in (reflect_grid, reflect_twice_grid)[:bounces]:
-        reflect(
-            of.pieces, _mirror_tables(scene, of, polarisation),
-            planes.planes, planes.plane_of_panel, planes.levels_m,
-            (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
-            (of.nearest_m, of.together), gain, power, scatter,
-        )  # fmt: skip
+    upon = (
+        of.pieces, _mirror_tables(scene, of, polarisation),
+        planes.planes, planes.plane_of_panel, planes.levels_m,
+        (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
+        (of.nearest_m, of.together), gain, power, scatter,
+    )  # fmt: skip
+    reflect_grid(of.bodies, of.body_table, *upon)
+    if bounces == 2:
+        reflect_twice_grid(*upon)
     if level == "full":
         second = _beyond_edges(scene, of.bands, grid).reshape(-1, bands + 2, storeys * ny * nx)
         flat_power, flat_scatter = power.reshape(bands, -1), scatter.reshape(bands, -1)
         _bends(scene, of, grid.points_m(), second, flat_power, flat_scatter)
     return _levels(power, scatter, of.shadowing_db)
+
+
+def _for_all(sd: Decibels, gain: Decibels) -> Decibels:
+    """One spread for all bands, seen in the shape of the gains; quicker than NumPy's own."""
+    if sd.shape == gain.shape:
+        return sd
+    found: Decibels = np.ndarray(gain.shape, sd.dtype, sd, strides=(0, *sd.strides[-gain.ndim + 1 :]))
+    found.flags.writeable = False
+    return found
 
 
 def _mixed(of: Problem, grid: Grid) -> tuple[Decibels, Decibels]:
@@ -137,8 +189,9 @@ def _mixed(of: Problem, grid: Grid) -> tuple[Decibels, Decibels]:
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     losses = np.zeros((storeys, ny, bands + 2, nx), dtype=np.float32)
     table, sd_db = _summed(of)
-    order = any_order(of.pieces)
-    shade_grid(*of.pieces, order, table, sd_db, of.source, origin, grid.step_m, heights, losses, False)
+    shade_grid(*of.pieces, of.order, table, sd_db, of.source, origin, grid.step_m, heights, losses, False)
+    if len(of.bodies.centre_m):
+        round_grid(of.bodies, of.body_table, of.source, origin, grid.step_m, heights, of.eased, losses)
     if of.eased:
         from_eased(losses.reshape(-1, bands + 2, nx))
     gain = np.empty((bands, storeys, ny, nx), dtype=np.float32)
@@ -164,6 +217,11 @@ def _upright(scene: Scene, of: Problem, grid: Grid, parts: int) -> tuple[Decibel
     table = amplitude_table(scene.kinds, of.bands, of.tolerance)
     order = outward_order(of.pieces, of.source)
     shade_grid(*of.pieces, order, table, of.table.sd_db, of.source, origin, fine.step_m, heights, waves, True)
+    if len(of.bodies.centre_m):
+        losses = np.zeros((len(heights), fine.ny, bands + 2, fine.nx), dtype=np.float32)
+        round_grid(of.bodies, of.body_table, of.source, origin, fine.step_m, heights, False, losses)
+        waves[:, :, : 4 * bands] *= np.repeat(10.0 ** (-losses[:, :, :bands] / 20), 4, axis=2)
+        waves[:, :, 4 * bands :] += losses[:, :, bands:]
     gain = np.empty((bands, *grid.shape), dtype=np.float32)
     sd = np.empty(grid.shape, dtype=np.float32)
     finish_upright(
@@ -181,6 +239,7 @@ def on_points(
     losses = np.empty((len(points_m), bands + 2), dtype=np.float32)
     table, sd_db = _summed(of)
     straight_losses(*of.pieces, table, sd_db, of.source, points_m, losses)
+    round_points(of.bodies, of.body_table, of.source, points_m, of.eased, losses)
     if of.eased:
         from_eased(losses[:, :, None])
     gain = np.empty((bands, len(points_m)), dtype=np.float32)
@@ -190,17 +249,18 @@ def on_points(
         of.nearest_m, of.spreads, gain, sd,
     )  # fmt: skip
     if level == "direct":
-        return gain, np.broadcast_to(sd, gain.shape)
+        return gain, _for_all(sd, gain)
     power, scatter = _powers(gain, sd, of.shadowing_db)
     reflect_points(
-        of.pieces, of.table, (of.source, of.axis, of.pattern), points_m, of.free_db,
-        (of.nearest_m, of.together), power, scatter,
+        of.bodies, of.body_table, of.pieces, of.table, (of.source, of.axis, of.pattern), points_m,
+        of.free_db, (of.nearest_m, of.together), power, scatter,
     )  # fmt: skip
     if level == "full":
         middles = edges(scene, of.bands).middle_m
         second = np.empty((len(middles), bands + 2, len(points_m)), dtype=np.float32)
         for e, middle in enumerate(middles):
             straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, middle, points_m, losses)
+            round_points(of.bodies, of.body_table, middle, points_m, False, losses)
             second[e] = losses.T
         _bends(scene, of, points_m, second, power, scatter)
     return _levels(power, scatter, of.shadowing_db)
@@ -229,12 +289,15 @@ def _beyond_edges(scene: Scene, bands: tuple[Band, ...], grid: Grid) -> Decibels
     """
     storeys, ny, nx = grid.shape
     pieces, table, middles = flat(scene), tables(scene.kinds, bands), edges(scene, bands).middle_m
+    big, big_table = bodies(scene), body_tables(scene, bands, THICKNESS_TOLERANCE)
+    origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     found = np.zeros((len(middles), storeys, ny, len(bands) + 2, nx), dtype=np.float32)
     for middle, losses in zip(middles, found, strict=True):
         shade_grid(
             *pieces, any_order(pieces), table.loss_db, table.sd_db, middle,
-            (grid.x0_m, grid.y0_m), grid.step_m, np.array(grid.z_m), losses, False,
+            origin, grid.step_m, heights, losses, False,
         )  # fmt: skip
+        round_grid(big, big_table, middle, origin, grid.step_m, heights, False, losses)
     return np.ascontiguousarray(found.transpose(0, 3, 1, 2, 4))
 
 
@@ -250,6 +313,7 @@ def _bends(
     found = edges(scene, of.bands)
     first = np.empty((len(found.length_m), len(of.bands) + 2), dtype=np.float32)
     straight_losses(*of.pieces, of.table.loss_db, of.table.sd_db, of.source, found.middle_m, first)
+    round_points(of.bodies, of.body_table, of.source, found.middle_m, False, first)
     wave_m = np.array([SPEED_OF_LIGHT_M_PER_S / band.centre_hz for band in of.bands])
     bend_points(
         tuple(found), first, second, of.source, of.axis, of.pattern, points_m, of.free_db, wave_m,

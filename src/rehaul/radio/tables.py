@@ -8,13 +8,16 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio.band import Band
+from rehaul.radio.bodies import BodyTables, FlatBodies, flatten_bodies
 from rehaul.radio.easing import eased_spreads, to_eased
 from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
 from rehaul.radio.layers import Kind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, in_db, loss_table
 from rehaul.radio.scene import Scene
+from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 
 class Tables(NamedTuple):
@@ -78,6 +81,26 @@ def upright_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: f
 def flat(scene: Scene) -> FlatScene:
     """The scene as flat arrays, kept while the scene is in use."""
     return flatten(scene)
+
+
+@lru_cache(maxsize=16)
+def bodies(scene: Scene) -> FlatBodies:
+    """The bodies of the scene as flat arrays, kept while the scene is in use."""
+    return flatten_bodies(scene)
+
+
+@lru_cache(maxsize=16)
+def body_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> BodyTables:
+    """What the bodies of a scene let through, taken square on, and the scale of every wave."""
+    waves = (*bands, Band(radio_numbers()["body_spread_frequency"] * 1e9))
+    made_of = [scene.kinds[body.kind] for body in scene.bodies]
+    loss_db = tables(tuple(made_of), waves, thickness_tolerance).loss_db[:, :, COSINE_STEPS]
+    return BodyTables(
+        np.array([np.sqrt(2 * w.centre_hz / SPEED_OF_LIGHT_M_PER_S) for w in waves], dtype=np.float32),
+        np.asarray(10.0 ** (-loss_db / 10), dtype=np.float32),
+        np.array([kind.sd_db for kind in made_of], dtype=np.float32),
+        np.asarray(1.0 / loss_db[:, -1], dtype=np.float32),
+    )
 
 
 @lru_cache(maxsize=16)

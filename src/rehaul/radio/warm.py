@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.radio.antenna import Transmitter
+from rehaul.radio.counts import crossing_counts
 from rehaul.radio.field import field
 from rehaul.radio.grid import Grid
 from rehaul.radio.layers import kind
-from rehaul.radio.scene import Scene, plate
+from rehaul.radio.scene import Body, Scene, plate
 
 
 def warm_up() -> None:
@@ -20,9 +21,11 @@ def warm_up() -> None:
         np.zeros(1, dtype=np.int32),
         (plate(2.5, square, 1),),
         kinds,
+        (Body((1.4, 0.4, 0.0), (1.8, 0.8, 1.5), 0),),
     )
     transmitter = Transmitter((0.0, 0.5, 1.0))
     grid = Grid(0.0, 0.0, 0.5, 4, 4, (1.0, 3.5))
     for places in (grid, grid.points_m()):
         field(scene, transmitter, places, (5.5e9,), "full")
+        crossing_counts(scene, transmitter.position_m, places)
     field(scene, transmitter, grid, (5.5e9,), parts=2)

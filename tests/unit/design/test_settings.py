@@ -22,7 +22,7 @@ NARROW = RadioSetting(band=Band("5"), channel=36, width_mhz=20)
 WIDE = RadioSetting(band=Band("5"), channel=36, width_mhz=80)
 
 
-def flat(*settings: RadioSetting, down_mbps: float = 300.0, **box: Any) -> Job:
+def flat(*settings: RadioSetting, down_mbps: float = 280.0, **box: Any) -> Job:
     """The small flat, where only the living room, beside the router, asks: for more than 20 MHz carry."""
     job = open_job(EXAMPLES / "1974-small-flat.rehaul.json")
     need = next(need for need in job.needs if need.room == "r3")
@@ -46,7 +46,7 @@ def rate(found: Plan, *, after: bool) -> float:
 
 def test_as_it_is_set_is_what_the_house_gets_today(narrow: Plan) -> None:
     wide = plan(flat(WIDE))
-    assert rate(narrow, after=False) < 300.0 <= rate(wide, after=False)
+    assert rate(narrow, after=False) < 280.0 <= rate(wide, after=False)
     assert plan(flat()).before.rooms == wide.before.rooms  # not read counts as at its widest
     assert wide.choice.cost == 0 and not wide.order
 
@@ -55,7 +55,7 @@ def test_it_is_set_afresh_where_that_is_all_that_lacks(narrow: Plan) -> None:
     choice = narrow.choice
     assert choice.proven and not choice.shortfalls and not choice.access_points
     assert [row.box for row in choice.set_afresh] == ["BX2"] and choice.router.do == "keep"
-    assert rate(narrow, after=True) >= 300.0
+    assert rate(narrow, after=True) >= 280.0
     assert choice.words == (
         "Set the radio of Router afresh: 5 GHz up to 80 MHz wide instead of 20. Nothing else has to be done."
     )

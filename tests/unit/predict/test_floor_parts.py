@@ -67,7 +67,7 @@ def upper(house: House):  # type: ignore[no-untyped-def]
 def floors_crossed(job: Job, x: float, y: float) -> list[str]:
     storey = upper(job.house)
     ends = [(x, y, storey.elevation_m + up_m) for up_m in (-1.0, 1.2)]
-    found = crossings(scene_of(job.house).scene, ends[0], ends[1], (5.5e9,))
+    found = crossings(scene_of(job.house, job.country).scene, ends[0], ends[1], (5.5e9,))
     return [one.kind for one in found if one.piece == "plate"]
 
 
