@@ -38,7 +38,7 @@ def taught_by(job: Job) -> Taught:
     plain = job.model_copy(update={"learnt": None})
     scene, boxes = scene_of(plain.house, plain.country), standing_radiators(plain)
     before = [reading for reading in plain.readings if reading.stage == "before"]
-    return Taught(scene, observations(plain, scene, boxes, before)[0])
+    return Taught(scene, observations(plain, scene, boxes, before))
 
 
 def learn(houses: Sequence[Taught], date: str = "") -> Learnt:
