@@ -96,12 +96,7 @@ def calibrate(
     and `residual_of`; prior spreads of the fact tables.
     """
     sources = [seen.source for seen in observations]
-    devices = [(seen.device, seen.client) for seen in observations]
-    known = [(row.term, row.shift_db, row.sd_db) for row in learnt.terms] if learnt else []
-    rates = [(seen.source.box, (seen.device, seen.client)) for seen in observations if seen.ln_per_db > 0]
-    rates += [(one.box, (one.device, one.client)) for one in held]
-    shared = [box for box, _ in rates], [device for _, device in rates]
-    terms = terms_of(scene.scene.kinds, devices, sources, known, *shared)
+    terms = terms_for(scene, observations, learnt, held)
     prior = terms.prior_variance()
     rows, mean = rows_of(terms, observations), terms.prior_mean()
     read_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
@@ -125,6 +120,22 @@ def calibrate(
         tuple(left_out),
         tuple(one.reading for one in held),
     )
+
+
+def terms_for(
+    scene: HouseScene,
+    observations: Sequence[Observation],
+    learnt: Learnt | None = None,
+    held: Sequence[HeldRate] = (),
+) -> Terms:
+    """The terms of a house, of the boxes and devices that were read in it."""
+    sources = [seen.source for seen in observations]
+    devices = [(seen.device, seen.client) for seen in observations]
+    known = [(row.term, row.shift_db, row.sd_db) for row in learnt.terms] if learnt else []
+    rates = [(seen.source.box, (seen.device, seen.client)) for seen in observations if seen.ln_per_db > 0]
+    rates += [(one.box, (one.device, one.client)) for one in held]
+    shared = [box for box, _ in rates], [device for _, device in rates]
+    return terms_of(scene.scene.kinds, devices, sources, known, *shared)
 
 
 def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
@@ -164,7 +175,15 @@ def corrected_air(
 
 
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:
-    """What the readings of a job taken before the work say of the boxes that stand.
+    """What the readings of a job taken before the work say of the boxes that stand."""
+    seen, held, left_out = read_before(job, scene, radiators)
+    return calibrate(scene, seen, left_out, learnt=job.learnt, held=held)
+
+
+def read_before(
+    job: Job, scene: HouseScene, radiators: Sequence[Radiator]
+) -> tuple[tuple[Observation, ...], tuple[HeldRate, ...], tuple[tuple[str, str], ...]]:
+    """The readings taken before the work against their predictions, those held back by wires, and the rest.
 
     Readings of Mb/s are taken as straight in the power about what readings of power leave of it.
     """
@@ -182,4 +201,4 @@ def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -
             held.append(rate)
         else:
             seen.append(rate)
-    return calibrate(scene, seen, left_out, learnt=job.learnt, held=held)
+    return tuple(seen), tuple(held), left_out

@@ -74,14 +74,6 @@ def observation(found: Heard) -> Observation:
     )
 
 
-def observations(
-    job: Job, scene: HouseScene, radiators: Sequence[Radiator], readings: Sequence[Reading]
-) -> tuple[Observation, ...]:
-    """The readings of power against their predictions."""
-    found, _ = heard(job, scene, radiators, readings)
-    return tuple(observation(one) for one in found if one.reading.quantity is Quantity.POWER_DBM)
-
-
 def any_device(client: str) -> str:
     """Stands for the one device of a class that readings without a device are taken to be of."""
     return f"any {client}"

@@ -18,7 +18,7 @@ from scipy.special import log_ndtr
 
 from rehaul.facts.calibration import calibration_number
 from rehaul.predict.air import Air, wire_mbps
-from rehaul.predict.correction import Correction
+from rehaul.predict.correction import Correction, tail
 from rehaul.predict.observations import Heard, Observation, place_sd_db
 from rehaul.predict.terms import Source, Terms
 from rehaul.wlan import WHOLE, Band, Delivered, before_hop_mbps, part_sd, receiver_sd_db, usual_share
@@ -87,12 +87,13 @@ def delivered_of(terms: Terms, correction: Correction, air: Air) -> Delivered:
     row = terms.share_row(air.radiator.id, air.client)
     if not row.any():
         return usual
-    known = float(row @ correction.covariance @ row)
+    wider = correction.scale / tail(0) ** 2  # than before any reading
+    known = float(row @ correction.covariance @ row) / tail(0) ** 2
     unread = sum(unread_variance(terms, air.radiator.id, air.client, air.band))
     return Delivered(
         usual.ln_mean + float(row @ correction.mean_db),
         float(np.sqrt(known + unread)),
-        usual.own_sd * float(np.sqrt(correction.scale)),
+        usual.own_sd * float(np.sqrt(wider)),
     )
 
 

@@ -82,14 +82,16 @@ def change_chance(decisions: Sequence[Decision], moves_db: Floats, beyond: float
     A verdict is a yes where the margin is above nought as surely as asked. A reading moves the mean and
     takes the same off the variance, so either may turn it.
     Parameters: `moves_db`, standard deviation of what each reading would do to each margin (k, d); `beyond`,
-    how far past what is asked the chance must come to lie for the verdict to count as turned: one that
-    stands on the edge, because of what no reading can tell, would turn for ever.
+    by how much the chance must move for a turn to count: a verdict that stands on the edge, because of what
+    no reading can tell, would otherwise turn with every breath.
     **Validity**, **Source**: as `worth`.
     """
     margin = np.array([one.margin_db for one in decisions])
     sd = np.array([one.sd_db for one in decisions])
     now = np.array([one.yes for one in decisions])
-    line = np.array([one.asked for one in decisions]) + np.where(now, -beyond, beyond)
+    chance = np.array([one.chance for one in decisions])
+    line = np.array([one.asked for one in decisions])
+    line = np.where(now, np.minimum(line, chance - beyond), np.maximum(line, chance + beyond))
     asked = ndtri(np.clip(line, 1e-6, SUREST))
     move = np.clip(np.abs(moves_db), 1e-6, sd)
     yes = ndtr((margin - asked * np.sqrt(sd**2 - move**2)) / move)

@@ -195,8 +195,8 @@ def test_a_rate_at_the_wire_says_at_least_so_much() -> None:
     assert found.ln_mean > usual.ln_mean and found.shared_sd < usual.shared_sd
     little = slow.model_copy(
         update={
-            "service": job.service.model_copy(update={"down_mbps": 0.05 * reading.value}),
-            "readings": (reading.model_copy(update={"value": 0.05 * reading.value}),),
+            "service": job.service.model_copy(update={"down_mbps": 0.01 * reading.value}),
+            "readings": (reading.model_copy(update={"value": 0.01 * reading.value}),),
         }
     )
     barely = fastest(little, beside(1), known_of(little)).delivered
