@@ -121,7 +121,7 @@ def many_places() -> list[Pair]:
 
 def known_after(read: Sequence[Pair]) -> tuple[Terms, Correction]:
     """What readings say of the shares of their boxes and devices, the powers known but for their spread."""
-    terms = terms_of((), [], [], [one.box for one in read], [(one.device, one.device) for one in read])
+    terms = terms_of((), [], [], (), [one.box for one in read], [(one.device, one.device) for one in read])
     rows, off, noise = [], [], []
     for one in read:
         low, median, high = (max(part, 0.1) for part in one.ranged(WHOLE))

@@ -107,6 +107,7 @@ def probability_of(
     Validity: as `goodput_range`; with no spread at all it is 0 or 1.
     Source: as `goodput_range`.
 
+    >>> from rehaul.facts.modulation import Generation
     >>> round(float(probability_of(100, -75.0, 6.0, Link("5", Generation.HE, 80, 2))), 2)
     0.84
     """
