@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr
 
 from rehaul.errors import OutOfRange
+from rehaul.facts.wlan_numbers import frame_formats
 from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
 from rehaul.wlan.link import Link, wander_db
 from rehaul.wlan.signal import thresholds_dbm
@@ -53,7 +54,7 @@ def rate_ladder(link: Link, direction: Direction = "down", transport: Transport 
     data, answers = [], []
     for mode, chains in link.modes():
         gain_db = 10 * np.log10(chains / mode.streams)
-        data_us, answer_us = air_per_bit_us(mode, transport)
+        data_us, answer_us = air_per_bit_us(mode, transport, packets_of(mode))
         levels = (
             thresholds_dbm(mode.width_mhz, link.ladder, figure)[mode.mcs] for figure in (there_db, back_db)
         )
@@ -99,6 +100,14 @@ def goodput_mbps(
     return np.asarray(table[index])
 
 
+def packets_of(mode: Mode) -> int:
+    """Packets that radios of the generation put in one frame.
+
+    Validity, Source: the table of frame formats.
+    """
+    return frame_formats()[mode.generation].packets_per_frame
+
+
 def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> Mode | None:
     """The mode in which a link carries most at a power; None where it carries nothing.
 
@@ -120,7 +129,7 @@ def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> M
         if power_dbm + 10 * np.log10(chains / mode.streams)
         >= thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs]
     ]
-    return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp")[0], default=None)
+    return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp", packets_of(mode))[0], default=None)
 
 
 def power_needed_dbm(
