@@ -10,7 +10,15 @@ from collections.abc import Callable
 
 import numpy as np
 
-from rehaul.wlan import Generation, Link, goodput_mbps, goodput_range, probability_of, rate_ladder
+from rehaul.wlan import (
+    Generation,
+    Link,
+    goodput_mbps,
+    goodput_range,
+    probability_of,
+    rate_ladder,
+    usual_share,
+)
 
 PLACES, BANDS = 20_000, 3
 
@@ -38,6 +46,12 @@ def main() -> None:
     fast = best_s(lambda: goodput_mbps(power, link))
     ranged = best_s(lambda: goodput_range(power, 6.0, link))
     chance = best_s(lambda: probability_of(100.0, power, 6.0, link))
+    share = usual_share("5")
+    start = time.process_time()
+    goodput_range(power[0], 6.0, link, delivered=share)
+    table_s = time.process_time() - start
+    given = best_s(lambda: goodput_range(power, 6.0, link, delivered=share))
+    likely = best_s(lambda: probability_of(100.0, power, 6.0, link, delivered=share))
     slow = best_s(plain, repeats=3)
     print(f"{PLACES} places × {BANDS} bands, one thread")
     print(f"ladder built once             {first_s * 1e3:8.2f} ms")
@@ -47,6 +61,9 @@ def main() -> None:
     )
     print(f"low, median, high             {ranged * 1e3:8.3f} ms")
     print(f"chance of 100 Mb/s            {chance * 1e3:8.3f} ms")
+    print(f"ranges of a share built once  {table_s * 1e3:8.2f} ms")
+    print(f"low, median, high delivered   {given * 1e3:8.3f} ms")
+    print(f"chance that it is delivered   {likely * 1e3:8.3f} ms")
 
 
 if __name__ == "__main__":

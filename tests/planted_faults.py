@@ -45,12 +45,25 @@ class Truth:
     device: Link | None = None
     right_radio: bool = True
     lost_db: float = 0.0
+    slow_share: float = 1.0  # delivered of what the radio allows: to the slow device in the room
+    good_share: float = 1.0  # to a good device there
+    near_share: float = 1.0  # to it beside the access point
 
 
 def link(client: str, band: str = "5") -> Link:
     found = link_between(ACCESS_POINT, client, band)  # type: ignore[arg-type]
     assert found is not None
     return found
+
+
+def part(rng: np.random.Generator) -> float:
+    """What a box or a device delivers of what the radio allows: most of it, a bad one a third."""
+    return float(rng.triangular(0.35, 1.05, 1.15))
+
+
+def place(rng: np.random.Generator) -> float:
+    """What a place and an hour leave of it."""
+    return float(rng.triangular(0.25, 1.0, 1.3))
 
 
 def one_air(air: float, hop: float) -> float:
@@ -60,13 +73,13 @@ def one_air(air: float, hop: float) -> float:
 def answers(case: Case, truth: Truth) -> dict[Test, float]:
     """What every test reads without noise."""
 
-    def air(power_dbm: float, of: Link) -> float:
-        return one_air(float(goodput_mbps(power_dbm, of)) * (1 - truth.busy), truth.hop_mbps)
+    def air(power_dbm: float, of: Link, share: float) -> float:
+        return one_air(float(goodput_mbps(power_dbm, of)) * share * (1 - truth.busy), truth.hop_mbps)
 
     down, up = case.plan_down_mbps * truth.arrives, case.plan_up_mbps * truth.arrives
     run = ethernet_tcp_mbps(truth.link)
     wire_down, wire_up = min(down, run * truth.down_share), min(up, run * truth.up_share)
-    device = air(truth.room_dbm - truth.lost_db, truth.device or case.device_link)
+    device = air(truth.room_dbm - truth.lost_db, truth.device or case.device_link, truth.slow_share)
     return {
         "modem down": down,
         "modem up": up,
@@ -74,11 +87,11 @@ def answers(case: Case, truth: Truth) -> dict[Test, float]:
         "run down": min(wire_down, truth.hop_mbps),
         "run up": min(wire_up, truth.hop_mbps),
         "near power": truth.near_dbm,
-        "near down": min(wire_down, air(truth.near_dbm, case.near_link)),
+        "near down": min(wire_down, air(truth.near_dbm, case.near_link, truth.near_share)),
         "room power": truth.room_dbm - truth.lost_db,
         "room down": min(wire_down, device),
         "room up": min(wire_up, device),
-        "other device down": min(wire_down, air(truth.room_dbm, case.test_link)),
+        "other device down": min(wire_down, air(truth.room_dbm, case.test_link, truth.good_share)),
         "channel busy": truth.busy * 100,
         "right radio": float(truth.right_radio),
     }
@@ -97,7 +110,10 @@ def planted(cause: Cause, case: Case, sound: Truth, rng: np.random.Generator) ->
     if cause == "wireless hop":
         return replace(
             sound,
-            hop_mbps=float(goodput_mbps(rng.triangular(-75, -65, -52), link("laptop"))) * (1 - sound.busy),
+            hop_mbps=float(goodput_mbps(rng.triangular(-75, -65, -52), link("laptop")))
+            * part(rng)
+            * place(rng)
+            * (1 - sound.busy),
         )
     if cause == "old device":
         return replace(sound, device=case.old_links[int(rng.integers(len(case.old_links)))])
@@ -151,7 +167,11 @@ def houses(count: int, seed: int) -> Iterator[House]:
             old_links=(link("old laptop"), link("television"), link("small device", "2.4")),
             slow_band_link=link("phone", "2.4"),
         )
+        box, room = part(rng), place(rng)
         sound = Truth(
+            slow_share=box * room * part(rng),
+            good_share=box * room * (good := part(rng)),
+            near_share=box * good * place(rng),
             arrives=rng.normal(1.0, 0.05),
             busy=rng.triangular(0.0, 0.08, 0.3),
             near_dbm=case.near_dbm + 4 * rng.normal(),

@@ -6,8 +6,9 @@ import importlib.util
 from pathlib import Path
 from types import ModuleType
 
+from rehaul.facts.delivered import delivered_shares
 from rehaul.facts.wlan_numbers import wlan_number
-from rehaul.wlan import receiver_sd_db
+from rehaul.wlan import receiver_sd_db, usual_share
 
 ROOT = Path(__file__).parents[2]
 PAGE = (ROOT / "docs" / "wlan.md").read_text(encoding="utf-8")
@@ -33,5 +34,20 @@ def test_numbers_are_those_of_the_tables() -> None:
         f"falls below −{-wlan_number('roam_trigger_dbm'):g} dBm",
         f"changes for {wlan_number('roam_gain_db'):g} dB more",
         f"{wlan_number('power_halving_db'):g} dB a halving",
+    ):
+        assert said in PAGE, said
+
+
+def test_the_delivered_share_is_that_of_the_table() -> None:
+    for band in ("2.4", "5", "6"):
+        for row in delivered_shares(band):  # type: ignore[arg-type]
+            said = f"{row.ln_mean:g}".replace("-", "−")
+            line = next(line for line in PAGE.splitlines() if line.startswith(f"| {row.kind}"))
+            assert said in line and f"| {row.ln_sd:g} |" in line, row.kind
+    usual = usual_share("5")
+    for said in (
+        f"×{usual.median:.2f} at 5 and 6 GHz, ×{usual_share('2.4').median:.2f} at 2.4 GHz",
+        f"ln sd {usual.sd:.2f}, of which {usual.shared_sd:.2f} is shared",
+        f"more than {wlan_number('delivered_most'):g} of what",
     ):
         assert said in PAGE, said

@@ -6,19 +6,20 @@ from hypothesis import strategies as st
 
 from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
 from rehaul.wlan import (
+    Asks,
+    Delivered,
     Link,
     Mode,
     after_hop_mbps,
     air_share,
     alone_mbps,
+    chance_of_asks,
     contending_mbps,
     goodput_mbps,
     goodput_range,
     phy_rate_mbps,
-    power_needed_dbm,
     probability_of,
     shared_mbps,
-    sure_dbm,
     top_mcs,
     walk,
     widths_mhz,
@@ -93,14 +94,57 @@ def test_more_is_less_likely(link: Link, power: float, sd: float, rate: float, f
     assert 0 <= seldom <= often <= 1
 
 
-@given(links(), powers, st.floats(0, 12), st.floats(0.1, 900), st.floats(0.05, 0.99))
-def test_sure_power_is_the_chance_turned_round(
-    link: Link, power: list[float], sd: float, rate: float, probability: float
+shares = st.builds(Delivered, st.floats(-1.5, 0), st.floats(0, 0.6), st.floats(0.05, 0.8))
+
+
+@given(links(), st.floats(-110, -30), st.floats(0, 12), shares)
+def test_the_range_of_what_is_delivered_is_ordered(
+    link: Link, power: float, sd: float, share: Delivered
 ) -> None:
-    over_db = sure_dbm(probability, power, sd) - np.float32(power_needed_dbm(rate, link))
-    clear = abs(over_db) > 1e-3  # on the edge itself single precision decides
-    likely = probability_of(rate, power, sd, link) >= probability
-    assert ((over_db >= 0) == likely)[clear].all()
+    low, median, high = goodput_range(power, sd, link, delivered=share)
+    assert 0 <= low <= median <= high
+
+
+@given(links(), powers, st.floats(0, 12), shares)
+def test_what_is_delivered_never_falls_with_power(
+    link: Link, power: list[float], sd: float, share: Delivered
+) -> None:
+    for part in goodput_range(sorted(power), sd, link, delivered=share):
+        assert (np.diff(part) >= -1e-4 * part[1:]).all()
+
+
+@given(links(), powers, st.floats(0, 12), st.floats(0.1, 900), st.floats(1, 2), shares)
+def test_chance_falls_with_the_rate_and_rises_with_power(
+    link: Link, power: list[float], sd: float, rate: float, factor: float, share: Delivered
+) -> None:
+    often, seldom = (
+        probability_of(r, sorted(power), sd, link, delivered=share) for r in (rate, rate * factor)
+    )
+    assert (seldom >= 0).all() and (often <= 1).all()
+    assert (seldom <= often + 1e-6).all()
+    assert (np.diff(often) >= -1e-6).all()
+
+
+@given(links(), st.floats(-80, -30), st.floats(1, 10), shares)
+def test_chances_and_ranges_are_one_distribution(
+    link: Link, power: float, sd: float, share: Delivered
+) -> None:
+    """Below the low end lies a twentieth, below the middle a half: worked out from two tables."""
+    low, median, _ = goodput_range(power, sd, link, delivered=share)
+    for rate, chance in ((float(low), 0.95), (float(median), 0.5)):
+        if 0.5 < rate < 0.9 * float(goodput_mbps(0.0, link)):
+            assert abs(float(probability_of(rate, power, sd, link, delivered=share)) - chance) < 0.02
+
+
+@given(links(), st.floats(-95, -30), st.floats(0, 10), st.floats(1, 400), st.floats(0, 400), shares)
+def test_both_ways_are_no_surer_than_the_harder(
+    link: Link, power: float, sd: float, down: float, up: float, share: Delivered
+) -> None:
+    both, alone, back = (
+        float(chance_of_asks(asks, power, sd, link, delivered=share))
+        for asks in (Asks(down, up), Asks(down, 0.0), Asks(0.0, up))
+    )
+    assert both <= min(alone, back) + 1e-6
 
 
 @given(rates, st.sampled_from(["turns", "airtime"]), st.floats(0.1, 1), st.data())

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from asking_less import asking_less
 from rehaul.design import choose
 from rehaul.design.results import Choice
 from rehaul.design.sampled import room_chances, sampled_serves
@@ -32,7 +33,7 @@ from rehaul.predict import (
     wire_mbps,
 )
 from rehaul.predict.terms import Source, ways_to
-from rehaul.wlan import power_needed_dbm, receiver_sd_db
+from rehaul.wlan import goodput_mbps, part_sd, receiver_sd_db
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CHAINED, HOME_RUNS = "2008-chained-alarm", "2001-eight-home-runs"
@@ -42,6 +43,7 @@ TRIES = 1500
 @cache
 def house(name: str) -> tuple[Job, HouseScene, Receivers, Calibration]:
     job = demo_job() if name == "demo" else open_job(EXAMPLES / f"{name}.rehaul.json")
+    job = asking_less(job)
     scene = scene_of(job.house, job.country)
     return job, scene, receivers_of(job.house), calibration_of(job, scene, standing_radiators(job))
 
@@ -65,6 +67,7 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
     device = random.normal(0.0, receiver_sd_db(), TRIES)
     unread = {name: calibration_number(f"{name}_offset_sd") for name in ("device", "box")}
     level = random.standard_normal(TRIES)
+    slow = random.standard_normal(TRIES)  # what the device delivers
     rooms = [room.id for room in job.house.rooms]
     found = {}
     for need in asked(job):
@@ -74,7 +77,8 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
             if wire_mbps(box) < need.down_mbps:
                 continue
             airs = corrected_air(job, scene, box, points, Listener(need.client), calibration)
-            own = own_draws(points, len(airs), random)
+            own, hours = own_draws(points, len(airs), random), own_draws(points, len(airs), random)
+            delivers = random.normal(0.0, part_sd("5", ("box",)), TRIES)
             for band, air in enumerate(airs):
                 source = Source(box.id, air.band)
                 ways = ways_to(scene.scene, box.position_m, points)
@@ -86,7 +90,16 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
                 spread += np.var(lone)
                 left = np.sqrt(np.maximum(air.sd_db**2 - spread, 0.0))
                 loss = terms @ basis.design + left * own[band] + (device + lone)[:, None]
-                served |= air.power_dbm - loss >= power_needed_dbm(need.down_mbps, air.link)
+                lone = np.zeros(TRIES)
+                if not any(client == need.client for _, client in calibration.terms.rate_devices):
+                    lone = lone + part_sd("5", ("device",)) * slow
+                if box.id not in calibration.terms.rate_boxes:
+                    lone = lone + delivers
+                lone = lone + terms @ calibration.terms.share_row(box.id, need.client)
+                share = np.exp(air.delivered.ln_mean + lone[:, None] + air.delivered.own_sd * hours[band])
+                down = share * goodput_mbps(air.power_dbm - loss, air.link)
+                up = share * goodput_mbps(air.up_power_dbm - loss, air.link, direction="up")
+                served |= (down >= need.down_mbps) & (up >= need.up_mbps)
         found[need.room] = float(np.mean(served.mean(axis=1) >= 0.9 - 1e-9))
     return found
 

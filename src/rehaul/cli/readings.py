@@ -55,7 +55,7 @@ def reading_rows(job: Job) -> list[dict[str, object]]:
     for reading in job.readings:
         best = ceiling(job, reading)
         fate = "does not fit the others" if reading.id in suspects else unused.get(reading.id, "")
-        if not fate and reading.id in found.readings:
+        if not fate and reading.id in found.used:
             fate = "used"
         rows.append(
             {**reading.model_dump(mode="json"), "ceiling": best.model_dump() if best else None, "use": fate}

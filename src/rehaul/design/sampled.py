@@ -30,13 +30,15 @@ from rehaul.predict import (
     Receivers,
     asked,
     calibrate,
+    chance_met,
     corrected_air,
-    least_dbm,
 )
-from rehaul.predict.air import chance_through
+from rehaul.predict.needs import air_asked_mbps
 from rehaul.predict.residual import alike, shared_of_left_over
+from rehaul.predict.shares import unread_variance
 from rehaul.predict.terms import Basis, Source, ways_to
-from rehaul.wlan import receiver_sd_db
+from rehaul.wlan import Asks, ln_ease, receiver_sd_db
+from rehaul.wlan.goodput import LOWEST_DBM, STEPS_PER_DB
 
 SAMPLES = 400
 MOST_PLACES = 240  # of a room; more of them hardly move the chance of the room
@@ -132,11 +134,45 @@ def sampled_serves(
         )
     ]
     losses_db = _losses_db(scene, [air for _, air in hopeful], places, calibration, samples, seed)
+    shares = _ln_shares([air for _, air in hopeful], places, calibration, samples, seed)
     for row, air in hopeful:
-        needed_dbm = np.float32(least_dbm(air, need))
-        loss_db = losses_db[air.radiator.position_m, air.band]
-        serves[:, row] |= loss_db <= air.power_dbm - needed_dbm
+        asked_mbps = air_asked_mbps(air, need)
+        if asked_mbps is None:
+            continue
+        key = air.radiator.position_m, air.band
+        level = (air.power_dbm - losses_db[key] - np.float32(LOWEST_DBM)) * np.float32(STEPS_PER_DB)
+        ease = ln_ease(air.link, Asks(*asked_mbps))
+        times = ease[np.clip(level + np.float32(0.5), 0, len(ease) - 1).astype(np.intp)]
+        serves[:, row] |= times + shares[key] >= 0
     return serves
+
+
+def _ln_shares(
+    airs: Sequence[Air], places: Points, calibration: Calibration, samples: int, seed: int
+) -> dict[tuple[Spot, Band], Floats]:
+    """Logarithm of the delivered share, by spot and band (samples, places).
+
+    What readings say of boxes and devices is drawn once for a sample, the device's part that nobody read
+    too, that of a box once for its spot; what is of place and hour is as alike nearby as what is left of
+    the power.
+    """
+    of_key = {(air.radiator.position_m, air.band): air for air in airs}
+    if not of_key:
+        return {}
+    random, known = np.random.default_rng((seed, 4)), calibration.terms
+    device = random.standard_normal((samples, 1), dtype=np.float32)
+    spots = list(dict.fromkeys(spot for spot, _ in of_key))
+    box = dict(zip(spots, random.standard_normal((len(spots), samples, 1), dtype=np.float32), strict=True))
+    terms = _shared_terms(calibration, samples, seed)  # the same as of the losses: they hang together
+    own = _own_errors(places, list(of_key), samples, seed, stream=5)
+    found = {}
+    for number, ((spot, band), air) in enumerate(of_key.items()):
+        box_sd, device_sd = np.sqrt(unread_variance(known, air.radiator.id, air.client, band))
+        ln = np.float32(air.delivered.own_sd) * own[:, number]
+        ln += np.float32(box_sd) * box[spot] + np.float32(device_sd) * device
+        ln += (terms @ known.share_row(air.radiator.id, air.client).astype(np.float32))[:, None]
+        found[spot, band] = ln + np.float32(air.delivered.ln_mean)
+    return found
 
 
 def _losses_db(
@@ -215,9 +251,11 @@ def _levels_db(bases: Sequence[Basis], samples: int, seed: int) -> Floats:
     return np.asarray(box + device, dtype=np.float32)
 
 
-def _own_errors(places: Points, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int) -> Floats:
+def _own_errors(
+    places: Points, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int, stream: int = 2
+) -> Floats:
     """Errors that stay with the places, of unit spread, (samples, keys, places)."""
-    random = np.random.default_rng((seed, 2))
+    random = np.random.default_rng((seed, stream))
     one = [Source("", "")]
     near = alike(places, one, places, one)
     root = np.linalg.cholesky(near + ROUNDING * np.eye(len(places), dtype=np.float32))
@@ -241,8 +279,7 @@ def _hopeful(airs: Sequence[Air], need: Asked) -> list[Air]:
     """
     if not airs:
         return []
-    ways = ((need.down_mbps, False), (need.up_mbps, True))
-    chances = [min(float(chance_through(air, rate, up=up).mean()) for rate, up in ways) for air in airs]
+    chances = [float(chance_met(air, need).mean()) for air in airs]
     if sum(chances) < SERVED_SHARE * HOPELESS:
         return []
     return [air for air, chance in zip(airs, chances, strict=True) if chance >= BAND_HOPELESS]

@@ -28,6 +28,7 @@ class FrameFormat(Row):
     max_mpdus: int  # frames in one aggregate
     max_aggregate_bytes: int
     block_ack_us: float
+    packets_per_frame: int  # aggregated inside one frame, as radios do; simulations send one
 
 
 class MaskPoint(Row):

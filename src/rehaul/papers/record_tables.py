@@ -145,7 +145,7 @@ def readings(plan: Plan) -> Table:
     names = {room.id: room.name for room in plan.job.house.rooms}
     devices = {device.id: device.name for device in plan.job.devices}
     left_out = dict(plan.calibration.left_out) if plan.calibration else {}
-    used = set(plan.calibration.readings) if plan.calibration else set()
+    used = set(plan.calibration.used) if plan.calibration else set()
     suspects = set(plan.calibration.suspects) if plan.calibration else set()
 
     def in_the_maps(name: str) -> str:

@@ -4,7 +4,7 @@ from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
 from rehaul.predict.best import best_of, chain_at
 from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
 from rehaul.predict.coverage import airs_of, coverage
-from rehaul.predict.needs import SERVED_SHARE, Asked, asked, least_dbm, serves
+from rehaul.predict.needs import SERVED_SHARE, Asked, asked, chance_met, serves
 from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
 from rehaul.predict.receivers import Receivers, receivers_of
 from rehaul.predict.results import Coverage, Delay, LinkRate, RoomRate, Spot, StoreyMap
@@ -33,9 +33,9 @@ __all__ = [
     "calibrate",
     "calibration_of",
     "chain_at",
+    "chance_met",
     "corrected_air",
     "coverage",
-    "least_dbm",
     "plan_link",
     "receivers_of",
     "scene_of",

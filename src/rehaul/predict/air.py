@@ -18,14 +18,16 @@ from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Grid, Holding, Level, Transmitter, downlink_dbm, field
 from rehaul.wlan import (
+    WHOLE,
+    Asks,
+    Delivered,
     Link,
     after_hop_mbps,
     before_hop_mbps,
+    chance_of_asks,
     goodput_range,
     link_between,
-    power_needed_dbm,
-    probability_of,
-    sure_dbm,
+    usual_share,
 )
 
 DEFAULT_CLIENT = "phone"
@@ -55,6 +57,7 @@ class Air:
     power_dbm: Floats  # (*places,) at the device, median
     sd_db: Floats  # (*places,)
     client: str = DEFAULT_CLIENT  # class of the device
+    delivered: Delivered = WHOLE  # share of the ladder's rate that arrives
 
     def at(self, places: NDArray[np.intp]) -> Air:
         """The same air at some of its places (flat indices)."""
@@ -67,7 +70,7 @@ class Air:
 
     def range_mbps(self) -> tuple[Floats, Floats, Floats]:
         """Low, median and high goodput to the device: a 90 % interval, each (*places,)."""
-        return goodput_range(self.power_dbm, self.sd_db, self.link)
+        return goodput_range(self.power_dbm, self.sd_db, self.link, delivered=self.delivered)
 
     def up_range_mbps(self) -> tuple[Floats, Floats, Floats]:
         """Low, median and high goodput from the device: a 90 % interval, each (*places,).
@@ -76,23 +79,19 @@ class Air:
         (triggered access), receive chains of the box beyond the device's streams, a device that sends
         more softly in the fastest modes. **Source**: reciprocity of a passive path; as `goodput_range`.
         """
-        return goodput_range(self.up_power_dbm, self.sd_db, self.link, direction="up")
+        return goodput_range(
+            self.up_power_dbm, self.sd_db, self.link, direction="up", delivered=self.delivered
+        )
 
     def chance_of(self, rate_mbps: float, *, up: bool = False) -> Floats:
         """Chance that the air carries the rate to the device, or from it, (*places,)."""
-        power_dbm = self.up_power_dbm if up else self.power_dbm
-        chance = probability_of(rate_mbps, power_dbm, self.sd_db, self.link, direction="up" if up else "down")
-        return np.asarray(chance, dtype=np.float32)
+        return self.chance_both(*((0.0, rate_mbps) if up else (rate_mbps, 0.0)))
 
-    def sure_dbm(self, probability: float) -> Floats:
-        """Power at the device that is there with a chance, (*places,): against `needed_dbm`, both ways."""
-        return sure_dbm(probability, self.power_dbm, self.sd_db)
-
-    def needed_dbm(self, rate_mbps: float, *, up: bool = False) -> float:
-        """Least power at the device at which the air carries the rate to it, or from it [dBm]."""
-        if up:
-            return power_needed_dbm(rate_mbps, self.link, direction="up") + self.link.up_lag_db
-        return power_needed_dbm(rate_mbps, self.link)
+    def chance_both(self, down_mbps: float, up_mbps: float) -> Floats:
+        """Chance that the air carries one rate to the device and the other from it, (*places,)."""
+        return chance_of_asks(
+            Asks(down_mbps, up_mbps), self.power_dbm, self.sd_db, self.link, delivered=self.delivered
+        )
 
 
 def air_of(
@@ -143,6 +142,7 @@ def air_of(
             ),
             np.float32(tail(0)) * np.hypot(found.sd_db[index], np.float32(level_sd_db())),
             listener.client,
+            usual_share(band),
         )
         for index, (band, link) in enumerate(links)
     )

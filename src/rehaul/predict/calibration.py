@@ -8,15 +8,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from rehaul.house import Job, Learnt
+from rehaul.house import Job, Learnt, Quantity
 from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.censored import stand_ins
 from rehaul.predict.correction import Correction, correct, corrected_field
-from rehaul.predict.observations import Observation, observations
+from rehaul.predict.observations import Observation, heard, observation
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.residual import MOST_READINGS, Residual, View, joint_variance, residual_of
 from rehaul.predict.scene import HouseScene
+from rehaul.predict.shares import HeldRate, delivered_of, rate_observation, with_held
 from rehaul.predict.terms import Basis, Floats, Source, Terms, Ways, terms_of, ways_to
 from rehaul.radio import Grid
 
@@ -30,11 +31,17 @@ class Calibration:
     residual: Residual | None  # None: what is left over is not carried to neighbouring places
     readings: tuple[str, ...]  # ids used, in the order of the correction's weights
     left_out: tuple[tuple[str, str], ...]  # ids not used, and why
+    held: tuple[str, ...] = ()  # ids of rates that the wires held back: they bound the delivered share
+
+    @property
+    def used(self) -> tuple[str, ...]:
+        """Every reading that the maps take in."""
+        return (*self.readings, *self.held)
 
     @property
     def says(self) -> bool:
         """Whether readings or earlier houses say anything."""
-        return bool(self.readings) or bool(self.terms.learnt)
+        return bool(self.used) or bool(self.terms.learnt)
 
     @property
     def suspects(self) -> tuple[str, ...]:
@@ -61,6 +68,9 @@ class Calibration:
 
     def apply(self, air: Air, ways: Ways) -> Air:
         """The same air, corrected; `ways` lead from its box to its places."""
+        air = replace(air, delivered=delivered_of(self.terms, self.correction, air))
+        if not self.readings and not self.terms.learnt:
+            return air
         basis = self.terms.basis(ways, Source(air.radiator.id, air.band), air.client)
         view, shape = self.view(basis), air.power_dbm.shape
         shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
@@ -74,19 +84,19 @@ def calibrate(
     *,
     spatial: bool = True,
     learnt: Learnt | None = None,
+    held: Sequence[HeldRate] = (),
 ) -> Calibration:
     """Update the losses of the scene's constructions by what was observed.
 
     Parameters: `spatial`, whether what is left over at a reading is carried to its neighbourhood;
-    `learnt`, what earlier houses say, from which the terms of this one start.
+    `learnt`, what earlier houses say, from which the terms of this one start; `held`, rates that say only
+    that the share is at least so much.
     **Validity**: any number of observations; the losses of constructions that no path crosses stay as
     they were; beyond some hundred readings nothing is carried to neighbourhoods. **Source**: `correct`
     and `residual_of`; prior spreads of the fact tables.
     """
     sources = [seen.source for seen in observations]
-    devices = [(seen.device, seen.client) for seen in observations]
-    known = [(row.term, row.shift_db, row.sd_db) for row in learnt.terms] if learnt else []
-    terms = terms_of(scene.scene.kinds, devices, sources, known)
+    terms = terms_for(scene, observations, learnt, held)
     prior = terms.prior_variance()
     rows, mean = rows_of(terms, observations), terms.prior_mean()
     read_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
@@ -102,12 +112,37 @@ def calibrate(
     if spatial and 0 < len(observations) <= MOST_READINGS:
         noise = noise + total * (1.0 / found.weight - 1.0)
         left = residual_of(prior, mean, rows, sources, loss_db, noise, found.scale)
-    return Calibration(terms, found, left, tuple(seen.reading for seen in observations), tuple(left_out))
+    return Calibration(
+        terms,
+        with_held(terms, found, held),
+        left,
+        tuple(seen.reading for seen in observations),
+        tuple(left_out),
+        tuple(one.reading for one in held),
+    )
+
+
+def terms_for(
+    scene: HouseScene,
+    observations: Sequence[Observation],
+    learnt: Learnt | None = None,
+    held: Sequence[HeldRate] = (),
+) -> Terms:
+    """The terms of a house, of the boxes and devices that were read in it."""
+    sources = [seen.source for seen in observations]
+    devices = [(seen.device, seen.client) for seen in observations]
+    known = [(row.term, row.shift_db, row.sd_db) for row in learnt.terms] if learnt else []
+    rates = [(seen.source.box, (seen.device, seen.client)) for seen in observations if seen.ln_per_db > 0]
+    rates += [(one.box, (one.device, one.client)) for one in held]
+    shared = [box for box, _ in rates], [device for _, device in rates]
+    return terms_of(scene.scene.kinds, devices, sources, known, *shared)
 
 
 def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
     """The observations as places, each with its own source."""
-    parts = [terms.basis(seen.ways, seen.source, seen.client, seen.device) for seen in observations]
+    parts = [
+        terms.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db) for seen in observations
+    ]
     return Basis(
         Source("", ""),
         np.concatenate([part.points_m for part in parts] or [np.empty((0, 3))]),
@@ -141,5 +176,29 @@ def corrected_air(
 
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:
     """What the readings of a job taken before the work say of the boxes that stand."""
+    seen, held, left_out = read_before(job, scene, radiators)
+    return calibrate(scene, seen, left_out, learnt=job.learnt, held=held)
+
+
+def read_before(
+    job: Job, scene: HouseScene, radiators: Sequence[Radiator]
+) -> tuple[tuple[Observation, ...], tuple[HeldRate, ...], tuple[tuple[str, str], ...]]:
+    """The readings taken before the work against their predictions, those held back by wires, and the rest.
+
+    Readings of Mb/s are taken as straight in the power about what readings of power leave of it.
+    """
     before = [reading for reading in job.readings if reading.stage == "before"]
-    return calibrate(scene, *observations(job, scene, radiators, before), learnt=job.learnt)
+    found, left_out = heard(job, scene, radiators, before)
+    powers = [one for one in found if one.reading.quantity is Quantity.POWER_DBM]
+    seen = [observation(one) for one in powers]
+    known = calibrate(scene, seen, learnt=job.learnt)
+    held: list[HeldRate] = []
+    for one in (one for one in found if one.reading.quantity is not Quantity.POWER_DBM):
+        rate = rate_observation(one, known.apply(one.air, one.ways))
+        if isinstance(rate, str):
+            left_out = (*left_out, (one.reading.id, rate))
+        elif isinstance(rate, HeldRate):
+            held.append(rate)
+        else:
+            seen.append(rate)
+    return tuple(seen), tuple(held), left_out

@@ -20,6 +20,7 @@ from rehaul.predict.results import Coverage, StoreyMap
 from rehaul.predict.roaming import roaming_notes
 from rehaul.predict.rooms import Field, rooms_of
 from rehaul.predict.scene import HouseScene, scene_of
+from rehaul.predict.shares import share_notes
 
 
 def coverage(
@@ -42,13 +43,14 @@ def coverage(
     for client in sorted({need.client for need in needs.values()} - {listener.client}):
         by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration)
     rooms = rooms_of(job, field, needs, by_client)
+    said = share_notes(airs, calibration.terms if calibration else None)
     return Coverage(
         sources=tuple(radiator.id for radiator in radiators),
         source_names=tuple(radiator.name for radiator in radiators),
         bands=tuple(Band),
         maps=_maps(job, radiators, field),
         rooms=rooms,
-        notes=(*learnt_notes(job), *delay_notes(rooms), *roaming_notes(job, field, rooms)),
+        notes=(*learnt_notes(job), *said, *delay_notes(rooms), *roaming_notes(job, field, rooms)),
     )
 
 

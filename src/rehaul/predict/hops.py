@@ -12,6 +12,7 @@ from rehaul.network.core import gateway
 from rehaul.predict.air import Listener, air_of
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
+from rehaul.wlan import usual_share
 
 SLOWEST_HOP_MBPS = 0.1  # a hop that carries nothing still stands in the chain
 HOP_LISTENER = Listener(client="laptop", holding="free")
@@ -20,10 +21,11 @@ HOP_LISTENER = Listener(client="laptop", holding="free")
 def hop_rates_mbps(job: Job, scene: HouseScene, parent: Radiator, boxes: Sequence[Radiator]) -> list[float]:
     """Payload that the hop from one box to each of the others carries, on the band that carries most [Mb/s].
 
-    The low end of the 90 % range is what a plan may count on.
+    The low end of the 90 % range is what a plan may count on. Of the delivered share the part of a device
+    (its driver, its host, its sleep) is left out: a box has none of them.
 
-    **Validity**: a box is taken to hear as a device with two streams does; both ends use one channel, so
-    that what hangs on the far one shares the air with the hop.
+    **Validity**: no source tells the share between boxes apart. A box is taken to hear as a device with two
+    streams does; both ends use one channel, so that what hangs on the far one shares the air with the hop.
     """
     if not boxes:
         return []
@@ -31,7 +33,8 @@ def hop_rates_mbps(job: Job, scene: HouseScene, parent: Radiator, boxes: Sequenc
     airs = air_of(scene, parent, points, job.country, HOP_LISTENER, dfs=job.choices.dfs)
     if not airs:
         return [0.0] * len(boxes)
-    low = np.max([air.range_mbps()[0] for air in airs], axis=0)
+    between = [replace(air, delivered=usual_share(air.band, frozenset({"device"}))) for air in airs]
+    low = np.max([air.range_mbps()[0] for air in between], axis=0)
     return [round(float(rate), 1) for rate in low]
 
 

@@ -14,12 +14,12 @@ import numpy as np
 
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Learnt, LearntTerm
-from rehaul.predict.calibration import calibrate, rows_of
-from rehaul.predict.observations import Observation, observations
+from rehaul.predict.calibration import calibrate, read_before, rows_of, terms_for
+from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators
 from rehaul.predict.residual import joint_variance
 from rehaul.predict.scene import HouseScene, scene_of
-from rehaul.predict.terms import SPREADING, Array, Terms, level_name, terms_of
+from rehaul.predict.terms import SPREADING, Array, Terms, level_name
 from rehaul.wlan import BANDS
 
 LEAST_READINGS = 3  # of a house, to say anything
@@ -37,8 +37,7 @@ def taught_by(job: Job) -> Taught:
     """A job's readings of before the work, against predictions that nothing was learnt for."""
     plain = job.model_copy(update={"learnt": None})
     scene, boxes = scene_of(plain.house, plain.country), standing_radiators(plain)
-    before = [reading for reading in plain.readings if reading.stage == "before"]
-    return Taught(scene, observations(plain, scene, boxes, before)[0])
+    return Taught(scene, read_before(plain, scene, boxes)[0])
 
 
 def learn(houses: Sequence[Taught], date: str = "") -> Learnt:
@@ -98,11 +97,7 @@ def _mean_variance(name: str, spread_db: float) -> float:
 def _marginal(house: Taught, names: Sequence[str]) -> tuple[Array, Array, Array, dict[str, int]]:
     """How its readings depend on the means, the inverse of their covariance, what was read, what was met."""
     found = calibrate(house.scene, house.observations)
-    terms = terms_of(
-        house.scene.scene.kinds,
-        [(seen.device, seen.client) for seen in house.observations],
-        [seen.source for seen in house.observations],
-    )
+    terms = terms_for(house.scene, house.observations)
     rows = rows_of(terms, house.observations)
     prior = terms.prior_variance()
     between = np.array([_between(name, names) for name in terms.names])

@@ -12,7 +12,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
-from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
+from rehaul.predict.air import DEFAULT_CLIENT, Air, Floats, air_wanted_mbps
 
 # Of a room's area that must be served before the room counts as served.
 SERVED_SHARE = prediction_number("served_share")
@@ -64,15 +64,23 @@ def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
     return sum(row.up_mbps if up else row.down_mbps for row in rows)
 
 
-def least_dbm(air: Air, need: Asked) -> float:
-    """Least power at the device at which one box in one band gives what is asked, both ways [dBm].
+def air_asked_mbps(air: Air, need: Asked) -> tuple[float, float] | None:
+    """What the air must carry down and up for a need to come through; None where wires or hop fall short."""
+    down, up = (
+        air_wanted_mbps(air.radiator, rate, up=way)
+        for rate, way in ((need.down_mbps, False), (need.up_mbps, True))
+    )
+    return None if np.isinf(down) or np.isinf(up) else (down, up)
 
-    Infinite where its wires or its hop carry less. The path is the same both ways, so one threshold
-    holds for both, and the chance of both is that of the harder one.
+
+def chance_met(air: Air, need: Asked) -> Floats:
+    """Chance that one box in one band gives what is asked, both ways at once, (*places,).
+
+    The path is the same both ways, and so is the delivered share: the chance of both is that of the harder
+    one at each power.
     """
-    wanted = ((need.down_mbps, False), (need.up_mbps, True))
-    air_mbps = [(air_wanted_mbps(air.radiator, rate, up=up), up) for rate, up in wanted]
-    return max(float("inf") if np.isinf(rate) else air.needed_dbm(rate, up=up) for rate, up in air_mbps)
+    wanted = air_asked_mbps(air, need)
+    return np.zeros_like(air.power_dbm) if wanted is None else air.chance_both(*wanted)
 
 
 def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
@@ -80,5 +88,5 @@ def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
 
     A device is on one box in one band: the same one has to carry both ways.
     """
-    found = [air.sure_dbm(need.probability) >= least_dbm(air, need) for air in airs]
+    found = [chance_met(air, need) >= need.probability for air in airs]
     return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)

@@ -10,13 +10,12 @@ import numpy as np
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Quantity, Reading
 from rehaul.house.geometry import room_centre, storey_of
-from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of, wire_mbps
+from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Source, Ways, ways_to
-from rehaul.wlan import power_needed_dbm
 
-USED = (Quantity.POWER_DBM, Quantity.DOWN_MBPS)
+RATE = Quantity.DOWN_MBPS  # the way up hangs together with it, so that it would count twice
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,24 +30,48 @@ class Observation:
     sd_db: float  # of the reading itself
     ways: Ways  # to its one place
     at_most: bool = False  # nothing was heard: the power is no more than that
+    ln_per_db: float = 0.0  # of a reading of Mb/s: what a decibel does to its logarithm; 0: a power
 
 
-def observations(
+@dataclass(frozen=True, eq=False)
+class Heard:
+    """A reading with the box and band it is of."""
+
+    reading: Reading
+    device: str  # id, or `any_device` of its class where it is not known
+    air: Air  # at its one place, as predicted
+    ways: Ways  # to that place
+
+
+def heard(
     job: Job, scene: HouseScene, radiators: Sequence[Radiator], readings: Sequence[Reading]
-) -> tuple[tuple[Observation, ...], tuple[tuple[str, str], ...]]:
+) -> tuple[tuple[Heard, ...], tuple[tuple[str, str], ...]]:
     """The readings that say something of the air, and the rest with the reason why not."""
-    used: list[Observation] = []
+    used: list[Heard] = []
     left_out: list[tuple[str, str]] = []
     clients = {device.id: device.client for device in job.devices}
     for reading in readings:
-        found = _observation(
-            job, scene, radiators, reading, clients.get(reading.device or "", DEFAULT_CLIENT)
-        )
-        if isinstance(found, Observation):
+        found = _heard(job, scene, radiators, reading, clients.get(reading.device or "", DEFAULT_CLIENT))
+        if isinstance(found, Heard):
             used.append(found)
         else:
             left_out.append((reading.id, found))
     return tuple(used), tuple(left_out)
+
+
+def observation(found: Heard) -> Observation:
+    """A reading of power as a difference from its prediction."""
+    reading, air = found.reading, found.air
+    return Observation(
+        reading=reading.id,
+        source=Source(air.radiator.id, air.band),
+        device=found.device,
+        client=air.client,
+        difference_db=reading.value - float(air.power_dbm[0]),
+        sd_db=spread_db(reading),
+        ways=found.ways,
+        at_most=reading.at_most,
+    )
 
 
 def any_device(client: str) -> str:
@@ -66,10 +89,10 @@ def place_of(job: Job, reading: Reading) -> tuple[float, float, float] | None:
     return (*position, storey_of(job.house, storey).elevation_m + reading.height_m)
 
 
-def _observation(
+def _heard(
     job: Job, scene: HouseScene, radiators: Sequence[Radiator], reading: Reading, client: str
-) -> Observation | str:
-    if reading.wired or reading.quantity not in USED:
+) -> Heard | str:
+    if reading.wired or reading.quantity not in (Quantity.POWER_DBM, RATE):
         return "it says nothing of the air"
     place = place_of(job, reading)
     if place is None:
@@ -83,20 +106,10 @@ def _observation(
     ]
     if not airs:
         return "nothing that is known sends on its band"
-    air = max(airs, key=_heard_best if reading.quantity is Quantity.POWER_DBM else _carries_most)
-    read_dbm = _power_dbm(reading, air)
-    if isinstance(read_dbm, str):
-        return read_dbm
-    return Observation(
-        reading=reading.id,
-        source=Source(air.radiator.id, air.band),
-        device=reading.device or any_device(client),
-        client=client,
-        difference_db=read_dbm - float(air.power_dbm[0]),
-        sd_db=spread_db(reading),
-        ways=ways_to(scene.scene, air.radiator.position_m, [place]),
-        at_most=reading.at_most and reading.quantity is Quantity.POWER_DBM,
-    )
+    power = reading.quantity is Quantity.POWER_DBM
+    air = max(airs, key=_heard_best if power else _carries_most)
+    ways = ways_to(scene.scene, air.radiator.position_m, [place])
+    return Heard(reading, reading.device or any_device(client), air, ways)
 
 
 def _heard_best(air: Air) -> float:
@@ -107,23 +120,14 @@ def _carries_most(air: Air) -> float:
     return float(air.range_mbps()[1][0])
 
 
-def _power_dbm(reading: Reading, air: Air) -> float | str:
-    """The power a reading stands for."""
-    if reading.quantity is Quantity.POWER_DBM:
-        return reading.value
-    most = min(wire_mbps(air.radiator), float(air.range_mbps()[2][0]))
-    if reading.value >= calibration_number("ceiling_share") * min(wire_mbps(air.radiator), most):
-        return "it is as fast as wire or device allow, so the air is not the limit"
-    needed = power_needed_dbm(reading.value, air.link)
-    return needed if np.isfinite(needed) else "it is faster than the device can be over the air"
-
-
 def spread_db(reading: Reading) -> float:
-    """Standard deviation of a reading by itself: how it wanders, and where in its room it was taken [dB]."""
-    power = reading.quantity is Quantity.POWER_DBM
-    own_db = power_sd_db(reading.repeats) if power else calibration_number("rate_reading_sd")
-    place_db = 0.0 if reading.position is not None else calibration_number("room_reading_sd")
-    return float(np.hypot(own_db, place_db))
+    """Standard deviation of a reading of power: how it wanders, and where in its room it was taken [dB]."""
+    return float(np.hypot(power_sd_db(reading.repeats), place_sd_db(reading)))
+
+
+def place_sd_db(reading: Reading) -> float:
+    """How far the power where a reading was taken may differ for want of the exact spot [dB]."""
+    return 0.0 if reading.position is not None else calibration_number("room_reading_sd")
 
 
 def power_sd_db(repeats: int) -> float:

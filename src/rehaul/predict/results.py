@@ -135,4 +135,4 @@ class Coverage:
     bands: tuple[Band, ...]
     maps: tuple[StoreyMap, ...]  # lowest storey first
     rooms: tuple[RoomRate, ...]
-    notes: tuple[str, ...] = ()  # sentences: delay under load, and where devices would cling to a wrong box
+    notes: tuple[str, ...] = ()  # sentences: why ranges are wide, delay under load, where devices would cling

@@ -2,7 +2,8 @@
 
 The loss of a path is off by what all crossings of one house share, by each construction's own error,
 by how fast power falls with distance in furnished rooms, by the offset of the device that reads and
-of the radio that sends. What none of these explains stays with the place.
+of the radio that sends. What none of these explains stays with the place. What a box and a device deliver
+of the radio's rate are terms too, in logarithms, which only readings of Mb/s depend on.
 """
 
 from __future__ import annotations
@@ -17,8 +18,10 @@ from numpy.typing import ArrayLike, NDArray
 from rehaul.facts.calibration import calibration_number
 from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.facts.spectrum import Band
 from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Grid, Kind, Scene, crossing_counts, eased_counts, loss_table
+from rehaul.wlan import part_sd
 
 Array = NDArray[np.float64]
 Floats = NDArray[np.float32]
@@ -26,6 +29,7 @@ Floats = NDArray[np.float32]
 HOUSE = "house"  # the error that all crossings of one house share
 SPREADING = "spreading"  # loss beyond free space per decade of distance
 FIXED = 2  # terms before those of the kinds
+ANY_BAND: Band = "5"  # what boxes and devices deliver goes by no band
 
 
 def level_name(band: str) -> str:
@@ -97,6 +101,8 @@ class Terms:
     learnt: tuple[
         tuple[str, float, float], ...
     ] = ()  # (term, shift [dB], standard deviation of the mean [dB])
+    rate_boxes: tuple[str, ...] = ()  # whose rates were read
+    rate_devices: tuple[tuple[str, str], ...] = ()  # (id, class) that read rates
 
     @property
     def spreading_sd_db(self) -> float:
@@ -114,10 +120,11 @@ class Terms:
         """What each term is called, (p,)."""
         devices = (f"device {name}" for name, _ in self.devices)
         kinds, levels = (kind.name for kind in self.kinds), map(level_name, self.levels)
-        return HOUSE, SPREADING, *kinds, *devices, *map(str, self.sources), *levels
+        shares = (f"share of {name}" for name in (*self.rate_boxes, *(name for name, _ in self.rate_devices)))
+        return HOUSE, SPREADING, *kinds, *devices, *map(str, self.sources), *levels, *shares
 
     def prior_variance(self) -> Array:
-        """(p,) dB² of a unit of each term."""
+        """(p,) dB² of a unit of each term; of the shares the square of their logarithm."""
         apart = (1.0 - radio_numbers()["crossing_correlation"]) * radio_numbers()["kind_shared"]
         variance = np.array(
             [
@@ -127,6 +134,8 @@ class Terms:
                 *[calibration_number("device_offset_sd") ** 2] * len(self.devices),
                 *[calibration_number("box_offset_sd") ** 2] * len(self.sources),
                 *[0.0] * len(self.levels),
+                *[part_sd(ANY_BAND, ("box",)) ** 2] * len(self.rate_boxes),
+                *[part_sd(ANY_BAND, ("device",)) ** 2] * len(self.rate_devices),
             ]
         )
         names, between = self.names, calibration_number("between_houses")
@@ -144,11 +153,25 @@ class Terms:
                 mean[names.index(name)] = shift_db
         return mean
 
-    def basis(self, ways: Ways, source: Source, client: str, device: str = "") -> Basis:
+    def share_row(self, box: str, client: str, device: str = "") -> Array:
+        """How the logarithm of a rate depends on the terms of the shares (p,); `device` as in `basis`."""
+        row = np.zeros(len(self.names))
+        first = len(row) - len(self.rate_boxes) - len(self.rate_devices)
+        if box in self.rate_boxes:
+            row[first + self.rate_boxes.index(box)] = 1.0
+        listening = _listening(self.rate_devices, client, device)
+        for number in listening:
+            row[first + len(self.rate_boxes) + number] = 1.0 / len(listening)
+        return row
+
+    def basis(
+        self, ways: Ways, source: Source, client: str, device: str = "", ln_per_db: float = 0.0
+    ) -> Basis:
         """How places on these ways depend on the terms when `source` sends and a device listens.
 
         `client` is the class of the device; `device` its id, empty for any of the household: then those
         of the class that were read stand for it, since what they read is their level in this house.
+        `ln_per_db`, for readings of Mb/s: what a decibel does to the logarithm of the rate.
         """
         design = np.zeros((len(self.names), len(ways.decades)), dtype=np.float32)
         design[0] = self._shared() @ ways.felt
@@ -156,9 +179,7 @@ class Terms:
         design[FIXED : FIXED + len(self.kinds)] = ways.felt
         first_device = FIXED + len(self.kinds)
         first_source = first_device + len(self.devices)
-        listening = [row for row, known in enumerate(self.devices) if known == (device, client)]
-        if not device:
-            listening = [row for row, (_, known) in enumerate(self.devices) if known == client]
+        listening = _listening(self.devices, client, device)
         for row in listening:
             design[first_device + row] = 1.0 / len(listening)
         first_level = first_source + len(self.sources)
@@ -167,6 +188,9 @@ class Terms:
         read = source in self.sources
         if read:
             design[first_source + self.sources.index(source)] = 1.0
+        if ln_per_db > 0:  # a share above the usual looks like less loss
+            share = self.share_row(source.box, client, device) / -ln_per_db
+            design += share.astype(np.float32)[:, None]
         apart = 1.0 - 1.0 / len(listening) if listening else 1.0  # several: any one of them
         return Basis(
             source,
@@ -189,6 +213,13 @@ class Terms:
         squares = np.array([own * kind.sd_db**2 for kind in self.kinds], dtype=np.float32)
         each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
         return np.asarray(np.float32(radio_numbers()["shadowing_sd"] ** 2) + squares @ each)
+
+
+def _listening(devices: Sequence[tuple[str, str]], client: str, device: str) -> list[int]:
+    """Numbers of the devices that are meant: the one by its id, or all of the class."""
+    if device:
+        return [number for number, known in enumerate(devices) if known == (device, client)]
+    return [number for number, (_, known) in enumerate(devices) if known == client]
 
 
 def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid | ArrayLike) -> Ways:
@@ -214,7 +245,10 @@ def terms_of(
     devices: Sequence[tuple[str, str]],
     sources: Sequence[Source],
     learnt: Sequence[tuple[str, float, float]] = (),
+    rate_boxes: Sequence[str] = (),
+    rate_devices: Sequence[tuple[str, str]] = (),
 ) -> Terms:
     """Terms for what was read: devices (id, class) and sources each once, in a fixed order."""
     known = tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str))
-    return Terms(tuple(kinds), *known, tuple(learnt))
+    rates = tuple(sorted(set(rate_boxes))), tuple(sorted(set(rate_devices)))
+    return Terms(tuple(kinds), *known, tuple(learnt), *rates)

@@ -13,7 +13,7 @@ from rehaul.predict.needs import Asked
 from rehaul.predict.neighbours import air_left
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.results import LinkRate
-from rehaul.wlan import after_hop_mbps, shared_mbps
+from rehaul.wlan import after_hop_mbps, air_of_others, shared_mbps
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,14 +49,26 @@ def together_mbps(job: Job, hanging: Sequence[Hanging]) -> dict[str, float]:
     got = {one.room: one.down_mbps for one in hanging if one.down_mbps > 0}
     asking = [one for one in hanging if one.room in got]
     for group in grouped(asking, lambda one: (one.radiator.id, one.air.band)):
-        alone = [float(after_hop_mbps(one.air.range_mbps()[1], one.radiator.hop_mbps)[0]) for one in group]
-        _share(got, group, alone, air_left(job, group[0].radiator, group[0].air.band))
+        _share(got, group, *_alone(job, group))
     for group in grouped(asking, lambda one: one.radiator.id):
         own = [link.rate_mbps for link in group[0].radiator.wire[1:]]
         if own:
             _share(got, group, [min(own)] * len(group))
     _share(got, asking, [job.service.down_mbps] * len(asking))
     return got
+
+
+def _alone(job: Job, group: Sequence[Hanging]) -> tuple[list[float], float]:
+    """What each would get with the air to itself, and the part of the air that neighbours leave.
+
+    Where a scan counted the neighbours, what the delivered share usually takes off for them is given back.
+    """
+    band, left = group[0].air.band, air_left(job, group[0].radiator, group[0].air.band)
+    back = 1.0 / air_of_others(band) if any(row.band == band for row in job.heard) else 1.0
+    rates = [one.air.range_mbps()[1] * np.float32(back) for one in group]
+    return [
+        float(after_hop_mbps(rate, one.radiator.hop_mbps)[0]) for rate, one in zip(rates, group, strict=True)
+    ], left
 
 
 def _share(

@@ -16,12 +16,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.facts.causes import Cause, causes, diagnosis_number
+from rehaul.facts.delivered import OTHER_NETWORKS, Whose
 from rehaul.facts.ethernet import Ethernet, ethernet_needs
-from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps
+from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, part_sd, usual_share
 
 Array = NDArray[np.float64]
 
 STATES = 2000  # drawn for each cause
+WHOSE: tuple[Whose, ...] = ("box", "device", "device")  # the access point, the slow device, the good one
 FALLEN_BACK: Ethernet = "100BASE-TX"  # what two pairs still carry
 
 Test = Literal[
@@ -84,7 +86,7 @@ def states_of(case: Case, seed: int = 0) -> tuple[States, ...]:
     """States of every cause, in the order of the fact table; the same seed gives the same states.
 
     **Validity**: one cause at a time; down traffic of one device. **Source**: rates as `goodput_mbps`,
-    `ethernet_tcp_mbps`; ranges of the fact table.
+    `usual_share`, `ethernet_tcp_mbps`; ranges of the fact table.
     """
     return tuple(
         _felt(case, cause, np.random.default_rng([seed, number])) for number, cause in enumerate(causes())
@@ -117,12 +119,16 @@ class _Drawn:
     near_dbm: Array
     room_dbm: Array
     clinging_db: Array  # how much weaker the wrong radio is heard
+    device_share: Array  # delivered of the ladder's rate to the slow device, in the room
+    other_share: Array  # likewise to another device there
+    near_share: Array  # and to it beside the access point
     links: tuple[Link, ...]  # what the device may be
     right_radio: bool = True
 
 
 def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
     whole = np.ones(STATES)
+    device, other, near = _shares(case, rng)
     return _Drawn(
         arrives=rng.normal(1.0, diagnosis_number("plan_sd"), STATES),
         link_mbps=case.link_mbps,
@@ -134,8 +140,26 @@ def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
         near_dbm=case.near_dbm + rng.normal(0.0, diagnosis_number("near_sd"), STATES),
         room_dbm=case.room_dbm + rng.normal(0.0, case.room_sd_db, STATES),
         clinging_db=np.zeros(STATES),
+        device_share=device,
+        other_share=other,
+        near_share=near,
         links=(case.device_link,),
     )
+
+
+def _shares(case: Case, rng: np.random.Generator) -> tuple[Array, Array, Array]:
+    """The delivered share of each device at its place (STATES,).
+
+    The box is one and the same for all; each device has its own part, each place and hour too. The air of
+    others is drawn by itself.
+    """
+    band = case.device_link.band
+    usual = usual_share(band, frozenset({OTHER_NETWORKS}))
+    box, slow, good = (part_sd(band, (whose,)) * rng.standard_normal(STATES) for whose in WHOSE)
+    room, near = usual.own_sd * rng.standard_normal((2, STATES))
+    sums = (box + slow + room, box + good + room, box + good + near)
+    device, other, beside = (np.exp(usual.ln_mean + part) for part in sums)
+    return device, other, beside
 
 
 def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generator) -> _Drawn:
@@ -150,8 +174,10 @@ def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generato
         left = _between(rng, "duplex")
         return replace(fallen, down_share=np.where(down, left, 1.0), up_share=np.where(down, 1.0, left))
     if cause == "wireless hop":
-        free = 1.0 - sound.busy_pct / 100.0
-        return replace(sound, hop_mbps=goodput_mbps(_between(rng, "hop", "dbm"), case.near_link) * free)
+        between = usual_share(case.near_link.band, frozenset({OTHER_NETWORKS, "device"}))
+        share = np.exp(rng.normal(between.ln_mean, between.sd, STATES))
+        hop = goodput_mbps(_between(rng, "hop", "dbm"), case.near_link)
+        return replace(sound, hop_mbps=hop * share * (1.0 - sound.busy_pct / 100.0))
     if cause == "old device":
         return replace(sound, links=case.old_links or sound.links)
     if cause == "neighbour":
@@ -169,9 +195,9 @@ def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
     """What every test would read but for noise."""
     free = 1.0 - drawn.busy_pct / 100.0
     room_dbm = drawn.room_dbm - drawn.clinging_db
-    device = _device_rates(drawn.links, room_dbm + drawn.receiver_db)
-    other = goodput_mbps(drawn.room_dbm + drawn.receiver_db, case.test_link)
-    near = goodput_mbps(drawn.near_dbm + drawn.receiver_db, case.near_link)
+    device = _device_rates(drawn.links, room_dbm + drawn.receiver_db) * drawn.device_share
+    other = goodput_mbps(drawn.room_dbm + drawn.receiver_db, case.test_link) * drawn.other_share
+    near = goodput_mbps(drawn.near_dbm + drawn.receiver_db, case.near_link) * drawn.near_share
     plan_down, plan_up = case.plan_down_mbps * drawn.arrives, case.plan_up_mbps * drawn.arrives
     run = ethernet_tcp_mbps(drawn.link_mbps)
     wire_down = np.minimum(plan_down, run * drawn.down_share)

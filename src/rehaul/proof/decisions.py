@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtri
 
 from rehaul.house import Job, Room
 from rehaul.predict import (
@@ -20,17 +21,20 @@ from rehaul.predict import (
     Receivers,
     asked,
     calibration_of,
+    chance_met,
     corrected_air,
-    least_dbm,
     receivers_of,
     scene_of,
     standing_radiators,
 )
+from rehaul.predict.needs import air_asked_mbps
 from rehaul.predict.terms import Source, ways_to
 from rehaul.proof.worth import Decision
-from rehaul.wlan import receiver_sd_db
 
 STEP_M = 0.5  # nobody stands more exactly than that
+LEAST_CHANCE = 1e-6  # keeps a chance within what its score can say
+SLOPE_STEP_DB = 1.0  # as apart as the steps of power that chances are worked out at
+LEAST_SLOPE = 0.01  # standard deviations a decibel; less than that is nothing
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,24 +106,44 @@ def _decision(
         air
         for box in boxes
         for air in surveyed.airs(box, room, need.client)
-        if np.isfinite(least_dbm(air, need))
+        if air_asked_mbps(air, need) is not None
     ]
     places = surveyed.places(room)
     if not airs or not len(places):
         return None
-    least = [least_dbm(air, need) for air in airs]
-    sds = [np.hypot(air.sd_db, receiver_sd_db()) for air in airs]
-    margins = np.array([(air.power_dbm - dbm) / sd for air, dbm, sd in zip(airs, least, sds, strict=True)])
-    order = np.argsort(margins.max(axis=0), kind="stable")
+    scores = np.array([_score(air, need) for air in airs])
+    order = np.argsort(scores.max(axis=0), kind="stable")
     place = int(order[int(len(order) * (1 - SERVED_SHARE))])
-    best = int(np.argmax(margins[:, place]))
+    best = int(np.argmax(scores[:, place]))
     air = airs[best]
+    margin_db, sd_db = _margin_db(air.at(np.array([place])), need)
     ways = ways_to(surveyed.scene.scene, air.radiator.position_m, places[place : place + 1])
     return Decision(
         about=room.id,
         question=words.format(room=room.name),
         basis=surveyed.calibration.terms.basis(ways, Source(air.radiator.id, air.band), air.client),
-        margin_db=float(air.power_dbm[place]) - least[best],
-        sd_db=float(sds[best][place]),
+        margin_db=margin_db,
+        sd_db=sd_db,
         asked=need.probability,
     )
+
+
+def _score(air: Air, need: Asked) -> NDArray[np.float64]:
+    """The chance that the need is met, as standard deviations of a normal (k,)."""
+    chance = chance_met(air, need).astype(np.float64)
+    return np.asarray(ndtri(np.clip(chance, LEAST_CHANCE, 1 - LEAST_CHANCE)), dtype=np.float64)
+
+
+def _margin_db(air: Air, need: Asked) -> tuple[float, float]:
+    """Margin and its spread at one place [dB], such that their ratio is the chance and a decibel moves it.
+
+    The spread holds that of the delivered share, turned into decibels of power by how much one decibel
+    does there: where more power would give no more, next to nothing, and a reading of power is worth as
+    little.
+    """
+    lower, here, higher = (
+        float(_score(replace(air, power_dbm=air.power_dbm + np.float32(step_db)), need)[0])
+        for step_db in (-SLOPE_STEP_DB, 0.0, SLOPE_STEP_DB)
+    )
+    sd_db = 1.0 / max((higher - lower) / (2 * SLOPE_STEP_DB), LEAST_SLOPE)
+    return here * sd_db, sd_db

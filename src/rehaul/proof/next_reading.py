@@ -66,10 +66,10 @@ def next_reading(
     decisions = tuple(decisions_of(surveyed, standing, planned))
     device, reading_sd_db = _device(surveyed.job)
     stands = _stands(surveyed, standing or planned, device)
-    turn = np.zeros(len(decisions))
+    turn, beyond = np.zeros(len(decisions)), calibration_number("turn_beyond")
     for stand in stands if decisions else ():
         moves = worth(surveyed.calibration, stand.view, reading_sd_db, decisions).moves_db
-        turn = np.maximum(turn, change_chance(decisions, moves).max(axis=0))
+        turn = np.maximum(turn, change_chance(decisions, moves, beyond).max(axis=0))
     verdicts = _verdicts(decisions, turn)
     still_open = [
         one for one, may in zip(decisions, turn, strict=True) if may >= calibration_number("stop_chance")
@@ -79,7 +79,7 @@ def next_reading(
     found = [worth(surveyed.calibration, s.view, reading_sd_db, still_open) for s in stands]
     best = int(np.argmax([one.gain_db.max() for one in found]))
     place = int(np.argmax(found[best].gain_db))
-    chances = change_chance(still_open, found[best].moves_db[place : place + 1])[0]
+    chances = change_chance(still_open, found[best].moves_db[place : place + 1], beyond)[0]
     question = still_open[int(np.argmax(chances))].question
     lent = stands[best].box if not standing else None
     where = stands[best].view.basis.points_m[place]

@@ -21,6 +21,8 @@ from rehaul.predict.residual import View
 from rehaul.predict.terms import Basis, Floats
 from rehaul.proof.weighing import FARTHEST_Z, Z_STEPS, weigh
 
+SUREST = 0.999  # where somebody asks for more than that, this is the line
+
 
 @dataclass(frozen=True, eq=False)
 class Decision:
@@ -74,20 +76,25 @@ def worth(
     return Worth(gain, together)
 
 
-def change_chance(decisions: Sequence[Decision], moves_db: Floats) -> Floats:
+def change_chance(decisions: Sequence[Decision], moves_db: Floats, beyond: float = 0.0) -> Floats:
     """Chance that a reading turns each verdict over (k, d).
 
     A verdict is a yes where the margin is above nought as surely as asked. A reading moves the mean and
     takes the same off the variance, so either may turn it.
-    Parameters: `moves_db`, standard deviation of what each reading would do to each margin (k, d).
+    Parameters: `moves_db`, standard deviation of what each reading would do to each margin (k, d); `beyond`,
+    by how much the chance must move for a turn to count: a verdict that stands on the edge, because of what
+    no reading can tell, would otherwise turn with every breath.
     **Validity**, **Source**: as `worth`.
     """
     margin = np.array([one.margin_db for one in decisions])
     sd = np.array([one.sd_db for one in decisions])
-    asked = ndtri(np.array([one.asked for one in decisions]))
+    now = np.array([one.yes for one in decisions])
+    chance = np.array([one.chance for one in decisions])
+    line = np.array([one.asked for one in decisions])
+    line = np.where(now, np.minimum(line, chance - beyond), np.maximum(line, chance + beyond))
+    asked = ndtri(np.clip(line, 1e-6, SUREST))
     move = np.clip(np.abs(moves_db), 1e-6, sd)
     yes = ndtr((margin - asked * np.sqrt(sd**2 - move**2)) / move)
-    now = np.array([one.yes for one in decisions])
     return np.asarray(np.where(now, 1.0 - yes, yes), dtype=np.float32)
 
 

@@ -15,18 +15,17 @@ from rehaul.wlan.assignment import (
     neighbour_on,
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
+from rehaul.wlan.chance import Asks, chance_of_asks, goodput_range, ln_ease, power_for, probability_of
 from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm, radar_listen_s
 from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps, turn_us
+from rehaul.wlan.delivered import WHOLE, Delivered, air_of_others, part_sd, usual_share
 from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
     RateLadder,
     goodput_mbps,
-    goodput_range,
     mode_at,
     power_needed_dbm,
-    probability_of,
     rate_ladder,
-    sure_dbm,
 )
 from rehaul.wlan.link import Link, link_between
 from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_channels
@@ -37,12 +36,15 @@ from rehaul.wlan.signal import mcs_of, noise_dbm, receiver_sd_db, thresholds_dbm
 
 __all__ = [
     "BANDS",
+    "WHOLE",
+    "Asks",
     "Backoff",
     "Band",
     "Chain",
     "ChainLink",
     "Channel",
     "ChannelPlan",
+    "Delivered",
     "Generation",
     "Ladder",
     "Link",
@@ -52,6 +54,7 @@ __all__ = [
     "RateLadder",
     "Walk",
     "after_hop_mbps",
+    "air_of_others",
     "air_share",
     "allowed_channels",
     "alone_mbps",
@@ -59,6 +62,7 @@ __all__ = [
     "backoff",
     "before_hop_mbps",
     "chain_of",
+    "chance_of_asks",
     "contending_each_mbps",
     "contending_mbps",
     "countries",
@@ -70,13 +74,16 @@ __all__ = [
     "holds",
     "lawful_channels",
     "link_between",
+    "ln_ease",
     "mcs_of",
     "mesh_centre_mhz",
     "mode_at",
     "narrowest",
     "neighbour_on",
     "noise_dbm",
+    "part_sd",
     "phy_rate_mbps",
+    "power_for",
     "power_limit_dbm",
     "power_needed_dbm",
     "probability_of",
@@ -86,10 +93,10 @@ __all__ = [
     "receiver_sd_db",
     "shared_mbps",
     "sticks",
-    "sure_dbm",
     "thresholds_dbm",
     "top_mcs",
     "turn_us",
+    "usual_share",
     "walk",
     "widths_mhz",
 ]

@@ -32,7 +32,7 @@ class Mode:
 
 
 @cache
-def frame_us(mode: Mode, mpdus: int, ip_bytes: int) -> float:
+def frame_us(mode: Mode, mpdus: int, ip_bytes: int, packets: int = 1) -> float:
     """Time of one aggregate on the air: preamble, training, and whole symbols of data [µs].
 
     Parameters
@@ -40,31 +40,32 @@ def frame_us(mode: Mode, mpdus: int, ip_bytes: int) -> float:
     mode : how it is sent
     mpdus : frames in the aggregate
     ip_bytes : length of each IP packet
+    packets : in one frame
 
     Validity: LDPC (no tail bits).
     Source: IEEE Std 802.11-2020 clauses 9.7, 19 and 21; 802.11ax-2021 clause 27.
     """
     form = frame_formats()[mode.generation]
     symbol_us = ofdm_tones()[mode.generation, mode.width_mhz].symbol_us + mode.guard_us
-    bits = mpdus * _subframe_bytes(ip_bytes) * 8 + wlan_number("service_bits")
+    bits = mpdus * _subframe_bytes(ip_bytes, packets) * 8 + wlan_number("service_bits")
     symbols = math.ceil(bits / (mode.rate_mbps * symbol_us) - 1e-9)
     return form.preamble_us + form.training_us * _training_symbols(mode.streams) + symbols * symbol_us
 
 
 @cache
-def largest_aggregate(mode: Mode, ip_bytes: int, at_most: int | None = None) -> int:
+def largest_aggregate(mode: Mode, ip_bytes: int, at_most: int | None = None, packets: int = 1) -> int:
     """Most frames that fit one aggregate by count, by bytes and by time; at least 1.
 
-    Validity: no aggregation of packets inside one frame (A-MSDU).
+    Validity: every frame holds as many packets (A-MSDU).
     Source: IEEE Std 802.11-2020 table 9-25 and aPPDUMaxTime.
     """
     form = frame_formats()[mode.generation]
-    by_bytes = int(form.max_aggregate_bytes // _subframe_bytes(ip_bytes))
+    by_bytes = int(form.max_aggregate_bytes // _subframe_bytes(ip_bytes, packets))
     high = min(form.max_mpdus, by_bytes, at_most or form.max_mpdus)
     low = 1
     while low < high:  # the time grows with the count: halve
         middle = (low + high + 1) // 2
-        if frame_us(mode, middle, ip_bytes) <= wlan_number("max_ppdu_us"):
+        if frame_us(mode, middle, ip_bytes, packets) <= wlan_number("max_ppdu_us"):
             low = middle
         else:
             high = middle - 1
@@ -106,7 +107,7 @@ def alone_mbps(mode: Mode, transport: Transport = "tcp") -> float:
 
 
 @cache
-def air_per_bit_us(mode: Mode, transport: Transport) -> tuple[float, float]:
+def air_per_bit_us(mode: Mode, transport: Transport, packets: int = 1) -> tuple[float, float]:
     """Air that one bit of payload takes: for the data, and for what the other side answers [µs].
 
     UDP: mean backoff + wait + aggregate + acknowledgement, over n payloads. TCP: its acknowledgements
@@ -117,6 +118,7 @@ def air_per_bit_us(mode: Mode, transport: Transport) -> tuple[float, float]:
     ----------
     mode : how the side in question sends
     transport : tcp or udp; an answer to UDP takes none
+    packets : of data in one frame; acknowledgements go as many to a frame
 
     Validity: no errors, full queues, one aggregate per access. Where the two sides differ in mode,
     the answers are counted as if the data came in aggregates of the answering mode: a few per cent
@@ -124,26 +126,30 @@ def air_per_bit_us(mode: Mode, transport: Transport) -> tuple[float, float]:
     Source: timing of IEEE Std 802.11-2020 clause 10.
     """
     ip_bytes = int(wlan_number("ip_bytes"))
-    mpdus = largest_aggregate(mode, ip_bytes)
-    data_us = exchange_us(mode, frame_us(mode, mpdus, ip_bytes))
+    mpdus = largest_aggregate(mode, ip_bytes, None, packets)
+    data_us = exchange_us(mode, frame_us(mode, mpdus, ip_bytes, packets))
+    carried = mpdus * packets
     slot_us = wlan_number("slot_us")
     if transport == "udp":
         cycle_us = data_us + wlan_number("cw_min") / 2 * slot_us
-        return cycle_us / (mpdus * wlan_number("udp_payload_bytes") * 8), 0.0
+        return cycle_us / (carried * wlan_number("udp_payload_bytes") * 8), 0.0
     if transport != "tcp":
         raise OutOfRange(f"{transport!r} is no transport", where="transport", remedy="Use tcp or udp")
     turns = wlan_number("tcp_data_per_turn")
     ack_bytes = int(wlan_number("tcp_ack_bytes"))
-    waiting = max(1, round(turns * mpdus / wlan_number("segments_per_ack")))
-    acks = largest_aggregate(mode, ack_bytes, waiting)
-    answer_us = exchange_us(mode, frame_us(mode, acks, ack_bytes))
+    waiting = max(1, round(turns * carried / wlan_number("segments_per_ack")))
+    acks = largest_aggregate(mode, ack_bytes, -(-waiting // packets), packets)
+    answer_us = exchange_us(mode, frame_us(mode, acks, ack_bytes, packets))
     sending_us = (turns + wlan_number("tcp_collisions_per_turn")) * data_us
     idle_us = wlan_number("tcp_idle_slots_per_turn") * slot_us
-    payload_bits = turns * mpdus * wlan_number("tcp_payload_bytes") * 8
+    payload_bits = turns * carried * wlan_number("tcp_payload_bytes") * 8
     return (sending_us + idle_us) / payload_bits, answer_us / payload_bits
 
 
-def _subframe_bytes(ip_bytes: int) -> int:
+def _subframe_bytes(ip_bytes: int, packets: int = 1) -> int:
+    if packets > 1:  # each with a header of its own, all but the last filled up to whole words
+        each = ip_bytes + wlan_number("inner_header_bytes")
+        ip_bytes = int((packets - 1) * -(-each // 4) * 4 + each)
     body = ip_bytes + wlan_number("mac_overhead_bytes") + wlan_number("delimiter_bytes")
     return int(-(-body // 4) * 4)
 

@@ -12,18 +12,18 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr, ndtri
+from scipy.special import ndtr
 
 from rehaul.errors import OutOfRange
+from rehaul.facts.wlan_numbers import frame_formats
 from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
 from rehaul.wlan.link import Link, wander_db
-from rehaul.wlan.signal import receiver_sd_db, thresholds_dbm
+from rehaul.wlan.signal import thresholds_dbm
 
 Direction = Literal["down", "up"]
 Array = NDArray[np.floating]
 
 LOWEST_DBM, HIGHEST_DBM, STEPS_PER_DB = -110.0, 0.0, 10
-Z_90 = 1.6449  # half width of a 90 % interval in standard deviations
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ def rate_ladder(link: Link, direction: Direction = "down", transport: Transport 
     data, answers = [], []
     for mode, chains in link.modes():
         gain_db = 10 * np.log10(chains / mode.streams)
-        data_us, answer_us = air_per_bit_us(mode, transport)
+        data_us, answer_us = air_per_bit_us(mode, transport, packets_of(mode))
         levels = (
             thresholds_dbm(mode.width_mhz, link.ladder, figure)[mode.mcs] for figure in (there_db, back_db)
         )
@@ -100,34 +100,12 @@ def goodput_mbps(
     return np.asarray(table[index])
 
 
-def goodput_range(
-    power_dbm: ArrayLike,
-    sd_db: ArrayLike,
-    link: Link,
-    *,
-    direction: Direction = "down",
-    transport: Transport = "tcp",
-    receiver_spread: bool = True,
-) -> tuple[NDArray[np.float32], NDArray[np.float32], NDArray[np.float32]]:
-    """Low, median and high goodput: a 90 % interval.
+def packets_of(mode: Mode) -> int:
+    """Packets that radios of the generation put in one frame.
 
-    Parameters
-    ----------
-    power_dbm : (any shape) median power [dBm]
-    sd_db : (same shape or scalar) standard deviation of the power [dB], 0 or more
-    link, direction, transport : see `goodput_mbps`
-    receiver_spread : add the spread of real receivers, whose quality is not known
-
-    Validity: power normal in dB; goodput rises with power, so its quantiles are those of the power.
-    Source: as `goodput_mbps` and `receiver_sd_db`.
+    Validity, Source: the table of frame formats.
     """
-    power = np.asarray(power_dbm, dtype=np.float32)
-    reach_db = np.float32(Z_90) * _total_sd_db(sd_db, receiver_spread)
-    low, median, high = (
-        goodput_mbps(level, link, direction=direction, transport=transport)
-        for level in (power - reach_db, power, power + reach_db)
-    )
-    return low, median, high
+    return frame_formats()[mode.generation].packets_per_frame
 
 
 def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> Mode | None:
@@ -151,7 +129,7 @@ def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> M
         if power_dbm + 10 * np.log10(chains / mode.streams)
         >= thresholds_dbm(mode.width_mhz, link.ladder, figure_db)[mode.mcs]
     ]
-    return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp")[0], default=None)
+    return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp", packets_of(mode))[0], default=None)
 
 
 def power_needed_dbm(
@@ -167,67 +145,6 @@ def power_needed_dbm(
         return -np.inf
     level = int(np.searchsorted(table, rate_mbps, side="left"))
     return np.inf if level == len(table) else LOWEST_DBM + level / STEPS_PER_DB
-
-
-def probability_of(
-    rate_mbps: float,
-    power_dbm: ArrayLike,
-    sd_db: ArrayLike,
-    link: Link,
-    *,
-    direction: Direction = "down",
-    transport: Transport = "tcp",
-    receiver_spread: bool = True,
-) -> NDArray[np.float32]:
-    """Chance that a link carries at least `rate_mbps`, 0 to 1, same shape as the power.
-
-    Validity: power normal in dB; with no spread at all it is 0 or 1.
-    Source: as `goodput_range`.
-
-    >>> from rehaul.facts.modulation import Generation
-    >>> round(float(probability_of(100, -75.0, 6.0, Link("5", Generation.HE, 80, 2))), 2)
-    0.84
-    """
-    need = power_needed_dbm(rate_mbps, link, direction=direction, transport=transport)
-    power, spread = np.broadcast_arrays(
-        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
-    )
-    if need == -np.inf:
-        return np.ones_like(power)
-    margin = power - np.float32(need)
-    if spread.all():
-        chance = ndtr(margin / spread)
-    else:
-        with np.errstate(divide="ignore", invalid="ignore"):
-            chance = np.where(spread > 0, ndtr(margin / spread), margin >= 0)
-    return np.asarray(np.nan_to_num(chance, nan=0.0), dtype=np.float32)
-
-
-def sure_dbm(
-    probability: float, power_dbm: ArrayLike, sd_db: ArrayLike, *, receiver_spread: bool = True
-) -> NDArray[np.float32]:
-    """Power that is there, or more, with a chance, same shape as the median power [dBm].
-
-    A rate is as sure as that where this is no less than `power_needed_dbm` of it: `probability_of`, turned
-    round, so that many rates are asked of one field by comparing.
-
-    Validity: power normal in dB.
-    Source: as `goodput_range`.
-
-    >>> round(float(sure_dbm(0.9, -60.0, 6.0, receiver_spread=False)), 2)
-    -67.69
-    """
-    power, spread = np.broadcast_arrays(
-        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
-    )
-    return np.asarray(power - np.float32(ndtri(probability)) * spread, dtype=np.float32)
-
-
-def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> NDArray[np.float32]:
-    sd = np.asarray(sd_db, dtype=np.float32)
-    if np.any(~(sd >= 0)):
-        raise OutOfRange("a standard deviation is 0 or more", where="sd_db", remedy="Give 0 or more")
-    return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))
 
 
 def _least_us(power: Array, offers: list[tuple[float, float]]) -> Array:

@@ -22,8 +22,8 @@ from rehaul.predict import (
     air_of,
     asked,
     best_chance,
+    chance_met,
     coverage,
-    least_dbm,
     receivers_of,
     scene_of,
     serves,
@@ -33,6 +33,7 @@ from rehaul.predict import (
 from rehaul.predict.moving import Moving
 from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Transmitter, field, holding_loss_db, uplink_dbm
+from rehaul.wlan import WHOLE, Asks, power_for
 from sample_house import job as sample_job
 
 PLACES = [(1.0, 1.0, 1.2), (4.0, 6.0, 1.2), (7.0, 5.0, 4.1), (2.0, 5.0, -1.3)]
@@ -122,13 +123,21 @@ def test_both_ways_have_to_hold_on_one_link() -> None:
     assert np.array_equal(both, np.logical_or.reduce(alone))
 
 
-def test_one_threshold_says_the_same_as_both_chances() -> None:
+def test_where_the_radio_delivers_all_one_threshold_says_the_same_as_both_chances() -> None:
     """Power at the threshold serves just as surely as not: the chance there is a half."""
-    for air in airs().values():
+    for air in (replace(air, delivered=WHOLE) for air in airs().values()):
         for down, up in ((5.0, 100.0), (100.0, 1.0), (0.0, 20.0)):
             need = Asked("R", down, 0.5, "phone", up)
-            at = least_dbm(air, need)
+            at = power_for(Asks(down, up), air.link)
             assert np.array_equal(serves([air], need), air.power_dbm >= at - 1e-4)
+
+
+def test_one_box_and_band_serves_as_surely_as_the_chance_of_both_ways() -> None:
+    for air in airs().values():
+        need = Asked("R", 60.0, 0.7, "phone", 20.0)
+        chance = chance_met(air, need)
+        assert np.array_equal(serves([air], need), chance >= 0.7)
+        assert np.all(chance <= np.minimum(air.chance_of(60.0), air.chance_of(20.0, up=True)) + 1e-6)
 
 
 def test_a_hop_on_the_same_channel_takes_its_time_of_the_air() -> None:

@@ -13,7 +13,7 @@ from rehaul.facts.causes import causes
 from rehaul.house import Job, Quantity, Reading
 from rehaul.jobs import demo_job
 from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
-from rehaul.proof.causes import Test
+from rehaul.proof.causes import Test, states_of
 from rehaul.proof.diagnosis import log_density
 
 CASE = Case(
@@ -59,8 +59,10 @@ def test_with_nothing_read_the_habit_of_the_trade_comes_back() -> None:
     chance = {one.cause: one.probability for one in found.causes}
     sound = chance["plan"] + chance.get("as predicted", 0.0)
     assert sound >= rows["plan"].prior  # other causes lose the houses in which they are not felt
+    felt = {states.cause: states.share for states in states_of(CASE)}
+    assert 0.9 < felt["pair open"] < 1.0  # a device that delivers little does not feel 100 Mb/s
     assert chance["pair open"] / sound == pytest.approx(
-        rows["pair open"].prior / rows["plan"].prior, rel=0.01
+        rows["pair open"].prior * felt["pair open"] / rows["plan"].prior, rel=0.01
     )
 
 

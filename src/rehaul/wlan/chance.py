@@ -1,0 +1,316 @@
+"""Ranges and chances of the rate at a place: R = F · g(P), the delivered share times the ladder.
+
+The logarithm of F is normal and so is the power P in dB; g is the ladder of `goodput_mbps`. Quantiles and
+chances over steps of median power and spread are worked out once for a link and a share, and looked up for
+maps. Where the share has no spread they are exact.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
+from numpy.typing import ArrayLike, NDArray
+from scipy.special import ndtr, ndtri
+
+from rehaul.errors import OutOfRange
+from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.wlan.airtime import Transport
+from rehaul.wlan.delivered import WHOLE, Delivered
+from rehaul.wlan.goodput import (
+    LOWEST_DBM,
+    STEPS_PER_DB,
+    Direction,
+    goodput_mbps,
+    power_needed_dbm,
+    rate_ladder,
+)
+from rehaul.wlan.link import Link
+from rehaul.wlan.signal import receiver_sd_db
+
+Floats = NDArray[np.float32]
+
+Z_90 = 1.6449  # half width of a 90 % interval in standard deviations
+LEAST_MEDIAN_DBM = -140.0  # at and below it nothing is carried whatever the spread
+MOST_MEDIAN_DBM = -20.0  # beyond it the fastest mode is all but sure
+POWER_STEP_DB = 1.0
+SD_STEP_DB, SD_STEPS = 1.0, 22  # beyond the last, 21 dB, the last holds
+CELL_DB = 0.5  # of the power that is summed over
+LEAST_MBPS = 0.1  # slower than that is nothing
+RATE_STEPS = 64  # at least; more where the share is known so well that its edge is sharp
+MOST_RATE_STEPS = 512
+STEPS_PER_SD = 1.5
+QUANTILES = (0.05, 0.5, 0.95)
+
+
+@dataclass(frozen=True)
+class Asks:
+    """Rates asked of a link at once; the device hears more than the box by the link's lag."""
+
+    down_mbps: float = 0.0
+    up_mbps: float = 0.0
+
+
+def goodput_range(
+    power_dbm: ArrayLike,
+    sd_db: ArrayLike,
+    link: Link,
+    *,
+    direction: Direction = "down",
+    transport: Transport = "tcp",
+    receiver_spread: bool = True,
+    delivered: Delivered = WHOLE,
+) -> tuple[Floats, Floats, Floats]:
+    """Low, median and high goodput: a 90 % interval.
+
+    Parameters
+    ----------
+    power_dbm : (any shape) median power [dBm]
+    sd_db : (same shape or scalar) standard deviation of the power [dB], 0 or more
+    link, direction, transport : see `goodput_mbps`
+    receiver_spread : add the spread of real receivers, whose quality is not known
+    delivered : share of it that is delivered; all of it where nothing is said
+
+    Validity: power normal in dB, the share log-normal and independent of it, never more than the table
+    allows of the link's fastest mode; looked up between steps of 1 dB of power and of spread.
+    Source: as `goodput_mbps`, `receiver_sd_db` and `usual_share`.
+    """
+    power = np.asarray(power_dbm, dtype=np.float32)
+    total_db = _total_sd_db(sd_db, receiver_spread)
+    if delivered.sd == 0:
+        share = np.float32(delivered.median)
+        reach_db = np.float32(Z_90) * total_db
+        low, median, high = (
+            share * goodput_mbps(level, link, direction=direction, transport=transport)
+            for level in (power - reach_db, power, power + reach_db)
+        )
+        return low, median, high
+    low, median, high = _looked_up(_quantiles(link, direction, transport, delivered), power, total_db)
+    return low, median, high
+
+
+def probability_of(
+    rate_mbps: float,
+    power_dbm: ArrayLike,
+    sd_db: ArrayLike,
+    link: Link,
+    *,
+    direction: Direction = "down",
+    transport: Transport = "tcp",
+    receiver_spread: bool = True,
+    delivered: Delivered = WHOLE,
+) -> Floats:
+    """Chance that a link carries at least `rate_mbps`, 0 to 1, same shape as the power.
+
+    Validity: as `goodput_range`; with no spread at all it is 0 or 1.
+    Source: as `goodput_range`.
+
+    >>> from rehaul.facts.modulation import Generation
+    >>> round(float(probability_of(100, -75.0, 6.0, Link("5", Generation.HE, 80, 2))), 2)
+    0.84
+    """
+    power = np.asarray(power_dbm, dtype=np.float32)
+    if direction == "up":
+        asks, power = Asks(up_mbps=rate_mbps), power + np.float32(link.up_lag_db)
+    else:
+        asks = Asks(down_mbps=rate_mbps)
+    return chance_of_asks(
+        asks, power, sd_db, link, transport=transport, receiver_spread=receiver_spread, delivered=delivered
+    )
+
+
+def chance_of_asks(
+    asks: Asks,
+    power_dbm: ArrayLike,
+    sd_db: ArrayLike,
+    link: Link,
+    *,
+    transport: Transport = "tcp",
+    receiver_spread: bool = True,
+    delivered: Delivered = WHOLE,
+) -> Floats:
+    """Chance that a link carries what is asked both ways at once, same shape as the power.
+
+    Parameters
+    ----------
+    asks : rates down and up; 0 asks nothing
+    power_dbm : (any shape) median power at the device [dBm]; the box hears it weaker by the link's lag
+    sd_db, link, transport, receiver_spread, delivered : see `goodput_range`
+
+    Validity: as `goodput_range`; one path and one share serve both ways.
+    Source: as `goodput_range`.
+    """
+    power, total_db = np.broadcast_arrays(
+        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
+    )
+    if delivered.sd == 0:
+        need_dbm = power_for(asks, link, transport=transport, share=delivered.median)
+        return _beyond(power, need_dbm, total_db)
+    return np.asarray(_looked_up(_chances(link, asks, transport, delivered), power, total_db)[0])
+
+
+def power_for(asks: Asks, link: Link, *, transport: Transport = "tcp", share: float = 1.0) -> float:
+    """Least power at the device at which a link carries what is asked, both ways [dBm]; infinite where never.
+
+    Parameters
+    ----------
+    asks, link, transport : see `chance_of_asks`
+    share : what is delivered of the rate that the radio allows
+
+    Validity, Source: as `power_needed_dbm`.
+    """
+    down = power_needed_dbm(asks.down_mbps / share, link, transport=transport)
+    up = power_needed_dbm(asks.up_mbps / share, link, direction="up", transport=transport)
+    return max(down, up + link.up_lag_db)
+
+
+@lru_cache(maxsize=512)
+def ln_ease(link: Link, asks: Asks, transport: Transport = "tcp") -> Floats:
+    """Logarithm of how many times over the ladder carries what is asked, the harder way, by device power.
+
+    Returns
+    -------
+    (level,) from `LOWEST_DBM` in steps of 1/`STEPS_PER_DB` dB; -inf where nothing is carried or where even
+    the fastest mode would have to deliver more than any does
+
+    Validity, Source: as `goodput_mbps`.
+    """
+    count = len(rate_ladder(link, "down", transport).table_mbps)
+    level_dbm = LOWEST_DBM + np.arange(count) / STEPS_PER_DB
+    least = np.full(count, np.inf)
+    ways: tuple[tuple[float, Direction, float], ...] = (
+        (asks.down_mbps, "down", 0.0),
+        (asks.up_mbps, "up", link.up_lag_db),
+    )
+    with np.errstate(divide="ignore"):
+        for rate_mbps, direction, lag_db in ways:
+            if rate_mbps <= 0:
+                continue
+            carried = goodput_mbps(level_dbm - lag_db, link, direction=direction, transport=transport)
+            if rate_mbps > _most_mbps(link, direction, transport):
+                carried = np.zeros_like(carried)
+            least = np.minimum(least, np.log(carried.astype(np.float64)) - np.log(rate_mbps))
+    found = least.astype(np.float32)
+    found.flags.writeable = False
+    return found
+
+
+def _most_mbps(link: Link, direction: Direction, transport: Transport) -> float:
+    """The most that is delivered in the fastest mode."""
+    return float(rate_ladder(link, direction, transport).table_mbps[-1]) * wlan_number("delivered_most")
+
+
+@lru_cache(maxsize=128)
+def _quantiles(link: Link, direction: Direction, transport: Transport, delivered: Delivered) -> Floats:
+    """Low, median and high rate (3, median power, spread)."""
+    most_mbps = _most_mbps(link, direction, transport)
+    carried = goodput_mbps(_cells_dbm(), link, direction=direction, transport=transport).astype(np.float64)
+    span = np.log(most_mbps / LEAST_MBPS)
+    steps = min(max(RATE_STEPS, int(STEPS_PER_SD * span / delivered.sd)), MOST_RATE_STEPS)
+    ln_rate = np.log(LEAST_MBPS) + span * np.linspace(0.0, 1.0, steps)
+    with np.errstate(divide="ignore"):
+        ln_carried = np.log(carried) + delivered.ln_mean
+    below = ndtr((ln_rate[None, :] - ln_carried[:, None]) / delivered.sd).astype(np.float32)
+    weights = _weights()
+    chance = (weights.reshape(-1, weights.shape[-1]) @ below).astype(np.float64)
+    score = ndtri(np.clip(chance, 1e-7, 1 - 1e-7))  # nearly straight in ln rate, so interpolated well
+    found = [_crossing(score, float(ndtri(part)), ln_rate) for part in QUANTILES]
+    rates = np.array(found).reshape(len(QUANTILES), *weights.shape[:2])
+    rates = np.maximum.accumulate(np.maximum.accumulate(rates, axis=1), axis=0)  # against rounding
+    rates[:, 0] = 0.0
+    return np.ascontiguousarray(rates, dtype=np.float32)
+
+
+def _crossing(score: NDArray[np.float64], level: float, ln_rate: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Rate at which each row of rising scores passes a level (row,); 0 before the first, the last beyond."""
+    after = np.clip((score < level).sum(axis=1), 1, len(ln_rate) - 1)
+    row = np.arange(len(score))
+    left, right = score[row, after - 1], score[row, after]
+    part = np.clip((level - left) / np.maximum(right - left, 1e-12), 0.0, 1.0)
+    ln = ln_rate[after - 1] + part * (ln_rate[after] - ln_rate[after - 1])
+    return np.asarray(np.where(score[:, 0] >= level, 0.0, np.exp(ln)), dtype=np.float64)
+
+
+@lru_cache(maxsize=512)
+def _chances(link: Link, asks: Asks, transport: Transport, delivered: Delivered) -> Floats:
+    """Chance of what is asked (1, median power, spread)."""
+    level = np.rint((_cells_dbm() - LOWEST_DBM) * STEPS_PER_DB).astype(np.intp)
+    enough = ndtr(
+        (ln_ease(link, asks, transport)[level].astype(np.float64) + delivered.ln_mean) / delivered.sd
+    )
+    found = np.minimum(_weights() @ enough.astype(np.float32), np.float32(1))
+    if max(asks.down_mbps, asks.up_mbps) > 0:
+        found[0] = 0.0
+    return np.asarray(found[None], dtype=np.float32)
+
+
+@cache
+def _cells_dbm() -> NDArray[np.float64]:
+    """Middles of the cells of power that are summed over; the first and the last stand for all beyond."""
+    cells = int((MOST_MEDIAN_DBM - LOWEST_DBM) / CELL_DB) + 1
+    return np.asarray(LOWEST_DBM + CELL_DB * np.arange(cells), dtype=np.float64)
+
+
+@cache
+def _weights() -> Floats:
+    """Chance of each cell of power (median power, spread, cell)."""
+    steps = round((MOST_MEDIAN_DBM - LEAST_MEDIAN_DBM) / POWER_STEP_DB) + 1
+    cells, each = len(_cells_dbm()), round(POWER_STEP_DB / CELL_DB)
+    first = (LOWEST_DBM - MOST_MEDIAN_DBM) / CELL_DB - 0.5  # lowest edge as seen from the highest median
+    apart_db = CELL_DB * (first + np.arange(cells + 1 + each * (steps - 1)))
+    sd_db = np.maximum(SD_STEP_DB * np.arange(SD_STEPS), 1e-6)
+    below = ndtr(apart_db[None, :] / sd_db[:, None])  # (spread, edge)
+    edges = sliding_window_view(below, cells + 1, axis=1)[:, ::each][:, ::-1].copy()  # from the lowest median
+    edges[..., 0], edges[..., -1] = 0.0, 1.0
+    return np.ascontiguousarray(np.diff(edges, axis=-1).swapaxes(0, 1), dtype=np.float32)
+
+
+def _looked_up(tables: Floats, power_dbm: Floats, sd_db: Floats) -> Floats:
+    """Between the steps of tables (n, median power, spread), by straight lines: (n, *places)."""
+    power, sd = np.broadcast_arrays(power_dbm, sd_db)
+    _, rows, columns = tables.shape
+    over = np.float32(1 / POWER_STEP_DB) * (power.ravel() - np.float32(LEAST_MEDIAN_DBM))
+    # fmax passes NaN to the lowest level, where the rate is nil
+    over = np.fmin(np.fmax(over, np.float32(0)), np.float32(rows - 1.001))
+    beside = np.fmin(np.float32(1 / SD_STEP_DB) * sd.ravel(), np.float32(columns - 1.001))
+    row, column = over.astype(np.int32), beside.astype(np.int32)
+    over -= row
+    beside -= column
+    here = row * columns + column
+    found = np.empty((len(tables), len(here)), dtype=np.float32)
+    for number, table in enumerate(tables.reshape(len(tables), -1)):
+        near, far = (_between(table, start, beside) for start in (here, here + columns))
+        far -= near
+        far *= over
+        found[number] = near + far
+    return found.reshape(len(tables), *power.shape)
+
+
+def _between(table: Floats, start: NDArray[np.int32], part: Floats) -> Floats:
+    """A part of the way from one entry to the next (k,)."""
+    value, step = table.take(start), table.take(start + 1)
+    step -= value
+    step *= part
+    return np.asarray(value + step)
+
+
+def _beyond(power: Floats, need_dbm: float, spread: Floats) -> Floats:
+    """Chance that a normal power is no less than what is needed."""
+    if need_dbm == -np.inf:
+        return np.ones_like(power)
+    margin = power - np.float32(need_dbm)
+    if spread.all():
+        chance = ndtr(margin / spread)
+    else:
+        with np.errstate(divide="ignore", invalid="ignore"):
+            chance = np.where(spread > 0, ndtr(margin / spread), margin >= 0)
+    return np.asarray(np.nan_to_num(chance, nan=0.0), dtype=np.float32)
+
+
+def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> Floats:
+    sd = np.asarray(sd_db, dtype=np.float32)
+    if np.any(~(sd >= 0)):
+        raise OutOfRange("a standard deviation is 0 or more", where="sd_db", remedy="Give 0 or more")
+    return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))
