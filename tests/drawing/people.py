@@ -37,6 +37,8 @@ UP = ("camera 4 MP", "camera 8 MP H.265", "camera 1080p", "video call 1080p")
 CLIENTS = ("new phone", "laptop", "tablet", "television", "camera", "small device")
 DAY = "2026-03-02"
 
+SURELY_MBPS = 140.0  # about what a phone surely gets of the best box in its room
+
 
 def draw_needs(sketch: Sketch) -> None:
     """What each room asks for."""
@@ -73,7 +75,7 @@ def _need(sketch: Sketch, room: Room, mood: str) -> Need:
         uses = (sketch.pick(HIGH), sketch.pick(HIGH)) if sketch.maybe(0.5) else (sketch.pick(HIGH),)
         if sketch.maybe(0.8):
             share = sketch.pick((0.3, 0.5, 0.6, 0.8))
-            more["down_mbps"] = round(sketch.service.down_mbps * share)
+            more["down_mbps"] = round(min(sketch.service.down_mbps, SURELY_MBPS) * share)
     if mood != "above the plan" and sketch.maybe(0.85):
         more |= _within_the_plan(sketch, uses, more)
     if sketch.maybe(0.1):
