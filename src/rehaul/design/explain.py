@@ -10,6 +10,7 @@ from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
 from rehaul.design.settings import boxes_set_afresh
 from rehaul.house import Job
+from rehaul.predict import SERVED_SHARE
 
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
 
@@ -118,6 +119,10 @@ def _fix(job: Job, placing: Placing, chosen: FeedChoice, index: int) -> tuple[st
             if job.choices.whole_rooms
             else f"All candidate sites together serve {100 * share:.0f} % of the room"
         )
+        most = placing.served.most_mbps(index) if share < SERVED_SHARE else 0.0
+        if most > 0:
+            surely = f"{100 * placing.needs[index].probability:.0f} % sure"
+            words += f", and the most that one of them gives there, {surely}, is {most:.0f} Mb/s"
     if not job.choices.new_pulls:
         return f"{words}; allow a new cable to it", None
     if job.choices.forbidden_sites:

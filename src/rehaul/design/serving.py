@@ -18,6 +18,7 @@ from rehaul.house import Job
 from rehaul.house.geometry import storey_of
 from rehaul.network.model import Link
 from rehaul.predict import (
+    SERVED_SHARE,
     Air,
     Asked,
     Calibration,
@@ -37,6 +38,8 @@ from rehaul.wlan import BANDS, ethernet_tcp_mbps
 
 Bools = NDArray[np.bool_]
 
+STEP_MBPS = 5.0
+
 
 @dataclass(frozen=True, eq=False)
 class Served:
@@ -45,6 +48,14 @@ class Served:
     radiators: tuple[Radiator | None, ...]  # one per option; None: it does not radiate, or no hop reaches it
     serves: Bools  # (options, places)
     starts: NDArray[np.int64]  # (needs + 1,) first place of each need
+    airs: _Airs  # of each box at the places of each need
+
+    def most_mbps(self, index: int) -> float:
+        """The most that any box by itself surely gives where a need is: its rate down, as surely as asked,
+        on as much of the room as counts. In steps of 5 Mb/s; 0 where that is not even one step.
+        """
+        boxes = [radiator for radiator in self.radiators if radiator is not None]
+        return self.airs.most_mbps(boxes, index)
 
 
 def served_by(
@@ -81,7 +92,7 @@ def served_by(
                 then |= new.serves(radiator, 0)
             if helps(np.any(table[[r for r, _ in standing], here], axis=0), then):
                 table[row, here] = then
-    return Served(tuple(radiators), table, starts)
+    return Served(tuple(radiators), table, starts, airs)
 
 
 class _Airs:
@@ -114,6 +125,27 @@ class _Airs:
         if key not in self._verdicts:
             self._verdicts[key] = self._verdict(radiator, index, spot, enough)
         return self._verdicts[key]
+
+    def most_mbps(self, radiators: Sequence[Radiator], index: int) -> float:
+        """See `Served.most_mbps`."""
+        steps = int(self._needs[index].down_mbps / STEP_MBPS)
+        low, high = 0, steps  # what is asked itself is not reached, or nobody would ask
+        while low < high:
+            middle = (low + high + 1) // 2
+            asked = replace(self._needs[index], down_mbps=middle * STEP_MBPS)
+            if any(self._reaches(radiator, index, asked) for radiator in radiators):
+                low = middle
+            else:
+                high = middle - 1
+        return low * STEP_MBPS
+
+    def _reaches(self, radiator: Radiator, index: int, asked: Asked) -> bool:
+        kind = (radiator.equipment, radiator.pattern, radiator.widths_mhz)
+        spot = (kind, radiator.position_m, asked.client)
+        if spot not in self._fields:
+            self._fields[spot] = self._field(radiator, asked.client)
+        airs = tuple(replace(air, radiator=radiator) for air in self._fields[spot][index])
+        return bool(airs) and float(serves(airs, asked).mean()) >= SERVED_SHARE
 
     def _verdict(self, radiator: Radiator, index: int, spot: object, enough: bool) -> Bools:
         if not enough:
