@@ -21,9 +21,10 @@ from rehaul.predict.neighbours import air_left
 EXAMPLES = Path(__file__).parents[3] / "examples"
 NARROW = RadioSetting(band=Band("5"), channel=36, width_mhz=20)
 WIDE = RadioSetting(band=Band("5"), channel=36, width_mhz=80)
+ASKED_MBPS = 57.0  # between what 20 and 80 MHz surely deliver there
 
 
-def flat(*settings: RadioSetting, down_mbps: float = 100.0, **box: Any) -> Job:
+def flat(*settings: RadioSetting, down_mbps: float = ASKED_MBPS, **box: Any) -> Job:
     """The small flat, where only the living room, beside the router, asks: for more than 20 MHz give."""
     job = open_job(EXAMPLES / "1974-small-flat.rehaul.json")
     need = next(need for need in job.needs if need.room == "r3")
@@ -40,14 +41,14 @@ def narrow() -> Plan:
     return plan(flat(NARROW))
 
 
-def rate(found: Plan, *, after: bool) -> float:
+def met(found: Plan, *, after: bool) -> bool:
     rooms = found.after.rooms if after else found.before.rooms
-    return next(room.median_mbps for room in rooms if room.room == "r3")
+    return next(room.met for room in rooms if room.room == "r3")
 
 
 def test_as_it_is_set_is_what_the_house_gets_today(narrow: Plan) -> None:
     wide = plan(flat(WIDE))
-    assert rate(narrow, after=False) < 280.0 <= rate(wide, after=False)
+    assert not met(narrow, after=False) and met(wide, after=False)
     assert plan(flat()).before.rooms == wide.before.rooms  # not read counts as at its widest
     assert wide.choice.cost == 0 and not wide.order
 
@@ -56,7 +57,7 @@ def test_it_is_set_afresh_where_that_is_all_that_lacks(narrow: Plan) -> None:
     choice = narrow.choice
     assert choice.proven and not choice.shortfalls and not choice.access_points
     assert [row.box for row in choice.set_afresh] == ["BX2"] and choice.router.do == "keep"
-    assert rate(narrow, after=True) >= 280.0
+    assert met(narrow, after=True)
     assert choice.words == (
         "Set the radio of Router afresh: 5 GHz up to 80 MHz wide instead of 20. Nothing else has to be done."
     )
@@ -93,13 +94,13 @@ def test_a_router_that_moves_is_set_afresh_only_where_that_is_needed() -> None:
     """The bedroom asks too, and gets it from the router moved; the living room asks for more, or less."""
     whole = asking_less(open_job(EXAMPLES / "1974-small-flat.rehaul.json"))
     found = {}
-    for down_mbps in (30.0, 100.0):
+    for down_mbps in (30.0, ASKED_MBPS):
         job = flat(NARROW, down_mbps=down_mbps)
         job = job.model_copy(update={"needs": (*job.needs, *(n for n in whole.needs if n.room == "r5"))})
         found[down_mbps] = plan(job)
     assert all(each.choice.router.do == "move" and not each.choice.shortfalls for each in found.values())
-    assert not found[30.0].choice.set_afresh and found[100.0].choice.set_afresh
-    assert found[30.0].choice.cost < found[100.0].choice.cost
+    assert not found[30.0].choice.set_afresh and found[ASKED_MBPS].choice.set_afresh
+    assert found[30.0].choice.cost < found[ASKED_MBPS].choice.cost
 
 
 def test_what_is_after_is_at_the_planned_channel_and_before_at_its_own() -> None:
