@@ -1,8 +1,7 @@
-"""Houses that ask for what devices surely get of what the radio allows, so that walls and boxes decide again.
+"""A house that asks for what devices surely get of what the radio allows, so that walls and boxes decide.
 
-The bundled houses ask for rates that were set against what the radio allows. Of that a device of which
-nothing was read delivers, nine times in ten, about a quarter; where a test is about something else, its house
-asks for so much.
+Of what the radio allows a device of which nothing was read delivers, nine times in ten, about a quarter. A
+house whose needs were set against the radio asks for so much where a test is about something else.
 """
 
 from __future__ import annotations

@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from asking_less import asking_less
 from rehaul.design import choose
 from rehaul.design.results import Choice
 from rehaul.design.sampled import room_chances, sampled_serves
@@ -43,7 +42,6 @@ TRIES = 1500
 @cache
 def house(name: str) -> tuple[Job, HouseScene, Receivers, Calibration]:
     job = demo_job() if name == "demo" else open_job(EXAMPLES / f"{name}.rehaul.json")
-    job = asking_less(job)
     scene = scene_of(job.house, job.country)
     return job, scene, receivers_of(job.house), calibration_of(job, scene, standing_radiators(job))
 

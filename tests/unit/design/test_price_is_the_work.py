@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from asking_less import asking_less
 from rehaul.design.oldcables import ends_known, left_norm, link_known
 from rehaul.design.placing import BOARD_TASKS
 from rehaul.facts.equipment import equipment
@@ -29,7 +28,7 @@ NAMES = (
 
 @cache
 def weighed_house(name: str) -> Weighed:
-    return weigh(asking_less(open_job(EXAMPLES / f"{name}.rehaul.json")))
+    return weigh(open_job(EXAMPLES / f"{name}.rehaul.json"))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -7,7 +7,6 @@ from typing import Any
 
 import pytest
 
-from asking_less import asking_less
 from rehaul.design.settings import is_narrow
 from rehaul.errors import BadInput
 from rehaul.facts.wlan_equipment import access_point_radios
@@ -92,7 +91,7 @@ def test_it_is_not_offered(job: Job) -> None:
 
 def test_a_router_that_moves_is_set_afresh_only_where_that_is_needed() -> None:
     """The bedroom asks too, and gets it from the router moved; the living room asks for more, or less."""
-    whole = asking_less(open_job(EXAMPLES / "1974-small-flat.rehaul.json"))
+    whole = open_job(EXAMPLES / "1974-small-flat.rehaul.json")
     found = {}
     for down_mbps in (30.0, ASKED_MBPS):
         job = flat(NARROW, down_mbps=down_mbps)
