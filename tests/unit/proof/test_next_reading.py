@@ -7,7 +7,7 @@ import pytest
 from rehaul.house import Job, Quantity, Reading
 from rehaul.house.geometry import room_at
 from rehaul.jobs import demo_job
-from rehaul.predict import asked, calibration_of, receivers_of, scene_of, standing_radiators
+from rehaul.predict import calibration_of, receivers_of, scene_of, standing_radiators
 from rehaul.proof import NextReading, Surveyed, next_reading
 
 
@@ -19,19 +19,7 @@ def ask(job: Job) -> NextReading:
 
 @pytest.fixture(scope="module")
 def job() -> Job:
-    """The demo asking for half as much: what it asks is out of reach of today's box, so nothing is open."""
-    found = demo_job()
-    wanted = {need.room: need for need in asked(found)}
-    needs = (
-        need.model_copy(
-            update={
-                "down_mbps": max(wanted[need.room].down_mbps / 2, 1.0),
-                "up_mbps": wanted[need.room].up_mbps / 2,
-            }
-        )
-        for need in found.needs
-    )
-    return found.model_copy(update={"needs": tuple(needs)})
+    return demo_job()
 
 
 def test_it_names_a_place_in_a_room_and_a_box_that_stands(job: Job) -> None:
