@@ -5,7 +5,7 @@
 Before readings: the program's own guess beside the best simple formula on the same points. What was learnt
 from where: each number chosen on all buildings but one and judged on that one. Level: what is read against
 class powers and a phone in hand, no offset fitted. After readings: error, share held by the 90 % range and
-its width, beside a Gaussian process on what the same prediction leaves over.
+its width, beside a Gaussian process on what the best formula leaves over.
 
 Every set was looked at in choosing the numbers of walls, floors, levels and spreads; the second table says
 what that is worth.
@@ -203,8 +203,9 @@ def after_readings() -> None:
     beyond: list[str] = []
     for name, band in keys_of(SETS):
         boxes, cells = boxes_of(measured_set(name), band), []
+        rest = best_formula_rest(name, band)
         for count in COUNTS:
-            found = judged(boxes, count)
+            found = judged(boxes, count, rest)
             if found is None:
                 cells.append("too few places")
                 continue
@@ -224,7 +225,15 @@ def after_readings() -> None:
     print()
 
 
-def judged(boxes: list[Box], count: int) -> Judged | None:
+def best_formula_rest(name: str, band: str) -> dict[str, Floats]:
+    """What the best simple formula leaves over at the places of each transmitter."""
+    found = (one for _, one in radio_truth.formulas(name, band))
+    errors = (radio_truth.errors_db(name, band, one) for one in found)
+    names = [one.transmitter for one in radio_truth.heard_in(name)[band]]
+    return dict(zip(names, min(errors, key=rmse), strict=True))
+
+
+def judged(boxes: list[Box], count: int, formula_rest: dict[str, Floats] | None = None) -> Judged | None:
     rng = np.random.default_rng(7)
     errors, held, widths, peer = [], [], [], []
     for box in boxes:
@@ -239,15 +248,16 @@ def judged(boxes: list[Box], count: int) -> Judged | None:
             errors.append(box.off_db[rest] + view.shift_db)
             widths.append(np.sqrt(view.sd_db**2 + found.correction.scale * box.heard.sd_db[rest] ** 2))
             shares.append(np.mean(np.abs(errors[-1]) <= Z_90 * widths[-1]))
-            peer.append(box.off_db[rest] - gaussian_process(box, picks, rest))
+            left = formula_rest[box.heard.transmitter] if formula_rest else box.off_db
+            peer.append(left[rest] - gaussian_process(box, left, picks, rest))
         held.append(np.mean(shares))
     if not errors:
         return None
     return Judged(errors, np.array(held), float(np.mean(np.concatenate(widths))), peer)
 
 
-def gaussian_process(box: Box, picks: Picks, rest: Picks) -> Floats:
-    """The peer: a level and an exponential field of 5 m over what the same prediction leaves over."""
+def gaussian_process(box: Box, left_db: Floats, picks: Picks, rest: Picks) -> Floats:
+    """The peer: a level and an exponential field of 5 m over what a formula leaves over."""
     if not len(picks):
         return np.zeros(len(rest))
     points = box.heard.ways.points_m
@@ -257,7 +267,7 @@ def gaussian_process(box: Box, picks: Picks, rest: Picks) -> Floats:
         return np.asarray(36.0 * np.exp(-apart / 5.0) + 20.0)
 
     noise = np.diag(box.heard.sd_db[picks] ** 2 + 9.0)
-    return np.asarray(shared(rest, picks) @ np.linalg.solve(shared(picks, picks) + noise, box.off_db[picks]))
+    return np.asarray(shared(rest, picks) @ np.linalg.solve(shared(picks, picks) + noise, left_db[picks]))
 
 
 def clustered_p(held: Floats) -> float:
