@@ -48,7 +48,7 @@ def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:
     blocks: list[Block] = [Rows(every["rooms"]), Rows(every["rooms_up"])]
     if plan.after.notes:
         notes = tuple(words.sentence(note) for note in plan.after.notes)
-        blocks.append(Points("Delay under load, and devices that move", notes))
+        blocks.append(Points("What these figures rest on, delay, and devices that move", notes))
     if plan.choice.shortfalls:
         blocks.append(Rows(every["shortfalls"]))
     return Section("rooms", every["rooms"].title, tuple(blocks))

@@ -10,6 +10,7 @@ from rehaul.papers.blocks import Prose, Rows, Section
 from rehaul.papers.table import Column, Table, table
 from rehaul.papers.walls import is_unknown, wall_thickness_m
 from rehaul.plan import Plan
+from rehaul.predict.kinds import guess_words
 
 SAID = (
     "The maps are only as good as this. Where a line is wrong or not known, read Mb/s on both sides of such"
@@ -23,12 +24,12 @@ def survey_section(plan: Plan) -> Section:
     return Section("survey", "What the house is taken to be made of", blocks, "drawings")
 
 
-def construction_words(name: str, layers: tuple[Layer, ...]) -> str:
-    """A construction in plain words: its layers where they were surveyed, else its label, else unknown."""
+def construction_words(name: str, layers: tuple[Layer, ...]) -> str | None:
+    """A construction in plain words: its layers where they were surveyed, else its label; None: not named."""
     if layers:
         return " + ".join(f"{layer.material} {layer.thickness_m * 1000:.0f} mm" for layer in layers)
     known = constructions().get(name)
-    return known.label if known else "not known"
+    return known.label if known else None
 
 
 def walls(plan: Plan) -> Table:
@@ -37,7 +38,9 @@ def walls(plan: Plan) -> Table:
     storeys = {storey.id: storey.name for storey in house.storeys}
     gathered: dict[tuple[str, int], list[Wall]] = {}
     for wall in house.walls:
-        key = (construction_words(wall.construction, wall.layers), round(wall_thickness_m(wall) * 1000))
+        named = construction_words(wall.construction, wall.layers)
+        made_of = named or guess_words("wall", plan.job.country, house.built_year, wall.thickness_m)
+        key = (made_of, round(wall_thickness_m(wall) * 1000))
         gathered.setdefault(key, []).append(wall)
     rows = sorted(gathered.items(), key=lambda item: (-sum(map(wall_length_m, item[1])), item[0]))
     return table(
@@ -69,7 +72,10 @@ def floors(plan: Plan) -> Table:
             (Column("storey", "Floor of", share=1), lambda s: s.name),
             (
                 Column("construction", "Taken to be", share=2),
-                lambda s: construction_words(s.floor.construction, s.floor.layers),
+                lambda s: (
+                    construction_words(s.floor.construction, s.floor.layers)
+                    or guess_words("floor", plan.job.country, house.built_year, s.floor.thickness_m)
+                ),
             ),
             (Column("elevation_m", "Stands at m", "number", 2), lambda s: s.elevation_m),
             (Column("height_m", "Room height m", "number", 2), lambda s: s.height_m),

@@ -72,6 +72,19 @@ def guessed_kind(part: Part, country: str | None, year: int | None, thickness_m:
     return Kind(f"{names} (guessed)", guess, float(np.sqrt(own + apart.mean())))
 
 
+def guess_words(part: Part, country: str | None, year: int | None, thickness_m: float | None) -> str:
+    """What an unnamed wall or floor may be, in plain words, the likeliest first."""
+    chances = sorted(house_guess(part, country, year, thickness_m), reverse=True)
+    if len(chances) == 1:
+        return f"not named; {_short(chances[0][1])}"
+    return "not named; " + ", ".join(f"{_short(name)} {chance * 100:.0f} %" for chance, name in chances)
+
+
+def _short(construction: str) -> str:
+    label = constructions()[construction].label.split(":")[0].split(",")[0].split(" (")[0]
+    return label[:1].lower() + label[1:]
+
+
 def body_kind(construction: str) -> Kind:
     """The kind of a big thing; metal where nobody named it."""
     return kind(construction if construction in constructions() else "metal-body")
