@@ -115,7 +115,6 @@ def test_one_more_body_never_helps_and_the_grid_agrees(bodies: list[Body], start
     sender = Transmitter(start)
     more, fewer = (field(among(*some), sender, grid, BANDS) for some in (bodies, bodies[:-1]))
     assert (more.gain_db <= fewer.gain_db + 1e-3).all()
-    assert (more.sd_db >= fewer.sd_db - 1e-4).all()
     points = field_at(among(*bodies), sender, grid.points_m(), BANDS)
     assert np.abs(more.gain_db.reshape(3, -1) - points.gain_db).max() < 5e-3
     assert np.abs(more.sd_db.reshape(3, -1) - points.sd_db).max() < 1e-3

@@ -148,8 +148,6 @@ def test_one_more_wall_never_helps(seed: int) -> None:
     more_walls = field_at(scene, transmitter, points, BANDS)
     fewer_walls = field_at(fewer, transmitter, points, BANDS)
     assert (more_walls.gain_db <= fewer_walls.gain_db + 1e-4).all()
-    hidden = fewer_walls.gain_db - more_walls.gain_db > 0.01
-    assert (more_walls.sd_db != fewer_walls.sd_db)[hidden].all()  # a sure wall may hide an unsure one
 
 
 @pytest.mark.parametrize("mounting", ["isotropic", "ceiling", "wall", "desk"])

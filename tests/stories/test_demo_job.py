@@ -51,7 +51,7 @@ def test_common_practice_with_one_router_in_a_lined_garage(job: Job) -> None:
     far_end = rate_at(job, router, 2.1, 2.2, 1.2, "phone")
     one_up = rate_at(job, router, 2.1, 2.2, 2.9 + 1.2, "phone")
     old_one_up = rate_at(job, router, 2.1, 2.2, 2.9 + 1.2, "old laptop")
-    assert beside > 0.9 * subscribed
+    assert beside > 0.6 * subscribed  # a phone in the middle delivers about half of what the radio allows
     assert far_end < 0.5 * subscribed
     assert one_up < far_end
     assert 5 <= old_one_up <= 90

@@ -71,9 +71,10 @@ def dearer(job: Job) -> Job:
 
 
 def less(job: Job) -> Job:
-    """One room asks for nothing any more."""
-    asked = weighed().fresh.choice.access_points[-1].site.room
-    return job.model_copy(update={"needs": tuple(need for need in job.needs if need.room != asked)})
+    """The rooms on the last access point ask for nothing any more."""
+    plan = weighed().fresh
+    asked = {row.room for row in plan.after.rooms if row.source == plan.choice.access_points[-1].id}
+    return job.model_copy(update={"needs": tuple(need for need in job.needs if need.room not in asked)})
 
 
 CHANGES = {"dearer": dearer, "less": less}

@@ -24,6 +24,8 @@ def starts_from_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
         return
     served = set(max(zero, key=lambda row: row.number("rooms_served")).names("rooms"))
     met, more = _met_today(job, plan)
+    asking = {need.room for need in job.needs}  # a signed front may name rooms that ask no longer
+    served &= {room.name for room in job.house.rooms if room.id in asking}
     for name in sorted(served - met):
         yield finding(f"Doing nothing is said to serve {name}, which is not met today.", name)
     for name in sorted(met - more - served):

@@ -73,8 +73,8 @@ def series_of(pieces: Sequence[Segment]) -> Series:
                 together *= piece[rate]
             shortest = min(part[rate] for part in parts)
             chances[rate] = together * (min(1.0, physics[rate] / shortest) if shortest > 0 else 0.0)
-        measured = _measured_whole(pieces, whole)
-        chances = {rate: min(likely, measured.get(rate, likely)) for rate, likely in chances.items()}
+        known = _known_whole(pieces, whole)
+        chances = {rate: min(likely, known.get(rate, likely)) for rate, likely in chances.items()}
     feasible = [number for number in poe_classes() if poe(whole, number).band == "likely"]
     return Series(
         tuple(sorted((rate, round(likely, 3)) for rate, likely in chances.items())),
@@ -83,13 +83,15 @@ def series_of(pieces: Sequence[Segment]) -> Series:
     )
 
 
-def _measured_whole(pieces: Sequence[Segment], whole: RunFacts) -> dict[float, float]:
-    """Chance of every rate by what was measured on a whole chain, where these are all its pieces; else empty.
+def _known_whole(pieces: Sequence[Segment], whole: RunFacts) -> dict[float, float]:
+    """Chance of every rate by what is known of a whole chain, where these are all its pieces; else empty.
 
-    A chain that ran with errors may have lacked what joining it through does not mend.
+    A chain that ran with errors may have lacked what joining it through does not mend, and where nobody knows
+    how a cable runs something may hang on it between its plates.
     """
     run = pieces[0].run
-    if not run.tests or {piece.run.id for piece in pieces} != {run.id} or len(pieces) != len(run.ends) - 1:
+    told = run.tests or run.topology is Topology.UNKNOWN
+    if not told or {piece.run.id for piece in pieces} != {run.id} or len(pieces) != len(run.ends) - 1:
         return {}
     low, middle, high = whole.length_m
     found = ethernet_verdicts(facts_of(run, Estimate(low=low, middle=middle, high=high)))

@@ -211,7 +211,7 @@ def test_no_way_from_below_to_an_upper_room_of_it_misses_the_floor(duplex: ReadR
 
     Only both stairs lie open to the storey above.
     """
-    scene = scene_of(duplex.house, duplex.country).scene
+    scene = scene_of(duplex.house).scene
     middles = {
         room.name: (room.storey, shapely.Polygon(room.polygon).representative_point())
         for room in duplex.house.rooms
