@@ -23,6 +23,7 @@ from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
     RateLadder,
     goodput_mbps,
+    link_rate_mbps,
     mode_at,
     power_needed_dbm,
     rate_ladder,
@@ -74,6 +75,7 @@ __all__ = [
     "holds",
     "lawful_channels",
     "link_between",
+    "link_rate_mbps",
     "ln_ease",
     "mcs_of",
     "mesh_centre_mhz",

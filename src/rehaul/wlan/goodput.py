@@ -18,6 +18,7 @@ from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import frame_formats
 from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
 from rehaul.wlan.link import Link, wander_db
+from rehaul.wlan.rates import phy_rate_mbps
 from rehaul.wlan.signal import thresholds_dbm
 
 Direction = Literal["down", "up"]
@@ -132,6 +133,22 @@ def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> M
     return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp", packets_of(mode))[0], default=None)
 
 
+def link_rate_mbps(power_dbm: ArrayLike, link: Link, *, direction: Direction = "down") -> NDArray[np.float32]:
+    """Rate of the physical layer in the mode that carries most at each power, as a device shows it.
+
+    Parameters: as `goodput_mbps`.
+
+    Validity: while data flows; an idle device shows a slow mode. Rate control wanders by a mode or two.
+    Source: `mode_at`, `phy_rate_mbps`.
+
+    >>> from rehaul.facts.modulation import Generation
+    >>> link_rate_mbps([-50.0, -70.0], Link("5", Generation.HE, 80, 2)).round().tolist()
+    [1201.0, 432.0]
+    """
+    levels, rates = _shown(link, direction)
+    return np.asarray(np.interp(np.asarray(power_dbm), levels, rates), dtype=np.float32)
+
+
 def power_needed_dbm(
     rate_mbps: float, link: Link, *, direction: Direction = "down", transport: Transport = "tcp"
 ) -> float:
@@ -145,6 +162,16 @@ def power_needed_dbm(
         return -np.inf
     level = int(np.searchsorted(table, rate_mbps, side="left"))
     return np.inf if level == len(table) else LOWEST_DBM + level / STEPS_PER_DB
+
+
+@cache
+def _shown(link: Link, direction: Direction) -> tuple[Array, Array]:
+    levels = np.arange(LOWEST_DBM, HIGHEST_DBM)
+    modes = [mode_at(float(level), link, direction=direction) for level in levels]
+    rates = [
+        phy_rate_mbps(m.generation, m.mcs, m.width_mhz, m.streams, m.guard_us) if m else 0.0 for m in modes
+    ]
+    return levels, np.array(rates)
 
 
 def _least_us(power: Array, offers: list[tuple[float, float]]) -> Array:
