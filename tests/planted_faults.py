@@ -14,12 +14,16 @@ import numpy as np
 
 from rehaul.facts.causes import Cause, causes
 from rehaul.proof.causes import Case, Test
-from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, link_between
+from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, link_between, mode_at, phy_rate_mbps
 
 ACCESS_POINT = "access point HE 2x2"
 FELT = 0.75
 NOISE = 1.3  # times what the model takes readings to wander
 WRONG_READING = 0.02
+CROWDED = 0.3  # of the link rate is lost where the channel is never free
+IDLE_MBPS = 24.0  # link rate of a device that sleeps, where it is read wrongly
+HOP_HIDDEN = 0.3  # of the hops lie behind a cable
+LATER: tuple[Test, ...] = ("room link", "device near down", "fed by cable")  # read with dice of their own
 PLANS_MBPS = (50.0, 1000.0)  # any rate between, each doubling as likely as the next
 
 
@@ -48,6 +52,8 @@ class Truth:
     slow_share: float = 1.0  # delivered of what the radio allows: to the slow device in the room
     good_share: float = 1.0  # to a good device there
     near_share: float = 1.0  # to it beside the access point
+    slow_near_share: float = 1.0  # to the slow device there
+    hop_seen: bool = False  # no cable leads to the access point
 
 
 def link(client: str, band: str = "5") -> Link:
@@ -70,6 +76,15 @@ def one_air(air: float, hop: float) -> float:
     return 0.0 if air <= 0 else 1 / (1 / air + 1 / hop)
 
 
+def shown(power_dbm: float, of: Link, busy: float) -> float:
+    """The link rate a device shows: of the best mode, and less where many send at once."""
+    mode = mode_at(power_dbm, of)
+    if mode is None:
+        return 0.0
+    rate = phy_rate_mbps(mode.generation, mode.mcs, mode.width_mhz, mode.streams, mode.guard_us)
+    return rate * (1 - CROWDED * busy)
+
+
 def answers(case: Case, truth: Truth) -> dict[Test, float]:
     """What every test reads without noise."""
 
@@ -79,7 +94,9 @@ def answers(case: Case, truth: Truth) -> dict[Test, float]:
     down, up = case.plan_down_mbps * truth.arrives, case.plan_up_mbps * truth.arrives
     run = ethernet_tcp_mbps(truth.link)
     wire_down, wire_up = min(down, run * truth.down_share), min(up, run * truth.up_share)
-    device = air(truth.room_dbm - truth.lost_db, truth.device or case.device_link, truth.slow_share)
+    of = truth.device or case.device_link
+    beside = of if truth.right_radio else case.device_link  # there it connects anew
+    device = air(truth.room_dbm - truth.lost_db, of, truth.slow_share)
     return {
         "modem down": down,
         "modem up": up,
@@ -91,9 +108,12 @@ def answers(case: Case, truth: Truth) -> dict[Test, float]:
         "room power": truth.room_dbm - truth.lost_db,
         "room down": min(wire_down, device),
         "room up": min(wire_up, device),
+        "room link": shown(truth.room_dbm - truth.lost_db, of, truth.busy),
+        "device near down": min(wire_down, air(truth.near_dbm, beside, truth.slow_near_share)),
         "other device down": min(wire_down, air(truth.room_dbm, case.test_link, truth.good_share)),
         "channel busy": truth.busy * 100,
         "right radio": float(truth.right_radio),
+        "fed by cable": float(not truth.hop_seen),
     }
 
 
@@ -136,6 +156,10 @@ def read(reads: dict[Test, float], rng: np.random.Generator) -> dict[Test, float
             found[test] = 1000.0 if slip else value
         elif test == "right radio":
             found[test] = 1.0 if slip else value
+        elif test == "fed by cable":
+            found[test] = 1.0 - value if slip else value
+        elif test == "room link":
+            found[test] = IDLE_MBPS if slip else value * float(np.exp(0.2 * NOISE * rng.normal()))
         elif test in ("near power", "room power"):
             found[test] = value + 3 * NOISE * rng.normal() - (15 if slip else 0)
         elif test == "channel busy":
@@ -146,40 +170,54 @@ def read(reads: dict[Test, float], rng: np.random.Generator) -> dict[Test, float
     return found
 
 
-def houses(count: int, seed: int) -> Iterator[House]:
-    """Houses with every cause in turn."""
-    rng = np.random.default_rng(seed)
-    names = list(causes())
+def drawn_case(rng: np.random.Generator) -> Case:
+    """A house as it is known before anything is read."""
+    plan = float(np.exp(rng.uniform(*np.log(PLANS_MBPS))))
+    return Case(
+        plan_down_mbps=plan,
+        plan_up_mbps=plan * float(rng.choice([0.1, 0.2, 0.5, 1.0])),
+        link_mbps=1000.0,
+        near_dbm=rng.uniform(-48, -38),
+        room_dbm=rng.uniform(-72, -48),
+        room_sd_db=5.0,
+        near_link=link("laptop"),
+        test_link=link("laptop"),
+        device_link=link(str(rng.choice(["phone", "laptop"]))),
+        old_links=(link("old laptop"), link("television"), link("small device", "2.4")),
+        slow_band_link=link("phone", "2.4"),
+    )
+
+
+def houses(
+    count: int, seed: int, names: tuple[Cause, ...] = tuple(causes()), far: bool = False
+) -> Iterator[House]:
+    """Houses with every cause in turn; what was added later leaves the dice of the rest as they fell.
+
+    Sound houses (the plan) are those that the plan limits; with `far` those whose room is merely far.
+    """
+    rng, later = np.random.default_rng(seed), np.random.default_rng([seed, 1])
     made = 0
     while made < count:
         cause = names[made % len(names)]
-        plan = float(np.exp(rng.uniform(*np.log(PLANS_MBPS))))
-        case = Case(
-            plan_down_mbps=plan,
-            plan_up_mbps=plan * float(rng.choice([0.1, 0.2, 0.5, 1.0])),
-            link_mbps=1000.0,
-            near_dbm=rng.uniform(-48, -38),
-            room_dbm=rng.uniform(-72, -48),
-            room_sd_db=5.0,
-            near_link=link("laptop"),
-            test_link=link("laptop"),
-            device_link=link(str(rng.choice(["phone", "laptop"]))),
-            old_links=(link("old laptop"), link("television"), link("small device", "2.4")),
-            slow_band_link=link("phone", "2.4"),
-        )
+        case = drawn_case(rng)
         box, room = part(rng), place(rng)
         sound = Truth(
-            slow_share=box * room * part(rng),
+            slow_share=box * room * (slow := part(rng)),
             good_share=box * room * (good := part(rng)),
-            near_share=box * good * place(rng),
+            near_share=box * good * (near := place(rng)),
+            slow_near_share=box * slow * near,
             arrives=rng.normal(1.0, 0.05),
             busy=rng.triangular(0.0, 0.08, 0.3),
             near_dbm=case.near_dbm + 4 * rng.normal(),
             room_dbm=case.room_dbm + 5 * float(np.clip(rng.standard_t(6), -3, 3)),
         )
-        was, now = answers(case, sound), answers(case, planted(cause, case, sound, rng))
+        with_fault = planted(cause, case, sound, rng)
+        seen = cause == "wireless hop" and later.random() >= HOP_HIDDEN
+        was, now = answers(case, sound), answers(case, replace(with_fault, hop_seen=seen))
         worst = min(now[test] / was[test] for test in ("room down", "room up"))  # type: ignore[index]
         limited = was["room down"] >= 0.97 * was["modem down"]
-        if (cause == "plan" and limited) or (cause != "plan" and worst < FELT):
+        if (cause == "plan" and limited != far) or (cause != "plan" and worst < FELT):
             made += 1
-            yield House(cause, case, read(now, rng))
+            first = {test: value for test, value in now.items() if test not in LATER}
+            more = {test: now[test] for test in LATER}
+            yield House(cause, case, read(first, rng) | read(more, later))

@@ -32,14 +32,22 @@ def visits() -> list[tuple[House, Diagnosis]]:
     return [(house, visited(house)[0]) for house in houses(270, seed=20)]
 
 
-def test_the_top_cause_is_right_nine_times_in_ten(visits: list[tuple[House, Diagnosis]]) -> None:
+def test_the_top_cause_is_right(visits: list[tuple[House, Diagnosis]]) -> None:
     right = [found.causes[0].cause == house.cause for house, found in visits]
-    assert sum(right) / len(right) >= 0.9
+    assert sum(right) / len(right) >= 0.92
 
 
 def test_it_is_seldom_wrong_and_sure(visits: list[tuple[House, Diagnosis]]) -> None:
     wrong = [found.sure and found.causes[0].cause != house.cause for house, found in visits]
-    assert sum(wrong) / len(wrong) <= 0.02
+    assert sum(wrong) / len(wrong) <= 0.01
+
+
+def test_a_sound_house_whose_room_is_far_is_seldom_blamed() -> None:
+    """No fault is planted here; calling it the plan or the distance is right, anything else is not."""
+    found = [visited(house)[0] for house in houses(60, seed=20, names=("plan",), far=True)]
+    blamed = [one.causes[0].cause not in ("plan", "as predicted") for one in found]
+    assert sum(blamed) / len(blamed) <= 0.2
+    assert sum(one.sure and bad for one, bad in zip(found, blamed, strict=True)) / len(found) <= 0.05
 
 
 def test_every_cause_is_found(visits: list[tuple[House, Diagnosis]]) -> None:

@@ -25,7 +25,8 @@ class CauseRow(Row):
 
     table: ClassVar[str] = "causes"
     cause: Cause
-    prior: float
+    prior: float  # how often it turns out to be the cause, where it was felt
+    felt: float  # share of all houses in which it would be felt, computed over drawn ones
     narrowest: str  # the link that is the narrowest, for people
     says: str
     remedy: str

@@ -8,6 +8,7 @@ table of independent likelihoods would lose.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
@@ -18,7 +19,7 @@ from numpy.typing import NDArray
 from rehaul.facts.causes import Cause, causes, diagnosis_number
 from rehaul.facts.delivered import OTHER_NETWORKS, Whose
 from rehaul.facts.ethernet import Ethernet, ethernet_needs
-from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, part_sd, usual_share
+from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, link_rate_mbps, part_sd, usual_share
 
 Array = NDArray[np.float64]
 
@@ -37,9 +38,12 @@ Test = Literal[
     "room power",
     "room down",
     "room up",
+    "room link",
+    "device near down",
     "other device down",
     "channel busy",
     "right radio",
+    "fed by cable",
 ]
 
 
@@ -122,13 +126,16 @@ class _Drawn:
     device_share: Array  # delivered of the ladder's rate to the slow device, in the room
     other_share: Array  # likewise to another device there
     near_share: Array  # and to it beside the access point
+    device_near_share: Array  # and to the slow device there
     links: tuple[Link, ...]  # what the device may be
+    near_links: tuple[Link, ...]  # and what it uses where it connects anew beside the access point
     right_radio: bool = True
+    fed_by_cable: Array | float = 1.0  # as a look at the access point says
 
 
 def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
     whole = np.ones(STATES)
-    device, other, near = _shares(case, rng)
+    device, other, near, device_near = _shares(case, rng)
     return _Drawn(
         arrives=rng.normal(1.0, diagnosis_number("plan_sd"), STATES),
         link_mbps=case.link_mbps,
@@ -143,11 +150,13 @@ def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
         device_share=device,
         other_share=other,
         near_share=near,
+        device_near_share=device_near,
         links=(case.device_link,),
+        near_links=(case.device_link,),
     )
 
 
-def _shares(case: Case, rng: np.random.Generator) -> tuple[Array, Array, Array]:
+def _shares(case: Case, rng: np.random.Generator) -> tuple[Array, Array, Array, Array]:
     """The delivered share of each device at its place (STATES,).
 
     The box is one and the same for all; each device has its own part, each place and hour too. The air of
@@ -157,9 +166,9 @@ def _shares(case: Case, rng: np.random.Generator) -> tuple[Array, Array, Array]:
     usual = usual_share(band, frozenset({OTHER_NETWORKS}))
     box, slow, good = (part_sd(band, (whose,)) * rng.standard_normal(STATES) for whose in WHOSE)
     room, near = usual.own_sd * rng.standard_normal((2, STATES))
-    sums = (box + slow + room, box + good + room, box + good + near)
-    device, other, beside = (np.exp(usual.ln_mean + part) for part in sums)
-    return device, other, beside
+    sums = (box + slow + room, box + good + room, box + good + near, box + slow + near)
+    device, other, beside, device_beside = (np.exp(usual.ln_mean + part) for part in sums)
+    return device, other, beside, device_beside
 
 
 def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generator) -> _Drawn:
@@ -177,9 +186,12 @@ def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generato
         between = usual_share(case.near_link.band, frozenset({OTHER_NETWORKS, "device"}))
         share = np.exp(rng.normal(between.ln_mean, between.sd, STATES))
         hop = goodput_mbps(_between(rng, "hop", "dbm"), case.near_link)
-        return replace(sound, hop_mbps=hop * share * (1.0 - sound.busy_pct / 100.0))
+        hidden = rng.random(STATES) < diagnosis_number("hop_hidden")
+        carries = hop * share * (1.0 - sound.busy_pct / 100.0)
+        return replace(sound, hop_mbps=carries, fed_by_cable=np.where(hidden, 1.0, 0.0))
     if cause == "old device":
-        return replace(sound, links=case.old_links or sound.links)
+        links = case.old_links or sound.links
+        return replace(sound, links=links, near_links=links)
     if cause == "neighbour":
         return replace(sound, busy_pct=_between(rng, "crowded_busy", "pct"))
     if cause == "wrong access point":
@@ -196,6 +208,9 @@ def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
     free = 1.0 - drawn.busy_pct / 100.0
     room_dbm = drawn.room_dbm - drawn.clinging_db
     device = _device_rates(drawn.links, room_dbm + drawn.receiver_db) * drawn.device_share
+    device_near = (
+        _device_rates(drawn.near_links, drawn.near_dbm + drawn.receiver_db) * drawn.device_near_share
+    )
     other = goodput_mbps(drawn.room_dbm + drawn.receiver_db, case.test_link) * drawn.other_share
     near = goodput_mbps(drawn.near_dbm + drawn.receiver_db, case.near_link) * drawn.near_share
     plan_down, plan_up = case.plan_down_mbps * drawn.arrives, case.plan_up_mbps * drawn.arrives
@@ -214,9 +229,12 @@ def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
         "room power": room_dbm,
         "room down": np.minimum(wire_down, _one_air(device * free, hop)),
         "room up": np.minimum(wire_up, _one_air(device * free, hop)),
+        "room link": _device_rates(drawn.links, room_dbm + drawn.receiver_db, link_rate_mbps),
+        "device near down": np.minimum(wire_down, _one_air(device_near * free, hop)),
         "other device down": np.minimum(wire_down, _one_air(other * free, hop)),
         "channel busy": drawn.busy_pct,
         "right radio": np.full(STATES, float(drawn.right_radio)),
+        "fed by cable": np.full(STATES, drawn.fed_by_cable),
     }
 
 
@@ -226,9 +244,11 @@ def _between(rng: np.random.Generator, name: str, unit: str = "") -> Array:
     return rng.uniform(low, high, STATES)
 
 
-def _device_rates(links: tuple[Link, ...], power_dbm: Array) -> Array:
+def _device_rates(
+    links: tuple[Link, ...], power_dbm: Array, rate_mbps: Callable[..., NDArray[np.float32]] = goodput_mbps
+) -> Array:
     """What the air carries to the device in question [Mb/s], with the air to itself; its links in turn."""
-    rates = np.array([goodput_mbps(power_dbm, link) for link in links])
+    rates = np.array([rate_mbps(power_dbm, link) for link in links])
     every = np.arange(STATES)
     return np.asarray(rates[every % len(links), every], dtype=np.float64)
 

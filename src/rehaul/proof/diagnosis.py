@@ -16,7 +16,7 @@ from rehaul.proof.causes import Array, Case, States, Test, states_of
 DRAWN = 100  # states and outcomes of each cause weighed for what a test would say
 WEIGHED = 4  # likeliest causes that the next test is to tell apart
 SHOWN = 2  # readings named as evidence
-FLAT_RATE, FLAT_POWER, FLAT_BUSY, FLAT_LINK = 0.1, 1 / 80, 1 / 100, 0.25  # density of a slip
+FLAT_RATE, FLAT_POWER, FLAT_BUSY, FLAT_LINK, FLAT_LOOK = 0.1, 1 / 80, 1 / 100, 0.25, 0.5  # of a slip
 SOFT_MBPS = 0.5  # keeps a rate of nothing finite in logarithms
 
 INSTRUCTIONS: dict[Test, str] = {
@@ -30,9 +30,12 @@ INSTRUCTIONS: dict[Test, str] = {
     "room power": "Read the power in the room, doors as usual.",
     "room down": "Read the speed down in the room with the device that is slow.",
     "room up": "Read the speed up in the room with the device that is slow.",
+    "room link": "See the link rate that the slow device shows in the room while it loads something.",
+    "device near down": "Read the speed down two metres from the access point with the device that is slow.",
     "other device down": "Read the speed down in the same place with a newer device.",
     "channel busy": "Scan the channel and read how much of the time others use it.",
     "right radio": "See which access point and band the device is on, and which is strongest there.",
+    "fed by cable": "Look whether a cable from the router leads to the access point and its link is lit.",
 }
 UNITS: dict[Test, str] = {
     "run link": "Mb/s",
@@ -40,6 +43,11 @@ UNITS: dict[Test, str] = {
     "room power": "dBm",
     "channel busy": "%",
     "right radio": "",
+    "fed by cable": "",
+}
+LOOKS = {  # seen or not: the words for either
+    "right radio": ("The device is not on the right radio", "The device is on the right radio"),
+    "fed by cable": ("No cable feeds the access point", "A cable feeds the access point"),
 }
 AIR_NARROWER = 0.9  # of the plan: where a sound house gives the room less, the plan is not the narrowest
 AS_PREDICTED = {
@@ -92,9 +100,14 @@ class _Weighed:
         return np.sum(parts, axis=0) if parts else np.zeros(len(self.states))
 
     def log_evidence(self) -> float:
-        """Of the cause before anything is read, and of the readings."""
+        """Of the cause before anything is read, and of the readings.
+
+        How often a cause turns out to be the one counts houses in which it was felt; here it is as much
+        likelier as it is felt more than in the usual house.
+        """
         total = self.log_total()
-        prior = causes()[self.states.cause].prior * self.states.share
+        row = causes()[self.states.cause]
+        prior = row.prior * self.states.share / row.felt
         return float(logsumexp(total) - np.log(len(total)) + np.log(prior))
 
     def weights(self, without: Test | None = None) -> Array:
@@ -106,7 +119,7 @@ class _Weighed:
 def diagnose(case: Case, reads: Mapping[Test, float], *, seed: int = 0) -> Diagnosis:
     """Probabilities of the causes, given a handful of readings.
 
-    Parameters: `reads`, what each test read [Mb/s, dBm, %; the right radio as 1 or 0].
+    Parameters: `reads`, what each test read [Mb/s, dBm, %; a look as 1 or 0].
     **Validity**: one cause at a time; what else a house may have is not among the causes.
     **Source**: Bayes' rule over drawn states (importance weighting), textbook.
     """
@@ -146,8 +159,9 @@ def log_density(test: Test, value: float | Array, expected: Array) -> Array:
     A slip mostly reads low: a sleeping device, a hand over the antenna, a second download.
     """
     slip = diagnosis_number("slip")
-    if test in ("run link", "right radio"):
-        return np.asarray(np.log(np.where(expected == value, 1.0 - slip, slip * FLAT_LINK)))
+    if test == "run link" or test in LOOKS:
+        flat = FLAT_LOOK if test in LOOKS else FLAT_LINK
+        return np.asarray(np.log(np.where(expected == value, 1.0 - slip, 0.0) + slip * flat))
     sd, flat, drop = _spread(test)
     if test not in UNITS:
         value, expected = np.log(value + SOFT_MBPS), np.log(expected + SOFT_MBPS)
@@ -170,13 +184,15 @@ def _spread(test: Test) -> tuple[float, float, float]:
     if test == "channel busy":
         return diagnosis_number("busy_reading_sd"), FLAT_BUSY, 0.0
     wired = test.startswith(("modem", "run"))
-    sd = diagnosis_number("wired_rate_sd" if wired else "air_rate_sd")
+    sd = diagnosis_number(
+        "link_rate_sd" if test == "room link" else "wired_rate_sd" if wired else "air_rate_sd"
+    )
     return sd, FLAT_RATE, diagnosis_number("slip_rate_drop")
 
 
 def noisy(test: Test, expected: Array, rng: np.random.Generator) -> Array:
     """Readings drawn about what would be read but for noise; slips are left out."""
-    if test in ("run link", "right radio"):
+    if test == "run link" or test in LOOKS:
         return expected
     freedom = diagnosis_number("spread_freedom")
     draw = _spread(test)[0] * rng.standard_t(freedom, size=expected.shape)
@@ -221,9 +237,8 @@ def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, float]) ->
 
 def _sentence(test: Test, value: float, pair: Sequence[_Weighed], expected: Sequence[float]) -> str:
     names = [_narrowest(one) for one in pair]
-    if test == "right radio":
-        seen = "is on the right radio" if value else "is not on the right radio"
-        return f"The device {seen}, which speaks for {names[0]} against {names[1]}."
+    if test in LOOKS:
+        return f"{LOOKS[test][value > 0]}, which speaks for {names[0]} against {names[1]}."
     unit = UNITS.get(test, "Mb/s")
     return (
         f"{test.capitalize()} read {value:.0f} {unit}; with {names[0]} it would be about {expected[0]:.0f}, "

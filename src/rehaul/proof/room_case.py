@@ -19,6 +19,7 @@ from rehaul.wlan import Link, link_between
 BESIDE_M = 2.0  # from the access point
 HELD_M = 1.2
 GOOD_CLIENT = "laptop"
+LOOKED_AT = ("cord", "run", "wireless")  # feeds that tell a hop from a cable
 OLD_CLIENTS = ("old laptop", "television", "small device")
 
 
@@ -105,7 +106,10 @@ def _reads(
         test = _wired_test(job, reading) if reading.wired else _air_test(job, reading, here, device, best)
         if test is not None:
             found[test].append(reading.value)
+    fed = {box.id: float(box.fed_by != "wireless") for box in job.boxes if box.fed_by in LOOKED_AT}
     told = [r for r in here if r.device == device and r.box and r.band]
+    if best.radiator.id in fed:
+        found["fed by cable"] = [fed[best.radiator.id]]
     if told:
         right = [r.box == best.radiator.id and r.band == best.band for r in told]
         found["right radio"] = [float(sum(right) * 2 > len(right))]
@@ -138,11 +142,13 @@ def _air_test(job: Job, reading: Reading, here: list[Reading], device: str | Non
             Quantity.DOWN_MBPS: "room down",
             Quantity.UP_MBPS: "room up",
             Quantity.POWER_DBM: "room power",
+            Quantity.LINK_MBPS: "room link",
         }
         return tests.get(reading.quantity)
     box = next(box for box in job.boxes if box.id == best.radiator.id)
     if _room_of(job, reading) == _room_at(job, box.storey, box.position):
-        beside: dict[Quantity, Test] = {Quantity.DOWN_MBPS: "near down", Quantity.POWER_DBM: "near power"}
+        down: Test = "near down" if device is None or reading.device != device else "device near down"
+        beside: dict[Quantity, Test] = {Quantity.DOWN_MBPS: down, Quantity.POWER_DBM: "near power"}
         return beside.get(reading.quantity)
     return None
 

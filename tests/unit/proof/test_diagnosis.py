@@ -7,10 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from planted_faults import houses, link
+from planted_faults import drawn_case, houses, link
 from rehaul.errors import BadInput
 from rehaul.facts.causes import causes
 from rehaul.house import Job, Quantity, Reading
+from rehaul.house.geometry import room_at
 from rehaul.jobs import demo_job
 from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
 from rehaul.proof.causes import Test, states_of
@@ -43,6 +44,12 @@ CASE = Case(
         ({"near down": 124, "room down": 109, "channel busy": 75, "run down": 345}, "neighbour"),
         ({"near down": 338, "room down": 52, "room power": -76, "right radio": 0}, "wrong access point"),
         ({"near down": 343, "room down": 96, "room power": -75, "right radio": 1}, "walls"),
+        ({"modem down": 352, "near down": 190, "run down": 349, "fed by cable": 0}, "wireless hop"),
+        ({"near down": 341, "room down": 66, "device near down": 68, "room link": 72}, "old device"),
+        (
+            {"near down": 341, "room down": 84, "device near down": 330, "room link": 150, "right radio": 1},
+            "walls",
+        ),
     ],
 )
 def test_signatures(reads: dict[Test, float], cause: str) -> None:
@@ -54,16 +61,25 @@ def test_signatures(reads: dict[Test, float], cause: str) -> None:
 def test_with_nothing_read_the_habit_of_the_trade_comes_back() -> None:
     found = diagnose(CASE, {})
     assert not found.sure and not found.evidence
-    assert found.causes[0].cause == "plan"
     rows = causes()
     chance = {one.cause: one.probability for one in found.causes}
     sound = chance["plan"] + chance.get("as predicted", 0.0)
-    assert sound >= rows["plan"].prior  # other causes lose the houses in which they are not felt
+    assert sound > max(p for cause, p in chance.items() if cause not in ("plan", "as predicted"))
     felt = {states.cause: states.share for states in states_of(CASE)}
     assert 0.9 < felt["pair open"] < 1.0  # a device that delivers little does not feel 100 Mb/s
     assert chance["pair open"] / sound == pytest.approx(
-        rows["pair open"].prior * felt["pair open"] / rows["plan"].prior, rel=0.01
+        rows["pair open"].prior * felt["pair open"] / rows["pair open"].felt / rows["plan"].prior, rel=0.01
     )
+
+
+def test_how_often_a_cause_is_felt_is_what_drawn_houses_say() -> None:
+    """The prior counts houses where a cause was felt, so each is weighed against its usual share."""
+    rng = np.random.default_rng(7)
+    cases = [drawn_case(rng) for _ in range(60)]
+    felt = [{states.cause: states.share for states in states_of(case)} for case in cases]
+    for cause, row in causes().items():
+        shares = [one.get(cause, 0.0) for one in felt]
+        assert abs(np.mean(shares) - row.felt) < 3 * np.std(shares) / np.sqrt(len(shares)) + 0.01, cause
 
 
 def test_what_could_not_be_felt_is_no_cause() -> None:
@@ -134,6 +150,29 @@ def test_a_room_of_a_job(job: Job) -> None:
     assert reads["modem down"] == 90 and reads["run link"] == 100
     assert reads["room power"] == -58
     assert {reads["room down"], reads["other device down"]} == {88, 89}
+
+
+def test_looks_of_a_job_are_evidence(job: Job) -> None:
+    """How the box is fed, the link rate shown, and the slow device carried to the box."""
+    boxes = tuple(
+        b.model_copy(update={"fed_by": "wireless"}) if b.id == "RT1" else b
+        for b in job.boxes
+        if b.id in ("RT1", job.service.modem)
+    )
+    box = next(b for b in boxes if b.id == "RT1")
+    beside = room_at(job.house, box.storey, box.position)
+    other = next(room for room in job.house.rooms if beside is not None and room.id != beside.id)
+    assert beside is not None
+    readings = (
+        reading("A", 30, room=other.id, device="DV1"),
+        reading("B", 210, room=beside.id, device="DV1"),
+        reading("C", 260, room=beside.id, device="DV2"),
+        Reading(id="D", quantity=Quantity.LINK_MBPS, value=86, room=other.id, device="DV1"),
+    )
+    _, reads = diagnosed(job.model_copy(update={"readings": readings, "boxes": boxes}), other.name)
+    assert reads["room link"] == 86 and reads["room down"] == 30
+    assert reads["device near down"] == 210 and reads["near down"] == 260
+    assert reads["fed by cable"] == 0
 
 
 def test_a_room_that_is_not_there(job: Job) -> None:

@@ -12,6 +12,9 @@ from rehaul.wlan import (
     goodput_mbps,
     goodput_range,
     link_between,
+    link_rate_mbps,
+    mode_at,
+    phy_rate_mbps,
     power_needed_dbm,
     probability_of,
     rate_ladder,
@@ -24,6 +27,16 @@ def test_strong_signal_gives_the_top_mode() -> None:
     top = alone_mbps(Mode(Generation.HE, 11, 80, 2, 0.8), "tcp")
     assert goodput_mbps(-30.0, HE80) == pytest.approx(top, rel=1e-4)
     assert goodput_mbps(20.0, HE80) == pytest.approx(top, rel=1e-4)
+
+
+def test_the_link_rate_shown_is_that_of_the_best_mode() -> None:
+    for power in (-85.0, -70.0, -55.0, -40.0):
+        mode = mode_at(power, HE80)
+        assert mode is not None
+        rate = phy_rate_mbps(mode.generation, mode.mcs, mode.width_mhz, mode.streams, mode.guard_us)
+        assert link_rate_mbps(power, HE80) == pytest.approx(rate, rel=1e-5)
+        assert rate > goodput_mbps(power, HE80)
+    assert link_rate_mbps(-109.0, HE80) == 0
 
 
 def test_no_signal_gives_nothing() -> None:
