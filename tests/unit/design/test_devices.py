@@ -8,7 +8,6 @@ from typing import Any
 import numpy as np
 import pytest
 
-from asking_less import asking_less
 from rehaul.design.devices import helps, with_new_radios
 from rehaul.design.placing import Placing, placing_of
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios, device_swaps
@@ -24,7 +23,7 @@ EXAMPLES = Path(__file__).parents[3] / "examples"
 
 def flat(**need: Any) -> Job:
     """The flat with the old laptop, its bedroom asking otherwise."""
-    job = asking_less(open_job(EXAMPLES / "1974-flat-old-laptop.rehaul.json"))
+    job = open_job(EXAMPLES / "1974-flat-old-laptop.rehaul.json")
     needs = tuple(n.model_copy(update=need) if n.room == "r5" else n for n in job.needs)
     return job.model_copy(update={"needs": needs})
 

@@ -32,6 +32,7 @@ from rehaul.house import (
     use_hold,
 )
 from rehaul.house.obligations import counts_on
+from rehaul.network.cabling import run_verdicts
 from rehaul.network.model import Graph, Link, Node
 from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of
@@ -199,8 +200,22 @@ def test_a_whole_chain_that_ran_with_errors_is_not_counted_on_for_that_rate() ->
         for tests in ((), (errors,))
     )
     chances = [series_of(pieces).chance_of(1000.0) for pieces in (clean, faulty)]
-    assert chances[0] > 0.7 > 0.6 > chances[1] > 0
+    assert 0.6 > chances[1] > 0 and chances[1] <= chances[0]
     assert series_of(faulty[:2]).rates == series_of(clean[:2]).rates
+
+
+def test_a_whole_chain_of_which_nobody_knows_how_it_runs_is_no_better_than_what_is_known_of_it() -> None:
+    """Something may hang on it between its plates; some of its pieces, cut free, are judged by themselves."""
+    ends = ("M1", "1-01", "1-02", "1-03")
+    known, unknown = (
+        run_segments(job().house, pair("C1", *ends, kind="cat5", topology=topology))
+        for topology in ("daisy chain", "unknown")
+    )
+    (verdict,) = run_verdicts(job(pair("C1", *ends, kind="cat5", topology="unknown")))
+    best = {row.rate_mbps: max(row.chance, row.lifted_chance) for row in verdict.ethernet}
+    assert series_of(unknown).chance_of(10.0) < series_of(known).chance_of(10.0)
+    assert all(likely <= best[rate] + 0.011 for rate, likely in series_of(unknown).rates)
+    assert series_of(unknown[:2]).rates == series_of(known[:2]).rates
 
 
 def test_a_cable_that_comes_out_at_another_household_waits_for_its_word() -> None:

@@ -20,6 +20,7 @@ from rehaul.predict.neighbours import air_left
 EXAMPLES = Path(__file__).parents[3] / "examples"
 NARROW = RadioSetting(band=Band("5"), channel=36, width_mhz=20)
 WIDE = RadioSetting(band=Band("5"), channel=36, width_mhz=80)
+STANDS = (0.8, 0.5)  # where the router may stay
 ASKED_MBPS = 57.0  # between what 20 and 80 MHz surely deliver there
 
 
@@ -28,7 +29,9 @@ def flat(*settings: RadioSetting, down_mbps: float = ASKED_MBPS, **box: Any) -> 
     job = open_job(EXAMPLES / "1974-small-flat.rehaul.json")
     need = next(need for need in job.needs if need.room == "r3")
     boxes = tuple(
-        row.model_copy(update={"set_to": settings, **box}) if row.equipment == "router HE 2x2" else row
+        row.model_copy(update={"set_to": settings, "position": STANDS, **box})
+        if row.equipment == "router HE 2x2"
+        else row
         for row in job.boxes
     )
     need = need.model_copy(update={"down_mbps": down_mbps, "up_mbps": None})
