@@ -58,14 +58,16 @@ def from_eased(sums):  # type: ignore[no-untyped-def]
     """
     lines, rows, receivers = sums.shape
     bands = rows - 2
+    whole = np.empty(receivers, dtype=np.float32)
     for line in range(lines):
+        whole[:] = np.float32(1e-12)  # nothing crossed: nothing to weigh
+        for band in range(bands):
+            loss = sums[line, band]
+            for i in range(receivers):
+                loss[i] = np.sqrt(loss[i])
+                whole[i] += loss[i]
+        total, squares = sums[line, bands], sums[line, bands + 1]
         for i in range(receivers):
-            whole = np.float32(0.0)
-            for band in range(bands):
-                root = np.sqrt(sums[line, band, i])
-                sums[line, band, i] = root
-                whole += root
-            if whole > np.float32(0.0):
-                inverse = np.float32(bands) / whole
-                sums[line, bands, i] *= inverse
-                sums[line, bands + 1, i] *= inverse * inverse
+            inverse = np.float32(bands) / whole[i]
+            total[i] *= inverse
+            squares[i] *= inverse * inverse
