@@ -15,6 +15,7 @@ import numpy as np
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Learnt, LearntTerm
 from rehaul.predict.calibration import calibrate, read_before, rows_of, terms_for
+from rehaul.predict.censored import stand_ins
 from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators
 from rehaul.predict.residual import joint_variance
@@ -103,6 +104,9 @@ def _marginal(house: Taught, names: Sequence[str]) -> tuple[Array, Array, Array,
     between = np.array([_between(name, names) for name in terms.names])
     noise = np.array([seen.sd_db**2 for seen in house.observations]) / found.correction.weight
     sources = [seen.source for seen in house.observations]
+    read_db = np.array([-seen.difference_db for seen in house.observations], dtype=np.float64)
+    bounds = np.array([seen.at_most for seen in house.observations], dtype=np.bool_)
+    loss_db, noise = stand_ins(joint_variance(prior, rows, sources), read_db, noise, bounds)
     covariance = joint_variance(prior * between, rows, sources) + np.diag(noise)
     design = np.zeros((len(house.observations), len(names)))
     for row, name in enumerate(terms.names):
@@ -111,7 +115,6 @@ def _marginal(house: Taught, names: Sequence[str]) -> tuple[Array, Array, Array,
     for name, band in ((level_name(band), band) for band in BANDS):
         heard = np.array([seen.source.band == band for seen in house.observations])
         design[:, names.index(name)] = heard
-    loss_db = np.array([-seen.difference_db for seen in house.observations], dtype=np.float64)
     touched = {name: int(np.count_nonzero(design[:, i])) for i, name in enumerate(names)}
     crossed = {name: count for name, count in touched.items() if count}
     return design, np.asarray(np.linalg.inv(covariance), dtype=np.float64), loss_db, crossed

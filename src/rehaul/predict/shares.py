@@ -20,7 +20,7 @@ from rehaul.facts.calibration import calibration_number
 from rehaul.predict.air import Air, wire_mbps
 from rehaul.predict.correction import Correction, tail
 from rehaul.predict.observations import Heard, Observation, place_sd_db
-from rehaul.predict.terms import Source, Terms
+from rehaul.predict.terms import Source, Terms, unlike
 from rehaul.wlan import WHOLE, Band, Delivered, before_hop_mbps, part_sd, receiver_sd_db, usual_share
 from rehaul.wlan.chance import LEAST_MBPS, Z_90
 
@@ -100,9 +100,8 @@ def delivered_of(terms: Terms, correction: Correction, air: Air) -> Delivered:
 def unread_variance(terms: Terms, box: str, client: str, band: Band) -> tuple[float, float]:
     """Variance of the logarithm of the part of a box and of a device that nobody read."""
     listening = sum(known == client for _, known in terms.rate_devices)
-    apart = 1.0 - 1.0 / listening if listening else 1.0  # several: any one of them
     alone = 0.0 if box in terms.rate_boxes else part_sd(band, ("box",)) ** 2
-    return alone, apart * part_sd(band, ("device",)) ** 2
+    return alone, unlike(listening) * part_sd(band, ("device",)) ** 2
 
 
 def with_held(terms: Terms, correction: Correction, held: Sequence[HeldRate]) -> Correction:

@@ -29,6 +29,7 @@ Floats = NDArray[np.float32]
 HOUSE = "house"  # the error that all crossings of one house share
 SPREADING = "spreading"  # loss beyond free space per decade of distance
 FIXED = 2  # terms before those of the kinds
+SUREST_DB = 0.01  # no mean of houses is known better than that
 ANY_BAND: Band = "5"  # what boxes and devices deliver goes by no band
 
 
@@ -142,7 +143,7 @@ class Terms:
         for name, _, sd_db in self.learnt:
             if name in names:
                 row = names.index(name)
-                variance[row] = between * variance[row] + sd_db**2
+                variance[row] = between * variance[row] + max(sd_db, SUREST_DB) ** 2
         return variance
 
     def prior_mean(self) -> Array:
@@ -191,7 +192,6 @@ class Terms:
         if ln_per_db > 0:  # a share above the usual looks like less loss
             share = self.share_row(source.box, client, device) / -ln_per_db
             design += share.astype(np.float32)[:, None]
-        apart = 1.0 - 1.0 / len(listening) if listening else 1.0  # several: any one of them
         return Basis(
             source,
             ways.points_m,
@@ -199,7 +199,7 @@ class Terms:
             self._own_variance(ways),
             client,
             0.0 if read else calibration_number("box_offset_sd") ** 2,
-            apart * calibration_number("device_offset_sd") ** 2,
+            unlike(len(listening)) * calibration_number("device_offset_sd") ** 2,
         )
 
     def _shared(self) -> Floats:
@@ -213,6 +213,11 @@ class Terms:
         squares = np.array([own * kind.sd_db**2 for kind in self.kinds], dtype=np.float32)
         each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
         return np.asarray(np.float32(radio_numbers()["shadowing_sd"] ** 2) + squares @ each)
+
+
+def unlike(count: int) -> float:
+    """Of the variance between devices, what is left where so many of a class were read and any is meant."""
+    return 1.0 - 1.0 / count if count else 1.0
 
 
 def _listening(devices: Sequence[tuple[str, str]], client: str, device: str) -> list[int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -73,6 +74,31 @@ def test_what_was_learnt_is_the_truth_as_far_as_it_says() -> None:
     assert abs(level.shift_db - LEVEL_DB) < 3 * level.sd_db + 0.5
     assert (found.houses, found.readings, wall.houses) == (12, 180, 12)
     assert level_name("2.4") not in rows  # nobody read it
+
+
+def test_what_was_not_heard_teaches_no_more_than_its_bound() -> None:
+    """Bounds below which nothing can be heard say next to nothing; taken as read, they would teach walls of air."""
+    plain = learn([taught(seed) for seed in range(4)])
+    far = []
+    for seed in range(4):
+        one = taught(seed)
+        quiet = [
+            replace(seen, reading=f"q{i}", difference_db=60.0, at_most=True)
+            for i, seen in enumerate(one.observations)
+        ]
+        far.append(Taught(one.scene, [*one.observations, *quiet]))
+    shift = {row.term: row.shift_db for row in learn(far).terms}
+    for row in plain.terms:
+        assert shift[row.term] == pytest.approx(row.shift_db, abs=0.3), row.term
+
+
+def test_what_is_said_to_be_known_for_certain_is_taken() -> None:
+    said = Learnt(houses=1, readings=3, terms=(
+        LearntTerm(term=level_name("5"), shift_db=2.0, sd_db=0.0, houses=1, readings=3),))  # fmt: skip
+    scene, ways, _ = house(1)
+    found = calibrate(scene, [], learnt=said)
+    shift = found.view(found.terms.basis(ways, SENDS, "phone")).shift_db
+    assert shift == pytest.approx(np.full(60, 2.0), abs=1e-3)
 
 
 def test_a_house_hardly_read_teaches_nothing() -> None:
