@@ -13,6 +13,7 @@ class Facts {
   clients = $state.raw<Choice[]>([]);
   uses = $state.raw<{ name: string; down_mbps: number; up_mbps: number }[]>([]);
   channels = $state.raw<Record<string, number[]>>({}); // the 20 MHz channels of each band
+  hearingFloor = $state<number | null>(null); // power below which a device lists a network no longer, dBm
   ramp = $state.raw<Ramp | null>(null);
   #steps: Step[] = [];
   #asked = false;
@@ -24,6 +25,7 @@ class Facts {
       [...new Map(rows.map((row) => [String(row.name), String(label ? row[label] : row.name)]))];
     const failed = () => { this.#asked = false; };
     factTable("constructions").then((rows) => (this.constructions = constructionsFrom(rows)), failed);
+    factTable("calibration_numbers").then((rows) => (this.hearingFloor = Number(rows.find((row) => row.name === "hearing_floor")?.value)), failed);
     factTable("equipment").then((rows) => (this.equipment = names(rows.filter((row) => ["access point", "router", "modem", "switch"].includes(String(row.kind))), "label")), failed);
     factTable("access_point_radios").then((rows) => (this.radios = new Set(rows.map((row) => String(row.name)))), failed);
     factTable("client_radios").then((rows) => (this.clients = names(rows)), failed);
