@@ -32,6 +32,7 @@ from rehaul.predict import (
     wire_mbps,
 )
 from rehaul.predict.terms import Source, ways_to
+from rehaul.radio import Cells
 from rehaul.wlan import goodput_mbps, part_sd, receiver_sd_db
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -163,7 +164,7 @@ def test_one_place_keeps_the_chance_of_the_maps() -> None:
     boxes = chosen(CHAINED, whole_rooms=False)[1][:1]
     need = asked(job)[0]
     rooms = [room.id for room in job.house.rooms]
-    points = receivers.grid.points_m()[(receivers.room == rooms.index(need.room)).ravel()][::7]
+    points = Cells(receivers.grid, np.flatnonzero(receivers.room.ravel() == rooms.index(need.room))[::7])
     samples = 4000
     serves = sampled_serves(job, scene, boxes, need, points, calibration, samples=samples)
     share = serves[:, 0].mean(axis=0)

@@ -37,6 +37,7 @@ from rehaul.predict.needs import air_asked_mbps
 from rehaul.predict.residual import alike, shared_of_left_over
 from rehaul.predict.shares import unread_variance
 from rehaul.predict.terms import Basis, Source, ways_to
+from rehaul.radio import Cells
 from rehaul.wlan import Asks, ln_ease, receiver_sd_db
 from rehaul.wlan.goodput import LOWEST_DBM, STEPS_PER_DB
 
@@ -48,7 +49,6 @@ BAND_HOPELESS = 0.002  # a band that carries the rate at a place with less chanc
 
 Floats = NDArray[np.float32]
 Bools = NDArray[np.bool_]
-Points = NDArray[np.float64]
 Spot = tuple[float, float, float]  # where a box stands [m]
 
 
@@ -106,7 +106,7 @@ def sampled_serves(
     scene: HouseScene,
     radiators: Sequence[Radiator],
     need: Asked,
-    places: Points,
+    places: Cells,
     calibration: Calibration | None = None,
     *,
     samples: int = SAMPLES,
@@ -117,7 +117,7 @@ def sampled_serves(
     Parameters
     ----------
     radiators : boxes; those at one spot are one radio of several classes, and fare alike
-    need, places : what the room asks for, and its places (k, 3) [m]
+    need, places : what the room asks for, and its places
     samples, seed : how many fields, and which; the terms of the house are drawn alike for every room
 
     **Validity** a place's own error is independent between spots, and as alike between two bands of one box
@@ -148,7 +148,7 @@ def sampled_serves(
 
 
 def _ln_shares(
-    airs: Sequence[Air], places: Points, calibration: Calibration, samples: int, seed: int
+    airs: Sequence[Air], places: Cells, calibration: Calibration, samples: int, seed: int
 ) -> dict[tuple[Spot, Band], Floats]:
     """Logarithm of the delivered share, by spot and band (samples, places).
 
@@ -178,7 +178,7 @@ def _ln_shares(
 def _losses_db(
     scene: HouseScene,
     airs: Sequence[Air],
-    places: Points,
+    places: Cells,
     calibration: Calibration,
     samples: int,
     seed: int,
@@ -209,19 +209,19 @@ def _whole(serves: Bools) -> Bools:
     return np.asarray(serves.mean(axis=-1) >= SERVED_SHARE - 1e-9)
 
 
-def _thinned(places: Points) -> Points:
+def _thinned(places: Cells) -> Cells:
     """The places, or so many of a room that has more; drawn, since every third may be one column."""
     order = np.random.default_rng(0).permutation(len(places))
     return places[np.sort(order[:MOST_PLACES])]
 
 
-def places_of(job: Job, receivers: Receivers, room: str) -> Points:
-    """Receivers of a room, (k, 3) [m]. Raises BadInput for a room that holds none."""
+def places_of(job: Job, receivers: Receivers, room: str) -> Cells:
+    """Receivers of a room. Raises BadInput for a room that holds none."""
     index = next(i for i, candidate in enumerate(job.house.rooms) if candidate.id == room)
-    points = receivers.grid.points_m()[(receivers.room == index).ravel()]
-    if not len(points):
+    cells = Cells(receivers.grid, np.flatnonzero(receivers.room.ravel() == index))
+    if not len(cells):
         raise BadInput("the room is too small to predict", where=f"room {room}", remedy="Draw it larger")
-    return np.asarray(points)
+    return cells
 
 
 def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
@@ -252,12 +252,13 @@ def _levels_db(bases: Sequence[Basis], samples: int, seed: int) -> Floats:
 
 
 def _own_errors(
-    places: Points, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int, stream: int = 2
+    places: Cells, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int, stream: int = 2
 ) -> Floats:
     """Errors that stay with the places, of unit spread, (samples, keys, places)."""
     random = np.random.default_rng((seed, stream))
     one = [Source("", "")]
-    near = alike(places, one, places, one)
+    points = places.points_m()
+    near = alike(points, one, points, one)
     root = np.linalg.cholesky(near + ROUNDING * np.eye(len(places), dtype=np.float32))
     together = np.float32(calibration_number("bands_alike"))
     apart = np.float32(1.0 - shared_of_left_over())

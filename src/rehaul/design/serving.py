@@ -34,7 +34,8 @@ from rehaul.predict import (
 from rehaul.predict.hops import hop_rates_mbps
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
-from rehaul.wlan import BANDS, ethernet_tcp_mbps
+from rehaul.radio import Cells
+from rehaul.wlan import ethernet_tcp_mbps
 
 Bools = NDArray[np.bool_]
 
@@ -104,7 +105,7 @@ class _Airs:
         scene: HouseScene,
         calibration: Calibration | None,
         needs: Sequence[Asked],
-        places: Sequence[NDArray[np.float64]],
+        places: Sequence[Cells],
     ) -> None:
         self._job, self._scene, self._calibration = job, scene, calibration
         self._needs, self._places = needs, places
@@ -161,8 +162,9 @@ class _Airs:
         """The field at the places of every need of one kind of device, in one pass."""
         mine = [i for i, need in enumerate(self._needs) if need.client == client]
         if client not in self._paths:
-            points = np.concatenate([self._places[i] for i in mine])
-            self._paths[client] = Paths(self._scene, points, BANDS)
+            every = np.concatenate([self._places[i].at for i in mine])
+            cells = Cells(self._places[mine[0]].grid, every)
+            self._paths[client] = Paths(self._scene, cells)
         paths = self._paths[client]
         listener = Listener(client)
         found = corrected_air(

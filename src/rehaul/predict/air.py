@@ -16,7 +16,7 @@ from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator, client_eirp_dbm, eirp_dbm
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Grid, Holding, Level, Transmitter, downlink_dbm, field
+from rehaul.radio import Cells, Grid, Holding, Level, Transmitter, downlink_dbm, field
 from rehaul.wlan import (
     WHOLE,
     Asks,
@@ -97,7 +97,7 @@ class Air:
 def air_of(
     scene: HouseScene,
     radiator: Radiator,
-    places: Grid | ArrayLike,
+    places: Grid | Cells | ArrayLike,
     country: str,
     listener: Listener = DEFAULT_LISTENER,
     *,

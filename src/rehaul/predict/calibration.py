@@ -19,7 +19,7 @@ from rehaul.predict.residual import MOST_READINGS, Residual, View, joint_varianc
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.shares import HeldRate, delivered_of, rate_observation, with_held
 from rehaul.predict.terms import Basis, Floats, Source, Terms, Ways, terms_of, ways_to
-from rehaul.radio import Grid
+from rehaul.radio import Cells, Grid
 
 
 @dataclass(frozen=True, eq=False)
@@ -157,7 +157,7 @@ def corrected_air(
     job: Job,
     scene: HouseScene,
     radiator: Radiator,
-    places: Grid | ArrayLike,
+    places: Grid | Cells | ArrayLike,
     listener: Listener,
     calibration: Calibration | None = None,
     paths: Paths | None = None,

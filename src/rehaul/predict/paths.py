@@ -4,42 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
 from rehaul.facts.radio_numbers import Mounting
 from rehaul.facts.spectrum import Band
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
 from rehaul.predict.terms import Ways, ways_to
-from rehaul.radio import Field, Transmitter, field
+from rehaul.radio import Cells, Field, Transmitter, field
 
 Spot = tuple[float, float, float]
 
 
 class Paths:
-    """Gains and crossings from one spot after another to places (k, 3) [m], all bands in one pass."""
+    """Gains and crossings from one spot after another to k places of a map, as the map has them."""
 
-    def __init__(self, scene: HouseScene, places: NDArray[np.float64], bands: Sequence[Band]) -> None:
+    def __init__(self, scene: HouseScene, places: Cells) -> None:
         self.places = places
-        self._scene, self._bands = scene, tuple(bands)
-        self._fields: dict[tuple[Spot, Mounting], Field] = {}
+        self._scene = scene
+        self._fields: dict[tuple[Spot, Mounting, tuple[Band, ...]], Field] = {}
         self._ways: dict[Spot, Ways] = {}
 
     def field(self, position_m: Spot, pattern: Mounting, bands: Sequence[Band]) -> Field:
-        """The field in these bands of a transmitter of 0 dBm there."""
-        key = position_m, pattern
+        """The field in these bands of a transmitter of 0 dBm there; its spread is that of these bands."""
+        key = position_m, pattern, tuple(bands)
         if key not in self._fields:
             sender = Transmitter(position_m, eirp_dbm=0.0, mounting=pattern)
-            spectra = [spectrum_of(band) for band in self._bands]
+            spectra = [spectrum_of(band) for band in bands]
             self._fields[key] = field(self._scene.scene, sender, self.places, spectra)
-        found, rows = self._fields[key], [self._bands.index(band) for band in bands]
-        return Field(
-            tuple(found.bands[row] for row in rows),
-            found.gain_db[rows],
-            found.sd_db[rows],
-            found.eirp_dbm[rows],
-        )
+        return self._fields[key]
 
     def ways(self, position_m: Spot) -> Ways:
         """The straight ways from there."""

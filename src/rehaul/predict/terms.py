@@ -20,7 +20,7 @@ from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.facts.spectrum import Band
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Grid, Kind, Scene, crossing_counts, eased_counts, loss_table
+from rehaul.radio import Cells, Grid, Kind, Scene, crossing_counts, eased_counts, loss_table
 from rehaul.wlan import part_sd
 
 Array = NDArray[np.float64]
@@ -227,9 +227,9 @@ def _listening(devices: Sequence[tuple[str, str]], client: str, device: str) -> 
     return [number for number, (_, known) in enumerate(devices) if known == client]
 
 
-def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid | ArrayLike) -> Ways:
-    """The straight ways from a transmitter to a Grid or points (k, 3) [m]; once per box and house."""
-    points = places.points_m() if isinstance(places, Grid) else np.asarray(places, dtype=np.float64)
+def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid | Cells | ArrayLike) -> Ways:
+    """The straight ways from a transmitter to a Grid, some Cells of one, or points (k, 3) [m]."""
+    points = places.points_m() if isinstance(places, Grid | Cells) else np.asarray(places, dtype=np.float64)
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
     distance_m = np.linalg.norm(points - np.array(position_m), axis=1)
     bodies = np.isin(np.arange(len(scene.kinds)), [body.kind for body in scene.bodies])

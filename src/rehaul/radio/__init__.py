@@ -6,7 +6,7 @@ from rehaul.radio.counts import crossing_counts
 from rehaul.radio.crossings import Crossing, crossings
 from rehaul.radio.easing import eased_counts
 from rehaul.radio.field import Field, field, field_at, fields
-from rehaul.radio.grid import Grid, grid_over
+from rehaul.radio.grid import Cells, Grid, grid_over
 from rehaul.radio.layers import Guess, Kind, Layer, Measured, Mixture, Stack, Structure, kind
 from rehaul.radio.link import Holding, downlink_dbm, holding_loss_db, uplink_dbm
 from rehaul.radio.losstable import LossTable, loss_table
@@ -18,6 +18,7 @@ from rehaul.radio.uncertainty import probability_of, shadowing_correlation, shad
 __all__ = [
     "Band",
     "Body",
+    "Cells",
     "Crossing",
     "Field",
     "Grid",

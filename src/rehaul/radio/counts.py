@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid, round_points
 from rehaul.radio.field import as_points
 from rehaul.radio.geometry import any_order
-from rehaul.radio.grid import Grid
+from rehaul.radio.grid import Cells, Grid
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
@@ -19,15 +19,17 @@ from rehaul.radio.tables import bodies, body_tables, flat
 
 
 def crossing_counts(
-    scene: Scene, position_m: tuple[float, float, float], places: Grid | ArrayLike
+    scene: Scene, position_m: tuple[float, float, float], places: Grid | Cells | ArrayLike
 ) -> NDArray[np.float32]:
     """Crossings of each kind between a transmitter and every receiver.
 
-    Parameters: `position_m`, the transmitter; `places`, a Grid or points (k, 3) [m]. Returns
-    (kind, storey, y, x) or (kind, k): whole numbers of pieces, and of a body that part of one crossing by
-    which its loss there is what it is straight through.
+    Parameters: `position_m`, the transmitter; `places`, a Grid, some Cells of one, or points (k, 3) [m].
+    Returns (kind, storey, y, x) or (kind, k): whole numbers of pieces, and of a body that part of one
+    crossing by which its loss there is what it is straight through.
     **Validity**, **Source**: the same straight path as `field` at the direct level.
     """
+    if isinstance(places, Cells):
+        return places.of(crossing_counts(scene, position_m, places.grid))
     kinds = len(scene.kinds)
     table = np.zeros((kinds, kinds, COSINE_STEPS + 2), dtype=np.float32)
     table[np.arange(kinds), np.arange(kinds)] = 1.0  # each kind counts in a row of its own

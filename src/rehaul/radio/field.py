@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from rehaul.errors import BadInput
 from rehaul.radio.antenna import Transmitter
 from rehaul.radio.band import Band, as_bands
-from rehaul.radio.grid import Grid
+from rehaul.radio.grid import Cells, Grid
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
 from rehaul.radio.solve import Level, Sending, on_cells, on_points, problem
@@ -36,7 +36,7 @@ class Field:
 def field(
     scene: Scene,
     transmitter: Transmitter,
-    places: Grid | ArrayLike,
+    places: Grid | Cells | ArrayLike,
     bands: Iterable[Band | float],
     level: Level = "direct",
     *,
@@ -48,17 +48,17 @@ def field(
 ) -> Field:
     """Field of one transmitter at every receiver.
 
-    Parameters: `places`, a Grid or points (k, 3) [m]; `bands`, bands or single frequencies [Hz];
-    `level`, which paths are added up in power: the straight one; with one mirror reflection from every
-    panel and plate; or with one bend round an edge besides. `polarisation` mixed takes the mean of both
-    at every crossing, as for a device held anyhow; upright follows both through every crossing of the
-    straight path, for an upright antenna and all power received, on grids only. `thickness_tolerance`
-    is the share of thickness to average over, 0 for exact walls. `bounces`, on grids, is 2 to add
-    reflections from one mirror to another to the levels with reflections. `eased`, where mixed, lets many
-    crossings on the straight path cost less than each alone, as power also comes by ways that are not
-    followed. `parts`, on grids, takes the mean power over parts by parts receivers spread over each cell
-    about a receiver, instead of the receiver alone. Returns gains of shape
-    (band, storey, y, x) or (band, k). Raises BadInput where points are not numbers.
+    Parameters: `places`, a Grid, some Cells of one, or points (k, 3) [m]; `bands`, bands or single
+    frequencies [Hz], by whose mean losses the spread is weighed; `level`, which paths are added up in
+    power: the straight one; with one mirror reflection from every panel and plate; or with one bend round
+    an edge besides. `polarisation` mixed takes the mean of both at every crossing, as for a device held
+    anyhow; upright follows both through every crossing of the straight path, for an upright antenna and all
+    power received, on grids only. `thickness_tolerance` is the share of thickness to average over, 0 for
+    exact walls. `bounces`, on grids, is 2 to add reflections from one mirror to another to the levels with
+    reflections. `eased`, where mixed, lets many crossings on the straight path cost less than each alone,
+    as power also comes by ways that are not followed. `parts`, on grids, takes the mean power over parts by
+    parts receivers spread over each cell about a receiver, instead of the receiver alone. Returns gains of
+    shape (band, storey, y, x) or (band, k). Raises BadInput where points are not numbers.
     **Validity**: receivers nearer than 0.1 m count as at 0.1 m; far field of small antennas; pieces wide
     against the wavelength. **Source**: free space ITU-R P.525; crossings and mirrors ITU-R P.2040;
     easing COST 231 (see `radio.easing`).
@@ -77,7 +77,10 @@ def field(
         )
     found = as_bands(bands)
     of = problem(scene, transmitter, found, thickness_tolerance, eased and polarisation == "mixed")
-    if isinstance(places, Grid):
+    if isinstance(places, Cells):  # the whole map is the dearer way to a few places, and the same one
+        gain, sd = on_cells(scene, of, places.grid, parts, level, polarisation, bounces)
+        gain, sd = places.of(gain), places.of(sd)
+    elif isinstance(places, Grid):
         gain, sd = on_cells(scene, of, places, parts, level, polarisation, bounces)
     elif polarisation != "mixed" or bounces != 1 or parts != 1:
         raise BadInput(

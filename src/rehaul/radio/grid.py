@@ -54,6 +54,32 @@ class Grid:
         return np.stack([x.ravel(), y.ravel(), z.ravel()], axis=1)
 
 
+@dataclass(frozen=True, eq=False)
+class Cells:
+    """Some receivers of a grid: what is found at them is what a map over the whole grid shows there."""
+
+    grid: Grid
+    at: NDArray[np.intp]  # (k,) of all receivers, x fastest
+
+    def __len__(self) -> int:
+        return len(self.at)
+
+    def __getitem__(self, some: NDArray[np.intp]) -> Cells:
+        """Some of them (k,)."""
+        return Cells(self.grid, self.at[some])
+
+    def points_m(self) -> NDArray[np.float64]:
+        """Where they are, (k, 3) [m]."""
+        storey, y, x = np.unravel_index(self.at, self.grid.shape)
+        grid = self.grid
+        places = grid.x0_m + grid.step_m * x, grid.y0_m + grid.step_m * y, np.array(grid.z_m)[storey]
+        return np.stack(places, axis=1)
+
+    def of(self, values: NDArray[np.float32]) -> NDArray[np.float32]:
+        """From values over the grid (..., storey, y, x) those here (..., k)."""
+        return values.reshape(*values.shape[:-3], -1)[..., self.at]
+
+
 def grid_over(
     x0_m: float, y0_m: float, x1_m: float, y1_m: float, step_m: float, z_m: tuple[float, ...]
 ) -> Grid:
