@@ -26,7 +26,7 @@ def test_calibration_numbers() -> None:
         f"{radio_numbers()['spreading_sd']:g} dB per decade",
         f"device that reads | {calibration_number('device_offset_sd'):g} dB",
         f"radio that sends | {calibration_number('box_offset_sd'):g} dB",
-        f"shadowing of {radio_numbers()['shadowing_sd']:g} dB",
+        f"shadowing of {radio_numbers()['shadowing_near_sd']:g} dB near the box",
         *(f"{share * 100:.0f} %" for share, _ in reaches()),
         *(f"exp(−d/{reach:g} m)" for _, reach in reaches()),
         f"{tail(0):.2f} before any reading",

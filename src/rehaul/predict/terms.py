@@ -20,7 +20,7 @@ from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.facts.spectrum import Band
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Cells, Grid, Kind, Scene, crossing_counts, eased_counts, loss_table
+from rehaul.radio import Cells, Grid, Kind, Scene, crossing_counts, eased_counts, loss_table, shadowing_sd_db
 from rehaul.wlan import part_sd
 
 Array = NDArray[np.float64]
@@ -212,7 +212,7 @@ class Terms:
         own = (1.0 - radio_numbers()["crossing_correlation"]) * (1.0 - radio_numbers()["kind_shared"])
         squares = np.array([own * kind.sd_db**2 for kind in self.kinds], dtype=np.float32)
         each = ways.felt**2 / np.maximum(ways.counts, np.float32(1))  # crossings of a kind err apart
-        return np.asarray(np.float32(radio_numbers()["shadowing_sd"] ** 2) + squares @ each)
+        return np.asarray(shadowing_sd_db(ways.decades) ** 2 + squares @ each, dtype=np.float32)
 
 
 def unlike(count: int) -> float:

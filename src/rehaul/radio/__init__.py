@@ -13,7 +13,7 @@ from rehaul.radio.losstable import LossTable, loss_table
 from rehaul.radio.scene import Body, Plate, Scene, box_panels, plate
 from rehaul.radio.slab import reflection_loss_db, transmission_loss_db
 from rehaul.radio.solve import Level
-from rehaul.radio.uncertainty import probability_of, shadowing_correlation, shadowing_sample_db
+from rehaul.radio.uncertainty import probability_of, shadowing_sd_db
 
 __all__ = [
     "Band",
@@ -51,8 +51,7 @@ __all__ = [
     "plate",
     "probability_of",
     "reflection_loss_db",
-    "shadowing_correlation",
-    "shadowing_sample_db",
+    "shadowing_sd_db",
     "transmission_loss_db",
     "uplink_dbm",
 ]

@@ -15,8 +15,8 @@ def finish_grid(  # type: ignore[no-untyped-def]
 ):
     """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx).
 
-    `spreads`: of shadowing [dB] and of the fall with distance [dB per decade], and how far crossings err
-    together.
+    `spreads`: of shadowing as `shadowing_steps` has it, of the fall with distance [dB per decade], and how
+    far crossings err together.
     """
     bands, storeys, rows, columns = gain.shape
     square = np.empty(columns, dtype=np.float32)
@@ -62,12 +62,15 @@ def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignor
 @compiled
 def spread(total, squares, distance_db, spreads, sd):  # type: ignore[no-untyped-def]
     """Standard deviation: shadowing, fall with distance, and crossings whose errors go partly together."""
-    shadowing, per_decade, together = spreads
-    own, alone = np.float32(shadowing * shadowing), np.float32(1.0 - together)
+    (near_db, more_db, from_db, per_db), per_decade, together = spreads
+    near, more = np.float32(near_db), np.float32(more_db)
+    start, rise = np.float32(from_db), np.float32(per_db)
+    nil, one, alone = np.float32(0.0), np.float32(1.0), np.float32(1.0 - together)
     slope = np.float32(per_decade / 20.0)  # of what spreading in free space costs
     for i in range(sd.size):
-        farther = slope * max(distance_db[i], np.float32(0.0))
-        own_there = own + farther * farther
+        farther = slope * max(distance_db[i], nil)
+        shadowing = near + more * min(max((distance_db[i] - start) * rise, nil), one)
+        own_there = shadowing * shadowing + farther * farther
         sd[i] = np.sqrt(own_there + np.float32(together) * total[i] * total[i] + alone * squares[i])
 
 

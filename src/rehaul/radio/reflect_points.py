@@ -73,7 +73,7 @@ def reflect_points(  # type: ignore[no-untyped-def]
                 free_db,
                 points[i : i + 1],
                 spreads[0],
-                (0.0, 0.0, spreads[1]),
+                ((0.0, 0.0, 0.0, 0.0), 0.0, spreads[1]),
                 gain,
                 sd,
             )

@@ -38,6 +38,7 @@ from rehaul.radio.tables import (
     tables,
     upright_tables,
 )
+from rehaul.radio.uncertainty import shadowing_steps
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Decibels: TypeAlias = NDArray[np.float32]
@@ -57,7 +58,7 @@ class Problem(NamedTuple):
     free_db: Decibels  # (band,) free-space loss at 1 m
     nearest_m: float
     together: float  # correlation of the errors of two crossings of one construction
-    shadowing_db: float
+    shadowing: tuple[float, float, float, float]  # see `shadowing_steps`
     spreading_db: float  # per decade of distance
     tolerance: float  # of thickness, over which the tables are averaged
     eased: bool  # whether many crossings on the straight path cost less than each alone
@@ -66,9 +67,14 @@ class Problem(NamedTuple):
     order: NDArray[np.int64]  # of the pieces, as they come
 
     @property
-    def spreads(self) -> tuple[float, float, float]:
+    def spreads(self) -> tuple[tuple[float, float, float, float], float, float]:
         """What `finish` makes the spread of."""
-        return self.shadowing_db, self.spreading_db, self.together
+        return self.shadowing, self.spreading_db, self.together
+
+    @property
+    def shadowing_db(self) -> float:
+        """What shadows every path to a place alike, however many there are."""
+        return self.shadowing[0]
 
 
 def problem(
@@ -90,7 +96,7 @@ def problem(
         known.free_db,
         numbers["nearest_distance"],
         crossings_together(),
-        numbers["shadowing_sd"],
+        shadowing_steps(),
         numbers["spreading_sd"],
         thickness_tolerance,
         eased,

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.facts.calibration import calibration_number
 from rehaul.house import Quantity
 from rehaul.jobs import demo_job
 from rehaul.predict import calibration_of, receivers_of, scene_of, standing_radiators
@@ -17,7 +17,7 @@ from rehaul.predict.correction import tail
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Source, Ways, ways_to
-from rehaul.radio import Kind, Scene, kind
+from rehaul.radio import Kind, Scene, kind, shadowing_sd_db
 
 WALL = kind("brick-half")
 SENDS = Source("RT1", "5")
@@ -85,13 +85,15 @@ def test_a_reading_from_the_wrong_room_is_shown_and_does_little(others: int) -> 
 
 def test_the_readings_say_how_rough_the_house_is() -> None:
     rng = np.random.default_rng(5)
-    own = radio_numbers()["shadowing_sd"] ** 2 + 2.5**2  # shadowing of the tables and the reading's own
+    freedom = calibration_number("scale_freedom")
     for sd_db in (1.5, 4.5, 9.0):
         off = rng.normal(0, sd_db, 60)
-        readings = [
-            seen(f"F{i}", (1.0 + i % 4, -18 + 0.6 * i, 1.2), float(value)) for i, value in enumerate(off)
-        ]
-        plain = (6 + np.sum((off - off.mean()) ** 2) / own) / (6 + 60)
+        places = [(1.0 + i % 4, -18 + 0.6 * i, 1.2) for i in range(60)]
+        readings = [seen(f"F{i}", places[i], float(value)) for i, value in enumerate(off)]
+        far = np.linalg.norm(np.array(places) - (0.0, 0.0, 2.0), axis=1)
+        own = shadowing_sd_db(np.log10(far)) ** 2 + 2.5**2  # of the tables, and the reading's own
+        level = np.sum(off / own) / np.sum(1 / own)
+        plain = (freedom + np.sum((off - level) ** 2 / own)) / (freedom + 60)
         assert calibrate(wall_scene(), readings).correction.scale == pytest.approx(plain, rel=0.15)
 
 
@@ -118,7 +120,7 @@ def test_the_joint_normal_equals_a_plain_one() -> None:
     points = np.concatenate([row.points_m for row in rows] + [places.points_m])
     own = np.concatenate([row.own_variance for row in rows] + [places.own_variance]).astype(float)
     distance = np.hypot(*(points[:, None, :2] - points[None, :, :2]).transpose(2, 0, 1))
-    shared = 0.25 * np.exp(-distance / 1.5) + 0.65 * np.exp(-distance / 8.0)
+    shared = 0.3 * np.exp(-distance / 1.5) + 0.6 * np.exp(-distance / 8.0)
     np.fill_diagonal(shared, 1.0)
     joint = design.T @ np.diag(prior) @ design + np.sqrt(np.outer(own, own)) * shared
     n = len(readings)

@@ -126,8 +126,9 @@ def test_every_reading_narrows_the_range() -> None:
         low, _, high = (float(part[0]) for part in fastest(job, beside(4), known_of(job)).range_mbps())
         wide.append(np.log(high / low))
     assert wide == sorted(wide, reverse=True)
-    # beside the router all of it is the share: 0.64 of ln, of which 0.5 is of each place and hour and stays
-    assert 0.75 < wide[2] / wide[0] < 0.9
+    # beside the router all of it is the share: 0.64 of ln, of which 0.5 is of each place and hour and stays;
+    # its top is what the table allows of the fastest mode
+    assert 0.75 < wide[3] / wide[0] < 0.92
 
 
 def test_readings_that_differ_much_narrow_less() -> None:

@@ -179,7 +179,7 @@ def test_the_spread_of_a_body_is_its_kinds_by_its_share_and_not_by_the_bands_ask
     alone = field(among(FRIDGE), SENDER, grid, BANDS[:1], eased=False)
     assert np.array_equal(three.sd_db[0], alone.sd_db[0])
     numbers = radio_numbers()
-    shadowing, distance = numbers["shadowing_sd"], numbers["spreading_sd"] * np.log10(5.0)
+    shadowing, distance = numbers["shadowing_near_sd"], numbers["spreading_sd"] * np.log10(5.0)
     own = np.hypot(shadowing, distance)
     assert shadowing + 0.2 < three.sd_db.max() <= np.hypot(own, KINDS[0].sd_db)
     place = [(5.0, 0.0, 1.0)]

@@ -1,4 +1,4 @@
-"""What a person's device sends and receives, and shadowing that is alike at neighbouring places."""
+"""What a person's device sends and receives, chances, and how far what stands about a spot may lie off."""
 
 from __future__ import annotations
 
@@ -7,16 +7,15 @@ import pytest
 
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio import (
+    Level,
     Scene,
     Transmitter,
     downlink_dbm,
     field_at,
-    grid_over,
     holding_loss_db,
     peak_gain_dbi,
     probability_of,
-    shadowing_correlation,
-    shadowing_sample_db,
+    shadowing_sd_db,
     uplink_dbm,
 )
 
@@ -67,22 +66,23 @@ def test_too_near_counts_as_a_hands_width() -> None:
     assert gain[:, 0] == pytest.approx(gain[:, 1], abs=1e-4)
 
 
-def test_drawn_shadowing_has_its_spread_and_correlation() -> None:
-    grid = grid_over(0, 0, 12, 9, 1.0, (1.0, 3.7))
-    rng = np.random.default_rng(11)
-    maps = np.array([shadowing_sample_db(grid, rng) for _ in range(1500)])
-    sd = radio_numbers()["shadowing_sd"]
-    assert maps.std(axis=0).mean() == pytest.approx(sd, rel=0.03)
-    for lag in (1, 3, 6):
-        pairs = np.mean(maps[:, :, :, :-lag] * maps[:, :, :, lag:]) / sd**2
-        assert pairs == pytest.approx(float(shadowing_correlation(lag)), abs=0.04)
-    assert abs(np.mean(maps[:, 0] * maps[:, 1])) / sd**2 < 0.04  # storeys are independent
+def test_what_stands_about_a_spot_spreads_more_far_off() -> None:
+    numbers = radio_numbers()
+    near, far = numbers["shadowing_near"], numbers["shadowing_far"]
+    middle = np.sqrt(near * far)  # half way on a logarithmic scale
+    found = shadowing_sd_db(np.log10([0.5, near, middle, far, 3 * far]))
+    low, high = numbers["shadowing_near_sd"], numbers["shadowing_far_sd"]
+    assert found == pytest.approx([low, low, (low + high) / 2, high, high])
 
 
-def test_same_generator_same_map() -> None:
-    grid = grid_over(0, 0, 4, 4, 0.5, (1.0,))
-    one = shadowing_sample_db(grid, np.random.default_rng(3))
-    assert np.array_equal(one, shadowing_sample_db(grid, np.random.default_rng(3)))
+@pytest.mark.parametrize("level", ["direct", "reflections"])
+def test_a_map_spreads_as_the_spot_does(level: Level) -> None:
+    """In the open nothing else spreads but the fall with distance."""
+    places = [(d, 0.0, 0.0) for d in (2.0, 7.0, 30.0)]
+    decades = np.log10([2.0, 7.0, 30.0])
+    sd = field_at(EMPTY, Transmitter((0, 0, 0)), places, BANDS, level).sd_db
+    slope = radio_numbers()["spreading_sd"] * decades
+    assert sd[0] == pytest.approx(np.hypot(shadowing_sd_db(decades), slope), rel=1e-4)
 
 
 def test_chance_falls_with_the_threshold() -> None:

@@ -72,7 +72,7 @@ def test_the_spread_grows_with_what_is_crossed_and_says_how() -> None:
     )
     sd = [field_at(scene, Transmitter((-2, 0, 1)), [(2, 0, 1)], BANDS).sd_db[0, 0] for scene in (wall, two)]
     s, distance = KINDS[0].sd_db, np.log10(4.0)  # 1 dB per decade
-    own = 5.5**2 + distance**2
+    own = 4.0**2 + distance**2
     assert sd[0] == pytest.approx(np.sqrt(own + s**2), abs=1e-4)
     felt = s / np.sqrt(2)  # the root of two squares moves by 1/sqrt(2) of each
     together = 0.3 + 0.7 * 0.7  # two walls of one house and of one construction
