@@ -6,6 +6,7 @@ from itertools import product
 
 import numpy as np
 
+from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio import Body
 
 LIGHT_M_PER_S = 299_792_458.0
@@ -56,3 +57,26 @@ def round_share(body: Body, start: np.ndarray, end: np.ndarray, frequency_hz: fl
     root = np.sqrt(2 * frequency_hz / LIGHT_M_PER_S * (1 / d1 + 1 / d2))
     ways = ["left", "right", *(["over"] if body.over else []), *(["under"] if body.under else [])]
     return sum(min(knife_edge_share(edge * root) for edge in within[way]) for way in ways)
+
+
+def scattered_share(body: Body, start: np.ndarray, end: np.ndarray) -> float:
+    """Power that the body's room scatters from one place to the other, over what comes straight.
+
+    In watts, by Sabine's energy balance: density of power 4P / A, of which an antenna among waves of every
+    polarisation takes lambda^2 / 8 pi, less by exp(-d / D); straight it takes P (lambda / 4 pi d)^2.
+    """
+    if body.room is None:
+        return 0.0
+    surface_m2, volume_m3 = body.room
+    power_w, wave_m, absorbing_m2 = 1.0, 0.1, radio_numbers()["room_absorption"] * surface_m2
+    before_m, after_m, _ = edges_of(body, start, end)
+    path_m = sum(min(max(leg, 0.01), 4 * volume_m3 / surface_m2) for leg in (before_m, after_m))
+    late = np.exp(-path_m / (4 * volume_m3 / absorbing_m2))
+    from_all_sides_w = 4 * power_w / absorbing_m2 * late * wave_m**2 / (8 * np.pi)
+    return float(from_all_sides_w / (power_w * (wave_m / (4 * np.pi * path_m)) ** 2))
+
+
+def left_share(body: Body, start: np.ndarray, end: np.ndarray, frequency_hz: float) -> float:
+    """What goes round a body and what its room scatters, over both without the body."""
+    scattered = scattered_share(body, start, end)
+    return (min(round_share(body, start, end, frequency_hz), 1.0) + scattered) / (1 + scattered)

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from body_twin import edges_of, round_share
-from rehaul.radio import Body, Scene, Transmitter, field, field_at, grid_over, kind
+from body_twin import edges_of, left_share, scattered_share
+from rehaul.radio import Body, DiffuseRoom, Scene, Transmitter, field, field_at, grid_over, kind
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
 KINDS = tuple(kind(name) for name in ("metal-body", "chimney-breast", "book-wall", "mirror"))
@@ -22,7 +22,12 @@ PLACE = st.tuples(st.floats(0.0, 8.0), st.floats(0.0, 8.0), st.floats(0.2, 2.4))
 def any_body(draw: st.DrawFn) -> Body:
     low, size = np.array(draw(PLACE)), np.array(draw(SIZE))
     over, under = draw(st.booleans()), draw(st.booleans())
-    return Body(tuple(low), tuple(low + size), draw(st.integers(0, 3)), over=over, under=under)
+    room = draw(st.none() | st.builds(lambda *sides: room_of(*sides), *[st.floats(1.5, 20.0)] * 3))
+    return Body(tuple(low), tuple(low + size), draw(st.integers(0, 3)), over=over, under=under, room=room)
+
+
+def room_of(x: float, y: float, z: float) -> DiffuseRoom:
+    return DiffuseRoom(2 * (x * y + y * z + z * x), x * y * z)
 
 
 def among(*bodies: Body) -> Scene:
@@ -63,7 +68,25 @@ def test_nowhere_darker_than_what_goes_round(body: Body, a: tuple, b: tuple) -> 
     assume(min(before, after) > 0.02)
     lost = lost_db(among(body), a, [b])[:, 0]
     for frequency, loss in zip(BANDS, lost, strict=True):
-        assert loss <= -10 * np.log10(min(round_share(body, start, end, frequency), 1.0)) + 0.01
+        assert loss <= -10 * np.log10(left_share(body, start, end, frequency)) + 0.01
+
+
+@settings(max_examples=200, deadline=None)
+@given(any_body(), PLACE, PLACE)
+def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Body, a: tuple, b: tuple) -> None:
+    start, end = np.array(a), np.array(b)
+    assume(np.hypot(*(start - end)[:2]) > 0.05)
+    for place in (start, end):
+        assume(np.maximum(np.array(body.low_m) - place, place - np.array(body.high_m)).max() > 0.02)
+    before, after, _ = edges_of(body, start, end)
+    assume(min(before, after) > 0.02)
+    lost = lost_db(among(body), a, [b])[:, 0]
+    share = 10 ** (-lost_db(among(replace(body, room=None)), a, [b])[:, 0] / 10)
+    scattered = scattered_share(body, start, end)
+    whole = np.abs(lost) < 1e-3  # not on the way
+    expected = -10 * np.log10((share + scattered) / (1 + scattered))
+    assert lost[~whole] == pytest.approx(expected[~whole], abs=0.02)
+    assert (expected[whole] < 0.05).all()
 
 
 @settings(max_examples=100, deadline=None)

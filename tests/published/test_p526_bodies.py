@@ -30,7 +30,7 @@ def lost_db(height_m: float, side: str) -> float:
         "over": ((D1_M - thin, -FAR_M, -FAR_M), (D1_M + thin, FAR_M, height_m)),
         "under": ((D1_M - thin, -FAR_M, -height_m), (D1_M + thin, FAR_M, FAR_M)),
     }
-    body = Body(*boxes[side], 0, over=side == "over", under=side == "under")
+    body = Body(*boxes[side], 0, over=side == "over", under=side == "under", room=None)
     scenes = [Scene(np.empty((0, 6)), np.empty(0, np.int32), (), KINDS, b) for b in ((), (body,))]
     sender, point = Transmitter((0.0, 0.0, 0.0)), [(D1_M + D2_M, 0.0, 0.0)]
     bare, met = (field_at(scene, sender, point, (FREQUENCY_HZ,)).gain_db[0, 0] for scene in scenes)

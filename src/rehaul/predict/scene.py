@@ -11,6 +11,7 @@ from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.house import Body as HouseBody
 from rehaul.house import House, Opening, Storey, Wall
 from rehaul.house.geometry import floor_parts, point_along, wall_length_m
+from rehaul.predict.body_room import room_about
 from rehaul.predict.kinds import body_kind, floor_kind, opening_kind, wall_kind
 from rehaul.radio import Body, Kind, Plate, Scene, plate
 
@@ -54,7 +55,7 @@ def scene_of(house: House, country: str | None = None) -> HouseScene:
             panels.append(panel)
             panel_kinds.append(kinds.index(piece_of))
             owners.append(owner)
-    bodies = tuple(_body(body, storeys[body.storey], kinds) for body in house.bodies)
+    bodies = tuple(_body(body, storeys[body.storey], house, kinds) for body in house.bodies)
     plates, plate_owners = _plates(house, kinds, country)
     scene = Scene(
         np.array(panels, dtype=np.float64).reshape(-1, 6),
@@ -130,7 +131,7 @@ def _piece(
         yield (*point_along(wall, start_m), *point_along(wall, end_m), low_m, high_m), made_of, owner
 
 
-def _body(body: HouseBody, storey: Storey, kinds: _Kinds) -> Body:
+def _body(body: HouseBody, storey: Storey, house: House, kinds: _Kinds) -> Body:
     """A big thing where it stands, open over it and beneath it where there is space."""
     (x0, y0), base_m = body.corner, storey.elevation_m + body.base_m
     clear_m = radio_numbers()["body_clear_space"]
@@ -140,6 +141,7 @@ def _body(body: HouseBody, storey: Storey, kinds: _Kinds) -> Body:
         kinds.index(body_kind(body.construction)),
         over=body.base_m + body.height_m + clear_m <= storey.height_m,
         under=body.base_m >= clear_m,
+        room=room_about(body, storey, house),
     )
 
 

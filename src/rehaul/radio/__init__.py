@@ -4,6 +4,7 @@ from rehaul.radio.antenna import Transmitter, peak_gain_dbi
 from rehaul.radio.band import Band
 from rehaul.radio.counts import crossing_counts
 from rehaul.radio.crossings import Crossing, crossings
+from rehaul.radio.diffuse import DiffuseRoom
 from rehaul.radio.easing import eased_counts
 from rehaul.radio.field import Field, field, field_at, fields
 from rehaul.radio.grid import Cells, Grid, grid_over
@@ -20,6 +21,7 @@ __all__ = [
     "Body",
     "Cells",
     "Crossing",
+    "DiffuseRoom",
     "Field",
     "Grid",
     "Guess",

@@ -11,7 +11,7 @@ knife edge of its own,
 negative where the ray passes clear of it. The shares of power past the open ways are summed to Q, at most 1:
 for rays flatter than 45 degrees past both sides, over the top and underneath, where edges along x and y
 count by how far they lie across the ray; for upright rays past the four faces. Of what they leave the body
-lets its share T through: loss = -10 log10(T + (1 - T) Q). Q is never less than the share past the nearest
+lets its share T through: loss = -10 log10(T + (1 - T) Q) but for the room. Q is never less than the share past the nearest
 edge alone, so the loss goes smoothly to nothing beside the body; it does not depend on which end sends.
 """
 
@@ -26,23 +26,25 @@ CLEAR_NU = -0.7807  # below this a knife edge takes nothing
 APART = 0.1  # sqrt(m); a body this times sqrt(length) above or below both ends of a ray is not on it
 RAY_ROWS = 5  # x, y, z, and the part of the ray that counts, from and to
 EDGES = 6  # left, right; along x above and below; along y above and below
-EDGE_ROWS = 9  # edges; share of the body between the ends; how flat; how far edges along x lie across
+EDGE_ROWS = 10  # edges; share of body between the ends; how flat; how far edges along x lie across; 1/(1+r)
 _SHARE = 10.0**-0.69  # of the power past a knife edge, at nu = 0.1
 _AT_EDGE = _SHARE * (np.sqrt(1.01) + 0.1) ** 2  # at nu = 0
 _NEAREST_M = 0.01  # a body is at least this far from both ends of a ray
 
 
 @inner
-def measure(centre, half, ray, count, found):  # type: ignore[no-untyped-def]
+def measure(centre, half, room, ray, count, found):  # type: ignore[no-untyped-def]
     """Nu of all edges in a wave of sqrt(2 / wavelength) = 1, and what they are weighed by.
 
-    `ray` (RAY_ROWS, count), with `centre` seen from where they start; writes `found` (EDGE_ROWS, count).
+    `ray` (RAY_ROWS, count), with `centre` seen from where they start; `room` (3,) the body's, as a row of
+    `DiffuseRoom`; writes `found` (EDGE_ROWS, count).
     """
     bx, by, bz = np.float32(centre[0]), np.float32(centre[1]), np.float32(centre[2])
     hx, hy, hz = np.float32(half[0]), np.float32(half[1]), np.float32(half[2])
     wx, wy, wz = np.float32(1.0) / (hx * hx), np.float32(1.0) / (hy * hy), np.float32(1.0) / (hz * hz)
     one, nearest = np.float32(1.0), np.float32(_NEAREST_M)
     nil, two, tiny, far = np.float32(0.0), np.float32(2.0), np.float32(1e-6), np.float32(APART)
+    thrown, reach, decay = np.float32(room[0]), np.float32(room[1]), np.float32(room[2])
     for i in range(count):
         x, y, z = ray[0, i] + tiny, ray[1, i] + tiny, ray[2, i]
         xx, yy, zz = x * x, y * y, z * z
@@ -59,6 +61,7 @@ def measure(centre, half, ray, count, found):  # type: ignore[no-untyped-def]
         flat2 = xx + yy
         found[7, i], found[8, i] = min(two * flat2 / length2, one), yy / flat2
         before, after = max(place * length, nearest), max((one - place) * length, nearest)
+        found[9, i] = _missed(before, after, thrown, reach, decay)
         scale = np.sqrt(one / before + one / after)
         over = scale / np.sqrt(flat2)
         wide, aside = (hx * ay + hy * ax) * over, (by * x - bx * y) * over
@@ -69,6 +72,21 @@ def measure(centre, half, ray, count, found):  # type: ignore[no-untyped-def]
         over = scale / np.sqrt(xx + zz)
         wide, aside = (hx * az + hz * ax) * over, (bz * ax - bx * (z if x > nil else -z)) * over
         found[4, i], found[5, i] = wide + aside, wide - aside
+
+
+@inner
+def _missed(before, after, scale, reach, decay):  # type: ignore[no-untyped-def]
+    """1 / (1 + r): how much of what a body takes is missed beside what the room scatters.
+
+    **Validity**, **Source**: as `radio.diffuse`, whose row the three last are; the exponential is its Padé
+    fraction, two over two, within 0.2 % up to d = D.
+    """
+    six, twelve = np.float32(6.0), np.float32(12.0)
+    way = min(before, reach) + min(after, reach)
+    x = way * decay
+    even = twelve + x * x
+    above, below = even - six * x, even + six * x
+    return below / (below + scale * way * way * above)
 
 
 @inner
@@ -108,7 +126,8 @@ def losses(open_ways, wave_root, through, found, count, loss):  # type: ignore[n
             way = left + right + along_x * (above_x + below_x) + (one - along_x) * (above_y + below_y)
             past = flat * way + (one - flat) * faces
             past = max(max(past, max(left, right)), max(max(above_x, below_x), max(above_y, below_y)))
-            loss[w, i] = lets + (one - lets) * min(past, one)
+            lost = found[9, i]
+            loss[w, i] = (one - lost) + lost * (lets + (one - lets) * min(past, one))
         decibels(loss[w, :count])
         for i in range(count):
             loss[w, i] = max(-loss[w, i], nil) * found[6, i]

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rehaul.kernels.loops import compiled, inner
 from rehaul.radio.around import APART, CLEAR_NU, EDGE_ROWS, RAY_ROWS, add, keep_met, losses, measure
+from rehaul.radio.diffuse import NO_ROOM
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import all_lit
 
@@ -19,6 +20,11 @@ class FlatBodies(NamedTuple):
     centre_m: NDArray[np.float64]  # (n, 3)
     half_m: NDArray[np.float64]  # (n, 3)
     open_ways: NDArray[np.bool_]  # (n, 2) over the top, underneath
+    room: NDArray[np.float64]  # (n, 3) what the room scatters, as `DiffuseRoom.as_row` or NO_ROOM
+
+    def only(self, which: slice | NDArray[np.bool_]) -> FlatBodies:
+        """Some of them."""
+        return FlatBodies(*(np.ascontiguousarray(part[which]) for part in self))
 
 
 class BodyTables(NamedTuple):
@@ -35,7 +41,13 @@ def flatten_bodies(scene: Scene) -> FlatBodies:
     boxes = np.array([(*body.low_m, *body.high_m) for body in scene.bodies], dtype=np.float64).reshape(-1, 6)
     ways = np.array([(body.over, body.under) for body in scene.bodies], dtype=np.bool_).reshape(-1, 2)
     low, high = boxes[:, :3], boxes[:, 3:]
-    return FlatBodies(np.ascontiguousarray((low + high) / 2), np.ascontiguousarray((high - low) / 2), ways)
+    rooms = [NO_ROOM if body.room is None else body.room.as_row() for body in scene.bodies]
+    return FlatBodies(
+        np.ascontiguousarray((low + high) / 2),
+        np.ascontiguousarray((high - low) / 2),
+        ways,
+        np.array(rooms, dtype=np.float64).reshape(-1, 3),
+    )
 
 
 @compiled
@@ -87,7 +99,7 @@ def round_points(bodies, tables, source, points, eased, out):  # type: ignore[no
     for n in range(bodies[0].shape[0]):
         for i in range(count):
             index[i] = i * rows
-        measure(bodies[0][n] - source, bodies[1][n], ray, count, found)
+        measure(bodies[0][n] - source, bodies[1][n], bodies[3][n], ray, count, found)
         _add_body(bodies, tables, n, index, count, found, loss, eased, 1, flat)
 
 
@@ -102,7 +114,7 @@ def round_legs(bodies, tables, source, image, normal, before, point, out):  # ty
             start = source if flip else image
             x, y, z = point[0] - image[0], point[1] - image[1], point[2] - image[2]
             _fill_mirrored(ray, 0, 1, x, 0.0, y, z, (normal, np.float32(before), True), flip)
-            measure(bodies[0][n] - start, bodies[1][n], ray, 1, found)
+            measure(bodies[0][n] - start, bodies[1][n], bodies[3][n], ray, 1, found)
             index[0] = 0
             _add_body(bodies, tables, n, index, 1, found, loss, False, 1, out)
 
@@ -116,7 +128,7 @@ def _round_body(  # type: ignore[no-untyped-def]
     centre, half = bodies[0][n] - start, bodies[1][n]
     count = _gather(centre, half, tables[0], source, mirror, flip, receivers, lit, ray, index, out)
     if count:
-        measure(centre, half, ray, count, found)
+        measure(centre, half, bodies[3][n], ray, count, found)
         _add_body(bodies, tables, n, index, count, found, loss, eased, out.shape[3], out.reshape(-1))
 
 

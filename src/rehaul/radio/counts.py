@@ -75,4 +75,4 @@ def _by_kind(scene: Scene) -> Iterator[tuple[int, FlatBodies, BodyTables]]:
             np.ones(own.sum(), dtype=np.float32),
             table.per_db[own],
         )
-        yield int(k), FlatBodies(every.centre_m[own], every.half_m[own], every.open_ways[own]), one_each
+        yield int(k), every.only(own), one_each

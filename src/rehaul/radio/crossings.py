@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.radio.band import Band, as_bands
-from rehaul.radio.bodies import BodyTables, FlatBodies, round_points
+from rehaul.radio.bodies import BodyTables, round_points
 from rehaul.radio.geometry import panel_cosine, plate_cosine
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
@@ -85,9 +85,8 @@ def _bodies(
     for n, body in enumerate(scene.bodies):
         lost = np.zeros((1, len(bands) + 2), dtype=np.float32)
         one = slice(n, n + 1)
-        alone = FlatBodies(every.centre_m[one], every.half_m[one], every.open_ways[one])
         its_table = BodyTables(table.wave_root, table.through[one], table.sd_db[one], table.per_db[one])
-        round_points(alone, its_table, start, end[None], False, lost)
+        round_points(every.only(one), its_table, start, end[None], False, lost)
         if lost[0, :-2].max() > _SEEN_DB:
             weight = way / every.half_m[n] ** 2
             along = float((every.centre_m[n] - start) @ weight / (way @ weight))

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
+from rehaul.radio.diffuse import DiffuseRoom, usual_room
 from rehaul.radio.layers import Kind
 
 
@@ -30,6 +31,7 @@ class Body:
     kind: int  # index into Scene.kinds
     over: bool = True  # whether there is clear space over it
     under: bool = False  # and beneath it
+    room: DiffuseRoom | None = field(default_factory=usual_room)  # where it stands; None under the open sky
 
 
 @dataclass(frozen=True, eq=False)
