@@ -52,7 +52,7 @@ def test_absorption() -> None:
 
 @pytest.mark.parametrize("sides_m", [(4.5, 4.0, 2.5), (3.0, 2.5, 2.5), (6.0, 5.0, 2.6)])
 def test_delay_spread(sides_m: tuple[float, float, float]) -> None:
-    """Straight power at once and scattered power in a tail, in the middle of a room, as rooms are measured."""
+    """Straight power at once and scattered power in a tail, as wide as rooms are measured to be."""
     room = room_of(*sides_m)
     ratio, _, decay = room.as_row()
     way_m = room.free_path_m

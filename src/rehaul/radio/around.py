@@ -11,8 +11,10 @@ knife edge of its own,
 negative where the ray passes clear of it. The shares of power past the open ways are summed to Q, at most 1:
 for rays flatter than 45 degrees past both sides, over the top and underneath, where edges along x and y
 count by how far they lie across the ray; for upright rays past the four faces. Of what they leave the body
-lets its share T through: loss = -10 log10(T + (1 - T) Q) but for the room. Q is never less than the share past the nearest
-edge alone, so the loss goes smoothly to nothing beside the body; it does not depend on which end sends.
+lets its share T through, and past it comes besides what its room scatters, r of what comes straight
+(`radio.diffuse`): loss = -10 log10((T + (1 - T) Q + r) / (1 + r)). Q is never less than the share past the
+nearest edge alone, so the loss goes smoothly to nothing beside the body; it does not depend on which end
+sends, and without a body nothing is lost.
 """
 
 from __future__ import annotations
@@ -114,7 +116,12 @@ def losses(open_ways, wave_root, through, found, count, loss):  # type: ignore[n
     over, over_from = (one, nil) if open_ways[0] else (steep, start)
     under, under_from = (one, nil) if open_ways[1] else (steep, start)
     for w in range(wave_root.size):
-        lets, root = through[w], wave_root[w]
+        root, twin = wave_root[w], w
+        for v in range(w):
+            twin = v if wave_root[v] == root else twin
+        if twin < w:  # what goes round depends on the wave alone
+            loss[w, :count] = loss[twin, :count]
+            continue
         for i in range(count):
             left, right = _share(root * found[0, i]), _share(root * found[1, i])
             above_x, below_x = _share(root * found[2, i]), _share(root * found[3, i])
@@ -126,8 +133,12 @@ def losses(open_ways, wave_root, through, found, count, loss):  # type: ignore[n
             way = left + right + along_x * (above_x + below_x) + (one - along_x) * (above_y + below_y)
             past = flat * way + (one - flat) * faces
             past = max(max(past, max(left, right)), max(max(above_x, below_x), max(above_y, below_y)))
+            loss[w, i] = min(past, one)
+    for w in range(wave_root.size):
+        lets = through[w]
+        for i in range(count):
             lost = found[9, i]
-            loss[w, i] = (one - lost) + lost * (lets + (one - lets) * min(past, one))
+            loss[w, i] = (one - lost) + lost * (lets + (one - lets) * loss[w, i])
         decibels(loss[w, :count])
         for i in range(count):
             loss[w, i] = max(-loss[w, i], nil) * found[6, i]
@@ -153,16 +164,23 @@ def add(loss, index, count, sd_db, per_db, eased, apart, out):  # type: ignore[n
     `index` is where in `out`, laid flat, the first band of each receiver is, `apart` how far apart bands are.
     """
     bands = loss.shape[0] - 1
-    scale = per_db * sd_db
-    for i in range(count):
-        at, one = index[i], np.float32(1.0)
-        if eased:  # squares of the losses, and spreads times the losses they are of
-            one = loss[bands, i]
-            for b in range(bands):
-                out[at + b * apart] += loss[b, i] * loss[b, i]
-        else:
-            for b in range(bands):
-                out[at + b * apart] += loss[b, i]
-        unsure = loss[bands, i] * scale * one
-        out[at + bands * apart] += unsure
-        out[at + (bands + 1) * apart] += unsure * unsure
+    scale, first = per_db * sd_db, 0
+    while first < count:  # receivers side by side are added side by side
+        at, end = index[first], first + 1
+        while end < count and index[end] == at + end - first:
+            end += 1
+        for b in range(bands):
+            into, lost = out[at + b * apart : at + b * apart + end - first], loss[b, first:end]
+            if eased:  # squares of the losses, and spreads times the losses they are of
+                for i in range(lost.size):
+                    into[i] += lost[i] * lost[i]
+            else:
+                for i in range(lost.size):
+                    into[i] += lost[i]
+        unsure, place = loss[bands, first:end], at + bands * apart
+        total, squares = out[place : place + unsure.size], out[place + apart : place + apart + unsure.size]
+        for i in range(unsure.size):
+            sd = unsure[i] * scale * (unsure[i] if eased else np.float32(1.0))
+            total[i] += sd
+            squares[i] += sd * sd
+        first = end

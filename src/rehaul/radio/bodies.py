@@ -24,7 +24,12 @@ class FlatBodies(NamedTuple):
 
     def only(self, which: slice | NDArray[np.bool_]) -> FlatBodies:
         """Some of them."""
-        return FlatBodies(*(np.ascontiguousarray(part[which]) for part in self))
+        return FlatBodies(
+            np.ascontiguousarray(self.centre_m[which]),
+            np.ascontiguousarray(self.half_m[which]),
+            np.ascontiguousarray(self.open_ways[which]),
+            np.ascontiguousarray(self.room[which]),
+        )
 
 
 class BodyTables(NamedTuple):

@@ -124,7 +124,7 @@ def test_legs_of_a_reflection_are_shaded_where_they_pass_the_body() -> None:
 
 
 def test_a_leg_of_a_reflection_gains_what_the_room_scatters_along_the_whole_of_it() -> None:
-    """A metal wall throws back; the power of that leg, unfolded, is that of one straight ray past the body."""
+    """A metal wall throws back; unfolded, the power of that way is that of one straight ray past the body."""
     wall = np.array([[-9.0, 3.0, 9.0, 3.0, -9.0, 9.0]])
     sender, place, image = Transmitter((-3.0, 0.0, 1.0)), (3.0, 0.0, 1.0), np.array([3.0, 6.0, 1.0])
 
@@ -141,6 +141,14 @@ def test_a_leg_of_a_reflection_gains_what_the_room_scatters_along_the_whole_of_i
     scattered = scattered_share(body, np.array(sender.position_m), image)
     assert left[body.room] == pytest.approx((left[None] + scattered) / (1 + scattered), rel=0.01)
     assert (left[body.room] > 1.5 * left[None]).all()
+
+
+def test_beyond_the_room_the_scattered_falls_as_the_straight_does() -> None:
+    """A body that shuts a room of 4.5 × 4 × 2.5 m: behind it the share stays as it was at the wall."""
+    shut = Body((1.0, -900.0, -900.0), (1.2, 900.0, 900.0), 0, over=False)
+    lost = lost_db(among(shut), SENDER, [(x, 0.0, 1.2) for x in (1.3, 2.0, 4.0, 8.0, 16.0)])
+    assert (np.diff(lost[:, :3], axis=1) < -0.5).all()
+    assert np.ptp(lost[:, 2:], axis=1) == pytest.approx(np.zeros(3), abs=1e-3)
 
 
 def test_what_a_body_is_made_of_is_passed_once() -> None:
