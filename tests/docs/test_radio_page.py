@@ -30,6 +30,7 @@ NUMBERS = radio_numbers()
         f"{NUMBERS['body_clear_space']:g} m to the ceiling",
         f"at {NUMBERS['body_spread_frequency']:g} GHz",
         f"{APART:g}·√length",
+        f"a = {NUMBERS['room_absorption']:g}",
     ],
 )
 def test_numbers_on_the_page(words: str) -> None:
