@@ -10,6 +10,7 @@ import pytest
 SOURCE = Path(__file__).parents[2] / "src" / "rehaul"
 FLOORS: dict[str, int] = {
     "errors": -2,
+    "printable": -2,
     "units": -1,
     "saving": -1,
     "kernels": -1,

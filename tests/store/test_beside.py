@@ -202,13 +202,13 @@ def test_reading_from_where_nothing_may_be_written(path: Path, monkeypatch: pyte
     assert current_job(path) == small_job()
 
 
-def test_a_folder_that_is_not_there_is_made(tmp_path: Path) -> None:
-    desk = FolderDesk(tmp_path / "jobs")
-    assert desk.jobs() == []
-    desk.close()
-    for absent in (tmp_path / "no" / "jobs", tmp_path / "absent.rehaul.json"):
-        with pytest.raises(BadInput, match="no such folder"):
+def test_a_folder_that_is_not_there_is_not_made(tmp_path: Path) -> None:
+    for absent in (tmp_path / "jobs", tmp_path / "no" / "jobs", tmp_path / "absent.rehaul.json"):
+        with pytest.raises(BadInput, match="no such folder") as caught:
             FolderDesk(absent)
+        assert ("mkdir" in caught.value.remedy) == (not absent.suffix)
+        assert "rehaul new" in caught.value.remedy
+    assert not list(tmp_path.iterdir())
 
 
 def test_a_file_that_cannot_be_read_does_not_hide_the_others(tmp_path: Path, path: Path) -> None:

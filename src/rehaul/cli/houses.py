@@ -8,6 +8,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.house.readers import ReadReport, with_house
 from rehaul.jobs import edit_job, refuse_existing, save_job
+from rehaul.printable import short
 
 
 def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | None) -> Path | None:
@@ -18,11 +19,14 @@ def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | N
     if into and out:
         raise BadInput("both --into and --out are given", where="rehaul read", remedy="Give one of them")
     if into:
-        label = f"House read from {model.name}"[:80]
-        edit_job(into, lambda job: with_house(job, report, where=str(into)), label=label)
+        edit_job(
+            into,
+            lambda job: with_house(job, report, where=str(into)),
+            label=short(f"House read from {model.name}", 80),
+        )
         return into
     if out:
         refuse_existing(out)
-        save_job(out, Job(id="job", title=report.house.name or model.stem, house=report.house))
+        save_job(out, Job(id="job", title=report.house.name or short(model.stem, 80), house=report.house))
         return out
     return None

@@ -11,7 +11,7 @@ import click
 from rehaul.cli.common import print_table
 from rehaul.errors import BadInput
 from rehaul.house import Job, Reading
-from rehaul.jobs import edit_job, write_whole
+from rehaul.jobs import edit_job, log_path, write_whole
 from rehaul.predict import calibration_of, scene_of, standing_radiators
 from rehaul.proof import ReadingTable, ceiling, new_reading, readings_from_table
 
@@ -20,7 +20,7 @@ LARGEST_BYTES = 20_000_000
 
 def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTable:
     """Add the readings of a table to a job; what its columns mean is remembered beside the job."""
-    beside = path.with_name(path.name.removesuffix(".json").removesuffix(".rehaul") + ".rehaul-columns.json")
+    beside = log_path(path).with_suffix(".rehaul-columns.json")
     remembered = _remembered(beside) | dict(_pair(words) for words in said)
     text = _text(table)
     found: list[ReadingTable] = []
@@ -96,7 +96,7 @@ def _remembered(beside: Path) -> dict[str, str]:
         return {}
     try:
         data = json.loads(beside.read_text(encoding="utf-8"))
-    except (ValueError, OSError):
+    except (ValueError, RecursionError, OSError):
         data = None
     if not isinstance(data, Mapping) or not all(isinstance(value, str) for value in data.values()):
         raise BadInput(

@@ -18,6 +18,8 @@ import click
 def command(folder: Path, port: int, lan: bool, tls: bool, store: str | None) -> None:
     """Open the jobs of a folder in a browser, on this machine or the local network.
 
+    The folder is one that is there: none is made.
+
     \b
     Examples:
       rehaul serve

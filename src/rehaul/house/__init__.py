@@ -1,7 +1,15 @@
 """What stands, as data: the house, the job document, geometry on it, its audit and its readers."""
 
 from rehaul.house.base import UNKNOWN, Estimate, Grade, Model, SignOff
-from rehaul.house.document import LARGEST_DOCUMENT_BYTES, data_from_text, dump_job, job_from_data, parse_job
+from rehaul.house.document import (
+    LARGEST_DOCUMENT_BYTES,
+    data_from_text,
+    dump_job,
+    job_from_data,
+    parse_job,
+    thing_from,
+    whole_document,
+)
 from rehaul.house.integrity import entities, require_whole
 from rehaul.house.job import (
     SCHEMA_VERSION,
@@ -144,6 +152,8 @@ __all__ = [
     "require_may_disconnect",
     "require_whole",
     "still_disconnected",
+    "thing_from",
     "tie_reasons",
     "use_hold",
+    "whole_document",
 ]

@@ -5,8 +5,19 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
+
+def storable(text: str) -> str:
+    """The text. Raises ValueError for NUL and half a letter (a lone surrogate), which no database keeps."""
+    if "\0" in text:
+        raise ValueError("there is a NUL in the text, which no database keeps: leave it out")
+    if not text.isascii() and any("\ud800" <= letter <= "\udfff" for letter in text):
+        raise ValueError("there is half a letter (a lone surrogate) in the text: leave it out")
+    return text
+
+
+STORABLE = AfterValidator(storable)
 Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,31}$", description="short id, as on tape")]
 Point = Annotated[tuple[float, float], Field(description="x, y on the sheet, metres")]
 Point3 = Annotated[tuple[float, float, float], Field(description="x, y, z, metres; z up from elevation 0")]
@@ -14,8 +25,8 @@ Positive = Annotated[float, Field(gt=0, le=1000)]
 Rate = Annotated[float, Field(gt=0, le=1_000_000)]
 NotNegative = Annotated[float, Field(ge=0, le=10000)]
 Coordinate = Annotated[float, Field(ge=-10000, le=10000)]
-Text = Annotated[str, Field(max_length=2000)]
-Name = Annotated[str, Field(min_length=1, max_length=80)]
+Text = Annotated[str, Field(max_length=2000), STORABLE]
+Name = Annotated[str, Field(min_length=1, max_length=80), STORABLE]
 
 UNKNOWN: Literal["unknown"] = "unknown"
 

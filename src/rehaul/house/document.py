@@ -6,15 +6,18 @@ Nothing here touches a disk; `rehaul.jobs` does.
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
 from rehaul.errors import BadInput
+from rehaul.house.base import Model
 from rehaul.house.integrity import require_whole
 from rehaul.house.job import SCHEMA_VERSION, Job
 from rehaul.house.migration import migrate
+from rehaul.printable import short
 
+ModelT = TypeVar("ModelT", bound=Model)
 LARGEST_DOCUMENT_BYTES = 64 * 1024 * 1024
 
 
@@ -43,6 +46,10 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
             where=where,
             remedy="The file may be cut short or be something else; take the last good copy",
         ) from None
+    except ValueError:  # Python reads no whole number of more than some thousand digits
+        raise BadInput(
+            "a number has thousands of digits", where=where, remedy="Give a job saved as *.rehaul.json"
+        ) from None
     if not isinstance(data, dict):
         raise BadInput("not a job document", where=where, remedy="Give a job saved as *.rehaul.json")
     return data
@@ -56,7 +63,7 @@ def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
         raise BadInput("there is no schema_version", where=where, remedy="Give a job saved as *.rehaul.json")
     if version != SCHEMA_VERSION or isinstance(version, bool):
         raise BadInput(
-            f"schema version {version!r} is not known; this rehaul reads version {SCHEMA_VERSION}",
+            f"schema version {short(version)} is not known; this rehaul reads version {SCHEMA_VERSION}",
             where=f"{where}, schema_version",
             remedy="Open it with a newer rehaul",
         )
@@ -64,8 +71,18 @@ def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
         job = Job.model_validate(data)
     except ValidationError as error:
         raise _first_fault(error, data, where) from None
+    except RecursionError:
+        raise BadInput("nested too deep", where=where, remedy="Give a job saved as *.rehaul.json") from None
     require_whole(job, where=where)
     return job
+
+
+def thing_from(model: type[ModelT], fields: dict[str, Any], *, where: str) -> ModelT:
+    """A thing of a job from fields as said. Raises BadInput naming the field at fault."""
+    try:
+        return model.model_validate(fields)
+    except ValidationError as error:
+        raise _first_fault(error, fields, where) from None
 
 
 def dump_job(job: Job) -> str:
@@ -73,6 +90,22 @@ def dump_job(job: Job) -> str:
     data = job.model_dump(mode="json", exclude_defaults=True)
     ordered = {"schema_version": job.schema_version, **data}
     return json.dumps(ordered, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def whole_document(job: Job, *, where: str = "job") -> tuple[Job, bytes]:
+    """The job as opening its document will give it, and the document in UTF-8: every writer asks here first.
+
+    Raises BadInput for what would not open again.
+    """
+    try:
+        document = dump_job(job).encode("utf-8")
+    except ValueError as error:  # no number, or half a letter, which neither JSON nor UTF-8 holds
+        raise BadInput(
+            f"no document can hold it: {short(str(error), 120)}",
+            where=where,
+            remedy="Leave it out",
+        ) from None
+    return parse_job(document, where=where), document
 
 
 def _first_fault(error: ValidationError, data: dict[str, Any], where: str) -> BadInput:
@@ -104,9 +137,10 @@ def field_path(data: object, location: tuple[int | str, ...]) -> str:
             path += f"[{part}]"
             node = node[part] if isinstance(node, list | tuple) and part < len(node) else None
             if isinstance(node, dict) and isinstance(node.get("id"), str):
-                path += f" ({node['id'][:32]})"
+                path += f" ({short(node['id'])})"
         else:
-            path += f".{part}" if path else part
+            name = short(part)
+            path += f".{name}" if path else name
             node = node.get(part) if isinstance(node, dict) else None
     return path or "document"
 
@@ -116,5 +150,5 @@ def _no_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(result) != len(pairs):
         names = [name for name, _ in pairs]
         twice = next(name for name in names if names.count(name) > 1)
-        raise BadInput(f"field {twice!r} stands twice", where="job", remedy="Keep one of them")
+        raise BadInput(f"field {short(repr(twice))} stands twice", where="job", remedy="Keep one of them")
     return result

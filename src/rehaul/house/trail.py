@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from rehaul.facts.line_voltages import line_voltage
-from rehaul.house.base import Id, Model, Name, NotNegative, Rate, SignOff, Text
+from rehaul.house.base import STORABLE, Id, Model, Name, NotNegative, Rate, SignOff, Text
 
 Conductor = Annotated[int, Field(ge=1, le=8)]  # counted in colour order
 NotNegativeMoney = Annotated[float, Field(ge=0, le=1e9)]
@@ -150,9 +150,11 @@ class AcceptedOffer(Model):
     option: Name  # the offer's name
     total: NotNegativeMoney
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$", description="ISO 4217 code")]
-    offer: Annotated[str, Field(max_length=200_000, description="canonical JSON of what was offered")]
+    offer: Annotated[
+        str, Field(max_length=200_000, description="canonical JSON of what was offered"), STORABLE
+    ]
     sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$", description="of `offer` in UTF-8")]
     sign_off: SignOff
     # The plan as signed, canonical JSON, and its hash; empty for offers of schema version 1.
-    plan: Annotated[str, Field(max_length=8_000_000)] = ""
+    plan: Annotated[str, Field(max_length=8_000_000), STORABLE] = ""
     plan_sha256: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""

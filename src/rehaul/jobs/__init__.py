@@ -1,13 +1,14 @@
 """One job: its file, its log of edits, sharing it live, and bringing it up from earlier versions."""
 
 from rehaul.house import migrate
-from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_served, log_path, serving
+from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_served, serving
 from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import Edit, edit_from_data, free_id
 from rehaul.jobs.files import open_job, refuse_existing, save_job
 from rehaul.jobs.ledger import Ledger, Receipt
+from rehaul.jobs.logs import log_path
 from rehaul.jobs.people import Device, People
 from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import connect

@@ -15,22 +15,17 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from rehaul.errors import BadInput, CannotSave, Refusal
-from rehaul.house import Job, dump_job
+from rehaul.house import Job, dump_job, whole_document
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
+from rehaul.jobs.logs import lock_path, log_path, require_no_other
 from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
 
-SUFFIX = ".rehaul.json"
 FROM_FILE = "the file"  # the person in whose name changes of the file come in
 WRITTEN = "written"  # remark: revision and digest of what the file last got from the log
-
-
-def log_path(path: Path) -> Path:
-    """The log beside a job file: `house.rehaul.json` has `house.rehaul-log`."""
-    return path.with_name(path.name.removesuffix(SUFFIX).removesuffix(".json") + ".rehaul-log")
 
 
 class Beside:
@@ -44,6 +39,7 @@ class Beside:
     ) -> None:
         self.path = Path(path)
         self._digest_seen = ""
+        require_no_other(self.path)
         file_job = open_job(self.path) if self.path.exists() else None
         self.store = Store(connect(log_path(self.path)))
         known = [row[0] for row in self.store.jobs()]
@@ -122,7 +118,7 @@ class Beside:
 @contextlib.contextmanager
 def serving(path: Path) -> Iterator[None]:
     """Held by the one server of a job file. Raises BadInput where there is one already."""
-    handle = os.open(_lock_path(path), os.O_RDWR | os.O_CREAT, 0o600)
+    handle = os.open(lock_path(path), os.O_RDWR | os.O_CREAT, 0o600)
     try:
         if not _lock(handle):
             raise BadInput(
@@ -138,7 +134,7 @@ def serving(path: Path) -> Iterator[None]:
 def is_served(path: Path) -> bool:
     """Whether a server works on the job file right now; a server that was killed does not."""
     try:
-        handle = os.open(_lock_path(path), os.O_RDWR)
+        handle = os.open(lock_path(path), os.O_RDWR)
     except OSError:
         return False
     try:
@@ -168,18 +164,17 @@ def edit_job(
     """Change a job by a function, through its log where there is one, else in its file.
 
     Those who work on it in a browser see the change within a second, and can undo nothing of it:
-    it is this person's own.
+    it is this person's own. Raises BadInput, and changes nothing, where the job would not open again.
     """
     path = Path(path)
     if not log_path(path).exists():
-        job = change(open_job(path))
-        save_job(path, job)
-        return job
+        save_job(path, change(open_job(path)))
+        return open_job(path)
     served = is_served(path)
     beside = Beside(path, take_in=not served)
     try:
         before = beside.ledger.state
-        changes = difference(before.job, change(before.job))
+        changes = difference(before.job, whole_document(change(before.job), where=path.name)[0])
         if changes:
             edit = {
                 "edit": secrets.token_hex(12),
@@ -197,10 +192,6 @@ def edit_job(
 
 def _digest(job: Job) -> str:
     return hashlib.sha256(dump_job(job).encode()).hexdigest()
-
-
-def _lock_path(path: Path) -> Path:
-    return log_path(path).with_suffix(".rehaul-serving")
 
 
 def _lock(handle: int) -> bool:

@@ -10,9 +10,10 @@ from typing import Protocol
 
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job
-from rehaul.jobs.beside import SUFFIX, Beside, serving
+from rehaul.jobs.beside import Beside, serving
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
+from rehaul.jobs.logs import SUFFIX
 from rehaul.jobs.people import People
 from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
@@ -41,13 +42,13 @@ class FolderDesk:
     def __init__(self, place: Path) -> None:
         self._only = place if place.is_file() else None
         self._folder = place.parent if self._only else place
-        if not self._folder.exists() and self._folder.parent.is_dir() and not place.suffix:
-            self._folder.mkdir()
         if not self._folder.is_dir():
             raise BadInput(
-                "there is no such folder",
+                "there is no such folder or job file",
                 where=str(place),
-                remedy="Make it, or give a folder or a job file that is there",
+                remedy=f"Start a job: rehaul new TITLE --out {place}"
+                if place.suffix
+                else f"Make a folder for jobs (mkdir {place}), and start one in it with rehaul new",
             )
         self.people = People(Store(connect(self._folder / PEOPLE_FILE)))
         self._paths: dict[str, Path] = {}

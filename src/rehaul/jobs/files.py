@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from rehaul.errors import BadInput
-from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, dump_job, parse_job
+from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, parse_job, whole_document
 from rehaul.saving import reason_of, write_whole
 
 
@@ -16,8 +16,12 @@ def open_job(path: Path | str) -> Job:
 
 
 def save_job(path: Path | str, job: Job) -> None:
-    """Save the job at `path`. Raises CannotSave; what was saved before is then still whole."""
-    write_whole(Path(path), dump_job(job).encode("utf-8"))
+    """Save the job at `path`: what was saved before stays whole until then.
+
+    Raises BadInput for a job that would not open again, CannotSave where the disk does not take it.
+    """
+    path = Path(path)
+    write_whole(path, whole_document(job, where=path.name)[1])
 
 
 def refuse_existing(path: Path | str, *, replace: bool = False) -> None:

@@ -56,7 +56,7 @@ def _kept(path: Path) -> Learnt | None:
     """What was learnt, from a file that holds just that; None where it is something else."""
     try:
         data = json.loads(read_bounded(path, LARGEST_DOCUMENT_BYTES))
-    except ValueError:
+    except (ValueError, RecursionError):  # opening it as a job says what is wrong
         return None
     if not isinstance(data, dict) or "terms" not in data or "house" in data:
         return None

@@ -7,7 +7,7 @@ import hashlib
 import json
 
 from rehaul.errors import BadInput
-from rehaul.house import AcceptedOffer, Job, SignOff
+from rehaul.house import AcceptedOffer, Job, SignOff, thing_from
 from rehaul.takeoff.results import Quote, QuoteOption
 
 
@@ -98,4 +98,4 @@ def signature(by: str, date: str, words: str = "") -> SignOff:
         raise BadInput(f"{date[:20]!r} is no day", where="sign-off", remedy="Give it as YYYY-MM-DD") from None
     if not 1 <= len(by.strip()) <= 80 or len(words) > 2000:
         raise BadInput("no name, or too many words", where="sign-off", remedy="Say who, in 80 letters")
-    return SignOff(by=by.strip(), date=day, words=words)
+    return thing_from(SignOff, {"by": by.strip(), "date": day, "words": words}, where="sign-off")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rehaul.errors import BadInput, Held
-from rehaul.house import Job, Tick, entities
+from rehaul.house import Job, Tick, entities, thing_from
 from rehaul.takeoff.holds import held_now
 from rehaul.takeoff.results import Task
 
@@ -113,14 +113,15 @@ def tick_off(
             remedy="Look at rehaul work",
         )
     require_ready(job, order, task, despite=despite, done=done)
-    tick = Tick(
-        id=_free_id(job),
-        task=lasting_name(task),
-        by=by,
-        time=time,
-        note=note,
-        despite=despite_words(open_needs(done, order, task)),
-    )
+    said = {
+        "id": _free_id(job),
+        "task": lasting_name(task),
+        "by": by,
+        "time": time,
+        "note": note,
+        "despite": despite_words(open_needs(done, order, task)),
+    }
+    tick = thing_from(Tick, said, where=f"step {task.id}")
     return job.model_copy(update={"ticks": (*job.ticks, tick)})
 
 

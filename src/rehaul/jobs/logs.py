@@ -1,0 +1,100 @@
+"""Which log belongs to which job file, and the lock of the server that works on it."""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import sqlite3
+from pathlib import Path
+
+from rehaul.errors import BadInput, Refusal
+from rehaul.house import dump_job
+from rehaul.jobs.files import open_job
+
+SUFFIX = ".rehaul.json"
+LOG = ".rehaul-log"
+
+
+class Undecided(BadInput):
+    """A log that may be of either of two files."""
+
+
+def log_path(path: Path) -> Path:
+    """The log beside a job file: `house.rehaul.json` has `house.rehaul-log`, `house.json` has
+    `house.json.rehaul-log`.
+
+    Before, `house.json` shared the first one: where that log is its own it is found there still. Raises
+    BadInput where it cannot be told whose it is.
+    """
+    if path.name.endswith(SUFFIX):
+        return path.with_name(path.name.removesuffix(SUFFIX) + LOG)
+    own = _own(path)
+    shared = path.with_name(path.name.removesuffix(".json") + LOG)
+    if own.exists() or not shared.exists():
+        return own
+    return shared if _is_of(shared, path) else own
+
+
+def _own(path: Path) -> Path:
+    return path.with_name(path.name + (LOG if path.name.endswith(".json") else f".file{LOG}"))
+
+
+def lock_path(path: Path) -> Path:
+    """The file that the one server of a job holds."""
+    return log_path(path).with_suffix(".rehaul-serving")
+
+
+def require_no_other(path: Path) -> None:
+    """Raise BadInput where the log that `house.rehaul.json` would have is the one of `house.json`."""
+    if not path.name.endswith(SUFFIX) or not log_path(path).exists():
+        return
+    for ending in (".json", ""):
+        other = path.with_name(path.name.removesuffix(SUFFIX) + ending)
+        if not other.is_file():
+            continue
+        with contextlib.suppress(Undecided):
+            if log_path(other) == log_path(path):
+                raise BadInput(
+                    f"the log {log_path(path).name} is of {other.name}",
+                    where=str(path),
+                    remedy=f"Give {path.name} another name, or rename that log to {_own(other).name}",
+                )
+
+
+def _is_of(log: Path, path: Path) -> bool:
+    """Whether a log with the short name is of `path` and not of the `.rehaul.json` beside it."""
+    job_id, written = _told(log)
+    namesake = log.with_name(log.name.removesuffix(LOG) + SUFFIX)
+    mine, theirs = (_agrees(file, job_id, written) for file in (path, namesake))
+    if mine == theirs and mine > 0:
+        raise Undecided(
+            f"the log {log.name} may be of {path.name} or of {namesake.name}",
+            where=str(path),
+            remedy="Give one of the two files another name",
+        )
+    return mine > theirs
+
+
+def _agrees(file: Path, job_id: str, written: set[str]) -> int:
+    """0: another job, or none; 1: the same id, changed since; 2: just what the log wrote last."""
+    if not file.is_file():
+        return 0
+    try:
+        job = open_job(file)
+    except Refusal:
+        return 0
+    if job.id != job_id:
+        return 0
+    return 2 if hashlib.sha256(dump_job(job).encode()).hexdigest() in written else 1
+
+
+def _told(log: Path) -> tuple[str, set[str]]:
+    """The job's id in a log, and the digests of what its file last got from it."""
+    try:
+        with contextlib.closing(sqlite3.connect(f"{log.resolve().as_uri()}?mode=ro", uri=True)) as connection:
+            rows = connection.execute("SELECT id FROM job").fetchall()
+            kept = connection.execute("SELECT body FROM remark WHERE name = 'written'").fetchall()
+    except sqlite3.Error:
+        return "", set()
+    digests = {line.split()[-1] for (body,) in kept for line in str(body).splitlines() if line.split()}
+    return (str(rows[0][0]) if rows else ""), digests
