@@ -23,8 +23,10 @@ _REASONS = {
 }
 
 
-def write_whole(path: Path, data: bytes, *, make_folders: bool = False) -> None:
+def write_whole(path: Path, data: bytes, *, make_folders: bool = False, private: bool = False) -> None:
     """Put `data` at `path` whole or not at all: write beside, flush to disk, rename, flush the folder.
+
+    `private`: a new file is for its owner alone; one that was there keeps its mode.
 
     Raises CannotSave where the disk would not take it.
     """
@@ -34,7 +36,7 @@ def write_whole(path: Path, data: bytes, *, make_folders: bool = False) -> None:
         if make_folders:
             path.parent.mkdir(parents=True, exist_ok=True)
         try:
-            _write_new(beside, data, mode=_mode_of(path))
+            _write_new(beside, data, mode=_mode_of(path, 0o600 if private else 0o666))
             beside.replace(path)
         finally:
             with contextlib.suppress(OSError):
@@ -56,11 +58,11 @@ def _write_new(path: Path, data: bytes, *, mode: int) -> None:
         os.fsync(file.fileno())
 
 
-def _mode_of(path: Path) -> int:
+def _mode_of(path: Path, new: int) -> int:
     try:
         return path.stat().st_mode & 0o777
     except OSError:
-        return 0o666  # less the umask
+        return new  # less the umask
 
 
 def _flush_folder(folder: Path) -> None:

@@ -20,8 +20,10 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON i
 
 
 def out_option(what: str, *, required: bool = False) -> Callable[[Function], Function]:
-    """`--out` with its own words."""
-    return click.option("--out", type=click.Path(path_type=Path), required=required, help=what)
+    """`--out` with its own words, and `--replace`, without which nothing of anybody's is written over."""
+    out = click.option("--out", type=click.Path(path_type=Path), required=required, help=what)
+    replace = click.option("--replace", is_flag=True, help="Write over what stands at --out already.")
+    return lambda function: out(replace(function))
 
 
 def print_json(data: object) -> None:

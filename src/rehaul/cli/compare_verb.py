@@ -20,7 +20,7 @@ from rehaul.cli.common import job_argument, json_option, out_option, print_json
     help="What the picture shows.",
 )
 @json_option
-def command(job_file: Path, out: Path | None, quantity: str, as_json: bool) -> None:
+def command(job_file: Path, out: Path | None, replace: bool, quantity: str, as_json: bool) -> None:
     """Before and after, room by room with the same device, and where it got no better.
 
     \b
@@ -28,14 +28,17 @@ def command(job_file: Path, out: Path | None, quantity: str, as_json: bool) -> N
       rehaul compare mill.rehaul.json --out before-after.svg
     """
     from rehaul.house import Quantity
-    from rehaul.jobs import current_job, write_whole
+    from rehaul.jobs import current_job, refuse_existing, write_out
     from rehaul.proof import comparison
 
+    if out:
+        refuse_existing(out, replace=replace, never=[job_file])
     found = comparison(current_job(job_file))
     if out:
         from rehaul.papers.comparison import comparison_svg
 
-        write_whole(out, comparison_svg(found.pairs, Quantity(quantity)).encode())
+        picture = comparison_svg(found.pairs, Quantity(quantity)).encode()
+        write_out(out, picture, replace=replace, never=[job_file])
     if as_json:
         print_json(found.model_dump(mode="json"))
         return

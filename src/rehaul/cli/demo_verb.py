@@ -14,7 +14,7 @@ from rehaul.cli.common import json_option, out_option, print_json, progress
 @out_option("The folder to write into.", required=True)
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
 @json_option
-def command(out: Path, paper: Literal["A4", "Letter"] | None, as_json: bool) -> None:
+def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_json: bool) -> None:
     """Plan an invented house with a garage at its side, and put it on paper.
 
     \b
@@ -22,16 +22,18 @@ def command(out: Path, paper: Literal["A4", "Letter"] | None, as_json: bool) -> 
       rehaul demo --out out/demo
     """
     from rehaul.cli.words import print_plan
-    from rehaul.jobs import demo_job, save_job
-    from rehaul.papers import write_papers
+    from rehaul.house import dump_job
+    from rehaul.jobs import demo_job, require_folder, write_folder
+    from rehaul.papers import papers
     from rehaul.plan import plan
 
+    require_folder(out)
     job = demo_job()
     with progress("Demo") as step:
         found = plan(job, progress=step)
         step("papers")
-        files = write_papers(found, out, paper or job.paper)
-        save_job(out / "demo.rehaul.json", job)
+        contents = papers(found, paper or job.paper) | {"demo.rehaul.json": dump_job(job)}
+        files = write_folder(out, contents, replace=replace)
     if as_json:
         print_json({"files": [str(path) for path in files], "page": str(out / "index.html")})
         return

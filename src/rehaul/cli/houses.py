@@ -7,8 +7,16 @@ from pathlib import Path
 from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.house.readers import ReadReport, with_house
-from rehaul.jobs import edit_job, refuse_existing, save_job
+from rehaul.jobs import edit_job, kept_copy, refuse_existing, save_job
 from rehaul.printable import short
+
+
+def require_place(model: Path, into: Path | None, out: Path | None, replace: bool) -> None:
+    """Raise BadInput where the house could not be kept where it is to go, before it is read."""
+    if into and out:
+        raise BadInput("both --into and --out are given", where="rehaul read", remedy="Give one of them")
+    if out:
+        refuse_existing(out, replace=replace, never=[model])
 
 
 def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | None) -> Path | None:
@@ -16,8 +24,6 @@ def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | N
 
     A job whose outlets and cables hang on other storeys or rooms is refused and stays as it was.
     """
-    if into and out:
-        raise BadInput("both --into and --out are given", where="rehaul read", remedy="Give one of them")
     if into:
         edit_job(
             into,
@@ -26,7 +32,7 @@ def keep_house(report: ReadReport, model: Path, into: Path | None, out: Path | N
         )
         return into
     if out:
-        refuse_existing(out)
-        save_job(out, Job(id="job", title=report.house.name or short(model.stem, 80), house=report.house))
+        with kept_copy(out):
+            save_job(out, Job(id="job", title=report.house.name or short(model.stem, 80), house=report.house))
         return out
     return None

@@ -19,7 +19,9 @@ from rehaul.cli.common import json_option, out_option, print_json, print_table
     help="A job whose predictions start from it; its plan says so.",
 )
 @json_option
-def command(job_files: tuple[Path, ...], out: Path | None, into: Path | None, as_json: bool) -> None:
+def command(
+    job_files: tuple[Path, ...], out: Path | None, replace: bool, into: Path | None, as_json: bool
+) -> None:
     """What the readings of earlier houses say of walls, floors, distance and devices.
 
     The same file of an earlier run may be given in place of jobs, to put it into another job.
@@ -28,14 +30,15 @@ def command(job_files: tuple[Path, ...], out: Path | None, into: Path | None, as
     Example:
       rehaul learn houses/*.rehaul.json --out learnt.json --into mill.rehaul.json
     """
-    from rehaul.jobs import edit_job, write_whole
-    from rehaul.jobs.learnt import learnt_from_files, require_no_job
+    from rehaul.jobs import edit_job, refuse_existing, write_out
+    from rehaul.jobs.learnt import learnt_from_files
 
+    never = (*job_files, *((into,) if into else ()))
     if out:
-        require_no_job(out, (*job_files, *((into,) if into else ())))
+        refuse_existing(out, replace=replace, never=never)
     found = learnt_from_files(job_files, leave_out=into)
     if out:
-        write_whole(out, (found.model_dump_json(indent=2) + "\n").encode())
+        write_out(out, (found.model_dump_json(indent=2) + "\n").encode(), replace=replace, never=never)
     if into:
         edit_job(into, lambda job: job.model_copy(update={"learnt": found}), label="Earlier houses taken in")
     if as_json:

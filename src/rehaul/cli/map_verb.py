@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @click.option("--client", default="phone", show_default=True, help="The kind of device that listens.")
 @click.option("--up", is_flag=True, help="The way towards the internet instead.")
 @json_option
-def command(job_file: Path, out: Path | None, client: str, up: bool, as_json: bool) -> None:
+def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bool, as_json: bool) -> None:
     """Mb/s today, room by room, with the narrowest link of each.
 
     \b
@@ -28,17 +28,18 @@ def command(job_file: Path, out: Path | None, client: str, up: bool, as_json: bo
       rehaul map mill.rehaul.json --client "old laptop" --out maps
       rehaul map mill.rehaul.json --up
     """
-    from rehaul.jobs import current_job, write_whole
+    from rehaul.jobs import current_job, require_folder, write_folder
     from rehaul.predict import Listener, coverage, standing_radiators
 
+    if out:
+        require_folder(out)
     job = current_job(job_file)
     with progress("Map"):
         found = coverage(job, standing_radiators(job), listener=Listener(client))
     if out:
         from rehaul.papers import coverage_svgs
 
-        for name, text in coverage_svgs(job, found, up=up).items():
-            write_whole(out / name, text.encode())
+        write_folder(out, coverage_svgs(job, found, up=up), replace=replace, never=[job_file])
     if as_json:
         print_json(
             {"rooms": [room.model_dump(mode="json") for room in found.rooms], "notes": list(found.notes)}

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import click
 
+from rehaul.cli.common import out_option
+
 
 @click.command("new")
 @click.argument("title")
-@click.option("--out", type=click.Path(path_type=Path), required=True, help="The job file to write.")
+@out_option("The job file to write.", required=True)
 @click.option("--country", default="US", show_default=True, help="Two-letter country code; sets the rules.")
 @click.option("--units", type=click.Choice(["metric", "imperial"]), default="metric", show_default=True)
 @click.option(
@@ -18,7 +20,6 @@ import click
 @click.option(
     "--up", "up_mbps", type=float, default=20.0, show_default=True, help="Subscribed rate up, Mb/s."
 )
-@click.option("--replace", is_flag=True, help="Write over a file that is already there.")
 def command(
     title: str, out: Path, country: str, units: str, down_mbps: float, up_mbps: float, replace: bool
 ) -> None:
@@ -29,7 +30,7 @@ def command(
       rehaul new "House by the mill" --country GB --down 160 --out mill.rehaul.json
     """
     from rehaul.house import SCHEMA_VERSION, job_from_data
-    from rehaul.jobs import refuse_existing, save_job
+    from rehaul.jobs import kept_copy, refuse_existing, save_job
 
     refuse_existing(out, replace=replace)
     job = job_from_data(
@@ -43,5 +44,6 @@ def command(
         },
         where="rehaul new",
     )
-    save_job(out, job)
+    with kept_copy(out):
+        save_job(out, job)
     click.echo(f"{out}: started. Next: rehaul read MODEL --into {out}")

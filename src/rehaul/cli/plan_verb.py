@@ -13,7 +13,7 @@ from rehaul.cli.common import job_argument, json_option, out_option, print_json,
 @job_argument
 @out_option("Write the plan as JSON.")
 @json_option
-def command(job_file: Path, out: Path | None, as_json: bool) -> None:
+def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> None:
     """Plan the whole job: what is, where access points go, and how to get there.
 
     \b
@@ -23,15 +23,18 @@ def command(job_file: Path, out: Path | None, as_json: bool) -> None:
     import json
 
     from rehaul.cli.words import print_plan
-    from rehaul.jobs import current_job, write_whole
+    from rehaul.jobs import current_job, refuse_existing, write_out
     from rehaul.plan import plan, plan_data
 
+    if out:
+        refuse_existing(out, replace=replace, never=[job_file])
     job = current_job(job_file)
     with progress("Plan") as step:
         found = plan(job, progress=step)
     data = plan_data(found)
     if out:
-        write_whole(out, (json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode())
+        text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+        write_out(out, text.encode(), replace=replace, never=[job_file])
     if as_json:
         print_json(data)
     else:

@@ -6,15 +6,15 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, print_json, print_table
+from rehaul.cli.common import json_option, out_option, print_json, print_table
 
 
 @click.command("read")
 @click.argument("model", type=click.Path(path_type=Path))
 @click.option("--into", type=click.Path(path_type=Path), help="Put the house into this job file.")
-@click.option("--out", type=click.Path(path_type=Path), help="Write a new job file with the house.")
+@out_option("Write a new job file with the house.")
 @json_option
-def command(model: Path, into: Path | None, out: Path | None, as_json: bool) -> None:
+def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_json: bool) -> None:
     """Read a house from a building model (IFC), a room list, or another job.
 
     \b
@@ -22,9 +22,10 @@ def command(model: Path, into: Path | None, out: Path | None, as_json: bool) -> 
       rehaul read house.ifc --json
       rehaul read rooms.txt --out mill.rehaul.json
     """
-    from rehaul.cli.houses import keep_house
+    from rehaul.cli.houses import keep_house, require_place
     from rehaul.house.readers import read_house
 
+    require_place(model, into, out, replace)
     report = read_house(model)
     saved = keep_house(report, model, into, out)
     counts = dict(report.counts)

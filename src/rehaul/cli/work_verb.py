@@ -31,6 +31,7 @@ def command(
     despite: bool,
     start: datetime | None,
     out: Path | None,
+    replace: bool,
     as_json: bool,
 ) -> None:
     """The order of work with times: shortest finish, fewest walks, stop points, what is held.
@@ -44,11 +45,13 @@ def command(
     """
     from rehaul.cli.ticking import print_ticks, tick
     from rehaul.cli.words import print_standing, print_work
-    from rehaul.jobs import current_job, write_whole
+    from rehaul.jobs import current_job, refuse_existing, write_out
     from rehaul.plan import plan
     from rehaul.takeoff import calendar_text, first_morning, numbered_as, timetable
     from rehaul.trace import off_sentences
 
+    if out:
+        refuse_existing(out, replace=replace, never=[job_file])
     job = current_job(job_file)
     with progress("Work") as step:
         found = plan(job, progress=step)
@@ -58,7 +61,8 @@ def command(
         job = tick(job_file, found.order, done, not_done, by=by, note=note, despite=despite)
     if out:
         morning = start or first_morning(job.date)
-        write_whole(out, calendar_text(job.id, job.title, times.tasks, morning).encode())
+        text = calendar_text(job.id, job.title, times.tasks, morning)
+        write_out(out, text.encode(), replace=replace, never=[job_file])
     if as_json:
         holes = [row.model_dump(mode="json") for row in found.takeoff.holes]
         ticks = [row.model_dump(mode="json") for row in job.ticks]

@@ -6,9 +6,10 @@ from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import Edit, edit_from_data, free_id
-from rehaul.jobs.files import open_job, refuse_existing, save_job
+from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.logs import log_path
+from rehaul.jobs.outputs import kept_copy, refuse_existing, require_folder, write_folder, write_out
 from rehaul.jobs.people import Device, People
 from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import connect
@@ -41,14 +42,18 @@ __all__ = [
     "edit_job",
     "free_id",
     "is_served",
+    "kept_copy",
     "log_path",
     "migrate",
     "open_desk",
     "open_job",
     "refuse_existing",
     "replay",
+    "require_folder",
     "save_job",
     "serving",
     "tried",
+    "write_folder",
+    "write_out",
     "write_whole",
 ]

@@ -14,6 +14,7 @@ from rehaul.jobs.beside import Beside, serving
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import SUFFIX
+from rehaul.jobs.outputs import is_copy
 from rehaul.jobs.people import People
 from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
@@ -111,7 +112,7 @@ class FolderDesk:
         """Keys of the files that are there now; a key once given stays."""
         known = set(self._paths.values())
         for path in [self._only] if self._only else sorted(self._folder.glob(f"*{SUFFIX}")):
-            if path in known:
+            if path in known or (is_copy(path) and path != self._only):
                 continue
             try:
                 key = open_job(path).id

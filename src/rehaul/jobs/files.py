@@ -21,17 +21,7 @@ def save_job(path: Path | str, job: Job) -> None:
     Raises BadInput for a job that would not open again, CannotSave where the disk does not take it.
     """
     path = Path(path)
-    write_whole(path, whole_document(job, where=path.name)[1])
-
-
-def refuse_existing(path: Path | str, *, replace: bool = False) -> None:
-    """Raise BadInput where a file already stands at `path`, unless it may be replaced."""
-    if not replace and Path(path).exists():
-        raise BadInput(
-            "there is already a file of that name",
-            where=str(path),
-            remedy="Choose another name, or say --replace",
-        )
+    write_whole(path, whole_document(job, where=path.name)[1], private=True)
 
 
 def read_bounded(path: Path, most_bytes: int) -> bytes:

@@ -44,14 +44,6 @@ def learnt_from_files(paths: Sequence[Path], *, leave_out: Path | None = None) -
     return found
 
 
-def require_no_job(out: Path, paths: Sequence[Path]) -> None:
-    """Raise BadInput where a file to be written is one of those that are read."""
-    if out.resolve() in {path.resolve() for path in paths}:
-        raise BadInput(
-            "that is one of the jobs", where=str(out), remedy="Give what was learnt a name of its own"
-        )
-
-
 def _kept(path: Path) -> Learnt | None:
     """What was learnt, from a file that holds just that; None where it is something else."""
     try:

@@ -1,6 +1,6 @@
 """Drawings and documents: plan sheets, maps, schedules, labels, the quote, the page, the handover record."""
 
-from rehaul.papers.document import pdf, write_papers
+from rehaul.papers.document import papers, pdf, write_papers
 from rehaul.papers.handover import handover
 from rehaul.papers.labels import labels_pdf
 from rehaul.papers.page import page_html
@@ -24,6 +24,7 @@ __all__ = [
     "labels_pdf",
     "map_svg",
     "page_html",
+    "papers",
     "pdf",
     "pins_svg",
     "ports_svg",

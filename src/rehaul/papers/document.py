@@ -30,8 +30,14 @@ def pdf(plan: Plan, paper: Paper | None = None) -> bytes:
 def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) -> list[Path]:
     """Write page, PDF, labels, drawings and tables into a folder and return the files, the page first.
 
-    Everything is made before anything is written. Raises CannotSave.
+    Everything is made before anything is written; what stands there under those names is written over.
+    Raises CannotSave.
     """
+    return write_all(Path(out_dir), papers(plan, paper))
+
+
+def papers(plan: Plan, paper: Paper | None = None) -> dict[str, bytes | str]:
+    """Page, PDF, labels, drawings and tables by file name, the page first."""
     every = sections(plan)
     paper = paper or plan.job.paper
     job_name = f"{plan.job.id}.rehaul.json"
@@ -42,7 +48,7 @@ def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) ->
         ("csv/rooms.csv", "Rooms, CSV"),
         (job_name, "The job document"),
     )
-    contents: dict[str, bytes | str] = {
+    return {
         "index.html": page_html(plan, links, every),
         "plan.pdf": typeset(plan.job, every, paper=paper, enclosures=[job_enclosure(plan)]),
         "labels.pdf": labels_pdf(plan, paper),
@@ -51,7 +57,6 @@ def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) ->
         **csv_files(plan),
         **drawing_files(every),
     }
-    return write_all(Path(out_dir), contents)
 
 
 def job_enclosure(plan: Plan) -> Enclosure:
