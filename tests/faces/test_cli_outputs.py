@@ -235,6 +235,20 @@ def test_papers_beside_the_job_do_not_write_over_it(tmp_path: Path) -> None:
     assert open_job(path) == demo_job()
 
 
+def test_papers_beside_an_edited_demo_do_not_make_it_rehauls_own(
+    run: Run, tmp_path: Path, quick_papers: dict[str, bytes | str]
+) -> None:
+    folder = tmp_path / "demo"
+    path = folder / "demo.rehaul.json"
+    assert run("demo", "--json", "--out", folder)[0] == 0
+    edit_job(path, lambda job: job.model_copy(update={"notes": "days of work"}))
+    quick_papers["demo.rehaul.json"] = path.read_text()  # the job document among the papers
+    assert run("papers", path, "--out", folder)[0] == 0
+    del quick_papers["demo.rehaul.json"]
+    refused(run("demo", "--json", "--out", folder), "demo.rehaul.json")
+    assert open_job(path).notes == "days of work"
+
+
 def test_a_list_of_what_was_made_that_was_tampered_with_frees_nothing(tmp_path: Path) -> None:
     (tmp_path / "index.html").write_text("mine")
     for text in (

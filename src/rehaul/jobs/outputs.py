@@ -89,12 +89,12 @@ def write_folder(
     paths = {name: folder.joinpath(*name.split("/")) for name in new}
     strange, to_write, accepted = [], [], dict(made)
     for name, path in paths.items():
-        refuse_existing(path, replace=True, never=never)
         there = _digest_at(path)
         digest = hashlib.sha256(new[name]).hexdigest()
-        accepted[name] = [digest, *([there] if there and there in made.get(name, ()) else [])]
-        if there == digest:
+        if there == digest:  # not written, so not listed either: it may be somebody's own
             continue
+        refuse_existing(path, replace=True, never=never)
+        accepted[name] = [digest, *([there] if there and there in made.get(name, ()) else [])]
         to_write.append(name)
         if there and (there not in made.get(name, ()) or path.is_symlink() or _has_log(path)):
             strange.append(name)
@@ -208,7 +208,7 @@ def _stands(path: Path) -> bool:
 
 def _digest_at(path: Path) -> str:
     """Digest of what stands there; empty where nothing does."""
-    if not _stands(path):
+    if not path.is_file():
         return ""
     try:
         with path.open("rb") as file:
