@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, progress
+from rehaul.cli.common import job_argument, json_option, print_json, progress, say
 
 
 @click.command("accept")
@@ -42,6 +42,4 @@ def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: 
     if as_json:
         print_json(last.model_dump(mode="json", exclude={"plan"}))
     else:
-        click.echo(
-            f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.\n{last.sha256}"
-        )
+        say(f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.", last.sha256)

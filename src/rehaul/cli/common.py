@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 import click
 
 from rehaul.kernels import prepare
+from rehaul.printable import printable
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -26,14 +27,26 @@ def out_option(what: str, *, required: bool = False) -> Callable[[Function], Fun
     return lambda function: out(replace(function))
 
 
+def say(*lines: object, err: bool = False) -> None:
+    """Lines for the terminal, one an argument: all goes by here, and what would steer it is written out."""
+    for line in lines or ("",):
+        _put(printable(str(line)), err)
+
+
 def print_json(data: object) -> None:
-    """JSON on standard output, keys in their own order."""
-    click.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
+    """JSON on standard output, keys in their own order; what is written out in it is JSON's own escape."""
+    _put(printable(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False), keep="\n"), False)
+
+
+def _put(text: str, err: bool) -> None:
+    """Print what the terminal has letters for; the rest is written out too."""
+    encoding = getattr(sys.stderr if err else sys.stdout, "encoding", None) or "utf-8"
+    click.echo(text.encode(encoding, "backslashreplace").decode(encoding), err=err)
 
 
 def print_table(headings: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
     """A plain table; columns of numbers to the right."""
-    texts = [[str(cell) for cell in row] for row in rows]
+    texts = [[printable(str(cell)) for cell in row] for row in rows]
     widths = [
         max(len(head), *(len(row[i]) for row in texts)) if texts else len(head)
         for i, head in enumerate(headings)
@@ -44,7 +57,7 @@ def print_table(headings: Sequence[str], rows: Sequence[Sequence[object]]) -> No
             cell.rjust(width) if to_right else cell.ljust(width)
             for cell, width, to_right in zip(row, widths, right, strict=True)
         ]
-        click.echo("  ".join(cells).rstrip())
+        say("  ".join(cells).rstrip())
 
 
 def _is_number(text: str) -> bool:
@@ -62,9 +75,10 @@ def progress(title: str) -> Iterator[Callable[[str], None]]:
         yield lambda step: None
         return
     from rich.console import Console
+    from rich.markup import escape
     from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 
     columns = SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn()
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(title)
-        yield lambda step: bar.update(task, description=f"{title}: {step}")
+        yield lambda step: bar.update(task, description=escape(printable(f"{title}: {step}")))

@@ -7,7 +7,7 @@ from typing import Literal
 
 import click
 
-from rehaul.cli.common import json_option, out_option, print_json, progress
+from rehaul.cli.common import json_option, out_option, print_json, progress, say
 
 
 @click.command("demo")
@@ -38,4 +38,4 @@ def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_
         print_json({"files": [str(path) for path in files], "page": str(out / "index.html")})
         return
     print_plan(found)
-    click.echo(f"\nOpen {out / 'index.html'} in a browser; the papers are beside it.")
+    say("", f"Open {out / 'index.html'} in a browser; the papers are beside it.")

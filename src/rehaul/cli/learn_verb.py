@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, out_option, print_json, print_table
+from rehaul.cli.common import json_option, out_option, print_json, print_table, say
 
 
 @click.command("learn")
@@ -44,7 +44,7 @@ def command(
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
-    click.echo(f"{found.readings} readings of {found.houses} houses, {found.date}")
+    say(f"{found.readings} readings of {found.houses} houses, {found.date}")
     rows = [
         (row.term, f"{row.shift_db:+.1f}", f"{row.sd_db:.1f}", row.houses, row.readings)
         for row in found.terms

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, print_json, print_table
+from rehaul.cli.common import json_option, print_json, print_table, say
 
 
 @click.command("link")
@@ -40,4 +40,4 @@ def command(into: Path | None, room: str, device: str, as_json: bool) -> None:
         ],
     )  # fmt: skip
     if not links:
-        click.echo("The operating system names no link that is up.")
+        say("The operating system names no link that is up.")

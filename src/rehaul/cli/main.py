@@ -11,6 +11,7 @@ from typing import Any
 
 import click
 
+from rehaul.cli.common import say
 from rehaul.errors import Refusal
 
 VERBS: dict[str, str] = {
@@ -85,12 +86,12 @@ def main(arguments: list[str] | None = None) -> None:
         )
         _refuse(error.format_message() + where, {"code": "usage", "problem": error.format_message()}, False)
     except (click.Abort, KeyboardInterrupt):
-        click.echo("Stopped.", err=True)
+        say("Stopped.", err=True)
         sys.exit(130)
 
 
 def _refuse(sentence: str, data: dict[str, Any], as_json: bool) -> None:
     if as_json:
-        click.echo(json.dumps({"refused": data}, ensure_ascii=False))
-    click.echo(f"rehaul: {sentence}", err=True)
+        say(json.dumps({"refused": data}, ensure_ascii=False))
+    say(f"rehaul: {sentence}", err=True)
     sys.exit(2)

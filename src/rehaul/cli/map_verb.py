@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress, say
 
 if TYPE_CHECKING:
     from rehaul.predict import RoomRate
@@ -55,7 +55,7 @@ def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bo
         ],
     )  # fmt: skip
     for note in found.notes:
-        click.echo(f"{note}.")
+        say(f"{note}.")
 
 
 def _rates_mbps(room: RoomRate, up: bool) -> tuple[float, float, float]:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import out_option
+from rehaul.cli.common import out_option, say
 
 
 @click.command("new")
@@ -46,4 +46,4 @@ def command(
     )
     with kept_copy(out):
         save_job(out, job)
-    click.echo(f"{out}: started. Next: rehaul read MODEL --into {out}")
+    say(f"{out}: started. Next: rehaul read MODEL --into {out}")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, say
 
 
 @click.command("next")
@@ -33,7 +33,7 @@ def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
-    click.echo(found.sentence)
+    say(found.sentence)
     print_table(
         ["question", "now", "chance", "may turn"],
         [

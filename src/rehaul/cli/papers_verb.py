@@ -7,7 +7,7 @@ from typing import Literal
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, say
 
 
 @click.command("papers")
@@ -38,4 +38,4 @@ def command(
         print_json({"files": [str(path) for path in files]})
         return
     for path in files:
-        click.echo(path)
+        say(path)

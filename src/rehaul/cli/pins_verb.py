@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rehaul.cli.common import json_option, print_json, print_table
+from rehaul.cli.common import json_option, print_json, print_table, say
 
 
 @click.command("pins")
@@ -38,6 +38,6 @@ def command(standard: str, kind: str, pairs: int, as_json: bool) -> None:
         ["pin", "pair", "wire", "old telephone wire"],
         [(row.pin, row.pair, row.colour, row.telephone_colour) for row in sheet.rows],
     )
-    click.echo(sheet.advice)
+    say(sheet.advice)
     for caution in sheet.cautions:
-        click.echo(f"!  {caution}")
+        say(f"!  {caution}")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, out_option, print_json, print_table
+from rehaul.cli.common import json_option, out_option, print_json, print_table, say
 
 
 @click.command("read")
@@ -41,8 +41,8 @@ def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_
         return
     print_table(list(counts), [list(counts.values())])
     for note in report.notes:
-        click.echo(f"note: {note}")
+        say(f"note: {note}")
     for item in report.not_understood:
-        click.echo(f"not understood: {item.count} × {item.kind}: {item.why}")
+        say(f"not understood: {item.count} × {item.kind}: {item.why}")
     if saved:
-        click.echo(f"saved: {saved}")
+        say(f"saved: {saved}")

@@ -6,9 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-import click
-
-from rehaul.cli.common import print_table
+from rehaul.cli.common import print_table, say
 from rehaul.errors import BadInput
 from rehaul.house import Job, Reading
 from rehaul.jobs import edit_job, log_path, write_whole
@@ -82,13 +80,13 @@ def _value(reading: Reading) -> str:
 
 def print_table_news(found: ReadingTable) -> None:
     """What came in and what did not."""
-    click.echo(f"{len(found.readings)} readings taken in.")
+    say(f"{len(found.readings)} readings taken in.")
     for heading, meaning in found.columns.items():
-        click.echo(f"  {heading}: {meaning}")
+        say(f"  {heading}: {meaning}")
     if found.ignored:
-        click.echo(f"Not understood, and left out: {', '.join(found.ignored)}")
+        say(f"Not understood, and left out: {', '.join(found.ignored)}")
     for line in found.left_out:
-        click.echo(f"Left out, {line}")
+        say(f"Left out, {line}")
 
 
 def _remembered(beside: Path) -> dict[str, str]:

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-import click
-
+from rehaul.cli.common import say
 from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.jobs import edit_job
@@ -47,4 +46,4 @@ def print_ticks(job: Job, order: Sequence[Task]) -> None:
         said = f"done   {step}: {row.tick.by or 'somebody'} {row.tick.time.replace('T', ' ')}".rstrip()
         despite = f" Although open then: {row.tick.despite}." if row.tick.despite else ""
         note = f" {row.tick.note}" if row.tick.note else ""
-        click.echo(f"{said}.{despite}{note}")
+        say(f"{said}.{despite}{note}")

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json
+from rehaul.cli.common import job_argument, json_option, print_json, say
 
 
 @click.command("trace")
@@ -65,5 +65,5 @@ def command(
         print_json(tracing_data(job, meeting_point, people, plugs))
         return
     if added:
-        click.echo(f"Recorded: {added.id}, {added.what}.")
+        say(f"Recorded: {added.id}, {added.what}.")
     print_tracing(job, meeting_point, people, plugs)

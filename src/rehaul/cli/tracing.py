@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
-import click
-
+from rehaul.cli.common import say
 from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.trace import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, traced
@@ -58,45 +57,45 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
 def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) -> None:
     """What is off, what comes first, what is left alone; then plugs in walking order and what is known."""
     for sentence in off_sentences(job):  # before anything can be refused
-        click.echo(f"OFF  {sentence}")
+        say(f"OFF  {sentence}")
     plan, found = worked_out(job, meeting_point, people, plugs)
     if plan.take_out:
-        click.echo(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
+        say(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
     _print_cards("Before anything is tied:", plan.first)
     for state in plan.proposed:
-        click.echo(f"NOTE  {state.run}: {state.because}. Note it as {state.state}.")
+        say(f"NOTE  {state.run}: {state.because}. Note it as {state.state}.")
     for one in plan.left_alone:
-        click.echo(f"LEFT ALONE  {one.sentence}")
+        say(f"LEFT ALONE  {one.sentence}")
     if plan.disconnect:
-        click.echo(f"May be done, where the occupant agrees: {plan.disconnect.sentence}")
+        say(f"May be done, where the occupant agrees: {plan.disconnect.sentence}")
     for caution in plan.cautions:
-        click.echo(f"!  {caution}")
-    click.echo(f"\n{plan.sentence}")
+        say(f"!  {caution}")
+    say("", plan.sentence)
     for number, placed in enumerate(plan.codes.rounds, 1):
-        click.echo(f"\nRound {number}")
+        say("", f"Round {number}")
         for outlet, plug in placed:
-            click.echo(f"  outlet {outlet}: plug {plug.name}")
+            say(f"  outlet {outlet}: plug {plug.name}")
     if plan.walks.batches:
-        click.echo(f"\n{plan.walks.sentence}")
+        say("", plan.walks.sentence)
     _print_known(plan, found)
     _print_cards("When the tracing is over:", plan.last)
 
 
 def _print_known(plan: TracePlan, found: Traced) -> None:
     if plan.never_located:
-        click.echo(f"Never located, and still listed: {', '.join(plan.never_located)}")
+        say(f"Never located, and still listed: {', '.join(plan.never_located)}")
     alone = {end for one in plan.left_alone for end in one.ends}
     for end in found.answer.ends:
         reaches = ", ".join(end.reaches) or "not known yet"
-        click.echo(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")
+        say(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")
     for item in found.answer.contradictions:
-        click.echo(item.sentence)
+        say(item.sentence)
     for suggestion in found.next_readings[:1]:
-        click.echo(f"Next: {suggestion.sentence}")
+        say(f"Next: {suggestion.sentence}")
 
 
 def _print_cards(heading: str, cards: tuple[Card, ...]) -> None:
     if cards:
-        click.echo(heading)
+        say(heading)
     for number, card in enumerate(cards, 1):
-        click.echo(f"  {number}. [{card.what}] {card.sentence}")
+        say(f"  {number}. [{card.what}] {card.sentence}")

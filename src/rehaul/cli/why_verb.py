@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, say
 
 
 @click.command("why")
@@ -41,6 +41,6 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
         ],
     )
     for line in found.evidence:
-        click.echo(line)
+        say(line)
     if found.next_test and not found.sure:
-        click.echo(f"Next: {found.next_test.instruction}")
+        say(f"Next: {found.next_test.instruction}")

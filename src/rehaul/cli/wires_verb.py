@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rehaul.cli.common import json_option, print_json
+from rehaul.cli.common import json_option, print_json, say
 
 
 @click.command("wires")
@@ -31,4 +31,4 @@ def command(far_pins: str, as_json: bool) -> None:
     if as_json:
         print_json(asdict(found))
         return
-    click.echo(found.sentence)
+    say(found.sentence)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import click
-
-from rehaul.cli.common import print_table
+from rehaul.cli.common import print_table, say
 from rehaul.design.judged import pin_words
 from rehaul.plan import Plan
 from rehaul.predict import RoomRate
@@ -14,7 +12,7 @@ from rehaul.units import format_money
 
 def print_plan(plan: Plan) -> None:
     """Before and after by room, then what is bought, what it costs, and what is still unknown."""
-    click.echo(f"{plan.job.title}\n")
+    say(plan.job.title, "")
     print_standing(plan)
     after = {room.room: room for room in plan.after.rooms}
     print_table(
@@ -34,33 +32,35 @@ def print_plan(plan: Plan) -> None:
             for room in plan.before.rooms
         ],
     )
-    click.echo(
-        "Mb/s down, and up after the work, at each room's middling spot; ranges hold nine times in ten.\n"
-        "Needs: down / up. At once: what is left when every room asks for its need at the same time.\n"
+    say(
+        "Mb/s down, and up after the work, at each room's middling spot; ranges hold nine times in ten.",
+        "Needs: down / up. At once: what is left when every room asks for its need at the same time.",
+        "",
     )
     if not plan.job.needs:
-        click.echo("No room says what it needs, so no access point is placed: add needs to the job.")
+        say("No room says what it needs, so no access point is placed: add needs to the job.")
     for box in plan.choice.set_afresh:
-        click.echo(f"{box.words}.")
+        say(f"{box.words}.")
     for device in plan.choice.devices:
-        click.echo(f"{device.words}.")
+        say(f"{device.words}.")
     for point in plan.choice.access_points:
-        click.echo(f"{point.id} {point.equipment} in {point.name}: {point.why}")
+        say(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
-        click.echo(f"Not met: {short.name}, {short.says}. {short.fix}")
+        say(f"Not met: {short.name}, {short.says}. {short.fix}")
     for note in (*plan.after.notes, *pin_words(plan.choice)):
-        click.echo(f"{note}.")
+        say(f"{note}.")
     proof = (
         "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"
     )
     quote = plan.takeoff.quote
-    click.echo(
-        f"\nPrice {format_money(quote.total, quote.currency)}; nine jobs in ten stay under "
+    say(
+        "",
+        f"Price {format_money(quote.total, quote.currency)}; nine jobs in ten stay under "
         f"{format_money(quote.total_90, quote.currency)} ({proof}; "
-        f"{'prices are invented' if quote.invented_prices else 'your own prices'})."
+        f"{'prices are invented' if quote.invented_prices else 'your own prices'}).",
     )
     for question in plan.open_questions:
-        click.echo(f"Still unknown: {question.question} {question.settle}")
+        say(f"Still unknown: {question.question} {question.settle}")
 
 
 def needs_words(room: RoomRate) -> str:
@@ -72,12 +72,12 @@ def print_standing(plan: Plan) -> None:
     """Which offer is in force, and what a new plan would change of it."""
     if plan.standing is None:
         return
-    click.echo(plan.standing.words)
+    say(plan.standing.words)
     for change in plan.changes:
-        click.echo(f"Proposed, not in force: {change.words}")
+        say(f"Proposed, not in force: {change.words}")
     if plan.changes:
-        click.echo("Accepting an offer of the new quote (rehaul accept) puts the proposed changes in force.")
-    click.echo()
+        say("Accepting an offer of the new quote (rehaul accept) puts the proposed changes in force.")
+    say()
 
 
 def _met(room: RoomRate) -> str:
@@ -110,10 +110,10 @@ def print_work(times: Timetable) -> None:
     )
     for task in times.tasks:
         if task.by == "household":
-            click.echo(f"by the household  {task.id} {task.title}.")
+            say(f"by the household  {task.id} {task.title}.")
         elif task.start_min is None:
-            click.echo(f"waits  {task.id} {task.title}. {task.held}".rstrip())
-    click.echo(f"\n{times.words}")
+            say(f"waits  {task.id} {task.title}. {task.held}".rstrip())
+    say("", times.words)
 
 
 def clock(minutes: float) -> str:

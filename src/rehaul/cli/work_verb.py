@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, say
 
 
 @click.command("work")
@@ -77,7 +77,7 @@ def command(
         )
     else:
         for sentence in off_sentences(job):
-            click.echo(f"OFF  {sentence}")
+            say(f"OFF  {sentence}")
         print_standing(found)
         print_work(times)
         print_ticks(job, times.tasks)
