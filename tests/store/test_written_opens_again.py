@@ -16,7 +16,7 @@ from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job, Need, Reading, dump_job, parse_job
 from rehaul.jobs import Beside, edit_job, open_job, save_job
 
-FAR = Reading(id="far", quantity="down_mbps", value=5, position=(500.0, 500.0))
+FAR = Reading(id="far", quantity="down_mbps", value=5, position=(510.0, 510.0))
 BREAKAGES: dict[str, Callable[[Job], Job]] = {
     "outside": lambda job: job.model_copy(update={"readings": (*job.readings, FAR)}),
     "too many": lambda job: job.model_copy(
@@ -62,7 +62,7 @@ def test_what_would_not_open_is_not_written(path: Path, breakage: Callable[[Job]
 @pytest.mark.parametrize(
     "words",
     [
-        ["--add", "x_m=500", "--add", "y_m=500", "--add", "down_mbps=5"],
+        ["--add", "x_m=510", "--add", "y_m=510", "--add", "down_mbps=5"],
         ["--add", "down_mbps=5", "--add", "note=a\0b"],
         ["--add", "down_mbps=5", "--add", "time=\udc80"],
     ],

@@ -109,9 +109,11 @@ def test_a_need_beyond_the_plan_says_so(job: Job) -> None:
         need.model_copy(update={"down_mbps": 800.0}) if need.room == "R14" else need for need in job.needs
     )
     found = plan(job.model_copy(update={"needs": needs}))
-    (short,) = found.choice.shortfalls
-    assert short.name == "Workroom"
-    assert short.gets_mbps == pytest.approx(job.service.down_mbps, rel=0.2)
+    assert {short.name for short in found.choice.shortfalls} == {
+        "Workroom"
+    }  # down, and up where it is left out
+    short = next(short for short in found.choice.shortfalls if short.kind == "down")
+    assert 0 < short.gets_mbps <= job.service.down_mbps
     assert "raise the plan" in short.fix
 
 

@@ -126,7 +126,12 @@ def test_coax_carries_data() -> None:
 def test_after_is_what_the_plans_own_moves_make() -> None:
     """The router is moved by the plan; moved by hand in the job, every room gets the same."""
     name = "1974-small-flat"
-    job = house(name).model_copy(update={"readings": ()})  # they were taken where it stands today
+    plain = house(name)
+    needs = tuple(
+        need.model_copy(update={"down_mbps": need.down_mbps and need.down_mbps * 2.2}) for need in plain.needs
+    )
+    # its readings were taken where it stands today; without them it would stay for what is asked there
+    job = plain.model_copy(update={"readings": (), "needs": needs})
     found = plan(job)
     decided = found.choice.router
     assert decided.do == "move" and not found.choice.access_points

@@ -120,7 +120,7 @@ def test_the_joint_normal_equals_a_plain_one() -> None:
     points = np.concatenate([row.points_m for row in rows] + [places.points_m])
     own = np.concatenate([row.own_variance for row in rows] + [places.own_variance]).astype(float)
     distance = np.hypot(*(points[:, None, :2] - points[None, :, :2]).transpose(2, 0, 1))
-    shared = 0.3 * np.exp(-distance / 1.5) + 0.6 * np.exp(-distance / 8.0)
+    shared = 0.3 * np.exp(-distance / 1.5) + 0.55 * np.exp(-distance / 8.0)
     np.fill_diagonal(shared, 1.0)
     joint = design.T @ np.diag(prior) @ design + np.sqrt(np.outer(own, own)) * shared
     n = len(readings)
