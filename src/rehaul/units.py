@@ -24,6 +24,7 @@ UnitSystem = Literal["metric", "imperial"]
 FloatOrArray = TypeVar("FloatOrArray", float, NDArray[np.floating])
 
 _METRIC = re.compile(r"^\s*([+-]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(m|cm|mm)?\s*$", re.IGNORECASE)
+_THOUSANDS_OR_NOT = re.compile(r"[1-9]\d{0,2},\d{3}")  # in metres it is clear: no house is a kilometre wide
 _INCHES = r"\d+\s+\d+/[1-9]\d*|\d+/[1-9]\d*|\d+(?:\.\d+)?"
 _FEET_INCHES = re.compile(
     r"^\s*(?P<sign>[+-]?)\s*(?:"
@@ -54,6 +55,12 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
     metric = _METRIC.match(text)
     if metric:
         sign, digits, unit = metric.groups()
+        if unit and unit.lower() != "m" and _THOUSANDS_OR_NOT.fullmatch(digits):
+            raise BadInput(
+                f"{text.strip()!r} may be {digits.replace(',', '')} or {digits.replace(',', '.')} {unit}",
+                where=where,
+                remedy="Write it without the comma",
+            )
         value = float(digits.replace(",", "."))
         scale = _METRIC_SCALE[unit.lower()] if unit else (1.0 if default == "metric" else METRES_PER_FOOT)
         return (-1.0 if sign == "-" else 1.0) * value * scale

@@ -9,8 +9,9 @@ import pytest
 
 SOURCE = Path(__file__).parents[2] / "src" / "rehaul"
 FLOORS: dict[str, int] = {
-    "errors": -2,
-    "printable": -2,
+    "errors": -3,
+    "printable": -3,
+    "numerals": -2,
     "units": -1,
     "saving": -1,
     "kernels": -1,

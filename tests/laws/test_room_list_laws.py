@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rehaul.errors import BadInput
 from rehaul.house import House, Wall
 from rehaul.house.geometry import room_area_m2, wall_length_m
 from rehaul.house.readers import read_room_list
@@ -135,3 +137,28 @@ def test_a_grid_of_rooms_has_each_wall_once(grid: list[list[tuple[float, float]]
     assert abs(sum(outer) - 2 * (width + length)) < 2e-3
     assert len(inner) == (columns - 1) + (rows - 1)  # one straight wall for each line of the grid
     assert abs(sum(inner) - (columns - 1) * length - (rows - 1) * width) < 5e-3
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("Hall,3x,4", "line 2"),
+        ('"Hall' + "x" * 200_000 + '",3,4', "line 2"),
+        ('Hall,"3,125 mm",4', "may be"),
+        ("Hall,1e5,4", "not a length"),
+        ("Hall,-3,4", "cannot be"),
+        ("Hall,101,4", "cannot be"),
+        ("Hall," + "9" * 290 + ",4", "cannot be"),
+        ("Ha\0ll,3,4", "no text"),
+    ],
+)
+def test_a_table_that_says_nonsense_is_refused_by_its_line(line: str, words: str) -> None:
+    with pytest.raises(BadInput, match=words) as caught:
+        read_room_list(f"room,width,length\n{line}\n", where="rooms.csv")
+    assert caught.value.where.startswith("rooms.csv") and len(str(caught.value)) < 600
+
+
+def test_millimetres_after_a_comma_are_metres_in_a_house() -> None:
+    house = read_room_list('room,width,length\nHall,"3,125","4,250"\n').house
+    xs = [x for x, _ in house.rooms[0].polygon]
+    assert max(xs) - min(xs) == pytest.approx(3.125)

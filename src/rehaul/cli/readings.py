@@ -14,6 +14,7 @@ from rehaul.predict import calibration_of, scene_of, standing_radiators
 from rehaul.proof import ReadingTable, ceiling, new_reading, readings_from_table
 
 LARGEST_BYTES = 20_000_000
+MOST_SHOWN = 20
 
 
 def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTable:
@@ -24,7 +25,11 @@ def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTabl
     found: list[ReadingTable] = []
 
     def change(job: Job) -> Job:
-        found.append(readings_from_table(text, job, remembered))
+        try:
+            found.append(readings_from_table(text, job, remembered))
+        except BadInput as refusal:
+            where = ", ".join(filter(None, (table.name, refusal.where)))
+            raise BadInput(refusal.problem, where=where, remedy=refusal.remedy) from None
         return job.model_copy(update={"readings": (*job.readings, *found[-1].readings)})
 
     edit_job(path, change, label="Readings taken in")
@@ -78,15 +83,17 @@ def _value(reading: Reading) -> str:
     return f"{'≤ ' if reading.at_most else ''}{reading.value:g}"
 
 
-def print_table_news(found: ReadingTable) -> None:
+def print_table_news(found: ReadingTable, table: Path) -> None:
     """What came in and what did not."""
     say(f"{len(found.readings)} readings taken in.")
     for heading, meaning in found.columns.items():
         say(f"  {heading}: {meaning}")
     if found.ignored:
         say(f"Not understood, and left out: {', '.join(found.ignored)}")
-    for line in found.left_out:
-        say(f"Left out, {line}")
+    for line in found.left_out[:MOST_SHOWN]:
+        say(f"Left out, {table.name} {line}")
+    if len(found.left_out) > MOST_SHOWN:
+        say(f"Left out, and {len(found.left_out) - MOST_SHOWN} more lines; --json lists them all.")
 
 
 def _remembered(beside: Path) -> dict[str, str]:
@@ -114,13 +121,16 @@ def _pair(words: str) -> tuple[str, str]:
 
 def _text(table: Path) -> str:
     try:
-        data = table.read_bytes()
+        with table.open("rb") as file:
+            data = file.read(LARGEST_BYTES + 1)
     except OSError:
         raise BadInput(
             "it cannot be read", where=str(table), remedy="Check the name and the folder"
         ) from None
     if len(data) > LARGEST_BYTES:
         raise BadInput("the table is larger than 20 MB", where=str(table), remedy="Give a smaller one")
+    if data.startswith(b"PK") or b"\0" in data:
+        raise BadInput("that is no table as text", where=str(table), remedy="Save the sheet as CSV in UTF-8")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

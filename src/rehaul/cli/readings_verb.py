@@ -41,7 +41,7 @@ def command(
     job = add_reading(job_file, said) if said else current_job(job_file)
     if as_json:
         print_json({"readings": reading_rows(job), "left_out": list(news.left_out) if news else []})
-    elif news:
-        print_table_news(news)
+    elif news and table:
+        print_table_news(news, table)
     else:
         print_readings(job)

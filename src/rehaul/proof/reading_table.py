@@ -14,11 +14,15 @@ from pydantic import ValidationError
 from rehaul.errors import BadInput
 from rehaul.facts.calibration import calibration_number
 from rehaul.facts.reading_columns import READING_FIELDS, ReadingField, column_words
+from rehaul.facts.reading_ranges import reading_range, unit_words
 from rehaul.house import Band, Box, Device, Job, Quantity, Reading, Room, Storey
+from rehaul.numerals import number_of, writes_decimal_comma
+from rehaul.printable import short
 
 NOTHING = ("nothing", "none", "not heard")
 YES, NO = ("yes", "y", "true", "1", "wired", "cable"), ("no", "n", "false", "0", "", "air", "wireless")
 QUANTITIES = tuple(quantity.value for quantity in Quantity)
+NUMBERS = (*QUANTITIES, "x_m", "y_m", "height_m", "repeats")
 BAND_EDGES_MHZ = ((2400, 2500, Band.GHZ_2_4), (4900, 5900, Band.GHZ_5), (5925, 7125, Band.GHZ_6))
 
 
@@ -29,17 +33,19 @@ class ReadingTable:
     readings: tuple[Reading, ...]
     columns: dict[str, ReadingField]  # heading to meaning, to be remembered
     ignored: tuple[str, ...]  # headings that mean nothing known
-    left_out: tuple[str, ...]  # "row 7: why"
+    left_out: tuple[str, ...]  # "line 7, column 'Sig': why, and what to do"
 
 
 def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | None = None) -> ReadingTable:
     """Readings from comma, semicolon or tab separated text with one line of headings.
 
     Parameters: `remembered`, meanings of headings said before, which rule over the common words.
-    One row may hold several quantities and gives a reading for each. Raises BadInput where no column
-    holds anything that is measured, or a remembered meaning is none.
+    One row may hold several quantities and gives a reading for each; rows that do not fit are left out.
+    Raises BadInput where no column holds anything that is measured, a remembered meaning is none, or no row
+    fits.
     """
-    rows = _rows(text)
+    lines = _rows(text)
+    rows = [row for _, row in lines]
     columns = _columns(rows[0] if rows else [], remembered or {})
     if not any(meaning in QUANTITIES for meaning in columns.values()):
         raise BadInput(
@@ -48,18 +54,27 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
             remedy='Say which: --column "HEADING=down_mbps"; the words are ' + ", ".join(READING_FIELDS),
         )
     names = _Names(job)
+    headings = {meaning: heading for heading, meaning in columns.items()}
+    cells_of: list[dict[str, str]] = [
+        {columns[head]: cell for head, cell in zip(rows[0], row, strict=False) if head in columns}
+        for row in rows[1:]
+    ]
+    comma = writes_decimal_comma(cells.get(field, "") for cells in cells_of for field in NUMBERS)
     found: list[Reading] = []
     left_out: list[str] = []
-    for number, row in enumerate(rows[1:], 2):
-        cells: dict[str, str] = {
-            columns[head]: cell.strip() for head, cell in zip(rows[0], row, strict=False) if head in columns
-        }
+    for (line, _), cells in zip(lines[1:], cells_of, strict=True):
         if not any(cells.get(quantity, "") for quantity in QUANTITIES):
             continue
         try:
-            found += list(_readings(cells, names))
-        except BadInput as problem:
-            left_out.append(f"row {number}: {problem.problem}")
+            found += list(_readings(cells, names, comma))
+        except BadInput as refusal:
+            heading = next((name for field, name in headings.items() if field == refusal.where), "")
+            where = f"line {line}, column {short(heading)!r}" if heading else f"line {line}"
+            left_out.append(f"{where}: {refusal.problem}. {refusal.remedy}")
+    if left_out and not found:
+        more = f" (and {len(left_out) - 1} more lines)" if len(left_out) > 1 else ""
+        where, _, problem = left_out[0].partition(": ")
+        raise BadInput(f"no line could be taken: {problem.strip(' .')}{more}", where=where, remedy="")
     return ReadingTable(
         readings=tuple(found),
         columns=columns,
@@ -70,17 +85,32 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
 
 def new_reading(job: Job, cells: Mapping[str, str]) -> tuple[Reading, ...]:
     """Readings typed in one by one, by the same words. Raises BadInput for what does not fit the job."""
-    found = tuple(_readings(dict(cells), _Names(job)))
+    found = tuple(_readings(dict(cells), _Names(job), None))
     if not found:
         raise BadInput("nothing measured is given", where="reading", remedy="Say for example down_mbps=120")
     return found
 
 
-def _rows(text: str) -> list[list[str]]:
-    first = text.lstrip("\ufeff").split("\n", 1)[0]
-    mark = max(",;\t", key=first.count)
-    reader = csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=mark)
-    return [[cell.strip() for cell in row] for row in reader if any(cell.strip() for cell in row)]
+def _rows(text: str) -> list[tuple[int, list[str]]]:
+    """Every row that is not empty, with the line that it ends on."""
+    text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    if "\0" in text:
+        raise BadInput("that is no table", where="table", remedy="Save it as CSV in UTF-8")
+    mark = max(",;\t", key=text.split("\n", 1)[0].count)
+    reader = csv.reader(io.StringIO(text), delimiter=mark)
+    rows = []
+    try:
+        for row in reader:
+            cells = [cell.strip() for cell in row]
+            if any(cells):
+                rows.append((reader.line_num, cells))
+    except csv.Error as error:
+        raise BadInput(
+            f"it is not read as a table: {error}",
+            where=f"line {reader.line_num}",
+            remedy="Mend that line: a quotation mark may be open, or a cell be far too long",
+        ) from None
+    return rows
 
 
 def _columns(headings: Sequence[str], remembered: Mapping[str, str]) -> dict[str, ReadingField]:
@@ -122,7 +152,9 @@ class _Names:
         for thing in things:
             if name == thing.id or name.casefold() == thing.name.casefold():
                 return thing.id
-        raise BadInput(f"the job has no {what} {name!r}", where=what)
+        raise BadInput(
+            f"the job has no {what} {short(name)!r}", where=what, remedy=f"Name the {what} as the job does"
+        )
 
     def next_id(self) -> str:
         while True:
@@ -133,7 +165,7 @@ class _Names:
                 return name
 
 
-def _readings(cells: Mapping[str, str], names: _Names) -> Iterator[Reading]:
+def _readings(cells: Mapping[str, str], names: _Names, comma: bool | None) -> Iterator[Reading]:
     """One reading for each quantity of a row. Raises BadInput with what does not fit."""
     job = names.job
     common: dict[str, Any] = {
@@ -150,54 +182,90 @@ def _readings(cells: Mapping[str, str], names: _Names) -> Iterator[Reading]:
         if cells.get(field):
             common[field] = cells[field].casefold()
     if cells.get("repeats"):
-        common["repeats"] = int(_number(cells["repeats"], "repeats"))
+        common["repeats"] = _whole(cells["repeats"], "repeats", comma)
     if cells.get("height_m"):
-        common["height_m"] = _number(cells["height_m"], "height_m")
-    if cells.get("x_m") and cells.get("y_m"):
-        common["position"] = (_number(cells["x_m"], "x_m"), _number(cells["y_m"], "y_m"))
+        common["height_m"] = _number(cells["height_m"], "height_m", comma)
+    here = [axis for axis in ("x_m", "y_m") if cells.get(axis)]
+    if len(here) == 2:
+        common["position"] = tuple(_number(cells[axis], axis, comma) for axis in here)
+    elif here:
+        raise BadInput(f"{here[0]} stands alone", where=here[0], remedy="Give both x_m and y_m")
     for quantity in Quantity:
         if cells.get(quantity.value):
-            value, at_most = _value(cells[quantity.value], quantity)
+            value, at_most = _value(cells[quantity.value], quantity, comma)
+            said = {"id": names.next_id(), "quantity": quantity, "value": value, "at_most": at_most, **common}
             try:
-                yield Reading(id=names.next_id(), quantity=quantity, value=value, at_most=at_most, **common)
+                yield Reading.model_validate(said)
             except ValidationError as error:
-                fault = error.errors()[0]
-                where = ".".join(str(part) for part in fault["loc"])
-                raise BadInput(f"{where}: {fault['msg']}", where=where) from None
+                fault = error.errors(include_url=False)[0]
+                where = str(fault["loc"][0])
+                message = str(fault["msg"]).removeprefix("Value error, ")
+                raise BadInput(f"{where}: {message}", where=where, remedy="Mend it") from None
 
 
-def _value(text: str, quantity: Quantity) -> tuple[float, bool]:
+def _value(text: str, quantity: Quantity, comma: bool | None) -> tuple[float, bool]:
     """A value, and whether nothing was heard: `<-90`, or `nothing` for the level that devices still hear."""
     if quantity is not Quantity.POWER_DBM:
-        return _number(text, quantity.value), False
+        return _number(text, quantity.value, comma), False
     if text.casefold() in NOTHING:
         return calibration_number("hearing_floor"), True
     bound = text.startswith(("<", "≤"))
-    return _number(text.lstrip("<≤= ") if bound else text, quantity.value), bound
+    return _number(text.lstrip("<≤= ") if bound else text, quantity.value, comma), bound
 
 
-def _number(text: str, where: str) -> float:
-    found = re.match(r"^\s*([+-]?[0-9]+(?:[.,][0-9]+)?)", text.replace("−", "-"))
-    if not found:
-        raise BadInput(f"{text!r} is not a number", where=where)
-    return float(found[1].replace(",", "."))
+def _number(text: str, field: str, comma: bool | None) -> float:
+    """A number in the unit of its field. Raises BadInput for what a reading cannot be."""
+    span = reading_range(field)
+    value, behind = number_of(text, decimal_comma=comma, where=field)
+    value *= _factor(behind, span.unit, field) if behind else 1.0
+    if not span.low <= value <= span.high:
+        raise BadInput(
+            f"{short(text)!r} is outside {span.low:g} to {span.high:g}, between which {field} lies",
+            where=field,
+            remedy="Check the number, its sign and its unit",
+        )
+    return value
+
+
+def _factor(word: str, unit: str, field: str) -> float:
+    known = unit_words(unit)
+    folded = {name.casefold(): factor for name, factor in known.items() if factor is not None}
+    factor = known[word] if word in known else folded.get(word.casefold())
+    if factor is None:
+        doubt = "may mean two things" if word in known else f"is no unit of {field}"
+        listed = ", ".join(name for name, one in known.items() if one is not None)
+        raise BadInput(
+            f"{short(word)!r} {doubt}",
+            where=field,
+            remedy=f"Write one of {listed}" if listed else "Write the number alone",
+        )
+    return factor
+
+
+def _whole(text: str, field: str, comma: bool | None) -> int:
+    value = _number(text, field, comma)
+    if value != int(value):
+        raise BadInput(f"{short(text)!r} is no whole number", where=field, remedy="Write for example 3")
+    return int(value)
 
 
 def _band(text: str) -> Band | None:
     """A band from `5`, `5 GHz`, `2.437` or a frequency in MHz."""
     if not text:
         return None
-    value = _number(text, "band")
-    if value in (2.4, 5.0, 6.0):
-        return Band(f"{value:g}")
-    value_mhz = value * 1000 if value < 10 else value
+    value, unit = number_of(text, where="band")
+    value_mhz = value * (_factor(unit, "mhz", "band") if unit else 1000.0 if value < 10 else 1.0)
+    if value_mhz in (2400.0, 5000.0, 6000.0):
+        return Band(f"{value_mhz / 1000:g}")
     for low, high, band in BAND_EDGES_MHZ:
         if low <= value_mhz <= high:
             return band
-    raise BadInput(f"{text!r} is no band", where="band")
+    raise BadInput(
+        f"{short(text)!r} is no band", where="band", remedy="Write 2.4, 5 or 6, or a frequency in MHz"
+    )
 
 
 def _wired(text: str) -> bool:
     if text.casefold() not in (*YES, *NO):
-        raise BadInput(f"{text!r} is neither yes nor no", where="wired")
+        raise BadInput(f"{short(text)!r} is neither yes nor no", where="wired", remedy="Write yes or no")
     return text.casefold() in YES

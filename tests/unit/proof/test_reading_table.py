@@ -39,7 +39,86 @@ def test_rows_that_do_not_fit_are_listed_and_the_rest_comes_in(job: Job) -> None
     text = "room,down\nParlour,100\nBallroom,90\nKitchen,fast\nKitchen,-5000\nKitchen,80\n"
     found = readings_from_table(text, job)
     assert [reading.value for reading in found.readings] == [100, 80]
-    assert [line.split(":")[0] for line in found.left_out] == ["row 3", "row 4", "row 5"]
+    assert [line.split(":")[0] for line in found.left_out] == [
+        "line 3, column 'room'",
+        "line 4, column 'down'",
+        "line 5, column 'down'",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell", "value"),
+    [
+        ("down", '"118,5"', 118.5),
+        ("down", "1 200 Mb/s", 1200),
+        ("down", "1'200", 1200),
+        ("down", "2.5 Gb/s", 2500),
+        ("down", '"1,234.5"', 1234.5),
+        ("signal", "\u221263 dBm", -63),
+        ("delay_ms", "0.25 s", 250),
+        ("down", "2e2", 200),
+    ],
+)
+def test_forms_of_numbers(job: Job, heading: str, cell: str, value: float) -> None:
+    found = readings_from_table(f"room,{heading}\nKitchen,{cell}\n", job)
+    assert [reading.value for reading in found.readings] == [value]
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell"),
+    [
+        ("down", '"1,000"'),
+        ("down", "1e5"),
+        ("down", "-50"),
+        ("down", "12 MB/s"),
+        ("down", "12 parsecs"),
+        ("down", "9" * 400),
+        ("up", "-0.1"),
+        ("signal", "+5000"),
+        ("signal", "5"),
+        ("signal", "-111"),
+        ("signal", "<-200"),
+        ("delay_ms", "-1"),
+        ("delay_ms", "1e9"),
+        ("link_mbps", "1e6"),
+    ],
+)
+def test_what_no_reading_can_be_is_refused_by_line_and_column(job: Job, heading: str, cell: str) -> None:
+    text = f"room,{heading}\nKitchen,{cell}\n"
+    with pytest.raises(BadInput) as caught:
+        readings_from_table(text, job)
+    assert caught.value.where == f"line 2, column '{heading}'" and len(str(caught.value)) < 300
+    beside = readings_from_table(f"{text}\n\nKitchen,-0\n", job)
+    assert len(beside.readings) == 1 and beside.left_out[0].startswith(f"line 2, column '{heading}': ")
+
+
+def test_one_cell_says_what_a_comma_is(job: Job) -> None:
+    english = readings_from_table('room,down\nKitchen,118.5\nKitchen,"1,000"\n', job)
+    assert [reading.value for reading in english.readings] == [118.5, 1000]
+    other = readings_from_table("room;down\nKitchen;118,5\nKitchen;1,125\nKitchen;1.000\n", job)
+    assert [reading.value for reading in other.readings] == [118.5, 1.125, 1000]
+
+
+def test_a_place_has_two_coordinates(job: Job) -> None:
+    with pytest.raises(BadInput, match="x_m stands alone"):
+        new_reading(job, {"down_mbps": "5", "x_m": "3"})
+    with pytest.raises(BadInput, match="no whole number"):
+        new_reading(job, {"down_mbps": "5", "repeats": "2.7"})
+
+
+@pytest.mark.parametrize("end", ["\r", "\r\n", "\n"])
+def test_any_end_of_line(job: Job, end: str) -> None:
+    text = end.join(["room,down", "Kitchen,80", "Kitchen,81", ""])
+    assert [reading.value for reading in readings_from_table(text, job).readings] == [80, 81]
+
+
+@pytest.mark.parametrize(
+    "text", ["room,down\nKitchen," + "8" * 200_000, 'room,down\n"' + "x" * 200_000, "a\0,down\n1"]
+)
+def test_what_is_no_table_is_one_sentence(job: Job, text: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        readings_from_table(text, job)
+    assert caught.value.where and caught.value.remedy and len(str(caught.value)) < 300
 
 
 def test_ids_are_new_and_stay_new(job: Job) -> None:

@@ -40,6 +40,8 @@ class _House:
 
 def read_room_list(text: str, *, where: str = "room list") -> ReadReport:
     """The house that a room list describes, as plain lines or as a table. Raises BadInput naming the line."""
+    if "\0" in text:
+        raise BadInput("that is no text", where=where, remedy="Save the list as text in UTF-8")
     listing = parse_table(text, where) if looks_like_table(text) else parse_lines(text, where)
     if not any(storey.rooms for storey in listing.storeys):
         raise BadInput(

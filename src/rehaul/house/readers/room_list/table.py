@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 
 from rehaul.errors import BadInput
 from rehaul.house.readers.room_list.entries import Build, Listing, OpeningEntry, RoomEntry, StoreyEntry
@@ -41,7 +42,7 @@ def parse_table(text: str, where: str) -> Listing:
         raise BadInput(
             f"column {unknown[0]!r} is not known", where=where, remedy=f"Use: {', '.join(COLUMNS)}"
         )
-    for cells in reader:
+    for cells in _rows(listing, reader):
         row = {key: (value or "").strip() for key, value in cells.items() if isinstance(key, str)}
         if any(len(value) > LONGEST_LINE for value in row.values()):
             raise listing.refuse(
@@ -50,6 +51,17 @@ def parse_table(text: str, where: str) -> Listing:
         if any(row.values()):
             _take_row(listing, reader.line_num, row)
     return listing
+
+
+def _rows(listing: Listing, reader: csv.DictReader[str]) -> Iterator[dict[str, str]]:
+    try:
+        yield from reader
+    except csv.Error as error:
+        raise listing.refuse(
+            reader.reader.line_num,
+            f"it is not read as a table: {error}",
+            "Mend that line: a quotation mark may be open, or a cell be far too long",
+        ) from None
 
 
 def _delimiter(head: str) -> str:

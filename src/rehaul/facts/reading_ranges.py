@@ -1,0 +1,39 @@
+"""Between which values a reading can be one, and what units people write behind it."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class ReadingRange(Row):
+    """The least and the most that a field of a reading can be, both inside, in the unit of its name."""
+
+    table: ClassVar[str] = "reading_ranges"
+    field: str
+    low: float
+    high: float
+    unit: str = ""  # a count
+
+
+class UnitWord(Row):
+    """A unit as people write it, and how many of ours one is; none: it may mean two things."""
+
+    table: ClassVar[str] = "unit_words"
+    unit: str
+    word: str
+    factor: float | None = None
+
+
+@cache
+def reading_range(field: str) -> ReadingRange:
+    """The range of one field."""
+    return {row.field: row for row in load(ReadingRange)}[field]
+
+
+@cache
+def unit_words(unit: str) -> dict[str, float | None]:
+    """The words for a unit and its kin, each with its factor."""
+    return {row.word: row.factor for row in load(UnitWord) if row.unit == unit}
