@@ -162,3 +162,12 @@ def test_millimetres_after_a_comma_are_metres_in_a_house() -> None:
     house = read_room_list('room,width,length\nHall,"3,125","4,250"\n').house
     xs = [x for x, _ in house.rooms[0].polygon]
     assert max(xs) - min(xs) == pytest.approx(3.125)
+
+
+@pytest.mark.parametrize(
+    "line", ["inner brick 1e308 cm", "inner 3.5", "floor 0.0001 mm", "storey Ground, height 40", "outer 1e2"]
+)
+def test_no_house_has_such_walls(line: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        read_room_list(f"{line}\nHall 2 x 4\nKitchen 3 x 4 right of Hall\ndoor Hall - Kitchen 0.80\n")
+    assert "line 1" in caught.value.where

@@ -10,7 +10,10 @@ from replica import small_job
 
 from rehaul.errors import BadInput
 from rehaul.house import dump_job, parse_job
+from rehaul.jobs import State, edit_from_data
+from rehaul.jobs.apply import apply_edit
 from rehaul.jobs.learnt import learnt_from_files
+from rehaul.printable import printable
 
 TEXT = dump_job(small_job())
 
@@ -55,6 +58,22 @@ def test_so_it_is_for_what_was_learnt(tmp_path: Path, name: str) -> None:
     path.write_text(DOCUMENTS[name])
     with pytest.raises(BadInput):
         learnt_from_files([path])
+
+
+@pytest.mark.parametrize("bad", ["a\0b", "\ud800"])
+def test_so_it_is_for_edits(bad: str) -> None:
+    wall = {"do": "set", "kind": "wall", "id": "w1", "fields": {"note": bad}}
+    odd = {"do": "put", "kind": "outlet", "entity": {"id": bad, bad: 1}}
+    fine = {**wall, "fields": {"note": "x"}}
+    for data in (
+        {"edit": "edit-0001", "base": 0, "label": bad, "changes": [fine]},
+        {"edit": "edit-0001", "base": 0, "changes": [{**fine, bad: 1}]},
+        {"edit": "edit-0001", "base": 0, "changes": [wall]},
+        {"edit": "edit-0001", "base": 0, "changes": [odd]},
+    ):
+        with pytest.raises(BadInput) as caught:
+            apply_edit(State(0, small_job()), edit_from_data(data), "p1", str)
+        assert printable(str(caught.value)) == str(caught.value)
 
 
 def test_an_honest_document_is_as_deep_as_it_needs() -> None:

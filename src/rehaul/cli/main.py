@@ -13,6 +13,7 @@ import click
 
 from rehaul.cli.common import say
 from rehaul.errors import Refusal
+from rehaul.printable import short
 
 VERBS: dict[str, str] = {
     "new": "Start a job document.",
@@ -37,6 +38,7 @@ VERBS: dict[str, str] = {
     "serve": "The job in a browser, on this machine or the local network.",
 }
 
+LONGEST_SENTENCE = 1500  # what was typed may stand in it, however long
 # Nearly all that a verb makes stays until it ends: looking through it for rubbish took a fifth of its time,
 # and once more half a second at the end.
 RUBBISH = (200_000, 50, 100)
@@ -93,5 +95,5 @@ def main(arguments: list[str] | None = None) -> None:
 def _refuse(sentence: str, data: dict[str, Any], as_json: bool) -> None:
     if as_json:
         say(json.dumps({"refused": data}, ensure_ascii=False))
-    say(f"rehaul: {sentence}", err=True)
+    say(f"rehaul: {short(sentence, LONGEST_SENTENCE)}", err=True)
     sys.exit(2)

@@ -11,6 +11,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Job, Reading
 from rehaul.jobs import edit_job, log_path, write_whole
 from rehaul.predict import calibration_of, scene_of, standing_radiators
+from rehaul.printable import short
 from rehaul.proof import ReadingTable, ceiling, new_reading, readings_from_table
 
 LARGEST_BYTES = 20_000_000
@@ -34,7 +35,7 @@ def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTabl
 
     edit_job(path, change, label="Readings taken in")
     kept = remembered | found[-1].columns
-    write_whole(beside, (json.dumps(kept, indent=2, ensure_ascii=False, sort_keys=True) + "\n").encode())
+    write_whole(beside, (json.dumps(kept, indent=2, sort_keys=True) + "\n").encode())
     return found[-1]
 
 
@@ -114,7 +115,9 @@ def _pair(words: str) -> tuple[str, str]:
     name, mark, value = words.rpartition("=") if words.count("=") == 1 else words.partition("=")
     if not mark or not name.strip() or not value.strip():
         raise BadInput(
-            f"{words!r} is not NAME=VALUE", where="rehaul readings", remedy="Write for example room=Playroom"
+            f"{short(words)!r} is not NAME=VALUE",
+            where="rehaul readings",
+            remedy="Write for example room=Playroom",
         )
     return name.strip(), value.strip()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from rehaul.errors import BadInput
+from rehaul.printable import short
 
 PINS = 8
 _CELL = re.compile(r"[1-8]|-|\([1-8]*\)")
@@ -16,7 +17,7 @@ def far_pins_of(text: str) -> dict[int, tuple[int, ...]]:
     cells = _CELL.findall(squeezed)
     if "".join(cells) != squeezed or len(cells) != PINS:
         raise BadInput(
-            f"{text!r} is not a reading of {PINS} pins",
+            f"{short(text)!r} is not a reading of {PINS} pins",
             where="FAR_PINS",
             remedy="Write one far pin for each near pin, a dash for open, brackets for several: 1-345678",
         )

@@ -1,4 +1,4 @@
-"""Between which values a reading can be one, and what units people write behind it."""
+"""Between which values what is read in can be true, and what units people write behind it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from rehaul.facts.table import Row, load
 
 
 class ReadingRange(Row):
-    """The least and the most that a field of a reading can be, both inside, in the unit of its name."""
+    """The least and most that a field of a reading, a room list or what was learnt can be, in its unit."""
 
     table: ClassVar[str] = "reading_ranges"
     field: str

@@ -11,6 +11,7 @@ from rehaul.house import Job, Model
 from rehaul.jobs.dependents import hangers, signed_on
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things, words
 from rehaul.jobs.state import Dropped, State, Touch
+from rehaul.printable import short
 
 
 class Draft:
@@ -102,7 +103,7 @@ class Draft:
 
 def checked_thing(kind: str, data: dict[str, Any]) -> Model:
     """A new thing from plain data. Raises BadInput naming the field."""
-    return _validated(KINDS[kind].model, data, f"{words(kind)} {str(data.get('id', '?'))[:32]}")
+    return _validated(KINDS[kind].model, data, f"{words(kind)} {short(data.get('id', '?'))}")
 
 
 def with_fields(kind: str, thing_id: str, thing: Model, fields: dict[str, Any]) -> Model:
@@ -123,7 +124,7 @@ def _validated(model: type[Model], data: dict[str, Any], where: str) -> Model:
         return model.model_validate(data)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
-        field = ".".join(str(part) for part in first["loc"])
+        field = ".".join(short(str(part)) for part in first["loc"])
         message = str(first["msg"]).removeprefix("Value error, ")
         raise BadInput(
             message, where=f"{where}, {field}" if field else where, remedy="Mend that field"

@@ -11,7 +11,9 @@ from pydantic import Field, ValidationError
 
 from rehaul.errors import BadInput
 from rehaul.house import Model
+from rehaul.house.base import STORABLE
 from rehaul.jobs.kinds import KINDS, SINGLES
+from rehaul.printable import short
 
 MOST_CHANGES = 50_000  # a whole house read from a model is one gesture
 Raw = dict[str, Any]
@@ -52,7 +54,7 @@ class Edit(Model):
 
     edit: EditId
     base: Annotated[int, Field(ge=0)]  # the revision its author was looking at
-    label: Annotated[str, Field(max_length=80)] = ""
+    label: Annotated[str, Field(max_length=80), STORABLE] = ""
     changes: Annotated[tuple[Change, ...], Field(min_length=1, max_length=MOST_CHANGES)]
 
     def digest(self) -> str:
@@ -67,8 +69,9 @@ def edit_from_data(data: object) -> Edit:
         edit = Edit.model_validate(data)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
-        place = ".".join(str(part) for part in first["loc"]) or "edit"
-        raise BadInput(str(first["msg"]), where=f"edit, {place}", remedy="Mend that field") from None
+        place = ".".join(short(str(part)) for part in first["loc"]) or "edit"
+        message = str(first["msg"]).removeprefix("Value error, ")
+        raise BadInput(message, where=f"edit, {place}", remedy="Mend that field") from None
     for index, change in enumerate(edit.changes):
         known = change.kind in KINDS or (isinstance(change, Set) and change.kind in SINGLES)
         if not known:

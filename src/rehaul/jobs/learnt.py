@@ -10,10 +10,12 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from rehaul.errors import BadInput
+from rehaul.facts.reading_ranges import reading_range
 from rehaul.house import LARGEST_DOCUMENT_BYTES, Learnt
 from rehaul.jobs.beside import current_job
 from rehaul.jobs.files import read_bounded
 from rehaul.predict.learning import learn, taught_by
+from rehaul.printable import short
 
 
 def learnt_from_files(paths: Sequence[Path], *, leave_out: Path | None = None) -> Learnt:
@@ -53,10 +55,23 @@ def _kept(path: Path) -> Learnt | None:
     if not isinstance(data, dict) or "terms" not in data or "house" in data:
         return None
     try:
-        return Learnt.model_validate(data)
+        return _sane(Learnt.model_validate(data), path)
     except ValidationError as error:
         fault = error.errors()[0]
-        where = ".".join(str(part) for part in fault["loc"])
+        where = ".".join(short(str(part)) for part in fault["loc"])
         raise BadInput(
             f"{where}: {fault['msg']}", where=str(path), remedy="Learn from the jobs once more"
         ) from None
+
+
+def _sane(found: Learnt, path: Path) -> Learnt:
+    span = reading_range("shift_db")
+    for term in found.terms:
+        if not (span.low <= term.shift_db <= span.high and term.sd_db <= span.high):
+            raise BadInput(
+                f"{short(term.term)}: {term.shift_db:g} ± {term.sd_db:g} dB is outside what houses teach, "
+                f"{span.low:g} to {span.high:g}",
+                where=str(path),
+                remedy="Learn from the jobs once more",
+            )
+    return found

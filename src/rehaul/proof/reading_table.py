@@ -50,7 +50,7 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
     if not any(meaning in QUANTITIES for meaning in columns.values()):
         raise BadInput(
             "no column is understood as something measured",
-            where=", ".join(rows[0]) if rows else "the file is empty",
+            where=short(", ".join(rows[0]), 120) if rows else "the file is empty",
             remedy='Say which: --column "HEADING=down_mbps"; the words are ' + ", ".join(READING_FIELDS),
         )
     names = _Names(job)
@@ -122,7 +122,7 @@ def _columns(headings: Sequence[str], remembered: Mapping[str, str]) -> dict[str
         known = next((field for field in READING_FIELDS if field == meaning), None)
         if known is None:
             raise BadInput(
-                f"{heading!r} cannot mean {meaning!r}",
+                f"{short(heading)!r} cannot mean {short(meaning)!r}",
                 where="columns",
                 remedy="Use " + ", ".join(READING_FIELDS),
             )

@@ -13,6 +13,7 @@ from rehaul.house.geometry import room_at, room_centre, storey_of
 from rehaul.predict import Air, HouseScene, Listener, Radiator, air_of, scene_of, standing_radiators
 from rehaul.predict.air import DEFAULT_CLIENT
 from rehaul.predict.observations import place_of
+from rehaul.printable import short
 from rehaul.proof.causes import Case, Test
 from rehaul.wlan import Link, link_between
 
@@ -29,7 +30,9 @@ def room_named(job: Job, name: str) -> Room:
         if name == room.id or name.casefold() == room.name.casefold():
             return room
     known = ", ".join(room.name for room in job.house.rooms)
-    raise BadInput(f"there is no room {name!r}", where="room", remedy=f"Use one of: {known}")
+    raise BadInput(
+        f"there is no room {short(name)!r}", where="room", remedy=f"Use one of: {short(known, 400)}"
+    )
 
 
 def room_case(

@@ -98,6 +98,8 @@ def put(
     else:  # measured from the left, or from the top
         begin = high - along_m - width_m if stretch.upright else low + along_m
     wall = _wall(stretch, begin + width_m / 2, walls)
+    if wall is None:
+        raise listing.refuse(item.entry.line, "no wall stands there", "Check the thickness of the walls")
     origin = wall.start[1] if stretch.upright else wall.start[0]
     offset_m = max(0.0, round(begin - origin, 4))
     kind = OpeningKind(item.entry.kind)
@@ -138,8 +140,8 @@ def _clear(item: Sought, stretch: Stretch, boxes: dict[str, Box]) -> tuple[float
     return low, high
 
 
-def _wall(stretch: Stretch, middle: float, walls: list[Wall]) -> Wall:
-    """The wall that stands at the middle of the opening, nearest to the stretch."""
+def _wall(stretch: Stretch, middle: float, walls: list[Wall]) -> Wall | None:
+    """The wall that stands at the middle of the opening, nearest to the stretch; None where none does."""
     axis = 1 if stretch.upright else 0
     best = []
     for wall in walls:
@@ -147,7 +149,7 @@ def _wall(stretch: Stretch, middle: float, walls: list[Wall]) -> Wall:
         aside = abs(wall.start[1 - axis] - stretch.start[1 - axis])
         if upright == stretch.upright and aside <= ON_LINE_M and wall.start[axis] <= middle <= wall.end[axis]:
             best.append((round(aside, 4), wall.id, wall))
-    return min(best, key=lambda found: found[:2])[2]
+    return min(best, key=lambda found: found[:2])[2] if best else None
 
 
 def _sizes(listing: Listing, item: Sought) -> tuple[float, float, float, float | None, bool]:

@@ -17,7 +17,7 @@ from rehaul.house.readers.room_list.text import (
     new_storey,
     set_build,
 )
-from rehaul.house.readers.room_list.words import length_m
+from rehaul.house.readers.room_list.words import length_m, require_span
 
 COLUMNS = ("storey", "room", "width", "length", "place", "height", "elevation", "outer", "inner", "floor")
 NEEDED = ("room", "width", "length")
@@ -92,6 +92,7 @@ def _storey(listing: Listing, line: int, row: dict[str, str]) -> StoreyEntry:
     storey = current_storey(listing, nothing, line)
     if row.get("height"):
         storey.height_m = length_m(listing, row["height"], line)
+        require_span(listing, "storey_height_m", storey.height_m, line)
     if row.get("elevation"):
         storey.elevation_m = elevation_m(listing, row["elevation"], line)
     for part in ("outer", "inner", "floor"):

@@ -12,7 +12,7 @@ from rehaul.house.readers.room_list.entries import (
     RoomEntry,
     StoreyEntry,
 )
-from rehaul.house.readers.room_list.words import BY, LENGTH, build, length_m, options
+from rehaul.house.readers.room_list.words import BY, LENGTH, build, length_m, options, require_span
 
 OPENING_KINDS = ("door", "window", "gap", "open")
 MOST_ROOMS = 500
@@ -146,6 +146,7 @@ def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value:
         word, _, text = option.partition(" ")
         if word.lower() == "height":
             storey.height_m = length_m(listing, text, line)
+            require_span(listing, "storey_height_m", storey.height_m, line)
         elif word.lower() == "at":
             storey.elevation_m = elevation_m(listing, text, line)
         else:

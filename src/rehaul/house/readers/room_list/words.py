@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from rehaul.errors import BadInput
 from rehaul.facts.constructions import constructions
 from rehaul.facts.foreign_names import Subject, meaning
+from rehaul.facts.reading_ranges import reading_range
 from rehaul.house.base import UNKNOWN
 from rehaul.house.readers.room_list.entries import Build, Listing
 from rehaul.units import parse_length_m
@@ -33,12 +34,28 @@ def length_m(listing: Listing, text: str, line: int) -> float:
     return value
 
 
+def require_span(listing: Listing, what: str, value: float, line: int) -> None:
+    """Raise BadInput, naming the line, for a length that no house has there."""
+    span = reading_range(what)
+    if not span.low <= value <= span.high:
+        raise listing.refuse(
+            line,
+            f"{value:g} m cannot be a {what.removesuffix('_m').replace('_', ' ')}",
+            f"Give one from {span.low:g} to {span.high:g} m",
+        )
+
+
 def build(listing: Listing, subject: Subject, text: str, line: int) -> Build:
     """`brick-solid 0.30`, `brick`, `12 cm`: a construction by our name or by words, a thickness, or both."""
+    if re.search(r"\d[eE][+-]?\d", text):
+        raise listing.refuse(
+            line, f"{text.strip()[:40]!r} is not understood", "Write lengths like 0.30 or 12 cm"
+        )
     found = _LENGTH_AT_END.match(text.strip())
     words, thickness_m = text.strip(), None
     if found:
         words, thickness_m = found["head"].strip(" ,"), length_m(listing, found["length"], line)
+        require_span(listing, "thickness_m", thickness_m, line)
     if not words or words == UNKNOWN:
         return Build(UNKNOWN, thickness_m)
     known = constructions()

@@ -1,0 +1,32 @@
+"""Thousands of broken inputs at the command line: done or refused in one sentence, never a traceback."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from hostile_inputs import Bench
+
+LONGEST_S = 5.0  # of processor time, on a slow machine; most take a hundredth of it
+
+
+def hold(folder: Path, numbers: range) -> Bench:
+    bench = Bench(folder)
+    for number in numbers:
+        bench.run(number)
+    faults = [fault for tally in bench.tally.values() for fault in tally.faults]
+    assert not faults, "\n".join([f"{len(faults)} faults", *faults[:10]])
+    for name, tally in bench.tally.items():
+        assert tally.slowest_s < LONGEST_S, name
+        assert 0 < tally.accepted < tally.inputs, f"{name}: all alike, so nothing is tried"
+    return bench
+
+
+def test_two_thousand_inputs(tmp_path: Path) -> None:
+    hold(tmp_path, range(2_000))
+
+
+@pytest.mark.slow
+def test_ten_thousand_more(tmp_path: Path) -> None:
+    hold(tmp_path, range(2_000, 12_000))
