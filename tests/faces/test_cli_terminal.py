@@ -91,6 +91,29 @@ def test_a_file_name_that_is_no_text(tmp_path: Path, capsys: pytest.CaptureFixtu
     main(["read", str(path), "--into", str(tmp_path / "copy.rehaul.json")])
 
 
+@pytest.mark.parametrize("name", ["a\0b", "\ud800"])
+def test_a_name_that_no_file_has(tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str) -> None:
+    job = str(tmp_path / "j.rehaul.json")
+    for words in (
+        ["check", name],
+        ["new", "House", "--out", name],
+        ["read", job, "--into", name],
+        ["learn", name],
+    ):
+        with pytest.raises(SystemExit) as stop:
+            main(words)
+        assert stop.value.code == 2 and "no name of a file" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("name", ["x" * 300, "x" * 5000, "x" * 245 + ".json"])
+def test_a_name_that_is_too_long(tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str) -> None:
+    for words in (["check", str(tmp_path / name)], ["new", "House", "--out", str(tmp_path / name)]):
+        with pytest.raises(SystemExit) as stop:
+            main(words)
+        assert stop.value.code == 2 and "too long" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+
+
 def test_a_terminal_without_the_letters(tmp_path: Path) -> None:
     done = subprocess.run(
         [sys.executable, "-m", "rehaul", "new", "Küche", "--out", str(tmp_path / "Küche ≤ 厨房.rehaul.json")],

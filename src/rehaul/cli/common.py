@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import sys
 from collections.abc import Callable, Iterator, Sequence
@@ -12,17 +13,38 @@ from typing import Any, TypeVar
 import click
 
 from rehaul.kernels import prepare
-from rehaul.printable import printable
+from rehaul.printable import printable, short
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
-job_argument = click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
+
+class FileName(click.Path):
+    """A path that the system has a name for; NUL and half letters are in none."""
+
+    def __init__(self) -> None:
+        super().__init__(path_type=Path)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        try:
+            Path(value).stat()
+        except OSError as error:
+            fault = "is too long for a name" if error.errno == errno.ENAMETOOLONG else ""
+        except ValueError:  # NUL, or half a letter
+            fault = "is no name of a file"
+        else:
+            fault = ""
+        if fault:
+            self.fail(f"{short(str(value))!r} {fault}", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+job_argument = click.argument("job_file", metavar="JOB", type=FileName())
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
 
 
 def out_option(what: str, *, required: bool = False) -> Callable[[Function], Function]:
     """`--out` with its own words, and `--replace`, without which nothing of anybody's is written over."""
-    out = click.option("--out", type=click.Path(path_type=Path), required=required, help=what)
+    out = click.option("--out", type=FileName(), required=required, help=what)
     replace = click.option("--replace", is_flag=True, help="Write over what stands at --out already.")
     return lambda function: out(replace(function))
 

@@ -6,16 +6,16 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, out_option, print_json, print_table, say
+from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, say
 
 
 @click.command("learn")
-@click.argument("job_files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="JOB...")
+@click.argument("job_files", nargs=-1, required=True, type=FileName(), metavar="JOB...")
 @out_option("Keep what was learnt in a file of its own (JSON).")
 @click.option(
     "--into",
     "into",
-    type=click.Path(path_type=Path),
+    type=FileName(),
     help="A job whose predictions start from it; its plan says so.",
 )
 @json_option

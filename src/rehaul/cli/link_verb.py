@@ -6,11 +6,11 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, print_json, print_table, say
+from rehaul.cli.common import FileName, json_option, print_json, print_table, say
 
 
 @click.command("link")
-@click.option("--into", type=click.Path(path_type=Path), help="A job that takes it in as readings.")
+@click.option("--into", type=FileName(), help="A job that takes it in as readings.")
 @click.option("--room", default="", help="The room where this machine stands.")
 @click.option("--device", default="", help="Which device of the job this machine is.")
 @json_option

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, out_option, print_json, print_table, say
+from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, say
 
 
 @click.command("read")
-@click.argument("model", type=click.Path(path_type=Path))
-@click.option("--into", type=click.Path(path_type=Path), help="Put the house into this job file.")
+@click.argument("model", type=FileName())
+@click.option("--into", type=FileName(), help="Put the house into this job file.")
 @out_option("Write a new job file with the house.")
 @json_option
 def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_json: bool) -> None:

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json
+from rehaul.cli.common import FileName, job_argument, json_option, print_json
 
 
 @click.command("readings")
 @job_argument
-@click.option("--from", "table", type=click.Path(path_type=Path), help="A table (CSV) to take readings from.")
+@click.option("--from", "table", type=FileName(), help="A table (CSV) to take readings from.")
 @click.option(
     "--column", "columns", multiple=True, metavar="HEADING=WORD", help="What a heading means; kept."
 )

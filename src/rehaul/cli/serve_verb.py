@@ -6,9 +6,11 @@ from pathlib import Path
 
 import click
 
+from rehaul.cli.common import FileName
+
 
 @click.command("serve")
-@click.argument("folder", type=click.Path(path_type=Path), default=Path("jobs"))
+@click.argument("folder", type=FileName(), default=Path("jobs"))
 @click.option("--port", type=click.IntRange(1, 65535), default=8720, show_default=True)
 @click.option(
     "--lan", is_flag=True, help="Let paired devices on the local network in; shows a code and a QR."

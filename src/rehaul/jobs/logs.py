@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import os
 import sqlite3
 from pathlib import Path
 
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import dump_job
 from rehaul.jobs.files import open_job
+from rehaul.printable import short
 
 SUFFIX = ".rehaul.json"
 LOG = ".rehaul-log"
+LONGEST_NAME = 255  # bytes, on the file systems in use
 
 
 class Undecided(BadInput):
@@ -29,6 +32,12 @@ def log_path(path: Path) -> Path:
     if path.name.endswith(SUFFIX):
         return path.with_name(path.name.removesuffix(SUFFIX) + LOG)
     own = _own(path)
+    if len(os.fsencode(own.name)) > LONGEST_NAME:
+        raise BadInput(
+            "the name is too long: its log has a name twelve letters longer",
+            where=short(path.name),
+            remedy="Give the file a shorter name",
+        )
     shared = path.with_name(path.name.removesuffix(".json") + LOG)
     if own.exists() or not shared.exists():
         return own
