@@ -72,6 +72,12 @@ class CannotSave(Refusal):
     code = "cannot-save"
 
 
+class Damaged(Refusal):
+    """What is on the disk is not what was put there: nothing is read from it, or written over it."""
+
+    code = "damaged"
+
+
 class Held(Refusal):
     """A step that an obligation holds back until somebody signs for it."""
 

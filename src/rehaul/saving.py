@@ -41,7 +41,7 @@ def write_whole(path: Path, data: bytes, *, make_folders: bool = False, private:
         finally:
             with contextlib.suppress(OSError):
                 beside.unlink(missing_ok=True)
-        _flush_folder(path.parent)
+        flush_folder(path.parent)
     except OSError as error:
         raise CannotSave(
             f"it could not be saved: {reason_of(error)}",
@@ -65,7 +65,8 @@ def _mode_of(path: Path, new: int) -> int:
         return new  # less the umask
 
 
-def _flush_folder(folder: Path) -> None:
+def flush_folder(folder: Path) -> None:
+    """Bring a new or renamed file's entry to the disk."""
     if os.name == "nt":  # folders cannot be opened there; the rename itself is journalled
         return
     handle = os.open(folder, os.O_RDONLY)

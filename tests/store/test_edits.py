@@ -11,6 +11,7 @@ from replica import change, drop, edit_data, put, small_job
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import SCHEMA_VERSION, Job, job_from_data
 from rehaul.jobs import Ledger, Receipt, Store, connect, difference, edit_from_data
+from rehaul.jobs.chain import chained, first_link, seal
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, things
 
 
@@ -27,6 +28,22 @@ def wall(ledger: Ledger, wall_id: str) -> Any:
 
 def ids(ledger: Ledger, field: str) -> list[str]:
     return [thing.id for thing in getattr(ledger.job.house, field)]
+
+
+def chain_anew(ledger: Ledger) -> None:
+    """Digests of what stands in a log, as if it had been written so."""
+    database, link = ledger.store.database, first_link("job")
+    for raw in ledger.store.raw_rows("job", 0):
+        row = chained(raw, link)
+        link = row.link
+        values = row.parts, row.link, row.revision
+        database.run("UPDATE edit SET parts = %s, link = %s WHERE revision = %s", values)
+    database.run("UPDATE job SET link = %s", (link,))
+    for revision, body in database.run("SELECT revision, body FROM snapshot"):
+        values = seal("job", revision, body), revision
+        database.run("UPDATE snapshot SET seal = %s WHERE revision = %s", values)
+    if database.witness:
+        database.witness.reset({"job": (ledger.revision, link)})
 
 
 def reopened(ledger: Ledger) -> Ledger:
@@ -330,6 +347,7 @@ def test_a_log_of_an_earlier_schema_version_is_brought_up(
             "UPDATE snapshot SET body = %s WHERE revision = %s",
             (body.replace(f'"schema_version": {SCHEMA_VERSION}', '"schema_version": 1'), revision),
         )
+    chain_anew(ledger)
 
     def upgrade(data: dict[str, Any]) -> dict[str, Any]:
         for thing in data["house"].get("walls", []):

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from replica import change, edit_data, small_job
 
-from rehaul.errors import CannotSave
+from rehaul.errors import CannotSave, Damaged
 from rehaul.jobs import Ledger, Store, connect, edit_from_data
 
 
@@ -65,5 +65,5 @@ def test_no_database_at_all(tmp_path: Path) -> None:
         Store(connect("postgresql://rehaul@127.0.0.1:1/none"))
     broken = tmp_path / "broken"
     broken.write_bytes(b"not a database, whatever its name says" * 100)
-    with pytest.raises(CannotSave):
+    with pytest.raises(Damaged):
         Store(connect(broken))

@@ -36,6 +36,10 @@ VERBS: dict[str, str] = {
     "papers": "Plan sheets, schedules, quote, order of work and labels, as PDF and tables.",
     "demo": "An invented house, planned and on paper.",
     "serve": "The job in a browser, on this machine or the local network.",
+    "verify": "Whether a job's log is what was written, and whether its file follows it.",
+    "repair": "What can be saved of a damaged log, and with --write the log made anew from it.",
+    "backup": "One job with its whole history in one file, also while it is served.",
+    "restore": "A job put back from a backup.",
 }
 
 LONGEST_SENTENCE = 1500  # what was typed may stand in it, however long

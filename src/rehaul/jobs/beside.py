@@ -21,11 +21,10 @@ from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import lock_path, log_path, require_no_other
-from rehaul.jobs.sql import connect
-from rehaul.jobs.store import Store
+from rehaul.jobs.sql import ReadOnly, connect, damaged
+from rehaul.jobs.store import WRITTEN, Store
 
 FROM_FILE = "the file"  # the person in whose name changes of the file come in
-WRITTEN = "written"  # remark: revision and digest of what the file last got from the log
 
 
 class Beside:
@@ -44,9 +43,11 @@ class Beside:
         self.store = Store(connect(log_path(self.path)))
         known = [row[0] for row in self.store.jobs()]
         if not known:
+            if self.store.database.witness and self.store.database.witness.heads():
+                raise damaged(str(log_path(self.path)), "no job is in it any more")
             first = file_job or open_job(self.path)
             self.store.create(first)
-            self._put_written([(0, _digest(first))])
+            self._put_written([(0, job_digest(first))])
             known = [first.id]
         self.ledger = Ledger(self.store, known[0], name_of=name_of)
         if file_job is not None and take_in:
@@ -61,7 +62,7 @@ class Beside:
             self._take_in(open_job(self.path))
         state = self.ledger.state
         written = self._written()
-        new = (state.revision, _digest(state.job))
+        new = (state.revision, job_digest(state.job))
         if self.path.exists() and self._digest_seen == new[1]:
             return
         self._put_written([new, *written[:1]])  # both count until the next time: the rename may not happen
@@ -84,11 +85,17 @@ class Beside:
         job_id = self.store.jobs()[0][0]
         self.store.put_remark(job_id, WRITTEN, "\n".join(f"{number} {digest}" for number, digest in written))
 
+    def _digest_at(self, revision: int) -> str:
+        """The digest of an earlier state; nothing where that is no longer kept."""
+        with contextlib.suppress(BadInput):
+            return job_digest(self.ledger.at_revision(revision).job)
+        return ""
+
     def _take_in(self, file_job: Job) -> None:
         """Changes made to the file since the log last wrote it, as one edit."""
-        self._digest_seen = _digest(file_job)
+        self._digest_seen = job_digest(file_job)
         written = self._written()
-        if self._digest_seen in {_digest(self.ledger.job), *(digest for _, digest in written)}:
+        if self._digest_seen in {job_digest(self.ledger.job), *(digest for _, digest in written)}:
             return
         if file_job.id != self.ledger.job_id:
             raise BadInput(
@@ -96,7 +103,7 @@ class Beside:
                 where=str(self.path),
                 remedy="Keep the two jobs in folders of their own, or move the log away",
             )
-        if any(self._digest_seen == _digest(self.ledger.at_revision(number).job) for number, _ in written):
+        if any(self._digest_seen == self._digest_at(number) for number, _ in written):
             return  # what the log wrote under an earlier schema version
         base = written[0][0] if written else 0
         changes = difference(self.ledger.at_revision(base).job, file_job)
@@ -151,11 +158,21 @@ def current_job(path: Path | str) -> Job:
     try:
         beside = Beside(path, take_in=not is_served(path))
     except CannotSave:  # only reading, perhaps from a disk that may not be written
-        return open_job(path)
+        return job_read_only(path)
     try:
         return beside.ledger.job
     finally:
         beside.close()
+
+
+def job_read_only(path: Path) -> Job:
+    """The job from a log that may not be written. Raises CannotSave where it cannot be read either."""
+    log = log_path(path)
+    store = Store(ReadOnly(log))
+    try:
+        return Ledger(store, store.jobs()[0][0]).job
+    finally:
+        store.close()
 
 
 def edit_job(
@@ -190,7 +207,8 @@ def edit_job(
         beside.close()
 
 
-def _digest(job: Job) -> str:
+def job_digest(job: Job) -> str:
+    """The digest by which a job's file is known again."""
     return hashlib.sha256(dump_job(job).encode()).hexdigest()
 
 
@@ -214,5 +232,5 @@ def discard_log(path: Path) -> None:
     if is_served(path):
         raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
     log = log_path(path)
-    for part in (log, log.with_name(log.name + "-wal"), log.with_name(log.name + "-shm")):
-        part.unlink(missing_ok=True)
+    for side in ("", "-wal", "-shm", "-head"):
+        log.with_name(log.name + side).unlink(missing_ok=True)

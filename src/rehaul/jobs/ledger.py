@@ -17,11 +17,16 @@ from typing import Any, Literal
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import SCHEMA_VERSION, Job
 from rehaul.jobs.apply import NothingToUndo, Outcome, Overtaken, apply_edit, apply_undo
+from rehaul.jobs.compacting import compact
 from rehaul.jobs.edits import Edit
+from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.state import Row, State, replay
 from rehaul.jobs.store import Behind, Store
 
 EDITS_BETWEEN_SNAPSHOTS = 500
+EDITS_BETWEEN_SIZES = 20
+LARGE_BYTES = 20_000_000  # from here on a log is made small when it is put away
+LARGEST_BYTES = 400_000_000
 ROWS_IN_MEMORY = 2000
 UNDO_DEPTH = 200
 MOST_TRIES = 20  # against other writers; each try means one of them got through
@@ -46,7 +51,7 @@ class UndoList:
     def after(self, row: Row) -> UndoList:
         """The list once a row of this person was added."""
         if row.way == "edit":
-            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:], ())
+            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:] if row.inverse else self.undo, ())
         undo = tuple(revision for revision in self.undo if revision != row.undoes)
         redo = tuple(revision for revision in self.redo if revision != row.undoes)
         if row.way == "undo":
@@ -83,6 +88,7 @@ class Ledger:
         self._recent: deque[Row]
         self._lists: dict[str, UndoList]
         self._doubtful: bool
+        require_whole_log(store, job_id)
         self._rebuild()
 
     @property
@@ -141,16 +147,26 @@ class Ledger:
             return self.revision != before
 
     def at_revision(self, revision: int) -> State:
-        """The job as it was."""
-        rows = self.store.rows(self.job_id, 0)
-        snapshot = self.store.snapshot(self.job_id, at_most=revision)
-        first = replay(snapshot, []).revision
-        return replay(snapshot, [row for row in rows if first < row.revision <= revision])
+        """The job as it was. Raises BadInput where that is no longer kept."""
+        return self.store.state_at(self.job_id, revision)
 
     def keep_snapshot(self) -> None:
-        """Make the next opening quick."""
+        """Make the next opening quick, and a log that has grown large small again."""
         with self._lock:
             self.store.put_snapshot(self.job_id, self._state)
+            if self.store.database.size_bytes() > LARGE_BYTES:
+                self.compact()
+
+    def compact(self, *, keep_since: str | None = None) -> int:
+        """Take away the texts of edits older than a day, which the state holds anyway; how many bytes went.
+
+        Who changed what sort of thing when stays, and so does all that the last day can still undo.
+        """
+        with self._lock:
+            since = keep_since or _a_day_before(self._clock())
+            gone = compact(self.store, self.job_id, self._state, since)
+            self._rebuild()
+            return gone
 
     def _turn_back(self, person: str, edit_id: str, way: Literal["undo", "redo"]) -> Receipt:
         def make(state: State) -> tuple[Outcome, Row | None]:
@@ -183,6 +199,7 @@ class Ledger:
                 earlier = self.store.row_of_edit(self.job_id, edit_id)
                 if earlier:
                     return _same(earlier, person, digest)
+                self._require_room()
                 outcome, undoes = make(self._state)
                 row = Row(
                     revision=outcome.state.revision,
@@ -211,6 +228,18 @@ class Ledger:
                 "too many others are writing at once", where=self.job_id, remedy="Try again in a moment"
             )
 
+    def _require_room(self) -> None:
+        """Refuse an edit that would let the log grow beyond all use."""
+        if self.revision % EDITS_BETWEEN_SIZES or self.store.database.size_bytes() < LARGEST_BYTES:
+            return
+        self.compact()
+        if self.store.database.size_bytes() >= LARGEST_BYTES:
+            raise CannotSave(
+                f"the log of this job has reached {LARGEST_BYTES / 1e6:.0f} MB",
+                where=self.job_id,
+                remedy="Take photos away, or wait a day: edits of today are kept whole to be undone",
+            )
+
     def _take(self, row: Row, state: State) -> None:
         self._state = state
         self._recent.append(row)
@@ -234,6 +263,12 @@ class Ledger:
         self._recent = deque(rows, maxlen=ROWS_IN_MEMORY)
         self._lists = _undo_lists(rows)
         self._doubtful = False
+
+
+def _a_day_before(now: str) -> str:
+    """A time as the log writes them, a day earlier."""
+    then = datetime.datetime.fromisoformat(now) - datetime.timedelta(days=1)
+    return then.isoformat(timespec="seconds")
 
 
 def _undo_lists(rows: list[Row]) -> dict[str, UndoList]:

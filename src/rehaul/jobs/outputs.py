@@ -24,7 +24,14 @@ from rehaul.saving import reason_of, write_whole
 
 MADE = ".rehaul-made.json"  # what rehaul wrote into a folder: name and digests
 KEPT_COPIES = 5
-OURS = (LOG, f"{LOG}-wal", f"{LOG}-shm", ".rehaul-people", ".rehaul-serving")  # never a place for output
+OURS = (
+    LOG,
+    f"{LOG}-wal",
+    f"{LOG}-shm",
+    f"{LOG}-head",
+    ".rehaul-people",
+    ".rehaul-serving",
+)  # never a place for output
 _FIRST_WORDS = re.compile(rb'\s*\{\s*"schema_version"')
 _PREVIOUS = re.compile(r"\.previous-(\d+)$")
 

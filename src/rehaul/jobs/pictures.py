@@ -11,6 +11,8 @@ from pydantic import Field, ValidationError
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import Model
 from rehaul.house.base import Coordinate
+from rehaul.jobs.chain import seal
+from rehaul.jobs.sql import damaged
 from rehaul.jobs.store import Store
 
 MOST_PICTURES = 40  # of plans
@@ -58,9 +60,10 @@ class Shelf:
             picture = secrets.token_hex(8)
             order = 1 + max((one["order"] for one in known), default=-1)
             kept = {"order": order, **about, "step": step, "placement": None}
+            text = json.dumps(kept)
             database.run(
-                "INSERT INTO picture VALUES (%s, %s, %s, %s, %s)",
-                (self._job, picture, kind, json.dumps(kept), data),
+                "INSERT INTO picture VALUES (%s, %s, %s, %s, %s, %s)",
+                (self._job, picture, kind, text, data, seal(self._job, picture, kind, data)),
             )
         return picture
 
@@ -74,11 +77,14 @@ class Shelf:
     def get(self, picture: str) -> tuple[bytes, str]:
         """Pixels and media type."""
         rows = self._store.database.run(
-            "SELECT body, type FROM picture WHERE job = %s AND id = %s", (self._job, picture)
+            "SELECT body, type, seal FROM picture WHERE job = %s AND id = %s", (self._job, picture)
         )
         if not rows:
             raise _absent(picture)
-        return bytes(rows[0][0]), str(rows[0][1])
+        body, kind, kept = bytes(rows[0][0]), str(rows[0][1]), rows[0][2]
+        if seal(self._job, picture, kind, body) != kept:
+            raise damaged(self._store.where, f"picture {picture} is not what was kept")
+        return body, kind
 
     def place(self, picture: str, data: dict[str, Any]) -> dict[str, Any]:
         """Say where it lies. The last word stands."""

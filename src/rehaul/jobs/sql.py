@@ -6,6 +6,8 @@ A transaction is durable when `writing()` ends without an exception, and only th
 from __future__ import annotations
 
 import contextlib
+import os
+import secrets
 import sqlite3
 import threading
 from abc import ABC, abstractmethod
@@ -14,15 +16,28 @@ from pathlib import Path
 from typing import Any, Protocol
 from urllib.parse import unquote, urlsplit
 
-from rehaul.errors import BadInput, CannotSave
+from rehaul.errors import BadInput, CannotSave, Damaged
+from rehaul.jobs.witness import Witness
+from rehaul.saving import flush_folder, reason_of
 
 Values = Sequence[Any]
+
+FORMAT = 2  # of the tables; a program refuses a log of a later one
+STAMP = "CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL)"
 
 
 class Database(Protocol):
     """SQL with `%s` for values; one writer at a time."""
 
     blob: str  # the type of a column of bytes
+    may_be_empty: bool  # before anything was put into it
+    witness: Witness | None  # of the newest revisions, beside the database
+
+    def tables(self) -> set[str]: ...
+    def columns(self, table: str) -> set[str]: ...
+    def unsound(self) -> str: ...
+    def size_bytes(self) -> int: ...
+    def shrink(self) -> None: ...
 
     def writing(self) -> contextlib.AbstractContextManager[None]: ...
     def run(self, sql: str, values: Values = ()) -> list[Any]: ...
@@ -107,20 +122,63 @@ class _Locked(ABC):
 
 
 class Sqlite(_Locked):
-    """A log in one file: WAL, synchronous FULL, writes begin immediate."""
+    """A log in one file: WAL, synchronous FULL, writes begin immediate.
+
+    The file comes into being with its stamp in it: one that is empty or holds something else was damaged.
+    """
 
     blob = "BLOB"
+    may_be_empty = False
 
     def __init__(self, path: Path) -> None:
         super().__init__()
         self.path = path
+        self.witness: Witness | None = Witness(path.with_name(f"{path.name}-head"))
 
     def _open(self) -> sqlite3.Connection:
+        if not self.path.exists():
+            self._make()
+        if not self.path.stat().st_size:
+            raise damaged(str(self.path), "it is empty")
         connection = sqlite3.connect(self.path, timeout=10, isolation_level=None, check_same_thread=False)
-        connection.execute("PRAGMA journal_mode = WAL")
-        connection.execute("PRAGMA synchronous = FULL")
-        connection.execute("PRAGMA fullfsync = ON")  # without it macOS only hands data to the drive
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+            connection.execute("PRAGMA synchronous = FULL")
+            connection.execute("PRAGMA fullfsync = ON")  # without it macOS only hands data to the drive
+        except BaseException:
+            connection.close()
+            raise
         return connection
+
+    def _make(self) -> None:
+        """A new file under its name, whole or not at all."""
+        beside = self.path.with_name(f".{self.path.name[:200]}.{secrets.token_hex(4)}.new")
+        try:
+            os.close(os.open(beside, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600))
+            fresh = sqlite3.connect(beside, isolation_level=None)
+            try:
+                fresh.execute("PRAGMA synchronous = FULL")
+                fresh.execute(STAMP)
+                fresh.execute("INSERT INTO stamp VALUES (?)", (FORMAT,))
+            finally:
+                fresh.close()
+            try:
+                os.link(beside, self.path)  # never over one that somebody else made meanwhile
+            except FileExistsError:
+                return
+            except OSError:  # no such links on this disk
+                if not self.path.exists():
+                    beside.replace(self.path)
+            flush_folder(self.path.parent)
+        except OSError as error:
+            raise CannotSave(
+                f"the log could not be made: {reason_of(error)}",
+                where=str(self.path),
+                remedy="Make room on the disk, or choose another place",
+            ) from None
+        finally:
+            with contextlib.suppress(OSError):
+                beside.unlink(missing_ok=True)
 
     def _begin(self) -> str:
         return "BEGIN IMMEDIATE"
@@ -128,13 +186,49 @@ class Sqlite(_Locked):
     def _execute(self, sql: str, values: Values) -> Any:
         return super()._execute(sql.replace("%s", "?"), values)
 
+    def tables(self) -> set[str]:
+        """Names of the tables that are there."""
+        return {str(row[0]) for row in self.run("SELECT name FROM sqlite_master WHERE type = 'table'")}
+
+    def columns(self, table: str) -> set[str]:
+        """Names of the columns of a table."""
+        return {str(row[1]) for row in self.run(f"PRAGMA table_info({table})")}
+
+    def unsound(self) -> str:
+        """What is wrong with the file itself, or nothing."""
+        with self._lock:
+            try:
+                found = [str(row[0]) for row in self.run("PRAGMA integrity_check(3)")]
+            except Damaged as refusal:
+                return refusal.problem
+        return "" if found == ["ok"] else "; ".join(found)[:200]
+
+    def size_bytes(self) -> int:
+        """How large the file is, less what is free in it."""
+        pages, free, each = (
+            int(self.run(f"PRAGMA {name}")[0][0]) for name in ("page_count", "freelist_count", "page_size")
+        )
+        return (pages - free) * each
+
+    def shrink(self) -> None:
+        """Give back what is free in the file."""
+        self.run("VACUUM")
+        self.run("PRAGMA wal_checkpoint(TRUNCATE)")
+
     @contextlib.contextmanager
     def _refusing(self) -> Iterator[None]:
         try:
             yield
         except sqlite3.IntegrityError:
             raise
+        except UnicodeError as error:  # what it says of a damaged part has that part in it
+            raise damaged(str(self.path), "a part of it is no text") from error
         except sqlite3.DatabaseError as error:
+            code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+            if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB) or "malformed" in str(error):
+                raise damaged(str(self.path), str(error)) from error
+            if code == sqlite3.SQLITE_ERROR and "no such" in str(error):  # a table or column that we made
+                raise damaged(str(self.path), str(error)) from error
             raise CannotSave(
                 f"the log could not be used: {error}",
                 where=str(self.path),
@@ -142,10 +236,61 @@ class Sqlite(_Locked):
             ) from error
 
 
+class ReadOnly(Sqlite):
+    """A log on a disk that may not be written."""
+
+    def _open(self) -> sqlite3.Connection:
+        left = self.path.with_name(f"{self.path.name}-wal")
+        if left.exists() and left.stat().st_size:
+            raise CannotSave(
+                "edits stand beside the log that only a disk that may be written can take in",
+                where=str(left),
+                remedy="Copy the job's file and all that stands beside it to such a disk",
+            )
+        link = f"{self.path.resolve().as_uri()}?mode=ro&immutable=1"
+        return sqlite3.connect(link, uri=True, isolation_level=None, check_same_thread=False)
+
+
+def damaged(where: str, what: str) -> Damaged:
+    """The refusal of a log that is not what was written."""
+    return Damaged(
+        f"the log is damaged ({what})",
+        where=where,
+        remedy="rehaul repair shows what can be saved, and writes nothing until it is told to",
+    )
+
+
 class Postgres(_Locked):
     """A log in a PostgreSQL database that many crews share."""
 
     blob = "BYTEA"
+    may_be_empty = True
+    witness: Witness | None = None  # the server keeps its own log of what it acknowledged
+
+    def tables(self) -> set[str]:
+        """Names of the tables that are there."""
+        sql = "SELECT table_name FROM information_schema.tables WHERE table_schema = current_schema()"
+        return {str(row[0]) for row in self.run(sql)}
+
+    def columns(self, table: str) -> set[str]:
+        """Names of the columns of a table."""
+        sql = (
+            "SELECT column_name FROM information_schema.columns "
+            "WHERE table_schema = current_schema() AND table_name = %s"
+        )
+        return {str(row[0]) for row in self.run(sql, (table,))}
+
+    def unsound(self) -> str:
+        """Nothing: a PostgreSQL server looks after its own pages."""
+        return ""
+
+    def size_bytes(self) -> int:
+        """How large the texts of the log are."""
+        sql = "SELECT COALESCE(pg_total_relation_size('edit') + pg_total_relation_size('snapshot'), 0)"
+        return int(self.run(sql)[0][0])
+
+    def shrink(self) -> None:
+        """Nothing: a PostgreSQL server gives back what is free by itself."""
 
     def __init__(self, url: str) -> None:
         super().__init__()

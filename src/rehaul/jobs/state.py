@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from rehaul.errors import BadInput
 from rehaul.house import SCHEMA_VERSION, Job, Model, job_from_data, migrate
 from rehaul.jobs.kinds import KINDS, kind_of_list, things
 
@@ -91,8 +92,13 @@ def dump_state(state: State) -> str:
     )
 
 
+def revision_of(snapshot: str) -> int:
+    """The revision of a snapshot."""
+    return int(json.loads(snapshot)["revision"])
+
+
 def replay(snapshot: str, rows: Iterable[Row]) -> State:
-    """The state after `rows` on top of a snapshot.
+    """The state after `rows` on top of a snapshot. Raises BadInput where a later program wrote one of them.
 
     Works on plain data and validates once at the end, so that a log written under earlier schema
     versions is brought up where the version changed and not before.
@@ -103,6 +109,12 @@ def replay(snapshot: str, rows: Iterable[Row]) -> State:
     revision = data["revision"]
     sheet = _Sheet(document, dropped)
     for row in rows:
+        if row.schema_version > SCHEMA_VERSION:
+            raise BadInput(
+                f"a later rehaul made edit {row.revision}: schema {row.schema_version}, not {SCHEMA_VERSION}",
+                where="log",
+                remedy="Use that version of rehaul, or a newer one",
+            )
         sheet.bring_up(row.schema_version)
         for change in row.changes:
             sheet.apply(change, Touch(row.revision, row.person))

@@ -10,37 +10,49 @@ import contextlib
 import json
 import sqlite3
 from collections.abc import Iterator, Sequence
+from dataclasses import astuple
 from typing import Any
 
 from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.jobs.sql import Database
-from rehaul.jobs.state import Row, State, dump_state
+from rehaul.jobs.chain import GONE, RawRow, chained, first_link, seal, whole
+from rehaul.jobs.formats import bring_up, require_format
+from rehaul.jobs.sql import Database, damaged
+from rehaul.jobs.state import Row, State, dump_state, replay, revision_of
 
 KEPT_SNAPSHOTS = 2
+WRITTEN = "written"  # remark: revision and digest of what the job's file last got from the log
 TABLES = """
-CREATE TABLE IF NOT EXISTS job (id TEXT PRIMARY KEY, head BIGINT NOT NULL, title TEXT NOT NULL);
+CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL);
+CREATE TABLE IF NOT EXISTS job (id TEXT PRIMARY KEY, head BIGINT NOT NULL, title TEXT NOT NULL,
+  link TEXT NOT NULL DEFAULT '');
 CREATE TABLE IF NOT EXISTS edit (
   job TEXT NOT NULL, revision BIGINT NOT NULL, edit TEXT NOT NULL, person TEXT NOT NULL, at TEXT NOT NULL,
   label TEXT NOT NULL, way TEXT NOT NULL, undoes BIGINT, changes TEXT NOT NULL, inverse TEXT NOT NULL,
   told TEXT NOT NULL, digest TEXT NOT NULL, schema_version BIGINT NOT NULL,
+  parts TEXT NOT NULL DEFAULT '', link TEXT NOT NULL DEFAULT '',
   PRIMARY KEY (job, revision), UNIQUE (job, edit));
 CREATE TABLE IF NOT EXISTS notice (
   job TEXT NOT NULL, person TEXT NOT NULL, number BIGINT NOT NULL, body TEXT NOT NULL,
-  PRIMARY KEY (job, person, number));
+  seal TEXT NOT NULL DEFAULT '', PRIMARY KEY (job, person, number));
 CREATE TABLE IF NOT EXISTS snapshot (
-  job TEXT NOT NULL, revision BIGINT NOT NULL, body TEXT NOT NULL, PRIMARY KEY (job, revision));
+  job TEXT NOT NULL, revision BIGINT NOT NULL, body TEXT NOT NULL, seal TEXT NOT NULL DEFAULT '',
+  PRIMARY KEY (job, revision));
 CREATE TABLE IF NOT EXISTS remark (job TEXT NOT NULL, name TEXT NOT NULL, body TEXT NOT NULL,
-  PRIMARY KEY (job, name));
+  seal TEXT NOT NULL DEFAULT '', PRIMARY KEY (job, name));
 CREATE TABLE IF NOT EXISTS person (id TEXT PRIMARY KEY, name TEXT NOT NULL, folded TEXT NOT NULL UNIQUE);
 CREATE TABLE IF NOT EXISTS device (
   id TEXT PRIMARY KEY, token TEXT NOT NULL UNIQUE, person TEXT NOT NULL, mark TEXT NOT NULL UNIQUE,
   since TEXT NOT NULL, forgotten BIGINT NOT NULL DEFAULT 0);
 CREATE TABLE IF NOT EXISTS picture (
   job TEXT NOT NULL, id TEXT NOT NULL, type TEXT NOT NULL, about TEXT NOT NULL, body {blob} NOT NULL,
-  PRIMARY KEY (job, id));
+  seal TEXT NOT NULL DEFAULT '', PRIMARY KEY (job, id));
 """
-ROW_COLUMNS = "revision, edit, person, at, label, way, undoes, changes, inverse, told, digest, schema_version"
+TABLE_NAMES = {"job", "edit", "notice", "snapshot", "remark", "person", "device", "picture"}
+ROW_COLUMNS = (
+    "revision, edit, person, at, label, way, undoes, changes, inverse, told, digest, schema_version, "
+    "parts, link"
+)
 
 
 class Behind(Exception):
@@ -52,10 +64,22 @@ class Store:
 
     def __init__(self, database: Database) -> None:
         self.database = database
-        with database.writing():
-            for statement in TABLES.format(blob=database.blob).split(";"):
-                if statement.strip():
-                    database.run(statement)
+        there = database.tables()
+        if "stamp" in there:
+            require_format(database)
+        if not there >= TABLE_NAMES or "stamp" not in there:
+            if "stamp" not in there and "edit" not in there and (there or not database.may_be_empty):
+                raise damaged(self.where, "it is no log of rehaul, or what it held is gone")
+            with database.writing():
+                for statement in TABLES.format(blob=database.blob).split(";"):
+                    if statement.strip():
+                        database.run(statement)
+                bring_up(database)
+
+    @property
+    def where(self) -> str:
+        """The file, or what is said of a database."""
+        return str(getattr(self.database, "path", "store"))
 
     def jobs(self) -> list[tuple[str, str, int]]:
         """Id, title and revision of every job, by id."""
@@ -65,7 +89,9 @@ class Store:
         """Start a log with `job` as revision 0."""
         try:
             with self.database.writing():
-                self.database.run("INSERT INTO job VALUES (%s, 0, %s)", (job.id, job.title))
+                self.database.run(
+                    "INSERT INTO job VALUES (%s, 0, %s, %s)", (job.id, job.title, first_link(job.id))
+                )
                 self._insert_snapshot(job.id, State(0, job))
         except sqlite3.IntegrityError:
             raise BadInput(
@@ -79,94 +105,149 @@ class Store:
             raise BadInput(f"there is no job {job[:40]!r}", where="store", remedy="Name one that is there")
         return int(rows[0][0])
 
+    def head_link(self, job: str) -> tuple[int, str]:
+        """The newest revision of a job and its link. Raises BadInput where there is no such job."""
+        head = self.head(job)
+        rows = self.database.run("SELECT link FROM job WHERE id = %s", (job,))
+        return head, str(rows[0][0])
+
     def append(self, job: str, row: Row, title: str, notices: Sequence[tuple[str, dict[str, Any]]]) -> None:
         """Add one row with the notices it causes. Raises Behind, or CannotSave; then nothing was added."""
         try:
             with self.database.writing():
+                found = self.database.run("SELECT head, link FROM job WHERE id = %s", (job,))
+                if not found or found[0][0] != row.revision - 1:
+                    raise Behind
+                raw = raw_row(row, str(found[0][1]))
                 moved = self.database.count(
-                    "UPDATE job SET head = %s, title = %s WHERE id = %s AND head = %s",
-                    (row.revision, title, job, row.revision - 1),
+                    "UPDATE job SET head = %s, title = %s, link = %s WHERE id = %s AND head = %s",
+                    (row.revision, title, raw.link, job, row.revision - 1),
                 )
                 if moved != 1:
                     raise Behind
-                marks = ", ".join(["%s"] * 13)
-                self.database.run(
-                    f"INSERT INTO edit (job, {ROW_COLUMNS}) VALUES ({marks})", (job, *_values(row))
-                )
+                insert_row(self.database, job, raw)
                 for person, note in notices:
                     self._insert_notice(job, person, note)
         except sqlite3.IntegrityError:
             raise Behind from None  # the same edit came in through another writer
+        if self.database.witness:
+            self.database.witness.saw(job, row.revision, raw.link)
 
     def rows(self, job: str, after: int) -> list[Row]:
-        """Rows with a revision above `after`, in order."""
+        """Rows with a revision above `after`, in order. Raises Damaged where one is not what was written."""
+        return [self._read(raw) for raw in self.raw_rows(job, after)]
+
+    def raw_rows(self, job: str, after: int) -> list[RawRow]:
+        """The same, as they stand."""
         sql = f"SELECT {ROW_COLUMNS} FROM edit WHERE job = %s AND revision > %s ORDER BY revision"
-        return [_row(values) for values in self.database.run(sql, (job, after))]
+        return [RawRow(*values) for values in self.database.run(sql, (job, after))]
 
     def row(self, job: str, revision: int) -> Row | None:
-        sql = f"SELECT {ROW_COLUMNS} FROM edit WHERE job = %s AND revision = %s"
-        return next((_row(values) for values in self.database.run(sql, (job, revision))), None)
+        return self._one(job, "revision", revision)
 
     def row_of_edit(self, job: str, edit: str) -> Row | None:
         """The row that an edit id made, if it ever arrived."""
-        sql = f"SELECT {ROW_COLUMNS} FROM edit WHERE job = %s AND edit = %s"
-        return next((_row(values) for values in self.database.run(sql, (job, edit))), None)
+        return self._one(job, "edit", edit)
+
+    def _one(self, job: str, column: str, value: int | str) -> Row | None:
+        sql = f"SELECT {ROW_COLUMNS} FROM edit WHERE job = %s AND {column} = %s"
+        return next((self._read(RawRow(*values)) for values in self.database.run(sql, (job, value))), None)
+
+    def _read(self, raw: RawRow) -> Row:
+        if not whole(raw):
+            raise damaged(self.where, f"edit {raw.revision} is not what was written")
+        return row_of(raw)
 
     def snapshot(self, job: str, *, at_most: int | None = None) -> str:
-        """The newest snapshot, or the newest that is not later than a revision."""
+        """The newest snapshot, or the newest that is not later than a revision. Raises Damaged."""
         limit = self.head(job) if at_most is None else at_most
         rows = self.database.run(
-            "SELECT body FROM snapshot WHERE job = %s AND revision <= %s ORDER BY revision DESC LIMIT 1",
+            "SELECT revision, body, seal FROM snapshot WHERE job = %s AND revision <= %s "
+            "ORDER BY revision DESC LIMIT 1",
             (job, limit),
         )
-        return str(rows[0][0])
+        if not rows:
+            if at_most is not None and self.head(job) >= at_most:
+                raise BadInput(
+                    f"what the job was at edit {at_most} is no longer kept",
+                    where="log",
+                    remedy="Look at a later one, or at a backup of that time",
+                )
+            raise damaged(self.where, "no state of the job is there")
+        revision, body, kept = rows[0]
+        if seal(job, revision, body) != kept:
+            raise damaged(self.where, f"the state at edit {revision} is not what was written")
+        return str(body)
 
     def put_snapshot(self, job: str, state: State) -> None:
         """Keep the state, with the snapshot before it and the first one; older ones go."""
         with self.database.writing():
-            self.database.run("DELETE FROM snapshot WHERE job = %s AND revision = %s", (job, state.revision))
-            self._insert_snapshot(job, state)
+            self.keep_state(job, state)
             kept = self.database.run(
                 "SELECT revision FROM snapshot WHERE job = %s ORDER BY revision DESC", (job,)
             )
             for (revision,) in kept[KEPT_SNAPSHOTS:-1]:
                 self.database.run("DELETE FROM snapshot WHERE job = %s AND revision = %s", (job, revision))
 
+    def state_at(self, job: str, revision: int) -> State:
+        """The job as it was. Raises BadInput where that is no longer kept."""
+        snapshot = self.snapshot(job, at_most=revision)
+        rows = self.rows(job, revision_of(snapshot))
+        return replay(snapshot, [row for row in rows if row.revision <= revision])
+
+    def keep_state(self, job: str, state: State) -> None:
+        """Put a state in, in place of one of the same revision; within `writing`."""
+        self.database.run("DELETE FROM snapshot WHERE job = %s AND revision = %s", (job, state.revision))
+        self._insert_snapshot(job, state)
+
     def _insert_snapshot(self, job: str, state: State) -> None:
+        body = dump_state(state)
         self.database.run(
-            "INSERT INTO snapshot VALUES (%s, %s, %s)", (job, state.revision, dump_state(state))
+            "INSERT INTO snapshot VALUES (%s, %s, %s, %s)",
+            (job, state.revision, body, seal(job, state.revision, body)),
         )
 
     def _insert_notice(self, job: str, person: str, note: dict[str, Any]) -> None:
         sql = "SELECT COALESCE(MAX(number), 0) + 1 FROM notice WHERE job = %s AND person = %s"
         number = self.database.run(sql, (job, person))[0][0]
-        self.database.run("INSERT INTO notice VALUES (%s, %s, %s, %s)", (job, person, number, _text(note)))
+        body = _text(note)
+        self.database.run(
+            "INSERT INTO notice VALUES (%s, %s, %s, %s, %s)",
+            (job, person, number, body, seal(job, person, number, body)),
+        )
 
     def notices(self, job: str, person: str) -> list[dict[str, Any]]:
         """Notices a person has not seen yet, oldest first."""
         rows = self.database.run(
-            "SELECT number, body FROM notice WHERE job = %s AND person = %s AND body <> '' ORDER BY number",
+            "SELECT number, body, seal FROM notice WHERE job = %s AND person = %s AND body <> '' "
+            "ORDER BY number",
             (job, person),
         )
-        return [{"notice": number, **json.loads(body)} for number, body in rows]
+        if any(seal(job, person, number, body) != kept for number, body, kept in rows):
+            raise damaged(self.where, "a notice is not what was written")
+        return [{"notice": number, **json.loads(body)} for number, body, _ in rows]
 
     def seen(self, job: str, person: str, up_to: int) -> None:
         """Notices up to a number have been shown; their numbers are not used again."""
         with self.database.writing():
             self.database.run(
-                "UPDATE notice SET body = '' WHERE job = %s AND person = %s AND number <= %s",
+                "UPDATE notice SET body = '', seal = '' WHERE job = %s AND person = %s AND number <= %s",
                 (job, person, up_to),
             )
 
     def remark(self, job: str, name: str) -> str | None:
         """A small text kept with the job, such as what was last written to its file."""
-        rows = self.database.run("SELECT body FROM remark WHERE job = %s AND name = %s", (job, name))
+        rows = self.database.run("SELECT body, seal FROM remark WHERE job = %s AND name = %s", (job, name))
+        if rows and seal(job, name, rows[0][0]) != rows[0][1]:
+            raise damaged(self.where, "what was last written to the file is not known")
         return str(rows[0][0]) if rows else None
 
     def put_remark(self, job: str, name: str, body: str) -> None:
         with self.database.writing():
             self.database.run("DELETE FROM remark WHERE job = %s AND name = %s", (job, name))
-            self.database.run("INSERT INTO remark VALUES (%s, %s, %s)", (job, name, body))
+            self.database.run(
+                "INSERT INTO remark VALUES (%s, %s, %s, %s)", (job, name, body, seal(job, name, body))
+            )
 
     @contextlib.contextmanager
     def writing(self) -> Iterator[Database]:
@@ -182,16 +263,29 @@ def _text(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
-def _values(row: Row) -> tuple[Any, ...]:
-    return (
+def raw_row(row: Row, before: str) -> RawRow:
+    """A row as it is written where it continues the link `before`."""
+    bare = RawRow(
         row.revision, row.edit, row.person, row.at, row.label, row.way, row.undoes,
-        _text(row.changes), _text(row.inverse), _text(row.told), row.digest, row.schema_version,
+        _text(row.changes), _text(row.inverse), _text(row.told), row.digest, row.schema_version, "", "",
     )  # fmt: skip
+    return chained(bare, before)
 
 
-def _row(values: Sequence[Any]) -> Row:
-    revision, edit, person, at, label, way, undoes, changes, inverse, told, digest, version = values
+def row_of(raw: RawRow) -> Row:
+    """A row as it is read; what was taken away for good reads as nothing."""
     return Row(
-        revision, edit, person, at, label, way, undoes,
-        json.loads(changes), json.loads(inverse), json.loads(told), digest, version,
+        raw.revision, raw.edit, raw.person, raw.at, raw.label, raw.way, raw.undoes,
+        _read(raw.changes), _read(raw.inverse), _read(raw.told), raw.digest, raw.schema_version,
     )  # fmt: skip
+
+
+def _read(text: str) -> list[dict[str, Any]]:
+    return json.loads(text) if text != GONE else []
+
+
+def insert_row(database: Database, job: str, raw: RawRow) -> None:
+    """Add a row as it stands."""
+    values = astuple(raw)
+    marks = ", ".join(["%s"] * (len(values) + 1))
+    database.run(f"INSERT INTO edit (job, {ROW_COLUMNS}) VALUES ({marks})", (job, *values))

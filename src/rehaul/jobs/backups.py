@@ -1,0 +1,189 @@
+"""A backup of one job in one file, made while it is served, and put back whole or not at all."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import tempfile
+import zipfile
+import zlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from rehaul.errors import BadInput, CannotSave, Refusal
+from rehaul.house import dump_job, parse_job
+from rehaul.jobs.beside import is_served, job_digest
+from rehaul.jobs.copying import copy_job
+from rehaul.jobs.files import open_job
+from rehaul.jobs.integrity import require_whole_log
+from rehaul.jobs.ledger import Ledger, utc_now
+from rehaul.jobs.logs import log_path
+from rehaul.jobs.sql import FORMAT, connect
+from rehaul.jobs.store import WRITTEN, Store
+from rehaul.saving import write_whole
+
+KIND = "a backup of one job"
+MEMBERS = ("job.json", "log")
+LARGEST_BYTES = 2_000_000_000
+UNREADABLE = (
+    zipfile.BadZipFile,
+    zlib.error,
+    KeyError,
+    TypeError,
+    ValueError,
+    OSError,
+    EOFError,
+    RuntimeError,
+)
+
+
+@dataclass(frozen=True)
+class Made:
+    """What a backup holds."""
+
+    job: str
+    title: str
+    edits: int  # 0: the file alone, no log stood beside it
+    at: str
+
+
+def back_up(path: Path, out: Path) -> Made:
+    """Write the job at `path`, with its log where it has one, into one file.
+
+    Raises Damaged where the log is not what was written: a backup of that would be taken for whole.
+    """
+    if log_path(path).exists():
+        store = Store(connect(log_path(path)))
+        try:
+            return _write(store, store.jobs()[0][0], out)
+        finally:
+            store.close()
+    job = open_job(path)
+    return _pack(out, dump_job(job).encode(), b"", Made(job.id, job.title, 0, utc_now()))
+
+
+def back_up_stored(store: str, job: str, out: Path) -> Made:
+    """The same for a job of a database, by the database's address and the job's id."""
+    opened = Store(connect(store))
+    try:
+        return _write(opened, job, out)
+    finally:
+        opened.close()
+
+
+def _write(store: Store, job: str, out: Path) -> Made:
+    require_whole_log(store, job)
+    with tempfile.TemporaryDirectory(prefix="rehaul-backup-") as folder:
+        place = Path(folder) / "log"
+        copy = Store(connect(place))
+        try:
+            edits = copy_job(store, copy, job)
+            state = Ledger(copy, job).state
+            copy.put_remark(job, WRITTEN, f"{state.revision} {job_digest(state.job)}")
+            copy.database.shrink()
+        finally:
+            copy.close()
+        made = Made(job, state.job.title, edits, utc_now())
+        return _pack(out, dump_job(state.job).encode(), place.read_bytes(), made)
+
+
+def _pack(out: Path, document: bytes, log: bytes, made: Made) -> Made:
+    parts = {"job.json": document, **({"log": log} if log else {})}
+    about: dict[str, Any] = {
+        "kind": KIND,
+        "format": FORMAT,
+        "job": made.job,
+        "title": made.title,
+        "edits": made.edits,
+        "at": made.at,
+        "sha256": {name: hashlib.sha256(data).hexdigest() for name, data in parts.items()},
+    }
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("about.json", json.dumps(about, ensure_ascii=False, indent=2))
+        for name, data in parts.items():
+            packed.writestr(name, data)
+    write_whole(out, held.getvalue())
+    return made
+
+
+def put_back(backup: Path, path: Path) -> Made:
+    """Put the job of a backup at `path`, where nothing may stand, with its log.
+
+    Raises BadInput where the backup is not whole, CannotSave where the disk does not take it.
+    """
+    made, document, log = _unpack(backup)
+    place = log_path(path)
+    for part in (path, place):
+        if part.exists():
+            raise BadInput(
+                "something stands there already",
+                where=str(part),
+                remedy="Give another name, or move it away first",
+            )
+    if is_served(path):
+        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+    if log:
+        with tempfile.TemporaryDirectory(prefix="rehaul-restore-") as folder:
+            copy = Path(folder) / "log"
+            copy.write_bytes(log)
+            store = Store(connect(copy))
+            try:
+                require_whole_log(store, made.job)
+                state = Ledger(store, made.job).state
+                if dump_job(state.job).encode() != document:
+                    document = dump_job(state.job).encode()  # an earlier rehaul made it
+                kept = Store(connect(place))
+                try:
+                    copy_job(store, kept, made.job)
+                    kept.put_remark(made.job, WRITTEN, f"{state.revision} {job_digest(state.job)}")
+                finally:
+                    kept.close()
+            finally:
+                store.close()
+    write_whole(path, document)
+    return made
+
+
+def _unpack(backup: Path) -> tuple[Made, bytes, bytes]:
+    try:
+        with zipfile.ZipFile(backup) as packed:
+            if sum(one.file_size for one in packed.infolist()) > LARGEST_BYTES:
+                raise BadInput("the backup is larger than any job", where=str(backup), remedy="Give another")
+            about = json.loads(packed.read("about.json"))
+            parts = {name: packed.read(name) for name in MEMBERS if name in packed.namelist()}
+        if about["kind"] != KIND:
+            raise KeyError("kind")
+        if about["format"] > FORMAT:
+            raise BadInput(
+                "a later rehaul made this backup", where=str(backup), remedy="Use that version of rehaul"
+            )
+        made = Made(str(about["job"]), str(about["title"]), int(about["edits"]), str(about["at"]))
+        told = {name: hashlib.sha256(data).hexdigest() for name, data in parts.items()}
+        if told != about["sha256"]:
+            raise BadInput(
+                "the backup is not what was written", where=str(backup), remedy="Take an earlier one"
+            )
+        parse_job(parts["job.json"], where=f"{backup.name}, job.json")
+    except FileNotFoundError:
+        raise BadInput("there is no such file", where=str(backup), remedy="Check the name") from None
+    except Refusal:
+        raise
+    except (
+        zipfile.BadZipFile,
+        KeyError,
+        TypeError,
+        ValueError,
+        OSError,
+        EOFError,
+        RuntimeError,
+        zlib.error,
+    ) as error:
+        raise BadInput(
+            f"it is no backup of a job, or not whole ({type(error).__name__})",
+            where=str(backup),
+            remedy="Take an earlier one",
+        ) from None
+    return made, parts["job.json"], parts.get("log", b"")

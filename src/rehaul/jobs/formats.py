@@ -1,0 +1,72 @@
+"""The format of a log: refused where a later program wrote it, brought up where an earlier one did."""
+
+from __future__ import annotations
+
+from rehaul.errors import BadInput
+from rehaul.jobs.chain import RawRow, chained, first_link, seal
+from rehaul.jobs.sql import FORMAT, Database
+
+# what format 2 added: the chain of edits, and seals of what stands beside them
+ADDED = (
+    ("job", "link"),
+    ("edit", "parts"),
+    ("edit", "link"),
+    ("notice", "seal"),
+    ("snapshot", "seal"),
+    ("remark", "seal"),
+    ("picture", "seal"),
+)
+
+
+def require_format(database: Database) -> None:
+    """Refuse a log of a later format than this program writes."""
+    rows = database.run("SELECT MAX(format) FROM stamp")
+    found = rows[0][0] if rows else None
+    if found is not None and int(found) > FORMAT:
+        raise BadInput(
+            f"a later rehaul wrote this log (format {found}, this one reads {FORMAT})",
+            where=str(getattr(database, "path", "store")),
+            remedy="Use that version of rehaul, or a newer one",
+        )
+
+
+def bring_up(database: Database) -> None:
+    """Bring the tables of format 1 up to this one, within a transaction: every row gets its digests."""
+    old = [(table, column) for table, column in ADDED if column not in database.columns(table)]
+    for table, column in old:
+        database.run(f"ALTER TABLE {table} ADD COLUMN {column} TEXT NOT NULL DEFAULT ''")
+    if ("edit", "link") in old:
+        for (job,) in database.run("SELECT id FROM job"):
+            _chain(database, str(job))
+    for table, columns in (
+        ("notice", "job, person, number, body"),
+        ("snapshot", "job, revision, body"),
+        ("remark", "job, name, body"),
+        ("picture", "job, id, type, body"),
+    ):
+        if (table, "seal") in old:
+            _seal(database, table, columns)
+    if not database.run("SELECT format FROM stamp"):
+        database.run("INSERT INTO stamp VALUES (%s)", (FORMAT,))
+
+
+def _chain(database: Database, job: str) -> None:
+    columns = "revision, edit, person, at, label, way, undoes, changes, inverse, told, digest, schema_version"
+    link = first_link(job)
+    rows = database.run(f"SELECT {columns} FROM edit WHERE job = %s ORDER BY revision", (job,))
+    for values in rows:
+        row = chained(RawRow(*(*values, "", "")), link)
+        link = row.link
+        database.run(
+            "UPDATE edit SET parts = %s, link = %s WHERE job = %s AND revision = %s",
+            (row.parts, row.link, job, row.revision),
+        )
+    database.run("UPDATE job SET link = %s WHERE id = %s", (link, job))
+
+
+def _seal(database: Database, table: str, columns: str) -> None:
+    keys = columns.split(", ")[:-1]
+    where = " AND ".join(f"{key} = %s" for key in keys)
+    for values in database.run(f"SELECT {columns} FROM {table}"):
+        kept = [bytes(value) if isinstance(value, memoryview | bytearray) else value for value in values]
+        database.run(f"UPDATE {table} SET seal = %s WHERE {where}", (seal(*kept), *values[:-1]))

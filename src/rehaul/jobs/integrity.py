@@ -1,0 +1,88 @@
+"""Whether a log is what was written: what opening checks, and what `rehaul verify` says of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rehaul.errors import Damaged
+from rehaul.jobs.chain import GONE, first_broken, first_link, seal
+from rehaul.jobs.sql import damaged
+from rehaul.jobs.store import Store
+
+
+@dataclass(frozen=True)
+class Health:
+    """What stands in a log of one job."""
+
+    job: str
+    head: int  # the newest edit, as the log has it
+    edits: int  # that are there
+    compacted: int  # of these, those whose texts were taken away
+    whole_to: int  # the last edit that continues all before it
+    faults: tuple[str, ...]  # in words; none: it is whole
+
+
+def health_of(store: Store, job: str) -> Health:
+    """Look at everything that a log holds of a job. Raises Damaged where not even its tables can be read."""
+    faults = [unsound] if (unsound := store.database.unsound()) else []
+    head, link = store.head_link(job)
+    rows = store.raw_rows(job, 0)
+    broken, last = first_broken(first_link(job), 0, rows)
+    if broken and broken <= head:
+        faults.append(f"edit {broken} of {head} is not what was written")
+    elif broken:
+        faults.append(f"there is an edit {broken} beyond the newest, {head}")
+    elif len(rows) != head:
+        faults.append(f"edits {len(rows) + 1} to {head} are missing")
+    elif last != link:
+        faults.append("the newest edit is not the one that the log says")
+    faults += _beside(store, job, head)
+    seen = store.database.witness.heads().get(job) if store.database.witness else None
+    if seen and seen[0] > head:
+        faults.append(f"edits {head + 1} to {seen[0]} were acknowledged and are missing")
+    elif seen and not broken and seen[0] >= 1 and rows[seen[0] - 1].link != seen[1]:
+        faults.append(f"edit {seen[0]} is another one than was acknowledged")
+    return Health(
+        job,
+        head,
+        len(rows),
+        sum(row.changes == GONE for row in rows),
+        broken - 1 if broken else min(len(rows), head),
+        tuple(faults),
+    )
+
+
+def require_whole_log(store: Store, job: str) -> None:
+    """Raise Damaged where a log of a job is not what was written."""
+    found = health_of(store, job)
+    if found.faults:
+        raise damaged(store.where, "; ".join(found.faults))
+
+
+def _beside(store: Store, job: str, head: int) -> list[str]:
+    """Faults of what is no part of the chain: states, notices, remarks, pictures."""
+    run, faults = store.database.run, []
+    states = run("SELECT revision, body, seal FROM snapshot WHERE job = %s", (job,))
+    faults += [
+        f"the state at edit {revision} is not what was written"
+        for revision, body, kept in states
+        if seal(job, revision, body) != kept or revision > head
+    ]
+    if not states:
+        faults.append("no state of the job is there")
+    notices = run("SELECT person, number, body, seal FROM notice WHERE job = %s", (job,))
+    if any(kept and seal(job, person, number, body) != kept for person, number, body, kept in notices):
+        faults.append("a notice is not what was written")
+    remarks = run("SELECT name, body, seal FROM remark WHERE job = %s", (job,))
+    if any(seal(job, name, body) != kept for name, body, kept in remarks):
+        faults.append("what was last written to the job's file is not known")
+    pictures = run("SELECT id, type, body, seal FROM picture WHERE job = %s", (job,))
+    faults += [
+        f"picture {name} is not what was kept"
+        for name, kind, body, kept in pictures
+        if seal(job, name, kind, bytes(body)) != kept
+    ]
+    return faults
+
+
+__all__ = ["Damaged", "Health", "health_of", "require_whole_log"]

@@ -1,0 +1,94 @@
+"""A damaged log put right: what was salvaged becomes the log, and the damaged one keeps another name."""
+
+from __future__ import annotations
+
+import secrets
+from pathlib import Path
+
+from rehaul.errors import CannotSave
+from rehaul.house import dump_job
+from rehaul.jobs.beside import is_served, job_digest
+from rehaul.jobs.chain import first_link, seal
+from rehaul.jobs.copying import put_job
+from rehaul.jobs.files import open_job
+from rehaul.jobs.logs import log_path
+from rehaul.jobs.salvage import SIDES, Salvage
+from rehaul.jobs.sql import connect
+from rehaul.jobs.state import dump_state
+from rehaul.jobs.store import WRITTEN, Store
+from rehaul.saving import flush_folder, write_whole
+
+
+def mend(path: Path, kept: Salvage) -> Path | None:
+    """Make the log of a job anew from what was salvaged; where the damaged one went.
+
+    Raises CannotSave; the damaged log is then as it was. What the job's file holds beyond the log comes in
+    as an edit of the file when it is next opened.
+    """
+    if is_served(path):
+        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+    log = log_path(path)
+    fresh = log.with_name(f".{log.name}.{secrets.token_hex(4)}.mended")
+    try:
+        _write(fresh, path, kept)
+        aside = _put_aside(log)
+        fresh.replace(log)
+        if (head := fresh.with_name(f"{fresh.name}-head")).exists():
+            head.replace(log.with_name(f"{log.name}-head"))
+        flush_folder(log.parent)
+    except OSError as error:
+        raise CannotSave(
+            f"the log could not be made anew: {error}", where=str(log), remedy="Make room; then try again"
+        ) from error
+    finally:
+        for side in ("", *SIDES):
+            fresh.with_name(fresh.name + side).unlink(missing_ok=True)
+    if not path.exists():
+        write_whole(path, dump_job(kept.state.job).encode())
+    return aside
+
+
+def _write(fresh: Path, path: Path, kept: Salvage) -> None:
+    """The new log: the edits that continue one another, and the state they lead to."""
+    job, state = kept.job_id, kept.state
+    rows, link = list(kept.rows), first_link(job)
+    if rows and rows[0].revision == 1:
+        link = rows[-1].link
+    else:  # the first edits are gone, and with them what the others continue: the state alone begins anew
+        rows = []
+    states = [row for row in kept.beside.get("snapshot", []) if row[1] <= state.revision and rows]
+    if not rows and state.revision:
+        state = type(state)(0, state.job, state.dropped, {})
+    body = dump_state(state)
+    states = [row for row in states if row[1] != state.revision]
+    states.append((job, state.revision, body, seal(job, state.revision, body)))
+    written = f"{state.revision} {job_digest(state.job)}"
+    if kept.file_at is not None and path.exists():
+        written += f"\n{kept.file_at} {job_digest(open_job(path))}"
+    beside = {
+        **kept.beside,
+        "snapshot": states,
+        "remark": [
+            *[row for row in kept.beside.get("remark", []) if row[1] != WRITTEN],
+            (job, WRITTEN, written, seal(job, WRITTEN, written)),
+        ],
+    }
+    store = Store(connect(fresh))
+    try:
+        put_job(store, job, state.revision, state.job.title, link, rows, beside)
+        store.database.shrink()
+    finally:
+        store.close()
+
+
+def _put_aside(log: Path) -> Path | None:
+    """Give a damaged log another name, with all that goes with it."""
+    if not log.exists():
+        return None
+    number = 1
+    while (aside := log.with_name(f"{log.name}.damaged-{number}")).exists():
+        number += 1
+    for side in ("", *SIDES):
+        if (part := log.with_name(log.name + side)).exists():
+            part.rename(aside.with_name(aside.name + side))
+    return aside
