@@ -15,6 +15,7 @@ FLOORS: dict[str, int] = {
     "units": -1,
     "saving": -1,
     "kernels": -1,
+    "apart": -1,
     "facts": 0,
     "house": 1,
     "radio": 1,

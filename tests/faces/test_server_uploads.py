@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import io
+import resource
 import struct
+import subprocess
+import sys
+import threading
+import time
 import zlib
 from collections.abc import Iterator
+from pathlib import Path
 
 import httpx
 import pytest
@@ -60,6 +66,79 @@ def png_that_claims(width: int, height: int) -> bytes:
 
     head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", PIXELS) + chunk(b"IEND", b"")
+
+
+def png_that_unfolds(width: int, height: int) -> bytes:
+    """See-through nothing, a thousand times smaller than what it becomes."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    head = struct.pack(">IIBBBBB", width, height, 8, 6, 0, 0, 0)
+    pixels = packed((width * 4 + 1) * height)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", pixels) + chunk(b"IEND", b"")
+
+
+def packed(size: int, block: bytes = b"\0" * 1_000_000) -> bytes:
+    packer = zlib.compressobj(9)
+    parts = [packer.compress(block) for _ in range(size // len(block) + 1)]
+    return b"".join(parts) + packer.flush()
+
+
+def pdf_that_unfolds(size: int) -> bytes:
+    """One page whose drawing is packed three times over."""
+    drawn = zlib.compress(zlib.compress(packed(size, b"q Q " * 250_000), 9), 9)
+    filters = b"[/FlateDecode /FlateDecode /FlateDecode]"
+    parts = [
+        b"<< /Type /Catalog /Pages 2 0 R >>",
+        b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+        b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 300 200] /Contents 4 0 R /Resources << >> >>",
+        b"<< /Filter %s /Length %d >>\nstream\n%s\nendstream" % (filters, len(drawn), drawn),
+    ]
+    out, places = b"%PDF-1.4\n", []
+    for number, part in enumerate(parts, start=1):
+        places.append(len(out))
+        out += b"%d 0 obj\n%s\nendobj\n" % (number, part)
+    table = b"".join(b"%010d 00000 n \n" % place for place in places)
+    head = b"xref\n0 5\n0000000000 65535 f \n"
+    return out + head + table + b"trailer << /Size 5 /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n" % len(out)
+
+
+# What is measured starts in a small process: one counts for what it took before it became another program.
+MEASURE = """
+import resource, subprocess, sys
+subprocess.run([sys.executable, "-c", sys.argv[1], sys.argv[2]], check=True)
+print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)
+"""
+READ = """
+import sys
+from pathlib import Path
+from rehaul.errors import BadInput
+from rehaul.web.pictures import picture_apart
+try:
+    picture_apart(Path(sys.argv[1]), 1, 4096)
+except BadInput as refusal:
+    print(refusal)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is held on Linux only")
+@pytest.mark.parametrize("kind", ["pdf", "png", "png that is small enough"])
+def test_what_unfolds_takes_less_than_a_gigabyte(kind: str, tmp_path: Path) -> None:
+    made = {
+        "pdf": lambda: pdf_that_unfolds(1_500_000_000),
+        "png": lambda: png_that_unfolds(8900, 8900),
+        "png that is small enough": lambda: png_that_unfolds(7700, 7700),
+    }
+    file = tmp_path / "bomb"
+    file.write_bytes(made[kind]())
+    assert file.stat().st_size < 400_000
+    done = subprocess.run(
+        [sys.executable, "-c", MEASURE, READ, str(file)], capture_output=True, text=True, check=True
+    )
+    *said, most_mb = done.stdout.splitlines()
+    assert int(most_mb) < 1000
+    assert bool(said) == (kind != "png that is small enough"), said
 
 
 @pytest.mark.parametrize("kind", ["PNG", "JPEG", "WEBP", "GIF", "TIFF", "BMP"])
@@ -165,6 +244,37 @@ def test_uploads_that_are_refused(ann: httpx.Client) -> None:
 
     answer = ann.post(PICTURES, content=endless())
     assert answer.status_code == 413, "a body without an announced length is counted as it comes"
+
+
+def test_uploads_wait_on_the_disk(server: Running, ann: httpx.Client) -> None:
+    """Three models at once: what the server holds of them is little."""
+    before_kb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    model = b"ISO-10303-21;\n" + b" " * 1_000_000
+    codes: list[int] = []
+
+    def send() -> None:
+        def body() -> Iterator[bytes]:
+            for _ in range(90):
+                yield model
+                time.sleep(0.001)
+
+        codes.append(ann.post("/api/jobs/small/read", params={"kind": "ifc"}, content=body()).status_code)
+
+    senders = [threading.Thread(target=send) for _ in range(3)]
+    for sender in senders:
+        sender.start()
+    for sender in senders:
+        sender.join()
+    grown_mb = (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before_kb) / 1024
+    assert codes == [422] * 3
+    assert grown_mb < 100, "before, the three were held in memory"
+
+
+def test_more_than_is_taken_in_at_once(ann: httpx.Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("rehaul.web.uploads.MOST_BYTES_AT_ONCE", 5_000_000)
+    answer = ann.post(PICTURES, content=b"\0" * 6_000_000)
+    assert (answer.status_code, answer.json()["code"]) == (429, "busy")
+    assert ann.post(PICTURES, content=encoded(drawing(), "PNG")).status_code == 201, "its share is given back"
 
 
 def test_a_photo_of_a_step_is_kept_apart_from_plans(ann: httpx.Client) -> None:

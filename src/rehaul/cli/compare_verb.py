@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("compare")
@@ -19,6 +20,7 @@ from rehaul.cli.common import job_argument, json_option, out_option, print_json,
     show_default=True,
     help="What the picture shows.",
 )
+@memory_option
 @json_option
 def command(job_file: Path, out: Path | None, replace: bool, quantity: str, as_json: bool) -> None:
     """Before and after, room by room with the same device, and where it got no better.

@@ -11,7 +11,9 @@ from typing import Any
 
 import click
 
+from rehaul.apart import memory_given_bytes, short_of_memory
 from rehaul.cli.common import say
+from rehaul.cli.held import HELD, run_held
 from rehaul.errors import Refusal
 from rehaul.printable import short
 
@@ -77,7 +79,10 @@ def rehaul() -> None:
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line. Exit code 0 done, 2 bad input, 1 our fault."""
-    arguments = sys.argv[1:] if arguments is None else arguments
+    if arguments is None:
+        arguments = sys.argv[1:]
+        if arguments and arguments[0] in HELD:
+            sys.exit(run_held(arguments))
     gc.set_threshold(*RUBBISH)
     atexit.register(gc.freeze)
     try:
@@ -91,6 +96,9 @@ def main(arguments: list[str] | None = None) -> None:
             else ""
         )
         _refuse(error.format_message() + where, {"code": "usage", "problem": error.format_message()}, False)
+    except MemoryError:
+        refusal = short_of_memory(memory_given_bytes())
+        _refuse(str(refusal), dict(refusal.as_dict()), "--json" in arguments)
     except (click.Abort, KeyboardInterrupt):
         say("Stopped.", err=True)
         sys.exit(130)

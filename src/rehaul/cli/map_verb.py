@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress, say
+from rehaul.cli.held import memory_option
 
 if TYPE_CHECKING:
     from rehaul.predict import RoomRate
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 @out_option("A folder for one picture a storey (SVG).")
 @click.option("--client", default="phone", show_default=True, help="The kind of device that listens.")
 @click.option("--up", is_flag=True, help="The way towards the internet instead.")
+@memory_option
 @json_option
 def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bool, as_json: bool) -> None:
     """Mb/s today, room by room, with the narrowest link of each.

@@ -8,12 +8,14 @@ from typing import Literal
 import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("papers")
 @job_argument
 @out_option("The folder to write into.", required=True)
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
+@memory_option
 @json_option
 def command(
     job_file: Path, out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_json: bool

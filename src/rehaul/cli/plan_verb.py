@@ -7,11 +7,13 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress
+from rehaul.cli.held import memory_option
 
 
 @click.command("plan")
 @job_argument
 @out_option("Write the plan as JSON.")
+@memory_option
 @json_option
 def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> None:
     """Plan the whole job: what is, where access points go, and how to get there.

@@ -23,10 +23,10 @@ def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_
       rehaul read rooms.txt --out mill.rehaul.json
     """
     from rehaul.cli.houses import keep_house, require_place
-    from rehaul.house.readers import read_house
+    from rehaul.house.readers import read_apart
 
     require_place(model, into, out, replace)
-    report = read_house(model)
+    report = read_apart(model)
     saved = keep_house(report, model, into, out)
     counts = dict(report.counts)
     if as_json:

@@ -6,7 +6,9 @@ from pathlib import Path
 
 import click
 
+from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.cli.common import FileName
+from rehaul.cli.held import LARGEST_GB, SMALLEST_GB
 
 
 @click.command("serve")
@@ -16,8 +18,17 @@ from rehaul.cli.common import FileName
     "--lan", is_flag=True, help="Let paired devices on the local network in; shows a code and a QR."
 )
 @click.option("--tls", is_flag=True, help="Serve over TLS with a certificate made on this machine.")
+@click.option(
+    "--memory",
+    "memory_gb",
+    type=click.FloatRange(SMALLEST_GB, LARGEST_GB),
+    default=DEFAULT_MEMORY_BYTES / 1e9,
+    show_default=True,
+    metavar="GB",
+    help="The most memory that a plan or its papers may take.",
+)
 @click.option("--store", help="Database URL; a file in FOLDER by default.")
-def command(folder: Path, port: int, lan: bool, tls: bool, store: str | None) -> None:
+def command(folder: Path, port: int, lan: bool, tls: bool, memory_gb: float, store: str | None) -> None:
     """Open the jobs of a folder in a browser, on this machine or the local network.
 
     The folder is one that is there: none is made.
@@ -31,4 +42,4 @@ def command(folder: Path, port: int, lan: bool, tls: bool, store: str | None) ->
     from rehaul.web import serve
 
     prepare()
-    serve(folder, port=port, lan=lan, tls=tls, store=store)
+    serve(folder, port=port, lan=lan, tls=tls, store=store, memory_bytes=int(memory_gb * 1e9))

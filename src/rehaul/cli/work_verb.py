@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("work")
@@ -20,6 +21,7 @@ from rehaul.cli.common import job_argument, json_option, out_option, print_json,
 @click.option("--despite", is_flag=True, help="Tick off although steps before it are open; it is recorded.")
 @click.option("--start", type=click.DateTime(["%Y-%m-%dT%H:%M"]), help="First visit, local time; for --out.")
 @out_option("Write a calendar file (.ics).")
+@memory_option
 @json_option
 def command(
     job_file: Path,

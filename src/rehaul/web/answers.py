@@ -78,13 +78,13 @@ async def body_of(request: Request, most_bytes: int) -> bytes:
     """The request's body. Raises TooLarge as soon as it grows past the limit, whatever it announced."""
     announced = request.headers.get("content-length", "0")
     if announced.isdigit() and int(announced) > most_bytes:
-        raise _too_large(most_bytes)
+        raise too_large(most_bytes)
     parts: list[bytes] = []
     length = 0
     async for part in request.stream():
         length += len(part)
         if length > most_bytes:
-            raise _too_large(most_bytes)
+            raise too_large(most_bytes)
         parts.append(part)
     return b"".join(parts)
 
@@ -105,5 +105,5 @@ def object_from(text: str | bytes) -> dict[str, Any]:
     return data
 
 
-def _too_large(most_bytes: int) -> TooLarge:
+def too_large(most_bytes: int) -> TooLarge:
     return TooLarge(f"more than {most_bytes / 1e6:g} MB", where="request", remedy="Send something smaller")

@@ -31,7 +31,7 @@ from rehaul.web.pages import Pages
 from rehaul.web.pairing import Codes
 from rehaul.web.plans import Plans
 from rehaul.web.settings import Settings
-from rehaul.web.worker import Worker
+from rehaul.web.uploads import Uploads
 
 
 def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGIApp:
@@ -58,16 +58,16 @@ def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGI
             desk=desk,
             hub=Hub(desk),
             codes=codes or Codes(),
-            plans=Plans(),
+            plans=Plans(settings.memory_bytes),
             meter=Meter(),
-            light=Worker(),
+            uploads=Uploads(),
         )
         app.state.context = context
         try:
             yield
         finally:
+            context.uploads.close()
             await context.plans.close()
-            context.light.stop()
             await context.hub.close()
 
     app = Starlette(routes=routes, lifespan=life, exception_handlers={Refusal: refused, Exception: our_fault})

@@ -12,7 +12,7 @@ from rehaul.web.meter import Meter
 from rehaul.web.pairing import Codes
 from rehaul.web.plans import Plans
 from rehaul.web.settings import Settings
-from rehaul.web.worker import Worker
+from rehaul.web.uploads import Uploads
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Context:
     codes: Codes
     plans: Plans
     meter: Meter
-    light: Worker  # short work on strangers' files, so that it never waits for a plan
+    uploads: Uploads
 
 
 def context_of(connection: HTTPConnection) -> Context:

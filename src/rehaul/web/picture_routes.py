@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
@@ -11,24 +9,23 @@ from starlette.routing import Route
 
 from rehaul.errors import BadInput
 from rehaul.jobs import Shelf
-from rehaul.web.answers import Json, body_of, json_of
+from rehaul.web.answers import Json, json_of
 from rehaul.web.context import context_of
 from rehaul.web.hub import Sitting
-from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_PX, Picture
-from rehaul.web.worker import Fault, Stopped
+from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_PX
 
 LARGEST_FILE = 100_000_000
-PICTURE_S = 60.0
-READ_S = 180.0
+SUFFIXES = {"ifc": ".ifc", "dxf": ".dxf", "rooms": ".txt", "job": ".json"}
 
 
 async def add(request: Request) -> Response:
     """`POST /api/jobs/{job}/pictures`"""
     sitting = await _sitting(request)
     page, step = _page(request), request.query_params.get("step")
-    data = await body_of(request, LARGEST_UPLOAD)
     longest_px = LONGEST_SIDE_PX if step is None else LONGEST_PHOTO_PX
-    picture: Picture = await _work(request, "picture", data, page, longest_px, seconds=PICTURE_S)
+    uploads = context_of(request).uploads
+    async with uploads.file(request, LARGEST_UPLOAD) as file:
+        picture = await uploads.picture(file, page, longest_px)
     about = {
         "width_px": picture.width_px,
         "height_px": picture.height_px,
@@ -71,19 +68,23 @@ async def drop(request: Request) -> Response:
 async def read(request: Request) -> Response:
     """`POST /api/jobs/{job}/read`"""
     await _sitting(request)
-    kind = request.query_params.get("kind", "")
-    return Json(await _work(request, "read", kind, await body_of(request, LARGEST_FILE), seconds=READ_S))
-
-
-async def _work(request: Request, task: str, *arguments: object, seconds: float) -> Any:
-    """Work on a stranger's file in the process kept for that; what kills it is the file's fault."""
-    try:
-        return await context_of(request).light.run(task, *arguments, seconds=seconds)
-    except (Stopped, Fault) as failure:
-        reason = str(failure) if isinstance(failure, Stopped) else "it could not be made sense of"
+    kind, uploads = request.query_params.get("kind", ""), context_of(request).uploads
+    if kind not in SUFFIXES:
         raise BadInput(
-            f"the file was given up: {reason}", where="file", remedy="Send a simpler or a whole file"
-        ) from None
+            f"files of kind {kind[:20]!r} are not read",
+            where="kind",
+            remedy=f"Give one of {', '.join(SUFFIXES)}",
+        )
+    async with uploads.file(request, LARGEST_FILE, SUFFIXES[kind]) as file:
+        report = await uploads.house(file)
+    return Json(
+        {
+            "house": report.house.model_dump(mode="json"),
+            "counts": report.counts.model_dump(),
+            "not_understood": [row.model_dump() for row in report.not_understood],
+            "notes": list(report.notes),
+        }
+    )
 
 
 async def _sitting(request: Request) -> Sitting:

@@ -7,15 +7,31 @@ unfold to more than a plan can be worth is refused before it unfolds.
 from __future__ import annotations
 
 import io
+import threading
 import warnings
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Annotated, Any, Literal
 
 from PIL import Image, ImageOps, UnidentifiedImageError
+from pydantic import Field
 
+from rehaul.apart import Limits
+from rehaul.apart.door import answered_as, run_apart
 from rehaul.errors import BadInput
+from rehaul.house import Model
 
 LARGEST_UPLOAD = 40_000_000
-MOST_PIXELS = 80_000_000  # taken in
+LIMITS = Limits(seconds=60.0, memory_bytes=1 << 30, answer_bytes=64_000_000)
+MOST_PIXELS = 80_000_000  # taken in, of a photo that is made smaller while it unfolds, or in grey
+MOST_UNFOLDED_BYTES = 240_000_000  # 60 million pixels in colours
+STRIP_PX = 256  # of rows that are looked at at once
+BYTES_PER_PIXEL = {
+    "1": 2,
+    "L": 1,
+    "I;16": 3,
+}  # as unfolded here; colours, and what becomes colours, take four
 LONGEST_SIDE_PX = 4096  # kept, of a plan
 LONGEST_PHOTO_PX = 2048  # of a photo of a step: terminals and colours can be read
 FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP")
@@ -36,6 +52,33 @@ class Picture:
     pages: int
 
 
+class _About(Model):
+    """A picture without its pixels, as it comes through the door."""
+
+    type: Literal["image/png", "image/jpeg"]
+    width_px: Annotated[int, Field(ge=1, le=LONGEST_SIDE_PX + 1)]
+    height_px: Annotated[int, Field(ge=1, le=LONGEST_SIDE_PX + 1)]
+    page: Annotated[int, Field(ge=1)]
+    pages: Annotated[int, Field(ge=1)]
+
+
+def picture_apart(
+    file: Path, page: int, longest_px: int, *, limits: Limits = LIMITS, stop: threading.Event | None = None
+) -> Picture:
+    """The same as `picture_from` of a file, made in a process of its own. Raises BadInput."""
+    asked = {"page": page, "longest_px": longest_px}
+    told = run_apart("rehaul.web.pictures:inside", file, asked, limits=limits, stop=stop, where="picture")
+    about: _About = answered_as(_About, told.text, "picture")
+    return Picture(data=told.beside, **about.model_dump())
+
+
+def inside(file: Path, asked: Mapping[str, Any]) -> tuple[str, bytes]:
+    """The work itself, in the process of its own."""
+    found = asdict(picture_from(file.read_bytes(), asked["page"], asked["longest_px"]))
+    data = found.pop("data")
+    return _About(**found).model_dump_json(), data
+
+
 def picture_from(data: bytes, page: int = 1, longest_px: int = LONGEST_SIDE_PX) -> Picture:
     """The picture in `data`, or page `page` of the PDF in it, no longer than that. Raises BadInput."""
     if data[:1024].lstrip().startswith(b"%PDF-"):
@@ -44,6 +87,7 @@ def picture_from(data: bytes, page: int = 1, longest_px: int = LONGEST_SIDE_PX) 
         if page != 1:
             raise BadInput("a picture has one page", where="page", remedy="Leave the page out")
         image, pages = _image(data), 1
+    image = _on_white(image)
     image.thumbnail((longest_px, longest_px))
     kept, kind = _encoded(image)
     return Picture(kept, kind, image.width, image.height, page, pages)
@@ -54,15 +98,17 @@ def _image(data: bytes) -> Image.Image:
         warnings.simplefilter("ignore")  # the size is looked at here, not warned about
         try:
             image: Image.Image = Image.open(io.BytesIO(data), formats=FORMATS)
-            if image.width * image.height > MOST_PIXELS:
-                raise BadInput(
-                    f"{image.width} by {image.height} pixels are too many",
-                    where="picture",
-                    remedy=f"Send at most {MOST_PIXELS // 1_000_000} million pixels",
-                )
+            width_px, height_px = image.size
             image.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+            unfolded = image.width * image.height * BYTES_PER_PIXEL.get(image.mode, 4)
+            if width_px * height_px > MOST_PIXELS or unfolded > MOST_UNFOLDED_BYTES:
+                raise BadInput(
+                    f"{width_px} by {height_px} pixels are too many",
+                    where="picture",
+                    remedy=f"Send at most {MOST_UNFOLDED_BYTES // 4_000_000} million pixels",
+                )
             image.load()
-            image = ImageOps.exif_transpose(image)
+            ImageOps.exif_transpose(image, in_place=True)
         except BadInput:
             raise
         except (
@@ -78,7 +124,7 @@ def _image(data: bytes) -> Image.Image:
                 where="picture",
                 remedy=f"Send one of {', '.join(FORMATS)} or PDF",
             ) from None
-    return _on_white(image)
+    return image
 
 
 def _pdf_page(data: bytes, page: int) -> tuple[Image.Image, int]:
@@ -103,17 +149,19 @@ def _pdf_page(data: bytes, page: int) -> tuple[Image.Image, int]:
             where="picture",
             remedy="Print it to a new PDF without a password, or send a photo of it",
         ) from None
-    return _on_white(image), pages
+    return image, pages
 
 
 def _on_white(image: Image.Image) -> Image.Image:
-    """Colours or grey only; what was see-through is paper."""
+    """Colours or grey only; what was see-through is paper. One copy at most is made beside the picture."""
     if "A" in image.getbands() or "transparency" in image.info:
-        image = image.convert("RGBA")
         paper = Image.new("RGB", image.size, "white")
-        paper.paste(image, mask=image.getchannel("A"))
+        for top in range(0, image.height, STRIP_PX):
+            strip = image.crop((0, top, image.width, min(top + STRIP_PX, image.height))).convert("RGBA")
+            paper.paste(strip, (0, top), mask=strip.getchannel("A"))
         return paper
-    return image.convert("L" if image.mode in ("1", "L", "I;16", "LA") else "RGB")
+    wanted = "L" if image.mode in ("1", "L", "I;16") else "RGB"
+    return image if image.mode == wanted else image.convert(wanted)
 
 
 def _encoded(image: Image.Image) -> tuple[bytes, str]:

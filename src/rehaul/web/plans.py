@@ -8,6 +8,7 @@ import time
 from dataclasses import dataclass, field
 from typing import Any
 
+from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.web.answers import fault
@@ -36,8 +37,8 @@ class Piece:
 class Plans:
     """Long work by job and kind (`plan` or `papers`)."""
 
-    def __init__(self) -> None:
-        self.worker = Worker()
+    def __init__(self, memory_bytes: int = DEFAULT_MEMORY_BYTES) -> None:
+        self.worker = Worker(memory_bytes)
         self._pieces: dict[tuple[str, str], Piece] = {}
 
     def piece(self, sitting: Sitting, kind: str) -> Piece:

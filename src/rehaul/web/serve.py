@@ -12,6 +12,7 @@ from typing import Any
 
 import uvicorn
 
+from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.errors import BadInput
 from rehaul.jobs import open_desk
 from rehaul.web.app import make_app
@@ -29,14 +30,16 @@ def serve(
     tls: bool = False,
     store: str | None = None,
     open_browser: bool = False,
+    memory_bytes: int = DEFAULT_MEMORY_BYTES,
 ) -> None:
     """Serve the jobs of a folder, a job file or a database until it is stopped.
 
-    Listens on loopback only; with `lan`, on this machine's one address in the local network.
+    Listens on loopback only; with `lan`, on this machine's one address in the local network. A plan
+    or its papers take at most `memory_bytes`.
     """
     address = lan_address() if lan else "127.0.0.1"
     with listening(address, port) as socket:
-        settings = Settings(port=port, address=address, lan=lan, tls=tls)
+        settings = Settings(port=port, address=address, lan=lan, tls=tls, memory_bytes=memory_bytes)
         desk = open_desk(place, store)
         codes = Codes()
         url = pairing_url(settings.url, codes.new().code)

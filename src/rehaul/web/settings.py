@@ -6,6 +6,8 @@ import ipaddress
 import socket
 from dataclasses import dataclass
 
+from rehaul.apart import DEFAULT_MEMORY_BYTES
+
 
 @dataclass(frozen=True)
 class Settings:
@@ -15,6 +17,7 @@ class Settings:
     address: str = "127.0.0.1"  # the one address it listens on
     lan: bool = False
     tls: bool = False
+    memory_bytes: int = DEFAULT_MEMORY_BYTES  # for a plan or its papers
 
     @property
     def scheme(self) -> str:

@@ -8,11 +8,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from rehaul.errors import BadInput
 from rehaul.house import Job
 
 Progress = Callable[[str], None]
-SUFFIXES = {"ifc": ".ifc", "dxf": ".dxf", "rooms": ".txt", "job": ".json"}
 _last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
 
 
@@ -62,40 +60,8 @@ def papers_task(job: Job, *, progress: Progress) -> dict[str, bytes]:
         return {path.name: path.read_bytes() for path in files if path.is_file()}
 
 
-def read_task(kind: str, data: bytes, *, progress: Progress) -> dict[str, Any]:
-    """A house from the bytes of a file of one of the kinds of SUFFIXES."""
-    from rehaul.house.readers import read_house
-
-    if kind not in SUFFIXES:
-        raise BadInput(
-            f"files of kind {kind[:20]!r} are not read",
-            where="kind",
-            remedy=f"Give one of {', '.join(SUFFIXES)}",
-        )
-    progress("reading")
-    with tempfile.TemporaryDirectory(prefix="rehaul-") as folder:
-        path = Path(folder) / f"file{SUFFIXES[kind]}"
-        path.write_bytes(data)
-        report = read_house(path)
-    return {
-        "house": report.house.model_dump(mode="json"),
-        "counts": report.counts.__dict__,
-        "not_understood": [row.__dict__ for row in report.not_understood],
-        "notes": list(report.notes),
-    }
-
-
-def picture_task(data: bytes, page: int, longest_px: int, *, progress: Progress) -> Any:
-    """A picture or a page of a PDF, made anew from its pixels."""
-    from rehaul.web.pictures import picture_from
-
-    return picture_from(data, page, longest_px)
-
-
 TASKS: Mapping[str, Callable[..., Any]] = {
     "plan": plan_task,
     "papers": papers_task,
     "accept": accept_task,
-    "read": read_task,
-    "picture": picture_task,
 }

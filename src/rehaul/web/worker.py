@@ -1,4 +1,8 @@
-"""Long work in a process of its own: it shows progress, can be stopped, and cannot take the server down."""
+"""Long work in a process of its own: it shows progress, can be stopped, and cannot take the server down.
+
+It works on jobs that were looked at on their way in, so its answers come back as objects. Files of strangers
+go through `rehaul.apart` instead.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
 
+from rehaul.apart import DEFAULT_MEMORY_BYTES, hold_memory, short_of_memory
 from rehaul.errors import Refusal
 from rehaul.web.tasks import TASKS
 
@@ -28,7 +33,8 @@ class Stopped(Exception):
 class Worker:
     """One process, started on first use and again after it was stopped; one piece of work at a time."""
 
-    def __init__(self) -> None:
+    def __init__(self, memory_bytes: int = DEFAULT_MEMORY_BYTES) -> None:
+        self._memory_bytes = memory_bytes
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
         self._turn = asyncio.Lock()
@@ -73,14 +79,16 @@ class Worker:
             self.stop()
             context = multiprocessing.get_context("spawn")
             self._pipe, theirs = context.Pipe()
-            self._process = context.Process(target=serve_tasks, args=(theirs,), daemon=True)
+            given = (theirs, self._memory_bytes)
+            self._process = context.Process(target=serve_tasks, args=given, daemon=True)
             self._process.start()
             theirs.close()
         return self._pipe
 
 
-def serve_tasks(pipe: Connection) -> None:
+def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
     """The process: tasks in, progress and a result out, until the server is gone."""
+    hold_memory(memory_bytes)
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
             task, arguments = pipe.recv()
@@ -92,7 +100,7 @@ def serve_tasks(pipe: Connection) -> None:
             except (EOFError, OSError, KeyboardInterrupt):
                 raise
             except MemoryError:
-                pipe.send(("fault", "there was not enough memory"))
+                pipe.send(("refused", dict(short_of_memory(memory_bytes).as_dict())))
             except Exception:
                 pipe.send(("fault", traceback.format_exc()))
 

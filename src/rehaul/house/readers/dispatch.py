@@ -28,7 +28,7 @@ def read_house(path: Path | str) -> ReadReport:
     Raises BadInput, in one sentence, for a file that is missing, too large, cut short or something else.
     """
     path = Path(path)
-    size = _require_file(path)
+    size = require_file(path)
     try:
         return _read(path, size)
     except ValidationError as error:  # what a model of a tower or a town holds, and a house does not
@@ -61,7 +61,7 @@ def _read(path: Path, size: int) -> ReadReport:
 
 def read_job_file(path: Path) -> Job:
     """The job document at `path`. Raises BadInput; a file too large to be one is not even read."""
-    size = _require_file(path)
+    size = require_file(path)
     if size > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
             f"the file is {size / 1e6:.0f} MB; a job has at most {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
@@ -105,7 +105,8 @@ def with_house(job: Job, report: ReadReport, *, where: str = "") -> Job:
     return changed
 
 
-def _require_file(path: Path) -> int:
+def require_file(path: Path) -> int:
+    """The size of a file that is there and can be opened, in bytes. Raises BadInput."""
     try:
         if not path.is_file():
             problem = "is a folder" if path.is_dir() else "there is no such file"
