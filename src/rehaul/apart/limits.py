@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from rehaul.errors import Refusal
 
 MEMORY_BY_NAME = "REHAUL_MEMORY_BYTES"  # what this process was given, for systems that do not hold it
+M_ARENA_MAX = -8  # of mallopt
 DEFAULT_MEMORY_BYTES = 2_000_000_000
 
 
@@ -55,8 +56,11 @@ def hold_memory(memory_bytes: int) -> None:
     """Let this process have so much address space and no more, and remember how much that is."""
     os.environ[MEMORY_BY_NAME] = str(memory_bytes)
     if sys.platform == "linux":
+        import ctypes
         import resource
 
+        with contextlib.suppress(OSError, AttributeError):  # a C library without it has one pool anyway
+            ctypes.CDLL(None).mallopt(M_ARENA_MAX, 1)  # else each thread reserves a pool it may never fill
         _lower(resource.RLIMIT_AS, memory_bytes)
 
 

@@ -19,7 +19,7 @@ from rehaul.apart import DEFAULT_MEMORY_BYTES, MEMORY_BY_NAME
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 HELD = ("compare", "map", "papers", "plan", "work")
-SMALLEST_GB, LARGEST_GB = 0.5, 1024.0
+SMALLEST_GB, LARGEST_GB = 1.0, 1024.0  # libraries alone take most of the first
 # One pool of memory for all threads, so that address space is what is used.
 ENVIRONMENT = {"MALLOC_ARENA_MAX": "1"}
 CODE = "import sys; from rehaul.cli.held import inside; inside(int(sys.argv[1]), sys.argv[2:])"

@@ -29,9 +29,11 @@ def command(
     from rehaul.jobs import current_job, require_folder, write_folder
     from rehaul.papers import papers
     from rehaul.plan import plan
+    from rehaul.predict.size import require_papers_memory
 
     require_folder(out)
     job = current_job(job_file)
+    require_papers_memory(job)
     with progress("Papers") as step:
         found = plan(job, progress=step)
         step("papers")

@@ -37,6 +37,7 @@ from rehaul.predict import (
 )
 from rehaul.predict import standing_radiators as standing
 from rehaul.predict.hops import hop_fed
+from rehaul.predict.size import require_plan_memory
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.worse import worse_rooms
 from rehaul.takeoff import (
@@ -124,6 +125,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
 def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice."""
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
+    require_plan_memory(job)
     progress("what the old cables can do")
     cabling = run_verdicts(job)
     progress("what the house gets today")

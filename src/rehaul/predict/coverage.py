@@ -21,6 +21,7 @@ from rehaul.predict.roaming import roaming_notes
 from rehaul.predict.rooms import Field, rooms_of
 from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.predict.shares import share_notes
+from rehaul.predict.size import require_map_memory
 
 
 def coverage(
@@ -33,6 +34,7 @@ def coverage(
     calibration: Calibration | None = None,
 ) -> Coverage:
     """Everything predicted for one set of radiating boxes and one kind of device."""
+    require_map_memory(job, len(radiators))
     scene = scene or scene_of(job.house, job.country)
     receivers = receivers or receivers_of(job.house)
     airs = airs_of(job, scene, radiators, receivers, listener, calibration)

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from rehaul.errors import BadInput
 from rehaul.house import House
 from rehaul.house.geometry import house_bounds, storey_outlines
+from rehaul.predict.size import STEP_M, require_grid_memory
 from rehaul.radio import Grid, grid_over
 
-STEP_M = 0.25
 HEIGHT_M = 1.2  # of a device in use, above the floor
 NO_ROOM, OUTSIDE = -1, -2
 
@@ -31,7 +31,7 @@ def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_
     """Receivers over the whole house and its outside areas.
 
     An outside area is what is drawn of it beyond the walls.
-    Raises BadInput for a house without walls or rooms.
+    Raises BadInput for a house without walls or rooms; refuses one too large for the memory given.
     """
     bounds = house_bounds(house)
     if bounds is None or not house.storeys:
@@ -40,6 +40,7 @@ def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_
             where="house",
             remedy="Draw it, or read it from a model or a room list",
         )
+    require_grid_memory(house, step_m)
     storeys = sorted(house.storeys, key=lambda storey: storey.elevation_m)
     grid = grid_over(*bounds, step_m, tuple(storey.elevation_m + height_m for storey in storeys))
     x = grid.x0_m + grid.step_m * np.arange(grid.nx)

@@ -52,7 +52,9 @@ def accept_task(
 def papers_task(job: Job, *, progress: Progress) -> dict[str, bytes]:
     """Every paper of the plan by file name."""
     from rehaul.papers import write_papers
+    from rehaul.predict.size import require_papers_memory
 
+    require_papers_memory(job)
     found = plan_task(job, progress=progress)
     progress("papers")
     with tempfile.TemporaryDirectory(prefix="rehaul-") as folder:
