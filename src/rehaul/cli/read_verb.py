@@ -22,6 +22,8 @@ def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_
       rehaul read house.ifc --json
       rehaul read rooms.txt --out mill.rehaul.json
     """
+    import logging
+
     from rehaul.cli.houses import keep_house, require_place
     from rehaul.house.readers import read_apart
 

@@ -33,8 +33,22 @@ class Drawing:
     words: list[tuple[str, Point]] = field(default_factory=list)
 
 
+# What the library raises where a drawing breaks the rules that it relies on.
+DAMAGE = (ArithmeticError, AssertionError, AttributeError, DXFError, LookupError, RecursionError,
+          TypeError, ValueError)  # fmt: skip
+
+
 def open_drawing(path: Path, log: Log) -> Drawing:
-    """Lines, marks and words of a DXF file. Raises BadInput for a file that is not one."""
+    """Lines, marks and words of a DXF file. Raises BadInput for a file that is not one, or damaged."""
+    try:
+        return _opened(path, log)
+    except DAMAGE as error:
+        raise BadInput(
+            f"the drawing is damaged ({type(error).__name__})", where=path.name, remedy="Save it again as DXF"
+        ) from error
+
+
+def _opened(path: Path, log: Log) -> Drawing:
     if path.stat().st_size > LARGEST_DRAWING_BYTES:
         raise BadInput("the drawing is over 100 MB", where=path.name, remedy="Save the one storey alone")
     with path.open("rb") as file:

@@ -49,6 +49,9 @@ WHY_LEFT = {
     "IfcBuildingElementProxy": "the model does not say what it is",
     "IfcAnnotation": "drawing text or lines",
 }
+# What the library raises where a model breaks the rules that it relies on.
+DAMAGE = (ArithmeticError, AssertionError, AttributeError, LookupError, RecursionError, RuntimeError,
+          TypeError, ValueError)  # fmt: skip
 PLACES = ("IfcSite", "IfcBuilding", "IfcBuildingStorey")
 
 
@@ -58,19 +61,19 @@ def read_ifc(path: Path) -> ReadReport:
     Raises BadInput for a file that is not IFC, is cut short, or holds no building.
     """
     model, faults = open_model(path)
-    if not faults:
-        return _read(model, path)
     try:
         report = _read(model, path)
-    except (AttributeError, IndexError, KeyError, RuntimeError, TypeError, ValueError):
-        raise _damaged(path, faults) from None
+    except DAMAGE as error:
+        raise _damaged(path, faults) from error
+    if not faults:
+        return report
     note = f"The file is damaged or not to the standard at {faults} places; what hangs on them is missing."
     return replace(report, notes=(note, *report.notes))
 
 
 def _damaged(path: Path, faults: int) -> BadInput:
     return BadInput(
-        f"the model is damaged at {faults} places",
+        f"the model is damaged at {faults} places" if faults else "what the model says does not fit together",
         where=path.name,
         remedy="Export it again as IFC2x3 or IFC4",
     )
