@@ -135,7 +135,7 @@ def _hear(
     while listener.is_alive():
         listener.join(0.1)
         if time.monotonic() > until_s and listener.is_alive():
-            raise _gone(f"the file was given up: it took longer than {limits.seconds:g} s", where)
+            raise _gone(f"the file was given up: it took longer than {limits.seconds:.0f} s", where)
         if stop is not None and stop.is_set():
             raise _gone("the file was given up: it was stopped", where)
     if len(said[0]) > most:

@@ -28,6 +28,7 @@ def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_
     from rehaul.house.readers import read_apart
 
     require_place(model, into, out, replace)
+    logging.getLogger("rehaul.apart").setLevel(logging.ERROR)  # here the sentence is enough
     report = read_apart(model)
     saved = keep_house(report, model, into, out)
     counts = dict(report.counts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -17,7 +18,8 @@ from rehaul.house.model import House
 from rehaul.house.readers.dispatch import read_house, require_file
 from rehaul.house.readers.report import Counts, NotUnderstood, ReadReport
 
-LIMITS = Limits(seconds=180.0, memory_bytes=1 << 30, answer_bytes=16_000_000)
+LIMITS = Limits(seconds=30.0, memory_bytes=1 << 30, answer_bytes=16_000_000)
+MORE_S_PER_MB = 10.0  # what is small takes long only where something is wrong with it
 MOST_ROWS = 10_000
 
 
@@ -38,7 +40,8 @@ def read_apart(
     Raises BadInput, in one sentence, for whatever cannot be read, and where the reader stopped.
     """
     path = Path(path)
-    require_file(path)
+    size = require_file(path)
+    limits = replace(limits, seconds=limits.seconds + MORE_S_PER_MB * size / 1e6)
     told = run_apart("rehaul.house.readers.apart:inside", path, limits=limits, stop=stop, where=path.name)
     answer: _Answer = answered_as(_Answer, told.text, path.name)
     require_house(answer.house, where=path.name)
