@@ -6,6 +6,8 @@ that makes a reader say something new is kept and spoiled further; that is all t
 
 from __future__ import annotations
 
+import faulthandler
+import importlib
 import json
 import multiprocessing
 import os
@@ -27,6 +29,8 @@ HOUSES = ("ifc", "dxf", "txt", "csv", "json")
 PICTURES = ("png", "jpg", "gif", "bmp", "tiff", "webp", "pdf")
 READERS = {"ifc": ("ifc",), "dxf": ("dxf",), "room list": ("txt", "csv"), "job": ("json",),
            "picture": PICTURES[:-1], "pdf": ("pdf",)}  # fmt: skip
+LOADED = ("pypdfium2", "rehaul.house.readers.apart", "rehaul.house.readers.dxf", "rehaul.house.readers.ifc",
+          "rehaul.web.pictures")  # fmt: skip
 LONGEST_S = 10.0
 MOST_BYTES = 1 << 30
 LARGEST_INPUT = 60_000
@@ -178,8 +182,8 @@ class Runner:
         self._child = self._pipe = None
 
     def _start(self) -> None:
-        for module in ("ifcopenshell.geom", "ezdxf.recover", "pypdfium2", "PIL.Image"):
-            __import__(module)
+        for module in LOADED:  # once, and not in the time of an input
+            importlib.import_module(module)
         context = multiprocessing.get_context("fork")
         self._pipe, theirs = context.Pipe()
         self._child = context.Process(target=_serve, args=(theirs,), daemon=True)
@@ -192,6 +196,7 @@ def _serve(pipe: Connection) -> None:
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
+    faulthandler.disable()  # of a test run: its words would be those of a crash of ours
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     most = _status("VmSize") + MOST_BYTES
     resource.setrlimit(resource.RLIMIT_AS, (most, most))

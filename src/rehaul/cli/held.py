@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 import click
 
 from rehaul.apart import DEFAULT_MEMORY_BYTES, MEMORY_BY_NAME
+from rehaul.cli.common import say
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 HELD = ("compare", "map", "papers", "plan", "work")
@@ -63,7 +64,7 @@ def run_held(arguments: Sequence[str]) -> int:
         for what, handler in before:
             signal.signal(what, handler)
     if ended < 0 and -ended not in (signal.SIGINT, signal.SIGTERM):
-        click.echo(
+        say(
             f"rehaul: the {arguments[0]} stopped: it may have needed more than the {memory_bytes / 1e9:g} GB "
             "of memory that it was given. Give more with --memory.",
             err=True,

@@ -97,8 +97,8 @@ def main(arguments: list[str] | None = None) -> None:
         )
         _refuse(error.format_message() + where, {"code": "usage", "problem": error.format_message()}, False)
     except MemoryError:
-        refusal = short_of_memory(memory_given_bytes())
-        _refuse(str(refusal), dict(refusal.as_dict()), "--json" in arguments)
+        given = short_of_memory(memory_given_bytes())
+        _refuse(str(given), dict(given.as_dict()), "--json" in arguments)
     except (click.Abort, KeyboardInterrupt):
         say("Stopped.", err=True)
         sys.exit(130)

@@ -11,6 +11,7 @@ import ifcopenshell
 import numpy as np
 from ifcopenshell.util.element import get_aggregate
 from ifcopenshell.util.unit import calculate_unit_scale
+from pydantic import ValidationError
 
 from rehaul.errors import BadInput
 from rehaul.house.integrity import require_house
@@ -63,6 +64,8 @@ def read_ifc(path: Path) -> ReadReport:
     model, faults = open_model(path)
     try:
         report = _read(model, path)
+    except ValidationError:  # what no house has: told by whoever asked
+        raise
     except DAMAGE as error:
         raise _damaged(path, faults) from error
     if not faults:
