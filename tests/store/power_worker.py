@@ -1,0 +1,30 @@
+"""A writer whose every write is recorded: edits of a job, each named once it is acknowledged."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from replica import change, edit_data, small_job
+
+from rehaul.jobs import Beside, edit_from_data, save_job
+
+
+def main(path: Path, edits: int) -> None:
+    save_job(path, small_job())
+    beside = Beside(path)
+    for number in range(edits):
+        data = edit_data(beside.ledger.revision, change("wall", "w2", note=f"said {number} " + "x" * 300))
+        receipt = beside.ledger.submit("ann", edit_from_data(data))
+        os.write(1, f"ack {receipt.revision}\n".encode())
+        if number % 4 == 3:
+            beside.export()
+        if number == edits // 2:
+            beside.ledger.keep_snapshot()
+    beside.ledger.compact(keep_since="9999")
+    beside.close()
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), int(sys.argv[2]))
