@@ -16,12 +16,13 @@ import httpx
 import uvicorn
 from websockets.sync.client import ClientConnection, connect
 
-from rehaul.jobs import open_desk
+from rehaul.jobs import Desk, open_desk
 from rehaul.web.app import make_app
 from rehaul.web.pairing import Codes
-from rehaul.web.serve import listening, uvicorn_options
+from rehaul.web.serve import door_options, listening, uvicorn_options
 from rehaul.web.settings import Settings
 from rehaul.web.tls import Certificates, certificates
+from rehaul.web.visitors import Visitors
 
 
 @dataclass
@@ -30,6 +31,7 @@ class Running:
 
     settings: Settings
     codes: Codes
+    desk: Desk
     secrets: Certificates | None = None  # under TLS
     clients: list[httpx.Client] = field(default_factory=list)
 
@@ -50,7 +52,11 @@ class Running:
 
     def paired(self, name: str = "Ann") -> httpx.Client:
         client = self.stranger()
-        answer = client.post("/api/pair", json={"code": self.codes.new().code, "name": name})
+        code = self.codes.new().code
+        answer = client.post("/api/pair", json={"code": code, "name": name})
+        while answer.status_code == 429:  # a test before typed wrong ones
+            time.sleep(self.codes.wait_s("127.0.0.1") + 0.01)
+            answer = client.post("/api/pair", json={"code": code, "name": name})
         answer.raise_for_status()
         return client
 
@@ -80,9 +86,11 @@ def running(
     with listening(address, port) as socket:
         settings = Settings(port=socket.getsockname()[1], address=address, tls=secrets is not None)
         codes = Codes()
-        app = make_app(open_desk(place, store), settings, codes)
+        desk = open_desk(place, store)
+        visitors = Visitors()
+        app = make_app(desk, settings, codes, visitors)
         files = certificates(secrets, address) if secrets else None
-        options = uvicorn_options()
+        options = uvicorn_options() | door_options(visitors)
         if files:
             options |= {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
         server = uvicorn.Server(uvicorn.Config(app, **options))
@@ -91,7 +99,7 @@ def running(
         while not server.started:
             assert thread.is_alive(), "the server did not start"
             time.sleep(0.01)
-        found = Running(settings, codes, files)
+        found = Running(settings, codes, desk, files)
         try:
             yield found
         finally:

@@ -9,13 +9,14 @@ import httpx
 import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
-from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.hazmat.primitives.asymmetric import ec, rsa
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
 from server import running
 
 from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.jobs import save_job
+from rehaul.web import tls
 from rehaul.web.tls import certificates
 
 
@@ -89,3 +90,74 @@ def test_the_authority_is_no_good_for_public_names(
     else:
         with pytest.raises(VerificationError):
             verifier.verify(forged, [])
+
+
+def spoilt(folder: Path, kind: str) -> None:
+    """An authority that was good, and is not."""
+    files = certificates(folder, "127.0.0.1")
+    key = folder / "authority.key"
+    if kind == "empty key":
+        key.write_bytes(b"")
+    elif kind == "torn key":
+        key.write_bytes(key.read_bytes()[:60])
+    elif kind == "torn certificate":
+        files.authority.write_bytes(files.authority.read_bytes()[:200])
+    elif kind == "not PEM":
+        files.authority.write_bytes(b"\x00\xff")
+    elif kind == "other key":
+        other = certificates(folder.with_name("other"), "127.0.0.1")
+        key.write_bytes((other.authority.parent / "authority.key").read_bytes())
+    elif kind == "other kind of key":
+        pem = rsa.generate_private_key(65537, 2048).private_bytes(
+            serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8, serialization.NoEncryption()
+        )
+        key.write_bytes(pem)
+    elif kind == "no key":
+        key.unlink()
+    elif kind == "no certificate":
+        files.authority.unlink()
+    elif kind == "a folder":
+        key.unlink()
+        key.mkdir()
+    elif kind == "the leaf in its place":
+        files.authority.write_bytes(files.chain.read_bytes())
+
+
+@pytest.mark.parametrize(
+    "kind",
+    ["empty key", "torn key", "torn certificate", "not PEM", "other key", "other kind of key", "no key",
+     "no certificate", "a folder", "the leaf in its place"],
+)  # fmt: skip
+def test_a_spoilt_authority_is_told_and_left_alone(tmp_path: Path, kind: str) -> None:
+    """Making another in silence would leave every tablet with a page that does not open and no word why."""
+    folder = tmp_path / "rehaul"
+    spoilt(folder, kind)
+    before = {path.name: path.is_file() and path.read_bytes() for path in folder.iterdir()}
+    with pytest.raises(BadInput) as caught:
+        certificates(folder, "127.0.0.1")
+    assert "authority" in str(caught.value)
+    assert "tablet" in caught.value.remedy
+    assert {path.name: path.is_file() and path.read_bytes() for path in folder.iterdir()} == before
+
+
+@pytest.mark.parametrize(("days", "told"), [(-1, "has expired"), (10, "10 days")])
+def test_an_authority_at_its_end(
+    tmp_path: Path, days: int, told: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(tls, "AUTHORITY_LIFE", datetime.timedelta(days=days, hours=1))
+    monkeypatch.setattr(tls, "SLACK", datetime.timedelta(days=400))
+    if days < 0:
+        with pytest.raises(BadInput, match="has expired"):
+            certificates(tmp_path, "127.0.0.1")
+    else:
+        files = certificates(tmp_path, "127.0.0.1")
+        leaf = x509.load_pem_x509_certificate(files.chain.read_bytes())
+        authority = x509.load_pem_x509_certificate(files.authority.read_bytes())
+        assert leaf.not_valid_after_utc <= authority.not_valid_after_utc
+        assert files.days_left == days
+
+
+def test_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
+    (tmp_path / "rehaul").write_text("a file")
+    with pytest.raises(BadInput, match="authority"):
+        certificates(tmp_path / "rehaul", "127.0.0.1")

@@ -11,6 +11,7 @@ export class Refusal extends Error {
 export type Me = {
   person: string; name: string; device: string; mark: string; version: string; schema_version: number;
   lan: boolean; tls: boolean; jobs: { id: string; title: string; revision: number }[];
+  unreadable: ({ file: string } & RefusalData)[];
 };
 
 const AWAY: RefusalData = {

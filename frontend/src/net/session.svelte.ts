@@ -14,6 +14,7 @@ export type PlanState = {
   state: "none" | "working" | "done" | "failed" | "stopped"; revision: number; stale: boolean; seconds: number;
   words: string; refusal: RefusalData | null;
 };
+export type FileState = { behind: boolean; since: string | null; refusal: RefusalData | null; caught_up: string | null };
 type Entry = Waiting & { sent: boolean; landed: boolean };
 export type Refused = { label: string; refusal: RefusalData };
 
@@ -33,6 +34,7 @@ export class Session {
   pictures = $state(0); // grows whenever the list of pictures changed
   news = $state.raw<Row[]>([]); // the latest edits of others, for the record strip
   revision = $state(0);
+  file = $state.raw<FileState | null>(null); // whether the job's file holds what the log holds
 
   #server: Job | null = null;
   #queue: Entry[] = [];
@@ -218,6 +220,9 @@ export class Session {
       case "plan":
         this.plan = message as unknown as PlanState;
         void this.#fetchPlan();
+        break;
+      case "file":
+        this.file = message as unknown as FileState;
         break;
       case "pictures":
         this.pictures += 1;

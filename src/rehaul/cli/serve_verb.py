@@ -27,8 +27,16 @@ from rehaul.cli.held import LARGEST_GB, SMALLEST_GB
     metavar="GB",
     help="The most memory that a plan or its papers may take.",
 )
-@click.option("--store", help="Database URL; a file in FOLDER by default.")
-def command(folder: Path, port: int, lan: bool, tls: bool, memory_gb: float, store: str | None) -> None:
+@click.option(
+    "--store",
+    help="Database URL (postgresql://user@host/name?sslmode=verify-full); a file in FOLDER by default. "
+    "Its password comes from PGPASSWORD, a password file (PGPASSFILE) or the terminal: put none into "
+    "the URL, which every user of this machine can read.",
+)
+@click.option("--security", is_flag=True, help="Print who paired, was refused or let out, and serve nothing.")
+def command(
+    folder: Path, port: int, lan: bool, tls: bool, memory_gb: float, store: str | None, security: bool
+) -> None:
     """Open the jobs of a folder in a browser, on this machine or the local network.
 
     The folder is one that is there: none is made.
@@ -39,7 +47,10 @@ def command(folder: Path, port: int, lan: bool, tls: bool, memory_gb: float, sto
       rehaul serve jobs --lan
     """
     from rehaul.kernels import prepare
-    from rehaul.web import serve
+    from rehaul.web import print_security, serve
 
+    if security:
+        print_security(folder, store)
+        return
     prepare()
     serve(folder, port=port, lan=lan, tls=tls, store=store, memory_bytes=int(memory_gb * 1e9))

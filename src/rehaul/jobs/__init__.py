@@ -1,18 +1,20 @@
 """One job: its file, its log of edits, sharing it live, and bringing it up from earlier versions."""
 
 from rehaul.house import migrate
+from rehaul.jobs.addresses import address_of
 from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_served, serving
 from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import Edit, edit_from_data, free_id
 from rehaul.jobs.files import open_job, save_job
+from rehaul.jobs.happenings import Event
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.outputs import kept_copy, refuse_existing, require_folder, write_folder, write_out
-from rehaul.jobs.people import Device, People
+from rehaul.jobs.people import Device, People, good_name
 from rehaul.jobs.pictures import Shelf
-from rehaul.jobs.sql import connect
+from rehaul.jobs.sql import WantsPassword, connect
 from rehaul.jobs.state import Row, State, dump_state, replay
 from rehaul.jobs.store import Store
 from rehaul.jobs.trying import tried
@@ -23,6 +25,7 @@ __all__ = [
     "Desk",
     "Device",
     "Edit",
+    "Event",
     "FolderDesk",
     "Ledger",
     "People",
@@ -32,6 +35,8 @@ __all__ = [
     "State",
     "Store",
     "StoreDesk",
+    "WantsPassword",
+    "address_of",
     "connect",
     "current_job",
     "demo_job",
@@ -41,6 +46,7 @@ __all__ = [
     "edit_from_data",
     "edit_job",
     "free_id",
+    "good_name",
     "is_served",
     "kept_copy",
     "log_path",

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import datetime
+import logging
+import os
+import stat
 import threading
 from pathlib import Path
 from typing import Protocol
 
 from rehaul.errors import BadInput, Refusal
-from rehaul.house import Job
+from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, dump_job
 from rehaul.jobs.beside import Beside, serving
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
@@ -18,14 +21,19 @@ from rehaul.jobs.outputs import is_copy
 from rehaul.jobs.people import People
 from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
+from rehaul.saving import reason_of
 
 PEOPLE_FILE = ".rehaul-people"
+Stamp = tuple[int, int, int]
+Found = tuple[str, str] | Refusal
+log = logging.getLogger("rehaul.jobs")
 
 
 class Desk(Protocol):
     """Jobs by key. A key names a job in addresses; it is looked up, never made into a path."""
 
     people: People
+    unreadable: dict[str, Refusal]  # files that are no jobs, by name
 
     def jobs(self) -> list[tuple[str, str, int]]:
         """Key, title and revision of every job."""
@@ -34,6 +42,10 @@ class Desk(Protocol):
     def ledger(self, key: str) -> Ledger: ...
     def add(self, job: Job) -> str: ...
     def export(self, key: str) -> None: ...
+    def rest(self, key: str) -> None:
+        """Let go of a job that nobody works on, its file written first. Raises Refusal where it cannot be."""
+        ...
+
     def close(self) -> None: ...
 
 
@@ -51,17 +63,19 @@ class FolderDesk:
                 if place.suffix
                 else f"Make a folder for jobs (mkdir {place}), and start one in it with rehaul new",
             )
-        self.people = People(Store(connect(self._folder / PEOPLE_FILE)))
+        self.people = _people(self._folder / PEOPLE_FILE)
         self._paths: dict[str, Path] = {}
         self._open: dict[str, Beside] = {}
-        self._held = contextlib.ExitStack()
+        self._held: dict[str, contextlib.ExitStack] = {}
+        self._titles: dict[Path, tuple[Stamp, Found]] = {}
         self._lock = threading.RLock()
         self.unreadable: dict[str, Refusal] = {}
 
     def jobs(self) -> list[tuple[str, str, int]]:
         with self._lock:
             self._look()
-            return [self._row(key) for key in sorted(self._paths)]
+            rows = [self._row(key) for key in sorted(self._paths)]
+            return [row for row in rows if row is not None]
 
     def ledger(self, key: str) -> Ledger:
         with self._lock:
@@ -71,8 +85,11 @@ class FolderDesk:
                 if key not in self._paths:
                     raise no_job(key)
                 path = self._paths[key]
-                self._held.enter_context(serving(path))
-                self._open[key] = Beside(path, name_of=self.people.name_of)
+                require_regular(path)
+                with contextlib.ExitStack() as held:
+                    held.enter_context(serving(path))
+                    self._open[key] = Beside(path, name_of=self.people.name_of)
+                    self._held[key] = held.pop_all()
             return self._open[key].ledger
 
     def add(self, job: Job) -> str:
@@ -92,57 +109,140 @@ class FolderDesk:
             return name
 
     def export(self, key: str) -> None:
-        self._open[key].export()
+        beside = self._open[key]
+        if beside.path.exists():
+            require_regular(beside.path)
+        beside.export()
+
+    def rest(self, key: str) -> None:
+        with self._lock:
+            if key in self._open:
+                self.export(key)
+                self._let_go(key)
 
     def close(self) -> None:
         """Leave every file as its log has it, and let others serve them."""
         with self._lock:
-            for beside in self._open.values():
-                with contextlib.suppress(Refusal):  # the log holds it; the next start writes it
-                    beside.ledger.keep_snapshot()
-                    beside.export()
-                beside.close()
-            self._open.clear()
-            self._held.close()
+            for key in list(self._open):
+                try:
+                    self.export(key)
+                except Refusal as refusal:  # the log holds it; the next start writes it
+                    log.warning("the file of job %s stays behind its log: %s", key, refusal)
+                self._let_go(key)
+        self.people.close()
+
+    def _let_go(self, key: str) -> None:
+        beside = self._open.pop(key)
+        with contextlib.suppress(Refusal):  # only the next opening takes longer
+            beside.ledger.keep_snapshot()
+        beside.close()
+        self._held.pop(key).close()
 
     def _path(self, name: str) -> Path:
         return self._folder / f"{name}{SUFFIX}"
 
     def _look(self) -> None:
         """Keys of the files that are there now; a key once given stays."""
-        known = set(self._paths.values())
-        for path in [self._only] if self._only else sorted(self._folder.glob(f"*{SUFFIX}")):
-            if path in known or (is_copy(path) and path != self._only):
+        known = {path: key for key, path in self._paths.items()}
+        paths = [self._only] if self._only else sorted(self._folder.glob(f"*{SUFFIX}"))
+        self.unreadable = {}
+        for path in paths:
+            if known.get(path) in self._open or (is_copy(path) and path != self._only):
                 continue
-            try:
-                key = open_job(path).id
-            except Refusal as refusal:
-                self.unreadable[path.name] = refusal
-                continue
-            self.unreadable.pop(path.name, None)
-            number = 1
-            unique = key
-            while unique in self._paths:
-                number += 1
-                unique = f"{key}~{number}"
-            self._paths[unique] = path
+            found = self._found(path)
+            if isinstance(found, Refusal):
+                self.unreadable[path.name] = found
+            elif path not in known:
+                number, unique = 1, found[0]
+                while unique in self._paths:
+                    number += 1
+                    unique = f"{found[0]}~{number}"
+                self._paths[unique] = path
 
-    def _row(self, key: str) -> tuple[str, str, int]:
+    def _found(self, path: Path) -> Found:
+        """Id and title of a job file, or why it is none; read again only where it changed."""
+        try:
+            stamp = require_regular(path)
+        except Refusal as refusal:
+            return refusal
+        kept = self._titles.get(path)
+        if kept is None or kept[0] != stamp:
+            self._titles[path] = kept = (stamp, _opened(path))
+        return kept[1]
+
+    def _row(self, key: str) -> tuple[str, str, int] | None:
         if key in self._open:
             ledger = self._open[key].ledger
             return key, ledger.job.title, ledger.revision
-        try:
-            return key, open_job(self._paths[key]).title, 0
-        except Refusal as refusal:
-            return key, str(refusal), 0
+        found = self._found(self._paths[key])
+        return None if isinstance(found, Refusal) else (key, found[1], 0)
+
+
+def require_regular(path: Path) -> Stamp:
+    """When a file was changed, its length and number; refused where it is none, or too large to be a job.
+
+    Nothing is opened: a pipe would wait for somebody to write to it, a device may never end.
+    """
+    try:
+        found = path.stat()
+    except OSError as error:
+        raise BadInput(
+            f"it cannot be read: {reason_of(error)}", where=path.name, remedy="Give a file you may read"
+        ) from None
+    if not stat.S_ISREG(found.st_mode):
+        kind = "a folder" if stat.S_ISDIR(found.st_mode) else "a pipe, a device or the like"
+        raise BadInput(f"it is {kind}, not a file", where=path.name, remedy="Take it out of the folder")
+    if found.st_size > LARGEST_DOCUMENT_BYTES:
+        raise BadInput(
+            f"it is larger than {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
+            where=path.name,
+            remedy="Take it out of the folder: a job document is smaller",
+        )
+    return found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def _opened(path: Path) -> Found:
+    """Id and title of a job that can be read, kept and sent, or why it cannot."""
+    try:
+        job = open_job(path)
+        dump_job(job).encode("utf-8")
+    except Refusal as refusal:
+        return refusal
+    except UnicodeEncodeError:
+        problem = "it holds half a character (a surrogate alone)"
+    except (MemoryError, RecursionError):
+        problem = "it needs more memory than there is"
+    except Exception as error:  # a reader's bug must not keep everybody out
+        log.exception("%s could not be read", path.name)
+        problem = f"it cannot be made sense of ({type(error).__name__})"
+    else:
+        return job.id, job.title
+    return BadInput(problem, where=path.name, remedy="Take the last good copy")
+
+
+def _people(path: Path) -> People:
+    """The people of a folder, in files that only this user reads or writes."""
+    if os.name == "nt":
+        return People(Store(connect(path)), Store(connect(path)))
+    old = os.umask(0o077)
+    try:
+        people = People(Store(connect(path)), Store(connect(path)))
+    finally:
+        os.umask(old)
+    for part in path.parent.glob(f"{path.name}*"):  # made by an earlier version
+        with contextlib.suppress(OSError):
+            part.chmod(0o600)
+    return people
 
 
 class StoreDesk:
     """All jobs of one database, shared with every other server that works on it."""
 
-    def __init__(self, where: str) -> None:
-        self._store = Store(connect(where))
-        self.people = People(self._store)
+    def __init__(self, where: str, password: str | None = None) -> None:
+        self._store = Store(connect(where, password))
+        lines = [Store(connect(where, password)) for _ in range(2)]  # of their own: they wait for no edit
+        self.people = People(*lines)
+        self.unreadable: dict[str, Refusal] = {}
         self._open: dict[str, Ledger] = {}
         self._lock = threading.RLock()
 
@@ -168,10 +268,18 @@ class StoreDesk:
     def export(self, key: str) -> None:
         """There is no file to bring up to date."""
 
-    def close(self) -> None:
-        for ledger in self._open.values():
-            with contextlib.suppress(Refusal):
+    def rest(self, key: str) -> None:
+        with self._lock:
+            ledger = self._open.pop(key, None)
+        if ledger is not None:
+            with contextlib.suppress(Refusal):  # only the next opening takes longer
                 ledger.keep_snapshot()
+
+    def close(self) -> None:
+        for key in list(self._open):
+            self.rest(key)
+        with contextlib.suppress(Refusal):
+            self.people.close()
         self._store.close()
 
 
@@ -185,6 +293,6 @@ def no_job(key: str) -> NoJob:
     return NoJob(f"there is no job {key[:40]!r}", where="jobs", remedy="Go back to the list")
 
 
-def open_desk(place: Path, store: str | None = None) -> Desk:
+def open_desk(place: Path, store: str | None = None, password: str | None = None) -> Desk:
     """The desk of a folder, a job file, or a database by its URL."""
-    return StoreDesk(store) if store else FolderDesk(place)
+    return StoreDesk(store, password) if store else FolderDesk(place)

@@ -1,21 +1,36 @@
 """Who may work on the jobs of a store: people by name, and the devices they paired.
 
-Only a digest of a device's token is kept: a copied store lets nobody in.
+Only digests of a device's tokens are kept: a copied store lets nobody in. Whoever asks whether a token
+is good is answered from a look at the store that is at most a second old, so that a device forgotten on
+one server is out on all, and a made-up token costs the store nothing.
 """
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import secrets
 import string
-from dataclasses import dataclass
-from typing import Any
+import threading
+import time
+from dataclasses import dataclass, replace
 
-from rehaul.errors import BadInput
+from rehaul.errors import BadInput, Refusal
+from rehaul.facts.server import server_number
+from rehaul.jobs.happenings import Event, Events
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.store import Store
 
 LONGEST_NAME = 40
+TABLES = """
+CREATE TABLE IF NOT EXISTS pass (
+  device TEXT PRIMARY KEY, token TEXT NOT NULL, next TEXT NOT NULL, before TEXT NOT NULL,
+  began BIGINT NOT NULL, changed BIGINT NOT NULL, used BIGINT NOT NULL)
+"""
+COLUMNS = (
+    "device.id, device.person, person.name, device.mark, device.since, "
+    "device.token, pass.token, pass.next, pass.before, pass.began, pass.changed, pass.used"
+)
 
 
 @dataclass(frozen=True)
@@ -29,13 +44,43 @@ class Device:
     since: str
 
 
-class People:
-    """People and devices of a store."""
+@dataclass(frozen=True)
+class Pass:
+    """What lets a device in: digests of its token, of the one on its way to it, and of the one before."""
 
-    def __init__(self, store: Store) -> None:
+    device: Device
+    token: str
+    next: str
+    before: str
+    began_s: float
+    changed_s: float  # when the token became the present one, or the next was given out
+    used_s: float
+
+
+@dataclass(frozen=True)
+class Look:
+    """All passes at one moment."""
+
+    at_s: float
+    by_digest: dict[str, Pass]
+    ids: frozenset[str]
+
+
+class People:
+    """People and devices of a store; `door` is a line of its own for events: nobody waits for those."""
+
+    def __init__(self, store: Store, door: Store | None = None) -> None:
         self._store = store
-        self._by_token: dict[str, Device] = {}
+        self._door = door or store
         self._names: dict[str, str] = {}
+        self._lock = threading.Lock()
+        self._look: Look | None = None
+        self._begun: dict[str, int] = {}  # devices whose new token has come and when, to be written down
+        self._used: dict[str, int] = {}  # and when devices were here
+        self.clock = time.time
+        with store.writing() as database:
+            database.run(TABLES)
+        self._events = Events(self._door)
 
     def name_of(self, person: str) -> str:
         """The name a person gave; the id itself where it is unknown."""
@@ -48,11 +93,7 @@ class People:
 
     def person(self, name: str) -> str:
         """The id of the person of that name, made if new. Raises BadInput for an empty or long name."""
-        name = " ".join(name.split())
-        if not 1 <= len(name) <= LONGEST_NAME or not name.isprintable():
-            raise BadInput(
-                f"a name has 1 to {LONGEST_NAME} letters", where="name", remedy="Give the name you go by"
-            )
+        name = good_name(name)
         folded = name.casefold()
         with self._store.writing() as database:
             rows = database.run("SELECT id FROM person WHERE folded = %s", (folded,))
@@ -66,45 +107,169 @@ class People:
         """A new device of the person of that name: its token, shown once, and the device."""
         person = self.person(name)
         token = secrets.token_urlsafe(32)
+        now = int(self.clock())
         with self._store.writing() as database:
             number = int(database.run("SELECT COUNT(*) FROM device")[0][0])
             device = Device(secrets.token_hex(6), person, self.name_of(person), _mark(number), utc_now())
             database.run(
                 "INSERT INTO device VALUES (%s, %s, %s, %s, %s, 0)",
-                (device.id, _digest(token), person, device.mark, device.since),
+                (device.id, digest_of(token), person, device.mark, device.since),
             )
+            database.run(
+                "INSERT INTO pass VALUES (%s, %s, '', '', %s, %s, %s)",
+                (device.id, digest_of(token), now, now, now),
+            )
+        self._look = None
         return token, device
 
     def device(self, token: str) -> Device | None:
-        """The device that holds a token, if it is paired."""
-        digest = _digest(token)
-        if digest not in self._by_token:
-            rows = self._read("device.token = %s AND device.forgotten = 0", (digest,))
-            if not rows:
+        """The device that holds a token, if it may come in. Looks at the store where the last look is old."""
+        self.refresh()
+        found = self.known(token)
+        return found.device if found else None
+
+    def is_fresh(self) -> bool:
+        """Whether the last look at the store is recent enough to let anybody in by."""
+        return self._look is not None and time.monotonic() - self._look.at_s < server_number("check_age") / 2
+
+    def refresh(self, *, now: bool = False) -> frozenset[str]:
+        """Look at the store unless that was done just now; ids of all devices that may come in."""
+        with self._lock:
+            if now or not self.is_fresh() or self._look is None:
+                at_s = time.monotonic()  # before the question: the answer is at least that new
+                self._note_down()
+                self._look = self._read(at_s)
+            return self._look.ids
+
+    def known(self, token: str) -> Pass | None:
+        """The pass of a token by the last look; nothing is asked of the store."""
+        look, digest = self._look, digest_of(token)
+        found = look.by_digest.get(digest) if look else None
+        if found is None or look is None:
+            return None
+        now = self.clock()
+        if digest == found.before:
+            return found if now - found.changed_s <= server_number("token_grace") else None
+        if digest == found.next and found.device.id not in self._begun:
+            self._begun[found.device.id] = int(now)
+            arrived = replace(found, token=found.next, next="", before=found.token, changed_s=now)
+            look.by_digest.update(dict.fromkeys((arrived.token, arrived.before), arrived))
+        elif now - found.used_s >= server_number("use_noted"):
+            self._used[found.device.id] = int(now)
+        return found
+
+    def next_token(self, token: str) -> str | None:
+        """A new token for the device, where the one it shows is old; the old one lasts until that comes."""
+        with self._lock:
+            found, digest = self.known(token), digest_of(token)
+            now = self.clock()
+            if found is None or digest != found.token or now - found.changed_s < server_number("token_age"):
                 return None
-            self._by_token[digest] = rows[0]
-        return self._by_token[digest]
+            fresh = secrets.token_urlsafe(32)
+            with self._store.writing() as database:
+                given = database.count(
+                    "UPDATE pass SET next = %s, before = '', changed = %s "
+                    "WHERE device = %s AND token = %s AND changed = %s",
+                    (digest_of(fresh), int(now), found.device.id, digest, int(found.changed_s)),
+                )
+            self._look = None
+            return fresh if given else None
 
     def devices(self) -> list[Device]:
         """All paired devices, oldest first."""
-        return self._read("device.forgotten = 0", ())
+        self.refresh(now=True)
+        look = self._look
+        found = {one.device.id: one.device for one in look.by_digest.values()} if look else {}
+        return sorted(found.values(), key=lambda one: (one.since, len(one.mark), one.mark))
 
-    def forget(self, device: str) -> None:
+    def forget(self, device: str) -> Device | None:
         """Let a device in no more; its mark is not given out again."""
+        found = next((one for one in self.devices() if one.id == device), None)
         with self._store.writing() as database:
             database.run("UPDATE device SET forgotten = 1 WHERE id = %s", (device,))
-        self._by_token = {digest: kept for digest, kept in self._by_token.items() if kept.id != device}
+        self.refresh(now=True)
+        return found
 
-    def _read(self, condition: str, values: tuple[Any, ...]) -> list[Device]:
+    def record(self, kind: str, address: str, words: str) -> None:
+        """Write down something that concerns who is let in; it reaches the store a moment later."""
+        self._events.add(kind, address, words)
+
+    def write_events(self) -> None:
+        """Bring what was recorded to the store."""
+        self._events.write()
+
+    def events(self) -> list[Event]:
+        """What was written down, newest first."""
+        self._events.write()
+        return self._events.newest()
+
+    def close(self) -> None:
+        """Write down what waits, and let go of the store."""
+        with contextlib.suppress(Refusal):
+            self._events.write()
+        self._door.close()
+        self._store.close()
+
+    def _note_down(self) -> None:
+        """Tokens that came into use, and devices that were here."""
+        begun, used = dict(self._begun), dict(self._used)
+        if not begun and not used:
+            return
+        with self._store.writing() as database:
+            for device, at_s in begun.items():
+                database.run(
+                    "UPDATE pass SET before = token, token = next, next = '', changed = %s, used = %s "
+                    "WHERE device = %s AND next <> ''",
+                    (at_s, at_s, device),
+                )
+            for device, at_s in used.items():
+                sql = "UPDATE pass SET used = %s WHERE device = %s AND used < %s"
+                database.run(sql, (at_s, device, at_s))
+        for noted, kept in ((begun, self._begun), (used, self._used)):
+            for device in noted:
+                kept.pop(device, None)
+
+    def _read(self, at_s: float) -> Look:
         sql = (
-            "SELECT device.id, device.person, person.name, device.mark, device.since FROM device "
-            f"JOIN person ON person.id = device.person WHERE {condition} ORDER BY device.since, device.mark"
+            f"SELECT {COLUMNS} FROM device JOIN person ON person.id = device.person "
+            "LEFT JOIN pass ON pass.device = device.id WHERE device.forgotten = 0"
         )
-        return [Device(*row) for row in self._store.database.run(sql, values)]
+        now = self.clock()
+        by_digest: dict[str, Pass] = {}
+        ids = set()
+        without = []
+        for row in self._store.database.run(sql):
+            device = Device(*row[:5])
+            first, token, following, before, began, changed, used = row[5:]
+            if token is None:  # paired before passes were kept: they begin now
+                token, following, before, began, changed, used = first, "", "", now, now, now
+                without.append((device.id, first, "", "", int(now), int(now), int(now)))
+            found = Pass(device, token, following, before, began, changed, used)
+            if now - began > server_number("session_life") or now - used > server_number("session_idle"):
+                continue
+            ids.add(device.id)
+            by_digest.update({digest: found for digest in (token, following, before) if digest})
+        if without:
+            with self._store.writing() as database:
+                for values in without:
+                    database.run("DELETE FROM pass WHERE device = %s", (values[0],))
+                    database.run("INSERT INTO pass VALUES (%s, %s, %s, %s, %s, %s, %s)", values)
+        return Look(at_s, by_digest, frozenset(ids))
 
 
-def _digest(token: str) -> str:
-    return hashlib.sha256(token.encode()).hexdigest()
+def good_name(name: str) -> str:
+    """A name as it is kept. Raises BadInput for an empty or long one."""
+    name = " ".join(name.split())
+    if not 1 <= len(name) <= LONGEST_NAME or not name.isprintable():
+        raise BadInput(
+            f"a name has 1 to {LONGEST_NAME} letters", where="name", remedy="Give the name you go by"
+        )
+    return name
+
+
+def digest_of(token: str) -> str:
+    """What is kept of a token."""
+    return hashlib.sha256(token.encode("utf-8", "replace")).hexdigest()
 
 
 def _mark(number: int) -> str:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 
 from rehaul.errors import BadInput, CannotSave, OutOfRange, Refusal
 
+# what may be half a character, a NUL, or a number that becomes infinite, in JSON as it is written
+SUSPECT = re.compile(r"\\u(?:[dD][89a-fA-F]|0000)|\d[eE]\+?\d{3}|\d{300}|(?:[\[{]\s*){100}")
 STATUS = {
     "unpaired": 401,
     "wrong-code": 401,
@@ -30,6 +33,18 @@ STATUS = {
 
 class TooLarge(Refusal):
     code = "too-large"
+
+
+class BadText(BadInput):
+    """JSON with text or numbers that could be neither kept nor sent on."""
+
+    def __init__(self, data: dict[str, Any]) -> None:
+        super().__init__(
+            "it holds half a character, a NUL or a number without end",
+            where="request",
+            remedy="Send whole characters and finite numbers",
+        )
+        self.data = data
 
 
 class Absent(Refusal):
@@ -81,11 +96,14 @@ async def body_of(request: Request, most_bytes: int) -> bytes:
         raise too_large(most_bytes)
     parts: list[bytes] = []
     length = 0
-    async for part in request.stream():
-        length += len(part)
-        if length > most_bytes:
-            raise too_large(most_bytes)
-        parts.append(part)
+    try:
+        async for part in request.stream():
+            length += len(part)
+            if length > most_bytes:
+                raise too_large(most_bytes)
+            parts.append(part)
+    except ClientDisconnect:  # nobody is there to be answered, and it is no fault of ours
+        raise BadInput("the rest never came", where="request", remedy="Send it again") from None
     return b"".join(parts)
 
 
@@ -95,14 +113,32 @@ async def json_of(request: Request, most_bytes: int = 1_000_000) -> dict[str, An
 
 
 def object_from(text: str | bytes) -> dict[str, Any]:
-    """A JSON object from text. Raises BadInput where it is none."""
+    """A JSON object from text. Raises BadInput where it is none, BadText where it cannot be sent on."""
     try:
-        data = json.loads(text)
+        if isinstance(text, bytes):
+            text = text.decode("utf-8")  # json itself would let half a character through
+        data = json.loads(text, parse_constant=_no_number)
     except (ValueError, RecursionError):
         raise BadInput("not JSON", where="request", remedy="Send one JSON object") from None
     if not isinstance(data, dict):
         raise BadInput("not a JSON object", where="request", remedy="Send one JSON object")
+    if SUSPECT.search(text) and not is_plain(data):
+        raise BadText(data)
     return data
+
+
+def is_plain(data: Any) -> bool:
+    """Whether data can be kept and sent on: whole characters, no NUL, finite numbers, not nested too deep."""
+    try:
+        text = compact(data)
+        text.encode("utf-8")
+    except (ValueError, RecursionError):
+        return False
+    return "\\u0000" not in text
+
+
+def _no_number(words: str) -> float:
+    raise ValueError(f"{words} is not a number")
 
 
 def too_large(most_bytes: int) -> TooLarge:

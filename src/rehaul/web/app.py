@@ -30,11 +30,15 @@ from rehaul.web.meter import Meter
 from rehaul.web.pages import Pages
 from rehaul.web.pairing import Codes
 from rehaul.web.plans import Plans
+from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
 from rehaul.web.uploads import Uploads
+from rehaul.web.visitors import Visitors
 
 
-def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGIApp:
+def make_app(
+    desk: Desk, settings: Settings, codes: Codes | None = None, visitors: Visitors | None = None
+) -> ASGIApp:
     """The server of a desk, as an ASGI application; it closes the desk when it ends."""
     parts = (
         people_routes,
@@ -51,24 +55,34 @@ def make_app(desk: Desk, settings: Settings, codes: Codes | None = None) -> ASGI
     routes.append(Mount("/api", routes=[]))  # what is not known there is not a page
     routes.append(Route("/{path:path}", Pages().answer))
 
+    sessions = Sessions(desk.people)
+    visitors = visitors or Visitors()
+    visitors.limit_reached = lambda address, words: desk.people.record("limit", address, words)
+
     @contextlib.asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
+        plans = Plans(settings.memory_bytes)
         context = Context(
             settings=settings,
             desk=desk,
-            hub=Hub(desk),
+            hub=Hub(desk, plans.is_working),
             codes=codes or Codes(),
-            plans=Plans(settings.memory_bytes),
+            plans=plans,
             meter=Meter(),
             uploads=Uploads(),
+            sessions=sessions,
+            visitors=visitors,
         )
         app.state.context = context
+        sessions.start()
+        context.hub.start()
         try:
             yield
         finally:
             context.uploads.close()
             await context.plans.close()
+            await sessions.close()
             await context.hub.close()
 
     app = Starlette(routes=routes, lifespan=life, exception_handlers={Refusal: refused, Exception: our_fault})
-    return Gate(app, settings, desk.people)
+    return Gate(app, settings, sessions)

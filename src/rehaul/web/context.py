@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 from starlette.requests import HTTPConnection
 
 from rehaul.jobs import Desk, Device
+from rehaul.web.asking import asked
 from rehaul.web.hub import Hub
 from rehaul.web.meter import Meter
 from rehaul.web.pairing import Codes
 from rehaul.web.plans import Plans
+from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
 from rehaul.web.uploads import Uploads
+from rehaul.web.visitors import Visitors
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -26,6 +33,12 @@ class Context:
     plans: Plans
     meter: Meter
     uploads: Uploads
+    sessions: Sessions
+    visitors: Visitors
+
+    async def store(self, question: Callable[..., T], *arguments: Any) -> T:
+        """The answer of a store, off the event loop. Raises CannotSave where it does not come in time."""
+        return await asked(question, *arguments)
 
 
 def context_of(connection: HTTPConnection) -> Context:

@@ -13,7 +13,7 @@ from rehaul.errors import Refusal
 from rehaul.web.answers import compact, object_from
 from rehaul.web.context import context_of
 from rehaul.web.fields import Ask, Sketch, ask_from
-from rehaul.web.hub import Sitting
+from rehaul.web.sitting import Sitting
 from rehaul.web.sockets import close, socket_text, until_one_ends
 
 MOST_SPOTS_WAITING = 8
@@ -28,7 +28,8 @@ async def field(socket: WebSocket) -> None:
         await close(socket, 4404, refusal.problem)
         return
     talk = _Talk(socket, sitting)
-    await until_one_ends(socket, talk.listen(), talk.tell())
+    with sitting.held():
+        await until_one_ends(socket, talk.listen(), talk.tell())
 
 
 class _Talk:

@@ -5,20 +5,27 @@ Everything is refused here before any other code of the server sees it.
 
 from __future__ import annotations
 
+import asyncio
+import contextlib
+import re
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from rehaul.errors import Refusal
-from rehaul.jobs import Device, People
+from rehaul.errors import CannotSave, Refusal
+from rehaul.facts.server import server_number
+from rehaul.jobs import Device
 from rehaul.web.answers import STATUS, compact
+from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
+from rehaul.web.visitors import Visitor, address_group
 
 SAFE_METHODS = frozenset({"GET", "HEAD"})
 OPEN_PATHS = frozenset({"/api/pair"})
 POLICY = "; ".join(
     (
         "default-src 'none'",
+        "object-src 'none'",
         "script-src 'self'",
         "style-src 'self'",
         "img-src 'self' blob: data:",
@@ -40,36 +47,71 @@ HEADERS = (
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"permissions-policy", b"camera=(self), geolocation=(), microphone=(), payment=(), usb=()"),
 )
-CLOSE_CODES = {"unpaired": 4401, "foreign": 4403}
+CLOSE_CODES = {"unpaired": 4401, "foreign": 4403, "busy": 1013, "cannot-save": 1013}
+SLOWEST_CLOSE_S = 5.0
+TOKEN = re.compile("[A-Za-z0-9_-]{43}")
+UNPAIRED = Refusal(
+    "this device is not paired",
+    remedy="Type the code that the server or a paired device shows",
+    code="unpaired",
+)
 
 
 class Gate:
     """Lets a request through with its device in `scope["state"]["device"]`, or refuses it."""
 
-    def __init__(self, app: ASGIApp, settings: Settings, people: People) -> None:
+    def __init__(self, app: ASGIApp, settings: Settings, sessions: Sessions) -> None:
         self._app = app
         self._settings = settings
-        self._people = people
+        self._sessions = sessions
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == "lifespan":
             await self._app(scope, receive, send)
             return
-        refusal = self._why_not(scope)
+        token, device, refusal = await self._judge(scope)
         if scope["type"] == "websocket":
-            if refusal:
-                await _close(refusal, receive, send)
+            if refusal or device is None:
+                await _close(refusal or UNPAIRED, receive, send)
             else:
-                await self._app(scope, receive, send)
+                await self._socket(device, scope, receive, send)
             return
-        guarded = _with_headers(scope, send)
+        fresh = None
+        if device is not None and refusal is None and scope["path"].startswith("/api/"):
+            fresh = await self._sessions.next_token(token)
+        guarded = _with_headers(scope, send, session_cookie(self._settings, fresh) if fresh else None)
         if refusal:
             await _refuse(refusal, guarded)
         else:
             await self._app(scope, receive, guarded)
 
-    def _why_not(self, scope: Scope) -> Refusal | None:
+    async def _judge(self, scope: Scope) -> tuple[str, Device | None, Refusal | None]:
+        """Token, device, and why not, if it may not."""
         headers = _headers(scope)
+        refusal = self._why_foreign(scope, headers)
+        token = self._token(headers.get("cookie", "")) if headers and not refusal else ""
+        device = None
+        try:
+            device = await self._sessions.device(token) if token else None
+        except CannotSave as away:
+            refusal = away if _is_api(scope) else None
+        state = scope.setdefault("state", {})
+        state["device"] = device
+        visitor: Visitor | None = state.get("visitor")
+        if device is None:
+            if token and refusal is None:
+                self._sessions.people.record("refused", address_of(scope), "a token that lets nobody in")
+            if visitor and visitor.device is None and not visitor.may_ask():
+                if scope["type"] == "websocket":
+                    visitor.abort()  # shaking hands first would cost more than the answer is worth
+                return token, None, _busy("too many requests from a device that is not paired")
+            if refusal is None and _is_api(scope) and scope["path"] not in OPEN_PATHS:
+                refusal = UNPAIRED
+        elif visitor and not visitor.is_known(device.id):
+            return token, None, _busy("too many connections of this device")
+        return token, device, refusal
+
+    def _why_foreign(self, scope: Scope, headers: dict[str, str] | None) -> Refusal | None:
         if headers is None or headers.get("host") not in self._settings.hosts:
             return _foreign("that name is not this server's", "Use the address the server shows")
         socket = scope["type"] == "websocket"
@@ -82,26 +124,59 @@ class Gate:
             "none",
         ):
             return _foreign("another page asked for this", "Open the server's own page")
-        device = self._device(headers.get("cookie", ""))
-        scope.setdefault("state", {})["device"] = device
-        if (
-            device is None
-            and (socket or scope["path"].startswith("/api/"))
-            and scope["path"] not in OPEN_PATHS
-        ):
-            return Refusal(
-                "this device is not paired",
-                remedy="Type the code that the server or a paired device shows",
-                code="unpaired",
-            )
         return None
 
-    def _device(self, cookie: str) -> Device | None:
+    def _token(self, cookie: str) -> str:
+        """The token shown; none where it cannot be one of ours."""
         try:
             morsel = SimpleCookie(cookie).get(self._settings.cookie)
         except CookieError:
-            return None
-        return self._people.device(morsel.value) if morsel else None
+            return ""
+        return morsel.value if morsel and TOKEN.fullmatch(morsel.value) else ""
+
+    async def _socket(self, device: Device, scope: Scope, receive: Receive, send: Send) -> None:
+        """Run a socket until it ends by itself or its device is let in no more."""
+        closing: list[asyncio.Task[None]] = []
+
+        async def guarded(message: Message) -> None:
+            if not closing:
+                await send(message)
+
+        async def shut() -> None:
+            with contextlib.suppress(Exception):
+                async with asyncio.timeout(SLOWEST_CLOSE_S):
+                    words = {"code": CLOSE_CODES["unpaired"], "reason": "this device was forgotten"}
+                    await send({"type": "websocket.close", **words})
+                    return
+            if visitor := scope["state"].get("visitor"):
+                visitor.abort()
+
+        def end() -> None:
+            if not closing:
+                closing.append(asyncio.create_task(shut()))
+
+        with self._sessions.ending(device.id, end):
+            await self._app(scope, receive, guarded)
+
+
+def address_of(scope: Scope) -> str:
+    """Who asks, as far as limits go: an IPv4 address, or a network of IPv6 that one host may use whole."""
+    return address_group((scope.get("client") or ("",))[0])
+
+
+def session_cookie(settings: Settings, token: str) -> tuple[bytes, bytes]:
+    """The header that hands a token to a browser."""
+    age_s = int(server_number("session_life"))
+    words = f"{settings.cookie}={token}; HttpOnly; Max-Age={age_s}; Path=/; SameSite=strict"
+    return b"set-cookie", (words + ("; Secure" if settings.tls else "")).encode()
+
+
+def _is_api(scope: Scope) -> bool:
+    return scope["type"] == "websocket" or str(scope["path"]).startswith("/api/")
+
+
+def _busy(problem: str) -> Refusal:
+    return Refusal(problem, remedy="Wait a moment", code="busy")
 
 
 def _headers(scope: Scope) -> dict[str, str] | None:
@@ -119,7 +194,7 @@ def _foreign(problem: str, remedy: str) -> Refusal:
     return Refusal(problem, remedy=remedy, code="foreign")
 
 
-def _with_headers(scope: Scope, send: Send) -> Send:
+def _with_headers(scope: Scope, send: Send, cookie: tuple[bytes, bytes] | None) -> Send:
     async def guarded(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = list(message.get("headers", []))
@@ -127,6 +202,8 @@ def _with_headers(scope: Scope, send: Send) -> Send:
             headers += [(name, value) for name, value in HEADERS if name not in present]
             if scope["path"].startswith("/api/") and b"cache-control" not in present:
                 headers.append((b"cache-control", b"no-store"))
+            if cookie and b"set-cookie" not in present:
+                headers.append(cookie)
             message = {**message, "headers": headers}
         await send(message)
 
@@ -136,6 +213,8 @@ def _with_headers(scope: Scope, send: Send) -> Send:
 async def _refuse(refusal: Refusal, send: Send) -> None:
     body = compact(dict(refusal.as_dict())).encode()
     headers = [(b"content-type", b"application/json"), (b"content-length", str(len(body)).encode())]
+    if refusal.code == "busy":
+        headers.append((b"connection", b"close"))
     await send({"type": "http.response.start", "status": STATUS[refusal.code], "headers": headers})
     await send({"type": "http.response.body", "body": body})
 

@@ -1,4 +1,4 @@
-"""Who is on which job now, and keeping them at the job's present state.
+"""Which jobs are open, keeping them at the store's present state, their files at the log's, and closing them.
 
 Nothing is pushed by message: whoever is connected is woken and sends what its client has not yet
 got. However late or often a wake-up comes, the client ends at the same state.
@@ -8,72 +8,58 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-from collections.abc import AsyncIterator
-from dataclasses import dataclass, field
-from typing import Any
+import logging
+import time
+from collections.abc import AsyncIterator, Callable
+from dataclasses import asdict, replace
 
 from anyio import to_thread
 
 from rehaul.errors import Refusal
-from rehaul.jobs import Desk, Device, Ledger
+from rehaul.facts.server import server_number
+from rehaul.jobs import Desk, Device
+from rehaul.jobs.ledger import utc_now
+from rehaul.web.answers import fault
+from rehaul.web.asking import OPENING_S, asked
+from rehaul.web.sitting import FileState, Seat, Sitting
 
 REFRESH_S = 0.5  # how soon edits of another program on the same store are noticed
 EXPORT_S = 1.0  # how long after an edit the job's file is brought up to date
-
-
-@dataclass(eq=False)
-class Seat:
-    """One live connection."""
-
-    device: Device
-    wake: asyncio.Event = field(default_factory=asyncio.Event)
-    at: dict[str, Any] = field(default_factory=dict)  # where the person is looking
-
-
-class Sitting:
-    """One job that somebody has open."""
-
-    def __init__(self, key: str, ledger: Ledger) -> None:
-        self.key = key
-        self.ledger = ledger
-        self.seats: set[Seat] = set()
-        self.people_version = 0
-        self.pictures_version = 0
-        self.plan_version = 0
-        self.changed = asyncio.Event()
-
-    def wake(self) -> None:
-        for seat in self.seats:
-            seat.wake.set()
-        self.changed.set()
-
-    def people(self) -> list[dict[str, Any]]:
-        """Who is here, for the people message."""
-        rows = [(seat.device.person, seat.device.name, seat.device.id, seat.at) for seat in self.seats]
-        names = ("person", "name", "device", "at")
-        return [dict(zip(names, row, strict=True)) for row in sorted(rows, key=lambda row: row[2])]
+EXPORT_AGAIN_S = 3.0  # the same while it cannot be written
+IDLE_S = server_number("job_idle")
+LOOK_EVERY_S = 20.0  # for jobs that nobody has open
+log = logging.getLogger("rehaul.web")
 
 
 class Hub:
     """All sittings of a server."""
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, is_busy: Callable[[Sitting], bool] = lambda sitting: False) -> None:
         self.desk = desk
+        self._is_busy = is_busy
         self._sittings: dict[str, Sitting] = {}
         self._tasks: dict[str, list[asyncio.Task[None]]] = {}
+        self._closer: asyncio.Task[None] | None = None
+
+    def start(self) -> None:
+        self._closer = asyncio.create_task(self._close_idle())
 
     async def sitting(self, key: str) -> Sitting:
         """The sitting of a job, opened on first use. Raises NoJob."""
         if key not in self._sittings:
-            ledger = await to_thread.run_sync(self.desk.ledger, key)
+            ledger = await asked(self.desk.ledger, key, seconds=OPENING_S)
             if key not in self._sittings:
-                self._sittings[key] = Sitting(key, ledger)
-                sitting = self._sittings[key]
-                self._tasks[key] = [
-                    asyncio.create_task(self._watch(sitting)),
-                    asyncio.create_task(self._export(sitting)),
-                ]
-        return self._sittings[key]
+                self._seat_down(Sitting(key, ledger, self.desk.people.name_of))
+        sitting = self._sittings[key]
+        sitting.used_s = time.monotonic()
+        return sitting
+
+    def _seat_down(self, sitting: Sitting) -> None:
+        self._sittings[sitting.key] = sitting
+        self._tasks[sitting.key] = [
+            asyncio.create_task(self._watch(sitting)),
+            asyncio.create_task(self._export(sitting)),
+        ]
 
     def open_sittings(self) -> list[Sitting]:
         return list(self._sittings.values())
@@ -84,7 +70,7 @@ class Hub:
         seat = Seat(device)
         sitting.seats.add(seat)
         sitting.people_version += 1
-        sitting.wake()
+        sitting.wake(seat)
         try:
             yield seat
         finally:
@@ -92,15 +78,9 @@ class Hub:
             sitting.people_version += 1
             sitting.wake()
 
-    def forget(self, device: str) -> None:
-        """Wake the connections of a device that was let out; they find out and close."""
-        for sitting in self._sittings.values():
-            for seat in sitting.seats:
-                if seat.device.id == device:
-                    seat.wake.set()
-
     async def close(self) -> None:
         tasks = [task for pair in self._tasks.values() for task in pair]
+        tasks += [self._closer] if self._closer else []
         for task in tasks:
             task.cancel()
         await asyncio.gather(*tasks, return_exceptions=True)
@@ -111,14 +91,75 @@ class Hub:
         while True:
             await asyncio.sleep(REFRESH_S)
             with contextlib.suppress(Refusal):  # a store that is away now is asked again
-                if await to_thread.run_sync(sitting.ledger.refresh):
+                await asked(sitting.ledger.refresh)
+                if sitting.ledger.revision != sitting.newest:
+                    await asked(sitting.gather)
                     sitting.wake()
 
     async def _export(self, sitting: Sitting) -> None:
-        """Let the job's file follow the log."""
+        """Let the job's file follow the log, and say so where it does not."""
         while True:
             await sitting.changed.wait()
-            await asyncio.sleep(EXPORT_S)
+            await asyncio.sleep(EXPORT_AGAIN_S if sitting.file.behind else EXPORT_S)
             sitting.changed.clear()
-            with contextlib.suppress(Refusal):  # the log has it all; the next change tries again
-                await to_thread.run_sync(self.desk.export, sitting.key)
+            revision = sitting.newest
+            refusal = await self._written(sitting)
+            if refusal is None:
+                sitting.exported = revision
+            else:
+                sitting.changed.set()  # it is tried again
+
+    async def _written(self, sitting: Sitting) -> dict[str, str] | None:
+        """Why the file could not be written, after everybody was told; None where it was."""
+        refusal: dict[str, str] | None = None
+        try:
+            await asked(self.desk.export, sitting.key, seconds=OPENING_S)
+        except Refusal as found:
+            refusal = dict(found.as_dict())
+            words = str(found)
+        except Exception:
+            log.exception("writing the file of job %s failed", sitting.key)
+            refusal, words = fault(), "a fault of ours"
+        before = sitting.file
+        if refusal is None:
+            if before.behind:
+                log.warning("the file of job %s caught up with its log", sitting.key)
+                sitting.file = FileState(caught_up=utc_now())
+        elif before.behind:
+            sitting.file = replace(before, refusal=refusal)
+        else:
+            log.warning("the file of job %s is behind its log: %s", sitting.key, words)
+            sitting.file = FileState(behind=True, since=utc_now(), refusal=refusal)
+        if sitting.file != before:
+            sitting.wake()
+        return refusal
+
+    async def _close_idle(self) -> None:
+        """Close jobs that nobody has open: their files hold what their logs hold."""
+        while True:
+            await asyncio.sleep(LOOK_EVERY_S)
+            for sitting in self.open_sittings():
+                if self._is_idle(sitting):
+                    await self._rest(sitting)
+
+    def _is_idle(self, sitting: Sitting) -> bool:
+        in_use = sitting.seats or sitting.holders or self._is_busy(sitting)
+        return not in_use and time.monotonic() - sitting.used_s > IDLE_S
+
+    async def _rest(self, sitting: Sitting) -> None:
+        if await self._written(sitting) is not None or not self._is_idle(sitting):
+            return
+        del self._sittings[sitting.key]
+        for task in self._tasks.pop(sitting.key):
+            task.cancel()
+        try:
+            await asked(self.desk.rest, sitting.key, seconds=OPENING_S)
+        except Exception as problem:
+            log.warning("job %s could not be closed: %s", sitting.key, problem)
+            if sitting.key not in self._sittings:
+                self._seat_down(sitting)
+
+
+def file_message(state: FileState) -> dict[str, object]:
+    """What clients are told of the job's file."""
+    return {"type": "file", **asdict(state)}

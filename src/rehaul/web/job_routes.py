@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route, WebSocketRoute
@@ -10,7 +9,7 @@ from starlette.routing import Route, WebSocketRoute
 from rehaul.errors import BadInput
 from rehaul.facts.listing import as_data, table_names
 from rehaul.house import Job, dump_job
-from rehaul.jobs import demo_job, edit_from_data
+from rehaul.jobs import Receipt, demo_job, edit_from_data
 from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of, device_of
 from rehaul.web.live import ack, live
@@ -40,9 +39,14 @@ async def edits(request: Request) -> Response:
     """`POST /api/jobs/{job}/edits`"""
     sitting = await context_of(request).hub.sitting(request.path_params["job"])
     edit = edit_from_data(await json_of(request, LARGEST_MESSAGE))
-    require_ticks(context_of(request).plans, sitting, edit)
-    receipt = await to_thread.run_sync(sitting.ledger.submit, device_of(request).person, edit)
-    context_of(request).plans.follow(sitting)
+    plans, person = context_of(request).plans, device_of(request).person
+
+    def take() -> Receipt:
+        require_ticks(plans, sitting, edit)
+        return sitting.change(sitting.ledger.submit, person, edit)
+
+    receipt = await context_of(request).store(take)
+    plans.follow(sitting)
     sitting.wake()
     return Json(ack(receipt))
 
@@ -56,7 +60,7 @@ async def add(request: Request) -> Response:
         new = Job(id="job", title=data["title"].strip())
     else:
         raise BadInput("a title is wanted", where="title", remedy="Give 1 to 80 letters")
-    key = await to_thread.run_sync(context_of(request).desk.add, new)
+    key = await context_of(request).store(context_of(request).desk.add, new)
     return Json({"id": key}, status_code=201)
 
 

@@ -8,14 +8,15 @@ import time
 from collections import deque
 from typing import Any
 
-from anyio import to_thread
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from rehaul.errors import BadInput, CannotSave, Refusal
-from rehaul.jobs import Receipt, Row, edit_from_data
-from rehaul.web.answers import compact, object_from
+from rehaul.jobs import Receipt, edit_from_data
+from rehaul.web.answers import BadText, compact, is_plain, object_from
+from rehaul.web.asking import OPENING_S, asked
 from rehaul.web.context import context_of
-from rehaul.web.hub import Seat, Sitting
+from rehaul.web.hub import file_message
+from rehaul.web.sitting import Seat, Sitting
 from rehaul.web.sockets import NOT_UNDERSTOOD, close, socket_text, until_one_ends
 from rehaul.web.ticks import require_ticks
 
@@ -23,7 +24,7 @@ LARGEST_HERE = 2_000
 HERE_EVERY_S = 0.1
 SLOWEST_S = 30.0
 MOST_WAITING = 100  # answers not yet sent before the next edit is read
-ROWS_IN_A_MESSAGE = 200
+LARGEST_NUMBER = 2**63
 
 
 async def live(socket: WebSocket) -> None:
@@ -44,20 +45,6 @@ async def live(socket: WebSocket) -> None:
         await until_one_ends(socket, talk.listen(), talk.tell())
 
 
-def person_row(row: Row, name: str) -> dict[str, Any]:
-    """A row of the log as clients get it."""
-    return {
-        "revision": row.revision,
-        "edit": row.edit,
-        "person": row.person,
-        "name": name,
-        "at": row.at,
-        "label": row.label,
-        "changes": row.changes,
-        "undoes": row.undoes,
-    }
-
-
 class Talk:
     """One client's conversation: a listener that takes its edits, a teller that keeps it up to date."""
 
@@ -66,47 +53,86 @@ class Talk:
         self._sitting = sitting
         self._seat = seat
         self._seen = seen
-        self._people = context_of(socket).desk.people
         self._plans = context_of(socket).plans
-        self._token = socket.cookies.get(context_of(socket).settings.cookie, "")
         self._answers: deque[dict[str, Any]] = deque()
         self._room_for_answers = asyncio.Event()
         self._room_for_answers.set()
         self._sent: dict[str, Any] = {"pictures": sitting.pictures_version}
+        self._told = -1
+        self._turned = False
         self._last_here_s = 0.0
 
     async def listen(self) -> None:
         while True:
-            message = await _message(self._socket)
+            try:
+                message = await _message(self._socket)
+            except BadText as refusal:
+                self._refuse_text(refusal)
+                continue
             kind = message.pop("type", None)
             if kind in ("edit", "undo", "redo"):
                 await self._room_for_answers.wait()
-                self._answer(await to_thread.run_sync(self._take, kind, message))
+                self._answer(await self._taken(kind, message))
                 self._plans.follow(self._sitting)
-                self._sitting.wake()
+                self._sitting.wake(self._seat)
             elif kind == "seen":
                 number = message.get("notice")
-                if isinstance(number, int):
+                if type(number) is int and 0 <= number < LARGEST_NUMBER:
                     with contextlib.suppress(CannotSave):  # they will be shown once more
-                        await to_thread.run_sync(self._forget_notices, number)
+                        await asked(self._forget_notices, number)
             elif kind == "here":
                 self._here(message.get("at"))
+
+    async def _taken(self, kind: str, message: dict[str, Any]) -> dict[str, Any]:
+        """What to answer to an edit; where the store does not, the client sends it again."""
+        try:
+            return await asked(self._take, kind, message)
+        except CannotSave as refusal:
+            return {"type": "retry", "edit": message.get("edit"), "refusal": refusal.as_dict()}
+
+    def _refuse_text(self, refusal: BadText) -> None:
+        """Tell the sender alone; an edit by its id, or it would be sent again for ever."""
+        edit = refusal.data.get("edit") if isinstance(refusal.data, dict) else None
+        edit = edit if isinstance(edit, str) and is_plain(edit) else None
+        self._answer({"type": "refused", "edit": edit, "refusal": dict(refusal.as_dict())})
+        self._seat.wake.set()
 
     async def tell(self) -> None:
         while True:
             self._seat.wake.clear()
-            answers = list(self._answers)
-            self._answers.clear()
-            self._room_for_answers.set()
-            for message in await to_thread.run_sync(self._news, len(answers) > 0):
-                await self._send(message)
-            for message in answers:
-                await self._send(message)
-            for message in self._room_news():
-                await self._send(message)
-            if self._answers:
-                continue
+            waiting = len(self._answers)
+            await self._tell_news()
+            for _ in range(waiting):
+                if self._answers[0].get("revision", 0) > (self._seen or 0):
+                    break  # one's own edit comes before its ack
+                await self._send(compact(self._answers.popleft()))
+            if len(self._answers) < MOST_WAITING:
+                self._room_for_answers.set()
+            for text in self._room_news():
+                await self._send(text)
             await self._seat.wake.wait()
+
+    async def _tell_news(self) -> None:
+        """What this client has not yet got, from the log."""
+        found = None if self._seen is None else self._sitting.edits_since(self._seen)
+        if found is None:
+            text, self._seen = await asked(self._document, seconds=OPENING_S)
+            await self._send(text)
+        elif found[0]:
+            self._seen = found[1]
+            await self._send(found[0])
+        told, turned = self._sitting.told[self._seat.device.person], self._turned
+        if told != self._told or turned:
+            self._turned = False
+            with contextlib.suppress(CannotSave):
+                for message in await asked(self._own_news, self._seat.device.person):
+                    await self._send(compact(message))
+                self._told = told
+
+    def _document(self) -> tuple[str, int]:
+        state = self._sitting.ledger.state
+        document = {"type": "snapshot", "revision": state.revision, "job": state.job.model_dump(mode="json")}
+        return compact(document), state.revision
 
     def _take(self, kind: str, message: dict[str, Any]) -> dict[str, Any]:
         """One edit, undo or redo; what to answer."""
@@ -116,10 +142,11 @@ class Talk:
             if kind == "edit":
                 edit = edit_from_data(message)
                 require_ticks(self._plans, self._sitting, edit)
-                receipt = ledger.submit(person, edit)
+                receipt = self._sitting.change(ledger.submit, person, edit)
             else:
+                self._turned = True  # even in vain it may change what can be undone
                 turn = ledger.undo if kind == "undo" else ledger.redo
-                receipt = turn(person, _edit_id(edit_id))
+                receipt = self._sitting.change(turn, person, _edit_id(edit_id))
         except CannotSave as refusal:
             return {"type": "retry", "edit": edit_id, "refusal": refusal.as_dict()}
         except Refusal as refusal:
@@ -130,27 +157,6 @@ class Talk:
         self._answers.append(message)
         if len(self._answers) >= MOST_WAITING:
             self._room_for_answers.clear()
-
-    def _news(self, own: bool) -> list[dict[str, Any]]:
-        """What this client has not yet got, from the log; runs in a thread."""
-        ledger, person = self._sitting.ledger, self._seat.device.person
-        messages: list[dict[str, Any]] = []
-        rows = None if self._seen is None else ledger.rows_since(self._seen)
-        if rows is None:
-            state = ledger.state
-            messages.append(
-                {"type": "snapshot", "revision": state.revision, "job": state.job.model_dump(mode="json")}
-            )
-            self._seen = state.revision
-        elif rows:
-            told = [person_row(row, self._people.name_of(row.person)) for row in rows]
-            for start in range(0, len(told), ROWS_IN_A_MESSAGE):
-                messages.append({"type": "edits", "edits": told[start : start + ROWS_IN_A_MESSAGE]})
-            self._seen = rows[-1].revision
-        if messages or own or "mine" not in self._sent:
-            with contextlib.suppress(CannotSave):
-                messages += self._own_news(person)
-        return messages
 
     def _own_news(self, person: str) -> list[dict[str, Any]]:
         ledger = self._sitting.ledger
@@ -167,20 +173,21 @@ class Talk:
             news.append({"type": "notice", "notices": fresh})
         return news
 
-    def _room_news(self) -> list[dict[str, Any]]:
+    def _room_news(self) -> list[str]:
         """What else changed."""
-        if self._people.device(self._token) is None:
-            raise WebSocketDisconnect(4401, "this device was forgotten")
         sitting, news = self._sitting, []
         if self._sent.get("people") != sitting.people_version:
             self._sent["people"] = sitting.people_version
-            news.append({"type": "people", "people": sitting.people()})
+            news.append(sitting.people_text())
         if self._sent["pictures"] != sitting.pictures_version:
             self._sent["pictures"] = sitting.pictures_version
-            news.append({"type": "pictures"})
+            news.append(compact({"type": "pictures"}))
         if self._sent.get("plan") != sitting.plan_version:
             self._sent["plan"] = sitting.plan_version
-            news.append({"type": "plan", **self._plans.state(sitting)})
+            news.append(compact({"type": "plan", **self._plans.state(sitting)}))
+        if self._sent.get("file") != sitting.file:
+            self._sent["file"] = sitting.file
+            news.append(compact(file_message(sitting.file)))
         return news
 
     def _here(self, at: object) -> None:
@@ -197,9 +204,9 @@ class Talk:
         ledger = self._sitting.ledger
         ledger.store.seen(ledger.job_id, self._seat.device.person, number)
 
-    async def _send(self, message: dict[str, Any]) -> None:
+    async def _send(self, text: str) -> None:
         try:
-            await asyncio.wait_for(self._socket.send_text(compact(message)), SLOWEST_S)
+            await asyncio.wait_for(self._socket.send_text(text), SLOWEST_S)
         except TimeoutError:
             raise WebSocketDisconnect(4408, "this client reads too slowly") from None
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import secrets
 from typing import Any
 
-from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -16,8 +15,8 @@ from rehaul.jobs import edit_from_data
 from rehaul.takeoff import how_kept, is_intact
 from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of, device_of
-from rehaul.web.hub import Sitting
 from rehaul.web.plans import LONGEST_S
+from rehaul.web.sitting import Sitting
 
 
 async def listing(request: Request) -> Response:
@@ -37,14 +36,18 @@ async def add(request: Request) -> Response:
     if not plans.stands(sitting):
         remedy = "Make the plan, look at the price, then accept"
         raise BadInput("there is no quote of the job as it is now", where="quote", remedy=remedy)
-    found = await plans.worker.run("accept", before.job, *said, seconds=LONGEST_S)
+    with sitting.held():
+        found = await plans.worker.run("accept", before.job, *said, seconds=LONGEST_S)
     if not plans.stands(sitting):
         raise BadInput("the job was edited meanwhile", where="quote", remedy="Make the plan again")
     change = {"do": "set", "kind": "job", "fields": {"accepted_offers": found["offers"]}}
     label = f"Offer accepted: {said[0]}"[:80]
     edit = {"edit": secrets.token_hex(12), "base": before.revision, "label": label, "changes": [change]}
     person = device_of(request).person
-    await to_thread.run_sync(lambda: sitting.ledger.submit(person, edit_from_data(edit), from_file=True))
+    found_edit = edit_from_data(edit)
+    await context_of(request).store(
+        sitting.change, lambda: sitting.ledger.submit(person, found_edit, from_file=True)
+    )
     plans.start(sitting, "plan")  # what is signed is in force from here on
     sitting.wake()
     offers = sitting.ledger.job.accepted_offers

@@ -1,27 +1,37 @@
-"""One-time codes that let a device in: short enough to type, few tries, few minutes."""
+"""One-time codes that let a device in: short enough to type, good for few minutes, slow to guess at."""
 
 from __future__ import annotations
 
 import hmac
 import io
+import math
 import secrets
 import threading
 import time
+from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
 
 import segno
 
 from rehaul.errors import Refusal
+from rehaul.facts.server import server_number
 
 LIFE_S = 300.0
-TRIES = 5
 LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that look alike
-LENGTH = 8
+LENGTH = 8  # 39 bits: 1,000 tries a second for five minutes find one of 2 million codes
+HOLD_S = 0.02  # for each wrong try at the open code, whoever made it
+LONGEST_HOLD_S = 1.0
+MOST_ADDRESSES = 2000
+FORGIVEN_AFTER_S = 600.0
 
 
 class WrongCode(Refusal):
     code = "wrong-code"
+
+
+class TooSoon(Refusal):
+    code = "busy"
 
 
 @dataclass(frozen=True)
@@ -32,41 +42,99 @@ class Code:
     ends_at: float  # of the monotonic clock: setting the wall clock changes nothing
 
 
+@dataclass
+class Wait:
+    """What an address has to wait after wrong codes."""
+
+    wrong: int = 0
+    until: float = 0.0
+
+
 class Codes:
-    """The code that is open now; a new one closes the one before."""
+    """The code that is open now; a new one closes the one before.
+
+    Only a success uses a code up. A wrong one costs its address a wait that doubles, and all who try at
+    this code a moment before they hear that it was wrong.
+    """
 
     def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         self._clock = clock
         self._lock = threading.Lock()
         self._open: Code | None = None
-        self._tries_left = 0
+        self._wrong = 0  # tries at the open code, of all addresses
+        self._waits: OrderedDict[str, Wait] = OrderedDict()
 
     def new(self) -> Code:
         """A fresh code, good for one device."""
         with self._lock:
             code = "".join(secrets.choice(LETTERS) for _ in range(LENGTH))
             self._open = Code(code, self._clock() + LIFE_S)
-            self._tries_left = TRIES
+            self._wrong = 0
             return self._open
 
-    def use(self, typed: str) -> None:
-        """Use the code up. Raises WrongCode where it is wrong, used, too old, or tried too often."""
+    def use(self, typed: str, address: str = "") -> Code:
+        """Use the code up. Raises WrongCode where it is wrong, used or too old, TooSoon within a wait."""
         typed = "".join(typed.upper().split()).replace("-", "")
         with self._lock:
+            wait_s = self._wait_s(address)
+            if wait_s > 0:
+                raise TooSoon(
+                    "too many wrong codes from this address",
+                    where="code",
+                    remedy=f"Try again in {math.ceil(wait_s)} s",
+                )
             now = self._open
-            if now is None or self._clock() > now.ends_at or self._tries_left <= 0:
+            if now is None or self._clock() > now.ends_at:
                 self._open = None
+                self._note_wrong(address)
                 raise WrongCode(
                     "no code is open", where="code", remedy="Make a new one on a device that is in already"
                 )
-            self._tries_left -= 1
-            if not hmac.compare_digest(typed.encode(), now.code.encode()):
+            if not hmac.compare_digest(typed.encode("utf-8", "replace"), now.code.encode()):
+                self._wrong += 1
+                self._note_wrong(address)
                 raise WrongCode(
-                    f"that is not the code; {self._tries_left} tries left",
-                    where="code",
-                    remedy="Read it again, or make a new one",
+                    "that is not the code", where="code", remedy="Read it again, or make a new one"
                 )
             self._open = None
+            self._waits.pop(address, None)
+            return now
+
+    def give_back(self, code: Code) -> None:
+        """It let nobody in after all, through no fault of who typed it."""
+        with self._lock:
+            if self._open is None:
+                self._open = code
+
+    def wait_s(self, address: str) -> float:
+        """How long an address still has to wait."""
+        with self._lock:
+            return self._wait_s(address)
+
+    def hold_s(self) -> float:
+        """How long a wrong try at the open code is left without an answer."""
+        return min(LONGEST_HOLD_S, HOLD_S * self._wrong)
+
+    @property
+    def remembered(self) -> int:
+        """How many addresses have a wait."""
+        return len(self._waits)
+
+    def _wait_s(self, address: str) -> float:
+        found = self._waits.get(address)
+        return max(0.0, found.until - self._clock()) if found else 0.0
+
+    def _note_wrong(self, address: str) -> None:
+        if not address:
+            return
+        now = self._clock()
+        found = self._waits.pop(address, None)
+        if found is None or now - found.until > FORGIVEN_AFTER_S:
+            found = Wait()
+        length_s = min(server_number("longest_wait"), server_number("first_wait") * 2.0**found.wrong)
+        self._waits[address] = Wait(min(found.wrong + 1, 20), now + length_s)
+        if len(self._waits) > MOST_ADDRESSES:
+            self._waits.popitem(last=False)
 
 
 def pairing_url(server_url: str, code: str) -> str:

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
+import asyncio
+from dataclasses import asdict
 from importlib.metadata import version
 from typing import Any
 
-from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from rehaul.errors import BadInput
 from rehaul.house import SCHEMA_VERSION
-from rehaul.jobs import Device
+from rehaul.jobs import Device, good_name
 from rehaul.web.answers import Json, json_of
 from rehaul.web.context import Context, context_of, device_of
-from rehaul.web.pairing import LIFE_S, pairing_url, qr_svg
-
-COOKIE_LIFE_S = 180 * 24 * 3600
+from rehaul.web.gate import address_of, session_cookie
+from rehaul.web.pairing import LIFE_S, TooSoon, WrongCode, pairing_url, qr_svg
 
 
 async def pair(request: Request) -> Response:
@@ -26,18 +26,27 @@ async def pair(request: Request) -> Response:
     code, name = data.get("code"), data.get("name")
     if not isinstance(code, str) or not isinstance(name, str):
         raise BadInput("code and name are wanted", where="pair", remedy="Send both as text")
-    context.codes.use(code)
-    token, device = await to_thread.run_sync(context.desk.people.pair, name)
+    name, people, address = good_name(name), context.desk.people, address_of(request.scope)
+    try:
+        used = context.codes.use(code, address)
+    except WrongCode:
+        people.record("wrong-code", address, "a code that is not open")
+        await asyncio.sleep(context.codes.hold_s())
+        raise
+    except TooSoon:
+        people.record("limit", address, "tried codes faster than it may")
+        raise
+    try:
+        token, device = await context.sessions.ask(people.pair, name)
+    except BaseException:
+        context.codes.give_back(used)
+        raise
+    people.record("paired", address, f"a device of {device.name}")
+    if before := request.state.device:  # what this browser held until now
+        await context.sessions.ask(people.forget, before.id)
+        context.sessions.end(before.id)
     answer = Json(await _me(context, device))
-    answer.set_cookie(
-        context.settings.cookie,
-        token,
-        max_age=COOKIE_LIFE_S,
-        path="/",
-        httponly=True,
-        samesite="strict",
-        secure=context.settings.tls,
-    )
+    answer.raw_headers.append(session_cookie(context.settings, token))
     return answer
 
 
@@ -56,7 +65,7 @@ async def codes(request: Request) -> Response:
 
 async def devices(request: Request) -> Response:
     """`GET /api/devices`"""
-    rows = await to_thread.run_sync(context_of(request).desk.people.devices)
+    rows = await context_of(request).sessions.ask(context_of(request).desk.people.devices)
     here = device_of(request).id
     return Json(
         [
@@ -75,13 +84,23 @@ async def devices(request: Request) -> Response:
 async def forget(request: Request) -> Response:
     """`POST /api/devices/{device}/forget`"""
     context, device = context_of(request), request.path_params["device"]
-    await to_thread.run_sync(context.desk.people.forget, device)
-    context.hub.forget(device)
+    people = context.desk.people
+    gone = await context.sessions.ask(people.forget, device)
+    if gone:
+        words = f"a device of {gone.name}, by {device_of(request).name}"
+        people.record("forgotten", address_of(request.scope), words)
+    context.sessions.end(device)
     return Json({})
 
 
+async def security(request: Request) -> Response:
+    """`GET /api/security`"""
+    rows = await context_of(request).sessions.events()
+    return Json({"events": [asdict(row) for row in rows]})
+
+
 async def _me(context: Context, device: Device) -> dict[str, Any]:
-    jobs = await to_thread.run_sync(context.desk.jobs)
+    jobs = await context.store(context.desk.jobs)
     return {
         "person": device.person,
         "name": device.name,
@@ -92,6 +111,9 @@ async def _me(context: Context, device: Device) -> dict[str, Any]:
         "lan": context.settings.lan,
         "tls": context.settings.tls,
         "jobs": [{"id": key, "title": title, "revision": revision} for key, title, revision in jobs],
+        "unreadable": [
+            {"file": name, **refusal.as_dict()} for name, refusal in sorted(context.desk.unreadable.items())
+        ],
     }
 
 
@@ -101,4 +123,5 @@ ROUTES = [
     Route("/api/codes", codes, methods=["POST"]),
     Route("/api/devices", devices),
     Route("/api/devices/{device}/forget", forget, methods=["POST"]),
+    Route("/api/security", security),
 ]

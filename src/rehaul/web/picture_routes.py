@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -10,11 +9,13 @@ from starlette.routing import Route
 from rehaul.errors import BadInput
 from rehaul.jobs import Shelf
 from rehaul.web.answers import Json, json_of
+from rehaul.web.asking import asked
 from rehaul.web.context import context_of
-from rehaul.web.hub import Sitting
 from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_PX
+from rehaul.web.sitting import Sitting
 
 LARGEST_FILE = 100_000_000
+KEEP_S = 60.0  # for the store to take a picture
 SUFFIXES = {"ifc": ".ifc", "dxf": ".dxf", "rooms": ".txt", "job": ".json"}
 
 
@@ -32,27 +33,27 @@ async def add(request: Request) -> Response:
         "page": picture.page,
         "pages": picture.pages,
     }
-    name = await to_thread.run_sync(_shelf(sitting).add, picture.data, picture.type, about, step)
+    name = await asked(_shelf(sitting).add, picture.data, picture.type, about, step, seconds=KEEP_S)
     _tell(sitting)
     return Json({"picture": name, "step": step, **about}, status_code=201)
 
 
 async def listing(request: Request) -> Response:
     """`GET /api/jobs/{job}/pictures`"""
-    return Json(await to_thread.run_sync(_shelf(await _sitting(request)).list))
+    return Json(await asked(_shelf(await _sitting(request)).list))
 
 
 async def get(request: Request) -> Response:
     """`GET /api/jobs/{job}/pictures/{picture}`"""
     shelf = _shelf(await _sitting(request))
-    data, kind = await to_thread.run_sync(shelf.get, request.path_params["picture"])
+    data, kind = await asked(shelf.get, request.path_params["picture"])
     return Response(data, media_type=kind, headers={"cache-control": "private, max-age=31536000, immutable"})
 
 
 async def place(request: Request) -> Response:
     """`PUT /api/jobs/{job}/pictures/{picture}/placement`"""
     sitting, data = await _sitting(request), await json_of(request, 10_000)
-    about = await to_thread.run_sync(_shelf(sitting).place, request.path_params["picture"], data)
+    about = await asked(_shelf(sitting).place, request.path_params["picture"], data)
     _tell(sitting)
     return Json(about)
 
@@ -60,7 +61,7 @@ async def place(request: Request) -> Response:
 async def drop(request: Request) -> Response:
     """`DELETE /api/jobs/{job}/pictures/{picture}`"""
     sitting = await _sitting(request)
-    await to_thread.run_sync(_shelf(sitting).drop, request.path_params["picture"])
+    await asked(_shelf(sitting).drop, request.path_params["picture"])
     _tell(sitting)
     return Json({})
 

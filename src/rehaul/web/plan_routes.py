@@ -10,9 +10,9 @@ from rehaul.errors import BadInput
 from rehaul.plan import plan_data
 from rehaul.web.answers import Absent, Json
 from rehaul.web.context import context_of
-from rehaul.web.hub import Sitting
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
+from rehaul.web.sitting import Sitting
 
 
 async def start(request: Request) -> Response:

@@ -12,7 +12,7 @@ from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.web.answers import fault
-from rehaul.web.hub import Sitting
+from rehaul.web.sitting import Sitting
 from rehaul.web.worker import Fault, Stopped, Worker
 
 LONGEST_S = 600.0
@@ -55,6 +55,11 @@ class Plans:
         self._pieces[sitting.key, kind] = fresh
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
         _tell(sitting)
+
+    def is_working(self, sitting: Sitting) -> bool:
+        """Whether work on the job is under way."""
+        pieces = (self._pieces.get((sitting.key, kind)) for kind in ("plan", "papers"))
+        return any(piece is not None and piece.state == "working" for piece in pieces)
 
     def stands(self, sitting: Sitting) -> bool:
         """Whether there is a plan of the job as it is now."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import getpass
 import os
 import socket
 import sys
@@ -14,12 +16,16 @@ import uvicorn
 
 from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.errors import BadInput
-from rehaul.jobs import open_desk
+from rehaul.jobs import Desk, WantsPassword, address_of, open_desk
 from rehaul.web.app import make_app
 from rehaul.web.pairing import LIFE_S, Codes, pairing_url, qr_terminal
+from rehaul.web.protocols import Counted, more_files, protocol_of
 from rehaul.web.settings import Settings, lan_address
 from rehaul.web.sockets import LARGEST_MESSAGE
-from rehaul.web.tls import certificates
+from rehaul.web.tls import AUTHORITY_FILE, AUTHORITY_KEY, certificates
+from rehaul.web.visitors import Visitors
+
+TELL_DAYS = 60  # before the authority's end
 
 
 def serve(
@@ -40,7 +46,7 @@ def serve(
     address = lan_address() if lan else "127.0.0.1"
     with listening(address, port) as socket:
         settings = Settings(port=port, address=address, lan=lan, tls=tls, memory_bytes=memory_bytes)
-        desk = open_desk(place, store)
+        desk = _desk(place, store)
         codes = Codes()
         url = pairing_url(settings.url, codes.new().code)
         options = uvicorn_options()
@@ -48,13 +54,48 @@ def serve(
             files = certificates(secrets_folder(), address)
             options |= {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
             print(f"Trust this authority on the tablets, once: {files.authority}")
+            if files.days_left < TELL_DAYS:
+                print(
+                    f"It expires in {files.days_left} days. Move {AUTHORITY_KEY} and {AUTHORITY_FILE} away "
+                    "before then; another is made at the next start, and the tablets have to trust that one."
+                )
         _invite(settings, url)
         if open_browser:
             webbrowser.open(url)
         if sys.stdin is not None and sys.stdin.isatty():
             threading.Thread(target=_invite_again, args=(settings, codes), daemon=True).start()
-        app = make_app(desk, settings, codes)
+        visitors = Visitors()
+        options |= door_options(visitors)
+        app = make_app(desk, settings, codes, visitors)
+        sweep_often()
         uvicorn.Server(uvicorn.Config(app, **options)).run(sockets=[socket])
+
+
+def print_security(place: Path, store: str | None = None) -> None:
+    """Print who paired, who was refused and who was let out, newest last."""
+    desk = _desk(place, store)
+    try:
+        for event in reversed(desk.people.events()):
+            times = f" ({event.times} times)" if event.times > 1 else ""
+            print(f"{event.at}  {event.kind:<10}  {event.address or '-':<15}  {event.words}{times}")
+    finally:
+        desk.close()
+
+
+def _desk(place: Path, store: str | None) -> Desk:
+    """The desk; where its database wants a password and somebody sits there, they are asked for it."""
+    if store and "://" in store and address_of(store).password_in_url:
+        print(
+            "Every user of this machine can read the password in --store while this runs. "
+            "Give it by PGPASSWORD or in a password file (PGPASSFILE) instead.",
+            file=sys.stderr,
+        )
+    try:
+        return open_desk(place, store)
+    except WantsPassword:
+        if sys.stdin is None or not sys.stdin.isatty():
+            raise
+        return open_desk(place, store, getpass.getpass("Password of the database: "))
 
 
 def listening(address: str, port: int) -> socket.socket:
@@ -82,9 +123,24 @@ def uvicorn_options() -> dict[str, Any]:
         "ws_per_message_deflate": False,  # it costs more than it saves on a local network
         "timeout_keep_alive": 30,
         "timeout_graceful_shutdown": 3,
-        "limit_concurrency": 400,
+        "limit_concurrency": 600,
+        "backlog": 2048,  # or a flood makes others knock again, a second later
         "h11_max_incomplete_event_size": 32_000,
     }
+
+
+def sweep_often() -> None:
+    """Look for rubbish in small portions, and never again through what stays: a verb's rare and long looks
+    would hold up everybody for half a second."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(5_000, 20, 20)
+
+
+def door_options(visitors: Visitors) -> dict[str, Any]:
+    """Options by which a server counts and bounds its visitors."""
+    more_files()
+    return {"http": protocol_of(visitors), "ws": Counted, "loop": "rehaul.web.protocols:Loop"}
 
 
 def secrets_folder() -> Path:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rehaul.jobs import Edit
 from rehaul.takeoff import require_ticks_ready
-from rehaul.web.hub import Sitting
 from rehaul.web.plans import Plans
+from rehaul.web.sitting import Sitting
 
 
 def require_ticks(plans: Plans, sitting: Sitting, edit: Edit) -> None:

@@ -13,12 +13,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cryptography import x509
+from cryptography.exceptions import UnsupportedAlgorithm
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from rehaul.errors import BadInput
 from rehaul.jobs import write_whole
+from rehaul.saving import reason_of
 
 AUTHORITY_LIFE = datetime.timedelta(days=3650)
 LEAF_LIFE = datetime.timedelta(days=397)
@@ -32,6 +34,9 @@ PRIVATE_NETWORKS = (  # RFC 1918, RFC 3927, RFC 4193, and loopback
     "fc00::/7",
 )
 
+AUTHORITY_KEY, AUTHORITY_FILE = "authority.key", "authority.pem"
+LARGEST_PEM = 100_000
+
 Address = ipaddress.IPv4Address | ipaddress.IPv6Address
 
 
@@ -42,6 +47,7 @@ class Certificates:
     chain: Path
     key: Path
     authority: Path
+    days_left: int  # of the authority
 
 
 def certificates(folder: Path, address: str) -> Certificates:
@@ -56,20 +62,70 @@ def certificates(folder: Path, address: str) -> Certificates:
             where=address,
             remedy="Use a network with private addresses, or serve without --tls",
         )
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    files = Certificates(folder / "server.pem", folder / "server.key", folder / "authority.pem")
-    authority_key = folder / "authority.key"
-    if not (authority_key.exists() and files.authority.exists()):
-        key = ec.generate_private_key(ec.SECP256R1())
-        write_secret(authority_key, _pem(key))
-        write_whole(files.authority, _certificate_pem(_authority(key)))
-    key = _load_key(authority_key)
-    authority = x509.load_pem_x509_certificate(files.authority.read_bytes())
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise BadInput(
+            f"the authority's folder cannot be made: {reason_of(error)}",
+            where=str(folder),
+            remedy="Make it, readable by you alone",
+        ) from None
+    key, authority = _authority_in(folder)
+    days_left = (authority.not_valid_after_utc - datetime.datetime.now(datetime.UTC)).days
+    files = Certificates(folder / "server.pem", folder / "server.key", folder / AUTHORITY_FILE, days_left)
     leaf_key = ec.generate_private_key(ec.SECP256R1())
     write_secret(files.key, _pem(leaf_key))
     leaf = _leaf(leaf_key, key, authority, ipaddress.ip_address(address))
-    write_whole(files.chain, _certificate_pem(leaf) + files.authority.read_bytes())
+    write_whole(files.chain, _certificate_pem(leaf) + _certificate_pem(authority))
     return files
+
+
+def _authority_in(folder: Path) -> tuple[ec.EllipticCurvePrivateKey, x509.Certificate]:
+    """The authority kept in a folder, made where there is none. Raises BadInput where it is no good.
+
+    It is never made anew in silence: tablets trust the one that was there.
+    """
+    key_file, file = folder / AUTHORITY_KEY, folder / AUTHORITY_FILE
+    if not (os.path.lexists(key_file) or os.path.lexists(file)):
+        key = ec.generate_private_key(ec.SECP256R1())
+        write_secret(key_file, _pem(key))
+        write_whole(file, _certificate_pem(_authority(key)))
+    try:
+        found = serialization.load_pem_private_key(_read(key_file), password=None)
+    except (ValueError, TypeError, UnsupportedAlgorithm):
+        raise _spoilt(key_file, "its key is damaged") from None
+    try:
+        authority = x509.load_pem_x509_certificate(_read(file))
+        limits = authority.extensions.get_extension_for_class(x509.BasicConstraints).value
+        same = authority.public_key() == found.public_key()
+    except (ValueError, x509.ExtensionNotFound, UnsupportedAlgorithm):
+        raise _spoilt(file, "its certificate is damaged") from None
+    if not isinstance(found, ec.EllipticCurvePrivateKey):
+        raise _spoilt(key_file, "its key is of another kind than ours")
+    if not same:
+        raise _spoilt(file, "certificate and key do not belong together")
+    if not limits.ca:
+        raise _spoilt(file, "that certificate may not sign others")
+    if authority.not_valid_after_utc <= datetime.datetime.now(datetime.UTC):
+        raise _spoilt(file, f"it has expired on {authority.not_valid_after_utc:%Y-%m-%d}")
+    return found, authority
+
+
+def _read(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(LARGEST_PEM)
+    except OSError as error:
+        raise _spoilt(path, f"{path.name} cannot be read: {reason_of(error)}") from None
+
+
+def _spoilt(path: Path, problem: str) -> BadInput:
+    return BadInput(
+        f"the authority cannot be used: {problem}",
+        where=str(path),
+        remedy=f"Put {AUTHORITY_KEY} and {AUTHORITY_FILE} back from a backup, or move both away: another is "
+        "made at the next start, and every tablet has to trust that one anew",
+    )
 
 
 def is_private(address: str) -> bool:
@@ -115,7 +171,7 @@ def _leaf(
         names.append(x509.DNSName("localhost"))
     signer = x509.AuthorityKeyIdentifier.from_issuer_public_key(authority_key.public_key())
     return (
-        _dated(LEAF_LIFE)
+        _dated(LEAF_LIFE, authority.not_valid_after_utc)
         .subject_name(_name(str(address)))
         .issuer_name(authority.subject)
         .public_key(key.public_key())
@@ -128,13 +184,13 @@ def _leaf(
     )
 
 
-def _dated(life: datetime.timedelta) -> x509.CertificateBuilder:
+def _dated(life: datetime.timedelta, latest: datetime.datetime | None = None) -> x509.CertificateBuilder:
     now = datetime.datetime.now(datetime.UTC)
     return (
         x509.CertificateBuilder()
         .serial_number(x509.random_serial_number())
         .not_valid_before(now - SLACK)
-        .not_valid_after(now + life)
+        .not_valid_after(min(now + life, latest or now + life))
     )
 
 
@@ -164,9 +220,3 @@ def _pem(key: ec.EllipticCurvePrivateKey) -> bytes:
 
 def _certificate_pem(certificate: x509.Certificate) -> bytes:
     return certificate.public_bytes(serialization.Encoding.PEM)
-
-
-def _load_key(path: Path) -> ec.EllipticCurvePrivateKey:
-    key = serialization.load_pem_private_key(path.read_bytes(), password=None)
-    assert isinstance(key, ec.EllipticCurvePrivateKey)
-    return key

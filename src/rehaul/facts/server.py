@@ -1,0 +1,29 @@
+"""How long devices are let in, how long a server waits, and how many strangers may hang on it."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import ClassVar
+
+from rehaul.facts.table import Row, load
+
+
+class ServerNumber(Row):
+    """One such number."""
+
+    table: ClassVar[str] = "server_numbers"
+    name: str
+    value: float
+    unit: str
+    meaning: str
+
+
+@cache
+def _numbers() -> dict[str, float]:
+    days = {"d": 86_400.0}
+    return {row.name: row.value * days.get(row.unit, 1.0) for row in load(ServerNumber)}
+
+
+def server_number(name: str) -> float:
+    """A number of the table by name; times in seconds."""
+    return _numbers()[name]

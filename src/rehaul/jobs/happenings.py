@@ -1,0 +1,128 @@
+"""What happened at the door of a store: who paired, who was refused, which limit was reached.
+
+No code, token or other secret is ever given to it. What repeats is counted within a minute, and of
+each kind only the newest are kept, so that a flood of one leaves the others standing.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from dataclasses import dataclass
+
+from rehaul.jobs.ledger import utc_now
+from rehaul.jobs.store import Store
+
+KINDS = ("paired", "refused", "forgotten", "wrong-code", "limit")
+KEPT_OF_A_KIND = 200
+MOST_WAITING = 200
+TOGETHER_S = 60.0
+TABLE = """
+CREATE TABLE IF NOT EXISTS happening (
+  number BIGINT PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, address TEXT NOT NULL,
+  words TEXT NOT NULL, times BIGINT NOT NULL)
+"""
+
+
+Key = tuple[str, str, str]  # kind, address, words
+
+
+@dataclass(frozen=True)
+class Event:
+    """One thing that happened, or several alike within a minute."""
+
+    at: str
+    kind: str
+    address: str
+    words: str
+    times: int
+
+
+@dataclass
+class _Waiting:
+    at: str
+    times: int
+    number: int | None  # of its row, once it has one
+    began_s: float
+
+
+class Events:
+    """The newest events of each kind."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._lock = threading.Lock()  # held for moments, never while the store is asked
+        self._writing = threading.Lock()
+        self._waiting: dict[Key, _Waiting] = {}
+        self._changed: set[Key] = set()
+        with store.writing() as database:
+            database.run(TABLE)
+
+    def add(self, kind: str, address: str, words: str) -> None:
+        """Note it in memory: quick, bounded, never waits for the store."""
+        now_s = time.monotonic()
+        with self._lock:
+            key = kind, address[:60], words[:160]
+            found = self._waiting.get(key)
+            if found is None or now_s - found.began_s > TOGETHER_S:
+                if len(self._waiting) >= MOST_WAITING:
+                    self._forget_old(now_s)
+                if len(self._waiting) >= MOST_WAITING:
+                    key = kind, "many", f"{kind}, from many addresses"
+                    found = self._waiting.get(key)
+                if found is None or now_s - found.began_s > TOGETHER_S:
+                    found = self._waiting[key] = _Waiting(utc_now(), 0, None, now_s)
+            found.times += 1
+            self._changed.add(key)
+
+    def write(self) -> None:
+        """Bring what waits to the store. Raises CannotSave; it then waits on."""
+        with self._writing:
+            with self._lock:
+                changed = {key: self._waiting[key] for key in self._changed if key in self._waiting}
+                self._changed.clear()
+            if not changed:
+                return
+            try:
+                numbers = self._put(changed)
+            except BaseException:
+                with self._lock:
+                    self._changed |= changed.keys()
+                raise
+            for key, given in numbers.items():
+                changed[key].number = given
+
+    def _put(self, changed: dict[Key, _Waiting]) -> dict[Key, int]:
+        """Rows for what changed; the numbers of new ones."""
+        numbers: dict[Key, int] = {}
+        with self._store.writing() as database:
+            number = int(database.run("SELECT COALESCE(MAX(number), 0) FROM happening")[0][0])
+            for key, found in changed.items():
+                if found.number is not None and database.count(
+                    "UPDATE happening SET times = %s WHERE number = %s", (found.times, found.number)
+                ):
+                    continue
+                number += 1
+                numbers[key] = number
+                values = (number, found.at, *key, found.times)
+                database.run("INSERT INTO happening VALUES (%s, %s, %s, %s, %s, %s)", values)
+            for kind in {key[0] for key in numbers}:
+                kept = database.run(
+                    "SELECT number FROM happening WHERE kind = %s ORDER BY number DESC LIMIT 1 OFFSET %s",
+                    (kind, KEPT_OF_A_KIND),
+                )
+                for (last,) in kept:
+                    database.run("DELETE FROM happening WHERE kind = %s AND number <= %s", (kind, last))
+        return numbers
+
+    def newest(self) -> list[Event]:
+        """All that is kept, newest first."""
+        rows = self._store.database.run(
+            "SELECT at, kind, address, words, times FROM happening ORDER BY number DESC"
+        )
+        return [Event(*row) for row in rows]
+
+    def _forget_old(self, now_s: float) -> None:
+        for key in [key for key, one in self._waiting.items() if now_s - one.began_s > TOGETHER_S]:
+            if key not in self._changed:
+                del self._waiting[key]

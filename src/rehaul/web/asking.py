@@ -1,0 +1,42 @@
+"""Asking a store: in a thread, few at once, not for ever. A store that hangs stops nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+import anyio
+from anyio import CapacityLimiter, to_thread
+
+from rehaul.errors import CannotSave
+from rehaul.facts.server import server_number
+
+MOST_AT_ONCE = 24  # of anyio's 40 threads in all: others wait for no store
+OPENING_S = 60.0  # a long log, read on a slow disk
+T = TypeVar("T")
+_limiters: dict[int, CapacityLimiter] = {}
+
+
+async def asked(question: Callable[..., T], *arguments: Any, seconds: float | None = None) -> T:
+    """The answer of a store. Raises CannotSave where it does not come in time.
+
+    What was begun is left to end by itself: an edit may yet be taken, and comes to nothing when sent again.
+    """
+    with anyio.move_on_after(server_number("store_wait") if seconds is None else seconds):
+        return await to_thread.run_sync(
+            question, *arguments, abandon_on_cancel=True, limiter=_store_threads()
+        )
+    raise away()
+
+
+def away() -> CannotSave:
+    """The refusal while a store does not answer."""
+    return CannotSave(
+        "the store does not answer", where="store", remedy="Try again in a moment; look whether it is running"
+    )
+
+
+def _store_threads() -> CapacityLimiter:
+    """The places of this event loop."""
+    key = id(anyio.lowlevel.current_token())
+    return _limiters.setdefault(key, CapacityLimiter(MOST_AT_ONCE))

@@ -1,0 +1,100 @@
+"""uvicorn's protocols with what they lack: limits of time for half-sent requests, and a count of visitors."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+from typing import Any
+
+import h11
+from uvicorn.protocols.http.h11_impl import H11Protocol
+from uvicorn.protocols.websockets.websockets_sansio_impl import WebSocketsSansIOProtocol
+
+from rehaul.web.visitors import Visitor, Visitors
+
+HANDSHAKE_S = 10.0  # of TLS; asyncio's own is a minute
+
+
+class Patient(H11Protocol):
+    """HTTP/1.1 that says which part of a request a connection is in."""
+
+    visitors: Visitors  # set by `protocol_of`
+    visitor: Visitor
+
+    def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
+        super().connection_made(transport)
+        self.visitor = self.visitors.come(self.client[0] if self.client else "", self._abort)
+        self.app_state = {**self.app_state, "visitor": self.visitor}
+
+    def _abort(self) -> None:
+        self.transport.abort()
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        self.visitors.go(self.visitor)
+        super().connection_lost(exc)
+
+    def data_received(self, data: bytes) -> None:
+        super().data_received(data)
+        self._see_stage()
+
+    def on_response_complete(self) -> None:
+        super().on_response_complete()
+        self.visitor.enter("head")
+        self._see_stage()
+
+    def pause_writing(self) -> None:
+        super().pause_writing()
+        self.visitor.enter("stuck" if self.visitor.device else "answer")
+
+    def resume_writing(self) -> None:
+        super().resume_writing()
+        self.visitor.enter("answer")
+
+    def _see_stage(self) -> None:
+        """Body while it comes in, answer once it is all here; a head that drips in does not start anew."""
+        cycle, visitor = self.cycle, self.visitor
+        if cycle is None or cycle.response_complete or visitor.stage in ("socket", "stuck"):
+            return
+        if not cycle.more_body:
+            if visitor.stage != "answer":
+                visitor.enter("answer")
+        elif visitor.stage == "head" or (visitor.device and visitor.stage == "body"):
+            visitor.enter("body")
+
+    def handle_websocket_upgrade(self, event: h11.Request) -> None:
+        self.visitor.enter("socket")
+        super().handle_websocket_upgrade(event)
+
+
+class Counted(WebSocketsSansIOProtocol):
+    """A WebSocket that keeps the place of the request it grew out of."""
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        visitor: Visitor = self.app_state["visitor"]
+        visitor.visitors.go(visitor)
+        super().connection_lost(exc)
+
+
+def protocol_of(visitors: Visitors) -> type[Patient]:
+    """The protocol of one server."""
+    return type("Patient", (Patient,), {"visitors": visitors})
+
+
+class Loop(asyncio.SelectorEventLoop):
+    """asyncio's loop, with less patience for a TLS handshake that never comes."""
+
+    async def create_server(self, *arguments: Any, **options: Any) -> Any:
+        if options.get("ssl") is not None:
+            options.setdefault("ssl_handshake_timeout", HANDSHAKE_S)
+        return await super().create_server(*arguments, **options)
+
+
+def more_files() -> None:
+    """Let this process hold as many connections as the system allows it."""
+    with contextlib.suppress(ImportError, ValueError, OSError):
+        import resource
+
+        soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+        wanted = 4096 if hard == resource.RLIM_INFINITY else min(hard, 4096)
+        if soft < wanted:
+            resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
