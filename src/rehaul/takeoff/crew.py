@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import permutations
+from itertools import pairwise, permutations
 from typing import TYPE_CHECKING
 
 from rehaul.facts.work import allowances
@@ -95,6 +95,11 @@ def roster(
     solver.parameters.max_deterministic_time = effort
     status = solver.solve(model)
     least = _least_min(stints, people)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):  # so much work that nothing was found in time
+        starts_min, finish_min = _in_order(stints, levels_m)
+        walked = sum(walk_min(one, other, levels_m) > 0 for one, other in pairwise(stints))
+        bound = max(least, int(solver.best_objective_bound // MINUTE_WEIGHT))
+        return Roster(starts_min, (1,) * n, finish_min, walked, min(bound, finish_min), False)
     return Roster(
         starts_min=tuple(int(solver.value(start)) for start in starts),
         people=tuple(1 + [bool(solver.value(cell)) for cell in row].index(True) for row in does),
@@ -175,11 +180,19 @@ def _hint(
     levels_m: Mapping[str, float],
 ) -> None:
     """A timetable that surely works: everything by the first person, in the given order."""
-    now = 0
-    for i, stint in enumerate(stints):
-        now += walk_min(stints[i - 1], stint, levels_m) if i else 0
-        model.add_hint(starts[i], now)
+    known, ends = _in_order(stints, levels_m)
+    for i, start in enumerate(known):
+        model.add_hint(starts[i], start)
         for person, cell in enumerate(does[i]):
             model.add_hint(cell, int(person == 0))
+    model.add_hint(finish, ends)
+
+
+def _in_order(stints: Sequence[Stint], levels_m: Mapping[str, float]) -> tuple[tuple[int, ...], int]:
+    """Starts of all stints, one after another by one person, and when the last ends [min]."""
+    now, starts = 0, []
+    for i, stint in enumerate(stints):
+        now += walk_min(stints[i - 1], stint, levels_m) if i else 0
+        starts.append(now)
         now += stint.minutes
-    model.add_hint(finish, now)
+    return tuple(starts), now

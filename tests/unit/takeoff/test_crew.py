@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import permutations, product
+from itertools import pairwise, permutations, product
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -113,3 +113,14 @@ def test_same_stints_same_roster() -> None:
 
 def test_nothing_to_do() -> None:
     assert roster((), 1, LEVELS).finish_min == 0
+
+
+def test_without_time_to_look_it_is_one_after_another() -> None:
+    """So much work that nothing is found in time: still a timetable, and not said to be proven."""
+    rows = [task(n, PLACES[n % 3], 10.0, (n - 1,) if n % 4 == 0 else ()) for n in range(1, 25)]
+    stints = stints_of(rows)
+    found = roster(stints, 2, LEVELS, effort=1e-9)
+    assert not found.proven and set(found.people) == {1}
+    assert found.least_finish_min <= found.finish_min
+    ends = sorted((start, start + row.minutes) for start, row in zip(found.starts_min, stints, strict=True))
+    assert all(end <= start for (_, end), (start, _) in pairwise(ends))
