@@ -21,9 +21,13 @@ FELT = 0.75
 NOISE = 1.3  # times what the model takes readings to wander
 WRONG_READING = 0.02
 CROWDED = 0.3  # of the link rate is lost where the channel is never free
+BUSY_LINE = 10.0  # times the delay while somebody loads something
+PING_MS = 0.4  # by which the difference of two delays wanders
 IDLE_MBPS = 24.0  # link rate of a device that sleeps, where it is read wrongly
 HOP_HIDDEN = 0.3  # of the hops lie behind a cable
 LATER: tuple[Test, ...] = ("room link", "device near down", "fed by cable")  # read with dice of their own
+NEWEST: tuple[Test, ...] = ("run delay", "device near link", "other device link")  # likewise
+STAYS = 0.3  # of the wrong readings are wrong in the same way when read again
 PLANS_MBPS = (50.0, 1000.0)  # any rate between, each doubling as likely as the next
 
 
@@ -34,6 +38,7 @@ class House:
     cause: Cause
     case: Case
     reads: dict[Test, float]
+    again: dict[Test, float]  # the same tests, read once more
 
 
 @dataclass(frozen=True)
@@ -54,6 +59,7 @@ class Truth:
     near_share: float = 1.0  # to it beside the access point
     slow_near_share: float = 1.0  # to the slow device there
     hop_seen: bool = False  # no cable leads to the access point
+    delay_ms: float = 0.5  # there and back between the modem and the access point's cable
 
 
 def link(client: str, band: str = "5") -> Link:
@@ -114,6 +120,9 @@ def answers(case: Case, truth: Truth) -> dict[Test, float]:
         "channel busy": truth.busy * 100,
         "right radio": float(truth.right_radio),
         "fed by cable": float(not truth.hop_seen),
+        "run delay": truth.delay_ms,
+        "device near link": shown(truth.near_dbm, beside, truth.busy),
+        "other device link": shown(truth.room_dbm, case.test_link, truth.busy),
     }
 
 
@@ -147,26 +156,47 @@ def planted(cause: Cause, case: Case, sound: Truth, rng: np.random.Generator) ->
     return sound
 
 
-def read(reads: dict[Test, float], rng: np.random.Generator) -> dict[Test, float]:
-    """The same, as read: noisy, and now and then plainly wrong."""
+def read(
+    reads: dict[Test, float], rng: np.random.Generator, slipped: set[Test] | None = None
+) -> dict[Test, float]:
+    """The same, as read: noisy, and now and then plainly wrong; `slipped` learns which, for reading again."""
     found: dict[Test, float] = {}
     for test, value in reads.items():
         slip = rng.random() < WRONG_READING
-        if test == "run link":
-            found[test] = 1000.0 if slip else value
-        elif test == "right radio":
-            found[test] = 1.0 if slip else value
-        elif test == "fed by cable":
-            found[test] = 1.0 - value if slip else value
-        elif test == "room link":
-            found[test] = IDLE_MBPS if slip else value * float(np.exp(0.2 * NOISE * rng.normal()))
-        elif test in ("near power", "room power"):
-            found[test] = value + 3 * NOISE * rng.normal() - (15 if slip else 0)
-        elif test == "channel busy":
-            found[test] = float(np.clip(value + 10 * NOISE * rng.normal(), 0, 100))
-        else:
-            sd = 0.04 if test.startswith(("modem", "run")) else 0.18
-            found[test] = value * float(np.exp(sd * NOISE * rng.normal())) * (0.4 if slip else 1.0)
+        if slip and slipped is not None:
+            slipped.add(test)
+        found[test] = read_once(test, value, slip, rng)
+    return found
+
+
+def read_once(test: Test, value: float, slip: bool, rng: np.random.Generator) -> float:
+    if test == "run link":
+        return 1000.0 if slip else value
+    if test == "right radio":
+        return 1.0 if slip else value
+    if test == "fed by cable":
+        return 1.0 - value if slip else value
+    if test.endswith("link"):
+        return IDLE_MBPS if slip else value * float(np.exp(0.2 * NOISE * rng.normal()))
+    if test in ("near power", "room power"):
+        return value + 3 * NOISE * rng.normal() - (15 if slip else 0)
+    if test == "channel busy":
+        return float(np.clip(value + 10 * NOISE * rng.normal(), 0, 100))
+    if test == "run delay":
+        return max(0.0, value * (BUSY_LINE if slip else 1.0) + PING_MS * NOISE * rng.normal())
+    sd = 0.04 if test.startswith(("modem", "run")) else 0.18
+    return value * float(np.exp(sd * NOISE * rng.normal())) * (0.4 if slip else 1.0)
+
+
+def read_again(
+    truths: dict[Test, float], first: dict[Test, float], slipped: set[Test], rng: np.random.Generator
+) -> dict[Test, float]:
+    """Every test once more: what was wrong may be wrong in the same way again."""
+    found: dict[Test, float] = {}
+    for test in first:
+        stays, new = rng.random() < STAYS, rng.random() < WRONG_READING
+        slip = stays if test in slipped else new
+        found[test] = read_once(test, truths[test], slip, rng)
     return found
 
 
@@ -195,7 +225,7 @@ def houses(
 
     Sound houses (the plan) are those that the plan limits; with `far` those whose room is merely far.
     """
-    rng, later = np.random.default_rng(seed), np.random.default_rng([seed, 1])
+    rng, later, newest = (np.random.default_rng(key) for key in (seed, [seed, 1], [seed, 2]))
     made = 0
     while made < count:
         cause = names[made % len(names)]
@@ -213,11 +243,17 @@ def houses(
         )
         with_fault = planted(cause, case, sound, rng)
         seen = cause == "wireless hop" and later.random() >= HOP_HIDDEN
-        was, now = answers(case, sound), answers(case, replace(with_fault, hop_seen=seen))
+        delay = float(np.exp(np.log(0.4) + 0.5 * newest.normal()))
+        if cause == "wireless hop":
+            delay += float(newest.triangular(0.8, 3.0, 12.0))
+        with_fault = replace(with_fault, hop_seen=seen, delay_ms=delay)
+        was, now = answers(case, sound), answers(case, with_fault)
         worst = min(now[test] / was[test] for test in ("room down", "room up"))  # type: ignore[index]
         limited = was["room down"] >= 0.97 * was["modem down"]
         if (cause == "plan" and limited != far) or (cause != "plan" and worst < FELT):
             made += 1
-            first = {test: value for test, value in now.items() if test not in LATER}
-            more = {test: now[test] for test in LATER}
-            yield House(cause, case, read(first, rng) | read(more, later))
+            slipped: set[Test] = set()
+            first = read({t: value for t, value in now.items() if t not in LATER + NEWEST}, rng, slipped)
+            more = read({t: now[t] for t in LATER}, later, slipped)
+            reads = first | more | read({t: now[t] for t in NEWEST}, newest, slipped)
+            yield House(cause, case, reads, read_again(now, reads, slipped, newest))

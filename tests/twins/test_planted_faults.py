@@ -12,24 +12,27 @@ from rehaul.proof import Diagnosis, diagnose
 from rehaul.proof.causes import Test
 
 HANDFUL = 7  # readings at most
+SEEDS = (20, 30)
 FIRST: tuple[Test, ...] = ("modem down", "near down", "room down")
-ENOUGH = 0.98  # probability at which nothing more is read
 
 
-def visited(house: House) -> tuple[Diagnosis, Mapping[Test, float]]:
+def visited(house: House) -> tuple[Diagnosis, Mapping[Test, tuple[float, ...]]]:
     """A visit: three readings, then the test that is asked for, until sure or a handful is read."""
-    reads = {test: house.reads[test] for test in FIRST}
+    reads: dict[Test, tuple[float, ...]] = {test: (house.reads[test],) for test in FIRST}
     found = diagnose(house.case, reads)
-    while len(reads) < HANDFUL and found.causes[0].probability < ENOUGH and found.next_test is not None:
+    for _ in range(HANDFUL - len(FIRST)):
+        if found.next_test is None:
+            break
         test = next(t for t in house.reads if t == found.next_test.test)
-        reads[test] = house.reads[test]
+        reads[test] = (*reads[test], house.again[test]) if test in reads else (house.reads[test],)
         found = diagnose(house.case, reads)
     return found, reads
 
 
 @pytest.fixture(scope="module")
 def visits() -> list[tuple[House, Diagnosis]]:
-    return [(house, visited(house)[0]) for house in houses(270, seed=20)]
+    """Two seeds: one wrong and sure in a hundred is between two and three of 270."""
+    return [(house, visited(house)[0]) for seed in SEEDS for house in houses(270, seed=seed)]
 
 
 def test_the_top_cause_is_right(visits: list[tuple[House, Diagnosis]]) -> None:

@@ -42,5 +42,5 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
     )
     for line in found.evidence:
         say(line)
-    if found.next_test and not found.sure:
+    if found.next_test:
         say(f"Next: {found.next_test.instruction}")

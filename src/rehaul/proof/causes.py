@@ -44,6 +44,9 @@ Test = Literal[
     "channel busy",
     "right radio",
     "fed by cable",
+    "run delay",
+    "device near link",
+    "other device link",
 ]
 
 
@@ -119,6 +122,7 @@ class _Drawn:
     up_share: Array
     busy_pct: Array
     hop_mbps: Array
+    run_delay_ms: Array  # beyond the delay at the modem
     receiver_db: Array
     near_dbm: Array
     room_dbm: Array
@@ -134,6 +138,7 @@ class _Drawn:
 
 
 def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
+    more = rng.spawn(1)[0]  # leaves the other draws as they are
     whole = np.ones(STATES)
     device, other, near, device_near = _shares(case, rng)
     return _Drawn(
@@ -143,9 +148,11 @@ def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
         up_share=whole,
         busy_pct=_between(rng, "quiet_busy", "pct"),
         hop_mbps=np.full(STATES, np.inf),
+        run_delay_ms=_evenly_in_logs(more, "cable_delay"),
         receiver_db=rng.normal(0.0, diagnosis_number("receiver_sd"), STATES),
         near_dbm=case.near_dbm + rng.normal(0.0, diagnosis_number("near_sd"), STATES),
-        room_dbm=case.room_dbm + rng.normal(0.0, case.room_sd_db, STATES),
+        # its spread is itself a guess, as that of a reading
+        room_dbm=case.room_dbm + case.room_sd_db * rng.standard_t(diagnosis_number("spread_freedom"), STATES),
         clinging_db=np.zeros(STATES),
         device_share=device,
         other_share=other,
@@ -188,7 +195,9 @@ def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generato
         hop = goodput_mbps(_between(rng, "hop", "dbm"), case.near_link)
         hidden = rng.random(STATES) < diagnosis_number("hop_hidden")
         carries = hop * share * (1.0 - sound.busy_pct / 100.0)
-        return replace(sound, hop_mbps=carries, fed_by_cable=np.where(hidden, 1.0, 0.0))
+        delay_ms = sound.run_delay_ms + _evenly_in_logs(rng, "hop_delay")
+        looks = np.where(hidden, 1.0, 0.0)
+        return replace(sound, hop_mbps=carries, run_delay_ms=delay_ms, fed_by_cable=looks)
     if cause == "old device":
         links = case.old_links or sound.links
         return replace(sound, links=links, near_links=links)
@@ -235,6 +244,13 @@ def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
         "channel busy": drawn.busy_pct,
         "right radio": np.full(STATES, float(drawn.right_radio)),
         "fed by cable": np.full(STATES, drawn.fed_by_cable),
+        "run delay": drawn.run_delay_ms,
+        "device near link": _device_rates(
+            drawn.near_links, drawn.near_dbm + drawn.receiver_db, link_rate_mbps
+        ),
+        "other device link": np.asarray(
+            link_rate_mbps(drawn.room_dbm + drawn.receiver_db, case.test_link), dtype=np.float64
+        ),
     }
 
 
@@ -242,6 +258,12 @@ def _between(rng: np.random.Generator, name: str, unit: str = "") -> Array:
     """Drawn evenly between the low and the high of the fact table (STATES,)."""
     low, high = (diagnosis_number("_".join(filter(None, (name, end, unit)))) for end in ("low", "high"))
     return rng.uniform(low, high, STATES)
+
+
+def _evenly_in_logs(rng: np.random.Generator, name: str) -> Array:
+    """Drawn evenly in logarithms between the low and the high of the fact table [ms] (STATES,)."""
+    low, high = (diagnosis_number(f"{name}_{end}_ms") for end in ("low", "high"))
+    return np.exp(rng.uniform(np.log(low), np.log(high), STATES))
 
 
 def _device_rates(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from statistics import median
 
 import numpy as np
 from scipy.special import entr, gamma, logsumexp
@@ -17,7 +18,9 @@ DRAWN = 100  # states and outcomes of each cause weighed for what a test would s
 WEIGHED = 4  # likeliest causes that the next test is to tell apart
 SHOWN = 2  # readings named as evidence
 FLAT_RATE, FLAT_POWER, FLAT_BUSY, FLAT_LINK, FLAT_LOOK = 0.1, 1 / 80, 1 / 100, 0.25, 0.5  # of a slip
-SOFT_MBPS = 0.5  # keeps a rate of nothing finite in logarithms
+SOFT_MBPS, SOFT_MS = 0.5, 1.0  # keep a rate or a delay of nothing finite in logarithms; pings wander so
+MOST_REPEATS = 2  # readings of one test that count in full
+TINY = 1e-300
 
 INSTRUCTIONS: dict[Test, str] = {
     "modem down": "Put a laptop on the modem by cable with nothing else plugged in, and read the speed down.",
@@ -36,6 +39,9 @@ INSTRUCTIONS: dict[Test, str] = {
     "channel busy": "Scan the channel and read how much of the time others use it.",
     "right radio": "See which access point and band the device is on, and which is strongest there.",
     "fed by cable": "Look whether a cable from the router leads to the access point and its link is lit.",
+    "run delay": "Read the delay with a laptop on the modem, then on the access point's cable in its place.",
+    "device near link": "See the link rate that the slow device shows two metres from the access point.",
+    "other device link": "See the link rate that a newer device shows in the same place.",
 }
 UNITS: dict[Test, str] = {
     "run link": "Mb/s",
@@ -44,11 +50,16 @@ UNITS: dict[Test, str] = {
     "channel busy": "%",
     "right radio": "",
     "fed by cable": "",
+    "run delay": "ms",
+}
+SOFT: dict[Test, float] = {test: SOFT_MBPS for test in INSTRUCTIONS if test not in UNITS} | {
+    "run delay": SOFT_MS
 }
 LOOKS = {  # seen or not: the words for either
     "right radio": ("The device is not on the right radio", "The device is on the right radio"),
     "fed by cable": ("No cable feeds the access point", "A cable feeds the access point"),
 }
+AGAIN = "Once more: "
 AIR_NARROWER = 0.9  # of the plan: where a sound house gives the room less, the plan is not the narrowest
 AS_PREDICTED = {
     "cause": "as predicted",
@@ -83,7 +94,7 @@ class Diagnosis(Model):
     causes: tuple[CauseChance, ...]  # likeliest first
     sure: bool
     evidence: tuple[str, ...]
-    next_test: NextTest | None = None
+    next_test: NextTest | None = None  # nothing where one cause is likely enough
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,16 +127,19 @@ class _Weighed:
         return np.asarray(np.exp(total - logsumexp(total)))
 
 
-def diagnose(case: Case, reads: Mapping[Test, float], *, seed: int = 0) -> Diagnosis:
+def diagnose(case: Case, reads: Mapping[Test, float | Sequence[float]], *, seed: int = 0) -> Diagnosis:
     """Probabilities of the causes, given a handful of readings.
 
-    Parameters: `reads`, what each test read [Mb/s, dBm, %; a look as 1 or 0].
+    Parameters: `reads`, what each test read [Mb/s, dBm, %, ms; a look as 1 or 0], once or more.
     **Validity**: one cause at a time; what else a house may have is not among the causes.
     **Source**: Bayes' rule over drawn states (importance weighting), textbook.
     """
+    taken = {test: _each(value) for test, value in reads.items()}
     weighed = [
         _Weighed(
-            states, far, {test: log_density(test, value, states.reads[test]) for test, value in reads.items()}
+            states,
+            far,
+            {test: log_repeats(test, values, states.reads[test]) for test, values in taken.items()},
         )
         for states, far in _hypotheses(case, seed)
     ]
@@ -134,12 +148,17 @@ def diagnose(case: Case, reads: Mapping[Test, float], *, seed: int = 0) -> Diagn
     order = np.argsort(-chances, kind="stable")
     likeliest = [weighed[i] for i in order[:WEIGHED]]
     shares = chances[order[:WEIGHED]] / chances[order[:WEIGHED]].sum()
+    enough = bool(chances[order[0]] >= diagnosis_number("enough"))
     return Diagnosis(
         causes=tuple(_chance(weighed[i], float(chances[i])) for i in order),
         sure=bool(chances[order[0]] >= diagnosis_number("sure")),
-        evidence=_evidence(likeliest[0], likeliest[1], reads),
-        next_test=_next_test(likeliest, shares, reads, seed),
+        evidence=_evidence(likeliest[0], likeliest[1], taken),
+        next_test=None if enough else _next_test(likeliest, shares, taken, seed),
     )
+
+
+def _each(value: float | Sequence[float]) -> tuple[float, ...]:
+    return tuple(value) if isinstance(value, Sequence) else (float(value),)
 
 
 def _hypotheses(case: Case, seed: int) -> Iterator[tuple[States, bool]]:
@@ -159,13 +178,33 @@ def log_density(test: Test, value: float | Array, expected: Array) -> Array:
     A slip mostly reads low: a sleeping device, a hand over the antenna, a second download.
     """
     slip = diagnosis_number("slip")
+    usual, slipped = _densities(test, value, expected)
+    return np.asarray(np.log((1.0 - slip) * usual + slip * slipped))
+
+
+def log_repeats(test: Test, values: Sequence[float | Array], expected: Array) -> Array:
+    """Log-likelihood of readings of one test, where `expected` would be read but for noise; broadcasts.
+
+    Most slips are gone when it is read again, some stay: the wrong cable or the wrong device once more.
+    Beyond `MOST_REPEATS` more readings say no more, since place and hour stay what they are.
+    """
+    slip, stays = diagnosis_number("slip"), diagnosis_number("slip_stays")
+    passing = slip * (1.0 - stays) / (1.0 - slip * stays)
+    each = [_densities(test, value, expected) for value in values]
+    often = min(1.0, MOST_REPEATS / len(values))
+    fresh = sum(np.log((1.0 - passing) * usual + passing * slipped) for usual, slipped in each) * often
+    again = [np.log(_densities(test, value, np.asarray(values[0]))[0] + TINY) for value in values[1:]]
+    same = np.log(each[0][1]) + sum(again) * often
+    return np.asarray(np.logaddexp(np.log(1.0 - slip * stays) + fresh, np.log(slip * stays) + same))
+
+
+def _densities(test: Test, value: float | Array, expected: Array) -> tuple[Array, Array]:
+    """Density of a reading that says something, and of one that says nothing."""
     if test == "run link" or test in LOOKS:
-        flat = FLAT_LOOK if test in LOOKS else FLAT_LINK
-        return np.asarray(np.log(np.where(expected == value, 1.0 - slip, 0.0) + slip * flat))
+        usual = np.where(expected == value, 1.0, 0.0)
+        return usual, np.full_like(usual, FLAT_LOOK if test in LOOKS else FLAT_LINK)
     sd, flat, drop = _spread(test)
-    if test not in UNITS:
-        value, expected = np.log(value + SOFT_MBPS), np.log(expected + SOFT_MBPS)
-    off = value - expected
+    off = _compared(test, value) - _compared(test, expected)
     freedom = diagnosis_number("spread_freedom")
     scale = gamma((freedom + 1) / 2) / (gamma(freedom / 2) * math.sqrt(freedom * math.pi) * sd)
     usual = scale * (1.0 + (off / sd) ** 2 / freedom) ** (-(freedom + 1) / 2)
@@ -174,7 +213,12 @@ def log_density(test: Test, value: float | Array, expected: Array) -> Array:
         low = diagnosis_number("slip_low")
         below = np.where(off < 0, np.exp(np.minimum(off, 0.0) / drop) / drop, 0.0)
         slipped = (1.0 - low) * slipped + low * below
-    return np.asarray(np.log((1.0 - slip) * usual + slip * slipped))
+    return usual, slipped
+
+
+def _compared(test: Test, value: float | Array) -> Array:
+    """A reading on the scale on which its spread is the same everywhere."""
+    return np.asarray(np.log(np.asarray(value) + SOFT[test]) if test in SOFT else value)
 
 
 def _spread(test: Test) -> tuple[float, float, float]:
@@ -183,10 +227,12 @@ def _spread(test: Test) -> tuple[float, float, float]:
         return diagnosis_number("power_reading_sd"), FLAT_POWER, diagnosis_number("slip_power_drop")
     if test == "channel busy":
         return diagnosis_number("busy_reading_sd"), FLAT_BUSY, 0.0
+    if test == "run delay":
+        return diagnosis_number("delay_sd"), FLAT_RATE, 0.0
+    if test.endswith("link"):
+        return diagnosis_number("link_rate_sd"), FLAT_RATE, diagnosis_number("slip_link_drop")
     wired = test.startswith(("modem", "run"))
-    sd = diagnosis_number(
-        "link_rate_sd" if test == "room link" else "wired_rate_sd" if wired else "air_rate_sd"
-    )
+    sd = diagnosis_number("wired_rate_sd" if wired else "air_rate_sd")
     return sd, FLAT_RATE, diagnosis_number("slip_rate_drop")
 
 
@@ -196,9 +242,9 @@ def noisy(test: Test, expected: Array, rng: np.random.Generator) -> Array:
         return expected
     freedom = diagnosis_number("spread_freedom")
     draw = _spread(test)[0] * rng.standard_t(freedom, size=expected.shape)
-    if test in UNITS:
+    if test not in SOFT:
         return expected + draw
-    return np.asarray((expected + SOFT_MBPS) * np.exp(draw) - SOFT_MBPS)
+    return np.asarray((expected + SOFT[test]) * np.exp(draw) - SOFT[test])
 
 
 def _chance(one: _Weighed, probability: float) -> CauseChance:
@@ -221,16 +267,16 @@ def _narrowest(one: _Weighed) -> str:
     return AS_PREDICTED["narrowest"] if one.far else causes()[one.states.cause].narrowest
 
 
-def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, float]) -> tuple[str, ...]:
+def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, Sequence[float]]) -> tuple[str, ...]:
     """The readings that speak most for the first cause against the second."""
     found = []
-    for test, value in reads.items():
+    for test, values in reads.items():
         support, expected = [], []
         for one in (first, second):
             weights = one.weights(without=test)
             support.append(float(logsumexp(one.log_each[test], b=weights)))
             expected.append(_middle(one.states.reads[test], weights))
-        found.append((support[0] - support[1], _sentence(test, value, (first, second), expected)))
+        found.append((support[0] - support[1], _sentence(test, median(values), (first, second), expected)))
     found.sort(key=lambda item: -item[0])
     return tuple(sentence for gain, sentence in found[:SHOWN] if gain > 0)
 
@@ -252,40 +298,49 @@ def _middle(values: Array, weights: Array) -> float:
 
 
 def _next_test(
-    likeliest: Sequence[_Weighed], shares: Array, reads: Mapping[Test, float], seed: int
+    likeliest: Sequence[_Weighed], shares: Array, reads: Mapping[Test, Sequence[float]], seed: int
 ) -> NextTest | None:
-    """The unread test with most expected information about which of the likeliest causes it is."""
+    """The test, new or once more, with most expected information about which of the likeliest it is."""
     drawn = []
     for number, one in enumerate(likeliest):
         rng = np.random.default_rng([seed, 99, number])
         drawn.append(rng.choice(len(one.states), DRAWN, p=one.weights()))
     best: tuple[float, Test] | None = None
     for test in INSTRUCTIONS:
-        if test not in reads:
+        before = reads.get(test, ())
+        if len(before) < MOST_REPEATS:
             expected = [one.states.reads[test][d] for one, d in zip(likeliest, drawn, strict=True)]
-            bits = _bits(test, expected, shares)
+            bits = _bits(test, expected, shares, before)
             if best is None or bits > best[0] + 1e-9:
                 best = bits, test
     if best is None:
         return None
     return NextTest(
         test=best[1],
-        instruction=INSTRUCTIONS[best[1]],
+        instruction=(AGAIN if best[1] in reads else "") + INSTRUCTIONS[best[1]],
         between=(_name(likeliest[0]), _name(likeliest[1])),
         bits=round(max(best[0], 0.0), 3),
     )
 
 
-def _bits(test: Test, expected: Sequence[Array], shares: Array) -> float:
-    """Expected information of a test about which of the causes it is."""
+def _bits(test: Test, expected: Sequence[Array], shares: Array, before: Sequence[float]) -> float:
+    """Expected information of a test, after what it read before, about which of the causes it is."""
     left = 0.0
     for number, (own, share) in enumerate(zip(expected, shares, strict=True)):
         outcomes = noisy(test, own, np.random.default_rng(number))
         likelihood = np.array(
             [
-                np.exp(log_density(test, outcomes[:, None], states)).mean(axis=1) * other
+                np.exp(_log_next(test, outcomes[:, None], before, states)).mean(axis=1) * other
                 for states, other in zip(expected, shares, strict=True)
             ]
         )
         left += float(share) * float(np.mean(entr(likelihood / likelihood.sum(axis=0)).sum(axis=0)))
     return (float(entr(shares).sum()) - left) / math.log(2)
+
+
+def _log_next(test: Test, outcomes: Array, before: Sequence[float], expected: Array) -> Array:
+    """Log-likelihood of one more reading after those before."""
+    if not before:
+        return log_density(test, outcomes, expected)
+    both = log_repeats(test, (*before, outcomes), expected)
+    return np.asarray(both - log_repeats(test, before, expected))

@@ -37,8 +37,8 @@ def room_named(job: Job, name: str) -> Room:
 
 def room_case(
     job: Job, room: Room, stage: str = "before", scene: HouseScene | None = None
-) -> tuple[Case, dict[Test, float]]:
-    """What the room should get from the box that serves it best, and what each test has read.
+) -> tuple[Case, dict[Test, tuple[float, ...]]]:
+    """What the room should get from the box that serves it best, and what each test has read, once or more.
 
     Raises BadInput where no box stands that could serve the room.
     """
@@ -102,8 +102,8 @@ def _old_links(equipment: str) -> Iterable[Link]:
 
 def _reads(
     job: Job, readings: list[Reading], here: list[Reading], device: str | None, best: Air
-) -> dict[Test, float]:
-    """The middle of what each test has read."""
+) -> dict[Test, tuple[float, ...]]:
+    """What each test has read, as often as it was read."""
     found: dict[Test, list[float]] = defaultdict(list)
     for reading in readings:
         test = _wired_test(job, reading) if reading.wired else _air_test(job, reading, here, device, best)
@@ -119,15 +119,30 @@ def _reads(
     busy = [heard.busy_pct for heard in job.heard if heard.band == best.band and heard.busy_pct is not None]
     if busy:
         found["channel busy"] = [max(busy)]
-    return {test: float(median(values)) for test, values in found.items()}
+    delay = _run_delay(job, readings)
+    if delay is not None:
+        found["run delay"] = [delay]
+    return {test: tuple(float(value) for value in values) for test, values in found.items()}
+
+
+def _run_delay(job: Job, readings: list[Reading]) -> float | None:
+    """What the way from the modem to the access point adds to the delay [ms], read by cable at both."""
+    at: dict[bool, list[float]] = defaultdict(list)
+    for reading in readings:
+        if reading.wired and reading.quantity is Quantity.DELAY_MS:
+            at[_at_modem(job, reading)].append(reading.value)
+    return max(0.0, median(at[False]) - median(at[True])) if len(at) > 1 else None
+
+
+def _at_modem(job: Job, reading: Reading) -> bool:
+    modem = next((box for box in job.boxes if box.id == job.service.modem), None)
+    if modem is None or reading.box is not None:
+        return modem is not None and reading.box == modem.id
+    return _room_of(job, reading) == _room_at(job, modem.storey, modem.position)
 
 
 def _wired_test(job: Job, reading: Reading) -> Test | None:
-    modem = next((box for box in job.boxes if box.id == job.service.modem), None)
-    at_modem = modem is not None and (
-        reading.box == modem.id
-        or (reading.box is None and _room_of(job, reading) == _room_at(job, modem.storey, modem.position))
-    )
+    at_modem = _at_modem(job, reading)
     tests: dict[Quantity, tuple[Test, Test]] = {
         Quantity.DOWN_MBPS: ("modem down", "run down"),
         Quantity.UP_MBPS: ("modem up", "run up"),
@@ -140,7 +155,11 @@ def _wired_test(job: Job, reading: Reading) -> Test | None:
 def _air_test(job: Job, reading: Reading, here: list[Reading], device: str | None, best: Air) -> Test | None:
     if reading in here:
         if reading.device != device:
-            return "other device down" if reading.quantity is Quantity.DOWN_MBPS else None
+            others: dict[Quantity, Test] = {
+                Quantity.DOWN_MBPS: "other device down",
+                Quantity.LINK_MBPS: "other device link",
+            }
+            return others.get(reading.quantity)
         tests: dict[Quantity, Test] = {
             Quantity.DOWN_MBPS: "room down",
             Quantity.UP_MBPS: "room up",
@@ -150,8 +169,13 @@ def _air_test(job: Job, reading: Reading, here: list[Reading], device: str | Non
         return tests.get(reading.quantity)
     box = next(box for box in job.boxes if box.id == best.radiator.id)
     if _room_of(job, reading) == _room_at(job, box.storey, box.position):
-        down: Test = "near down" if device is None or reading.device != device else "device near down"
-        beside: dict[Quantity, Test] = {Quantity.DOWN_MBPS: down, Quantity.POWER_DBM: "near power"}
+        own = device is not None and reading.device == device
+        beside: dict[Quantity, Test] = {
+            Quantity.DOWN_MBPS: "device near down" if own else "near down",
+            Quantity.POWER_DBM: "near power",
+        }
+        if own:
+            beside[Quantity.LINK_MBPS] = "device near link"
         return beside.get(reading.quantity)
     return None
 

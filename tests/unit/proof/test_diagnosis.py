@@ -15,7 +15,7 @@ from rehaul.house.geometry import room_at
 from rehaul.jobs import demo_job
 from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
 from rehaul.proof.causes import Test, states_of
-from rehaul.proof.diagnosis import log_density
+from rehaul.proof.diagnosis import INSTRUCTIONS, log_density, log_repeats
 
 CASE = Case(
     plan_down_mbps=360,
@@ -99,6 +99,55 @@ def test_a_reading_ten_spreads_off_never_decides_alone() -> None:
     assert near - far < 6.0
 
 
+def test_a_speed_read_again_takes_a_slip_back() -> None:
+    """91 Mb/s at the modem blames the provider; 352 there the next time does not."""
+    once = {"near down": 91.0, "room down": 88.0, "run down": 93.0}
+    blamed, cleared = (diagnose(CASE, once | {"modem down": read}) for read in ((91.0,), (91.0, 352.0)))
+    assert blamed.causes[0].cause == "modem"
+    assert cleared.causes[0].cause == "pair open"
+
+
+def test_once_is_as_ever_and_often_counts_as_twice() -> None:
+    for test, value in (("room down", 80.0), ("run link", 100.0), ("run delay", 4.0)):
+        expected = np.array([100.0, 40.0])
+        once = log_repeats(test, (value,), expected)
+        assert np.allclose(once, log_density(test, value, expected))
+        twice, often = (log_repeats(test, (value,) * times, expected) for times in (2, 20))
+        assert np.all(np.abs(often - twice) < 0.05 * np.abs(20 * once - twice))
+
+
+def test_a_slip_may_stay_when_read_again() -> None:
+    """The wrong cable read twice gives the same odd speed; ten would not make it true."""
+    odd = log_repeats("modem down", (84.0,) * 10, np.array([360.0]))[0]
+    apart = 10 * log_density("modem down", 84.0, np.array([360.0]))[0]
+    assert odd > apart + 20
+
+
+def test_an_odd_reading_is_asked_for_once_more() -> None:
+    """Everything else as with the wrong access point, and yet the look said it was the right one."""
+    states = next(one for one in states_of(CASE) if one.cause == "wrong access point")
+    unread = ("modem up", "run up", "room up", "room link", "device near link", "fed by cable", "run delay")
+    reads = {t: float(np.median(states.reads[t])) for t in INSTRUCTIONS if t not in (*unread, "near power")}
+    asked = diagnose(CASE, reads | {"right radio": 1.0}).next_test
+    assert asked is not None and asked.test == "right radio"
+    assert asked.instruction.startswith("Once more: ")
+
+
+def test_a_delay_shows_a_hop_that_a_look_does_not() -> None:
+    reads: dict[Test, float] = {"modem down": 354, "near down": 180, "room down": 150, "fed by cable": 1}
+    chance = {
+        delay: {one.cause: one.probability for one in diagnose(CASE, reads | {"run delay": delay}).causes}
+        for delay in (0.4, 5.0)
+    }
+    assert chance[0.4]["wireless hop"] < 0.05 and chance[5.0]["wireless hop"] > 0.5
+
+
+def test_nothing_is_asked_once_it_is_certain() -> None:
+    reads = {"modem down": (84.0, 85.0), "near down": 82.0, "room down": 85.0, "run up": 22.0}
+    assert diagnose(CASE, {"modem down": 84.0}).next_test is not None
+    assert diagnose(CASE, reads).next_test is None
+
+
 def test_a_far_room_in_a_sound_house_is_not_blamed_on_the_plan() -> None:
     far = replace(CASE, room_dbm=-76)
     found = diagnose(far, {"modem down": 354, "near down": 344, "room down": 178, "room power": -76})
@@ -129,7 +178,7 @@ def job() -> Job:
     return demo_job().model_copy(update={"readings": (), "heard": ()})
 
 
-def diagnosed(job: Job, room: str) -> tuple[Diagnosis, dict[Test, float]]:
+def diagnosed(job: Job, room: str) -> tuple[Diagnosis, dict[Test, tuple[float, ...]]]:
     case, reads = room_case(job, room_named(job, room))
     return diagnose(case, reads), reads
 
@@ -147,9 +196,9 @@ def test_a_room_of_a_job(job: Job) -> None:
     )
     _, reads = diagnosed(job.model_copy(update={"readings": readings}), "Parlour")
     assert beside
-    assert reads["modem down"] == 90 and reads["run link"] == 100
-    assert reads["room power"] == -58
-    assert {reads["room down"], reads["other device down"]} == {88, 89}
+    assert reads["modem down"] == (90,) and reads["run link"] == (100,)
+    assert reads["room power"] == (-58,)
+    assert {reads["room down"], reads["other device down"]} == {(88,), (89,)}
 
 
 def test_looks_of_a_job_are_evidence(job: Job) -> None:
@@ -168,11 +217,19 @@ def test_looks_of_a_job_are_evidence(job: Job) -> None:
         reading("B", 210, room=beside.id, device="DV1"),
         reading("C", 260, room=beside.id, device="DV2"),
         Reading(id="D", quantity=Quantity.LINK_MBPS, value=86, room=other.id, device="DV1"),
+        Reading(id="E", quantity=Quantity.LINK_MBPS, value=390, room=beside.id, device="DV1"),
+        Reading(id="F", quantity=Quantity.LINK_MBPS, value=480, room=other.id, device="DV2"),
+        Reading(id="G", quantity=Quantity.LINK_MBPS, value=510, room=other.id, device="DV2"),
+        Reading(id="H", quantity=Quantity.DELAY_MS, value=12, wired=True, box=job.service.modem),
+        Reading(id="I", quantity=Quantity.DELAY_MS, value=16, wired=True, room=other.id),
     )
     _, reads = diagnosed(job.model_copy(update={"readings": readings, "boxes": boxes}), other.name)
-    assert reads["room link"] == 86 and reads["room down"] == 30
-    assert reads["device near down"] == 210 and reads["near down"] == 260
-    assert reads["fed by cable"] == 0
+    assert reads["room link"] == (86,) and reads["room down"] == (30,)
+    assert reads["device near down"] == (210,) and reads["near down"] == (260,)
+    assert reads["fed by cable"] == (0,)
+    assert reads["other device link"] == (480, 510)
+    assert reads["device near link"] == (390,)
+    assert reads["run delay"] == (pytest.approx(4),)
 
 
 def test_a_room_that_is_not_there(job: Job) -> None:
