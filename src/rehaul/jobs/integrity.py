@@ -24,6 +24,13 @@ class Health:
 
 def health_of(store: Store, job: str) -> Health:
     """Look at everything that a log holds of a job. Raises Damaged where not even its tables can be read."""
+    try:
+        return _health_of(store, job)
+    except (TypeError, AttributeError, ValueError, OverflowError):  # a damaged value changes its type too
+        return Health(job, 0, 0, 0, 0, ("a value in it is not of the kind that was written",))
+
+
+def _health_of(store: Store, job: str) -> Health:
     faults = [unsound] if (unsound := store.database.unsound()) else []
     head, link = store.head_link(job)
     rows = store.raw_rows(job, 0)

@@ -119,10 +119,11 @@ def _read(log: Path) -> _Read:
 
 def _read_tables(connection: sqlite3.Connection, found: _Read) -> None:
     jobs = list(_each(connection, "SELECT id, head FROM job NOT INDEXED", found))
-    if jobs:
-        found.job, found.head = str(jobs[0][0]), int(jobs[0][1])
+    for name, head in jobs[:1]:
+        if isinstance(name, str) and isinstance(head, int):
+            found.job, found.head = name, head
     for job, *values in _each(connection, f"SELECT job, {ROW_COLUMNS} FROM edit NOT INDEXED", found):
-        with contextlib.suppress(TypeError, AttributeError, UnicodeError):
+        with contextlib.suppress(TypeError, AttributeError, ValueError):
             row = RawRow(*values)
             if whole(row):
                 found.rows[row.revision] = row
