@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -27,5 +28,7 @@ def shared_data() -> Path:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Tests that drive a browser or time something run one after another, in one worker."""
     for item in items:
+        if item.get_closest_marker("long") and os.environ.get("REHAUL_LONG") != "1":
+            item.add_marker(pytest.mark.skip(reason="takes many minutes; set REHAUL_LONG=1 for it"))
         if item.get_closest_marker("browser") or item.get_closest_marker("alone"):
             item.add_marker(pytest.mark.xdist_group("alone"))

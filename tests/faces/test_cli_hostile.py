@@ -27,6 +27,6 @@ def test_two_thousand_inputs(tmp_path: Path) -> None:
     hold(tmp_path, range(2_000))
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_ten_thousand_more(tmp_path: Path) -> None:
     hold(tmp_path, range(2_000, 12_000))

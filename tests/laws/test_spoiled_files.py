@@ -39,7 +39,7 @@ def test_a_few_thousand(reader: str) -> None:
 
 
 @linux
-@pytest.mark.slow
+@pytest.mark.long
 @pytest.mark.parametrize("reader", list(READERS))
 def test_ten_thousand(reader: str) -> None:
     check(reader, MANY[reader], seed=21)
