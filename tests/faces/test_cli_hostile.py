@@ -23,8 +23,10 @@ def hold(folder: Path, numbers: range) -> Bench:
     return bench
 
 
-def test_two_thousand_inputs(tmp_path: Path) -> None:
-    hold(tmp_path, range(2_000))
+@pytest.mark.parametrize("first", range(0, 2_000, 250))
+def test_two_thousand_inputs(first: int, tmp_path: Path) -> None:
+    """In batches, so that the workers of a parallel run share them."""
+    hold(tmp_path, range(first, first + 250))
 
 
 @pytest.mark.long
