@@ -171,16 +171,7 @@ def _unpack(backup: Path) -> tuple[Made, bytes, bytes]:
         raise BadInput("there is no such file", where=str(backup), remedy="Check the name") from None
     except Refusal:
         raise
-    except (
-        zipfile.BadZipFile,
-        KeyError,
-        TypeError,
-        ValueError,
-        OSError,
-        EOFError,
-        RuntimeError,
-        zlib.error,
-    ) as error:
+    except UNREADABLE as error:
         raise BadInput(
             f"it is no backup of a job, or not whole ({type(error).__name__})",
             where=str(backup),
