@@ -136,7 +136,9 @@ class Ledger:
             if not rows or rows[0].revision > revision + 1:
                 rows = self.store.rows(self.job_id, revision)
             rows = [row for row in rows if row.revision > revision]
-            return None if any(row.schema_version != SCHEMA_VERSION for row in rows) else rows
+            # what was taken away for good, or written otherwise, is in the document alone
+            unfit = any(row.schema_version != SCHEMA_VERSION or not row.changes for row in rows)
+            return None if unfit else rows
 
     def refresh(self) -> bool:
         """Take in what other writers have committed; True where there was something."""

@@ -48,8 +48,10 @@ class Hub:
         """The sitting of a job, opened on first use. Raises NoJob."""
         if key not in self._sittings:
             ledger = await asked(self.desk.ledger, key, seconds=OPENING_S)
+            sitting = Sitting(key, ledger, self.desk.people.name_of)
+            await asked(sitting.recall, seconds=OPENING_S)
             if key not in self._sittings:
-                self._seat_down(Sitting(key, ledger, self.desk.people.name_of))
+                self._seat_down(sitting)
         sitting = self._sittings[key]
         sitting.used_s = time.monotonic()
         return sitting

@@ -103,6 +103,14 @@ class Sitting:
         self.gather()
         return answer
 
+    def recall(self) -> None:
+        """Put into words what a client that was away may have missed. For threads, before anybody sits."""
+        with self._lock:
+            rows = self.ledger.rows_since(max(0, self._newest - TEXTS_KEPT)) or []
+            for row in rows:
+                if row.revision <= self._newest:
+                    self._texts.append((row.revision, compact(person_row(row, self._named(row.person)))))
+
     def gather(self) -> None:
         """Put into words what the log holds and nobody was told yet. For threads."""
         with self._lock:
