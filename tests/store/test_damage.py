@@ -218,6 +218,7 @@ def test_what_is_old_is_made_small_and_the_chain_still_holds(tmp_path: Path) -> 
     assert not health.faults and health.compacted == 40 and health.edits == 40
     assert [row.person for row in ledger.store.rows("job", 0)] == ["ann"] * 40
     assert ledger.undo_labels("ann") == {"undo": None, "redo": None}
+    assert ledger.rows_since(0) is None, "a client that was away starts from the document"
     with pytest.raises(BadInput, match="no longer kept"):
         ledger.at_revision(3)
     _note(beside, 41)

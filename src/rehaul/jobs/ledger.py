@@ -51,7 +51,7 @@ class UndoList:
     def after(self, row: Row) -> UndoList:
         """The list once a row of this person was added."""
         if row.way == "edit":
-            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:] if row.inverse else self.undo, ())
+            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:] if not row.gone else self.undo, ())
         undo = tuple(revision for revision in self.undo if revision != row.undoes)
         redo = tuple(revision for revision in self.redo if revision != row.undoes)
         if row.way == "undo":
@@ -137,7 +137,7 @@ class Ledger:
                 rows = self.store.rows(self.job_id, revision)
             rows = [row for row in rows if row.revision > revision]
             # what was taken away for good, or written otherwise, is in the document alone
-            unfit = any(row.schema_version != SCHEMA_VERSION or not row.changes for row in rows)
+            unfit = any(row.schema_version != SCHEMA_VERSION or row.gone for row in rows)
             return None if unfit else rows
 
     def refresh(self) -> bool:

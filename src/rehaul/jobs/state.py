@@ -69,6 +69,7 @@ class Row:
     told: list[dict[str, Any]]
     digest: str
     schema_version: int = SCHEMA_VERSION
+    gone: bool = False  # its texts were taken away: what it changed is in the state alone
 
 
 def dump_state(state: State) -> str:

@@ -277,6 +277,7 @@ def row_of(raw: RawRow) -> Row:
     return Row(
         raw.revision, raw.edit, raw.person, raw.at, raw.label, raw.way, raw.undoes,
         _read(raw.changes), _read(raw.inverse), _read(raw.told), raw.digest, raw.schema_version,
+        raw.changes == GONE,
     )  # fmt: skip
 
 
