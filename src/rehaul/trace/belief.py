@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -190,16 +190,36 @@ def _blame_cluster(
     bridges: Sequence[Bridge],
 ) -> Conflict:
     """Readings of joined ends, none of which can be left out, that nothing explains together."""
-    kept = [r for end in cluster for r in readings[end]]
-    for reading in tuple(kept):
-        trial = [r for r in kept if r is not reading]
-        if not _cluster_domain(
-            problem, cluster, {e: [r for r in trial if r.end == e] for e in cluster}
-        ).any():
-            kept = trial
+
+    def clash(trial: Mapping[str, Sequence[Reading]], alone: Problem) -> bool:
+        return not _cluster_domain(alone, cluster, trial).any()
+
+    kept = _none_to_spare(problem, [r for end in cluster for r in readings[end]], clash)
     blamed = tuple(end for end in cluster if any(r.end == end for r in kept))
     between = [b.id for b in bridges if b.joined and b.end in cluster] if len(blamed) > 1 else []
     return blamed, (*(r.id for r in kept), *between)
+
+
+def _none_to_spare(
+    problem: Problem,
+    readings: Sequence[Reading],
+    clash: Callable[[Mapping[str, Sequence[Reading]], Problem], bool],
+) -> list[Reading]:
+    """Of readings that clash, some that still do, and do not if any one of them is left out.
+
+    Each trial is judged by itself: which long chains count follows from its own readings, so a reading that
+    allows more chains may clash with fewer others once it is left out; so all are looked at until none goes.
+    """
+    kept = list(readings)
+    while True:
+        before = len(kept)
+        for reading in tuple(kept):
+            trial = [r for r in kept if r is not reading]
+            by_end = {end: tuple(r for r in trial if r.end == end) for end in problem.ends}
+            if clash(by_end, replace(problem, long_chains=_long_chains(problem, by_end))):
+                kept = trial
+        if len(kept) == before:
+            return kept
 
 
 def _share_out(
@@ -262,12 +282,11 @@ def _blame_between(
 ) -> Conflict:
     """Readings of several ends, none of which can be left out, that ask for more outlets than there are."""
     ends = tuple(end for end in problem.ends if any(end in cluster for cluster in clash))
-    kept = [r for end in ends for r in readings[end]]
-    for reading in tuple(kept):
-        trial = [r for r in kept if r is not reading]
-        by_end = {end: [r for r in trial if r.end == end] for end in ends}
-        if _narrowed(problem, {cluster: _cluster_domain(problem, cluster, by_end) for cluster in clash})[0]:
-            kept = trial
+
+    def clashes(trial: Mapping[str, Sequence[Reading]], alone: Problem) -> bool:
+        return bool(_narrowed(alone, {c: _cluster_domain(alone, c, trial) for c in clash})[0])
+
+    kept = _none_to_spare(problem, [r for end in ends for r in readings[end]], clashes)
     named = tuple(r.id for r in kept)
     return ends, named + tuple(b.id for b in bridges if b.end in ends and b.other in ends)
 
