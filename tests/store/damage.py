@@ -12,8 +12,9 @@ from replica import change, edit_data, put, small_job
 from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.jobs import Beside, edit_from_data, log_path, save_job
+from rehaul.jobs.logs import SIDES
 from rehaul.jobs.mending import mend
-from rehaul.jobs.salvage import SIDES, salvage
+from rehaul.jobs.salvage import salvage
 from rehaul.jobs.store import Store
 
 EDITS = 24

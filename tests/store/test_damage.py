@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import random
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -12,13 +14,14 @@ from damage import NAME, Kept, becomes, copy_of, files_of, flip, tear, worked_on
 from replica import change, edit_data
 
 from rehaul.cli.main import main
-from rehaul.errors import BadInput, Damaged
+from rehaul.errors import BadInput, CannotSave, Damaged
 from rehaul.jobs import Beside, current_job, edit_from_data, log_path, open_job, save_job
 from rehaul.jobs.backups import back_up, put_back
+from rehaul.jobs.mending import mend
 from rehaul.jobs.salvage import salvage
 from rehaul.jobs.verifying import verified
 
-FLIPS = 60
+FLIPS, CUTS = 60, 30
 
 
 @pytest.fixture(scope="module")
@@ -31,36 +34,27 @@ def hot(tmp_path_factory: pytest.TempPathFactory) -> Kept:
     return worked_on(tmp_path_factory.mktemp("hot"), hot=True)
 
 
+@pytest.mark.parametrize(("spoil", "times"), [(flip, FLIPS), (tear, CUTS)])
 @pytest.mark.parametrize("which", ["cold", "hot"])
-def test_a_flipped_bit_is_never_a_silent_loss(
-    which: str, tmp_path: Path, request: pytest.FixtureRequest
+def test_a_bit_turned_or_a_file_torn_is_never_a_silent_loss(
+    which: str,
+    spoil: Callable[[Path, random.Random], int],
+    times: int,
+    tmp_path: Path,
+    request: pytest.FixtureRequest,
 ) -> None:
     kept: Kept = request.getfixturevalue(which)
-    random_ = random.Random(f"bits {which}")
+    random_ = random.Random(f"{spoil.__name__} {which}")
     found: dict[str, int] = {}
-    for _ in range(FLIPS):
+    for _ in range(times):
         folder = copy_of(kept, tmp_path / "copy")
         parts = files_of(folder)
         part = random_.choices(parts, [each.stat().st_size for each in parts])[0]
-        place = flip(part, random_)
+        place = spoil(part, random_)
         ends = becomes(kept, folder)
         assert "SILENT" not in ends, (part.name, place, ends)
         found[ends] = found.get(ends, 0) + 1
-    assert len(found) > 1, found  # some bits matter and some do not
-
-
-@pytest.mark.parametrize("which", ["cold", "hot"])
-def test_a_log_cut_or_torn_anywhere_is_never_a_silent_loss(
-    which: str, tmp_path: Path, request: pytest.FixtureRequest
-) -> None:
-    kept: Kept = request.getfixturevalue(which)
-    random_ = random.Random(f"cuts {which}")
-    for _ in range(30):
-        folder = copy_of(kept, tmp_path / "copy")
-        part = random_.choice(files_of(folder))
-        place = tear(part, random_)
-        ends = becomes(kept, folder)
-        assert "SILENT" not in ends, (part.name, place, ends)
+    assert len(found) > 1, found  # some damage matters and some does not
 
 
 @pytest.mark.parametrize("content", [b"", b"not a database " * 300, b"SQLite format 3\x00" + bytes(4080)])
@@ -322,3 +316,103 @@ def _note(beside: Beside, number: int, words: str = "") -> None:
     said = change("wall", "w2", note=f"said {number}{words}")
     data = edit_data(ledger.revision, said, label=f"Note {number}")
     ledger.submit("ann", edit_from_data(data))
+
+
+def test_a_row_gone_from_the_end_is_named(tmp_path: Path) -> None:
+    """Its number, and no look beyond what is there, although the witness saw it."""
+    beside = _open(tmp_path, 6)
+    beside.store.database.run("DELETE FROM edit WHERE revision = 6")
+    beside.close()
+    with pytest.raises(Damaged, match="edits 6 to 6 are missing"):
+        Beside(tmp_path / NAME)
+
+
+def test_a_text_taken_away_by_hand_is_no_compaction(tmp_path: Path) -> None:
+    """A state must hold what an edit without its text has done."""
+    beside = _open(tmp_path, 6)
+    beside.store.database.run("UPDATE edit SET changes = '', inverse = '', told = '' WHERE revision = 4")
+    beside.close()
+    with pytest.raises(Damaged, match="edit 4 has lost its text"):
+        Beside(tmp_path / NAME)
+    assert salvage(tmp_path / NAME).state.revision == 3
+
+
+def test_a_picture_that_a_repair_leaves_out_is_told(tmp_path: Path) -> None:
+    from rehaul.jobs import Shelf
+
+    for column in ("body", "about"):
+        folder = tmp_path / column
+        folder.mkdir()
+        beside = _open(folder, 2)
+        kept = Shelf(beside.store, "job").add(b"pixels", "image/png", {"name": "plan"})
+        Shelf(beside.store, "job").add(b"others", "image/png", {"name": "photo"}, step="T1")
+        beside.store.database.run(f"UPDATE picture SET {column} = 'x' WHERE id = '{kept}'")
+        beside.close()
+        with pytest.raises(Damaged, match=f"picture {kept} is not what was kept"):
+            Beside(folder / NAME)
+        assert "1 picture is not what was kept" in salvage(folder / NAME).lost
+        main(["repair", str(folder / NAME), "--write"])
+        again = Beside(folder / NAME)
+        (left,) = Shelf(again.store, "job").list()
+        assert left["step"] == "T1"
+        again.close()
+
+
+def test_a_picture_laid_anew_is_still_whole(tmp_path: Path) -> None:
+    from rehaul.jobs import Shelf
+
+    beside = _open(tmp_path, 1)
+    shelf = Shelf(beside.store, "job")
+    shelf.place(shelf.add(b"pixels", "image/png", {"name": "plan"}), {"storey": "G", "metres_per_px": 0.01})
+    beside.close()
+    assert not verified(tmp_path / NAME).health.faults
+
+
+@pytest.mark.parametrize("step", range(1, 6))
+def test_a_repair_stopped_anywhere_loses_nothing(
+    step: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever stands then is refused or whole: never a log begun anew from the file."""
+    beside = _open(tmp_path, 6)
+    beside.export()
+    for number in (6, 7):
+        _note(beside, number)
+    beside.store.database.run("UPDATE edit SET changes = '[]' WHERE revision = 8")
+    beside.close()
+    found = salvage(tmp_path / NAME)
+    renames = [0]
+
+    def stopping(real):  # type: ignore[no-untyped-def]
+        def rename(*words, **more):  # type: ignore[no-untyped-def]
+            renames[0] += 1
+            if renames[0] >= step:
+                raise KeyboardInterrupt
+            return real(*words, **more)
+
+        return rename
+
+    with monkeypatch.context() as patched:
+        for name in ("rename", "replace", "hardlink_to"):
+            patched.setattr(Path, name, stopping(getattr(Path, name)))
+        with contextlib.suppress(KeyboardInterrupt):
+            mend(tmp_path / NAME, found)
+    try:
+        again = Beside(tmp_path / NAME)
+    except Damaged:
+        assert salvage(tmp_path / NAME).state.revision == 7
+    else:
+        assert again.ledger.revision == 7
+        again.close()
+
+
+def test_a_restore_that_cannot_end_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    _open(tmp_path, 3).close()
+    back_up(tmp_path / NAME, tmp_path / "b.zip")
+
+    def full(*_: object, **__: object) -> None:
+        raise CannotSave("the disk is full", where="there", remedy="Make room")
+
+    monkeypatch.setattr("rehaul.jobs.backups.write_whole", full)
+    with pytest.raises(CannotSave):
+        put_back(tmp_path / "b.zip", tmp_path / "other.rehaul.json")
+    assert not [part.name for part in tmp_path.iterdir() if "other" in part.name]

@@ -14,7 +14,7 @@ from typing import Any
 
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import dump_job, parse_job
-from rehaul.jobs.beside import is_served, job_digest
+from rehaul.jobs.beside import is_served, job_digest, remove_log
 from rehaul.jobs.copying import copy_job
 from rehaul.jobs.files import open_job
 from rehaul.jobs.integrity import require_whole_log
@@ -133,18 +133,31 @@ def put_back(backup: Path, path: Path) -> Made:
             try:
                 require_whole_log(store, made.job)
                 state = Ledger(store, made.job).state
-                if dump_job(state.job).encode() != document:
-                    document = dump_job(state.job).encode()  # an earlier rehaul made it
-                kept = Store(connect(place))
-                try:
-                    copy_job(store, kept, made.job)
-                    kept.put_remark(made.job, WRITTEN, f"{state.revision} {job_digest(state.job)}")
-                finally:
-                    kept.close()
+                document = dump_job(state.job).encode()  # the same, or as this version writes it
+                _put_log(store, made.job, place, f"{state.revision} {job_digest(state.job)}")
             finally:
                 store.close()
-    write_whole(path, document)
+    try:
+        write_whole(path, document)
+    except BaseException:
+        if log:
+            remove_log(place)
+        raise
     return made
+
+
+def _put_log(source: Store, job: str, place: Path, written: str) -> None:
+    """A log of its own for a job, whole or not at all."""
+    try:
+        kept = Store(connect(place))
+        try:
+            copy_job(source, kept, job)
+            kept.put_remark(job, WRITTEN, written)
+        finally:
+            kept.close()
+    except BaseException:
+        remove_log(place)
+        raise
 
 
 def _unpack(backup: Path) -> tuple[Made, bytes, bytes]:

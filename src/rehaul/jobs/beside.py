@@ -20,7 +20,7 @@ from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
-from rehaul.jobs.logs import lock_path, log_path, require_no_other
+from rehaul.jobs.logs import SIDES, lock_path, log_path, require_no_other
 from rehaul.jobs.sql import ReadOnly, connect, damaged
 from rehaul.jobs.store import WRITTEN, Store
 
@@ -231,6 +231,10 @@ def discard_log(path: Path) -> None:
     """Take the log away, keeping the file: the job starts anew from what the file holds."""
     if is_served(path):
         raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
-    log = log_path(path)
-    for side in ("", "-wal", "-shm", "-head"):
+    remove_log(log_path(path))
+
+
+def remove_log(log: Path) -> None:
+    """Take a log away with all that goes with it."""
+    for side in ("", *SIDES):
         log.with_name(log.name + side).unlink(missing_ok=True)

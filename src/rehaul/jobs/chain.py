@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 GONE = ""  # stands for a text that was taken away; a text itself is never empty
-PARTS = ("label", "changes", "inverse", "told")
 
 
 @dataclass(frozen=True)
@@ -38,7 +37,7 @@ class RawRow:
 
     def texts(self) -> tuple[str, ...]:
         """What the parts are digests of."""
-        return f"={self.label}", self.changes, self.inverse, self.told
+        return f"={self.label}", self.changes, self.inverse, self.told  # a label may be empty, and stays
 
 
 def digest_of(*texts: str | bytes) -> str:
@@ -75,13 +74,9 @@ def chained(row: RawRow, before: str) -> RawRow:
 
 def whole(row: RawRow) -> bool:
     """Whether every text of a row is what its digests say, or was taken away."""
-    kept = row.parts.split(" ")
-    if len(kept) != len(PARTS):
-        return False
-    texts = row.texts()
-    # a label is empty where none was given: taken away it reads so too
-    return all(
-        text in (GONE, "=") or digest_of(text) == digest for text, digest in zip(texts, kept, strict=True)
+    kept, texts = row.parts.split(" "), row.texts()
+    return len(kept) == len(texts) and all(
+        text == GONE or digest_of(text) == digest for text, digest in zip(texts, kept, strict=True)
     )
 
 
@@ -100,4 +95,10 @@ def first_broken(before: str, revision: int, rows: Iterable[RawRow]) -> tuple[in
 
 def seal(*values: Any) -> str:
     """The digest of a row of a table that is no part of the chain."""
-    return digest_of(*(value if isinstance(value, str | bytes) else json.dumps(value) for value in values))
+    return digest_of(*map(_as_text, values))
+
+
+def _as_text(value: Any) -> str | bytes:
+    if isinstance(value, memoryview | bytearray):  # as some databases give bytes
+        return bytes(value)
+    return value if isinstance(value, str | bytes) else json.dumps(value)

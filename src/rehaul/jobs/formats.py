@@ -42,7 +42,7 @@ def bring_up(database: Database) -> None:
         ("notice", "job, person, number, body"),
         ("snapshot", "job, revision, body"),
         ("remark", "job, name, body"),
-        ("picture", "job, id, type, body"),
+        ("picture", "job, id, type, about, body"),
     ):
         if (table, "seal") in old:
             _seal(database, table, columns)
@@ -68,5 +68,4 @@ def _seal(database: Database, table: str, columns: str) -> None:
     keys = columns.split(", ")[:-1]
     where = " AND ".join(f"{key} = %s" for key in keys)
     for values in database.run(f"SELECT {columns} FROM {table}"):
-        kept = [bytes(value) if isinstance(value, memoryview | bytearray) else value for value in values]
-        database.run(f"UPDATE {table} SET seal = %s WHERE {where}", (seal(*kept), *values[:-1]))
+        database.run(f"UPDATE {table} SET seal = %s WHERE {where}", (seal(*values), *values[:-1]))

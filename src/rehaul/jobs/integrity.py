@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rehaul.errors import Damaged
 from rehaul.jobs.chain import GONE, first_broken, first_link, seal
 from rehaul.jobs.sql import damaged
 from rehaul.jobs.store import Store
@@ -47,7 +46,7 @@ def _health_of(store: Store, job: str) -> Health:
     seen = store.database.witness.heads().get(job) if store.database.witness else None
     if seen and seen[0] > head:
         faults.append(f"edits {head + 1} to {seen[0]} were acknowledged and are missing")
-    elif seen and not broken and seen[0] >= 1 and rows[seen[0] - 1].link != seen[1]:
+    elif seen and not faults and seen[0] >= 1 and rows[seen[0] - 1].link != seen[1]:
         faults.append(f"edit {seen[0]} is another one than was acknowledged")
     return Health(
         job,
@@ -77,19 +76,22 @@ def _beside(store: Store, job: str, head: int) -> list[str]:
     ]
     if not states:
         faults.append("no state of the job is there")
+        return faults
+    oldest = min(revision for revision, _, _ in states)
+    sql = "SELECT MIN(revision) FROM edit WHERE job = %s AND revision > %s AND changes = %s"
+    bare = run(sql, (job, oldest, GONE))[0][0]
+    if bare is not None:  # what a text was taken from, a state must hold
+        faults.append(f"edit {bare} has lost its text")
     notices = run("SELECT person, number, body, seal FROM notice WHERE job = %s", (job,))
     if any(kept and seal(job, person, number, body) != kept for person, number, body, kept in notices):
         faults.append("a notice is not what was written")
     remarks = run("SELECT name, body, seal FROM remark WHERE job = %s", (job,))
     if any(seal(job, name, body) != kept for name, body, kept in remarks):
         faults.append("what was last written to the job's file is not known")
-    pictures = run("SELECT id, type, body, seal FROM picture WHERE job = %s", (job,))
+    pictures = run("SELECT id, type, about, body, seal FROM picture WHERE job = %s", (job,))
     faults += [
         f"picture {name} is not what was kept"
-        for name, kind, body, kept in pictures
-        if seal(job, name, kind, bytes(body)) != kept
+        for name, *values, kept in pictures
+        if seal(job, name, *values) != kept
     ]
     return faults
-
-
-__all__ = ["Damaged", "Health", "health_of", "require_whole_log"]

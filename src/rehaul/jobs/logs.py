@@ -15,6 +15,7 @@ from rehaul.printable import short
 
 SUFFIX = ".rehaul.json"
 LOG = ".rehaul-log"
+SIDES = ("-wal", "-shm", "-head")  # endings of the files that go with a log
 LONGEST_NAME = 255  # bytes, on the file systems in use
 
 

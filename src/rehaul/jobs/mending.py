@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import shutil
 from pathlib import Path
 
 from rehaul.errors import CannotSave
@@ -11,8 +12,8 @@ from rehaul.jobs.beside import is_served, job_digest
 from rehaul.jobs.chain import first_link, seal
 from rehaul.jobs.copying import put_job
 from rehaul.jobs.files import open_job
-from rehaul.jobs.logs import log_path
-from rehaul.jobs.salvage import SIDES, Salvage
+from rehaul.jobs.logs import SIDES, log_path
+from rehaul.jobs.salvage import Salvage
 from rehaul.jobs.sql import connect
 from rehaul.jobs.state import dump_state
 from rehaul.jobs.store import WRITTEN, Store
@@ -32,7 +33,7 @@ def mend(path: Path, kept: Salvage) -> Path | None:
     try:
         _write(fresh, path, kept)
         aside = _put_aside(log)
-        fresh.replace(log)
+        fresh.replace(log)  # until here the damaged one stands, and is refused
         if (head := fresh.with_name(f"{fresh.name}-head")).exists():
             head.replace(log.with_name(f"{log.name}-head"))
         flush_folder(log.parent)
@@ -82,13 +83,24 @@ def _write(fresh: Path, path: Path, kept: Salvage) -> None:
 
 
 def _put_aside(log: Path) -> Path | None:
-    """Give a damaged log another name, with all that goes with it."""
+    """Give a damaged log a second name, and what goes with it that name alone.
+
+    The log keeps its own until another takes its place: with none there, the file would begin a new one.
+    The witness stays too, so that what is left without its write-ahead log is not taken for whole.
+    """
     if not log.exists():
         return None
     number = 1
     while (aside := log.with_name(f"{log.name}.damaged-{number}")).exists():
         number += 1
-    for side in ("", *SIDES):
-        if (part := log.with_name(log.name + side)).exists():
-            part.rename(aside.with_name(aside.name + side))
+    try:
+        aside.hardlink_to(log)
+    except OSError:  # no such links on this disk
+        shutil.copyfile(log, aside)
+    for side in SIDES:
+        part, target = log.with_name(log.name + side), aside.with_name(aside.name + side)
+        if part.exists() and side == "-head":
+            shutil.copyfile(part, target)
+        elif part.exists():
+            part.rename(target)
     return aside

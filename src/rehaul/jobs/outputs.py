@@ -19,19 +19,12 @@ from rehaul.errors import BadInput, CannotSave
 from rehaul.house import LARGEST_DOCUMENT_BYTES
 from rehaul.jobs.beside import is_served
 from rehaul.jobs.files import read_bounded
-from rehaul.jobs.logs import LOG, SUFFIX, log_path
+from rehaul.jobs.logs import LOG, SIDES, SUFFIX, log_path
 from rehaul.saving import reason_of, write_whole
 
 MADE = ".rehaul-made.json"  # what rehaul wrote into a folder: name and digests
 KEPT_COPIES = 5
-OURS = (
-    LOG,
-    f"{LOG}-wal",
-    f"{LOG}-shm",
-    f"{LOG}-head",
-    ".rehaul-people",
-    ".rehaul-serving",
-)  # never a place for output
+OURS = (*(LOG + side for side in ("", *SIDES)), ".rehaul-people", ".rehaul-serving")  # no place for output
 _FIRST_WORDS = re.compile(rb'\s*\{\s*"schema_version"')
 _PREVIOUS = re.compile(r"\.previous-(\d+)$")
 

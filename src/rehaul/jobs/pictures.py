@@ -63,7 +63,7 @@ class Shelf:
             text = json.dumps(kept)
             database.run(
                 "INSERT INTO picture VALUES (%s, %s, %s, %s, %s, %s)",
-                (self._job, picture, kind, text, data, seal(self._job, picture, kind, data)),
+                (self._job, picture, kind, text, data, seal(self._job, picture, kind, text, data)),
             )
         return picture
 
@@ -77,14 +77,14 @@ class Shelf:
     def get(self, picture: str) -> tuple[bytes, str]:
         """Pixels and media type."""
         rows = self._store.database.run(
-            "SELECT body, type, seal FROM picture WHERE job = %s AND id = %s", (self._job, picture)
+            "SELECT type, about, body, seal FROM picture WHERE job = %s AND id = %s", (self._job, picture)
         )
         if not rows:
             raise _absent(picture)
-        body, kind, kept = bytes(rows[0][0]), str(rows[0][1]), rows[0][2]
-        if seal(self._job, picture, kind, body) != kept:
+        kind, about, body, kept = rows[0]
+        if seal(self._job, picture, kind, about, body) != kept:
             raise damaged(self._store.where, f"picture {picture} is not what was kept")
-        return body, kind
+        return bytes(body), str(kind)
 
     def place(self, picture: str, data: dict[str, Any]) -> dict[str, Any]:
         """Say where it lies. The last word stands."""
@@ -95,13 +95,17 @@ class Shelf:
             where = ".".join(str(part) for part in first["loc"]) or "placement"
             raise BadInput(str(first["msg"]), where=where, remedy="Mend that field") from None
         with self._store.writing() as database:
-            rows = database.run("SELECT about FROM picture WHERE job = %s AND id = %s", (self._job, picture))
+            rows = database.run(
+                "SELECT type, about, body FROM picture WHERE job = %s AND id = %s", (self._job, picture)
+            )
             if not rows:
                 raise _absent(picture)
-            about = {**json.loads(rows[0][0]), "placement": placement.model_dump(mode="json")}
+            kind, before, body = rows[0]
+            about = {**json.loads(before), "placement": placement.model_dump(mode="json")}
+            text = json.dumps(about)
             database.run(
-                "UPDATE picture SET about = %s WHERE job = %s AND id = %s",
-                (json.dumps(about), self._job, picture),
+                "UPDATE picture SET about = %s, seal = %s WHERE job = %s AND id = %s",
+                (text, seal(self._job, picture, kind, text, body), self._job, picture),
             )
         return {"picture": picture, **{name: value for name, value in about.items() if name != "order"}}
 

@@ -13,15 +13,15 @@ from typing import Any
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job
 from rehaul.jobs.beside import job_digest
-from rehaul.jobs.chain import RawRow, first_link, link_of, seal, whole
+from rehaul.jobs.chain import GONE, RawRow, first_link, link_of, seal, whole
 from rehaul.jobs.copying import BESIDE
 from rehaul.jobs.difference import difference
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.state import State, replay
 from rehaul.jobs.store import ROW_COLUMNS, WRITTEN, row_of
-
-SIDES = ("-wal", "-shm", "-head")  # files that go with a log
+from rehaul.jobs.witness import Witness
+from rehaul.saving import reason_of
 
 
 @dataclass(frozen=True)
@@ -91,8 +91,6 @@ def _file_job(path: Path) -> Job | None:
 
 
 def _seen(log: Path, job: str) -> int:
-    from rehaul.jobs.witness import Witness
-
     return Witness(log.with_name(f"{log.name}-head")).heads().get(job, (0, ""))[0]
 
 
@@ -101,10 +99,14 @@ def _read(log: Path) -> _Read:
     found = _Read()
     with tempfile.TemporaryDirectory(prefix="rehaul-salvage-") as folder:
         copy = Path(folder) / "log"
-        shutil.copyfile(log, copy)
-        for side in ("-wal",):
-            if log.with_name(log.name + side).exists():
-                shutil.copyfile(log.with_name(log.name + side), copy.with_name("log" + side))
+        try:
+            shutil.copyfile(log, copy)
+            if (left := log.with_name(f"{log.name}-wal")).exists():
+                shutil.copyfile(left, copy.with_name("log-wal"))
+        except OSError as error:
+            raise BadInput(
+                f"the log cannot be read: {reason_of(error)}", where=str(log), remedy="Check its rights"
+            ) from None
         try:
             connection = sqlite3.connect(copy, isolation_level=None)
         except (sqlite3.Error, UnicodeError) as error:
@@ -131,6 +133,9 @@ def _read_tables(connection: sqlite3.Connection, found: _Read) -> None:
     for name, columns in BESIDE:
         rows = _each(connection, f"SELECT {columns} FROM {name} NOT INDEXED", found)
         found.beside[name] = [row for row in rows if _sealed(name, row)]
+        bad = len(rows) - len(found.beside[name])
+        if bad and name in ("picture", "notice"):  # states and remarks are made anew
+            found.trouble.append(f"{bad} {name}{'s are' if bad > 1 else ' is'} not what was kept")
     if not found.job and found.beside["snapshot"]:
         found.job = str(found.beside["snapshot"][0][0])
 
@@ -151,9 +156,6 @@ def _each(connection: sqlite3.Connection, sql: str, found: _Read) -> list[tuple[
 def _sealed(table: str, row: tuple[Any, ...]) -> bool:
     """Whether a row beside the chain is what was written."""
     try:
-        if table == "picture":
-            job, name, kind, _, body, kept = row
-            return bool(seal(job, name, kind, bytes(body)) == kept)
         *values, kept = row
         return bool(seal(*values) == kept or (table == "notice" and kept == ""))
     except (TypeError, ValueError, UnicodeError):
@@ -169,7 +171,7 @@ def _longest(read: _Read, job: str) -> tuple[State, tuple[RawRow, ...], int] | N
         rows: list[RawRow] = []
         number = revision
         while (row := read.rows.get(number + 1)) is not None:
-            if link is not None and row.link != link_of(link, row):
+            if row.changes == GONE or (link is not None and row.link != link_of(link, row)):
                 break
             rows.append(row)
             link, number = row.link, number + 1

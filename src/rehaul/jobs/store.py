@@ -276,12 +276,12 @@ def row_of(raw: RawRow) -> Row:
     """A row as it is read; what was taken away for good reads as nothing."""
     return Row(
         raw.revision, raw.edit, raw.person, raw.at, raw.label, raw.way, raw.undoes,
-        _read(raw.changes), _read(raw.inverse), _read(raw.told), raw.digest, raw.schema_version,
+        _listed(raw.changes), _listed(raw.inverse), _listed(raw.told), raw.digest, raw.schema_version,
         raw.changes == GONE,
     )  # fmt: skip
 
 
-def _read(text: str) -> list[dict[str, Any]]:
+def _listed(text: str) -> list[dict[str, Any]]:
     return json.loads(text) if text != GONE else []
 
 
