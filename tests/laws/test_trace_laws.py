@@ -133,6 +133,16 @@ def test_a_contradiction_needs_every_reading_it_names(house, data) -> None:
                 assert not solve(rest, plan.problem).contradictions
 
 
+def test_chains_that_other_ends_allow_add_nothing_to_what_is_blamed() -> None:
+    """Two outlets met from one cable let every cable be taken for a longer chain: a third reading was named."""
+    pattern = Continuity("pattern", "c0", ((1, 2, 3, 4, 5, 6, 7),), round=1)
+    quiet, loud = Tone("quiet", "c0", "1-00", Heard.NONE), Tone("loud", "c2", "1-01", Heard.LOUD)
+    lights = [LinkLight(f"light {outlet}", "c3", outlet, 100) for outlet in ("1-00", "1-02")]
+    log = ReadingLog((pattern, quiet, loud, *lights))
+    (found,) = solve(log, PLANS[8, Trust.COLOURS].problem).contradictions
+    assert (found.ends, found.readings) == (("c0", "c2"), ("pattern", "loud"))
+
+
 @given(st.permutations(range(1, 9)), st.sets(st.integers(1, 8)))
 def test_any_wire_map_is_classified(images, opens) -> None:
     wires = {pin: (None if pin in opens else images[pin - 1]) for pin in range(1, 9)}
