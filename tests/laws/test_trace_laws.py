@@ -134,7 +134,7 @@ def test_a_contradiction_needs_every_reading_it_names(house, data) -> None:
 
 
 def test_chains_that_other_ends_allow_add_nothing_to_what_is_blamed() -> None:
-    """Two outlets met from one cable let every cable be taken for a longer chain: a third reading was named."""
+    """Two outlets met from one cable let all be taken for longer chains: a third reading was named."""
     pattern = Continuity("pattern", "c0", ((1, 2, 3, 4, 5, 6, 7),), round=1)
     quiet, loud = Tone("quiet", "c0", "1-00", Heard.NONE), Tone("loud", "c2", "1-01", Heard.LOUD)
     lights = [LinkLight(f"light {outlet}", "c3", outlet, 100) for outlet in ("1-00", "1-02")]
