@@ -15,9 +15,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from nonsense import nonsense
 from rehaul.cli.main import main
-from rehaul.facts.reading_ranges import reading_range
-from rehaul.house import Job, dump_job
+from rehaul.house import dump_job
 from rehaul.jobs import current_job, demo_job, open_job
 
 STEERING = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]")
@@ -46,6 +46,7 @@ NASTY_NUMBERS = [
         "-Infinity",
         "1e-400",
         "9" * 20,
+        "9999999-01-01",
         "9" * 400,
         "9" * 5000,
         "0x10",
@@ -190,7 +191,7 @@ class Bench:
         if code == 0:
             for path in (self.job, self.out):
                 if path.exists() and (path == self.out or path.read_bytes() != before):
-                    yield from nonsense(path)
+                    yield from stored_nonsense(path)
 
     def _document(self, hand: random.Random) -> list[str]:
         self.given.write_bytes(broken_document(hand, self.data, self.text))
@@ -351,7 +352,7 @@ def broken_bytes(hand: random.Random, data: bytes) -> bytes:
     return data
 
 
-def nonsense(path: Path) -> Iterator[str]:
+def stored_nonsense(path: Path) -> Iterator[str]:
     """What a job that was stored must not hold."""
     try:
         job = open_job(path)
@@ -359,21 +360,4 @@ def nonsense(path: Path) -> Iterator[str]:
     except Exception as fault:
         yield f"{path.name} does not open again: {fault}"
         return
-    yield from _odd_values(job)
-    for term in job.learnt.terms if job.learnt else ():
-        if abs(term.shift_db) > 100:
-            yield f"a shift of {term.shift_db:g} dB was stored"
-
-
-def _odd_values(job: Job) -> Iterator[str]:
-    text = dump_job(job)
-    if "\0" in text or "\\u0000" in text or re.search(r"\\ud[89a-f]", text):
-        yield "a NUL or half a letter was stored"
-    for reading in job.readings:
-        span = reading_range(reading.quantity.value)
-        if not span.low <= reading.value <= span.high:
-            yield f"{reading.quantity} {reading.value} was stored"
-    for room in job.house.rooms:
-        reach_m = max(abs(value) for point in room.polygon for value in point)
-        if reach_m > 10_000:
-            yield f"a room that reaches {reach_m:g} m was stored"
+    yield from (f"{fault} was stored" for fault in nonsense(job))

@@ -7,6 +7,7 @@ import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from pydantic import ValidationError
@@ -23,6 +24,7 @@ NOTHING = ("nothing", "none", "not heard")
 YES, NO = ("yes", "y", "true", "1", "wired", "cable"), ("no", "n", "false", "0", "", "air", "wireless")
 QUANTITIES = tuple(quantity.value for quantity in Quantity)
 NUMBERS = (*QUANTITIES, "x_m", "y_m", "height_m", "repeats")
+_DATE = re.compile(r"\s*[+-]?\d{4,}-\d")
 BAND_EDGES_MHZ = ((2400, 2500, Band.GHZ_2_4), (4900, 5900, Band.GHZ_5), (5925, 7125, Band.GHZ_6))
 
 
@@ -175,7 +177,7 @@ def _readings(cells: Mapping[str, str], names: _Names, comma: bool | None) -> It
         "box": names.find("box", job.boxes, cells.get("box", "")),
         "band": _band(cells.get("band", "")),
         "wired": _wired(cells.get("wired", "")),
-        "time": cells.get("time", ""),
+        "time": _time(cells.get("time", "")),
         "note": cells.get("note", ""),
     }
     for field in ("stage", "doors"):
@@ -201,6 +203,23 @@ def _readings(cells: Mapping[str, str], names: _Names, comma: bool | None) -> It
                 where = str(fault["loc"][0])
                 message = str(fault["msg"]).removeprefix("Value error, ")
                 raise BadInput(f"{where}: {message}", where=where, remedy="Mend it") from None
+
+
+def _time(text: str) -> str:
+    """When it was, as it was written. Raises BadInput for a date that there is not; words may say it too."""
+    if _DATE.match(text):
+        span = reading_range("year")
+        try:
+            year = datetime.fromisoformat(text).year
+        except ValueError:
+            year = 0
+        if not span.low <= year <= span.high:
+            raise BadInput(
+                f"{short(text)!r} is no date between {span.low:g} and {span.high:g}",
+                where="time",
+                remedy="Write it like 2026-03-01T14:30, or leave it out",
+            )
+    return text
 
 
 def _value(text: str, quantity: Quantity, comma: bool | None) -> tuple[float, bool]:

@@ -99,6 +99,21 @@ def test_one_cell_says_what_a_comma_is(job: Job) -> None:
     assert [reading.value for reading in other.readings] == [118.5, 1.125, 1000]
 
 
+@pytest.mark.parametrize(
+    "time", ["9999999-01-01", "2026-13-45T10:00", "1066-10-14", "2026-01-01T10:00\\open"]
+)
+def test_a_date_that_there_is_not_is_refused(job: Job, time: str) -> None:
+    table = readings_from_table(f"room,down,time\nKitchen,50,{time}\nKitchen,60,\n", job)
+    assert [reading.value for reading in table.readings] == [60]
+    assert "is no date between 1990 and 2100" in table.left_out[0]
+
+
+@pytest.mark.parametrize("time", ["", "2026-01-01T10:00", "2026-03-01 14:30:05Z", "Tuesday at noon", "14:30"])
+def test_other_times_come_in_as_they_were_written(job: Job, time: str) -> None:
+    (reading,) = readings_from_table(f"room,down,time\nKitchen,50,{time}\n", job).readings
+    assert reading.time == time
+
+
 def test_a_place_has_two_coordinates(job: Job) -> None:
     with pytest.raises(BadInput, match="x_m stands alone"):
         new_reading(job, {"down_mbps": "5", "x_m": "3"})
