@@ -283,3 +283,17 @@ def test_a_log_kept_elsewhere(tmp_path: Path) -> None:
         assert ann.get("/api/jobs/none").status_code == 404
         assert ann.post("/api/jobs", json={"demo": True}).json()["id"] == "demo"
         assert ann.post("/api/jobs", json={"demo": True}).json()["id"] == "demo-2"
+
+
+def test_what_no_reading_can_be_is_refused_on_the_socket_and_in_a_post(server: Running, path: Path) -> None:
+    ann = server.paired("Ann")
+    reading = {"id": "x1", "quantity": "down_mbps", "value": -50, "storey": "g"}
+    odd = [{"do": "put", "kind": "reading", "entity": reading}]
+    with server.socket(ann, "/api/jobs/small/live") as socket:
+        talker = Talker(socket)
+        talker.say(type="edit", **edit(0, 1, *odd))
+        refused = talker.hear("refused")["refusal"]
+        assert "-50 is outside 0 to" in refused["problem"] and refused["where"] == "reading x1, value"
+    answer = ann.post("/api/jobs/small/edits", json=edit(0, 2, *odd))
+    assert answer.status_code == 422 and "-50 is outside 0 to" in answer.json()["problem"]
+    assert ann.get("/api/jobs/small").json()["job"]["readings"] == []

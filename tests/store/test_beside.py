@@ -105,7 +105,7 @@ def test_an_export_that_fails_is_made_up_for(path: Path, monkeypatch: pytest.Mon
     def full(*_: object) -> None:
         raise CannotSave("the disk is full")
 
-    monkeypatch.setattr("rehaul.jobs.beside.save_job", full)
+    monkeypatch.setattr("rehaul.jobs.beside.keep_job", full)
     for words in "ab":
         say(beside, change("wall", "w1", note=words))
         with pytest.raises(CannotSave):

@@ -17,6 +17,10 @@ class ReadingRange(Row):
     high: float
     unit: str = ""  # a count
 
+    def holds(self, value: float) -> bool:
+        """Whether a value can be true."""
+        return self.low <= value <= self.high
+
 
 class UnitWord(Row):
     """A unit as people write it, and how many of ours one is; none: it may mean two things."""

@@ -67,6 +67,12 @@ from rehaul.house.obligations import (
     open_obligations,
     use_hold,
 )
+from rehaul.house.odd_values import (
+    OddValue,
+    odd_values,
+    require_no_new_odd_value,
+    require_no_new_odd_values,
+)
 from rehaul.house.ties import Ties, may_tie, require_may_disconnect, tie_reasons
 from rehaul.house.trail import (
     Acceptance,
@@ -115,6 +121,7 @@ __all__ = [
     "Obligation",
     "ObligationKind",
     "ObligationState",
+    "OddValue",
     "Opening",
     "OpeningKind",
     "Outlet",
@@ -147,9 +154,12 @@ __all__ = [
     "line_signs",
     "may_tie",
     "migrate",
+    "odd_values",
     "open_obligations",
     "parse_job",
     "require_may_disconnect",
+    "require_no_new_odd_value",
+    "require_no_new_odd_values",
     "require_whole",
     "still_disconnected",
     "thing_from",

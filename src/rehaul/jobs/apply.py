@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rehaul.errors import BadInput, Refusal
-from rehaul.house import Model, require_whole
+from rehaul.house import Model, require_no_new_odd_value, require_whole
 from rehaul.jobs.dependents import cleared, hangers
 from rehaul.jobs.draft import Draft, checked_thing, with_fields
 from rehaul.jobs.edits import Drop, Edit, Put, free_id
@@ -68,9 +68,10 @@ def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_f
     """What `edit` comes to. Raises BadInput where the document would not be whole after it, Held where it
     takes off a line that somebody may need.
 
-    `from_file`: the changes were found in a file edited elsewhere, where an id may have come back.
+    `from_file`: the changes were found in a file edited elsewhere, where an id may have come back, and a
+    value that cannot be is as saved as any.
     """
-    work = _Work(state, person, name_of, base=edit.base)
+    work = _Work(state, person, name_of, base=edit.base, saved=from_file)
     for change in edit.changes:
         if isinstance(change, Put):
             work.put(change.kind, change.entity, may_return=from_file)
@@ -114,11 +115,12 @@ def apply_undo(state: State, row: Row, person: str, name_of: NameOf) -> Outcome:
 class _Work:
     """One edit under way."""
 
-    def __init__(self, state: State, person: str, name_of: NameOf, *, base: int) -> None:
+    def __init__(self, state: State, person: str, name_of: NameOf, *, base: int, saved: bool = False) -> None:
         self.state = state
         self.draft = Draft(state)
         self.name_of = name_of
         self.base = base
+        self.saved = saved
         self.touch = Touch(state.revision + 1, person)
         self.touched = dict(state.touched)
         self.changes: list[Raw] = []
@@ -128,6 +130,7 @@ class _Work:
 
     def put(self, kind: str, data: Raw, *, may_return: bool = False) -> None:
         entity = checked_thing(kind, data)
+        self._require_sense(kind, entity, None)
         thing_id: str = entity.id  # type: ignore[attr-defined]
         holder = self.draft.standing(thing_id)
         gone = self.draft.dropped.get(thing_id)
@@ -137,6 +140,11 @@ class _Work:
             raise Taken(thing_id, holder or (gone.kind if gone else kind), free_id(thing_id, used))
         self._stand(kind, thing_id, entity)
 
+    def _require_sense(self, kind: str, thing: Model, before: Model | None) -> None:
+        if not self.saved:
+            where = f"{words(kind)} {getattr(thing, 'id', '') if kind not in SINGLES else ''}".strip()
+            require_no_new_odd_value(thing, before, where=where)
+
     def _stand(self, kind: str, thing_id: str, entity: Model) -> None:
         self.draft.put(kind, entity)
         self.changes.append({"do": "put", "kind": kind, "entity": entity.model_dump(mode="json")})
@@ -145,6 +153,7 @@ class _Work:
     def set(self, kind: str, thing_id: str, fields: Raw) -> None:
         thing, gone = self._thing(kind, thing_id)
         changed = with_fields(kind, thing_id, thing, fields)
+        self._require_sense(kind, changed, thing)
         names = set(fields)
         before = thing.model_dump(mode="json", include=names)
         after = changed.model_dump(mode="json", include=names)

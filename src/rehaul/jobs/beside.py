@@ -15,10 +15,10 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from rehaul.errors import BadInput, CannotSave, Refusal
-from rehaul.house import Job, dump_job, whole_document
+from rehaul.house import Job, dump_job, require_no_new_odd_values, whole_document
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import edit_from_data
-from rehaul.jobs.files import open_job, save_job
+from rehaul.jobs.files import keep_job, open_job
 from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import SIDES, lock_path, log_path, require_no_other
 from rehaul.jobs.sql import ReadOnly, connect, damaged
@@ -67,7 +67,7 @@ class Beside:
             return
         self._put_written([new, *written[:1]])  # both count until the next time: the rename may not happen
         try:
-            save_job(self.path, state.job)
+            keep_job(self.path, state.job)
         except CannotSave:
             self._put_written(written)
             raise
@@ -185,13 +185,14 @@ def edit_job(
     """
     path = Path(path)
     if not log_path(path).exists():
-        save_job(path, change(open_job(path)))
+        keep_job(path, _changed(open_job(path), change, path))
         return open_job(path)
     served = is_served(path)
     beside = Beside(path, take_in=not served)
     try:
         before = beside.ledger.state
-        changes = difference(before.job, whole_document(change(before.job), where=path.name)[0])
+        after = _changed(before.job, change, path)
+        changes = difference(before.job, whole_document(after, where=path.name)[0])
         if changes:
             edit = {
                 "edit": secrets.token_hex(12),
@@ -205,6 +206,12 @@ def edit_job(
         return beside.ledger.job
     finally:
         beside.close()
+
+
+def _changed(job: Job, change: Callable[[Job], Job], path: Path) -> Job:
+    after = change(job)
+    require_no_new_odd_values(after, job, where=path.name)
+    return after
 
 
 def job_digest(job: Job) -> str:

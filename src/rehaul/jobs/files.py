@@ -5,7 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from rehaul.errors import BadInput
-from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, parse_job, whole_document
+from rehaul.house import (
+    LARGEST_DOCUMENT_BYTES,
+    Job,
+    parse_job,
+    require_no_new_odd_values,
+    whole_document,
+)
 from rehaul.saving import reason_of, write_whole
 
 
@@ -18,10 +24,28 @@ def open_job(path: Path | str) -> Job:
 def save_job(path: Path | str, job: Job) -> None:
     """Save the job at `path`: what was saved before stays whole until then.
 
-    Raises BadInput for a job that would not open again, CannotSave where the disk does not take it.
+    Raises BadInput for a job that would not open again or says what cannot be (what the file at `path` says
+    already may stay), CannotSave where the disk does not take it.
     """
     path = Path(path)
+    try:
+        require_no_new_odd_values(job, None, where=path.name)
+    except BadInput:
+        require_no_new_odd_values(job, _standing(path), where=path.name)
+    keep_job(path, job)
+
+
+def keep_job(path: Path, job: Job) -> None:
+    """Save a job that stands already, in its log, as it is: whoever wrote it there was asked."""
     write_whole(path, whole_document(job, where=path.name)[1], private=True)
+
+
+def _standing(path: Path) -> Job | None:
+    """The job that stands at `path`; None where none does."""
+    try:
+        return open_job(path)
+    except BadInput:
+        return None
 
 
 def read_bounded(path: Path, most_bytes: int) -> bytes:

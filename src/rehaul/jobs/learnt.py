@@ -10,8 +10,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from rehaul.errors import BadInput
-from rehaul.facts.reading_ranges import reading_range
-from rehaul.house import LARGEST_DOCUMENT_BYTES, Learnt
+from rehaul.house import LARGEST_DOCUMENT_BYTES, Learnt, odd_values
 from rehaul.jobs.beside import current_job
 from rehaul.jobs.files import read_bounded
 from rehaul.predict.learning import learn, taught_by
@@ -65,13 +64,8 @@ def _kept(path: Path) -> Learnt | None:
 
 
 def _sane(found: Learnt, path: Path) -> Learnt:
-    span = reading_range("shift_db")
-    for term in found.terms:
-        if not (span.low <= term.shift_db <= span.high and term.sd_db <= span.high):
-            raise BadInput(
-                f"{short(term.term)}: {term.shift_db:g} ± {term.sd_db:g} dB is outside what houses teach, "
-                f"{span.low:g} to {span.high:g}",
-                where=str(path),
-                remedy="Learn from the jobs once more",
-            )
+    for odd in odd_values(found):
+        raise BadInput(
+            f"{short(odd.field)}: {odd.problem}", where=str(path), remedy="Learn from the jobs once more"
+        )
     return found

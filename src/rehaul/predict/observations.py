@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.facts.calibration import calibration_number
-from rehaul.house import Job, Quantity, Reading
+from rehaul.house import Job, Quantity, Reading, odd_values
 from rehaul.house.geometry import room_centre, storey_of
 from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of
 from rehaul.predict.radiators import Radiator
@@ -94,6 +94,8 @@ def _heard(
 ) -> Heard | str:
     if reading.wired or reading.quantity not in (Quantity.POWER_DBM, RATE):
         return "it says nothing of the air"
+    if odd_values(reading):  # as an earlier version let it be saved
+        return "it cannot be true"
     place = place_of(job, reading)
     if place is None:
         return "it has no place"

@@ -237,7 +237,7 @@ def _number(text: str, field: str, comma: bool | None) -> float:
     span = reading_range(field)
     value, behind = number_of(text, decimal_comma=comma, where=field)
     value *= _factor(behind, span.unit, field) if behind else 1.0
-    if not span.low <= value <= span.high:
+    if not span.holds(value):
         raise BadInput(
             f"{short(text)!r} is outside {span.low:g} to {span.high:g}, between which {field} lies",
             where=field,

@@ -371,6 +371,7 @@ JOB_CASES = {
     "medium-unknown": {"service": Service(modem="b1")},
     "reading-without-place": {"readings": (Reading(id="m-1", quantity="down_mbps", value=4),)},
     "reading-improbable": {"readings": (Reading(id="m-1", quantity="power_dbm", value=50, room="r1"),)},
+    "height-improbable": {"boxes": (sound_job().boxes[0].model_copy(update={"height_m": 400.0}),)},
     "no-before-reading": {"readings": ()},
     "alarms-not-asked": {"gate": sound_job().gate.model_copy(update={"asked_about_alarms": None})},
     "gate-not-asked": {"gate": sound_job().gate.model_copy(update={"asbestos": None})},

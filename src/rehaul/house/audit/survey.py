@@ -9,8 +9,9 @@ import shapely
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.audit.walls import thickness_m
 from rehaul.house.base import UNKNOWN
-from rehaul.house.job import Job, Quantity
-from rehaul.house.model import CableKind, Outlet, OutletKind, Run, RunState, Topology
+from rehaul.house.job import Box, Job
+from rehaul.house.model import CableKind, MeetingPoint, Outlet, OutletKind, Run, RunState, Splitter, Topology
+from rehaul.house.odd_values import odd_values
 
 OFF_WALL_M = 0.30
 
@@ -21,6 +22,7 @@ def survey_findings(job: Job) -> Iterator[Finding]:
     yield from _runs(job)
     yield from _counts(job)
     yield from _readings(job)
+    yield from _heights(job)
 
 
 def _outlets(job: Job) -> Iterator[Finding]:
@@ -159,14 +161,13 @@ def _readings(job: Job) -> Iterator[Finding]:
                 sentence=f"Reading {reading.id} does not say where it was taken.",
                 proposed_fix="Give its room, or strike it.",
             )
-        is_power = reading.quantity is Quantity.POWER_DBM
-        if (is_power and reading.value > 0) or (not is_power and reading.value < 0):
+        for odd in odd_values(reading):
             yield Finding(
                 code="reading-improbable",
                 severity=Severity.MEND,
                 where=(reading.id,),
-                sentence=f"Reading {reading.id} of {reading.quantity.value} is {reading.value:g}.",
-                proposed_fix="Check the sign and the unit.",
+                sentence=f"Reading {reading.id} cannot be true: {odd.problem}.",
+                proposed_fix="Check the number, its sign and its unit, or strike it.",
             )
     if not any(reading.stage == "before" for reading in job.readings):
         yield Finding(
@@ -176,3 +177,18 @@ def _readings(job: Job) -> Iterator[Finding]:
             sentence="Nothing was measured before the work; there will be no before and after.",
             proposed_fix="Take a download reading in every lived-in room before anything is changed.",
         )
+
+
+def _heights(job: Job) -> Iterator[Finding]:
+    house = job.house
+    standing: tuple[Box | Outlet | MeetingPoint | Splitter, ...]
+    standing = (*job.boxes, *house.outlets, *house.meeting_points, *house.splitters)
+    for thing in standing:
+        for odd in odd_values(thing):
+            yield Finding(
+                code="height-improbable",
+                severity=Severity.MEND,
+                where=(thing.id,),
+                sentence=f"{thing.id} cannot stand so high: {odd.problem}.",
+                proposed_fix="Give its height above the floor of its storey.",
+            )

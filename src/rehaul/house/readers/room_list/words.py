@@ -37,7 +37,7 @@ def length_m(listing: Listing, text: str, line: int) -> float:
 def require_span(listing: Listing, what: str, value: float, line: int) -> None:
     """Raise BadInput, naming the line, for a length that no house has there."""
     span = reading_range(what)
-    if not span.low <= value <= span.high:
+    if not span.holds(value):
         raise listing.refuse(
             line,
             f"{value:g} m cannot be a {what.removesuffix('_m').replace('_', ' ')}",
