@@ -75,8 +75,9 @@ class _Talk:
             await self._socket.send_text(compact(answer))
 
     def _compute(self, ask: Ask) -> bytes | dict[str, Any]:
-        plan = self._plans.piece(self._sitting, "plan").result
-        return self._sketch.answer(ask, self._sitting.ledger.state, plan)
+        plan = self._plans.plan_of(self._sitting)
+        planned = plan.radiators if plan else None
+        return self._sketch.answer(ask, self._sitting.ledger.state, planned)
 
 
 ROUTES = [WebSocketRoute("/api/jobs/{job}/field", field)]

@@ -13,7 +13,6 @@ from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Band, Job, Model, Storey
 from rehaul.house.base import Id, Name, NotNegative, Point, Positive
 from rehaul.jobs import State, tried
-from rehaul.plan import Plan, plan_radiators
 from rehaul.predict import LinkRate, Radiator, plan_link, standing_radiators
 from rehaul.predict.moving import Frame, Moving
 from rehaul.web.rasters import Raster
@@ -84,16 +83,19 @@ def ask_from(data: dict[str, Any]) -> Ask:
 
 
 class Sketch:
-    """The answers to one page's requests; it remembers what it computed for the one before."""
+    """The answers to one page's requests; it remembers what it computed for the one before.
+
+    `planned`: every box that radiates once the plan is done; None where there is no plan.
+    """
 
     def __init__(self) -> None:
         self._moving = Moving()
 
-    def answer(self, ask: Ask, state: State, plan: Plan | None) -> bytes | dict[str, Any]:
+    def answer(self, ask: Ask, state: State, planned: tuple[Radiator, ...] | None) -> bytes | dict[str, Any]:
         """A framed raster, or a spot as JSON data. Raises BadInput."""
         started_s = time.perf_counter()
         job = tried(state, list(ask.changes))
-        radiators = tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, plan))
+        radiators = tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, planned))
         if ask.spot:
             spot = self._moving.spot(job, radiators, ask.spot.storey, ask.spot.position, state.job)
             return {"n": ask.n, "spot": spot.model_dump(mode="json")}
@@ -115,13 +117,13 @@ def _values(ask: Ask, frame: Frame) -> Any:
     return frame.rate_mbps(end, up=ask.quantity.startswith("up"))
 
 
-def _radiators(ask: Ask, job: Job, plan: Plan | None) -> tuple[Radiator, ...]:
+def _radiators(ask: Ask, job: Job, planned: tuple[Radiator, ...] | None) -> tuple[Radiator, ...]:
     if ask.boxes == "today":
         return standing_radiators(job)
     if ask.boxes == "plan":
-        if plan is None:
+        if planned is None:
             raise BadInput("there is no plan yet", where="boxes", remedy="Make the plan first")
-        return plan_radiators(plan)
+        return planned
     return tuple(_standing(job, stand) for stand in ask.boxes)
 
 

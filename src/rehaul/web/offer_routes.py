@@ -40,7 +40,8 @@ async def add(request: Request) -> Response:
         found = await plans.worker.run("accept", before.job, *said, seconds=LONGEST_S)
     if not plans.stands(sitting):
         raise BadInput("the job was edited meanwhile", where="quote", remedy="Make the plan again")
-    change = {"do": "set", "kind": "job", "fields": {"accepted_offers": found["offers"]}}
+    offers = [offer.model_dump(mode="json") for offer in found]
+    change = {"do": "set", "kind": "job", "fields": {"accepted_offers": offers}}
     label = f"Offer accepted: {said[0]}"[:80]
     edit = {"edit": secrets.token_hex(12), "base": before.revision, "label": label, "changes": [change]}
     person = device_of(request).person
@@ -50,8 +51,8 @@ async def add(request: Request) -> Response:
     )
     plans.start(sitting, "plan")  # what is signed is in force from here on
     sitting.wake()
-    offers = sitting.ledger.job.accepted_offers
-    return Json(_row(offers[-1], offers), status_code=201)
+    accepted = sitting.ledger.job.accepted_offers
+    return Json(_row(accepted[-1], accepted), status_code=201)
 
 
 async def text(request: Request) -> Response:

@@ -7,8 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from rehaul.errors import BadInput
-from rehaul.plan import plan_data
-from rehaul.web.answers import Absent, Json
+from rehaul.web.answers import Absent, Json, compact
 from rehaul.web.context import context_of
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
@@ -32,22 +31,24 @@ async def stop(request: Request) -> Response:
 async def plan(request: Request) -> Response:
     """`GET /api/jobs/{job}/plan`"""
     sitting, plans = await _sitting(request), context_of(request).plans
-    found = plans.piece(sitting, "plan").result
-    return Json({**plans.state(sitting), "plan": plan_data(found) if found else None})
+    found, state = plans.plan_of(sitting), compact(plans.state(sitting))
+    text = f'{state[:-1]},"plan":{found.text if found else "null"}}}'  # in JSON already
+    return Response(text, media_type="application/json")
 
 
 async def plan_map(request: Request) -> Response:
     """`GET /api/jobs/{job}/plan/map`"""
     sitting = await _sitting(request)
-    piece = context_of(request).plans.piece(sitting, "plan")
-    if piece.result is None:
+    plans = context_of(request).plans
+    found, revision = plans.plan_of(sitting), plans.piece(sitting, "plan").revision
+    if found is None:
         raise Absent("there is no plan yet", where="plan", remedy="Start it first")
     ask = request.query_params
-    coverage = {"before": piece.result.before, "after": piece.result.after}.get(ask.get("which", "after"))
-    if coverage is None:
+    maps = {"before": found.before, "after": found.after}.get(ask.get("which", "after"))
+    if maps is None:
         raise BadInput("not one of the plan's maps", where="which", remedy="Give before or after")
-    raster = map_raster(coverage, ask.get("storey", ""), ask.get("quantity", "down_mbps"), ask.get("band"))
-    return Response(raster.framed(revision=piece.revision), media_type="application/octet-stream")
+    raster = map_raster(maps, ask.get("storey", ""), ask.get("quantity", "down_mbps"), ask.get("band"))
+    return Response(raster.framed(revision=revision), media_type="application/octet-stream")
 
 
 async def papers(request: Request) -> Response:

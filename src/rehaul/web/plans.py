@@ -12,6 +12,7 @@ from rehaul.apart import DEFAULT_MEMORY_BYTES
 from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.web.answers import fault
+from rehaul.web.made import PlanMade
 from rehaul.web.sitting import Sitting
 from rehaul.web.worker import Fault, Stopped, Worker
 
@@ -43,6 +44,11 @@ class Plans:
 
     def piece(self, sitting: Sitting, kind: str) -> Piece:
         return self._pieces.setdefault((sitting.key, kind), Piece())
+
+    def plan_of(self, sitting: Sitting) -> PlanMade | None:
+        """The plan as it was last made."""
+        found = self.piece(sitting, "plan").result
+        return found if isinstance(found, PlanMade) else None
 
     def start(self, sitting: Sitting, kind: str) -> None:
         """Begin on the job as it is now, unless that is done or under way already."""
@@ -105,6 +111,7 @@ class Plans:
             piece.words = words
             _tell(sitting)
 
+        assert piece.job is not None
         try:
             piece.result = await self.worker.run(kind, piece.job, seconds=LONGEST_S, progress=progress)
             piece.state = "done"

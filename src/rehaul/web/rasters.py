@@ -3,25 +3,47 @@
 from __future__ import annotations
 
 import struct
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
-from rehaul.predict import Coverage
 from rehaul.web.answers import compact
 
-QUANTITIES = (
-    "down_mbps",
-    "low_mbps",
-    "high_mbps",
-    "up_mbps",
-    "up_low_mbps",
-    "up_high_mbps",
-    "power_dbm",
-    "power_sd_db",
-)
+# Rates by the name that pages use, with the field of `StoreyMap` that holds them.
+RATES = {
+    "down_mbps": "rate_mbps",
+    "low_mbps": "low_mbps",
+    "high_mbps": "high_mbps",
+    "up_mbps": "rate_up_mbps",
+    "up_low_mbps": "low_up_mbps",
+    "up_high_mbps": "high_up_mbps",
+}
+QUANTITIES = (*RATES, "power_dbm", "power_sd_db")
+
+
+@dataclass(frozen=True, eq=False)
+class StoreyMaps:
+    """The maps of one storey."""
+
+    storey: str  # id
+    x0_m: float  # centre of the first cell
+    y0_m: float
+    step_m: float
+    z_m: float
+    rates: Mapping[str, NDArray[np.float32]]  # by quantity: (y, x), NaN outside the house
+    power_dbm: NDArray[np.float32]  # (band, y, x) strongest source in each band
+    power_sd_db: NDArray[np.float32]  # (band, y, x)
+
+
+@dataclass(frozen=True, eq=False)
+class Maps:
+    """The maps of a house, before or after the work."""
+
+    bands: tuple[str, ...]
+    storeys: tuple[StoreyMaps, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,46 +80,31 @@ class Raster:
         return struct.pack("<I", len(header)) + header + self.values.astype("<f4").tobytes()
 
 
-def map_raster(coverage: Coverage, storey: str, quantity: str, band: str | None) -> Raster:
-    """One of a coverage's maps. Raises BadInput for a storey, quantity or band it does not have."""
-    found = next((row for row in coverage.maps if row.storey.id == storey), None)
+def map_raster(maps: Maps, storey: str, quantity: str, band: str | None) -> Raster:
+    """One of the maps. Raises BadInput for a storey, quantity or band that they do not have."""
+    found = next((row for row in maps.storeys if row.storey == storey), None)
     if found is None:
         raise BadInput(
             f"there is no map of storey {storey[:32]!r}", where="storey", remedy="Name one that stands"
         )
-    rates = {
-        "down_mbps": found.rate_mbps,
-        "low_mbps": found.low_mbps,
-        "high_mbps": found.high_mbps,
-        "up_mbps": found.rate_up_mbps,
-        "up_low_mbps": found.low_up_mbps,
-        "up_high_mbps": found.high_up_mbps,
-    }
-    if quantity in rates:
-        values = rates[quantity]
+    if quantity in found.rates:
+        values = found.rates[quantity]
     else:
-        values = _power(coverage, found.power_dbm, found.power_sd_db, quantity, band)
-        values = np.where(np.isnan(found.rate_mbps), np.float32(np.nan), values)
+        values = _power(maps, found, quantity, band)
+        values = np.where(np.isnan(found.rates["down_mbps"]), np.float32(np.nan), values)
     return Raster(storey, quantity, band, found.x0_m, found.y0_m, found.step_m, found.z_m, values)
 
 
-def _power(
-    coverage: Coverage,
-    power_dbm: NDArray[np.float32],
-    sd_db: NDArray[np.float32],
-    quantity: str,
-    band: str | None,
-) -> NDArray[np.float32]:
+def _power(maps: Maps, found: StoreyMaps, quantity: str, band: str | None) -> NDArray[np.float32]:
     """Power or its spread, (y, x), in one band or in the strongest."""
     if quantity not in QUANTITIES:
         raise BadInput(
             "not a quantity of a map", where="quantity", remedy=f"Give one of {', '.join(QUANTITIES)}"
         )
-    wanted = power_dbm if quantity == "power_dbm" else sd_db
+    wanted = found.power_dbm if quantity == "power_dbm" else found.power_sd_db
     if band is None:
-        strongest = power_dbm.argmax(axis=0)
+        strongest = found.power_dbm.argmax(axis=0)
         return np.asarray(np.take_along_axis(wanted, strongest[None], axis=0)[0])
-    names = [str(item) for item in coverage.bands]
-    if band not in names:
-        raise BadInput("not a band of the map", where="band", remedy=f"Give one of {', '.join(names)}")
-    return np.asarray(wanted[names.index(band)])
+    if band not in maps.bands:
+        raise BadInput("not a band of the map", where="band", remedy=f"Give one of {', '.join(maps.bands)}")
+    return np.asarray(wanted[maps.bands.index(band)])

@@ -1,4 +1,7 @@
-"""The pieces of long work, as they run in the worker's process. Each asks the floors below."""
+"""The pieces of long work, as they run in the worker's process. Each asks the floors below.
+
+What one makes is packed as `rehaul.web.made` says, and taken in by the server with the taker of its name.
+"""
 
 from __future__ import annotations
 
@@ -9,13 +12,18 @@ from pathlib import Path
 from typing import Any
 
 from rehaul.house import Job
+from rehaul.web.made import Packed, pack_offers, pack_papers, pack_plan
 
 Progress = Callable[[str], None]
 _last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
 
 
-def plan_task(job: Job, *, progress: Progress) -> Any:
+def plan_task(job: Job, *, progress: Progress) -> Packed:
     """The whole plan."""
+    return pack_plan(_planned(job, progress))
+
+
+def _planned(job: Job, progress: Progress) -> Any:
     from rehaul.plan import in_force
 
     weighed = _weighed(job, progress)
@@ -35,10 +43,8 @@ def _weighed(job: Job, progress: Progress) -> Any:
     return _last["weighed"]
 
 
-def accept_task(
-    job: Job, option: str, by: str, date: str, words: str, *, progress: Progress
-) -> dict[str, Any]:
-    """The job's accepted offers as plain data, one more at their end, with the plan that it signs."""
+def accept_task(job: Job, option: str, by: str, date: str, words: str, *, progress: Progress) -> Packed:
+    """The job's accepted offers, one more at their end, with the plan that it signs."""
     from rehaul.plan import signed_offer
     from rehaul.takeoff import accept, signature, signed_plan_text
 
@@ -46,23 +52,23 @@ def accept_task(
     weighed = _weighed(job, progress)
     kept = signed_plan_text(signed_offer(weighed, option, progress=progress))
     accepted = accept(job, weighed.fresh.takeoff.quote, option, signed, kept)
-    return {"offers": [offer.model_dump(mode="json") for offer in accepted.accepted_offers]}
+    return pack_offers(accepted.accepted_offers)
 
 
-def papers_task(job: Job, *, progress: Progress) -> dict[str, bytes]:
+def papers_task(job: Job, *, progress: Progress) -> Packed:
     """Every paper of the plan by file name."""
     from rehaul.papers import write_papers
     from rehaul.predict.size import require_papers_memory
 
     require_papers_memory(job)
-    found = plan_task(job, progress=progress)
+    found = _planned(job, progress)
     progress("papers")
     with tempfile.TemporaryDirectory(prefix="rehaul-") as folder:
         files = write_papers(found, Path(folder), job.paper)
-        return {path.name: path.read_bytes() for path in files if path.is_file()}
+        return pack_papers({path.name: path.read_bytes() for path in files if path.is_file()})
 
 
-TASKS: Mapping[str, Callable[..., Any]] = {
+TASKS: Mapping[str, Callable[..., Packed]] = {
     "plan": plan_task,
     "papers": papers_task,
     "accept": accept_task,

@@ -11,7 +11,7 @@ from rehaul.web.sitting import Sitting
 def require_ticks(plans: Plans, sitting: Sitting, edit: Edit) -> None:
     """Raise Held or OutOfOrder where an edit ticks off a step whose turn it is not."""
     ticks = [change.model_dump() for change in edit.changes if change.kind == "tick"]
-    found = plans.piece(sitting, "plan").result
+    found = plans.plan_of(sitting)
     if not ticks or found is None:
         return
     ledger = sitting.ledger

@@ -1,25 +1,34 @@
 """Long work in a process of its own: it shows progress, can be stopped, and cannot take the server down.
 
-It works on jobs that were looked at on their way in, so its answers come back as objects. Files of strangers
-go through `rehaul.apart` instead.
+What comes back is a line of JSON, then text, then bytes, all looked at before it is used: whatever the
+process was made to say, nothing of it can be run. Files of strangers go through `rehaul.apart`.
 """
 
 from __future__ import annotations
 
 import asyncio
 import contextlib
+import json
 import multiprocessing
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
-from typing import Any
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
 
 from rehaul.apart import DEFAULT_MEMORY_BYTES, hold_memory, short_of_memory
 from rehaul.errors import Refusal
+from rehaul.house import Job
+from rehaul.printable import printable
+from rehaul.web.made import TAKERS
 from rehaul.web.tasks import TASKS
 
 Progress = Callable[[str], None]
+MOST_BYTES = 300_000_000  # of one answer: maps and papers
+LONGEST_HEAD = 40_000
+LONGEST_DETAIL = 8000
 
 
 class Fault(Exception):
@@ -28,6 +37,22 @@ class Fault(Exception):
 
 class Stopped(Exception):
     """Somebody stopped the work, or it took too long."""
+
+
+class Head(BaseModel):
+    """The first line of what the process says."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+    kind: Literal["progress", "done", "refused", "fault"]
+    text_bytes: Annotated[int, Field(ge=0)] = 0
+    words: Annotated[str, Field(max_length=200)] = ""
+    code: Annotated[str, Field(max_length=40)] = ""
+    problem: Annotated[str, Field(max_length=2000)] = ""
+    where: Annotated[str, Field(max_length=1000)] = ""
+    remedy: Annotated[str, Field(max_length=1000)] = ""
+    source: Annotated[str, Field(max_length=400)] = ""
+    detail: Annotated[str, Field(max_length=10_000)] = ""
 
 
 class Worker:
@@ -40,26 +65,30 @@ class Worker:
         self._turn = asyncio.Lock()
 
     async def run(
-        self, task: str, *arguments: Any, seconds: float, progress: Progress = lambda words: None
+        self, task: str, job: Job, *words: str, seconds: float, progress: Progress = lambda words: None
     ) -> Any:
-        """The result of a task of `TASKS`. Raises what it refused, Stopped, or Fault."""
+        """What the taker of a task makes of its answer. Raises what it refused, Stopped, or Fault."""
         async with self._turn:
             pipe = self._start()
             try:
-                await asyncio.to_thread(pipe.send, (task, arguments))
                 async with asyncio.timeout(seconds):
+                    await asyncio.to_thread(_ask, pipe, task, job, words)
                     while True:
-                        kind, value = await _next_message(pipe)
-                        if kind == "progress":
-                            progress(value)
+                        head, answer = await _next_message(pipe, task)
+                        if head.kind == "progress":
+                            progress(head.words)
                             continue
-                        return _result(kind, value)
+                        return _result(head, answer)
             except TimeoutError:
                 self.stop()
                 raise Stopped(f"it took longer than {seconds:g} s") from None
             except (EOFError, OSError):
                 self.stop()
                 raise Stopped("it was stopped") from None
+            except ValueError as strange:
+                self.stop()  # who says such a thing is not asked again
+                said = printable(str(strange)[:LONGEST_DETAIL])
+                raise Fault(f"what the worker said is no answer: {said}") from None
             except asyncio.CancelledError:
                 self.stop()
                 raise
@@ -87,36 +116,67 @@ class Worker:
 
 
 def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
-    """The process: tasks in, progress and a result out, until the server is gone."""
+    """The process: tasks in, progress and an answer out, until the server is gone."""
     hold_memory(memory_bytes)
+
+    def tell(words: str) -> None:
+        _say(pipe, "progress", said={"words": words[:200]})
+
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
-            task, arguments = pipe.recv()
+            head, _, document = pipe.recv_bytes().partition(b"\n")
             try:
-                result = TASKS[task](*arguments, progress=lambda words: pipe.send(("progress", words)))
-                pipe.send(("done", result))
+                task, words = json.loads(head)
+                text, beside = TASKS[task](Job.model_validate_json(document), *words, progress=tell)
+                _say(pipe, "done", text, beside)
             except Refusal as refusal:
-                pipe.send(("refused", dict(refusal.as_dict())))
+                _refuse(pipe, refusal)
             except (EOFError, OSError, KeyboardInterrupt):
                 raise
             except MemoryError:
-                pipe.send(("refused", dict(short_of_memory(memory_bytes).as_dict())))
+                _refuse(pipe, short_of_memory(memory_bytes))
             except Exception:
-                pipe.send(("fault", traceback.format_exc()))
+                _say(pipe, "fault", said={"detail": traceback.format_exc()[-LONGEST_DETAIL:]})
 
 
-async def _next_message(pipe: Connection) -> tuple[str, Any]:
+def _ask(pipe: Connection, task: str, job: Job, words: tuple[str, ...]) -> None:
+    head = json.dumps([task, words]).encode()
+    pipe.send_bytes(b"\n".join([head, job.model_dump_json().encode()]))
+
+
+def _say(
+    pipe: Connection, kind: str, text: bytes = b"", beside: bytes = b"", said: Mapping[str, str] = {}
+) -> None:
+    head = json.dumps({"kind": kind, "text_bytes": len(text), **said}).encode()
+    pipe.send_bytes(b"".join([head, b"\n", text, beside]))
+
+
+def _refuse(pipe: Connection, refusal: Refusal) -> None:
+    words = refusal.as_dict()
+    longest = {"code": 40, "problem": 2000, "where": 1000, "remedy": 1000, "source": 400}
+    _say(pipe, "refused", said={name: words[name][:most] for name, most in longest.items()})
+
+
+async def _next_message(pipe: Connection, task: str) -> tuple[Head, Any]:
     """Wait on the pipe without holding a thread where the system can tell us."""
     while not pipe.poll():
         await asyncio.sleep(0.02)
-    message: tuple[str, Any] = await asyncio.to_thread(pipe.recv)
-    return message
+    return await asyncio.to_thread(_heard, pipe, task)
 
 
-def _result(kind: str, value: Any) -> Any:
-    if kind == "refused":
-        fields = ("where", "remedy", "source", "code")
-        raise Refusal(value["problem"], **{name: value[name] for name in fields})
-    if kind == "fault":
-        raise Fault(value)
-    return value
+def _heard(pipe: Connection, task: str) -> tuple[Head, Any]:
+    """One message: its head, and what it holds. Raises ValueError where that is not what it ought to be."""
+    line, _, rest = pipe.recv_bytes(MOST_BYTES).partition(b"\n")
+    head = Head.model_validate_json(line if len(line) <= LONGEST_HEAD else b"")
+    if head.kind != "done":
+        return head, None
+    return head, TAKERS[task](rest[: head.text_bytes], rest[head.text_bytes :])
+
+
+def _result(head: Head, answer: Any) -> Any:
+    if head.kind == "refused":
+        said = {"where": head.where, "remedy": head.remedy, "source": head.source, "code": head.code}
+        raise Refusal(head.problem, **said)
+    if head.kind == "fault":
+        raise Fault(printable(head.detail, keep="\n"))
+    return answer

@@ -1,0 +1,89 @@
+"""Whatever the plan's process says, the server runs none of it; what ours says arrives as it was made."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+import misbehaving_worker
+import numpy as np
+import pytest
+
+from rehaul.house import Job
+from rehaul.jobs import demo_job, open_job
+from rehaul.plan import Plan, plan, plan_data
+from rehaul.web import worker as module
+from rehaul.web.answers import compact
+from rehaul.web.made import pack_papers, pack_plan, take_papers, take_plan
+from rehaul.web.rasters import RATES
+from rehaul.web.worker import Fault, Stopped, Worker
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").rglob("*.rehaul.json"))
+
+
+@pytest.mark.parametrize(
+    "way",
+    [
+        misbehaving_worker.an_object,
+        misbehaving_worker.an_object_as_text,
+        misbehaving_worker.a_plan_without_maps,
+        misbehaving_worker.a_head_without_end,
+        misbehaving_worker.a_kind_of_its_own,
+        misbehaving_worker.a_path_for_a_paper,
+    ],
+)
+@pytest.mark.parametrize("task", ["plan", "papers", "accept"])
+def test_nothing_that_it_says_is_run(
+    way: Callable[[Connection, int], None], task: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "serve_tasks", way)
+    written = tmp_path / "w"
+    monkeypatch.chdir(tmp_path)
+    worker = Worker()
+    try:
+        with pytest.raises((Fault, Stopped)):
+            asyncio.run(worker.run(task, Job(id="job", title="w"), seconds=60))
+    finally:
+        worker.stop()
+    assert not written.exists()
+
+
+@pytest.fixture(scope="module")
+def found() -> Plan:
+    return plan(demo_job())
+
+
+def test_a_plan_arrives_as_it_was_made(found: Plan) -> None:
+    made = take_plan(*pack_plan(found))
+    assert made.text == compact(plan_data(found))
+    assert made.order == found.order and made.radiators == found.radiators
+    for maps, coverage in ((made.before, found.before), (made.after, found.after)):
+        assert maps.bands == tuple(str(band) for band in coverage.bands)
+        for row, was in zip(maps.storeys, coverage.maps, strict=True):
+            assert (row.storey, row.x0_m, row.y0_m) == (was.storey.id, was.x0_m, was.y0_m)
+            for name, field in RATES.items():
+                assert np.array_equal(row.rates[name], getattr(was, field), equal_nan=True)
+            assert np.array_equal(row.power_dbm, was.power_dbm, equal_nan=True)
+            assert np.array_equal(row.power_sd_db, was.power_sd_db, equal_nan=True)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_plans_of_the_examples_arrive(path: Path) -> None:
+    made = plan(open_job(path))
+    assert take_plan(*pack_plan(made)).text == compact(plan_data(made))
+
+
+def test_too_few_or_too_many_bytes_are_no_plan(found: Plan) -> None:
+    text, beside = pack_plan(found)
+    for wrong in (beside[:-4], beside + b"1234", b""):
+        with pytest.raises(ValueError, match="beside the plan"):
+            take_plan(text, wrong)
+
+
+def test_papers_arrive_as_they_were_made() -> None:
+    papers = {"quote.pdf": b"%PDF-1.7", "parts.csv": b"", "index.html": b"<p>"}
+    assert take_papers(*pack_papers(papers)) == papers
+    with pytest.raises(ValueError, match="other sizes"):
+        take_papers(pack_papers(papers)[0], b"%PDF")
