@@ -1,19 +1,27 @@
 """Digests that hold a log together: a flipped bit, a missing row or an older copy shows.
 
-Every row has four digests of its own, of its label, changes, inverse and what was told, and a link: the
-digest of the link before it with all else that the row says. The link runs over the digests and not over the
-texts, so a text may be taken away for good and the chain still holds. The newest link stands with the job.
+Every row has five digests of its own, of its label, changes, inverse, what was told and whose it is, and a
+link: the digest of the link before it with all else that the row says. The link runs over the digests and not
+over the texts, so a text may be taken away for good and the chain still holds. The newest link stands with
+the job.
+
+Each digest is taken with a salt of the row, one for the texts and one for the person. Where texts are erased
+their salt goes with them: whoever guesses what stood there cannot try by the digest whether it is right. Rows
+of format 2 have no salt, and the person stands in their link itself.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Sequence
+import secrets
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
 GONE = ""  # stands for a text that was taken away; a text itself is never empty
+ERASE = "erase"  # the way of a row that says that personal data were erased; what it says is never taken away
+OLD_PARTS = 4  # of a row of format 2
 
 
 @dataclass(frozen=True)
@@ -32,12 +40,41 @@ class RawRow:
     told: str
     digest: str
     schema_version: int
-    parts: str  # digests of label, changes, inverse and told
+    parts: str  # digests of label, changes, inverse, told and person
     link: str
+    salt: str = ""  # of the texts, a colon, of the person; each goes when what it is for is erased
 
     def texts(self) -> tuple[str, ...]:
         """What the parts are digests of."""
-        return f"={self.label}", self.changes, self.inverse, self.told  # a label may be empty, and stays
+        # a label may be empty without having been taken away
+        return f"={self.label}", self.changes, self.inverse, self.told, self.person
+
+    def digests(self) -> tuple[str, ...]:
+        """The parts as its texts would have them."""
+        ours, colon, own = self.salt.partition(":")
+        *texts, person = self.texts()
+        return *(salted(ours, text) for text in texts), *((salted(own, person),) if colon else ())
+
+    @property
+    def label_erased(self) -> bool:
+        """Whether the label went too, as when personal data are erased."""
+        bare = all(text == GONE for text in (self.label, self.changes, self.inverse, self.told))
+        return bare and self.parts.split(" ")[0] != self.digests()[0]
+
+    @property
+    def person_erased(self) -> bool:
+        """Whether nothing says any more whose it was."""
+        return self.person == GONE
+
+
+def new_salt() -> str:
+    """A salt for a row."""
+    return f"{secrets.token_hex(16)}:{secrets.token_hex(16)}"
+
+
+def salted(salt: str, text: str) -> str:
+    """The digest of a text with a salt, where there is one."""
+    return digest_of(salt, text) if salt else digest_of(text)
 
 
 def digest_of(*texts: str | bytes) -> str:
@@ -55,28 +92,25 @@ def first_link(job: str) -> str:
     return digest_of("a log of edits", job)
 
 
-def parts_of(texts: Sequence[str]) -> str:
-    """Digests of a row's texts."""
-    return " ".join(digest_of(text) for text in texts)
-
-
 def link_of(before: str, row: RawRow) -> str:
     """The link of a row that continues `before`."""
-    head = (row.revision, row.edit, row.person, row.at, row.way, row.undoes, row.digest, row.schema_version)
+    whose = () if len(row.parts.split(" ")) > OLD_PARTS else (row.person,)
+    head = (row.revision, row.edit, *whose, row.at, row.way, row.undoes, row.digest, row.schema_version)
     return digest_of(before, json.dumps(head, ensure_ascii=True), row.parts)
 
 
 def chained(row: RawRow, before: str) -> RawRow:
     """The row with its digests, continuing `before`."""
-    kept = replace(row, parts=parts_of(row.texts()))
+    kept = replace(row, parts=" ".join(row.digests()))
     return replace(kept, link=link_of(before, kept))
 
 
 def whole(row: RawRow) -> bool:
     """Whether every text of a row is what its digests say, or was taken away."""
-    kept, texts = row.parts.split(" "), row.texts()
-    return len(kept) == len(texts) and all(
-        text == GONE or digest_of(text) == digest for text, digest in zip(texts, kept, strict=True)
+    kept, found = row.parts.split(" "), row.digests()
+    return len(kept) == len(found) and all(
+        text == GONE or now == before or (number == 0 and row.label_erased)
+        for number, (text, now, before) in enumerate(zip(row.texts(), found, kept, strict=False))
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rehaul.jobs.chain import GONE
+from rehaul.jobs.chain import ERASE, GONE
 from rehaul.jobs.state import State
 from rehaul.jobs.store import WRITTEN, Store
 
@@ -21,8 +21,9 @@ def compact(store: Store, job: str, state: State, since: str) -> int:
             store.keep_state(job, state)
             database.run("DELETE FROM snapshot WHERE job = %s AND revision < %s", (job, first - 1))
             database.run(
-                "UPDATE edit SET changes = %s, inverse = %s, told = %s WHERE job = %s AND revision < %s",
-                (GONE, GONE, GONE, job, first),
+                "UPDATE edit SET changes = %s, inverse = %s, told = %s "
+                "WHERE job = %s AND revision < %s AND way <> %s",
+                (GONE, GONE, GONE, job, first, ERASE),
             )
     store.database.shrink()
     return max(0, before - store.database.size_bytes())

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rehaul.errors import BadInput
-from rehaul.jobs.chain import RawRow, chained, first_link, seal
+from rehaul.jobs.chain import RawRow, chained, first_link, new_salt, salted, seal
 from rehaul.jobs.sql import FORMAT, Database
 
-# what format 2 added: the chain of edits, and seals of what stands beside them
+# what format 2 added: the chain of edits, and seals of what stands beside them; format 3: salts, and seals of
+# people and devices
 ADDED = (
+    ("edit", "salt"),
+    ("person", "seal"),
+    ("device", "seal"),
     ("job", "link"),
     ("edit", "parts"),
     ("edit", "link"),
@@ -31,7 +37,10 @@ def require_format(database: Database) -> None:
 
 
 def bring_up(database: Database) -> None:
-    """Bring the tables of format 1 up to this one, within a transaction: every row gets its digests."""
+    """Bring the tables of an earlier format up to this one, within a transaction: rows get their digests.
+
+    Rows of format 2 keep the digests they have.
+    """
     old = [(table, column) for table, column in ADDED if column not in database.columns(table)]
     for table, column in old:
         database.run(f"ALTER TABLE {table} ADD COLUMN {column} TEXT NOT NULL DEFAULT ''")
@@ -43,10 +52,12 @@ def bring_up(database: Database) -> None:
         ("snapshot", "job, revision, body"),
         ("remark", "job, name, body"),
         ("picture", "job, id, type, about, body"),
+        ("person", "id, name, folded"),
+        ("device", "id, token, person, mark, since, forgotten"),
     ):
         if (table, "seal") in old:
             _seal(database, table, columns)
-    if not database.run("SELECT format FROM stamp"):
+    if not database.count("UPDATE stamp SET format = %s", (FORMAT,)):
         database.run("INSERT INTO stamp VALUES (%s)", (FORMAT,))
 
 
@@ -55,11 +66,12 @@ def _chain(database: Database, job: str) -> None:
     link = first_link(job)
     rows = database.run(f"SELECT {columns} FROM edit WHERE job = %s ORDER BY revision", (job,))
     for values in rows:
-        row = chained(RawRow(*(*values, "", "")), link)
+        bare = RawRow(*(*values, "", "", new_salt()))
+        row = chained(replace(bare, digest=salted(bare.salt.partition(":")[0], bare.digest)), link)
         link = row.link
         database.run(
-            "UPDATE edit SET parts = %s, link = %s WHERE job = %s AND revision = %s",
-            (row.parts, row.link, job, row.revision),
+            "UPDATE edit SET digest = %s, parts = %s, link = %s, salt = %s WHERE job = %s AND revision = %s",
+            (row.digest, row.parts, row.link, row.salt, job, row.revision),
         )
     database.run("UPDATE job SET link = %s WHERE id = %s", (link, job))
 
@@ -69,3 +81,8 @@ def _seal(database: Database, table: str, columns: str) -> None:
     where = " AND ".join(f"{key} = %s" for key in keys)
     for values in database.run(f"SELECT {columns} FROM {table}"):
         database.run(f"UPDATE {table} SET seal = %s WHERE {where}", (seal(*values), *values[:-1]))
+
+
+def has_salts(database: Database) -> bool:
+    """Whether the log was brought up to format 3."""
+    return "salt" in database.columns("edit")

@@ -21,7 +21,7 @@ from rehaul.jobs.compacting import compact
 from rehaul.jobs.edits import Edit
 from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.state import Row, State, replay
-from rehaul.jobs.store import Behind, Store
+from rehaul.jobs.store import ERASED, Behind, Store, digest_in
 
 EDITS_BETWEEN_SNAPSHOTS = 500
 EDITS_BETWEEN_SIZES = 20
@@ -50,8 +50,10 @@ class UndoList:
 
     def after(self, row: Row) -> UndoList:
         """The list once a row of this person was added."""
+        if row.gone:  # and with it all before it
+            return UndoList()
         if row.way == "edit":
-            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:] if not row.gone else self.undo, ())
+            return UndoList((*self.undo, row.revision)[-UNDO_DEPTH:], ())
         undo = tuple(revision for revision in self.undo if revision != row.undoes)
         redo = tuple(revision for revision in self.redo if revision != row.undoes)
         if row.way == "undo":
@@ -281,7 +283,9 @@ def _undo_lists(rows: list[Row]) -> dict[str, UndoList]:
 
 
 def _same(earlier: Row, person: str, digest: str) -> Receipt:
-    if earlier.person != person or earlier.digest != digest:
+    unknown = earlier.gone and not earlier.salt.partition(":")[0]  # nothing is left to compare with
+    alike = earlier.digest in (digest, digest_in(digest, earlier.salt))
+    if earlier.person not in (person, ERASED) or not (alike or unknown):
         raise BadInput(
             f"edit id {earlier.edit!r} was already used for something else",
             where="edit",

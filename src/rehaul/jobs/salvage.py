@@ -124,7 +124,8 @@ def _read_tables(connection: sqlite3.Connection, found: _Read) -> None:
     for name, head in jobs[:1]:
         if isinstance(name, str) and isinstance(head, int):
             found.job, found.head = name, head
-    for job, *values in _each(connection, f"SELECT job, {ROW_COLUMNS} FROM edit NOT INDEXED", found):
+    columns = ROW_COLUMNS if _has_salts(connection) else ROW_COLUMNS.replace("salt", "'' AS salt")
+    for job, *values in _each(connection, f"SELECT job, {columns} FROM edit NOT INDEXED", found):
         with contextlib.suppress(TypeError, AttributeError, ValueError):
             row = RawRow(*values)
             if whole(row):
@@ -138,6 +139,12 @@ def _read_tables(connection: sqlite3.Connection, found: _Read) -> None:
             found.trouble.append(f"{bad} {name}{'s are' if bad > 1 else ' is'} not what was kept")
     if not found.job and found.beside["snapshot"]:
         found.job = str(found.beside["snapshot"][0][0])
+
+
+def _has_salts(connection: sqlite3.Connection) -> bool:
+    with contextlib.suppress(sqlite3.Error, UnicodeError):
+        return any(row[1] == "salt" for row in connection.execute("PRAGMA table_info(edit)"))
+    return True
 
 
 def _each(connection: sqlite3.Connection, sql: str, found: _Read) -> list[tuple[Any, ...]]:

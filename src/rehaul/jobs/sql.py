@@ -22,7 +22,7 @@ from rehaul.saving import flush_folder, reason_of
 
 Values = Sequence[Any]
 
-FORMAT = 2  # of the tables; a program refuses a log of a later one
+FORMAT = 3  # of the tables; a program refuses a log of a later one
 STAMP = "CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL)"
 
 

@@ -62,7 +62,7 @@ class Row:
     person: str
     at: str
     label: str
-    way: str  # edit, undo, redo
+    way: str  # edit, undo, redo, erase
     undoes: int | None
     changes: list[dict[str, Any]]
     inverse: list[dict[str, Any]]
@@ -70,6 +70,7 @@ class Row:
     digest: str
     schema_version: int = SCHEMA_VERSION
     gone: bool = False  # its texts were taken away: what it changed is in the state alone
+    salt: str = ""
 
 
 def dump_state(state: State) -> str:

@@ -15,12 +15,13 @@ from typing import Any
 
 from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.jobs.chain import GONE, RawRow, chained, first_link, seal, whole
-from rehaul.jobs.formats import bring_up, require_format
+from rehaul.jobs.chain import ERASE, GONE, RawRow, chained, first_link, new_salt, salted, seal, whole
+from rehaul.jobs.formats import bring_up, has_salts, require_format
 from rehaul.jobs.sql import Database, damaged
 from rehaul.jobs.state import Row, State, dump_state, replay, revision_of
 
 KEPT_SNAPSHOTS = 2
+ERASED = "erased"  # what stands where the name of a person, or words of theirs, stood
 WRITTEN = "written"  # remark: revision and digest of what the job's file last got from the log
 TABLES = """
 CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL);
@@ -30,7 +31,7 @@ CREATE TABLE IF NOT EXISTS edit (
   job TEXT NOT NULL, revision BIGINT NOT NULL, edit TEXT NOT NULL, person TEXT NOT NULL, at TEXT NOT NULL,
   label TEXT NOT NULL, way TEXT NOT NULL, undoes BIGINT, changes TEXT NOT NULL, inverse TEXT NOT NULL,
   told TEXT NOT NULL, digest TEXT NOT NULL, schema_version BIGINT NOT NULL,
-  parts TEXT NOT NULL DEFAULT '', link TEXT NOT NULL DEFAULT '',
+  parts TEXT NOT NULL DEFAULT '', link TEXT NOT NULL DEFAULT '', salt TEXT NOT NULL DEFAULT '',
   PRIMARY KEY (job, revision), UNIQUE (job, edit));
 CREATE TABLE IF NOT EXISTS notice (
   job TEXT NOT NULL, person TEXT NOT NULL, number BIGINT NOT NULL, body TEXT NOT NULL,
@@ -40,10 +41,11 @@ CREATE TABLE IF NOT EXISTS snapshot (
   PRIMARY KEY (job, revision));
 CREATE TABLE IF NOT EXISTS remark (job TEXT NOT NULL, name TEXT NOT NULL, body TEXT NOT NULL,
   seal TEXT NOT NULL DEFAULT '', PRIMARY KEY (job, name));
-CREATE TABLE IF NOT EXISTS person (id TEXT PRIMARY KEY, name TEXT NOT NULL, folded TEXT NOT NULL UNIQUE);
+CREATE TABLE IF NOT EXISTS person (id TEXT PRIMARY KEY, name TEXT NOT NULL, folded TEXT NOT NULL UNIQUE,
+  seal TEXT NOT NULL DEFAULT '');
 CREATE TABLE IF NOT EXISTS device (
   id TEXT PRIMARY KEY, token TEXT NOT NULL UNIQUE, person TEXT NOT NULL, mark TEXT NOT NULL UNIQUE,
-  since TEXT NOT NULL, forgotten BIGINT NOT NULL DEFAULT 0);
+  since TEXT NOT NULL, forgotten BIGINT NOT NULL DEFAULT 0, seal TEXT NOT NULL DEFAULT '');
 CREATE TABLE IF NOT EXISTS picture (
   job TEXT NOT NULL, id TEXT NOT NULL, type TEXT NOT NULL, about TEXT NOT NULL, body {blob} NOT NULL,
   seal TEXT NOT NULL DEFAULT '', PRIMARY KEY (job, id));
@@ -51,7 +53,7 @@ CREATE TABLE IF NOT EXISTS picture (
 TABLE_NAMES = {"job", "edit", "notice", "snapshot", "remark", "person", "device", "picture"}
 ROW_COLUMNS = (
     "revision, edit, person, at, label, way, undoes, changes, inverse, told, digest, schema_version, "
-    "parts, link"
+    "parts, link, salt"
 )
 
 
@@ -64,6 +66,7 @@ class Store:
 
     def __init__(self, database: Database) -> None:
         self.database = database
+        self._salts = False
         there = database.tables()
         if "stamp" in there:
             require_format(database)
@@ -75,6 +78,18 @@ class Store:
                     if statement.strip():
                         database.run(statement)
                 bring_up(database)
+
+    def bring_up(self) -> None:
+        """Bring a log of an earlier format up to this one, within a transaction.
+
+        Left until something is written to it, which nobody does to one that is damaged.
+        """
+        if not self._has_salts():
+            bring_up(self.database)
+
+    def _has_salts(self) -> bool:
+        self._salts = self._salts or has_salts(self.database)
+        return self._salts
 
     @property
     def where(self) -> str:
@@ -115,6 +130,7 @@ class Store:
         """Add one row with the notices it causes. Raises Behind, or CannotSave; then nothing was added."""
         try:
             with self.database.writing():
+                self.bring_up()
                 found = self.database.run("SELECT head, link FROM job WHERE id = %s", (job,))
                 if not found or found[0][0] != row.revision - 1:
                     raise Behind
@@ -139,7 +155,7 @@ class Store:
 
     def raw_rows(self, job: str, after: int) -> list[RawRow]:
         """The same, as they stand."""
-        sql = f"SELECT {ROW_COLUMNS} FROM edit WHERE job = %s AND revision > %s ORDER BY revision"
+        sql = f"SELECT {self._columns()} FROM edit WHERE job = %s AND revision > %s ORDER BY revision"
         return [RawRow(*values) for values in self.database.run(sql, (job, after))]
 
     def row(self, job: str, revision: int) -> Row | None:
@@ -150,8 +166,11 @@ class Store:
         return self._one(job, "edit", edit)
 
     def _one(self, job: str, column: str, value: int | str) -> Row | None:
-        sql = f"SELECT {ROW_COLUMNS} FROM edit WHERE job = %s AND {column} = %s"
+        sql = f"SELECT {self._columns()} FROM edit WHERE job = %s AND {column} = %s"
         return next((self._read(RawRow(*values)) for values in self.database.run(sql, (job, value))), None)
+
+    def _columns(self) -> str:
+        return ROW_COLUMNS if self._has_salts() else ROW_COLUMNS.replace("salt", "'' AS salt")
 
     def _read(self, raw: RawRow) -> Row:
         if not whole(raw):
@@ -265,9 +284,11 @@ def _text(data: object) -> str:
 
 def raw_row(row: Row, before: str) -> RawRow:
     """A row as it is written where it continues the link `before`."""
+    salt = new_salt()
     bare = RawRow(
         row.revision, row.edit, row.person, row.at, row.label, row.way, row.undoes,
-        _text(row.changes), _text(row.inverse), _text(row.told), row.digest, row.schema_version, "", "",
+        _text(row.changes), _text(row.inverse), _text(row.told), digest_in(row.digest, salt),
+        row.schema_version, "", "", salt,
     )  # fmt: skip
     return chained(bare, before)
 
@@ -275,10 +296,15 @@ def raw_row(row: Row, before: str) -> RawRow:
 def row_of(raw: RawRow) -> Row:
     """A row as it is read; what was taken away for good reads as nothing."""
     return Row(
-        raw.revision, raw.edit, raw.person, raw.at, raw.label, raw.way, raw.undoes,
+        raw.revision, raw.edit, raw.person or ERASED, raw.at, raw.label, raw.way, raw.undoes,
         _listed(raw.changes), _listed(raw.inverse), _listed(raw.told), raw.digest, raw.schema_version,
-        raw.changes == GONE,
+        raw.changes == GONE or raw.way == ERASE, raw.salt,
     )  # fmt: skip
+
+
+def digest_in(digest: str, salt: str) -> str:
+    """The digest of an edit as its row keeps it: nobody can try a guess of the edit by it."""
+    return salted(salt.partition(":")[0], digest)
 
 
 def _listed(text: str) -> list[dict[str, Any]]:

@@ -6,21 +6,24 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, NoReturn
 
-from rehaul.errors import Refusal
+from rehaul.errors import Damaged, Refusal
+from rehaul.jobs import roll
 from rehaul.jobs.beside import is_served, job_digest
+from rehaul.jobs.desk import PEOPLE_FILE
 from rehaul.jobs.files import open_job
 from rehaul.jobs.integrity import Health, health_of
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.sql import connect, damaged
 from rehaul.jobs.store import WRITTEN, Store
 
-Follows = Literal["follows", "behind", "changed", "unreadable", "absent"]
+Follows = Literal["follows", "behind", "changed", "unreadable", "absent", "none"]
 WORDS: dict[str, str] = {
     "follows": "The file follows it.",
     "behind": "The file is behind the log; the log counts, and the next opening writes the file.",
     "changed": "The file was changed elsewhere; the next opening takes that in as an edit of the file.",
     "unreadable": "The file itself cannot be read; the log counts.",
     "absent": "There is no file; the log counts, and the next opening writes the file.",
+    "none": "",  # in a database
 }
 
 
@@ -40,6 +43,63 @@ class Verified:
     def refuse(self) -> NoReturn:
         """Raise Damaged with what is wrong."""
         raise damaged(self.where, "; ".join(self.health.faults))
+
+
+@dataclass(frozen=True)
+class Paired:
+    """What was found of the people and devices of a folder or database."""
+
+    people: int
+    devices: int
+    faults: tuple[str, ...]
+    where: str
+
+    def refuse(self) -> NoReturn:
+        """Raise Damaged with what is wrong."""
+        raise Damaged(
+            f"of people and devices {'; '.join(self.faults)}",
+            where=self.where,
+            remedy="Nobody is let in by such a row. To begin anew, give that file another name and pair "
+            "again: no job is touched",
+        )
+
+
+def paired_beside(path: Path) -> Paired | None:
+    """Look at the people and devices of the folder that a job file stands in; None where nobody paired."""
+    place = path.parent / PEOPLE_FILE
+    if not place.exists():
+        return None
+    try:
+        store = Store(connect(place))
+    except Damaged as refusal:
+        return Paired(0, 0, (refusal.problem,), str(place))
+    try:
+        return paired_in(store)
+    finally:
+        store.close()
+
+
+def paired_in(store: Store) -> Paired:
+    """The same for those of an open store."""
+    try:
+        unsound = store.database.unsound()
+        found = (unsound,) if unsound else tuple(roll.faults(store.database))
+        people, devices = (
+            int(store.database.run(f"SELECT COUNT(*) FROM {name}")[0][0]) for name in ("person", "device")
+        )
+    except Damaged as refusal:
+        return Paired(0, 0, (refusal.problem,), store.where)
+    return Paired(people, devices, found, store.where)
+
+
+def verified_stored(address: str, job: str) -> tuple[Verified, Paired]:
+    """Look at a job of a database, by its address and the job's id, and at the people there."""
+    store = Store(connect(address))
+    try:
+        store.head(job)
+        return Verified(health_of(store, job), "none", store.where), paired_in(store)
+    finally:
+        store.close()
 
 
 def verified(path: Path) -> Verified:

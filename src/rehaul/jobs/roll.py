@@ -1,0 +1,146 @@
+"""Rows of people, their devices and passes, each under a seal, and the roll: how many there are.
+
+People and devices are never taken out of their tables, for their numbers count them. The roll says of all of
+them together what their seals come to; it stands among the remarks and changes in the same transaction.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rehaul.jobs.chain import seal
+from rehaul.jobs.sql import Database
+
+COLUMNS: Mapping[str, tuple[str, ...]] = {
+    "person": ("id", "name", "folded"),
+    "device": ("id", "token", "person", "mark", "since", "forgotten"),
+    "pass": ("device", "token", "next", "before", "began", "changed", "used"),
+}
+PASSES = """
+CREATE TABLE IF NOT EXISTS pass (
+  device TEXT PRIMARY KEY, token TEXT NOT NULL, next TEXT NOT NULL, before TEXT NOT NULL,
+  began BIGINT NOT NULL, changed BIGINT NOT NULL, used BIGINT NOT NULL, seal TEXT NOT NULL DEFAULT '')
+"""
+ROLL = ("", "people")  # job and name of the remark; no job has an empty id
+Found = dict[str, Any]
+
+
+def prepare(database: Database, now_s: int) -> None:
+    """Make the table of passes, and give those of an earlier program their seals; within a transaction.
+
+    Devices that were paired before there were passes get theirs now.
+    """
+    fresh = "pass" not in database.tables()
+    database.run(PASSES)
+    old = "seal" not in database.columns("pass")
+    if old:
+        database.run("ALTER TABLE pass ADD COLUMN seal TEXT NOT NULL DEFAULT ''")
+        for values in database.run(f"SELECT {', '.join(COLUMNS['pass'])} FROM pass"):
+            database.run("UPDATE pass SET seal = %s WHERE device = %s", (seal(*values), values[0]))
+    for row in rows_of(database, "device")[0].values() if fresh else ():
+        put(database, "pass", row["id"], row["token"], "", "", now_s, now_s, now_s)
+    if fresh or old:
+        _call(database)
+
+
+def rows_of(database: Database, table: str) -> tuple[dict[str, Found], list[str]]:
+    """Rows that are what was written, by their first column, and the first columns of those that are not."""
+    names = COLUMNS[table]
+    found: dict[str, Found] = {}
+    bad = []
+    for *values, kept in database.run(f"SELECT {', '.join(names)}, seal FROM {table}"):
+        if _sealed(values, kept):
+            found[str(values[0])] = dict(zip(names, values, strict=True))
+        else:
+            bad.append(str(values[0]))
+    return found, bad
+
+
+def put(database: Database, table: str, *values: object) -> None:
+    """Add a row; within a transaction."""
+    marks = ", ".join(["%s"] * (len(values) + 1))
+    names = ", ".join(COLUMNS[table])
+    database.run(f"INSERT INTO {table} ({names}, seal) VALUES ({marks})", (*values, seal(*values)))
+    if table != "pass":
+        _call(database)
+
+
+def change(database: Database, table: str, key: str, **fields: object) -> int:
+    """Change fields of a row, unless it is not what was written or somebody else was quicker: how many."""
+    names = COLUMNS[table]
+    sql = f"SELECT {', '.join(names)}, seal FROM {table} WHERE {names[0]} = %s"
+    for *values, kept in database.run(sql, (key,)):
+        if not _sealed(values, kept):
+            return 0
+        new = [fields.get(name, value) for name, value in zip(names, values, strict=True)]
+        sets = ", ".join(f"{name} = %s" for name in names[1:])
+        changed = database.count(
+            f"UPDATE {table} SET {sets}, seal = %s WHERE {names[0]} = %s AND seal = %s",
+            (*new[1:], seal(*new), key, kept),
+        )
+        if changed and table != "pass":
+            _call(database)
+        return changed
+    return 0
+
+
+def faults(database: Database) -> list[str]:
+    """What is not as it was written, in words; nothing where nobody ever paired here."""
+    if "pass" not in database.tables() or "seal" not in database.columns("pass"):
+        return []
+    found = []
+    tables = {table: rows_of(database, table) for table in COLUMNS}
+    for table, (_, bad) in tables.items():
+        found += [f"the row of {_words(table)} {name[:40]} is not what was written" for name in bad]
+    let_in = {name for name, row in tables["device"][0].items() if not row["forgotten"]}
+    found += [f"device {name[:40]} has no pass" for name in let_in - set(tables["pass"][0]) if not found]
+    sql = "SELECT body, seal FROM remark WHERE job = %s AND name = %s"
+    kept = database.run(sql, ROLL)
+    if not kept or seal(*ROLL, kept[0][0]) != kept[0][1]:
+        found.append("the roll of people is not what was written")
+    elif not found and kept[0][0] != _roll(database):
+        found.append(_missing(str(kept[0][0]), _roll(database)))
+    return found
+
+
+def _missing(said: str, now: str) -> str:
+    counts = [tuple(int(word) for word in text.split()[:2]) for text in (said, now)]
+    (people, devices), (people_now, devices_now) = counts
+    if (people, devices) == (people_now, devices_now):
+        return "a person or device is another than was written"
+    return f"of {people} people and {devices} devices {people_now} and {devices_now} are there"
+
+
+def _words(table: str) -> str:
+    return "the pass of device" if table == "pass" else table
+
+
+def _call(database: Database) -> None:
+    """Write down how many there are and what their seals come to.
+
+    The row is written first, which makes a second writer wait until it can see what the first one put in.
+    """
+    if not database.count("UPDATE remark SET body = body WHERE job = %s AND name = %s", ROLL):
+        database.run("INSERT INTO remark VALUES (%s, %s, '', '')", ROLL)
+    body = _roll(database)
+    database.run(
+        "UPDATE remark SET body = %s, seal = %s WHERE job = %s AND name = %s",
+        (body, seal(*ROLL, body), *ROLL),
+    )
+
+
+def _roll(database: Database) -> str:
+    """How many people and devices there are, and the digest of all their seals."""
+    people, devices = (
+        sorted(str(row[0]) for row in database.run(f"SELECT seal FROM {table}"))
+        for table in ("person", "device")
+    )
+    return f"{len(people)} {len(devices)} {seal('roll', *people, *devices)}"
+
+
+def _sealed(values: Any, kept: object) -> bool:
+    try:
+        return seal(*values) == kept
+    except (TypeError, ValueError, UnicodeError):
+        return False
