@@ -8,7 +8,6 @@ reader say something new is kept and spoiled further; that is all the guidance t
 from __future__ import annotations
 
 import faulthandler
-import json
 import multiprocessing
 import os
 import re
@@ -17,20 +16,16 @@ import signal
 import tempfile
 import time
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
 from random import Random
 
-from rehaul.errors import Refusal
+from fuzzed_readers import outcome, seeds
 
-CORPUS = Path(__file__).parent / "corpus"
-HOUSES = ("ifc", "dxf", "txt", "csv", "json")
-PICTURES = ("png", "jpg", "gif", "bmp", "tiff", "webp", "pdf")
-READERS = {"ifc": ("ifc",), "dxf": ("dxf",), "room list": ("txt", "csv"), "job": ("json",),
-           "picture": PICTURES[:-1], "pdf": ("pdf",)}  # fmt: skip
 LOADED = ("pypdfium2", "rehaul.house.readers.apart", "rehaul.house.readers.dxf", "rehaul.house.readers.ifc",
-          "rehaul.web.pictures")  # fmt: skip
+          "rehaul.web.pictures", "fuzzed_readers")  # fmt: skip
 LONGEST_S = 10.0
 MOST_BYTES = 1 << 30
 LARGEST_INPUT = 60_000
@@ -106,21 +101,35 @@ def spoiled(data: bytes, others: list[bytes], dice: Random) -> bytes:
             one, two = dice.randrange(len(lines)), dice.randrange(len(lines))
             lines[one], lines[two] = lines[two], lines[one]
             data = b"\n".join(lines)
-    return data[:LARGEST_INPUT]
+    return data
 
 
-def fuzz(reader: str, *, inputs: int = 0, seconds: float = 0.0, seed: int = 1) -> Tally:
-    """Feed one reader for so many inputs, or so many seconds."""
-    kinds = READERS[reader]
-    pool = [(f.suffix, f.read_bytes()) for f in sorted(CORPUS.iterdir()) if f.suffix[1:] in kinds]
+def fuzz(
+    reader: str,
+    *,
+    inputs: int = 0,
+    seconds: float = 0.0,
+    seed: int = 1,
+    also: Callable[[str, bytes, str], None] | None = None,
+) -> Tally:
+    """Feed one reader for so many inputs, or so many seconds. `also` is shown each, and what came of it."""
+    pool = seeds(reader)
+    largest = max(LARGEST_INPUT, *(len(data) for _, data in pool))
     dice, tally, until_s = Random(seed), Tally(), time.monotonic() + seconds
     with tempfile.TemporaryDirectory(prefix="fuzz-") as folder:
         runner = Runner(Path(folder))
         try:
             while tally.inputs < inputs if inputs else time.monotonic() < until_s:
                 suffix, data = dice.choice(pool)
-                tried = data if tally.inputs < len(pool) else spoiled(data, [row[1] for row in pool], dice)
-                said = _count(tally, tried, runner.run(suffix, tried))
+                tried = (
+                    data
+                    if tally.inputs < len(pool)
+                    else spoiled(data, [row[1] for row in pool], dice)[:largest]
+                )
+                found = runner.run(suffix, tried)
+                said = _count(tally, tried, found)
+                if also is not None:
+                    also(suffix, tried, found[0])
                 if said not in tally.said and len(pool) < 500:
                     pool.append((suffix, tried))
                 tally.said.add(said)
@@ -202,56 +211,10 @@ def _serve(pipe: Connection) -> None:
     while True:
         path = Path(pipe.recv())
         Path("/proc/self/clear_refs").write_text("5")  # the largest size is counted from here
-        what = _outcome(path)
+        what = outcome(path)
         pipe.send((what, _status("VmHWM")))
 
 
 def _status(name: str) -> int:
     lines = Path("/proc/self/status").read_text().splitlines()
     return next(int(line.split()[1]) * 1024 for line in lines if line.startswith(f"{name}:"))
-
-
-def _outcome(path: Path) -> str:
-    try:
-        return _read_house(path) if path.suffix[1:] in HOUSES else _read_picture(path)
-    except Refusal as refusal:
-        if not (refusal.problem and refusal.remedy):
-            return "nonsense: a refusal without a word on what to do"
-        return f"refused: {refusal.problem[:60]}"
-    except MemoryError:
-        return "memory"
-    except Exception as error:
-        frame = error.__traceback__
-        while frame is not None and frame.tb_next is not None:
-            frame = frame.tb_next
-        place = f"{frame.tb_frame.f_code.co_filename}:{frame.tb_lineno}" if frame else ""
-        return f"traceback: {type(error).__name__} at {place[-50:]}"
-
-
-def _read_house(path: Path) -> str:
-    """Read it, and look whether what was read can be kept: it comes back from the door and from a file."""
-    from nonsense import nonsense
-    from rehaul.house import Job
-    from rehaul.house.readers import apart
-
-    answer = apart._Answer.model_validate_json(apart.inside(path, {})[0])
-    if path.suffix != ".json":
-        for fault in nonsense(Job(id="job", title="Invented", house=answer.house)):
-            return f"nonsense: {fault}"
-    counts, told = answer.counts, (len(answer.notes), len(answer.not_understood))
-    return f"read: {min(counts.walls, 3)} {min(counts.rooms, 3)} {told}"
-
-
-def _read_picture(path: Path) -> str:
-    import io
-
-    from PIL import Image
-
-    from rehaul.web.pictures import inside
-
-    about, data = inside(path, {"page": 1, "longest_px": 512})
-    said = json.loads(about)
-    with Image.open(io.BytesIO(data), formats=("PNG", "JPEG")) as kept:
-        if kept.size != (said["width_px"], said["height_px"]):
-            return "nonsense: a picture of another size than said"
-        return f"read: {kept.mode} {min(kept.size) // 64}"

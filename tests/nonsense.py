@@ -13,6 +13,7 @@ from typing import Any
 
 from rehaul.facts.reading_ranges import reading_range
 from rehaul.house import Job, dump_job, parse_job
+from rehaul.house.geometry import house_bounds
 
 # By the unit that a name ends with: the least and most, and why no more.
 UNITS = {
@@ -32,7 +33,8 @@ UNITS = {
 }
 NAMES = {"thickness_m": (0.0, 10.0), "height_m": (0.0, 1000.0), "width_m": (0.0, 1000.0)}
 PLACES = ("position", "polygon", "start", "end", "corner", "route", "outlines", "voids")
-FURTHEST_M = 10_000.0
+FURTHEST_M = 1e7  # where the northings of a country's grid end
+WIDEST_M = 20_000.0
 MOST = 1e9  # of whatever has no unit: money, counts
 YEARS = (1970, 2199)
 _DATE = re.compile(r"\s*[+-]?\d{4,}-\d")
@@ -53,6 +55,9 @@ def nonsense(job: Job) -> Iterator[str]:
             yield "it comes back from a file as something else"
     except Exception as fault:
         yield f"it does not open again: {str(fault)[:200]}"
+    bounds = house_bounds(job.house)
+    if bounds and max(bounds[2] - bounds[0], bounds[3] - bounds[1]) > WIDEST_M:
+        yield f"a house from {bounds[:2]} to {bounds[2:]}"
     for path, value in _leaves(job.model_dump(mode="python"), ""):
         yield from (f"{path}: {fault}" for fault in _odd(path, value))
     for reading in job.readings:

@@ -16,7 +16,8 @@ import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
-from fuzzing import READERS, Tally, fuzz
+from fuzzed_readers import READERS
+from fuzzing import Tally, fuzz
 
 
 def main() -> None:

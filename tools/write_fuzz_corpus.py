@@ -32,6 +32,14 @@ Ground,2.50,Living,4.20,5.10,,brick-cavity 0.30,stud-plasterboard 0.12
 ,,door Living - Kitchen,,,"0.80 x 2.05, 1.20 along",,
 Upper,2.40,Bed,4.20,3.60,over Living,,
 """
+WALK = """room\tdevice\tdown\tup\tsignal (dBm)\tband\ttime\tx\ty\tstorey\tnote
+Parlour\tPhone\t118,5\t20 Mb/s\t-61\t5\t2026-03-01T10:00\t\t\t\t"one, two"
+Kitchen\t\t1.2 Gb/s\t\t<-90\t2437 MHz\t14:30\t2\t3\t0\t
+"""
+VISIT = """room;down;delay;loaded_delay_ms;repeats;wired;stage;doors;height_m
+Kitchen;80.5;0.2 s;80;3;no;after;shut;1.1
+Hall;1 200;12;;1;yes;before;open;
+"""
 
 
 def house_files() -> dict[str, bytes]:
@@ -57,6 +65,7 @@ def house_files() -> dict[str, bytes]:
             found[f"{schema.lower()}.ifc"] = sketch.save().read_bytes()
         found["plan.dxf"] = without_tables(two_rooms().save(Path(folder)).read_bytes())
     found["job.json"] = dump_job(job()).encode()
+    found |= {"walk.tsv": WALK.encode(), "visit.tsv": VISIT.encode()}
     return found
 
 

@@ -7,10 +7,13 @@ import sys
 
 import pytest
 
-from fuzzing import CORPUS, READERS, fuzz
+from fuzzed_readers import CORPUS, READERS
+from fuzzing import fuzz
 
-FEW = {"ifc": 150, "dxf": 700, "room list": 1500, "job": 500, "picture": 500, "pdf": 100}
-MANY = {"ifc": 1000, "dxf": 2000, "room list": 3000, "job": 2000, "picture": 1500, "pdf": 500}
+FEW = {"ifc": 150, "dxf": 700, "room list": 1500, "readings": 500, "job": 500, "picture": 500, "pdf": 100,
+       "log": 150}  # fmt: skip
+MANY = {"ifc": 1000, "dxf": 2000, "room list": 3000, "readings": 2000, "job": 2000, "picture": 1500,
+        "pdf": 500, "log": 500}  # fmt: skip
 ENDED_OUTSIDE = {"ifc": ("crash", "slow")}  # by the door: the library cannot be kept from it
 SENTENCES = {
     "stops-the-reader.ifc": "",  # a library that is mended reads it

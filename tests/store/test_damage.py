@@ -78,6 +78,18 @@ def test_the_newest_edits_cut_off_are_missed(hot: Kept, tmp_path: Path) -> None:
         Beside(folder / NAME)
 
 
+def test_a_format_that_is_no_number_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Found by the fuzzer: it ended in a traceback."""
+    _open(tmp_path, 3).close()
+    with sqlite3.connect(log_path(tmp_path / NAME)) as database:
+        database.execute("UPDATE stamp SET format = ?", (b"\xff",))
+    database.close()
+    with pytest.raises(Damaged, match="the format it says is no number"):
+        Beside(tmp_path / NAME)
+    main(["repair", str(tmp_path / NAME)])
+    assert "Nothing was written" in capsys.readouterr().out
+
+
 def test_an_older_copy_put_in_its_place_is_missed(tmp_path: Path) -> None:
     beside = _open(tmp_path, 3)
     beside.close()

@@ -30,7 +30,7 @@ def reading(**fields: Any) -> Job:
         (reading(note="a\0b"), "NUL"),
         (reading(time="9999999-01-01"), "no date"),
         (reading(time="2026-13-45T10:00"), "no date"),
-        (reading(position=(1e5, 0.0)), "beyond"),
+        (reading(position=(1e8, 0.0)), "beyond"),
         (demo_job().model_copy(update={"house": demo_job().house.model_copy(update={"built_year": 9})}), "9"),
     ],
 )

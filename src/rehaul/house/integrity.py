@@ -7,13 +7,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from rehaul.errors import BadInput
-from rehaul.house.base import UNKNOWN, Model
+from rehaul.house.base import UNKNOWN, Model, Point
 from rehaul.house.geometry import house_bounds, point_in_bounds, polygon_area, wall_length_m
 from rehaul.house.job import Job
 from rehaul.house.model import House
 
 OUTSIDE_TOLERANCE_M = 1.0  # surveys are rough; a plate this far outside the walls is a slip
 SHORTEST_WALL_M = 0.01
+WIDEST_M = 20_000.0  # of a house, whatever a file says: its units are wrong, or a point has strayed
+FURTHEST_M = 1e7  # from the origin of the sheet: drawings on the grid of a country stay below
 
 
 def require_whole(job: Job, *, where: str = "job") -> None:
@@ -171,6 +173,36 @@ def _openings(job: Job) -> Iterator[Fault]:
             )
 
 
+def _reach(job: Job) -> Iterator[Fault]:
+    """No house is as wide as a town, and none stands off the Earth."""
+    shell = list(_shell(job.house))
+    for axis in (0, 1) if shell else ():
+        values = [(point[axis], path) for path, point in shell]
+        low, high = min(values), max(values)
+        far = max(low, high, key=lambda row: abs(row[0]))
+        if high[0] - low[0] > WIDEST_M or abs(far[0]) > FURTHEST_M:
+            yield (
+                far[1],
+                f"it reaches {far[0]:g} m, and no house is {WIDEST_M / 1000:g} km wide",
+                "Check the point and the unit of length",
+            )
+
+
+def _shell(house: House) -> Iterator[tuple[str, Point]]:
+    """Every point that the house itself has, with its path."""
+    for number, storey in enumerate(house.storeys):
+        rings = (*storey.floor.outlines, *storey.floor.voids)
+        yield from (
+            (f"house.storeys[{number}] ({storey.id}).floor", point) for ring in rings for point in ring
+        )
+    for number, wall in enumerate(house.walls):
+        yield from ((f"house.walls[{number}] ({wall.id})", point) for point in (wall.start, wall.end))
+    for number, room in enumerate(house.rooms):
+        yield from ((f"house.rooms[{number}] ({room.id}).polygon", point) for point in room.polygon)
+    for number, body in enumerate(house.bodies):
+        yield f"house.bodies[{number}] ({body.id}).corner", body.corner
+
+
 def _settings(job: Job) -> Iterator[Fault]:
     for index, box in enumerate(job.boxes):
         bands = [row.band for row in box.set_to]
@@ -225,6 +257,7 @@ RULES: tuple[Callable[[Job], Iterator[Fault]], ...] = (
     _cable_ends,
     _routes,
     _walls,
+    _reach,
     _openings,
     _settings,
     _rooms,

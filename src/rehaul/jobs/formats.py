@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from rehaul.errors import BadInput
 from rehaul.jobs.chain import RawRow, chained, first_link, new_salt, salted, seal
-from rehaul.jobs.sql import FORMAT, Database
+from rehaul.jobs.sql import FORMAT, Database, damaged
 
 # what format 2 added: the chain of edits, and seals of what stands beside them; format 3: salts, and seals of
 # people and devices
@@ -25,13 +25,15 @@ ADDED = (
 
 
 def require_format(database: Database) -> None:
-    """Refuse a log of a later format than this program writes."""
+    """Refuse a log of a later format than this program writes. Raises Damaged where it says no format."""
     rows = database.run("SELECT MAX(format) FROM stamp")
-    found = rows[0][0] if rows else None
-    if found is not None and int(found) > FORMAT:
+    found, where = rows[0][0] if rows else None, str(getattr(database, "path", "store"))
+    if found is not None and not isinstance(found, int):  # a damaged value changes its type too
+        raise damaged(where, "the format it says is no number")
+    if found is not None and found > FORMAT:
         raise BadInput(
             f"a later rehaul wrote this log (format {found}, this one reads {FORMAT})",
-            where=str(getattr(database, "path", "store")),
+            where=where,
             remedy="Use that version of rehaul, or a newer one",
         )
 

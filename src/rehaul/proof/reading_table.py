@@ -64,6 +64,7 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
     comma = writes_decimal_comma(cells.get(field, "") for cells in cells_of for field in NUMBERS)
     found: list[Reading] = []
     left_out: list[str] = []
+    first: BadInput | None = None
     for (line, _), cells in zip(lines[1:], cells_of, strict=True):
         if not any(cells.get(quantity, "") for quantity in QUANTITIES):
             continue
@@ -73,10 +74,12 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
             heading = next((name for field, name in headings.items() if field == refusal.where), "")
             where = f"line {line}, column {short(heading)!r}" if heading else f"line {line}"
             left_out.append(f"{where}: {refusal.problem}. {refusal.remedy}")
-    if left_out and not found:
+            first = first or BadInput(refusal.problem, where=where, remedy=refusal.remedy)
+    if first and not found:
         more = f" (and {len(left_out) - 1} more lines)" if len(left_out) > 1 else ""
-        where, _, problem = left_out[0].partition(": ")
-        raise BadInput(f"no line could be taken: {problem.strip(' .')}{more}", where=where, remedy="")
+        raise BadInput(
+            f"no line could be taken: {first.problem}{more}", where=first.where, remedy=first.remedy
+        )
     return ReadingTable(
         readings=tuple(found),
         columns=columns,

@@ -114,6 +114,13 @@ def test_other_times_come_in_as_they_were_written(job: Job, time: str) -> None:
     assert reading.time == time
 
 
+def test_a_table_of_which_no_line_fits_says_what_to_do(job: Job) -> None:
+    with pytest.raises(BadInput) as caught:
+        readings_from_table("room,down,band\nKitchen,50,-61\nKitchen,50,-62\n", job)
+    assert caught.value.problem == "no line could be taken: '-61' is no band (and 1 more lines)"
+    assert caught.value.remedy.startswith("Write 2.4, 5 or 6")
+
+
 def test_a_place_has_two_coordinates(job: Job) -> None:
     with pytest.raises(BadInput, match="x_m stands alone"):
         new_reading(job, {"down_mbps": "5", "x_m": "3"})

@@ -1,0 +1,141 @@
+"""Every reader of a stranger's file: small files to begin with, and what a reader makes of one."""
+
+from __future__ import annotations
+
+import io
+import json
+import tempfile
+from functools import cache
+from pathlib import Path
+
+from rehaul.errors import Refusal
+
+CORPUS = Path(__file__).parent / "corpus"
+HOUSES = ("ifc", "dxf", "txt", "csv", "json")
+PICTURES = ("png", "jpg", "gif", "bmp", "tiff", "webp")
+READERS = {
+    "ifc": ("ifc",),
+    "dxf": ("dxf",),
+    "room list": ("txt", "csv"),
+    "readings": ("tsv",),
+    "job": ("json",),
+    "picture": PICTURES,
+    "pdf": ("pdf",),
+    "log": ("rehaul-log",),
+}
+SURVIVED = ("read", "refused")
+
+
+def seeds(reader: str) -> list[tuple[str, bytes]]:
+    """Ending and content of the files that are spoiled: small, invented, and those found since."""
+    if reader == "log":
+        return [(".rehaul-log", _log())]
+    kinds = READERS[reader]
+    found = [*sorted(CORPUS.iterdir()), *sorted((CORPUS / "found").glob("*"))]
+    return [(file.suffix, file.read_bytes()) for file in found if file.suffix[1:] in kinds]
+
+
+def outcome(path: Path) -> str:
+    """What a reader makes of a file: a kind, and where there is more to say a colon and words."""
+    try:
+        return _reader(path.suffix[1:])(path)
+    except Refusal as refusal:
+        if not (refusal.problem and refusal.remedy):
+            return "nonsense: a refusal without a word on what to do"
+        return f"refused: {refusal.problem[:60]}"
+    except MemoryError:
+        return "memory"
+    except Exception as error:
+        frame = error.__traceback__
+        while frame is not None and frame.tb_next is not None:
+            frame = frame.tb_next
+        place = f"{frame.tb_frame.f_code.co_filename}:{frame.tb_lineno}" if frame else ""
+        return f"traceback: {type(error).__name__} at {place[-50:]}"
+
+
+def _reader(kind: str):  # type: ignore[no-untyped-def]
+    if kind in HOUSES:
+        return _read_house
+    return {"tsv": _read_readings, "rehaul-log": _read_log}.get(kind, _read_picture)
+
+
+def _read_house(path: Path) -> str:
+    """Read it, and look whether what was read can be kept: it comes back from the door and from a file."""
+    from nonsense import nonsense
+    from rehaul.house import Job
+    from rehaul.house.integrity import require_house
+    from rehaul.house.readers import apart
+
+    answer = apart._Answer.model_validate_json(apart.inside(path, {})[0])
+    require_house(answer.house, where=path.name)
+    for fault in nonsense(Job(id="job", title="Invented", house=answer.house)):
+        return f"nonsense: {fault}"
+    counts, told = answer.counts, (len(answer.notes), len(answer.not_understood))
+    return f"read: {min(counts.walls, 3)} {min(counts.rooms, 3)} {told}"
+
+
+@cache
+def _known_job():  # type: ignore[no-untyped-def]
+    from rehaul.jobs import demo_job
+
+    job = demo_job()
+    return job.model_copy(update={"readings": job.readings[:2]})
+
+
+def _read_readings(path: Path) -> str:
+    """As the verb does, on the demo job."""
+    from nonsense import nonsense
+    from rehaul.cli.readings import _text
+    from rehaul.house import require_whole
+    from rehaul.proof import readings_from_table
+
+    found = readings_from_table(_text(path), _known_job())
+    job = _known_job().model_copy(update={"readings": found.readings})
+    require_whole(job)  # as before anything is written
+    for fault in nonsense(job):
+        return f"nonsense: {fault}"
+    return f"read: {min(len(found.readings), 3)} {min(len(found.left_out), 3)} {len(found.ignored)}"
+
+
+def _read_log(path: Path) -> str:
+    """As opening does: the log is looked at whole, then the job is what it says."""
+    from nonsense import nonsense
+    from rehaul.jobs import Store, connect
+    from rehaul.jobs.integrity import require_whole_log
+
+    with tempfile.TemporaryDirectory(dir=path.parent) as folder:  # what stands beside a log counts too
+        store = Store(connect(path.rename(Path(folder) / path.name)))
+        try:
+            jobs = store.jobs()
+            for name, *_ in jobs:
+                require_whole_log(store, name)
+                for fault in nonsense(store.state_at(name, store.head_link(name)[0]).job):
+                    return f"nonsense: {fault}"
+            return f"read: {len(jobs)}"
+        finally:
+            store.close()
+
+
+def _log() -> bytes:
+    from rehaul.house import Job
+    from rehaul.jobs import Store, connect
+
+    with tempfile.TemporaryDirectory(prefix="fuzz-log-") as folder:
+        path = Path(folder) / "job.rehaul-log"
+        store = Store(connect(path))
+        store.create(Job(id="job", title="Invented"))
+        store.close()
+        return path.read_bytes()
+
+
+def _read_picture(path: Path) -> str:
+    from PIL import Image
+
+    from rehaul.web.pictures import inside
+
+    about, data = inside(path, {"page": 1, "longest_px": 512})
+    said = json.loads(about)
+    with Image.open(io.BytesIO(data), formats=("PNG", "JPEG")) as kept:
+        if kept.size != (said["width_px"], said["height_px"]):
+            return "nonsense: a picture of another size than said"
+        return f"read: {kept.mode} {min(kept.size) // 64}"

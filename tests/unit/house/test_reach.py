@@ -1,0 +1,51 @@
+"""A house as wide as a town is refused, whatever it is read from; one on the grid of a country is not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rehaul.errors import BadInput
+from rehaul.house import House, Job, dump_job, parse_job
+from rehaul.house.model import Slab
+from rehaul.house.readers import read_apart
+from rehaul.jobs import demo_job
+
+FOUND = Path(__file__).parents[2] / "corpus" / "spoiled" / "a-point-astray.ifc"
+
+
+@pytest.mark.parametrize("far", [1e5, -2147483647.0, 1e300])
+@pytest.mark.parametrize("name", ["rooms", "walls"])
+def test_one_point_far_away_is_refused(far: float, name: str) -> None:
+    house = demo_job().house
+    room, wall = house.rooms[0], house.walls[0]
+    changed = {
+        "rooms": (room.model_copy(update={"polygon": (*room.polygon, (0.0, far))}), *house.rooms[1:]),
+        "walls": (wall.model_copy(update={"end": (far, 0.0)}), *house.walls[1:]),
+    }[name]
+    text = dump_job(Job(id="j", title="j", house=house.model_copy(update={name: changed})))
+    with pytest.raises(BadInput, match=f"{name}.*it reaches .* m, and no house is 20 km wide"):
+        parse_job(text)
+
+
+def test_a_house_on_the_grid_of_a_country_is_kept() -> None:
+    east_m, north_m = 5e5, 5.6e6
+    walls = [
+        wall.model_copy(
+            update={
+                "start": (wall.start[0] + east_m, wall.start[1] + north_m),
+                "end": (wall.end[0] + east_m, wall.end[1] + north_m),
+            }
+        )
+        for wall in demo_job().house.walls
+    ]
+    storeys = [storey.model_copy(update={"floor": Slab()}) for storey in demo_job().house.storeys]
+    job = Job(id="j", title="j", house=House(storeys=tuple(storeys), walls=tuple(walls)))
+    assert parse_job(dump_job(job)) == job
+
+
+def test_a_model_with_a_point_astray_is_refused() -> None:
+    """Found by the fuzzer: a corner at 2,147,483,647 m came in as part of a room."""
+    with pytest.raises(BadInput, match="no house is 20 km wide"):
+        read_apart(FOUND)
