@@ -5,12 +5,17 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from rehaul.apart import MEMORY_BY_NAME
+from rehaul.apart.limits import TooMuchMemory
 from rehaul.cli import held
 from rehaul.jobs import demo_job, save_job
+from rehaul.papers import handover, write_papers
+from rehaul.plan import plan
 
 
 def rehaul(*words: str) -> subprocess.CompletedProcess[str]:
@@ -25,7 +30,13 @@ def job_file(tmp_path: Path) -> Path:
     return tmp_path / "demo.rehaul.json"
 
 
-@pytest.mark.parametrize("verb", ["plan", "map", "papers", "work"])
+WORDS = {
+    "accept": ["--option", "Good", "--by", "A. Miller", "--date", "2026-12-01"],
+    "next": ["--plan"],
+}
+
+
+@pytest.mark.parametrize("verb", ["accept", "map", "next", "papers", "plan", "work"])
 def test_what_does_not_fit_is_refused_before_it_begins(verb: str, job_file: Path) -> None:
     job = demo_job()
     far = job.house.walls[0].model_copy(
@@ -33,11 +44,53 @@ def test_what_does_not_fit_is_refused_before_it_begins(verb: str, job_file: Path
     )
     house = job.house.model_copy(update={"walls": (*job.house.walls, far)})
     save_job(job_file, job.model_copy(update={"house": house}))
-    more = ["--out", str(job_file.parent / "papers")] if verb == "papers" else []
+    more = ["--out", str(job_file.parent / "papers")] if verb == "papers" else WORDS.get(verb, [])
+    was = job_file.read_bytes()
     done = rehaul(verb, str(job_file), *more, "--memory", "1")
     assert done.returncode == 2
     assert "GB of memory, and 1 GB are given. Wall stray reaches" in done.stderr
     assert "Traceback" not in done.stderr
+    assert job_file.read_bytes() == was
+
+
+@pytest.mark.parametrize("write", [write_papers, handover])
+def test_papers_that_do_not_fit_are_refused_by_the_function_too(
+    write: Callable[..., list[Path]], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = plan(demo_job())
+    monkeypatch.setenv(MEMORY_BY_NAME, "800000000")
+    with pytest.raises(TooMuchMemory, match="800 MB are given"):
+        write(made, tmp_path / "papers")
+    assert not (tmp_path / "papers").exists()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux holds it")
+@pytest.mark.parametrize("verb", held.HELD)
+def test_every_verb_that_computes_has_the_limit(verb: str) -> None:
+    code = (
+        f"import sys, resource; sys.argv = ['rehaul', {verb!r}, '--memory', '3', '--help'];"
+        "from rehaul.cli import main as m;"
+        "m.gc.set_threshold = lambda *_: print('held to', resource.getrlimit(resource.RLIMIT_AS)[0]);"
+        "m.main()"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.stdout.startswith("held to 3000000000\n") and "--memory" in done.stdout
+    assert done.returncode == 0
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere it is started anew")
+def test_what_is_sent_to_the_one_that_waits_reaches_the_other() -> None:
+    code = (
+        "import sys, time; sys.argv = ['rehaul', 'plan', 'x'];"
+        "from rehaul.cli import main as m;"
+        "m.gc.set_threshold = lambda *_: (print('here', flush=True), time.sleep(60));"
+        "m.main()"
+    )
+    process = subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, text=True)
+    assert process.stdout is not None and process.stdout.readline() == "here\n"
+    process.terminate()
+    assert process.wait(10) == 128 + 15
+    assert process.stdout.read() == ""  # the other is gone too, or its end would still be open
 
 
 def test_what_fits_is_answered_and_its_exit_code_kept(job_file: Path) -> None:
@@ -51,14 +104,18 @@ def test_what_fits_is_answered_and_its_exit_code_kept(job_file: Path) -> None:
 
 @pytest.mark.skipif(sys.platform == "win32", reason="ends by signals are of POSIX")
 @pytest.mark.parametrize("how", ["os.abort()", "os.kill(os.getpid(), 11)", "os.kill(os.getpid(), 9)"])
-def test_a_crash_is_one_sentence(
-    how: str, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.setattr(held, "CODE", f"import os; {how}")
-    assert held.run_held(["plan", "x.json"]) == 2
-    said = capfd.readouterr().err
-    assert said.count("\n") == 1
-    assert said.startswith("rehaul: the plan stopped") and "--memory" in said
+@pytest.mark.parametrize("anew", [False, True])
+def test_a_crash_is_one_sentence(how: str, anew: bool) -> None:
+    code = (
+        "import os, sys; from rehaul.cli import held;"
+        f"held.CODE = 'import os; {how}'; held.begin = lambda _: {how};"
+        f"sys.platform = 'elsewhere' if {anew} else sys.platform;"
+        "sys.exit(held.run_held(['plan', 'x.json']))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert done.stderr.startswith("rehaul: the plan stopped") and "--memory" in done.stderr
 
 
 def test_the_usual_is_said_in_both_spellings() -> None:

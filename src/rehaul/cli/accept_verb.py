@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, progress, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("accept")
@@ -15,6 +16,7 @@ from rehaul.cli.common import job_argument, json_option, print_json, progress, s
 @click.option("--by", required=True, help="Who accepts it.")
 @click.option("--date", required=True, help="Day of the signature, YYYY-MM-DD.")
 @click.option("--words", default="", help="What was said with it.")
+@memory_option
 @json_option
 def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: bool) -> None:
     """Freeze one offer of the quote as accepted, with its plan and a hash by which a later change shows.

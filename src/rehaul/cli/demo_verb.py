@@ -8,11 +8,13 @@ from typing import Literal
 import click
 
 from rehaul.cli.common import json_option, out_option, print_json, progress, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("demo")
 @out_option("The folder to write into.", required=True)
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper size; the job's own by default.")
+@memory_option
 @json_option
 def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_json: bool) -> None:
     """Plan an invented house with a garage at its side, and put it on paper.

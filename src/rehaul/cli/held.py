@@ -1,6 +1,8 @@
 """A verb that computes, in a process that takes no more memory than it was given.
 
-The process that was called only waits: whatever ends the other, there is a sentence and an exit code.
+The process that was called only waits: whatever ends the other, there is a sentence and an exit code. On
+Linux the other is a copy of it, made while it is small and has one thread, which takes some milliseconds;
+elsewhere it is started anew.
 """
 
 from __future__ import annotations
@@ -10,16 +12,30 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any, TypeVar
 
 import click
 
-from rehaul.apart import DEFAULT_MEMORY_BYTES, MEMORY_BY_NAME
+from rehaul.apart import DEFAULT_MEMORY_BYTES, MEMORY_BY_NAME, hold_memory
 from rehaul.cli.common import say
 
 Function = TypeVar("Function", bound=Callable[..., Any])
-HELD = ("compare", "map", "papers", "plan", "work")
+HELD = (
+    "accept",
+    "compare",
+    "demo",
+    "learn",
+    "map",
+    "next",
+    "papers",
+    "plan",
+    "readings",
+    "why",
+    "work",
+)
 SMALLEST_GB, LARGEST_GB = 1.0, 1024.0  # libraries alone take most of the first
 # One pool of memory for all threads, so that address space is what is used.
 ENVIRONMENT = {"MALLOC_ARENA_MAX": "1"}
@@ -51,18 +67,23 @@ def memory_said_bytes(arguments: Sequence[str]) -> int:
     return DEFAULT_MEMORY_BYTES
 
 
-def run_held(arguments: Sequence[str]) -> int:
-    """Run the command in a process of its own; its exit code, or 2 with a sentence where it did not live."""
+def run_held(arguments: Sequence[str]) -> int | None:
+    """Let a process of its own run the command; its exit code, or 2 with a sentence where it did not live.
+
+    None in that process itself, which goes on with the command.
+    """
     memory_bytes = memory_said_bytes(arguments)
-    environment = os.environ | ENVIRONMENT | {MEMORY_BY_NAME: str(memory_bytes)}
-    command = [sys.executable, "-c", CODE, str(memory_bytes), *arguments]
-    process = subprocess.Popen(command, env=environment)
-    before = [(what, signal.signal(what, _pass_on(process))) for what in _passed_on()]
-    try:
-        ended = process.wait()
-    finally:
-        for what, handler in before:
-            signal.signal(what, handler)
+    if sys.platform == "linux" and threading.active_count() == 1:
+        pid = _forked()
+        if pid == 0:
+            begin(memory_bytes)
+            return None
+        ended = _waited(partial(os.kill, pid), lambda: os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1]))
+    else:
+        environment = os.environ | ENVIRONMENT | {MEMORY_BY_NAME: str(memory_bytes)}
+        command = [sys.executable, "-c", CODE, str(memory_bytes), *arguments]
+        process = subprocess.Popen(command, env=environment)
+        ended = _waited(process.send_signal, process.wait)
     if ended < 0 and -ended not in (signal.SIGINT, signal.SIGTERM):
         say(
             f"rehaul: the {arguments[0]} stopped: it may have needed more than the {memory_bytes / 1e9:g} GB "
@@ -73,24 +94,53 @@ def run_held(arguments: Sequence[str]) -> int:
     return 128 - ended if ended < 0 else ended
 
 
+def begin(memory_bytes: int) -> None:
+    """Hold this process to its memory, and those that it starts to one pool."""
+    os.environ.update(ENVIRONMENT)
+    hold_memory(memory_bytes)
+
+
 def inside(memory_bytes: int, arguments: list[str]) -> None:
-    """The verb itself."""
-    from rehaul.apart import hold_memory
+    """The verb itself, in a process started anew."""
     from rehaul.cli.main import main
 
-    hold_memory(memory_bytes)
+    begin(memory_bytes)
     main(arguments)
+
+
+def _forked() -> int:
+    """A copy of this process: 0 in it, its number here. What is sent meanwhile waits for `_waited`."""
+    sys.stdout.flush()
+    sys.stderr.flush()
+    signal.pthread_sigmask(signal.SIG_BLOCK, _passed_on())
+    pid = os.fork()
+    if pid == 0:
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, _passed_on())
+    return pid
+
+
+def _waited(send: Callable[[int], None], wait: Callable[[], int]) -> int:
+    """How the process ended, after all that was sent to this one was sent on to it."""
+    before = [(what, signal.signal(what, _pass_on(send))) for what in _passed_on()]
+    if sys.platform != "win32":
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, _passed_on())
+    try:
+        return wait()
+    finally:
+        for what, handler in before:
+            signal.signal(what, handler)
 
 
 def _passed_on() -> tuple[signal.Signals, ...]:
     return (signal.SIGINT,) if sys.platform == "win32" else (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 
 
-def _pass_on(process: subprocess.Popen[bytes]) -> Callable[[int, Any], None]:
+def _pass_on(send: Callable[[int], None]) -> Callable[[int, Any], None]:
     """Ctrl+C goes to both by itself; what is sent to us alone is for the other, too."""
 
     def handle(what: int, _: Any) -> None:
         if what != signal.SIGINT:
-            process.send_signal(what)
+            with contextlib.suppress(ProcessLookupError):
+                send(what)
 
     return handle

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("learn")
@@ -18,6 +19,7 @@ from rehaul.cli.common import FileName, json_option, out_option, print_json, pri
     type=FileName(),
     help="A job whose predictions start from it; its plan says so.",
 )
+@memory_option
 @json_option
 def command(
     job_files: tuple[Path, ...], out: Path | None, replace: bool, into: Path | None, as_json: bool

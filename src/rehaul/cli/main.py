@@ -82,7 +82,9 @@ def main(arguments: list[str] | None = None) -> None:
     if arguments is None:
         arguments = sys.argv[1:]
         if arguments and arguments[0] in HELD:
-            sys.exit(run_held(arguments))
+            ended = run_held(arguments)
+            if ended is not None:
+                sys.exit(ended)
     gc.set_threshold(*RUBBISH)
     atexit.register(gc.freeze)
     try:

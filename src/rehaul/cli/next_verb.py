@@ -7,11 +7,13 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("next")
 @job_argument
 @click.option("--plan", "with_plan", is_flag=True, help="Make the plan too, and ask whether its sites hold.")
+@memory_option
 @json_option
 def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
     """Where to stand for the next reading, or that no reading would change anything.

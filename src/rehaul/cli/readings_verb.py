@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import FileName, job_argument, json_option, print_json
+from rehaul.cli.held import memory_option
 
 
 @click.command("readings")
@@ -16,6 +17,7 @@ from rehaul.cli.common import FileName, job_argument, json_option, print_json
     "--column", "columns", multiple=True, metavar="HEADING=WORD", help="What a heading means; kept."
 )
 @click.option("--add", "said", multiple=True, metavar="WORD=VALUE", help="One reading, typed in.")
+@memory_option
 @json_option
 def command(
     job_file: Path, table: Path | None, columns: tuple[str, ...], said: tuple[str, ...], as_json: bool

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, say
+from rehaul.cli.held import memory_option
 
 
 @click.command("why")
@@ -15,6 +16,7 @@ from rehaul.cli.common import job_argument, json_option, print_json, print_table
 @click.option(
     "--stage", type=click.Choice(["before", "during", "after"]), default="before", show_default=True
 )
+@memory_option
 @json_option
 def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
     """Why a room is slow: causes with their probabilities, the evidence, and the test that decides.

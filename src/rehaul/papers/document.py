@@ -17,6 +17,7 @@ from rehaul.papers.table import Table
 from rehaul.papers.tables import tables
 from rehaul.papers.typeset import Enclosure, Paper, job_day, typeset
 from rehaul.plan import Plan
+from rehaul.predict.size import require_papers_memory
 
 
 def pdf(plan: Plan, paper: Paper | None = None) -> bytes:
@@ -31,13 +32,17 @@ def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) ->
     """Write page, PDF, labels, drawings and tables into a folder and return the files, the page first.
 
     Everything is made before anything is written; what stands there under those names is written over.
-    Raises CannotSave.
+    Raises CannotSave, and TooMuchMemory where they would not end in the memory that this process was given.
     """
     return write_all(Path(out_dir), papers(plan, paper))
 
 
 def papers(plan: Plan, paper: Paper | None = None) -> dict[str, bytes | str]:
-    """Page, PDF, labels, drawings and tables by file name, the page first."""
+    """Page, PDF, labels, drawings and tables by file name, the page first.
+
+    Raises TooMuchMemory where they would not end in the memory that this process was given.
+    """
+    require_papers_memory(plan.job)
     every = sections(plan)
     paper = paper or plan.job.paper
     job_name = f"{plan.job.id}.rehaul.json"

@@ -20,6 +20,7 @@ from rehaul.papers.tables import tables
 from rehaul.papers.tables_network import device_name
 from rehaul.papers.typeset import Paper, typeset
 from rehaul.plan import Plan
+from rehaul.predict.size import require_papers_memory
 
 RECORD_KEYS = (
     "summary",
@@ -47,8 +48,9 @@ def handover(plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, kep
     paper : A4 or Letter; the job's own where left out
     kept_at : where the record is kept, in words, printed on the closet door
 
-    Raises: CannotSave
+    Raises: CannotSave; TooMuchMemory where it would not end in the memory that this process was given
     """
+    require_papers_memory(plan.job)
     paper = paper or plan.job.paper
     extra = record_only(plan)
     every = sections(plan)
