@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import AsyncIterator
 from typing import Any
 
 from starlette.requests import ClientDisconnect, Request
@@ -91,20 +92,31 @@ async def our_fault(_: Request, __: Exception) -> Response:
 
 async def body_of(request: Request, most_bytes: int) -> bytes:
     """The request's body. Raises TooLarge as soon as it grows past the limit, whatever it announced."""
+    require_announced(request, most_bytes)
+    parts: list[bytes] = []
+    length = 0
+    async for part in parts_of(request):
+        length += len(part)
+        if length > most_bytes:
+            raise too_large(most_bytes)
+        parts.append(part)
+    return b"".join(parts)
+
+
+async def parts_of(request: Request) -> AsyncIterator[bytes]:
+    """The request's body as it comes. Raises BadInput where its sender leaves midway."""
+    try:
+        async for part in request.stream():
+            yield part
+    except ClientDisconnect:  # nobody is there to be answered, and it is no fault of ours
+        raise BadInput("the rest never came", where="request", remedy="Send it again") from None
+
+
+def require_announced(request: Request, most_bytes: int) -> None:
+    """Raise TooLarge where the request itself says that it is."""
     announced = request.headers.get("content-length", "0")
     if announced.isdigit() and int(announced) > most_bytes:
         raise too_large(most_bytes)
-    parts: list[bytes] = []
-    length = 0
-    try:
-        async for part in request.stream():
-            length += len(part)
-            if length > most_bytes:
-                raise too_large(most_bytes)
-            parts.append(part)
-    except ClientDisconnect:  # nobody is there to be answered, and it is no fault of ours
-        raise BadInput("the rest never came", where="request", remedy="Send it again") from None
-    return b"".join(parts)
 
 
 async def json_of(request: Request, most_bytes: int = 1_000_000) -> dict[str, Any]:

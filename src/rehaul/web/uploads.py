@@ -17,7 +17,7 @@ from starlette.requests import Request
 from rehaul.errors import CannotSave
 from rehaul.house.readers import ReadReport, read_apart
 from rehaul.saving import reason_of
-from rehaul.web.answers import Absent, Busy, TooLarge, too_large
+from rehaul.web.answers import Absent, Busy, TooLarge, parts_of, require_announced, too_large
 from rehaul.web.pictures import Picture, picture_apart
 
 MOST_BYTES_AT_ONCE = 300_000_000  # of all that is being sent or waits to be read
@@ -43,11 +43,10 @@ class Uploads:
     async def file(self, request: Request, most_bytes: int, suffix: str = "") -> AsyncIterator[Path]:
         """The request's body as a file of a name of ours, gone afterwards.
 
-        Raises TooLarge or Busy as soon as it grows past a limit, whatever it announced.
+        Raises TooLarge or Busy as soon as it grows past a limit, whatever it announced; BadInput where its
+        sender leaves midway.
         """
-        announced = request.headers.get("content-length", "0")
-        if announced.isdigit() and int(announced) > most_bytes:
-            raise too_large(most_bytes)
+        require_announced(request, most_bytes)
         path = self._new(suffix)
         held = 0
         try:
@@ -107,7 +106,7 @@ async def _pieces(request: Request) -> AsyncIterator[bytes]:
     """The body in pieces large enough to be worth a write, and none larger than it came."""
     gathered: list[bytes] = []
     size = 0
-    async for part in request.stream():
+    async for part in parts_of(request):
         gathered.append(part)
         size += len(part)
         if size >= PIECE_BYTES:
