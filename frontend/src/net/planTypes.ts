@@ -55,6 +55,6 @@ export type Plan = {
   channels: { channels: { access_point: string; band: string; channel: number; width_mhz: number; power_dbm: number; dfs: boolean; note: string }[]; overlaps: string[]; proven: boolean };
   network: { switch: string; ports: { port: number; device: string; outlet: string; run: string; rate_mbps: number; poe_w: number }[]; poe_budget_w: number; poe_used_w: number; ups: string; ups_minutes_all: number; notes: string[] };
   takeoff: Takeoff; order: Task[]; open_questions: OpenQuestion[];
-  in_force: { offer: string; option: string; kept: "all" | "words and price" | "altered"; words: string } | null;
+  in_force: { offer: string; option: string; kept: "all" | "words and price" | "unread" | "altered" | "erased"; words: string } | null;
   changes: { what: string; words: string; about: string[] }[]; new_quote: Quote | null;
 };

@@ -115,6 +115,8 @@ def signed_offer_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
     if not job.accepted_offers:
         return
     signed = job.accepted_offers[-1]
+    if not signed.offer:  # erased with the household's data: nothing is left to follow
+        return
     if hashlib.sha256(signed.offer.encode()).hexdigest() != signed.sha256:
         yield finding(f"The signed offer {signed.id} no longer reads as it was signed.", signed.id)
     total = plan.number("takeoff", "quote", "total")

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def command(job_file: Path, store: str | None, as_json: bool) -> None:
     """Whether a job's log is what was written, edit by edit, and whether its file follows it.
 
-    The people and devices of its folder too, where somebody paired.
+    The people and devices of its folder too, where somebody paired; and what was erased, when and by whom.
 
     Ends with 2 where it is damaged: nothing is read from such a log, or written over it, until rehaul repair.
 
@@ -50,7 +50,7 @@ def command(job_file: Path, store: str | None, as_json: bool) -> None:
     if found and found.health.faults:
         found.refuse()
     if not as_json:
-        say(words)
+        say(words, *(found.erased if found else ()))
         _say_people(paired)
     if paired and paired.faults:
         paired.refuse()

@@ -114,7 +114,7 @@ def put_back(backup: Path, path: Path) -> Made:
 
     Raises BadInput where the backup is not whole, CannotSave where the disk does not take it.
     """
-    made, document, log = _unpack(backup)
+    made, document, log = unpack(backup)
     place = log_path(path)
     for part in (path, place):
         if part.exists():
@@ -160,7 +160,17 @@ def _put_log(source: Store, job: str, place: Path, written: str) -> None:
         raise
 
 
-def _unpack(backup: Path) -> tuple[Made, bytes, bytes]:
+def is_backup(file: Path) -> bool:
+    """Whether a file says that it is a backup of a job; whether it is whole is another question."""
+    try:
+        with zipfile.ZipFile(file) as packed:
+            return bool(json.loads(packed.read("about.json"))["kind"] == KIND)
+    except UNREADABLE:
+        return False
+
+
+def unpack(backup: Path) -> tuple[Made, bytes, bytes]:
+    """What a backup says of itself, its document, and its log where it has one. Raises BadInput."""
     try:
         with zipfile.ZipFile(backup) as packed:
             if sum(one.file_size for one in packed.infolist()) > LARGEST_BYTES:

@@ -22,7 +22,7 @@ from rehaul.jobs.files import keep_job, open_job
 from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import SIDES, lock_path, log_path, require_no_other
 from rehaul.jobs.sql import ReadOnly, connect, damaged
-from rehaul.jobs.store import WRITTEN, Store
+from rehaul.jobs.store import ERASING, WRITTEN, Store
 
 FROM_FILE = "the file"  # the person in whose name changes of the file come in
 
@@ -102,6 +102,12 @@ class Beside:
                 f"the file holds job {file_job.id!r}, the log beside it job {self.ledger.job_id!r}",
                 where=str(self.path),
                 remedy="Keep the two jobs in folders of their own, or move the log away",
+            )
+        if self.store.remark(self.ledger.job_id, ERASING):
+            raise BadInput(
+                "the file was changed while an erasure of the job had not come to its end",
+                where=str(self.path),
+                remedy="Give the file another name, and say rehaul erase again",
             )
         if any(self._digest_seen == self._digest_at(number) for number, _ in written):
             return  # what the log wrote under an earlier schema version

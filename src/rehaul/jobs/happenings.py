@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rehaul.jobs.chain import ERASED
 from rehaul.jobs.ledger import utc_now
+from rehaul.jobs.sql import Database
 from rehaul.jobs.store import Store
 
 KINDS = ("paired", "refused", "forgotten", "wrong-code", "limit")
@@ -44,6 +47,16 @@ class _Waiting:
     times: int
     number: int | None  # of its row, once it has one
     began_s: float
+
+
+def erase_names(database: Database, names: Sequence[str]) -> None:
+    """Take the words and the address from what names somebody; within a transaction."""
+    if "happening" not in database.tables():
+        return
+    for number, words in database.run("SELECT number, words FROM happening"):
+        if any(name in str(words) for name in names):
+            sql = "UPDATE happening SET words = %s, address = '' WHERE number = %s"
+            database.run(sql, (ERASED, number))
 
 
 class Events:

@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rehaul.jobs.chain import GONE, first_broken, first_link, seal
+from rehaul.jobs.chain import ERASE, GONE, RawRow, first_broken, first_link, seal
 from rehaul.jobs.sql import damaged
-from rehaul.jobs.store import Store
+from rehaul.jobs.store import ERASING, Store
+
+
+@dataclass(frozen=True)
+class Erasure:
+    """One time that personal data were erased, as the log says."""
+
+    edit: int  # its own revision
+    at: str
+    by: str
+    edits: int  # whose texts went
+    fields: int
+    pictures: int
+    notices: int
+    states: int
 
 
 @dataclass(frozen=True)
@@ -19,6 +35,8 @@ class Health:
     compacted: int  # of these, those whose texts were taken away
     whole_to: int  # the last edit that continues all before it
     faults: tuple[str, ...]  # in words; none: it is whole
+    erasures: tuple[Erasure, ...] = ()
+    unfinished: str = ""  # since when an erasure has not come to its end
 
 
 def health_of(store: Store, job: str) -> Health:
@@ -43,11 +61,18 @@ def _health_of(store: Store, job: str) -> Health:
     elif last != link:
         faults.append("the newest edit is not the one that the log says")
     faults += _beside(store, job, head)
+    faults += _erased_for_a_reason(rows)
     seen = store.database.witness.heads().get(job) if store.database.witness else None
     if seen and seen[0] > head:
         faults.append(f"edits {head + 1} to {seen[0]} were acknowledged and are missing")
-    elif seen and not faults and seen[0] >= 1 and rows[seen[0] - 1].link != seen[1]:
+    elif (
+        seen
+        and not faults
+        and seen[0] >= 1
+        and seen[1] not in (rows[seen[0] - 1].link, _before(rows, seen[0]))
+    ):
         faults.append(f"edit {seen[0]} is another one than was acknowledged")
+    erased = () if faults else tuple(_erasure(row) for row in rows if row.way == ERASE)
     return Health(
         job,
         head,
@@ -55,7 +80,26 @@ def _health_of(store: Store, job: str) -> Health:
         sum(row.changes == GONE for row in rows),
         broken - 1 if broken else min(len(rows), head),
         tuple(faults),
+        erased,
+        "" if faults else store.remark(job, ERASING) or "",
     )
+
+
+def _erasure(row: RawRow) -> Erasure:
+    return Erasure(row.revision, row.at, row.person, **json.loads(row.told)[0]["erased"])
+
+
+def _before(rows: Sequence[RawRow], revision: int) -> str:
+    """The link that an edit had until an erasure made the links anew; nothing where none did."""
+    said = (json.loads(row.told)[0].get("before", [0, ""]) for row in rows if row.way == ERASE)
+    return next((str(link) for number, link in said if number == revision), "")
+
+
+def _erased_for_a_reason(rows: Sequence[RawRow]) -> list[str]:
+    """What lost more than a log made small loses, and was not erased by a later row."""
+    last = max((row.revision for row in rows if row.way == ERASE), default=0)
+    lost = [row.revision for row in rows if (row.label_erased or row.person_erased) and row.revision > last]
+    return [f"edit {number} has lost its label" for number in lost[:3]]
 
 
 def require_whole_log(store: Store, job: str) -> None:

@@ -17,11 +17,12 @@ from typing import Any, Literal
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import SCHEMA_VERSION, Job
 from rehaul.jobs.apply import NothingToUndo, Outcome, Overtaken, apply_edit, apply_undo
+from rehaul.jobs.chain import ERASED
 from rehaul.jobs.compacting import compact
 from rehaul.jobs.edits import Edit
 from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.state import Row, State, replay
-from rehaul.jobs.store import ERASED, Behind, Store, digest_in
+from rehaul.jobs.store import Behind, Store, digest_in
 
 EDITS_BETWEEN_SNAPSHOTS = 500
 EDITS_BETWEEN_SIZES = 20

@@ -125,7 +125,7 @@ def kept_copy(path: Path) -> Iterator[None]:
     if is_served(path):
         raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
     stem, ending = _split(path)
-    known = _copies(path)
+    known = copies_of(path)
     copy = path.with_name(f"{stem}.previous-{max(known, default=0) + 1}{ending}")
     if path.is_file():
         write_whole(copy, read_bounded(path, LARGEST_DOCUMENT_BYTES * 2), private=True)
@@ -147,7 +147,7 @@ def is_copy(path: Path) -> bool:
     return _PREVIOUS.search(_split(path)[0]) is not None
 
 
-def _copies(path: Path) -> dict[int, list[Path]]:
+def copies_of(path: Path) -> dict[int, list[Path]]:
     """The numbered copies of a job file that are there, each with what belongs to it."""
     stem, ending = _split(path)
     found: dict[int, list[Path]] = {}

@@ -14,12 +14,13 @@ import secrets
 import string
 import threading
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from rehaul.errors import BadInput, Refusal
 from rehaul.facts.server import server_number
 from rehaul.jobs import roll
-from rehaul.jobs.happenings import Event, Events
+from rehaul.jobs.happenings import Event, Events, erase_names
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.store import Store
 
@@ -180,6 +181,22 @@ class People:
             roll.change(database, "device", device, forgotten=1)
         self.refresh(now=True)
         return found
+
+    def erase(self, is_meant: Callable[[str], bool]) -> list[str]:
+        """Take away the names of those that are meant, here and in what was written down; who they were.
+
+        Their devices are let in no more, and the store's file is written anew.
+        """
+        self._events.write()
+        self._store.database.overwriting()
+        with self._store.writing() as database:
+            names = roll.erase_people(database, is_meant)
+            erase_names(database, names)
+        self._names.clear()
+        self.refresh(now=True)
+        if names:
+            self._store.database.scrub()
+        return names
 
     def record(self, kind: str, address: str, words: str) -> None:
         """Write down something that concerns who is let in; it reaches the store a moment later."""

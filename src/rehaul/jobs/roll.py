@@ -6,10 +6,10 @@ them together what their seals come to; it stands among the remarks and changes 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
-from rehaul.jobs.chain import seal
+from rehaul.jobs.chain import ERASED, seal
 from rehaul.jobs.sql import Database
 
 COLUMNS: Mapping[str, tuple[str, ...]] = {
@@ -83,6 +83,31 @@ def change(database: Database, table: str, key: str, **fields: object) -> int:
             _call(database)
         return changed
     return 0
+
+
+def named_people(database: Database, is_meant: Callable[[str], bool]) -> list[str]:
+    """Names of those people that are meant."""
+    return [
+        str(name) for (name,) in database.run("SELECT name FROM person ORDER BY id") if is_meant(str(name))
+    ]
+
+
+def erase_people(database: Database, is_meant: Callable[[str], bool]) -> list[str]:
+    """Take away the names of those that are meant, and let their devices in no more; within a transaction.
+
+    Their numbers stay, as edits say who made them by these.
+    """
+    people, _ = rows_of(database, "person")
+    devices, _ = rows_of(database, "device")
+    gone = [row for row in people.values() if is_meant(row["name"])]
+    for row in gone:
+        name = f"{ERASED} {row['id']}"
+        change(database, "person", row["id"], name=name, folded=name)
+        for device in devices.values():
+            if device["person"] == row["id"]:
+                change(database, "device", device["id"], forgotten=1)
+                database.run("DELETE FROM pass WHERE device = %s", (device["id"],))
+    return [str(row["name"]) for row in gone]
 
 
 def faults(database: Database) -> list[str]:

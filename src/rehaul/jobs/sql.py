@@ -23,6 +23,7 @@ from rehaul.saving import flush_folder, reason_of
 Values = Sequence[Any]
 
 FORMAT = 3  # of the tables; a program refuses a log of a later one
+SCRUBBED = {"job", "edit", "snapshot", "notice", "remark", "picture", "person", "device", "pass", "happening"}
 STAMP = "CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL)"
 
 
@@ -38,6 +39,8 @@ class Database(Protocol):
     def unsound(self) -> str: ...
     def size_bytes(self) -> int: ...
     def shrink(self) -> None: ...
+    def overwriting(self) -> None: ...
+    def scrub(self) -> None: ...
 
     def writing(self) -> contextlib.AbstractContextManager[None]: ...
     def run(self, sql: str, values: Values = ()) -> list[Any]: ...
@@ -215,6 +218,26 @@ class Sqlite(_Locked):
         self.run("VACUUM")
         self.run("PRAGMA wal_checkpoint(TRUNCATE)")
 
+    def overwriting(self) -> None:
+        """From now on blank what is taken away, in the file itself."""
+        self.run("PRAGMA secure_delete = ON")
+        self.run("PRAGMA temp_store = MEMORY")
+
+    def scrub(self) -> None:
+        """Write the file anew without what was taken away, and empty the write-ahead log.
+
+        Raises CannotSave where somebody else reads the log just then.
+        """
+        self.overwriting()
+        self.run("VACUUM")
+        ((busy, *_),) = self.run("PRAGMA wal_checkpoint(TRUNCATE)")
+        if busy:
+            raise CannotSave(
+                "somebody else reads the log, so its write-ahead log could not be emptied",
+                where=str(self.path),
+                remedy="Close it there; then say the same again",
+            )
+
     @contextlib.contextmanager
     def _refusing(self) -> Iterator[None]:
         try:
@@ -291,6 +314,17 @@ class Postgres(_Locked):
 
     def shrink(self) -> None:
         """Nothing: a PostgreSQL server gives back what is free by itself."""
+
+    def overwriting(self) -> None:
+        """Nothing: what the server blanks is its own affair."""
+
+    def scrub(self) -> None:
+        """Have the tables written anew without what was taken away.
+
+        The server's own write-ahead log, its replicas and backups are beyond reach.
+        """
+        for table in sorted(self.tables() & SCRUBBED):
+            self.run(f"VACUUM FULL {table}")
 
     def __init__(self, url: str, password: str | None = None) -> None:
         super().__init__()

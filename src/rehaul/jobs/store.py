@@ -15,13 +15,13 @@ from typing import Any
 
 from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.jobs.chain import ERASE, GONE, RawRow, chained, first_link, new_salt, salted, seal, whole
+from rehaul.jobs.chain import ERASE, ERASED, GONE, RawRow, chained, first_link, new_salt, salted, seal, whole
 from rehaul.jobs.formats import bring_up, has_salts, require_format
 from rehaul.jobs.sql import Database, damaged
 from rehaul.jobs.state import Row, State, dump_state, replay, revision_of
 
 KEPT_SNAPSHOTS = 2
-ERASED = "erased"  # what stands where the name of a person, or words of theirs, stood
+ERASING = "erasing"  # remark: an erasure that has not come to its end, and when it began
 WRITTEN = "written"  # remark: revision and digest of what the job's file last got from the log
 TABLES = """
 CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL);
@@ -104,14 +104,17 @@ class Store:
         """Start a log with `job` as revision 0."""
         try:
             with self.database.writing():
-                self.database.run(
-                    "INSERT INTO job VALUES (%s, 0, %s, %s)", (job.id, job.title, first_link(job.id))
-                )
-                self._insert_snapshot(job.id, State(0, job))
+                self.begin(job)
         except sqlite3.IntegrityError:
             raise BadInput(
                 f"there is a job {job.id!r} already", where="store", remedy="Give this one another id"
             ) from None
+
+    def begin(self, job: Job) -> None:
+        """The same, within `writing`."""
+        sql = "INSERT INTO job VALUES (%s, 0, %s, %s)"
+        self.database.run(sql, (job.id, job.title, first_link(job.id)))
+        self._insert_snapshot(job.id, State(0, job))
 
     def head(self, job: str) -> int:
         """The newest revision of a job. Raises BadInput where there is no such job."""
@@ -263,10 +266,14 @@ class Store:
 
     def put_remark(self, job: str, name: str, body: str) -> None:
         with self.database.writing():
-            self.database.run("DELETE FROM remark WHERE job = %s AND name = %s", (job, name))
-            self.database.run(
-                "INSERT INTO remark VALUES (%s, %s, %s, %s)", (job, name, body, seal(job, name, body))
-            )
+            self.set_remark(job, name, body)
+
+    def set_remark(self, job: str, name: str, body: str) -> None:
+        """The same, within `writing`; an empty text takes it away."""
+        self.database.run("DELETE FROM remark WHERE job = %s AND name = %s", (job, name))
+        if body:
+            values = (job, name, body, seal(job, name, body))
+            self.database.run("INSERT INTO remark VALUES (%s, %s, %s, %s)", values)
 
     @contextlib.contextmanager
     def writing(self) -> Iterator[Database]:

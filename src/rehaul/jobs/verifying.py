@@ -15,6 +15,7 @@ from rehaul.jobs.integrity import Health, health_of
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.sql import connect, damaged
 from rehaul.jobs.store import WRITTEN, Store
+from rehaul.jobs.tombstones import Counts
 
 Follows = Literal["follows", "behind", "changed", "unreadable", "absent", "none"]
 WORDS: dict[str, str] = {
@@ -39,6 +40,18 @@ class Verified:
     def words(self) -> str:
         """What is said of the file."""
         return WORDS[self.file]
+
+    @property
+    def erased(self) -> tuple[str, ...]:
+        """What is said of each erasure, and of one that has not come to its end."""
+        said = [
+            f"Erased for good on {one.at[:10]} by {one.by}: "
+            f"{Counts(one.edits, one.fields, one.pictures, one.notices, one.states).words}."
+            for one in self.health.erasures
+        ]
+        if self.health.unfinished:
+            said.append("That was stopped midway: say rehaul erase again, and it comes to its end.")
+        return tuple(said)
 
     def refuse(self) -> NoReturn:
         """Raise Damaged with what is wrong."""

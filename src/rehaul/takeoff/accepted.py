@@ -90,6 +90,11 @@ def is_intact(accepted: AcceptedOffer) -> bool:
     )
 
 
+def is_erased(accepted: AcceptedOffer) -> bool:
+    """Whether the text of an accepted offer was erased with the household's data; its digest stays."""
+    return not accepted.offer
+
+
 def signature(by: str, date: str, words: str = "") -> SignOff:
     """A sign-off from plain words. Raises BadInput for an empty name or a day that does not exist."""
     try:

@@ -20,14 +20,14 @@ from rehaul.errors import BadInput
 from rehaul.house import AcceptedOffer, Job, Model
 from rehaul.network import Graph, Path
 from rehaul.predict import Radiator, RoomRate
-from rehaul.takeoff.accepted import is_intact
+from rehaul.takeoff.accepted import is_erased, is_intact
 from rehaul.takeoff.checks import SiteCheck
 from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, joined, run_hold, sentences
 from rehaul.takeoff.labels import LabelLine
 from rehaul.takeoff.results import Takeoff, Task, Timetable
 from rehaul.takeoff.timetable import numbered_as, timetable
 
-Kept = Literal["all", "words and price", "unread", "altered"]
+Kept = Literal["all", "words and price", "unread", "altered", "erased"]
 UNSIGNED = "The steps, parts and price that follow are planned anew, and nobody signed them."
 HoldSource = tuple[Literal["run", "hole", "cabling", "text"], str, str]  # what is asked, of which thing
 
@@ -76,6 +76,9 @@ class Standing(InForce):
         """One or two sentences for people."""
         head = f"In force: offer {self.offer}, {self.option}, {self.total:.2f} {self.currency}"
         signed = f"{head}, accepted by {self.by} on {self.date}"
+        if self.kept == "erased":
+            gone = "Its text was erased with the household's data."
+            return f"{head}, accepted on {self.date}. {gone} {UNSIGNED}"
         if self.kept == "all":
             return f"{signed}, with its steps, parts and price as signed."
         if self.kept == "altered":
@@ -129,7 +132,9 @@ def standing_of(job: Job) -> tuple[Standing, SignedPlan | None] | None:
 
 
 def how_kept(offer: AcceptedOffer) -> Kept:
-    """Whether an accepted offer has its plan, only its words and price, or was altered since."""
+    """Whether an accepted offer has its plan, only its words and price, or was altered or erased since."""
+    if is_erased(offer):
+        return "erased"
     if not is_intact(offer):
         return "altered"
     if not offer.plan:

@@ -59,6 +59,8 @@ async def text(request: Request) -> Response:
     """`GET /api/jobs/{job}/offers/{offer}`"""
     sitting, name = await _sitting(request), request.path_params["offer"]
     offer = _offer(sitting, name)
+    if not offer.offer:
+        raise Absent("its text was erased", where=f"offer {offer.id}", remedy="Its price and hash were kept")
     headers = {"content-disposition": f'attachment; filename="offer-{offer.id}.json"'}
     return Response(offer.offer, media_type="application/json", headers=headers)
 

@@ -1,0 +1,129 @@
+"""`rehaul erase`"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from rehaul.cli.common import FileName, job_argument, json_option, print_json, progress, say
+from rehaul.errors import BadInput
+from rehaul.printable import short
+
+if TYPE_CHECKING:
+    from rehaul.jobs.erasing import Done, Plan
+
+LONGEST_SHOWN = 60
+BEYOND = (
+    "Not reached: what was mailed, printed or copied elsewhere, tablets that have not been back since, and "
+    "what a disk keeps of what is deleted."
+)
+
+
+@click.command("erase")
+@job_argument
+@click.option("--yes", is_flag=True, help="Erase what is listed. It cannot be brought back.")
+@click.option("--by", default="", help="Who erases it; the log keeps that. With --yes.")
+@click.option("--name", "names", multiple=True, help="A name of somebody of the household. Repeatable.")
+@click.option("--keep-signer", is_flag=True, help="Keep the name of who accepted an offer.")
+@click.option(
+    "--backups",
+    "folders",
+    multiple=True,
+    type=FileName(),
+    help="A folder with backups to look through, beside the job's own. Repeatable.",
+)
+@click.option("--store", help="A database; JOB is then the id of a job in it.")
+@json_option
+def command(
+    job_file: Path,
+    yes: bool,
+    by: str,
+    names: tuple[str, ...],
+    keep_signer: bool,
+    folders: tuple[Path, ...],
+    store: str | None,
+    as_json: bool,
+) -> None:
+    """A household's personal data taken out of a job for good: names, address, notes, photos.
+
+    Without --yes it lists what would go, what stays and what it cannot reach, and writes nothing. The texts
+    of every earlier edit go, and copies and backups of the job. Measured values, results, amounts and days
+    stay; undo brings nothing back.
+
+    \b
+    Example:
+      rehaul erase mill.rehaul.json
+      rehaul erase mill.rehaul.json --yes --by "Tess Wirewright"
+    """
+    from rehaul.jobs.erasing import Asked, erase, erase_stored, planned, planned_stored
+
+    for folder in folders:
+        if not folder.is_dir():
+            raise BadInput("there is no such folder", where=str(folder), remedy="Name one with --backups")
+    if yes and not by.strip():
+        raise BadInput("the log keeps who erased it", where="--by", remedy="Say who: --by NAME")
+    asked = Asked(names, keep_signer, folders)
+    plan = planned_stored(store, str(job_file), asked) if store else planned(job_file, asked)
+    if not as_json:
+        _list(plan)
+    done: Done | None = None
+    if yes and plan.anything:
+        with progress("Erasing") as step:
+            if store:
+                plan = erase_stored(store, str(job_file), asked, by)
+            else:
+                done = erase(job_file, asked, by, step=step)
+    if as_json:
+        print_json(_data(plan, done, erased=yes and plan.anything))
+    elif not plan.anything:
+        say("Nothing personal is left in it.")
+    elif yes:
+        _tell(plan, done, by)
+    else:
+        say("Nothing was erased. Say --yes --by NAME to erase it; it cannot be brought back.")
+
+
+def _list(plan: Plan) -> None:
+    say(f"{plan.title}")
+    if plan.unfinished:
+        say("An erasure was begun and stopped midway; it would come to its end.")
+    if plan.anything:
+        say(f"Goes: {plan.counts.words}.")
+    for found in plan.found:
+        becomes = f" -> {found.becomes}" if found.becomes else ""
+        say(f"  {found.at}: {short(found.was, LONGEST_SHOWN)}{becomes}")
+    for name in plan.people:
+        say(f"  Who paired: {name}, with the devices of that name")
+    for companion in plan.goes:
+        say(f"  {companion.name}: {companion.words}")
+    for sentence in plan.stays:
+        say(f"Stays: {sentence}")
+    for name in plan.ids:
+        say(f"Stays: the name {name}, though it names the household: ids are on tape, files are yours.")
+    for companion in plan.left:
+        say(f"Not reached: {companion.name}: {companion.words}.")
+    say(BEYOND)
+
+
+def _tell(plan: Plan, done: Done | None, by: str) -> None:
+    say(f"Erased for good by {by.strip()}: {plan.counts.words}.")
+    if done is None:
+        say("The database's own write-ahead log, its replicas and backups are not reached.")
+        return
+    for file in done.still:
+        say(f"A text that was erased still stands in {file}. Say the same again.")
+    for file in done.elsewhere:
+        say(f"The household is still named in {file}.")
+
+
+def _data(plan: Plan, done: Done | None, *, erased: bool) -> dict[str, Any]:
+    data = asdict(plan)
+    for name in ("goes", "left"):
+        data[name] = [{"file": one.name, "words": one.words} for one in getattr(plan, name)]
+    data["erased"] = erased
+    if done:
+        data |= {"still": [str(file) for file in done.still], "elsewhere": [str(f) for f in done.elsewhere]}
+    return data

@@ -1,0 +1,515 @@
+"""A household's personal data erased for good: no byte of it is left, and the log holds and goes on."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sqlite3
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+from damage import NAME
+from household import CREW, SHA, WHO, WORDS, naming, worked_on
+from replica import change, edit_data, small_job
+
+from rehaul.cli.main import main
+from rehaul.errors import BadInput, CannotSave, Damaged
+from rehaul.jobs import (
+    Beside,
+    Ledger,
+    People,
+    Shelf,
+    Store,
+    connect,
+    edit_from_data,
+    log_path,
+    open_job,
+    save_job,
+)
+from rehaul.jobs.backups import back_up, put_back
+from rehaul.jobs.beside import serving
+from rehaul.jobs.chain import digest_of
+from rehaul.jobs.desk import PEOPLE_FILE
+from rehaul.jobs.erasing import Asked, erase, erase_stored, planned
+from rehaul.jobs.ledger import NothingToUndo
+from rehaul.jobs.mending import mend
+from rehaul.jobs.salvage import salvage
+from rehaul.jobs.verifying import verified
+
+SAMPLES = Path(__file__).parent / "samples"
+
+
+@pytest.fixture(scope="module")
+def before(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return worked_on(tmp_path_factory.mktemp("before") / "jobs").parent
+
+
+@pytest.fixture
+def path(before: Path, tmp_path: Path) -> Path:
+    """A copy of that folder to work in."""
+    shutil.copytree(before, tmp_path / "jobs")
+    shutil.copytree(before.with_name("jobs-elsewhere"), tmp_path / "jobs-elsewhere")
+    return tmp_path / "jobs" / NAME
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
+    code = 0
+    try:
+        main([str(word) for word in words])
+    except SystemExit as ended:
+        code = int(ended.code or 0)
+    out = capsys.readouterr()
+    return code, out.out + out.err
+
+
+def everything(folder: Path) -> dict[str, bytes]:
+    return {str(file): file.read_bytes() for file in folder.rglob("*") if file.is_file()}
+
+
+def test_it_is_listed_first_and_nothing_is_written(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    kept = everything(path.parent)
+    code, said = run(capsys, "erase", path)
+    assert code == 0 and "Nothing was erased. Say --yes" in said
+    for word in ("Quillfeather house", "9 Thistledown Row", "01632 960441", "hollow sound", "1 picture"):
+        assert word in said
+    assert "previous copy 1" in said and "quillfeather.backup: a backup" in said
+    assert "others.backup: a backup of another job, 'Of others'" in said
+    assert "previous copy 2 of another job, 'Of others'" in said
+    assert "Offer A1, Good: 1234.50 USD" in said
+    new = everything(path.parent)
+    assert {name: new.get(name) for name in kept} == kept
+    assert set(new) - set(kept) <= {str(log_path(path)) + side for side in ("-wal", "-shm")}
+
+
+def test_no_byte_of_it_is_left(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert len(naming(path.parent)) > 20
+    words = ("erase", path, "--yes", "--by", CREW, "--backups", path.parents[1] / "jobs-elsewhere")
+    code, said = run(capsys, *words)
+    assert code == 0, said
+    assert (
+        "Erased for good by Tess Wirewright: 15 edits, 23 fields, 1 picture, 1 notice and 1 earlier state"
+        in said
+    )
+    assert naming(path.parents[1]) == []
+    names = {file.name for file in path.parent.iterdir()}
+    assert names == {
+        NAME, "house.rehaul-log", "house.rehaul-log-head", "house.rehaul-serving", PEOPLE_FILE, "other",
+        "others.backup", "house.previous-2.rehaul.json",
+    }  # fmt: skip
+    code, said = run(capsys, "verify", path)
+    assert code == 0, said
+    assert "16 edits, of 15 who and when alone, each what was written. The file follows it." in said
+    assert (
+        "Erased for good on 20" in said
+        and "by Tess Wirewright: 15 edits, 23 fields, 1 picture, 1 notice and 1 earlier state" in said
+    )
+    assert "2 people and 2 devices, each what was written." in said
+    code, said = run(capsys, "erase", path)
+    assert "Nothing personal is left in it." in said
+
+
+def test_what_is_owed_stays(path: Path) -> None:
+    old = open_job(path)
+    erase(path, Asked(), CREW)
+    job = open_job(path)
+    assert [(r.id, r.value, r.room) for r in job.readings] == [(r.id, r.value, r.room) for r in old.readings]
+    assert job.house.model_copy(
+        update={"name": "", "storeys": (), "rooms": (), "walls": (), "outlets": ()}
+    ) == (old.house.model_copy(update={"name": "", "storeys": (), "rooms": (), "walls": (), "outlets": ()}))
+    (offer,) = job.accepted_offers
+    assert (offer.option, offer.total, offer.sha256, offer.offer) == ("Good", 1234.5, SHA, "")
+    assert (offer.sign_off.by, offer.sign_off.date) == ("erased", "2026-11-01")
+    assert [(tick.task, tick.by, tick.time) for tick in job.ticks] == [
+        ("pull-1", CREW, "2026-11-03T10:00"),
+        ("pull-2", "erased", ""),
+    ]
+    (held,) = job.obligations
+    assert held.sign_off and (held.sign_off.date, held.sign_off.words) == ("2026-11-02", "erased")
+    assert (job.contacts.technician, job.contacts.firm) == (CREW, "Invented Wiring")
+    rows = Store(connect(log_path(path))).raw_rows("job", 0)
+    was = Store(connect(log_path(path)))  # who of the crew made which edit
+    assert [row.person for row in rows].count("p1") == 13 and len(was.raw_rows("job", 0)) == 16
+
+
+def test_the_signer_stays_where_that_is_asked(path: Path) -> None:
+    erase(path, Asked(keep_signer=True), CREW)
+    (offer,) = open_job(path).accepted_offers
+    assert (offer.sign_off.by, offer.sign_off.words) == (WHO, "erased")
+    assert {found.split(": ")[1] for found in naming(path.parent)} == {"Odo", "Quillfeather"}
+
+
+def test_undo_brings_nothing_back_and_the_log_goes_on(path: Path) -> None:
+    erase(path, Asked(), CREW)
+    beside = Beside(path)
+    for person in ("p1", "p2", WHO, "erased"):
+        assert beside.ledger.undo_labels(person) == {"undo": None, "redo": None}
+        with pytest.raises(NothingToUndo):
+            beside.ledger.undo(person, f"undo-after-{len(person)}")
+        with pytest.raises(NothingToUndo):
+            beside.ledger.redo(person, f"redo-after-{len(person)}")
+    assert beside.ledger.rows_since(10) is None, "whoever was away starts from the document"
+    with pytest.raises(BadInput, match="no longer kept"):
+        beside.ledger.at_revision(15)
+    beside.ledger.submit("p1", edit_from_data(edit_data(16, change("wall", "w1", note="new"), label="later")))
+    assert beside.ledger.undo("p1", "undo-the-new").revision == 18
+    Shelf(beside.store, "job").add(b"new", "image/png", {})
+    beside.ledger.keep_snapshot()
+    beside.ledger.compact(keep_since="9999")
+    beside.export()
+    beside.close()
+    found = verified(path)
+    assert not found.health.faults and found.file == "follows" and len(found.health.erasures) == 1
+    assert erase(path, Asked(), "Ben").plan.counts.pictures == 1
+    again = verified(path).health
+    assert [one.by for one in again.erasures] == [CREW, "Ben"] and not again.faults
+
+
+def test_an_edit_sent_again_after_it_is_still_known(path: Path) -> None:
+    store = Store(connect(log_path(path)))
+    (row,) = [row for row in store.rows("job", 0) if row.label == "Address"]
+    data = {"edit": row.edit, "base": 9, "label": row.label, "changes": row.changes}
+    store.close()
+    erase(path, Asked(), CREW)
+    beside = Beside(path)
+    assert beside.ledger.submit("p1", edit_from_data(data)).revision == row.revision
+    assert naming(path.parent, ("Thistledown",)) == []
+    beside.close()
+
+
+def test_no_digest_tells_whether_a_guess_is_right(path: Path) -> None:
+    """Whoever knows what stood there finds no digest of it."""
+    store = Store(connect(log_path(path)))
+    rows = store.raw_rows("job", 0)
+    texts = {text for row in rows for text in row.texts()}
+    store.close()
+    guesses = {digest_of(text) for text in texts}
+    erase(path, Asked(), CREW)
+    kept = b"".join(everything(path.parent).values())
+    assert not [guess for guess in guesses if guess.encode() in kept]
+    again = Store(connect(log_path(path)))
+    assert [row.link for row in again.raw_rows("job", 0)][:15] == [row.link for row in rows], (
+        "the chain stays"
+    )
+    assert {row.salt.partition(":")[0] for row in again.raw_rows("job", 0)[:15]} == {""}
+    again.close()
+
+
+def test_a_server_at_work_is_not_disturbed(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    kept = everything(path.parent)
+    with serving(path):
+        for words in (("erase", path), ("erase", path, "--yes", "--by", CREW)):
+            code, said = run(capsys, *words)
+            assert code == 2 and "a server works on it. Stop the server first." in said
+    assert {name: data for name, data in everything(path.parent).items() if name in kept} == kept
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("--yes",), "the log keeps who erased it"),
+        (("--yes", "--by", "   "), "the log keeps who erased it"),
+        (("--yes", "--by", "x" * 41), "a name has 1 to 40 letters"),
+        (("--backups", "nowhere"), "there is no such folder"),
+    ],
+)
+def test_refused_in_a_sentence(
+    words: tuple[str, ...], says: str, path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = everything(path.parent)
+    code, said = run(capsys, "erase", path, *words)
+    assert code == 2 and says in said and len(said.strip().splitlines()) <= 60
+    assert {name: data for name, data in everything(path.parent).items() if name in kept} == kept
+
+
+def test_a_damaged_log_is_left_as_it_is(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    connection = sqlite3.connect(log_path(path))
+    connection.execute("UPDATE edit SET label = 'other' WHERE revision = 3")
+    connection.commit()
+    connection.close()
+    kept = everything(path.parent)
+    code, said = run(capsys, "erase", path, "--yes", "--by", CREW)
+    assert code == 2 and "the log is damaged (edit 3 of 15" in said
+    assert {name: data for name, data in everything(path.parent).items() if name in kept} == kept
+
+
+def test_a_label_that_went_without_an_erasure_is_told(path: Path) -> None:
+    connection = sqlite3.connect(log_path(path))
+    connection.execute(
+        "UPDATE edit SET label = '', changes = '', inverse = '', told = '' WHERE revision <= 3"
+    )
+    connection.commit()
+    connection.close()
+    with pytest.raises(Damaged, match="edit 1 has lost its label"):
+        Beside(path)
+
+
+def test_the_row_of_an_erasure_is_part_of_the_chain(path: Path) -> None:
+    erase(path, Asked(), CREW)
+    connection = sqlite3.connect(log_path(path))
+    connection.execute("UPDATE edit SET person = 'Somebody else' WHERE way = 'erase'")
+    connection.commit()
+    connection.close()
+    with pytest.raises(Damaged, match="edit 16 of 16"):
+        Beside(path)
+
+
+def test_a_job_without_a_log_gets_one_that_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from household import job_of
+
+    save_job(tmp_path / NAME, job_of())
+    code, said = run(capsys, "erase", tmp_path / NAME, "--yes", "--by", CREW)
+    assert code == 0, said
+    assert naming(tmp_path) == []
+    found = verified(tmp_path / NAME)
+    assert not found.health.faults and found.file == "follows"
+    assert found.erased[0].endswith(f"by {CREW}: 10 fields.")
+
+
+def test_a_job_with_nothing_personal_is_left_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save_job(tmp_path / NAME, small_job())
+    erase(tmp_path / NAME, Asked(), CREW)
+    kept = everything(tmp_path)
+    code, said = run(capsys, "erase", tmp_path / NAME, "--yes", "--by", CREW)
+    assert code == 0 and "Nothing personal is left in it." in said
+    assert everything(tmp_path) == kept
+
+
+def test_a_name_that_is_given_goes_where_work_was_noted(path: Path) -> None:
+    erase(path, Asked(names=(CREW,)), "Ben")
+    assert naming(path.parent, (*WORDS, "Tess", "Wirewright")) == []
+
+
+def test_who_paired_of_the_household_goes_and_is_out(path: Path) -> None:
+    people = People(Store(connect(path.parent / PEOPLE_FILE)))
+    token, _ = people.pair(WHO)
+    stays, _ = people.pair(CREW)
+    people.close()
+    erase(path, Asked(), CREW)
+    again = People(Store(connect(path.parent / PEOPLE_FILE)))
+    assert again.device(token) is None and again.device(stays)
+    assert again.name_of("p2") == "erased p2" and again.person(WHO) == "p3"
+    assert [(event.words, event.address) for event in again.events() if event.words == "erased"] == [
+        ("erased", "")
+    ]
+    again.close()
+
+
+def test_a_backup_and_a_repair_afterwards(path: Path, tmp_path: Path) -> None:
+    erase(path, Asked(), CREW)
+    job = open_job(path)
+    back_up(path, tmp_path / "new.backup")
+    put_back(tmp_path / "new.backup", tmp_path / "back.rehaul.json")
+    assert verified(tmp_path / "back.rehaul.json").health.erasures == verified(path).health.erasures
+    beside = Beside(path)
+    beside.ledger.submit("p1", edit_from_data(edit_data(16, change("wall", "w1", height_m=2.5))))
+    beside.close()
+    connection = sqlite3.connect(log_path(path))
+    connection.execute("UPDATE edit SET person = 'p7' WHERE revision = 17")
+    connection.commit()
+    connection.close()
+    found = salvage(path)
+    assert found.state.revision == 16 and found.state.job == job
+    mend(path, found)
+    assert verified(path).health.erasures and not verified(path).health.faults
+    assert naming(path.parent) == []
+
+
+@pytest.mark.parametrize("sample", ["format2", "version2", "version1"])
+def test_logs_of_earlier_programs(sample: str, tmp_path: Path) -> None:
+    name = {"format2": "house", "version2": "floors", "version1": "served"}[sample]
+    for file in (SAMPLES / sample).glob(f"{name}.rehaul*"):
+        shutil.copy(file, tmp_path)
+    path = tmp_path / f"{name}.rehaul.json"
+    beside = Beside(path)
+    texts = {
+        text for row in beside.store.raw_rows(beside.ledger.job_id, 0) for text in (row.label, row.changes)
+    }
+    head = beside.ledger.revision
+    data: dict[str, Any] = beside.ledger.job.model_dump(mode="json")
+    beside.close()
+    erase(path, Asked(), CREW)
+    found = verified(path)
+    assert not found.health.faults and found.health.erasures[0].edits == head and found.file == "follows"
+    kept = b"".join(everything(tmp_path).values())
+    for text in texts | {data["contacts"]["household"], data["notes"]}:
+        assert len(text) < 8 or text.encode() not in kept, text
+        assert digest_of(text).encode() not in kept and digest_of("=" + text).encode() not in kept
+    if sample == "format2":
+        assert naming(tmp_path) == []
+    again = Beside(path)
+    edit = edit_data(head + 1, change("house", "", built_year=1950), edit="edit-after-it")
+    again.ledger.submit("p1", edit_from_data(edit))
+    again.close()
+    assert not verified(path).health.faults
+
+
+STEPS = (
+    "the file and the log brought together", "what stands about the job", "people and devices",
+    "the texts of the log", "in the transaction 1", "in the transaction 5", "in the transaction 12",
+    "in the transaction 20", "after the commit", "the job's file", "the log's file", "the end",
+)  # fmt: skip
+KILLED = """
+import os, signal, sys
+from pathlib import Path
+from rehaul.jobs import sql
+from rehaul.jobs.erasing import Asked, erase
+path, at = Path(sys.argv[1]), sys.argv[2]
+
+def die():
+    os.kill(os.getpid(), signal.SIGKILL)
+
+def step(name):
+    if name == at:
+        die()
+    if name == "the texts of the log" and at.startswith("in the transaction"):
+        left, real = [int(at.split()[-1])], sql.Sqlite._execute
+        def execute(self, text, values):
+            if text.startswith(("UPDATE edit", "DELETE", "INSERT", "UPDATE")):
+                left[0] -= 1
+                if left[0] == 0:
+                    die()
+            return real(self, text, values)
+        sql.Sqlite._execute = execute
+    if name == "the texts of the log" and at == "after the commit":
+        from rehaul.jobs.witness import Witness
+        seen = Witness.saw
+        def saw(self, job, revision, link):
+            if revision > 15 or revision == 10:
+                die()
+            seen(self, job, revision, link)
+        Witness.saw = saw
+
+erase(path, Asked(), "Tess Wirewright", step=step)
+"""
+
+
+@pytest.mark.parametrize("at", STEPS)
+@pytest.mark.parametrize("old", [False, True])
+def test_killed_at_any_moment(at: str, old: bool, path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Then the log is a whole old one, or saying it again comes to the end; no chain is ever broken."""
+    if old:
+        for file in (SAMPLES / "format2").glob("house.*"):
+            shutil.copy(file, path.parent)
+    whole = open_job(path)
+    ended = subprocess.run([sys.executable, "-c", KILLED, str(path), at], capture_output=True, check=False)
+    assert ended.returncode == -9, ended.stderr.decode()
+    found = verified(path)
+    assert not found.health.faults
+    done = bool(found.health.erasures)
+    assert done == (STEPS.index(at) >= STEPS.index("after the commit"))
+    beside = Beside(path)
+    assert beside.ledger.job.title == ("Erased job" if done else whole.title)
+    beside.export()
+    beside.close()
+    if done:
+        said = run(capsys, "verify", path)[1]
+        assert "stopped midway: say rehaul erase again" in said
+        assert "would come to its end" in run(capsys, "erase", path)[1]
+    code, said = run(capsys, "erase", path, "--yes", "--by", CREW)
+    assert code == 0, said
+    assert naming(path.parent) == []
+    assert len(verified(path).health.erasures) == 1 and not verified(path).health.unfinished
+    assert run(capsys, "verify", path)[0] == 0
+
+
+def test_a_file_changed_after_a_kill_is_not_taken_in(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    subprocess.run([sys.executable, "-c", KILLED, str(path), "the job's file"], check=False)
+    job = open_job(path)
+    save_job(path, job.model_copy(update={"notes": "Odo was here"}))
+    for words in (("check", path), ("erase", path, "--yes", "--by", CREW)):
+        code, said = run(capsys, *words)
+        assert code == 2 and "had not come to its end" in said
+    path.rename(path.with_name("aside.json"))
+    assert run(capsys, "erase", path, "--yes", "--by", CREW)[0] == 0
+    path.with_name("aside.json").unlink()
+    assert naming(path.parent) == []
+
+
+def test_a_copy_that_cannot_be_taken_away_stops_it_before_the_log(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = Path.unlink
+
+    def unlink(self: Path, missing_ok: bool = False) -> None:
+        if self.name == "quillfeather.backup":
+            raise PermissionError(1, "no")
+        real(self, missing_ok=missing_ok)
+
+    monkeypatch.setattr(Path, "unlink", unlink)
+    with pytest.raises(CannotSave, match="could not be taken away"):
+        erase(path, Asked(), CREW)
+    assert not verified(path).health.erasures
+    monkeypatch.undo()
+    erase(path, Asked(), CREW)
+    assert naming(path.parent) == []
+
+
+def test_a_reader_in_the_way_is_told_of(path: Path) -> None:
+    reader = sqlite3.connect(log_path(path), isolation_level=None)
+    reader.execute("BEGIN")
+    reader.execute("SELECT * FROM edit").fetchone()
+    with pytest.raises(CannotSave):
+        erase(path, Asked(), CREW)
+    reader.close()
+    erase(path, Asked(names=(WHO,)), CREW)
+    assert naming(path.parent) == [] and not verified(path).health.faults
+
+
+def test_as_json(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    _, said = run(capsys, "erase", path, "--json")
+    plan = json.loads(said)
+    assert plan["erased"] is False and plan["counts"]["pictures"] == 1
+    assert {"file", "words"} == set(plan["goes"][0])
+    _, said = run(capsys, "erase", path, "--json", "--yes", "--by", CREW)
+    done = json.loads(said)
+    assert done["erased"] and done["still"] == []
+    _, said = run(capsys, "verify", path, "--json")
+    assert json.loads(said)["erasures"][0]["by"] == CREW
+
+
+def test_what_else_names_the_household_is_told(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (path.parent / "letter.txt").write_text(f"To {WHO}")
+    code, said = run(capsys, "erase", path, "--yes", "--by", CREW)
+    assert code == 0 and f"The household is still named in {path.parent / 'letter.txt'}." in said
+
+
+def test_in_postgresql(postgres_url: str) -> None:
+    from household import EDITS, PICTURE, job_of
+
+    store = Store(connect(postgres_url))
+    people = People(Store(connect(postgres_url)))
+    for name in (CREW, WHO):
+        people.pair(name)
+    store.create(job_of())
+    ledger = Ledger(store, "job")
+    for person, changes, label in EDITS:
+        ledger.submit(person, edit_from_data(edit_data(ledger.revision, *changes, label=label)))
+    ledger.keep_snapshot()
+    Shelf(store, "job").add(PICTURE, "image/png", {})
+    plan = erase_stored(postgres_url, "job", Asked(), CREW)
+    assert plan.counts.edits == 13 and plan.people == (WHO,)
+    assert ledger.refresh() and ledger.job.title == "Erased job", "a server that has it open takes it up"
+    assert ledger.undo_labels("p1") == {"undo": None, "redo": None}
+    for table in ("job", "edit", "notice", "snapshot", "remark", "person", "device", "picture", "happening"):
+        rows = store.database.run(f"SELECT * FROM {table}")
+        assert not [word for word in WORDS if word in str(rows)], table
+    ledger.submit("p1", edit_from_data(edit_data(ledger.revision, change("wall", "w1", height_m=2.4))))
+    people.close()
+    store.close()
+
+
+def test_the_real_command(path: Path) -> None:
+    command = [sys.executable, "-m", "rehaul", "erase", str(path), "--yes", "--by", CREW]
+    ended = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert ended.returncode == 0 and "Erased for good by Tess Wirewright" in ended.stdout, ended.stderr
+    assert naming(path.parent) == []
+    assert zipfile.is_zipfile(path.parent / "others.backup")
+    assert planned(path, Asked()).anything is False

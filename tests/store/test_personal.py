@@ -1,0 +1,151 @@
+"""Every text of a job is judged: it goes, or a list says why it stays."""
+
+from __future__ import annotations
+
+import json
+import typing
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from household import CREW, WHO, job_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pydantic import BaseModel
+from replica import small_job
+
+from rehaul.house import Contacts, Job, Model, job_from_data, whole_document
+from rehaul.house.trail import Tick
+from rehaul.jobs import State, demo_job
+from rehaul.jobs.personal import (
+    BY_ID,
+    DAYS,
+    EMPTIED,
+    LISTED,
+    REPLACED,
+    SAFETY,
+    SIGNED,
+    WHOSE,
+    WORKED,
+    Household,
+    household_of,
+    without_personal,
+)
+
+JUDGED = BY_ID | DAYS | EMPTIED | LISTED | set(REPLACED) | SAFETY | {SIGNED, WHOSE} | WORKED
+NO_TEXTS = {"Run.ends"}  # ids, or "unknown"
+
+
+def text_fields(model: type[BaseModel], seen: set[type]) -> Iterator[str]:
+    """`Model.field` of every text that people may type, in a model and all that is in it."""
+    seen.add(model)
+    for name, field in model.model_fields.items():
+        yield from _texts(f"{model.__name__}.{name}", field.annotation, field.metadata, seen)
+
+
+def _texts(name: str, kind: Any, rules: list[Any], seen: set[type]) -> Iterator[str]:
+    origin = typing.get_origin(kind)
+    if origin is typing.Annotated:
+        inner, *more = typing.get_args(kind)
+        more = [part for rule in more for part in (getattr(rule, "metadata", None) or [rule])]
+        yield from _texts(name, inner, more, seen)
+    elif origin is not None and origin is not typing.Literal:
+        for part in typing.get_args(kind):
+            yield from _texts(name, part, rules, seen)
+    elif isinstance(kind, type) and issubclass(kind, Model) and kind not in seen:
+        yield from text_fields(kind, seen)
+    elif kind is str and not any(getattr(rule, "pattern", None) for rule in rules):
+        yield name
+
+
+def test_every_text_of_the_document_is_judged() -> None:
+    found = set(text_fields(Job, set()))
+    assert {"Job.title", "Wall.note", "SignOff.by", "Need.uses"} <= found
+    assert found - JUDGED - NO_TEXTS == set(), "say in rehaul.jobs.personal what becomes of it"
+    assert JUDGED - found == set(), "no such field is left"
+
+
+GOES = {name.split(".")[1] for name in EMPTIED | BY_ID | {"Job.title", WHOSE}} - {"offer", "plan"}
+
+
+def filled(data: Any, mark: Any) -> Any:
+    """Plain data of a job with a mark in every text that goes for sure."""
+    if isinstance(data, list):
+        return [filled(one, mark) for one in data]
+    if not isinstance(data, dict):
+        return data
+    goes = GOES | ({"by", "words"} if set(data) == {"by", "date", "words"} else set())
+    return {
+        name: mark() if name in goes and isinstance(value, str) else filled(value, mark)
+        for name, value in data.items()
+    }
+
+
+@pytest.mark.parametrize("make", [small_job, demo_job, job_of], ids=lambda make: make.__name__)
+@settings(max_examples=8, deadline=None)
+@given(letters=st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), max_size=12))
+def test_whatever_stands_there_goes(make: Any, letters: str) -> None:
+    numbers = iter(range(1, 10**6))
+    marks: list[str] = []
+
+    def mark() -> str:
+        marks.append(f"mark{next(numbers)}q{letters}")
+        return marks[-1]
+
+    job = job_from_data(filled(make().model_dump(mode="json"), mark))
+    state, found = without_personal(State(4, job), household_of(job))
+    text = json.dumps(state.job.model_dump(mode="json"), ensure_ascii=False)
+    assert not [one for one in marks if one[: one.index("q") + 1] in text]
+    assert {one.was for one in found} >= set(marks)
+    whole_document(state.job)
+    again, nothing = without_personal(state, household_of(state.job))
+    assert again == state and nothing == ()
+    assert state.job.house.walls and [w.start for w in state.job.house.walls] == [
+        w.start for w in job.house.walls
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "goes"),
+    [
+        (WHO, True),
+        ("odo  quillfeather", True),
+        ("Odo", True),
+        ("Mr Odo Quillfeather", True),
+        (CREW, False),
+        ("Odoline", False),
+        ("", False),
+    ],
+)
+def test_who_worked_goes_where_it_was_the_household(name: str, goes: bool) -> None:
+    job = job_of()
+    job = job.model_copy(update={"ticks": (Tick(id="t9", task="pull", by=name),)})
+    state, _ = without_personal(State(0, job), household_of(job))
+    assert (state.job.ticks[0].by == "erased") == goes
+
+
+def test_a_household_that_did_the_work_itself() -> None:
+    contacts = Contacts(household=WHO, technician=WHO, firm="Invented Wiring")
+    job = job_of().model_copy(update={"contacts": contacts})
+    state, _ = without_personal(State(0, job), household_of(job))
+    assert state.job.contacts == Contacts(technician="erased", firm="Invented Wiring")
+
+
+def test_households_that_share_a_house_stay_apart() -> None:
+    job = small_job()
+    rooms = [
+        room.model_copy(update={"household": f"{n}'s"}) for n, room in zip("AB", job.house.rooms, strict=True)
+    ]
+    job = job.model_copy(update={"house": job.house.model_copy(update={"rooms": tuple(rooms)})})
+    state, _ = without_personal(State(0, job), household_of(job))
+    assert [room.household for room in state.job.house.rooms] == ["household 1", "household 2"]
+    third = state.job.house.rooms[0].model_copy(update={"household": "C's"})
+    house = state.job.house.model_copy(update={"rooms": (third, state.job.house.rooms[1])})
+    job = state.job.model_copy(update={"house": house})
+    state, _ = without_personal(State(0, job), household_of(job))
+    assert [room.household for room in state.job.house.rooms] == ["household 1", "household 2"]
+
+
+def test_a_hazard_stays_where_its_place_names_nobody() -> None:
+    household = Household(frozenset({"odo quillfeather"}))
+    assert household.is_named_in("eaves over Odo's bed") and not household.is_named_in("eaves, north")
