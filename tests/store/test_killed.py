@@ -1,4 +1,4 @@
-"""A real server under load, killed with SIGKILL at random moments, over and over.
+"""Real servers under load, killed with SIGKILL at random moments, over and over.
 
 Nothing that was acknowledged is lost, nothing stands twice, and every client ends on the same state.
 Killing a process says nothing about the power going out; for that the log relies on the database's
@@ -16,6 +16,7 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -67,15 +68,16 @@ class Servers:
 
 
 class Client(threading.Thread):
-    """Edits as fast as it can, keeps what is not acknowledged, and comes back after every loss."""
+    """Edits as fast as it can, keeps what is not acknowledged; when a server is lost it goes to the next."""
 
-    def __init__(self, servers: Servers, name: str, seed: int) -> None:
+    def __init__(self, servers: Sequence[Servers], name: str, seed: int) -> None:
         super().__init__(daemon=True)
         self.name = name
-        self._servers = servers
+        self._places = itertools.cycle((*servers[seed % len(servers) :], *servers[: seed % len(servers)]))
+        self._servers = next(self._places)
+        self._cookies: dict[int, str] = {}
         self._random = random.Random(seed)
         self._numbers = itertools.count()
-        self._cookie = ""
         self.replica = Replica(name, 0, small_job())
         self.queue: list[dict[str, Any]] = []
         self.acknowledged: list[str] = []
@@ -89,22 +91,23 @@ class Client(threading.Thread):
                 self._pair()
                 self._talk()
             except (OSError, WebSocketException, httpx.TransportError, EOFError, TimeoutError):
+                self._servers = next(self._places)
                 time.sleep(0.003)
             except BaseException as fault:
                 self.faults.append(fault)
                 return
 
     def _pair(self) -> None:
-        if not self._cookie:
+        if self._servers.port not in self._cookies:
             body = {"code": FIXED_CODE, "name": self.name}
             answer = httpx.post(
                 f"{self._servers.url}/api/pair", json=body, headers={"origin": self._servers.url}
             )
-            self._cookie = answer.headers["set-cookie"].split(";")[0]
+            self._cookies[self._servers.port] = answer.headers["set-cookie"].split(";")[0]
 
     def _talk(self) -> None:
         address = f"ws://127.0.0.1:{self._servers.port}/api/jobs/job/live"
-        headers = {"cookie": self._cookie}
+        headers = {"cookie": self._cookies[self._servers.port]}
         with connect_socket(
             address, origin=self._servers.url, additional_headers=headers, compression=None, close_timeout=0.1
         ) as socket:
@@ -136,34 +139,47 @@ class Client(threading.Thread):
         assert message["type"] != "snapshot", "a client that only fell behind is sent what it missed"
 
 
-def kill_over_and_over(place: Path, store: str | None, kills: int) -> tuple[list[Client], int]:
-    """Clients under load while the server is killed; all have got rid of their edits at the end."""
+def kill_over_and_over(
+    place: Path, store: str | None, kills: int, servers: int = 1
+) -> tuple[list[Client], int]:
+    """Clients under load while servers are killed; all have got rid of their edits at the end.
+
+    Returns the clients, and how many kills found edits waiting.
+    """
     chance = random.Random(20)
-    servers = Servers(place, store)
-    clients = [Client(servers, name, seed) for seed, name in enumerate(("ann", "ben", "cyd"))]
-    in_work = 0
+    running = [Servers(place, store) for _ in range(servers)]
+    clients = [Client(running, name, seed) for seed, name in enumerate(("ann", "ben", "cyd"))]
+    in_work = done = 0
     try:
-        servers.start()
+        for server in running:
+            server.start()
         for client in clients:
             client.start()
-        for _ in range(kills):
+        while done < kills:
             heard = sum(len(client.acknowledged) for client in clients)
             ends = time.monotonic() + 5
             while sum(len(client.acknowledged) for client in clients) == heard and time.monotonic() < ends:
                 time.sleep(0.002)
             time.sleep(chance.uniform(0, 0.08))
-            servers.kill()
-            in_work += any(client.queue for client in clients)
-            servers.start()
+            both = chance.random() < 0.25 and kills - done >= servers
+            struck = running if both else [chance.choice(running)]
+            for server in struck:
+                server.kill()
+            done += len(struck)
+            in_work += len(struck) * any(client.queue for client in clients)
+            for server in struck:
+                server.start()
         for client in clients:
             client.working = False
         for client in clients:
             client.join(30)
             assert not client.is_alive(), "a client does not come to an end"
             assert not client.faults, client.faults
-        servers.kill()
+        for server in running:
+            server.kill()
     finally:
-        servers.close()
+        for server in running:
+            server.close()
     return clients, in_work
 
 
@@ -189,17 +205,30 @@ def check(ledger: Ledger, clients: list[Client]) -> None:
                 assert item["entity"]["id"] in standing
 
 
+def told(what: str, kills: int, clients: list[Client], in_work: int, began_s: float) -> None:
+    """The figures, and that the servers had something to lose."""
+    edits = sum(len(client.acknowledged) for client in clients)
+    took_s = time.monotonic() - began_s
+    print(
+        f"{what}: {kills} kills in {took_s:.0f} s, {edits} edits acknowledged, {in_work} with edits waiting"
+    )
+    assert edits > 2 * kills
+    assert in_work > 0.75 * kills, "the server was hardly ever killed while it had work"
+
+
+def many(few: int, all_of_them: int) -> pytest.MarkDecorator:
+    """How often: some in every run, and the full count in the long ones."""
+    return pytest.mark.parametrize("kills", [few, pytest.param(all_of_them, marks=pytest.mark.long)])
+
+
 @pytest.mark.slow
-def test_two_hundred_kills(tmp_path: Path) -> None:
+@many(60, 300)
+def test_kills_on_sqlite(kills: int, tmp_path: Path) -> None:
     path = tmp_path / "job.rehaul.json"
     save_job(path, small_job())
-    started = time.monotonic()
-    clients, in_work = kill_over_and_over(tmp_path, None, 200)
-    edits = sum(len(client.acknowledged) for client in clients)
-    took_s = time.monotonic() - started
-    print(f"200 kills in {took_s:.0f} s, {edits} edits acknowledged, {in_work} with edits waiting")
-    assert edits > 500
-    assert in_work > 150, "the server was hardly ever killed while it had work"
+    began_s = time.monotonic()
+    clients, in_work = kill_over_and_over(tmp_path, None, kills)
+    told("SQLite", kills, clients, in_work, began_s)
     store = Store(connect(log_path(path)))
     check(Ledger(store, "job"), clients)
     assert store.database.run("PRAGMA integrity_check") == [("ok",)]
@@ -207,10 +236,15 @@ def test_two_hundred_kills(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_kills_on_postgres(postgres_url: str, tmp_path: Path) -> None:
+@many(15, 100)
+@pytest.mark.parametrize("servers", [1, 2])
+def test_kills_on_postgres(servers: int, kills: int, postgres_url: str, tmp_path: Path) -> None:
+    """With two servers on one store, clients go from the one that was killed to the other."""
     store = Store(connect(postgres_url))
     store.create(small_job())
-    clients, _ = kill_over_and_over(tmp_path, postgres_url, 15)
+    began_s = time.monotonic()
+    clients, in_work = kill_over_and_over(tmp_path, postgres_url, kills, servers)
+    told(f"PostgreSQL, servers: {servers}", kills, clients, in_work, began_s)
     check(Ledger(store, "job"), clients)
     store.close()
 
