@@ -127,7 +127,7 @@ def fuzz(
                     else spoiled(data, [row[1] for row in pool], dice)[:largest]
                 )
                 found = runner.run(suffix, tried)
-                said = _count(tally, tried, found)
+                said = count(tally, tried, found)
                 if also is not None:
                     also(suffix, tried, found[0])
                 if said not in tally.said and len(pool) < 500:
@@ -138,7 +138,8 @@ def fuzz(
     return tally
 
 
-def _count(tally: Tally, data: bytes, found: tuple[str, float, int]) -> str:
+def count(tally: Tally, data: bytes, found: tuple[str, float, int]) -> str:
+    """Count one input: what, seconds, bytes of memory. What it said, without its numbers."""
     what, took_s, took_bytes = found
     tally.inputs += 1
     tally.outcomes[what] += 1
@@ -177,11 +178,7 @@ class Runner:
             self._child.join()
             code = self._child.exitcode or 0
             self.stop()
-            return (
-                f"crash: {signal.Signals(-code).name if code < 0 else code}",
-                time.monotonic() - started_s,
-                0,
-            )
+            return words_of(code), time.monotonic() - started_s, 0
 
     def stop(self) -> None:
         if self._child is not None and self._pipe is not None:
@@ -201,20 +198,32 @@ class Runner:
 
 def _serve(pipe: Connection) -> None:
     """The copy: paths in, outcomes out, until it is killed or its maker is gone."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 1)
-    os.dup2(nowhere, 2)
-    faulthandler.disable()  # of a test run: its words would be those of a crash of ours
-    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-    most = _status("VmSize") + MOST_BYTES
+    silence()
+    most = memory_of("VmSize") + MOST_BYTES
     resource.setrlimit(resource.RLIMIT_AS, (most, most))
     while True:
         path = Path(pipe.recv())
         Path("/proc/self/clear_refs").write_text("5")  # the largest size is counted from here
         what = outcome(path)
-        pipe.send((what, _status("VmHWM")))
+        pipe.send((what, memory_of("VmHWM")))
 
 
-def _status(name: str) -> int:
+def silence(*, keep_errors: bool = False) -> None:
+    """Let nothing be printed by what reads, and no core be left."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    if not keep_errors:
+        os.dup2(nowhere, 2)
+    faulthandler.disable()  # of a test run: its words would be those of a crash of ours
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
+def words_of(code: int) -> str:
+    """How a process ended."""
+    return f"crash: {signal.Signals(-code).name if code < 0 else code}"
+
+
+def memory_of(name: str) -> int:
+    """Of this process, in bytes: VmSize as it is, VmHWM at most since that was cleared."""
     lines = Path("/proc/self/status").read_text().splitlines()
     return next(int(line.split()[1]) * 1024 for line in lines if line.startswith(f"{name}:"))

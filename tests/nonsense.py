@@ -31,7 +31,13 @@ UNITS = {
     "mhz": (0.0, 100_000.0),
     "year": (1000.0, 2200.0),
 }
-NAMES = {"thickness_m": (0.0, 10.0), "height_m": (0.0, 1000.0), "width_m": (0.0, 1000.0)}
+NAMES = {
+    "thickness_m": (0.0, 1000.0),
+    "power_sockets": (0.0, 1000.0),
+    "height_m": (0.0, 1000.0),
+    "width_m": (0.0, 1000.0),
+    "errors": (0.0, 1e15),
+}
 PLACES = ("position", "polygon", "start", "end", "corner", "route", "outlines", "voids")
 FURTHEST_M = 1e7  # where the northings of a country's grid end
 WIDEST_M = 20_000.0

@@ -9,6 +9,7 @@ import pytest
 
 from fuzzed_readers import CORPUS, READERS
 from fuzzing import fuzz
+from rehaul.house.readers import read_apart
 
 FEW = {"ifc": 150, "dxf": 700, "room list": 1500, "readings": 500, "job": 500, "picture": 500, "pdf": 100,
        "log": 150}  # fmt: skip
@@ -18,6 +19,7 @@ ENDED_OUTSIDE = {"ifc": ("crash", "slow")}  # by the door: the library cannot be
 SENTENCES = {
     "stops-the-reader.ifc": "",  # a library that is mended reads it
     "no-wall-there.txt": "no wall stands there",
+    "a-point-astray.ifc": "no house is 20 km wide",
 }
 linux = pytest.mark.skipif(sys.platform != "linux", reason="the fuzzer counts memory as Linux does")
 
@@ -57,6 +59,13 @@ def test_files_that_were_not_survived_once(name: str) -> None:
     assert "Traceback" not in done.stderr
     assert done.stderr.count("\n") == done.returncode // 2
     assert SENTENCES[name] in done.stderr
+
+
+def test_half_a_letter_in_a_layer_does_not_keep_the_drawing_out() -> None:
+    """Before, what was told of the layer could not be sent through the door, and the drawing was refused."""
+    found = read_apart(CORPUS / "spoiled" / "half-a-letter.dxf")
+    assert found.house.walls
+    assert "on layer ?ALLS" in found.not_understood[0].why
 
 
 def test_the_corpus_is_small() -> None:

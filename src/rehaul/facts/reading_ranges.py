@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from datetime import datetime
 from functools import cache
 from typing import ClassVar
 
 from rehaul.facts.table import Row, load
+
+_DATE = re.compile(r"\s*[+-]?\d{4,}-\d")
 
 
 class ReadingRange(Row):
@@ -35,6 +39,17 @@ class UnitWord(Row):
 def reading_range(field: str) -> ReadingRange:
     """The range of one field."""
     return {row.field: row for row in load(ReadingRange)}[field]
+
+
+def is_false_date(text: str) -> bool:
+    """Whether it begins like a date and is none, or none of the years that readings are of."""
+    if not _DATE.match(text):
+        return False
+    span = reading_range("year")
+    try:
+        return not span.low <= datetime.fromisoformat(text.strip()).year <= span.high
+    except ValueError:
+        return True
 
 
 @cache

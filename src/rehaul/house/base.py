@@ -54,9 +54,9 @@ class Grade(StrEnum):
 class Estimate(Model):
     """A quantity with its 90 % range and how well it is known. The unit is in the field's name."""
 
-    middle: Annotated[float, Field(ge=0)]
-    low: Annotated[float, Field(ge=0)]
-    high: Annotated[float, Field(ge=0)]
+    middle: NotNegative
+    low: NotNegative
+    high: NotNegative
     grade: Grade = Grade.UNKNOWN
 
     @model_validator(mode="after")

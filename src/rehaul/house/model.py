@@ -181,7 +181,7 @@ class MeetingPoint(Model):
     height_m: NotNegative = 1.2
     kind: MeetingKind = MeetingKind.CLOSET
     enclosure: Literal["open wall", "cupboard", "flush metal can", "attic", "unknown"] = UNKNOWN
-    power_sockets: Annotated[int, Field(ge=0)] | None = None
+    power_sockets: Annotated[int, Field(ge=0, le=1000)] | None = None
     inside_m: tuple[Positive, Positive, Positive] | None = None  # width, height, depth of what it can hold
     vented: bool | None = None  # whether air passes through a closed one
 
@@ -244,7 +244,7 @@ class RunTest(Model):
     wire_map: WireMap | None = None
     link_mbps: Rate | None = None  # the Ethernet rate that came up
     port_mbps: Rate = 1000.0  # the fastest rate that both test ports have
-    errors: Annotated[int, Field(ge=0)] | None = None  # over a timed transfer
+    errors: Annotated[int, Field(ge=0, le=10**15)] | None = None  # over a timed transfer
     soak_s: NotNegative | None = None
     loop_ohm: NotNegative | None = None
     fault_ohm: NotNegative | None = None  # loop of a shorted pair, read from `from_end` up to the fault

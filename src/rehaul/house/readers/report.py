@@ -46,15 +46,20 @@ class Log:
 
     def leave(self, kind: str, why: str) -> None:
         """Count one element that is not in the house, with the reason."""
-        self.left[kind, why] += 1
+        self.left[_whole(kind), _whole(why)] += 1
 
     def note(self, sentence: str) -> None:
         """Tell something about the reading, once."""
-        if sentence not in self.notes:
-            self.notes.append(sentence)
+        if _whole(sentence) not in self.notes:
+            self.notes.append(_whole(sentence))
 
     def not_understood(self) -> tuple[NotUnderstood, ...]:
         """What was left, in the order of kind and reason."""
         return tuple(
             NotUnderstood(kind=kind, count=count, why=why) for (kind, why), count in sorted(self.left.items())
         )
+
+
+def _whole(text: str) -> str:
+    """The text, with a question mark for each half of a letter that a damaged file leaves."""
+    return text.encode("utf-8", "replace").decode()
