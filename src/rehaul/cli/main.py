@@ -42,6 +42,7 @@ VERBS: dict[str, str] = {
     "repair": "What can be saved of a damaged log, and with --write the log made anew from it.",
     "backup": "One job with its whole history in one file, also while it is served.",
     "restore": "A job put back from a backup.",
+    "disclose": "Everything held about a household, as files it can read.",
     "erase": "A household's personal data taken out of a job for good.",
 }
 

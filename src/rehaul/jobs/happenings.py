@@ -49,6 +49,14 @@ class _Waiting:
     began_s: float
 
 
+def events_of(database: Database) -> list[Event]:
+    """All that a database keeps, newest first."""
+    if "happening" not in database.tables():
+        return []
+    sql = "SELECT at, kind, address, words, times FROM happening ORDER BY number DESC"
+    return [Event(*row) for row in database.run(sql)]
+
+
 def erase_names(database: Database, names: Sequence[str]) -> None:
     """Take the words and the address from what names somebody; within a transaction."""
     if "happening" not in database.tables():
@@ -130,10 +138,7 @@ class Events:
 
     def newest(self) -> list[Event]:
         """All that is kept, newest first."""
-        rows = self._store.database.run(
-            "SELECT at, kind, address, words, times FROM happening ORDER BY number DESC"
-        )
-        return [Event(*row) for row in rows]
+        return events_of(self._store.database)
 
     def _forget_old(self, now_s: float) -> None:
         for key in [key for key, one in self._waiting.items() if now_s - one.began_s > TOGETHER_S]:

@@ -1,0 +1,242 @@
+"""Everything that is held about a job, as files that anybody can read: for the household that asks."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import os
+import secrets
+import shutil
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Any
+
+from rehaul.errors import BadInput, CannotSave
+from rehaul.house import Job
+from rehaul.jobs import roll
+from rehaul.jobs.happenings import events_of
+from rehaul.jobs.integrity import require_whole_log
+from rehaul.jobs.ledger import utc_now
+from rehaul.jobs.personal import Found, household_of, without_personal
+from rehaul.jobs.pictures import Shelf
+from rehaul.jobs.state import Row, State, dump_state
+from rehaul.jobs.store import Store
+from rehaul.printable import printable
+from rehaul.saving import flush_folder, reason_of
+
+Files = dict[str, bytes]
+ENDINGS = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
+INDEX = "index.txt"
+LONGEST_SHOWN = 2000  # as a note may be
+
+
+@dataclass
+class Disclosed:
+    """The files, by their names under a folder, and what the index says of each."""
+
+    title: str
+    files: Files = field(default_factory=dict)
+    lines: list[str] = field(default_factory=list)
+    personal: tuple[Found, ...] = ()
+    others: int = 0  # people who paired and have nothing to do with the job
+
+    def add(self, name: str, data: object, words: str) -> None:
+        """A file of plain data."""
+        self.files[name] = _json(data)
+        self.lines.append(f"{name}: {words}")
+
+    def add_bytes(self, name: str, data: bytes, words: str = "") -> None:
+        """A file as it is."""
+        self.files[name] = data
+        if words:
+            self.lines.append(f"{name}: {words}")
+
+
+def of_job(job: Job, names: Sequence[str] = ()) -> Disclosed:
+    """What the document alone holds."""
+    found = Disclosed(job.title)
+    found.add("job.json", job.model_dump(mode="json"), "the job as it stands, every field")
+    found.personal = without_personal(State(0, job), household_of(job, names))[1]
+    return found
+
+
+def of_log(store: Store, job: str, people: Store | None, names: Sequence[str] = ()) -> Disclosed:
+    """What a log holds of a job, and what `people`, the store of those who paired, holds of who worked on it.
+
+    Raises Damaged where the log is not what was written.
+    """
+    require_whole_log(store, job)
+    state = store.state_at(job, store.head(job))
+    rows = store.rows(job, 0)
+    changes = [change for row in rows for change in (*row.changes, *row.inverse)]
+    household = household_of(state.job, names, changes)
+    found = of_job(state.job, names)
+    found.personal = without_personal(state, household)[1]
+    known = _people(people)
+    called = {row["id"]: row["name"] for row in known}
+    found.add("edits.json", [_edit(row, called) for row in rows], f"{len(rows)} edits: who, when, and what")
+    _add_states(found, store, job, state)
+    _add_notices(found, store, job, called)
+    _add_pictures(found, store, job)
+    theirs = {row.person for row in rows} | {touch.person for touch in state.touched.values()}
+    mine = [row for row in known if row["id"] in theirs or household.is_of_it(row["name"])]
+    found.others = len(known) - len(mine)
+    if mine or theirs - set(called):
+        unpaired = [{"id": None, "name": name} for name in sorted(theirs - set(called))]
+        found.add("people.json", [*mine, *unpaired], "who worked on it, with the devices they paired")
+    events = [
+        asdict(event)
+        for event in (events_of(people.database) if people else [])
+        if any(row["name"] in event.words for row in mine)
+    ]
+    if events:
+        found.add("happenings.json", events, f"{len(events)} happenings at the door that name one of them")
+    return found
+
+
+def put_under(found: Disclosed, folder: str, part: Disclosed, words: str) -> None:
+    """Add all of another copy of the job under a folder of its own."""
+    found.lines.append(f"{folder}/: {words}")
+    for name, data in part.files.items():
+        found.files[f"{folder}/{name}"] = data
+    found.files[f"{folder}/{INDEX}"] = index_of(part).encode()
+
+
+def index_of(found: Disclosed) -> str:
+    """What is there, in words, and every personal text with where it stands."""
+    lines = [
+        f"Everything held about the job {printable(found.title)!r}",
+        f"Written on {utc_now()[:16].replace('T', ' at ')} UTC by rehaul.",
+        "",
+        "Files",
+        *(f"  {line}" for line in found.lines),
+        "",
+        "What is personal in the job as it stands, field by field",
+        *(f"  {one.at}: {_shown(one.was)}" for one in found.personal),
+    ]
+    if not found.personal:
+        lines.append("  nothing")
+    return "\n".join([*lines, ""])
+
+
+def _shown(text: str) -> str:
+    return printable(text) if len(text) <= LONGEST_SHOWN else f"{len(text)} letters, in job.json"
+
+
+def write_private(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files under a new folder for its owner alone, all of them or none.
+
+    Raises BadInput where something stands there, CannotSave where the disk does not take them.
+    """
+    require_new(folder)
+    beside = folder.with_name(f".{folder.name[:200]}.{secrets.token_hex(4)}.new")
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        beside.mkdir(mode=0o700)
+        for name, data in files.items():
+            file = beside.joinpath(*name.split("/"))
+            for parent in reversed(file.relative_to(beside).parents):
+                (beside / parent).mkdir(mode=0o700, exist_ok=True)
+            handle = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+            with os.fdopen(handle, "wb") as out:
+                out.write(data)
+                out.flush()
+                os.fsync(out.fileno())
+        if folder.exists():
+            folder.rmdir()  # it is empty
+        beside.replace(folder)
+        flush_folder(folder.parent)
+    except OSError as error:
+        raise CannotSave(
+            f"it could not be saved: {reason_of(error)}",
+            where=str(folder),
+            remedy="Make room or choose another place",
+        ) from None
+    finally:
+        shutil.rmtree(beside, ignore_errors=True)
+
+
+def require_new(folder: Path) -> None:
+    """Raise BadInput where something stands at `folder` already; an empty folder may."""
+    if os.path.lexists(folder) and not (folder.is_dir() and not any(folder.iterdir())):
+        raise BadInput(
+            "something stands there already", where=str(folder), remedy="Name a folder that is new or empty"
+        )
+
+
+def _edit(row: Row, called: Mapping[str, str]) -> dict[str, Any]:
+    data = asdict(row)
+    texts = (
+        "erased" if row.gone and not row.label else "made small: who and when alone" if row.gone else "kept"
+    )
+    kept = ("revision", "edit", "at", "way", "undoes", "label", "changes", "told", "schema_version")
+    return {
+        **{name: data[name] for name in kept},
+        "before": row.inverse,
+        "person": row.person,
+        "name": called.get(row.person, row.person),
+        "texts": "kept" if row.way == "erase" else texts,
+    }
+
+
+def _add_states(found: Disclosed, store: Store, job: str, state: State) -> None:
+    now = json.loads(dump_state(state))
+    if now["dropped"]:
+        found.add("taken-away.json", now["dropped"], "what was taken away and would come back by undo")
+    rows = store.database.run("SELECT revision, body FROM snapshot WHERE job = %s ORDER BY revision", (job,))
+    for revision, body in rows:
+        found.add(
+            f"states/edit-{revision}.json", json.loads(body), f"the job after edit {revision}, as it was kept"
+        )
+
+
+def _add_notices(found: Disclosed, store: Store, job: str, called: Mapping[str, str]) -> None:
+    sql = "SELECT person, number, body FROM notice WHERE job = %s AND body <> '' ORDER BY person, number"
+    notices = [
+        {"person": person, "name": called.get(person, person), "number": number, **json.loads(body)}
+        for person, number, body in store.database.run(sql, (job,))
+    ]
+    if notices:
+        found.add("notices.json", notices, f"{len(notices)} notices that somebody has yet to see")
+
+
+def _add_pictures(found: Disclosed, store: Store, job: str) -> None:
+    shelf = Shelf(store, job)
+    pictures = shelf.list()
+    for about in pictures:
+        data, kind = shelf.get(about["picture"])
+        about["file"] = f"pictures/{about['picture']}{ENDINGS.get(kind, '.bin')}"
+        about["type"] = kind
+        found.add_bytes(about["file"], data)
+    if pictures:
+        found.add("pictures.json", pictures, f"{len(pictures)} pictures and photos, which stand in pictures/")
+
+
+def _people(store: Store | None) -> list[dict[str, Any]]:
+    """People with their devices; never a token or its digest."""
+    if store is None or "pass" not in store.database.tables():
+        return []
+    run = store.database.run
+    passes = {row[0]: row[1:] for row in run("SELECT device, began, changed, used FROM pass")}
+    devices: dict[str, list[dict[str, Any]]] = {}
+    for name, person, mark, since, forgotten in run(
+        "SELECT id, person, mark, since, forgotten FROM device ORDER BY since"
+    ):
+        times = dict(
+            zip(("began", "token_changed", "last_used"), map(_time, passes.get(name, ())), strict=False)
+        )
+        one = {"device": name, "mark": mark, "paired": since, "let_in": not forgotten, **times}
+        devices.setdefault(person, []).append(one)
+    return [
+        {"id": name, "name": said, "devices": devices.get(name, [])}
+        for name, said in run(f"SELECT {', '.join(roll.COLUMNS['person'][:2])} FROM person ORDER BY id")
+    ]
+
+
+def _time(seconds: int) -> str:
+    return datetime.datetime.fromtimestamp(seconds, datetime.UTC).isoformat(timespec="seconds")
+
+
+def _json(data: object) -> bytes:
+    return (json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
