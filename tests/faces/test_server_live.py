@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
+import socket
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,6 +18,7 @@ from websockets.exceptions import ConnectionClosed
 from rehaul.house import Job, Storey, Wall
 from rehaul.house.model import House
 from rehaul.jobs import Store, connect, edit_job, open_job, save_job
+from rehaul.web.protocols import Patient
 
 WALLS = tuple(
     Wall(id=f"w{n}", storey="g", start=start, end=end)
@@ -297,3 +300,19 @@ def test_what_no_reading_can_be_is_refused_on_the_socket_and_in_a_post(server: R
     answer = ann.post("/api/jobs/small/edits", json=edit(0, 2, *odd))
     assert answer.status_code == 422 and "-50 is outside 0 to" in answer.json()["problem"]
     assert ann.get("/api/jobs/small").json()["job"]["readings"] == []
+
+
+def test_small_messages_go_out_at_once(server: Running, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Else an ack waits for the receipt of the edits before it, which the other side puts off for 40 ms."""
+    made, found = Patient.connection_made, []
+
+    def noted(self: Patient, transport: asyncio.Transport) -> None:
+        made(self, transport)
+        one = transport.get_extra_info("socket")
+        found.append(one.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+
+    monkeypatch.setattr(Patient, "connection_made", noted)
+    ann = server.paired("Ann")
+    with server.socket(ann, "/api/jobs/small/live") as a:
+        Talker(a).hear("snapshot")
+    assert len(found) >= 2 and all(found)

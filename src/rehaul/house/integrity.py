@@ -4,7 +4,7 @@ nothing stands outside the house. Broken ones are refused, not repaired.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from rehaul.errors import BadInput
 from rehaul.house.base import UNKNOWN, Model, Point
@@ -19,7 +19,10 @@ FURTHEST_M = 1e7  # from the origin of the sheet: drawings on the grid of a coun
 
 
 def require_whole(job: Job, *, where: str = "job") -> None:
-    """Raise BadInput for the first broken rule of the document, naming the field's path."""
+    """Raise BadInput for the first broken rule of the document, naming the field's path.
+
+    Asked after every edit: rules look first whether anything is wrong, and then for where.
+    """
     for rule in RULES:
         for path, problem, remedy in rule(job):
             raise BadInput(problem, where=f"{where}, {path}", remedy=remedy)
@@ -29,6 +32,9 @@ Fault = tuple[str, str, str]  # path, problem, remedy
 
 
 def _duplicate_ids(job: Job) -> Iterator[Fault]:
+    names = [item.id for _, items in _tables(job) for item in items]  # type: ignore[attr-defined]
+    if len(set(names)) == len(names):
+        return
     seen: dict[str, str] = {}
     for path, entity in entities(job):
         name = entity.id  # type: ignore[attr-defined]
@@ -39,13 +45,18 @@ def _duplicate_ids(job: Job) -> Iterator[Fault]:
 
 def entities(job: Job) -> Iterator[tuple[str, Model]]:
     """Every entity that has an id, with its path in the document."""
+    for path, items in _tables(job):
+        for index, entity in enumerate(items):
+            yield f"{path}[{index}]", entity
+
+
+def _tables(job: Job) -> Iterator[tuple[str, tuple[Model, ...]]]:
+    """Every list of entities that have an id, with its path in the document."""
     for holder, prefix in ((job.house, "house."), (job, "")):
         for field in type(holder).model_fields:
             value = getattr(holder, field)
-            if isinstance(value, tuple):
-                for index, entity in enumerate(value):
-                    if hasattr(entity, "id"):
-                        yield f"{prefix}{field}[{index}]", entity
+            if isinstance(value, tuple) and value and hasattr(value[0], "id"):
+                yield f"{prefix}{field}", value
 
 
 def _ids(items: tuple[Model, ...]) -> set[str]:
@@ -87,6 +98,8 @@ def _references(job: Job) -> Iterator[Fault]:
         ("line_checks", job.line_checks, "other", _ids(job.line_checks), "line check"),
     ]
     for path, items, field, known, what in links:
+        if {getattr(item, field) for item in items} <= known | {None}:
+            continue
         for index, item in enumerate(items):
             target = getattr(item, field)
             if target is not None and target not in known:
@@ -134,7 +147,7 @@ def _cable_ends(job: Job) -> Iterator[Fault]:
 
 
 def _routes(job: Job) -> Iterator[Fault]:
-    bounds = house_bounds(job.house)
+    bounds = house_bounds(job.house) if any(run.route for run in job.house.runs) else None
     for index, run in enumerate(job.house.runs):
         path = f"house.runs[{index}] ({run.id}).route"
         if len(run.route) == 1:
@@ -175,32 +188,34 @@ def _openings(job: Job) -> Iterator[Fault]:
 
 def _reach(job: Job) -> Iterator[Fault]:
     """No house is as wide as a town, and none stands off the Earth."""
-    shell = list(_shell(job.house))
+    shell = [(point, place) for place, points in _shell(job.house) for point in points]
     for axis in (0, 1) if shell else ():
-        values = [(point[axis], path) for path, point in shell]
+        values = [point[axis] for point, _ in shell]
         low, high = min(values), max(values)
-        far = max(low, high, key=lambda row: abs(row[0]))
-        if high[0] - low[0] > WIDEST_M or abs(far[0]) > FURTHEST_M:
+        if high - low > WIDEST_M or max(high, -low) > FURTHEST_M:
+            far = max(low, high, key=abs)
+            field, number, entity, part = shell[values.index(far)][1]
             yield (
-                far[1],
-                f"it reaches {far[0]:g} m, and no house is {WIDEST_M / 1000:g} km wide",
+                f"house.{field}[{number}] ({entity.id}){part}",  # type: ignore[attr-defined]
+                f"it reaches {far:g} m, and no house is {WIDEST_M / 1000:g} km wide",
                 "Check the point and the unit of length",
             )
 
 
-def _shell(house: House) -> Iterator[tuple[str, Point]]:
-    """Every point that the house itself has, with its path."""
+_Place = tuple[str, int, Model, str]  # list, number in it, thing, and its field in words
+
+
+def _shell(house: House) -> Iterator[tuple[_Place, Iterable[Point]]]:
+    """Every point that the house itself has, with its place."""
     for number, storey in enumerate(house.storeys):
-        rings = (*storey.floor.outlines, *storey.floor.voids)
-        yield from (
-            (f"house.storeys[{number}] ({storey.id}).floor", point) for ring in rings for point in ring
-        )
+        for ring in (*storey.floor.outlines, *storey.floor.voids):
+            yield ("storeys", number, storey, ".floor"), ring
     for number, wall in enumerate(house.walls):
-        yield from ((f"house.walls[{number}] ({wall.id})", point) for point in (wall.start, wall.end))
+        yield ("walls", number, wall, ""), (wall.start, wall.end)
     for number, room in enumerate(house.rooms):
-        yield from ((f"house.rooms[{number}] ({room.id}).polygon", point) for point in room.polygon)
+        yield ("rooms", number, room, ".polygon"), room.polygon
     for number, body in enumerate(house.bodies):
-        yield f"house.bodies[{number}] ({body.id}).corner", body.corner
+        yield ("bodies", number, body, ".corner"), (body.corner,)
 
 
 def _settings(job: Job) -> Iterator[Fault]:

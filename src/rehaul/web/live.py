@@ -101,7 +101,7 @@ class Talk:
         while True:
             self._seat.wake.clear()
             waiting = len(self._answers)
-            await self._tell_news()
+            await self._tell_edits()
             for _ in range(waiting):
                 if self._answers[0].get("revision", 0) > (self._seen or 0):
                     break  # one's own edit comes before its ack
@@ -110,9 +110,10 @@ class Talk:
                 self._room_for_answers.set()
             for text in self._room_news():
                 await self._send(text)
+            await self._tell_own()  # last: it asks the store, which others may be writing to
             await self._seat.wake.wait()
 
-    async def _tell_news(self) -> None:
+    async def _tell_edits(self) -> None:
         """What this client has not yet got, from the log."""
         found = None if self._seen is None else self._sitting.edits_since(self._seen)
         if found is None:
@@ -121,6 +122,9 @@ class Talk:
         elif found[0]:
             self._seen = found[1]
             await self._send(found[0])
+
+    async def _tell_own(self) -> None:
+        """What is for this person alone."""
         told, turned = self._sitting.told[self._seat.device.person], self._turned
         if told != self._told or turned:
             self._turned = False
@@ -206,7 +210,8 @@ class Talk:
 
     async def _send(self, text: str) -> None:
         try:
-            await asyncio.wait_for(self._socket.send_text(text), SLOWEST_S)
+            async with asyncio.timeout(SLOWEST_S):
+                await self._socket.send_text(text)
         except TimeoutError:
             raise WebSocketDisconnect(4408, "this client reads too slowly") from None
 
