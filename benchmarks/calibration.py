@@ -28,7 +28,7 @@ from measured_sets import RADIO, measured_set
 from radio_scenes import three_storey_house
 from rehaul.predict.calibration import Calibration, calibrate
 from rehaul.predict.observations import Observation
-from rehaul.predict.residual import View, alike
+from rehaul.predict.residual import View, joint_variance
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Basis, Source, Ways, ways_to
 from rehaul.proof.worth import Decision, worth
@@ -217,12 +217,7 @@ def tell(total: dict[str, NDArray], walks: int, rooms: float) -> None:
 
 def joint_covariance(prior: Calibration, basis: Basis) -> NDArray[np.float64]:
     """Of the losses at all places before any reading (n, n) [dB²]."""
-    design = basis.design.astype(float)
-    own = basis.own_variance.astype(float)
-    near = alike(basis.points_m, [SENDS], basis.points_m, [SENDS]).astype(float)
-    np.fill_diagonal(near, 1.0)
-    terms = design.T @ (prior.terms.prior_variance()[:, None] * design)
-    return terms + np.sqrt(np.outer(own, own)) * near
+    return joint_variance(prior.terms.prior_variance(), basis, [SENDS])
 
 
 def measured_maps() -> None:

@@ -10,7 +10,7 @@ from rehaul.facts.calibration import calibration_number
 from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.predict.correction import SUSPECT_WEIGHT, tail
-from rehaul.predict.residual import MOST_READINGS, reaches
+from rehaul.predict.residual import MOST_READINGS, parts
 from rehaul.proof.causes import STATES
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -27,8 +27,8 @@ def test_calibration_numbers() -> None:
         f"device that reads | {calibration_number('device_offset_sd'):g} dB",
         f"radio that sends | {calibration_number('box_offset_sd'):g} dB",
         f"shadowing of {radio_numbers()['shadowing_near_sd']:g} dB near the box",
-        *(f"{share * 100:.0f} %" for share, _ in reaches()),
-        *(f"exp(−d/{reach:g} m)" for _, reach in reaches()),
+        *(f"{part.share * 100:.0f} %" for part in parts()),
+        *(f"exp(−d/{part.reach_m:g} m)" for part in parts()),
         f"{tail(0):.2f} before any reading",
         f"`nothing` for −{-calibration_number('hearing_floor'):g} dBm",
         f"{calibration_number('bands_alike'):g} of it across two bands",

@@ -85,9 +85,10 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
             if wire_mbps(box) < need.down_mbps:
                 continue
             airs = corrected_air(job, scene, box, points, Listener(need.client), calibration)
-            own, hours = own_draws(points, len(airs), random), own_draws(points, len(airs), random)
+            hours = own_draws(points, [(np.ones(len(points)), np.zeros(len(points)))] * len(airs), random)
             delivers = random.normal(0.0, part_sd("5", ("box",)), TRIES)
-            for band, air in enumerate(airs):
+            losses, lefts = [], []
+            for air in airs:
                 source = Source(box.id, air.band)
                 ways = ways_to(scene.scene, box.position_m, points)
                 basis = calibration.terms.basis(ways, source, need.client)
@@ -96,8 +97,11 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
                 if source not in calibration.terms.sources:
                     lone = lone + random.normal(0.0, unread["box"], TRIES)
                 spread += np.var(lone)
-                left = np.sqrt(np.maximum(air.sd_db**2 - spread, 0.0))
-                loss = terms @ basis.design + left * own[band] + (device + lone)[:, None]
+                losses.append(terms @ basis.design + (device + lone)[:, None])
+                lefts.append(in_parts(np.maximum(air.sd_db**2 - spread, 0.0)))
+            own = own_draws(points, lefts, random)
+            for band, air in enumerate(airs):
+                loss = losses[band] + own[band]
                 lone = np.zeros(TRIES)
                 if not any(client == need.client for _, client in calibration.terms.rate_devices):
                     lone = lone + part_sd("5", ("device",)) * slow
@@ -112,18 +116,31 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
     return found
 
 
-def own_draws(points: NDArray[np.float64], bands: int, random: np.random.Generator) -> NDArray[np.float64]:
+def in_parts(variance: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How much what stands about a place spreads, and what comes on top."""
+    room = np.minimum(variance, calibration_number("residual_room_sd") ** 2)
+    return np.sqrt(room), np.sqrt(variance - room)
+
+
+def own_draws(
+    points: NDArray[np.float64],
+    spreads: Sequence[tuple[NDArray[np.float64], NDArray[np.float64]]],
+    random: np.random.Generator,
+) -> NDArray[np.float64]:
     """(band, try, place): near places alike, bands alike, and a part of each place's own."""
-    kept = [[calibration_number(f"residual_{w}_{n}") for n in ("share", "reach")] for w in ("near", "far")]
     flat = np.hypot(*(points[:, None, axis] - points[None, :, axis] for axis in (0, 1)))
-    across = np.full((bands, bands), calibration_number("bands_alike"))
+    across = np.full((len(spreads), len(spreads)), calibration_number("bands_alike"))
     np.fill_diagonal(across, 1.0)
-    alone = 1.0 - sum(share for share, _ in kept)
-    alike = sum(share * np.exp(-flat / reach) for share, reach in kept)
-    near = np.kron(across, alike) + alone * np.eye(bands * len(points))
-    root = np.linalg.cholesky(near)
-    drawn = root @ random.standard_normal((len(near), TRIES))
-    return np.moveaxis(drawn.reshape(bands, len(points), TRIES), 2, 1)
+    size = len(spreads) * len(points)
+    covariance = 1e-9 * np.eye(size)
+    for which, part in enumerate(("room", "house")):
+        spread = np.concatenate([of_band[which] for of_band in spreads])
+        share = calibration_number(f"residual_{part}_share")
+        alike = share * np.exp(-flat / calibration_number(f"residual_{part}_reach"))
+        covariance += np.outer(spread, spread) * np.kron(across, alike)
+        covariance += (1.0 - share) * np.diag(spread**2)
+    drawn = np.linalg.cholesky(covariance) @ random.standard_normal((size, TRIES))
+    return np.moveaxis(drawn.reshape(len(spreads), len(points), TRIES), 2, 1)
 
 
 @pytest.mark.parametrize("name", [CHAINED, SUBFLOOR])

@@ -34,7 +34,7 @@ from rehaul.predict import (
     corrected_air,
 )
 from rehaul.predict.needs import air_asked_mbps
-from rehaul.predict.residual import alike, shared_of_left_over
+from rehaul.predict.residual import parts, spreads_db
 from rehaul.predict.shares import unread_variance
 from rehaul.predict.terms import Basis, Source, ways_to
 from rehaul.radio import Cells
@@ -164,11 +164,12 @@ def _ln_shares(
     spots = list(dict.fromkeys(spot for spot, _ in of_key))
     box = dict(zip(spots, random.standard_normal((len(spots), samples, 1), dtype=np.float32), strict=True))
     terms = _shared_terms(calibration, samples, seed)  # the same as of the losses: they hang together
-    own = _own_errors(places, list(of_key), samples, seed, stream=5)
+    own_sd = np.array([[[air.delivered.own_sd]] for air in of_key.values()], dtype=np.float32)
+    own = _own_errors(places, list(of_key), (own_sd, 0.0 * own_sd), samples, seed, stream=5)
     found = {}
     for number, ((spot, band), air) in enumerate(of_key.items()):
         box_sd, device_sd = np.sqrt(unread_variance(known, air.radiator.id, air.client, band))
-        ln = np.float32(air.delivered.own_sd) * own[:, number]
+        ln = own[:, number]
         ln += np.float32(box_sd) * box[spot] + np.float32(device_sd) * device
         ln += (terms @ known.share_row(air.radiator.id, air.client).astype(np.float32))[:, None]
         found[spot, band] = ln + np.float32(air.delivered.ln_mean)
@@ -197,8 +198,8 @@ def _losses_db(
     loss_db = (_shared_terms(calibration, samples, seed) @ design).reshape(shape)
     loss_db += _levels_db(bases, samples, seed)
     sd_db = np.array([air.sd_db for air in of_key.values()])
-    left_db = np.sqrt(np.maximum(sd_db**2 - np.var(loss_db, axis=0), 0.0))
-    loss_db += left_db * _own_errors(places, list(of_key), samples, seed)
+    left = np.maximum(sd_db**2 - np.var(loss_db, axis=0), 0.0)
+    loss_db += _own_errors(places, list(of_key), spreads_db(left), samples, seed)
     device = np.random.default_rng((seed, 1)).standard_normal((samples, 1, 1), dtype=np.float32)
     loss_db += np.float32(receiver_sd_db()) * device
     return {key: loss_db[:, number] for number, key in enumerate(of_key)}
@@ -252,24 +253,36 @@ def _levels_db(bases: Sequence[Basis], samples: int, seed: int) -> Floats:
 
 
 def _own_errors(
-    places: Cells, keys: Sequence[tuple[Spot, Band]], samples: int, seed: int, stream: int = 2
+    places: Cells,
+    keys: Sequence[tuple[Spot, Band]],
+    spreads: tuple[Floats, Floats],
+    samples: int,
+    seed: int,
+    stream: int = 2,
 ) -> Floats:
-    """Errors that stay with the places, of unit spread, (samples, keys, places)."""
+    """Errors that stay with the places, (samples, keys, places).
+
+    `spreads`: of the two parts of what is left over, each (keys, places) or what broadcasts to it.
+    """
     random = np.random.default_rng((seed, stream))
-    one = [Source("", "")]
     points = places.points_m()
-    near = alike(points, one, points, one)
-    root = np.linalg.cholesky(near + ROUNDING * np.eye(len(places), dtype=np.float32))
     together = np.float32(calibration_number("bands_alike"))
-    apart = np.float32(1.0 - shared_of_left_over())
     spots = list(dict.fromkeys(spot for spot, _ in keys))
-    both = random.standard_normal((samples, len(spots), len(places)), dtype=np.float32)
+    of_spot = [spots.index(spot) for spot, _ in keys]
     shape = (samples, len(keys), len(places))
-    own = np.sqrt(1 - together) * random.standard_normal(shape, dtype=np.float32)
-    own += np.sqrt(together) * both[:, [spots.index(spot) for spot, _ in keys]]
-    own = (own.reshape(-1, len(places)) @ root.T).reshape(shape)
-    own += np.sqrt(apart) * random.standard_normal(shape, dtype=np.float32)
-    return np.asarray(own, dtype=np.float32)
+    found = np.zeros(shape, dtype=np.float32)
+    for part, spread in zip(parts(), spreads, strict=True):
+        if not np.any(spread):
+            continue
+        near = part.alike(points, points)
+        root = np.linalg.cholesky(near + ROUNDING * np.eye(len(places), dtype=np.float32))
+        both = random.standard_normal((samples, len(spots), len(places)), dtype=np.float32)
+        own = np.sqrt(1 - together) * random.standard_normal(shape, dtype=np.float32)
+        own += np.sqrt(together) * both[:, of_spot]
+        own = (own.reshape(-1, len(places)) @ root.T).reshape(shape)
+        own += np.sqrt(np.float32(1.0 - part.share)) * random.standard_normal(shape, dtype=np.float32)
+        found += spread.reshape(-1, spread.shape[-1]) * own
+    return found
 
 
 def _hopeful(airs: Sequence[Air], need: Asked) -> list[Air]:

@@ -1,9 +1,11 @@
 """What is left over near a reading: alike at neighbouring places, so a reading says most of its own room.
 
-What no term explains has a part that nearby places of one source on one storey share, with a
-correlation that falls exponentially with distance, near and far, and a part of each place's own.
-Together with the terms it is one normal distribution, so that maps, ranges and the worth of the next
-reading are closed forms.
+What no term explains has two parts that nearby places of one source on one storey share, with correlations
+that fall exponentially with distance. What stands about a place spreads as much near the box as far from
+it and reaches as far as a room. What comes on top far from the box and behind walls reaches across the
+house; beside the box there is none of it, so that a reading there says nothing of it. Together with
+the terms it is one normal distribution, so that maps, ranges and the worth of the next reading are
+closed forms.
 """
 
 from __future__ import annotations
@@ -38,7 +40,7 @@ class Residual:
     points_m: Array  # (n, 3) of the readings
     sources: tuple[Source, ...]  # (n,)
     carried: Floats  # (n, p) prior covariance of each reading with each term
-    own_sd: Floats  # (n,) dB
+    own_variance: Floats  # (n,) dB²
     pull: Floats  # (n,) inverse covariance times what was read less what was predicted
     half: Floats  # (n, n) inverse of the lower root of the readings' covariance
     scale: float
@@ -62,8 +64,14 @@ class Residual:
     def covariance(self, one: View, other: View) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²]."""
         here, there = one.basis, other.basis
-        near = alike(here.points_m, [here.source], there.points_m, [there.source])
-        near *= np.sqrt(np.outer(here.own_variance, there.own_variance))
+        near = left_over(
+            here.points_m,
+            [here.source],
+            here.own_variance,
+            there.points_m,
+            [there.source],
+            there.own_variance,
+        )
         near += here.design.T @ (self.prior_variance[:, None] * there.design)
         near -= one.seen.T @ other.seen
         near += np.float32(here.level_shared(there))
@@ -72,9 +80,14 @@ class Residual:
 
     def _common(self, basis: Basis) -> Floats:
         """Prior covariance of every reading with every place (n, k)."""
-        near = alike(self.points_m, self.sources, basis.points_m, [basis.source])
-        near *= self.own_sd[:, None]
-        near *= np.sqrt(basis.own_variance)
+        near = left_over(
+            self.points_m,
+            self.sources,
+            self.own_variance,
+            basis.points_m,
+            [basis.source],
+            basis.own_variance,
+        )
         near += self.carried @ basis.design
         return near
 
@@ -102,9 +115,8 @@ def residual_of(
 
     **Validity**: up to some hundred readings; one storey's left-over says nothing of another's.
     **Source**: Gaussian-process regression with a linear part, textbook; correlation as in 3GPP
-    TR 38.901, 7.4.4, with the two reaches of the fact table.
+    TR 38.901, 7.4.4, with the two parts of the fact table.
     """
-    own_sd = np.sqrt(readings.own_variance.astype(np.float64))
     carried = readings.design.astype(np.float64).T * prior_variance
     half = np.linalg.inv(
         np.linalg.cholesky(joint_variance(prior_variance, readings, sources) + np.diag(noise))
@@ -113,7 +125,7 @@ def residual_of(
         points_m=readings.points_m,
         sources=tuple(sources),
         carried=carried.astype(np.float32),
-        own_sd=own_sd.astype(np.float32),
+        own_variance=readings.own_variance,
         pull=(half.T @ (half @ loss_db)).astype(np.float32),
         half=half.astype(np.float32),
         scale=scale,
@@ -128,43 +140,73 @@ def joint_variance(prior_variance: Array, readings: Basis, sources: Sequence[Sou
     **Validity**, **Source**: as `residual_of`.
     """
     design = readings.design.astype(np.float64)
-    own_sd = np.sqrt(readings.own_variance.astype(np.float64))
-    near = alike(readings.points_m, sources, readings.points_m, sources) * np.outer(own_sd, own_sd)
-    alone = np.diag(own_sd**2 * (1.0 - shared_of_left_over()))
-    return np.asarray((design.T * prior_variance) @ design + near + alone)
+    points, own = readings.points_m, readings.own_variance
+    covariance = left_over(points, sources, own, points, sources, own).astype(np.float64)
+    np.fill_diagonal(covariance, own)
+    return np.asarray((design.T * prior_variance) @ design + covariance)
 
 
-def alike(
-    points_m: Array, sources: Sequence[Source], others_m: Array, other_sources: Sequence[Source]
-) -> Floats:
-    """Correlation of what is left over between two sets of places (n, k), a place with itself too.
+@dataclass(frozen=True)
+class Part:
+    """A part of what is left over: how much of it nearby places share, and how far that reaches."""
 
-    Sources are one for each place, or one for all. Nothing is shared between boxes or storeys; two
-    bands of one box share what the fact table says.
-    **Validity**, **Source**: as `residual_of`.
-    """
-    ours, theirs = (np.asarray(points, dtype=np.float32) for points in (points_m, others_m))
-    x, y, z = (ours[:, None, axis] - theirs[None, :, axis] for axis in range(3))
-    apart_m = np.sqrt(x * x + y * y)
-    near = np.zeros_like(apart_m)
-    for share, reach_m in reaches():
-        near += np.float32(share) * np.exp(apart_m * np.float32(-1 / reach_m))
-    near *= np.abs(z) < np.float32(ONE_STOREY_M)
-    near *= _kin(sources, other_sources)
-    return np.asarray(near, dtype=np.float32)
+    share: float  # at one place, 0 to 1
+    reach_m: float
+
+    def alike(self, points_m: Array, others_m: Array) -> Floats:
+        """Correlation between two sets of places of one source (n, k), a place with itself too.
+
+        **Validity**: nothing is shared between storeys. **Source**: as `residual_of`.
+        """
+        ours, theirs = (np.asarray(points, dtype=np.float32) for points in (points_m, others_m))
+        x, y, z = (ours[:, None, axis] - theirs[None, :, axis] for axis in range(3))
+        near = np.sqrt(x * x + y * y)
+        near *= np.float32(-1 / self.reach_m)
+        np.exp(near, out=near)
+        near *= np.float32(self.share) * (np.abs(z) < np.float32(ONE_STOREY_M))
+        return np.asarray(near, dtype=np.float32)
 
 
-def reaches() -> tuple[tuple[float, float], ...]:
-    """(share of what is left over, how far it reaches [m]): furniture about a spot, and parts of a house."""
-    return tuple(
-        (calibration_number(f"residual_{which}_share"), calibration_number(f"residual_{which}_reach"))
-        for which in ("near", "far")
+def parts() -> tuple[Part, Part]:
+    """What stands about a place, and what comes on top far from the box and behind walls."""
+    number = calibration_number
+    return (
+        Part(number("residual_room_share"), number("residual_room_reach")),
+        Part(number("residual_house_share"), number("residual_house_reach")),
     )
 
 
-def shared_of_left_over() -> float:
-    """Part of what is left over that nearby places share, 0 to 1."""
-    return sum(share for share, _ in reaches())
+def spreads_db(own_variance: Array | Floats) -> tuple[Floats, Floats]:
+    """How much the parts spread where what is left over has this variance [dB²]; each of its shape [dB]."""
+    own = np.asarray(own_variance, dtype=np.float32)
+    room = np.minimum(own, np.float32(calibration_number("residual_room_sd") ** 2))
+    return np.sqrt(room), np.sqrt(own - room)
+
+
+def left_over(
+    points_m: Array,
+    sources: Sequence[Source],
+    own_variance: Floats,
+    others_m: Array,
+    other_sources: Sequence[Source],
+    others_variance: Floats,
+) -> Floats:
+    """Covariance of what is left over between two sets of places (n, k), a place with itself too [dB²].
+
+    Sources are one for each place, or one for all. Nothing is shared between boxes or storeys; two
+    bands of one box share what the fact table says. What a place has alone is not in it.
+    **Validity**, **Source**: as `residual_of`.
+    """
+    covariance = np.zeros((len(points_m), len(others_m)), dtype=np.float32)
+    for part, ours, theirs in zip(
+        parts(), spreads_db(own_variance), spreads_db(others_variance), strict=True
+    ):
+        near = part.alike(points_m, others_m)
+        near *= ours[:, None]
+        near *= theirs
+        covariance += near
+    covariance *= _kin(sources, other_sources)
+    return covariance
 
 
 def _kin(sources: Sequence[Source], others: Sequence[Source]) -> NDArray[np.float32]:
