@@ -14,8 +14,9 @@ what that is worth.
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import product
+from itertools import combinations, product
 from pathlib import Path
 
 import numpy as np
@@ -42,6 +43,8 @@ READ_OF_A_BOX = 20
 MOST_PLACES = 400  # of one transmitter, drawn
 IN_SIGHT_M = 25.0  # places in sight and nearer tell the level
 SLACK_DB = 0.15
+APART_M = (2.0, 4.0, 6.0, 8.0, 12.0, np.inf)
+FEWEST_SHARED = 10  # places at which two transmitters were both read
 POWERS = (4 / 3, 1.5, 2.0, 2.5, 3.0)
 WALLS_DB = (4.5, 5.5, 6.5, 7.5, 8.5)
 FLOORS_DB = ((14.0, 20.0), (18.0, 26.0), (22.0, 30.0))
@@ -278,6 +281,43 @@ def clustered_p(held: Floats) -> float:
     return float(binomtest(round(mean * tries), tries, 0.9).pvalue)
 
 
+# Between transmitters --------------------------------------------------------------------------------------
+
+
+def between_transmitters() -> None:
+    """How alike two transmitters' rests are at the same places, by how far apart they stand."""
+    heads = [f"up to {upper:g} m" for upper in APART_M[:-1]] + ["farther"]
+    print("What is left over of two transmitters at the same places: correlation (pairs), by how far apart")
+    print("| set, GHz | " + " | ".join(heads) + " |")
+    print("|---" * (len(heads) + 1) + "|")
+    for name, band in keys_of(SETS):
+        cells = []
+        for lower, upper in zip((0.0, *APART_M[:-1]), APART_M, strict=True):
+            met = [pair for apart_m, *pair in pairs_of(name, band) if lower <= apart_m < upper]
+            sums = np.sum(met, axis=0) if met else np.zeros(3)
+            share = sums[0] / np.sqrt(sums[1] * sums[2]) if met else np.nan
+            cells.append(f"{share:+.2f} ({len(met)})" if met else "none")
+        print(f"| {name} {band} | " + " | ".join(cells) + " |", flush=True)
+    print()
+
+
+def pairs_of(name: str, band: str) -> Iterator[tuple[float, float, float, float]]:
+    """(how far apart [m], product and squares of the rests, summed [dB²]) of two transmitters of one band."""
+    heard = [one for one in measured_set(name).heard if one.band == band]
+    rests = []
+    for one in heard:
+        off = one.read_dbm - one.predicted_dbm
+        rests.append(
+            dict(zip(map(tuple, one.ways.points_m.round(1).tolist()), off - off.mean(), strict=True))
+        )
+    for i, j in combinations(range(len(heard)), 2):
+        both = sorted(rests[i].keys() & rests[j].keys())
+        if len(both) >= FEWEST_SHARED:
+            a, b = (np.array([rests[k][place] for place in both]) for k in (i, j))
+            apart_m = float(np.linalg.norm(np.subtract(heard[i].position_m, heard[j].position_m)))
+            yield apart_m, float(a @ b), float(a @ a), float(b @ b)
+
+
 # Learnt from other houses --------------------------------------------------------------------------------
 
 
@@ -347,6 +387,7 @@ def main() -> None:
     learnt()
     levels()
     after_readings()
+    between_transmitters()
     from_other_houses()
     with_one_phone()
 
