@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from fuzzed_readers import CORPUS, READERS
+from fuzzed_readers import CORPUS, ENDED_OUTSIDE, READERS
 from fuzzing import fuzz
 from rehaul.house.readers import read_apart
 
@@ -15,7 +15,6 @@ FEW = {"ifc": 150, "dxf": 700, "room list": 1500, "readings": 500, "job": 500, "
        "log": 150}  # fmt: skip
 MANY = {"ifc": 1000, "dxf": 2000, "room list": 3000, "readings": 2000, "job": 2000, "picture": 1500,
         "pdf": 500, "log": 500}  # fmt: skip
-ENDED_OUTSIDE = {"ifc": ("crash", "slow")}  # by the door: the library cannot be kept from it
 SENTENCES = {
     "stops-the-reader.ifc": "",  # a library that is mended reads it
     "no-wall-there.txt": "no wall stands there",
