@@ -1,1 +1,0 @@
-import{P as e,Q as t,T as n,V as r,Y as i,ft as a,z as o}from"./index-99keGsxE.js";var s=r(`<div class="scroll" role="region" tabindex="0"><!></div>`);function c(r,c){var l=s(),u=t(l);e(u,()=>c.children),a(l),i(()=>n(l,`aria-label`,c.label)),o(r,l)}export{c as t};
