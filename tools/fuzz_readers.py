@@ -45,10 +45,10 @@ def main() -> None:
                 print(f"    {count} x {what}")
         if isinstance(tally, Guided):
             print(f"    places reached: {tally.first} by what is kept, {tally.reached} in all", flush=True)
-            if asked.grow:
-                grow(reader, tally)
         if asked.keep:
             keep(asked.keep, reader, tally)
+        if asked.grow and isinstance(tally, Guided):
+            grow(reader, tally)
 
 
 def keep(folder: Path, reader: str, tally: Tally) -> None:
