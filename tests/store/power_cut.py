@@ -119,6 +119,12 @@ class Disk:
             for waiting in self.pending.pop(event.file, []):
                 _put(self.contents.setdefault(event.file, bytearray()), waiting)
 
+    def settle(self) -> None:
+        """All of it is flushed."""
+        for of in list(self.pending):
+            self.take(Event("sync", of))
+        self.take(Event("sync"))
+
     def left(self, random_: random.Random) -> dict[str, bytes]:
         """One of the states that a cut now may leave, by name."""
         names, contents = dict(self.names), {of: bytearray(data) for of, data in self.contents.items()}

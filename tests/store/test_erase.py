@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 from damage import NAME
-from household import CREW, SHA, WHO, WORDS, naming, worked_on
+from household import CREW, SHA, WHO, WORDS, job_of, naming, worked_on
 from replica import change, edit_data, small_job
 
 from rehaul.cli.main import main
@@ -260,8 +260,6 @@ def test_the_row_of_an_erasure_is_part_of_the_chain(path: Path) -> None:
 def test_a_job_without_a_log_gets_one_that_says_so(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from household import job_of
-
     save_job(tmp_path / NAME, job_of())
     code, said = run(capsys, "erase", tmp_path / NAME, "--yes", "--by", CREW)
     assert code == 0, said
@@ -482,7 +480,7 @@ def test_what_else_names_the_household_is_told(path: Path, capsys: pytest.Captur
 
 
 def test_in_postgresql(postgres_url: str) -> None:
-    from household import EDITS, PICTURE, job_of
+    from household import EDITS, PICTURE
 
     store = Store(connect(postgres_url))
     people = People(Store(connect(postgres_url)))
@@ -513,3 +511,34 @@ def test_the_real_command(path: Path) -> None:
     assert naming(path.parent) == []
     assert zipfile.is_zipfile(path.parent / "others.backup")
     assert planned(path, Asked()).anything is False
+
+
+def test_what_was_taken_away_before_is_not_left_in_free_pages(path: Path) -> None:
+    """A photo that was dropped lies in the file until that is written anew, where SQLite blanks nothing."""
+    beside = Beside(path)
+    beside.store.database.run("PRAGMA secure_delete = OFF")  # as it is in many builds
+    shelf = Shelf(beside.store, "job")
+    for one in shelf.list():
+        shelf.drop(one["picture"])
+    beside.close()
+    assert b"hall of Odo Quillfeather" in log_path(path).read_bytes(), "nothing was left to find"
+    erase(path, Asked(), CREW)
+    assert naming(path.parent) == []
+
+
+@pytest.mark.parametrize("at", ["the texts of the log", "in the transaction 3", "the job's file", "the end"])
+def test_killed_with_a_job_that_had_no_log(
+    at: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / NAME
+    save_job(path, job_of())
+    subprocess.run([sys.executable, "-c", KILLED, str(path), at], check=False)
+    if log_path(path).exists():
+        beside = Beside(path)
+        beside.export()
+        done = bool(verified(path).health.erasures)
+        assert (beside.ledger.revision, beside.ledger.job.title == "Erased job") == (int(done), done)
+        beside.close()
+    assert run(capsys, "erase", path, "--yes", "--by", CREW)[0] == 0
+    assert naming(tmp_path) == [] and len(verified(path).health.erasures) == 1
+    assert [row.way for row in Store(connect(log_path(path))).rows("job", 0)] == ["erase"]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
+import tempfile
 import typing
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,11 +15,13 @@ from household import CREW, WHO, job_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
-from replica import small_job
+from replica import change, drop, edit_data, put, small_job
 
+from rehaul.errors import Refusal
 from rehaul.house import Contacts, Job, Model, job_from_data, whole_document
 from rehaul.house.trail import Tick
-from rehaul.jobs import State, demo_job
+from rehaul.jobs import Beside, State, demo_job, edit_from_data, save_job
+from rehaul.jobs.erasing import Asked, erase
 from rehaul.jobs.personal import (
     BY_ID,
     DAYS,
@@ -31,6 +36,7 @@ from rehaul.jobs.personal import (
     household_of,
     without_personal,
 )
+from rehaul.jobs.verifying import verified
 
 JUDGED = BY_ID | DAYS | EMPTIED | LISTED | set(REPLACED) | SAFETY | {SIGNED, WHOSE} | WORKED
 NO_TEXTS = {"Run.ends"}  # ids, or "unknown"
@@ -149,3 +155,60 @@ def test_households_that_share_a_house_stay_apart() -> None:
 def test_a_hazard_stays_where_its_place_names_nobody() -> None:
     household = Household(frozenset({"odo quillfeather"}))
     assert household.is_named_in("eaves over Odo's bed") and not household.is_named_in("eaves, north")
+
+
+KINDS = ("room", "wall", "outlet", "run", "contacts", "job", "reading", "device", "tick")
+steps = st.lists(
+    st.tuples(st.sampled_from(("p1", "p2", "Odo")), st.sampled_from((*KINDS, "undo", "redo", "drop"))),
+    min_size=1,
+    max_size=14,
+)
+
+
+@settings(max_examples=15, deadline=None)
+@given(steps=steps, hot=st.booleans())
+def test_random_logs_keep_no_byte(steps: list[tuple[str, str]], hot: bool) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "house.rehaul.json"
+        save_job(path, small_job())
+        beside = Beside(path)
+        for number, (person, what) in enumerate(steps):
+            with contextlib.suppress(Refusal):
+                _do(beside, person, what, number)
+        beside.export()
+        revision = beside.ledger.revision
+        if not hot:
+            beside.close()
+        done = erase(path, Asked(names=("Odo",)), "Tess")
+        data = b"".join(file.read_bytes() for file in Path(folder).iterdir() if "people" not in file.name)
+        assert b"zquix" not in data and b"Odo" not in data and not done.still
+        found = verified(path)
+        assert not found.health.faults and found.health.head == revision + 1
+        if hot:
+            beside.ledger.refresh()
+            assert beside.ledger.undo_labels("p1") == {"undo": None, "redo": None}
+            beside.close()
+
+
+def _do(beside: Beside, person: str, what: str, number: int) -> None:
+    """One step of a random log, with marks wherever it says something."""
+    mark, ledger = f"zquix {number} of Odo", beside.ledger
+    if what == "undo":
+        ledger.undo(person, f"undo-{number:06d}")
+    elif what == "redo":
+        ledger.redo(person, f"redo-{number:06d}")
+    else:
+        changes = {
+            "room": change("room", "r1", name=mark),
+            "wall": change("wall", "w1", note=mark),
+            "outlet": change("outlet", "0-01", old_label=mark),
+            "run": change("run", "c1", note=mark),
+            "contacts": change("contacts", "", address=mark, household=mark),
+            "job": change("job", "", title=mark),
+            "reading": put("reading", id=f"y{number}", quantity="down_mbps", value=40, room="r2", note=mark),
+            "device": put("device", id=f"d{number}", name=mark, client="phone"),
+            "tick": put("tick", id=f"t{number}", task="pull", by="Odo", note=mark),
+            "drop": drop("need", "n1"),
+        }
+        data = edit_data(max(0, ledger.revision - 1), changes[what], edit=f"edit-{number:06d}", label=mark)
+        ledger.submit(person, edit_from_data(data))

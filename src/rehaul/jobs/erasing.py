@@ -23,7 +23,7 @@ from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.logs import SIDES, log_path
 from rehaul.jobs.people import People, good_name
-from rehaul.jobs.personal import Found, Household, household_of
+from rehaul.jobs.personal import Found, Household, household_of, who_worked
 from rehaul.jobs.roll import erase_people, named_people
 from rehaul.jobs.sql import connect
 from rehaul.jobs.state import State, dump_state
@@ -262,11 +262,12 @@ def _told(gone: Going, job: Job, household: Household, asked: Asked, people: Seq
         people=tuple(name for name in people if household.is_of_it(name)),
         names=tuple(name for name in names if name),
         ids=tuple(name for name in (job.id, *ids) if household.is_named_in(name)),
-        stays=tuple(_stays(job, asked)),
+        stays=tuple(_stays(gone.state.job, asked, [name for name in people if not household.is_of_it(name)])),
     )
 
 
-def _stays(job: Job, asked: Asked) -> Iterator[str]:
+def _stays(job: Job, asked: Asked, paired: Sequence[str]) -> Iterator[str]:
+    """What stays of a job, as it is afterwards, and of those who paired."""
     tests = sum(len(run.tests) for run in job.house.runs)
     counts = (
         (len(job.readings), "readings"),
@@ -288,6 +289,9 @@ def _stays(job: Job, asked: Asked) -> Iterator[str]:
             f"({who}), and the digests of what was signed; not its text."
         )
     yield "Of every edit when it was made and by which of the crew."
+    for what, names in (("Who worked", who_worked(job)), ("Who paired", paired)):
+        if names:
+            yield f"{what}: {', '.join(names)}. Say --name for one who is of the household."
 
 
 def _take_away(goes: Sequence[Companion]) -> None:

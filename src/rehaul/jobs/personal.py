@@ -103,7 +103,10 @@ class _Walk:
 
 
 def household_of(job: Job, more: Iterable[str] = (), changes: Iterable[Mapping[str, Any]] = ()) -> Household:
-    """The names by which a job, and changes of its log, name the household; `more` as said by a person."""
+    """The names by which a job, and changes of its log, name the household; `more` as said by a person.
+
+    Who signed for something is not among them: that may be one of the crew, on whose tablet it was.
+    """
     data = job.model_dump(mode="json")
     found = {_folded(name) for name in (*more, job.contacts.household)}
     firm = {_folded(name) for name in (job.contacts.technician, job.contacts.firm)} - found - {""}
@@ -114,13 +117,11 @@ def household_of(job: Job, more: Iterable[str] = (), changes: Iterable[Mapping[s
 
 
 def _names(data: object) -> Iterable[str]:
-    """What stands in plain data where a household is named or somebody signs."""
+    """What stands in plain data where a household is named."""
     if isinstance(data, Mapping):
         for name, value in data.items():
             if name == "household" and isinstance(value, str):
                 yield value
-            elif name == "sign_off" and isinstance(value, Mapping):
-                yield str(value.get("by", ""))
             else:
                 yield from _names(value)
     elif isinstance(data, list | tuple):
@@ -147,6 +148,23 @@ def without_personal(
         dropped[name] = Dropped(gone.kind, entity, _touch(gone.touch, household))
     touched = {key: _touch(touch, household) for key, touch in state.touched.items()}
     return replace(state, job=job, dropped=dropped, touched=touched), tuple(walk.found)
+
+
+def who_worked(job: Job) -> list[str]:
+    """Names that stand where somebody measured, tested or ticked off, by name."""
+    found = set()
+
+    def look(thing: Model) -> None:
+        for name in type(thing).model_fields:
+            value = getattr(thing, name)
+            if isinstance(value, str) and value and f"{type(thing).__name__}.{name}" in WORKED:
+                found.add(value)
+            for one in value if isinstance(value, tuple) else (value,):
+                if isinstance(one, Model):
+                    look(one)
+
+    look(job)
+    return sorted(found - {ERASED, job.contacts.firm})
 
 
 def _touch(touch: Touch, household: Household) -> Touch:

@@ -15,6 +15,7 @@ from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_P
 from rehaul.web.sitting import Sitting
 
 LARGEST_FILE = 100_000_000
+KEPT_S = 604_800  # by a browser: a week, for one that is erased is kept no longer
 KEEP_S = 60.0  # for the store to take a picture
 SUFFIXES = {"ifc": ".ifc", "dxf": ".dxf", "rooms": ".txt", "job": ".json"}
 
@@ -47,7 +48,7 @@ async def get(request: Request) -> Response:
     """`GET /api/jobs/{job}/pictures/{picture}`"""
     shelf = _shelf(await _sitting(request))
     data, kind = await asked(shelf.get, request.path_params["picture"])
-    return Response(data, media_type=kind, headers={"cache-control": "private, max-age=31536000, immutable"})
+    return Response(data, media_type=kind, headers={"cache-control": f"private, max-age={KEPT_S}, immutable"})
 
 
 async def place(request: Request) -> Response:
