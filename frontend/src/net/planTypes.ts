@@ -25,7 +25,7 @@ export type Site = {
   new_pull_m: number; hop: boolean; wire_mbps: number; cost: number; cost_90: number; chance: number; why: string;
 };
 export type AccessPoint = { id: string; name: string; site: Site; equipment: string; why: string };
-export type FrontPoint = { cost: number; rooms_served: number; rooms: string[]; sites: string[]; equipment: string[]; chosen: boolean };
+export type FrontPoint = { cost: number; rooms_served: number; rooms: string[]; sites: string[]; equipment: string[]; chosen: boolean; beaten: boolean };
 export type RouterDecision = { box: string; do: "keep" | "move" | "radio off" | "none"; storey: string; position: Point | null };
 export type Choice = {
   router: RouterDecision;

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from rehaul.design.results import Choice, FrontPoint, RoomShortfall
+from rehaul.design.results import Choice, FrontPoint, RoomShortfall, told_beaten
 from rehaul.house import Job
 from rehaul.predict import Coverage, RoomRate
 from rehaul.units import format_rate
@@ -115,7 +115,7 @@ def as_it_turns_out(choice: Choice, before: Coverage) -> Choice:
         for point in choice.front
     )
     words = "" if choice.shortfalls and not (choice.devices or choice.set_afresh) else choice.words
-    return choice.model_copy(update={"front": front, "words": words})
+    return choice.model_copy(update={"front": told_beaten(front), "words": words})
 
 
 def _without(point: FrontPoint, rooms: set[str]) -> FrontPoint:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.design.choose import Chosen, at_point
-from rehaul.design.results import FrontPoint, PaidOnce, RoomShortfall
+from rehaul.design.results import FrontPoint, PaidOnce, RoomShortfall, told_beaten
 from rehaul.house import Job
 
 LEFT_OUT = "This offer leaves it out; a fuller one of the quote serves it"
@@ -19,7 +19,9 @@ def chosen_at(job: Job, chosen: Chosen, point: FrontPoint) -> Chosen:
     other = at_point(job, chosen.placing, whole, point)
     choice = other.choice.model_copy(
         update={
-            "front": tuple(one.model_copy(update={"chosen": one.ways == point.ways}) for one in whole.front),
+            "front": told_beaten(
+                tuple(one.model_copy(update={"chosen": one.ways == point.ways}) for one in whole.front)
+            ),
             "bound": min(whole.bound, point.cost),
             "resources": tuple(_resources(other, point)),
             "rooms_met": tuple(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from rehaul.house import Band, Model
 from rehaul.house.base import Point, Point3
@@ -119,6 +119,22 @@ class FrontPoint(Model):
     set_afresh: tuple[str, ...] = ()  # names of boxes that stand and whose radio is set afresh
     chosen: bool = False
     nothing: bool = False  # everything stays as it stands
+    beaten: bool = (
+        False  # another costs less and serves no fewer rooms: more money buys wired outlets at most
+    )
+
+
+def told_beaten(front: tuple[FrontPoint, ...]) -> tuple[FrontPoint, ...]:
+    """The front, every point told whether it is beaten; the chosen one never is."""
+    return tuple(
+        point.model_copy(
+            update={
+                "beaten": not point.chosen
+                and any(one.cost < point.cost and one.rooms_served >= point.rooms_served for one in front)
+            }
+        )
+        for point in front
+    )
 
 
 class RoomShortfall(Model):
@@ -168,6 +184,11 @@ class Choice(Model):
     rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen
     words: str = ""  # the first sentence for people
     problem: dict[str, Any] = Field(default_factory=dict)  # what was solved, as plain data
+
+    @field_validator("front")
+    @classmethod
+    def _told(cls, front: tuple[FrontPoint, ...]) -> tuple[FrontPoint, ...]:
+        return told_beaten(front)
 
 
 class Channel(Model):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from rehaul.design.results import FrontPoint, Port
+from rehaul.design.results import Port
 from rehaul.papers import words
 from rehaul.papers.table import Column, Table, table
 from rehaul.plan import Plan
@@ -165,16 +163,11 @@ def addresses(plan: Plan) -> Table:
     )
 
 
-def _beaten(point: FrontPoint, front: Sequence[FrontPoint]) -> bool:
-    """Whether another costs less and serves no fewer rooms: more money would buy nothing."""
-    return any(other.cost < point.cost and other.rooms_served >= point.rooms_served for other in front)
-
-
 def front(plan: Plan) -> Table:
     return table(
         "choices",
         "What more money buys",
-        [point for point in plan.choice.front if point.chosen or not _beaten(point, plan.choice.front)],
+        [point for point in plan.choice.front if not point.beaten],
         (
             (Column("cost", "Cost", "money"), lambda f: f.cost),
             (Column("rooms_served", "Rooms\nserved", "whole"), lambda f: f.rooms_served),
