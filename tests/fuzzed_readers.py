@@ -22,14 +22,36 @@ READERS = {
     "picture": PICTURES,
     "pdf": ("pdf",),
     "log": ("rehaul-log",),
+    "edit": ("edit",),  # as an address of the server takes it
 }
 ENDED_OUTSIDE = {"ifc": ("crash", "slow")}  # by the door: the library cannot be kept from it
+
+EDITS: tuple[dict[str, object], ...] = (
+    {"do": "set", "kind": "wall", "id": "wB0", "fields": {"thickness_m": 0.3, "note": "x"}},
+    {"do": "set", "kind": "service", "fields": {"down_mbps": 160.0, "up_mbps": 20.0}},
+    {"do": "put", "kind": "reading", "entity": {"id": "RD99", "quantity": "down_mbps", "value": 120.0,
+     "room": "rB0", "time": "2026-03-01T10:00", "repeats": 3, "height_m": 1.2, "spread": 4.0}},
+    {"do": "put", "kind": "reading", "entity": {"id": "RD98", "quantity": "power_dbm", "value": -61.0,
+     "room": "rB0", "band": "5", "position": [2.0, 1.0], "storey": "B"}},
+    {"do": "put", "kind": "meeting_point", "entity": {"id": "MP9", "name": "Can", "storey": "B",
+     "position": [1.0, 1.0], "power_sockets": 2, "inside_m": [0.3, 0.4, 0.1]}},
+    {"do": "set", "kind": "room", "id": "rB0", "fields": {"polygon": [[0, 0], [4, 0], [4, 5], [0, 5]]}},
+    {"do": "put", "kind": "heard", "entity": {"id": "H1", "channel": 6, "band": "2.4", "power_dbm": -70}},
+    {"do": "set", "kind": "house", "fields": {"built_year": 1934}},
+    {"do": "set", "kind": "choices", "fields": {"budget": 900.0, "margin_pct": 20.0}},
+    {"do": "drop", "kind": "outlet", "id": "B-01"},
+)  # fmt: skip
 
 
 def seeds(reader: str) -> list[tuple[str, bytes]]:
     """Ending and content of the files that are spoiled: small, invented, and those found since."""
     if reader == "log":
         return [(".rehaul-log", _log())]
+    if reader == "edit":
+        rows = [
+            {"edit": f"edit-{number:04d}", "base": 0, "changes": [row]} for number, row in enumerate(EDITS)
+        ]
+        return [(".edit", json.dumps(row).encode()) for row in [*rows, {**rows[0], "changes": EDITS[:4]}]]
     kinds = READERS[reader]
     found = [*sorted(CORPUS.iterdir()), *sorted((CORPUS / "found").glob("*"))]
     return [(file.suffix, file.read_bytes()) for file in found if file.suffix[1:] in kinds]
@@ -56,19 +78,22 @@ def outcome(path: Path) -> str:
 def _reader(kind: str):  # type: ignore[no-untyped-def]
     if kind in HOUSES:
         return _read_house
-    return {"tsv": _read_readings, "rehaul-log": _read_log}.get(kind, _read_picture)
+    other = {"tsv": _read_readings, "rehaul-log": _read_log, "edit": _read_edit}
+    return other.get(kind, _read_picture)
 
 
 def _read_house(path: Path) -> str:
     """Read it, and look whether what was read can be kept: it comes back from the door and from a file."""
     from nonsense import nonsense
-    from rehaul.house import Job
+    from rehaul.house import Job, require_no_new_odd_values
     from rehaul.house.integrity import require_house
     from rehaul.house.readers import apart
 
     answer = apart._Answer.model_validate_json(apart.inside(path, {})[0])
     require_house(answer.house, where=path.name)
-    for fault in nonsense(Job(id="job", title="Invented", house=answer.house)):
+    job = Job(id="job", title="Invented", house=answer.house)
+    require_no_new_odd_values(job, None, where=path.name)  # as before it is saved
+    for fault in nonsense(job):
         return f"nonsense: {fault}"
     counts, told = answer.counts, (len(answer.notes), len(answer.not_understood))
     return f"read: {min(counts.walls, 3)} {min(counts.rooms, 3)} {told}"
@@ -114,6 +139,30 @@ def _read_log(path: Path) -> str:
             return f"read: {len(jobs)}"
         finally:
             store.close()
+
+
+@cache
+def _small_state():  # type: ignore[no-untyped-def]
+    from rehaul.house import parse_job
+    from rehaul.jobs import State
+
+    return State(0, parse_job((CORPUS / "job.json").read_bytes()))
+
+
+def _read_edit(path: Path) -> str:
+    """As the server does before it writes one down."""
+    from nonsense import nonsense
+    from rehaul.jobs import edit_from_data
+    from rehaul.jobs.apply import apply_edit
+
+    try:
+        data = json.loads(path.read_bytes())
+    except (ValueError, RecursionError):
+        return "refused: no JSON"
+    found = apply_edit(_small_state(), edit_from_data(data), "p1", str)
+    for fault in nonsense(found.state.job):
+        return f"nonsense: {fault}"
+    return f"read: {len(found.changes)} {len(found.told)}"
 
 
 def _log() -> bytes:

@@ -41,6 +41,7 @@ WATCHED: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "picture": (("rehaul.web.pictures",), ("rehaul.web.pictures", "PIL")),
     "pdf": (("rehaul.web.pictures", "pypdfium2"), ("rehaul.web.pictures", "pypdfium2")),
     "log": (("rehaul.jobs.integrity", "rehaul.jobs"), ("rehaul.jobs",)),
+    "edit": (("rehaul.jobs.apply", "rehaul.jobs"), ("rehaul.jobs", *OWN)),
     PLANTED: ((), ()),
 }
 ENDED_BY_SIGNAL = ("segv", "fpe", "abrt", "bus", "ill")  # left to the system, which tells the parent

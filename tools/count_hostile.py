@@ -19,8 +19,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 AT_THE_COMMAND_LINE = 600
-INPUTS = {"ifc": 300, "dxf": 700, "room list": 1400, "readings": 300, "job": 800, "picture": 550, "pdf": 250,
-          "log": 100}  # fmt: skip
+INPUTS = {"ifc": 300, "dxf": 700, "room list": 1300, "readings": 300, "job": 800, "picture": 550, "pdf": 250,
+          "log": 100, "edit": 100}  # fmt: skip
 APART = ("ifc", "dxf", "room list", "job", "picture", "pdf")
 DOOR_EVERY = 6
 LONGEST_S = 10.0

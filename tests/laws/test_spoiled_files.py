@@ -12,9 +12,9 @@ from fuzzing import fuzz
 from rehaul.house.readers import read_apart
 
 FEW = {"ifc": 150, "dxf": 700, "room list": 1500, "readings": 500, "job": 500, "picture": 500, "pdf": 100,
-       "log": 150}  # fmt: skip
+       "log": 150, "edit": 700}  # fmt: skip
 MANY = {"ifc": 1000, "dxf": 2000, "room list": 3000, "readings": 2000, "job": 2000, "picture": 1500,
-        "pdf": 500, "log": 500}  # fmt: skip
+        "pdf": 500, "log": 500, "edit": 2000}  # fmt: skip
 SENTENCES = {
     "stops-the-reader.ifc": "",  # a library that is mended reads it
     "no-wall-there.txt": "no wall stands there",

@@ -44,6 +44,9 @@ ODD = {
     "a box in the sky": put(
         "box", id="b9", name="B", equipment="router-4x4", storey="g", position=[1, 1], height_m=400
     ),
+    "taken in no month": put("reading", id="x9", quantity="down_mbps", value=5, room="r2", time="2026-13-45"),
+    "taken when the sun has gone out": change("reading", "x1", time="9999999-01-01"),
+    "tested before there was a telephone": change("run", "c1", tests=[{"date": "1066-10-14"}]),
     "learnt beyond all houses": change("job", "", learnt={"terms": [TERM]}),
 }
 
@@ -76,7 +79,7 @@ def old(tmp_path: Path) -> Path:
 @pytest.mark.parametrize("what", ODD)
 def test_no_edit_stores_it(path: Path, what: str) -> None:
     beside = Beside(path)
-    with pytest.raises(BadInput, match="is outside"):
+    with pytest.raises(BadInput, match=r"is outside|is no date between 1990 and 2100"):
         beside.ledger.submit("ann", edit_from_data(edit_data(0, ODD[what])))
     assert beside.ledger.job == small_job() and beside.ledger.revision == 0
     beside.close()
@@ -163,6 +166,19 @@ def test_a_file_changed_elsewhere_opens_as_saved(path: Path) -> None:
     write_as_before(path, odd_job())
     beside = Beside(path)
     assert beside.ledger.job.readings[-1] == ODD_READING
+    beside.close()
+
+
+def test_a_date_that_was_saved_stays_and_a_new_one_does_not(path: Path) -> None:
+    job = small_job()
+    early = job.readings[0].model_copy(update={"time": "0026-03-01"})
+    write_as_before(path, job.model_copy(update={"readings": (early, *job.readings[1:])}))
+    beside = Beside(path)
+    beside.ledger.submit("ann", edit_from_data(edit_data(0, change("reading", "x1", note="upstairs"))))
+    assert beside.ledger.job.readings[0].time == "0026-03-01"
+    later = edit_from_data(edit_data(0, change("reading", "x1", time="0027-03-01"), edit="edit-later"))
+    with pytest.raises(BadInput, match="is no date"):
+        beside.ledger.submit("ann", later)
     beside.close()
 
 

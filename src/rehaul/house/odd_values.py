@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rehaul.errors import BadInput
-from rehaul.facts.reading_ranges import reading_range
+from rehaul.facts.reading_ranges import is_false_date, reading_range
 from rehaul.house.base import Model
 from rehaul.house.integrity import entities
 from rehaul.house.job import Box, Job, Learnt, Reading
-from rehaul.house.model import MeetingPoint, Outlet, Splitter
+from rehaul.house.model import MeetingPoint, Outlet, Run, Splitter
+from rehaul.printable import short
 
 _STANDING = (Box, Outlet, MeetingPoint, Splitter)  # each so high above its floor
 
@@ -49,6 +50,15 @@ def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) 
                 where=f"{where}, {odd.field}",
                 remedy="Check the number, its sign and its unit",
             )
+    dated = _dates(before) if before is not None else ()
+    for field, text in _dates(thing):
+        if is_false_date(text) and (field, text) not in dated:
+            span = reading_range("year")
+            raise BadInput(
+                f"{short(text)!r} is no date between {span.low:g} and {span.high:g}",
+                where=f"{where}, {field}",
+                remedy="Write it like 2026-03-01T14:30, or leave it out",
+            )
 
 
 def require_no_new_odd_values(job: Job, before: Job | None, *, where: str) -> None:
@@ -60,6 +70,17 @@ def require_no_new_odd_values(job: Job, before: Job | None, *, where: str) -> No
             require_no_new_odd_value(thing, stood.get(name), where=f"{where}, {path} ({name})")
     if job.learnt is not None:
         require_no_new_odd_value(job.learnt, before.learnt if before else None, where=f"{where}, learnt")
+
+
+def _dates(thing: Model) -> tuple[tuple[str, str], ...]:
+    """Field and text of every time and date that a thing says."""
+    found = [(name, str(getattr(thing, name, ""))) for name in ("time", "date")]
+    signed = getattr(thing, "sign_off", None)
+    if signed is not None:
+        found.append(("sign_off.date", signed.date))
+    if isinstance(thing, Run):
+        found += [("tests.date", test.date) for test in thing.tests]
+    return tuple(found)
 
 
 def _said(thing: Model) -> Iterator[tuple[str, float, str]]:

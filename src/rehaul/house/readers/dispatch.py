@@ -8,7 +8,6 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from rehaul.errors import BadInput
-from rehaul.facts.reading_ranges import is_false_date
 from rehaul.house.base import UNKNOWN
 from rehaul.house.document import LARGEST_DOCUMENT_BYTES, parse_job
 from rehaul.house.integrity import require_whole
@@ -16,7 +15,6 @@ from rehaul.house.job import Job
 from rehaul.house.model import House, OpeningKind
 from rehaul.house.readers.report import Counts, ReadReport
 from rehaul.house.readers.room_list import read_room_list
-from rehaul.printable import short
 
 LARGEST_LIST_BYTES = 1024 * 1024
 READABLE = (
@@ -55,24 +53,10 @@ def _read(path: Path, size: int) -> ReadReport:
 
         return read_dxf(path)
     if head.startswith((b"{", b"[")) or path.suffix.lower() == ".json":
-        return _of_our_time(house_of_job(read_job_file(path)), path.name)
+        return house_of_job(read_job_file(path))
     if head.startswith(b"PK"):
         raise BadInput("a packed file", where=path.name, remedy="Unpack it first")
     return read_room_list(_text(path, size), where=path.name)
-
-
-def _of_our_time(report: ReadReport, where: str) -> ReadReport:
-    """The report. Raises BadInput for dates that there are not: a job's own file is opened with them."""
-    tests = [(f"run {run.id}", test.date) for run in report.house.runs for test in run.tests]
-    signed = [
-        (f"hazard {hazard.id}", hazard.sign_off.date) for hazard in report.house.hazards if hazard.sign_off
-    ]
-    for what, date in (*tests, *signed):
-        if is_false_date(date):
-            raise BadInput(
-                f"{short(date)!r} is no date", where=f"{where}, {what}", remedy="Mend it, or leave it out"
-            )
-    return report
 
 
 def read_job_file(path: Path) -> Job:
