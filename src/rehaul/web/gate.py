@@ -16,6 +16,7 @@ from rehaul.errors import CannotSave, Refusal
 from rehaul.facts.server import server_number
 from rehaul.jobs import Device
 from rehaul.web.answers import STATUS, compact
+from rehaul.web.asking import away
 from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
 from rehaul.web.visitors import Visitor, address_group
@@ -93,8 +94,8 @@ class Gate:
         device = None
         try:
             device = await self._sessions.device(token) if token else None
-        except CannotSave as away:
-            refusal = away if _is_api(scope) else None
+        except CannotSave:  # what it says of the store's place is not for strangers
+            refusal = away() if _is_api(scope) else None
         state = scope.setdefault("state", {})
         state["device"] = device
         visitor: Visitor | None = state.get("visitor")

@@ -12,6 +12,7 @@ import logging
 import time
 from collections.abc import AsyncIterator, Callable
 from dataclasses import asdict, replace
+from weakref import WeakValueDictionary
 
 from anyio import to_thread
 
@@ -39,6 +40,7 @@ class Hub:
         self._is_busy = is_busy
         self._sittings: dict[str, Sitting] = {}
         self._tasks: dict[str, list[asyncio.Task[None]]] = {}
+        self._doors: WeakValueDictionary[str, asyncio.Lock] = WeakValueDictionary()
         self._closer: asyncio.Task[None] | None = None
 
     def start(self) -> None:
@@ -47,14 +49,22 @@ class Hub:
     async def sitting(self, key: str) -> Sitting:
         """The sitting of a job, opened on first use. Raises NoJob."""
         if key not in self._sittings:
-            ledger = await asked(self.desk.ledger, key, seconds=OPENING_S)
-            sitting = Sitting(key, ledger, self.desk.people.name_of)
-            await asked(sitting.recall, seconds=OPENING_S)
-            if key not in self._sittings:
-                self._seat_down(sitting)
+            async with self._door(key):  # while it is put away it is not opened
+                if key not in self._sittings:
+                    ledger = await asked(self.desk.ledger, key, seconds=OPENING_S)
+                    sitting = Sitting(key, ledger, self.desk.people.name_of)
+                    await asked(sitting.recall, seconds=OPENING_S)
+                    self._seat_down(sitting)
         sitting = self._sittings[key]
         sitting.used_s = time.monotonic()
         return sitting
+
+    def _door(self, key: str) -> asyncio.Lock:
+        """What whoever opens or puts away a job holds meanwhile."""
+        found = self._doors.get(key)
+        if found is None:
+            self._doors[key] = found = asyncio.Lock()
+        return found
 
     def _seat_down(self, sitting: Sitting) -> None:
         self._sittings[sitting.key] = sitting
@@ -92,11 +102,15 @@ class Hub:
         """Notice what other programs commit to the same store."""
         while True:
             await asyncio.sleep(REFRESH_S)
-            with contextlib.suppress(Refusal):  # a store that is away now is asked again
+            try:
                 await asked(sitting.ledger.refresh)
                 if sitting.ledger.revision != sitting.newest:
                     await asked(sitting.gather)
                     sitting.wake()
+            except Refusal:
+                pass  # a store that is away now is asked again
+            except Exception:
+                log.exception("looking for edits of others on job %s failed; it is tried again", sitting.key)
 
     async def _export(self, sitting: Sitting) -> None:
         """Let the job's file follow the log, and say so where it does not."""
@@ -151,14 +165,14 @@ class Hub:
     async def _rest(self, sitting: Sitting) -> None:
         if await self._written(sitting) is not None or not self._is_idle(sitting):
             return
-        del self._sittings[sitting.key]
-        for task in self._tasks.pop(sitting.key):
-            task.cancel()
-        try:
-            await asked(self.desk.rest, sitting.key, seconds=OPENING_S)
-        except Exception as problem:
-            log.warning("job %s could not be closed: %s", sitting.key, problem)
-            if sitting.key not in self._sittings:
+        async with self._door(sitting.key):
+            del self._sittings[sitting.key]
+            for task in self._tasks.pop(sitting.key):
+                task.cancel()
+            try:
+                await asked(self.desk.rest, sitting.key, seconds=OPENING_S)
+            except Exception as problem:
+                log.warning("job %s could not be closed: %s", sitting.key, problem)
                 self._seat_down(sitting)
 
 

@@ -31,18 +31,20 @@ async def live(socket: WebSocket) -> None:
     """`WS /api/jobs/{job}/live`"""
     context = context_of(socket)
     await socket.accept()
-    try:
-        sitting = await context.hub.sitting(socket.path_params["job"])
-        seen = _hello(await _message(socket))
-    except Refusal as refusal:
-        await close(socket, 4404 if refusal.code == "absent" else NOT_UNDERSTOOD, refusal.problem)
-        return
-    except WebSocketDisconnect as end:
-        await close(socket, end.code, end.reason)
-        return
-    async with context.hub.seat(sitting, socket.state.device) as seat:
-        talk = Talk(socket, sitting, seat, seen)
-        await until_one_ends(socket, talk.listen(), talk.tell())
+    with contextlib.ExitStack() as kept:
+        try:
+            sitting = await context.hub.sitting(socket.path_params["job"])
+            kept.enter_context(sitting.held())  # a hello may be long in coming
+            seen = _hello(await _message(socket))
+        except Refusal as refusal:
+            await close(socket, 4404 if refusal.code == "absent" else NOT_UNDERSTOOD, refusal.problem)
+            return
+        except WebSocketDisconnect as end:
+            await close(socket, end.code, end.reason)
+            return
+        async with context.hub.seat(sitting, socket.state.device) as seat:
+            talk = Talk(socket, sitting, seat, seen)
+            await until_one_ends(socket, talk.listen(), talk.tell())
 
 
 class Talk:
@@ -67,6 +69,7 @@ class Talk:
             try:
                 message = await _message(self._socket)
             except BadText as refusal:
+                await self._room_for_answers.wait()
                 self._refuse_text(refusal)
                 continue
             kind = message.pop("type", None)

@@ -26,8 +26,9 @@ async def add(request: Request) -> Response:
     page, step = _page(request), request.query_params.get("step")
     longest_px = LONGEST_SIDE_PX if step is None else LONGEST_PHOTO_PX
     uploads = context_of(request).uploads
-    async with uploads.file(request, LARGEST_UPLOAD) as file:
-        picture = await uploads.picture(file, page, longest_px)
+    with sitting.held():  # a file may be long in coming
+        async with uploads.file(request, LARGEST_UPLOAD) as file:
+            picture = await uploads.picture(file, page, longest_px)
     about = {
         "width_px": picture.width_px,
         "height_px": picture.height_px,

@@ -17,6 +17,7 @@ from rehaul.web.sitting import Sitting
 from rehaul.web.worker import Fault, Stopped, Worker
 
 LONGEST_S = 600.0
+MOST_KEPT = 30  # results, of all jobs
 log = logging.getLogger("rehaul.web")
 
 
@@ -59,8 +60,15 @@ class Plans:
         self.stop(sitting, kind)
         fresh = Piece("working", state.revision, state.job, time.monotonic(), words="waiting")
         self._pieces[sitting.key, kind] = fresh
+        self._let_old_go()
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
         _tell(sitting)
+
+    def _let_old_go(self) -> None:
+        """Forget what was made longest ago: results are large, and a server runs for months."""
+        done = [(piece.started_s, key) for key, piece in self._pieces.items() if piece.result is not None]
+        for _, key in sorted(done)[:-MOST_KEPT]:
+            del self._pieces[key]
 
     def is_working(self, sitting: Sitting) -> bool:
         """Whether work on the job is under way."""
@@ -121,6 +129,9 @@ class Plans:
             piece.state, piece.refusal = "stopped", dict(Refusal(str(stopped)).as_dict())
         except Fault as trace:
             log.error("the %s of job %s failed:\n%s", kind, sitting.key, trace)
+            piece.state, piece.refusal = "failed", fault()
+        except Exception:
+            log.exception("the %s of job %s could not be worked out", kind, sitting.key)
             piece.state, piece.refusal = "failed", fault()
         finally:
             piece.seconds = time.monotonic() - piece.started_s

@@ -100,8 +100,8 @@ class Loop(asyncio.SelectorEventLoop):
         return await super().create_server(*arguments, **options)
 
 
-def more_files() -> None:
-    """Let this process hold as many connections as the system allows it."""
+def more_files() -> int:
+    """Let this process hold as many connections as the system allows it; how many files it may hold."""
     with contextlib.suppress(ImportError, ValueError, OSError):
         import resource
 
@@ -109,3 +109,5 @@ def more_files() -> None:
         wanted = 4096 if hard == resource.RLIM_INFINITY else min(hard, 4096)
         if soft < wanted:
             resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
+        return max(soft, wanted)
+    return 0

@@ -26,6 +26,8 @@ from rehaul.web.tls import AUTHORITY_FILE, AUTHORITY_KEY, certificates
 from rehaul.web.visitors import Visitors
 
 TELL_DAYS = 60  # before the authority's end
+FEWEST_CONNECTIONS = 600
+OTHER_FILES = 256  # logs, pages, uploads
 
 
 def serve(
@@ -123,7 +125,6 @@ def uvicorn_options() -> dict[str, Any]:
         "ws_per_message_deflate": False,  # it costs more than it saves on a local network
         "timeout_keep_alive": 30,
         "timeout_graceful_shutdown": 3,
-        "limit_concurrency": 600,
         "backlog": 2048,  # or a flood makes others knock again, a second later
         "h11_max_incomplete_event_size": 32_000,
     }
@@ -138,9 +139,18 @@ def sweep_often() -> None:
 
 
 def door_options(visitors: Visitors) -> dict[str, Any]:
-    """Options by which a server counts and bounds its visitors."""
-    more_files()
-    return {"http": protocol_of(visitors), "ws": Counted, "loop": "rehaul.web.protocols:Loop"}
+    """Options by which a server counts and bounds its visitors.
+
+    Strangers and each device have bounds of their own (`Visitors`); beyond those, as many get in as the
+    system has files for.
+    """
+    most = max(FEWEST_CONNECTIONS, more_files() - OTHER_FILES)
+    return {
+        "http": protocol_of(visitors),
+        "ws": Counted,
+        "loop": "rehaul.web.protocols:Loop",
+        "limit_concurrency": most,
+    }
 
 
 def secrets_folder() -> Path:

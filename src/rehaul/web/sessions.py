@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import logging
 from collections.abc import Awaitable, Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any, TypeVar
@@ -20,6 +21,7 @@ from rehaul.web.asking import away
 LOOK_EVERY_S = 0.4  # how often the store is looked at while sockets are open
 WRITE_EVERY_S = 1.0  # events, to the store
 T = TypeVar("T")
+log = logging.getLogger("rehaul.web")
 
 
 class Sessions:
@@ -99,7 +101,7 @@ class Sessions:
             await asyncio.sleep(LOOK_EVERY_S)
             if not self._ends:
                 continue
-            with contextlib.suppress(Refusal):  # a store that is away takes no edit either
+            with _on_in_spite_of("looking who is let in no more"):
                 await self.look()
                 ids = await self.ask(self.people.refresh)
                 for device in [one for one in self._ends if one not in ids]:
@@ -110,8 +112,19 @@ class Sessions:
         loop = asyncio.get_running_loop()
         while True:
             await asyncio.sleep(WRITE_EVERY_S)
-            with contextlib.suppress(Refusal):
+            with _on_in_spite_of("writing down what happened at the door"):
                 await loop.run_in_executor(self._door, self.people.write_events)
+
+
+@contextlib.contextmanager
+def _on_in_spite_of(work: str) -> Iterator[None]:
+    """A store that is away is asked again, and a bug is written down: what watches the door does not end."""
+    try:
+        yield
+    except Refusal:
+        pass
+    except Exception:
+        log.exception("%s failed; it is tried again", work)
 
 
 async def _in_time(asked: Awaitable[T]) -> T:

@@ -16,6 +16,7 @@ from rehaul.jobs import Device, Ledger, Row
 from rehaul.web.answers import compact
 
 TEXTS_KEPT = 1000
+MOST_CHARACTERS = 32_000_000  # of them: an edit may be a whole house
 TOGETHER_S = 0.05  # edits of one such moment go out to the others in one message
 T = TypeVar("T")
 
@@ -57,7 +58,8 @@ class Sitting:
         self.told: Counter[str] = Counter()  # by person: grows when something is for them alone
         self._name_of = name_of
         self._lock = threading.Lock()
-        self._texts: deque[tuple[int, str]] = deque(maxlen=TEXTS_KEPT)
+        self._texts: deque[tuple[int, str]] = deque()
+        self._characters = 0
         self._newest = ledger.revision
         self._notices: dict[str, int] = {}
         self._edits: dict[tuple[int, int], str] = {}
@@ -109,7 +111,7 @@ class Sitting:
             rows = self.ledger.rows_since(max(0, self._newest - TEXTS_KEPT)) or []
             for row in rows:
                 if row.revision <= self._newest:
-                    self._texts.append((row.revision, compact(person_row(row, self._named(row.person)))))
+                    self._keep(row)
 
     def gather(self) -> None:
         """Put into words what the log holds and nobody was told yet. For threads."""
@@ -117,15 +119,23 @@ class Sitting:
             rows = self.ledger.rows_since(self._newest)
             if rows is None:  # far ahead, or of another schema version: everybody starts from the document
                 self._texts.clear()
+                self._characters = 0
                 self._newest = self.ledger.revision
                 return
             for row in rows:
-                self._texts.append((row.revision, compact(person_row(row, self._named(row.person)))))
+                self._keep(row)
                 self.told[row.person] += 1
             self._tell_of_notices()
             if rows:
                 self._newest = rows[-1].revision
                 self._edits.clear()
+
+    def _keep(self, row: Row) -> None:
+        text = compact(person_row(row, self._named(row.person)))
+        self._texts.append((row.revision, text))
+        self._characters += len(text)
+        while len(self._texts) > 1 and (len(self._texts) > TEXTS_KEPT or self._characters > MOST_CHARACTERS):
+            self._characters -= len(self._texts.popleft()[1])
 
     def _named(self, person: str) -> str:
         try:
@@ -150,12 +160,14 @@ class Sitting:
         texts = list(self._texts)
         if not texts or not texts[0][0] - 1 <= seen < newest:
             return None
-        if (seen, newest) not in self._edits:
+        message = self._edits.get((seen, newest))
+        if message is None:
             fresh = ",".join(text for revision, text in texts if seen < revision <= newest)
+            message = f'{{"type":"edits","edits":[{fresh}]}}'
             if len(self._edits) > 100:
                 self._edits.clear()
-            self._edits[seen, newest] = f'{{"type":"edits","edits":[{fresh}]}}'
-        return self._edits[seen, newest], newest
+            self._edits[seen, newest] = message  # a thread may clear them at any moment
+        return message, newest
 
     def people(self) -> list[dict[str, Any]]:
         """Who is here, for the people message."""

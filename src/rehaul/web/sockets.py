@@ -12,6 +12,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from rehaul.errors import Refusal
 
 LARGEST_MESSAGE = 8_000_000
+LONGEST_REASON = 123  # bytes, of RFC 6455, section 5.5
 TOO_LARGE, NOT_UNDERSTOOD, LATER = 1009, 1008, 1013
 
 
@@ -48,4 +49,4 @@ async def until_one_ends(socket: WebSocket, *talks: Coroutine[Any, Any, None]) -
 async def close(socket: WebSocket, code: int, reason: str | None) -> None:
     """Close, if the other side has not done so already."""
     with contextlib.suppress(RuntimeError, WebSocketDisconnect):
-        await socket.close(code, (reason or "")[:100])
+        await socket.close(code, (reason or "").encode()[:LONGEST_REASON].decode("utf-8", "ignore"))

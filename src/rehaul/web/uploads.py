@@ -90,16 +90,23 @@ class Uploads:
     def _new(self, suffix: str) -> Path:
         if self._stop.is_set():
             raise Absent("the server is being stopped", where="request")
-        if self._folder is None:
+        self._number += 1
+        try:
+            path = self._place() / str(self._number) / f"file{suffix}"  # a house may be named after it
+            path.parent.mkdir()
+            path.touch(mode=0o600)
+        except OSError as error:
+            raise _not_taken(error) from None
+        return path
+
+    def _place(self) -> Path:
+        """A folder of ours; made anew where a cleaner of old files took it."""
+        if self._folder is None or not Path(self._folder.name).is_dir():
             place = ON_DISK if ON_DISK.is_dir() else None
             self._folder = tempfile.TemporaryDirectory(
                 prefix="rehaul-", dir=place, ignore_cleanup_errors=True
             )
-        self._number += 1
-        path = Path(self._folder.name) / str(self._number) / f"file{suffix}"  # a house may be named after it
-        path.parent.mkdir()
-        path.touch(mode=0o600)
-        return path
+        return Path(self._folder.name)
 
 
 async def _pieces(request: Request) -> AsyncIterator[bytes]:
@@ -120,6 +127,10 @@ def _append(path: Path, piece: bytes) -> None:
         with path.open("ab") as file:
             file.write(piece)
     except OSError as error:
-        raise CannotSave(
-            f"the file could not be taken in: {reason_of(error)}", where="request", remedy="Make room"
-        ) from None
+        raise _not_taken(error) from None
+
+
+def _not_taken(error: OSError) -> CannotSave:
+    return CannotSave(
+        f"the file could not be taken in: {reason_of(error)}", where="request", remedy="Make room"
+    )

@@ -100,7 +100,9 @@ class Visitors:
         self._strangers[visitor] = None
         self._by_address[address] += 1
         if len(self._strangers) > server_number("strangers"):
-            self._make_room(self._by_address.most_common(1)[0][0])
+            most, count = self._by_address.most_common(1)[0]
+            # with many addresses of few connections each, a browser's six would be the most
+            self._make_room(most if count > server_number("strangers_per_address") else None)
         elif self._by_address[address] > server_number("strangers_per_address"):
             self._make_room(address, waited_s=AT_FIRST_S)
         if self._sweeping is None:
@@ -148,17 +150,18 @@ class Visitors:
             self.limit_reached(address, "more requests than a stranger gets answered")
         return may
 
-    def _make_room(self, address: str, waited_s: float = 0.0) -> bool:
-        """Let go who has waited longest of an address, before all who has not even sent a request.
+    def _make_room(self, address: str | None, waited_s: float = 0.0) -> bool:
+        """Let go who has waited longest of an address (None: of all), before all who has not even sent a
+        request.
 
         False where nobody has waited that long: many devices may come at once from one address.
         """
         latest_s = time.monotonic() - waited_s
-        own = [one for one in self._strangers if one.address == address and one.came_s <= latest_s]
+        own = [one for one in self._strangers if address in (None, one.address) and one.came_s <= latest_s]
         if not own:
             return False
         gone = next((one for one in own if one.stage == "head"), own[0])
-        self.limit_reached(address, "more connections than strangers get")
+        self.limit_reached(gone.address, "more connections than strangers get")
         self.go(gone)
         gone.abort()
         return True
