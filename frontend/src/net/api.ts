@@ -14,7 +14,7 @@ export type Me = {
   unreadable: ({ file: string } & RefusalData)[];
 };
 
-const AWAY: RefusalData = {
+export const AWAY: RefusalData = {
   code: "away", problem: "the server does not answer", where: "",
   remedy: "What you draw is kept here and sent when it is back",
 };

@@ -2,7 +2,7 @@
 
 import type { Change } from "../job/types";
 import type { Point } from "../maths/geometry";
-import { socketUrl, type RefusalData } from "./api";
+import { AWAY, socketUrl, type RefusalData } from "./api";
 
 export type Quantity =
   | "down_mbps" | "low_mbps" | "high_mbps" | "up_mbps" | "up_low_mbps" | "up_high_mbps" | "power_dbm" | "power_sd_db";
@@ -53,6 +53,7 @@ export class FieldLink {
 
   spot(ask: Omit<MapAsk, "storey" | "quantity" | "band">, storey: string, position: Point): Promise<SpotAnswer | RefusalData> {
     return new Promise((resolve) => {
+      if (this.#socket?.readyState !== WebSocket.OPEN) return resolve(AWAY);
       const n = ++this.#n;
       this.#spots.set(n, resolve);
       this.#send({ n, spot: { storey, position }, ...ask });
@@ -83,6 +84,8 @@ export class FieldLink {
     socket.onopen = () => this.#push();
     socket.onclose = () => {
       this.#busy = null;
+      this.#spots.forEach((resolve) => resolve(AWAY));
+      this.#spots.clear();
       if (!this.#closed) window.setTimeout(() => this.#closed || this.#connect(), 1500);
     };
     socket.onmessage = (message) => {

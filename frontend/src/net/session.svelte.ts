@@ -3,7 +3,7 @@
 import { applied } from "../job/apply";
 import { editId } from "../job/ids";
 import { SCHEMA_VERSION, type Change, type Edit, type Job } from "../job/types";
-import { ask, get, post, socketUrl, type RefusalData } from "./api";
+import { AWAY, ask, get, post, socketUrl, wordsOf, type RefusalData } from "./api";
 import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Waiting } from "./keep";
 import type { Plan } from "./planTypes";
 
@@ -19,6 +19,8 @@ type Entry = Waiting & { sent: boolean; landed: boolean };
 export type Refused = { label: string; refusal: RefusalData };
 
 const SLOWEST_RETRY_MS = 5000;
+const LARGEST_EDIT = 7_900_000; // bytes; the server closes at 8 MB of one message
+const WITHOUT_WORDS = [1000, 1001, 1005, 1006, 1012]; // ends that say nothing but that the server is gone
 
 export class Session {
   job = $state.raw<Job | null>(null);
@@ -26,6 +28,7 @@ export class Session {
   waiting = $state(0);
   undoLabel = $state<string | null>(null);
   redoLabel = $state<string | null>(null);
+  trouble = $state(""); // why the server lets nobody in right now, where it says so
   notices = $state.raw<Notice[]>([]);
   refusals = $state.raw<Refused[]>([]);
   people = $state.raw<Presence[]>([]);
@@ -48,7 +51,7 @@ export class Session {
   #planOf = -1;
   #at: Record<string, unknown> | null = null;
 
-  constructor(readonly key: string, readonly mark: string, readonly person: string) {}
+  constructor(readonly key: string, private person: string) {}
 
   get alone(): boolean {
     return this.link !== "live";
@@ -66,6 +69,14 @@ export class Session {
     this.#connect();
     addEventListener("online", this.#soon);
     addEventListener("offline", this.#lost);
+  }
+
+  /** Go on as whom this device was paired as again: what waits is sent. */
+  pairedAs(person: string): void {
+    this.person = person;
+    if (this.link !== "unpaired") return;
+    this.link = "away";
+    this.#connect();
   }
 
   close(): void {
@@ -117,6 +128,11 @@ export class Session {
   }
 
   #enqueue(type: Entry["type"], body: Edit | null): void {
+    if (body && new Blob([JSON.stringify(body)]).size > LARGEST_EDIT) {
+      const refusal = { code: "too-large", problem: "that is more than the server takes at once", where: "", remedy: "Do it in several steps" };
+      this.refusals = [...this.refusals, { label: body.label, refusal }];
+      return;
+    }
     const edit = body?.edit ?? editId();
     const entry: Entry = { job: this.key, order: this.#order++, type, edit, body, sent: false, landed: false };
     this.#queue.push(entry);
@@ -150,21 +166,32 @@ export class Session {
     const socket = new WebSocket(socketUrl(`/api/jobs/${encodeURIComponent(this.key)}/live`));
     this.#socket = socket;
     socket.onopen = () => {
-      if (socket !== this.#socket) return;
-      this.#retry_ms = 300;
-      this.#say({ type: "hello", seen: this.#server ? this.revision : null });
-      this.link = "live";
-      this.#queue.forEach((entry) => this.#send(entry));
-      if (this.#at) this.here(this.#at);
+      if (socket === this.#socket) this.#say({ type: "hello", seen: this.#server ? this.revision : null });
     };
     socket.onmessage = (message) => {
-      if (socket === this.#socket) this.#hear(JSON.parse(message.data as string));
+      if (socket !== this.#socket) return;
+      if (this.link !== "live") this.#arrived();
+      this.#hear(JSON.parse(message.data as string));
     };
     socket.onclose = (end) => {
+      if (socket !== this.#socket) return;
       if (end.code === 4401) this.link = "unpaired";
       else if (end.code === 4404) this.link = "absent";
-      else this.#gone(socket);
+      else {
+        const said = end.reason && !WITHOUT_WORDS.includes(end.code);
+        this.trouble = said ? wordsOf({ code: "away", problem: end.reason, where: "", remedy: AWAY.remedy }) : "";
+        this.#gone(socket);
+      }
     };
+  }
+
+  /** The server spoke: a socket that only opened may yet be closed with a reason. */
+  #arrived(): void {
+    this.#retry_ms = 300;
+    this.trouble = "";
+    this.link = "live";
+    this.#queue.forEach((entry) => this.#send(entry));
+    if (this.#at) this.here(this.#at);
   }
 
   #gone(socket: WebSocket | null): void {
