@@ -16,7 +16,7 @@ from rehaul.jobs.desk import PEOPLE_FILE
 
 WHO, ADDRESS, PHONE = "Odo Quillfeather", "9 Thistledown Row", "01632 960441"
 CREW = "Tess Wirewright"
-WORDS = ("Odo", "Quillfeather", "Thistledown", "01632", "Brambleby", "hollow sound", "grandmother")
+WORDS = ("Odo", "Quillfeather", "Thistledown", "01632 96", "Brambleby", "hollow sound", "grandmother")
 SHA = "5" * 64
 PICTURE = b"\x89PNG of the hall of Odo Quillfeather " * 50
 

@@ -24,6 +24,7 @@ from rehaul.jobs import (
     People,
     Shelf,
     Store,
+    companions,
     connect,
     edit_from_data,
     log_path,
@@ -461,6 +462,16 @@ def test_a_reader_in_the_way_is_told_of(path: Path) -> None:
     assert naming(path.parent) == [] and not verified(path).health.faults
 
 
+def test_what_only_the_file_says_is_listed_and_goes(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    erase(path, Asked(), CREW)
+    save_job(path, open_job(path).model_copy(update={"notes": "Odo was here again"}))
+    kept = everything(path.parent)
+    assert "notes: Odo was here again" in run(capsys, "erase", path)[1]
+    assert everything(path.parent) == kept
+    assert run(capsys, "erase", path, "--yes", "--by", CREW)[0] == 0
+    assert naming(path.parent) == [] and len(verified(path).health.erasures) == 2
+
+
 def test_as_json(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     _, said = run(capsys, "erase", path, "--json")
     plan = json.loads(said)
@@ -473,13 +484,20 @@ def test_as_json(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert json.loads(said)["erasures"][0]["by"] == CREW
 
 
-def test_what_else_names_the_household_is_told(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_else_names_the_household_is_told(
+    path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     (path.parent / "letter.txt").write_text(f"To {WHO}")
+    monkeypatch.setattr(companions, "MOST_SEARCHED", 9)
     code, said = run(capsys, "erase", path, "--yes", "--by", CREW)
     assert code == 0 and f"The household is still named in {path.parent / 'letter.txt'}." in said
+    assert "Only the first" not in said
+    monkeypatch.setattr(companions, "MOST_SEARCHED", 2)
+    save_job(path, open_job(path).model_copy(update={"notes": "new"}))
+    assert "Only the first 2 files" in run(capsys, "erase", path, "--yes", "--by", CREW)[1]
 
 
-def test_in_postgresql(postgres_url: str) -> None:
+def test_in_postgresql(postgres_url: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     from household import EDITS, PICTURE
 
     store = Store(connect(postgres_url))
@@ -496,6 +514,14 @@ def test_in_postgresql(postgres_url: str) -> None:
     assert plan.counts.edits == 13 and plan.people == (WHO,)
     assert ledger.refresh() and ledger.job.title == "Erased job", "a server that has it open takes it up"
     assert ledger.undo_labels("p1") == {"undo": None, "redo": None}
+    for words, says in (
+        (["verify", "job", "--store", postgres_url], "by Tess Wirewright: 13 edits"),
+        (["erase", "job", "--store", postgres_url], "Nothing personal is left in it."),
+        (["erase", "job", "--store", postgres_url, "--yes", "--by", CREW], "Nothing personal is left in it."),
+        (["disclose", "job", "--store", postgres_url, "--out", str(tmp_path / "held")], "0 personal texts"),
+    ):
+        code, said = run(capsys, *words)
+        assert code == 0 and says in said, said
     for table in ("job", "edit", "notice", "snapshot", "remark", "person", "device", "picture", "happening"):
         rows = store.database.run(f"SELECT * FROM {table}")
         assert not [word for word in WORDS if word in str(rows)], table
@@ -542,3 +568,27 @@ def test_killed_with_a_job_that_had_no_log(
     assert run(capsys, "erase", path, "--yes", "--by", CREW)[0] == 0
     assert naming(tmp_path) == [] and len(verified(path).health.erasures) == 1
     assert [row.way for row in Store(connect(log_path(path))).rows("job", 0)] == ["erase"]
+
+
+def test_a_witness_that_lags_says_nothing_against_links_made_anew(tmp_path: Path) -> None:
+    """After a power cut the witness may be an older one; it knew links of before."""
+    for file in (SAMPLES / "format2").glob("house.*"):
+        shutil.copy(file, tmp_path)
+    path = tmp_path / NAME
+    beside = Beside(path)
+    links = [row.link for row in beside.store.raw_rows("job", 0)]
+    edit = edit_data(9, change("wall", "w2", note="Odo"), edit="edit-salted", label="Odo")
+    beside.ledger.submit("p1", edit_from_data(edit))
+    beside.close()
+    erase(path, Asked(), CREW)
+    assert naming(tmp_path) == [] and verified(path).health.erasures[0].edits == 10
+    witness = Store(connect(log_path(path))).database.witness
+    assert witness
+    for revision in (4, 9):
+        witness.reset({"job": (revision, links[revision - 1])})
+        assert verified(path).health.faults == ()
+    Beside(path).close()
+    witness.reset({"job": (12, "0" * 32)})
+    assert "acknowledged and are missing" in verified(path).health.faults[0]
+    witness.reset({"job": (11, "0" * 32)})
+    assert "another one than was acknowledged" in verified(path).health.faults[0]

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from household import CREW, WHO, job_of
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
 from replica import change, drop, edit_data, put, small_job
@@ -167,6 +167,7 @@ steps = st.lists(
 
 @settings(max_examples=15, deadline=None)
 @given(steps=steps, hot=st.booleans())
+@example(steps=[("Odo", "room"), ("p1", "room")], hot=False)  # a notice for somebody who never paired
 def test_random_logs_keep_no_byte(steps: list[tuple[str, str]], hot: bool) -> None:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "house.rehaul.json"

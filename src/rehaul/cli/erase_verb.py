@@ -92,7 +92,7 @@ def _list(plan: Plan) -> None:
         say("An erasure was begun and stopped midway; it would come to its end.")
     if plan.anything:
         say(f"Goes: {plan.counts.words}.")
-    for found in plan.found:
+    for found in (*plan.found, *plan.in_file):
         becomes = f" -> {found.becomes}" if found.becomes else ""
         say(f"  {found.at}: {short(found.was, LONGEST_SHOWN)}{becomes}")
     for name in plan.people:
@@ -117,6 +117,8 @@ def _tell(plan: Plan, done: Done | None, by: str) -> None:
         say(f"A text that was erased still stands in {file}. Say the same again.")
     for file in done.elsewhere:
         say(f"The household is still named in {file}.")
+    if not done.all_searched:
+        say(f"Only the first {done.searched} files of the folder were looked through for its names.")
 
 
 def _data(plan: Plan, done: Done | None, *, erased: bool) -> dict[str, Any]:

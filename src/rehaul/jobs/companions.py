@@ -7,10 +7,12 @@ edits with its log, or says the same of title, household, address or house.
 from __future__ import annotations
 
 import contextlib
+import json
+import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -81,21 +83,33 @@ def companions(
     return tuple(goes), tuple(left)
 
 
-def naming(
-    folder: Path, texts: Sequence[str], *, only: Sequence[Path] = (), leave_out: Sequence[Path] = ()
-) -> list[Path]:
-    """Files under a folder in which one of the texts stands as it is; packed files are not unfolded."""
-    wanted = [text.encode() for text in texts if len(text.strip()) >= SHORTEST_SEARCHED]
+def naming(files: Iterable[Path], texts: Sequence[str]) -> list[Path]:
+    """Files in which one of the texts stands, as it is or as JSON writes it; packed ones are not unfolded."""
+    said = {text for text in texts if len(text.strip()) >= SHORTEST_SEARCHED}
+    wanted = {form.encode() for text in said for form in (text, json.dumps(text, ensure_ascii=False)[1:-1])}
     found = []
-    for file in only or sorted(folder.rglob("*"))[:MOST_SEARCHED]:
-        if file in leave_out or not file.is_file() or file.is_symlink():
-            continue
+    for file in files:
         with contextlib.suppress(OSError):
-            if file.stat().st_size <= LARGEST_SEARCHED or only:
-                data = file.read_bytes()
-                if any(text in data for text in wanted):
-                    found.append(file)
+            data = file.read_bytes()
+            if any(text in data for text in wanted):
+                found.append(file)
     return found
+
+
+def files_about(folder: Path, leave_out: Sequence[Path]) -> tuple[list[Path], bool]:
+    """Files under a folder that are small enough to be searched, and whether those are all there are."""
+    found: list[Path] = []
+    for place, folders, names in os.walk(folder):
+        folders.sort()
+        for name in sorted(names):
+            file = Path(place, name)
+            if len(found) >= MOST_SEARCHED:
+                return found, False
+            with contextlib.suppress(OSError):
+                fit = file not in leave_out and file.is_file() and not file.is_symlink()
+                if fit and file.stat().st_size <= LARGEST_SEARCHED:
+                    found.append(file)
+    return found, True
 
 
 def own_files(path: Path) -> tuple[Path, ...]:

@@ -15,7 +15,15 @@ from pathlib import Path
 from rehaul.errors import CannotSave
 from rehaul.house import Job, entities
 from rehaul.jobs.beside import Beside, is_served, job_digest, serving
-from rehaul.jobs.companions import SHORTEST_SEARCHED, Companion, Known, companions, naming, own_files
+from rehaul.jobs.companions import (
+    SHORTEST_SEARCHED,
+    Companion,
+    Known,
+    companions,
+    files_about,
+    naming,
+    own_files,
+)
 from rehaul.jobs.desk import PEOPLE_FILE, require_regular
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.happenings import erase_names
@@ -55,6 +63,7 @@ class Plan:
     names: tuple[str, ...]  # by which the household is looked for in other files
     ids: tuple[str, ...]  # ids and file names with a word of the household's in them; they stay
     stays: tuple[str, ...]  # in sentences
+    in_file: tuple[Found, ...] = ()  # beyond that in the job's file, which the log has not taken in yet
     goes: tuple[Companion, ...] = ()
     left: tuple[Companion, ...] = ()
     unfinished: bool = False
@@ -62,7 +71,7 @@ class Plan:
     @property
     def anything(self) -> bool:
         """Whether there is anything to do."""
-        return self.counts.any or bool(self.people or self.goes) or self.unfinished
+        return self.counts.any or bool(self.people or self.goes or self.in_file) or self.unfinished
 
 
 @dataclass(frozen=True)
@@ -73,6 +82,8 @@ class Done:
     at: str
     still: tuple[Path, ...]  # files of the job itself: there should be none
     elsewhere: tuple[Path, ...]  # other files of its folder that name the household
+    searched: int  # of those
+    all_searched: bool
 
 
 def planned(path: Path, asked: Asked) -> Plan:
@@ -125,9 +136,15 @@ def erase(path: Path, asked: Asked, by: str, *, step: Step = lambda name: None) 
     kept = dump_state(state)
     gone = [text for text in texts if text not in kept] + list(plan.people)
     own = own_files(path)
-    still = naming(path.parent, gone, only=own)
-    elsewhere = naming(path.parent, [*plan.names, *plan.people], leave_out=own)
-    return Done(plan, at, tuple(still), tuple(elsewhere))
+    about, all_of_them = files_about(path.parent, own)
+    return Done(
+        plan,
+        at,
+        still=tuple(naming((file for file in own if file.exists()), gone)),
+        elsewhere=tuple(naming(about, [*plan.names, *plan.people])),
+        searched=len(about),
+        all_searched=all_of_them,
+    )
 
 
 def _erase_here(
@@ -232,6 +249,9 @@ def _plan(
     else:
         plan, household = _plan_of_log(store, job.id, asked, people)
         links = frozenset(row.link for row in store.raw_rows(job.id, 0))
+        if path.exists() and (lying := open_job(path)) != job:
+            in_file = going_of_file(lying, household_of(lying, asked.names), keep_signer=asked.keep_signer)
+            plan = replace(plan, in_file=tuple(one for one in in_file.found if one not in plan.found))
     goes, left = companions(path, Known(job, links), asked.folders)
     ids = (*plan.ids, *((path.name,) if household.is_named_in(path.name) else ()))
     return replace(plan, goes=goes, left=left, ids=ids), household

@@ -65,12 +65,7 @@ def _health_of(store: Store, job: str) -> Health:
     seen = store.database.witness.heads().get(job) if store.database.witness else None
     if seen and seen[0] > head:
         faults.append(f"edits {head + 1} to {seen[0]} were acknowledged and are missing")
-    elif (
-        seen
-        and not faults
-        and seen[0] >= 1
-        and seen[1] not in (rows[seen[0] - 1].link, _before(rows, seen[0]))
-    ):
+    elif seen and not faults and seen[0] > _made_anew(rows) and rows[seen[0] - 1].link != seen[1]:
         faults.append(f"edit {seen[0]} is another one than was acknowledged")
     erased = () if faults else tuple(_erasure(row) for row in rows if row.way == ERASE)
     return Health(
@@ -89,10 +84,10 @@ def _erasure(row: RawRow) -> Erasure:
     return Erasure(row.revision, row.at, row.person, **json.loads(row.told)[0]["erased"])
 
 
-def _before(rows: Sequence[RawRow], revision: int) -> str:
-    """The link that an edit had until an erasure made the links anew; nothing where none did."""
-    said = (json.loads(row.told)[0].get("before", [0, ""]) for row in rows if row.way == ERASE)
-    return next((str(link) for number, link in said if number == revision), "")
+def _made_anew(rows: Sequence[RawRow]) -> int:
+    """Up to which edit an erasure made the links anew: a witness from before it knows others."""
+    said = [json.loads(row.told)[0].get("before", [0]) for row in rows if row.way == ERASE]
+    return max((int(one[0]) for one in said), default=0)
 
 
 def _erased_for_a_reason(rows: Sequence[RawRow]) -> list[str]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from rehaul.house import Job
+from rehaul.house import Job, whole_document
 from rehaul.jobs.chain import ERASE, GONE, OLD_PARTS, RawRow, chained, first_link, link_of, new_salt
 from rehaul.jobs.personal import Found, Household, without_personal
 from rehaul.jobs.sql import Database
@@ -57,6 +57,7 @@ def going_of_file(job: Job, household: Household, *, keep_signer: bool) -> Going
     """What would go of a job that has no log yet."""
     state = State(0, job)
     new, found = without_personal(state, household, keep_signer=keep_signer)
+    whole_document(new.job, where=job.id)
     return Going(Counts(fields=len(found)), found, new, state)
 
 
@@ -65,6 +66,7 @@ def going(store: Store, job: str, household: Household, *, keep_signer: bool) ->
     head = store.head(job)
     state = store.state_at(job, head)
     new, found = without_personal(state, household, keep_signer=keep_signer)
+    whole_document(new.job, where=job)  # or nothing is begun
     rows, _ = erased_rows(job, store.raw_rows(job, 0), household)
     database = store.database
     counts = Counts(
@@ -94,8 +96,6 @@ def erase_texts(
     is known until it is written anew. Nothing is written where there is nothing to erase.
     """
     store.database.overwriting()
-    if first is None and store.database.witness:  # where links are made anew it must know the one before
-        store.database.witness.saw(job, *store.head_link(job))
     with store.writing() as database:
         store.bring_up()
         if first is None:
@@ -121,6 +121,9 @@ def erase_texts(
         insert_row(database, job, raw)
         database.run("DELETE FROM picture WHERE job = %s", (job,))
         database.run("UPDATE notice SET body = '', seal = '' WHERE job = %s", (job,))
+        for (person,) in database.run("SELECT DISTINCT person FROM notice WHERE job = %s", (job,)):
+            if household.is_of_it(str(person)):
+                database.run("DELETE FROM notice WHERE job = %s AND person = %s", (job, person))
         database.run("DELETE FROM snapshot WHERE job = %s", (job,))
         state = replace(plan.state, revision=raw.revision)
         store.keep_state(job, state)
