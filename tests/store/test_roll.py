@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -179,3 +180,17 @@ def test_a_damaged_log_of_format_2_is_written_over_by_nothing(tmp_path: Path) ->
     assert log.read_bytes() == kept
     found = salvage(tmp_path / NAME)
     assert found.rows and found.lost
+
+
+def test_servers_that_start_at_once_on_an_empty_database(postgres_url: str) -> None:
+    """Each makes what tables are missing; none stumbles over the other's."""
+
+    def start(_: int) -> None:
+        people = People(Store(connect(postgres_url)), Store(connect(postgres_url)))
+        people.pair("Ann")
+        people.close()
+
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(start, range(8)))
+    found = paired_in(Store(connect(postgres_url)))
+    assert (found.people, found.devices, found.faults) == (1, 8, ())

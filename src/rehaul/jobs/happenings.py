@@ -77,6 +77,7 @@ class Events:
         self._waiting: dict[Key, _Waiting] = {}
         self._changed: set[Key] = set()
         with store.writing() as database:
+            database.run(database.alone)
             database.run(TABLE)
 
     def add(self, kind: str, address: str, words: str) -> None:

@@ -93,6 +93,7 @@ class People:
         name = good_name(name)
         folded = name.casefold()
         with self._store.writing() as database:
+            database.run(database.alone)  # the number counts those before
             rows = database.run("SELECT id FROM person WHERE folded = %s", (folded,))
             if rows:
                 return str(rows[0][0])
@@ -106,6 +107,7 @@ class People:
         token = secrets.token_urlsafe(32)
         now = int(self.clock())
         with self._store.writing() as database:
+            database.run(database.alone)
             number = int(database.run("SELECT COUNT(*) FROM device")[0][0])
             device = Device(secrets.token_hex(6), person, self.name_of(person), _mark(number), utc_now())
             digest = digest_of(token)

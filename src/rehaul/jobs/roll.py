@@ -31,6 +31,7 @@ def prepare(database: Database, now_s: int) -> None:
 
     Devices that were paired before there were passes get theirs now.
     """
+    database.run(database.alone)
     fresh = "pass" not in database.tables()
     database.run(PASSES)
     old = "seal" not in database.columns("pass")

@@ -32,6 +32,7 @@ class Database(Protocol):
 
     blob: str  # the type of a column of bytes
     may_be_empty: bool  # before anything was put into it
+    alone: str  # SQL by which whoever makes tables waits for others who do
     witness: Witness | None  # of the newest revisions, beside the database
 
     def tables(self) -> set[str]: ...
@@ -132,6 +133,7 @@ class Sqlite(_Locked):
 
     blob = "BLOB"
     may_be_empty = False
+    alone = "SELECT 1"  # a transaction that writes is alone from its beginning
 
     def __init__(self, path: Path) -> None:
         super().__init__()
@@ -288,6 +290,7 @@ class Postgres(_Locked):
 
     blob = "BYTEA"
     may_be_empty = True
+    alone = "SELECT pg_advisory_xact_lock(7283)"  # any number that nobody else takes
     witness: Witness | None = None  # the server keeps its own log of what it acknowledged
 
     def tables(self) -> set[str]:

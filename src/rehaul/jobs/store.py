@@ -74,6 +74,7 @@ class Store:
             if "stamp" not in there and "edit" not in there and (there or not database.may_be_empty):
                 raise damaged(self.where, "it is no log of rehaul, or what it held is gone")
             with database.writing():
+                database.run(database.alone)
                 for statement in TABLES.format(blob=database.blob).split(";"):
                     if statement.strip():
                         database.run(statement)
@@ -85,6 +86,7 @@ class Store:
         Left until something is written to it, which nobody does to one that is damaged.
         """
         if not self._has_salts():
+            self.database.run(self.database.alone)
             bring_up(self.database)
 
     def _has_salts(self) -> bool:
