@@ -352,8 +352,8 @@ def test_logs_of_earlier_programs(sample: str, tmp_path: Path) -> None:
 
 STEPS = (
     "the file and the log brought together", "what stands about the job", "people and devices",
-    "the texts of the log", "in the transaction 1", "in the transaction 5", "in the transaction 12",
-    "in the transaction 20", "after the commit", "the job's file", "the log's file", "the end",
+    "among people", "the texts of the log", "in the transaction 1", "in the transaction 5",
+    "in the transaction 12", "in the transaction 20", "after the commit", "the job's file", "the log's file", "the end",
 )  # fmt: skip
 KILLED = """
 import os, signal, sys
@@ -377,6 +377,8 @@ def step(name):
                     die()
             return real(self, text, values)
         sql.Sqlite._execute = execute
+    if name == "people and devices" and at == "among people":
+        sql.Sqlite.scrub = lambda self: die()
     if name == "the texts of the log" and at == "after the commit":
         from rehaul.jobs.witness import Witness
         seen = Witness.saw
@@ -592,3 +594,30 @@ def test_a_witness_that_lags_says_nothing_against_links_made_anew(tmp_path: Path
     assert "acknowledged and are missing" in verified(path).health.faults[0]
     witness.reset({"job": (11, "0" * 32)})
     assert "another one than was acknowledged" in verified(path).health.faults[0]
+
+
+@pytest.mark.parametrize("room", [4096, 60_000, 100_000, 160_000, 220_000])
+def test_a_full_disk_leaves_a_log_that_is_whole(
+    room: int, tiny_disk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = worked_on(tiny_disk / "jobs", companions=False)
+    free = shutil.disk_usage(tiny_disk).free
+    filler = tiny_disk / "filler"
+    filler.write_bytes(b"x" * (free - room))
+    code, said = run(capsys, "erase", path, "--yes", "--by", CREW)
+    assert code == 0 or "Make room" in said, said
+    filler.unlink()
+    health = verified(path).health
+    assert not health.faults and (code == 0) == bool(health.erasures and not health.unfinished)
+    assert run(capsys, "erase", path, "--yes", "--by", CREW)[0] == 0
+    assert naming(path.parent) == [] and verified(path).health.faults == ()
+
+
+def test_a_long_list_is_cut_short(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = small_job()
+    (reading,) = job.readings
+    readings = [reading.model_copy(update={"id": f"y{n}", "note": f"note {n} of it"}) for n in range(400)]
+    save_job(tmp_path / NAME, job.model_copy(update={"readings": tuple(readings)}))
+    _, said = run(capsys, "erase", tmp_path / NAME)
+    assert "and 104 fields more; --json lists them all" in said and "note 399" not in said
+    assert len(json.loads(run(capsys, "erase", tmp_path / NAME, "--json")[1])["found"]) == 404

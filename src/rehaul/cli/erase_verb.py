@@ -15,7 +15,8 @@ from rehaul.printable import short
 if TYPE_CHECKING:
     from rehaul.jobs.erasing import Done, Plan
 
-LONGEST_SHOWN = 60
+LONGEST_SHOWN = 60  # letters of a text
+MOST_SHOWN = 300  # fields
 BEYOND = (
     "Not reached: what was mailed, printed or copied elsewhere, tablets that have not been back since, and "
     "what a disk keeps of what is deleted."
@@ -92,9 +93,12 @@ def _list(plan: Plan) -> None:
         say("An erasure was begun and stopped midway; it would come to its end.")
     if plan.anything:
         say(f"Goes: {plan.counts.words}.")
-    for found in (*plan.found, *plan.in_file):
+    fields = (*plan.found, *plan.in_file)
+    for found in fields[:MOST_SHOWN]:
         becomes = f" -> {found.becomes}" if found.becomes else ""
         say(f"  {found.at}: {short(found.was, LONGEST_SHOWN)}{becomes}")
+    if len(fields) > MOST_SHOWN:
+        say(f"  and {len(fields) - MOST_SHOWN} fields more; --json lists them all")
     for name in plan.people:
         say(f"  Who paired: {name}, with the devices of that name")
     for companion in plan.goes:

@@ -93,8 +93,7 @@ def planned(path: Path, asked: Asked) -> Plan:
     """
     _refuse_served(path)
     with _opened(path) as (store, job):
-        people = _people_of(path)
-        return _plan(path, store, job, asked, people)[0]
+        return _plan(path, store, job, asked, *_people_of(path))[0]
 
 
 def planned_stored(address: str, job: str, asked: Asked) -> Plan:
@@ -123,11 +122,11 @@ def erase(path: Path, asked: Asked, by: str, *, step: Step = lambda name: None) 
             beside.export()
             beside.close()
         with _opened(path) as (store, job):
-            plan, household = _plan(path, store, job, asked, _people_of(path))
+            plan, household = _plan(path, store, job, asked, *_people_of(path))
         step("what stands about the job")
         _take_away(plan.goes)
         step("people and devices")
-        if plan.people:
+        if plan.people or _people_of(path)[1]:
             people = People(Store(connect(path.parent / PEOPLE_FILE)))
             people.erase(household.is_of_it)
             people.close()
@@ -226,20 +225,20 @@ def _opened(path: Path) -> Iterator[tuple[Store | None, Job]]:
             store.close()
 
 
-def _people_of(path: Path) -> list[str]:
-    """Names of all who paired in the folder of a job."""
+def _people_of(path: Path) -> tuple[list[str], bool]:
+    """Names of all who paired in a job's folder, and whether an erasure among them was stopped midway."""
     place = path.parent / PEOPLE_FILE
     if not place.exists():
-        return []
+        return [], False
     store = Store(connect(place))
     try:
-        return named_people(store.database, lambda name: True)
+        return named_people(store.database, lambda name: True), bool(store.remark("", ERASING))
     finally:
         store.close()
 
 
 def _plan(
-    path: Path, store: Store | None, job: Job, asked: Asked, people: Sequence[str]
+    path: Path, store: Store | None, job: Job, asked: Asked, people: Sequence[str], begun: bool
 ) -> tuple[Plan, Household]:
     if store is None:
         household = household_of(job, asked.names)
@@ -254,7 +253,7 @@ def _plan(
             plan = replace(plan, in_file=tuple(one for one in in_file.found if one not in plan.found))
     goes, left = companions(path, Known(job, links), asked.folders)
     ids = (*plan.ids, *((path.name,) if household.is_named_in(path.name) else ()))
-    return replace(plan, goes=goes, left=left, ids=ids), household
+    return replace(plan, goes=goes, left=left, ids=ids, unfinished=plan.unfinished or begun), household
 
 
 def _plan_of_log(

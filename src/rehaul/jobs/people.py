@@ -22,7 +22,7 @@ from rehaul.facts.server import server_number
 from rehaul.jobs import roll
 from rehaul.jobs.happenings import Event, Events, erase_names
 from rehaul.jobs.ledger import utc_now
-from rehaul.jobs.store import Store
+from rehaul.jobs.store import ERASING, Store
 
 LONGEST_NAME = 40
 log = logging.getLogger("rehaul.jobs")
@@ -194,10 +194,11 @@ class People:
         with self._store.writing() as database:
             names = roll.erase_people(database, is_meant)
             erase_names(database, names)
+            self._store.set_remark("", ERASING, utc_now())
         self._names.clear()
         self.refresh(now=True)
-        if names:
-            self._store.database.scrub()
+        self._store.database.scrub()
+        self._store.put_remark("", ERASING, "")
         return names
 
     def record(self, kind: str, address: str, words: str) -> None:
