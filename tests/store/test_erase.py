@@ -353,7 +353,8 @@ def test_logs_of_earlier_programs(sample: str, tmp_path: Path) -> None:
 STEPS = (
     "the file and the log brought together", "what stands about the job", "people and devices",
     "among people", "the texts of the log", "in the transaction 1", "in the transaction 5",
-    "in the transaction 12", "in the transaction 20", "after the commit", "the job's file", "the log's file", "the end",
+    "in the transaction 12", "in the transaction 20", "after the commit", "the job's file", "the log's file",
+    "the end",
 )  # fmt: skip
 KILLED = """
 import os, signal, sys
