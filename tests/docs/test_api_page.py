@@ -28,7 +28,7 @@ def addresses() -> set[tuple[str, str]]:
 
 def test_every_address_is_in_the_contract_and_none_besides() -> None:
     said = set(re.findall(r"`(GET|POST|PUT|DELETE|WS) (/api/[^\s`?]*)", TEXT))
-    short = {("DELETE", "/api/jobs/{job}/papers")}  # told in a sentence
+    short = {("DELETE", f"/api/jobs/{{job}}/{kind}") for kind in ("papers", "handover")}  # told in a sentence
     assert said | short == addresses()
 
 

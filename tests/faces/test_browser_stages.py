@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -177,6 +178,14 @@ def test_the_papers_are_made_and_handed_over(browser: Browser, server: Running) 
     link.wait_for(timeout=LONG_MS)
     answer = page.context.request.get(server.url + str(link.get_attribute("href")))
     assert answer.ok and answer.body().startswith(b"%PDF")
+    page.get_by_role("button", name="Make the record").click()
+    saved = page.get_by_role("link", name="Save the record")
+    saved.wait_for(timeout=LONG_MS)
+    with page.expect_download() as caught:
+        saved.click()
+    assert caught.value.suggested_filename == "demo-handover.zip"
+    with zipfile.ZipFile(caught.value.path()) as record:
+        assert {"handover.pdf", "closet-door.pdf", "plain/READ-ME-FIRST.txt"} <= set(record.namelist())
     with page.expect_download() as caught:
         page.get_by_role("link", name="Save the job as a file").click()
     assert caught.value.suggested_filename == "demo.rehaul.json"

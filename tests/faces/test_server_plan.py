@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import json
 import struct
 import time
+import zipfile
 from collections.abc import Iterator
 from typing import Any
 
 import httpx
 import numpy as np
 import pytest
+from PIL import Image
 from server import Running, Talker, running
 from websockets.sync.client import ClientConnection
 
@@ -208,3 +211,29 @@ def test_stopping(server: Running, ann: httpx.Client) -> None:
     assert ann.get(f"{JOB}/plan").json()["state"] == "stopped"
     assert ann.post(f"{JOB}/plan").json()["state"] == "working", "it can be started again"
     assert ann.delete(f"{JOB}/plan").status_code == 200
+
+
+def test_the_handover_record_takes_the_photos_along(planned: dict[str, Any], ann: httpx.Client) -> None:
+    assert ann.get(f"{JOB}/handover/file").status_code == 404
+    picture = io.BytesIO()
+    Image.new("RGB", (40, 30), (120, 80, 40)).save(picture, "JPEG")
+    step = next(task["key"] for task in planned["plan"]["order"] if task["photo"])
+    added = ann.post(f"{JOB}/pictures", params={"step": step}, content=picture.getvalue())
+    assert added.status_code == 201, added.text
+    ann.post(f"{JOB}/handover")
+    found = wait(ann, f"{JOB}/handover")
+    assert (found["state"], [row["name"] for row in found["files"]]) == ("done", ["handover.zip"])
+    answer = ann.get(f"{JOB}/handover/file")
+    assert answer.headers["content-type"] == "application/zip"
+    with zipfile.ZipFile(io.BytesIO(answer.content)) as record:
+        assert record.testzip() is None
+        (photo,) = [name for name in record.namelist() if name.startswith("photos/")]
+        assert Image.open(record.open(photo)).size == (40, 30)
+        assert photo in record.read("plain/csv/photos_taken.csv").decode("utf-8-sig")
+        assert record.read("handover.pdf").startswith(b"%PDF")
+    ann.delete(f"{JOB}/pictures/{added.json()['picture']}")
+    assert ann.get(f"{JOB}/handover/file").status_code == 404, "made of a photo that is gone"
+    ann.post(f"{JOB}/handover")
+    assert wait(ann, f"{JOB}/handover")["state"] == "done"
+    with zipfile.ZipFile(io.BytesIO(ann.get(f"{JOB}/handover/file").content)) as record:
+        assert not [name for name in record.namelist() if name.startswith("photos/")]

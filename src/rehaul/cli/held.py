@@ -27,6 +27,7 @@ HELD = (
     "accept",
     "compare",
     "demo",
+    "handover",
     "learn",
     "map",
     "next",

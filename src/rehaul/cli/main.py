@@ -36,6 +36,7 @@ VERBS: dict[str, str] = {
     "work": "The order of work with times, and a calendar file.",
     "accept": "Freeze one offer of the quote as accepted.",
     "papers": "Plan sheets, schedules, quote, order of work and labels, as PDF and tables.",
+    "handover": "The record that stays with the house, readable without rehaul.",
     "demo": "An invented house, planned and on paper.",
     "serve": "The job in a browser, on this machine or the local network.",
     "verify": "Whether a job's log is what was written, and whether its file follows it.",

@@ -2,7 +2,15 @@
 
 from rehaul.house import migrate
 from rehaul.jobs.addresses import address_of
-from rehaul.jobs.beside import Beside, current_job, discard_log, edit_job, is_served, serving
+from rehaul.jobs.beside import (
+    Beside,
+    current_job,
+    discard_log,
+    edit_job,
+    is_served,
+    photos_beside,
+    serving,
+)
 from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.difference import difference
@@ -53,6 +61,7 @@ __all__ = [
     "migrate",
     "open_desk",
     "open_job",
+    "photos_beside",
     "refuse_existing",
     "replay",
     "require_folder",

@@ -21,6 +21,7 @@ from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import keep_job, open_job
 from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import SIDES, lock_path, log_path, require_no_other
+from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import ReadOnly, connect, damaged
 from rehaul.jobs.store import ERASING, WRITTEN, Store
 
@@ -169,6 +170,28 @@ def current_job(path: Path | str) -> Job:
         return beside.ledger.job
     finally:
         beside.close()
+
+
+def photos_beside(path: Path | str) -> tuple[tuple[str, str, bytes], ...]:
+    """Photos of steps, kept in the log beside a job's file: the step's key, a file's name, the picture.
+
+    None of them where there is no log; also while the job is served. Raises Damaged.
+    """
+    log = log_path(Path(path))
+    if not log.exists():
+        return ()
+    try:
+        store = Store(connect(log))
+        store.jobs()
+    except CannotSave:  # perhaps on a disk that may not be written
+        store = Store(ReadOnly(log))
+    try:
+        shelves = [Shelf(store, row[0]) for row in store.jobs()]
+        return tuple(
+            (step, name, shelf.get(picture)[0]) for shelf in shelves for picture, step, name in shelf.photos()
+        )
+    finally:
+        store.close()
 
 
 def job_read_only(path: Path) -> Job:

@@ -18,6 +18,7 @@ from rehaul.jobs.store import Store
 MOST_PICTURES = 40  # of plans
 MOST_PHOTOS = 400
 LONGEST_STEP = 200  # characters of a step's key
+SUFFIXES = {"image/jpeg": ".jpg", "image/png": ".png"}
 
 
 class Placement(Model):
@@ -85,6 +86,16 @@ class Shelf:
         if seal(self._job, picture, kind, about, body) != kept:
             raise damaged(self._store.where, f"picture {picture} is not what was kept")
         return bytes(body), str(kind)
+
+    def photos(self) -> tuple[tuple[str, str, str], ...]:
+        """Photos of steps, in the order they came: the picture's id, the step's key, a name for a file."""
+        rows = self._store.database.run("SELECT id, type FROM picture WHERE job = %s", (self._job,))
+        kinds = {picture: str(kind) for picture, kind in rows}
+        steps = [(row["picture"], row["step"]) for row in self.list() if row["step"] is not None]
+        return tuple(
+            (picture, str(step), f"photos/{number:03}{SUFFIXES.get(kinds.get(picture, ''), '.bin')}")
+            for number, (picture, step) in enumerate(steps, start=1)
+        )
 
     def place(self, picture: str, data: dict[str, Any]) -> dict[str, Any]:
         """Say where it lies. The last word stands."""

@@ -1,7 +1,7 @@
 """Drawings and documents: plan sheets, maps, schedules, labels, the quote, the page, the handover record."""
 
 from rehaul.papers.document import papers, pdf, write_papers
-from rehaul.papers.handover import handover
+from rehaul.papers.handover import Photo, handover, handover_files
 from rehaul.papers.labels import labels_pdf
 from rehaul.papers.page import page_html
 from rehaul.papers.pins import pins_svg
@@ -17,10 +17,12 @@ from rehaul.papers.typeset import Paper
 __all__ = [
     "Column",
     "Paper",
+    "Photo",
     "Table",
     "coverage_svgs",
     "csv_text",
     "handover",
+    "handover_files",
     "labels_pdf",
     "map_svg",
     "page_html",

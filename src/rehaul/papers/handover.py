@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import io
+import zipfile
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from rehaul.house import dump_job, held_on
 from rehaul.papers import record_tables, words
@@ -36,26 +39,55 @@ RECORD_KEYS = (
     "open",
     "acceptance",
 )
+RECORD_ZIP = "handover.zip"
+EPOCH = (1980, 1, 1, 0, 0, 0)  # the least a zip file can say: the same record gives the same bytes
 MOST_QR_CHARACTERS = 900  # a code that a telephone still reads from a door
 QR_MM = 78.0
 
 
-def handover(plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, kept_at: str = "") -> list[Path]:
+class Photo(NamedTuple):
+    """A photo of a step of the work: the step's key, its file in the record, and the picture."""
+
+    step: str
+    file: str
+    data: bytes
+
+
+def handover(
+    plan: Plan,
+    out_dir: str | Path,
+    paper: Paper | None = None,
+    *,
+    kept_at: str = "",
+    photos: Sequence[Photo] = (),
+) -> list[Path]:
     """Write the handover record into a folder and return its files.
 
     Parameters
     ----------
     paper : A4 or Letter; the job's own where left out
     kept_at : where the record is kept, in words, printed on the closet door
+    photos : of steps of the work
 
     Raises: CannotSave; TooMuchMemory where it would not end in the memory that this process was given
     """
+    return write_all(Path(out_dir), handover_files(plan, paper, kept_at=kept_at, photos=photos))
+
+
+def handover_files(
+    plan: Plan, paper: Paper | None = None, *, kept_at: str = "", photos: Sequence[Photo] = ()
+) -> dict[str, bytes | str]:
+    """The handover record by file name, the sheets first; parameters as of `handover`.
+
+    Raises TooMuchMemory where it would not end in the memory that this process was given.
+    """
     require_papers_memory(plan.job)
     paper = paper or plan.job.paper
-    extra = record_only(plan)
+    shown = [(photo.step, photo.file) for photo in photos]
+    extra = record_only(plan, shown)
     every = sections(plan)
-    contents: dict[str, bytes | str] = {
-        "handover.pdf": handover_pdf(plan, paper, every),
+    return {
+        "handover.pdf": handover_pdf(plan, paper, every, shown),
         "closet-door.pdf": closet_door_pdf(plan, paper, kept_at=kept_at),
         "secrets-apart.pdf": secrets_pdf(plan, paper),
         "labels.pdf": labels_pdf(plan, paper),
@@ -65,11 +97,23 @@ def handover(plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, kep
         **{f"plain/{name}": text for name, text in csv_files(plan).items()},
         **{f"plain/csv/{table.name}.csv": csv_text(table) for table in extra},
         **{f"plain/{name}": text for name, text in drawing_files(every).items()},
+        **{photo.file: photo.data for photo in photos},
     }
-    return write_all(Path(out_dir), contents)
 
 
-def record_only(plan: Plan) -> tuple[Table, ...]:
+def zipped(contents: Mapping[str, bytes | str]) -> bytes:
+    """Files by name as one zip file; the same files give the same bytes."""
+    found = io.BytesIO()
+    with zipfile.ZipFile(found, "w", zipfile.ZIP_DEFLATED) as folder:
+        for name, content in contents.items():
+            folder.writestr(zipfile.ZipInfo(name, EPOCH), content, zipfile.ZIP_DEFLATED)
+    return found.getvalue()
+
+
+Shown = Sequence[tuple[str, str]]  # of each photo its step and its file
+
+
+def record_only(plan: Plan, shown: Shown = ()) -> tuple[Table, ...]:
     """Tables that the record has beyond the plan's own."""
     return (
         accepted_table(plan),
@@ -78,25 +122,26 @@ def record_only(plan: Plan) -> tuple[Table, ...]:
         record_tables.reversible(plan),
         record_tables.holes(plan),
         record_tables.photos(plan),
+        record_tables.taken(plan, shown),
         record_tables.serials(plan),
         record_tables.change_log(plan),
         labels_table(plan),
     )
 
 
-def handover_pdf(plan: Plan, paper: Paper, every: Sequence[Section]) -> bytes:
+def handover_pdf(plan: Plan, paper: Paper, every: Sequence[Section], shown: Shown = ()) -> bytes:
     """The record as one PDF/A-3a with the job document inside, from the plan's sections."""
     kept = [section for section in every if section.key.startswith(RECORD_KEYS)]
     return typeset(
         plan.job,
-        (*kept, *record_sections(plan)),
+        (*kept, *record_sections(plan, shown)),
         paper=paper,
         title=f"{plan.job.title}: handover record",
         enclosures=[job_enclosure(plan)],
     )
 
 
-def record_sections(plan: Plan) -> tuple[Section, ...]:
+def record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
     """The sheets that only the record has."""
     promises = words.promises(plan)
     return (
@@ -126,7 +171,14 @@ def record_sections(plan: Plan) -> tuple[Section, ...]:
         Section("readings", "Readings", (Rows(record_tables.readings(plan)),)),
         Section("left", "Cable left in the walls, tagged", (Rows(record_tables.left_cables(plan)),)),
         Section("reversible", "What was done, and how to undo it", (Rows(record_tables.reversible(plan)),)),
-        Section("photos", "Photographs", (Rows(record_tables.photos(plan)),)),
+        Section(
+            "photos",
+            "Photographs",
+            (
+                Rows(record_tables.photos(plan)),
+                *((Rows(record_tables.taken(plan, shown)),) if shown else ()),
+            ),
+        ),
         Section("holes", "Hole and fire-block log", (Rows(record_tables.holes(plan)),)),
         Section("serials", "Serial numbers", (Rows(record_tables.serials(plan)),)),
         Section("changes", "Change log", (Rows(record_tables.change_log(plan)),)),
@@ -212,6 +264,7 @@ def read_me(plan: Plan) -> str:
             "- plain/csv: each table as plain text, cells split by commas",
             "- plain/tables.xlsx: the same tables in one workbook",
             "- plain/drawings: each sheet as SVG, which every browser opens",
+            "- photos: of steps of the work, where any were taken; plain/csv/photos_taken.csv says of which",
             f"- plain/{job.id}.rehaul.json: the whole job as readable text; lengths in metres",
             "",
             "Must not be cut before somebody signs:" if held else "Nothing waits for a signature.",

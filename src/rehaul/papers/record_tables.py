@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from rehaul.papers import words
 from rehaul.papers.routes import style_of
@@ -114,6 +114,20 @@ def photos(plan: Plan) -> Table:
     ]
     keys = (("before", "Photo before", 1.0), ("after", "Photo after", 1.0), ("note", "Seen", 2.0))
     return _log("photos", "Photographs", start, (("id", "Box"), ("where", "Where")), keys, spare=0)
+
+
+def taken(plan: Plan, shown: Sequence[tuple[str, str]]) -> Table:
+    """Photos of steps of the work; `shown` is of each its step's key and its file."""
+    titles = {task.key or task.id: task.title for task in plan.order}
+    return table(
+        "photos_taken",
+        "Photographs taken of the work",
+        shown,
+        (
+            (Column("file", "File"), lambda one: one[1]),
+            (Column("step", "Step", share=1), lambda one: titles.get(one[0], "a step of an earlier plan")),
+        ),
+    )
 
 
 def serials(plan: Plan) -> Table:

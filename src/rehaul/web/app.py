@@ -13,6 +13,7 @@ from rehaul.errors import Refusal
 from rehaul.jobs import Desk
 from rehaul.web import (
     field_socket,
+    handover_routes,
     job_routes,
     meter_routes,
     offer_routes,
@@ -49,6 +50,7 @@ def make_app(
         trace_routes,
         record_routes,
         offer_routes,
+        handover_routes,
         field_socket,
     )
     routes = [route for part in parts for route in part.ROUTES]

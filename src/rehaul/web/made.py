@@ -130,6 +130,7 @@ def take_offers(text: bytes, beside: bytes) -> tuple[AcceptedOffer, ...]:
 TAKERS: Mapping[str, Callable[[bytes, bytes], Any]] = {
     "plan": take_plan,
     "papers": take_papers,
+    "handover": take_papers,
     "accept": take_offers,
 }
 

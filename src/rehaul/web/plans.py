@@ -1,4 +1,4 @@
-"""The plan and the papers of each job: none, under way, done, stopped or failed."""
+"""The plan, the papers and the handover record of each job: none, under way, done, stopped or failed."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from rehaul.web.worker import Fault, Stopped, Worker
 
 LONGEST_S = 600.0
 MOST_KEPT = 30  # results, of all jobs
+KINDS = ("plan", "papers", "handover")
 log = logging.getLogger("rehaul.web")
 
 
@@ -28,6 +29,7 @@ class Piece:
     state: str = "none"
     revision: int = 0
     job: Job | None = None
+    said: tuple[str, ...] = ()  # what else it is made of
     started_s: float = 0.0
     seconds: float = 0.0
     words: str = ""
@@ -37,7 +39,7 @@ class Piece:
 
 
 class Plans:
-    """Long work by job and kind (`plan` or `papers`)."""
+    """Long work by job and kind, one of `KINDS`."""
 
     def __init__(self, memory_bytes: int = DEFAULT_MEMORY_BYTES) -> None:
         self.worker = Worker(memory_bytes)
@@ -51,14 +53,15 @@ class Plans:
         found = self.piece(sitting, "plan").result
         return found if isinstance(found, PlanMade) else None
 
-    def start(self, sitting: Sitting, kind: str) -> None:
-        """Begin on the job as it is now, unless that is done or under way already."""
+    def start(self, sitting: Sitting, kind: str, *said: str) -> None:
+        """Begin on the job as it is now, unless that is done or under way; `said` goes to the task."""
         piece, state = self.piece(sitting, kind), sitting.ledger.state
-        if piece.state in ("working", "done") and fits(kind, piece.job, state.job):
+        alike = piece.said == said and fits(kind, piece.job, state.job)
+        if piece.state in ("working", "done") and alike:
             piece.revision = state.revision
             return
         self.stop(sitting, kind)
-        fresh = Piece("working", state.revision, state.job, time.monotonic(), words="waiting")
+        fresh = Piece("working", state.revision, state.job, said, time.monotonic(), words="waiting")
         self._pieces[sitting.key, kind] = fresh
         self._let_old_go()
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
@@ -72,7 +75,7 @@ class Plans:
 
     def is_working(self, sitting: Sitting) -> bool:
         """Whether work on the job is under way."""
-        pieces = (self._pieces.get((sitting.key, kind)) for kind in ("plan", "papers"))
+        pieces = (self._pieces.get((sitting.key, kind)) for kind in KINDS)
         return any(piece is not None and piece.state == "working" for piece in pieces)
 
     def stands(self, sitting: Sitting) -> bool:
@@ -121,7 +124,8 @@ class Plans:
 
         assert piece.job is not None
         try:
-            piece.result = await self.worker.run(kind, piece.job, seconds=LONGEST_S, progress=progress)
+            run = self.worker.run(kind, piece.job, *piece.said, seconds=LONGEST_S, progress=progress)
+            piece.result = await run
             piece.state = "done"
         except Refusal as refusal:
             piece.state, piece.refusal = "failed", dict(refusal.as_dict())

@@ -5,6 +5,7 @@ What one makes is packed as `rehaul.web.made` says, and taken in by the server w
 
 from __future__ import annotations
 
+import json
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -68,8 +69,28 @@ def papers_task(job: Job, *, progress: Progress) -> Packed:
         return pack_papers({path.name: path.read_bytes() for path in files if path.is_file()})
 
 
+def handover_task(job: Job, photos: str, *, progress: Progress) -> Packed:
+    """The handover record as one zip file, without the photos themselves.
+
+    `photos`: JSON, of each its id, its step and its file in the record; the server puts them in.
+    """
+    from rehaul.papers import Photo, handover_files
+    from rehaul.papers.handover import RECORD_ZIP, zipped
+    from rehaul.predict.size import require_papers_memory
+
+    require_papers_memory(job)
+    found = _planned(job, progress)
+    progress("record")
+    shown = [Photo(step, file, b"") for _, step, file in json.loads(photos)]
+    files = handover_files(found, photos=shown)
+    for photo in shown:
+        del files[photo.file]
+    return pack_papers({RECORD_ZIP: zipped(files)})
+
+
 TASKS: Mapping[str, Callable[..., Packed]] = {
     "plan": plan_task,
     "papers": papers_task,
+    "handover": handover_task,
     "accept": accept_task,
 }
