@@ -19,8 +19,10 @@ from replica import change, drop, edit_data, put, small_job
 
 from rehaul.errors import Refusal
 from rehaul.house import Contacts, Job, Model, job_from_data, whole_document
+from rehaul.house.audit import audit
+from rehaul.house.obligations import held_on, use_hold
 from rehaul.house.trail import Tick
-from rehaul.jobs import Beside, State, demo_job, edit_from_data, save_job
+from rehaul.jobs import Beside, State, demo_job, edit_from_data, open_job, save_job
 from rehaul.jobs.erasing import Asked, erase
 from rehaul.jobs.personal import (
     BY_ID,
@@ -213,3 +215,20 @@ def _do(beside: Beside, person: str, what: str, number: int) -> None:
         }
         data = edit_data(max(0, ledger.revision - 1), changes[what], edit=f"edit-{number:06d}", label=mark)
         ledger.submit(person, edit_from_data(data))
+
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rehaul.json"))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name[:24])
+def test_what_is_held_stays_held_and_what_is_released_released(path: Path) -> None:
+    """And what each cable can do, and what may be counted on, is as before."""
+    job = open_job(path)
+    state, _ = without_personal(State(0, job), household_of(job))
+    for run in job.house.runs:
+        before, after = ([reason.obligation for reason in held_on(one, run.id)] for one in (job, state.job))
+        assert before == after
+        assert bool(use_hold(job, run.id)) == bool(use_hold(state.job, run.id))
+    assert [(tick.task, tick.time) for tick in job.ticks] == [(t.task, t.time) for t in state.job.ticks]
+    assert [reading.value for reading in job.readings] == [r.value for r in state.job.readings]
+    assert len(audit(job)) == len(audit(state.job))
