@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from rehaul.errors import Refusal
+from rehaul.printable import printable
 
 CORPUS = Path(__file__).parent / "corpus"
 HOUSES = ("ifc", "dxf", "txt", "csv", "json")
@@ -64,6 +65,8 @@ def outcome(path: Path) -> str:
     except Refusal as refusal:
         if not (refusal.problem and refusal.remedy):
             return "nonsense: a refusal without a word on what to do"
+        if printable(str(refusal)) != str(refusal):
+            return f"nonsense: a refusal that is not one line: {ascii(refusal.problem)[:60]}"
         return f"refused: {refusal.problem[:60]}"
     except MemoryError:
         return "memory"

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rehaul.printable import printable
+
 
 class Refusal(Exception):
     """Input that cannot be understood or a request that cannot be met.
@@ -26,10 +28,10 @@ class Refusal(Exception):
     def __init__(
         self, problem: str, *, where: str = "", remedy: str = "", source: str = "", code: str = ""
     ) -> None:
-        super().__init__(problem)
-        self.problem = problem
-        self.where = where
-        self.remedy = remedy
+        self.problem = printable(problem)  # what it quotes from a stranger's file stays on one line
+        self.where = printable(where)
+        self.remedy = printable(remedy)
+        super().__init__(self.problem)
         self.source = source
         if code:
             self.code = code

@@ -10,7 +10,7 @@ import pytest
 SOURCE = Path(__file__).parents[2] / "src" / "rehaul"
 FLOORS: dict[str, int] = {
     "errors": -3,
-    "printable": -3,
+    "printable": -4,
     "numerals": -2,
     "units": -1,
     "saving": -1,

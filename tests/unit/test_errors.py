@@ -26,3 +26,12 @@ def test_edges_are_inside(value: float) -> None:
 def test_outside_is_refused_and_names_the_range(value: float) -> None:
     with pytest.raises(OutOfRange, match="0 to 10"):
         require_range(value, 0.0, 10.0, name="x")
+
+
+def test_what_is_quoted_from_a_file_stays_on_one_line() -> None:
+    """Found by the fuzzers: the name of a schema with a line end, a byte that no letter is."""
+    refusal = BadInput("no schema 'IF\nC4'", where="house\x1b.ifc, \udcd7", remedy="Name one of\r\nIFC2x3")
+    assert (
+        str(refusal) == "house\\u001b.ifc, \\udcd7: no schema 'IF\\u000aC4'. Name one of\\u000d\\u000aIFC2x3."
+    )
+    assert all(value.isprintable() for value in refusal.as_dict().values())

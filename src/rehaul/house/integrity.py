@@ -15,6 +15,7 @@ from rehaul.house.model import House
 OUTSIDE_TOLERANCE_M = 1.0  # surveys are rough; a plate this far outside the walls is a slip
 SHORTEST_WALL_M = 0.01
 WIDEST_M = 20_000.0  # of a house, whatever a file says: its units are wrong, or a point has strayed
+HIGHEST_M = 10_000.0  # of a point, as elevations have it
 FURTHEST_M = 1e7  # from the origin of the sheet: drawings on the grid of a country stay below
 
 
@@ -152,7 +153,13 @@ def _routes(job: Job) -> Iterator[Fault]:
         path = f"house.runs[{index}] ({run.id}).route"
         if len(run.route) == 1:
             yield path, "the route has one point only", "Give it two points at least, or none"
-        for number, (x, y, _) in enumerate(run.route):
+        for number, (x, y, z) in enumerate(run.route):
+            if abs(z) > HIGHEST_M:
+                yield (
+                    f"{path}[{number}]",
+                    f"no house is {z:g} m high",
+                    "Check the point and the unit of length",
+                )
             if bounds and not point_in_bounds((x, y), bounds, OUTSIDE_TOLERANCE_M):
                 yield (
                     f"{path}[{number}]",

@@ -279,7 +279,7 @@ class ReadOnly(Sqlite):
 def damaged(where: str, what: str) -> Damaged:
     """The refusal of a log that is not what was written."""
     return Damaged(
-        f"the log is damaged ({what})",
+        f"the log is damaged ({' '.join(what.split())})",  # a database says more than a line
         where=where,
         remedy="rehaul repair shows what can be saved, and writes nothing until it is told to",
     )

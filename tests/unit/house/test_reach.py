@@ -69,3 +69,13 @@ def test_numbers_without_end_are_refused(make: Callable[[float], object], value:
     assert make(1)
     with pytest.raises(ValidationError):
         make(value)
+
+
+def test_a_route_off_the_earth_is_refused() -> None:
+    """Found by the fuzzers: a cable that rose to 2,147,483,647 m came in with a document."""
+    house = demo_job().house
+    x_m, y_m = house.walls[0].start
+    far = house.runs[0].model_copy(update={"route": ((x_m, y_m, 0.0), (x_m, y_m, -2147483648.0))})
+    text = dump_job(Job(id="j", title="j", house=house.model_copy(update={"runs": (far, *house.runs[1:])})))
+    with pytest.raises(BadInput, match=r"no house is .* m high"):
+        parse_job(text)

@@ -8,6 +8,7 @@ from pathlib import Path
 import ifcopenshell
 
 from rehaul.errors import BadInput
+from rehaul.printable import short
 
 LARGEST_MODEL_BYTES = 400 * 1024 * 1024
 FIRST_MARK = b"ISO-10303-21"
@@ -24,7 +25,7 @@ def open_model(path: Path) -> tuple[ifcopenshell.file, int]:
     schema = _require_whole_file(path)
     if not schema.startswith(_READABLE):
         raise BadInput(
-            f"the model is written in schema {schema}, which is not read",
+            f"the model is written in schema {short(schema)}, which is not read",
             where=path.name,
             remedy="Export it again as IFC2x3 or IFC4",
         )
