@@ -8,6 +8,7 @@ import sqlite3
 import subprocess
 import sys
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -32,8 +33,8 @@ from rehaul.jobs import (
     save_job,
 )
 from rehaul.jobs.backups import back_up, put_back
-from rehaul.jobs.beside import serving
-from rehaul.jobs.chain import digest_of
+from rehaul.jobs.beside import job_digest, serving
+from rehaul.jobs.chain import chained, digest_of
 from rehaul.jobs.desk import PEOPLE_FILE
 from rehaul.jobs.erasing import Asked, erase, erase_stored, planned
 from rehaul.jobs.ledger import NothingToUndo
@@ -622,3 +623,34 @@ def test_a_long_list_is_cut_short(tmp_path: Path, capsys: pytest.CaptureFixture[
     _, said = run(capsys, "erase", tmp_path / NAME)
     assert "and 104 fields more; --json lists them all" in said and "note 399" not in said
     assert len(json.loads(run(capsys, "erase", tmp_path / NAME, "--json")[1])["found"]) == 404
+
+
+@pytest.mark.parametrize("old", [False, True])
+def test_the_id_of_an_edit_of_the_file_tells_nothing_of_it(old: bool, path: Path) -> None:
+    """It is made from the digest of the document, which whoever knows all but a name could try."""
+    if old:
+        for file in (SAMPLES / "format2").glob("house.*"):
+            shutil.copy(file, path.parent)
+        connection = sqlite3.connect(log_path(path))  # as if its last edit had come in from the file
+        row = connection.execute("SELECT link FROM edit WHERE revision = 8").fetchone()
+        raw = Store(connect(log_path(path))).raw_rows("job", 8)[0]
+        known = job_digest(open_job(path))[:24]
+        raw = chained(replace(raw, edit=f"file-{known}-8"), row[0])
+        connection.execute("UPDATE edit SET edit = ?, link = ? WHERE revision = 9", (raw.edit, raw.link))
+        connection.execute("UPDATE job SET link = ?", (raw.link,))
+        connection.commit()
+        connection.close()
+        log_path(path).with_name("house.rehaul-log-head").unlink()
+        assert verified(path).health.faults == ()
+    else:
+        save_job(path, open_job(path).model_copy(update={"notes": "Odo, in the file"}))
+        known = job_digest(open_job(path))[:24]
+        Beside(path).close()
+        Beside(path).close()
+        assert verified(path).health.edits == 16, "taken in twice, or not at all"
+    erase(path, Asked(), CREW)
+    assert known.encode() not in b"".join(everything(path.parent).values())
+    assert verified(path).health.faults == () and naming(path.parent) == []
+    save_job(path, open_job(path).model_copy(update={"notes": "later"}))
+    Beside(path).close()
+    assert verified(path).health.faults == ()

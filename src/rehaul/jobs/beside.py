@@ -16,6 +16,7 @@ from pathlib import Path
 
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import Job, dump_job, require_no_new_odd_values, whole_document
+from rehaul.jobs.chain import OF_FILE, salted
 from rehaul.jobs.difference import difference
 from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import keep_job, open_job
@@ -23,7 +24,7 @@ from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import SIDES, lock_path, log_path, require_no_other
 from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import ReadOnly, connect, damaged
-from rehaul.jobs.store import ERASING, WRITTEN, Store
+from rehaul.jobs.store import ERASING, KEY, WRITTEN, Store
 
 FROM_FILE = "the file"  # the person in whose name changes of the file come in
 
@@ -92,6 +93,14 @@ class Beside:
             return job_digest(self.ledger.at_revision(revision).job)
         return ""
 
+    def _id_of_edit(self, base: int) -> str:
+        """The same for the same file, whoever takes it in; without the log's key it tells nothing of it."""
+        key = self.store.remark(self.ledger.job_id, KEY)
+        if not key:
+            key = secrets.token_hex(16)
+            self.store.put_remark(self.ledger.job_id, KEY, key)
+        return f"{OF_FILE}{salted(key, self._digest_seen)[:24]}-{base}"
+
     def _take_in(self, file_job: Job) -> None:
         """Changes made to the file since the log last wrote it, as one edit."""
         self._digest_seen = job_digest(file_job)
@@ -116,7 +125,7 @@ class Beside:
         changes = difference(self.ledger.at_revision(base).job, file_job)
         if not changes:
             return
-        edit = {"edit": f"file-{self._digest_seen[:24]}-{base}", "base": base, "changes": changes}
+        edit = {"edit": self._id_of_edit(base), "base": base, "changes": changes}
         try:
             self.ledger.submit(
                 FROM_FILE, edit_from_data({**edit, "label": "Changed in the file"}), from_file=True

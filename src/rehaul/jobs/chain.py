@@ -22,6 +22,7 @@ from typing import Any
 GONE = ""  # stands for a text that was taken away; a text itself is never empty
 ERASE = "erase"  # the way of a row that says that personal data were erased; what it says is never taken away
 ERASED = "erased"  # stands where the name of a person, or words of theirs, stood
+OF_FILE = "file-"  # how the id of an edit begins that came in from the job's file
 OLD_PARTS = 4  # of a row of format 2
 
 

@@ -174,6 +174,7 @@ def _erase_here(
         with store.writing():
             store.set_remark(job.id, WRITTEN, f"{state.revision} {job_digest(state.job)}")
             store.set_remark(job.id, ERASING, "")
+        store.database.scrub()  # until here the digest of the file of before was needed
         return state
     finally:
         store.close()

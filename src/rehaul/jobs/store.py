@@ -22,6 +22,7 @@ from rehaul.jobs.state import Row, State, dump_state, replay, revision_of
 
 KEPT_SNAPSHOTS = 2
 ERASING = "erasing"  # remark: an erasure that has not come to its end, and when it began
+KEY = "key"  # remark: what ids of edits of the file are made with
 WRITTEN = "written"  # remark: revision and digest of what the job's file last got from the log
 TABLES = """
 CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL);

@@ -11,11 +11,11 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from rehaul.house import Job, whole_document
-from rehaul.jobs.chain import ERASE, GONE, OLD_PARTS, RawRow, chained, first_link, link_of, new_salt
+from rehaul.jobs.chain import ERASE, GONE, OF_FILE, OLD_PARTS, RawRow, chained, first_link, link_of, new_salt
 from rehaul.jobs.personal import Found, Household, without_personal
 from rehaul.jobs.sql import Database
 from rehaul.jobs.state import Row, State
-from rehaul.jobs.store import ERASING, WRITTEN, Store, insert_row, raw_row
+from rehaul.jobs.store import ERASING, KEY, WRITTEN, Store, insert_row, raw_row
 
 LABEL = "Personal data erased"
 
@@ -130,6 +130,7 @@ def erase_texts(
         sql = "UPDATE job SET head = %s, title = %s, link = %s WHERE id = %s"
         database.run(sql, (raw.revision, state.job.title, raw.link, job))
         store.set_remark(job, WRITTEN, "\n".join(f"{number} {digest}" for number, digest in written))
+        store.set_remark(job, KEY, "")
         store.set_remark(job, ERASING, at)
     if store.database.witness:
         store.database.witness.saw(job, raw.revision, raw.link)
@@ -148,6 +149,8 @@ def erased_rows(job: str, rows: Sequence[RawRow], household: Household) -> tuple
         new = _erased(row, household)
         if _is_old(row):
             salt = new_salt()
+            if new.edit.startswith(OF_FILE):  # with a part of the file's digest
+                new = replace(new, edit=f"{OF_FILE}{secrets.token_hex(12)}")
             new = chained(replace(new, digest=GONE, salt=salt), link)
             own = salt.partition(":")[2] if new.person else ""
             new = replace(new, salt=f":{own}" if row.way != ERASE else salt)
@@ -179,7 +182,7 @@ def _row(revision: int, by: str, at: str, record: dict[str, Any]) -> Row:
 
 
 def _put(database: Database, job: str, row: RawRow) -> None:
-    names = ("person", "label", "changes", "inverse", "told", "digest", "parts", "link", "salt")
+    names = ("edit", "person", "label", "changes", "inverse", "told", "digest", "parts", "link", "salt")
     sets = ", ".join(f"{name} = %s" for name in names)
     values = [getattr(row, name) for name in names]
     database.run(f"UPDATE edit SET {sets} WHERE job = %s AND revision = %s", (*values, job, row.revision))
