@@ -42,11 +42,6 @@ def db_from_ratio(ratio: float) -> float:
     return 10.0 * math.log10(ratio) if ratio > 0 else -math.inf
 
 
-def ratio_from_db(level_db: float) -> float:
-    """Power ratio of a level in dB."""
-    return float(10.0 ** (level_db / 10.0))
-
-
 def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "length") -> float:
     """Metres from a length as people write it: `3.81`, `381 cm`, `12' 6"`, `12ft 6 1/2in`, `6"`.
 

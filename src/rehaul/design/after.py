@@ -292,8 +292,3 @@ def links_to(graph: Graph, name: str) -> tuple[Link, ...]:
         found.append(link)
         here = link.a
     return tuple(reversed(found))
-
-
-def small_switches(graph: Graph) -> Sequence[Node]:
-    """Small switches at boxes."""
-    return [node for node in graph.nodes if node.kind == "switch" and node.id != SWITCH]

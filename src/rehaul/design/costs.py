@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rehaul.facts.work import allowances, labour, prices
+from rehaul.facts.work import allowances, labour
 from rehaul.house import Job
 
 REUSE_TASKS = ("qualify", "jack", "panel_port", "plate", "test", "access_point")
@@ -16,24 +16,6 @@ class Cost:
 
     middle: float
     high_90: float
-
-
-def reuse_cost(job: Job, *, repair: bool, break_chain: int, small_switch: bool = False) -> Cost:
-    """An old cable put to use: qualified, terminated at both ends, mended where it must be.
-
-    `break_chain` counts the boxes where a chain is joined or cut off; `small_switch` adds one at a box.
-    """
-    tasks = [*REUSE_TASKS, *(["repair"] if repair else []), *(["break_chain"] * break_chain)]
-    parts = 2 * prices()["jack"].unit_price + prices()["plate"].unit_price
-    if small_switch:
-        tasks.append("box_switch")
-        parts += prices()["switch_small"].unit_price
-    return task_cost(job, tasks, parts)
-
-
-def beside_closet_cost(job: Job) -> Cost:
-    """An access point where the cables meet: a patch cord and its mounting."""
-    return task_cost(job, ["access_point"], prices()["cord_200"].unit_price)
 
 
 def hour_price(job: Job) -> float:

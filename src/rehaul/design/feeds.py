@@ -341,8 +341,3 @@ def _best(works: Works, feeds: Sequence[Feed]) -> list[Feed]:
         if not beaten:
             kept.append(feed)
     return kept[:MOST_FEEDS]
-
-
-def renamed(feed: Feed, end: str) -> Feed:
-    """The same feed for a place beside the plate that it comes out at."""
-    return replace(feed, end=end)

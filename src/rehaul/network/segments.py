@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -98,8 +97,3 @@ def place_of(house: House, end: str) -> tuple[float, float, float] | None:
             z_m = storey_of(house, splitter.storey).elevation_m + splitter.height_m
             return (*splitter.position, z_m)
     return None
-
-
-def flat_m(one: tuple[float, ...], other: tuple[float, ...]) -> float:
-    """Distance on the sheet [m]."""
-    return math.dist(one[:2], other[:2])

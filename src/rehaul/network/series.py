@@ -138,11 +138,3 @@ def spread_mbps(series: Series, payload: float) -> tuple[float, float, float]:
     """
     low, middle, high = (series.rate_mbps(least) for least in (SURE, USUAL, PERHAPS))
     return round(low * payload, 1), round(middle * payload, 1), round(max(high, middle) * payload, 1)
-
-
-def length_of(pieces: Sequence[Segment]) -> Estimate:
-    """Length of a row of segments."""
-    low, middle, high = (
-        round(sum(getattr(piece.length, name) for piece in pieces), 1) for name in ("low", "middle", "high")
-    )
-    return Estimate(low=low, middle=middle, high=high)
