@@ -177,6 +177,9 @@ def measured_verdicts() -> None:
     """Measured sets: nine areas decided at their middle places, against needs drawn about the prediction."""
     for name, band in MEASURED:
         boxes = [box for box in boxes_of(measured_set(name), band) if len(box.off_db) > 2 * max(STEPS)]
+        if not boxes:
+            print(f"measured: {name} {band} GHz: too few places")
+            continue
         total = {how: np.zeros((len(STEPS), 2)) for how in HOW}
         rounds = 0
         for number, box in enumerate(boxes):

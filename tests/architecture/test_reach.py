@@ -29,8 +29,29 @@ def test_the_list_of_what_waits_only_shrinks() -> None:
     assert len(waiting()) <= 80
 
 
-CLI = "import click\nfrom rehaul.kept import used\n\n@click.command('new')\ndef command():\n    used()\n"
-KEPT = "from rehaul.by import name\n\ndef used():\n    return _inner(name.there())\n\ndef _inner(x): return x\n\n"
+CLI = """
+import click
+from rehaul.kept import used
+
+@click.command('new')
+def command():
+    used()
+"""
+KEPT = """
+from rehaul.by import name
+
+def used():
+    return _inner(name.there())
+
+def _inner(x): return x
+
+"""
+CLASS = """
+class Kept:
+    def method(self): return alone()
+
+def alone(): pass
+"""
 
 
 @pytest.mark.parametrize(
@@ -41,9 +62,9 @@ KEPT = "from rehaul.by import name\n\ndef used():\n    return _inner(name.there(
         ("def told(): pass\nROUTES = [told]\n", set()),
         ("def told(): pass\ntold()\n", set()),
         ("CODE = 'from rehaul.kept import asked; asked()'\ndef asked(): pass\n", {"rehaul.kept.asked"}),
-        ("class Kept:\n    def method(self): return alone()\n\ndef alone(): pass\n", {"rehaul.kept.Kept", "rehaul.kept.alone"}),
+        (CLASS, {"rehaul.kept.Kept", "rehaul.kept.alone"}),
     ],
-)  # fmt: skip
+)
 def test_the_walk_has_teeth(more: str, unreached: set[str], tmp_path: Path) -> None:
     for name, text in {
         "cli/new_verb.py": CLI,
