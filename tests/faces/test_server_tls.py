@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
+import socket
+import time
 from pathlib import Path
 
 import httpx
@@ -14,6 +17,7 @@ from cryptography.x509.verification import PolicyBuilder, Store, VerificationErr
 from server import running
 
 from rehaul.errors import BadInput
+from rehaul.facts.server import server_number
 from rehaul.house import Job
 from rehaul.jobs import save_job
 from rehaul.web import tls
@@ -34,6 +38,50 @@ def test_who_trusts_the_authority_gets_in(tmp_path: Path) -> None:
             assert "snapshot" in str(live.recv(timeout=30))
         with pytest.raises(httpx.ConnectError, match="CERTIFICATE_VERIFY_FAILED"):
             httpx.get(server.url)
+
+
+def test_connections_that_never_shake_hands_are_few_and_keep_nobody_out(tmp_path: Path) -> None:
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    save_job(jobs / "small.rehaul.json", Job(id="small", title="Small"))
+    with running(jobs, secrets=tmp_path / "secrets") as server, contextlib.ExitStack() as stack:
+        ann = server.paired("Ann")
+        silent = []
+        for _ in range(500):
+            found = socket.create_connection(("127.0.0.1", server.settings.port), timeout=5)
+            silent.append(stack.enter_context(found))
+        time.sleep(2.5)
+        assert sum(map(is_open, silent)) <= server_number("strangers_per_address")
+        with httpx.Client(base_url=server.url, cookies=ann.cookies, verify=server.trust, timeout=5) as fresh:
+            assert fresh.get("/api/me").status_code == 200
+        time.sleep(10)
+        assert sum(map(is_open, silent)) == 0, "a head has ten seconds, with its handshake"
+
+
+def is_open(connection: socket.socket) -> bool:
+    connection.setblocking(False)
+    try:
+        return connection.recv(1) != b""
+    except BlockingIOError:
+        return True
+    except OSError:
+        return False
+
+
+@pytest.mark.parametrize("said", [b"GET / HTTP/1.1\r\n\r\n", b"\x16\x03\x01" + b"\0" * 500, b""])
+def test_what_is_no_handshake_leaves_no_trace(
+    tmp_path: Path, said: bytes, caplog: pytest.LogCaptureFixture
+) -> None:
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    with running(jobs, secrets=tmp_path / "secrets") as server:
+        for _ in range(5):
+            with socket.create_connection(("127.0.0.1", server.settings.port), timeout=5) as found:
+                found.sendall(said)
+                time.sleep(0.05)
+        time.sleep(0.3)
+        assert server.stranger().get("/api/me").status_code == 401
+    assert [record.getMessage() for record in caplog.records if record.levelname != "INFO"] == []
 
 
 def test_a_public_address_is_refused_before_anything_is_made(tmp_path: Path) -> None:

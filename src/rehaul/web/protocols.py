@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import socket
-from typing import Any
 
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
@@ -13,19 +12,20 @@ from uvicorn.protocols.websockets.websockets_sansio_impl import WebSocketsSansIO
 
 from rehaul.web.visitors import Visitor, Visitors
 
-HANDSHAKE_S = 10.0  # of TLS; asyncio's own is a minute
-
 
 class Patient(H11Protocol):
     """HTTP/1.1 that says which part of a request a connection is in."""
 
     visitors: Visitors  # set by `protocol_of`
     visitor: Visitor
+    counted: Visitor | None = None  # before now, where a handshake came first
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         super().connection_made(transport)
         send_at_once(transport)
-        self.visitor = self.visitors.come(self.client[0] if self.client else "", self._abort)
+        address = self.client[0] if self.client else ""
+        self.visitor = self.counted or self.visitors.come(address, self._abort)
+        self.visitor.abort = self._abort
         self.app_state = {**self.app_state, "visitor": self.visitor}
 
     def _abort(self) -> None:
@@ -89,15 +89,6 @@ def send_at_once(transport: asyncio.Transport) -> None:
 def protocol_of(visitors: Visitors) -> type[Patient]:
     """The protocol of one server."""
     return type("Patient", (Patient,), {"visitors": visitors})
-
-
-class Loop(asyncio.SelectorEventLoop):
-    """asyncio's loop, with less patience for a TLS handshake that never comes."""
-
-    async def create_server(self, *arguments: Any, **options: Any) -> Any:
-        if options.get("ssl") is not None:
-            options.setdefault("ssl_handshake_timeout", HANDSHAKE_S)
-        return await super().create_server(*arguments, **options)
 
 
 def more_files() -> int:

@@ -148,7 +148,7 @@ def door_options(visitors: Visitors) -> dict[str, Any]:
     return {
         "http": protocol_of(visitors),
         "ws": Counted,
-        "loop": "rehaul.web.protocols:Loop",
+        "loop": "rehaul.web.handshakes:Loop",
         "limit_concurrency": most,
     }
 
