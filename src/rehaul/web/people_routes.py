@@ -42,6 +42,8 @@ async def pair(request: Request) -> Response:
         context.codes.give_back(used)
         raise
     people.record("paired", address, f"a device of {device.name}")
+    if visitor := getattr(request.state, "visitor", None):
+        visitor.is_known(device.id)  # from here on its address is one of paired people
     if before := request.state.device:  # what this browser held until now
         await context.sessions.ask(people.forget, before.id)
         context.sessions.end(before.id)
