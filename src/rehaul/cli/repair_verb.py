@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, say
+from rehaul.cli.common import FileName, job_argument, json_option, print_json, say
+from rehaul.errors import BadInput
+
+if TYPE_CHECKING:
+    from rehaul.jobs.salvage import Salvage
 
 MOST_SHOWN = 30
 
@@ -14,21 +19,48 @@ MOST_SHOWN = 30
 @click.command("repair")
 @job_argument
 @click.option("--write", is_flag=True, help="Make the log anew from what can be saved.")
+@click.option("--store", help="A database; JOB is then the id of a job in it.")
+@click.option("--aside", type=FileName(), help="With --store and --write: a file for the damaged log.")
 @json_option
-def command(job_file: Path, write: bool, as_json: bool) -> None:
+def command(job_file: Path, write: bool, store: str | None, aside: Path | None, as_json: bool) -> None:
     """What can be saved of a damaged log: its longest whole beginning, what comes after, what the file holds.
 
-    Nothing is written without --write; then the damaged log keeps another name beside the new one.
+    Nothing is written without --write; then the damaged log keeps another name beside the new one, or goes
+    from a database into the file that --aside names. Stop the servers that work on it first.
 
     \b
     Example:
       rehaul repair mill.rehaul.json
       rehaul repair mill.rehaul.json --write
+      rehaul repair mill --store postgresql://crew@db/jobs --write --aside mill-damaged.log
     """
-    from rehaul.jobs.mending import mend
-    from rehaul.jobs.salvage import salvage
+    from rehaul.jobs import Store, connect
+    from rehaul.jobs.mending import mend, mend_stored
+    from rehaul.jobs.salvage import salvage, salvage_stored
 
-    found = salvage(job_file)
+    if bool(aside) != bool(store and write):
+        raise BadInput(
+            "the damaged log of a database goes into a file of its own",
+            where="--aside",
+            remedy="Say --store, --write and --aside FILE together, or leave --aside out",
+        )
+    opened = Store(connect(store)) if store else None
+    try:
+        found = salvage_stored(opened, str(job_file)) if opened else salvage(job_file)
+        _say_found(found, as_json, write)
+        if write and opened and aside:
+            mend_stored(opened, found, aside)
+        elif write:
+            aside = mend(job_file, found)
+    finally:
+        if opened:
+            opened.close()
+    if not as_json:
+        kept = f" The damaged one is {aside.name}." if aside else ""
+        say(f"The log was made anew.{kept}" if write else "Nothing was written; say --write to make it anew.")
+
+
+def _say_found(found: Salvage, as_json: bool, write: bool) -> None:
     if as_json:
         print_json(
             {
@@ -44,18 +76,9 @@ def command(job_file: Path, write: bool, as_json: bool) -> None:
         )
     else:
         _tell(found)
-    if write:
-        aside = mend(job_file, found)
-        if not as_json:
-            say("The log was made anew." + (f" The damaged one is {aside.name}." if aside else ""))
-    elif not as_json:
-        say("Nothing was written; say --write to make the log anew from this.")
 
 
-def _tell(found: object) -> None:
-    from rehaul.jobs.salvage import Salvage
-
-    assert isinstance(found, Salvage)
+def _tell(found: Salvage) -> None:
     say(f"{found.state.job.title}: the state after edit {found.state.revision} can be saved.")
     for line in found.lost:
         say(f"  Lost: {line}.")

@@ -46,14 +46,35 @@ def put_job(
 ) -> None:
     """Put a job into a store that has none of it, as it stands."""
     with target.writing() as database:
-        database.run("INSERT INTO job VALUES (%s, %s, %s, %s)", (job, head, title, link or first_link(job)))
-        for row in rows:
-            insert_row(database, job, row)
-        for name, columns in BESIDE:
-            for values in beside.get(name, []):
-                _insert(database, name, columns, values)
+        put_rows(database, job, head, title, link, rows, beside)
     if target.database.witness:
         target.database.witness.reset({job: (head, link)})
+
+
+def put_rows(
+    database: Database,
+    job: str,
+    head: int,
+    title: str,
+    link: str,
+    rows: Iterable[RawRow],
+    beside: dict[str, list[tuple[Any, ...]]],
+) -> None:
+    """The same, within `writing`."""
+    database.run("INSERT INTO job VALUES (%s, %s, %s, %s)", (job, head, title, link or first_link(job)))
+    for row in rows:
+        insert_row(database, job, row)
+    for name, columns in BESIDE:
+        for values in beside.get(name, []):
+            _insert(database, name, columns, values)
+
+
+def drop_rows(database: Database, job: str) -> None:
+    """Take a job out of a database, all of it, within `writing`."""
+    for name, _ in BESIDE:
+        database.run(f"DELETE FROM {name} WHERE job = %s", (job,))
+    database.run("DELETE FROM edit WHERE job = %s", (job,))
+    database.run("DELETE FROM job WHERE id = %s", (job,))
 
 
 def _insert(database: Database, table: str, columns: str, values: Sequence[Any]) -> None:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import secrets
 import shutil
 from pathlib import Path
+from typing import Any
 
-from rehaul.errors import CannotSave
+from rehaul.errors import BadInput, CannotSave
 from rehaul.house import dump_job
 from rehaul.jobs.beside import is_served, job_digest
-from rehaul.jobs.chain import first_link, seal
-from rehaul.jobs.copying import put_job
+from rehaul.jobs.chain import RawRow, first_link, seal
+from rehaul.jobs.copying import BESIDE, drop_rows, put_job, put_rows, rows_of
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import SIDES, log_path
-from rehaul.jobs.salvage import Salvage
+from rehaul.jobs.salvage import Salvage, salvage_stored
 from rehaul.jobs.sql import connect
 from rehaul.jobs.state import dump_state
 from rehaul.jobs.store import WRITTEN, Store
@@ -49,8 +50,50 @@ def mend(path: Path, kept: Salvage) -> Path | None:
     return aside
 
 
+def mend_stored(store: Store, kept: Salvage, aside: Path) -> None:
+    """Make a job of a database anew from what was salvaged, in one transaction.
+
+    `aside`: a file for the log of that one job as it was. Raises BadInput where something stands there, and
+    CannotSave, also where the job was worked on meanwhile; the database is then as it was.
+    """
+    if aside.exists():
+        raise BadInput("there is a file already", where=str(aside), remedy="Give another name with --aside")
+    job = kept.job_id
+    head, link = store.head_link(job)
+    keep = Store(connect(aside))
+    try:
+        beside = {name: rows_of(store.database, name, columns, job) for name, columns in BESIDE}
+        put_job(keep, job, head, kept.state.job.title, link, store.raw_rows(job, 0), beside)
+    finally:
+        keep.close()
+    flush_folder(aside.parent)
+    made = _made(kept, None)
+    with store.writing() as database:
+        if salvage_stored(store, job) != kept:
+            raise CannotSave(
+                "somebody works on it meanwhile", where=store.where, remedy="Stop the servers first"
+            )
+        drop_rows(database, job)
+        put_rows(database, job, *made)
+    if store.database.witness:
+        store.database.witness.reset(store.database.witness.heads() | {job: (made[0], made[2])})
+
+
 def _write(fresh: Path, path: Path, kept: Salvage) -> None:
     """The new log: the edits that continue one another, and the state they lead to."""
+    store = Store(connect(fresh))
+    try:
+        put_job(store, kept.job_id, *_made(kept, path))
+        store.database.shrink()
+    finally:
+        store.close()
+
+
+Made = tuple[int, str, str, list[RawRow], dict[str, list[tuple[Any, ...]]]]
+
+
+def _made(kept: Salvage, path: Path | None) -> Made:
+    """Newest edit, title, link, edits and what goes beside them; `path` is the job's file."""
     job, state = kept.job_id, kept.state
     rows, link = list(kept.rows), first_link(job)
     if rows and rows[0].revision == 1:
@@ -64,7 +107,7 @@ def _write(fresh: Path, path: Path, kept: Salvage) -> None:
     states = [row for row in states if row[1] != state.revision]
     states.append((job, state.revision, body, seal(job, state.revision, body)))
     written = f"{state.revision} {job_digest(state.job)}"
-    if kept.file_at is not None and path.exists():
+    if kept.file_at is not None and path and path.exists():
         written += f"\n{kept.file_at} {job_digest(open_job(path))}"
     beside = {
         **kept.beside,
@@ -74,12 +117,7 @@ def _write(fresh: Path, path: Path, kept: Salvage) -> None:
             (job, WRITTEN, written, seal(job, WRITTEN, written)),
         ],
     }
-    store = Store(connect(fresh))
-    try:
-        put_job(store, job, state.revision, state.job.title, link, rows, beside)
-        store.database.shrink()
-    finally:
-        store.close()
+    return state.revision, state.job.title, link, rows, beside
 
 
 def _put_aside(log: Path) -> Path | None:

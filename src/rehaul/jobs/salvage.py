@@ -14,12 +14,12 @@ from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job
 from rehaul.jobs.beside import job_digest
 from rehaul.jobs.chain import GONE, RawRow, first_link, link_of, seal, whole
-from rehaul.jobs.copying import BESIDE
+from rehaul.jobs.copying import BESIDE, rows_of
 from rehaul.jobs.difference import difference
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.state import State, replay
-from rehaul.jobs.store import ROW_COLUMNS, WRITTEN, row_of
+from rehaul.jobs.store import ROW_COLUMNS, WRITTEN, Store, row_of
 from rehaul.jobs.witness import Witness
 from rehaul.saving import reason_of
 
@@ -60,20 +60,36 @@ def salvage(path: Path) -> Salvage:
     """
     log, file_job = log_path(path), _file_job(path)
     read = _read(log) if log.exists() else _Read(trouble=["there is no log"])
+    return _salvage(read, file_job, str(path), log)
+
+
+def salvage_stored(store: Store, job: str) -> Salvage:
+    """The same of a job of a database, with no file beside it. Raises BadInput where no state is left."""
+    read = _Read(job=job, head=store.head(job))
+    for row in store.raw_rows(job, 0):
+        with contextlib.suppress(TypeError, AttributeError, ValueError):
+            if whole(row):
+                read.rows[row.revision] = row
+    for name, columns in BESIDE:
+        _keep_sealed(name, rows_of(store.database, name, columns, job), read)
+    return _salvage(read, None, store.where, None)
+
+
+def _salvage(read: _Read, file_job: Job | None, where: str, log: Path | None) -> Salvage:
     job_id = read.job or (file_job.id if file_job else "")
     found = _longest(read, job_id)
     if found is None:
         if file_job is None:
             raise BadInput(
                 "neither the log nor the job's file can be read",
-                where=str(path),
+                where=where,
                 remedy="rehaul restore puts a backup back",
             )
         alone = (*read.trouble, "no state of the job can be read from the log; the file alone is left")
         return Salvage(file_job.id, State(0, file_job), (), 0, {}, alone, tuple(read.rows.values()))
     state, rows, base = found
     after = tuple(row for number, row in sorted(read.rows.items()) if number > state.revision)
-    newest = max([read.head, state.revision, *read.rows, _seen(log, job_id)])
+    newest = max([read.head, state.revision, *read.rows, _seen(log, job_id) if log else 0])
     lost = list(read.trouble)
     if newest > state.revision:
         lost.append(f"edits {state.revision + 1} to {newest} are not whole")
@@ -132,13 +148,16 @@ def _read_tables(connection: sqlite3.Connection, found: _Read) -> None:
                 found.rows[row.revision] = row
                 found.job = found.job or str(job)
     for name, columns in BESIDE:
-        rows = _each(connection, f"SELECT {columns} FROM {name} NOT INDEXED", found)
-        found.beside[name] = [row for row in rows if _sealed(name, row)]
-        bad = len(rows) - len(found.beside[name])
-        if bad and name in ("picture", "notice"):  # states and remarks are made anew
-            found.trouble.append(f"{bad} {name}{'s are' if bad > 1 else ' is'} not what was kept")
+        _keep_sealed(name, _each(connection, f"SELECT {columns} FROM {name} NOT INDEXED", found), found)
     if not found.job and found.beside["snapshot"]:
         found.job = str(found.beside["snapshot"][0][0])
+
+
+def _keep_sealed(table: str, rows: list[tuple[Any, ...]], found: _Read) -> None:
+    found.beside[table] = [row for row in rows if _sealed(table, row)]
+    bad = len(rows) - len(found.beside[table])
+    if bad and table in ("picture", "notice"):  # states and remarks are made anew
+        found.trouble.append(f"{bad} {table}{'s are' if bad > 1 else ' is'} not what was kept")
 
 
 def _has_salts(connection: sqlite3.Connection) -> bool:
