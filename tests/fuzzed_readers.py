@@ -46,16 +46,16 @@ EDITS: tuple[dict[str, object], ...] = (
 
 def seeds(reader: str) -> list[tuple[str, bytes]]:
     """Ending and content of the files that are spoiled: small, invented, and those found since."""
-    if reader == "log":
-        return [(".rehaul-log", _log())]
-    if reader == "edit":
-        rows = [
-            {"edit": f"edit-{number:04d}", "base": 0, "changes": [row]} for number, row in enumerate(EDITS)
-        ]
-        return [(".edit", json.dumps(row).encode()) for row in [*rows, {**rows[0], "changes": EDITS[:4]}]]
     kinds = READERS[reader]
-    found = [*sorted(CORPUS.iterdir()), *sorted((CORPUS / "found").glob("*"))]
-    return [(file.suffix, file.read_bytes()) for file in found if file.suffix[1:] in kinds]
+    made = {"log": _logs, "edit": _edits}.get(reader)
+    found = [*([] if made else sorted(CORPUS.iterdir())), *sorted((CORPUS / "found").glob("*"))]
+    kept = [(file.suffix, file.read_bytes()) for file in found if file.suffix[1:] in kinds]
+    return [*(made() if made else ()), *kept]
+
+
+def _edits() -> list[tuple[str, bytes]]:
+    rows = [{"edit": f"edit-{number:04d}", "base": 0, "changes": [row]} for number, row in enumerate(EDITS)]
+    return [(".edit", json.dumps(row).encode()) for row in [*rows, {**rows[0], "changes": EDITS[:4]}]]
 
 
 def outcome(path: Path) -> str:
@@ -168,7 +168,7 @@ def _read_edit(path: Path) -> str:
     return f"read: {len(found.changes)} {len(found.told)}"
 
 
-def _log() -> bytes:
+def _logs() -> list[tuple[str, bytes]]:
     from rehaul.house import Job
     from rehaul.jobs import Store, connect
 
@@ -177,7 +177,7 @@ def _log() -> bytes:
         store = Store(connect(path))
         store.create(Job(id="job", title="Invented"))
         store.close()
-        return path.read_bytes()
+        return [(path.suffix, path.read_bytes())]
 
 
 def _read_picture(path: Path) -> str:
