@@ -36,7 +36,14 @@ def texts() -> Iterator[Path]:
     for folder in FOLDERS:
         for path in sorted((ROOT / folder).rglob("*")):
             built = "static" in path.parts or "node_modules" in path.parts
-            if path.is_file() and path.suffix in TEXTS and not built and path != Path(__file__):
+            spoiled = "corpus" in path.parts and path.parent.name in ("found", "spoiled")  # nobody's words
+            if (
+                path.is_file()
+                and path.suffix in TEXTS
+                and not built
+                and not spoiled
+                and path != Path(__file__)
+            ):
                 yield path
 
 
