@@ -19,7 +19,14 @@ from rehaul.predict.neighbours import centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import eirp_dbm
 from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Transmitter, field_at
-from rehaul.wlan import BANDS, Neighbour, allowed_channels, assign_channels, rank_mesh_channels
+from rehaul.wlan import (
+    BANDS,
+    Neighbour,
+    allowed_channels,
+    assign_channels,
+    radar_listen_s,
+    rank_mesh_channels,
+)
 from rehaul.wlan import Channel as AirChannel
 
 
@@ -105,9 +112,12 @@ def _row(job: Job, radiator: Radiator, band: Band, channel: AirChannel) -> Chann
     own_dbm = eirp_dbm(radiator.equipment, band, job.country, dfs=True)
     primary = channel.number - (channel.width_mhz // 20 - 1) * 2  # lowest 20 MHz part of the width
     devices = [row.max_width_mhz for (_, b), row in client_radios().items() if b == band]
-    note = "radar channel: it listens first and leaves when radar comes" if channel.dfs else ""
+    notes = []
+    if channel.dfs:
+        listens_min = radar_listen_s(job.country, channel) / 60.0
+        notes.append(f"radar channel: silent for {listens_min:.0f} min at first, and leaves when radar comes")
     if devices and channel.width_mhz > max(devices):
-        note = "wider than any listed device uses"
+        notes.append("wider than any listed device uses")
     return Channel(
         access_point=radiator.id,
         band=HouseBand(band),
@@ -116,6 +126,6 @@ def _row(job: Job, radiator: Radiator, band: Band, channel: AirChannel) -> Chann
         width_mhz=channel.width_mhz,
         power_dbm=round(min(own_dbm, channel.power_dbm), 1),
         dfs=channel.dfs,
-        note=note,
+        note="; ".join(notes),
         air_left=round(left_on(job.heard, band, (channel.low_mhz, channel.high_mhz)), 3),
     )

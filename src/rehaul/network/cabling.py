@@ -6,8 +6,9 @@ import math
 from functools import cache
 from itertools import pairwise
 
-from rehaul.copper import RunFacts, Verdict, verdicts
+from rehaul.copper import RunFacts, Verdict, settling, verdicts
 from rehaul.copper.run import CertifiedClass, RunCategory
+from rehaul.facts.ethernet import ETHERNETS
 from rehaul.facts.poe import poe_classes
 from rehaul.facts.prediction import prediction_number
 from rehaul.house import (
@@ -27,7 +28,7 @@ from rehaul.house import (
     use_hold,
 )
 from rehaul.house.geometry import height_above_zero_m
-from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
+from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict, Telling, TellingAnswer
 from rehaul.power import poe
 
 _RANGE = ("low", "middle", "high")
@@ -145,6 +146,33 @@ def facts_of(run: Run, length: Estimate) -> RunFacts:
         errors=errors[-1] if errors else None,
         loop_ohm=loops[-1] if loops else None,
         certified=_CERTIFIED.get(certified[-1], "") if certified else "",
+    )
+
+
+def telling(job: Job, run: Run) -> Telling | None:
+    """What to look at or measure first to know more of a run; None where nothing would tell much.
+
+    Of all rates and readings the one that would move a chance most. Nothing is said of cable that carries no
+    Ethernet by itself, or that is damaged.
+    **Validity**, **Source**: as `settling`.
+    """
+    if run.kind not in _CATEGORY or run.state is RunState.DAMAGED:
+        return None
+    facts = facts_of(run, run_length(job.house, run))
+    chances = {verdict.ethernet: verdict.probability for verdict in ethernet_verdicts(facts)}
+    found = [(reading, ethernet) for ethernet in ETHERNETS for reading in settling(facts, ethernet)]
+    best = max(found, key=lambda pair: pair[0].worth, default=None)
+    if best is None or best[0].worth < prediction_number("telling"):
+        return None
+    reading, ethernet = best
+    return Telling(
+        reading=reading.reading,
+        ethernet=ethernet,
+        chance=round(chances[ethernet], 2),
+        answers=tuple(
+            TellingAnswer(answer=one.answer, chance=round(one.chance, 2), then=round(one.probability, 2))
+            for one in reading.answers
+        ),
     )
 
 

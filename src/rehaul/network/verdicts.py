@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from rehaul.house import Grade, Model
 
+SHOWN_ANSWERS = 3  # of a reading, the likeliest
+
 
 class EthernetVerdict(Model):
     """Whether a run holds one Ethernet rate."""
@@ -45,3 +47,27 @@ class RunVerdict(Model):
     usable: bool  # may be used for the new network at all
     held_by: tuple[str, ...] = ()  # obligations that hold it
     sentence: str = ""
+
+
+class TellingAnswer(Model):
+    """One answer that a reading may give, how likely it is, and what is known then."""
+
+    answer: str
+    chance: float
+    then: float  # chance that the Ethernet holds
+
+
+class Telling(Model):
+    """The reading that would tell most of a run."""
+
+    reading: str
+    ethernet: str  # whose chance it moves most
+    chance: float  # today
+    answers: tuple[TellingAnswer, ...]
+
+    @property
+    def sentence(self) -> str:
+        """For people."""
+        shown = sorted(self.answers, key=lambda one: -one.chance)[:SHOWN_ANSWERS]
+        then = ", ".join(f"{100 * one.then:.0f} % if {one.answer}" for one in shown)
+        return f"{self.reading}: {self.ethernet} is {100 * self.chance:.0f} % sure, {then}"

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from rehaul.design.channels import channel_plan
+from rehaul.design.channels import _row, channel_plan
 from rehaul.house import Heard
 from rehaul.jobs import demo_job
 from rehaul.plan import plan
-from rehaul.predict import scene_of
+from rehaul.predict import scene_of, standing_radiators
 from rehaul.predict.neighbours import span_mhz
+from rehaul.wlan import lawful_channels
 
 
 @pytest.mark.parametrize(
@@ -42,3 +43,12 @@ def test_a_loud_neighbour_moves_us_away() -> None:
     assert used
     assert all(row.centre_channel == 155 and row.width_mhz == 80 for row in used)
     assert not found.overlaps
+
+
+@pytest.mark.parametrize(("number", "listens"), [(58, 1), (122, 10)])
+def test_a_box_on_a_radar_channel_says_how_long_it_is_silent(number: int, listens: int) -> None:
+    """ETSI EN 301 893: one minute, ten where weather radar works."""
+    job, radiator = demo_job(), standing_radiators(demo_job())[0]
+    channel = next(one for one in lawful_channels("DE", "5", 80) if one.number == number)
+    row = _row(job.model_copy(update={"country": "DE"}), radiator, "5", channel)
+    assert f"silent for {listens} min at first" in row.note
