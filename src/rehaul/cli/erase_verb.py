@@ -115,7 +115,10 @@ def _list(plan: Plan) -> None:
 def _tell(plan: Plan, done: Done | None, by: str) -> None:
     say(f"Erased for good by {by.strip()}: {plan.counts.words}.")
     if done is None:
-        say("The database's own write-ahead log, its replicas and backups are not reached.")
+        say(
+            "Not reached: the database's own write-ahead log, its replicas and backups, and files that backup, "
+            "disclose or repair --aside wrote."
+        )
         return
     for file in done.still:
         say(f"A text that was erased still stands in {file}. Say the same again.")
