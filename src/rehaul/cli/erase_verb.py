@@ -116,8 +116,8 @@ def _tell(plan: Plan, done: Done | None, by: str) -> None:
     say(f"Erased for good by {by.strip()}: {plan.counts.words}.")
     if done is None:
         say(
-            "Not reached: the database's own write-ahead log, its replicas and backups, and files that backup, "
-            "disclose or repair --aside wrote."
+            "Not reached: the database's own write-ahead log, its replicas and backups, and files that "
+            "backup, disclose or repair --aside wrote."
         )
         return
     for file in done.still:
