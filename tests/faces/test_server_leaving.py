@@ -48,7 +48,7 @@ MIDWAY = {
     "an edit": ("POST /api/jobs/small/edits HTTP/1.1", SMALL),
     "a whole house, read": (
         "POST /api/jobs/small/read?kind=rooms HTTP/1.1",
-        b"Content-Length: 30\r\n\r\nGround floor\nKitchen 4 x 3\n    ",
+        b"Content-Length: 31\r\n\r\nGround floor\nKitchen 4 x 3\n    ",
     ),
     "the plan": ("GET /api/jobs/small/plan HTTP/1.1", b"\r\n"),
 }
