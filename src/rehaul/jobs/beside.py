@@ -186,19 +186,28 @@ def photos_beside(path: Path | str) -> tuple[tuple[str, str, bytes], ...]:
 
     None of them where there is no log; also while the job is served. Raises Damaged.
     """
-    log = log_path(Path(path))
-    if not log.exists():
-        return ()
-    try:
-        store = Store(connect(log))
-        store.jobs()
-    except CannotSave:  # perhaps on a disk that may not be written
-        store = Store(ReadOnly(log))
-    try:
+    with store_to_read(log_path(Path(path))) as store:
+        if store is None:
+            return ()
         shelves = [Shelf(store, row[0]) for row in store.jobs()]
         return tuple(
             (step, name, shelf.get(picture)[0]) for shelf in shelves for picture, step, name in shelf.photos()
         )
+
+
+@contextlib.contextmanager
+def store_to_read(place: Path) -> Iterator[Store | None]:
+    """A store in a file, to read from; None where there is none."""
+    if not place.exists():
+        yield None
+        return
+    try:
+        store = Store(connect(place))
+        store.jobs()
+    except CannotSave:  # perhaps on a disk that may not be written
+        store = Store(ReadOnly(place))
+    try:
+        yield store
     finally:
         store.close()
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import contextlib
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rehaul.errors import CannotSave, Refusal
+from rehaul.errors import Refusal
 from rehaul.house import parse_job
 from rehaul.jobs.backups import is_backup, unpack
+from rehaul.jobs.beside import store_to_read
 from rehaul.jobs.companions import Companion, Known, companions
 from rehaul.jobs.desk import PEOPLE_FILE
 from rehaul.jobs.disclosing import (
@@ -25,7 +25,7 @@ from rehaul.jobs.disclosing import (
 )
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import LOG, log_path
-from rehaul.jobs.sql import ReadOnly, connect
+from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
 
 
@@ -46,7 +46,7 @@ def disclose(path: Path, out: Path, names: Sequence[str] = (), folders: Sequence
     Raises Damaged for a log that is not what was written, BadInput where something stands at `out`.
     """
     require_new(out)
-    with _store(log_path(path)) as store, _store(path.parent / PEOPLE_FILE) as people:
+    with store_to_read(log_path(path)) as store, store_to_read(path.parent / PEOPLE_FILE) as people:
         jobs = store.jobs() if store else []
         if store and jobs:
             found = of_log(store, jobs[0][0], people, names)
@@ -78,23 +78,6 @@ def _write(out: Path, found: Disclosed, left: tuple[Companion, ...]) -> Given:
     return Given(found.title, len(files), len(found.personal), found.others, left)
 
 
-@contextlib.contextmanager
-def _store(place: Path) -> Iterator[Store | None]:
-    """A store to read from; None where there is none."""
-    if not place.exists():
-        yield None
-        return
-    try:
-        store = Store(connect(place))
-        store.jobs()
-    except CannotSave:  # perhaps on a disk that may not be written
-        store = Store(ReadOnly(place))
-    try:
-        yield store
-    finally:
-        store.close()
-
-
 def _put(found: Disclosed, companion: Companion) -> bool:
     """Add a copy or backup of the job; whether it could be read."""
     file = companion.files[0]
@@ -120,7 +103,7 @@ def _of_backup(file: Path) -> Disclosed:
     with tempfile.TemporaryDirectory(prefix="rehaul-disclose-") as folder:
         place = Path(folder) / "log"
         place.write_bytes(log)
-        with _store(place) as store:
+        with store_to_read(place) as store:
             assert store
             return of_log(store, made.job, None)
 
@@ -129,7 +112,7 @@ def _of_copy(companion: Companion) -> Disclosed:
     file = companion.files[0]
     log = next((one for one in companion.files if one.name.endswith(LOG)), None)
     if log is not None:
-        with _store(log) as store:
+        with store_to_read(log) as store:
             if store and (jobs := store.jobs()):
                 return of_log(store, jobs[0][0], None)
     return of_job(open_job(file))
