@@ -428,3 +428,23 @@ def test_a_restore_that_cannot_end_leaves_nothing(tmp_path: Path, monkeypatch: p
     with pytest.raises(CannotSave):
         put_back(tmp_path / "b.zip", tmp_path / "other.rehaul.json")
     assert not [part.name for part in tmp_path.iterdir() if "other" in part.name]
+
+
+@pytest.mark.parametrize(
+    "column", ["at", "edit", "way", "schema_version", "person", "label", "digest", "link"]
+)
+def test_a_value_that_became_bytes_is_told_and_repaired(tmp_path: Path, column: str) -> None:
+    """A bit in the header of a record turns a text into bytes: the log is refused, and repair reads the rest."""
+    beside = _open(tmp_path, 6)
+    beside.export()
+    last = beside.ledger.job
+    beside.store.database.run(f"UPDATE edit SET {column} = CAST({column} AS BLOB) WHERE revision = 4")
+    beside.close()
+    with pytest.raises(Damaged):
+        Beside(tmp_path / NAME)
+    found = salvage(tmp_path / NAME)
+    assert found.state.revision == 3 and "edits 4 to 6 are not whole" in found.lost
+    mend(tmp_path / NAME, found)
+    again = Beside(tmp_path / NAME)
+    assert again.ledger.job == last
+    again.close()

@@ -58,6 +58,13 @@ class RawRow:
         return *(salted(ours, text) for text in texts), *((salted(own, person),) if colon else ())
 
     @property
+    def has_kinds(self) -> bool:
+        """Whether every value is of the kind that was written: a damaged one changes its type too."""
+        counts = (self.revision, self.schema_version, 0 if self.undoes is None else self.undoes)
+        others = (self.edit, self.at, self.way, self.digest, self.parts, self.link, self.salt, *self.texts())
+        return all(type(one) is int for one in counts) and all(isinstance(one, str) for one in others)
+
+    @property
     def label_erased(self) -> bool:
         """Whether the label went too, as when personal data are erased."""
         bare = all(text == GONE for text in (self.label, self.changes, self.inverse, self.told))
@@ -108,7 +115,9 @@ def chained(row: RawRow, before: str) -> RawRow:
 
 
 def whole(row: RawRow) -> bool:
-    """Whether every text of a row is what its digests say, or was taken away."""
+    """Whether every value of a row is of its kind, and every text what its digests say, or taken away."""
+    if not row.has_kinds:
+        return False
     kept, found = row.parts.split(" "), row.digests()
     return len(kept) == len(found) and all(
         text == GONE or now == before or (number == 0 and row.label_erased)
