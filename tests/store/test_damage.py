@@ -434,7 +434,7 @@ def test_a_restore_that_cannot_end_leaves_nothing(tmp_path: Path, monkeypatch: p
     "column", ["at", "edit", "way", "schema_version", "person", "label", "digest", "link"]
 )
 def test_a_value_that_became_bytes_is_told_and_repaired(tmp_path: Path, column: str) -> None:
-    """A bit in the header of a record turns a text into bytes: the log is refused, and repair reads the rest."""
+    """A bit in a record turns a text into bytes: the log is refused, and repair reads the rest."""
     beside = _open(tmp_path, 6)
     beside.export()
     last = beside.ledger.job
