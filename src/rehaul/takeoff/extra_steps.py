@@ -15,10 +15,11 @@ def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str], seen:
     `seen` holds the steps after which a cable or a box may be touched: its check for life, its photograph.
     """
     job = steps.scope.job
-    holds = [*(run_hold(job, run) for run in extra.touches), cabling_hold(job) if extra.touches else ""]
+    coax = extra.work.id.startswith("coax ")
+    works = coax or extra.touches  # a new splitter where the cables meet names no old cable, and is such work
+    holds = [*(run_hold(job, run) for run in extra.touches), cabling_hold(job) if works else ""]
     held = " ".join(dict.fromkeys(filter(None, holds)))
     stop = [step for run in extra.touches for step in stops.before_run(run)]
-    coax = extra.work.id.startswith("coax ")
     names = ("", *extra.about, *extra.work.over) if coax else extra.touches
     before = [*needs, *stop, *(seen[name] for name in names if name in seen)]
     last = ""
