@@ -36,7 +36,7 @@ def write_whole(path: Path, data: bytes, *, make_folders: bool = False, private:
         if make_folders:
             path.parent.mkdir(parents=True, exist_ok=True)
         try:
-            _write_new(beside, data, mode=_mode_of(path, 0o600 if private else 0o666))
+            write_new(beside, data, mode=_mode_of(path, 0o600 if private else 0o666))
             beside.replace(path)
         finally:
             with contextlib.suppress(OSError):
@@ -50,7 +50,8 @@ def write_whole(path: Path, data: bytes, *, make_folders: bool = False, private:
         ) from None
 
 
-def _write_new(path: Path, data: bytes, *, mode: int) -> None:
+def write_new(path: Path, data: bytes, *, mode: int) -> None:
+    """A file that was not there, flushed to the disk. Raises OSError."""
     handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
     with os.fdopen(handle, "wb") as file:
         file.write(data)

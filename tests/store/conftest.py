@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from damage import NAME
+from household import worked_on
 from replica import small_job
 
 from needing import absent, need
@@ -113,3 +115,17 @@ def tiny_disk(tmp_path: Path) -> Iterator[Path]:
         pytest.skip("a small disk cannot be mounted here (needs root)")
     yield folder
     subprocess.run(["umount", "-l", str(folder)], check=True)
+
+
+@pytest.fixture(scope="session")
+def household_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a job that a household's data stand in everywhere, made once."""
+    return worked_on(tmp_path_factory.mktemp("before") / "jobs").parent
+
+
+@pytest.fixture
+def household_job(household_folder: Path, tmp_path: Path) -> Path:
+    """A copy of that folder to work in; the job's file."""
+    shutil.copytree(household_folder, tmp_path / "jobs")
+    shutil.copytree(household_folder.with_name("jobs-elsewhere"), tmp_path / "jobs-elsewhere")
+    return tmp_path / "jobs" / NAME

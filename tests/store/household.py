@@ -6,9 +6,11 @@ import shutil
 from pathlib import Path
 from typing import Any
 
+import pytest
 from damage import NAME
 from replica import change, drop, edit_data, put, small_job
 
+from rehaul.cli.main import main
 from rehaul.house import AcceptedOffer, Contacts, Job, SignOff
 from rehaul.jobs import Beside, People, Shelf, Store, connect, edit_from_data, save_job
 from rehaul.jobs.backups import back_up
@@ -16,6 +18,7 @@ from rehaul.jobs.desk import PEOPLE_FILE
 
 WHO, ADDRESS, PHONE = "Odo Quillfeather", "9 Thistledown Row", "01632 960441"
 CREW = "Tess Wirewright"
+SAMPLES = Path(__file__).parent / "samples"
 WORDS = ("Odo", "Quillfeather", "Thistledown", "01632 96", "Brambleby", "hollow sound", "grandmother")
 SHA = "5" * 64
 PICTURE = b"\x89PNG of the hall of Odo Quillfeather " * 50
@@ -136,3 +139,17 @@ def naming(folder: Path, words: tuple[str, ...] = WORDS) -> list[str]:
                     data = b"".join(packed.read(name) for name in packed.namelist())
             found += [f"{file.relative_to(folder)}: {word}" for word in words if word.encode() in data]
     return found
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
+    code = 0
+    try:
+        main([str(word) for word in words])
+    except SystemExit as ended:
+        code = int(ended.code or 0)
+    out = capsys.readouterr()
+    return code, out.out + out.err
+
+
+def everything(folder: Path) -> dict[str, bytes]:
+    return {str(file): file.read_bytes() for file in folder.rglob("*") if file.is_file()}

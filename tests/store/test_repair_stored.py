@@ -98,6 +98,7 @@ def test_who_works_on_it_meanwhile_loses_nothing(place: str | Path, tmp_path: Pa
     with pytest.raises(CannotSave, match="somebody works on it meanwhile"):
         mend_stored(store, found, tmp_path / "aside")
     assert Ledger(store, "job").job.notes == "meanwhile"
+    assert not (tmp_path / "aside").exists(), "the name is free for another try"
     store.close()
 
 

@@ -8,21 +8,15 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import FileName, job_argument, json_option, print_json, say
+from rehaul.cli.household import name_option, where_options
 from rehaul.errors import BadInput
 
 
 @click.command("disclose")
 @job_argument
 @click.option("--out", type=FileName(), required=True, help="The folder to make, for its owner alone.")
-@click.option("--name", "names", multiple=True, help="A name of somebody of the household. Repeatable.")
-@click.option(
-    "--backups",
-    "folders",
-    multiple=True,
-    type=FileName(),
-    help="A folder with backups to look through, beside the job's own. Repeatable.",
-)
-@click.option("--store", help="A database; JOB is then the id of a job in it.")
+@name_option
+@where_options
 @json_option
 def command(
     job_file: Path,

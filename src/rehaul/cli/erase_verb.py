@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rehaul.cli.common import FileName, job_argument, json_option, print_json, progress, say
+from rehaul.cli.common import job_argument, json_option, print_json, progress, say
+from rehaul.cli.household import name_option, where_options
 from rehaul.errors import BadInput
 from rehaul.printable import short
 
@@ -27,16 +28,9 @@ BEYOND = (
 @job_argument
 @click.option("--yes", is_flag=True, help="Erase what is listed. It cannot be brought back.")
 @click.option("--by", default="", help="Who erases it; the log keeps that. With --yes.")
-@click.option("--name", "names", multiple=True, help="A name of somebody of the household. Repeatable.")
+@name_option
 @click.option("--keep-signer", is_flag=True, help="Keep the name of who accepted an offer.")
-@click.option(
-    "--backups",
-    "folders",
-    multiple=True,
-    type=FileName(),
-    help="A folder with backups to look through, beside the job's own. Repeatable.",
-)
-@click.option("--store", help="A database; JOB is then the id of a job in it.")
+@where_options
 @json_option
 def command(
     job_file: Path,

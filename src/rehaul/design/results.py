@@ -119,9 +119,7 @@ class FrontPoint(Model):
     set_afresh: tuple[str, ...] = ()  # names of boxes that stand and whose radio is set afresh
     chosen: bool = False
     nothing: bool = False  # everything stays as it stands
-    beaten: bool = (
-        False  # another costs less and serves no fewer rooms: more money buys wired outlets at most
-    )
+    beaten: bool = False  # another costs less and serves no fewer rooms; see `told_beaten`
 
 
 def told_beaten(front: tuple[FrontPoint, ...]) -> tuple[FrontPoint, ...]:

@@ -165,7 +165,8 @@ def _ln_shares(
     box = dict(zip(spots, random.standard_normal((len(spots), samples, 1), dtype=np.float32), strict=True))
     terms = _shared_terms(calibration, samples, seed)  # the same as of the losses: they hang together
     own_sd = np.array([[[air.delivered.own_sd]] for air in of_key.values()], dtype=np.float32)
-    own = _own_errors(places, list(of_key), (own_sd, 0.0 * own_sd), samples, seed, stream=5)
+    about_the_room = own_sd, np.zeros_like(own_sd)
+    own = _own_errors(places, list(of_key), about_the_room, samples, seed, stream=5)
     found = {}
     for number, ((spot, band), air) in enumerate(of_key.items()):
         box_sd, device_sd = np.sqrt(unread_variance(known, air.radiator.id, air.client, band))

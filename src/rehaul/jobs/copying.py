@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 from rehaul.jobs.chain import RawRow, first_link
 from rehaul.jobs.sql import Database
@@ -21,12 +21,27 @@ BESIDE = (
 def copy_job(source: Store, target: Store, job: str) -> int:
     """Copy a job with its whole history into a store that has none of it; the newest edit."""
     with source.database.writing():  # nobody adds to it meanwhile
-        head, link = source.head_link(job)
         title = str(source.database.run("SELECT title FROM job WHERE id = %s", (job,))[0][0])
-        rows = source.raw_rows(job, 0)
-        beside = {name: rows_of(source.database, name, columns, job) for name, columns in BESIDE}
-    put_job(target, job, head, title, link, rows, beside)
-    return head
+        found = job_rows(source, job, title)
+    put_job(target, job, found)
+    return found.head
+
+
+class JobRows(NamedTuple):
+    """All that a store holds of one job, row by row."""
+
+    head: int  # its newest edit
+    title: str
+    link: str
+    edits: Sequence[RawRow]
+    beside: dict[str, list[tuple[Any, ...]]]  # by table
+
+
+def job_rows(source: Store, job: str, title: str) -> JobRows:
+    """What a store holds of a job, as it stands."""
+    head, link = source.head_link(job)
+    beside = {name: rows_of(source.database, name, columns, job) for name, columns in BESIDE}
+    return JobRows(head, title, link, source.raw_rows(job, 0), beside)
 
 
 def rows_of(database: Database, table: str, columns: str, job: str) -> list[tuple[Any, ...]]:
@@ -35,37 +50,22 @@ def rows_of(database: Database, table: str, columns: str, job: str) -> list[tupl
     return [tuple(bytes(v) if isinstance(v, memoryview | bytearray) else v for v in row) for row in found]
 
 
-def put_job(
-    target: Store,
-    job: str,
-    head: int,
-    title: str,
-    link: str,
-    rows: Iterable[RawRow],
-    beside: dict[str, list[tuple[Any, ...]]],
-) -> None:
+def put_job(target: Store, job: str, found: JobRows) -> None:
     """Put a job into a store that has none of it, as it stands."""
     with target.writing() as database:
-        put_rows(database, job, head, title, link, rows, beside)
+        put_rows(database, job, found)
     if target.database.witness:
-        target.database.witness.reset({job: (head, link)})
+        target.database.witness.reset({job: (found.head, found.link)})
 
 
-def put_rows(
-    database: Database,
-    job: str,
-    head: int,
-    title: str,
-    link: str,
-    rows: Iterable[RawRow],
-    beside: dict[str, list[tuple[Any, ...]]],
-) -> None:
+def put_rows(database: Database, job: str, found: JobRows) -> None:
     """The same, within `writing`."""
-    database.run("INSERT INTO job VALUES (%s, %s, %s, %s)", (job, head, title, link or first_link(job)))
-    for row in rows:
+    head = (job, found.head, found.title, found.link or first_link(job))
+    database.run("INSERT INTO job VALUES (%s, %s, %s, %s)", head)
+    for row in found.edits:
         insert_row(database, job, row)
     for name, columns in BESIDE:
-        for values in beside.get(name, []):
+        for values in found.beside.get(name, []):
             _insert(database, name, columns, values)
 
 

@@ -23,7 +23,7 @@ from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.state import Row, State, dump_state
 from rehaul.jobs.store import Store
 from rehaul.printable import printable
-from rehaul.saving import flush_folder, reason_of
+from rehaul.saving import flush_folder, reason_of, write_new
 
 Files = dict[str, bytes]
 ENDINGS = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
@@ -138,11 +138,7 @@ def write_private(folder: Path, files: Mapping[str, bytes]) -> None:
             file = beside.joinpath(*name.split("/"))
             for parent in reversed(file.relative_to(beside).parents):
                 (beside / parent).mkdir(mode=0o700, exist_ok=True)
-            handle = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
-            with os.fdopen(handle, "wb") as out:
-                out.write(data)
-                out.flush()
-                os.fsync(out.fileno())
+            write_new(file, data, mode=0o600)
         if folder.exists():
             folder.rmdir()  # it is empty
         beside.replace(folder)

@@ -5,13 +5,12 @@ from __future__ import annotations
 import secrets
 import shutil
 from pathlib import Path
-from typing import Any
 
 from rehaul.errors import BadInput, CannotSave
 from rehaul.house import dump_job
 from rehaul.jobs.beside import is_served, job_digest
-from rehaul.jobs.chain import RawRow, first_link, seal
-from rehaul.jobs.copying import BESIDE, drop_rows, put_job, put_rows, rows_of
+from rehaul.jobs.chain import first_link, seal
+from rehaul.jobs.copying import JobRows, drop_rows, job_rows, put_job, put_rows
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import SIDES, log_path
 from rehaul.jobs.salvage import Salvage, salvage_stored
@@ -59,41 +58,36 @@ def mend_stored(store: Store, kept: Salvage, aside: Path) -> None:
     if aside.exists():
         raise BadInput("there is a file already", where=str(aside), remedy="Give another name with --aside")
     job = kept.job_id
-    head, link = store.head_link(job)
-    keep = Store(connect(aside))
-    try:
-        beside = {name: rows_of(store.database, name, columns, job) for name, columns in BESIDE}
-        put_job(keep, job, head, kept.state.job.title, link, store.raw_rows(job, 0), beside)
-    finally:
-        keep.close()
-    flush_folder(aside.parent)
     made = _made(kept, None)
     with store.writing() as database:
         if salvage_stored(store, job) != kept:
             raise CannotSave(
                 "somebody works on it meanwhile", where=store.where, remedy="Stop the servers first"
             )
+        keep = Store(connect(aside))  # all else waits, so this is what goes
+        try:
+            put_job(keep, job, job_rows(store, job, kept.state.job.title))
+        finally:
+            keep.close()
+        flush_folder(aside.parent)
         drop_rows(database, job)
-        put_rows(database, job, *made)
+        put_rows(database, job, made)
     if store.database.witness:
-        store.database.witness.reset(store.database.witness.heads() | {job: (made[0], made[2])})
+        store.database.witness.reset(store.database.witness.heads() | {job: (made.head, made.link)})
 
 
 def _write(fresh: Path, path: Path, kept: Salvage) -> None:
     """The new log: the edits that continue one another, and the state they lead to."""
     store = Store(connect(fresh))
     try:
-        put_job(store, kept.job_id, *_made(kept, path))
+        put_job(store, kept.job_id, _made(kept, path))
         store.database.shrink()
     finally:
         store.close()
 
 
-Made = tuple[int, str, str, list[RawRow], dict[str, list[tuple[Any, ...]]]]
-
-
-def _made(kept: Salvage, path: Path | None) -> Made:
-    """Newest edit, title, link, edits and what goes beside them; `path` is the job's file."""
+def _made(kept: Salvage, path: Path | None) -> JobRows:
+    """What the new log holds; `path` is the job's file."""
     job, state = kept.job_id, kept.state
     rows, link = list(kept.rows), first_link(job)
     if rows and rows[0].revision == 1:
@@ -117,7 +111,7 @@ def _made(kept: Salvage, path: Path | None) -> Made:
             (job, WRITTEN, written, seal(job, WRITTEN, written)),
         ],
     }
-    return state.revision, state.job.title, link, rows, beside
+    return JobRows(state.revision, state.job.title, link, rows, beside)
 
 
 def _put_aside(log: Path) -> Path | None:
