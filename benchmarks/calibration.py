@@ -31,7 +31,7 @@ from rehaul.predict.observations import Observation
 from rehaul.predict.residual import View, joint_variance
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Basis, Source, Ways, ways_to
-from rehaul.proof.worth import Decision, worth
+from rehaul.proof.reading_worth import Decision, worth
 from rehaul.radio import grid_over
 
 SCENE = HouseScene(three_storey_house(), (), ())

@@ -26,7 +26,7 @@ from rehaul.predict.calibration import Calibration, calibrate
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Basis, Source, Ways
-from rehaul.proof.worth import Decision, worth
+from rehaul.proof.reading_worth import Decision, worth
 
 SETS = ("ble-flat", "rtt-apartment", "rtt-office", "sod-syl", "sod-hcxy", "sod-cetc")
 MOST_TRANSMITTERS = 8  # of one set and band, evenly picked

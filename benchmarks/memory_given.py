@@ -22,7 +22,7 @@ from pathlib import Path
 from rehaul.apart import hold_memory
 hold_memory(int(sys.argv[2]))
 from rehaul.jobs import open_job
-from rehaul.plan import plan
+from rehaul.planning import plan
 from rehaul.predict.size import size_of
 job = open_job(Path(sys.argv[1]))
 plan(job)

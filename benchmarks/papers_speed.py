@@ -10,9 +10,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from rehaul.jobs import demo_job
-from rehaul.papers import page_html, pdf, write_papers
-from rehaul.papers.sections import sections
-from rehaul.plan import plan
+from rehaul.planning import plan
+from rehaul.sheets import page_html, pdf, write_papers
+from rehaul.sheets.sections import sections
 
 
 def seconds(work: Callable[[], object], repeats: int = 5) -> float:

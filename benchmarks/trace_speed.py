@@ -13,7 +13,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from rehaul.trace import (
+from rehaul.tracing import (
     Bag,
     Continuity,
     Place,
@@ -32,10 +32,10 @@ from rehaul.trace import (
     solve,
     strap_plug,
 )
-from rehaul.trace.codebook import Word
-from rehaul.trace.hypotheses import table
-from rehaul.trace.partitions import blocks_of, conductor_pairs
-from rehaul.trace.plugs import edges_of, pair_resistances_ohm, through
+from rehaul.tracing.codebook import Word
+from rehaul.tracing.hypotheses import table
+from rehaul.tracing.partitions import blocks_of, conductor_pairs
+from rehaul.tracing.plugs import edges_of, pair_resistances_ohm, through
 
 CABLES = 24
 

@@ -20,7 +20,7 @@ from rehaul.house import (
     RunState,
 )
 from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
-from rehaul.plan import OpenQuestion, Plan
+from rehaul.planning import OpenQuestion, Plan
 from rehaul.predict.results import Coverage, LinkRate, RoomRate, StoreyMap
 from rehaul.takeoff.labels import labels_for
 from rehaul.takeoff.scope import Pull

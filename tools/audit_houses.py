@@ -50,7 +50,7 @@ def audited(seed: int) -> House:
     from drawn_houses import drawn_job, features_of
     from rehaul.auditor import audit_plan
     from rehaul.errors import Refusal
-    from rehaul.plan import plan, plan_data
+    from rehaul.planning import plan, plan_data
 
     start = time.monotonic()
     job = drawn_job(seed)

@@ -89,8 +89,8 @@ def shoot(page: Page, address: str, name: str, *, dark: bool) -> None:
 
 def main() -> None:
     from rehaul.jobs import demo_job
-    from rehaul.papers import write_papers
-    from rehaul.plan import plan
+    from rehaul.planning import plan
+    from rehaul.sheets import write_papers
 
     with tempfile.TemporaryDirectory() as folder:
         write_papers(plan(demo_job()), Path(folder))

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from rehaul.house import Job
-from rehaul.plan import plan_schema
+from rehaul.planning import plan_schema
 
 DOCS = Path(__file__).parents[1] / "docs"
 DRAFT = "https://json-schema.org/draft/2020-12/schema"

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from rehaul.kernels.prepare import packages
+from rehaul.kernels.preparing import packages
 from rehaul.kernels.sources import LOOPS, PACKAGE, files_of
 
 DECORATORS = "rehaul.kernels.loops"

@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 import sample_plan
-from rehaul import papers
-from rehaul.papers.handover import record_only
+from rehaul import sheets
+from rehaul.sheets.record import record_only
 
 PAGE = (Path(__file__).parents[2] / "docs" / "papers.md").read_text(encoding="utf-8")
 ROWS = re.findall(r"^\| `([a-z_]+)` \| ([^|]+) \| ([^|]+) \|$", PAGE, re.MULTILINE)
@@ -15,12 +15,12 @@ ROWS = re.findall(r"^\| `([a-z_]+)` \| ([^|]+) \| ([^|]+) \|$", PAGE, re.MULTILI
 
 def test_tables_and_columns_are_those_of_the_program() -> None:
     plan = sample_plan.plan()
-    every = (*papers.tables(plan).values(), *record_only(plan))
+    every = (*sheets.tables(plan).values(), *record_only(plan))
     made = [(t.name, t.title, ", ".join(f"`{c.key}`" for c in t.columns)) for t in every]
     assert made == ROWS
 
 
 def test_every_public_function_is_on_the_page() -> None:
     listed = set(re.findall(r"`([a-z_]+)(?:\(|`)", PAGE))
-    functions = {name for name in papers.__all__ if name[0].islower()}
+    functions = {name for name in sheets.__all__ if name[0].islower()}
     assert functions - {"labels"} <= listed

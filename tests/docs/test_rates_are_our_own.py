@@ -25,9 +25,9 @@ LONGEST_LINE = 3000  # longer lines are outlines and tables, not words
 ALLOWED = {
     "frontend/src/maths/contours.ts": ("const RATES = [1, 2, 5,", "levels that a contour may have"),
     "src/rehaul/house/trail.py": ("_v: Annotated[float", "volts of a line"),
-    "src/rehaul/papers/ramp.py": ("LADDER_MBPS = (1, 2, 5,", "levels that a contour may have"),
-    "src/rehaul/papers/roomchart.py": ("GRID_MBPS = (1, 2, 5,", "lines of a scale of ratios"),
-    "tests/unit/papers/test_papers_contours.py": ("np.geomspace(0.5, 9000, ", "a count of values"),
+    "src/rehaul/sheets/ramp.py": ("LADDER_MBPS = (1, 2, 5,", "levels that a contour may have"),
+    "src/rehaul/sheets/roomchart.py": ("GRID_MBPS = (1, 2, 5,", "lines of a scale of ratios"),
+    "tests/unit/sheets/test_papers_contours.py": ("np.geomspace(0.5, 9000, ", "a count of values"),
 }
 
 

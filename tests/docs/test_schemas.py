@@ -11,7 +11,7 @@ import pytest
 
 from rehaul.house import SCHEMA_VERSION
 from rehaul.jobs import demo_job
-from rehaul.plan import PlanDocument, plan, plan_data
+from rehaul.planning import PlanDocument, plan, plan_data
 
 ROOT = Path(__file__).parents[2]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from rehaul.trace import Trust, correcting_codes, detecting_codes
+from rehaul.tracing import Trust, correcting_codes, detecting_codes
 
 PAGE = Path(__file__).parents[2] / "docs" / "trace.md"
 ROW = re.compile(r"^\| ([468]) \| ([^|]+) \| (\d+) \| (\d+) \| (\d+|-) \| (\d+|-) \|$", re.MULTILINE)

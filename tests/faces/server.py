@@ -19,7 +19,7 @@ from websockets.sync.client import ClientConnection, connect
 from rehaul.jobs import Desk, open_desk
 from rehaul.web.app import make_app
 from rehaul.web.pairing import Codes
-from rehaul.web.serve import door_options, listening, uvicorn_options
+from rehaul.web.serving import door_options, listening, uvicorn_options
 from rehaul.web.settings import Settings
 from rehaul.web.tls import Certificates, certificates
 from rehaul.web.visitors import Visitors

@@ -12,9 +12,9 @@ import pypdfium2
 import pytest
 
 from rehaul.jobs import Shelf, Store, connect, demo_job, edit_job, log_path, open_job, save_job
-from rehaul.papers import Photo, handover_files
-from rehaul.papers.handover import zipped
-from rehaul.plan import plan
+from rehaul.planning import plan
+from rehaul.sheets import Photo, handover_files
+from rehaul.sheets.record import zipped
 
 PIXEL = b"\xff\xd8\xff\xe0 as good as a picture"
 

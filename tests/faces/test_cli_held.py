@@ -14,8 +14,8 @@ from rehaul.apart import MEMORY_BY_NAME
 from rehaul.apart.limits import TooMuchMemory
 from rehaul.cli import held
 from rehaul.jobs import demo_job, save_job
-from rehaul.papers import handover, write_papers
-from rehaul.plan import plan
+from rehaul.planning import plan
+from rehaul.sheets import handover, write_papers
 
 
 def rehaul(*words: str) -> subprocess.CompletedProcess[str]:

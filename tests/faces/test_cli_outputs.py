@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-import rehaul.papers
-import rehaul.plan
+import rehaul.planning
+import rehaul.sheets
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, CannotSave
 from rehaul.jobs import (
@@ -62,8 +62,8 @@ def job_file(tmp_path: Path) -> Path:
 def quick_papers(monkeypatch: pytest.MonkeyPatch) -> dict[str, bytes | str]:
     """Papers that are made at once, as the verbs get them."""
     contents: dict[str, bytes | str] = {"index.html": "<p>ours", "plan.pdf": b"%PDF", "csv/rooms.csv": "a,b"}
-    monkeypatch.setattr(rehaul.plan, "plan", lambda job, progress: job)
-    monkeypatch.setattr(rehaul.papers, "papers", lambda found, paper: dict(contents))
+    monkeypatch.setattr(rehaul.planning, "plan", lambda job, progress: job)
+    monkeypatch.setattr(rehaul.sheets, "papers", lambda found, paper: dict(contents))
     return contents
 
 

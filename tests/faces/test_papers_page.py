@@ -13,8 +13,8 @@ from browsing import QUIET, browser_program
 from playwright.sync_api import sync_playwright
 
 import sample_plan
-from rehaul.papers import page_html, write_papers
-from rehaul.papers.ratemap import map_svg
+from rehaul.sheets import page_html, write_papers
+from rehaul.sheets.ratemap import map_svg
 
 ADDRESSES = re.compile(r"""(?:src|href|url|action|data|poster)\s*[=(]\s*["']?([^"')\s>]+)""")
 

@@ -15,7 +15,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.jobs import save_job
 from rehaul.web.pairing import Codes, WrongCode, qr_svg
-from rehaul.web.serve import listening
+from rehaul.web.serving import listening
 from rehaul.web.settings import Settings, lan_address
 
 

@@ -13,7 +13,7 @@ from server import Running, running
 from line_checks import checked
 from rehaul.house import LineCheck, SignOff
 from rehaul.jobs import demo_job, save_job
-from rehaul.trace import Bag, Trust, plan_tracing
+from rehaul.tracing import Bag, Trust, plan_tracing
 
 DEMO = demo_job()
 CHECKED = checked(DEMO).model_copy(update={"id": "asked"})

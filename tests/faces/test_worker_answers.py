@@ -13,7 +13,7 @@ import pytest
 
 from rehaul.house import Job
 from rehaul.jobs import demo_job, open_job
-from rehaul.plan import Plan, plan, plan_data
+from rehaul.planning import Plan, plan, plan_data
 from rehaul.web import worker as module
 from rehaul.web.answers import compact
 from rehaul.web.made import pack_papers, pack_plan, take_papers, take_plan

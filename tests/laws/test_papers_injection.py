@@ -16,11 +16,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import sample_plan
-from rehaul.papers import Column, Table, csv_text, map_svg, page_html, sheet_svg, xlsx_bytes
-from rehaul.papers.blocks import Facts, Points, Prose, Rows, Section, Steps, Warning
-from rehaul.papers.svg import clean
-from rehaul.papers.typeset import typeset
-from rehaul.plan import Plan
+from rehaul.planning import Plan
+from rehaul.sheets import Column, Table, csv_text, map_svg, page_html, sheet_svg, xlsx_bytes
+from rehaul.sheets.blocks import Facts, Points, Prose, Rows, Section, Steps, Warning
+from rehaul.sheets.svg import clean
+from rehaul.sheets.typeset import typeset
 from rehaul.takeoff.results import Task
 
 NASTY = st.sampled_from(

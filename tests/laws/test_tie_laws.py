@@ -30,7 +30,7 @@ from rehaul.house import (
     Ties,
 )
 from rehaul.jobs import demo_job, open_job
-from rehaul.trace import Bag, TracePlan, ends_at, plan_tracing, traced
+from rehaul.tracing import Bag, TracePlan, ends_at, plan_tracing, traced
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rehaul.json"))
 BAGS = (Bag(plugs=8, toner=True), Bag(plugs=2, toner=True), Bag(toner=True))

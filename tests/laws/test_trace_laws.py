@@ -17,7 +17,7 @@ from rehaul.house import (
     SignOff,
     held_reasons,
 )
-from rehaul.trace import (
+from rehaul.tracing import (
     Bag,
     Bridge,
     Continuity,
@@ -37,10 +37,10 @@ from rehaul.trace import (
     single_faults,
     solve,
 )
-from rehaul.trace.labels import text_length_m
-from rehaul.trace.partitions import blocks_of, conductor_pairs, joined
-from rehaul.trace.plugs import edges_of, pair_resistances_ohm, renamed
-from rehaul.trace.trust import permutations_of
+from rehaul.tracing.labels import text_length_m
+from rehaul.tracing.partitions import blocks_of, conductor_pairs, joined
+from rehaul.tracing.plugs import edges_of, pair_resistances_ohm, renamed
+from rehaul.tracing.trust import permutations_of
 
 OUTLETS = [f"1-{k:02d}" for k in range(6)]
 ENDS = [f"c{k}" for k in range(6)]

@@ -10,7 +10,7 @@ from published import Published
 from rehaul.facts.colour_codes import colour_scheme
 from rehaul.facts.terminations import pinout, strip_rule
 from rehaul.house import CableKind
-from rehaul.trace import (
+from rehaul.tracing import (
     Trust,
     chain_safe_values,
     fit_label,
@@ -19,7 +19,7 @@ from rehaul.trace import (
     termination,
     usable_patterns,
 )
-from rehaul.trace.partitions import partitions, tie_count
+from rehaul.tracing.partitions import partitions, tie_count
 
 BELL = {2: 2, 3: 5, 4: 15, 5: 52, 6: 203, 7: 877, 8: 4140}
 

@@ -8,8 +8,8 @@ import skrf
 from skrf.media import DefinedGammaZ0
 
 from rehaul.copper import Cord, Jack, Line, Section, Splice, Tap, cascade, scattering
-from rehaul.copper.cascade import joint_loss_db
 from rehaul.copper.section import propagation
+from rehaul.copper.twoport import joint_loss_db
 
 FREQUENCIES_HZ = np.linspace(0.5e6, 500e6, 801)
 BAND = skrf.Frequency.from_f(FREQUENCIES_HZ, unit="hz")

@@ -8,11 +8,11 @@ import networkx as nx
 import numpy as np
 import pytest
 
-from rehaul.trace import Trust, correcting_codes, detecting_codes
-from rehaul.trace.codebook import images, patterns
-from rehaul.trace.matching import surviving_choices
-from rehaul.trace.partitions import blocks_of, closed, conductor_pairs
-from rehaul.trace.plugs import pair_resistances_ohm
+from rehaul.tracing import Trust, correcting_codes, detecting_codes
+from rehaul.tracing.codebook import images, patterns
+from rehaul.tracing.matching import surviving_choices
+from rehaul.tracing.partitions import blocks_of, closed, conductor_pairs
+from rehaul.tracing.plugs import pair_resistances_ohm
 
 
 def test_closing_ties_against_connected_components() -> None:

@@ -29,7 +29,7 @@ from zygote import FIXED_CODE
 
 from rehaul.jobs import Ledger, Store, connect, log_path, save_job
 from rehaul.jobs.sql import Sqlite
-from rehaul.web.serve import listening
+from rehaul.web.serving import listening
 
 ZYGOTE = Path(__file__).parent / "zygote.py"
 WALLS = ("w1", "w2", "w3", "w4")

@@ -14,7 +14,7 @@ import uvicorn
 from rehaul.jobs import open_desk
 from rehaul.web.app import make_app
 from rehaul.web.pairing import Code, Codes
-from rehaul.web.serve import listening, uvicorn_options
+from rehaul.web.serving import listening, uvicorn_options
 from rehaul.web.settings import Settings
 
 FIXED_CODE = "ABCDEFGH"

@@ -10,9 +10,9 @@ import pytest
 
 from rehaul.house import Acceptance, Quantity, Reading, RunTest, SignOff, WireMap
 from rehaul.jobs import demo_job
-from rehaul.papers.accepted import accepted_table, run_duties
-from rehaul.papers.handover import handover_pdf
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
+from rehaul.sheets.accepted import accepted_table, run_duties
+from rehaul.sheets.record import handover_pdf
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,7 @@ import pytest
 from rehaul.house import Job, ObligationState, SignOff
 from rehaul.house.geometry import room_area_m2
 from rehaul.jobs import demo_job
-from rehaul.plan import Plan, plan, plan_data
+from rehaul.planning import Plan, plan, plan_data
 from rehaul.predict import Listener, Radiator, air_of, scene_of, standing_radiators, wire_mbps
 from rehaul.predict.results import RoomRate
 

@@ -11,8 +11,8 @@ import pytest
 
 from rehaul.house import held_on
 from rehaul.jobs import demo_job
-from rehaul.papers import pdf, write_papers
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
+from rehaul.sheets import pdf, write_papers
 
 
 @pytest.fixture(scope="module")

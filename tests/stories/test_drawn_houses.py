@@ -11,7 +11,7 @@ import pytest
 
 from drawn_houses import drawn_job, features_of
 from rehaul.auditor import audit_plan
-from rehaul.plan import plan, plan_data
+from rehaul.planning import plan, plan_data
 
 HOUSES, AT_ONCE = 300, 10
 

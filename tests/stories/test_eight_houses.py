@@ -16,8 +16,8 @@ from test_seven_houses import NAMES as SEVEN
 
 from rehaul.house import Job, Run
 from rehaul.jobs import open_job
-from rehaul.papers.summary import sentences
-from rehaul.plan import plan, plan_data
+from rehaul.planning import plan, plan_data
+from rehaul.sheets.summary import sentences
 
 # Answers of a veteran that the plan does not give yet: each is to fail until it does.
 NOT_YET = pytest.mark.xfail(reason="the plan does not answer so yet", strict=True)

@@ -30,12 +30,12 @@ from rehaul.house import (
 )
 from rehaul.jobs import open_job
 from rehaul.network.cabling import run_verdict, run_verdicts
-from rehaul.papers.document import csv_files
-from rehaul.papers.handover import door_words, read_me
-from rehaul.papers.page import page_html
-from rehaul.papers.sections import sections
-from rehaul.papers.summary import held_sentences
-from rehaul.plan import Plan, Weighed, plan, weigh
+from rehaul.planning import Plan, Weighed, plan, weigh
+from rehaul.sheets.document import csv_files
+from rehaul.sheets.page import page_html
+from rehaul.sheets.record import door_words, read_me
+from rehaul.sheets.sections import sections
+from rehaul.sheets.summary import held_sentences
 from rehaul.takeoff import Timetable, calendar_text, order, scope_of, timetable
 from rehaul.takeoff.labels import labels_for
 

@@ -18,10 +18,10 @@ from rehaul.cli.main import main
 from rehaul.errors import Refusal
 from rehaul.house import Job, MeetingKind, Need
 from rehaul.jobs import demo_job, open_job
-from rehaul.plan import Plan, in_force, plan, plan_data, signed_offer, weigh
+from rehaul.planning import Plan, in_force, plan, plan_data, signed_offer, weigh
 from rehaul.takeoff import accept, signature, signed_plan_text
 from rehaul.takeoff.ticking import tick_off
-from rehaul.trace import Bag, ends_at, plan_tracing
+from rehaul.tracing import Bag, ends_at, plan_tracing
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HOUSES = ("demo", *sorted(path.name.removesuffix(".rehaul.json") for path in EXAMPLES.glob("*.rehaul.json")))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from rehaul.jobs import open_job
-from rehaul.plan import plan
+from rehaul.planning import plan
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "2001-eight-home-runs.rehaul.json"
 

@@ -17,10 +17,10 @@ import zxingcpp
 import sample_plan
 from rehaul.errors import CannotSave
 from rehaul.house import dump_job, parse_job
-from rehaul.papers import Paper, handover, labels_pdf, pdf, tables, write_papers
-from rehaul.papers.handover import door_words, record_only
-from rehaul.papers.layout import lay
-from rehaul.papers.walls import wall_thickness_m
+from rehaul.sheets import Paper, handover, labels_pdf, pdf, tables, write_papers
+from rehaul.sheets.layout import lay
+from rehaul.sheets.record import door_words, record_only
+from rehaul.sheets.walls import wall_thickness_m
 
 MM_PER_POINT = 25.4 / 72  # a PDF point is 1/72 inch (ISO 32000-1, 8.3.2.3)
 

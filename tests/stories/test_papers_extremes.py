@@ -11,8 +11,8 @@ import pypdfium2
 import sample_plan
 from rehaul.design.results import Port, RackItem
 from rehaul.house import House, Job
-from rehaul.papers import handover, pdf, write_papers
-from rehaul.plan import Plan
+from rehaul.planning import Plan
+from rehaul.sheets import handover, pdf, write_papers
 from rehaul.takeoff.labels import labels_for
 
 

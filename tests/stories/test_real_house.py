@@ -22,8 +22,8 @@ from rehaul.house import (
 )
 from rehaul.house.geometry import room_area_m2, room_centre
 from rehaul.house.readers import read_house, with_house
-from rehaul.papers import write_papers
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
+from rehaul.sheets import write_papers
 
 
 def wired(model: Path) -> Job:

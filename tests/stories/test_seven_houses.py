@@ -14,7 +14,7 @@ from rehaul.design.conduit import fill_after_pull
 from rehaul.house import Decision, Hazard, Job, ObligationState, Run, SignOff
 from rehaul.house.geometry import room_area_m2
 from rehaul.jobs import open_job
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
 from rehaul.takeoff import Task, fault_place
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

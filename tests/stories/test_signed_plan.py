@@ -19,9 +19,9 @@ from rehaul.house import (
     Tick,
 )
 from rehaul.jobs import open_job, save_job
-from rehaul.papers import write_papers
-from rehaul.papers.summary import summary_section
-from rehaul.plan import Plan, Weighed, in_force, plan_data, signed_offer, weigh
+from rehaul.planning import Plan, Weighed, in_force, plan_data, signed_offer, weigh
+from rehaul.sheets import write_papers
+from rehaul.sheets.summary import summary_section
 from rehaul.takeoff import QuoteOption as Option
 from rehaul.takeoff import accept, is_intact, read_signed_plan, signature, signed_plan_text
 from rehaul.takeoff.accepted import digest

@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 
 from rehaul.house import parse_job
-from rehaul.papers import tables
-from rehaul.papers.routes import style_of
-from rehaul.papers.sections import sections
-from rehaul.papers.summary import sentences
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
+from rehaul.sheets import tables
+from rehaul.sheets.routes import style_of
+from rehaul.sheets.sections import sections
+from rehaul.sheets.summary import sentences
 
 HOUSES = Path(__file__).parents[2] / "examples"
 CHAIN, TERRACE, COAX = "1988-chained-cat3-dsl", "1898-terrace-no-drilling", "1999-coax-cascade"

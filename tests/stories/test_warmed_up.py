@@ -11,7 +11,7 @@ import pytest
 CODE = """
 import importlib, json
 from numba.core.dispatcher import Dispatcher
-from rehaul.kernels.prepare import packages
+from rehaul.kernels.preparing import packages
 from rehaul.kernels.sources import PACKAGE, files_of
 
 names = [f.relative_to(PACKAGE.parent).with_suffix("").parts for p in packages() for f in files_of(p)]
@@ -31,7 +31,7 @@ def loops():
 
 warm = loops()
 from rehaul.jobs import demo_job
-from rehaul.plan import plan, plan_radiators
+from rehaul.planning import plan, plan_radiators
 from rehaul.predict import standing_radiators
 from rehaul.proof import next_reading, surveyed
 

@@ -10,7 +10,7 @@ import pytest
 
 from rehaul.facts.conductors import conductor, copper_property
 from rehaul.facts.trace_numbers import trace_number
-from rehaul.trace import (
+from rehaul.tracing import (
     Bag,
     Continuity,
     Heard,
@@ -26,11 +26,11 @@ from rehaul.trace import (
     shortest_route,
     solve,
 )
-from rehaul.trace.belief import believe
-from rehaul.trace.faults import fault_pictures, single_faults
-from rehaul.trace.hypotheses import table
-from rehaul.trace.matching import surviving_choices, too_few_choices
-from rehaul.trace.partitions import (
+from rehaul.tracing.belief import believe
+from rehaul.tracing.faults import fault_pictures, single_faults
+from rehaul.tracing.hypotheses import table
+from rehaul.tracing.matching import surviving_choices, too_few_choices
+from rehaul.tracing.partitions import (
     blocks_of,
     closed,
     conductor_pairs,
@@ -40,9 +40,9 @@ from rehaul.trace.partitions import (
     partitions,
     shorted,
 )
-from rehaul.trace.routes import walking_m
-from rehaul.trace.solve import group_chances
-from rehaul.trace.trust import canonical_masks
+from rehaul.tracing.routes import walking_m
+from rehaul.tracing.solving import group_chances
+from rehaul.tracing.trust import canonical_masks
 
 
 def twin_blocks(edges: list[tuple[int, int]], conductors: int) -> frozenset[frozenset[int]]:

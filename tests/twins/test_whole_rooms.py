@@ -16,7 +16,7 @@ from rehaul.design.sampled import room_chances, sampled_serves
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job
 from rehaul.jobs import demo_job, open_job
-from rehaul.plan import chosen_radiators
+from rehaul.planning import chosen_radiators
 from rehaul.predict import (
     Calibration,
     HouseScene,

@@ -10,7 +10,7 @@ from rehaul.predict.calibration import calibrate
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Source, ways_to
-from rehaul.proof.worth import Decision, change_chance, worth
+from rehaul.proof.reading_worth import Decision, change_chance, worth
 from rehaul.radio import Scene, kind
 
 BOX = (0.0, 0.0, 2.0)

@@ -29,7 +29,7 @@ def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: 
       rehaul accept mill.rehaul.json --option Good --by "A. Miller" --date 2026-12-01
     """
     from rehaul.jobs import current_job, edit_job
-    from rehaul.plan import signed_offer, weigh
+    from rehaul.planning import signed_offer, weigh
     from rehaul.takeoff import accept, signature, signed_plan_text
 
     signed = signature(by, date, words)

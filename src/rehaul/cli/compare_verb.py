@@ -37,7 +37,7 @@ def command(job_file: Path, out: Path | None, replace: bool, quantity: str, as_j
         refuse_existing(out, replace=replace, never=[job_file])
     found = comparison(current_job(job_file))
     if out:
-        from rehaul.papers.comparison import comparison_svg
+        from rehaul.sheets.comparison import comparison_svg
 
         picture = comparison_svg(found.pairs, Quantity(quantity)).encode()
         write_out(out, picture, replace=replace, never=[job_file])

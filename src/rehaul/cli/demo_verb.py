@@ -26,8 +26,8 @@ def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_
     from rehaul.cli.words import print_plan
     from rehaul.house import dump_job
     from rehaul.jobs import demo_job, require_folder, write_folder
-    from rehaul.papers import papers
-    from rehaul.plan import plan
+    from rehaul.planning import plan
+    from rehaul.sheets import papers
 
     require_folder(out)
     job = demo_job()

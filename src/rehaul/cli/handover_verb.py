@@ -39,9 +39,9 @@ def command(
     """
     from rehaul.errors import BadInput
     from rehaul.jobs import current_job, photos_beside, require_folder, write_folder
-    from rehaul.papers import Photo, handover_files
-    from rehaul.plan import plan
+    from rehaul.planning import plan
     from rehaul.predict.size import require_papers_memory
+    from rehaul.sheets import Photo, handover_files
 
     if len(kept_at) > LONGEST_PLACE or not kept_at.isprintable():
         raise BadInput(

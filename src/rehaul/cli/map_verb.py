@@ -39,7 +39,7 @@ def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bo
     with progress("Map"):
         found = coverage(job, standing_radiators(job), listener=Listener(client))
     if out:
-        from rehaul.papers import coverage_svgs
+        from rehaul.sheets import coverage_svgs
 
         write_folder(out, coverage_svgs(job, found, up=up), replace=replace, never=[job_file])
     if as_json:

@@ -24,7 +24,7 @@ def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
       rehaul next mill.rehaul.json --plan
     """
     from rehaul.jobs import current_job
-    from rehaul.plan import plan, plan_radiators
+    from rehaul.planning import plan, plan_radiators
     from rehaul.predict import standing_radiators
     from rehaul.proof import next_reading, surveyed
 

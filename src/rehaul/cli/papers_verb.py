@@ -27,9 +27,9 @@ def command(
       rehaul papers mill.rehaul.json --out mill-papers --paper A4
     """
     from rehaul.jobs import current_job, require_folder, write_folder
-    from rehaul.papers import papers
-    from rehaul.plan import plan
+    from rehaul.planning import plan
     from rehaul.predict.size import require_papers_memory
+    from rehaul.sheets import papers
 
     require_folder(out)
     job = current_job(job_file)

@@ -28,7 +28,7 @@ def command(standard: str, kind: str, pairs: int, as_json: bool) -> None:
     from dataclasses import asdict
 
     from rehaul.house import CableKind
-    from rehaul.trace import termination
+    from rehaul.tracing import termination
 
     sheet = termination(standard, CableKind(kind), pairs)
     if as_json:

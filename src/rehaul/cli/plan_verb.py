@@ -26,7 +26,7 @@ def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> N
 
     from rehaul.cli.words import print_plan
     from rehaul.jobs import current_job, refuse_existing, write_out
-    from rehaul.plan import plan, plan_data
+    from rehaul.planning import plan, plan_data
 
     if out:
         refuse_existing(out, replace=replace, never=[job_file])

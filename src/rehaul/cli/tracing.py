@@ -7,7 +7,7 @@ from dataclasses import asdict
 from rehaul.cli.common import say
 from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.trace import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, traced
+from rehaul.tracing import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, traced
 
 
 def point_of(job: Job, named: str | None) -> str:

@@ -25,7 +25,7 @@ def command(far_pins: str, as_json: bool) -> None:
     from dataclasses import asdict
 
     from rehaul.cli.wiring import far_pins_of
-    from rehaul.trace import classify
+    from rehaul.tracing import classify
 
     found = classify(far_pins_of(far_pins))
     if as_json:

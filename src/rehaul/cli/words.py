@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rehaul.cli.common import print_table, say
 from rehaul.design.judged import pin_words
-from rehaul.plan import Plan
+from rehaul.planning import Plan
 from rehaul.predict import RoomRate
 from rehaul.takeoff import Timetable
 from rehaul.units import format_money

@@ -48,9 +48,9 @@ def command(
     from rehaul.cli.ticking import print_ticks, tick
     from rehaul.cli.words import print_standing, print_work
     from rehaul.jobs import current_job, refuse_existing, write_out
-    from rehaul.plan import plan
+    from rehaul.planning import plan
     from rehaul.takeoff import calendar_text, first_morning, numbered_as, timetable
-    from rehaul.trace import off_sentences
+    from rehaul.tracing import off_sentences
 
     if out:
         refuse_existing(out, replace=replace, never=[job_file])

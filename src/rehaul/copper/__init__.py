@@ -1,7 +1,6 @@
 """Copper lines: sections, cascade, crosstalk, margins, and which Ethernet holds on a run."""
 
 from rehaul.copper.against import Comparison, against_limits
-from rehaul.copper.cascade import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
 from rehaul.copper.coax import (
     cable_loss_db,
     coax_band,
@@ -18,13 +17,14 @@ from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.dsl import tap_notch_hz
 from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
 from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.copper.judging import Verdict, best_rate, verdict, verdicts
 from rehaul.copper.limits import limit_line
 from rehaul.copper.margin import margin_db
 from rehaul.copper.margins import run_line
 from rehaul.copper.media import MediaOption, other_media
 from rehaul.copper.run import CertifiedClass, RunCategory, RunFacts, RunState, Topology
 from rehaul.copper.settle import Answer, Reading, settling
-from rehaul.copper.verdict import Verdict, best_rate, verdict, verdicts
+from rehaul.copper.twoport import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
 
 __all__ = [
     "SMALL",

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.copper.cascade import insertion_loss_db
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.elements import Line
 from rehaul.copper.limits import limit_line
+from rehaul.copper.twoport import insertion_loss_db
 from rehaul.errors import BadInput
 from rehaul.facts.channel_limits import Quantity, channel_limits
 

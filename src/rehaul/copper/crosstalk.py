@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.copper.cascade import cascade, decibels, grade_of, joint_loss_db, scattering
 from rehaul.copper.elements import Line, Section, Splice, Tap
 from rehaul.copper.section import Frequencies, attenuation
+from rehaul.copper.twoport import cascade, decibels, grade_of, joint_loss_db, scattering
 from rehaul.facts.cables import cables
 from rehaul.facts.conductors import copper_property
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.copper.cascade import cascade, decibels, insertion_loss_db, scattering
 from rehaul.copper.crosstalk import alien_next_db, elfext_db, next_db, ratio, roughened_db
 from rehaul.copper.elements import Line, Section
 from rehaul.copper.equaliser import USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
+from rehaul.copper.twoport import cascade, decibels, insertion_loss_db, scattering
 from rehaul.facts.cables import cables
 from rehaul.facts.ethernet import Ethernet, EthernetRow, ethernet_needs
 

@@ -1,12 +1,12 @@
 """Choose: access point sites, switch, names and addresses, what to do with every wanted drop."""
 
 from rehaul.design.channels import channel_plan, with_widths
-from rehaul.design.choose import choose
+from rehaul.design.choosing import choose
 from rehaul.design.coverage import Problem, Requirement
 from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test, worth_of_test
 from rehaul.design.exact import solve_exact
 from rehaul.design.general import solve_general
-from rehaul.design.network import network
+from rehaul.design.networking import network
 from rehaul.design.placement import front, solve
 from rehaul.design.reasons import cheapest_fix, cost_of_banning, cost_of_pinning, lost_without, one_more
 from rehaul.design.robust import SampledRoom, over_samples

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from rehaul.design.choose import Chosen
+from rehaul.design.choosing import Chosen
 from rehaul.design.cords import new_cord
 from rehaul.design.feeds import Feed
 from rehaul.design.option import Option

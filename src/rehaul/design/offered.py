@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rehaul.design.choose import Chosen, at_point
+from rehaul.design.choosing import Chosen, at_point
 from rehaul.design.results import FrontPoint, PaidOnce, RoomShortfall, told_beaten
 from rehaul.house import Job
 

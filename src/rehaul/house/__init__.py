@@ -67,12 +67,6 @@ from rehaul.house.obligations import (
     open_obligations,
     use_hold,
 )
-from rehaul.house.odd_values import (
-    OddValue,
-    odd_values,
-    require_no_new_odd_value,
-    require_no_new_odd_values,
-)
 from rehaul.house.ties import Ties, may_tie, require_may_disconnect, tie_reasons
 from rehaul.house.trail import (
     Acceptance,
@@ -82,6 +76,12 @@ from rehaul.house.trail import (
     PlacedPlug,
     Tick,
     TraceReading,
+)
+from rehaul.house.value_ranges import (
+    OddValue,
+    odd_values,
+    require_no_new_odd_value,
+    require_no_new_odd_values,
 )
 
 __all__ = [

@@ -13,7 +13,7 @@ from rehaul.jobs.beside import (
 )
 from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
-from rehaul.jobs.difference import difference
+from rehaul.jobs.differences import difference
 from rehaul.jobs.edits import Edit, edit_from_data, free_id
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.happenings import Event

@@ -17,7 +17,7 @@ from pathlib import Path
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import Job, dump_job, require_no_new_odd_values, whole_document
 from rehaul.jobs.chain import OF_FILE, salted
-from rehaul.jobs.difference import difference
+from rehaul.jobs.differences import difference
 from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.files import keep_job, open_job
 from rehaul.jobs.ledger import Ledger

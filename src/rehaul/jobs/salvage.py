@@ -15,7 +15,7 @@ from rehaul.house import Job
 from rehaul.jobs.beside import job_digest
 from rehaul.jobs.chain import GONE, RawRow, first_link, link_of, seal, whole
 from rehaul.jobs.copying import BESIDE, rows_of
-from rehaul.jobs.difference import difference
+from rehaul.jobs.differences import difference
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.state import State, replay

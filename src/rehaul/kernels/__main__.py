@@ -2,7 +2,7 @@
 
 import sys
 
-from rehaul.kernels.prepare import is_done, packages, prepare
+from rehaul.kernels.preparing import is_done, packages, prepare
 
 prepare()
 sys.exit(not all(is_done(package) for package in packages()))

@@ -1,12 +1,12 @@
 """Power on thin wires: PoE, bundles, switch budgets, batteries, heat, bells and separation checks."""
 
 from rehaul.power.battery import ups_minutes, ups_minutes_range
-from rehaul.power.bell import BellResult, bell, bell_voltage_v
 from rehaul.power.bundle import bundle_advice, bundle_rise_c
 from rehaul.power.checks import CodeCheck, code_checks
+from rehaul.power.doorbell import BellResult, bell, bell_voltage_v
 from rehaul.power.heat import cabinet_rise_c, cabinet_temperature_c, heat_advice
 from rehaul.power.load import Delivered, deliver
-from rehaul.power.poe import PoeResult, PoweredRun, pairset_ohm, poe, poe_class_of_run
+from rehaul.power.powered_run import PoeResult, PoweredRun, pairset_ohm, poe, poe_class_of_run
 from rehaul.power.resistance import conductor_ohm, length_from_resistance_m, loop_resistance_ohm
 from rehaul.power.switch import SwitchBudget, switch_budget
 

@@ -3,7 +3,7 @@
 from rehaul.predict.air import Air, Listener, air_of, best_chance, wire_mbps
 from rehaul.predict.best import best_of, chain_at
 from rehaul.predict.calibration import Calibration, calibrate, calibration_of, corrected_air
-from rehaul.predict.coverage import airs_of, coverage
+from rehaul.predict.covering import airs_of, coverage
 from rehaul.predict.needs import SERVED_SHARE, Asked, asked, chance_met, serves
 from rehaul.predict.radiators import Radiator, plan_link, standing_radiators
 from rehaul.predict.receivers import Receivers, receivers_of

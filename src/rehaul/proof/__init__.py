@@ -1,17 +1,17 @@
 """Proof: what is unknown, what to read next, what was wrong, before and after."""
 
 from rehaul.proof.acceptance import AcceptanceRow, Check, RunDuty, acceptance_record
+from rehaul.proof.cases import room_case, room_named
 from rehaul.proof.causes import Case, Test
 from rehaul.proof.ceilings import Ceiling, ceiling
-from rehaul.proof.comparison import Comparison, Pair, Side, comparison
+from rehaul.proof.comparing import Comparison, Pair, Side, comparison
 from rehaul.proof.decisions import Surveyed, decisions_of, surveyed
 from rehaul.proof.diagnosis import CauseChance, Diagnosis, NextTest, diagnose
-from rehaul.proof.next_reading import NextReading, OpenVerdict, next_reading
 from rehaul.proof.own_link import OwnLink
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.reading_table import ReadingTable, new_reading, readings_from_table
-from rehaul.proof.room_case import room_case, room_named
-from rehaul.proof.worth import Decision, Worth, change_chance, worth
+from rehaul.proof.reading_worth import Decision, Worth, change_chance, worth
+from rehaul.proof.where_next import NextReading, OpenVerdict, next_reading
 
 __all__ = [
     "AcceptanceRow",

@@ -29,7 +29,7 @@ from rehaul.predict import (
 )
 from rehaul.predict.needs import air_asked_mbps
 from rehaul.predict.terms import Source, ways_to
-from rehaul.proof.worth import Decision
+from rehaul.proof.reading_worth import Decision
 
 STEP_M = 0.5  # nobody stands more exactly than that
 LEAST_CHANCE = 1e-6  # keeps a chance within what its score can say

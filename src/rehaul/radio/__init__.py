@@ -3,14 +3,14 @@
 from rehaul.radio.antenna import Transmitter, peak_gain_dbi
 from rehaul.radio.band import Band
 from rehaul.radio.counts import crossing_counts
-from rehaul.radio.crossings import Crossing, crossings
 from rehaul.radio.diffuse import DiffuseRoom
 from rehaul.radio.easing import eased_counts
-from rehaul.radio.field import Field, field, field_at, fields
 from rehaul.radio.grid import Cells, Grid, grid_over
 from rehaul.radio.layers import Guess, Kind, Layer, Measured, Mixture, Stack, Structure, kind
 from rehaul.radio.link import Holding, downlink_dbm, holding_loss_db, uplink_dbm
 from rehaul.radio.losstable import LossTable, loss_table
+from rehaul.radio.pierced import Crossing, crossings
+from rehaul.radio.power_field import Field, field, field_at, fields
 from rehaul.radio.scene import Body, Plate, Scene, box_panels, plate
 from rehaul.radio.slab import reflection_loss_db, transmission_loss_db
 from rehaul.radio.solve import Level

@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid, round_points
-from rehaul.radio.field import as_points
 from rehaul.radio.geometry import any_order
 from rehaul.radio.grid import Cells, Grid
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
+from rehaul.radio.power_field import as_points
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses

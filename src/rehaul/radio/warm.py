@@ -6,9 +6,9 @@ import numpy as np
 
 from rehaul.radio.antenna import Transmitter
 from rehaul.radio.counts import crossing_counts
-from rehaul.radio.field import field
 from rehaul.radio.grid import Grid
 from rehaul.radio.layers import kind
+from rehaul.radio.power_field import field
 from rehaul.radio.scene import Body, Scene, plate
 
 

@@ -4,8 +4,9 @@ from rehaul.network.faults import FaultPlace, fault_place
 from rehaul.takeoff.accepted import accept, is_intact, offer_named, signature
 from rehaul.takeoff.checks import SiteCheck, site_checks
 from rehaul.takeoff.ics import calendar_text, first_morning
-from rehaul.takeoff.order import order
+from rehaul.takeoff.ordering import order
 from rehaul.takeoff.proposed import ProposedChange, counterpart, proposed_changes
+from rehaul.takeoff.quantities import Alternative, takeoff
 from rehaul.takeoff.results import (
     CutLine,
     HoleLine,
@@ -31,7 +32,6 @@ from rehaul.takeoff.signed import (
     stands_on,
     timetable_now,
 )
-from rehaul.takeoff.takeoff import Alternative, takeoff
 from rehaul.takeoff.ticking import (
     TickRow,
     open_needs,
@@ -41,7 +41,7 @@ from rehaul.takeoff.ticking import (
     tick_rows,
     ticked,
 )
-from rehaul.takeoff.timetable import numbered_as, timetable
+from rehaul.takeoff.timetabling import numbered_as, timetable
 
 __all__ = [
     "Alternative",

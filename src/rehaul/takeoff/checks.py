@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from rehaul.design.network import ENCLOSURES
+from rehaul.design.networking import ENCLOSURES
 from rehaul.design.results import Choice, Network
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.enclosures import Place, standby

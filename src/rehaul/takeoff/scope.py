@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from rehaul.design.choose import Chosen
+from rehaul.design.choosing import Chosen
 from rehaul.design.oldcables import left_norm
 from rehaul.design.option import Option
 from rehaul.design.pulls import is_hard

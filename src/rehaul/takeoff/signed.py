@@ -25,7 +25,7 @@ from rehaul.takeoff.checks import SiteCheck
 from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, joined, run_hold, sentences
 from rehaul.takeoff.labels import LabelLine
 from rehaul.takeoff.results import Takeoff, Task, Timetable
-from rehaul.takeoff.timetable import numbered_as, timetable
+from rehaul.takeoff.timetabling import numbered_as, timetable
 
 Kept = Literal["all", "words and price", "unread", "altered", "erased"]
 UNSIGNED = "The steps, parts and price that follow are planned anew, and nobody signed them."

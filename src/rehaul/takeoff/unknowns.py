@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.design.costs import hour_price
-from rehaul.design.network import line_mbps
+from rehaul.design.networking import line_mbps
 from rehaul.design.pulls import pull_cost
 from rehaul.facts.promises import grade_promises
 from rehaul.facts.pulls import pull_ways

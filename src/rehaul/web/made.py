@@ -15,13 +15,13 @@ from numpy.typing import NDArray
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
 
 from rehaul.house import AcceptedOffer, Band
-from rehaul.plan import PlanDocument
+from rehaul.planning import PlanDocument
 from rehaul.predict import Radiator
 from rehaul.takeoff import Task
 from rehaul.web.rasters import RATES, Maps, StoreyMaps
 
 if TYPE_CHECKING:
-    from rehaul.plan import Plan
+    from rehaul.planning import Plan
     from rehaul.predict import Coverage
 
 Packed: TypeAlias = tuple[bytes, bytes]  # JSON, and what goes beside it
@@ -75,7 +75,7 @@ class _PlanSaid(_Said):
 
 def pack_plan(found: Plan) -> Packed:
     """A plan with its maps."""
-    from rehaul.plan.document import document_of
+    from rehaul.planning.document import document_of
 
     sides = (found.before, found.after)
     before, after = map(_maps_said, sides)

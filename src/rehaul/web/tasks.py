@@ -25,7 +25,7 @@ def plan_task(job: Job, *, progress: Progress) -> Packed:
 
 
 def _planned(job: Job, progress: Progress) -> Any:
-    from rehaul.plan import in_force
+    from rehaul.planning import in_force
 
     weighed = _weighed(job, progress)
     if _last.get("accepted") != job.accepted_offers:
@@ -35,7 +35,7 @@ def _planned(job: Job, progress: Progress) -> Any:
 
 def _weighed(job: Job, progress: Progress) -> Any:
     """The job surveyed and chosen for; neither ticks nor accepted offers change that."""
-    from rehaul.plan import weigh
+    from rehaul.planning import weigh
 
     basis = job.model_copy(update={"ticks": (), "accepted_offers": ()})
     if _last.get("basis") != basis:
@@ -46,7 +46,7 @@ def _weighed(job: Job, progress: Progress) -> Any:
 
 def accept_task(job: Job, option: str, by: str, date: str, words: str, *, progress: Progress) -> Packed:
     """The job's accepted offers, one more at their end, with the plan that it signs."""
-    from rehaul.plan import signed_offer
+    from rehaul.planning import signed_offer
     from rehaul.takeoff import accept, signature, signed_plan_text
 
     signed = signature(by, date, words)
@@ -58,8 +58,8 @@ def accept_task(job: Job, option: str, by: str, date: str, words: str, *, progre
 
 def papers_task(job: Job, *, progress: Progress) -> Packed:
     """Every paper of the plan by file name."""
-    from rehaul.papers import write_papers
     from rehaul.predict.size import require_papers_memory
+    from rehaul.sheets import write_papers
 
     require_papers_memory(job)
     found = _planned(job, progress)
@@ -74,9 +74,9 @@ def handover_task(job: Job, photos: str, *, progress: Progress) -> Packed:
 
     `photos`: JSON, of each its id, its step and its file in the record; the server puts them in.
     """
-    from rehaul.papers import Photo, handover_files
-    from rehaul.papers.handover import RECORD_ZIP, zipped
     from rehaul.predict.size import require_papers_memory
+    from rehaul.sheets import Photo, handover_files
+    from rehaul.sheets.record import RECORD_ZIP, zipped
 
     require_papers_memory(job)
     found = _planned(job, progress)

@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from rehaul.errors import BadInput
 from rehaul.house import Job, held_on
-from rehaul.trace import (
+from rehaul.tracing import (
     Bag,
     Traced,
     TracePlan,

@@ -7,7 +7,7 @@ import pytest
 from rehaul.design.channels import _row, channel_plan
 from rehaul.house import Heard
 from rehaul.jobs import demo_job
-from rehaul.plan import plan
+from rehaul.planning import plan
 from rehaul.predict import scene_of, standing_radiators
 from rehaul.predict.neighbours import span_mhz
 from rehaul.wlan import lawful_channels

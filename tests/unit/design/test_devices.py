@@ -14,7 +14,7 @@ from rehaul.facts.wlan_equipment import access_point_radios, client_radios, devi
 from rehaul.facts.work import prices
 from rehaul.house import Job
 from rehaul.jobs import open_job
-from rehaul.plan import plan, weigh
+from rehaul.planning import plan, weigh
 from rehaul.predict import SERVED_SHARE, coverage, receivers_of, scene_of, standing_radiators
 from rehaul.wlan import link_between, power_needed_dbm
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from rehaul.design.placing import placing_of
 from rehaul.jobs import demo_job
-from rehaul.plan import plan
+from rehaul.planning import plan
 from rehaul.predict import SERVED_SHARE, chance_met, receivers_of, scene_of
 
 ROOM = "R01"

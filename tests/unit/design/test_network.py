@@ -7,10 +7,10 @@ import ipaddress
 import pytest
 
 from rehaul.design.battery import cheapest_battery
-from rehaul.design.network import network
+from rehaul.design.networking import network
 from rehaul.facts.equipment import equipment_of
 from rehaul.jobs import demo_job
-from rehaul.plan import Plan, Weighed, weigh
+from rehaul.planning import Plan, Weighed, weigh
 from rehaul.power import ups_minutes
 
 

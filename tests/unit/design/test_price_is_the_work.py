@@ -13,7 +13,7 @@ from rehaul.design.placing import BOARD_TASKS
 from rehaul.facts.equipment import equipment
 from rehaul.house import Grade, Run, RunTest, WireMap
 from rehaul.jobs import open_job
-from rehaul.plan import Weighed, weigh
+from rehaul.planning import Weighed, weigh
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 UNCHARGED = ("stop", "travel")  # a stop follows from who has to sign; travel is counted in visits

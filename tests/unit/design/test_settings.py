@@ -13,7 +13,7 @@ from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Band, Heard, Job, parse_job
 from rehaul.house.job import RadioSetting
 from rehaul.jobs import open_job
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
 from rehaul.predict import standing_radiators
 from rehaul.predict.neighbours import air_left
 

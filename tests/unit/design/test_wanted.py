@@ -9,7 +9,7 @@ from rehaul.design.wanted import DropDecision, drop_decisions, ways_to
 from rehaul.house import CableKind, Grade, Job, Run
 from rehaul.jobs import demo_job
 from rehaul.network.verdicts import EthernetVerdict, RunVerdict
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
 
 
 @pytest.fixture(scope="module")

@@ -15,12 +15,12 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 import sample_plan
 from rehaul.house import House, Job, Room, Slab
 from rehaul.house.geometry import floor_parts, storey_outlines, storey_shape
-from rehaul.papers import coverage_svgs, page_html
-from rehaul.papers.layout import lay
 from rehaul.predict import coverage, receivers_of, scene_of, standing_radiators
 from rehaul.predict.moving import Moving
 from rehaul.predict.receivers import NO_ROOM, OUTSIDE
 from rehaul.radio import crossings
+from rehaul.sheets import coverage_svgs, page_html
+from rehaul.sheets.layout import lay
 from sample_house import DEPTH_M, WIDTH_M
 from sample_house import job as sample_job
 

@@ -13,7 +13,7 @@ from rehaul.cli.main import rehaul
 from rehaul.house import Learnt, LearntTerm
 from rehaul.jobs import demo_job, open_job, save_job
 from rehaul.predict.calibration import calibrate
-from rehaul.predict.coverage import coverage
+from rehaul.predict.covering import coverage
 from rehaul.predict.learning import Taught, learn
 from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators

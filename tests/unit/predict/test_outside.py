@@ -11,9 +11,9 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from rehaul.house import Job, Need, Room
 from rehaul.house.audit import audit
 from rehaul.house.geometry import room_at, storey_outlines
-from rehaul.papers import coverage_svgs
 from rehaul.predict import Radiator, air_of, coverage, receivers_of, scene_of, standing_radiators
 from rehaul.predict.receivers import NO_ROOM, OUTSIDE
+from rehaul.sheets import coverage_svgs
 from sample_house import DEPTH_M, WIDTH_M
 from sample_house import job as sample_job
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rehaul.apart.limits import MEMORY_BY_NAME, TooMuchMemory
 from rehaul.house import Job
 from rehaul.jobs import demo_job
-from rehaul.plan import plan
+from rehaul.planning import plan
 from rehaul.predict import coverage, receivers_of, standing_radiators
 from rehaul.predict.size import receivers_over, size_of
 

@@ -10,9 +10,9 @@ from scipy.stats import mannwhitneyu
 
 from rehaul.house import Job, Quantity, Reading
 from rehaul.jobs import demo_job
-from rehaul.papers.comparison import comparison_svg
 from rehaul.proof import comparison
 from rehaul.proof.medians import _wins, median_interval, ratio_interval
+from rehaul.sheets.comparison import comparison_svg
 
 
 def test_six_readings_hold_the_median_between_least_and_most() -> None:

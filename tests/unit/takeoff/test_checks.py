@@ -11,7 +11,7 @@ from rehaul.design.conduit import conduit_fill
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, CableKind, Estimate, Job, Run
 from rehaul.jobs import open_job
-from rehaul.plan import Plan, plan
+from rehaul.planning import Plan, plan
 from rehaul.power import ups_minutes_range
 from rehaul.takeoff import site_checks
 from rehaul.takeoff.checks import code_region

@@ -23,7 +23,7 @@ from rehaul.house import (
     Storey,
 )
 from rehaul.jobs import open_job
-from rehaul.plan import plan
+from rehaul.planning import plan
 from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, run_hold, screw_hold
 from rehaul.takeoff.kept_steps import tag_words
 from rehaul.takeoff.results import Task

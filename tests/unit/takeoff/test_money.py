@@ -12,7 +12,7 @@ from rehaul.design.options import offering_of
 from rehaul.design.outlets import least_mbps
 from rehaul.facts.work import prices
 from rehaul.jobs import open_job
-from rehaul.plan import Weighed, weigh
+from rehaul.planning import Weighed, weigh
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 MARGIN_PCT, TAX_PCT = 30.0, 20.0

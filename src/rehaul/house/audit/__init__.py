@@ -1,6 +1,6 @@
 """What a survey still lacks or contradicts: findings with a proposed fix, never exceptions."""
 
-from rehaul.house.audit.audit import audit
 from rehaul.house.audit.finding import Finding, Severity
+from rehaul.house.audit.rules import audit
 
 __all__ = ["Finding", "Severity", "audit"]

@@ -11,7 +11,7 @@ from rehaul.house.audit.walls import thickness_m
 from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Box, Job
 from rehaul.house.model import CableKind, MeetingPoint, Outlet, OutletKind, Run, RunState, Splitter, Topology
-from rehaul.house.odd_values import odd_values
+from rehaul.house.value_ranges import odd_values
 
 OFF_WALL_M = 0.30
 

@@ -1,0 +1,29 @@
+"""From a job to its plan: everything that follows from what stands in a house."""
+
+from rehaul.planning.document import PlanDocument, plan_data, plan_schema
+from rehaul.planning.main_job import (
+    Plan,
+    Weighed,
+    chosen_radiators,
+    in_force,
+    plan,
+    plan_radiators,
+    signed_offer,
+    weigh,
+)
+from rehaul.proof.questions import OpenQuestion
+
+__all__ = [
+    "OpenQuestion",
+    "Plan",
+    "PlanDocument",
+    "Weighed",
+    "chosen_radiators",
+    "in_force",
+    "plan",
+    "plan_data",
+    "plan_radiators",
+    "plan_schema",
+    "signed_offer",
+    "weigh",
+]

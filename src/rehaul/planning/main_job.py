@@ -1,0 +1,348 @@
+"""The whole main job, on one page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field, replace
+
+from rehaul.auditor import RULES, SIGNED_RULES, PlanFinding, audit_plan
+from rehaul.design.after import graph_after, paths_of
+from rehaul.design.channels import channel_plan, with_widths
+from rehaul.design.choosing import Chosen, at_point, choose
+from rehaul.design.devices import with_new_radios
+from rehaul.design.dsl import dsl_notes
+from rehaul.design.judged import as_it_turns_out, pin_words, with_gets
+from rehaul.design.networking import network
+from rehaul.design.offered import chosen_at
+from rehaul.design.results import ChannelPlan, Choice, Network
+from rehaul.design.sampled import judged_whole, room_chances
+from rehaul.design.serving import wired_as
+from rehaul.design.settings import wider_only
+from rehaul.design.wanted import DropDecision, drop_decisions
+from rehaul.house import Job
+from rehaul.network import Graph, Path, RunVerdict, run_verdicts
+from rehaul.network.standing import standing_graph
+from rehaul.planning.document import plan_data
+from rehaul.predict import (
+    Calibration,
+    Coverage,
+    HouseScene,
+    Radiator,
+    Receivers,
+    calibration_of,
+    coverage,
+    receivers_of,
+    scene_of,
+)
+from rehaul.predict import standing_radiators as standing
+from rehaul.predict.hops import hop_fed
+from rehaul.predict.size import require_plan_memory
+from rehaul.proof.questions import OpenQuestion, open_questions
+from rehaul.proof.worse import worse_rooms
+from rehaul.takeoff import (
+    Alternative,
+    ProposedChange,
+    Quote,
+    SignedPlan,
+    SiteCheck,
+    Standing,
+    Takeoff,
+    Task,
+    Timetable,
+    counterpart,
+    hold_sources,
+    offer_named,
+    order,
+    proposed_changes,
+    scope_of,
+    site_checks,
+    standing_of,
+    takeoff,
+    timetable,
+    timetable_now,
+)
+from rehaul.takeoff.crew import load_solver
+from rehaul.takeoff.labels import LabelLine, labels_of
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything that follows from a job: what is, what will be, and how to get there."""
+
+    job: Job
+    cabling: tuple[RunVerdict, ...]  # what each old run can do
+    before: Coverage  # what the house gets today
+    choice: Choice  # where access points go, and why
+    after: Coverage  # what it will get
+    channels: ChannelPlan
+    network: Network
+    takeoff: Takeoff
+    order: tuple[Task, ...]  # tasks in the order of work
+    open_questions: tuple[OpenQuestion, ...]
+    graph_before: Graph = field(
+        default_factory=Graph
+    )  # the network from the street to every box, as it stands
+    graph_after: Graph = field(default_factory=Graph)  # and as the plan makes it
+    paths: tuple[Path, ...] = ()  # to every access point and wired outlet
+    labels: tuple[LabelLine, ...] = ()  # what is written on every label
+    findings: tuple[PlanFinding, ...] = ()  # the auditor's; with one open nothing is proven
+    radiators: tuple[Radiator, ...] = ()  # every box that radiates once the plan is done, at its widths
+    calibration: Calibration | None = None  # what the readings say of the house
+    timetable: Timetable | None = None  # the same tasks, with how good their order is proven to be
+    checks: tuple[SiteCheck, ...] = ()  # thin wires, heat, battery, codes: what to look at on site
+    drops: tuple[DropDecision, ...] = ()  # each wanted drop: what to try, in which order, when to stop
+    standing: Standing | None = None  # the accepted offer that is in force
+    changes: tuple[ProposedChange, ...] = ()  # what a new plan would say otherwise; proposed, not in force
+    new_quote: Quote | None = None  # the offers that may be accepted instead, where one is in force
+
+
+@dataclass(frozen=True, eq=False)
+class Weighed:
+    """A job surveyed and chosen for: every offer is planned from this, and none of it is signed."""
+
+    job: Job
+    cabling: tuple[RunVerdict, ...]
+    scene: HouseScene
+    receivers: Receivers
+    calibration: Calibration | None
+    today: tuple[Radiator, ...]
+    before: Coverage
+    chosen: Chosen
+    fresh: Plan  # of the choice itself
+
+
+def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
+    """From what stands in a house to a wired network, with its price and the order of work.
+
+    Once an offer is accepted its plan stays in force; what would be planned now is in `changes`.
+    """
+    return in_force(job, weigh(job, progress=progress), progress=progress)
+
+
+def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
+    """What stands, what it gives, and what to choose, with the plan of that choice."""
+    job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
+    require_plan_memory(job)
+    progress("what the old cables can do")
+    cabling = run_verdicts(job)
+    progress("what the house gets today")
+    scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
+    calibration = calibration_of(job, scene, standing(job))
+    today = hop_fed(job, scene, standing(job))
+    before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
+    progress("what stands where, and what feeds it")
+    with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
+        beside.submit(load_solver)
+        chosen = choose(job, scene, receivers, calibration)
+    survey = (job, cabling, scene, receivers, calibration, today, before)
+    return Weighed(*survey, chosen, planned(*survey, chosen, progress=progress))
+
+
+def planned(
+    job: Job,
+    cabling: tuple[RunVerdict, ...],
+    scene: HouseScene,
+    receivers: Receivers,
+    calibration: Calibration | None,
+    today: tuple[Radiator, ...],
+    before: Coverage,
+    chosen: Chosen,
+    *,
+    progress: Progress = lambda step: None,
+) -> Plan:
+    """Everything that follows from a choice."""
+    graph = graph_after(job, chosen)
+    progress("channels, and what the house will get")
+    radiators = chosen_radiators(job, chosen)
+    channels = channel_plan(job, radiators, scene)
+    radiators = with_widths(radiators, channels, boxes=set_in(chosen.choice, radiators))
+    choice = chosen.choice.model_copy(update={"set_afresh": wider_only(job, chosen.choice, channels)})
+    then = with_new_radios(job, choice.devices)
+    after = coverage(then, radiators, scene=scene, receivers=receivers, calibration=calibration)
+    if job.choices.whole_rooms:
+        whole = room_chances(then, scene, receivers, radiators, calibration)
+        choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
+        before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
+    choice = as_it_turns_out(with_gets(job, choice, after), before)
+    chosen = replace(chosen, choice=choice)
+    progress("switch, power, parts and order of work")
+    wired = network(job, chosen, graph)
+    scope = scope_of(job, chosen, wired, graph, cabling)
+    with ThreadPoolExecutor(1) as beside:  # the solver lets go of the interpreter
+        coming = beside.submit(timetable, job, order(scope))
+        parts = takeoff(scope, alternatives(job, chosen, cabling))
+        drops = drop_decisions(job, choice, cabling)
+        times = coming.result()
+    wired = wired.model_copy(
+        update={
+            "notes": (
+                *wired.notes,
+                *dsl_notes(job, choice.router),
+                *worse_rooms(before, after),
+                *pin_words(choice),
+            )
+        }
+    )
+    found = Plan(
+        job=job,
+        cabling=cabling,
+        before=before,
+        choice=choice,
+        after=after,
+        channels=channels,
+        network=wired,
+        takeoff=parts,
+        order=times.tasks,
+        open_questions=open_questions(job, cabling, after),
+        graph_before=standing_graph(job),
+        graph_after=graph,
+        paths=paths_of(graph, chosen),
+        labels=labels_of(scope),
+        radiators=radiators,
+        calibration=calibration,
+        drops=drops,
+        timetable=times,
+        checks=site_checks(job, choice, wired),
+    )
+    progress("the auditor reads it")
+    return audited(found)
+
+
+def audited(found: Plan) -> Plan:
+    """The plan with what its auditor finds; while anything is open, nothing in it may say `proven`."""
+    signed = found.standing is not None and found.standing.kept == "all"
+    findings = audit_plan(found.job, plan_data(found), SIGNED_RULES if signed else RULES)
+    if not findings:
+        return found
+    return replace(found, findings=findings, choice=found.choice.model_copy(update={"proven": False}))
+
+
+def offered(weighed: Weighed, name: str, *, progress: Progress = lambda step: None) -> Plan:
+    """The plan of one offer of the new quote. Raises BadInput where none has that name."""
+    option = offer_named(weighed.fresh.takeoff.quote, name)
+    if option.chosen:
+        return weighed.fresh
+    w = weighed
+    point = next(point for point in w.chosen.choice.front if point.ways == option.ways)
+    chosen = chosen_at(w.job, w.chosen, point)
+    survey = (w.job, w.cabling, w.scene, w.receivers, w.calibration, w.today, w.before)
+    found = planned(*survey, chosen, progress=progress)
+    options = tuple(o.model_copy(update={"chosen": o == option}) for o in w.fresh.takeoff.quote.options)
+    quote = found.takeoff.quote.model_copy(update={"options": options})
+    return replace(found, takeoff=found.takeoff.model_copy(update={"quote": quote}))
+
+
+def signed_offer(weighed: Weighed, name: str, *, progress: Progress = lambda step: None) -> SignedPlan:
+    """What is kept with an offer that is accepted. Raises BadInput where none has that name."""
+    fullest = offer_named(weighed.fresh.takeoff.quote, name).chosen
+    return signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
+
+
+def in_force(job: Job, weighed: Weighed, *, progress: Progress = lambda step: None) -> Plan:
+    """The plan in force: as signed where an offer is accepted and its plan was kept, else the new one."""
+    fresh = replace(weighed.fresh, job=job)
+    accepted = standing_of(job)
+    if accepted is None:
+        return fresh
+    standing, signed = accepted
+    fresh = replace(fresh, standing=standing, new_quote=fresh.takeoff.quote)
+    if signed is None:
+        return audited(replace(fresh, findings=()))
+    progress("what is signed, and what a new plan would change")
+    option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
+    other = offered(weighed, option.name) if option else fresh
+    scene, receivers, known = weighed.scene, weighed.receivers, weighed.calibration
+    then = with_new_radios(job, signed.choice.devices)
+    after = coverage(then, signed.radiators, scene=scene, receivers=receivers, calibration=known)
+    if job.choices.whole_rooms:
+        after = judged_whole(after, room_chances(then, scene, receivers, signed.radiators, known))
+    times = timetable_now(job, signed)
+    asking = {need.room for need in job.needs}
+    short = tuple(row for row in signed.choice.shortfalls if row.room in asking)
+    mine = signed_plan(other, signed.option, fullest=signed.fullest)
+    found = replace(
+        fresh,
+        choice=with_gets(job, signed.choice.model_copy(update={"shortfalls": short}), after),
+        after=after,
+        channels=signed.channels,
+        network=signed.network,
+        takeoff=signed.takeoff,
+        order=times.tasks,
+        open_questions=open_questions(job, fresh.cabling, after),
+        graph_after=signed.graph,
+        paths=signed.paths,
+        radiators=signed.radiators,
+        drops=signed.drops,
+        timetable=times,
+        checks=signed.checks,
+        labels=signed.labels,
+        changes=proposed_changes(job, signed, mine),
+        findings=(),
+    )
+    return audited(found)
+
+
+def signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
+    """What is kept of a plan when its offer is signed."""
+    assert found.timetable is not None
+    return SignedPlan(
+        option=option,
+        fullest=fullest,
+        served=tuple(next((p.rooms for p in found.choice.front if p.chosen), ())),
+        choice=found.choice,
+        channels=found.channels,
+        network=found.network,
+        takeoff=found.takeoff,
+        timetable=found.timetable,
+        graph=found.graph_after,
+        paths=found.paths,
+        radiators=found.radiators,
+        drops=found.drops,
+        checks=found.checks,
+        labels=found.labels,
+        rooms=found.after.rooms,
+        holds=hold_sources(found.job, found.order),
+    )
+
+
+def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
+    """Every box that radiates once the choice is built: new ones under their own ids and names first."""
+    rows = dict(
+        zip((o.id for o in chosen.placing.offering.options), chosen.placing.served.radiators, strict=True)
+    )
+    points = {point.way: point for point in chosen.choice.access_points}
+    fresh = {row.box for row in chosen.choice.set_afresh}
+    found = []
+    options = {option.id: option for option in chosen.options}
+    for way in (*points, *(name for name in options if name not in points)):
+        radiator = rows[way]
+        if radiator is not None and (radiator.id not in fresh or options[way].afresh_of):
+            radiator = wired_as(job, options[way], radiator)
+            point = points.get(way)
+            found.append(replace(radiator, id=point.id, name=point.name) if point else radiator)
+    return tuple(found)
+
+
+def set_in(choice: Choice, radiators: Sequence[Radiator]) -> set[str]:
+    """Boxes whose channels are set in the work: all where an access point comes, else those set afresh."""
+    if choice.access_points:
+        return {radiator.id for radiator in radiators}
+    return {row.box for row in choice.set_afresh}
+
+
+def plan_radiators(found: Plan) -> tuple[Radiator, ...]:
+    """Every box that radiates once the plan is done, at its planned widths."""
+    return found.radiators
+
+
+def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
+    """Every point of the front, with the work it would be."""
+    found = []
+    for point in chosen.choice.front:
+        other = at_point(job, chosen.placing, chosen.choice, point)
+        graph = graph_after(job, other)
+        found.append((point, scope_of(job, other, network(job, other, graph), graph, cabling)))
+    return found

@@ -1,0 +1,102 @@
+"""The papers of a plan: one PDF, one page, drawings and tables, written into a folder."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from pathlib import Path
+
+from rehaul.house import dump_job
+from rehaul.planning import Plan
+from rehaul.predict.size import require_papers_memory
+from rehaul.sheets.blocks import Drawing, Section
+from rehaul.sheets.files import write_all
+from rehaul.sheets.labels import labels_pdf, labels_table
+from rehaul.sheets.page import page_html
+from rehaul.sheets.schedules import tables
+from rehaul.sheets.sections import sections
+from rehaul.sheets.spreadsheet import csv_text, xlsx_bytes
+from rehaul.sheets.table import Table
+from rehaul.sheets.typeset import Enclosure, Paper, job_day, typeset
+
+
+def pdf(plan: Plan, paper: Paper | None = None) -> bytes:
+    """All sheets of a plan in one PDF/A-3a with the job document inside.
+
+    `paper` is A4 or Letter; the job's own where left out. The same plan gives the same bytes.
+    """
+    return typeset(plan.job, sections(plan), paper=paper or plan.job.paper, enclosures=[job_enclosure(plan)])
+
+
+def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) -> list[Path]:
+    """Write page, PDF, labels, drawings and tables into a folder and return the files, the page first.
+
+    Everything is made before anything is written; what stands there under those names is written over.
+    Raises CannotSave, and TooMuchMemory where they would not end in the memory that this process was given.
+    """
+    return write_all(Path(out_dir), papers(plan, paper))
+
+
+def papers(plan: Plan, paper: Paper | None = None) -> dict[str, bytes | str]:
+    """Page, PDF, labels, drawings and tables by file name, the page first.
+
+    Raises TooMuchMemory where they would not end in the memory that this process was given.
+    """
+    require_papers_memory(plan.job)
+    every = sections(plan)
+    paper = paper or plan.job.paper
+    job_name = f"{plan.job.id}.rehaul.json"
+    links = (
+        ("plan.pdf", f"All sheets as PDF, {paper}"),
+        ("labels.pdf", "Labels"),
+        ("tables.xlsx", "Tables, XLSX"),
+        ("csv/rooms.csv", "Rooms, CSV"),
+        (job_name, "The job document"),
+    )
+    return {
+        "index.html": page_html(plan, links, every),
+        "plan.pdf": typeset(plan.job, every, paper=paper, enclosures=[job_enclosure(plan)]),
+        "labels.pdf": labels_pdf(plan, paper),
+        "tables.xlsx": workbook(plan),
+        job_name: dump_job(plan.job),
+        **csv_files(plan),
+        **drawing_files(every),
+    }
+
+
+def job_enclosure(plan: Plan) -> Enclosure:
+    """The job document as a file for inside a PDF."""
+    return Enclosure(
+        name=f"{plan.job.id}.rehaul.json",
+        text=dump_job(plan.job),
+        mime="application/json",
+        about="The job document that these sheets were made from",
+        relation="source",
+    )
+
+
+def csv_files(plan: Plan) -> dict[str, str]:
+    """Every table as CSV, by file name."""
+    return {f"csv/{name}.csv": csv_text(table) for name, table in (tables(plan) | _labels(plan)).items()}
+
+
+def workbook(plan: Plan, extra: Iterable[Table] = ()) -> bytes:
+    """Every table as one XLSX."""
+    every = tables(plan) | _labels(plan) | {table.name: table for table in extra}
+    noon = datetime.datetime.combine(job_day(plan.job), datetime.time(12))
+    return xlsx_bytes(every.values(), title=plan.job.title, created=noon)
+
+
+def drawing_files(every: Iterable[Section]) -> dict[str, str]:
+    """Every plan sheet and map as SVG, by file name."""
+    return {
+        f"drawings/{section.key}.svg": block.svg
+        for section in every
+        for block in section.blocks
+        if isinstance(block, Drawing) and block.whole_sheet
+    }
+
+
+def _labels(plan: Plan) -> dict[str, Table]:
+    table = labels_table(plan)
+    return {table.name: table}

@@ -1,0 +1,86 @@
+"""Every label of a job: both ends of each cable, plates, panel ports and boxes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rehaul.errors import BadInput
+from rehaul.facts.label_sheets import label_sheets
+from rehaul.planning import Plan
+from rehaul.sheets.table import Column, Table, table
+from rehaul.sheets.typeset import Paper, compile_typst, job_day
+from rehaul.takeoff.labels import LabelLine
+from rehaul.tracing import FittedLabel, fit_label, label_text
+
+TAPES_M = (0.006, 0.009, 0.012)
+LONGEST_M = 0.09  # of a strip on a plate or a panel, or round a cable
+WRAP_TIMES = 3  # the id round a cable, so that it can be read from every side
+
+
+def on_tape(label: LabelLine, tape_m: float) -> FittedLabel:
+    """The words fitted to a tape; the alias is cut short before the id is made small."""
+    words = "  ".join([label.id] * WRAP_TIMES) if label.wrap else label.id
+    try:
+        return label_text(words, label.alias, tape_m=tape_m, longest_m=LONGEST_M)
+    except BadInput:  # an id longer than a label: let the label be longer
+        return fit_label((words,), tape_m=tape_m)
+
+
+def labels_table(plan: Plan) -> Table:
+    """The labels as a list to key into a label printer, fitted to 6 mm tape."""
+    rows = [(label, on_tape(label, TAPES_M[0])) for label in plan.labels]
+    return table(
+        "labels",
+        "Labels",
+        rows,
+        (
+            (Column("id", "Id", "id"), lambda r: r[0].id),
+            (Column("alias", "Beside it", share=1), lambda r: r[0].alias),
+            (Column("where", "On"), lambda r: r[0].on),
+            (Column("place", "At", share=1), lambda r: r[0].place),
+            (Column("tape_words", "On 6 mm tape", "id", share=1), lambda r: " / ".join(r[1].lines)),
+            (Column("letters_mm", "Letters mm", "number", 1), lambda r: 1000 * r[1].capital_m),
+            (Column("length_mm", "Strip mm", "number"), lambda r: 1000 * r[1].length_m),
+            (Column("wrap", "Wrap"), lambda r: "yes" if r[0].wrap else "no"),
+        ),
+    )
+
+
+def labels_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
+    """Sheets of adhesive labels, then strips at true size for 6, 9 and 12 mm tape, as one PDF."""
+    paper = paper or plan.job.paper
+    sheet = label_sheets()[paper]
+    every = plan.labels
+    data: dict[str, Any] = {
+        "title": f"{plan.job.title}: labels",
+        "paper": "a4" if paper == "A4" else "us-letter",
+        "grid": {
+            "columns": sheet.columns,
+            "rows": sheet.rows,
+            "width": 1000 * sheet.width_m,
+            "height": 1000 * sheet.height_m,
+            "left": 1000 * sheet.left_m,
+            "top": 1000 * sheet.top_m,
+            "pitch-x": 1000 * sheet.pitch_x_m,
+            "pitch-y": 1000 * sheet.pitch_y_m,
+        },
+        "labels": [
+            {
+                "id": label.id,
+                "alias": label.alias,
+                "note": f"{label.on}, {label.place}",
+                "wrap": label.wrap,
+            }
+            for label in every
+        ],
+        "tapes": [_strips(every, tape_m) for tape_m in TAPES_M],
+    }
+    return compile_typst("labels.typ", data, job_day(plan.job))
+
+
+def _strips(every: tuple[LabelLine, ...], tape_m: float) -> dict[str, Any]:
+    strips = []
+    for label in every:
+        fitted = on_tape(label, tape_m)
+        strips.append({"lines": list(fitted.lines), "capital": 1000 * fitted.capital_m})
+    return {"width": 1000 * tape_m, "strips": strips}

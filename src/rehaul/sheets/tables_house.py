@@ -1,0 +1,277 @@
+"""Tables of what the house has and gets: rooms, plates, cables and their verdicts."""
+
+from __future__ import annotations
+
+from rehaul.house import Grade, Outlet, Run
+from rehaul.network.verdicts import EthernetVerdict, RunVerdict
+from rehaul.planning import Plan
+from rehaul.predict.results import RoomRate
+from rehaul.sheets import words
+from rehaul.sheets.table import Column, Table, table
+from rehaul.takeoff.labels import hold_names
+from rehaul.units import METRES_PER_FOOT
+
+
+def house_tables(plan: Plan) -> tuple[Table, ...]:
+    return (rooms(plan), rooms_up(plan), outlets(plan), runs(plan), verdicts(plan))
+
+
+def rooms(plan: Plan) -> Table:
+    """Mb/s in each room now and after, with the link that sets it."""
+    storeys = {storey.id: storey.name for storey in plan.job.house.storeys}
+    before = {rate.room: rate for rate in plan.before.rooms}
+    pairs: list[tuple[RoomRate, RoomRate | None]] = [
+        (after, before.get(after.room)) for after in plan.after.rooms
+    ]
+    return table(
+        "rooms",
+        "Each room now and after",
+        pairs,
+        (
+            (Column("storey", "Storey", share=0.8), lambda p: storeys.get(p[0].storey, p[0].storey)),
+            (Column("room", "Room", share=1.1), lambda p: p[0].name),
+            (Column("need_mbps", "Needs\nMb/s", "number"), lambda p: p[0].need_mbps or None),
+            (Column("now", "Now", share=1.2), lambda p: words.rate_range(p[1]) if p[1] else ""),
+            (
+                Column("now_narrowest", "set today by", share=2.1),
+                lambda p: words.narrowest_words(p[1]) if p[1] else "",
+            ),
+            (Column("after", "After", share=1.2), lambda p: words.rate_range(p[0])),
+            (Column("after_narrowest", "then set by", share=1.6), lambda p: words.narrowest_words(p[0])),
+            (
+                Column("served_pct", "Floor\nserved %", "number"),
+                lambda p: p[0].served_pct if p[0].need_mbps else None,
+            ),
+            (
+                Column("met", "Need met"),
+                lambda p: _met_words(p[0]),
+            ),
+            (
+                Column("now_mbps", "Now, middle", "number", 1, on_paper=False),
+                lambda p: p[1].median_mbps if p[1] else None,
+            ),
+            (
+                Column("now_low_mbps", "Now, low", "number", 1, on_paper=False),
+                lambda p: p[1].low_mbps if p[1] else None,
+            ),
+            (
+                Column("now_high_mbps", "Now, high", "number", 1, on_paper=False),
+                lambda p: p[1].high_mbps if p[1] else None,
+            ),
+            (Column("after_mbps", "After, middle", "number", 1, on_paper=False), lambda p: p[0].median_mbps),
+            (Column("after_low_mbps", "After, low", "number", 1, on_paper=False), lambda p: p[0].low_mbps),
+            (Column("after_high_mbps", "After, high", "number", 1, on_paper=False), lambda p: p[0].high_mbps),
+        ),
+        note="Middle figure, and in brackets the range that holds nine cases of ten, at the middling spot."
+        " “Floor served” is the share of the floor where the rate down is met as surely as was asked."
+        " “Need met” counts the way up and the delay too.",
+    )
+
+
+def _met_words(rate: RoomRate) -> str:
+    if not (rate.asks or rate.too_late):
+        return "none set"
+    if not rate.met:
+        return "NO"
+    return "yes, delay at risk" if words.delay_at_risk(rate) else "yes"
+
+
+def rooms_up(plan: Plan) -> Table:
+    """The way up, all rooms at once, and delay under load."""
+    before = {rate.room: rate for rate in plan.before.rooms}
+    return table(
+        "rooms_up",
+        "Each room up, all rooms at once, and delay",
+        plan.after.rooms,
+        (
+            (Column("room", "Room", share=1.1), lambda r: r.name),
+            (Column("up_need_mbps", "Needs up\nMb/s", "number", 1), lambda r: r.up_need_mbps or None),
+            (
+                Column("now", "Up now", share=1.2),
+                lambda r: words.rate_range(before[r.room], up=True) if r.room in before else "",
+            ),
+            (Column("after", "Up after", share=1.2), lambda r: words.rate_range(r, up=True)),
+            (Column("after_narrowest", "set by", share=1.6), lambda r: words.narrowest_words(r, up=True)),
+            (
+                Column("up_served_pct", "Floor\nserved %", "number"),
+                lambda r: r.up_served_pct if r.up_need_mbps else None,
+            ),
+            (
+                Column("together_mbps", "Down, all\nat once", "number"),
+                lambda r: r.together_mbps if r.need_mbps else None,
+            ),
+            (
+                Column("delay", "Delay under load", share=1.4),
+                lambda r: f"{r.delay.span}, {r.delay.grade}" if r.delay else "",
+            ),
+            (Column("delay_met", "Delay asked", share=1.2), _delay_asked),
+            (Column("up_mbps", "After, middle", "number", 1, on_paper=False), lambda r: r.up_median_mbps),
+            (Column("up_low_mbps", "After, low", "number", 1, on_paper=False), lambda r: r.up_low_mbps),
+            (Column("up_high_mbps", "After, high", "number", 1, on_paper=False), lambda r: r.up_high_mbps),
+            (
+                Column("delay_low_ms", "Delay, low", "number", on_paper=False),
+                lambda r: r.delay.low_ms if r.delay else None,
+            ),
+            (
+                Column("delay_high_ms", "Delay, high", "number", on_paper=False),
+                lambda r: r.delay.high_ms if r.delay else None,
+            ),
+        ),
+        note="Up is towards the internet. “All at once” is what is left when every room asks for its need."
+        " Delay is to the provider and back while somebody loads or sends: a range, no promise.",
+    )
+
+
+def _delay_asked(rate: RoomRate) -> str:
+    if rate.delay is None or rate.delay.asked_ms is None:
+        return ""
+    return f"{rate.delay.asked_ms:.0f} ms: {rate.delay.verdict}"
+
+
+def outlets(plan: Plan) -> Table:
+    """Every plate, the ones never found too."""
+    house = plan.job.house
+    storeys = {storey.id: storey.name for storey in house.storeys}
+    names = {room.id: room.name for room in house.rooms}
+    on: dict[str, list[str]] = {}
+    for run in house.runs:
+        for end in run.ends:
+            on.setdefault(end, []).append(run.id)
+
+    def place(outlet: Outlet) -> str:
+        return "never located" if outlet.position is None else names.get(outlet.room or "", "")
+
+    return table(
+        "outlets",
+        "Plates",
+        house.outlets,
+        (
+            (Column("id", "Plate", "id"), lambda o: o.id),
+            (Column("storey", "Storey", share=0.8), lambda o: storeys.get(o.storey, o.storey)),
+            (Column("place", "Room", share=1), place),
+            (Column("kind", "Kind"), lambda o: o.kind.value),
+            (Column("runs", "Cables", "id"), lambda o: " ".join(on.get(o.id, []))),
+            (Column("old_label", "Old label", share=1), lambda o: o.old_label),
+            (Column("note", "Note", share=2), lambda o: o.note),
+            (
+                Column("x_m", "x m", "number", 2, on_paper=False),
+                lambda o: o.position[0] if o.position else None,
+            ),
+            (
+                Column("y_m", "y m", "number", 2, on_paper=False),
+                lambda o: o.position[1] if o.position else None,
+            ),
+            (Column("height_m", "Height m", "number", 2, on_paper=False), lambda o: o.height_m),
+        ),
+    )
+
+
+def runs(plan: Plan) -> Table:
+    """The cable schedule: what each old run is, what it can do, and how well that is known."""
+    job = plan.job
+    by_id = {run.id: run for run in job.house.runs}
+    pairs = [(by_id[verdict.run], verdict) for verdict in plan.cabling if verdict.run in by_id]
+
+    def fastest(pair: tuple[Run, RunVerdict]) -> str:
+        verdict = pair[1]
+        if verdict.likely_mbps:
+            return f"{verdict.likely_mbps:g}"
+        return f"try {verdict.hoped_mbps:g}" if verdict.hoped_mbps else "none"
+
+    def proven(pair: tuple[Run, RunVerdict]) -> str:
+        known = words.best_evidence(pair[1])
+        tested = known and known[0] in {Grade.CERTIFIED, Grade.MEASURED}
+        return f"{known[1].rate_mbps:g}" if known and tested else ""
+
+    return table(
+        "runs",
+        "Cable schedule",
+        pairs,
+        (
+            (Column("id", "Cable", "id"), lambda p: p[0].id),
+            (Column("ends", "From – to", share=2.0), lambda p: words.ends_words(job.house, p[0])),
+            (Column("kind", "Kind"), lambda p: p[0].kind.value),
+            (Column("pairs", "Pairs", "whole"), lambda p: p[0].pairs),
+            (Column("length", "Length", share=1.0), lambda p: words.length_range(p[1], job.units)),
+            (Column("topology", "Way it runs"), lambda p: p[0].topology.value),
+            (Column("state", "State"), lambda p: p[0].state.value),
+            (Column("rate", "Mb/s"), fastest),
+            (Column("grade", "Evidence"), lambda p: words.verdict_grade(p[1]).value),
+            (Column("proven", "Tested at"), proven),
+            (Column("poe_class", "PoE\nclass", "whole"), lambda p: p[1].poe_class or None),
+            (Column("held_by", "Held by", "id"), lambda p: hold_names(plan.job, p[0].id)),
+            (Column("sentence", "Verdict", share=2.6), lambda p: p[1].sentence),
+            (Column("sheath_print", "Sheath print", on_paper=False), lambda p: p[0].sheath_print),
+            (Column("length_m", "Length m", "number", 1, on_paper=False), lambda p: p[1].length_m),
+            (Column("length_low_m", "Shortest m", "number", 1, on_paper=False), lambda p: p[1].length_low_m),
+            (Column("length_high_m", "Longest m", "number", 1, on_paper=False), lambda p: p[1].length_high_m),
+            (
+                Column("length_ft", "Length ft", "number", 1, on_paper=False),
+                lambda p: p[1].length_m / METRES_PER_FOOT,
+            ),
+            (Column("traced", "Ends traced", on_paper=False), lambda p: p[0].traced.value),
+        ),
+        note="Mb/s: the fastest rate that is likely, and how well it is known (certified, measured,"
+        " inferred, unknown). Tested at: the fastest rate that ran on it.",
+    )
+
+
+def verdicts(plan: Plan) -> Table:
+    """Each Ethernet rate and power class on each run, with the reason."""
+    pairs: list[tuple[str, EthernetVerdict]] = [
+        (verdict.run, one) for verdict in plan.cabling for one in verdict.ethernet
+    ]
+    return table(
+        "verdicts",
+        "What each cable would hold, rate by rate",
+        pairs,
+        (
+            (Column("run", "Cable", "id"), lambda p: p[0]),
+            (Column("ethernet", "Ethernet"), lambda p: p[1].ethernet),
+            (Column("band", "Verdict"), lambda p: p[1].band),
+            (Column("chance_pct", "Chance\n%", "number"), lambda p: 100 * p[1].chance),
+            (Column("grade", "Evidence"), lambda p: p[1].grade.value),
+            (Column("reason", "Why", share=3), lambda p: p[1].reason),
+            (Column("lift", "What would lift it", share=2), lambda p: p[1].lift),
+        ),
+    )
+
+
+def verdicts_in_brief(plan: Plan) -> Table:
+    """The same verdicts for paper: rates of a cable that share verdict and reason in one row."""
+    full = verdicts(plan)
+    gathered: list[list[EthernetVerdict]] = []
+    runs_of: list[str] = []
+    for verdict in plan.cabling:
+        for one in verdict.ethernet:
+            if runs_of and runs_of[-1] == verdict.run and _alike(gathered[-1][-1], one):
+                gathered[-1].append(one)
+            else:
+                gathered.append([one])
+                runs_of.append(verdict.run)
+    rows = tuple(
+        (
+            run,
+            same[0].ethernet if len(same) == 1 else f"{same[0].ethernet} to {same[-1].ethernet}",
+            same[0].band,
+            _percent_range([100 * one.chance for one in same]),
+            same[0].grade.value,
+            same[0].reason,
+            same[0].lift,
+        )
+        for run, same in zip(runs_of, gathered, strict=True)
+    )
+    return Table(full.name, full.title, full.columns, rows)
+
+
+def _alike(a: EthernetVerdict, b: EthernetVerdict) -> bool:
+    return (a.band, a.grade, _less_name(a), a.lift) == (b.band, b.grade, _less_name(b), b.lift)
+
+
+def _less_name(one: EthernetVerdict) -> str:
+    return one.reason.replace(one.ethernet, "")
+
+
+def _percent_range(chances_pct: list[float]) -> str:
+    low, high = f"{min(chances_pct):.0f}", f"{max(chances_pct):.0f}"
+    return low if low == high else f"{low}–{high}"

@@ -1,0 +1,84 @@
+"""What the house is taken to be made of: the ground that every map stands on."""
+
+from __future__ import annotations
+
+from rehaul.facts.constructions import constructions
+from rehaul.house import Layer, Wall
+from rehaul.house.geometry import wall_length_m
+from rehaul.planning import Plan
+from rehaul.predict.kinds import guess_words
+from rehaul.sheets import words
+from rehaul.sheets.blocks import Prose, Rows, Section
+from rehaul.sheets.table import Column, Table, table
+from rehaul.sheets.walls import is_unknown, wall_thickness_m
+
+SAID = (
+    "The maps are only as good as this. Where a line is wrong or not known, read Mb/s on both sides of such"
+    " a wall, door shut: nothing narrows the maps more."
+)
+
+
+def survey_section(plan: Plan) -> Section:
+    """Walls and floors by construction."""
+    blocks = (Prose((SAID,)), Rows(walls(plan)), Rows(floors(plan)))
+    return Section("survey", "What the house is taken to be made of", blocks, "drawings")
+
+
+def construction_words(name: str, layers: tuple[Layer, ...]) -> str | None:
+    """A construction in plain words: its layers where they were surveyed, else its label; None: not named."""
+    if layers:
+        return " + ".join(f"{layer.material} {layer.thickness_m * 1000:.0f} mm" for layer in layers)
+    known = constructions().get(name)
+    return known.label if known else None
+
+
+def walls(plan: Plan) -> Table:
+    """Walls gathered by construction and thickness, longest first."""
+    house = plan.job.house
+    storeys = {storey.id: storey.name for storey in house.storeys}
+    gathered: dict[tuple[str, int], list[Wall]] = {}
+    for wall in house.walls:
+        named = construction_words(wall.construction, wall.layers)
+        made_of = named or guess_words("wall", plan.job.country, house.built_year, wall.thickness_m)
+        key = (made_of, round(wall_thickness_m(wall) * 1000))
+        gathered.setdefault(key, []).append(wall)
+    rows = sorted(gathered.items(), key=lambda item: (-sum(map(wall_length_m, item[1])), item[0]))
+    return table(
+        "walls",
+        "Walls",
+        rows,
+        (
+            (Column("construction", "Taken to be", share=2), lambda r: r[0][0]),
+            (Column("thickness_mm", "Thick mm", "whole"), lambda r: None if is_unknown(r[1][0]) else r[0][1]),
+            (Column("count", "Walls", "whole"), lambda r: len(r[1])),
+            (Column("length_m", "Together m", "number", 1), lambda r: sum(map(wall_length_m, r[1]))),
+            (
+                Column("storeys", "On", share=1.5),
+                lambda r: words.listed([n for i, n in storeys.items() if any(w.storey == i for w in r[1])]),
+            ),
+            (Column("seen", "Seen to be", "blank", share=1.5), lambda _: ""),
+        ),
+    )
+
+
+def floors(plan: Plan) -> Table:
+    """The floor of each storey, lowest first."""
+    house = plan.job.house
+    return table(
+        "floors",
+        "Floors",
+        sorted(house.storeys, key=lambda storey: storey.elevation_m),
+        (
+            (Column("storey", "Floor of", share=1), lambda s: s.name),
+            (
+                Column("construction", "Taken to be", share=2),
+                lambda s: (
+                    construction_words(s.floor.construction, s.floor.layers)
+                    or guess_words("floor", plan.job.country, house.built_year, s.floor.thickness_m)
+                ),
+            ),
+            (Column("elevation_m", "Stands at m", "number", 2), lambda s: s.elevation_m),
+            (Column("height_m", "Room height m", "number", 2), lambda s: s.height_m),
+            (Column("seen", "Seen to be", "blank", share=1.5), lambda _: ""),
+        ),
+    )

@@ -1,0 +1,85 @@
+"""Termination sheets: one for each way a cable of this job is to be ended."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rehaul.errors import BadInput
+from rehaul.house import CableKind, Run
+from rehaul.planning import Plan
+from rehaul.sheets.blocks import Beside, Block, Drawing, Facts, Plain, Points, Section
+from rehaul.sheets.pins import colour_code, pins_svg
+from rehaul.sheets.svg import drawing_size
+from rehaul.tracing import TerminationSheet, termination
+from rehaul.units import UnitSystem, format_length
+
+STANDARD = "T568B"  # one for the whole house; either would do
+OTHER_STANDARD = "T568A"
+
+
+def termination_sections(plan: Plan) -> tuple[Section, ...]:
+    """A sheet for each kind of cable that is used, and the other standard for cables found ended that way.
+
+    None where no cable is ended.
+    """
+    used = {port.run for port in plan.network.ports} | {a.site.run for a in plan.choice.access_points}
+    runs = [run for run in plan.job.house.runs if run.id in used and run.kind is not CableKind.UNKNOWN]
+    wanted: dict[TerminationSheet, list[str]] = {}
+    for run in runs:
+        for sheet in _sheets(STANDARD, run.kind, _pairs(run)):
+            wanted.setdefault(sheet, []).append(run.id)
+    new = [a.site.id for a in plan.choice.access_points if not a.site.run and a.site.new_pull_m]
+    new += [outlet.id for outlet in plan.choice.outlets if outlet.pull]
+    if not (wanted or new):
+        return ()
+    if new:
+        for sheet in _sheets(STANDARD, CableKind.CAT6, 4):
+            wanted.setdefault(sheet, []).extend(new)
+    for sheet in _sheets(OTHER_STANDARD, CableKind.CAT6, 4):
+        wanted.setdefault(sheet, []).append("recognising ends that are already made so")
+    return tuple(
+        _section(f"pins-{number}", sheet, ids, plan.job.units)
+        for number, (sheet, ids) in enumerate(wanted.items(), 1)
+    )
+
+
+def _pairs(run: Run) -> int:
+    return run.pairs or (2 if run.kind is CableKind.QUAD else 4)
+
+
+def _sheets(standard: str, kind: CableKind, pairs: int) -> list[TerminationSheet]:
+    """The sheet, its title without the kind of cable where the colours are the same for all; or none."""
+    try:
+        sheet = termination(standard, kind, pairs)
+    except BadInput:  # coax, fibre, a lone pair: nothing to draw
+        return []
+    return [
+        sheet if kind is CableKind.QUAD else replace(sheet, title=sheet.title.replace(f", {kind.value}", ""))
+    ]
+
+
+def _section(key: str, sheet: TerminationSheet, ids: list[str], system: UnitSystem) -> Section:
+    picture = pins_svg(sheet)
+    facts = Facts(
+        (
+            ("For", ", ".join(ids) or "new cable"),
+            ("Take off jacket", _short(sheet.jacket_strip_m, system)),
+            ("Untwist at most", _short(sheet.untwist_m, system)),
+            ("Bare", _short(sheet.bare_m, system) if sheet.bare_m else "nothing"),
+        )
+    )
+    pins = tuple(f"pin {row.pin}: {row.colour} ({colour_code(row)}), pair {row.pair}" for row in sheet.rows)
+    right: list[Plain] = [Points("Pins", pins), Points("How", (sheet.advice,))]
+    if sheet.cautions:
+        right.append(Points("Mind", sheet.cautions))
+    drawing = Drawing(picture, "Seen from the front, contacts up, pin 1 at the left.", *drawing_size(picture))
+    blocks: list[Block] = [facts, Beside(drawing, tuple(right), share=1.45), Points("From", sheet.sources)]
+    return Section(key, f"Termination: {sheet.title}", tuple(blocks), "cabling")
+
+
+def _short(length_m: float, system: UnitSystem) -> str:
+    """A short length: `13 mm`, or inches to the nearest half: `½"`."""
+    if system == "metric":
+        return f"{length_m * 1000:.0f} mm"
+    inches = format_length(length_m, system).removeprefix("0' ")
+    return inches.removeprefix("0") if inches.startswith("0½") else inches

@@ -1,0 +1,220 @@
+"""Blocks into one PDF through typst, with the fonts that typst carries: the same bytes on every machine."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any, Literal
+
+import typst
+
+from rehaul.house import Job
+from rehaul.sheets.blocks import (
+    Beside,
+    Block,
+    Drawing,
+    Facts,
+    Form,
+    Points,
+    Prose,
+    Rows,
+    Section,
+    Steps,
+    Warning,
+    section_in_units,
+)
+from rehaul.sheets.svg import clean
+from rehaul.sheets.table import Table, printed
+from rehaul.sheets.words import id_ranges, minutes_words, sentence
+from rehaul.takeoff.results import Task
+
+Paper = Literal["A4", "Letter"]
+SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+UNDATED = datetime.date(2000, 1, 1)  # an undated job still gives the same bytes every time
+Standard = Literal["a-3a", "ua-1"]
+STANDARDS: list[Standard] = ["a-3a", "ua-1"]  # archive with files inside, and readable aloud
+MISSING_LETTER = "could not be displayed"  # typst's words for a letter that no font has
+
+
+@dataclass(frozen=True)
+class Enclosure:
+    """A file carried inside the PDF."""
+
+    name: str
+    text: str
+    mime: str
+    about: str
+    relation: Literal["source", "data", "alternative", "supplement"]
+
+
+def typeset(
+    job: Job,
+    sections: Sequence[Section],
+    *,
+    paper: Paper,
+    title: str = "",
+    enclosures: Sequence[Enclosure] = (),
+) -> bytes:
+    """A PDF/A-3a of the sections, lying on A4 or Letter, dated as the job is."""
+    day = job_day(job)
+    short, long = SIZES_MM[paper]
+    data = {
+        "title": title or job.title,
+        "date-words": job.date or "undated",
+        "invented": job.invented,
+        "drawn-for": job.contacts.household or job.house.name,
+        "paper-name": f"{paper} {job.units}",
+        "width-mm": long,
+        "height-mm": short,
+        "sections": [_section(section_in_units(section, job.units)) for section in sections],
+        "files": [
+            {"name": e.name, "text": e.text, "mime": e.mime, "about": e.about, "relation": e.relation}
+            for e in enclosures
+        ],
+    }
+    return compile_typst("sheets.typ", data, day)
+
+
+def job_day(job: Job) -> datetime.date:
+    """The day of the job, or a fixed one where it has none that can be read."""
+    try:
+        return datetime.date.fromisoformat(job.date[:10])
+    except ValueError:
+        return UNDATED
+
+
+def compile_typst(template: str, data: dict[str, Any], day: datetime.date) -> bytes:
+    """A template with its data. Words reach typst as data only, so nothing in them can act as markup.
+
+    Letters that the carried fonts lack are taken from the machine's fonts; where those lack them too the
+    PDF is a plain one with a hollow box for each, since an archive file may not hold a letter it cannot show.
+    """
+    data = {**data, "date": [day.year, day.month, day.day]}
+    source = files("rehaul.sheets").joinpath("templates", template).read_bytes()
+    noon = datetime.datetime(day.year, day.month, day.day, 12, tzinfo=datetime.UTC)
+    sent = json.dumps(_clean(data), ensure_ascii=False)
+    for system_fonts, standards in ((False, STANDARDS), (True, STANDARDS)):
+        try:
+            return _compile(source, sent, noon, system_fonts=system_fonts, standards=standards)
+        except typst.TypstError as error:
+            if MISSING_LETTER not in error.message:
+                raise
+    return _compile(source, sent, noon, system_fonts=True, standards=[])
+
+
+def _compile(
+    source: bytes, data: str, noon: datetime.datetime, *, system_fonts: bool, standards: list[Standard]
+) -> bytes:
+    result = _compiler(system_fonts).compile(
+        input=source,
+        format="pdf",
+        sys_inputs={"data": data},
+        pdf_standards=[*standards],
+        timestamp=int(noon.timestamp()),
+    )
+    assert isinstance(result, bytes)
+    return result
+
+
+@cache
+def _compiler(system_fonts: bool) -> typst.Compiler:
+    return typst.Compiler(font_paths=typst.Fonts(include_system_fonts=system_fonts))
+
+
+def _clean(value: Any) -> Any:
+    """The same data without characters that no font or XML can hold."""
+    if isinstance(value, str):
+        return clean(value)
+    if isinstance(value, dict):
+        return {key: _clean(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_clean(item) for item in value]
+    return value
+
+
+def _section(section: Section) -> dict[str, Any]:
+    bare = any(isinstance(block, Drawing) and block.whole_sheet for block in section.blocks)
+    return {
+        "title": section.title,
+        "bare": bare,
+        "blocks": [_block(block, section) for block in section.blocks],
+    }
+
+
+def _block(block: Block, section: Section) -> dict[str, Any]:
+    match block:
+        case Prose(paragraphs, lead):
+            return {"kind": "prose", "paragraphs": paragraphs, "lead": lead}
+        case Points(heading, items):
+            return {"kind": "points", "heading": heading, "items": items}
+        case Facts(pairs):
+            return {"kind": "facts", "pairs": pairs}
+        case Rows(table):
+            return {"kind": "rows", "alone": table.title == section.title, **_table(table)}
+        case Drawing(svg, shows, width_mm, height_mm, whole_sheet):
+            return {
+                "kind": "drawing",
+                "svg": svg,
+                "shows": shows,
+                "width-mm": width_mm,
+                "height-mm": height_mm,
+                "whole-sheet": whole_sheet,
+            }
+        case Steps(tasks):
+            return {"kind": "steps", "tasks": [_task(task) for task in tasks]}
+        case Warning(heading, sentences):
+            return {"kind": "warning", "heading": heading, "sentences": sentences}
+        case Form(captions):
+            return {"kind": "form", "captions": captions}
+        case Beside(left, right, share):
+            return {
+                "kind": "beside",
+                "left": _block(left, section),
+                "right": [_block(one, section) for one in right],
+                "share": share,
+            }
+
+
+def _table(table: Table) -> dict[str, Any]:
+    columns, rows = printed(table)
+    blanks = sum(1 for column in columns if column.kind == "blank")
+    return {
+        "title": table.title,
+        "note": table.note if table.rows else "",
+        "tall": blanks > 1,
+        "columns": [{"head": column.head, "kind": column.kind, "share": column.share} for column in columns],
+        "rows": rows,
+    }
+
+
+def _task(task: Task) -> dict[str, Any]:
+    return {
+        "id": task.id,
+        "title": task.title,
+        "visit": task.visit,
+        "meta": task_meta(task),
+        "held": sentence(task.held),
+        "photo": task.photo,
+        "cautions": task.cautions,
+    }
+
+
+def task_meta(task: Task) -> str:
+    """Where, how long, after what, with what."""
+    time = minutes_words(task.minutes)
+    if task.minutes_90 > task.minutes:
+        time += f", nine of ten under {minutes_words(task.minutes_90)}"
+    parts = [task.place, time]
+    if task.person:
+        parts.append(f"person {task.person}")
+    if task.needs:
+        parts.append(f"after {id_ranges(task.needs)}")
+    if task.tools:
+        parts.append(", ".join(task.tools))
+    if task.because:
+        parts.append(f"for {id_ranges(task.because)}")
+    return " · ".join(part for part in parts if part)

@@ -1,0 +1,203 @@
+"""Sentences that papers use in more than one place."""
+
+from __future__ import annotations
+
+from rehaul.design.results import Site
+from rehaul.house import UNKNOWN, Box, Grade, House, Run, held_on
+from rehaul.network.verdicts import EthernetVerdict, RunVerdict
+from rehaul.planning import Plan
+from rehaul.predict.results import RoomRate
+from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
+
+PAID_FOR = "plan"  # the chain's name for what the household pays for
+
+PROMISE = {
+    Grade.CERTIFIED: "tested by a certification instrument to the limits of its category",
+    Grade.MEASURED: "worked when it was tested, at that rate and for that long; not certified",
+    Grade.INFERRED: "expected from other evidence; not promised",
+    Grade.UNKNOWN: "no rate is likely, or nobody knows: nothing is promised",
+}
+
+
+def count(number: int, noun: str, plural: str = "") -> str:
+    """`1 cable`, `3 cables`."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def visit_words(visit: int) -> str:
+    """The heading over the steps of a visit; what nobody comes for is the household's."""
+    return f"Visit {visit}" if visit else "By the household, before anybody comes"
+
+
+def sentence(text: str) -> str:
+    """The text with one full stop at its end, or none where there is no text."""
+    text = text.strip()
+    return text if not text or text.endswith((".", "?", "!")) else f"{text}."
+
+
+def rate_words(rate_mbps: float) -> str:
+    """A rate without its unit: `430`, `4.5`, `0`."""
+    return "0" if rate_mbps < 0.05 else format_rate(rate_mbps).removesuffix(" Mb/s")
+
+
+def id_ranges(ids: tuple[str, ...]) -> str:
+    """`T01–T10, T41`: ids that follow each other gathered."""
+    found: list[list[str]] = []
+    for name in sorted(set(ids)):
+        if found and _follows(found[-1][-1], name):
+            found[-1].append(name)
+        else:
+            found.append([name])
+    return ", ".join(f"{chain[0]}–{chain[-1]}" if len(chain) > 2 else ", ".join(chain) for chain in found)
+
+
+def _follows(first: str, second: str) -> bool:
+    a, b = (name.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") for name in (first, second))
+    same = first[: len(first) - len(a)] == second[: len(second) - len(b)]
+    return same and a.isdigit() and b.isdigit() and int(b) == int(a) + 1
+
+
+def causes(plan: Plan, ids: tuple[str, ...]) -> tuple[str, ...]:
+    """What something is for, under names that stand on the sheets: rooms by name, no id of the solver's."""
+    rooms = {room.id: room.name for room in plan.job.house.rooms}
+    inner = {work.id for work in plan.choice.resources} | {item.equipment for item in plan.network.rack}
+    inner |= {link.id for link in plan.graph_after.links if link.medium == "cord"}
+    inner |= {node.id for node in plan.graph_after.nodes if node.kind == "adapter"}
+    names = [rooms.get(name, name) for name in ids if name not in inner] or [rooms.get(i, i) for i in ids]
+    return tuple({name.casefold(): name for name in reversed(names)}.values())[::-1]
+
+
+def feed_words(site: Site) -> str:
+    """What an access point hangs on: an old cable, a new one, a cord, or the router's radio."""
+    if site.run:
+        return site.run
+    if site.new_pull_m:
+        return "new pull"
+    return "by radio" if site.hop else "a cord"
+
+
+def listed(names: list[str] | tuple[str, ...]) -> str:
+    """`a, b and c`."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def rate_range(rate: RoomRate, *, up: bool = False) -> str:
+    """`310 Mb/s (180 to 420)`, the range holding nine cases of ten."""
+    middle = format_rate(rate.up_median_mbps if up else rate.median_mbps)
+    span = span_words(rate, up=up)
+    return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
+
+
+def delay_at_risk(rate: RoomRate) -> bool:
+    """Whether the delay that is asked for lies within the range of what it may be."""
+    return rate.delay is not None and rate.delay.asked_ms is not None and rate.delay.verdict == "at risk"
+
+
+def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
+    """The name of the narrowest link, for people."""
+    name = rate.narrowest_up if up else rate.narrowest
+    return "the rate paid for" if name == PAID_FOR else name
+
+
+def span_words(rate: RoomRate, *, up: bool = False) -> str:
+    """`180 to 420`: the 90 % range without its unit."""
+    ends = (rate.up_low_mbps, rate.up_high_mbps) if up else (rate.low_mbps, rate.high_mbps)
+    low, high = (rate_words(end) for end in ends)
+    return low if low == high else f"{low} to {high}"
+
+
+def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
+    """A length with its range: `17.0 m (16.5 to 17.5)`, `56 ft (54 to 57)`."""
+    unit_m, unit, digits = (1.0, "m", 1) if system == "metric" else (METRES_PER_FOOT, "ft", 0)
+    lengths = (verdict.length_m, verdict.length_low_m, verdict.length_high_m)
+    middle, low, high = (f"{length / unit_m:.{digits}f}" for length in lengths)
+    return f"{middle} {unit}" if low == high else f"{middle} {unit} ({low} to {high})"
+
+
+def verdict_grade(verdict: RunVerdict) -> Grade:
+    """How well a verdict is known: the grade of the fastest likely rate, else of the slowest rate."""
+    likely = [one for one in verdict.ethernet if one.band == "likely"]
+    chosen = likely[-1] if likely else verdict.ethernet[0] if verdict.ethernet else None
+    return chosen.grade if chosen else Grade.UNKNOWN
+
+
+def ends_words(house: House, run: Run) -> str:
+    """`M1 – G-01 (Living room) – far end not found`."""
+    rooms = {room.id: room.name for room in house.rooms}
+    where = {outlet.id: rooms.get(outlet.room or "", "") for outlet in house.outlets}
+    names = []
+    for end in run.ends:
+        if end == UNKNOWN:
+            names.append("far end not found")
+        else:
+            names.append(f"{end} ({where[end]})" if where.get(end) else end)
+    return " – ".join(names)
+
+
+def hold_words(plan: Plan, run_id: str) -> str:
+    """Why a run may not be cut, for people; empty where nothing holds it."""
+    reasons = held_on(plan.job, run_id)
+    return listed([f"{r.problem} ({r.obligation})" if r.obligation else r.problem for r in reasons])
+
+
+def place_of(plan: Plan, thing: str) -> str:
+    """The room or storey where an id is, or the id."""
+    house = plan.job.house
+    rooms = {room.id: room.name for room in house.rooms}
+    storeys = {storey.id: storey.name for storey in house.storeys}
+    for outlet in house.outlets:
+        if outlet.id == thing:
+            return rooms.get(outlet.room or "", storeys.get(outlet.storey, thing))
+    names = {point.id: point.name for point in house.meeting_points}
+    names |= {splitter.id: splitter.name for splitter in house.splitters}
+    if thing in names:
+        return names[thing]
+    return rooms.get(thing, storeys.get(thing, thing))
+
+
+def standing(plan: Plan) -> list[Box]:
+    """The boxes of the job where they stand after the work: the router where it is moved to."""
+    router = plan.choice.router
+    return [
+        box.model_copy(update={"storey": router.storey, "position": router.position})
+        if box.id == router.box and router.do == "move" and router.position is not None
+        else box
+        for box in plan.job.boxes
+    ]
+
+
+def minutes_words(minutes: float) -> str:
+    """`45 min`, `1 h 30`."""
+    whole = round(minutes)
+    hours, rest = divmod(whole, 60)
+    if not hours:
+        return f"{whole} min"
+    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+
+
+def best_evidence(verdict: RunVerdict) -> tuple[Grade, EthernetVerdict] | None:
+    """The best grade among the likely rates, and the fastest rate that has it; None where none is likely."""
+    likely = [one for one in verdict.ethernet if one.band == "likely"]
+    if not likely:
+        return None
+    order = list(Grade)
+    grade = min((one.grade for one in likely), key=order.index)
+    return grade, [one for one in likely if one.grade is grade][-1]
+
+
+def promises(plan: Plan) -> tuple[str, ...]:
+    """What may be promised of each cable, best known first."""
+    found: dict[Grade, list[str]] = {grade: [] for grade in Grade}
+    for verdict in plan.cabling:
+        known = best_evidence(verdict)
+        if known is None:
+            found[Grade.UNKNOWN].append(verdict.run)
+        else:
+            found[known[0]].append(f"{verdict.run} at {format_rate(known[1].rate_mbps)}")
+    return tuple(
+        f"{grade.value.capitalize()}: {listed(runs)}. {PROMISE[grade].capitalize()}."
+        for grade, runs in found.items()
+        if runs
+    )

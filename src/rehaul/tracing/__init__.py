@@ -1,0 +1,113 @@
+"""Which cable end is which outlet, what is wrong with a cable, and which lines must not be cut yet."""
+
+from rehaul.tracing.advice import Suggestion, next_best_reading
+from rehaul.tracing.asked import Problem, problem
+from rehaul.tracing.cards import Card, ProposedState, off_sentences
+from rehaul.tracing.codebook import Guarantee, correcting_codes, detecting_codes
+from rehaul.tracing.codeplan import Bag, CodePlan, Method, plan_codes
+from rehaul.tracing.endblame import EndEvidence, LikelyEnd
+from rehaul.tracing.faults import Fault, FaultKind, single_faults
+from rehaul.tracing.job_tracing import LeftAlone, TracePlan, ends_at, outlet_places, plan_tracing
+from rehaul.tracing.journal import Traced, log_of, question_of, traced
+from rehaul.tracing.labels import FittedLabel, fit_label, label_text, link_identifier
+from rehaul.tracing.length import LengthEstimate, length_from_loop
+from rehaul.tracing.live import Check, checks_before_cutting
+from rehaul.tracing.meanwhile import MeanwhileLink
+from rehaul.tracing.plugs import Plug, plug_on_pins, resistor_plug, strap_plug
+from rehaul.tracing.readings import (
+    Bridge,
+    Continuity,
+    Heard,
+    LinkLight,
+    Reading,
+    ReadingLog,
+    Resistance,
+    Tone,
+    Withdrawn,
+)
+from rehaul.tracing.resistors import chain_safe_values, e24_values, separable_values
+from rehaul.tracing.routes import Place, Route, shortest_route
+from rehaul.tracing.solving import Answer, Contradiction, EndAnswer, Possibility, Standing, solve
+from rehaul.tracing.terminating import PinRow, TerminationSheet, termination, two_links
+from rehaul.tracing.trust import Trust, usable_patterns
+from rehaul.tracing.walks import Trip, WalkPlan, plan_walks
+from rehaul.tracing.wiremap import PAIRS, WireFault, WireFaultKind, WireMapResult, classify
+
+__all__ = [
+    "PAIRS",
+    "Answer",
+    "Bag",
+    "Bridge",
+    "Card",
+    "Check",
+    "CodePlan",
+    "Continuity",
+    "Contradiction",
+    "EndAnswer",
+    "EndEvidence",
+    "Fault",
+    "FaultKind",
+    "FittedLabel",
+    "Guarantee",
+    "Heard",
+    "LeftAlone",
+    "LengthEstimate",
+    "LikelyEnd",
+    "LinkLight",
+    "MeanwhileLink",
+    "Method",
+    "PinRow",
+    "Place",
+    "Plug",
+    "Possibility",
+    "Problem",
+    "ProposedState",
+    "Reading",
+    "ReadingLog",
+    "Resistance",
+    "Route",
+    "Standing",
+    "Suggestion",
+    "TerminationSheet",
+    "Tone",
+    "TracePlan",
+    "Traced",
+    "Trip",
+    "Trust",
+    "WalkPlan",
+    "WireFault",
+    "WireFaultKind",
+    "WireMapResult",
+    "Withdrawn",
+    "chain_safe_values",
+    "checks_before_cutting",
+    "classify",
+    "correcting_codes",
+    "detecting_codes",
+    "e24_values",
+    "ends_at",
+    "fit_label",
+    "label_text",
+    "length_from_loop",
+    "link_identifier",
+    "log_of",
+    "next_best_reading",
+    "off_sentences",
+    "outlet_places",
+    "plan_codes",
+    "plan_tracing",
+    "plan_walks",
+    "plug_on_pins",
+    "problem",
+    "question_of",
+    "resistor_plug",
+    "separable_values",
+    "shortest_route",
+    "single_faults",
+    "solve",
+    "strap_plug",
+    "termination",
+    "traced",
+    "two_links",
+    "usable_patterns",
+]

@@ -1,0 +1,83 @@
+"""The tracing question: which ends, which outlets, and which plug stood where in each round."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from rehaul.errors import BadInput
+from rehaul.tracing.plugs import Plug
+from rehaul.tracing.trust import Trust
+
+Round = tuple[tuple[str, Plug], ...]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Ends to be matched to outlets; hashable, so that what follows from it alone is computed once."""
+
+    outlets: tuple[str, ...]
+    ends: tuple[str, ...]
+    conductors: int
+    rounds: tuple[Round, ...] = ()
+    trust: Trust = Trust.COLOURS
+    chain_limit: int = 2  # most outlets on one cable that a pattern alone is explained by
+    gauge_awg: int | None = None
+    long_chains: tuple[tuple[str, ...], ...] = ()  # sets of more outlets that readings ask for
+
+    def __post_init__(self) -> None:
+        for name, ids in (("outlets", self.outlets), ("ends", self.ends)):
+            if len(set(ids)) != len(ids):
+                raise BadInput("an id is used twice", where=name, remedy="Every id stands for one thing")
+        for number, placed in enumerate(self.rounds, start=1):
+            for outlet, _ in placed:
+                if outlet not in self.outlets:
+                    raise BadInput(
+                        f"outlet {outlet} is not on the list",
+                        where=f"round {number}",
+                        remedy="Add the outlet, or correct its id",
+                    )
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(
+            (
+                self.outlets,
+                self.ends,
+                self.conductors,
+                self.rounds,
+                self.trust,
+                self.chain_limit,
+                self.long_chains,
+            )
+        )
+
+    def plug(self, outlet: str, round_number: int) -> Plug | None:
+        """The plug in this outlet in this round (from 1), or None."""
+        return dict(self.rounds[round_number - 1]).get(outlet)
+
+
+def problem(
+    outlets: Sequence[str],
+    ends: Sequence[str],
+    conductors: int,
+    rounds: Sequence[Mapping[str, Plug]] = (),
+    *,
+    trust: Trust = Trust.COLOURS,
+    chain_limit: int = 2,
+    gauge_awg: int | None = None,
+) -> Problem:
+    """A `Problem` from plain lists; each round maps an outlet to the plug in it."""
+    return Problem(
+        tuple(outlets),
+        tuple(ends),
+        conductors,
+        tuple(tuple(sorted(placed.items())) for placed in rounds),
+        trust,
+        chain_limit,
+        gauge_awg,
+    )

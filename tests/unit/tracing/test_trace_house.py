@@ -1,0 +1,96 @@
+"""From a house to plugs and walks."""
+
+from __future__ import annotations
+
+import pytest
+
+from line_checks import checked
+from rehaul.errors import BadInput
+from rehaul.house import (
+    CableKind,
+    House,
+    Job,
+    MeetingPoint,
+    Obligation,
+    ObligationKind,
+    Outlet,
+    Run,
+    RunState,
+    Storey,
+)
+from rehaul.tracing import Bag, Method, ReadingLog, ends_at, outlet_places, plan_tracing, solve
+
+HOUSE = House(
+    storeys=(Storey(id="s1", name="Up", elevation_m=2.7), Storey(id="s0", name="Down", elevation_m=0.0)),
+    outlets=(
+        Outlet(id="0-01", storey="s0", position=(4.0, 1.0)),
+        Outlet(id="1-01", storey="s1", position=(1.0, 1.0)),
+        Outlet(id="0-02", storey="s0", position=(6.0, 1.0)),
+        Outlet(id="1-02", storey="s1"),
+        Outlet(id="1-03", storey="s1", position=(2.0, 2.0)),
+    ),
+    meeting_points=(MeetingPoint(id="m1", name="Closet", storey="s0", position=(0.0, 0.0)),),
+    runs=(
+        Run(id="c1", ends=("m1", "unknown"), kind=CableKind.QUAD, pairs=2, gauge_awg=24),
+        Run(id="c2", ends=("m1", "unknown"), gauge_awg=24),
+        Run(id="c3", ends=("unknown", "m1"), kind=CableKind.CAT3, pairs=3, gauge_awg=24),
+        Run(id="c4", ends=("m1", "1-03"), kind=CableKind.COAX),
+    ),
+)
+
+
+def job(house: House = HOUSE, **more: object) -> Job:
+    return checked(Job(id="j", title="j", house=house).model_copy(update=more))
+
+
+def test_places_and_ends() -> None:
+    assert [(p.id, p.storey) for p in outlet_places(HOUSE)] == [
+        ("0-01", 0),
+        ("1-01", 1),
+        ("0-02", 0),
+        ("1-03", 1),
+    ]
+    assert [run.id for run in ends_at(HOUSE, "m1")] == ["c1", "c2", "c3"]
+
+
+@pytest.mark.parametrize("people", [1, 2])
+def test_plan_for_a_house(people: int) -> None:
+    plan = plan_tracing(job(), "m1", Bag(plugs=3), people=people)
+    assert plan.never_located == ("1-02",)
+    assert plan.codes.method is Method.STRAPS
+    assert plan.codes.problem.conductors == 4
+    assert plan.codes.problem.gauge_awg == 24
+    assert len(plan.codes.rounds) == 2  # a quad has two words in one round and sixteen in two
+    assert [t.do for t in plan.walks.trips] == ["put the plugs in", "change the plugs", "collect the plugs"]
+    placed = [outlet for outlet, _ in plan.codes.rounds[0]]
+    assert sorted(placed) == sorted(plan.walks.batches[0])
+
+
+def test_toner_and_refusals() -> None:
+    plan = plan_tracing(job(), "m1", Bag(toner=True), people=2)
+    assert plan.codes.method is Method.TONER
+    assert [len(batch) for batch in plan.walks.batches] == [1, 1, 1]
+    with pytest.raises(BadInput):
+        plan_tracing(job(), "m2", Bag(plugs=3))
+    with pytest.raises(BadInput):
+        plan_tracing(job(HOUSE.model_copy(update={"runs": ()})), "m1", Bag(plugs=3))
+
+
+def test_lines_somebody_depends_on_are_held_and_cautions_come_first() -> None:
+    live = HOUSE.runs[0].model_copy(update={"state": RunState.LIVE_TELEPHONE})
+    house = HOUSE.model_copy(update={"runs": (live, *HOUSE.runs[1:])})
+    owed = Obligation(id="b1", kind=ObligationKind.PENDANT_ALARM, run="c2")
+    plan = plan_tracing(job(house, obligations=(owed,)), "m1", Bag(plugs=3))
+    ends = [(*one.ends, one.reason.obligation) for one in plan.left_alone if one.ends]
+    assert ends == [("c1", ""), ("c2", "b1"), ("c4", "")]
+    assert next(one for one in plan.left_alone if "c4" in one.ends).plates == ("1-03",)
+    assert plan.codes.problem.ends == ("c3",)
+    assert any("90 V" in caution for caution in plan.cautions)
+
+
+def test_an_outlet_never_located_stays_possible() -> None:
+    plan = plan_tracing(job(), "m1", Bag(plugs=3))
+    assert "1-02" in plan.codes.problem.outlets
+    answer = solve(ReadingLog(), plan.codes.problem)
+    assert "1-02" in answer.unlocated_outlets
+    assert ("1-02",) in {p.outlets for p in answer.end("c1").possible}
