@@ -28,14 +28,14 @@ from measured_sets import RADIO, measured_set
 from radio_scenes import three_storey_house
 from rehaul.predict.calibration import Calibration, calibrate
 from rehaul.predict.observations import Observation
-from rehaul.predict.residual import View, joint_variance
+from rehaul.predict.residual import ResidualView, joint_variance
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Basis, Source, Ways, ways_to
-from rehaul.proof.reading_worth import Decision, worth
+from rehaul.predict.terms import Basis, Sender, Ways, ways_to
+from rehaul.proof.reading_worth import Margin, worth
 from rehaul.radio import grid_over
 
 SCENE = HouseScene(three_storey_house(), (), ())
-BOX, SENDS = (4.13, 2.71, 2.3), Source("RT1", "5")
+BOX, SENDS = (4.13, 2.71, 2.3), Sender("RT1", "5")
 READING_SD_DB = 2.5
 Z_90 = 1.6449
 HOUSES, STEPS = 60, (0, 2, 5, 10, 20, 40)
@@ -73,9 +73,11 @@ def readings_at(ways: Ways, places: NDArray[np.intp], off_db: NDArray[np.float64
     ]
 
 
-def decided(found: Calibration, view: View, spots: NDArray[np.intp], margins: NDArray) -> list[Decision]:
+def decided(
+    found: Calibration, view: ResidualView, spots: NDArray[np.intp], margins: NDArray
+) -> list[Margin]:
     return [
-        Decision("", "", view.basis.at(np.array([s])), float(m), float(view.sd_db[s]))
+        Margin("", "", view.basis.at(np.array([s])), float(m), float(view.sd_db[s]))
         for s, m in zip(spots, margins, strict=True)
     ]
 
@@ -109,7 +111,7 @@ def speed() -> None:
 
 
 def stages(
-    seen: list[Observation], basis: Basis, decisions: list[Decision], spatial: bool
+    seen: list[Observation], basis: Basis, decisions: list[Margin], spatial: bool
 ) -> tuple[float, float, float, float]:
     found = calibrate(SCENE, seen, spatial=spatial)
     view = found.view(basis)

@@ -25,8 +25,8 @@ from measured_sets import RADIO, Heard, MeasuredSet, measured_set
 from rehaul.predict.calibration import Calibration, calibrate
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Basis, Source, Ways
-from rehaul.proof.reading_worth import Decision, worth
+from rehaul.predict.terms import Basis, Sender, Ways
+from rehaul.proof.reading_worth import Margin, worth
 
 SETS = ("ble-flat", "rtt-apartment", "rtt-office", "sod-syl", "sod-hcxy", "sod-cetc")
 MOST_TRANSMITTERS = 8  # of one set and band, evenly picked
@@ -48,8 +48,8 @@ class Box:
     off_db: NDArray[np.float64]  # (n,) read less predicted, offset taken out
 
     @property
-    def source(self) -> Source:
-        return Source(self.heard.transmitter, self.heard.band)
+    def source(self) -> Sender:
+        return Sender(self.heard.transmitter, self.heard.band)
 
     def seen(self, picks: Picks) -> list[Observation]:
         """Readings at some places."""
@@ -73,7 +73,7 @@ class Box:
         return errors, np.abs(errors) <= Z_90 * sd
 
 
-def basis_of(found: Calibration, ways: Ways, source: Source) -> Basis:
+def basis_of(found: Calibration, ways: Ways, source: Sender) -> Basis:
     """Places as the one device would read them, whose level the fitted offset holds already."""
     return replace(found.terms.basis(ways, source, CLIENT), device_variance=0.0)
 
@@ -111,7 +111,7 @@ def chosen(box: Box, count: int, open_places: Picks) -> Picks:
         found = box.calibrated(np.array(picks, dtype=np.intp))
         view = found.view(basis_of(found, box.heard.ways, box.source))
         decisions = [
-            Decision("", "", view.basis.at(np.array([spot])), 0.0, float(view.sd_db[spot])) for spot in spots
+            Margin("", "", view.basis.at(np.array([spot])), 0.0, float(view.sd_db[spot])) for spot in spots
         ]
         gain = worth(found, view, float(np.median(box.heard.sd_db)), decisions).gain_db
         gain[shut] = gain[picks] = -1.0

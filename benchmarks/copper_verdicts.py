@@ -10,15 +10,15 @@ import time
 from collections.abc import Iterator
 
 from rehaul.copper import RunFacts, margin_db, run_line, verdicts
-from rehaul.facts.cables import CableKind, cables
+from rehaul.facts.cables import PairCableKind, cables
 from rehaul.facts.ethernet import ETHERNETS
 
-KINDS: tuple[CableKind, ...] = ("cat3", "cat5", "cat5e", "cat6", "quad")
+KINDS: tuple[PairCableKind, ...] = ("cat3", "cat5", "cat5e", "cat6", "quad")
 LENGTHS_M = (5.0, 15.0, 30.0, 60.0)
 MARKS = {"likely": "+", "try it": "?", "no": "-"}
 
 
-def faults(kind: CableKind, length_m: float) -> Iterator[tuple[str, RunFacts]]:
+def faults(kind: PairCableKind, length_m: float) -> Iterator[tuple[str, RunFacts]]:
     """The same run, clean and with each fault; lengths known to 15 %, ends not yet tested."""
     length = (0.85 * length_m, length_m, 1.15 * length_m)
     pairs = cables()[kind].pairs

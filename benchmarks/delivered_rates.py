@@ -30,9 +30,9 @@ from rehaul.predict.shares import delivered_of
 from rehaul.predict.terms import Terms, terms_of
 from rehaul.wlan import (
     WHOLE,
-    Band,
-    Delivered,
-    Link,
+    BandGhz,
+    RadioLink,
+    ShareSpread,
     ethernet_tcp_mbps,
     goodput_range,
     usual_share,
@@ -61,28 +61,30 @@ class Pair:
     home: str
     box: str
     device: str
-    link: Link
+    link: RadioLink
     power_dbm: float
     direction: Direction
     rate_mbps: float
     counts: bool = True  # False: printed, but not among what is judged
 
-    def ranged(self, share: Delivered) -> tuple[float, float, float]:
+    def ranged(self, share: ShareSpread) -> tuple[float, float, float]:
         """Low, median and high predicted, no more than the wires carry."""
         arrives_dbm = self.power_dbm - (self.link.up_lag_db if self.direction == "up" else 0.0)
         parts = goodput_range(arrives_dbm, POWER_SD_DB, self.link, direction=self.direction, delivered=share)
         low, median, high = (min(float(part), WIRE_MBPS) for part in parts)
         return low, median, high
 
-    def inside(self, share: Delivered) -> bool:
+    def inside(self, share: ShareSpread) -> bool:
         """Whether the range holds what was measured; at the wires it has only to reach them."""
         low, _, high = self.ranged(share)
         return low <= self.rate_mbps <= high or (self.rate_mbps >= CEILING and high >= WIRE_MBPS)
 
 
-def link_of(band: Band, generation: str, width_mhz: int, streams: int) -> Link:
+def link_of(band: BandGhz, generation: str, width_mhz: int, streams: int) -> RadioLink:
     made = Generation[generation]
-    return Link(band, made, width_mhz, streams, guard_us=min(guard_intervals_us()[made]), up_lag_db=UP_LAG_DB)
+    return RadioLink(
+        band, made, width_mhz, streams, guard_us=min(guard_intervals_us()[made]), up_lag_db=UP_LAG_DB
+    )
 
 
 def published() -> list[Pair]:
@@ -133,7 +135,7 @@ def known_after(read: Sequence[Pair]) -> tuple[Terms, Correction]:
     return terms, correct(terms.names, terms.prior_variance(), np.array(rows), np.array(off), np.array(noise))
 
 
-def share_after(one: Pair, terms: Terms, known: Correction) -> Delivered:
+def share_after(one: Pair, terms: Terms, known: Correction) -> ShareSpread:
     nowhere = np.zeros(1, dtype=np.float32)
     box = Radiator(one.box, one.box, "", (0.0, 0.0, 0.0))
     return delivered_of(terms, known, Air(box, one.link.band, one.link, nowhere, nowhere, one.device))
@@ -156,7 +158,7 @@ def after_three(pairs: Sequence[Pair], random: np.random.Generator) -> tuple[flo
     return (float(np.mean(held)), float(np.mean(wide))) if held else None
 
 
-def width(one: Pair, share: Delivered) -> float:
+def width(one: Pair, share: ShareSpread) -> float:
     """Logarithm of high over low."""
     low, _, high = one.ranged(share)
     return float(np.log(high / max(low, 0.1)))

@@ -20,7 +20,7 @@ from typing import Any
 import numpy as np
 from placement import house
 
-from rehaul.design.coverage import Problem
+from rehaul.design.coverage import CoverProblem
 from rehaul.design.feeding import (
     Counted,
     FeedChoice,
@@ -56,7 +56,7 @@ def resources() -> tuple[Resource, ...]:
     return (*far, *switches, *joined, Resource("coax head", 70.0, ports=1), Resource("radio for hops", 35.0))
 
 
-def with_feeds(plain: Problem, seed: int, rooms_wired: int = 4) -> FeedProblem:
+def with_feeds(plain: CoverProblem, seed: int, rooms_wired: int = 4) -> FeedProblem:
     """The placement problem with four feeds for every option, a router, and wired outlets in some rooms."""
     random = np.random.default_rng([seed, 77])
     ways, rows = [], []
@@ -112,7 +112,7 @@ def with_feeds(plain: Problem, seed: int, rooms_wired: int = 4) -> FeedProblem:
     )
 
 
-def without_feeds(plain: Problem) -> FeedProblem:
+def without_feeds(plain: CoverProblem) -> FeedProblem:
     """The placement problem as it is, in the words of feeds."""
     names = zip(plain.site.tolist(), plain.kind.tolist(), plain.cost.tolist(), strict=True)
     ways = tuple(Way(f"{site:03d}/{kind}", f"site {site:03d}", cost) for site, kind, cost in names)

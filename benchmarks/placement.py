@@ -15,7 +15,7 @@ import time
 
 import numpy as np
 
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.general import solve_general
 from rehaul.design.placement import front, solve
 
@@ -73,7 +73,7 @@ def losses_db(sites: np.ndarray, places: np.ndarray, walls: list[np.ndarray]) ->
 
 def house(
     seed: int, sites: int = 60, places: int = 10_000, *, blocky: bool = False
-) -> tuple[Problem, Problem]:
+) -> tuple[CoverProblem, CoverProblem]:
     """The same house asked two ways: shares of the whole and of what matters most; every room by itself.
 
     In a blocky house every place of a block of half a metre is served as its middle is.
@@ -119,7 +119,9 @@ def house(
                 inside &= (spots[:, 1] >= front_m) & (spots[:, 1] < back)
                 members = np.flatnonzero(inside)
                 rooms.append(Requirement(f"{level}{i}{j}", members, np.ones(len(members)), 0.90))
-    return Problem(site, kind, cost, serves, shares), Problem(site, kind, cost, serves, tuple(rooms))
+    return CoverProblem(site, kind, cost, serves, shares), CoverProblem(
+        site, kind, cost, serves, tuple(rooms)
+    )
 
 
 def best_cpu_s(work, repeats: int) -> tuple[float, object]:  # type: ignore[no-untyped-def]
@@ -146,9 +148,9 @@ def main() -> None:
             house(seed, places=2_000 if options.quick else 10_000, blocky=options.blocky),
             strict=True,
         ):
-            ours_s, ours = best_cpu_s(lambda p=problem: solve(Problem(**_fresh(p))), 3)
+            ours_s, ours = best_cpu_s(lambda p=problem: solve(CoverProblem(**_fresh(p))), 3)
             general_s, general = best_cpu_s(
-                lambda p=problem: solve_general(Problem(**_fresh(p)), options.limit), 1
+                lambda p=problem: solve_general(CoverProblem(**_fresh(p)), options.limit), 1
             )
             mark = "" if general.proven else "at least "
             rows = len(problem.merged.rows)
@@ -162,7 +164,7 @@ def main() -> None:
                 assert round(100 * general.cost) == round(100 * ours.cost), "the two disagree"
             if asked == "rooms":
                 clock, cpu = time.perf_counter(), time.process_time()
-                points = front(Problem(**_fresh(problem)))
+                points = front(CoverProblem(**_fresh(problem)))
                 clock, cpu = time.perf_counter() - clock, time.process_time() - cpu
                 shown = "  ".join(f"{point.met}:{point.choice.cost:.0f}" for point in points)
                 print(
@@ -171,7 +173,7 @@ def main() -> None:
                 )
 
 
-def _fresh(problem: Problem) -> dict[str, object]:
+def _fresh(problem: CoverProblem) -> dict[str, object]:
     """The problem's own fields, so that merging is timed too."""
     return {
         name: getattr(problem, name)

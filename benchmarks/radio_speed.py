@@ -18,7 +18,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from radio_scenes import furnished, strewn, three_storey_house
-from rehaul.radio import Band, Grid, Scene, Transmitter, field, fields, grid_over
+from rehaul.radio import FrequencyBand, Grid, Scene, Transmitter, field, fields, grid_over
 from rehaul.radio.band import as_bands
 from rehaul.radio.bodies import round_points
 from rehaul.radio.geometry import any_order
@@ -26,7 +26,7 @@ from rehaul.radio.shadow import shade_grid
 from rehaul.radio.solve import problem
 from rehaul.radio.straight import straight_losses
 
-BANDS = (Band(2.442e9, 83e6), Band(5.5e9, 700e6), Band(6.525e9, 1.2e9))
+BANDS = (FrequencyBand(2.442e9, 83e6), FrequencyBand(5.5e9, 700e6), FrequencyBand(6.525e9, 1.2e9))
 HEIGHTS_M = (1.0, 3.7, 6.4)
 
 

@@ -16,10 +16,10 @@ import numpy as np
 from rehaul.tracing import (
     Bag,
     Continuity,
-    Place,
     ReadingLog,
     Resistance,
     Trust,
+    Whereabouts,
     chain_safe_values,
     correcting_codes,
     detecting_codes,
@@ -91,9 +91,10 @@ def walks() -> None:
     """Shortest walk over three storeys."""
     rng = np.random.default_rng(2)
     places = [
-        Place(f"o{k}", int(rng.integers(0, 3)), *rng.uniform(0, 14, size=2).tolist()) for k in range(CABLES)
+        Whereabouts(f"o{k}", int(rng.integers(0, 3)), *rng.uniform(0, 14, size=2).tolist())
+        for k in range(CABLES)
     ]
-    closet = Place("closet", 0, 0.0, 0.0)
+    closet = Whereabouts("closet", 0, 0.0, 0.0)
     for people in (1, 2):
         spent = timed(lambda people=people: plan_walks(places, closet, at_once=CABLES, people=people))
         plan = plan_walks(places, closet, at_once=CABLES, people=people)

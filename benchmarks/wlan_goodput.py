@@ -12,7 +12,7 @@ import numpy as np
 
 from rehaul.wlan import (
     Generation,
-    Link,
+    RadioLink,
     goodput_mbps,
     goodput_range,
     probability_of,
@@ -33,7 +33,7 @@ def best_s(work: Callable[[], object], repeats: int = 30) -> float:
 
 
 def main() -> None:
-    link = Link("5", Generation.HE, 80, 2)
+    link = RadioLink("5", Generation.HE, 80, 2)
     start = time.process_time()
     ladder = rate_ladder(link)
     first_s = time.process_time() - start

@@ -7,7 +7,7 @@ from itertools import product
 import numpy as np
 
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.radio import Body
+from rehaul.radio import Bulk
 
 LIGHT_M_PER_S = 299_792_458.0
 
@@ -19,7 +19,7 @@ def knife_edge_share(nu: float) -> float:
     return 10 ** (-(6.9 + 20 * np.log10(np.hypot(nu - 0.1, 1) + nu - 0.1)) / 10)
 
 
-def edges_of(body: Body, start: np.ndarray, end: np.ndarray) -> tuple[float, float, dict[str, list[float]]]:
+def edges_of(body: Bulk, start: np.ndarray, end: np.ndarray) -> tuple[float, float, dict[str, list[float]]]:
     """d1 and d2 to the body's plane across the ray, and how far within the edges of each side the ray passes.
 
     The outline is that of the eight corners as seen along the ray: upright edges left and right, over and
@@ -48,7 +48,7 @@ def edges_of(body: Body, start: np.ndarray, end: np.ndarray) -> tuple[float, flo
     return t * length, (1 - t) * length, within
 
 
-def round_share(body: Body, start: np.ndarray, end: np.ndarray, frequency_hz: float) -> float:
+def round_share(body: Bulk, start: np.ndarray, end: np.ndarray, frequency_hz: float) -> float:
     """Sum of the powers past the open sides of a body between two places, over what came without it.
 
     Where a side has two edges, the one that lets less past.
@@ -59,7 +59,7 @@ def round_share(body: Body, start: np.ndarray, end: np.ndarray, frequency_hz: fl
     return sum(min(knife_edge_share(edge * root) for edge in within[way]) for way in ways)
 
 
-def scattered_share(body: Body, start: np.ndarray, end: np.ndarray) -> float:
+def scattered_share(body: Bulk, start: np.ndarray, end: np.ndarray) -> float:
     """Power that the body's room scatters from one place to the other, over what comes straight.
 
     In watts, by Sabine's energy balance: density of power 4P / A, of which an antenna among waves of every
@@ -76,7 +76,7 @@ def scattered_share(body: Body, start: np.ndarray, end: np.ndarray) -> float:
     return float(from_all_sides_w / (power_w * (wave_m / (4 * np.pi * path_m)) ** 2))
 
 
-def left_share(body: Body, start: np.ndarray, end: np.ndarray, frequency_hz: float) -> float:
+def left_share(body: Bulk, start: np.ndarray, end: np.ndarray, frequency_hz: float) -> float:
     """What goes round a body and what its room scatters, over both without the body."""
     scattered = scattered_share(body, start, end)
     return (min(round_share(body, start, end, frequency_hz), 1.0) + scattered) / (1 + scattered)

@@ -147,9 +147,9 @@ def _read_log(path: Path) -> str:
 @cache
 def _small_state():  # type: ignore[no-untyped-def]
     from rehaul.house import parse_job
-    from rehaul.jobs import State
+    from rehaul.jobs import JobState
 
-    return State(0, parse_job((CORPUS / "job.json").read_bytes()))
+    return JobState(0, parse_job((CORPUS / "job.json").read_bytes()))
 
 
 def _read_edit(path: Path) -> str:

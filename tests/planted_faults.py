@@ -14,7 +14,7 @@ import numpy as np
 
 from rehaul.facts.causes import Cause, causes
 from rehaul.proof.causes import Case, Test
-from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, link_between, mode_at, phy_rate_mbps
+from rehaul.wlan import RadioLink, ethernet_tcp_mbps, goodput_mbps, link_between, mode_at, phy_rate_mbps
 
 ACCESS_POINT = "access point HE 2x2"
 FELT = 0.75
@@ -51,7 +51,7 @@ class Truth:
     hop_mbps: float = np.inf
     near_dbm: float = -45.0
     room_dbm: float = -60.0
-    device: Link | None = None
+    device: RadioLink | None = None
     right_radio: bool = True
     lost_db: float = 0.0
     slow_share: float = 1.0  # delivered of what the radio allows: to the slow device in the room
@@ -62,7 +62,7 @@ class Truth:
     delay_ms: float = 0.5  # there and back between the modem and the access point's cable
 
 
-def link(client: str, band: str = "5") -> Link:
+def link(client: str, band: str = "5") -> RadioLink:
     found = link_between(ACCESS_POINT, client, band)  # type: ignore[arg-type]
     assert found is not None
     return found
@@ -82,7 +82,7 @@ def one_air(air: float, hop: float) -> float:
     return 0.0 if air <= 0 else 1 / (1 / air + 1 / hop)
 
 
-def shown(power_dbm: float, of: Link, busy: float) -> float:
+def shown(power_dbm: float, of: RadioLink, busy: float) -> float:
     """The link rate a device shows: of the best mode, and less where many send at once."""
     mode = mode_at(power_dbm, of)
     if mode is None:
@@ -94,7 +94,7 @@ def shown(power_dbm: float, of: Link, busy: float) -> float:
 def answers(case: Case, truth: Truth) -> dict[Test, float]:
     """What every test reads without noise."""
 
-    def air(power_dbm: float, of: Link, share: float) -> float:
+    def air(power_dbm: float, of: RadioLink, share: float) -> float:
         return one_air(float(goodput_mbps(power_dbm, of)) * share * (1 - truth.busy), truth.hop_mbps)
 
     down, up = case.plan_down_mbps * truth.arrives, case.plan_up_mbps * truth.arrives

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from radio_scenes import three_storey_house
 from rehaul.facts.materials import material
-from rehaul.radio import Grid, Kind, Layer, Scene, Stack, Transmitter, field, grid_over
+from rehaul.radio import Grid, LayeredKind, Scene, SlabLayer, Stack, Transmitter, field, grid_over
 
 WORKER = Path(__file__).parents[1] / "benchmarks" / "radio_peer_worker.py"
 PEER_PYTHON = os.environ.get("REHAUL_PEER_PYTHON", "")  # an interpreter that can import sionna.rt
@@ -34,7 +34,9 @@ SLABS = (  # one layer each, as the peer knows single slabs only
 def scene() -> Scene:
     """The house with every kind a single slab."""
     house = three_storey_house()
-    kinds = tuple(Kind(f"slab-{i}", Stack((Layer(name, d),)), 3.0) for i, (name, d) in enumerate(SLABS))
+    kinds = tuple(
+        LayeredKind(f"slab-{i}", Stack((SlabLayer(name, d),)), 3.0) for i, (name, d) in enumerate(SLABS)
+    )
     return Scene(house.panels_m, house.panel_kind, house.plates, kinds)
 
 

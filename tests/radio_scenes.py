@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.radio import Body, Kind, Scene, kind, plate
+from rehaul.radio import Bulk, LayeredKind, Scene, kind, plate
 
-KINDS: tuple[Kind, ...] = tuple(
+KINDS: tuple[LayeredKind, ...] = tuple(
     kind(name)
     for name in (
         "brick-solid",
@@ -78,9 +78,9 @@ def three_storey_house(storeys: int = 3) -> Scene:
 def furnished(house: Scene) -> Scene:
     """The three-storey house with a refrigerator, a boiler on the wall, a bath, a chimney and a duct."""
 
-    def body(x: float, y: float, z: float, wide: float, deep: float, tall: float, **how: object) -> Body:
+    def body(x: float, y: float, z: float, wide: float, deep: float, tall: float, **how: object) -> Bulk:
         what = how.pop("kind", 7)
-        return Body((x, y, z), (x + wide, y + deep, z + tall), what, **how)  # type: ignore[arg-type]
+        return Bulk((x, y, z), (x + wide, y + deep, z + tall), what, **how)  # type: ignore[arg-type]
 
     first, second = STOREY_M, 2 * STOREY_M
     bodies = (

@@ -13,17 +13,17 @@ import rehaul.facts
 from rehaul.auditor import LACKS, RULES
 from rehaul.cli.main import VERBS
 from rehaul.cli.main import rehaul as cli
-from rehaul.facts.table import How, Row, load
+from rehaul.facts.table import FactRow, How, load
 
 WIDE = 78  # columns, whatever the terminal says
 DOCS = Path(__file__).parents[1] / "docs"
 
 
-def fact_classes() -> list[type[Row]]:
+def fact_classes() -> list[type[FactRow]]:
     """Every class of fact row, by the name of its table."""
     for module in pkgutil.iter_modules(rehaul.facts.__path__):
         importlib.import_module(f"rehaul.facts.{module.name}")
-    found = [row for row in Row.__subclasses__() if row.__module__.startswith("rehaul.facts")]
+    found = [row for row in FactRow.__subclasses__() if row.__module__.startswith("rehaul.facts")]
     return sorted(found, key=lambda row: row.table)
 
 

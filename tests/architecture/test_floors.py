@@ -12,6 +12,8 @@ FLOORS: dict[str, int] = {
     "errors": -3,
     "printable": -4,
     "numerals": -2,
+    "arrays": -2,
+    "progress": -2,
     "units": -1,
     "saving": -1,
     "kernels": -1,

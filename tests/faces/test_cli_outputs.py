@@ -13,8 +13,8 @@ import rehaul.sheets
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, CannotSave
 from rehaul.jobs import (
-    Beside,
     FolderDesk,
+    LogBeside,
     current_job,
     demo_job,
     edit_job,
@@ -78,7 +78,7 @@ def refused(result: tuple[int, str], words: str) -> None:
 def test_the_job_itself_is_never_written_over(
     run: Run, job_file: Path, tmp_path: Path, verb: list[str], way: str
 ) -> None:
-    Beside(job_file).close()
+    LogBeside(job_file).close()
     out = {
         "itself": job_file,
         "a link": tmp_path / "link",
@@ -135,11 +135,11 @@ def test_replaced_on_purpose_leaves_a_numbered_copy(run: Run, job_file: Path, tm
 
 
 def test_the_log_goes_with_its_copy(run: Run, job_file: Path, tmp_path: Path) -> None:
-    Beside(job_file).close()
+    LogBeside(job_file).close()
     edit_job(job_file, lambda job: job.model_copy(update={"notes": "in the log"}))
     assert run("new", "Other", "--out", job_file, "--replace")[0] == 0
     assert current_job(job_file).title == "Other" and not log_path(job_file).exists()
-    beside = Beside(tmp_path / "demo.previous-1.rehaul.json")
+    beside = LogBeside(tmp_path / "demo.previous-1.rehaul.json")
     assert beside.ledger.job.notes == "in the log" and beside.ledger.revision == 1
     beside.close()
 
@@ -147,7 +147,7 @@ def test_the_log_goes_with_its_copy(run: Run, job_file: Path, tmp_path: Path) ->
 def test_a_log_whose_file_is_gone_is_not_taken_for_the_new_job(
     run: Run, job_file: Path, tmp_path: Path
 ) -> None:
-    Beside(job_file).close()
+    LogBeside(job_file).close()
     job_file.unlink()
     refused(run("new", "Other", "--out", job_file), "log of an earlier job")
     assert run("new", "Other", "--out", job_file, "--replace")[0] == 0
@@ -165,7 +165,7 @@ def test_a_job_that_is_served_is_not_replaced(run: Run, job_file: Path) -> None:
 def test_what_could_not_be_written_leaves_all_as_it_was(
     job_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    Beside(job_file).close()
+    LogBeside(job_file).close()
     names = sorted(path.name for path in tmp_path.iterdir())
     real = rehaul.jobs.outputs.write_whole
 

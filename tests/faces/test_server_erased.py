@@ -10,7 +10,7 @@ from server import Talker, running
 from rehaul.cli.main import main
 from rehaul.house import AcceptedOffer, Contacts, SignOff
 from rehaul.jobs import Store, connect, demo_job, save_job
-from rehaul.jobs.erasing import Asked, erase, erase_stored
+from rehaul.jobs.erasing import ErasureAsked, erase, erase_stored
 
 WHO = "Odo Quillfeather"
 OFFER = AcceptedOffer(
@@ -77,7 +77,7 @@ def test_a_server_of_a_database_takes_it_up(tmp_path: Path) -> None:
         with server.socket(tess, "/api/jobs/small/live") as live:
             talker = Talker(live)
             assert talker.hear("snapshot")["job"]["contacts"]["household"] == WHO
-            plan = erase_stored(place, "small", Asked(), "Tess")
+            plan = erase_stored(place, "small", ErasureAsked(), "Tess")
             assert plan.counts.fields
             snapshot = talker.hear("snapshot")
             assert snapshot["job"]["title"] == "Erased job" and "Odo" not in str(snapshot)
@@ -94,7 +94,7 @@ def test_a_photo_is_kept_by_a_browser_for_a_week_at_most(tmp_path: Path) -> None
         name = tess.post("/api/jobs/small/pictures", content=data).json()["picture"]
         said = tess.get(f"/api/jobs/small/pictures/{name}").headers["cache-control"]
         assert int(said.split("max-age=")[1].split(",")[0]) <= 7 * 24 * 3600
-    erase(tmp_path / "small.rehaul.json", Asked(), "Tess")
+    erase(tmp_path / "small.rehaul.json", ErasureAsked(), "Tess")
     with running(tmp_path) as server:
         tess = server.paired("Tess")
         assert tess.get(f"/api/jobs/small/pictures/{name}").status_code == 404

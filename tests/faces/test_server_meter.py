@@ -15,7 +15,7 @@ from server import Running, running
 
 from rehaul.house import Job
 from rehaul.jobs import save_job
-from rehaul.web.meter import MOST_RUNS, Span
+from rehaul.web.meter import MOST_RUNS, Transfer
 
 
 @pytest.fixture
@@ -129,7 +129,7 @@ def test_ping_is_quick_and_empty(ann: httpx.Client) -> None:
 
 
 def test_who_the_limit_is() -> None:
-    idle, busy = Span(), Span()
+    idle, busy = Transfer(), Transfer()
     idle.begin()
     time.sleep(0.2)
     idle.end()

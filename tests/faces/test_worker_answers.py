@@ -18,7 +18,7 @@ from rehaul.web import worker as module
 from rehaul.web.answers import compact
 from rehaul.web.made import pack_papers, pack_plan, take_papers, take_plan
 from rehaul.web.rasters import RATES
-from rehaul.web.worker import Fault, Stopped, Worker
+from rehaul.web.worker import Stopped, Worker, WorkerFault
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").rglob("*.rehaul.json"))
 
@@ -43,7 +43,7 @@ def test_nothing_that_it_says_is_run(
     monkeypatch.chdir(tmp_path)
     worker = Worker()
     try:
-        with pytest.raises((Fault, Stopped)):
+        with pytest.raises((WorkerFault, Stopped)):
             asyncio.run(worker.run(task, Job(id="job", title="w"), seconds=60))
     finally:
         worker.stop()

@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rehaul.copper import (
+    CableSection,
     Cord,
     Element,
     Jack,
     Line,
     RunFacts,
-    Section,
     Splice,
     Tap,
     cascade,
@@ -38,7 +38,7 @@ kinds = st.sampled_from(CABLE_KINDS)
 lengths_m = st.floats(0.0, 120.0)
 temperatures_c = st.floats(-20.0, 70.0)
 gauges = st.sampled_from([None, 22, 24, 26])
-sections = st.builds(Section, kinds, lengths_m, gauges, temperatures_c)
+sections = st.builds(CableSection, kinds, lengths_m, gauges, temperatures_c)
 elements = st.one_of(
     sections,
     st.builds(Cord, kinds, st.floats(0.0, 10.0)),
@@ -76,9 +76,9 @@ def test_the_chain_determinant_is_one(line: Line) -> None:
 
 @given(sections, st.floats(0.01, 0.99))
 @settings(max_examples=60, deadline=None)
-def test_two_parts_make_the_whole(whole: Section, share: float) -> None:
-    first = Section(whole.kind, whole.length_m * share, whole.awg, whole.temperature_c)
-    second = Section(whole.kind, whole.length_m * (1.0 - share), whole.awg, whole.temperature_c)
+def test_two_parts_make_the_whole(whole: CableSection, share: float) -> None:
+    first = CableSection(whole.kind, whole.length_m * share, whole.awg, whole.temperature_c)
+    second = CableSection(whole.kind, whole.length_m * (1.0 - share), whole.awg, whole.temperature_c)
     one = scattering(cascade(Line((whole,)), FREQUENCIES_HZ))
     two = scattering(cascade(Line((first, second)), FREQUENCIES_HZ))
     assert np.allclose(one.s21, two.s21, rtol=1e-9, atol=1e-12)
@@ -92,7 +92,7 @@ def test_two_parts_make_the_whole(whole: Section, share: float) -> None:
 @settings(max_examples=60, deadline=None)
 def test_longer_loses_more_and_takes_longer(kind: str, length_m: float, more_m: float) -> None:
     """Quad is left out: its impedance is not the port's, and its echoes make loss ripple with length."""
-    short, long = (Line((Section(kind, metres),)) for metres in (length_m, length_m + more_m))  # type: ignore[arg-type]
+    short, long = (Line((CableSection(kind, metres),)) for metres in (length_m, length_m + more_m))  # type: ignore[arg-type]
     above = FREQUENCIES_HZ[FREQUENCIES_HZ > 4e6]
     assert np.all(insertion_loss_db(long, above) > insertion_loss_db(short, above))
     assert np.all(delay_ns(long, above) > delay_ns(short, above))
@@ -101,8 +101,8 @@ def test_longer_loses_more_and_takes_longer(kind: str, length_m: float, more_m: 
 
 @given(sections.filter(lambda section: section.kind != "quad"), st.floats(1.0, 20.0))
 @settings(max_examples=40, deadline=None)
-def test_warmer_loses_more(section: Section, warmer_c: float) -> None:
-    warm = Section(section.kind, section.length_m, section.awg, section.temperature_c + warmer_c)
+def test_warmer_loses_more(section: CableSection, warmer_c: float) -> None:
+    warm = CableSection(section.kind, section.length_m, section.awg, section.temperature_c + warmer_c)
     above = FREQUENCIES_HZ[FREQUENCIES_HZ > 4e6]
     cold_db, warm_db = (insertion_loss_db(Line((part,)), above) for part in (section, warm))
     assert np.all(warm_db >= cold_db - 1e-9)
@@ -183,4 +183,4 @@ def test_a_second_tap_never_makes_a_verdict_better(length_m: float, first_m: flo
 
 
 def test_elements_are_a_closed_union() -> None:
-    assert set(Element.__args__) == {Section, Tap, Jack, Splice}
+    assert set(Element.__args__) == {CableSection, Tap, Jack, Splice}

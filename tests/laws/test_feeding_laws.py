@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rehaul.design.coverage import Problem
+from rehaul.design.coverage import CoverProblem
 from rehaul.design.feeding import FeedProblem, Way, solve_feeds
 from rehaul.design.placement import solve
 from sample_feeds import random_problem
@@ -73,7 +73,7 @@ def test_without_feeds_it_is_the_placement_problem(seed: int, count: int) -> Non
     ways = tuple(Way(w.id, w.group, w.cost, rate_mbps=w.rate_mbps) for w in problem.ways)
     plain = FeedProblem(ways, problem.serves, problem.requirements, must=problem.must)
     groups = sorted({way.group for way in ways})
-    placement = Problem(
+    placement = CoverProblem(
         site=np.array([groups.index(way.group) for way in ways]),
         kind=np.arange(len(ways)),
         cost=np.array([way.cost for way in ways]),

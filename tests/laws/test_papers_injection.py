@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 import sample_plan
 from rehaul.planning import Plan
 from rehaul.sheets import Column, Table, csv_text, map_svg, page_html, sheet_svg, xlsx_bytes
-from rehaul.sheets.blocks import Facts, Points, Prose, Rows, Section, Steps, Warning
+from rehaul.sheets.blocks import Bullets, Facts, Prose, Rows, Section, TaskBlock, Warning
 from rehaul.sheets.svg import clean
 from rehaul.sheets.typeset import typeset
 from rehaul.takeoff.results import Task
@@ -126,10 +126,10 @@ def test_words_in_the_pdf_are_set_as_they_are(words: str) -> None:
         words,
         (
             Prose((words,)),
-            Points(words, (words,)),
+            Bullets(words, (words,)),
             Facts(((words, words),)),
             Rows(table),
-            Steps((task,)),
+            TaskBlock((task,)),
             Warning(words, (words,)),
         ),
     )

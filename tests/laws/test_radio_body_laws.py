@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from body_twin import edges_of, left_share, scattered_share
-from rehaul.radio import Body, DiffuseRoom, Scene, Transmitter, field, field_at, grid_over, kind
+from rehaul.radio import Bulk, DiffuseRoom, Scene, Transmitter, field, field_at, grid_over, kind
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
 KINDS = tuple(kind(name) for name in ("metal-body", "chimney-breast", "book-wall", "mirror"))
@@ -19,19 +19,19 @@ PLACE = st.tuples(st.floats(0.0, 8.0), st.floats(0.0, 8.0), st.floats(0.2, 2.4))
 
 
 @st.composite
-def any_body(draw: st.DrawFn) -> Body:
+def any_body(draw: st.DrawFn) -> Bulk:
     low, size = np.array(draw(PLACE)), np.array(draw(SIZE))
     over, under = draw(st.booleans()), draw(st.booleans())
     room = draw(st.none() | st.builds(lambda *sides: room_of(*sides), *[st.floats(1.5, 20.0)] * 3))
     over = over or room is None  # under the open sky nothing closes the way over it
-    return Body(tuple(low), tuple(low + size), draw(st.integers(0, 3)), over=over, under=under, room=room)
+    return Bulk(tuple(low), tuple(low + size), draw(st.integers(0, 3)), over=over, under=under, room=room)
 
 
 def room_of(x: float, y: float, z: float) -> DiffuseRoom:
     return DiffuseRoom(2 * (x * y + y * z + z * x), x * y * z)
 
 
-def among(*bodies: Body) -> Scene:
+def among(*bodies: Bulk) -> Scene:
     return Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), KINDS, bodies)
 
 
@@ -45,14 +45,14 @@ def lost_db(scene: Scene, start: object, points: object) -> np.ndarray:
 
 @settings(max_examples=200, deadline=None)
 @given(any_body(), PLACE, PLACE)
-def test_a_path_past_a_body_is_the_same_both_ways(body: Body, a: tuple, b: tuple) -> None:
+def test_a_path_past_a_body_is_the_same_both_ways(body: Bulk, a: tuple, b: tuple) -> None:
     assume(np.hypot(a[0] - b[0], a[1] - b[1]) > 0.05)
     assert gain_db(among(body), a, [b]) == pytest.approx(gain_db(among(body), b, [a]), abs=2e-3)
 
 
 @settings(max_examples=200, deadline=None)
 @given(any_body(), PLACE, PLACE)
-def test_a_body_takes_no_more_than_its_own_loss_and_never_gives(body: Body, a: tuple, b: tuple) -> None:
+def test_a_body_takes_no_more_than_its_own_loss_and_never_gives(body: Bulk, a: tuple, b: tuple) -> None:
     lost = lost_db(among(body), a, [b])
     wall = np.array([[1.0, -9.0, 1.0, 9.0, -9.0, 9.0]])  # the same construction as a wall, met square on
     through = replace(among(), panels_m=wall, panel_kind=np.array([body.kind], dtype=np.int32))
@@ -62,7 +62,7 @@ def test_a_body_takes_no_more_than_its_own_loss_and_never_gives(body: Body, a: t
 
 @settings(max_examples=200, deadline=None)
 @given(any_body(), PLACE, PLACE)
-def test_nowhere_darker_than_what_goes_round(body: Body, a: tuple, b: tuple) -> None:
+def test_nowhere_darker_than_what_goes_round(body: Bulk, a: tuple, b: tuple) -> None:
     start, end = np.array(a), np.array(b)
     assume(np.hypot(*(start - end)[:2]) > abs(start - end)[2])  # flatter than 45 degrees
     before, after, _ = edges_of(body, start, end)
@@ -74,7 +74,7 @@ def test_nowhere_darker_than_what_goes_round(body: Body, a: tuple, b: tuple) -> 
 
 @settings(max_examples=200, deadline=None)
 @given(any_body(), PLACE, PLACE)
-def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Body, a: tuple, b: tuple) -> None:
+def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Bulk, a: tuple, b: tuple) -> None:
     start, end = np.array(a), np.array(b)
     assume(np.hypot(*(start - end)[:2]) > 0.05)
     for place in (start, end):
@@ -96,7 +96,7 @@ def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Body, 
 @settings(max_examples=100, deadline=None)
 @given(any_body(), PLACE, PLACE, st.integers(0, 3), st.tuples(*[st.floats(-20, 20)] * 3))
 def test_turning_and_moving_the_house_changes_nothing(
-    body: Body, a: tuple, b: tuple, turns: int, shift: tuple
+    body: Bulk, a: tuple, b: tuple, turns: int, shift: tuple
 ) -> None:
     assume(np.hypot(a[0] - b[0], a[1] - b[1]) > 0.05)
     turn = np.linalg.matrix_power(np.array([[0, -1, 0], [1, 0, 0], [0, 0, 1]]), turns)
@@ -110,7 +110,7 @@ def test_turning_and_moving_the_house_changes_nothing(
 @settings(max_examples=100, deadline=None)
 @given(any_body(), PLACE, PLACE, st.floats(0, 2 * np.pi))
 def test_moved_by_a_millimetre_it_costs_the_same_to_a_fraction_of_a_decibel(
-    body: Body, a: tuple, b: tuple, angle: float
+    body: Bulk, a: tuple, b: tuple, angle: float
 ) -> None:
     """Ends at least a quarter of a metre clear of the body, which is moved in any direction of the plan.
 
@@ -129,7 +129,7 @@ def test_moved_by_a_millimetre_it_costs_the_same_to_a_fraction_of_a_decibel(
 
 @settings(max_examples=100, deadline=None)
 @given(any_body(), PLACE, PLACE)
-def test_a_ray_well_clear_of_a_body_loses_nothing(body: Body, a: tuple, b: tuple) -> None:
+def test_a_ray_well_clear_of_a_body_loses_nothing(body: Bulk, a: tuple, b: tuple) -> None:
     """However steep it is: no place of it is within the reach of a knife edge at 2.4 GHz of the body."""
     start, end = np.array(a), np.array(b)
     reach = 0.1 * np.sqrt(np.linalg.norm(end - start)) + 0.02
@@ -141,7 +141,7 @@ def test_a_ray_well_clear_of_a_body_loses_nothing(body: Body, a: tuple, b: tuple
 
 @settings(max_examples=30, deadline=None)
 @given(st.lists(any_body(), min_size=1, max_size=6), PLACE)
-def test_one_more_body_never_helps_and_the_grid_agrees(bodies: list[Body], start: tuple) -> None:
+def test_one_more_body_never_helps_and_the_grid_agrees(bodies: list[Bulk], start: tuple) -> None:
     grid = grid_over(-1.013, -1.017, 9, 9, 0.51, (0.417, 1.013, 3.711))
     sender = Transmitter(start)
     more, fewer = (field(among(*some), sender, grid, BANDS) for some in (bodies, bodies[:-1]))

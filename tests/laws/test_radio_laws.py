@@ -16,11 +16,11 @@ from radio_scenes import strewn, three_storey_house
 from rehaul.facts.constructions import constructions
 from rehaul.facts.materials import materials
 from rehaul.radio import (
-    Band,
+    FrequencyBand,
     Grid,
-    Layer,
     Plate,
     Scene,
+    SlabLayer,
     Stack,
     Transmitter,
     field,
@@ -36,8 +36,8 @@ from rehaul.radio.slab import slab_response, transmission_loss_db
 BANDS = (2.442e9, 5.5e9, 6.5e9)
 BULK = sorted(name for name, row in materials().items() if row.kind == "bulk")
 ANY_LAYER = st.one_of(
-    st.builds(Layer, st.sampled_from(BULK), st.floats(0.0005, 0.4)),
-    st.builds(Layer, st.sampled_from(["foil", "metal lath", "low-e coating"]), st.just(0.0)),
+    st.builds(SlabLayer, st.sampled_from(BULK), st.floats(0.0005, 0.4)),
+    st.builds(SlabLayer, st.sampled_from(["foil", "metal lath", "low-e coating"]), st.just(0.0)),
 )
 ANY_STACK = st.builds(Stack, st.lists(ANY_LAYER, min_size=1, max_size=5).map(tuple))
 GHZ, ANGLE_DEG = st.floats(2.4, 7.1), st.floats(0, 89.9)
@@ -62,7 +62,7 @@ def test_without_loss_nothing_is_lost(thickness_m: float, ghz: float, angle_deg:
     with pytest.MonkeyPatch.context() as patch:
         clear = materials()["glass"].model_copy(update={"conductivity_at_1_ghz": 0.0})
         patch.setattr(slab_module, "material", lambda name: clear)
-        wave = slab_response(Stack((Layer("glass", thickness_m),)), ghz * 1e9, angle_deg)
+        wave = slab_response(Stack((SlabLayer("glass", thickness_m),)), ghz * 1e9, angle_deg)
     assert abs(wave.t_te) ** 2 + abs(wave.r_te) ** 2 == pytest.approx(1, abs=1e-9)
     assert abs(wave.t_tm) ** 2 + abs(wave.r_tm) ** 2 == pytest.approx(1, abs=1e-9)
 
@@ -71,21 +71,21 @@ def test_without_loss_nothing_is_lost(thickness_m: float, ghz: float, angle_deg:
 def test_half_a_wave_thicker_is_more_loss(name: str, thickness_m: float, ghz: float) -> None:
     """Half a wavelength leaves the resonance where it was, so only the absorption grows."""
     half_wave_m = 0.299792458 / ghz / np.sqrt(materials()[name].permittivity) / 2
-    thin = transmission_loss_db(Stack((Layer(name, thickness_m),)), ghz * 1e9, 0.0)
-    thick = transmission_loss_db(Stack((Layer(name, thickness_m + half_wave_m),)), ghz * 1e9, 0.0)
+    thin = transmission_loss_db(Stack((SlabLayer(name, thickness_m),)), ghz * 1e9, 0.0)
+    thick = transmission_loss_db(Stack((SlabLayer(name, thickness_m + half_wave_m),)), ghz * 1e9, 0.0)
     assert thick > thin
 
 
 @given(st.lists(st.floats(0.02, 0.3), min_size=2, max_size=2), GHZ, ANGLE_DEG, st.sampled_from(BULK))
 def test_two_halves_are_the_whole(halves: list[float], ghz: float, angle_deg: float, name: str) -> None:
-    apart = slab_response(Stack(tuple(Layer(name, half) for half in halves)), ghz * 1e9, angle_deg)
-    whole = slab_response(Stack((Layer(name, sum(halves)),)), ghz * 1e9, angle_deg)
+    apart = slab_response(Stack(tuple(SlabLayer(name, half) for half in halves)), ghz * 1e9, angle_deg)
+    whole = slab_response(Stack((SlabLayer(name, sum(halves)),)), ghz * 1e9, angle_deg)
     assert abs(apart.t_te - whole.t_te) < 1e-9 and abs(apart.r_tm - whole.r_tm) < 1e-9
 
 
 @pytest.mark.parametrize("name", sorted(constructions()))
 def test_every_construction_has_a_sane_table(name: str) -> None:
-    for band in (Band(2.442e9, 83e6), Band(5.5e9, 700e6), Band(6.525e9, 1.2e9)):
+    for band in (FrequencyBand(2.442e9, 83e6), FrequencyBand(5.5e9, 700e6), FrequencyBand(6.525e9, 1.2e9)):
         table = loss_table(kind(name).structure, band)
         assert (table.loss_db >= 0).all() and np.isfinite(table.loss_db).all()
         assert (table.transmitted_te + table.reflected_te <= 1 + 1e-9).all()

@@ -21,13 +21,13 @@ from rehaul.tracing import (
     Bag,
     Bridge,
     Continuity,
-    Heard,
     LinkLight,
     Method,
     Plug,
     ReadingLog,
     Resistance,
     Tone,
+    ToneHeard,
     Trust,
     classify,
     fit_label,
@@ -86,7 +86,7 @@ def houses(draw):
             between = conductor_pairs(conductors)[pair]
             readings.append(Resistance(f"o{k}-{number}", end, between, ohm, round=number))
         other = draw(st.sampled_from(OUTLETS))
-        heard = Heard.LOUD if other in truth[end] else Heard.NONE
+        heard = ToneHeard.LOUD if other in truth[end] else ToneHeard.NONE
         readings.append(Tone(f"t{k}", end, other, heard))
         if truth[end] and fault is None:
             readings.append(LinkLight(f"l{k}", end, truth[end][0], draw(st.sampled_from([0, 100, 1000]))))
@@ -121,7 +121,7 @@ def test_a_contradiction_needs_every_reading_it_names(house, data) -> None:
     log = ReadingLog(tuple(readings))
     end = data.draw(st.sampled_from(ENDS))
     outlet = data.draw(st.sampled_from(OUTLETS))
-    log = log.added(Tone("lie", end, outlet, data.draw(st.sampled_from([Heard.LOUD, Heard.NONE]))))
+    log = log.added(Tone("lie", end, outlet, data.draw(st.sampled_from([ToneHeard.LOUD, ToneHeard.NONE]))))
     answer = solve(log, plan.problem)
     for found in answer.contradictions:
         for blamed in found.ends:
@@ -136,7 +136,7 @@ def test_a_contradiction_needs_every_reading_it_names(house, data) -> None:
 def test_chains_that_other_ends_allow_add_nothing_to_what_is_blamed() -> None:
     """Two outlets met from one cable let all be taken for longer chains: a third reading was named."""
     pattern = Continuity("pattern", "c0", ((1, 2, 3, 4, 5, 6, 7),), round=1)
-    quiet, loud = Tone("quiet", "c0", "1-00", Heard.NONE), Tone("loud", "c2", "1-01", Heard.LOUD)
+    quiet, loud = Tone("quiet", "c0", "1-00", ToneHeard.NONE), Tone("loud", "c2", "1-01", ToneHeard.LOUD)
     lights = [LinkLight(f"light {outlet}", "c3", outlet, 100) for outlet in ("1-00", "1-02")]
     log = ReadingLog((pattern, quiet, loud, *lights))
     (found,) = solve(log, PLANS[8, Trust.COLOURS].problem).contradictions
@@ -229,7 +229,7 @@ def test_joined_ends_have_one_answer(pairs) -> None:
     log = ReadingLog()
     for k, (a, b) in enumerate(pairs):
         log = log.added(Bridge(f"b{k}", a, b, True))
-    log = log.added(Tone("t", "c0", OUTLETS[0], Heard.LOUD))
+    log = log.added(Tone("t", "c0", OUTLETS[0], ToneHeard.LOUD))
     answer = solve(log, plan.problem)
     joined_to = {"c0"}
     for _ in pairs:

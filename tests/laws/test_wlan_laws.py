@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
 from rehaul.wlan import (
     Asks,
-    Delivered,
-    Link,
     Mode,
+    RadioLink,
+    ShareSpread,
     after_hop_mbps,
     air_share,
     alone_mbps,
@@ -28,9 +28,9 @@ from rehaul.wlan.rates import is_defined
 
 
 @st.composite
-def links(draw: st.DrawFn) -> Link:
+def links(draw: st.DrawFn) -> RadioLink:
     generation = draw(st.sampled_from(Generation))
-    return Link(
+    return RadioLink(
         "5",
         generation,
         draw(st.sampled_from(widths_mhz(generation))),
@@ -77,29 +77,29 @@ def test_more_stations_never_carry_more_in_all(mode: Mode, stations: int) -> Non
 
 
 @given(links(), powers)
-def test_goodput_never_falls_with_power(link: Link, power: list[float]) -> None:
+def test_goodput_never_falls_with_power(link: RadioLink, power: list[float]) -> None:
     carried = goodput_mbps(sorted(power), link)
     assert (np.diff(carried) >= 0).all() and (carried >= 0).all()
 
 
 @given(links(), st.floats(-110, -30), st.floats(0, 12))
-def test_the_range_is_ordered(link: Link, power: float, sd: float) -> None:
+def test_the_range_is_ordered(link: RadioLink, power: float, sd: float) -> None:
     low, median, high = goodput_range(power, sd, link)
     assert low <= median <= high
 
 
 @given(links(), st.floats(-110, -30), st.floats(0, 12), st.floats(0.1, 900), st.floats(1, 2))
-def test_more_is_less_likely(link: Link, power: float, sd: float, rate: float, factor: float) -> None:
+def test_more_is_less_likely(link: RadioLink, power: float, sd: float, rate: float, factor: float) -> None:
     often, seldom = (probability_of(r, power, sd, link) for r in (rate, rate * factor))
     assert 0 <= seldom <= often <= 1
 
 
-shares = st.builds(Delivered, st.floats(-1.5, 0), st.floats(0, 0.6), st.floats(0.05, 0.8))
+shares = st.builds(ShareSpread, st.floats(-1.5, 0), st.floats(0, 0.6), st.floats(0.05, 0.8))
 
 
 @given(links(), st.floats(-110, -30), st.floats(0, 12), shares)
 def test_the_range_of_what_is_delivered_is_ordered(
-    link: Link, power: float, sd: float, share: Delivered
+    link: RadioLink, power: float, sd: float, share: ShareSpread
 ) -> None:
     low, median, high = goodput_range(power, sd, link, delivered=share)
     assert 0 <= low <= median <= high
@@ -107,7 +107,7 @@ def test_the_range_of_what_is_delivered_is_ordered(
 
 @given(links(), powers, st.floats(0, 12), shares)
 def test_what_is_delivered_never_falls_with_power(
-    link: Link, power: list[float], sd: float, share: Delivered
+    link: RadioLink, power: list[float], sd: float, share: ShareSpread
 ) -> None:
     for part in goodput_range(sorted(power), sd, link, delivered=share):
         assert (np.diff(part) >= -1e-4 * part[1:]).all()
@@ -115,7 +115,7 @@ def test_what_is_delivered_never_falls_with_power(
 
 @given(links(), powers, st.floats(0, 12), st.floats(0.1, 900), st.floats(1, 2), shares)
 def test_chance_falls_with_the_rate_and_rises_with_power(
-    link: Link, power: list[float], sd: float, rate: float, factor: float, share: Delivered
+    link: RadioLink, power: list[float], sd: float, rate: float, factor: float, share: ShareSpread
 ) -> None:
     often, seldom = (
         probability_of(r, sorted(power), sd, link, delivered=share) for r in (rate, rate * factor)
@@ -127,7 +127,7 @@ def test_chance_falls_with_the_rate_and_rises_with_power(
 
 @given(links(), st.floats(-80, -30), st.floats(1, 10), shares)
 def test_chances_and_ranges_are_one_distribution(
-    link: Link, power: float, sd: float, share: Delivered
+    link: RadioLink, power: float, sd: float, share: ShareSpread
 ) -> None:
     """Below the low end lies a twentieth, below the middle a half: worked out from two tables."""
     low, median, _ = goodput_range(power, sd, link, delivered=share)
@@ -138,7 +138,7 @@ def test_chances_and_ranges_are_one_distribution(
 
 @given(links(), st.floats(-95, -30), st.floats(0, 10), st.floats(1, 400), st.floats(0, 400), shares)
 def test_both_ways_are_no_surer_than_the_harder(
-    link: Link, power: float, sd: float, down: float, up: float, share: Delivered
+    link: RadioLink, power: float, sd: float, down: float, up: float, share: ShareSpread
 ) -> None:
     both, alone, back = (
         float(chance_of_asks(asks, power, sd, link, delivered=share))

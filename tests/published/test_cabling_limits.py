@@ -7,10 +7,10 @@ import pytest
 
 from published import Published
 from rehaul.copper import (
+    CableSection,
     Cord,
     Jack,
     Line,
-    Section,
     against_limits,
     cable_loss_db,
     delay_ns,
@@ -19,8 +19,8 @@ from rehaul.copper import (
     next_db,
 )
 from rehaul.copper.section import NEPERS_PER_DB, attenuation
-from rehaul.facts.cables import CableKind
-from rehaul.facts.channel_limits import Quantity
+from rehaul.facts.cables import PairCableKind
+from rehaul.facts.channel_limits import ChannelQuantity
 
 HANDBOOK = "LAN wiring handbook, table 15.2 (limits of TIA-568-C), what-when-how.com LAN-Wiring-398"
 TSB67 = "channel and link limits of TSB-67, yolicable.net performance index of twisted pair"
@@ -54,7 +54,7 @@ NEAR_END = {
     31.25: (None, 39.9, 42.9),
     100.0: (None, 32.3, 35.3),
 }
-KINDS: tuple[CableKind, ...] = ("cat3", "cat5", "cat5e")
+KINDS: tuple[PairCableKind, ...] = ("cat3", "cat5", "cat5e")
 
 
 @pytest.mark.parametrize("mhz", ATTENUATION)
@@ -63,7 +63,7 @@ def test_cable_attenuation(mhz: float) -> None:
         if value is not None:
             place = f"attenuation of {kind} at {mhz:g} MHz"
             check = printed(value, HANDBOOK, place, 0.06, "printed to 0.1 dB")
-            loss = attenuation(Section(kind, 100.0), np.array([mhz * 1e6])).total / NEPERS_PER_DB
+            loss = attenuation(CableSection(kind, 100.0), np.array([mhz * 1e6])).total / NEPERS_PER_DB
             check.check(float(loss[0]) * 100.0)
 
 
@@ -74,14 +74,14 @@ def test_cable_near_end_crosstalk(mhz: float) -> None:
             place = f"NEXT loss of {kind} at {mhz:g} MHz"
             check = printed(value, HANDBOOK, place, 0.3, "printed to 0.1 dB from 43 or 64 dB at 0.772 MHz")
             # 1000 m stands for the long cable of the limit: shorter ones leak a little less.
-            line = Line((Section(kind, 1000.0),))
+            line = Line((CableSection(kind, 1000.0),))
             check.check(float(next_db(line, np.array([mhz * 1e6]))[0]))
 
 
 @pytest.mark.parametrize(("mhz", "value"), [(10.0, 11.5), (16.0, 14.9)])
 def test_category_3_channel(mhz: float, value: float) -> None:
     jack = Jack("cat3")
-    cable = (Section("cat3", 90.0), jack, jack)
+    cable = (CableSection("cat3", 90.0), jack, jack)
     channel = Line((Cord("cat3", 4.0), jack, jack, *cable, Cord("cat3", 6.0)))
     why = "the limit allows a flat 0.4 dB for each of four joints, ours grow as 0.1 sqrt f"
     check = printed(value, TSB67, f"class 3 channel attenuation at {mhz:g} MHz", 0.4, why)
@@ -97,7 +97,7 @@ def test_class_d_channel_loss(mhz: float, value: float) -> None:
     check.check(float(limit_line("class D", "insertion loss", mhz * 1e6)[0]))
 
 
-AT_100_MHZ: list[tuple[str, Quantity, float]] = [
+AT_100_MHZ: list[tuple[str, ChannelQuantity, float]] = [
     ("class D", "insertion loss", 24.0),
     ("class D", "NEXT", 30.1),
     ("class D", "PSNEXT", 27.1),
@@ -113,7 +113,7 @@ AT_100_MHZ: list[tuple[str, Quantity, float]] = [
 
 
 @pytest.mark.parametrize(("line", "quantity", "value"), AT_100_MHZ)
-def test_channel_limits_at_100_mhz(line: str, quantity: Quantity, value: float) -> None:
+def test_channel_limits_at_100_mhz(line: str, quantity: ChannelQuantity, value: float) -> None:
     check = Published(value, "dB", SHEET, f"{line} {quantity}", "computed", 0.06, "rounded to 0.1 dB")
     check.check(float(limit_line(line, quantity, 100e6)[0]))
 
@@ -127,7 +127,7 @@ def test_channel_limits_at_100_mhz(line: str, quantity: Quantity, value: float) 
         ("cat6", 25.0, 0.10, 66.0),
     ],
 )
-def test_joints(kind: CableKind, mhz: float, loss: float, crosstalk: float) -> None:
+def test_joints(kind: PairCableKind, mhz: float, loss: float, crosstalk: float) -> None:
     line = Line((Jack(kind),))
     at = np.array([mhz * 1e6])
     printed(loss, HARDWARE, f"{kind} at {mhz:g} MHz", 0.05, "to 0.1 dB").check(
@@ -140,7 +140,7 @@ def test_joints(kind: CableKind, mhz: float, loss: float, crosstalk: float) -> N
 @pytest.mark.parametrize(("mhz", "nanoseconds"), [(1.0, 580.0), (10.0, 555.0), (100.0, 548.0)])
 def test_channel_delay(mhz: float, nanoseconds: float) -> None:
     """The 36/sqrt(f) part is not typed in: it follows from the skin-effect loss."""
-    channel = Line((Jack(), Jack(), Section("cat5e", 100.0), Jack(), Jack()))
+    channel = Line((Jack(), Jack(), CableSection("cat5e", 100.0), Jack(), Jack()))
     why = "rounded to 1 ns; the formula's 36 ns against 36.04 from the loss"
     check = Published(nanoseconds, "ns", "TIA/EIA-568 channel delay", "100 m", "excerpt", 1.0, why)
     check.check(float(delay_ns(channel, np.array([mhz * 1e6]))[0]))
@@ -158,10 +158,10 @@ def test_coax_loses_what_a_maker_prints(mhz: float, per_100_ft: float) -> None:
 @pytest.mark.parametrize(
     ("kind", "channel"), [("cat5e", "class D"), ("cat6", "class E"), ("cat6a", "class EA")]
 )
-def test_a_channel_built_of_its_parts_just_meets_its_class(kind: CableKind, channel: str) -> None:
+def test_a_channel_built_of_its_parts_just_meets_its_class(kind: PairCableKind, channel: str) -> None:
     """90 m of cable, 10 m of cords with 20 % more loss and four connections make the channel limit."""
     jack = Jack(kind)
-    wall = (Section(kind, 90.0), jack, jack)
+    wall = (CableSection(kind, 90.0), jack, jack)
     line = Line((Cord(kind, 2.0), jack, Cord(kind, 3.0), jack, *wall, Cord(kind, 5.0)))
     loss = next(found for found in against_limits(line, channel) if found.quantity == "insertion loss")
     why = "coefficients of cable and of channel were recalled apart; 0.2 dB of 24"

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from published import Published
-from rehaul.radio import Body, DiffuseRoom, Kind, Layer, Scene, Stack, Transmitter, field_at
+from rehaul.radio import Bulk, DiffuseRoom, LayeredKind, Scene, SlabLayer, Stack, Transmitter, field_at
 
 SOUND_M_PER_S = 343.0
-KINDS = (Kind("steel", Stack((Layer("metal", 0.001),)), 5.0),)  # lets nothing through
+KINDS = (LayeredKind("steel", Stack((SlabLayer("metal", 0.001),)), 5.0),)  # lets nothing through
 
 
 @pytest.mark.parametrize("sides_m", [(4.5, 4.0, 2.5), (6.0, 5.0, 2.6), (20.0, 12.0, 4.0)])
@@ -30,7 +30,7 @@ def test_hall_radius() -> None:
     """
     room = DiffuseRoom(40_000.0, 1e7)  # so large that neither its walls nor the decay matter
     radius_m = np.sqrt(room.absorbing_m2 / (8 * np.pi))
-    shut = Body((radius_m / 2 - 0.1, -900, -900), (radius_m / 2 + 0.1, 900, 900), 0, over=False, room=room)
+    shut = Bulk((radius_m / 2 - 0.1, -900, -900), (radius_m / 2 + 0.1, 900, 900), 0, over=False, room=room)
     scenes = [Scene(np.empty((0, 6)), np.empty(0, np.int32), (), KINDS, b) for b in ((), (shut,))]
     bare, met = (
         field_at(scene, Transmitter((0.0, 0.0, 0.0)), [(radius_m, 0.0, 0.0)], (5.5e9,)).gain_db[0, 0]

@@ -7,10 +7,10 @@ import pytest
 
 from published import Published
 from rehaul.copper import (
+    CableSection,
     Cord,
     Jack,
     Line,
-    Section,
     Tap,
     finite_snr_db,
     insertion_loss_db,
@@ -18,7 +18,7 @@ from rehaul.copper import (
     run_line,
 )
 from rehaul.copper.margin import received
-from rehaul.facts.cables import CableKind
+from rehaul.facts.cables import PairCableKind
 from rehaul.facts.ethernet import Ethernet, ReachRow, ethernet_needs
 from rehaul.facts.table import load
 
@@ -26,7 +26,7 @@ from rehaul.facts.table import load
 def full_channel() -> Line:
     """100 m of Category 5e with four connections, cords included."""
     jack = Jack("cat5e")
-    cords = (Cord("cat5e", 5.0), jack, Section("cat5e", 45.0), jack, Section("cat5e", 45.0))
+    cords = (Cord("cat5e", 5.0), jack, CableSection("cat5e", 45.0), jack, CableSection("cat5e", 45.0))
     return Line((*cords, jack, Cord("cat5e", 2.0), jack, Cord("cat5e", 3.0)))
 
 
@@ -53,7 +53,7 @@ def test_every_published_reach_has_margin(row: ReachRow) -> None:
     Published(0.0, "dB shortfall", row.source.document, place, "memory", 0.5, why).check(min(margin, 0.0))
 
 
-BEYOND: list[tuple[Ethernet, CableKind, str]] = [
+BEYOND: list[tuple[Ethernet, PairCableKind, str]] = [
     ("10GBASE-T", "cat6", "TIA TSB-155 stops at 55 m"),
     ("10GBASE-T", "cat5e", "IEEE 802.3an asks for class E or better"),
     ("100BASE-TX", "cat3", "IEEE 802.3 clause 25 asks for Category 5"),
@@ -62,7 +62,9 @@ BEYOND: list[tuple[Ethernet, CableKind, str]] = [
 
 
 @pytest.mark.parametrize(("ethernet", "kind", "place"), BEYOND)
-def test_what_is_not_promised_fails_at_full_length(ethernet: Ethernet, kind: CableKind, place: str) -> None:
+def test_what_is_not_promised_fails_at_full_length(
+    ethernet: Ethernet, kind: PairCableKind, place: str
+) -> None:
     """The standards asked for better cable at 100 m, and the model says why."""
     why = "any negative margin agrees"
     Published(0.0, "dB to spare", "IEEE 802.3", place, "memory", 0.0, why).check(
@@ -73,7 +75,7 @@ def test_what_is_not_promised_fails_at_full_length(ethernet: Ethernet, kind: Cab
 @pytest.mark.parametrize(("mhz", "order"), [(5.0, 1), (15.0, 3), (25.0, 5)])
 def test_notches_of_an_open_tap(mhz: float, order: int) -> None:
     """A 10 m open tap is a quarter wave long at odd multiples of about 5 MHz."""
-    line = Line((Section("cat5e", 15.0), Tap(10.0, "cat5e"), Section("cat5e", 15.0)))
+    line = Line((CableSection("cat5e", 15.0), Tap(10.0, "cat5e"), CableSection("cat5e", 15.0)))
     frequencies = np.linspace((mhz - 2.5) * 1e6, (mhz + 2.5) * 1e6, 2001)
     notch_mhz = frequencies[np.argmax(insertion_loss_db(line, frequencies))] / 1e6
     why = "stated to the MHz; the tap's delay makes it 4.6 MHz per order"

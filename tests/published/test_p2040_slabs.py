@@ -7,9 +7,9 @@ import pytest
 
 from published import Published
 from rehaul.radio import (
-    Band,
-    Layer,
+    FrequencyBand,
     Scene,
+    SlabLayer,
     Stack,
     Transmitter,
     field_at,
@@ -97,7 +97,7 @@ CASES = (
 
 def stack(text: str) -> Stack:
     layers = (layer.rsplit(" ", 1) for layer in text.split(" + "))
-    return Stack(tuple(Layer(name, float(mm) / 1000) for name, mm in layers))
+    return Stack(tuple(SlabLayer(name, float(mm) / 1000) for name, mm in layers))
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case[0]} {case[1]} GHz {case[2]} deg")
@@ -145,5 +145,5 @@ MEASURED = (
 
 @pytest.mark.parametrize(("name", "ghz", "published"), MEASURED, ids=[row[0] for row in MEASURED])
 def test_constructions_lie_near_measured_ones(name: str, ghz: float, published: Published) -> None:
-    loss_db = loss_table(kind(name).structure, Band(ghz * 1e9, 0.2e9)).loss_db
+    loss_db = loss_table(kind(name).structure, FrequencyBand(ghz * 1e9, 0.2e9)).loss_db
     published.check(float(loss_db[-1]))

@@ -7,10 +7,10 @@ import pytest
 from scipy.special import fresnel
 
 from published import Published
-from rehaul.radio import Body, Kind, Layer, Scene, Stack, Transmitter, field_at
+from rehaul.radio import Bulk, LayeredKind, Scene, SlabLayer, Stack, Transmitter, field_at
 
 DOCUMENT = "ITU-R P.526, single knife edge"
-KINDS = (Kind("steel", Stack((Layer("metal", 0.001),)), 5.0),)  # lets nothing through
+KINDS = (LayeredKind("steel", Stack((SlabLayer("metal", 0.001),)), 5.0),)  # lets nothing through
 D1_M, D2_M, FREQUENCY_HZ = 4.0, 3.0, 5.5e9
 FAR_M = 400.0
 VALUES = (
@@ -30,7 +30,7 @@ def lost_db(height_m: float, side: str) -> float:
         "over": ((D1_M - thin, -FAR_M, -FAR_M), (D1_M + thin, FAR_M, height_m)),
         "under": ((D1_M - thin, -FAR_M, -height_m), (D1_M + thin, FAR_M, FAR_M)),
     }
-    body = Body(*boxes[side], 0, over=side == "over", under=side == "under", room=None)
+    body = Bulk(*boxes[side], 0, over=side == "over", under=side == "under", room=None)
     scenes = [Scene(np.empty((0, 6)), np.empty(0, np.int32), (), KINDS, b) for b in ((), (body,))]
     sender, point = Transmitter((0.0, 0.0, 0.0)), [(D1_M + D2_M, 0.0, 0.0)]
     bare, met = (field_at(scene, sender, point, (FREQUENCY_HZ,)).gain_db[0, 0] for scene in scenes)

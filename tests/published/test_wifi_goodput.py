@@ -5,8 +5,8 @@ import pytest
 from published import Published
 from rehaul.wlan import (
     Generation,
-    Link,
     Mode,
+    RadioLink,
     after_hop_mbps,
     alone_mbps,
     backoff,
@@ -70,7 +70,7 @@ def test_other_generations_against_a_packet_simulator() -> None:
 )
 def test_ceilings_of_two_streams_at_80_mhz(measured_mbps: float, document: str, place: str) -> None:
     """Radios put two packets in a frame: with one the ceiling would be 572 Mb/s, less than they do."""
-    link = Link("5", Generation.VHT, 80, 2, 0.4)
+    link = RadioLink("5", Generation.VHT, 80, 2, 0.4)
     why = "6 %: the closed form of TCP lies up to 5 % above simulations; a best adapter is no mean"
     Published(measured_mbps, "Mb/s", document, place, "excerpt", 0.06 * measured_mbps, why).check(
         float(goodput_mbps(-30.0, link))

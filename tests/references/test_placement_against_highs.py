@@ -8,14 +8,14 @@ import sys
 import numpy as np
 import pytest
 
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.exact import solve_exact
 from rehaul.design.general import solve_general
 
 SEEDS = range(320)
 
 
-def random_house(seed: int) -> Problem:
+def random_house(seed: int) -> CoverProblem:
     """6 to 16 sites, 1 to 3 kinds, rooms in a row of squares; reach falls with distance and walls."""
     random = np.random.default_rng(10_000 + seed)
     sites, kinds = int(random.integers(6, 17)), int(random.integers(1, 4))
@@ -37,7 +37,7 @@ def random_house(seed: int) -> Problem:
             share = float(random.uniform(0.5, 1.0))
             requirements.append(Requirement(f"room {room}", members, weights[members], share))
     order = random.permutation(sites)
-    return Problem(
+    return CoverProblem(
         site=np.repeat(np.arange(sites), kinds),
         kind=np.tile(np.arange(kinds), sites),
         cost=cost.ravel(),

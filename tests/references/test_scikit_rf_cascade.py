@@ -7,7 +7,7 @@ import pytest
 import skrf
 from skrf.media import DefinedGammaZ0
 
-from rehaul.copper import Cord, Jack, Line, Section, Splice, Tap, cascade, scattering
+from rehaul.copper import CableSection, Cord, Jack, Line, Splice, Tap, cascade, scattering
 from rehaul.copper.section import propagation
 from rehaul.copper.twoport import joint_loss_db
 
@@ -15,34 +15,34 @@ FREQUENCIES_HZ = np.linspace(0.5e6, 500e6, 801)
 BAND = skrf.Frequency.from_f(FREQUENCIES_HZ, unit="hz")
 
 CASES = {
-    "one section": Line((Section("cat5e", 100.0),)),
+    "one section": Line((CableSection("cat5e", 100.0),)),
     "cold and hot halves": Line(
-        (Section("cat5e", 40.0, temperature_c=5.0), Section("cat5e", 40.0, None, 60.0))
+        (CableSection("cat5e", 40.0, temperature_c=5.0), CableSection("cat5e", 40.0, None, 60.0))
     ),
     "full channel": Line(
-        (Cord("cat6", 5.0), Jack("cat6"), Section("cat6", 90.0), Jack("cat6"), Cord("cat6", 5.0))
+        (Cord("cat6", 5.0), Jack("cat6"), CableSection("cat6", 90.0), Jack("cat6"), Cord("cat6", 5.0))
     ),
-    "mixed gauges": Line((Section("cat3", 20.0, awg=26), Section("cat3", 15.0, awg=22))),
-    "mixed impedance": Line((Section("quad", 12.0), Splice(), Section("cat5e", 25.0))),
-    "short open tap": Line((Section("cat5e", 15.0), Tap(2.0, "cat5e"), Section("cat5e", 15.0))),
-    "long open tap": Line((Section("cat5", 15.0), Tap(10.0, "quad"), Section("cat5", 15.0))),
+    "mixed gauges": Line((CableSection("cat3", 20.0, awg=26), CableSection("cat3", 15.0, awg=22))),
+    "mixed impedance": Line((CableSection("quad", 12.0), Splice(), CableSection("cat5e", 25.0))),
+    "short open tap": Line((CableSection("cat5e", 15.0), Tap(2.0, "cat5e"), CableSection("cat5e", 15.0))),
+    "long open tap": Line((CableSection("cat5", 15.0), Tap(10.0, "quad"), CableSection("cat5", 15.0))),
     "three taps and splices": Line(
         (
-            Section("quad", 4.0),
+            CableSection("quad", 4.0),
             Tap(6.0, "quad"),
             Splice(),
-            Section("cat3", 9.0),
+            CableSection("cat3", 9.0),
             Tap(1.5, "cat3"),
-            Section("cat6a", 7.0),
+            CableSection("cat6a", 7.0),
             Jack("cat3"),
             Tap(25.0, "cat3"),
-            Section("quad", 3.0),
+            CableSection("quad", 3.0),
         )
     ),
 }
 
 
-def medium_of(piece: Section | Tap) -> DefinedGammaZ0:
+def medium_of(piece: CableSection | Tap) -> DefinedGammaZ0:
     gamma, impedance = propagation(piece, FREQUENCIES_HZ)
     return DefinedGammaZ0(BAND, gamma=gamma, z0=impedance, z0_port=100.0)
 
@@ -52,7 +52,7 @@ def reference(line: Line) -> np.ndarray:
     ports = DefinedGammaZ0(BAND, gamma=1j * np.ones_like(FREQUENCIES_HZ), z0=100.0)
     whole = ports.thru()
     for element in line.elements:
-        if isinstance(element, Section):
+        if isinstance(element, CableSection):
             piece = medium_of(element).line(element.length_m, "m")
         elif isinstance(element, Tap):
             medium = medium_of(element)

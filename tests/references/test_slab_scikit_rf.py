@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from rehaul.facts.materials import material
-from rehaul.radio import Layer, Stack
+from rehaul.radio import SlabLayer, Stack
 from rehaul.radio.slab import VACUUM_IMPEDANCE_OHM, permittivity, slab_response
 
 skrf = pytest.importorskip("skrf", reason="scikit-rf is not installed")
@@ -33,7 +33,7 @@ def test_lines_in_cascade(layers: tuple[tuple[str, float], ...]) -> None:
         )
         line = medium.line(thickness_m, "m")
         whole = line if whole is None else whole**line
-    stack = Stack(tuple(Layer(name, thickness_m) for name, thickness_m in layers))
+    stack = Stack(tuple(SlabLayer(name, thickness_m) for name, thickness_m in layers))
     ours = slab_response(stack, frequency.f, 0.0)
     assert np.abs(whole.s[:, 1, 0] - ours.t_te).max() < 1e-9
     assert np.abs(whole.s[:, 0, 0] - ours.r_te).max() < 1e-9

@@ -11,7 +11,7 @@ from replica import change, edit_data, put, small_job
 
 from rehaul.errors import Refusal
 from rehaul.house import Job
-from rehaul.jobs import Beside, edit_from_data, log_path, save_job
+from rehaul.jobs import LogBeside, edit_from_data, log_path, save_job
 from rehaul.jobs.logs import SIDES
 from rehaul.jobs.mending import mend
 from rehaul.jobs.salvage import salvage
@@ -39,7 +39,7 @@ def worked_on(folder: Path, *, hot: bool, follows: bool = True) -> Kept:
     work = folder / "work"
     work.mkdir(parents=True)
     save_job(work / NAME, small_job())
-    beside = Beside(work / NAME)
+    beside = LogBeside(work / NAME)
     ledger, acknowledged = beside.ledger, []
     for number in range(EDITS):
         note = f"said {number} " + "x" * (number * 37 % 400)
@@ -86,7 +86,7 @@ def becomes(kept: Kept, folder: Path) -> str:
     """What opening makes of a damaged copy: whole, refused and mended with a word, or a silent loss."""
     path = folder / NAME
     try:
-        beside = Beside(path)
+        beside = LogBeside(path)
     except Refusal as refusal:
         assert refusal.remedy
         return _mended(kept, path)
@@ -104,7 +104,7 @@ def _mended(kept: Kept, path: Path) -> str:
     try:
         found = salvage(path)
         mend(path, found)
-        beside = Beside(path)
+        beside = LogBeside(path)
     except Refusal as refusal:
         return f"refused: {str(refusal)[:60]}"
     try:

@@ -8,14 +8,14 @@ from pathlib import Path
 
 from household import CREW, worked_on
 
-from rehaul.jobs.erasing import Asked, erase
+from rehaul.jobs.erasing import ErasureAsked, erase
 
 
 def main(folder: Path) -> None:
     path = worked_on(folder)
     os.sync()
     os.write(1, b"ack 1 made\n")
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     os.write(1, b"ack 2 erased\n")
 
 

@@ -12,7 +12,7 @@ from replica import change, drop, edit_data, put, small_job
 
 from rehaul.cli.main import main
 from rehaul.house import AcceptedOffer, Contacts, Job, SignOff
-from rehaul.jobs import Beside, People, Shelf, Store, connect, edit_from_data, save_job
+from rehaul.jobs import LogBeside, People, Shelf, Store, connect, edit_from_data, save_job
 from rehaul.jobs.backups import back_up
 from rehaul.jobs.desk import PEOPLE_FILE
 
@@ -57,7 +57,7 @@ def worked_on(folder: Path, *, companions: bool = True) -> Path:
         people.pair(name)
         people.record("paired", "192.0.2.7", f"a device of {name}")
     people.close()
-    beside = Beside(path)
+    beside = LogBeside(path)
     for person, changes, label in EDITS:
         data = edit_data(max(0, beside.ledger.revision - 3), *changes, label=label)
         beside.ledger.submit(person, edit_from_data(data))

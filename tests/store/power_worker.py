@@ -10,13 +10,13 @@ from pathlib import Path
 from replica import change, edit_data, small_job
 
 from rehaul.errors import CannotSave, Refusal
-from rehaul.jobs import Beside, edit_from_data, save_job
+from rehaul.jobs import LogBeside, edit_from_data, save_job
 
 
 def main(path: Path, edits: int) -> None:
     try:
         save_job(path, small_job())
-        beside = Beside(path)
+        beside = LogBeside(path)
     except Refusal:  # nothing was promised
         return
     for number in range(edits):

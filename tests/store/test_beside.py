@@ -14,8 +14,8 @@ from replica import change, edit_data, put, small_job
 from rehaul.errors import BadInput, CannotSave
 from rehaul.house import Job
 from rehaul.jobs import (
-    Beside,
     FolderDesk,
+    LogBeside,
     current_job,
     difference,
     discard_log,
@@ -40,12 +40,12 @@ def noted(job: Job, words: str) -> Job:
     return job.model_copy(update={"notes": words})
 
 
-def say(beside: Beside, *changes: dict[str, object]) -> None:
+def say(beside: LogBeside, *changes: dict[str, object]) -> None:
     beside.ledger.submit("p1", edit_from_data(edit_data(beside.ledger.revision, *changes)))
 
 
 def test_the_file_follows_the_log(path: Path) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
     say(beside, change("wall", "w1", note="brick"))
     assert open_job(path).house.walls[0].note == ""
     beside.export()
@@ -56,25 +56,25 @@ def test_the_file_follows_the_log(path: Path) -> None:
 
 
 def test_what_was_changed_in_the_file_comes_in_as_an_edit(path: Path) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
     say(beside, change("wall", "w1", note="brick"))
     beside.export()
     say(beside, change("wall", "w2", note="after the last export"))
     beside.close()
     save_job(path, noted(open_job(path), "typed in an editor"))
 
-    again = Beside(path)
+    again = LogBeside(path)
     assert again.ledger.job.notes == "typed in an editor"
     assert again.ledger.job.house.walls[1].note == "after the last export"
     assert again.ledger.undo_labels("the file")["undo"] == "Changed in the file"
     again.export()
     assert open_job(path) == again.ledger.job
     again.close()
-    assert Beside(path).ledger.revision == 3, "taken in once only"
+    assert LogBeside(path).ledger.revision == 3, "taken in once only"
 
 
 def test_a_file_changed_while_it_is_served_is_taken_in_before_it_is_written(path: Path) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
     say(beside, change("wall", "w1", note="brick"))
     save_job(path, noted(open_job(path), "typed in an editor"))
     beside.export()
@@ -83,7 +83,7 @@ def test_a_file_changed_while_it_is_served_is_taken_in_before_it_is_written(path
 
 
 def test_killed_between_writing_the_file_and_anything_after(path: Path) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
     say(beside, put("outlet", id="0-04", storey="g"))
     beside.close()
     code = (
@@ -96,11 +96,11 @@ def test_killed_between_writing_the_file_and_anything_after(path: Path) -> None:
     )
     assert subprocess.run([sys.executable, "-c", code, str(path)], check=False).returncode == -signal.SIGKILL
     assert open_job(path).house.outlets[-1].id == "0-04"
-    assert Beside(path).ledger.revision == 1, "the server's own writing was taken for somebody's change"
+    assert LogBeside(path).ledger.revision == 1, "the server's own writing was taken for somebody's change"
 
 
 def test_an_export_that_fails_is_made_up_for(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
 
     def full(*_: object) -> None:
         raise CannotSave("the disk is full")
@@ -112,14 +112,14 @@ def test_an_export_that_fails_is_made_up_for(path: Path, monkeypatch: pytest.Mon
             beside.export()
     monkeypatch.undo()
     beside.close()
-    again = Beside(path)
+    again = LogBeside(path)
     assert again.ledger.revision == 2, "the old file was taken for somebody's change"
     again.export()
     assert open_job(path).house.walls[0].note == "b"
 
 
 def test_a_file_that_does_not_fit_is_refused_and_kept(path: Path) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
     say(beside, put("outlet", id="0-04", storey="g", note="in the log"))
     beside.close()
     old = open_job(path)
@@ -128,21 +128,21 @@ def test_a_file_that_does_not_fit_is_refused_and_kept(path: Path) -> None:
     save_job(path, old.model_copy(update={"house": house}))
     text = path.read_bytes()
     with pytest.raises(BadInput, match="does not fit"):
-        Beside(path)
+        LogBeside(path)
     assert path.read_bytes() == text
     path.rename(path.with_name("kept.rehaul.json"))
-    again = Beside(path)
+    again = LogBeside(path)
     again.export()
     assert open_job(path).house.outlets[-1].note == "in the log"
 
 
 def test_another_job_under_the_same_name(path: Path) -> None:
-    Beside(path).close()
+    LogBeside(path).close()
     save_job(path, small_job().model_copy(update={"id": "other"}))
     with pytest.raises(BadInput, match="the log beside it job 'job'"):
-        Beside(path)
+        LogBeside(path)
     discard_log(path)
-    assert Beside(path).ledger.job_id == "other"
+    assert LogBeside(path).ledger.job_id == "other"
 
 
 def test_the_command_line_without_a_server(path: Path) -> None:
@@ -153,7 +153,7 @@ def test_the_command_line_without_a_server(path: Path) -> None:
 
 def test_the_command_line_beside_a_server(path: Path) -> None:
     with serving(path):
-        server = Beside(path)
+        server = LogBeside(path)
         say(server, change("wall", "w1", note="brick"))
         result = edit_job(path, lambda job: noted(job, "by command"), label="Note")
         assert result.house.walls[0].note == "brick"
@@ -193,7 +193,7 @@ def test_a_server_that_was_killed_does_not_hold_the_job(path: Path) -> None:
 
 
 def test_reading_from_where_nothing_may_be_written(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    Beside(path).close()
+    LogBeside(path).close()
 
     def refuse(*_: object) -> None:
         raise CannotSave("the disk is read-only")

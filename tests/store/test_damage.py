@@ -15,7 +15,7 @@ from replica import change, edit_data
 
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, CannotSave, Damaged
-from rehaul.jobs import Beside, current_job, edit_from_data, log_path, open_job, save_job
+from rehaul.jobs import LogBeside, current_job, edit_from_data, log_path, open_job, save_job
 from rehaul.jobs.backups import back_up, put_back
 from rehaul.jobs.mending import mend
 from rehaul.jobs.salvage import salvage
@@ -75,7 +75,7 @@ def test_the_newest_edits_cut_off_are_missed(hot: Kept, tmp_path: Path) -> None:
     log.with_name(log.name + "-wal").unlink()
     log.with_name(log.name + "-shm").unlink(missing_ok=True)
     with pytest.raises(Damaged, match=r"acknowledged and are missing|no job is in it|no log of rehaul"):
-        Beside(folder / NAME)
+        LogBeside(folder / NAME)
 
 
 def test_a_format_that_is_no_number_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -85,7 +85,7 @@ def test_a_format_that_is_no_number_is_refused(tmp_path: Path, capsys: pytest.Ca
         database.execute("UPDATE stamp SET format = ?", (b"\xff",))
     database.close()
     with pytest.raises(Damaged, match="the format it says is no number"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
     main(["repair", str(tmp_path / NAME)])
     assert "Nothing was written" in capsys.readouterr().out
 
@@ -99,7 +99,7 @@ def test_an_older_copy_put_in_its_place_is_missed(tmp_path: Path) -> None:
     beside.close()
     log.write_bytes(old)
     with pytest.raises(Damaged, match="edits 4 to 5 were acknowledged and are missing"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
 
 
 def test_a_row_changed_by_hand_is_found_and_named(tmp_path: Path) -> None:
@@ -107,7 +107,7 @@ def test_a_row_changed_by_hand_is_found_and_named(tmp_path: Path) -> None:
     beside.store.database.run("UPDATE edit SET changes = replace(changes, 'said 3', 'said 9')")
     beside.close()
     with pytest.raises(Damaged, match="edit 4 of 6 is not what was written"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
     with pytest.raises(Damaged):
         current_job(tmp_path / NAME)
 
@@ -129,7 +129,7 @@ def test_mending_saves_the_beginning_and_the_file_brings_the_rest(
     assert {part.name: part.read_bytes() for part in tmp_path.iterdir()} == before
     main(["repair", str(tmp_path / NAME), "--write"])
     assert "damaged-1" in capsys.readouterr().out
-    again = Beside(tmp_path / NAME)
+    again = LogBeside(tmp_path / NAME)
     assert again.ledger.job == last
     assert [row.person for row in again.store.rows("job", 0)][-1] == "the file"
     assert again.store.rows("job", 0)[0].label == "Note 0", "what was whole keeps its history"
@@ -147,11 +147,11 @@ def test_mending_does_not_take_a_file_that_is_behind_for_a_change(tmp_path: Path
     last = beside.ledger.job
     beside.close()
     with pytest.raises(Damaged):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
     found = salvage(tmp_path / NAME)
     assert found.file_is_behind and not found.from_file and found.state.job == last
     main(["repair", str(tmp_path / NAME), "--write"])
-    again = Beside(tmp_path / NAME)
+    again = LogBeside(tmp_path / NAME)
     assert again.ledger.job == last
     again.export()
     again.close()
@@ -175,7 +175,7 @@ def test_a_log_of_a_later_program_is_refused(tmp_path: Path) -> None:
     beside.store.database.run("UPDATE stamp SET format = 99")
     beside.close()
     with pytest.raises(BadInput, match="a later rehaul wrote this log"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
 
 
 def test_a_row_of_a_later_schema_is_refused(tmp_path: Path) -> None:
@@ -192,7 +192,7 @@ def test_a_row_of_a_later_schema_is_refused(tmp_path: Path) -> None:
     beside.store.database.witness.reset({"job": (1, later.link)})
     beside.close()
     with pytest.raises(BadInput, match="a later rehaul made edit 1"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
 
 
 def test_a_log_of_the_format_before_gets_its_chain(tmp_path: Path) -> None:
@@ -209,7 +209,7 @@ def test_a_log_of_the_format_before_gets_its_chain(tmp_path: Path) -> None:
     old.commit()
     old.close()
     log.with_name(log.name + "-head").unlink()
-    again = Beside(tmp_path / NAME)
+    again = LogBeside(tmp_path / NAME)
     assert again.ledger.job == last and not verified(tmp_path / NAME).health.faults
     again.close()
 
@@ -229,7 +229,7 @@ def test_what_is_old_is_made_small_and_the_chain_still_holds(tmp_path: Path) -> 
         ledger.at_revision(3)
     _note(beside, 41)
     beside.close()
-    again = Beside(tmp_path / NAME)
+    again = LogBeside(tmp_path / NAME)
     assert again.ledger.revision == 41 and again.ledger.undo_labels("ann")["undo"]
     again.close()
 
@@ -249,7 +249,7 @@ def test_a_backup_put_back_is_the_same_job_with_its_history(tmp_path: Path) -> N
     place = tmp_path / "there" / NAME
     place.parent.mkdir()
     put_back(tmp_path / "b.zip", place)
-    again = Beside(place)
+    again = LogBeside(place)
     assert again.ledger.state == beside.ledger.state
     assert again.store.raw_rows("job", 0) == beside.store.raw_rows("job", 0)
     again.close()
@@ -274,7 +274,7 @@ def test_a_backup_that_was_damaged_is_refused(tmp_path: Path) -> None:
             refused += 1
             assert not place.exists()
         else:
-            again = Beside(place)
+            again = LogBeside(place)
             assert again.ledger.revision == 5
             again.close()
     assert refused > 40
@@ -314,16 +314,16 @@ def _first() -> str:
     return first_link("job")
 
 
-def _open(folder: Path, edits: int, words: str = "") -> Beside:
+def _open(folder: Path, edits: int, words: str = "") -> LogBeside:
     if not (folder / NAME).exists():
         save_job(folder / NAME, _job())
-    beside = Beside(folder / NAME)
+    beside = LogBeside(folder / NAME)
     for _ in range(edits):
         _note(beside, beside.ledger.revision, words)
     return beside
 
 
-def _note(beside: Beside, number: int, words: str = "") -> None:
+def _note(beside: LogBeside, number: int, words: str = "") -> None:
     ledger = beside.ledger
     said = change("wall", "w2", note=f"said {number}{words}")
     data = edit_data(ledger.revision, said, label=f"Note {number}")
@@ -336,7 +336,7 @@ def test_a_row_gone_from_the_end_is_named(tmp_path: Path) -> None:
     beside.store.database.run("DELETE FROM edit WHERE revision = 6")
     beside.close()
     with pytest.raises(Damaged, match="edits 6 to 6 are missing"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
 
 
 def test_a_text_taken_away_by_hand_is_no_compaction(tmp_path: Path) -> None:
@@ -345,7 +345,7 @@ def test_a_text_taken_away_by_hand_is_no_compaction(tmp_path: Path) -> None:
     beside.store.database.run("UPDATE edit SET changes = '', inverse = '', told = '' WHERE revision = 4")
     beside.close()
     with pytest.raises(Damaged, match="edit 4 has lost its text"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
     assert salvage(tmp_path / NAME).state.revision == 3
 
 
@@ -361,10 +361,10 @@ def test_a_picture_that_a_repair_leaves_out_is_told(tmp_path: Path) -> None:
         beside.store.database.run(f"UPDATE picture SET {column} = 'x' WHERE id = '{kept}'")
         beside.close()
         with pytest.raises(Damaged, match=f"picture {kept} is not what was kept"):
-            Beside(folder / NAME)
+            LogBeside(folder / NAME)
         assert "1 picture is not what was kept" in salvage(folder / NAME).lost
         main(["repair", str(folder / NAME), "--write"])
-        again = Beside(folder / NAME)
+        again = LogBeside(folder / NAME)
         (left,) = Shelf(again.store, "job").list()
         assert left["step"] == "T1"
         again.close()
@@ -409,7 +409,7 @@ def test_a_repair_stopped_anywhere_loses_nothing(
         with contextlib.suppress(KeyboardInterrupt):
             mend(tmp_path / NAME, found)
     try:
-        again = Beside(tmp_path / NAME)
+        again = LogBeside(tmp_path / NAME)
     except Damaged:
         assert salvage(tmp_path / NAME).state.revision == 7
     else:
@@ -441,10 +441,10 @@ def test_a_value_that_became_bytes_is_told_and_repaired(tmp_path: Path, column: 
     beside.store.database.run(f"UPDATE edit SET {column} = CAST({column} AS BLOB) WHERE revision = 4")
     beside.close()
     with pytest.raises(Damaged):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
     found = salvage(tmp_path / NAME)
     assert found.state.revision == 3 and "edits 4 to 6 are not whole" in found.lost
     mend(tmp_path / NAME, found)
-    again = Beside(tmp_path / NAME)
+    again = LogBeside(tmp_path / NAME)
     assert again.ledger.job == last
     again.close()

@@ -17,8 +17,8 @@ from replica import change, edit_data
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, CannotSave, Damaged
 from rehaul.jobs import (
-    Beside,
     Ledger,
+    LogBeside,
     People,
     Shelf,
     Store,
@@ -31,7 +31,7 @@ from rehaul.jobs import (
 from rehaul.jobs.beside import serving
 from rehaul.jobs.desk import PEOPLE_FILE
 from rehaul.jobs.disclosure import disclose, disclose_stored
-from rehaul.jobs.erasing import Asked, erase
+from rehaul.jobs.erasing import ErasureAsked, erase
 
 
 @pytest.fixture(scope="module")
@@ -110,7 +110,7 @@ def test_for_its_owner_alone(path: Path, tmp_path: Path) -> None:
 
 def test_while_it_is_served_and_changed(path: Path, tmp_path: Path) -> None:
     """The log counts; the file is there as it lies."""
-    beside = Beside(path)
+    beside = LogBeside(path)
     late = edit_data(beside.ledger.revision, change("wall", "w4", note="not yet in the file"))
     beside.ledger.submit("p1", edit_from_data(late))
     with serving(path):
@@ -163,7 +163,7 @@ def test_a_damaged_log_is_not_passed_on_as_whole(path: Path, tmp_path: Path) -> 
 
 
 def test_after_an_erasure_nothing_is_held(path: Path, tmp_path: Path) -> None:
-    erase(path, Asked(folders=(tmp_path / "jobs-elsewhere",)), CREW)
+    erase(path, ErasureAsked(folders=(tmp_path / "jobs-elsewhere",)), CREW)
     given = disclose(path, tmp_path / "held")
     assert given.personal == 0 and naming(tmp_path / "held") == []
     edits = read(tmp_path / "held", "edits.json")

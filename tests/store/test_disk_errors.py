@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from needing import need
-from rehaul.jobs import Beside
+from rehaul.jobs import LogBeside
 
 STORE = Path(__file__).parent
 EDITS = 6
@@ -65,7 +65,7 @@ def _one(folder: Path, call: str, error: str, when: int) -> int:
     acknowledged = [line.split()[2] for line in ran.stdout.splitlines() if line.startswith("ack ")]
     if not acknowledged:
         return 0
-    beside = Beside(path)
+    beside = LogBeside(path)
     try:
         rows = [row.edit for row in beside.ledger.store.rows("job", 0)]
         assert [edit for edit in rows if edit in set(acknowledged)] == acknowledged, said

@@ -19,8 +19,8 @@ from replica import change, edit_data, small_job
 
 from rehaul.errors import BadInput, Damaged
 from rehaul.jobs import (
-    Beside,
     Ledger,
+    LogBeside,
     People,
     Shelf,
     Store,
@@ -35,7 +35,7 @@ from rehaul.jobs.backups import back_up, put_back
 from rehaul.jobs.beside import job_digest
 from rehaul.jobs.chain import chained, digest_of
 from rehaul.jobs.desk import PEOPLE_FILE
-from rehaul.jobs.erasing import Asked, erase, erase_stored, planned
+from rehaul.jobs.erasing import ErasureAsked, erase, erase_stored, planned
 from rehaul.jobs.ledger import NothingToUndo
 from rehaul.jobs.mending import mend
 from rehaul.jobs.salvage import salvage
@@ -91,7 +91,7 @@ def test_no_byte_of_it_is_left(path: Path, capsys: pytest.CaptureFixture[str]) -
 
 def test_what_is_owed_stays(path: Path) -> None:
     old = open_job(path)
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     job = open_job(path)
     assert [(r.id, r.value, r.room) for r in job.readings] == [(r.id, r.value, r.room) for r in old.readings]
     assert job.house.model_copy(
@@ -113,15 +113,15 @@ def test_what_is_owed_stays(path: Path) -> None:
 
 
 def test_the_signer_stays_where_that_is_asked(path: Path) -> None:
-    erase(path, Asked(keep_signer=True), CREW)
+    erase(path, ErasureAsked(keep_signer=True), CREW)
     (offer,) = open_job(path).accepted_offers
     assert (offer.sign_off.by, offer.sign_off.words) == (WHO, "erased")
     assert {found.split(": ")[1] for found in naming(path.parent)} == {"Odo", "Quillfeather"}
 
 
 def test_undo_brings_nothing_back_and_the_log_goes_on(path: Path) -> None:
-    erase(path, Asked(), CREW)
-    beside = Beside(path)
+    erase(path, ErasureAsked(), CREW)
+    beside = LogBeside(path)
     for person in ("p1", "p2", WHO, "erased"):
         assert beside.ledger.undo_labels(person) == {"undo": None, "redo": None}
         with pytest.raises(NothingToUndo):
@@ -140,7 +140,7 @@ def test_undo_brings_nothing_back_and_the_log_goes_on(path: Path) -> None:
     beside.close()
     found = verified(path)
     assert not found.health.faults and found.file == "follows" and len(found.health.erasures) == 1
-    assert erase(path, Asked(), "Ben").plan.counts.pictures == 1
+    assert erase(path, ErasureAsked(), "Ben").plan.counts.pictures == 1
     again = verified(path).health
     assert [one.by for one in again.erasures] == [CREW, "Ben"] and not again.faults
 
@@ -150,8 +150,8 @@ def test_an_edit_sent_again_after_it_is_still_known(path: Path) -> None:
     (row,) = [row for row in store.rows("job", 0) if row.label == "Address"]
     data = {"edit": row.edit, "base": 9, "label": row.label, "changes": row.changes}
     store.close()
-    erase(path, Asked(), CREW)
-    beside = Beside(path)
+    erase(path, ErasureAsked(), CREW)
+    beside = LogBeside(path)
     assert beside.ledger.submit("p1", edit_from_data(data)).revision == row.revision
     assert naming(path.parent, ("Thistledown",)) == []
     beside.close()
@@ -164,7 +164,7 @@ def test_no_digest_tells_whether_a_guess_is_right(path: Path) -> None:
     texts = {text for row in rows for text in row.texts()}
     store.close()
     guesses = {digest_of(text) for text in texts}
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     kept = b"".join(everything(path.parent).values())
     assert not [guess for guess in guesses if guess.encode() in kept]
     again = Store(connect(log_path(path)))
@@ -201,17 +201,17 @@ def test_a_label_that_went_without_an_erasure_is_told(path: Path) -> None:
     connection.commit()
     connection.close()
     with pytest.raises(Damaged, match="edit 1 has lost its label"):
-        Beside(path)
+        LogBeside(path)
 
 
 def test_the_row_of_an_erasure_is_part_of_the_chain(path: Path) -> None:
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     connection = sqlite3.connect(log_path(path))
     connection.execute("UPDATE edit SET person = 'Somebody else' WHERE way = 'erase'")
     connection.commit()
     connection.close()
     with pytest.raises(Damaged, match="edit 16 of 16"):
-        Beside(path)
+        LogBeside(path)
 
 
 def test_a_job_without_a_log_gets_one_that_says_so(
@@ -230,7 +230,7 @@ def test_a_job_with_nothing_personal_is_left_alone(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     save_job(tmp_path / NAME, small_job())
-    erase(tmp_path / NAME, Asked(), CREW)
+    erase(tmp_path / NAME, ErasureAsked(), CREW)
     kept = everything(tmp_path)
     code, said = run(capsys, "erase", tmp_path / NAME, "--yes", "--by", CREW)
     assert code == 0 and "Nothing personal is left in it." in said
@@ -238,7 +238,7 @@ def test_a_job_with_nothing_personal_is_left_alone(
 
 
 def test_a_name_that_is_given_goes_where_work_was_noted(path: Path) -> None:
-    erase(path, Asked(names=(CREW,)), "Ben")
+    erase(path, ErasureAsked(names=(CREW,)), "Ben")
     assert naming(path.parent, (*WORDS, "Tess", "Wirewright")) == []
 
 
@@ -247,7 +247,7 @@ def test_who_paired_of_the_household_goes_and_is_out(path: Path) -> None:
     token, _ = people.pair(WHO)
     stays, _ = people.pair(CREW)
     people.close()
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     again = People(Store(connect(path.parent / PEOPLE_FILE)))
     assert again.device(token) is None and again.device(stays)
     assert again.name_of("p2") == "erased p2" and again.person(WHO) == "p3"
@@ -258,12 +258,12 @@ def test_who_paired_of_the_household_goes_and_is_out(path: Path) -> None:
 
 
 def test_a_backup_and_a_repair_afterwards(path: Path, tmp_path: Path) -> None:
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     job = open_job(path)
     back_up(path, tmp_path / "new.backup")
     put_back(tmp_path / "new.backup", tmp_path / "back.rehaul.json")
     assert verified(tmp_path / "back.rehaul.json").health.erasures == verified(path).health.erasures
-    beside = Beside(path)
+    beside = LogBeside(path)
     beside.ledger.submit("p1", edit_from_data(edit_data(16, change("wall", "w1", height_m=2.5))))
     beside.close()
     connection = sqlite3.connect(log_path(path))
@@ -283,14 +283,14 @@ def test_logs_of_earlier_programs(sample: str, tmp_path: Path) -> None:
     for file in (SAMPLES / sample).glob(f"{name}.rehaul*"):
         shutil.copy(file, tmp_path)
     path = tmp_path / f"{name}.rehaul.json"
-    beside = Beside(path)
+    beside = LogBeside(path)
     texts = {
         text for row in beside.store.raw_rows(beside.ledger.job_id, 0) for text in (row.label, row.changes)
     }
     head = beside.ledger.revision
     data: dict[str, Any] = beside.ledger.job.model_dump(mode="json")
     beside.close()
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     found = verified(path)
     assert not found.health.faults and found.health.erasures[0].edits == head and found.file == "follows"
     kept = b"".join(everything(tmp_path).values())
@@ -299,7 +299,7 @@ def test_logs_of_earlier_programs(sample: str, tmp_path: Path) -> None:
         assert digest_of(text).encode() not in kept and digest_of("=" + text).encode() not in kept
     if sample == "format2":
         assert naming(tmp_path) == []
-    again = Beside(path)
+    again = LogBeside(path)
     edit = edit_data(head + 1, change("house", "", built_year=1950), edit="edit-after-it")
     again.ledger.submit("p1", edit_from_data(edit))
     again.close()
@@ -307,7 +307,7 @@ def test_logs_of_earlier_programs(sample: str, tmp_path: Path) -> None:
 
 
 def test_what_only_the_file_says_is_listed_and_goes(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     save_job(path, open_job(path).model_copy(update={"notes": "Odo was here again"}))
     kept = everything(path.parent)
     assert "notes: Odo was here again" in run(capsys, "erase", path)[1]
@@ -354,7 +354,7 @@ def test_in_postgresql(postgres_url: str, tmp_path: Path, capsys: pytest.Capture
         ledger.submit(person, edit_from_data(edit_data(ledger.revision, *changes, label=label)))
     ledger.keep_snapshot()
     Shelf(store, "job").add(PICTURE, "image/png", {})
-    plan = erase_stored(postgres_url, "job", Asked(), CREW)
+    plan = erase_stored(postgres_url, "job", ErasureAsked(), CREW)
     assert plan.counts.edits == 13 and plan.people == (WHO,)
     assert ledger.refresh() and ledger.job.title == "Erased job", "a server that has it open takes it up"
     assert ledger.undo_labels("p1") == {"undo": None, "redo": None}
@@ -380,7 +380,7 @@ def test_the_real_command(path: Path) -> None:
     assert ended.returncode == 0 and "Erased for good by Tess Wirewright" in ended.stdout, ended.stderr
     assert naming(path.parent) == []
     assert zipfile.is_zipfile(path.parent / "others.backup")
-    assert planned(path, Asked()).anything is False
+    assert planned(path, ErasureAsked()).anything is False
 
 
 def test_a_long_list_is_cut_short(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -413,12 +413,12 @@ def test_the_id_of_an_edit_of_the_file_tells_nothing_of_it(old: bool, path: Path
     else:
         save_job(path, open_job(path).model_copy(update={"notes": "Odo, in the file"}))
         known = job_digest(open_job(path))[:24]
-        Beside(path).close()
-        Beside(path).close()
+        LogBeside(path).close()
+        LogBeside(path).close()
         assert verified(path).health.edits == 16, "taken in twice, or not at all"
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     assert known.encode() not in b"".join(everything(path.parent).values())
     assert verified(path).health.faults == () and naming(path.parent) == []
     save_job(path, open_job(path).model_copy(update={"notes": "later"}))
-    Beside(path).close()
+    LogBeside(path).close()
     assert verified(path).health.faults == ()

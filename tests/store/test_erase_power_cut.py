@@ -15,8 +15,8 @@ from power_cut import Disk, recorded
 from test_power_cut import CALLS, STORE
 
 from needing import need
-from rehaul.jobs import Beside
-from rehaul.jobs.erasing import Asked, erase
+from rehaul.jobs import LogBeside
+from rehaul.jobs.erasing import ErasureAsked, erase
 from rehaul.jobs.verifying import verified
 
 LOOKS = int(os.environ.get("REHAUL_POWER_LOOKS", "120"))
@@ -64,7 +64,7 @@ def _look(left: dict[str, bytes], work: Path, folder: Path, *, done: bool) -> st
     assert not found.health.faults, found.health.faults
     whole = bool(found.health.erasures) and not found.health.unfinished
     said = "erased" if whole else "midway" if found.health.erasures else "before"
-    Beside(path).close()
-    erase(path, Asked(), CREW)
+    LogBeside(path).close()
+    erase(path, ErasureAsked(), CREW)
     assert naming(folder) == [] and not verified(path).health.faults
     return said

@@ -15,7 +15,7 @@ from replica import change, edit_data
 
 from rehaul.errors import CannotSave
 from rehaul.jobs import (
-    Beside,
+    LogBeside,
     Shelf,
     Store,
     connect,
@@ -25,7 +25,7 @@ from rehaul.jobs import (
     save_job,
 )
 from rehaul.jobs.beside import serving
-from rehaul.jobs.erasing import Asked, erase
+from rehaul.jobs.erasing import ErasureAsked, erase
 from rehaul.jobs.verifying import verified
 
 
@@ -113,7 +113,7 @@ def test_killed_at_any_moment(at: str, old: bool, path: Path, capsys: pytest.Cap
     assert not found.health.faults
     done = bool(found.health.erasures)
     assert done == (STEPS.index(at) >= STEPS.index("after the commit"))
-    beside = Beside(path)
+    beside = LogBeside(path)
     assert beside.ledger.job.title == ("Erased job" if done else whole.title)
     beside.export()
     beside.close()
@@ -153,10 +153,10 @@ def test_a_copy_that_cannot_be_taken_away_stops_it_before_the_log(
 
     monkeypatch.setattr(Path, "unlink", unlink)
     with pytest.raises(CannotSave, match="could not be taken away"):
-        erase(path, Asked(), CREW)
+        erase(path, ErasureAsked(), CREW)
     assert not verified(path).health.erasures
     monkeypatch.undo()
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     assert naming(path.parent) == []
 
 
@@ -165,22 +165,22 @@ def test_a_reader_in_the_way_is_told_of(path: Path) -> None:
     reader.execute("BEGIN")
     reader.execute("SELECT * FROM edit").fetchone()
     with pytest.raises(CannotSave):
-        erase(path, Asked(), CREW)
+        erase(path, ErasureAsked(), CREW)
     reader.close()
-    erase(path, Asked(names=(WHO,)), CREW)
+    erase(path, ErasureAsked(names=(WHO,)), CREW)
     assert naming(path.parent) == [] and not verified(path).health.faults
 
 
 def test_what_was_taken_away_before_is_not_left_in_free_pages(path: Path) -> None:
     """A photo that was dropped lies in the file until that is written anew, where SQLite blanks nothing."""
-    beside = Beside(path)
+    beside = LogBeside(path)
     beside.store.database.run("PRAGMA secure_delete = OFF")  # as it is in many builds
     shelf = Shelf(beside.store, "job")
     for one in shelf.list():
         shelf.drop(one["picture"])
     beside.close()
     assert b"hall of Odo Quillfeather" in log_path(path).read_bytes(), "nothing was left to find"
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     assert naming(path.parent) == []
 
 
@@ -192,7 +192,7 @@ def test_killed_with_a_job_that_had_no_log(
     save_job(path, job_of())
     subprocess.run([sys.executable, "-c", KILLED, str(path), at], check=False)
     if log_path(path).exists():
-        beside = Beside(path)
+        beside = LogBeside(path)
         beside.export()
         done = bool(verified(path).health.erasures)
         assert (beside.ledger.revision, beside.ledger.job.title == "Erased job") == (int(done), done)
@@ -207,19 +207,19 @@ def test_a_witness_that_lags_says_nothing_against_links_made_anew(tmp_path: Path
     for file in (SAMPLES / "format2").glob("house.*"):
         shutil.copy(file, tmp_path)
     path = tmp_path / NAME
-    beside = Beside(path)
+    beside = LogBeside(path)
     links = [row.link for row in beside.store.raw_rows("job", 0)]
     edit = edit_data(9, change("wall", "w2", note="Odo"), edit="edit-salted", label="Odo")
     beside.ledger.submit("p1", edit_from_data(edit))
     beside.close()
-    erase(path, Asked(), CREW)
+    erase(path, ErasureAsked(), CREW)
     assert naming(tmp_path) == [] and verified(path).health.erasures[0].edits == 10
     witness = Store(connect(log_path(path))).database.witness
     assert witness
     for revision in (4, 9):
         witness.reset({"job": (revision, links[revision - 1])})
         assert verified(path).health.faults == ()
-    Beside(path).close()
+    LogBeside(path).close()
     witness.reset({"job": (12, "0" * 32)})
     assert "acknowledged and are missing" in verified(path).health.faults[0]
     witness.reset({"job": (11, "0" * 32)})

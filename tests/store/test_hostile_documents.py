@@ -10,7 +10,7 @@ from replica import small_job
 
 from rehaul.errors import BadInput
 from rehaul.house import dump_job, parse_job
-from rehaul.jobs import State, edit_from_data
+from rehaul.jobs import JobState, edit_from_data
 from rehaul.jobs.apply import apply_edit
 from rehaul.jobs.learnt import learnt_from_files
 from rehaul.printable import printable
@@ -72,7 +72,7 @@ def test_so_it_is_for_edits(bad: str) -> None:
         {"edit": "edit-0001", "base": 0, "changes": [odd]},
     ):
         with pytest.raises(BadInput) as caught:
-            apply_edit(State(0, small_job()), edit_from_data(data), "p1", str)
+            apply_edit(JobState(0, small_job()), edit_from_data(data), "p1", str)
         assert printable(str(caught.value)) == str(caught.value)
 
 

@@ -8,7 +8,7 @@ import pytest
 from replica import small_job
 
 from rehaul.errors import BadInput
-from rehaul.jobs import Beside, current_job, edit_job, is_served, log_path, open_job, save_job, serving
+from rehaul.jobs import LogBeside, current_job, edit_job, is_served, log_path, open_job, save_job, serving
 
 NAMES = ["house.rehaul.json", "house.json", "house", "house.v2", "house.v2.json", "house.v2.rehaul.json"]
 
@@ -23,7 +23,7 @@ def begun_before(folder: Path, title: str, job_id: str = "job") -> Path:
     save_job(path, titled(title, job_id))
     shadow = folder / "house.rehaul.json"
     save_job(shadow, titled(title, job_id))
-    Beside(shadow).close()
+    LogBeside(shadow).close()
     shadow.unlink()
     return path
 
@@ -39,7 +39,7 @@ def test_editing_one_leaves_the_other(tmp_path: Path) -> None:
     save_job(one, titled("One"))
     save_job(other, titled("Other"))
     for path in (one, other):
-        Beside(path).close()
+        LogBeside(path).close()
     edit_job(one, lambda job: job.model_copy(update={"notes": "mine"}))
     assert current_job(other).title == "Other" and current_job(other).notes == ""
     edit_job(other, lambda job: job.model_copy(update={"title": "Another"}))
@@ -85,9 +85,9 @@ def test_a_log_that_may_be_of_either_is_refused(tmp_path: Path) -> None:
 def test_a_log_of_another_job_is_left_alone(tmp_path: Path) -> None:
     one, other = tmp_path / "house.rehaul.json", tmp_path / "house.json"
     save_job(one, titled("One"))
-    Beside(one).close()
+    LogBeside(one).close()
     save_job(other, titled("Other", "other"))
     assert current_job(other).title == "Other"
-    Beside(other).close()
+    LogBeside(other).close()
     assert (tmp_path / "house.json.rehaul-log").exists()
     assert current_job(one).title == "One"

@@ -15,8 +15,8 @@ from rehaul.facts.table import load
 from rehaul.house import Box, Job, Learnt, LearntTerm, Quantity, Reading, dump_job, entities, odd_values
 from rehaul.house.audit import audit
 from rehaul.jobs import (
-    Beside,
-    State,
+    JobState,
+    LogBeside,
     Store,
     connect,
     demo_job,
@@ -78,7 +78,7 @@ def old(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("what", ODD)
 def test_no_edit_stores_it(path: Path, what: str) -> None:
-    beside = Beside(path)
+    beside = LogBeside(path)
     with pytest.raises(BadInput, match=r"is outside|is no date between 1990 and 2100"):
         beside.ledger.submit("ann", edit_from_data(edit_data(0, ODD[what])))
     assert beside.ledger.job == small_job() and beside.ledger.revision == 0
@@ -90,7 +90,7 @@ QUANTITIES = [row for row in load(ReadingRange) if row.field in {quantity.value 
 
 @pytest.mark.parametrize("row", QUANTITIES, ids=lambda row: row.field)
 def test_the_edges_of_every_range_are_taken(row: ReadingRange) -> None:
-    state = State(0, small_job())
+    state = JobState(0, small_job())
     for value in (row.low, row.high):
         entity = put("reading", id="x9", quantity=row.field, value=value, room="r2")
         assert tried(state, [entity]).readings[-1].value == value
@@ -117,7 +117,7 @@ def with_a_box(job: Job) -> Job:
 @pytest.mark.parametrize("logged", [False, True])
 def test_no_function_writes_it(path: Path, make: Callable[[Job], Job], logged: bool) -> None:
     if logged:
-        Beside(path).close()
+        LogBeside(path).close()
     was = path.read_bytes()
     with pytest.raises(BadInput, match="is outside"):
         edit_job(path, make)
@@ -138,7 +138,7 @@ def test_a_file_of_before_opens_and_is_told_of(old: Path) -> None:
 def test_what_stands_odd_may_stay_be_mended_or_go_and_not_be_made_anew(old: Path) -> None:
     save_job(old, open_job(old).model_copy(update={"notes": "seen"}))
     edit_job(old, lambda job: job.model_copy(update={"notes": "seen twice"}))
-    beside = Beside(old)
+    beside = LogBeside(old)
     ledger = beside.ledger
 
     def edit(*changes: dict[str, Any]) -> None:
@@ -158,13 +158,13 @@ def test_what_stands_odd_may_stay_be_mended_or_go_and_not_be_made_anew(old: Path
     with pytest.raises(BadInput):
         ledger.undo("ann", "undo-00002")
     beside.close()
-    assert not odd_values(Beside(old).ledger.job.readings[-1])
+    assert not odd_values(LogBeside(old).ledger.job.readings[-1])
 
 
 def test_a_file_changed_elsewhere_opens_as_saved(path: Path) -> None:
-    Beside(path).close()
+    LogBeside(path).close()
     write_as_before(path, odd_job())
-    beside = Beside(path)
+    beside = LogBeside(path)
     assert beside.ledger.job.readings[-1] == ODD_READING
     beside.close()
 
@@ -173,7 +173,7 @@ def test_a_date_that_was_saved_stays_and_a_new_one_does_not(path: Path) -> None:
     job = small_job()
     early = job.readings[0].model_copy(update={"time": "0026-03-01"})
     write_as_before(path, job.model_copy(update={"readings": (early, *job.readings[1:])}))
-    beside = Beside(path)
+    beside = LogBeside(path)
     beside.ledger.submit("ann", edit_from_data(edit_data(0, change("reading", "x1", note="upstairs"))))
     assert beside.ledger.job.readings[0].time == "0026-03-01"
     later = edit_from_data(edit_data(0, change("reading", "x1", time="0027-03-01"), edit="edit-later"))

@@ -22,8 +22,8 @@ from rehaul.house import Contacts, Job, Model, job_from_data, whole_document
 from rehaul.house.audit import audit
 from rehaul.house.obligations import held_on, use_hold
 from rehaul.house.trail import Tick
-from rehaul.jobs import Beside, State, demo_job, edit_from_data, open_job, save_job
-from rehaul.jobs.erasing import Asked, erase
+from rehaul.jobs import JobState, LogBeside, demo_job, edit_from_data, open_job, save_job
+from rehaul.jobs.erasing import ErasureAsked, erase
 from rehaul.jobs.personal import (
     BY_ID,
     DAYS,
@@ -101,7 +101,7 @@ def test_whatever_stands_there_goes(make: Any, letters: str) -> None:
         return marks[-1]
 
     job = job_from_data(filled(make().model_dump(mode="json"), mark))
-    state, found = without_personal(State(4, job), household_of(job))
+    state, found = without_personal(JobState(4, job), household_of(job))
     text = json.dumps(state.job.model_dump(mode="json"), ensure_ascii=False)
     assert not [one for one in marks if one[: one.index("q") + 1] in text]
     assert {one.was for one in found} >= set(marks)
@@ -128,14 +128,14 @@ def test_whatever_stands_there_goes(make: Any, letters: str) -> None:
 def test_who_worked_goes_where_it_was_the_household(name: str, goes: bool) -> None:
     job = job_of()
     job = job.model_copy(update={"ticks": (Tick(id="t9", task="pull", by=name),)})
-    state, _ = without_personal(State(0, job), household_of(job))
+    state, _ = without_personal(JobState(0, job), household_of(job))
     assert (state.job.ticks[0].by == "erased") == goes
 
 
 def test_a_household_that_did_the_work_itself() -> None:
     contacts = Contacts(household=WHO, technician=WHO, firm="Invented Wiring")
     job = job_of().model_copy(update={"contacts": contacts})
-    state, _ = without_personal(State(0, job), household_of(job))
+    state, _ = without_personal(JobState(0, job), household_of(job))
     assert state.job.contacts == Contacts(technician="erased", firm="Invented Wiring")
 
 
@@ -145,12 +145,12 @@ def test_households_that_share_a_house_stay_apart() -> None:
         room.model_copy(update={"household": f"{n}'s"}) for n, room in zip("AB", job.house.rooms, strict=True)
     ]
     job = job.model_copy(update={"house": job.house.model_copy(update={"rooms": tuple(rooms)})})
-    state, _ = without_personal(State(0, job), household_of(job))
+    state, _ = without_personal(JobState(0, job), household_of(job))
     assert [room.household for room in state.job.house.rooms] == ["household 1", "household 2"]
     third = state.job.house.rooms[0].model_copy(update={"household": "C's"})
     house = state.job.house.model_copy(update={"rooms": (third, state.job.house.rooms[1])})
     job = state.job.model_copy(update={"house": house})
-    state, _ = without_personal(State(0, job), household_of(job))
+    state, _ = without_personal(JobState(0, job), household_of(job))
     assert [room.household for room in state.job.house.rooms] == ["household 1", "household 2"]
 
 
@@ -174,7 +174,7 @@ def test_random_logs_keep_no_byte(steps: list[tuple[str, str]], hot: bool) -> No
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "house.rehaul.json"
         save_job(path, small_job())
-        beside = Beside(path)
+        beside = LogBeside(path)
         for number, (person, what) in enumerate(steps):
             with contextlib.suppress(Refusal):
                 _do(beside, person, what, number)
@@ -182,7 +182,7 @@ def test_random_logs_keep_no_byte(steps: list[tuple[str, str]], hot: bool) -> No
         revision = beside.ledger.revision
         if not hot:
             beside.close()
-        done = erase(path, Asked(names=("Odo",)), "Tess")
+        done = erase(path, ErasureAsked(names=("Odo",)), "Tess")
         data = b"".join(file.read_bytes() for file in Path(folder).iterdir() if "people" not in file.name)
         assert b"zquix" not in data and b"Odo" not in data and not done.still
         found = verified(path)
@@ -193,7 +193,7 @@ def test_random_logs_keep_no_byte(steps: list[tuple[str, str]], hot: bool) -> No
             beside.close()
 
 
-def _do(beside: Beside, person: str, what: str, number: int) -> None:
+def _do(beside: LogBeside, person: str, what: str, number: int) -> None:
     """One step of a random log, with marks wherever it says something."""
     mark, ledger = f"zquix {number} of Odo", beside.ledger
     if what == "undo":
@@ -224,7 +224,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.rehaul.json")
 def test_what_is_held_stays_held_and_what_is_released_released(path: Path) -> None:
     """And what each cable can do, and what may be counted on, is as before."""
     job = open_job(path)
-    state, _ = without_personal(State(0, job), household_of(job))
+    state, _ = without_personal(JobState(0, job), household_of(job))
     for run in job.house.runs:
         before, after = ([reason.obligation for reason in held_on(one, run.id)] for one in (job, state.job))
         assert before == after

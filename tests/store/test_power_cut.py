@@ -13,7 +13,7 @@ import pytest
 from power_cut import Disk, recorded
 
 from needing import need
-from rehaul.jobs import Beside, log_path
+from rehaul.jobs import LogBeside, log_path
 
 STORE = Path(__file__).parent
 CALLS = (
@@ -62,7 +62,7 @@ def _look(left: dict[str, bytes], work: Path, folder: Path, acknowledged: int, n
         return  # nothing was promised yet
     if acknowledged == 0 and not log_path(path).exists():
         return
-    beside = Beside(path)
+    beside = LogBeside(path)
     try:
         assert beside.ledger.revision >= acknowledged, (number, acknowledged)
     finally:

@@ -13,7 +13,7 @@ from replica import change, edit_data, small_job
 
 from rehaul.cli.main import main
 from rehaul.errors import Damaged
-from rehaul.jobs import Beside, People, Store, connect, edit_from_data, log_path, save_job
+from rehaul.jobs import LogBeside, People, Store, connect, edit_from_data, log_path, save_job
 from rehaul.jobs.desk import PEOPLE_FILE
 from rehaul.jobs.roll import COLUMNS, faults
 from rehaul.jobs.salvage import salvage
@@ -26,7 +26,7 @@ SAMPLES = Path(__file__).parent / "samples"
 def paired(tmp_path: Path) -> tuple[Path, list[str]]:
     """A folder with a job, two people and three devices, closed; and the devices' tokens."""
     save_job(tmp_path / NAME, small_job())
-    Beside(tmp_path / NAME).close()
+    LogBeside(tmp_path / NAME).close()
     people = People(Store(connect(tmp_path / PEOPLE_FILE)))
     tokens = [people.pair(name)[0] for name in ("Ann", "Ann", "Ben")]
     people.close()
@@ -151,10 +151,10 @@ def test_a_log_of_format_2_is_read_as_it_is_and_brought_up_by_the_next_edit(tmp_
     rows, kept = connection.execute(before).fetchall(), log_path(path).read_bytes()
     connection.close()
     assert len(rows) == 9 and verified(path).health.faults == ()
-    beside = Beside(path)
+    beside = LogBeside(path)
     beside.close()
     assert log_path(path).read_bytes() == kept, "it was only opened"
-    beside = Beside(path)
+    beside = LogBeside(path)
     beside.ledger.submit(
         "p1", edit_from_data(edit_data(9, change("wall", "w2", note="now"), edit="edit-later"))
     )
@@ -176,7 +176,7 @@ def test_a_damaged_log_of_format_2_is_written_over_by_nothing(tmp_path: Path) ->
     connection.close()
     kept = log.read_bytes()
     with pytest.raises(Damaged, match="edit 3 of 9"):
-        Beside(tmp_path / NAME)
+        LogBeside(tmp_path / NAME)
     assert log.read_bytes() == kept
     found = salvage(tmp_path / NAME)
     assert found.rows and found.lost

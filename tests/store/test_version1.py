@@ -20,8 +20,8 @@ from replica import change, edit_data, put
 from rehaul.house import SCHEMA_VERSION, Job, dump_job, job_from_data
 from rehaul.house.readers import read_house
 from rehaul.jobs import (
-    Beside,
     FolderDesk,
+    LogBeside,
     current_job,
     demo_job,
     edit_from_data,
@@ -133,7 +133,7 @@ def served(tmp_path: Path) -> Path:
 
 
 def test_a_kept_log_opens_with_every_edit(served: Path) -> None:
-    beside = Beside(served)
+    beside = LogBeside(served)
     state = beside.ledger.state
     assert state.revision == EXPECTED["revision"], "the file was taken for somebody's change"
     assert lost(content(EXPECTED["job"]), state.job.model_dump(mode="json")) == []
@@ -156,7 +156,7 @@ def test_a_kept_log_opens_with_every_edit(served: Path) -> None:
 
 def test_a_kept_log_goes_on(served: Path) -> None:
     """Edits under version 2 on top, the undo of an old one, the file brought up, and all of it read again."""
-    beside = Beside(served)
+    beside = LogBeside(served)
     revision = beside.ledger.revision
     hazard = change("hazard", "HZ1", state="present")
     splitter = put("splitter", id="SP1", name="Loft", storey=beside.ledger.job.house.storeys[0].id)
@@ -167,7 +167,7 @@ def test_a_kept_log_goes_on(served: Path) -> None:
     beside.ledger.keep_snapshot()
     job = beside.ledger.job
     beside.close()
-    again = Beside(served)
+    again = LogBeside(served)
     assert again.ledger.job == job == open_job(served)
     assert [one.state for one in again.ledger.job.house.hazards] == ["present"]
     again.close()
@@ -184,7 +184,7 @@ def test_a_kept_offer_keeps_its_words_price_and_digest(served: Path) -> None:
 
 def test_a_kept_log_without_its_file(served: Path) -> None:
     served.unlink()
-    beside = Beside(served)
+    beside = LogBeside(served)
     beside.export()
     assert lost(content(EXPECTED["job"]), open_job(served).model_dump(mode="json")) == []
     assert log_path(served).exists()
@@ -193,10 +193,10 @@ def test_a_kept_log_without_its_file(served: Path) -> None:
 
 def test_a_file_that_version_1_was_killed_before_writing_is_not_taken_for_a_change(served: Path) -> None:
     """Killed between noting what it would write and writing it; digests of version 1 fit nothing any more."""
-    beside = Beside(served)
+    beside = LogBeside(served)
     (written, _), *_ = beside._written()
     beside._put_written([(beside.ledger.revision, "0" * 64), (written, "1" * 64)])
     beside.close()
-    again = Beside(served)
+    again = LogBeside(served)
     assert again.ledger.revision == EXPECTED["revision"], "two edits were taken back"
     again.close()

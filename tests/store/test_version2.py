@@ -16,7 +16,7 @@ import pytest
 from replica import change, edit_data
 
 from rehaul.house import SCHEMA_VERSION, dump_job, migrate, parse_job
-from rehaul.jobs import Beside, edit_from_data, open_job
+from rehaul.jobs import LogBeside, edit_from_data, open_job
 
 SAMPLES = Path(__file__).parent / "samples" / "version2"
 WHOLE = ((0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (0.0, 6.0))
@@ -49,7 +49,7 @@ def test_an_outline_becomes_the_only_one(tmp_path: Path) -> None:
 
 
 def test_a_log_opens_with_every_outline_drawn_in_it(floors: Path) -> None:
-    beside = Beside(floors)
+    beside = LogBeside(floors)
     assert beside.ledger.revision == 5
     assert outlines(beside.ledger.job) == {"g": (), "u": (SHORT,)}
     gone = {name: dropped.entity.floor.outlines for name, dropped in beside.ledger.state.dropped.items()}
@@ -61,7 +61,7 @@ def test_a_log_opens_with_every_outline_drawn_in_it(floors: Path) -> None:
 
 def test_edits_of_version_2_are_turned_back(floors: Path) -> None:
     """Undo writes what stood before, in the words of this version."""
-    beside = Beside(floors)
+    beside = LogBeside(floors)
     beside.ledger.undo("ann", "undo-ground-01")
     assert beside.ledger.job.house.storeys[0].floor.construction == "unknown"
     beside.ledger.undo("ann", "undo-upper-001")
@@ -73,18 +73,18 @@ def test_edits_of_version_2_are_turned_back(floors: Path) -> None:
     beside.export()
     job = beside.ledger.job
     beside.close()
-    again = Beside(floors)
+    again = LogBeside(floors)
     assert again.ledger.job == job == open_job(floors)
     again.close()
 
 
 def test_a_log_goes_on_with_a_floor_in_two_parts(floors: Path) -> None:
-    beside = Beside(floors)
+    beside = LogBeside(floors)
     parts = [[[0, 0], [3, 0], [3, 5], [0, 5]], [[5, 0], [8, 0], [8, 5], [5, 5]]]
     edit = edit_data(beside.ledger.revision, change("storey", "u", floor={"outlines": parts}))
     beside.ledger.submit("ben", edit_from_data({**edit, "edit": "edit-two-parts"}))
     beside.close()
-    again = Beside(floors)
+    again = LogBeside(floors)
     assert [len(again.ledger.job.house.storeys[1].floor.outlines)] == [2]
     again.close()
 

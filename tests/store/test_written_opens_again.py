@@ -14,7 +14,7 @@ from replica import small_job
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job, Need, Reading, dump_job, parse_job
-from rehaul.jobs import Beside, edit_job, open_job, save_job
+from rehaul.jobs import LogBeside, edit_job, open_job, save_job
 
 FAR = Reading(id="far", quantity="down_mbps", value=5, position=(510.0, 510.0))
 BREAKAGES: dict[str, Callable[[Job], Job]] = {
@@ -45,13 +45,13 @@ def path(tmp_path: Path) -> Path:
 @pytest.mark.parametrize("logged", [False, True])
 def test_what_would_not_open_is_not_written(path: Path, breakage: Callable[[Job], Job], logged: bool) -> None:
     if logged:
-        Beside(path).close()
+        LogBeside(path).close()
     was = path.read_bytes()
     with pytest.raises(Refusal):
         edit_job(path, breakage)
     assert path.read_bytes() == was
     if logged:
-        beside = Beside(path)
+        beside = LogBeside(path)
         assert beside.ledger.revision == 0
         beside.close()
     with pytest.raises(BadInput):
@@ -145,7 +145,7 @@ def test_whatever_a_verb_accepts_opens_again(command: list[str], logged: bool, l
         job, other, rooms = (Path(folder, name) for name in ("j.rehaul.json", "o.rehaul.json", "rooms.txt"))
         save_job(job, small_job())
         if logged:
-            Beside(job).close()
+            LogBeside(job).close()
         rooms.write_bytes(f"Hall 4 x 5\n{listed}\n".encode("utf-8", "surrogatepass"))
         was = job.read_bytes()
         places = {"JOB": str(job), "OTHER": str(other), "LIST": str(rooms)}

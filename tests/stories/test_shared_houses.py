@@ -21,7 +21,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Job, OpeningKind
 from rehaul.house.audit import audit
 from rehaul.house.geometry import opening_ends, room_area_m2, wall_length_m
-from rehaul.house.readers import Counts, ReadReport, read_house, with_house
+from rehaul.house.readers import ElementCounts, ReadReport, read_house, with_house
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,9 @@ def test_counts_thicknesses_and_materials(shared_data: Path, name: str) -> None:
     told = HOUSES[name]
     report = house_at(shared_data / "houses" / name)
     storeys, walls, doors, windows, rooms = told.counts
-    assert report.counts == Counts(storeys=storeys, walls=walls, doors=doors, windows=windows, rooms=rooms)
+    assert report.counts == ElementCounts(
+        storeys=storeys, walls=walls, doors=doors, windows=windows, rooms=rooms
+    )
     if told.thicknesses_m:
         assert {round(wall.thickness_m or 0.0, 3) for wall in report.house.walls} == told.thicknesses_m
     if told.materials:

@@ -8,19 +8,19 @@ import numpy as np
 import pytest
 
 from rehaul.design.drops import CheapTest, best_policy, best_test, expected_cost, worth_of_test
-from rehaul.design.tries import Way, cost_of_try
+from rehaul.design.tries import DropAttempt, cost_of_try
 
 MINUTE = 85 / 60
 WITHOUT = 400.0
 OLD_CABLE = (
-    Way("reuse", 0.6, 20, 40, 15, 60, needs_old=True),
-    Way("repair", 0.5, 40, 120, 10, 60, needs_old=True),
-    Way("pull cord", 0.35, 35, 120, 30, 70, needs_old=True, spends_old=True),
-    Way("new cable", 0.85, 90, 300, 50, 70),
+    DropAttempt("reuse", 0.6, 20, 40, 15, 60, needs_old=True),
+    DropAttempt("repair", 0.5, 40, 120, 10, 60, needs_old=True),
+    DropAttempt("pull cord", 0.35, 35, 120, 30, 70, needs_old=True, spends_old=True),
+    DropAttempt("new cable", 0.85, 90, 300, 50, 70),
 )
 
 
-def every_order(ways: tuple[Way, ...], without: float) -> float:
+def every_order(ways: tuple[DropAttempt, ...], without: float) -> float:
     """Least cost over all orders and a grid of walk-away times, worked out backwards along each order."""
     grid = np.geomspace(2, 3000, 160)
     best = without
@@ -39,13 +39,13 @@ def every_order(ways: tuple[Way, ...], without: float) -> float:
     return best
 
 
-def random_ways(seed: int) -> tuple[Way, ...]:
+def random_ways(seed: int) -> tuple[DropAttempt, ...]:
     random = np.random.default_rng(seed)
     found = []
     for number in range(random.integers(1, 5)):
         minutes = float(random.uniform(5, 120))
         found.append(
-            Way(
+            DropAttempt(
                 f"way {number}",
                 float(random.uniform(0.05, 0.95)),
                 minutes,
@@ -97,7 +97,7 @@ def test_reuse_is_tried_before_it_is_spoilt() -> None:
 
 
 def test_nothing_worth_trying() -> None:
-    policy = best_policy((Way("try", 0.05, 200, 900, 100),), 50.0, MINUTE)
+    policy = best_policy((DropAttempt("try", 0.05, 200, 900, 100),), 50.0, MINUTE)
     assert policy.steps == () and policy.cost == 50.0 and policy.chance == 0.0
 
 
@@ -105,8 +105,8 @@ def test_worth_of_a_test_equals_simulated_saving() -> None:
     """Draw the cable's truth, then the sign, then follow the best policy of each sign."""
     test = CheapTest("measure", "reuse", 11.0, 0.95, 0.1)
     dear = (
-        Way("reuse", 0.5, 60, 120, 60, 20, needs_old=True),
-        Way("new cable", 0.9, 60, 160, 40, 40),
+        DropAttempt("reuse", 0.5, 60, 120, 60, 20, needs_old=True),
+        DropAttempt("new cable", 0.9, 60, 160, 40, 40),
     )
     worth = worth_of_test(dear, test, WITHOUT, MINUTE)
     random = np.random.default_rng(5)
@@ -116,7 +116,7 @@ def test_worth_of_a_test_equals_simulated_saving() -> None:
     share = {True: works[sign].mean(), False: works[~sign].mean()}
     after = test.cost
     for seen in (True, False):
-        then = (Way("reuse", float(share[seen]), 60, 120, 60, 20, needs_old=True), dear[1])
+        then = (DropAttempt("reuse", float(share[seen]), 60, 120, 60, 20, needs_old=True), dear[1])
         after += (sign == seen).mean() * expected_cost(then, WITHOUT, MINUTE)
     assert worth.worth == pytest.approx(expected_cost(dear, WITHOUT, MINUTE) - after, abs=0.5)
     assert worth.good_sign == pytest.approx(sign.mean(), abs=0.005)

@@ -9,11 +9,11 @@ from rehaul.copper import SMALL, USUAL, Received, finite_snr_db, margin_db, run_
 from rehaul.copper.equaliser import PHASES, SYMBOLS
 from rehaul.copper.margin import received
 from rehaul.copper.margins import margins_db
-from rehaul.facts.cables import CableKind
+from rehaul.facts.cables import PairCableKind
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.ethernet import ETHERNETS, Ethernet, ethernet_needs
 
-LINES: list[tuple[CableKind, float, float]] = [
+LINES: list[tuple[PairCableKind, float, float]] = [
     ("cat5e", 30.0, 0.0),
     ("cat5e", 30.0, 2.0),
     ("cat5e", 30.0, 10.0),
@@ -59,7 +59,7 @@ def plain_snr_db(signal: Received) -> float:
 
 @pytest.mark.parametrize("ethernet", RATES)
 @pytest.mark.parametrize("case", LINES, ids=str)
-def test_fast_equals_plain(case: tuple[CableKind, float, float], ethernet: Ethernet) -> None:
+def test_fast_equals_plain(case: tuple[PairCableKind, float, float], ethernet: Ethernet) -> None:
     """The fast one tries fewer delays, so it may fall a little short and never lie above."""
     kind, length_m, tap_m = case
     signal = received(run_line(kind, length_m, taps_m=(tap_m,) if tap_m else ()), ethernet_needs()[ethernet])
@@ -98,7 +98,7 @@ def test_trained_on_symbols(tap_m: float) -> None:
 
 
 @pytest.mark.parametrize("kind", ["cat3", "cat5e", "cat6"])
-def test_interpolated_margins(kind: CableKind) -> None:
+def test_interpolated_margins(kind: PairCableKind) -> None:
     generator = np.random.default_rng(3)
     advantage_db = copper_property("typical crosstalk advantage")
     clear, tapped = [], []

@@ -7,14 +7,14 @@ import itertools
 import numpy as np
 import pytest
 
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.general import solve_general
 from rehaul.design.placement import front, solve
 
 SEEDS = range(240)
 
 
-def random_problem(seed: int) -> Problem:
+def random_problem(seed: int) -> CoverProblem:
     """Up to 5 sites, 3 kinds and 40 places, nested kinds, whole or fractional weights, pins and bans."""
     random = np.random.default_rng(seed)
     sites, kinds, places = random.integers(2, 6), random.integers(1, 4), random.integers(3, 41)
@@ -32,7 +32,7 @@ def random_problem(seed: int) -> Problem:
             weights = random.uniform(0.2, 3.0, len(members))
         requirements.append(Requirement(f"room {group}", members, weights, float(random.uniform(0.4, 1.0))))
     order = random.permutation(sites)
-    return Problem(
+    return CoverProblem(
         site=np.repeat(np.arange(sites), kinds),
         kind=np.tile(np.arange(kinds), sites),
         cost=cost,
@@ -43,7 +43,7 @@ def random_problem(seed: int) -> Problem:
     )
 
 
-def try_all(problem: Problem) -> dict[int, int]:
+def try_all(problem: CoverProblem) -> dict[int, int]:
     """Least cost in hundredths for at least k requirements met, for every k that any choice reaches.
 
     Written without the merging or the whole-number weights of the solver.

@@ -11,8 +11,8 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from radio_scenes import strewn, three_storey_house
 from rehaul.errors import BadInput
-from rehaul.radio import Grid, Kind, Scene, Stack, Transmitter, crossings, field, field_at, grid_over
-from rehaul.radio.layers import Layer
+from rehaul.radio import Grid, LayeredKind, Scene, Stack, Transmitter, crossings, field, field_at, grid_over
+from rehaul.radio.layers import SlabLayer
 from rehaul.radio.slab import slab_response
 
 FREQUENCY = 5.5e9
@@ -24,7 +24,7 @@ SLABS = [
     ("glass", 0.006),
     ("wood", 0.06),
 ]
-KINDS = tuple(Kind(f"{m} {t}", Stack((Layer(m, t),)), 3.0) for m, t in SLABS)
+KINDS = tuple(LayeredKind(f"{m} {t}", Stack((SlabLayer(m, t),)), 3.0) for m, t in SLABS)
 
 
 def vector_gain_db(scene: Scene, source: np.ndarray, point: np.ndarray) -> float:

@@ -12,8 +12,8 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from radio_scenes import KINDS, strewn, three_storey_house
 from rehaul.radio import (
-    Layer,
     Scene,
+    SlabLayer,
     Stack,
     Transmitter,
     box_panels,
@@ -83,7 +83,7 @@ def _averaged_reflection_db(angle_deg: float, frequency_hz: float) -> float:
     assert isinstance(structure, Stack)
     powers = []
     for stretch in 1 + 0.05 * np.linspace(-0.8, 0.8, 5):
-        layers = tuple(Layer(layer.material, layer.thickness_m * stretch) for layer in structure.layers)
+        layers = tuple(SlabLayer(layer.material, layer.thickness_m * stretch) for layer in structure.layers)
         powers.append(10 ** (-reflection_loss_db(Stack(layers), frequency_hz, angle_deg) / 10))
     return float(-10 * np.log10(np.mean(powers)))
 

@@ -13,11 +13,11 @@ from rehaul.facts.trace_numbers import trace_number
 from rehaul.tracing import (
     Bag,
     Continuity,
-    Heard,
-    Place,
     ReadingLog,
     Tone,
+    ToneHeard,
     Trust,
+    Whereabouts,
     length_from_loop,
     next_best_reading,
     plan_codes,
@@ -143,10 +143,10 @@ def test_routes_against_every_order() -> None:
     rng = np.random.default_rng(3)
     for trial in range(40):
         places = [
-            Place(f"p{k}", int(rng.integers(0, 3)), *rng.integers(0, 20, size=2).astype(float).tolist())
+            Whereabouts(f"p{k}", int(rng.integers(0, 3)), *rng.integers(0, 20, size=2).astype(float).tolist())
             for k in range(int(rng.integers(1, 7)))
         ]
-        start, end = Place("s", 0, 0.0, 0.0), Place("t", 1, 5.0, 5.0) if trial % 2 else None
+        start, end = Whereabouts("s", 0, 0.0, 0.0), Whereabouts("t", 1, 5.0, 5.0) if trial % 2 else None
         stairs = [(10.0, 10.0)] if trial % 3 else []
         best = math.inf
         for order in permutations(places):
@@ -161,9 +161,9 @@ def test_routes_against_every_order() -> None:
 def test_integer_program_and_subset_table_agree(monkeypatch: pytest.MonkeyPatch) -> None:
     rng = np.random.default_rng(5)
     for trial in range(12):
-        end = None if trial % 2 else Place("t", 0, 0.0, 0.0)
-        places = [Place(f"p{k}", k % 3, *rng.uniform(0, 15, size=2).tolist()) for k in range(9)]
-        start = Place("s", 0, 0.0, 0.0)
+        end = None if trial % 2 else Whereabouts("t", 0, 0.0, 0.0)
+        places = [Whereabouts(f"p{k}", k % 3, *rng.uniform(0, 15, size=2).tolist()) for k in range(9)]
+        start = Whereabouts("s", 0, 0.0, 0.0)
         by_table = shortest_route(start, places, end)
         shortest_route_again = routes._shortest_route.__wrapped__  # past the cache
         monkeypatch.setattr(routes, "_DP_STOPS", 0)
@@ -177,7 +177,7 @@ def test_expected_bits_of_a_pattern_against_asking_every_outcome() -> None:
     """Mutual information, computed outcome by outcome from the rows."""
     outlets = [f"o{k}" for k in range(5)]
     question = plan_codes(outlets, ["A", "B"], Bag(plugs=5), 6).problem
-    log = ReadingLog().added(Tone("1", "A", "o2", Heard.NONE))
+    log = ReadingLog().added(Tone("1", "A", "o2", ToneHeard.NONE))
     belief = believe(log, question)
     chances = group_chances(belief)
     rows = table(question)
@@ -274,7 +274,7 @@ def test_contradictions_between_ends_are_where_no_world_is_left() -> None:
     for _ in range(400):
         log = ReadingLog()
         for k in range(int(rng.integers(1, 8))):
-            heard = Heard.LOUD if rng.random() < 0.6 else Heard.NONE
+            heard = ToneHeard.LOUD if rng.random() < 0.6 else ToneHeard.NONE
             log = log.added(Tone(f"t{k}", str(rng.choice(ends)), str(rng.choice(outlets)), heard))
         belief = believe(log, question)
         groups = table(belief.problem).groups

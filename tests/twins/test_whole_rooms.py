@@ -31,7 +31,7 @@ from rehaul.predict import (
     standing_radiators,
     wire_mbps,
 )
-from rehaul.predict.terms import Source, ways_to
+from rehaul.predict.terms import Sender, ways_to
 from rehaul.radio import Cells
 from rehaul.wlan import goodput_mbps, part_sd, receiver_sd_db
 
@@ -89,7 +89,7 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
             delivers = random.normal(0.0, part_sd("5", ("box",)), TRIES)
             losses, lefts = [], []
             for air in airs:
-                source = Source(box.id, air.band)
+                source = Sender(box.id, air.band)
                 ways = ways_to(scene.scene, box.position_m, points)
                 basis = calibration.terms.basis(ways, source, need.client)
                 spread = np.einsum("ik,ij,jk->k", basis.design, prior, basis.design)

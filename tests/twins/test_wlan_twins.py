@@ -13,8 +13,8 @@ from scipy.stats import norm
 from rehaul.facts.modulation import Generation
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan import (
-    Link,
     Mode,
+    RadioLink,
     allowed_channels,
     alone_mbps,
     assign_channels,
@@ -105,7 +105,7 @@ def test_the_turns_of_tcp_by_the_slot() -> None:
 
 def test_the_ladder_mode_by_mode() -> None:
     """Each power by itself: the best mode at each of many swings, averaged."""
-    link = Link("5", Generation.HE, 80, 2)
+    link = RadioLink("5", Generation.HE, 80, 2)
     swing = norm.ppf((np.arange(4000) + 0.5) / 4000) * wlan_number("power_wander_db")
     for power in (-91.0, -84.3, -75.0, -66.2, -58.0, -50.0):
         best = np.zeros_like(swing)

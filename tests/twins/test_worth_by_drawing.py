@@ -9,12 +9,12 @@ from scipy.special import ndtr, ndtri
 from rehaul.predict.calibration import calibrate
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Source, ways_to
-from rehaul.proof.reading_worth import Decision, change_chance, worth
+from rehaul.predict.terms import Sender, ways_to
+from rehaul.proof.reading_worth import Margin, change_chance, worth
 from rehaul.radio import Scene, kind
 
 BOX = (0.0, 0.0, 2.0)
-SENDS = Source("RT1", "5")
+SENDS = Sender("RT1", "5")
 PANELS = np.array([(4.0, -9.0, 4.0, 9.0, -0.1, 3.0), (-9.0, 5.0, 9.0, 5.0, -0.1, 3.0)])
 SCENE = HouseScene(
     Scene(PANELS, np.array([0, 1], dtype=np.int32), (), (kind("brick-solid"), kind("lath-plaster"))), (), ()
@@ -36,7 +36,7 @@ def test_against_drawing_the_reading(spatial: bool) -> None:
     view = found.view(basis)
     spots, margins = (1, 3), (1.5, -3.0)
     decisions = [
-        Decision("R", "?", basis.at(np.array([spot])), margin, float(view.sd_db[spot]))
+        Margin("R", "?", basis.at(np.array([spot])), margin, float(view.sd_db[spot]))
         for spot, margin in zip(spots, margins, strict=True)
     ]
     reading_sd = 2.5
@@ -61,7 +61,7 @@ def test_against_drawing_the_reading(spatial: bool) -> None:
 def test_a_decision_that_is_certain_is_worth_no_reading() -> None:
     found = calibrate(SCENE, [])
     basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
-    sure = [Decision("R", "?", basis.at(np.array([3])), 60.0, 5.0)]
+    sure = [Margin("R", "?", basis.at(np.array([3])), 60.0, 5.0)]
     got = worth(found, found.view(basis), 2.5, sure)
     assert got.gain_db.max() < 1e-6
     assert change_chance(sure, got.moves_db).max() < 1e-6

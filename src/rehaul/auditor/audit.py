@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Lacks, Row
+from rehaul.auditor.reading import Lacks, RowView
 from rehaul.auditor.rules import RULES, Rule
 from rehaul.house import Job
 
@@ -31,7 +31,7 @@ def audit_plan(
     **Validity**: judges a plan by the job and by itself. It computes no field and no rate: a wrong prediction
     that agrees with itself passes.
     """
-    plan = Row(data)
+    plan = RowView(data)
     found: list[PlanFinding] = []
     lacking: dict[str, PlanFinding] = {}
     for rule in rules:

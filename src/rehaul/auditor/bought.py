@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, Node, access_points, graph, parts, plates, tasks
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import GraphView, NodeView, access_points, graph, parts, plates, tasks
 from rehaul.facts.auditing import task_kinds
 from rehaul.facts.equipment import equipment
 from rehaul.facts.work import labour
@@ -18,7 +18,7 @@ SMALL = "sw-"  # before the plate that a small switch is at
 BOXES = ("access point", "adapter", "splitter", "switch", "outlet", "router")
 
 
-def every_thing_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def every_thing_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every new cable, box, adapter, splitter, switch and plate has a part line that names it."""
     named = {name for part in parts(plan) for name in part.because}
     for thing, also in _new_things(job, plan).items():
@@ -26,7 +26,7 @@ def every_thing_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{thing} is new and no part is bought for it.", thing)
 
 
-def every_thing_done(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def every_thing_done(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every new cable, box, adapter, splitter, switch and plate has a step of the work."""
     named = {name for task in tasks(plan) for name in task.because}
     for thing, also in _new_things(job, plan).items():
@@ -34,7 +34,7 @@ def every_thing_done(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{thing} is new and no step of the work puts it in.", thing)
 
 
-def _new_things(job: Job, plan: Row) -> dict[str, tuple[str, ...]]:
+def _new_things(job: Job, plan: RowView) -> dict[str, tuple[str, ...]]:
     """Ids of what is new, with the other names it goes by."""
     before, after = graph(plan, "before"), graph(plan, "after")
     stands = {node.id for node in before.nodes} | {box.id for box in job.boxes}
@@ -55,15 +55,15 @@ def _new_things(job: Job, plan: Row) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def _is_main_switch(node: Node) -> bool:
+def _is_main_switch(node: NodeView) -> bool:
     return node.kind == "switch" and not node.id.startswith(SMALL)
 
 
-def _cables_at(after: Graph, node: str) -> tuple[str, ...]:
+def _cables_at(after: GraphView, node: str) -> tuple[str, ...]:
     return tuple(link.id for link in after.links if link.age == "new" and node in (link.a, link.b))
 
 
-def cords_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def cords_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every new cord is on the list of cuts or bought for one of its ends."""
     after = graph(plan, "after")
     names = after.node_of()
@@ -82,7 +82,7 @@ def cords_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{link.id} is a new cord and nobody buys it.", link.id)
 
 
-def tasks_have_parts(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def tasks_have_parts(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every step of a kind that uses parts has them on the list."""
     bought = parts(plan)
     for task in tasks(plan):
@@ -96,7 +96,7 @@ def tasks_have_parts(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} ({task.title}) has no part on the list.", task.id, *task.because)
 
 
-def tasks_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def tasks_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every step is of a kind with minutes on record, and those of ours are counted; what the household does
     itself is not paid."""
     steps = Counter(task.norm for task in tasks(plan) if task.by == "us")
@@ -113,7 +113,7 @@ def tasks_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"Minutes are priced for {norm!r} and no step is of that kind.", norm)
 
 
-def access_points_counted(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def access_points_counted(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """As many access points are bought of every class as are chosen and do not stand yet."""
     standing = {box.id for box in job.boxes}
     chosen = Counter(ap.equipment for ap in access_points(plan) if ap.id not in standing)
@@ -124,7 +124,7 @@ def access_points_counted(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{chosen.get(name, 0)} × {name} chosen, {bought.get(name, 0.0):g} bought.", name)
 
 
-def rack_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def rack_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every box of the rack is bought or stands already."""
     standing = Counter(box.equipment for box in job.boxes if box.keep)
     wanted = Counter(row.text("equipment") for row in plan.rows("network", "rack") if row.text("equipment"))
@@ -137,7 +137,7 @@ def rack_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{count} × {kind} in the rack, {bought.get(kind, 0.0):g} bought.", kind)
 
 
-def nothing_idle(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def nothing_idle(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Nothing is bought for something that is not there."""
     after = graph(plan, "after")
     known = {node.id for node in after.nodes} | {node.name for node in after.nodes}

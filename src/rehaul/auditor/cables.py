@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from rehaul.auditor.bought import CABLES
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import graph, parts, plates, tasks
 from rehaul.house import Job
 
 
-def cut_for_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every new cable has one line on the cut list, long enough, and every line there is a new cable."""
     new = {link.id: link for link in graph(plan, "after").links if _is_new_cable(link.age, link.medium)}
     lines = [row for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable"]
@@ -27,7 +27,7 @@ def cut_for_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name} is cut to {length_m:g} m and runs {new[name].length_m:g} m.", name)
 
 
-def cable_enough(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """As much cable is bought as is cut."""
     cut_m = sum(row.number("length_m") for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable")
     bought_m = sum(
@@ -41,7 +41,7 @@ def _is_new_cable(age: str, medium: str) -> bool:
     return age == "new" and medium in CABLES
 
 
-def one_id(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A cable has the same id everywhere: every id on ports, outlets, holes and drops is one of the graph."""
     links = graph(plan, "after").links
     known = {link.id for link in links} | {link.run for link in links} | {run.id for run in job.house.runs}
@@ -54,7 +54,7 @@ def one_id(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name} on {place} is no cable of the plan.", name)
 
 
-def labels_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every id on a label is in the graph after the work."""
     after = graph(plan, "after")
     known = {node.id for node in after.nodes} | {link.id for link in after.links}
@@ -64,7 +64,7 @@ def labels_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"A label says {name}, which is not in the plan.", name)
 
 
-def labels_listed(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every cable on a label is on the cable schedule or the cut list, and is tested."""
     after = graph(plan, "after")
     cables = {link.id: link.run for link in after.links if link.medium in CABLES}
@@ -83,7 +83,7 @@ def labels_listed(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name} is on a label, put to use and never tested.", name)
 
 
-def used_is_tested(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def used_is_tested(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every cable that is new or put to use is tested and has a label."""
     labelled = {row.text("id") for row in plan.rows("labels")}
     tested = {name for task in tasks(plan) if task.norm in ("test", "fibre") for name in task.because}

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from rehaul.auditor.bought import CABLES
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.trial import outcome, problem_of
 from rehaul.auditor.views import access_points, graph, unique
 from rehaul.house import Job
 
 
-def choices_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def choices_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """New cables, hops, coax adapters and the router's place are as people chose; so are pinned sites."""
     choices = job.choices
     for link in graph(plan, "after").links:
@@ -38,7 +38,7 @@ def choices_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{site} is pinned and said to be out of reach, and an access point fits.", site)
 
 
-def _could_stand(job: Job, plan: Row, site: str) -> bool:
+def _could_stand(job: Job, plan: RowView, site: str) -> bool:
     """Whether one more way, or two, beside the chosen ones put an access point there within the budget."""
     budget = job.choices.budget
     problem = problem_of(plan)
@@ -54,7 +54,7 @@ def _could_stand(job: Job, plan: Row, site: str) -> bool:
     return False
 
 
-def router_stays(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def router_stays(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The router is moved or silenced only where it may be."""
     router = plan.row("choice", "router")
     do, name = router.text("do"), router.text("box")
@@ -69,7 +69,7 @@ def router_stays(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"{name} cannot stand elsewhere.", name)
 
 
-def channels_whose(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def channels_whose(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every access point has a channel, every channel a box; radar-shared ones only where chosen."""
     rows = plan.rows("channels", "channels")
     radiates = {row.text("access_point") for row in rows}
@@ -86,7 +86,7 @@ def channels_whose(job: Job, plan: Row) -> Iterator[PlanFinding]:
             )
 
 
-def names_unique(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def names_unique(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No two access points have the same id or stand at the same place."""
     chosen = access_points(plan)
     for name in unique([ap.id for ap in chosen]):

@@ -8,13 +8,13 @@ from collections.abc import Iterator
 from rehaul.auditor.bought import SMALL
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.pieces import ends_of, outer_ends, pieces_of, run_of
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Point, access_points, graph, paths, plates, tasks, unique
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import PlacePoint, access_points, graph, paths, plates, tasks, unique
 from rehaul.facts.auditing import audit_number
 from rehaul.house import CableKind, Job, MeetingPoint, Outlet, Splitter
 
 
-def graph_whole(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def graph_whole(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every id of the graph stands for one thing, every link ends at nodes, every old cable is the job's."""
     runs = {run.id for run in job.house.runs}
     for state in ("before", "after"):
@@ -32,9 +32,9 @@ def graph_whole(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 )
 
 
-def drawn_where_it_is(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def drawn_where_it_is(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Plates, meeting points and access points stand in the graph where job and plan have them."""
-    places: dict[str, tuple[str, Point]] = {
+    places: dict[str, tuple[str, PlacePoint]] = {
         thing.id: (thing.storey, thing.position) for thing in _fixed_things(job) if thing.position is not None
     }
     places |= {ap.id: (ap.site.storey, ap.site.position) for ap in access_points(plan)}
@@ -54,7 +54,7 @@ def _fixed_things(job: Job) -> tuple[Outlet | MeetingPoint | Splitter, ...]:
     return (*job.house.outlets, *job.house.meeting_points, *job.house.splitters)
 
 
-def comes_to_the_panel(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def comes_to_the_panel(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A cable terminated at the panel really comes to where cables meet."""
     links = {link.id: link for link in graph(plan, "after").links}
     centre = {point.id for point in job.house.meeting_points}
@@ -80,7 +80,7 @@ def comes_to_the_panel(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{cable} is on the panel by {who} and does not come there.", cable)
 
 
-def pieces_join(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def pieces_join(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The pieces of a link are the house's, join end to end, and lead to where the link goes."""
     surfaces = {thing.id for thing in _fixed_things(job)}
     for link in graph(plan, "after").links:
@@ -96,7 +96,7 @@ def pieces_join(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{link.id} does not surface at {end}, where it goes.", link.id, end)
 
 
-def at_an_end(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def at_an_end(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """What is fed by an old cable is at an end of it."""
     runs = {run.id: run for run in job.house.runs}
     links = graph(plan, "after").link_of()
@@ -119,7 +119,7 @@ def at_an_end(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{who} is fed by {run} at {place}, where that cable does not come out.", who, run)
 
 
-def copper_used_once(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def copper_used_once(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No stretch of an old pair is part of two links, unless both are as people said; coax may be shared."""
     coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
     users: dict[str, list[str]] = {}
@@ -135,7 +135,7 @@ def copper_used_once(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{' and '.join(names)} are the same stretch of cable, {piece}.", piece, *names)
 
 
-def reach_kept(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def reach_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No copper link that is put to use is longer than balanced copper reaches."""
     most_m = audit_number("copper_channel")
     for link in graph(plan, "after").links:

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import is_released
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, graph, parts, paths
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import GraphView, graph, parts, paths
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.grades import chance
 from rehaul.house import UNKNOWN, CableKind, Job, Run
 
 
-def promised_with_a_verdict(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def promised_with_a_verdict(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """An old pair is counted on only at a rate that its verdict calls likely, as it is or once put right;
     some pieces of a cable alone only with a likely chance of their own."""
     verdicts = {row.text("run"): row for row in plan.rows("cabling")}
@@ -42,7 +42,7 @@ def _pieces(job: Job, run_id: str) -> int:
     return next((len(run.ends) - 1 for run in job.house.runs if run.id == run_id), 0)
 
 
-def _likely_mbps(verdict: Row) -> float:
+def _likely_mbps(verdict: RowView) -> float:
     least = chance("likely from")
     return max(
         (
@@ -54,7 +54,7 @@ def _likely_mbps(verdict: Row) -> float:
     )
 
 
-def unknown_is_not_fast(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def unknown_is_not_fast(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A cable of which nothing is known is called likely, or worth a try, only at what any pair carries."""
     unknown = {run.id for run in job.house.runs if _is_unknown(run)}
     most = {"likely": audit_number("unknown_likely"), "try it": audit_number("unknown_try")}
@@ -76,7 +76,7 @@ def _is_unknown(run: Run) -> bool:
     return run.kind is CableKind.UNKNOWN and not run.tests and not run.sheath_print and run.gauge_awg is None
 
 
-def coax_is_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def coax_is_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Data over coax have an adapter at both ends, splitters that pass them and no satellite, and stay in."""
     after = graph(plan, "after")
     bought = {name for part in parts(plan) for name in part.because}
@@ -125,7 +125,7 @@ def _joined_coax(job: Job, runs: set[str]) -> set[str]:
     return found
 
 
-def _ways_out(job: Job, tree: set[str], after: Graph) -> Iterator[str]:
+def _ways_out(job: Job, tree: set[str], after: GraphView) -> Iterator[str]:
     """Coaxes by which data may leave the house: to where lines come in or to an end nobody found.
 
     An end that an adapter or a new splitter is plugged in at leads nowhere else.

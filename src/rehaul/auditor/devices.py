@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import parts, tasks
 from rehaul.facts.wlan_equipment import client_radios, device_swaps
 from rehaul.house import Job
@@ -15,7 +15,7 @@ HOUSEHOLD = "household"
 CONFIGURE = "configure"
 
 
-def swaps_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def swaps_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A new radio is for a device that a need names, in a room short without it; it is bought, plugged in by
     the household at no pay, and nobody else's step is."""
     chosen = plan.rows("choice", "devices") if plan.has("choice", "devices") else ()
@@ -54,7 +54,7 @@ def swaps_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} ({task.title}) is left to the household.", task.id)
 
 
-def set_afresh_told(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def set_afresh_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A box set afresh stands, stays and is set narrower than in the plan of channels, and a step sets it;
     where neither a box is set afresh nor an access point comes, no step sets channels."""
     chosen = plan.rows("choice", "set_afresh") if plan.has("choice", "set_afresh") else ()

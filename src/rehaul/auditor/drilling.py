@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.places import wall_behind
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.touch import touch_of
-from rehaul.auditor.views import AccessPoint, Task, access_points, before_each, graph, tasks
+from rehaul.auditor.views import AccessPointView, TaskView, access_points, before_each, graph, tasks
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, Job
 
@@ -16,7 +16,7 @@ SCREWED = ("rack",)  # kinds of task that screw something to a wall, whatever it
 LOOSE = ("stand", "shelf", "desk", "without screws")
 
 
-def screws_allowed(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def screws_allowed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No screw where nobody may drill: by the wall, by choice, or by the owner's word."""
     for ap in access_points(plan):
         why = _no_screw(job, ap) if ap.site.fixing == "screws" else ""
@@ -24,7 +24,7 @@ def screws_allowed(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{ap.id} is screwed on, and {why}.", ap.id)
 
 
-def _no_screw(job: Job, ap: AccessPoint) -> str:
+def _no_screw(job: Job, ap: AccessPointView) -> str:
     if _no_marks(job):
         return _no_marks(job)
     wall = wall_behind(job.house, ap.site.storey, ap.site.position)
@@ -43,7 +43,7 @@ def _no_marks(job: Job) -> str:
     return ""
 
 
-def no_marks_left(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def no_marks_left(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No step makes a hole or screws something on where nothing may leave a mark."""
     why = _no_marks(job)
     for task in tasks(plan) if why else ():
@@ -51,11 +51,11 @@ def no_marks_left(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} ({task.title}) leaves a mark, and {why}.", task.id)
 
 
-def _screws(task: Task) -> bool:
+def _screws(task: TaskView) -> bool:
     return task.norm in SCREWED and not any(word in task.title.lower() for word in LOOSE)
 
 
-def landlord_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def landlord_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """In a rented house whose owner was not asked, every hole and every screw waits."""
     if job.house.tenure != "rented" or job.gate.landlord_agrees is not None:
         return
@@ -66,7 +66,7 @@ def landlord_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} leaves a mark in a rented house and is not held.", task.id)
 
 
-def hazards_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def hazards_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No hole where a hazard is still to be tested or made safe, unless the step waits for it."""
     rooms = {room.id: room.name for room in job.house.rooms}
     steps = tasks(plan)
@@ -86,13 +86,13 @@ def hazards_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 )
 
 
-def _at(hazard: Hazard, task: Task, rooms: dict[str, str]) -> bool:
+def _at(hazard: Hazard, task: TaskView, rooms: dict[str, str]) -> bool:
     if hazard.room is not None:
         return rooms.get(hazard.room) == task.place
     return hazard.storey is None or hazard.storey == task.storey
 
 
-def _passes(job: Job, plan: Row) -> dict[str, set[str]]:
+def _passes(job: Job, plan: RowView) -> dict[str, set[str]]:
     """The storeys that each new cable goes through, from one end to the other."""
     levels = [storey.id for storey in sorted(job.house.storeys, key=lambda storey: storey.elevation_m)]
     after = graph(plan, "after")
@@ -106,14 +106,14 @@ def _passes(job: Job, plan: Row) -> dict[str, set[str]]:
     return found
 
 
-def _on_the_way(hazard: Hazard, task: Task, passes: dict[str, set[str]]) -> bool:
+def _on_the_way(hazard: Hazard, task: TaskView, passes: dict[str, set[str]]) -> bool:
     """Whether a hazard is all over a storey that the new cable of a step goes through."""
     if hazard.room is not None:
         return False
     return any(hazard.storey in passes.get(name, ()) for name in task.because)
 
 
-def licence_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def licence_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Where the country asks for a licence and none is on record, work on fixed cables waits."""
     if job.country not in licences() or job.gate.licence_checked is True:
         return
@@ -122,7 +122,7 @@ def licence_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} is work on fixed cables, and no licence is on record.", task.id)
 
 
-def no_copper_outdoors(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def no_copper_outdoors(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No new copper between two buildings."""
     after = graph(plan, "after")
     apart = {room.id for room in job.house.rooms if room.outbuilding}

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.places import hub_of
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import access_points, plates
 from rehaul.house import Job
 
 OLD = ("reuse", "repair")
 
 
-def installed_is_not_without(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def installed_is_not_without(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """What is installed is not told to go without."""
     installed = {ap.id for ap in access_points(plan)} | {plate.id for plate in plates(plan)}
     for row in plan.rows("drops"):
@@ -22,7 +22,7 @@ def installed_is_not_without(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name} is installed, and its drop says to go without.", name)
 
 
-def drops_say_the_same(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def drops_say_the_same(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A drop tries the cable that the plan counts on, and no fishing between storeys within one."""
     runs = {ap.id: ap.site.run for ap in access_points(plan)}
     runs |= {plate.id: plate.run for plate in plates(plan)}

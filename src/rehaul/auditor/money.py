@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import access_points, parts
 from rehaul.facts.work import allowances, labour
 from rehaul.house import Job
@@ -18,7 +18,7 @@ Z_90 = 1.2815515655446004  # 90 % quantile of the standard normal distribution
 NOTHING = "do nothing"
 
 
-def parts_add_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def parts_add_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The price of parts is the sum of its lines, each quantity times unit price."""
     lines = parts(plan)
     for part in lines:
@@ -32,7 +32,7 @@ def parts_add_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"The parts add up to {total:.2f} and the quote says {said:.2f}.", "quote")
 
 
-def labour_adds_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def labour_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The price of labour is its minutes at the job's hour: between the sums of their middles and means."""
     own = job.choices.labour_per_h
     hour = allowances()["labour_per_h"] if own is None else own
@@ -55,7 +55,7 @@ def labour_adds_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
         )
 
 
-def total_adds_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def total_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Margin, tax and total follow from parts and labour as the job says, in quote and offers."""
     quote = plan.row("takeoff", "quote")
     for name, row in (("quote", quote), *((row.text("name"), row) for row in quote.rows("options"))):
@@ -69,7 +69,7 @@ def total_adds_up(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name!r} may cost less than its middle in nine jobs of ten.", name)
 
 
-def one_offer_chosen(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def one_offer_chosen(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """One offer is the chosen one, it is the plan, and doing nothing is offered at no price."""
     options = plan.rows("takeoff", "quote", "options")
     chosen = [row for row in options if row.flag("chosen")]
@@ -92,7 +92,7 @@ def one_offer_chosen(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding("Doing nothing is not among the offers at no price.", "quote")
 
 
-def offers_serve_what_is_asked(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def offers_serve_what_is_asked(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No offer serves more rooms than ask, and the chosen one no more than the plan meets."""
     asked = len({need.room for need in job.needs})
     met = sum(row.flag("met") for row in plan.rows("after"))
@@ -110,7 +110,7 @@ def offers_serve_what_is_asked(job: Job, plan: Row) -> Iterator[PlanFinding]:
             )
 
 
-def signed_offer_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def signed_offer_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """With a signed offer, the plan in force is the signed one: its total, its access points, its words."""
     if not job.accepted_offers:
         return
@@ -154,15 +154,15 @@ def _signed_count(text: str) -> float | None:
     return found.number("option", "access_points")
 
 
-def _json(text: str) -> Row | None:
+def _json(text: str) -> RowView | None:
     try:
         found = json.loads(text)
     except ValueError:
         return None
-    return Row(found, "signed") if isinstance(found, dict) else None
+    return RowView(found, "signed") if isinstance(found, dict) else None
 
 
-def within_budget(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def within_budget(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A budget is kept."""
     budget = job.choices.budget
     if budget is not None and not job.accepted_offers and plan.number("choice", "cost") > budget + CENT:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import plates
 from rehaul.facts.equipment import equipment
 from rehaul.facts.prediction import prediction_number
@@ -17,7 +17,7 @@ ROUNDING_PCT = 0.051  # shares are printed to a tenth
 EVERY = "every room"
 
 
-def met_is_met(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def met_is_met(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A room that is said to be met is served over enough of its area, down and up."""
     least = prediction_number("served_share") * 100 - ROUNDING_PCT
     for state in ("before", "after"):
@@ -34,7 +34,7 @@ def met_is_met(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{row.text('name')} is less sure than asked and said to be met.", row.text("room"))
 
 
-def _short_ways(row: Row, least: float) -> list[str]:
+def _short_ways(row: RowView, least: float) -> list[str]:
     """What a room falls short of: down, up."""
     found = []
     if row.number("served_pct") < least:
@@ -44,7 +44,7 @@ def _short_ways(row: Row, least: float) -> list[str]:
     return found
 
 
-def asked_is_judged(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every room that asks is judged after the work, against what it asks."""
     rows = {row.text("room"): row for row in plan.rows("after")}
     for need in job.needs:
@@ -71,7 +71,7 @@ def _asked_mbps(need: Need) -> float | None:
     return sum(room_needs()[use].down_mbps for use in need.uses)
 
 
-def unmet_is_said(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def unmet_is_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A room that is not met stands among the shortfalls, with what it lacks; one that is does not."""
     least = prediction_number("served_share") * 100 - ROUNDING_PCT
     said: dict[str, set[str]] = {}
@@ -99,12 +99,12 @@ def unmet_is_said(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{need.room} has its wired outlets and is said to lack some.", need.room)
 
 
-def _outlets(job: Job, plan: Row) -> list[tuple[Need, int]]:
+def _outlets(job: Job, plan: RowView) -> list[tuple[Need, int]]:
     given = Counter(plate.room for plate in plates(plan))
     return [(need, given[need.room]) for need in job.needs if need.wired_outlets]
 
 
-def every_room_is_every_room(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def every_room_is_every_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """ "Every room" is said only where it is so."""
     for row in plan.rows("takeoff", "quote", "options"):
         if EVERY in row.text("words").lower() and row.number("rooms_served") < row.number("rooms_total"):
@@ -123,7 +123,7 @@ def every_room_is_every_room(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{words!r} is said, and {unmet[0]} is not met.", *unmet)
 
 
-def names_known(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def names_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A box, device or use that no table lists stands among the open questions."""
     boxes = set(equipment()) | {name for name, _ in access_point_radios()}
     clients = {name for name, _ in client_radios()}

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import access_points, graph, parts, plates
 from rehaul.facts.auditing import audit_number
 from rehaul.house import Job
@@ -15,7 +15,7 @@ CHANGES = ("sites", "devices", "set_afresh")  # of a point of the front that is 
 SAYS_NOTHING = re.compile(r"\b(nothing|already|no work|as it is)\b", re.IGNORECASE)
 
 
-def starts_from_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def starts_from_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The front starts with doing nothing, which serves what is served today."""
     front = plan.rows("choice", "front")
     zero = [row for row in front if row.number("cost") == 0 and not any(_changes(row))]
@@ -32,13 +32,13 @@ def starts_from_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"{name} is met today, and doing nothing is said not to serve it.", name)
 
 
-def _changes(point: Row) -> Iterator[str]:
+def _changes(point: RowView) -> Iterator[str]:
     """What a point of the front has that does not stand today."""
     for what in CHANGES:
         yield from point.names(what) if point.has(what) else ()
 
 
-def _met_today(job: Job, plan: Row) -> tuple[set[str], set[str]]:
+def _met_today(job: Job, plan: RowView) -> tuple[set[str], set[str]]:
     """Names of asking rooms whose rates are met today, and of rooms that ask for more than rates."""
     asking = {need.room for need in job.needs}
     beyond = {need.room for need in job.needs if need.wired_outlets or need.delay_ms is not None}
@@ -49,14 +49,14 @@ def _met_today(job: Job, plan: Row) -> tuple[set[str], set[str]]:
     }
 
 
-def before_is_today(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def before_is_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The graph of doing nothing holds nothing that is bought or put to use."""
     for link in graph(plan, "before").links:
         if link.age != "kept":
             yield finding(f"{link.id} is {link.age} and is said to stand today.", link.id)
 
 
-def no_cost_without_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def no_cost_without_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Where everything asked is met today, nothing is bought and the first words say so."""
     met, more = _met_today(job, plan)
     rooms = {room.id: room.name for room in job.house.rooms}
@@ -71,7 +71,7 @@ def no_cost_without_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding("Everything asked is met today and the first words do not say so.", "words")
 
 
-def bought_for_a_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def bought_for_a_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Where nothing is chosen, nothing is bought."""
     idle = not access_points(plan) and not plates(plan) and not plan.rows("choice", "resources")
     if idle and plan.number("choice", "cost") == 0:
@@ -82,7 +82,7 @@ def bought_for_a_need(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding("Nothing is chosen and the quote has a price.", "quote")
 
 
-def nothing_gets_worse(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def nothing_gets_worse(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No room loses rate or a need it had met, unless the plan says so."""
     before = {row.text("room"): row for row in plan.rows("before")}
     said = _said(plan)
@@ -101,7 +101,7 @@ def nothing_gets_worse(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"{before[room].text('name')} is left out after the work.", room)
 
 
-def _said(plan: Row) -> set[str]:
+def _said(plan: RowView) -> set[str]:
     """Where a plan owns up: rooms of its shortfalls, its first words, what it says of the router, notes."""
     found = {row.text("room") for row in plan.rows("choice", "shortfalls")}
     found.add(plan.text("choice", "words"))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.trial import (
-    Outcome,
-    Problem,
+    ChoiceView,
+    OutcomeView,
     Thing,
     one_change_away,
     outcome,
@@ -22,7 +22,7 @@ CENT = 1  # hundredths
 HALF_STEP = 0.006  # of money printed to hundredths
 
 
-def choice_agrees(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def choice_agrees(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """One point of the front is chosen; access points and outlets are its ways, and they fit together."""
     chosen = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
     if len(chosen) != 1:
@@ -51,7 +51,7 @@ def choice_agrees(job: Job, plan: Row) -> Iterator[PlanFinding]:
         )
 
 
-def front_is_honest(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every point of the front costs what its ways cost, and serves more than every cheaper one."""
     problem = problem_of(plan)
     for row in plan.rows("choice", "front"):
@@ -71,7 +71,7 @@ def front_is_honest(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"The point of the front with {name} names {len(row.names('rooms'))}.", "front")
 
 
-def proof_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The bound is not above the cost, the gap follows from both, and what is proven has none."""
     choice = plan.row("choice")
     cost, bound, gap = (choice.number(name) for name in ("cost", "bound", "gap_pct"))
@@ -84,7 +84,7 @@ def proof_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"The gap is {real:.2f} % and is said to be {gap:.2f} %.", "gap")
 
 
-def nothing_does_better(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def nothing_does_better(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No choice meets more, and none as much for less: all are tried where they are few, else all near by."""
     problem = problem_of(plan)
     ways = _ways_of(problem, plan.names("choice", "ways"))
@@ -111,11 +111,11 @@ def nothing_does_better(job: Job, plan: Row) -> Iterator[PlanFinding]:
         )
 
 
-def _ways_of(problem: Problem, names: tuple[str, ...]) -> tuple[Thing, ...] | None:
+def _ways_of(problem: ChoiceView, names: tuple[str, ...]) -> tuple[Thing, ...] | None:
     ways = {way.id: way for way in problem.ways}
     return tuple(ways[name] for name in names) if set(names) <= set(ways) else None
 
 
-def _outcome_of(problem: Problem, names: tuple[str, ...]) -> Outcome | None:
+def _outcome_of(problem: ChoiceView, names: tuple[str, ...]) -> OutcomeView | None:
     ways = _ways_of(problem, names)
     return None if ways is None else outcome(problem, ways)

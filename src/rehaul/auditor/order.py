@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import before_each, tasks, unique
 from rehaul.house import Job
 
 SURVEY = ("gate", "baseline", "trace", "qualify")
 
 
-def needs_exist(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def needs_exist(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every step has a name of its own, and what it needs are steps."""
     steps = tasks(plan)
     names = [task.id for task in steps]
@@ -24,7 +24,7 @@ def needs_exist(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{task.id} needs {need}, which is no step.", task.id, need)
 
 
-def goes_forward(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def goes_forward(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No step needs itself in the end, and none stands before what it needs."""
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -38,7 +38,7 @@ def goes_forward(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{task.id} stands before {need}, which it needs.", task.id, need)
 
 
-def waiting_is_held(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def waiting_is_held(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A step right after a stop point is held, and nothing held or behind it has a time."""
     steps = tasks(plan)
     by_id = {task.id: task for task in steps}
@@ -54,7 +54,7 @@ def waiting_is_held(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} has a time and waits for a sign-off.", task.id, *sorted(held)[:1])
 
 
-def ends_with_everything(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def ends_with_everything(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The last step needs, in the end, every step that is not survey alone."""
     steps = tasks(plan)
     if not steps:

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import why_not_used
 from rehaul.auditor.pieces import runs_of
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, Link, Way, access_points, graph, paths, plates, unique
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import GraphView, LinkView, WayView, access_points, graph, paths, plates, unique
 from rehaul.house import Job
 
 ROUNDING_MBPS = 0.1  # rates are printed to a tenth
@@ -17,7 +17,7 @@ ROUNDING_CHANCE = 0.001
 NEW_ROUTER = "new-router"
 
 
-def one_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def one_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every access point and wired outlet has one path, and nothing else has one."""
     wanted = [ap.id for ap in access_points(plan)] + [plate.id for plate in plates(plan)]
     found = [way.to for way in paths(plan)]
@@ -29,7 +29,7 @@ def one_each(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"{name} has more than one path.", name)
 
 
-def from_the_street(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def from_the_street(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every path starts at the street, goes from link to link, and ends where it says."""
     after = graph(plan, "after")
     links = after.link_of()
@@ -52,7 +52,7 @@ def from_the_street(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"The path to {way.to} ends at {here}.", way.to, here)
 
 
-def links_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def links_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every link of a path is in the graph after the work, and promises no more there."""
     links = graph(plan, "after").link_of()
     for way in paths(plan):
@@ -77,14 +77,14 @@ def links_stand(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 )
 
 
-def _same_ends(job: Job, stood: Link, link: Link) -> bool:
+def _same_ends(job: Job, stood: LinkView, link: LinkView) -> bool:
     """Whether a link joins what it joined, a new router in the place of one that goes being the same."""
     now, then = {link.a, link.b}, {stood.a, stood.b}
     goes = [box.id for box in job.boxes if not box.keep]
     return now == then or any({box if end == NEW_ROUTER else end for end in now} == then for box in goes)
 
 
-def links_usable(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def links_usable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every link of a path is kept, bought, or an old cable that may be used."""
     before, links = graph(plan, "before").link_of(), graph(plan, "after").link_of()
     for name in dict.fromkeys(step.id for way in paths(plan) for step in way.steps):
@@ -106,7 +106,7 @@ def links_usable(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{name} is neither kept, old nor new.", name)
 
 
-def weakest_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def weakest_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No path promises more than its weakest link, and it names that link."""
     for way in paths(plan):
         if not way.steps:
@@ -125,7 +125,7 @@ def weakest_rules(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{way.narrowest} is not the narrowest link on the way to {way.to}.", way.to)
 
 
-def shared_fits(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def shared_fits(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """What is promised over a shared medium fits into it: the turns that all of it takes add up to one."""
     after = graph(plan, "after")
     for medium in dict.fromkeys(link.shares for link in after.links if link.shares):
@@ -142,7 +142,7 @@ def shared_fits(job: Job, plan: Row) -> Iterator[PlanFinding]:
             )
 
 
-def _carries(way: Way, after: Graph, medium: str) -> float | None:
+def _carries(way: WayView, after: GraphView, medium: str) -> float | None:
     """What a medium carries of one path, were it alone; None where the path does not go over it."""
     links = after.link_of()
     rates = [

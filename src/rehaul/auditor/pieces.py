@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from rehaul.auditor.views import Link
+from rehaul.auditor.views import LinkView
 from rehaul.house import Job
 
 PIECE = re.compile(r"(.+)\.([1-9]\d*)")
@@ -30,7 +30,7 @@ def run_of(job: Job, piece: str) -> str:
     return piece if any(run.id == piece for run in job.house.runs) else piece.rsplit(".", 1)[0]
 
 
-def pieces_of(job: Job, link: Link) -> tuple[str, ...]:
+def pieces_of(job: Job, link: LinkView) -> tuple[str, ...]:
     """The pieces that a link is made of: as it says, else all of its cable."""
     if link.pieces or not link.run:
         return link.pieces
@@ -40,7 +40,7 @@ def pieces_of(job: Job, link: Link) -> tuple[str, ...]:
     return tuple(f"{run.id}.{number}" for number in range(1, len(run.ends)))
 
 
-def runs_of(job: Job, link: Link) -> tuple[str, ...]:
+def runs_of(job: Job, link: LinkView) -> tuple[str, ...]:
     """The old cables that a link is made of, each once."""
     found = [run_of(job, piece) or link.run for piece in pieces_of(job, link)]
     return tuple(dict.fromkeys(name for name in (link.run, *found) if name))

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import access_points, graph, plates, tasks
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import PlacePoint, access_points, graph, plates, tasks
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios
@@ -16,10 +16,9 @@ from rehaul.house.geometry import room_at, wall_length_m
 
 CAN = "flush metal can"
 TO_SOLID_CEILING = ("surface", "pull cord")
-Point = tuple[float, float]
 
 
-def room_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def room_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No access point or new outlet in a bathroom, outside, or in another household's room."""
     rooms = {room.id: room for room in job.house.rooms}
     outlets = {outlet.id for outlet in job.house.outlets}
@@ -47,7 +46,7 @@ def _unfit(room: Room) -> str:
     return "another household's room" if room.household else ""
 
 
-def in_its_room(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def in_its_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """An access point stands in the room and on the storey it is said to be in."""
     rooms = {room.id: room for room in job.house.rooms}
     for ap in access_points(plan):
@@ -58,7 +57,7 @@ def in_its_room(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{ap.id} is said to be in {said.name} and is drawn elsewhere.", ap.id, said.id)
 
 
-def _outside_m(point: Point, room: Room) -> float:
+def _outside_m(point: PlacePoint, room: Room) -> float:
     """How far a point is outside a room, metres; 0 inside (even-odd rule on the outline)."""
     edges = list(zip(room.polygon, (*room.polygon[1:], room.polygon[0]), strict=True))
     x, y = point
@@ -68,14 +67,14 @@ def _outside_m(point: Point, room: Room) -> float:
     return 0.0 if crossings % 2 else min(_to_line_m(point, a, b) for a, b in edges)
 
 
-def _to_line_m(point: Point, a: Point, b: Point) -> float:
+def _to_line_m(point: PlacePoint, a: PlacePoint, b: PlacePoint) -> float:
     length = math.dist(a, b) ** 2 or 1.0
     share = ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / length
     share = min(max(share, 0.0), 1.0)
     return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
 
 
-def wall_behind(house: House, storey: str, position: Point) -> Wall | None:
+def wall_behind(house: House, storey: str, position: PlacePoint) -> Wall | None:
     """The wall that something there hangs on; None where none is near enough."""
     near = [
         (_to_line_m(position, wall.start, wall.end), wall.id, wall)
@@ -86,7 +85,7 @@ def wall_behind(house: House, storey: str, position: Point) -> Wall | None:
     return wall if away_m <= audit_number("on_the_wall") else None
 
 
-def clear_of_openings(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def clear_of_openings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No access point on a wall over a door or before a window."""
     half_m = audit_number("box_half")
     for ap in access_points(plan):
@@ -106,13 +105,13 @@ def clear_of_openings(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 )
 
 
-def _along_m(wall: Wall, position: Point) -> float:
+def _along_m(wall: Wall, position: PlacePoint) -> float:
     """Where on a wall's centre line a point is, metres from its start."""
     (x0, y0), (x1, y1) = wall.start, wall.end
     return ((position[0] - x0) * (x1 - x0) + (position[1] - y0) * (y1 - y0)) / wall_length_m(wall)
 
 
-def solid_ceilings(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def solid_ceilings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No access point on a solid ceiling that no cable gets to."""
     solid = {storey.id: storey.name for storey in job.house.storeys if storey.ceiling == "solid"}
     for ap in access_points(plan):
@@ -120,7 +119,7 @@ def solid_ceilings(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{ap.id} hangs on the solid ceiling of {solid[ap.site.storey]}.", ap.id)
 
 
-def metal_cans(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A flush metal can holds no radio, no lead-acid battery, and nothing made for a 19-inch rack."""
     hub = hub_of(job, plan)
     radios = {name for name, _ in access_point_radios()}
@@ -144,7 +143,7 @@ def metal_cans(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{ap.id} stands in the metal can {can.id}.", ap.id, can.id)
 
 
-def racks_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def racks_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A rack fits the place whose inside is known."""
     hub = hub_of(job, plan)
     racked = [row.text("name") for row in plan.rows("network", "rack") if row.number("height_u") > 0]
@@ -154,12 +153,12 @@ def racks_fit(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"The rack does not fit into {hub.name}.", hub.id, *racked)
 
 
-def _stands_beside(plan: Row) -> bool:
+def _stands_beside(plan: RowView) -> bool:
     """Whether the boxes stand on a board beside the place where cables meet."""
     return plan.text("network", "stands") == "beside"
 
 
-def _fits_rack(hub: MeetingPoint, plan: Row) -> bool:
+def _fits_rack(hub: MeetingPoint, plan: RowView) -> bool:
     if hub.inside_m is None:
         return False
     units = sum(row.number("height_u") for row in plan.rows("network", "rack"))
@@ -167,7 +166,7 @@ def _fits_rack(hub: MeetingPoint, plan: Row) -> bool:
     return width_m >= audit_number("rack_width") and height_m >= units * audit_number("rack_unit")
 
 
-def hub_of(job: Job, plan: Row) -> MeetingPoint | None:
+def hub_of(job: Job, plan: RowView) -> MeetingPoint | None:
     """The meeting point where the main switch stands: beside it in the graph, else where a step mounts what
     stands with it, else the first of the house."""
     after = graph(plan, "after")
@@ -185,7 +184,7 @@ def hub_of(job: Job, plan: Row) -> MeetingPoint | None:
     return next(iter([*named, *points.values()]), None)
 
 
-def found_outlets(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def found_outlets(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Nothing is planned at an outlet that was never located."""
     lost = {outlet.id for outlet in job.house.outlets if outlet.position is None}
     used = [(ap.id, ap.site.id) for ap in access_points(plan)] + [(p.id, p.id) for p in plates(plan)]

@@ -5,8 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import AccessPoint, Graph, Link, access_points, graph, parts, paths, unique
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import (
+    AccessPointView,
+    GraphView,
+    LinkView,
+    access_points,
+    graph,
+    parts,
+    paths,
+    unique,
+)
 from rehaul.facts.equipment import equipment
 from rehaul.house import Job
 
@@ -15,7 +24,7 @@ CARRY_NONE = ("wireless hop", "power line")
 INJECTOR, SUPPLY = "injector", "mains_supply"
 
 
-def fed_by_cable(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def fed_by_cable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """An access point without mains of its own has power on every link back to what feeds it."""
     after = graph(plan, "after")
     links = after.link_of()
@@ -28,7 +37,7 @@ def fed_by_cable(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield from _follow(ap, asked, back, after)
 
 
-def _follow(ap: AccessPoint, asked: int, back: list[Link], after: Graph) -> Iterator[PlanFinding]:
+def _follow(ap: AccessPointView, asked: int, back: list[LinkView], after: GraphView) -> Iterator[PlanFinding]:
     here = ap.id
     for link in back:
         if link.medium in CARRY_NONE:
@@ -47,13 +56,13 @@ def _follow(ap: AccessPoint, asked: int, back: list[Link], after: Graph) -> Iter
     yield finding(f"Nothing on the way to {ap.id} gives it power.", ap.id)
 
 
-def _has_mains(plan: Row, ap: AccessPoint, asked: int) -> bool:
+def _has_mains(plan: RowView, ap: AccessPointView, asked: int) -> bool:
     """Whether it has a supply or an injector of its own, or asks for none."""
     injected = any(part.item == INJECTOR and ap.id in part.because for part in parts(plan))
     return asked == 0 or ap.supply or injected
 
 
-def supplies_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def supplies_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A supply of its own is bought for every access point that is said to have one."""
     bought = {name for part in parts(plan) if part.item == SUPPLY for name in part.because}
     for ap in access_points(plan):
@@ -61,7 +70,7 @@ def supplies_bought(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{ap.id} is said to have its own supply, and none is bought.", ap.id)
 
 
-def switch_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def switch_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The switch has the ports and the watts for what hangs on it."""
     ports = plan.rows("network", "ports")
     name = plan.text("network", "switch")
@@ -85,7 +94,7 @@ def switch_holds(job: Job, plan: Row) -> Iterator[PlanFinding]:
         yield finding(f"A device asks for more than the power class {kind.poe_class} of the switch.", name)
 
 
-def mains_there(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def mains_there(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """What needs a mains socket does not stand where the survey says there is none."""
     after = graph(plan, "after")
     without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}
@@ -103,6 +112,6 @@ def mains_there(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{node.name or node.id} needs mains and {place} has none.", node.id, place)
 
 
-def _beside(node: str, after: Graph) -> set[str]:
+def _beside(node: str, after: GraphView) -> set[str]:
     """Ends of the cords at a box."""
     return {link.other(node) for link in after.links if link.medium == "cord" and node in (link.a, link.b)}

@@ -17,7 +17,7 @@ class Lacks(Exception):
 
 
 @dataclass(frozen=True)
-class Row:
+class RowView:
     """One object of the plan's data, and where it stands."""
 
     values: Mapping[str, object]
@@ -30,21 +30,21 @@ class Row:
         except Lacks:
             return False
 
-    def row(self, *keys: str) -> Row:
+    def row(self, *keys: str) -> RowView:
         """The object there. Raises Lacks, as all of these do, for anything else."""
         found = self._at(keys)
         if not isinstance(found, Mapping):
             raise Lacks(self._path(keys))
-        return Row(found, self._path(keys))
+        return RowView(found, self._path(keys))
 
-    def rows(self, *keys: str) -> tuple[Row, ...]:
+    def rows(self, *keys: str) -> tuple[RowView, ...]:
         """The objects of the list there."""
         path = self._path(keys)
         found = []
         for index, value in enumerate(self._list(keys)):
             if not isinstance(value, Mapping):
                 raise Lacks(f"{path}[{index}]")
-            found.append(Row(value, f"{path}[{index}]"))
+            found.append(RowView(value, f"{path}[{index}]"))
         return tuple(found)
 
     def text(self, *keys: str) -> str:

@@ -25,10 +25,10 @@ from rehaul.auditor import (
     touch,
 )
 from rehaul.auditor.finding import PlanFinding
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 from rehaul.house import Job
 
-Judge = Callable[[Job, Row], Iterator[PlanFinding]]
+Judge = Callable[[Job, RowView], Iterator[PlanFinding]]
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.holds import depends, hold_on
 from rehaul.auditor.pieces import ends_of, pieces_of, run_of, runs_of
-from rehaul.auditor.reading import Row
-from rehaul.auditor.views import Graph, Link, Task, before_each, graph, paths, tasks
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.views import GraphView, LinkView, TaskView, before_each, graph, paths, tasks
 from rehaul.facts.auditing import task_kinds
 from rehaul.house import Job
 
@@ -22,14 +22,14 @@ def touch_of(norm: str) -> str:
     return "work" if kind is None else kind.touch
 
 
-def touched(job: Job, task: Task) -> tuple[str, ...]:
+def touched(job: Job, task: TaskView) -> tuple[str, ...]:
     """Old cables that a task lays hands or instruments on."""
     runs = {run.id for run in job.house.runs}
     named = () if touch_of(task.norm) == "none" else task.because
     return tuple(name for name in dict.fromkeys((*task.touches, *named)) if name in runs)
 
 
-def held_left_alone(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def held_left_alone(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No step touches a cable that is live or that somebody depends on, unless it waits for the sign-off."""
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -45,11 +45,11 @@ def held_left_alone(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{task.id} touches {run} although {hold.why}.", task.id, run)
 
 
-def _stops(task: Task, names: set[str]) -> bool:
+def _stops(task: TaskView, names: set[str]) -> bool:
     return (task.stop or bool(task.held)) and bool(names & {*task.because, *task.touches})
 
 
-def touches_said(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def touches_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A step that works on an old cable says that it touches it."""
     runs = {run.id for run in job.house.runs}
     for task in tasks(plan):
@@ -58,7 +58,7 @@ def touches_said(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{task.id} works on {run} and does not say that it touches it.", task.id, run)
 
 
-def checked_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def checked_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Before any hand or instrument goes on an old cable, it is checked for life."""
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -69,7 +69,7 @@ def checked_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
                 yield finding(f"{task.id} is on {run} before anybody checked that it is dead.", task.id, run)
 
 
-def photo_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def photo_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A box is photographed before anything in it is undone."""
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -85,10 +85,10 @@ def photo_first(job: Job, plan: Row) -> Iterator[PlanFinding]:
             yield finding(f"{task.id} undoes something before any photograph.", task.id)
 
 
-def feeders_left_in_use(job: Job, plan: Row) -> Iterator[PlanFinding]:
+def feeders_left_in_use(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A cable that feeds something after the work is not tagged out of use or spare, nor taken off."""
     after = graph(plan, "after")
-    feeding: dict[str, list[Link]] = {}
+    feeding: dict[str, list[LinkView]] = {}
     for link in after.links:
         if link.run and _feeds(link, after, plan, job):
             for name in {link.id, *pieces_of(job, link), *runs_of(job, link)}:
@@ -121,7 +121,7 @@ def _puts_away(norm: str, title: str) -> bool:
     return any(words in title for words in PUTS_AWAY) and "do not cut" not in title
 
 
-def _feeds(link: Link, after: Graph, plan: Row, job: Job) -> bool:
+def _feeds(link: LinkView, after: GraphView, plan: RowView, job: Job) -> bool:
     """Whether a link is on a path, carries the provider's line or feeds a box that stays.
 
     It feeds one where data from the street come to its start, and go on over the like of it to the box.
@@ -137,7 +137,7 @@ def _feeds(link: Link, after: Graph, plan: Row, job: Job) -> bool:
     return any(after.kind(node) in BOXES for node in alike)
 
 
-def _beyond(start: str, after: Graph, goes: Callable[[Link], bool]) -> set[str]:
+def _beyond(start: str, after: GraphView, goes: Callable[[LinkView], bool]) -> set[str]:
     """Nodes that links not held lead to from a start, itself among them."""
     seen, left = {start}, [start]
     while left:

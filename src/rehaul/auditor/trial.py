@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 
 WHOLE = 1 + 1e-6  # of a shared medium
 LITTLE = 1e-9
@@ -31,7 +31,7 @@ class Thing:
 
 
 @dataclass(frozen=True)
-class Asked:
+class AskedView:
     """A requirement: the weight of every kind of place, and how much must be served."""
 
     name: str
@@ -46,7 +46,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class OutcomeView:
     """What a set of ways comes to."""
 
     met: frozenset[int]  # places of what is met, requirements first, then what is counted
@@ -59,12 +59,12 @@ class Outcome:
 
 
 @dataclass(frozen=True)
-class Problem:
+class ChoiceView:
     """What was to be chosen from, as the plan says."""
 
     ways: tuple[Thing, ...]
     resources: dict[str, Thing]
-    asked: tuple[Asked, ...]
+    asked: tuple[AskedView, ...]
     counted: tuple[tuple[str, float], ...]
     switches: tuple[tuple[float, float, int], ...]  # ports, watts, cost
     spare_ports: float
@@ -90,7 +90,7 @@ class Problem:
         return tuple(options)
 
 
-def problem_of(plan: Row) -> Problem:
+def problem_of(plan: RowView) -> ChoiceView:
     """The problem as the plan has it, places served by the same ways merged. Raises Lacks."""
     row = plan.row("choice", "problem")
     ways = row.rows("ways")
@@ -106,7 +106,7 @@ def problem_of(plan: Row) -> Problem:
         bits[place] = kinds.setdefault(tuple(by), 1 << len(kinds))
         for number in by:
             served[number] |= bits[place]
-    return Problem(
+    return ChoiceView(
         ways=tuple(_in_turn(_way(way, mask), resources) for way, mask in zip(ways, served, strict=True)),
         resources=resources,
         asked=tuple(_asked(each, bits) for each in row.rows("requirements")),
@@ -122,20 +122,20 @@ def problem_of(plan: Row) -> Problem:
     )
 
 
-def _asked(row: Row, bits: dict[int, int]) -> Asked:
+def _asked(row: RowView, bits: dict[int, int]) -> AskedView:
     weights: dict[int, float] = {}
     for name, weight in row.shares("weights"):
         bit = bits.get(int(name), 0) if name.isdigit() else 0
         if bit:
             weights[bit] = weights.get(bit, 0.0) + weight
-    return Asked(row.text("name"), tuple(weights.items()), row.number("need"), sum(weights))
+    return AskedView(row.text("name"), tuple(weights.items()), row.number("need"), sum(weights))
 
 
-def _hundredths(row: Row) -> int:
+def _hundredths(row: RowView) -> int:
     return round(100 * row.number("cost"))
 
 
-def _thing(row: Row) -> Thing:
+def _thing(row: RowView) -> Thing:
     return Thing(
         row.text("id"),
         _hundredths(row),
@@ -146,7 +146,7 @@ def _thing(row: Row) -> Thing:
     )
 
 
-def _way(row: Row, serves: int) -> Thing:
+def _way(row: RowView, serves: int) -> Thing:
     return replace(
         _thing(row),
         group=row.text("group"),
@@ -156,7 +156,7 @@ def _way(row: Row, serves: int) -> Thing:
     )
 
 
-def _resource(row: Row) -> Thing:
+def _resource(row: RowView) -> Thing:
     return replace(_thing(row), excludes=row.text("excludes"))
 
 
@@ -172,7 +172,7 @@ def _in_turn(way: Thing, resources: dict[str, Thing]) -> Thing:
     return replace(way, needs=tuple(found))
 
 
-def outcome(problem: Problem, chosen: tuple[Thing, ...]) -> Outcome | None:
+def outcome(problem: ChoiceView, chosen: tuple[Thing, ...]) -> OutcomeView | None:
     """What these ways come to together; None where they do not fit, or leave out what must be."""
     groups, names = {way.group for way in chosen}, {way.id for way in chosen}
     whole = (
@@ -183,10 +183,10 @@ def outcome(problem: Problem, chosen: tuple[Thing, ...]) -> Outcome | None:
         and len(groups) == len(chosen)
     )
     cost = cost_of(problem, chosen)
-    return None if cost is None or not whole else Outcome(_met(problem, chosen), cost)
+    return None if cost is None or not whole else OutcomeView(_met(problem, chosen), cost)
 
 
-def cost_of(problem: Problem, chosen: tuple[Thing, ...]) -> int | None:
+def cost_of(problem: ChoiceView, chosen: tuple[Thing, ...]) -> int | None:
     """What these ways and all they share cost, in hundredths; None where they do not fit together."""
     used = _resources(problem, chosen)
     if used is None:
@@ -203,7 +203,7 @@ def cost_of(problem: Problem, chosen: tuple[Thing, ...]) -> int | None:
     return sum(thing.cost for thing in things) + switch
 
 
-def _met(problem: Problem, chosen: tuple[Thing, ...]) -> frozenset[int]:
+def _met(problem: ChoiceView, chosen: tuple[Thing, ...]) -> frozenset[int]:
     served, counts = 0, Counter[str]()
     for way in chosen:
         served |= way.serves
@@ -213,14 +213,14 @@ def _met(problem: Problem, chosen: tuple[Thing, ...]) -> frozenset[int]:
     return frozenset(met | {place for place, (name, least) in counted if counts[name] >= least})
 
 
-def _resources(problem: Problem, chosen: tuple[Thing, ...]) -> tuple[Thing, ...] | None:
+def _resources(problem: ChoiceView, chosen: tuple[Thing, ...]) -> tuple[Thing, ...] | None:
     names = {name for way in chosen for name in way.needs}
     if not names <= problem.resources.keys():
         return None
     return tuple(problem.resources[name] for name in names)
 
 
-def switch_cost(problem: Problem, ports: float, watts: float) -> int | None:
+def switch_cost(problem: ChoiceView, ports: float, watts: float) -> int | None:
     """Cost of the cheapest switch that is enough; None where none is."""
     if ports <= 0 and watts <= 0:
         return 0
@@ -232,7 +232,7 @@ def switch_cost(problem: Problem, ports: float, watts: float) -> int | None:
     return min(enough, default=None)
 
 
-def one_change_away(problem: Problem, chosen: tuple[Thing, ...]) -> Iterator[tuple[Thing, ...]]:
+def one_change_away(problem: ChoiceView, chosen: tuple[Thing, ...]) -> Iterator[tuple[Thing, ...]]:
     """Every choice that differs in one group: a way more, one less, or another."""
     for options in problem.groups():
         names = {way.group for way in options if way is not None}

@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rehaul.auditor.reading import Row
+from rehaul.auditor.reading import RowView
 
-Point = tuple[float, float]
+PlacePoint = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class Node:
+class NodeView:
     """A place or a box that data pass."""
 
     id: str
     kind: str
     name: str
     storey: str
-    position: Point | None
+    position: PlacePoint | None
     room: str
 
 
 @dataclass(frozen=True)
-class Link:
+class LinkView:
     """What joins two nodes."""
 
     id: str
@@ -45,17 +45,17 @@ class Link:
 
 
 @dataclass(frozen=True)
-class Graph:
+class GraphView:
     """Nodes and links of one state of the house, in the plan's order."""
 
-    nodes: tuple[Node, ...]
-    links: tuple[Link, ...]
+    nodes: tuple[NodeView, ...]
+    links: tuple[LinkView, ...]
 
-    def node_of(self) -> dict[str, Node]:
+    def node_of(self) -> dict[str, NodeView]:
         """Nodes by id."""
         return {node.id: node for node in self.nodes}
 
-    def link_of(self) -> dict[str, Link]:
+    def link_of(self) -> dict[str, LinkView]:
         """Links by id."""
         return {link.id: link for link in self.links}
 
@@ -65,7 +65,7 @@ class Graph:
 
 
 @dataclass(frozen=True)
-class Step:
+class StepView:
     """One link of a path, with what the path says of it."""
 
     id: str
@@ -77,24 +77,24 @@ class Step:
 
 
 @dataclass(frozen=True)
-class Way:
+class WayView:
     """How data come from the street to one access point or wired outlet."""
 
     to: str
     kind: str
-    steps: tuple[Step, ...]
+    steps: tuple[StepView, ...]
     rate_mbps: float
     chance: float
     narrowest: str
 
 
 @dataclass(frozen=True)
-class Site:
+class SiteView:
     """Where an access point stands."""
 
     id: str
     storey: str
-    position: Point
+    position: PlacePoint
     height_m: float
     mounting: str
     room: str
@@ -105,7 +105,7 @@ class Site:
 
 
 @dataclass(frozen=True)
-class AccessPoint:
+class AccessPointView:
     """A chosen access point."""
 
     id: str
@@ -113,11 +113,11 @@ class AccessPoint:
     equipment: str
     way: str
     supply: bool  # it has a supply of its own at a mains socket
-    site: Site
+    site: SiteView
 
 
 @dataclass(frozen=True)
-class Plate:
+class PlateView:
     """A wired outlet that the plan gives."""
 
     id: str
@@ -128,7 +128,7 @@ class Plate:
 
 
 @dataclass(frozen=True)
-class Task:
+class TaskView:
     """One step of the work."""
 
     id: str
@@ -148,7 +148,7 @@ class Task:
 
 
 @dataclass(frozen=True)
-class Part:
+class PartView:
     """One line of what is bought."""
 
     item: str
@@ -160,11 +160,11 @@ class Part:
     because: tuple[str, ...]
 
 
-def graph(plan: Row, state: str) -> Graph:
+def graph(plan: RowView, state: str) -> GraphView:
     """The graph `before` or `after` the work."""
-    return Graph(
+    return GraphView(
         tuple(
-            Node(
+            NodeView(
                 row.text("id"),
                 row.text("kind"),
                 row.text("name"),
@@ -175,7 +175,7 @@ def graph(plan: Row, state: str) -> Graph:
             for row in plan.rows("graph", state, "nodes")
         ),
         tuple(
-            Link(
+            LinkView(
                 row.text("id"),
                 row.text("a"),
                 row.text("b"),
@@ -195,14 +195,14 @@ def graph(plan: Row, state: str) -> Graph:
     )
 
 
-def paths(plan: Row) -> tuple[Way, ...]:
+def paths(plan: RowView) -> tuple[WayView, ...]:
     """The path of every access point and wired outlet."""
     return tuple(
-        Way(
+        WayView(
             row.text("to"),
             row.text("kind"),
             tuple(
-                Step(
+                StepView(
                     step.text("id"),
                     step.text("medium"),
                     step.number("rate_mbps"),
@@ -220,10 +220,10 @@ def paths(plan: Row) -> tuple[Way, ...]:
     )
 
 
-def access_points(plan: Row) -> tuple[AccessPoint, ...]:
+def access_points(plan: RowView) -> tuple[AccessPointView, ...]:
     """The chosen access points."""
     return tuple(
-        AccessPoint(
+        AccessPointView(
             row.text("id"),
             row.text("name"),
             row.text("equipment"),
@@ -235,8 +235,8 @@ def access_points(plan: Row) -> tuple[AccessPoint, ...]:
     )
 
 
-def _site(row: Row) -> Site:
-    return Site(
+def _site(row: RowView) -> SiteView:
+    return SiteView(
         row.text("id"),
         row.text("storey"),
         row.point("position"),
@@ -250,18 +250,18 @@ def _site(row: Row) -> Site:
     )
 
 
-def plates(plan: Row) -> tuple[Plate, ...]:
+def plates(plan: RowView) -> tuple[PlateView, ...]:
     """The wired outlets that the plan gives."""
     return tuple(
-        Plate(row.text("id"), row.text("room"), row.text("run"), row.text("pull"), row.text("way"))
+        PlateView(row.text("id"), row.text("room"), row.text("run"), row.text("pull"), row.text("way"))
         for row in plan.rows("choice", "outlets")
     )
 
 
-def tasks(plan: Row) -> tuple[Task, ...]:
+def tasks(plan: RowView) -> tuple[TaskView, ...]:
     """The order of work."""
     return tuple(
-        Task(
+        TaskView(
             row.text("id"),
             row.text("title"),
             row.text("stage"),
@@ -281,10 +281,10 @@ def tasks(plan: Row) -> tuple[Task, ...]:
     )
 
 
-def parts(plan: Row) -> tuple[Part, ...]:
+def parts(plan: RowView) -> tuple[PartView, ...]:
     """What is bought."""
     return tuple(
-        Part(
+        PartView(
             row.text("item"),
             row.number("need"),
             row.number("quantity"),
@@ -297,7 +297,7 @@ def parts(plan: Row) -> tuple[Part, ...]:
     )
 
 
-def before_each(steps: tuple[Task, ...]) -> dict[str, frozenset[str]]:
+def before_each(steps: tuple[TaskView, ...]) -> dict[str, frozenset[str]]:
     """For every task the ids of all that come before it in the end; names that lead nowhere stay in."""
     direct = {task.id: task.needs for task in steps}
     found: dict[str, frozenset[str]] = {}

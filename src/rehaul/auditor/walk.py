@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rehaul.auditor.trial import WHOLE, Outcome, Problem, Thing, switch_cost
+from rehaul.auditor.trial import WHOLE, ChoiceView, OutcomeView, Thing, switch_cost
 
 MOST_TRIALS = 1 << 16
 
 
-def best_of_all(problem: Problem, known: Outcome, most: int | None) -> Outcome | None:
+def best_of_all(problem: ChoiceView, known: OutcomeView, most: int | None) -> OutcomeView | None:
     """The best of all choices that cost at most `most`, or None where they are too many to try.
 
     Only two kinds of branch are left out: those that cannot meet more than the best so far and cost as much
@@ -59,7 +59,7 @@ class _Sum:
 class _Trial:
     """One walk through all choices, group by group."""
 
-    def __init__(self, problem: Problem, known: Outcome, most: int | None) -> None:
+    def __init__(self, problem: ChoiceView, known: OutcomeView, most: int | None) -> None:
         self.problem, self.best, self.most = problem, known, most
         self.tried = 0
         self.seen: dict[int, frozenset[int]] = {}  # what kinds of place meet
@@ -105,7 +105,7 @@ class _Trial:
             beside=sum(bits.get(name, 0) for name in set(way.beside)) if way.beside else 0,
         )
 
-    def best_of_all(self) -> Outcome:
+    def best_of_all(self) -> OutcomeView:
         self._go(0, _Sum(counts=tuple(0.0 for _ in self.problem.counted)), 0)
         return self.best
 
@@ -123,7 +123,7 @@ class _Trial:
             return
         if place == len(self.groups):
             if all(so_far.ways & others for others in so_far.beside):
-                found = Outcome(hoped, cost)
+                found = OutcomeView(hoped, cost)
                 if found.rank < self.best.rank:
                     self.best = found
             return

@@ -14,7 +14,7 @@ from rehaul.errors import BadInput
 from rehaul.printable import short
 
 if TYPE_CHECKING:
-    from rehaul.jobs.erasing import Done, Plan
+    from rehaul.jobs.erasing import Done, ErasurePlan
 
 LONGEST_SHOWN = 60  # letters of a text
 MOST_SHOWN = 300  # fields
@@ -53,14 +53,14 @@ def command(
       rehaul erase mill.rehaul.json
       rehaul erase mill.rehaul.json --yes --by "Tess Wirewright"
     """
-    from rehaul.jobs.erasing import Asked, erase, erase_stored, planned, planned_stored
+    from rehaul.jobs.erasing import ErasureAsked, erase, erase_stored, planned, planned_stored
 
     for folder in folders:
         if not folder.is_dir():
             raise BadInput("there is no such folder", where=str(folder), remedy="Name one with --backups")
     if yes and not by.strip():
         raise BadInput("the log keeps who erased it", where="--by", remedy="Say who: --by NAME")
-    asked = Asked(names, keep_signer, folders)
+    asked = ErasureAsked(names, keep_signer, folders)
     plan = planned_stored(store, str(job_file), asked) if store else planned(job_file, asked)
     if not as_json:
         _list(plan)
@@ -81,7 +81,7 @@ def command(
         say("Nothing was erased. Say --yes --by NAME to erase it; it cannot be brought back.")
 
 
-def _list(plan: Plan) -> None:
+def _list(plan: ErasurePlan) -> None:
     say(f"{plan.title}")
     if plan.unfinished:
         say("An erasure was begun and stopped midway; it would come to its end.")
@@ -106,7 +106,7 @@ def _list(plan: Plan) -> None:
     say(BEYOND)
 
 
-def _tell(plan: Plan, done: Done | None, by: str) -> None:
+def _tell(plan: ErasurePlan, done: Done | None, by: str) -> None:
     say(f"Erased for good by {by.strip()}: {plan.counts.words}.")
     if done is None:
         say(
@@ -122,7 +122,7 @@ def _tell(plan: Plan, done: Done | None, by: str) -> None:
         say(f"Only the first {done.searched} files of the folder were looked through for its names.")
 
 
-def _data(plan: Plan, done: Done | None, *, erased: bool) -> dict[str, Any]:
+def _data(plan: ErasurePlan, done: Done | None, *, erased: bool) -> dict[str, Any]:
     data = asdict(plan)
     for name in ("goes", "left"):
         data[name] = [{"file": one.name, "words": one.words} for one in getattr(plan, name)]

@@ -15,14 +15,13 @@ import sys
 import threading
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from rehaul.apart import DEFAULT_MEMORY_BYTES, MEMORY_BY_NAME, hold_memory
 from rehaul.cli.common import say
 
-Function = TypeVar("Function", bound=Callable[..., Any])
 HELD = (
     "accept",
     "compare",

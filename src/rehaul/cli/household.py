@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
-
 import click
 
-from rehaul.cli.common import FileName
-
-Function = TypeVar("Function", bound=Callable[..., Any])
+from rehaul.cli.common import FileName, Function
 
 _name = click.option(
     "--name", "names", multiple=True, help="A name of somebody of the household. Repeatable."

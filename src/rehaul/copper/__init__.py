@@ -1,6 +1,6 @@
 """Copper lines: sections, cascade, crosstalk, margins, and which Ethernet holds on a run."""
 
-from rehaul.copper.against import Comparison, against_limits
+from rehaul.copper.against import LimitMargin, against_limits
 from rehaul.copper.coax import (
     cable_loss_db,
     coax_band,
@@ -15,38 +15,38 @@ from rehaul.copper.coax import (
 )
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.dsl import tap_notch_hz
-from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
+from rehaul.copper.elements import CableSection, Cord, Element, Jack, Line, Splice, Tap
 from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.copper.judging import Verdict, best_rate, verdict, verdicts
 from rehaul.copper.limits import limit_line
 from rehaul.copper.margin import margin_db
 from rehaul.copper.margins import run_line
 from rehaul.copper.media import MediaOption, other_media
-from rehaul.copper.run import CertifiedClass, RunCategory, RunFacts, RunState, Topology
-from rehaul.copper.settle import Answer, Reading, settling
+from rehaul.copper.run import CertifiedClass, CopperState, CopperTopology, RunCategory, RunFacts
+from rehaul.copper.settle import CableAnswer, CableQuestion, settling
 from rehaul.copper.twoport import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
 
 __all__ = [
     "SMALL",
     "USUAL",
-    "Answer",
+    "CableAnswer",
+    "CableQuestion",
+    "CableSection",
     "CertifiedClass",
-    "Comparison",
+    "CopperState",
+    "CopperTopology",
     "Cord",
     "Element",
     "Equaliser",
     "Jack",
+    "LimitMargin",
     "Line",
     "MediaOption",
-    "Reading",
     "Received",
     "RunCategory",
     "RunFacts",
-    "RunState",
-    "Section",
     "Splice",
     "Tap",
-    "Topology",
     "Verdict",
     "against_limits",
     "best_rate",

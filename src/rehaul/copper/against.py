@@ -6,24 +6,23 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rehaul.arrays import Reals
 from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.elements import Line
 from rehaul.copper.limits import limit_line
 from rehaul.copper.twoport import insertion_loss_db
 from rehaul.errors import BadInput
-from rehaul.facts.channel_limits import Quantity, channel_limits
+from rehaul.facts.channel_limits import ChannelQuantity, channel_limits
 
-Reals = NDArray[np.float64]
 POINTS = 200
 
 
 @dataclass(frozen=True)
-class Comparison:
+class LimitMargin:
     """One quantity of a line against its limit over the class's frequencies."""
 
-    quantity: Quantity
+    quantity: ChannelQuantity
     frequency_hz: Reals  # (frequency,)
     value_db: Reals  # (frequency,)
     limit_db: Reals  # (frequency,)
@@ -31,7 +30,7 @@ class Comparison:
     tightest_hz: float
 
 
-def against_limits(line: Line, channel: str) -> tuple[Comparison, ...]:
+def against_limits(line: Line, channel: str) -> tuple[LimitMargin, ...]:
     """Loss, crosstalk and return loss of a line against a channel class.
 
     Parameters: line; channel such as `class D`. Returns one comparison for each limit of the class.
@@ -52,19 +51,21 @@ def against_limits(line: Line, channel: str) -> tuple[Comparison, ...]:
     return tuple(found)
 
 
-def _compare(line: Line, channel: str, quantity: Quantity, low_hz: float, high_hz: float) -> Comparison:
+def _compare(
+    line: Line, channel: str, quantity: ChannelQuantity, low_hz: float, high_hz: float
+) -> LimitMargin:
     frequencies = np.geomspace(low_hz, high_hz, POINTS)
     frequencies[0], frequencies[-1] = low_hz, high_hz
     value = CURVES[quantity](line, frequencies)
     limit = limit_line(channel, quantity, frequencies)
     good_side = limit - value if quantity == "insertion loss" else value - limit
     tightest = int(np.argmin(good_side))
-    return Comparison(
+    return LimitMargin(
         quantity, frequencies, value, limit, float(good_side[tightest]), float(frequencies[tightest])
     )
 
 
-CURVES: dict[Quantity, Callable[[Line, Reals], Reals]] = {
+CURVES: dict[ChannelQuantity, Callable[[Line, Reals], Reals]] = {
     "insertion loss": insertion_loss_db,
     "return loss": echo_db,
     "NEXT": next_db,

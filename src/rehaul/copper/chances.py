@@ -5,23 +5,21 @@ from __future__ import annotations
 from functools import cache, lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import ndtr
 
+from rehaul.arrays import Reals
 from rehaul.copper.margins import Cases, margins_db
 from rehaul.copper.run import RunFacts
-from rehaul.facts.cables import CABLE_KINDS, CableKind, cables
+from rehaul.facts.cables import CABLE_KINDS, PairCableKind, cables
 from rehaul.facts.conductors import conductor, copper_property
 from rehaul.facts.ethernet import ETHERNETS, ethernet_needs, ethernet_reach
 from rehaul.facts.grades import chance
-
-Reals = NDArray[np.float64]
 
 # Three points stand for a low-middle-high estimate; weights of Pearson and Tukey (1965).
 RANGE_WEIGHTS = (0.185, 0.63, 0.185)
 
 
-def kind_chances(run: RunFacts) -> dict[CableKind, float]:
+def kind_chances(run: RunFacts) -> dict[PairCableKind, float]:
     """What the cable may be, with the chance of each kind; a count of pairs weighs the kinds."""
     if run.category != "unknown":
         return {run.category: 1.0}
@@ -35,14 +33,14 @@ def kind_chances(run: RunFacts) -> dict[CableKind, float]:
     return {kind: share / total for kind, share in possible.items() if share > 0}
 
 
-def four_pairs_usual(kind: CableKind) -> float:
+def four_pairs_usual(kind: PairCableKind) -> float:
     """Chance that a cable of a kind has four pairs when nobody has counted."""
     if kind == "quad":
         return 0.0
     return chance("four pairs in cat3" if kind == "cat3" else "four pairs in cat5")
 
 
-def four_pair_chance(run: RunFacts, kind: CableKind) -> float:
+def four_pair_chance(run: RunFacts, kind: PairCableKind) -> float:
     """Chance that the run has four usable pairs."""
     if run.pairs is not None:
         return 1.0 if run.pairs >= 4 else 0.0
@@ -110,7 +108,7 @@ def _line_chances(run: RunFacts) -> tuple[float, ...]:
     return tuple(float(value) for value in total)
 
 
-def _holds(run: RunFacts, kinds: tuple[CableKind, ...], cases: Cases) -> Reals:
+def _holds(run: RunFacts, kinds: tuple[PairCableKind, ...], cases: Cases) -> Reals:
     """Chance that the margin is above nought, [kind, length, case, ethernet]."""
     # Telephone cable is never likelier than Category 5e under the same faults, however unsure its row is.
     judged = kinds if BENCHMARK_KIND in kinds else (*kinds, BENCHMARK_KIND)
@@ -128,12 +126,12 @@ def _holds(run: RunFacts, kinds: tuple[CableKind, ...], cases: Cases) -> Reals:
     return np.asarray(np.where(poorer, np.minimum(holds, benchmark), holds)[: len(kinds)])
 
 
-BENCHMARK_KIND: CableKind = "cat5e"
+BENCHMARK_KIND: PairCableKind = "cat5e"
 TELEPHONE_KINDS = ("quad", "cat3")
 FOUR_PAIR = [index for index, e in enumerate(ETHERNETS) if ethernet_needs()[e].pairs == 4]
 
 
-def _alike(run: RunFacts, kind: CableKind) -> float:
+def _alike(run: RunFacts, kind: PairCableKind) -> float:
     """A hotter or thinner cable loses as much as one this many times as long."""
     warmer_c = run.temperature_c - copper_property("reference temperature")
     hotter = 1.0 + copper_property("insertion loss per kelvin") * warmer_c
@@ -143,7 +141,7 @@ def _alike(run: RunFacts, kind: CableKind) -> float:
 
 
 @cache
-def _spread_db(kind: CableKind) -> Reals:
+def _spread_db(kind: PairCableKind) -> Reals:
     """Standard deviation of a computed margin, wider by octaves beyond the published top, [ethernet]."""
     row = cables()[kind]
     nyquist_hz = np.array([ethernet_needs()[e].symbol_rate_hz / 2.0 for e in ETHERNETS])
@@ -152,13 +150,13 @@ def _spread_db(kind: CableKind) -> Reals:
 
 
 @cache
-def _reach_m(kind: CableKind) -> Reals:
+def _reach_m(kind: PairCableKind) -> Reals:
     """Published reach of each Ethernet on a kind, below nought where there is none, [ethernet]."""
     rows = ethernet_reach()
     return np.array([rows[e, kind].reach_m if (e, kind) in rows else -1.0 for e in ETHERNETS])
 
 
-def _enough_pairs(run: RunFacts, kind: CableKind) -> Reals:
+def _enough_pairs(run: RunFacts, kind: PairCableKind) -> Reals:
     """Chance of enough pairs for each Ethernet, [ethernet]."""
     two = 0.0 if run.pairs is not None and run.pairs < 2 else 1.0
     four = four_pair_chance(run, kind)

@@ -8,7 +8,7 @@ import numpy as np
 
 from rehaul.errors import BadInput, require_range
 from rehaul.facts.coax import CoaxKind, coax_limit, coax_losses
-from rehaul.facts.grades import Band, band_of
+from rehaul.facts.grades import Prospect, band_of
 from rehaul.facts.media import media_rows
 
 INPUT = 0  # of a splitter; its outputs are 1, 2, ...
@@ -157,7 +157,7 @@ def coax_chance(path_db: float, at_most_db: float) -> float:
     return 0.5 * math.erfc((path_db - at_most_db) / coax_spread_db() / math.sqrt(2.0))
 
 
-def coax_band(path_db: float) -> Band:
+def coax_band(path_db: float) -> Prospect:
     """Whether data over coax holds over a path loss in dB.
 
     **Validity**: bands only; a pair of adapters on trial decides.

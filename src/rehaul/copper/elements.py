@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.errors import OutOfRange, require_range
-from rehaul.facts.cables import CableKind
+from rehaul.facts.cables import PairCableKind
 
 LONGEST_M = 1000.0
 COLDEST_C, HOTTEST_C = -40.0, 90.0
 
 
 @dataclass(frozen=True)
-class Section:
+class CableSection:
     """A length of cable of one kind, gauge and temperature; no gauge means the kind's usual one."""
 
-    kind: CableKind
+    kind: PairCableKind
     length_m: float
     awg: int | None = None
     temperature_c: float = 20.0
@@ -26,7 +26,7 @@ class Section:
 
 
 @dataclass(frozen=True)
-class Cord(Section):
+class Cord(CableSection):
     """A patch cord: stranded, with more loss than solid cable of the same kind."""
 
 
@@ -35,7 +35,7 @@ class Tap:
     """A length of cable that hangs on the line in parallel, its far end open."""
 
     length_m: float
-    kind: CableKind
+    kind: PairCableKind
     awg: int | None = None
     temperature_c: float = 20.0
 
@@ -48,21 +48,21 @@ class Tap:
 class Jack:
     """A mated plug and jack of one connector grade (`cat3`, `cat5e`, `cat6`)."""
 
-    kind: CableKind = "cat5e"
+    kind: PairCableKind = "cat5e"
 
 
 @dataclass(frozen=True)
 class Splice:
     """A sound joint of two cables, with `untwist_m` of wire out of its twist."""
 
-    kind: CableKind = "cat5e"
+    kind: PairCableKind = "cat5e"
     untwist_m: float = 0.025
 
     def __post_init__(self) -> None:
         require_range(self.untwist_m, 0.0, 1.0, name="untwist_m")
 
 
-Element = Section | Tap | Jack | Splice
+Element = CableSection | Tap | Jack | Splice
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ class Line:
     @property
     def length_m(self) -> float:
         """Length from end to end, cords included and taps not."""
-        return sum(element.length_m for element in self.elements if isinstance(element, Section))
+        return sum(element.length_m for element in self.elements if isinstance(element, CableSection))
 
     def reversed(self) -> Line:
         """The same line seen from the other end."""

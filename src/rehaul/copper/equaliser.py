@@ -5,12 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rehaul.arrays import Complex, Reals
 from rehaul.facts.conductors import copper_property
-
-Reals = NDArray[np.float64]
-Complex = NDArray[np.complex128]
 
 SYMBOLS = 256  # symbols in the time window of the grid
 BANDS = 2  # the grid reaches this many half symbol rates: all a receive filter lets through

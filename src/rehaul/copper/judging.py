@@ -16,7 +16,7 @@ from rehaul.facts.ethernet import (
     ethernet_needs,
     ethernet_reach,
 )
-from rehaul.facts.grades import Band, Evidence, band_of, chance
+from rehaul.facts.grades import Evidence, Prospect, band_of, chance
 
 PROOF = "prove it with a wire map, a link and a ten-minute full-load error count"
 
@@ -27,12 +27,12 @@ class Verdict:
 
     ethernet: Ethernet
     rate_mbps: float
-    band: Band
+    band: Prospect
     probability: float
     reason: str
     evidence: Evidence
     lift: str  # what would lift it, or how to prove it
-    lifted_band: Band  # the band once that is done
+    lifted_band: Prospect  # the band once that is done
     lifted_probability: float
 
 
@@ -73,9 +73,9 @@ def verdict(run: RunFacts, ethernet: Ethernet) -> Verdict:
     )
 
 
-def best_rate(run: RunFacts, *, least: Band = "likely") -> Verdict | None:
+def best_rate(run: RunFacts, *, least: Prospect = "likely") -> Verdict | None:
     """Fastest verdict in a band at least as good as asked; None where nothing is."""
-    good: tuple[Band, ...] = ("likely",) if least == "likely" else ("likely", "try it")
+    good: tuple[Prospect, ...] = ("likely",) if least == "likely" else ("likely", "try it")
     found = [item for item in verdicts(run) if item.band in good]
     return found[-1] if found else None
 
@@ -142,7 +142,7 @@ def _reason(run: RunFacts, ethernet: Ethernet) -> str:
     return f"{name} of about {run.length_m[1]:.0f} m is within the {row.reach_m:g} m promised."
 
 
-def _lift(run: RunFacts, ethernet: Ethernet, band: Band) -> tuple[str, RunFacts]:
+def _lift(run: RunFacts, ethernet: Ethernet, band: Prospect) -> tuple[str, RunFacts]:
     """What to do next, and the run once it is done."""
     needs = ethernet_needs()[ethernet]
     pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rehaul.arrays import Reals
 from rehaul.errors import BadInput, OutOfRange
-from rehaul.facts.channel_limits import LimitRow, Quantity, channel_limits
-
-Reals = NDArray[np.float64]
+from rehaul.facts.channel_limits import ChannelQuantity, LimitRow, channel_limits
 
 
-def limit_line(line: str, quantity: Quantity, frequency_hz: Reals | float) -> Reals:
+def limit_line(line: str, quantity: ChannelQuantity, frequency_hz: Reals | float) -> Reals:
     """One limit line: dB (dB per 100 m for cable, ns per 100 m for delay) at each frequency.
 
     Parameters: line such as `class D` or `cat5e`; quantity; frequency_hz [n].

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.copper.crosstalk import alien_next_db, elfext_db, next_db, ratio, roughened_db
-from rehaul.copper.elements import Line, Section
+from rehaul.copper.elements import CableSection, Line
 from rehaul.copper.equaliser import USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.copper.twoport import cascade, decibels, insertion_loss_db, scattering
 from rehaul.facts.cables import cables
@@ -31,7 +31,7 @@ def received(line: Line, needs: EthernetRow, *, advantage_db: float = 0.0) -> Re
     bulk_s = sum(
         cables()[part.kind].delay_s / 100.0 * part.length_m
         for part in line.elements
-        if isinstance(part, Section)
+        if isinstance(part, CableSection)
     )
     through = chain.s21 * np.exp(2.0j * np.pi * above * bulk_s)
     sent_mw = ratio(-needs.transmit_dbm)

@@ -7,14 +7,13 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.copper.elements import Cord, Element, Jack, Line, Section, Splice, Tap
+from rehaul.arrays import Reals
+from rehaul.copper.elements import CableSection, Cord, Element, Jack, Line, Splice, Tap
 from rehaul.copper.equaliser import SMALL
 from rehaul.copper.margin import margin_db
-from rehaul.facts.cables import CableKind, cables
+from rehaul.facts.cables import PairCableKind, cables
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.ethernet import ETHERNETS, ethernet_needs
-
-Reals = NDArray[np.float64]
 
 LENGTHS_M = np.array([1.0, 10.0, 25.0, 45.0, 70.0, 100.0, 160.0])
 TAPS_M = np.array([0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 30.0])
@@ -23,7 +22,7 @@ Cases = tuple[tuple[float, ...], ...]
 
 
 def run_line(
-    kind: CableKind, length_m: float, *, taps_m: tuple[float, ...] = (), splices: int = 0, pairs: int = 4
+    kind: PairCableKind, length_m: float, *, taps_m: tuple[float, ...] = (), splices: int = 0, pairs: int = 4
 ) -> Line:
     """A run with a jack and cord at each end, its taps spread evenly and its splices beside the first part.
 
@@ -33,10 +32,10 @@ def run_line(
     **Validity**: cords 1 m at the rack and 3 m in the room, of Category 5e on poorer cable.
     **Source**: common practice for homes.
     """
-    cord_kind: CableKind = "cat5e" if kind in ("quad", "cat3", "cat5") else kind
+    cord_kind: PairCableKind = "cat5e" if kind in ("quad", "cat3", "cat5") else kind
     jack = Jack(cord_kind)
     parts = max(len(taps_m) + 1, 2)
-    part = Section(kind, length_m / parts)
+    part = CableSection(kind, length_m / parts)
     joints: tuple[Element, ...] = (Splice(),) * splices
     wall: tuple[Element, ...] = (part, *joints)
     for tap_m in taps_m:
@@ -48,7 +47,7 @@ def run_line(
 
 
 @lru_cache(maxsize=1024)
-def _direct_db(kind: CableKind, taps_m: tuple[float, ...]) -> Reals:
+def _direct_db(kind: PairCableKind, taps_m: tuple[float, ...]) -> Reals:
     """Margins of a typical cable and a simple port with these taps, in dB [ethernet, length]."""
     advantage_db = copper_property("typical crosstalk advantage")
     lines = [run_line(kind, float(length_m), taps_m=taps_m) for length_m in LENGTHS_M]
@@ -62,7 +61,7 @@ def _direct_db(kind: CableKind, taps_m: tuple[float, ...]) -> Reals:
     )
 
 
-def _one_tap_db(kind: CableKind, tap_m: float) -> Reals:
+def _one_tap_db(kind: PairCableKind, tap_m: float) -> Reals:
     """Margins with one tap, between the taps of the grid, in dB [ethernet, length]."""
     cell, along = _place(TAPS_M, np.minimum(tap_m, TAPS_M[-1]))
     margin = np.zeros((len(ETHERNETS), LENGTHS_M.size))
@@ -73,7 +72,7 @@ def _one_tap_db(kind: CableKind, tap_m: float) -> Reals:
     return margin
 
 
-def _any_taps_db(kind: CableKind, taps_m: tuple[float, ...]) -> Reals:
+def _any_taps_db(kind: PairCableKind, taps_m: tuple[float, ...]) -> Reals:
     """Margins with any taps, in dB [ethernet, length]; echoes of echoes cost more than each tap alone."""
     if not taps_m:
         return _direct_db(kind, ())
@@ -86,12 +85,12 @@ def _any_taps_db(kind: CableKind, taps_m: tuple[float, ...]) -> Reals:
 
 
 @lru_cache(maxsize=4096)
-def _curves_db(kinds: tuple[CableKind, ...], cases: Cases) -> Reals:
+def _curves_db(kinds: tuple[PairCableKind, ...], cases: Cases) -> Reals:
     """Margins of several kinds and cases of taps, in dB [kind, length, case, ethernet]."""
     return np.array([[_any_taps_db(kind, taps_m).T for taps_m in cases] for kind in kinds]).swapaxes(1, 2)
 
 
-def margins_db(kinds: tuple[CableKind, ...], length_m: Reals, cases: Cases = ((),)) -> Reals:
+def margins_db(kinds: tuple[PairCableKind, ...], length_m: Reals, cases: Cases = ((),)) -> Reals:
     """Margins by interpolation, in dB [kind, n, case, ethernet].
 
     Parameters: kinds; length_m [kind, n] in the wall; for each case the lengths of all that hangs on

@@ -5,28 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.copper.coax import coax_band
-from rehaul.facts.grades import Band, Evidence
-from rehaul.facts.media import MediaRow, Medium, media_rows
+from rehaul.facts.grades import Evidence, Prospect
+from rehaul.facts.media import MediaRow, OldMedium, media_rows
 
 
 @dataclass(frozen=True)
 class MediaOption:
     """One open standard on one medium, with a rate to count on and the best case."""
 
-    medium: Medium
+    medium: OldMedium
     standard: str
     rate_low_mbps: float
     rate_mbps: float
     needs: str
     caution: str
-    band: Band
+    band: Prospect
     reason: str
     evidence: Evidence
     source: str
 
 
 def other_media(
-    medium: Medium, *, length_m: float = 0.0, live_dsl: bool = False, path_db: float | None = None
+    medium: OldMedium, *, length_m: float = 0.0, live_dsl: bool = False, path_db: float | None = None
 ) -> tuple[MediaOption, ...]:
     """What a medium already in the wall, or new glass, could carry; fastest first.
 
@@ -44,7 +44,7 @@ def other_media(
 
 
 def _option(row: MediaRow, path_db: float | None) -> MediaOption:
-    band: Band = "likely" if row.medium == "fibre" else "try it"
+    band: Prospect = "likely" if row.medium == "fibre" else "try it"
     reason = "New glass carries this with ease." if band == "likely" else "Two adapters on trial decide."
     if row.medium == "coax":
         reason = "The splitters on the path are not known: follow the cable, then try two adapters."

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rehaul.errors import BadInput, require_range
-from rehaul.facts.cables import CABLE_KINDS, CableKind
+from rehaul.facts.cables import CABLE_KINDS, PairCableKind
 from rehaul.facts.ethernet import ChannelClass
 
-RunCategory = CableKind | Literal["unknown"]
-Topology = Literal["home run", "daisy chain", "spliced", "tap", "unknown"]
-RunState = Literal["dead", "live telephone", "alarm", "damaged", "unknown"]
+RunCategory = PairCableKind | Literal["unknown"]
+CopperTopology = Literal["home run", "daisy chain", "spliced", "tap", "unknown"]
+CopperState = Literal["dead", "live telephone", "alarm", "damaged", "unknown"]
 CertifiedClass = Literal[""] | ChannelClass
 
 LONGEST_M = 1000.0
@@ -24,10 +24,10 @@ class RunFacts:
     category: RunCategory = "unknown"
     pairs: int | None = None
     length_m: tuple[float, float, float] = (5.0, 20.0, 50.0)
-    topology: Topology = "unknown"
+    topology: CopperTopology = "unknown"
     taps_m: tuple[float, ...] = ()
     splices: int | None = None
-    state: RunState = "unknown"
+    state: CopperState = "unknown"
     awg: int | None = None
     temperature_c: float = 20.0
     loop_ohm: float | None = None  # one pair shorted at the far end, as measured

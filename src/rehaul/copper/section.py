@@ -7,13 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.copper.elements import Cord, Section, Tap
+from rehaul.arrays import Complex, Reals
+from rehaul.copper.elements import CableSection, Cord, Tap
 from rehaul.facts.cables import cables
 from rehaul.facts.conductors import conductor, copper_property
 
-Reals = NDArray[np.float64]
 Frequencies = NDArray[np.float64]
-Complex = NDArray[np.complex128]
 NEPERS_PER_DB = float(np.log(10.0) / 20.0)
 
 
@@ -31,7 +30,7 @@ class Attenuation:
         return self.skin + self.insulation + self.rest
 
 
-def attenuation(piece: Section | Tap, frequency_hz: Frequencies) -> Attenuation:
+def attenuation(piece: CableSection | Tap, frequency_hz: Frequencies) -> Attenuation:
     """Loss of a piece of cable at its temperature and gauge, by cause.
 
     At 20 °C it is il_sqrt·√f + il_linear·f + il_inv_sqrt/√f in dB per 100 m, f in MHz.
@@ -59,7 +58,7 @@ def attenuation(piece: Section | Tap, frequency_hz: Frequencies) -> Attenuation:
     )
 
 
-def propagation(piece: Section | Tap, frequency_hz: Frequencies) -> tuple[Complex, Complex]:
+def propagation(piece: CableSection | Tap, frequency_hz: Frequencies) -> tuple[Complex, Complex]:
     """Propagation constant per metre and characteristic impedance of a piece of cable.
 
     Skin-effect loss brings an equal phase; insulation loss is a shunt conductance; both follow from

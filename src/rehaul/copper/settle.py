@@ -12,7 +12,7 @@ from rehaul.facts.grades import chance
 
 
 @dataclass(frozen=True)
-class Answer:
+class CableAnswer:
     """One possible answer to a reading."""
 
     answer: str
@@ -21,15 +21,15 @@ class Answer:
 
 
 @dataclass(frozen=True)
-class Reading:
+class CableQuestion:
     """One thing that could be looked at or measured, and what it would tell."""
 
     reading: str
-    answers: tuple[Answer, ...]
+    answers: tuple[CableAnswer, ...]
     worth: float  # expected change of the probability, 0 to 1
 
 
-def settling(run: RunFacts, ethernet: Ethernet) -> tuple[Reading, ...]:
+def settling(run: RunFacts, ethernet: Ethernet) -> tuple[CableQuestion, ...]:
     """Readings that would narrow the verdict on a run, the most telling first.
 
     Parameters: run; ethernet. Returns one reading for each unknown of the run, perhaps none. The
@@ -45,9 +45,9 @@ def settling(run: RunFacts, ethernet: Ethernet) -> tuple[Reading, ...]:
     now = chances(run)[index]
     readings = []
     for name, cases in _unknowns(run):
-        answers = tuple(Answer(answer, share, chances(known)[index]) for answer, share, known in cases)
+        answers = tuple(CableAnswer(answer, share, chances(known)[index]) for answer, share, known in cases)
         worth = sum(answer.chance * abs(answer.probability - now) for answer in answers)
-        readings.append(Reading(name, answers, worth))
+        readings.append(CableQuestion(name, answers, worth))
     return tuple(sorted(readings, key=lambda reading: -reading.worth))
 
 

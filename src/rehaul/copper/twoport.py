@@ -7,20 +7,19 @@ from functools import reduce
 from operator import matmul
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rehaul.copper.elements import Element, Jack, Line, Section, Splice, Tap
-from rehaul.copper.section import NEPERS_PER_DB, Complex, Frequencies, propagation
+from rehaul.arrays import Complex, Reals
+from rehaul.copper.elements import CableSection, Element, Jack, Line, Splice, Tap
+from rehaul.copper.section import NEPERS_PER_DB, Frequencies, propagation
 from rehaul.errors import BadInput
-from rehaul.facts.cables import CableKind
+from rehaul.facts.cables import PairCableKind
 from rehaul.facts.conductors import copper_property
 
-Reals = NDArray[np.float64]
 TERMINATION_OHM = copper_property("port impedance")
 
 
 @dataclass(frozen=True)
-class Chain:
+class ChainMatrix:
     """Chain matrix per frequency: (v1, i1) = ((a, b), (c, d)) · (v2, i2), i2 leaving."""
 
     a: Complex  # (frequency,)
@@ -28,9 +27,9 @@ class Chain:
     c: Complex  # (frequency,) siemens
     d: Complex  # (frequency,)
 
-    def __matmul__(self, other: Chain) -> Chain:
+    def __matmul__(self, other: ChainMatrix) -> ChainMatrix:
         """This chain followed by the other."""
-        return Chain(
+        return ChainMatrix(
             self.a * other.a + self.b * other.c,
             self.a * other.b + self.b * other.d,
             self.c * other.a + self.d * other.c,
@@ -48,27 +47,27 @@ class Scattering:
     s22: Complex  # (frequency,)
 
 
-def chain_of(element: Element, frequency_hz: Frequencies) -> Chain:
+def chain_of(element: Element, frequency_hz: Frequencies) -> ChainMatrix:
     """Chain matrix of one element, at frequency_hz [n]. **Validity** and **Source**: as `cascade`."""
-    if isinstance(element, Section):
+    if isinstance(element, CableSection):
         gamma, impedance = propagation(element, frequency_hz)
         return _uniform(gamma * element.length_m, impedance)
     one = np.ones(frequency_hz.shape, dtype=np.complex128)
     if isinstance(element, Tap):
         gamma, impedance = propagation(element, frequency_hz)
-        return Chain(one, np.zeros_like(one), np.tanh(gamma * element.length_m) / impedance, one)
+        return ChainMatrix(one, np.zeros_like(one), np.tanh(gamma * element.length_m) / impedance, one)
     # A joint is a matched attenuator: its published figure is a loss, not an impedance.
     nepers = NEPERS_PER_DB * joint_loss_db(element, frequency_hz)
     return _uniform(one * nepers, one * TERMINATION_OHM)
 
 
-def _uniform(angle: Complex, impedance_ohm: Complex) -> Chain:
+def _uniform(angle: Complex, impedance_ohm: Complex) -> ChainMatrix:
     """Chain matrix of a uniform two-port: its angle in nepers and radians, and its impedance."""
     grown = np.exp(angle)
     shrunk = np.exp(-angle)
     even = np.asarray((grown + shrunk) * 0.5, dtype=np.complex128)
     odd = np.asarray((grown - shrunk) * 0.5, dtype=np.complex128)
-    return Chain(even, impedance_ohm * odd, odd / impedance_ohm, even)
+    return ChainMatrix(even, impedance_ohm * odd, odd / impedance_ohm, even)
 
 
 def joint_loss_db(joint: Jack | Splice, frequency_hz: Frequencies) -> Reals:
@@ -83,12 +82,12 @@ def joint_loss_db(joint: Jack | Splice, frequency_hz: Frequencies) -> Reals:
     return loss
 
 
-def grade_of(kind: CableKind) -> str:
+def grade_of(kind: PairCableKind) -> str:
     """Connector grade that goes with a cable kind: `3`, `5e` or `6`."""
     return {"quad": "3", "cat3": "3", "cat5": "5e", "cat5e": "5e", "cat6": "6", "cat6a": "6"}[kind]
 
 
-def cascade(line: Line, frequency_hz: Frequencies) -> Chain:
+def cascade(line: Line, frequency_hz: Frequencies) -> ChainMatrix:
     """Chain matrix of a whole line.
 
     Parameters: line; frequency_hz [n], all above zero. Returns the chain [n].
@@ -101,12 +100,12 @@ def cascade(line: Line, frequency_hz: Frequencies) -> Chain:
     if not np.all(frequencies > 0):
         raise BadInput("a frequency is not above zero", where="frequency_hz", remedy="Give hertz above zero")
     one = np.ones(frequencies.shape, dtype=np.complex128)
-    through = Chain(one, np.zeros_like(one), np.zeros_like(one), one)
+    through = ChainMatrix(one, np.zeros_like(one), np.zeros_like(one), one)
     chains = {element: chain_of(element, frequencies) for element in dict.fromkeys(line.elements)}
     return reduce(matmul, (chains[element] for element in line.elements), through)
 
 
-def scattering(chain: Chain, impedance_ohm: float = TERMINATION_OHM) -> Scattering:
+def scattering(chain: ChainMatrix, impedance_ohm: float = TERMINATION_OHM) -> Scattering:
     """Scattering parameters of a chain between equal real terminations.
 
     Parameters: chain [n]; impedance_ohm of both terminations. Returns S [n].
@@ -129,8 +128,8 @@ def insertion_loss_db(line: Line, frequency_hz: Frequencies) -> Reals:
 
     **Validity** and **Source**: as `cascade`.
 
-    >>> from rehaul.copper import Line, Section
-    >>> round(float(insertion_loss_db(Line((Section("cat5e", 90.0),)), np.array([100e6]))[0]), 1)
+    >>> from rehaul.copper import CableSection, Line
+    >>> round(float(insertion_loss_db(Line((CableSection("cat5e", 90.0),)), np.array([100e6]))[0]), 1)
     19.8
     """
     return decibels(scattering(cascade(line, frequency_hz)).s21)
@@ -152,7 +151,7 @@ def delay_ns(line: Line, frequency_hz: Frequencies) -> Reals:
     frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
     total = np.zeros(frequencies.shape)
     for element in line.elements:
-        if isinstance(element, Section):
+        if isinstance(element, CableSection):
             gamma, _ = propagation(element, frequencies)
             total += gamma.imag * element.length_m / (2.0 * np.pi * frequencies) * 1e9
         elif isinstance(element, Jack | Splice):

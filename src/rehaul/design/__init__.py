@@ -2,7 +2,7 @@
 
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choosing import choose
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test, worth_of_test
 from rehaul.design.exact import solve_exact
 from rehaul.design.general import solve_general
@@ -10,18 +10,18 @@ from rehaul.design.networking import network
 from rehaul.design.placement import front, solve
 from rehaul.design.reasons import cheapest_fix, cost_of_banning, cost_of_pinning, lost_without, one_more
 from rehaul.design.robust import SampledRoom, over_samples
-from rehaul.design.tries import Way, from_own_log, walk_away_min
+from rehaul.design.tries import DropAttempt, from_own_log, walk_away_min
 from rehaul.design.wanted import DropDecision, drop_decisions
 
 __all__ = [
     "CheapTest",
+    "CoverProblem",
+    "DropAttempt",
     "DropDecision",
     "Policy",
-    "Problem",
     "Requirement",
     "SampledRoom",
     "TestWorth",
-    "Way",
     "best_policy",
     "best_test",
     "channel_plan",

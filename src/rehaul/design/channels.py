@@ -10,10 +10,9 @@ from numpy.typing import NDArray
 
 from rehaul.design.results import Channel, ChannelPlan
 from rehaul.design.settings import WIDTHS_MHZ
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
-from rehaul.house import Band as HouseBand
-from rehaul.house import Job
+from rehaul.house import Band, Job
 from rehaul.predict import HouseScene, Radiator
 from rehaul.predict.neighbours import centre_mhz, left_on, span_mhz
 from rehaul.predict.radiators import eirp_dbm
@@ -21,13 +20,13 @@ from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Transmitter, field_at
 from rehaul.wlan import (
     BANDS,
+    BandChannel,
     Neighbour,
     allowed_channels,
     assign_channels,
     radar_listen_s,
     rank_mesh_channels,
 )
-from rehaul.wlan import Channel as AirChannel
 
 
 def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> ChannelPlan:
@@ -35,7 +34,7 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
     channels: list[Channel] = []
     overlaps: list[str] = []
     proven = True
-    quiet: list[AirChannel] = []
+    quiet: list[BandChannel] = []
     for band in BANDS:
         ours = [radiator for radiator in radiators if band in radiator.bands()]
         allowed = allowed_channels(job.country, band, WIDTHS_MHZ[band], dfs=job.choices.dfs)
@@ -80,7 +79,7 @@ def with_widths(
     )
 
 
-def _heard_dbm(job: Job, ours: Sequence[Radiator], scene: HouseScene, band: Band) -> NDArray[np.float64]:
+def _heard_dbm(job: Job, ours: Sequence[Radiator], scene: HouseScene, band: BandGhz) -> NDArray[np.float64]:
     """Level of each box at each other, (box, box) dBm."""
     points = np.array([radiator.position_m for radiator in ours])
     rows = []
@@ -91,7 +90,7 @@ def _heard_dbm(job: Job, ours: Sequence[Radiator], scene: HouseScene, band: Band
     return np.array(rows, dtype=np.float64)
 
 
-def _neighbours(job: Job, band: Band, count: int) -> tuple[Neighbour, ...]:
+def _neighbours(job: Job, band: BandGhz, count: int) -> tuple[Neighbour, ...]:
     """Networks heard, taken to be as loud at each of our boxes as where the scan was made."""
     spans = [
         (heard, span_mhz(band, heard.channel, heard.width_mhz)) for heard in job.heard if heard.band == band
@@ -103,12 +102,12 @@ def _neighbours(job: Job, band: Band, count: int) -> tuple[Neighbour, ...]:
     )
 
 
-def _as_channel(number: int) -> AirChannel | None:
+def _as_channel(number: int) -> BandChannel | None:
     centre = centre_mhz("2.4", number)
-    return None if centre is None else AirChannel("2.4", 20, number, centre)
+    return None if centre is None else BandChannel("2.4", 20, number, centre)
 
 
-def _row(job: Job, radiator: Radiator, band: Band, channel: AirChannel) -> Channel:
+def _row(job: Job, radiator: Radiator, band: BandGhz, channel: BandChannel) -> Channel:
     own_dbm = eirp_dbm(radiator.equipment, band, job.country, dfs=True)
     primary = channel.number - (channel.width_mhz // 20 - 1) * 2  # lowest 20 MHz part of the width
     devices = [row.max_width_mhz for (_, b), row in client_radios().items() if b == band]
@@ -120,7 +119,7 @@ def _row(job: Job, radiator: Radiator, band: Band, channel: AirChannel) -> Chann
         notes.append("wider than any listed device uses")
     return Channel(
         access_point=radiator.id,
-        band=HouseBand(band),
+        band=Band(band),
         channel=primary,
         centre_channel=channel.number,
         width_mhz=channel.width_mhz,

@@ -24,7 +24,7 @@ from rehaul.design.coaxworks import (
 from rehaul.design.cords import new_cord
 from rehaul.design.feeds import Feed
 from rehaul.design.routerplaces import RouterPlace
-from rehaul.design.uplink import Core
+from rehaul.design.uplink import SwitchPlace
 from rehaul.design.works import Work, Works
 from rehaul.facts.coax import coax_limit
 from rehaul.facts.siting import siting_number
@@ -36,7 +36,7 @@ from rehaul.wlan import ethernet_tcp_mbps
 
 
 def coax_feeds(
-    job: Job, works: Works, core: Core, router: Box | None, spots: Sequence[RouterPlace]
+    job: Job, works: Works, core: SwitchPlace, router: Box | None, spots: Sequence[RouterPlace]
 ) -> tuple[Feed, ...]:
     """Every feed over coax that is free for data and may be counted on."""
     if not job.choices.coax_adapters:
@@ -50,7 +50,12 @@ def coax_feeds(
 
 
 def _over(
-    job: Job, works: Works, tree: CoaxTree, core: Core, router: Box | None, spots: Sequence[RouterPlace]
+    job: Job,
+    works: Works,
+    tree: CoaxTree,
+    core: SwitchPlace,
+    router: Box | None,
+    spots: Sequence[RouterPlace],
 ) -> Iterator[Feed]:
     """Feeds over one tree as it is."""
     if tree.stop:
@@ -61,7 +66,7 @@ def _over(
 
 
 def coax_reasons(
-    job: Job, core: Core | None, router: Box | None, spots: Sequence[RouterPlace]
+    job: Job, core: SwitchPlace | None, router: Box | None, spots: Sequence[RouterPlace]
 ) -> tuple[str, ...]:
     """Why trees of old coax are not counted on, one sentence for each that is not."""
     if not job.choices.coax_adapters or core is None:
@@ -106,7 +111,7 @@ def filter_stop(job: Job, tree: CoaxTree, first: str) -> str:
 
 
 def _firsts(
-    job: Job, tree: CoaxTree, core: Core, router: Box | None, spots: Sequence[RouterPlace]
+    job: Job, tree: CoaxTree, core: SwitchPlace, router: Box | None, spots: Sequence[RouterPlace]
 ) -> Iterator[First]:
     """Ends beside the main switch, and beside each place of the router that is elsewhere."""
     at_core = core.id if core.id in tree.ends() else _nearest(job, tree, core.storey, core.position)

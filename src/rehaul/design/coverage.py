@@ -12,13 +12,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rehaul.arrays import Bools, Reals, Wholes
 from rehaul.errors import BadInput
-
-BoolArray = NDArray[np.bool_]
-IntArray = NDArray[np.int64]
-FloatArray = NDArray[np.float64]
 
 COST_STEP = 0.01  # money is compared in hundredths of its unit
 WEIGHT_STEPS = 10**9  # fractional weights are kept to this share of their total
@@ -29,8 +25,8 @@ class Requirement:
     """At least `share` of the weight of these places is served."""
 
     name: str
-    places: IntArray  # (n,) indices of places
-    weights: FloatArray  # (n,) positive, in any unit
+    places: Wholes  # (n,) indices of places
+    weights: Reals  # (n,) positive, in any unit
     share: float  # 0 to 1
 
     def __post_init__(self) -> None:
@@ -53,16 +49,16 @@ class Requirement:
 
 
 @dataclass(frozen=True)
-class Problem:
+class CoverProblem:
     """Sites, kinds, costs and what they serve.
 
     At most one option stands at a site. `pinned` sites must hold one, `forbidden` ones must not.
     """
 
-    site: IntArray  # (options,)
-    kind: IntArray  # (options,)
-    cost: FloatArray  # (options,) money, not negative
-    serves: BoolArray  # (options, places)
+    site: Wholes  # (options,)
+    kind: Wholes  # (options,)
+    cost: Reals  # (options,) money, not negative
+    serves: Bools  # (options, places)
     requirements: tuple[Requirement, ...]
     pinned: tuple[int, ...] = ()
     forbidden: tuple[int, ...] = ()
@@ -97,12 +93,12 @@ class Problem:
             )
 
     @cached_property
-    def cost_steps(self) -> IntArray:
+    def cost_steps(self) -> Wholes:
         """Costs in whole hundredths, (options,)."""
         return np.rint(self.cost / COST_STEP).astype(np.int64)
 
     @cached_property
-    def allowed(self) -> BoolArray:
+    def allowed(self) -> Bools:
         """Options that may be chosen at all, (options,)."""
         free = ~np.isin(self.site, np.asarray(self.forbidden, dtype=np.int64))
         for option in self.pinned_options:
@@ -115,11 +111,11 @@ class Problem:
         return tuple(sorted({*self.pinned, *(int(self.site[o]) for o in self.pinned_options)}))
 
     @cached_property
-    def steps(self) -> Steps:
+    def steps(self) -> WholeSteps:
         """Weights and needs in whole steps."""
         return _steps(self)
 
-    def served(self, options: Sequence[int]) -> IntArray:
+    def served(self, options: Sequence[int]) -> Wholes:
         """Weight served in each requirement by these options together, in steps, (requirements,)."""
         if not len(options):
             return np.zeros(len(self.requirements), dtype=np.int64)
@@ -133,21 +129,21 @@ class Problem:
 
 
 @dataclass(frozen=True)
-class Steps:
+class WholeSteps:
     """Weights and needs in whole steps."""
 
-    weights: IntArray  # (requirements, places), 0 where a place is not asked for
-    totals: IntArray  # (requirements,)
-    needs: IntArray  # (requirements,)
+    weights: Wholes  # (requirements, places), 0 where a place is not asked for
+    totals: Wholes  # (requirements,)
+    needs: Wholes  # (requirements,)
 
 
 @dataclass(frozen=True)
 class Merged:
     """Places that the same options serve, put together."""
 
-    rows: BoolArray  # (rows, options) served by
-    weights: IntArray  # (requirements, rows)
-    needs: IntArray  # (requirements,)
+    rows: Bools  # (rows, options) served by
+    weights: Wholes  # (requirements, rows)
+    needs: Wholes  # (requirements,)
 
 
 @dataclass(frozen=True)
@@ -171,7 +167,7 @@ class Selection:
 
 
 def choice_of(
-    problem: Problem,
+    problem: CoverProblem,
     options: Sequence[int],
     *,
     bound: float,
@@ -199,22 +195,22 @@ def choice_of(
     )
 
 
-def _steps(problem: Problem) -> Steps:
+def _steps(problem: CoverProblem) -> WholeSteps:
     weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
     needs = np.zeros(len(problem.requirements), dtype=np.int64)
     for index, requirement in enumerate(problem.requirements):
         steps = weight_steps(requirement.weights)
         np.add.at(weights[index], requirement.places, steps)
         needs[index] = _share_of(int(steps.sum()), requirement.share)
-    return Steps(weights, weights.sum(axis=1), needs)
+    return WholeSteps(weights, weights.sum(axis=1), needs)
 
 
-def _merge(problem: Problem) -> Merged:
+def _merge(problem: CoverProblem) -> Merged:
     rows, weights = merged_rows(problem.serves & problem.allowed[:, None], problem.steps.weights)
     return Merged(rows, weights, problem.steps.needs)
 
 
-def merged_rows(serves: BoolArray, weights: IntArray) -> tuple[BoolArray, IntArray]:
+def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     """Places that the same options serve, put together.
 
     Parameters
@@ -238,11 +234,11 @@ def merged_rows(serves: BoolArray, weights: IntArray) -> tuple[BoolArray, IntArr
     return np.ascontiguousarray(serves[:, keep][:, first].T), merged
 
 
-def weight_steps(weights: FloatArray) -> IntArray:
+def weight_steps(weights: Reals) -> Wholes:
     """Weights as whole numbers: as they are where whole, else to 1e-9 of their total."""
     if np.all(weights == np.rint(weights)) and weights.sum() < WEIGHT_STEPS:
         return weights.astype(np.int64)
-    steps: IntArray = np.maximum(np.rint(weights * (WEIGHT_STEPS / weights.sum())), 1.0).astype(np.int64)
+    steps: Wholes = np.maximum(np.rint(weights * (WEIGHT_STEPS / weights.sum())), 1.0).astype(np.int64)
     return steps
 
 

@@ -27,7 +27,7 @@ LEAST_PART = 1e-3  # of a divisor; rounding over less would magnify errors
 FREE, MUST = 0, 1
 
 
-class Scene(NamedTuple):
+class SearchTables(NamedTuple):
     """What does not change during a search; costs in hundredths, weights in whole steps."""
 
     planes: Planes

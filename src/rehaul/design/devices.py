@@ -6,9 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-from numpy.typing import NDArray
-
+from rehaul.arrays import Bools
 from rehaul.design.option import Option
 from rehaul.design.results import SwappedDevice
 from rehaul.design.routerplaces import HERE
@@ -17,8 +15,6 @@ from rehaul.facts.wlan_equipment import device_swaps
 from rehaul.facts.work import prices
 from rehaul.house import Box, Job, Need
 from rehaul.predict import SERVED_SHARE, Asked, asked
-
-Bools = NDArray[np.bool_]
 
 
 def device_options(job: Job, works: Works, router: Box | None) -> list[Option]:

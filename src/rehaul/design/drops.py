@@ -13,7 +13,14 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.tries import NEVER_MIN, Way, chance_within, cost_of_try, mean_minutes, walk_away_min
+from rehaul.design.tries import (
+    NEVER_MIN,
+    DropAttempt,
+    chance_within,
+    cost_of_try,
+    mean_minutes,
+    walk_away_min,
+)
 from rehaul.errors import BadInput
 
 MOST_WAYS = 10
@@ -22,10 +29,10 @@ LAST_CHANCE = 0.9995  # a try without a time to walk away is cut off here in the
 
 
 @dataclass(frozen=True)
-class Step:
+class DropTry:
     """One try in the order of tries."""
 
-    way: Way
+    way: DropAttempt
     walk_min: float  # stop here; NEVER_MIN: see it through
     reached: float  # chance that it comes to this
     works: float  # chance that it works here, given that it comes to this
@@ -35,7 +42,7 @@ class Step:
 class Policy:
     """The order of tries, and what the drop costs by it."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[DropTry, ...]
     cost: float  # expected, with failed tries and with going without in it
     cost_90: float
     minutes: float  # expected
@@ -65,7 +72,7 @@ class TestWorth:
     first_if_bad: str
 
 
-def best_policy(ways: Sequence[Way], go_without: float, minute_price: float) -> Policy:
+def best_policy(ways: Sequence[DropAttempt], go_without: float, minute_price: float) -> Policy:
     """The order of tries with the least expected cost.
 
     Parameters
@@ -82,11 +89,11 @@ def best_policy(ways: Sequence[Way], go_without: float, minute_price: float) -> 
     """
     _check(ways, go_without, minute_price)
     order = _order(tuple(ways), go_without, minute_price)
-    steps: list[Step] = []
+    steps: list[DropTry] = []
     reached = 1.0
     for way, walk_min in order:
         works = way.chance * chance_within(way, walk_min)
-        steps.append(Step(way, walk_min, reached, works))
+        steps.append(DropTry(way, walk_min, reached, works))
         reached *= 1.0 - works
     cost = expected_cost(ways, go_without, minute_price)
     minutes = sum(step.reached * mean_minutes(step.way, step.walk_min) for step in steps)
@@ -94,7 +101,9 @@ def best_policy(ways: Sequence[Way], go_without: float, minute_price: float) -> 
     return Policy(tuple(steps), cost, cost_90, minutes, minutes_90, 1.0 - reached)
 
 
-def policy_beginning_with(first: Way, ways: Sequence[Way], go_without: float, minute_price: float) -> Policy:
+def policy_beginning_with(
+    first: DropAttempt, ways: Sequence[DropAttempt], go_without: float, minute_price: float
+) -> Policy:
     """The order of tries of a drop that is decided on: the planned way first, then the best of the rest.
 
     Parameters: as `best_policy`; `first` is one of the ways and is seen through.
@@ -104,7 +113,7 @@ def policy_beginning_with(first: Way, ways: Sequence[Way], go_without: float, mi
     after = best_policy(rest, go_without, minute_price)
     failed = 1.0 - first.chance
     steps = [
-        Step(first, NEVER_MIN, 1.0, first.chance),
+        DropTry(first, NEVER_MIN, 1.0, first.chance),
         *(replace(step, reached=step.reached * failed) for step in after.steps),
     ]
     cost = cost_of_try(first, NEVER_MIN, after.cost, minute_price)
@@ -114,13 +123,15 @@ def policy_beginning_with(first: Way, ways: Sequence[Way], go_without: float, mi
     return Policy(tuple(steps), cost, cost_90, minutes, minutes_90, chance)
 
 
-def expected_cost(ways: Sequence[Way], go_without: float, minute_price: float) -> float:
+def expected_cost(ways: Sequence[DropAttempt], go_without: float, minute_price: float) -> float:
     """Expected cost of the best order of tries."""
     _check(ways, go_without, minute_price)
     return _solve(tuple(ways), go_without, minute_price)[0]
 
 
-def worth_of_test(ways: Sequence[Way], test: CheapTest, go_without: float, minute_price: float) -> TestWorth:
+def worth_of_test(
+    ways: Sequence[DropAttempt], test: CheapTest, go_without: float, minute_price: float
+) -> TestWorth:
     """Expected value of the test's information in money, less its cost.
 
     Worth = cost without it - (its cost + the mean over its signs of the cost that follows each), the
@@ -146,7 +157,7 @@ def worth_of_test(ways: Sequence[Way], test: CheapTest, go_without: float, minut
 
 
 def best_test(
-    ways: Sequence[Way], tests: Sequence[CheapTest], go_without: float, minute_price: float
+    ways: Sequence[DropAttempt], tests: Sequence[CheapTest], go_without: float, minute_price: float
 ) -> TestWorth | None:
     """The test worth most; None where none is worth its cost."""
     found = [worth_of_test(ways, test, go_without, minute_price) for test in tests]
@@ -154,7 +165,7 @@ def best_test(
     return max(paying, key=lambda worth: (worth.worth, worth.test.name)) if paying else None
 
 
-def _check(ways: Sequence[Way], go_without: float, minute_price: float) -> None:
+def _check(ways: Sequence[DropAttempt], go_without: float, minute_price: float) -> None:
     if len(ways) > MOST_WAYS or len({way.name for way in ways}) != len(ways):
         raise BadInput(
             f"there are more than {MOST_WAYS} ways or two with one name",
@@ -166,9 +177,11 @@ def _check(ways: Sequence[Way], go_without: float, minute_price: float) -> None:
 
 
 @cache
-def _solve(ways: tuple[Way, ...], go_without: float, minute_price: float) -> tuple[float, Way | None, float]:
+def _solve(
+    ways: tuple[DropAttempt, ...], go_without: float, minute_price: float
+) -> tuple[float, DropAttempt | None, float]:
     """Least expected cost over these ways, the first try, and when to walk away from it."""
-    best: tuple[float, Way | None, float] = (go_without, None, 0.0)
+    best: tuple[float, DropAttempt | None, float] = (go_without, None, 0.0)
     for way in ways:
         then = _solve(_left(ways, way), go_without, minute_price)[0]
         walk_min = walk_away_min(way, then, minute_price)
@@ -178,13 +191,15 @@ def _solve(ways: tuple[Way, ...], go_without: float, minute_price: float) -> tup
     return best
 
 
-def _left(ways: tuple[Way, ...], tried: Way) -> tuple[Way, ...]:
+def _left(ways: tuple[DropAttempt, ...], tried: DropAttempt) -> tuple[DropAttempt, ...]:
     # by name, not by identity: a remembered answer may hold another job's equal way
     return tuple(way for way in ways if way.name != tried.name and not (tried.spends_old and way.needs_old))
 
 
-def _order(ways: tuple[Way, ...], go_without: float, minute_price: float) -> list[tuple[Way, float]]:
-    order: list[tuple[Way, float]] = []
+def _order(
+    ways: tuple[DropAttempt, ...], go_without: float, minute_price: float
+) -> list[tuple[DropAttempt, float]]:
+    order: list[tuple[DropAttempt, float]] = []
     while True:
         _, way, walk_min = _solve(ways, go_without, minute_price)
         if way is None:
@@ -193,7 +208,7 @@ def _order(ways: tuple[Way, ...], go_without: float, minute_price: float) -> lis
         ways = _left(ways, way)
 
 
-def _high_90(steps: Sequence[Step], go_without: float, minute_price: float) -> tuple[float, float]:
+def _high_90(steps: Sequence[DropTry], go_without: float, minute_price: float) -> tuple[float, float]:
     """Cost and minutes not exceeded nine times in ten, on a fixed grid of minutes.
 
     Every path of the policy is failures, then one that works or going without; minutes add by convolution.
@@ -218,7 +233,7 @@ def _high_90(steps: Sequence[Step], go_without: float, minute_price: float) -> t
     return _quantile(costs, chances), _quantile(np.tile(minutes, len(ends)), chances)
 
 
-def _last_min(step: Step) -> float:
+def _last_min(step: DropTry) -> float:
     if step.walk_min < NEVER_MIN:
         return step.walk_min
     way = step.way
@@ -229,7 +244,7 @@ def _last_min(step: Step) -> float:
     return high
 
 
-def _minutes_of(step: Step, width: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _minutes_of(step: DropTry, width: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Distribution of the try's minutes on the grid where it works and where it does not."""
     last = _last_min(step)
     count = min(GRID, int(np.ceil(last / width - 1e-9)))

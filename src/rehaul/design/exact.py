@@ -8,18 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.design.coverage import (
-    COST_STEP,
-    BoolArray,
-    FloatArray,
-    IntArray,
-    Problem,
-    Selection,
-    choice_of,
-)
-from rehaul.design.cuts import FREE, MUST, Scene
+from rehaul.arrays import Bools, Reals, Wholes
+from rehaul.design.coverage import COST_STEP, CoverProblem, Selection, choice_of
+from rehaul.design.cuts import FREE, MUST, SearchTables
 from rehaul.design.planes import Planes, count_for, only, planes_of
-from rehaul.design.search import COST, DONE, Node, run
+from rehaul.design.search import COST, DONE, SearchNode, run
 from rehaul.design.simplex import add_row, drop_slack_rows, new_tableau
 from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
@@ -28,26 +21,26 @@ CAPACITY = 260  # rows of the small program, besides four for each requirement
 ROUNDS = 0  # of cuts at a node below the root, besides the first
 CHUNK = 400  # nodes between looks at the clock
 
-Progress = Callable[[float, float], None]  # cost of the best so far, proven bound; money
-Rows = tuple[FloatArray, FloatArray]  # rows of the small program and their right sides
+BoundProgress = Callable[[float, float], None]  # cost of the best so far, proven bound; money
+CutRows = tuple[Reals, Reals]  # rows of the small program and their right sides
 
 
 @dataclass
-class Warm:
+class SharedWarm:
     """What searches of one problem that differ in `enough` may share."""
 
     planes: Planes | None = None
-    rows: Rows | None = None  # cuts at the root
+    rows: CutRows | None = None  # cuts at the root
 
 
 def solve_exact(
-    problem: Problem,
+    problem: CoverProblem,
     time_limit_s: float = 10.0,
     *,
     enough: int | None = None,
-    progress: Progress | None = None,
+    progress: BoundProgress | None = None,
     start: tuple[int, ...] | None = None,
-    warm: Warm | None = None,
+    warm: SharedWarm | None = None,
 ) -> Selection:
     """Least cost that meets all requirements, or `enough` of them, by our own branch and bound.
 
@@ -72,11 +65,11 @@ def solve_exact(
     can_meet = problem.served(alive.tolist()) >= problem.steps.needs
     if np.count_nonzero(can_meet) < wanted:
         return choice_of(problem, (), bound=0.0, proven=True, nodes=0, possible=False)
-    best: BoolArray = np.zeros(len(problem.site), dtype=np.bool_)
+    best: Bools = np.zeros(len(problem.site), dtype=np.bool_)
     best[list(start or ())] = True
     ceiling = int(problem.cost_steps[alive].sum()) + 1
     cost = ceiling if start is None else int(problem.cost_steps[best].sum())
-    warm = warm or Warm()
+    warm = warm or SharedWarm()
     planes = warm.planes or planes_of(problem.serves[alive], problem.steps.weights)
     warm.planes = planes
     carried = warm.rows
@@ -118,11 +111,11 @@ def solve_exact(
     )
 
 
-def _scene(problem: Problem, planes: Planes, alive: IntArray, wanted: int) -> Scene:
+def _scene(problem: CoverProblem, planes: Planes, alive: Wholes, wanted: int) -> SearchTables:
     names, site = np.unique(problem.site[alive], return_inverse=True)
     must = np.where(np.isin(names, np.asarray(problem.must_hold, dtype=np.int64)), MUST, FREE)
     cost = problem.cost_steps[alive]
-    return Scene(
+    return SearchTables(
         planes=planes,
         need=problem.steps.needs,
         cost=cost,
@@ -134,7 +127,7 @@ def _scene(problem: Problem, planes: Planes, alive: IntArray, wanted: int) -> Sc
     )
 
 
-def _node(scene: Scene, cost: int, can_meet: BoolArray, carried: Rows | None) -> Node:
+def _node(scene: SearchTables, cost: int, can_meet: Bools, carried: CutRows | None) -> SearchNode:
     """The open root, its small program holding the fixed rows and those carried over."""
     options, groups, sites = len(scene.cost), len(scene.need), len(scene.must)
     columns = options + groups
@@ -154,7 +147,7 @@ def _node(scene: Scene, cost: int, can_meet: BoolArray, carried: Rows | None) ->
     depth = columns + 2
     numbers = np.zeros(6, dtype=np.int64)
     numbers[COST], numbers[FRESH], numbers[KEEP] = cost, 1, kept
-    return Node(
+    return SearchNode(
         tableau=tableau,
         branch=np.zeros(depth, dtype=np.int64),
         side=np.zeros(depth, dtype=np.int64),
@@ -176,7 +169,7 @@ def _node(scene: Scene, cost: int, can_meet: BoolArray, carried: Rows | None) ->
     )
 
 
-def _binding(node: Node, stay: BoolArray) -> Rows:
+def _binding(node: SearchNode, stay: Bools) -> CutRows:
     """Rows of the small program that bind, for the options that stay."""
     tableau = node.tableau
     keep = int(node.numbers[KEEP])
@@ -186,7 +179,7 @@ def _binding(node: Node, stay: BoolArray) -> Rows:
     return np.ascontiguousarray(tableau.rows[used][:, columns]), tableau.right[used].copy()
 
 
-def _bound(node: Node) -> float:
+def _bound(node: SearchNode) -> float:
     """What is proven: the least bound of the nodes still open."""
     depth = int(node.numbers[DEPTH])
     still_open = [float(node.bound[d]) for d in range(depth + 1) if d == depth or node.side[d] < DONE]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import highspy
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, Problem, Selection, choice_of
+from rehaul.design.coverage import COST_STEP, CoverProblem, Selection, choice_of
 
 
 class Quiet(highspy.Highs):
@@ -20,7 +20,9 @@ class Quiet(highspy.Highs):
         super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
-def solve_general(problem: Problem, time_limit_s: float = 60.0, *, enough: int | None = None) -> Selection:
+def solve_general(
+    problem: CoverProblem, time_limit_s: float = 60.0, *, enough: int | None = None
+) -> Selection:
     """Least cost that meets all requirements, or `enough` of them, by HiGHS.
 
     Parameters

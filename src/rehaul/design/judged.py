@@ -10,7 +10,7 @@ from rehaul.house import Job
 from rehaul.predict import Coverage, RoomRate
 from rehaul.units import format_rate
 
-Kind = Literal["down", "up", "delay", "outlets"]
+NeedKind = Literal["down", "up", "delay", "outlets"]
 
 
 def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
@@ -46,17 +46,17 @@ def pin_words(choice: Choice) -> tuple[str, ...]:
     )
 
 
-def _lacks(row: RoomRate) -> Iterator[Kind]:
+def _lacks(row: RoomRate) -> Iterator[NeedKind]:
     """What a room falls short of; the rate down where only all at once is not met."""
     if row.met:
         return
-    kinds: list[Kind] = [] if row.down_met else ["down"]
+    kinds: list[NeedKind] = [] if row.down_met else ["down"]
     kinds += [] if row.up_met else ["up"]
     kinds += ["delay"] if row.too_late else []
     yield from kinds or ["up" if row.need_mbps == 0 else "down"]
 
 
-def _short(row: RoomRate, kind: Kind, fix: str, cost: float | None) -> RoomShortfall:
+def _short(row: RoomRate, kind: NeedKind, fix: str, cost: float | None) -> RoomShortfall:
     up = kind == "up"
     return RoomShortfall(
         room=row.room,
@@ -71,7 +71,7 @@ def _short(row: RoomRate, kind: Kind, fix: str, cost: float | None) -> RoomShort
     )
 
 
-def _says(row: RoomRate, kind: Kind) -> str:
+def _says(row: RoomRate, kind: NeedKind) -> str:
     if kind == "delay" and row.delay is not None:
         return f"delay under load {row.delay.span}, of {row.delay.asked_ms:.0f} ms asked"
     gets, needs, part = (
@@ -86,7 +86,7 @@ def _outlets_say(short: RoomShortfall) -> str:
     return f"{short.gets_mbps:.0f} of {short.need_mbps:.0f} wired outlets"
 
 
-def _fix(job: Job, row: RoomRate, kind: Kind) -> tuple[str, float | None]:
+def _fix(job: Job, row: RoomRate, kind: NeedKind) -> tuple[str, float | None]:
     """What helps where the choice itself saw nothing amiss."""
     if kind == "delay":
         remedy = row.delay.remedy if row.delay else ""

@@ -12,7 +12,7 @@ from rehaul.design.choosing import Chosen
 from rehaul.design.ownports import USUAL_PORTS
 from rehaul.design.results import AccessPoint, Network, Port, RackItem, WiredOutlet
 from rehaul.design.uplink import NEW_ROUTER_CLASS
-from rehaul.facts.enclosures import Enclosure, Place
+from rehaul.facts.enclosures import Enclosure, EnclosurePlace
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
 from rehaul.facts.ethernet import ethernet_needs
 from rehaul.facts.siting import siting_number
@@ -345,6 +345,6 @@ def _heat(core_w: float, closet: MeetingPoint | None) -> tuple[float, str]:
     """Temperature rise where the boxes stand, and one sentence on it."""
     where = closet.enclosure if closet else "unknown"
     enclosure = ENCLOSURES[where]
-    place: Place = "attic in summer" if where == "attic" else "room"
+    place: EnclosurePlace = "attic in summer" if where == "attic" else "room"
     rise_c = cabinet_rise_c(core_w, enclosure)
     return rise_c, heat_advice(cabinet_temperature_c(core_w, enclosure, place))

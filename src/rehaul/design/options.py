@@ -18,7 +18,7 @@ from rehaul.design.places import Place, closet_places, outlet_places, room_place
 from rehaul.design.routerplaces import RouterPlace, router_places
 from rehaul.design.settings import COMMISSION, also_afresh, settings_options
 from rehaul.design.uplink import (
-    Core,
+    SwitchPlace,
     Uplink,
     UplinkClass,
     core_of,
@@ -45,7 +45,7 @@ class Offering:
 
     options: tuple[Option, ...]
     works: Works
-    core: Core | None
+    core: SwitchPlace | None
     router: Box | None
     coax_left: tuple[str, ...] = ()  # why old coax is not counted on
 
@@ -132,7 +132,7 @@ def _standing(job: Job, router: Box | None) -> list[Option]:
 
 
 def _fed_places(
-    job: Job, works: Works, core: Core, feeds: Sequence[Feed]
+    job: Job, works: Works, core: SwitchPlace, feeds: Sequence[Feed]
 ) -> list[tuple[Place, tuple[Feed, ...]]]:
     """Every place that a wire reaches, with the feeds that reach it."""
     by_end: dict[str, list[Feed]] = {}

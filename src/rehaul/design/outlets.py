@@ -13,7 +13,7 @@ from rehaul.design.option import Option
 from rehaul.design.ownports import one_port, own_ports
 from rehaul.design.places import room_of, room_places
 from rehaul.design.routerplaces import RouterPlace
-from rehaul.design.uplink import Core, UplinkClass, port_mbps, ups_of
+from rehaul.design.uplink import SwitchPlace, UplinkClass, port_mbps, ups_of
 from rehaul.design.works import Work, Works
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, Room
@@ -27,7 +27,7 @@ ROOM_CORD = "cord_500"  # from the router to a desk in the same room
 def wired_outlets(
     job: Job,
     works: Works,
-    core: Core,
+    core: SwitchPlace,
     feeds: Sequence[Feed],
     classes: Sequence[UplinkClass],
 ) -> Iterable[Option]:
@@ -51,7 +51,7 @@ def least_mbps(job: Job) -> dict[str, float]:
 def _all_outlets(
     job: Job,
     works: Works,
-    core: Core,
+    core: SwitchPlace,
     asking: dict[str, int],
     plates: dict[str, Room | None],
     feeds: Sequence[Feed],
@@ -104,7 +104,7 @@ def _outlet(works: Works, feed: Feed, room: str, up: UplinkClass | None, group: 
     )
 
 
-def _on_the_board(spot: RouterPlace, core: Core) -> bool:
+def _on_the_board(spot: RouterPlace, core: SwitchPlace) -> bool:
     """Whether the router is with the cables, where no desk is."""
     near_m = siting_number("on_board")
     beside = spot.storey == core.storey and math.dist(spot.position, core.position) <= near_m
@@ -112,7 +112,7 @@ def _on_the_board(spot: RouterPlace, core: Core) -> bool:
 
 
 def router_outlets(
-    job: Job, works: Works, core: Core, router: Box | None, spots: Sequence[RouterPlace]
+    job: Job, works: Works, core: SwitchPlace, router: Box | None, spots: Sequence[RouterPlace]
 ) -> Iterable[Option]:
     """Where the router stands in a room that asks: ports of its own, by a cord in the room."""
     if router is None or not router.keep:

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.coverage import Problem, Selection
-from rehaul.design.exact import Progress, Warm, solve_exact
+from rehaul.design.coverage import CoverProblem, Selection
+from rehaul.design.exact import BoundProgress, SharedWarm, solve_exact
 
 CHAINS = 2  # searches of a front side by side
 
@@ -23,11 +23,11 @@ class FrontStep:
 
 
 def solve(
-    problem: Problem,
+    problem: CoverProblem,
     time_limit_s: float = 10.0,
     *,
     enough: int | None = None,
-    progress: Progress | None = None,
+    progress: BoundProgress | None = None,
 ) -> Selection:
     """Least cost that meets every requirement, or `enough` of them; where that cannot be, as many as can be.
 
@@ -55,7 +55,7 @@ def solve(
     return choice or solve_exact(problem, time_limit_s, enough=0)
 
 
-def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontStep, ...]:
+def front(problem: CoverProblem, time_limit_s: float = 10.0) -> tuple[FrontStep, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
     Numbers that a cheaper or equally cheap choice already passes are left out. Searched in two threads.
@@ -74,9 +74,9 @@ def front(problem: Problem, time_limit_s: float = 10.0) -> tuple[FrontStep, ...]
     return tuple(reversed(points))
 
 
-def _chain(problem: Problem, counts: Sequence[int], time_limit_s: float) -> list[Selection]:
+def _chain(problem: CoverProblem, counts: Sequence[int], time_limit_s: float) -> list[Selection]:
     """Choices for falling numbers of requirements, each search starting from the one before."""
-    warm = Warm()
+    warm = SharedWarm()
     start: tuple[int, ...] | None = None
     choices = []
     for count in counts:
@@ -86,7 +86,7 @@ def _chain(problem: Problem, counts: Sequence[int], time_limit_s: float) -> list
     return choices
 
 
-def reachable(problem: Problem) -> int:
+def reachable(problem: CoverProblem) -> int:
     """The most requirements that could be met if every option stood at once."""
     everything = np.flatnonzero(problem.allowed).tolist()
     return int(np.count_nonzero(problem.served(everything) >= problem.steps.needs))

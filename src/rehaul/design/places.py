@@ -17,7 +17,7 @@ from rehaul.house.base import Point
 from rehaul.house.geometry import point_along, room_at, room_centre, storey_of, wall_length_m
 from rehaul.network.core import core_point
 
-Mounting = Literal["ceiling", "wall", "shelf"]
+MountedOn = Literal["ceiling", "wall", "shelf"]
 Fixing = Literal["screws", "reversible"]
 RADIO_CLOSETS = ("open wall", "cupboard", "unknown")  # a metal can never holds a radio, an attic is too hot
 SOLID = ("concrete", "hollow-slab", "hollow slab", "hollow block", "stone")
@@ -32,7 +32,7 @@ class Place:
     storey: str
     position: Point
     height_m: float  # above the storey's floor
-    mounting: Mounting
+    mounting: MountedOn
     fixing: Fixing
     room: str = ""
     plate: str = ""  # the outlet that it is beside

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, Problem, Selection
+from rehaul.design.coverage import COST_STEP, CoverProblem, Selection
 from rehaul.design.exact import solve_exact
 
 
@@ -21,7 +21,7 @@ class Addition:
 
 
 @dataclass(frozen=True)
-class Change:
+class ChoiceChange:
     """A choice that does more, and what it costs beyond the present one."""
 
     choice: Selection
@@ -30,7 +30,7 @@ class Change:
     dropped: tuple[int, ...]
 
 
-def lost_without(problem: Problem, choice: Selection, option: int) -> tuple[int, ...]:
+def lost_without(problem: CoverProblem, choice: Selection, option: int) -> tuple[int, ...]:
     """Requirements that are met now and would not be without this option."""
     rest = [other for other in choice.options if other != option]
     short = problem.served(rest) < problem.steps.needs
@@ -38,8 +38,8 @@ def lost_without(problem: Problem, choice: Selection, option: int) -> tuple[int,
 
 
 def cost_of_pinning(
-    problem: Problem, choice: Selection, site: int, time_limit_s: float = 2.0
-) -> Change | None:
+    problem: CoverProblem, choice: Selection, site: int, time_limit_s: float = 2.0
+) -> ChoiceChange | None:
     """What it costs to put something at this site and still meet as many; None where that cannot be.
 
     Zero or more where `choice` is proven: why not that site.
@@ -49,8 +49,8 @@ def cost_of_pinning(
 
 
 def cost_of_banning(
-    problem: Problem, choice: Selection, site: int, time_limit_s: float = 2.0
-) -> Change | None:
+    problem: CoverProblem, choice: Selection, site: int, time_limit_s: float = 2.0
+) -> ChoiceChange | None:
     """What it costs to do without this site and still meet as many: why this site. None where none can."""
     if site in problem.must_hold:
         return None
@@ -58,7 +58,7 @@ def cost_of_banning(
     return _change(choice, solve_exact(banned, time_limit_s, enough=sum(choice.met)))
 
 
-def one_more(problem: Problem, choice: Selection) -> Addition | None:
+def one_more(problem: CoverProblem, choice: Selection) -> Addition | None:
     """The option that, added at a free site, newly meets most; among equals serves most for its cost.
 
     None where no option adds anything to a requirement that falls short.
@@ -83,24 +83,24 @@ def one_more(problem: Problem, choice: Selection) -> Addition | None:
 
 
 def cheapest_fix(
-    problem: Problem, choice: Selection, requirement: int, time_limit_s: float = 2.0
-) -> Change | None:
+    problem: CoverProblem, choice: Selection, requirement: int, time_limit_s: float = 2.0
+) -> ChoiceChange | None:
     """The cheapest choice that meets this requirement besides all that are met now; None where none does."""
     kept = [i for i, met in enumerate(choice.met) if met or i == requirement]
     narrowed = replace(problem, requirements=tuple(problem.requirements[i] for i in kept))
     return _change(choice, solve_exact(narrowed, time_limit_s))
 
 
-def most_reachable(problem: Problem, requirement: int) -> float:
+def most_reachable(problem: CoverProblem, requirement: int) -> float:
     """Share of a requirement's weight served if every option stood at once."""
     everything = np.flatnonzero(problem.allowed).tolist()
     return float(problem.served(everything)[requirement] / problem.steps.totals[requirement])
 
 
-def _change(choice: Selection, other: Selection) -> Change | None:
+def _change(choice: Selection, other: Selection) -> ChoiceChange | None:
     if not other.feasible:
         return None
-    return Change(
+    return ChoiceChange(
         choice=other,
         extra_cost=round(other.cost - choice.cost, 2),
         added=tuple(sorted(set(other.options) - set(choice.options))),

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, FloatArray, IntArray, Problem, Requirement
+from rehaul.arrays import Bools, Reals, Wholes
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.errors import BadInput
 
 STANDARD_ERRORS = 2.0  # asked for beyond the wanted chance: the best of many choices may owe it to luck
@@ -24,15 +25,15 @@ class SampledRoom:
     """A room's places and what it asks."""
 
     name: str
-    places: IntArray  # (n,) indices of places
-    weights: FloatArray  # (n,)
+    places: Wholes  # (n,) indices of places
+    weights: Reals  # (n,)
     share: float  # of its weight that one option has to serve
     probability: float  # in which this has to hold
 
 
 def over_samples(
-    site: IntArray, kind: IntArray, cost: FloatArray, serves: BoolArray, rooms: Sequence[SampledRoom]
-) -> Problem:
+    site: Wholes, kind: Wholes, cost: Reals, serves: Bools, rooms: Sequence[SampledRoom]
+) -> CoverProblem:
     """The placement problem whose places are the samples of the rooms.
 
     Parameters
@@ -56,7 +57,7 @@ def over_samples(
     for index, room in enumerate(rooms):
         served = serves[:, :, room.places] @ room.weights  # (samples, options)
         met[:, index] = (served >= room.share * room.weights.sum() * (1.0 - 1e-9)).T
-    return Problem(
+    return CoverProblem(
         site=site,
         kind=kind,
         cost=cost,
@@ -74,8 +75,8 @@ def over_samples(
 
 
 def met_samples(
-    met: BoolArray, names: Sequence[str], probabilities: Sequence[float]
-) -> tuple[BoolArray, tuple[Requirement, ...]]:
+    met: Bools, names: Sequence[str], probabilities: Sequence[float]
+) -> tuple[Bools, tuple[Requirement, ...]]:
     """Samples as places: which options serve a room as a whole in each, and in what share that is asked.
 
     Parameters

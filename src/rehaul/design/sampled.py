@@ -11,12 +11,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rehaul.arrays import Bools, Floats
 from rehaul.design.results import RoomChance
 from rehaul.errors import BadInput
 from rehaul.facts.calibration import calibration_number
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.house import Job
 from rehaul.predict import (
     SERVED_SHARE,
@@ -34,9 +34,10 @@ from rehaul.predict import (
     corrected_air,
 )
 from rehaul.predict.needs import air_asked_mbps
+from rehaul.predict.paths import SpotXyz
 from rehaul.predict.residual import parts, spreads_db
 from rehaul.predict.shares import unread_variance
-from rehaul.predict.terms import Basis, Source, ways_to
+from rehaul.predict.terms import Basis, Sender, ways_to
 from rehaul.radio import Cells
 from rehaul.wlan import Asks, ln_ease, receiver_sd_db
 from rehaul.wlan.goodput import LOWEST_DBM, STEPS_PER_DB
@@ -46,10 +47,6 @@ MOST_PLACES = 240  # of a room; more of them hardly move the chance of the room
 HOPELESS = 0.02  # a box that serves a room in fewer samples than this is taken to serve it in none
 ROUNDING = np.float32(1e-4)  # keeps a covariance positive in single precision
 BAND_HOPELESS = 0.002  # a band that carries the rate at a place with less chance than this is left out
-
-Floats = NDArray[np.float32]
-Bools = NDArray[np.bool_]
-Spot = tuple[float, float, float]  # where a box stands [m]
 
 
 def rooms_met(
@@ -149,7 +146,7 @@ def sampled_serves(
 
 def _ln_shares(
     airs: Sequence[Air], places: Cells, calibration: Calibration, samples: int, seed: int
-) -> dict[tuple[Spot, Band], Floats]:
+) -> dict[tuple[SpotXyz, BandGhz], Floats]:
     """Logarithm of the delivered share, by spot and band (samples, places).
 
     What readings say of boxes and devices is drawn once for a sample, the device's part that nobody read
@@ -184,14 +181,14 @@ def _losses_db(
     calibration: Calibration,
     samples: int,
     seed: int,
-) -> dict[tuple[Spot, Band], Floats]:
+) -> dict[tuple[SpotXyz, BandGhz], Floats]:
     """Loss beyond the predicted, the receiver's error in it, by spot and band (samples, places)."""
     of_key = {(air.radiator.position_m, air.band): air for air in airs}
     if not of_key:
         return {}
     ways = {spot: ways_to(scene.scene, spot, places) for spot, _ in of_key}
     bases = [
-        calibration.terms.basis(ways[spot], Source(air.radiator.id, band), air.client)
+        calibration.terms.basis(ways[spot], Sender(air.radiator.id, band), air.client)
         for (spot, band), air in of_key.items()
     ]
     design = np.concatenate([basis.design for basis in bases], axis=1)
@@ -255,7 +252,7 @@ def _levels_db(bases: Sequence[Basis], samples: int, seed: int) -> Floats:
 
 def _own_errors(
     places: Cells,
-    keys: Sequence[tuple[Spot, Band]],
+    keys: Sequence[tuple[SpotXyz, BandGhz]],
     spreads: tuple[Floats, Floats],
     samples: int,
     seed: int,

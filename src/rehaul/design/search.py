@@ -33,7 +33,7 @@ SPARE_ROWS = 60  # the small program is cleared of idle rows when it holds this 
 HAIR = 1e-3  # hundredths; costs are whole
 
 
-class Node(NamedTuple):
+class SearchNode(NamedTuple):
     """State and scratch that outlive one call, so that a search can pause."""
 
     tableau: Tableau

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Bools
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.devices import helps, stays, swapped_need
 from rehaul.design.option import Option
@@ -36,8 +37,6 @@ from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
 from rehaul.radio import Cells
 from rehaul.wlan import ethernet_tcp_mbps
-
-Bools = NDArray[np.bool_]
 
 STEP_MBPS = 5.0
 

@@ -8,14 +8,14 @@ from dataclasses import replace
 from rehaul.design.option import Option
 from rehaul.design.results import ChannelPlan, Choice, SetBox
 from rehaul.design.routerplaces import HERE
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Box, Job
 from rehaul.predict.radiators import radiates
 
 COMMISSION = "commission"  # id of the work by which names, channels and widths are set
 # Widths that a plan of channels sets.
-WIDTHS_MHZ: dict[Band, tuple[int, ...]] = {"2.4": (20,), "5": (20, 40, 80), "6": (20, 40, 80, 160)}
+WIDTHS_MHZ: dict[BandGhz, tuple[int, ...]] = {"2.4": (20,), "5": (20, 40, 80), "6": (20, 40, 80, 160)}
 
 
 def set_afresh(box: Box) -> Box:

@@ -22,7 +22,7 @@ LOG_STRENGTH = 10  # jobs that the table's values weigh against the firm's own
 
 
 @dataclass(frozen=True)
-class Way:
+class DropAttempt:
     """One way to bring a drop to life."""
 
     name: str
@@ -57,17 +57,17 @@ class Way:
         return (math.log(self.minutes_90) - self.mu) / Z_90
 
 
-def chance_within(way: Way, minutes: float) -> float:
+def chance_within(way: DropAttempt, minutes: float) -> float:
     """Chance that the try has ended, well or not, after these minutes."""
     return _NORMAL.cdf((math.log(minutes) - way.mu) / way.sigma) if minutes > 0 else 0.0
 
 
-def is_seen_through(way: Way, walk_min: float) -> bool:
+def is_seen_through(way: DropAttempt, walk_min: float) -> bool:
     """True where walking away then cuts off less than one try in a hundred."""
     return chance_within(way, walk_min) > SEEN_THROUGH
 
 
-def mean_minutes(way: Way, walk_min: float) -> float:
+def mean_minutes(way: DropAttempt, walk_min: float) -> float:
     """Expected minutes spent when walking away after `walk_min`.
 
     E[min(T, a)] = e^(mu + s^2/2) Phi((ln a - mu - s^2)/s) + a (1 - Phi((ln a - mu)/s)).
@@ -81,7 +81,7 @@ def mean_minutes(way: Way, walk_min: float) -> float:
     return partial + walk_min * (1.0 - _NORMAL.cdf(z))
 
 
-def ending_rate(way: Way, minutes: float) -> float:
+def ending_rate(way: DropAttempt, minutes: float) -> float:
     """Chance per minute that a try that still goes on ends now (hazard)."""
     return _ending_rate(way.mu, way.sigma, minutes)
 
@@ -92,14 +92,14 @@ def _ending_rate(mu: float, sigma: float, minutes: float) -> float:
     return _NORMAL.pdf(z) / (minutes * sigma * still) if still > 1e-12 else z / (minutes * sigma)
 
 
-def cost_of_try(way: Way, walk_min: float, else_cost: float, minute_price: float) -> float:
+def cost_of_try(way: DropAttempt, walk_min: float, else_cost: float, minute_price: float) -> float:
     """Expected cost of trying this way, walking away after `walk_min`, and then paying `else_cost`."""
     works = way.chance * chance_within(way, walk_min)
     spent = way.parts + minute_price * mean_minutes(way, walk_min)
     return spent + works * way.finish + (1.0 - works) * else_cost
 
 
-def walk_away_min(way: Way, else_cost: float, minute_price: float) -> float:
+def walk_away_min(way: DropAttempt, else_cost: float, minute_price: float) -> float:
     """When to stop trying: as soon as one more minute costs more than it is likely to save.
 
     A minute costs its price and saves, with the chance that the try ends in it and has worked, what the
@@ -145,7 +145,7 @@ def _busiest_min(mu: float, sigma: float) -> float:
     return math.exp((low + high) / 2)
 
 
-def from_own_log(way: Way, minutes: Sequence[float], worked: Sequence[bool]) -> Way:
+def from_own_log(way: DropAttempt, minutes: Sequence[float], worked: Sequence[bool]) -> DropAttempt:
     """The way with the firm's own log in it: the table's values count as ten jobs, the log as what it holds.
 
     Parameters

@@ -47,7 +47,7 @@ class Uplink:
 
 
 @dataclass(frozen=True)
-class Core:
+class SwitchPlace:
     """Where the main switch stands: the place where cables meet, else beside the router."""
 
     id: str
@@ -56,19 +56,19 @@ class Core:
     point: MeetingPoint | None
 
 
-def core_of(job: Job, point: MeetingPoint | None, router: Box | None) -> Core | None:
+def core_of(job: Job, point: MeetingPoint | None, router: Box | None) -> SwitchPlace | None:
     """The place of the main switch; None where neither a meeting point nor a router is recorded."""
     if point is not None:
-        return Core(point.id, point.storey, point.position, point)
+        return SwitchPlace(point.id, point.storey, point.position, point)
     if router is not None:
-        return Core(router.id, router.storey, router.position, None)
+        return SwitchPlace(router.id, router.storey, router.position, None)
     return None
 
 
 def uplinks(
     job: Job,
     works: Works,
-    core: Core,
+    core: SwitchPlace,
     router: Box | None,
     places: Sequence[RouterPlace],
     feeds: Sequence[Feed],
@@ -94,7 +94,7 @@ def uplinks(
     return tuple(replace(up, works=(*fresh, *up.works)) for up in best)
 
 
-def _cord_way_m(job: Job, core: Core, place: RouterPlace, here: RouterPlace) -> float | None:
+def _cord_way_m(job: Job, core: SwitchPlace, place: RouterPlace, here: RouterPlace) -> float | None:
     """How far a patch cord goes from the router to where the cables meet; None where none can.
 
     Within a room it goes straight; to a place as near in the next room it goes round by the door. Farther it
@@ -187,7 +187,7 @@ def _over_copper(
 
 
 def _pulled(
-    job: Job, works: Works, core: Core, place: RouterPlace, port: float, router: Box
+    job: Job, works: Works, core: SwitchPlace, place: RouterPlace, port: float, router: Box
 ) -> Uplink | None:
     if core.point is None:
         return None

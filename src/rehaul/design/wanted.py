@@ -10,7 +10,7 @@ from rehaul.design.drops import CheapTest, Policy, TestWorth, best_test, policy_
 from rehaul.design.newcable import pull_length_m
 from rehaul.design.places import may_drill, storeys_between
 from rehaul.design.results import Choice
-from rehaul.design.tries import Way, from_own_log, is_seen_through
+from rehaul.design.tries import DropAttempt, from_own_log, is_seen_through
 from rehaul.facts.drops import DropWay, drop_numbers, drop_tests, drop_ways
 from rehaul.facts.work import labour, prices
 from rehaul.house import CableKind, Job, Model, OutletKind, Run
@@ -152,13 +152,13 @@ def ways_to(
     run: Run | None,
     verdict: RunVerdict | None,
     own_log: OwnLog,
-) -> tuple[Way, ...]:
+) -> tuple[DropAttempt, ...]:
     """What can be tried for one place, with chances by what is known of the old cable."""
     table = drop_ways()
     closet = core_point(job)
     length_m = _length_m(job, storey, position, height_m)
     crossed = storeys_between(job, storey, closet.storey) if closet else 0
-    ways: list[Way] = []
+    ways: list[DropAttempt] = []
     if run is not None and verdict is not None and verdict.usable and not verdict.held_by:
         as_is, mended = _chances(verdict)
         ways.append(_way(job, table["reuse", "old cable"], length_m, as_is))
@@ -182,11 +182,11 @@ def ways_to(
     return tuple(_with_log(way, own_log.get(way.name, ())) for way in ways)
 
 
-def _way(job: Job, row: DropWay, length_m: float, chance: float | None = None) -> Way:
+def _way(job: Job, row: DropWay, length_m: float, chance: float | None = None) -> DropAttempt:
     minute = hour_price(job) / 60
     cable = row.cable * length_m * prices()["cable_cat6"].unit_price
     finish_minutes = sum(labour()[task].minutes for task in row.finish_tasks.split())
-    return Way(
+    return DropAttempt(
         name=row.way,
         chance=row.chance if chance is None else chance,
         minutes=row.minutes,
@@ -202,7 +202,7 @@ def _money(items: str) -> float:
     return sum(prices()[item].unit_price for item in items.split())
 
 
-def _with_log(way: Way, tries: Sequence[tuple[float, bool]]) -> Way:
+def _with_log(way: DropAttempt, tries: Sequence[tuple[float, bool]]) -> DropAttempt:
     return from_own_log(way, [minutes for minutes, _ in tries], [worked for _, worked in tries])
 
 
@@ -229,7 +229,7 @@ def _coax_near(job: Job, storey: str, position: Point) -> bool:
 
 
 def _decide(
-    job: Job, drop: str, place: str, run: str, first: Way, ways: Sequence[Way], elsewhere: str
+    job: Job, drop: str, place: str, run: str, first: DropAttempt, ways: Sequence[DropAttempt], elsewhere: str
 ) -> DropDecision:
     minute = hour_price(job) / 60
     without = drop_numbers()["go_without"]

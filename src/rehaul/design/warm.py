@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, Problem, Requirement
+from rehaul.arrays import Bools
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.exact import solve_exact
 from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way, feed_front
 from rehaul.design.feeding.core import core_of
@@ -23,7 +24,7 @@ def warm_up() -> None:
     slopes = (x, y, (x + y) % SIDE, (x + 2 * y) % SIDE)
     serves = np.stack([slope == at for slope in slopes for at in range(SIDE)], axis=1)
     lines = tuple(Requirement(f"line {i}", np.array([i]), np.ones(1), 1.0) for i in range(len(slopes) * SIDE))
-    solve_exact(Problem(np.arange(SIDE * SIDE), 0 * x, np.ones(SIDE * SIDE), serves, lines))
+    solve_exact(CoverProblem(np.arange(SIDE * SIDE), 0 * x, np.ones(SIDE * SIDE), serves, lines))
     problem = _fed(serves, lines, x.tolist())
     feed_front(problem)
     core, count = core_of(Figures(problem)), len(problem.asked)
@@ -31,7 +32,7 @@ def warm_up() -> None:
     find(core, count, Clock(60.0), start=known.tally)  # one that starts with a choice goes back to its root
 
 
-def _fed(serves: BoolArray, lines: tuple[Requirement, ...], rows: list[int]) -> FeedProblem:
+def _fed(serves: Bools, lines: tuple[Requirement, ...], rows: list[int]) -> FeedProblem:
     """The same sites, those of a row on one cable, all on one uplink, one of them counted."""
     ways = [
         Way(

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class AcceptanceNumber(Row):
+class AcceptanceNumber(FactRow):
     """One named limit with its unit."""
 
     table: ClassVar[str] = "acceptance_numbers"

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class AuditNumber(Row):
+class AuditNumber(FactRow):
     """One number the auditor measures by, with its unit."""
 
     table: ClassVar[str] = "audit_numbers"
@@ -18,7 +18,7 @@ class AuditNumber(Row):
     meaning: str
 
 
-class TaskKind(Row):
+class TaskKind(FactRow):
     """One kind of task: what it does to the cable it names, and which parts it uses up."""
 
     table: ClassVar[str] = "task_kinds"

@@ -5,17 +5,17 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal, get_args
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
-CableKind = Literal["quad", "cat3", "cat5", "cat5e", "cat6", "cat6a"]
-CABLE_KINDS: tuple[CableKind, ...] = get_args(CableKind)
+PairCableKind = Literal["quad", "cat3", "cat5", "cat5e", "cat6", "cat6a"]
+CABLE_KINDS: tuple[PairCableKind, ...] = get_args(PairCableKind)
 
 
-class CableRow(Row):
+class CableRow(FactRow):
     """One cable kind. Loss is il_sqrt·√f + il_linear·f + il_inv_sqrt/√f in dB per 100 m, f in MHz."""
 
     table: ClassVar[str] = "cable_kinds"
-    kind: CableKind
+    kind: PairCableKind
     name: str
     pairs: int
     awg: int
@@ -33,6 +33,6 @@ class CableRow(Row):
 
 
 @cache
-def cables() -> dict[CableKind, CableRow]:
+def cables() -> dict[PairCableKind, CableRow]:
     """Cable kinds by name."""
     return {row.kind: row for row in load(CableRow)}

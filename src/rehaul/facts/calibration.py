@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.spectrum import Band
-from rehaul.facts.table import Row, load
+from rehaul.facts.spectrum import BandGhz
+from rehaul.facts.table import FactRow, load
 
 
-class CalibrationNumber(Row):
+class CalibrationNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "calibration_numbers"
@@ -18,16 +18,16 @@ class CalibrationNumber(Row):
     unit: str
 
 
-class MeasuredLevel(Row):
+class MeasuredLevel(FactRow):
     """What devices in sight of a box read, beyond what the classes of both say."""
 
     table: ClassVar[str] = "measured_levels"
-    band: Band
+    band: BandGhz
     level_db: float
 
 
 @cache
-def measured_level_db(band: Band) -> float:
+def measured_level_db(band: BandGhz) -> float:
     """What is read in a band beyond the powers and antennas of the classes [dB]; below nought: less."""
     return next(row.level_db for row in load(MeasuredLevel) if row.band == band)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 Cause = Literal[
     "plan",
@@ -20,7 +20,7 @@ Cause = Literal[
 ]
 
 
-class CauseRow(Row):
+class CauseRow(FactRow):
     """One cause: how often it is the one before anything is read, and what to do."""
 
     table: ClassVar[str] = "causes"
@@ -32,7 +32,7 @@ class CauseRow(Row):
     remedy: str
 
 
-class DiagnosisNumber(Row):
+class DiagnosisNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "diagnosis_numbers"

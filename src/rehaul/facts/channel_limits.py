@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
-Quantity = Literal[
+ChannelQuantity = Literal[
     "cable insertion loss",
     "insertion loss",
     "cable NEXT",
@@ -18,16 +18,16 @@ Quantity = Literal[
     "return loss",
     "delay",
 ]
-Form = Literal["loss", "two terms", "decade", "delay"]
+LimitForm = Literal["loss", "two terms", "decade", "delay"]
 
 
-class LimitRow(Row):
+class LimitRow(FactRow):
     """One limit line; what a, b, c, d mean depends on the form (see `rehaul.copper.limits`)."""
 
     table: ClassVar[str] = "channel_limits"
     line: str
-    quantity: Quantity
-    form: Form
+    quantity: ChannelQuantity
+    form: LimitForm
     a: float
     b: float
     c: float = 0.0
@@ -39,6 +39,6 @@ class LimitRow(Row):
 
 
 @cache
-def channel_limits() -> dict[tuple[str, Quantity], LimitRow]:
+def channel_limits() -> dict[tuple[str, ChannelQuantity], LimitRow]:
     """Limit lines by (line, quantity)."""
     return {(row.line, row.quantity): row for row in load(LimitRow)}

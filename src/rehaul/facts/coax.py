@@ -5,12 +5,12 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 CoaxKind = Literal["RG-6", "RG-59", "RG-11"]
 
 
-class CoaxLossRow(Row):
+class CoaxLossRow(FactRow):
     """One kind of coax: loss per 100 m at a frequency."""
 
     table: ClassVar[str] = "coax_losses"
@@ -19,7 +19,7 @@ class CoaxLossRow(Row):
     loss_db: float  # per 100 m
 
 
-class CoaxLimitRow(Row):
+class CoaxLimitRow(FactRow):
     """One figure of data over coax."""
 
     table: ClassVar[str] = "coax_limits"

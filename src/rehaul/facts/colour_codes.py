@@ -6,10 +6,10 @@ from functools import cache
 from typing import ClassVar, Literal
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class ColourRow(Row):
+class ColourRow(FactRow):
     """One conductor. `base` is the broad colour, `stripe` the narrow one, empty if solid."""
 
     table: ClassVar[str] = "colour_codes"

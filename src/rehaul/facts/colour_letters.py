@@ -7,10 +7,10 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class ColourLetters(Row):
+class ColourLetters(FactRow):
     """One colour: its letters, and its ink as an sRGB triplet."""
 
     table: ClassVar[str] = "colour_letters"

@@ -7,12 +7,12 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 Channel8 = Annotated[int, Field(ge=0, le=255)]
 
 
-class ColourStep(Row):
+class ColourStep(FactRow):
     """One sRGB colour at one place of the scale, from 0 (dark) to 1 (light)."""
 
     table: ClassVar[str] = "colour_scale"

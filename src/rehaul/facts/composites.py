@@ -9,12 +9,12 @@ from typing import ClassVar
 
 from pydantic import Field, model_validator
 
-from rehaul.facts.constructions import Part
+from rehaul.facts.constructions import MixturePart
 from rehaul.facts.materials import materials
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class Composite(Row):
+class Composite(FactRow):
     """One composite layer: its solid part by share of the area, and what lies between, in shells or without.
 
     Outside its range of thickness a layer of that name is not known.
@@ -51,7 +51,7 @@ class Composite(Row):
         """Whether a layer of that thickness is built so."""
         return self.thinnest_mm <= round(thickness_m * 1000, 6) <= self.thickest_mm
 
-    def parts(self, thickness_m: float) -> tuple[Part, Part]:
+    def parts(self, thickness_m: float) -> tuple[MixturePart, MixturePart]:
         """Shares of the area with their layers [mm], in a layer of that thickness: solid, then the rest."""
         whole_mm = thickness_m * 1000
         filled_mm = self.solid_mm or whole_mm

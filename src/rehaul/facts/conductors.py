@@ -6,10 +6,10 @@ from functools import cache
 from typing import ClassVar
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class ConductorRow(Row):
+class ConductorRow(FactRow):
     """One gauge of solid annealed copper at 20 °C."""
 
     table: ClassVar[str] = "conductors"
@@ -18,7 +18,7 @@ class ConductorRow(Row):
     diameter_m: float
 
 
-class CopperRow(Row):
+class CopperRow(FactRow):
     """One property of copper lines that no gauge changes."""
 
     table: ClassVar[str] = "copper_properties"

@@ -11,10 +11,10 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from rehaul.errors import BadInput
 from rehaul.facts.materials import materials
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 LayerMm = tuple[str, float]  # material name, thickness in millimetres
-Part = tuple[float, tuple[LayerMm, ...]]  # fraction of the area, layers in order
+MixturePart = tuple[float, tuple[LayerMm, ...]]  # fraction of the area, layers in order
 
 
 def _parts(text: object) -> object:
@@ -38,7 +38,7 @@ def _points(text: object) -> object:
     return tuple((float(mhz), float(loss)) for mhz, loss in pairs)
 
 
-class Construction(Row):
+class Construction(FactRow):
     """One construction: area fractions of ordered layers, and the spread of its loss between houses."""
 
     table: ClassVar[str] = "constructions"
@@ -47,7 +47,7 @@ class Construction(Row):
     label: str  # plain English, for people
     use: Literal["wall", "floor", "door", "window", "body"]
     flavour: Literal["uk", "us", "both"]
-    layers_mm: Annotated[tuple[Part, ...], BeforeValidator(_parts)]
+    layers_mm: Annotated[tuple[MixturePart, ...], BeforeValidator(_parts)]
     measured_db: Annotated[tuple[tuple[float, float], ...], BeforeValidator(_points)] = ()  # (MHz, loss)
     sd_db: float = Field(gt=0)  # standard deviation of the loss of one crossing
 

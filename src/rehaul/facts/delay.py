@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 QueueAt = Literal["dsl", "cable", "fibre", "wireless", "unknown", "air", "wireless hop", "wire"]
 DelayGrade = Literal["low", "medium", "high"]
 
 
-class DelayQueue(Row):
+class DelayQueue(FactRow):
     """What one kind of link adds to the way there and back, idle and with its queue full."""
 
     table: ClassVar[str] = "delay_queues"
@@ -25,7 +25,7 @@ class DelayQueue(Row):
     managed_high_ms: float
 
 
-class DelayClass(Row):
+class DelayClass(FactRow):
     """One class of delay under load."""
 
     table: ClassVar[str] = "delay_classes"

@@ -7,10 +7,10 @@ from typing import ClassVar
 
 from pydantic import Field
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class DropWay(Row):
+class DropWay(FactRow):
     """One way under one condition: what it takes and how often it works."""
 
     table: ClassVar[str] = "drop_ways"
@@ -27,7 +27,7 @@ class DropWay(Row):
     finish_parts: str = ""
 
 
-class DropTest(Row):
+class DropTest(FactRow):
     """One cheap test: how often it gives a good sign where the way would work, and where it would not."""
 
     table: ClassVar[str] = "drop_tests"
@@ -39,7 +39,7 @@ class DropTest(Row):
     false: float = Field(ge=0, le=1)
 
 
-class DropNumber(Row):
+class DropNumber(FactRow):
     """One number that the decision needs."""
 
     table: ClassVar[str] = "drop_numbers"

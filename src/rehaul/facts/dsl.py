@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class DslNumber(Row):
+class DslNumber(FactRow):
     """One number of DSL on pairs of a house, with its unit."""
 
     table: ClassVar[str] = "dsl_numbers"

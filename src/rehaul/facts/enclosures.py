@@ -5,14 +5,14 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal, get_args
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 Enclosure = Literal["open board", "cupboard", "flush wall can"]
-Place = Literal["room", "cupboard", "basement", "attic in summer"]
+EnclosurePlace = Literal["room", "cupboard", "basement", "attic in summer"]
 ENCLOSURES: tuple[Enclosure, ...] = get_args(Enclosure)
 
 
-class EnclosureRow(Row):
+class EnclosureRow(FactRow):
     """One kind of enclosure: heat it sheds through its faces per kelvin."""
 
     table: ClassVar[str] = "enclosures"
@@ -20,15 +20,15 @@ class EnclosureRow(Row):
     conductance_w: float  # watts per kelvin, closed
 
 
-class PlaceRow(Row):
+class PlaceRow(FactRow):
     """One kind of place: the air temperature to plan for."""
 
     table: ClassVar[str] = "place_temperatures"
-    where: Place
+    where: EnclosurePlace
     temperature_c: float
 
 
-class StandbyRow(Row):
+class StandbyRow(FactRow):
     """One figure of standby power and ventilation."""
 
     table: ClassVar[str] = "standby_power"
@@ -44,7 +44,7 @@ def enclosures() -> dict[Enclosure, EnclosureRow]:
 
 
 @cache
-def place_temperatures() -> dict[Place, PlaceRow]:
+def place_temperatures() -> dict[EnclosurePlace, PlaceRow]:
     """Planning temperatures by kind of place."""
     return {row.where: row for row in load(PlaceRow)}
 

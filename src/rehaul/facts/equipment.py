@@ -8,12 +8,12 @@ from typing import ClassVar, Literal
 from pydantic import Field
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 EquipmentKind = Literal["access point", "router", "switch", "battery", "panel", "rack", "modem"]
 
 
-class Equipment(Row):
+class Equipment(FactRow):
     """One generic class of box."""
 
     table: ClassVar[str] = "equipment"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal, get_args
 
-from rehaul.facts.cables import CableKind
-from rehaul.facts.table import Row, load
+from rehaul.facts.cables import PairCableKind
+from rehaul.facts.table import FactRow, load
 
 Ethernet = Literal["10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T", "5GBASE-T", "10GBASE-T"]
 ChannelClass = Literal["class C", "class D", "class E", "class EA"]
@@ -14,7 +14,7 @@ CHANNEL_CLASSES: tuple[ChannelClass, ...] = get_args(ChannelClass)  # each inclu
 ETHERNETS: tuple[Ethernet, ...] = get_args(Ethernet)
 
 
-class EthernetRow(Row):
+class EthernetRow(FactRow):
     """One physical layer: pairs, symbol rate, level, what is cancelled, and the SNR it needs."""
 
     table: ClassVar[str] = "ethernet_needs"
@@ -34,12 +34,12 @@ class EthernetRow(Row):
     certified_by: ChannelClass  # the least class whose certificate settles this rate
 
 
-class ReachRow(Row):
+class ReachRow(FactRow):
     """One published reach: this Ethernet on this cable, point to point and well terminated."""
 
     table: ClassVar[str] = "ethernet_reach"
     ethernet: Ethernet
-    kind: CableKind
+    kind: PairCableKind
     reach_m: float
 
 
@@ -50,6 +50,6 @@ def ethernet_needs() -> dict[Ethernet, EthernetRow]:
 
 
 @cache
-def ethernet_reach() -> dict[tuple[Ethernet, CableKind], ReachRow]:
+def ethernet_reach() -> dict[tuple[Ethernet, PairCableKind], ReachRow]:
     """Published reaches by (Ethernet, cable kind); a pair that is not there has none."""
     return {(row.ethernet, row.kind): row for row in load(ReachRow)}

@@ -7,14 +7,14 @@ import unicodedata
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 SHORT_WORD = 3  # letters
 
 Subject = Literal["material", "wall", "floor", "room", "layer", "solid wood"]
 
 
-class ForeignName(Row):
+class ForeignName(FactRow):
     """One way to name a thing: if every word stands in the name, it means `means`.
 
     For a material `means` is a row of the material or the composite table; for wood that is solid however

@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
-Band = Literal["likely", "try it", "no"]
+Prospect = Literal["likely", "try it", "no"]
 Evidence = Literal["certified", "measured", "inferred", "unknown"]
 
 
-class ChanceRow(Row):
+class ChanceRow(FactRow):
     """One probability by trade judgement."""
 
     table: ClassVar[str] = "wiring_chances"
@@ -25,7 +25,7 @@ def chance(name: str) -> float:
     return {row.name: row.chance for row in load(ChanceRow)}[name]
 
 
-def band_of(probability: float) -> Band:
+def band_of(probability: float) -> Prospect:
     """The word for a probability: likely, try it, or no."""
     if probability >= chance("likely from"):
         return "likely"

@@ -8,11 +8,11 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import BeforeValidator, Field, model_validator
 
 from rehaul.facts.constructions import constructions
-from rehaul.facts.spectrum import Band
-from rehaul.facts.table import Row, load
+from rehaul.facts.spectrum import BandGhz
+from rehaul.facts.table import FactRow, load
 
 Tradition = Literal["timber", "mixed", "masonry", "unknown"]
-Part = Literal["wall", "floor"]
+GuessedPart = Literal["wall", "floor"]
 THINNEST_M = 0.1  # a wall without a thickness counts as thin
 
 
@@ -24,7 +24,7 @@ def _chances(text: object) -> object:
     return tuple((float(chance), name.strip()) for chance, name in pairs)
 
 
-class BuildingTradition(Row):
+class BuildingTradition(FactRow):
     """How homes of a country are built."""
 
     table: ClassVar[str] = "building_traditions"
@@ -32,11 +32,11 @@ class BuildingTradition(Row):
     tradition: Tradition
 
 
-class HouseGuess(Row):
+class HouseGuess(FactRow):
     """What an unnamed wall or floor may be, up to a year and a thickness, with the chance of each."""
 
     table: ClassVar[str] = "house_guesses"
-    part: Part
+    part: GuessedPart
     tradition: Tradition
     until_year: int
     thickest_m: float = Field(gt=0)
@@ -53,17 +53,17 @@ class HouseGuess(Row):
         return self
 
 
-class PredictionBand(Row):
+class PredictionBand(FactRow):
     """Centre and width that stand for one band before channels are chosen."""
 
     table: ClassVar[str] = "prediction_bands"
-    band: Band
+    band: BandGhz
     centre_mhz: float
     width_mhz: float
 
 
 @cache
-def prediction_bands() -> dict[Band, PredictionBand]:
+def prediction_bands() -> dict[BandGhz, PredictionBand]:
     """Rows by band."""
     return {row.band: row for row in load(PredictionBand)}
 
@@ -76,7 +76,7 @@ def tradition_of(country: str | None) -> Tradition:
 
 @cache
 def house_guess(
-    part: Part, country: str | None, year: int | None, thickness_m: float | None
+    part: GuessedPart, country: str | None, year: int | None, thickness_m: float | None
 ) -> tuple[tuple[float, str], ...]:
     """Chances of what an unnamed wall or floor is, as (chance, construction).
 

@@ -7,10 +7,10 @@ from typing import ClassVar
 
 from pydantic import PositiveInt
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class LabelSheet(Row):
+class LabelSheet(FactRow):
     """One sheet of equal labels in columns and rows."""
 
     table: ClassVar[str] = "label_sheets"

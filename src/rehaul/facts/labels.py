@@ -6,10 +6,10 @@ from functools import cache
 from typing import ClassVar
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class TapeRow(Row):
+class TapeRow(FactRow):
     """A width of label tape and the height a printer can use of it."""
 
     table: ClassVar[str] = "label_tapes"
@@ -17,7 +17,7 @@ class TapeRow(Row):
     printable_m: float
 
 
-class LetteringRow(Row):
+class LetteringRow(FactRow):
     """Plain lettering: widths, spacing and line pitch as parts of the height of capitals."""
 
     table: ClassVar[str] = "lettering"

@@ -6,12 +6,12 @@ from functools import cache
 from typing import ClassVar, Literal
 
 from rehaul.errors import OutOfRange
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 Current = Literal["dc", "ac"]
 
 
-class LineVoltageRow(Row):
+class LineVoltageRow(FactRow):
     """A span of volts on a pair, the lower edge inside, and what is usually behind it."""
 
     table: ClassVar[str] = "line_voltages"

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class LiveCheckRow(Row):
+class LiveCheckRow(FactRow):
     """One check, in the order of the table.
 
     `applies` is "every", "tracing", "line check" (its id then says which), a state of a run, or a kind of
@@ -23,7 +23,7 @@ class LiveCheckRow(Row):
     caution: str = ""
 
 
-class ReleaseRow(Row):
+class ReleaseRow(FactRow):
     """What must be recorded before an obligation of this kind lets go of its pair."""
 
     table: ClassVar[str] = "obligation_releases"

@@ -10,10 +10,10 @@ from typing import ClassVar, Literal
 from pydantic import Field, model_validator
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class Material(Row):
+class Material(FactRow):
     """One material: a bulk (permittivity, conductivity c·f^d) or a conducting sheet without thickness."""
 
     table: ClassVar[str] = "materials"

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
-Medium = Literal["coax", "telephone pair", "power line", "fibre"]
+OldMedium = Literal["coax", "telephone pair", "power line", "fibre"]
 
 
-class MediaRow(Row):
+class MediaRow(FactRow):
     """One standard on one medium, with the rate people get and what it asks of the wiring."""
 
     table: ClassVar[str] = "other_media"
-    medium: Medium
+    medium: OldMedium
     standard: str
     rate_low_mbps: float  # what to count on in a house
     rate_mbps: float  # best case
@@ -22,7 +22,7 @@ class MediaRow(Row):
     caution: str = ""
 
 
-def media_rows(medium: Medium) -> tuple[MediaRow, ...]:
+def media_rows(medium: OldMedium) -> tuple[MediaRow, ...]:
     """Standards for one medium, fastest first."""
     rows = [row for row in load(MediaRow) if row.medium == medium]
     return tuple(sorted(rows, key=lambda row: -row.rate_mbps))

@@ -6,7 +6,7 @@ from enum import StrEnum
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
 class Generation(StrEnum):
@@ -26,7 +26,7 @@ class Ladder(StrEnum):
     BEST = "best"  # an ideal receiver in white noise, 10 % packet errors
 
 
-class ModulationStep(Row):
+class ModulationStep(FactRow):
     """One modulation and coding step: bits per tone and code rate."""
 
     table: ClassVar[str] = "modulation_steps"
@@ -36,7 +36,7 @@ class ModulationStep(Row):
     code_denominator: int
 
 
-class Tones(Row):
+class Tones(FactRow):
     """Data tones of one generation at one width, and the length of its symbol without guard."""
 
     table: ClassVar[str] = "ofdm_tones"
@@ -47,7 +47,7 @@ class Tones(Row):
     top_mcs: int
 
 
-class Guard(Row):
+class Guard(FactRow):
     """One guard interval that a generation may use."""
 
     table: ClassVar[str] = "guard_intervals"
@@ -55,7 +55,7 @@ class Guard(Row):
     guard_us: float
 
 
-class ReceiverLimit(Row):
+class ReceiverLimit(FactRow):
     """What a receiver needs for one step at 20 MHz: a level in dBm or a signal-to-noise ratio in dB."""
 
     table: ClassVar[str] = "receiver_limits"

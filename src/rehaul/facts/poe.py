@@ -6,10 +6,10 @@ from functools import cache
 from typing import ClassVar
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class PoeRow(Row):
+class PoeRow(FactRow):
     """One class: power at the source and the device, least source voltage, pairs and current."""
 
     table: ClassVar[str] = "poe_classes"
@@ -23,7 +23,7 @@ class PoeRow(Row):
     channel_ohm: float  # loop resistance of one pairset the standard allows
 
 
-class PoeRuleRow(Row):
+class PoeRuleRow(FactRow):
     """One rule of powering that no class changes."""
 
     table: ClassVar[str] = "poe_rules"

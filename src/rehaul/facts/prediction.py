@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class PredictionNumber(Row):
+class PredictionNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "prediction_numbers"

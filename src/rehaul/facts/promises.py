@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class GradePromise(Row):
+class GradePromise(FactRow):
     """One grade: what may be promised, and its words in the quote and in the handover record."""
 
     table: ClassVar[str] = "grade_promises"
@@ -18,7 +18,7 @@ class GradePromise(Row):
     handover: str
 
 
-class Licence(Row):
+class Licence(FactRow):
     """One country's rule on who may work on fixed cabling."""
 
     table: ClassVar[str] = "licences"

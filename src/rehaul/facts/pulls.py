@@ -7,10 +7,10 @@ from typing import ClassVar, Literal
 
 from pydantic import Field
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class PullWay(Row):
+class PullWay(FactRow):
     """One way to bring a new cable to a place."""
 
     table: ClassVar[str] = "pull_ways"
@@ -29,7 +29,7 @@ class PullWay(Row):
     words: str
 
 
-class WallAccess(Row):
+class WallAccess(FactRow):
     """Whether a cable can be fished in a wall of one construction."""
 
     table: ClassVar[str] = "wall_access"
@@ -37,7 +37,7 @@ class WallAccess(Row):
     fishing: Literal["bay", "hard", "none"]
 
 
-class ConduitNumber(Row):
+class ConduitNumber(FactRow):
     """One number of the conduit check."""
 
     table: ClassVar[str] = "conduit_fill"

@@ -9,12 +9,12 @@ from typing import ClassVar, Literal
 
 from pydantic import Field
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 Mounting = Literal["isotropic", "ceiling", "wall", "desk"]
 
 
-class RadioNumber(Row):
+class RadioNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "radio_numbers"
@@ -24,7 +24,7 @@ class RadioNumber(Row):
     unit: str
 
 
-class PatternPoint(Row):
+class PatternPoint(FactRow):
     """Level in one direction, against the strongest, at an angle from the axis of the mounting.
 
     The axis points down from a ceiling, out from a wall, up from a desk.

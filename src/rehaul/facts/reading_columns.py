@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal, get_args
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 ReadingField = Literal[
     "room",
@@ -32,7 +32,7 @@ ReadingField = Literal[
 READING_FIELDS: tuple[ReadingField, ...] = get_args(ReadingField)
 
 
-class ColumnWord(Row):
+class ColumnWord(FactRow):
     """One heading, in small letters without brackets, and what it means."""
 
     table: ClassVar[str] = "reading_columns"

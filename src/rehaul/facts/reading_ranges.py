@@ -7,12 +7,12 @@ from datetime import datetime
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 _DATE = re.compile(r"\s*[+-]?\d{4,}-\d")
 
 
-class ReadingRange(Row):
+class ReadingRange(FactRow):
     """The least and most that a field of a reading, a room list or what was learnt can be, in its unit."""
 
     table: ClassVar[str] = "reading_ranges"
@@ -26,7 +26,7 @@ class ReadingRange(Row):
         return self.low <= value <= self.high
 
 
-class UnitWord(Row):
+class UnitWord(FactRow):
     """A unit as people write it, and how many of ours one is; none: it may mean two things."""
 
     table: ClassVar[str] = "unit_words"

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class ResistorRow(Row):
+class ResistorRow(FactRow):
     """One value of a decade of the E24 series."""
 
     table: ClassVar[str] = "resistors_e24"

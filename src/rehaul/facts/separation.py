@@ -5,17 +5,19 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
-Check = Literal["separation from power", "separation at a distance", "same box as power", "bonding conductor"]
+SeparationRule = Literal[
+    "separation from power", "separation at a distance", "same box as power", "bonding conductor"
+]
 
 
-class SeparationRow(Row):
+class SeparationRow(FactRow):
     """One check by country. `least` is the smallest value allowed, in `unit`."""
 
     table: ClassVar[str] = "separation"
     country: str
-    check: Check
+    check: SeparationRule
     least: float
     unit: Literal["m", "mm2", "AWG", "none"]
     applies_to: str

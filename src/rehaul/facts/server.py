@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class ServerNumber(Row):
+class ServerNumber(FactRow):
     """One such number."""
 
     table: ClassVar[str] = "server_numbers"

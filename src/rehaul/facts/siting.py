@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class SitingNumber(Row):
+class SitingNumber(FactRow):
     """One named number of the placing of access points, with its unit."""
 
     table: ClassVar[str] = "siting"

@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
-Band = Literal["2.4", "5", "6"]
+BandGhz = Literal["2.4", "5", "6"]
 Role = Literal["access point", "client"]
 
 
-class SpectrumRule(Row):
+class SpectrumRule(FactRow):
     """One country's rule for one stretch of spectrum."""
 
     table: ClassVar[str] = "spectrum_rules"
@@ -27,12 +27,12 @@ class SpectrumRule(Row):
     radar_region: Literal["FCC", "ETSI", "JP"]  # whose rules of listening for radar hold
 
 
-class IndoorLimit(Row):
+class IndoorLimit(FactRow):
     """A limit for one role that the packaged rule does not carry: by power or by density."""
 
     table: ClassVar[str] = "indoor_power_limits"
     country: str
-    band: Band
+    band: BandGhz
     low_mhz: float
     high_mhz: float
     role: Role
@@ -40,11 +40,11 @@ class IndoorLimit(Row):
     density_dbm_per_mhz: float | None = None
 
 
-class ChannelGrid(Row):
+class ChannelGrid(FactRow):
     """A stretch of the numbered channel grid: numbers `first` to `last` by `step` at one width."""
 
     table: ClassVar[str] = "wifi_channels"
-    band: Band
+    band: BandGhz
     base_mhz: float  # centre frequency = base + 5 × number
     width_mhz: int
     first: int

@@ -46,7 +46,7 @@ class Source(BaseModel):
         return f"{self.document}{edition}, {self.place} [{self.how.value}]"
 
 
-class Row(BaseModel):
+class FactRow(BaseModel):
     """Base of every fact row. Subclasses add value columns, named with their unit."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -55,7 +55,7 @@ class Row(BaseModel):
     source: Source
 
 
-RowT = TypeVar("RowT", bound=Row)
+RowT = TypeVar("RowT", bound=FactRow)
 _SOURCE_FIELDS = ("document", "edition", "place", "how")
 
 

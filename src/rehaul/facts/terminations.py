@@ -6,10 +6,10 @@ from functools import cache
 from typing import ClassVar, Literal
 
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class PinoutRow(Row):
+class PinoutRow(FactRow):
     """One pin of a wiring standard."""
 
     table: ClassVar[str] = "terminations"
@@ -19,7 +19,7 @@ class PinoutRow(Row):
     side: Literal["tip", "ring"]
 
 
-class StripRow(Row):
+class StripRow(FactRow):
     """How far to strip the jacket and how little to untwist, by what is fitted."""
 
     table: ClassVar[str] = "strip_lengths"

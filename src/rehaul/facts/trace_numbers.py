@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class TraceNumberRow(Row):
+class TraceNumberRow(FactRow):
     """One practice value of tracing old cable."""
 
     table: ClassVar[str] = "trace_numbers"

@@ -6,16 +6,16 @@ from functools import cache
 from typing import ClassVar
 
 from rehaul.facts.modulation import Generation
-from rehaul.facts.spectrum import Band
-from rehaul.facts.table import Row, load
+from rehaul.facts.spectrum import BandGhz
+from rehaul.facts.table import FactRow, load
 
 
-class AccessPointRadio(Row):
+class AccessPointRadio(FactRow):
     """One radio of a generic class of access point."""
 
     table: ClassVar[str] = "access_point_radios"
     name: str
-    band: Band
+    band: BandGhz
     generation: Generation
     streams: int
     max_width_mhz: int
@@ -25,12 +25,12 @@ class AccessPointRadio(Row):
     wired_port_mbps: int
 
 
-class ClientRadio(Row):
+class ClientRadio(FactRow):
     """One radio of a generic class of device."""
 
     table: ClassVar[str] = "client_radios"
     name: str
-    band: Band
+    band: BandGhz
     generation: Generation
     streams: int
     max_width_mhz: int
@@ -39,7 +39,7 @@ class ClientRadio(Row):
     noise_figure_db: float
 
 
-class RoomNeed(Row):
+class RoomNeed(FactRow):
     """What one use needs, each way."""
 
     table: ClassVar[str] = "room_needs"
@@ -51,13 +51,13 @@ class RoomNeed(Row):
 
 
 @cache
-def access_point_radios() -> dict[tuple[str, Band], AccessPointRadio]:
+def access_point_radios() -> dict[tuple[str, BandGhz], AccessPointRadio]:
     """Access point radios by class name and band."""
     return {(row.name, row.band): row for row in load(AccessPointRadio)}
 
 
 @cache
-def client_radios() -> dict[tuple[str, Band], ClientRadio]:
+def client_radios() -> dict[tuple[str, BandGhz], ClientRadio]:
     """Device radios by class name and band."""
     return {(row.name, row.band): row for row in load(ClientRadio)}
 
@@ -68,7 +68,7 @@ def room_needs() -> dict[str, RoomNeed]:
     return {row.use: row for row in load(RoomNeed)}
 
 
-class DeviceSwap(Row):
+class DeviceSwap(FactRow):
     """An old device, and what a part that anybody can plug in makes of it."""
 
     table: ClassVar[str] = "device_swaps"

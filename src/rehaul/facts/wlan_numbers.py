@@ -6,10 +6,10 @@ from functools import cache
 from typing import ClassVar
 
 from rehaul.facts.modulation import Generation
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class WlanNumber(Row):
+class WlanNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "wlan_numbers"
@@ -18,7 +18,7 @@ class WlanNumber(Row):
     unit: str
 
 
-class FrameFormat(Row):
+class FrameFormat(FactRow):
     """Preamble, aggregation and acknowledgement of one generation."""
 
     table: ClassVar[str] = "frame_formats"
@@ -31,7 +31,7 @@ class FrameFormat(Row):
     packets_per_frame: int  # aggregated inside one frame, as radios do; simulations send one
 
 
-class MaskPoint(Row):
+class MaskPoint(FactRow):
     """One corner of the transmit spectrum mask of a 20 MHz channel."""
 
     table: ClassVar[str] = "transmit_mask"

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar
 
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 
 
-class Labour(Row):
+class Labour(FactRow):
     """Minutes of one kind of task: the middle, and the value not exceeded nine times in ten."""
 
     table: ClassVar[str] = "labour"
@@ -20,7 +20,7 @@ class Labour(Row):
     stage: str
 
 
-class Price(Row):
+class Price(FactRow):
     """One thing that is bought."""
 
     table: ClassVar[str] = "price_list"
@@ -33,7 +33,7 @@ class Price(Row):
     kind: str
 
 
-class Allowance(Row):
+class Allowance(FactRow):
     """A usual allowance: slack, labels a run, clips a metre."""
 
     table: ClassVar[str] = "allowances"
@@ -43,7 +43,7 @@ class Allowance(Row):
     meaning: str
 
 
-class Tool(Row):
+class Tool(FactRow):
     """A tool, and the task that asks for it."""
 
     table: ClassVar[str] = "tools"
@@ -52,7 +52,7 @@ class Tool(Row):
     task: str
 
 
-class Caution(Row):
+class Caution(FactRow):
     """A caution, the stages it belongs to, and the condition under which it is shown."""
 
     table: ClassVar[str] = "cautions"
@@ -62,7 +62,7 @@ class Caution(Row):
     when: str
 
 
-class HazardYear(Row):
+class HazardYear(FactRow):
     """Houses built before this year may hold the hazard until somebody says otherwise."""
 
     table: ClassVar[str] = "hazard_years"

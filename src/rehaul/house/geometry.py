@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rehaul.house.model import House, MeetingPoint, Opening, Outlet, Room, Splitter, Storey, Wall
 
+PlainPoint = tuple[float, float]  # x, y on the sheet, metres
 Ring = tuple[tuple[float, float], ...]
 Bounds = tuple[float, float, float, float]  # x0, y0, x1, y1
 

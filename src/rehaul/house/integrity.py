@@ -29,10 +29,10 @@ def require_whole(job: Job, *, where: str = "job") -> None:
             raise BadInput(problem, where=f"{where}, {path}", remedy=remedy)
 
 
-Fault = tuple[str, str, str]  # path, problem, remedy
+Breach = tuple[str, str, str]  # path, problem, remedy
 
 
-def _duplicate_ids(job: Job) -> Iterator[Fault]:
+def _duplicate_ids(job: Job) -> Iterator[Breach]:
     names = [item.id for _, items in _tables(job) for item in items]  # type: ignore[attr-defined]
     if len(set(names)) == len(names):
         return
@@ -64,7 +64,7 @@ def _ids(items: tuple[Model, ...]) -> set[str]:
     return {item.id for item in items}  # type: ignore[attr-defined]
 
 
-def _references(job: Job) -> Iterator[Fault]:
+def _references(job: Job) -> Iterator[Breach]:
     house = job.house
     storeys, rooms, walls = _ids(house.storeys), _ids(house.rooms), _ids(house.walls)
     runs, boxes, devices = _ids(house.runs), _ids(job.boxes), _ids(job.devices)
@@ -130,7 +130,7 @@ def _references(job: Job) -> Iterator[Fault]:
         )
 
 
-def _cable_ends(job: Job) -> Iterator[Fault]:
+def _cable_ends(job: Job) -> Iterator[Breach]:
     house = job.house
     known = _ids(house.outlets) | _ids(house.meeting_points) | _ids(house.splitters) | {UNKNOWN}
     for index, run in enumerate(house.runs):
@@ -147,7 +147,7 @@ def _cable_ends(job: Job) -> Iterator[Fault]:
             yield path, "the cable comes to the same end twice", "Name each end once"
 
 
-def _routes(job: Job) -> Iterator[Fault]:
+def _routes(job: Job) -> Iterator[Breach]:
     bounds = house_bounds(job.house) if any(run.route for run in job.house.runs) else None
     for index, run in enumerate(job.house.runs):
         path = f"house.runs[{index}] ({run.id}).route"
@@ -168,7 +168,7 @@ def _routes(job: Job) -> Iterator[Fault]:
                 )
 
 
-def _walls(job: Job) -> Iterator[Fault]:
+def _walls(job: Job) -> Iterator[Breach]:
     for index, wall in enumerate(job.house.walls):
         if wall_length_m(wall) < SHORTEST_WALL_M:
             yield (
@@ -178,7 +178,7 @@ def _walls(job: Job) -> Iterator[Fault]:
             )
 
 
-def _openings(job: Job) -> Iterator[Fault]:
+def _openings(job: Job) -> Iterator[Breach]:
     walls = {wall.id: wall for wall in job.house.walls}
     for index, opening in enumerate(job.house.openings):
         wall = walls.get(opening.wall)
@@ -193,7 +193,7 @@ def _openings(job: Job) -> Iterator[Fault]:
             )
 
 
-def _reach(job: Job) -> Iterator[Fault]:
+def _reach(job: Job) -> Iterator[Breach]:
     """No house is as wide as a town, and none stands off the Earth."""
     shell = [(point, place) for place, points in _shell(job.house) for point in points]
     for axis in (0, 1) if shell else ():
@@ -225,7 +225,7 @@ def _shell(house: House) -> Iterator[tuple[_Place, Iterable[Point]]]:
         yield ("bodies", number, body, ".corner"), (body.corner,)
 
 
-def _settings(job: Job) -> Iterator[Fault]:
+def _settings(job: Job) -> Iterator[Breach]:
     for index, box in enumerate(job.boxes):
         bands = [row.band for row in box.set_to]
         for number, band in enumerate(bands):
@@ -237,7 +237,7 @@ def _settings(job: Job) -> Iterator[Fault]:
                 )
 
 
-def _rooms(job: Job) -> Iterator[Fault]:
+def _rooms(job: Job) -> Iterator[Breach]:
     for index, room in enumerate(job.house.rooms):
         if abs(polygon_area(room.polygon)) < 1e-4:
             yield (
@@ -247,7 +247,7 @@ def _rooms(job: Job) -> Iterator[Fault]:
             )
 
 
-def _inside(job: Job) -> Iterator[Fault]:
+def _inside(job: Job) -> Iterator[Breach]:
     house = job.house
     bounds = house_bounds(house)
     if bounds is None:
@@ -273,7 +273,7 @@ def _inside(job: Job) -> Iterator[Fault]:
                 )
 
 
-RULES: tuple[Callable[[Job], Iterator[Fault]], ...] = (
+RULES: tuple[Callable[[Job], Iterator[Breach]], ...] = (
     _duplicate_ids,
     _references,
     _cable_ends,

@@ -11,7 +11,7 @@ from rehaul.house.base import STORABLE, Id, Model, Name, NotNegative, Rate, Sign
 
 Conductor = Annotated[int, Field(ge=1, le=8)]  # counted in colour order
 NotNegativeMoney = Annotated[float, Field(ge=0, le=1e9)]
-Ties = tuple[tuple[Conductor, ...], ...]
+TiedGroups = tuple[tuple[Conductor, ...], ...]
 
 
 class PlacedPlug(Model):
@@ -20,7 +20,7 @@ class PlacedPlug(Model):
     id: Id
     outlet: Id
     round: Annotated[int, Field(ge=1, le=20)] = 1
-    ties: Ties = ()  # conductors strapped together
+    ties: TiedGroups = ()  # conductors strapped together
     resistors: tuple[tuple[Conductor, Conductor, Annotated[float, Field(gt=0, le=1e9)]], ...] = ()
     by: Text = ""
     time: Text = ""
@@ -34,7 +34,7 @@ class TraceReading(Model):
     end: Id | None = None  # the run whose end at the meeting point was read
     outlet: Id | None = None  # tone, link
     other: Id | None = None  # bridge: the other run; withdrawn: the reading that no longer counts
-    ties: Ties = ()  # continuity: which conductors beep together
+    ties: TiedGroups = ()  # continuity: which conductors beep together
     tested: tuple[Conductor, ...] | None = None  # continuity: those probed; all where left out
     conductors: tuple[Conductor, Conductor] | None = None  # resistance
     ohm: NotNegative | None = None  # resistance; None: the meter shows open

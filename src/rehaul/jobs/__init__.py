@@ -3,7 +3,7 @@
 from rehaul.house import migrate
 from rehaul.jobs.addresses import address_of
 from rehaul.jobs.beside import (
-    Beside,
+    LogBeside,
     current_job,
     discard_log,
     edit_job,
@@ -20,27 +20,27 @@ from rehaul.jobs.happenings import Event
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.outputs import kept_copy, refuse_existing, require_folder, write_folder, write_out
-from rehaul.jobs.people import Device, People, good_name
+from rehaul.jobs.people import Browser, People, good_name
 from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import WantsPassword, connect
-from rehaul.jobs.state import Row, State, dump_state, replay
+from rehaul.jobs.state import JobState, LogRow, dump_state, replay
 from rehaul.jobs.store import Store
 from rehaul.jobs.trying import tried
 from rehaul.saving import write_whole
 
 __all__ = [
-    "Beside",
+    "Browser",
     "Desk",
-    "Device",
     "Edit",
     "Event",
     "FolderDesk",
+    "JobState",
     "Ledger",
+    "LogBeside",
+    "LogRow",
     "People",
     "Receipt",
-    "Row",
     "Shelf",
-    "State",
     "Store",
     "StoreDesk",
     "WantsPassword",

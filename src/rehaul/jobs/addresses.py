@@ -22,7 +22,7 @@ SSL = ssl.SSLContext | bool | None  # of pg8000: a context, False for plain, Non
 
 
 @dataclass(frozen=True)
-class Address:
+class DatabaseAddress:
     """One database, as it is connected to."""
 
     host: str
@@ -35,7 +35,7 @@ class Address:
     password_in_url: bool
 
 
-def address_of(url: str, password: str | None = None) -> Address:
+def address_of(url: str, password: str | None = None) -> DatabaseAddress:
     """The parts of `postgresql://user@host:port/name?sslmode=...`. Raises BadInput for what is not honoured.
 
     The password is the one given here, that of the URL, of PGPASSWORD, or of a password file, in this order.
@@ -54,7 +54,7 @@ def address_of(url: str, password: str | None = None) -> Address:
     found = password or in_url or os.environ.get("PGPASSWORD")
     if not found:
         found = _from_file(options.get("passfile"), (host, str(port), name, user))
-    return Address(
+    return DatabaseAddress(
         host=host,
         port=port,
         name=name,

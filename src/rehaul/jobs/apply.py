@@ -13,12 +13,11 @@ from rehaul.errors import BadInput, Refusal
 from rehaul.house import Model, require_no_new_odd_value, require_whole
 from rehaul.jobs.dependents import cleared, hangers
 from rehaul.jobs.draft import Draft, checked_thing, with_fields
-from rehaul.jobs.edits import Drop, Edit, Put, free_id
+from rehaul.jobs.edits import Drop, Edit, Put, Raw, free_id
 from rehaul.jobs.kinds import SINGLES, words
 from rehaul.jobs.permits import require_free
-from rehaul.jobs.state import Dropped, Row, State, Touch, brought_up
+from rehaul.jobs.state import Dropped, JobState, LogRow, Touch, brought_up
 
-Raw = dict[str, Any]
 NameOf = Callable[[str], str]
 
 
@@ -54,17 +53,19 @@ class Overtaken(Refusal):
 
 
 @dataclass(frozen=True)
-class Outcome:
+class EditOutcome:
     """What an edit comes to, before it is committed."""
 
-    state: State
+    state: JobState
     changes: list[Raw]
     inverse: list[Raw]
     told: list[Raw]  # to its author
     notices: list[tuple[str, Raw]]  # to others: person, note
 
 
-def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_file: bool = False) -> Outcome:
+def apply_edit(
+    state: JobState, edit: Edit, person: str, name_of: NameOf, *, from_file: bool = False
+) -> EditOutcome:
     """What `edit` comes to. Raises BadInput where the document would not be whole after it, Held where it
     takes off a line that somebody may need.
 
@@ -89,7 +90,7 @@ def apply_edit(state: State, edit: Edit, person: str, name_of: NameOf, *, from_f
     return outcome
 
 
-def apply_undo(state: State, row: Row, person: str, name_of: NameOf) -> Outcome:
+def apply_undo(state: JobState, row: LogRow, person: str, name_of: NameOf) -> EditOutcome:
     """What turning back `row` comes to: whatever of it still stands as it left it.
 
     Raises Overtaken where nothing does, BadInput where the document would not be whole.
@@ -115,7 +116,9 @@ def apply_undo(state: State, row: Row, person: str, name_of: NameOf) -> Outcome:
 class _Work:
     """One edit under way."""
 
-    def __init__(self, state: State, person: str, name_of: NameOf, *, base: int, saved: bool = False) -> None:
+    def __init__(
+        self, state: JobState, person: str, name_of: NameOf, *, base: int, saved: bool = False
+    ) -> None:
         self.state = state
         self.draft = Draft(state)
         self.name_of = name_of
@@ -209,7 +212,7 @@ class _Work:
                 self.set(kind, thing_id, still)
                 left.update({(kind, thing_id, name): value for name, value in still.items()})
 
-    def outcome(self) -> Outcome:
+    def outcome(self) -> EditOutcome:
         job = self.draft.job()
         require_whole(job, where="after this edit")
         signed = self.state.job.accepted_offers
@@ -219,8 +222,8 @@ class _Work:
                 where="job",
                 remedy="Accept another offer after it",
             )
-        state = State(self.touch.revision, job, self.draft.dropped, self.touched)
-        return Outcome(state, self.changes, self.inverse, self.told, self.notices)
+        state = JobState(self.touch.revision, job, self.draft.dropped, self.touched)
+        return EditOutcome(state, self.changes, self.inverse, self.told, self.notices)
 
     def _thing(self, kind: str, thing_id: str) -> tuple[Model, Dropped | None]:
         thing = self.draft.find(kind, thing_id)

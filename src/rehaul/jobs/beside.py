@@ -29,7 +29,7 @@ from rehaul.jobs.store import ERASING, KEY, WRITTEN, Store
 FROM_FILE = "the file"  # the person in whose name changes of the file come in
 
 
-class Beside:
+class LogBeside:
     """A job file with its log, open.
 
     `take_in`: look for changes made to the file elsewhere; left to the server where one is running.
@@ -172,7 +172,7 @@ def current_job(path: Path | str) -> Job:
     if not log_path(path).exists():
         return open_job(path)
     try:
-        beside = Beside(path, take_in=not is_served(path))
+        beside = LogBeside(path, take_in=not is_served(path))
     except CannotSave:  # only reading, perhaps from a disk that may not be written
         return job_read_only(path)
     try:
@@ -235,7 +235,7 @@ def edit_job(
         keep_job(path, _changed(open_job(path), change, path))
         return open_job(path)
     served = is_served(path)
-    beside = Beside(path, take_in=not served)
+    beside = LogBeside(path, take_in=not served)
     try:
         before = beside.ledger.state
         after = _changed(before.job, change, path)

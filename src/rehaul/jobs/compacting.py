@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from rehaul.jobs.chain import ERASE, GONE
-from rehaul.jobs.state import State
+from rehaul.jobs.state import JobState
 from rehaul.jobs.store import WRITTEN, Store
 
 
-def compact(store: Store, job: str, state: State, since: str) -> int:
+def compact(store: Store, job: str, state: JobState, since: str) -> int:
     """Take away the texts of edits made before `since`; the state as it is now is kept first.
 
     Edits that what the file got last may still be compared with keep theirs. Returns the bytes gone.

@@ -13,7 +13,7 @@ from typing import Protocol
 
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import LARGEST_DOCUMENT_BYTES, Job, dump_job
-from rehaul.jobs.beside import Beside, serving
+from rehaul.jobs.beside import LogBeside, serving
 from rehaul.jobs.files import open_job, save_job
 from rehaul.jobs.ledger import Ledger
 from rehaul.jobs.logs import SUFFIX
@@ -25,7 +25,7 @@ from rehaul.saving import reason_of
 
 PEOPLE_FILE = ".rehaul-people"
 Stamp = tuple[int, int, int]
-Found = tuple[str, str] | Refusal
+FoundJob = tuple[str, str] | Refusal
 log = logging.getLogger("rehaul.jobs")
 
 
@@ -65,9 +65,9 @@ class FolderDesk:
             )
         self.people = _people(self._folder / PEOPLE_FILE)
         self._paths: dict[str, Path] = {}
-        self._open: dict[str, Beside] = {}
+        self._open: dict[str, LogBeside] = {}
         self._held: dict[str, contextlib.ExitStack] = {}
-        self._titles: dict[Path, tuple[Stamp, Found]] = {}
+        self._titles: dict[Path, tuple[Stamp, FoundJob]] = {}
         self._lock = threading.RLock()
         self.unreadable: dict[str, Refusal] = {}
 
@@ -88,7 +88,7 @@ class FolderDesk:
                 require_regular(path)
                 with contextlib.ExitStack() as held:
                     held.enter_context(serving(path))
-                    self._open[key] = Beside(path, name_of=self.people.name_of)
+                    self._open[key] = LogBeside(path, name_of=self.people.name_of)
                     self._held[key] = held.pop_all()
             return self._open[key].ledger
 
@@ -159,7 +159,7 @@ class FolderDesk:
                     unique = f"{found[0]}~{number}"
                 self._paths[unique] = path
 
-    def _found(self, path: Path) -> Found:
+    def _found(self, path: Path) -> FoundJob:
         """Id and title of a job file, or why it is none; read again only where it changed."""
         try:
             stamp = require_regular(path)
@@ -201,7 +201,7 @@ def require_regular(path: Path) -> Stamp:
     return found.st_mtime_ns, found.st_size, found.st_ino
 
 
-def _opened(path: Path) -> Found:
+def _opened(path: Path) -> FoundJob:
     """Id and title of a job that can be read, kept and sent, or why it cannot."""
     try:
         job = open_job(path)

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rehaul.house import Job, Model
+from rehaul.jobs.edits import Raw
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things
-
-Raw = dict[str, Any]
 
 
 def difference(old: Job, new: Job) -> list[Raw]:

@@ -18,9 +18,9 @@ from rehaul.jobs import roll
 from rehaul.jobs.happenings import events_of
 from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.ledger import utc_now
-from rehaul.jobs.personal import Found, household_of, without_personal
+from rehaul.jobs.personal import PersonalText, household_of, without_personal
 from rehaul.jobs.pictures import Shelf
-from rehaul.jobs.state import Row, State, dump_state
+from rehaul.jobs.state import JobState, LogRow, dump_state
 from rehaul.jobs.store import Store
 from rehaul.printable import printable
 from rehaul.saving import flush_folder, reason_of, write_new
@@ -38,7 +38,7 @@ class Disclosed:
     title: str
     files: Files = field(default_factory=dict)
     lines: list[str] = field(default_factory=list)
-    personal: tuple[Found, ...] = ()
+    personal: tuple[PersonalText, ...] = ()
     others: int = 0  # people who paired and have nothing to do with the job
 
     def add(self, name: str, data: object, words: str) -> None:
@@ -57,7 +57,7 @@ def of_job(job: Job, names: Sequence[str] = ()) -> Disclosed:
     """What the document alone holds."""
     found = Disclosed(job.title)
     found.add("job.json", job.model_dump(mode="json"), "the job as it stands, every field")
-    found.personal = without_personal(State(0, job), household_of(job, names))[1]
+    found.personal = without_personal(JobState(0, job), household_of(job, names))[1]
     return found
 
 
@@ -161,7 +161,7 @@ def require_new(folder: Path) -> None:
         )
 
 
-def _edit(row: Row, called: Mapping[str, str]) -> dict[str, Any]:
+def _edit(row: LogRow, called: Mapping[str, str]) -> dict[str, Any]:
     data = asdict(row)
     texts = (
         "erased" if row.gone and not row.label else "made small: who and when alone" if row.gone else "kept"
@@ -176,7 +176,7 @@ def _edit(row: Row, called: Mapping[str, str]) -> dict[str, Any]:
     }
 
 
-def _add_states(found: Disclosed, store: Store, job: str, state: State) -> None:
+def _add_states(found: Disclosed, store: Store, job: str, state: JobState) -> None:
     now = json.loads(dump_state(state))
     if now["dropped"]:
         found.add("taken-away.json", now["dropped"], "what was taken away and would come back by undo")

@@ -10,14 +10,14 @@ from rehaul.errors import BadInput
 from rehaul.house import Job, Model
 from rehaul.jobs.dependents import hangers, signed_on
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things, words
-from rehaul.jobs.state import Dropped, State, Touch
+from rehaul.jobs.state import Dropped, JobState, Touch
 from rehaul.printable import short
 
 
 class Draft:
     """The present state with some changes on it; nothing outside sees them until they are committed."""
 
-    def __init__(self, state: State) -> None:
+    def __init__(self, state: JobState) -> None:
         self._state = state
         self._tables: dict[str, dict[str, Any]] = {}
         self._singles: dict[str, Model] = {}

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from rehaul.errors import CannotSave
 from rehaul.house import Job, entities
-from rehaul.jobs.beside import Beside, is_served, job_digest, serving
+from rehaul.jobs.beside import LogBeside, is_served, job_digest, serving
 from rehaul.jobs.companions import (
     SHORTEST_SEARCHED,
     Companion,
@@ -31,19 +31,19 @@ from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.logs import SIDES, log_path
 from rehaul.jobs.people import People, good_name
-from rehaul.jobs.personal import Found, Household, household_of, who_worked
+from rehaul.jobs.personal import Household, PersonalText, household_of, who_worked
 from rehaul.jobs.roll import erase_people, named_people
 from rehaul.jobs.sql import connect
-from rehaul.jobs.state import State, dump_state
+from rehaul.jobs.state import JobState, dump_state
 from rehaul.jobs.store import ERASING, WRITTEN, Store
-from rehaul.jobs.tombstones import Counts, Going, erase_texts, going, going_of_file
+from rehaul.jobs.tombstones import ErasedCounts, Going, erase_texts, going, going_of_file
 from rehaul.saving import flush_folder, reason_of
 
-Step = Callable[[str], None]
+ErasureStep = Callable[[str], None]
 
 
 @dataclass(frozen=True)
-class Asked:
+class ErasureAsked:
     """What somebody wants erased."""
 
     names: tuple[str, ...] = ()  # of people of the household, beyond those that the job has
@@ -52,18 +52,20 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Plan:
+class ErasurePlan:
     """What goes, what stays, and what cannot be reached."""
 
     job: str
     title: str
-    counts: Counts
-    found: tuple[Found, ...]
+    counts: ErasedCounts
+    found: tuple[PersonalText, ...]
     people: tuple[str, ...]  # who paired, and whose name goes from there
     names: tuple[str, ...]  # by which the household is looked for in other files
     ids: tuple[str, ...]  # ids and file names with a word of the household's in them; they stay
     stays: tuple[str, ...]  # in sentences
-    in_file: tuple[Found, ...] = ()  # beyond that in the job's file, which the log has not taken in yet
+    in_file: tuple[
+        PersonalText, ...
+    ] = ()  # beyond that in the job's file, which the log has not taken in yet
     goes: tuple[Companion, ...] = ()
     left: tuple[Companion, ...] = ()
     unfinished: bool = False
@@ -78,7 +80,7 @@ class Plan:
 class Done:
     """What went, and where a text that was erased was still found."""
 
-    plan: Plan
+    plan: ErasurePlan
     at: str
     still: tuple[Path, ...]  # files of the job itself: there should be none
     elsewhere: tuple[Path, ...]  # other files of its folder that name the household
@@ -86,7 +88,7 @@ class Done:
     all_searched: bool
 
 
-def planned(path: Path, asked: Asked) -> Plan:
+def planned(path: Path, asked: ErasureAsked) -> ErasurePlan:
     """What would go of the job at `path`; nothing is written.
 
     Raises Damaged for a log that is not what was written, CannotSave while a server works on it.
@@ -96,7 +98,7 @@ def planned(path: Path, asked: Asked) -> Plan:
         return _plan(path, store, job, asked, *_people_of(path))[0]
 
 
-def planned_stored(address: str, job: str, asked: Asked) -> Plan:
+def planned_stored(address: str, job: str, asked: ErasureAsked) -> ErasurePlan:
     """The same for a job of a database."""
     store = Store(connect(address))
     try:
@@ -106,7 +108,7 @@ def planned_stored(address: str, job: str, asked: Asked) -> Plan:
         store.close()
 
 
-def erase(path: Path, asked: Asked, by: str, *, step: Step = lambda name: None) -> Done:
+def erase(path: Path, asked: ErasureAsked, by: str, *, step: ErasureStep = lambda name: None) -> Done:
     """Erase it. `step` is told what comes next. Raises as `planned` does, and CannotSave.
 
     A job without a log gets one, for the log keeps who erased what and when.
@@ -118,7 +120,7 @@ def erase(path: Path, asked: Asked, by: str, *, step: Step = lambda name: None) 
     with serving(path):
         step("the file and the log brought together")
         if _has_log(path):
-            beside = Beside(path)
+            beside = LogBeside(path)
             beside.export()
             beside.close()
         with _opened(path) as (store, job):
@@ -147,8 +149,8 @@ def erase(path: Path, asked: Asked, by: str, *, step: Step = lambda name: None) 
 
 
 def _erase_here(
-    path: Path, job: Job, household: Household, asked: Asked, *, by: str, at: str, step: Step
-) -> State:
+    path: Path, job: Job, household: Household, asked: ErasureAsked, *, by: str, at: str, step: ErasureStep
+) -> JobState:
     first = None if _has_log(path) else job
     written = [(0, job_digest(open_job(path)))]
     store = Store(connect(log_path(path)))
@@ -180,7 +182,7 @@ def _erase_here(
         store.close()
 
 
-def erase_stored(address: str, job: str, asked: Asked, by: str) -> Plan:
+def erase_stored(address: str, job: str, asked: ErasureAsked, by: str) -> ErasurePlan:
     """Erase it from a database: log, pictures, and the people of the household who paired."""
     by = good_name(by)
     store = Store(connect(address))
@@ -239,8 +241,8 @@ def _people_of(path: Path) -> tuple[list[str], bool]:
 
 
 def _plan(
-    path: Path, store: Store | None, job: Job, asked: Asked, people: Sequence[str], begun: bool
-) -> tuple[Plan, Household]:
+    path: Path, store: Store | None, job: Job, asked: ErasureAsked, people: Sequence[str], begun: bool
+) -> tuple[ErasurePlan, Household]:
     if store is None:
         household = household_of(job, asked.names)
         gone = going_of_file(job, household, keep_signer=asked.keep_signer)
@@ -258,8 +260,8 @@ def _plan(
 
 
 def _plan_of_log(
-    store: Store, job: str, asked: Asked, people: Sequence[str] | None = None
-) -> tuple[Plan, Household]:
+    store: Store, job: str, asked: ErasureAsked, people: Sequence[str] | None = None
+) -> tuple[ErasurePlan, Household]:
     changes = [change for row in store.rows(job, 0) for change in (*row.changes, *row.inverse)]
     now = store.state_at(job, store.head(job)).job
     household = household_of(now, asked.names, changes)
@@ -270,11 +272,13 @@ def _plan_of_log(
     return replace(plan, unfinished=bool(store.remark(job, ERASING))), household
 
 
-def _told(gone: Going, job: Job, household: Household, asked: Asked, people: Sequence[str]) -> Plan:
+def _told(
+    gone: Going, job: Job, household: Household, asked: ErasureAsked, people: Sequence[str]
+) -> ErasurePlan:
     ids = [str(thing.id) for _, thing in entities(job)]  # type: ignore[attr-defined]
     contacts = job.contacts
     names = [contacts.household, contacts.address, *asked.names, job.title]
-    return Plan(
+    return ErasurePlan(
         job=job.id,
         title=job.title,
         counts=gone.counts,
@@ -286,7 +290,7 @@ def _told(gone: Going, job: Job, household: Household, asked: Asked, people: Seq
     )
 
 
-def _stays(job: Job, asked: Asked, paired: Sequence[str]) -> Iterator[str]:
+def _stays(job: Job, asked: ErasureAsked, paired: Sequence[str]) -> Iterator[str]:
     """What stays of a job, as it is afterwards, and of those who paired."""
     tests = sum(len(run.tests) for run in job.house.runs)
     counts = (

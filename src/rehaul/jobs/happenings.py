@@ -27,7 +27,7 @@ CREATE TABLE IF NOT EXISTS happening (
 """
 
 
-Key = tuple[str, str, str]  # kind, address, words
+HappeningKey = tuple[str, str, str]  # kind, address, words
 
 
 @dataclass(frozen=True)
@@ -74,8 +74,8 @@ class Events:
         self._store = store
         self._lock = threading.Lock()  # held for moments, never while the store is asked
         self._writing = threading.Lock()
-        self._waiting: dict[Key, _Waiting] = {}
-        self._changed: set[Key] = set()
+        self._waiting: dict[HappeningKey, _Waiting] = {}
+        self._changed: set[HappeningKey] = set()
         with store.writing() as database:
             database.run(database.alone)
             database.run(TABLE)
@@ -114,9 +114,9 @@ class Events:
             for key, given in numbers.items():
                 changed[key].number = given
 
-    def _put(self, changed: dict[Key, _Waiting]) -> dict[Key, int]:
+    def _put(self, changed: dict[HappeningKey, _Waiting]) -> dict[HappeningKey, int]:
         """Rows for what changed; the numbers of new ones."""
-        numbers: dict[Key, int] = {}
+        numbers: dict[HappeningKey, int] = {}
         with self._store.writing() as database:
             number = int(database.run("SELECT COALESCE(MAX(number), 0) FROM happening")[0][0])
             for key, found in changed.items():

@@ -41,7 +41,7 @@ from rehaul.house import (
 
 
 @dataclass(frozen=True)
-class Kind:
+class ThingKind:
     """Where the things of one kind stand in the document: `house.walls`, `boxes`."""
 
     name: str
@@ -57,7 +57,7 @@ class Kind:
         return next((limit for limit in limits if limit is not None), None)
 
 
-def _kinds() -> dict[str, Kind]:
+def _kinds() -> dict[str, ThingKind]:
     rows: list[tuple[str, type[Model], str, bool]] = [
         ("storey", Storey, "storeys", True),
         ("room", Room, "rooms", True),
@@ -83,10 +83,10 @@ def _kinds() -> dict[str, Kind]:
         ("tick", Tick, "ticks", False),
         ("acceptance", Acceptance, "acceptance", False),
     ]
-    return {name: Kind(name, model, field, in_house) for name, model, field, in_house in rows}
+    return {name: ThingKind(name, model, field, in_house) for name, model, field, in_house in rows}
 
 
-KINDS: Mapping[str, Kind] = _kinds()
+KINDS: Mapping[str, ThingKind] = _kinds()
 
 # Things of which a job has exactly one; edits set their fields and name no id.
 SINGLES: Mapping[str, type[Model]] = {
@@ -108,13 +108,13 @@ def plain_fields(kind: str) -> frozenset[str]:
     return frozenset(SINGLES[kind].model_fields) - FIXED_FIELDS - lists - frozenset(SINGLES)
 
 
-def kind_of_list(single: str, field: str) -> Kind | None:
+def kind_of_list(single: str, field: str) -> ThingKind | None:
     """The kind whose things a field of the job or of its house lists; None where it lists none."""
     in_house = {"house": True, "job": False}.get(single)
     return next((kind for kind in KINDS.values() if (kind.in_house, kind.field) == (in_house, field)), None)
 
 
-def things(job: Job, kind: Kind) -> tuple[Any, ...]:
+def things(job: Job, kind: ThingKind) -> tuple[Any, ...]:
     """All things of a kind in the job, in the document's order."""
     found: tuple[Any, ...] = getattr(job.house if kind.in_house else job, kind.field)
     return found

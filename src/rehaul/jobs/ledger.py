@@ -16,12 +16,12 @@ from typing import Any, Literal
 
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import SCHEMA_VERSION, Job
-from rehaul.jobs.apply import NothingToUndo, Outcome, Overtaken, apply_edit, apply_undo
+from rehaul.jobs.apply import EditOutcome, NothingToUndo, Overtaken, apply_edit, apply_undo
 from rehaul.jobs.chain import ERASED
 from rehaul.jobs.compacting import compact
 from rehaul.jobs.edits import Edit
 from rehaul.jobs.integrity import require_whole_log
-from rehaul.jobs.state import Row, State, replay
+from rehaul.jobs.state import JobState, LogRow, replay
 from rehaul.jobs.store import Behind, Store, digest_in
 
 EDITS_BETWEEN_SNAPSHOTS = 500
@@ -49,7 +49,7 @@ class UndoList:
     undo: tuple[int, ...] = ()
     redo: tuple[int, ...] = ()
 
-    def after(self, row: Row) -> UndoList:
+    def after(self, row: LogRow) -> UndoList:
         """The list once a row of this person was added."""
         if row.gone:  # and with it all before it
             return UndoList()
@@ -87,15 +87,15 @@ class Ledger:
         self._name_of = name_of
         self._clock = clock
         self._lock = threading.RLock()
-        self._state: State
-        self._recent: deque[Row]
+        self._state: JobState
+        self._recent: deque[LogRow]
         self._lists: dict[str, UndoList]
         self._doubtful: bool
         require_whole_log(store, job_id)
         self._rebuild()
 
     @property
-    def state(self) -> State:
+    def state(self) -> JobState:
         return self._state
 
     @property
@@ -109,7 +109,7 @@ class Ledger:
     def submit(self, person: str, edit: Edit, *, from_file: bool = False) -> Receipt:
         """Take one edit. Raises BadInput where it is refused, CannotSave where it is not on the disk."""
 
-        def make(state: State) -> tuple[Outcome, Row | None]:
+        def make(state: JobState) -> tuple[EditOutcome, LogRow | None]:
             return apply_edit(state, edit, person, self._name_of, from_file=from_file), None
 
         return self._commit(person, edit.edit, edit.digest(), edit.label, "edit", make)
@@ -130,7 +130,7 @@ class Ledger:
             found = {way: self._row(top[0]) if top else None for way, top in rows.items()}
             return {way: (row.label or "change") if row else None for way, row in found.items()}
 
-    def rows_since(self, revision: int) -> list[Row] | None:
+    def rows_since(self, revision: int) -> list[LogRow] | None:
         """Rows after a revision; None where the reader should start from the whole document instead."""
         with self._lock:
             if revision > self.revision or revision < self.revision - ROWS_IN_MEMORY:
@@ -151,7 +151,7 @@ class Ledger:
                 self._rebuild()
             return self.revision != before
 
-    def at_revision(self, revision: int) -> State:
+    def at_revision(self, revision: int) -> JobState:
         """The job as it was. Raises BadInput where that is no longer kept."""
         return self.store.state_at(self.job_id, revision)
 
@@ -174,7 +174,7 @@ class Ledger:
             return gone
 
     def _turn_back(self, person: str, edit_id: str, way: Literal["undo", "redo"]) -> Receipt:
-        def make(state: State) -> tuple[Outcome, Row | None]:
+        def make(state: JobState) -> tuple[EditOutcome, LogRow | None]:
             mine = self._lists.get(person, UndoList())
             stack = mine.undo if way == "undo" else mine.redo
             row = self._row(stack[-1]) if stack else None
@@ -195,7 +195,7 @@ class Ledger:
         digest: str,
         label: str | None,
         way: str,
-        make: Callable[[State], tuple[Outcome, Row | None]],
+        make: Callable[[JobState], tuple[EditOutcome, LogRow | None]],
     ) -> Receipt:
         with self._lock:
             for _ in range(MOST_TRIES):
@@ -206,7 +206,7 @@ class Ledger:
                     return _same(earlier, person, digest)
                 self._require_room()
                 outcome, undoes = make(self._state)
-                row = Row(
+                row = LogRow(
                     revision=outcome.state.revision,
                     edit=edit_id,
                     person=person,
@@ -245,7 +245,7 @@ class Ledger:
                 remedy="Take photos away, or wait a day: edits of today are kept whole to be undone",
             )
 
-    def _take(self, row: Row, state: State) -> None:
+    def _take(self, row: LogRow, state: JobState) -> None:
         self._state = state
         self._recent.append(row)
         self._lists[row.person] = self._lists.get(row.person, UndoList()).after(row)
@@ -253,7 +253,7 @@ class Ledger:
             with contextlib.suppress(Refusal):  # the rows are safe; opening will only take longer
                 self.store.put_snapshot(self.job_id, state)
 
-    def _row(self, revision: int) -> Row | None:
+    def _row(self, revision: int) -> LogRow | None:
         found = next((row for row in reversed(self._recent) if row.revision == revision), None)
         return found or self.store.row(self.job_id, revision)
 
@@ -276,14 +276,14 @@ def _a_day_before(now: str) -> str:
     return then.isoformat(timespec="seconds")
 
 
-def _undo_lists(rows: list[Row]) -> dict[str, UndoList]:
+def _undo_lists(rows: list[LogRow]) -> dict[str, UndoList]:
     lists: dict[str, UndoList] = {}
     for row in rows:
         lists[row.person] = lists.get(row.person, UndoList()).after(row)
     return lists
 
 
-def _same(earlier: Row, person: str, digest: str) -> Receipt:
+def _same(earlier: LogRow, person: str, digest: str) -> Receipt:
     unknown = earlier.gone and not earlier.salt.partition(":")[0]  # nothing is left to compare with
     alike = earlier.digest in (digest, digest_in(digest, earlier.salt))
     if earlier.person not in (person, ERASED) or not (alike or unknown):

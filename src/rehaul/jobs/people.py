@@ -29,7 +29,7 @@ log = logging.getLogger("rehaul.jobs")
 
 
 @dataclass(frozen=True)
-class Device:
+class Browser:
     """One browser of one person."""
 
     id: str
@@ -43,7 +43,7 @@ class Device:
 class Pass:
     """What lets a device in: digests of its token, of the one on its way to it, and of the one before."""
 
-    device: Device
+    device: Browser
     token: str
     next: str
     before: str
@@ -101,7 +101,7 @@ class People:
             roll.put(database, "person", f"p{number}", name, folded)
         return f"p{number}"
 
-    def pair(self, name: str) -> tuple[str, Device]:
+    def pair(self, name: str) -> tuple[str, Browser]:
         """A new device of the person of that name: its token, shown once, and the device."""
         person = self.person(name)
         token = secrets.token_urlsafe(32)
@@ -109,14 +109,14 @@ class People:
         with self._store.writing() as database:
             database.run(database.alone)
             number = int(database.run("SELECT COUNT(*) FROM device")[0][0])
-            device = Device(secrets.token_hex(6), person, self.name_of(person), _mark(number), utc_now())
+            device = Browser(secrets.token_hex(6), person, self.name_of(person), _mark(number), utc_now())
             digest = digest_of(token)
             roll.put(database, "device", device.id, digest, person, device.mark, device.since, 0)
             roll.put(database, "pass", device.id, digest, "", "", now, now, now)
         self._look = None
         return token, device
 
-    def device(self, token: str) -> Device | None:
+    def device(self, token: str) -> Browser | None:
         """The device that holds a token, if it may come in. Looks at the store where the last look is old."""
         self.refresh()
         found = self.known(token)
@@ -169,14 +169,14 @@ class People:
             self._look = None
             return fresh if given else None
 
-    def devices(self) -> list[Device]:
+    def devices(self) -> list[Browser]:
         """All paired devices, oldest first."""
         self.refresh(now=True)
         look = self._look
         found = {one.device.id: one.device for one in look.by_digest.values()} if look else {}
         return sorted(found.values(), key=lambda one: (one.since, len(one.mark), one.mark))
 
-    def forget(self, device: str) -> Device | None:
+    def forget(self, device: str) -> Browser | None:
         """Let a device in no more; its mark is not given out again."""
         found = next((one for one in self.devices() if one.id == device), None)
         with self._store.writing() as database:
@@ -253,7 +253,7 @@ class People:
             person = people.get(row["person"])
             if row["forgotten"] or person is None:
                 continue
-            device = Device(row["id"], row["person"], person["name"], row["mark"], row["since"])
+            device = Browser(row["id"], row["person"], person["name"], row["mark"], row["since"])
             kept = passes.get(device.id)
             if kept is None:
                 continue

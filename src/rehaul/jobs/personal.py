@@ -14,7 +14,7 @@ from typing import Any
 
 from rehaul.house import AcceptedOffer, Job, Model, SignOff
 from rehaul.jobs.chain import ERASED
-from rehaul.jobs.state import Dropped, State, Touch
+from rehaul.jobs.state import Dropped, JobState, Touch
 
 EMPTIED = frozenset(
     {
@@ -86,7 +86,7 @@ class Household:
 
 
 @dataclass(frozen=True)
-class Found:
+class PersonalText:
     """One personal text of a document."""
 
     at: str  # path of the field
@@ -99,7 +99,7 @@ class _Walk:
     household: Household
     keep_signer: bool
     others: dict[str, str] = field(default_factory=dict)  # what other households are called from now on
-    found: list[Found] = field(default_factory=list)
+    found: list[PersonalText] = field(default_factory=list)
 
 
 def household_of(job: Job, more: Iterable[str] = (), changes: Iterable[Mapping[str, Any]] = ()) -> Household:
@@ -130,8 +130,8 @@ def _names(data: object) -> Iterable[str]:
 
 
 def without_personal(
-    state: State, household: Household, *, keep_signer: bool = False
-) -> tuple[State, tuple[Found, ...]]:
+    state: JobState, household: Household, *, keep_signer: bool = False
+) -> tuple[JobState, tuple[PersonalText, ...]]:
     """The state with nothing personal in it, and what was found.
 
     Parameters: `keep_signer`, the name of who accepted an offer stays.
@@ -180,12 +180,12 @@ def _without(thing: Model, at: str, walk: _Walk) -> Model:
         if isinstance(value, str):
             kept = _text(thing, name, value, walk)
             if kept != value:
-                walk.found.append(Found(path, value, kept))
+                walk.found.append(PersonalText(path, value, kept))
         elif isinstance(value, SignOff) and isinstance(thing, AcceptedOffer) and walk.keep_signer:
             words = ERASED if value.words else ""
             kept = value.model_copy(update={"words": words})
             if words != value.words:
-                walk.found.append(Found(f"{path}.words", value.words, words))
+                walk.found.append(PersonalText(f"{path}.words", value.words, words))
         elif isinstance(value, Model):
             kept = _without(value, path, walk)
         elif isinstance(value, tuple) and any(isinstance(one, Model) for one in value):

@@ -23,7 +23,7 @@ CREATE TABLE IF NOT EXISTS pass (
   began BIGINT NOT NULL, changed BIGINT NOT NULL, used BIGINT NOT NULL, seal TEXT NOT NULL DEFAULT '')
 """
 ROLL = ("", "people")  # job and name of the remark; no job has an empty id
-Found = dict[str, Any]
+RollData = dict[str, Any]
 
 
 def prepare(database: Database, now_s: int) -> None:
@@ -45,10 +45,10 @@ def prepare(database: Database, now_s: int) -> None:
         _call(database)
 
 
-def rows_of(database: Database, table: str) -> tuple[dict[str, Found], list[str]]:
+def rows_of(database: Database, table: str) -> tuple[dict[str, RollData], list[str]]:
     """Rows that are what was written, by their first column, and the first columns of those that are not."""
     names = COLUMNS[table]
-    found: dict[str, Found] = {}
+    found: dict[str, RollData] = {}
     bad = []
     for *values, kept in database.run(f"SELECT {', '.join(names)}, seal FROM {table}"):
         if _sealed(values, kept):

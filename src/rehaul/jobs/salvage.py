@@ -18,7 +18,7 @@ from rehaul.jobs.copying import BESIDE, rows_of
 from rehaul.jobs.differences import difference
 from rehaul.jobs.files import open_job
 from rehaul.jobs.logs import log_path
-from rehaul.jobs.state import State, replay
+from rehaul.jobs.state import JobState, replay
 from rehaul.jobs.store import ROW_COLUMNS, WRITTEN, Store, row_of
 from rehaul.jobs.witness import Witness
 from rehaul.saving import reason_of
@@ -29,7 +29,7 @@ class Salvage:
     """What a repair would keep."""
 
     job_id: str
-    state: State
+    state: JobState
     rows: tuple[RawRow, ...]  # that continue one another up to the state, oldest first
     base: int  # the edit after which they begin; what was before it is in the state alone
     beside: dict[str, list[tuple[Any, ...]]]
@@ -86,7 +86,7 @@ def _salvage(read: _Read, file_job: Job | None, where: str, log: Path | None) ->
                 remedy="rehaul restore puts a backup back",
             )
         alone = (*read.trouble, "no state of the job can be read from the log; the file alone is left")
-        return Salvage(file_job.id, State(0, file_job), (), 0, {}, alone, tuple(read.rows.values()))
+        return Salvage(file_job.id, JobState(0, file_job), (), 0, {}, alone, tuple(read.rows.values()))
     state, rows, base = found
     after = tuple(row for number, row in sorted(read.rows.items()) if number > state.revision)
     newest = max([read.head, state.revision, *read.rows, _seen(log, job_id) if log else 0])
@@ -188,9 +188,9 @@ def _sealed(table: str, row: tuple[Any, ...]) -> bool:
         return False
 
 
-def _longest(read: _Read, job: str) -> tuple[State, tuple[RawRow, ...], int] | None:
+def _longest(read: _Read, job: str) -> tuple[JobState, tuple[RawRow, ...], int] | None:
     """The state that goes furthest: from a state that is whole, over edits that continue it."""
-    best: tuple[State, tuple[RawRow, ...], int] | None = None
+    best: tuple[JobState, tuple[RawRow, ...], int] | None = None
     for _, revision, body, _ in sorted(read.beside.get("snapshot", []), key=lambda row: -row[1]):
         before = read.rows[revision].link if revision in read.rows else None
         link = first_link(job) if revision == 0 else before

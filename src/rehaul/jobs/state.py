@@ -32,7 +32,7 @@ class Dropped:
 
 
 @dataclass(frozen=True)
-class State:
+class JobState:
     """A job at one revision. Never changed in place: an edit that fails leaves nothing to repair."""
 
     revision: int
@@ -54,7 +54,7 @@ class State:
 
 
 @dataclass(frozen=True)
-class Row:
+class LogRow:
     """One edit in the log, as committed; `changes` are complete, `inverse` is what undo starts from."""
 
     revision: int
@@ -73,7 +73,7 @@ class Row:
     salt: str = ""
 
 
-def dump_state(state: State) -> str:
+def dump_state(state: JobState) -> str:
     """The state as text, for a snapshot."""
     return json.dumps(
         {
@@ -99,7 +99,7 @@ def revision_of(snapshot: str) -> int:
     return int(json.loads(snapshot)["revision"])
 
 
-def replay(snapshot: str, rows: Iterable[Row]) -> State:
+def replay(snapshot: str, rows: Iterable[LogRow]) -> JobState:
     """The state after `rows` on top of a snapshot. Raises BadInput where a later program wrote one of them.
 
     Works on plain data and validates once at the end, so that a log written under earlier schema
@@ -123,7 +123,7 @@ def replay(snapshot: str, rows: Iterable[Row]) -> State:
         touched.update(touches(row))
         revision = row.revision
     sheet.bring_up(SCHEMA_VERSION)
-    return State(
+    return JobState(
         revision=revision,
         job=job_from_data(sheet.document(), where="log"),
         dropped={
@@ -157,7 +157,7 @@ def _brought_up(change: dict[str, Any], version: int) -> dict[str, Any]:
     return {**change, part: (document["house"] if kind.in_house else document)[kind.field][0]}
 
 
-def touches(row: Row) -> dict[FieldKey, Touch]:
+def touches(row: LogRow) -> dict[FieldKey, Touch]:
     """The fields a row set, with its author."""
     touch = Touch(row.revision, row.person)
     return {

@@ -18,7 +18,7 @@ from rehaul.house import Job
 from rehaul.jobs.chain import ERASE, ERASED, GONE, RawRow, chained, first_link, new_salt, salted, seal, whole
 from rehaul.jobs.formats import bring_up, has_salts, require_format
 from rehaul.jobs.sql import Database, damaged
-from rehaul.jobs.state import Row, State, dump_state, replay, revision_of
+from rehaul.jobs.state import JobState, LogRow, dump_state, replay, revision_of
 
 KEPT_SNAPSHOTS = 2
 ERASING = "erasing"  # remark: an erasure that has not come to its end, and when it began
@@ -117,7 +117,7 @@ class Store:
         """The same, within `writing`."""
         sql = "INSERT INTO job VALUES (%s, 0, %s, %s)"
         self.database.run(sql, (job.id, job.title, first_link(job.id)))
-        self._insert_snapshot(job.id, State(0, job))
+        self._insert_snapshot(job.id, JobState(0, job))
 
     def head(self, job: str) -> int:
         """The newest revision of a job. Raises BadInput where there is no such job."""
@@ -132,7 +132,9 @@ class Store:
         rows = self.database.run("SELECT link FROM job WHERE id = %s", (job,))
         return head, str(rows[0][0])
 
-    def append(self, job: str, row: Row, title: str, notices: Sequence[tuple[str, dict[str, Any]]]) -> None:
+    def append(
+        self, job: str, row: LogRow, title: str, notices: Sequence[tuple[str, dict[str, Any]]]
+    ) -> None:
         """Add one row with the notices it causes. Raises Behind, or CannotSave; then nothing was added."""
         try:
             with self.database.writing():
@@ -155,7 +157,7 @@ class Store:
         if self.database.witness:
             self.database.witness.saw(job, row.revision, raw.link)
 
-    def rows(self, job: str, after: int) -> list[Row]:
+    def rows(self, job: str, after: int) -> list[LogRow]:
         """Rows with a revision above `after`, in order. Raises Damaged where one is not what was written."""
         return [self._read(raw) for raw in self.raw_rows(job, after)]
 
@@ -164,21 +166,21 @@ class Store:
         sql = f"SELECT {self._columns()} FROM edit WHERE job = %s AND revision > %s ORDER BY revision"
         return [RawRow(*values) for values in self.database.run(sql, (job, after))]
 
-    def row(self, job: str, revision: int) -> Row | None:
+    def row(self, job: str, revision: int) -> LogRow | None:
         return self._one(job, "revision", revision)
 
-    def row_of_edit(self, job: str, edit: str) -> Row | None:
+    def row_of_edit(self, job: str, edit: str) -> LogRow | None:
         """The row that an edit id made, if it ever arrived."""
         return self._one(job, "edit", edit)
 
-    def _one(self, job: str, column: str, value: int | str) -> Row | None:
+    def _one(self, job: str, column: str, value: int | str) -> LogRow | None:
         sql = f"SELECT {self._columns()} FROM edit WHERE job = %s AND {column} = %s"
         return next((self._read(RawRow(*values)) for values in self.database.run(sql, (job, value))), None)
 
     def _columns(self) -> str:
         return ROW_COLUMNS if self._has_salts() else ROW_COLUMNS.replace("salt", "'' AS salt")
 
-    def _read(self, raw: RawRow) -> Row:
+    def _read(self, raw: RawRow) -> LogRow:
         if not whole(raw):
             raise damaged(self.where, f"edit {raw.revision} is not what was written")
         return row_of(raw)
@@ -204,7 +206,7 @@ class Store:
             raise damaged(self.where, f"the state at edit {revision} is not what was written")
         return str(body)
 
-    def put_snapshot(self, job: str, state: State) -> None:
+    def put_snapshot(self, job: str, state: JobState) -> None:
         """Keep the state, with the snapshot before it and the first one; older ones go."""
         with self.database.writing():
             self.keep_state(job, state)
@@ -214,18 +216,18 @@ class Store:
             for (revision,) in kept[KEPT_SNAPSHOTS:-1]:
                 self.database.run("DELETE FROM snapshot WHERE job = %s AND revision = %s", (job, revision))
 
-    def state_at(self, job: str, revision: int) -> State:
+    def state_at(self, job: str, revision: int) -> JobState:
         """The job as it was. Raises BadInput where that is no longer kept."""
         snapshot = self.snapshot(job, at_most=revision)
         rows = self.rows(job, revision_of(snapshot))
         return replay(snapshot, [row for row in rows if row.revision <= revision])
 
-    def keep_state(self, job: str, state: State) -> None:
+    def keep_state(self, job: str, state: JobState) -> None:
         """Put a state in, in place of one of the same revision; within `writing`."""
         self.database.run("DELETE FROM snapshot WHERE job = %s AND revision = %s", (job, state.revision))
         self._insert_snapshot(job, state)
 
-    def _insert_snapshot(self, job: str, state: State) -> None:
+    def _insert_snapshot(self, job: str, state: JobState) -> None:
         body = dump_state(state)
         self.database.run(
             "INSERT INTO snapshot VALUES (%s, %s, %s, %s)",
@@ -292,7 +294,7 @@ def _text(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
-def raw_row(row: Row, before: str) -> RawRow:
+def raw_row(row: LogRow, before: str) -> RawRow:
     """A row as it is written where it continues the link `before`."""
     salt = new_salt()
     bare = RawRow(
@@ -303,9 +305,9 @@ def raw_row(row: Row, before: str) -> RawRow:
     return chained(bare, before)
 
 
-def row_of(raw: RawRow) -> Row:
+def row_of(raw: RawRow) -> LogRow:
     """A row as it is read; what was taken away for good reads as nothing."""
-    return Row(
+    return LogRow(
         raw.revision, raw.edit, raw.person or ERASED, raw.at, raw.label, raw.way, raw.undoes,
         _listed(raw.changes), _listed(raw.inverse), _listed(raw.told), raw.digest, raw.schema_version,
         raw.changes == GONE or raw.way == ERASE, raw.salt,

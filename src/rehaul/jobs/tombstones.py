@@ -12,16 +12,16 @@ from typing import Any
 
 from rehaul.house import Job, whole_document
 from rehaul.jobs.chain import ERASE, GONE, OF_FILE, OLD_PARTS, RawRow, chained, first_link, link_of, new_salt
-from rehaul.jobs.personal import Found, Household, without_personal
+from rehaul.jobs.personal import Household, PersonalText, without_personal
 from rehaul.jobs.sql import Database
-from rehaul.jobs.state import Row, State
+from rehaul.jobs.state import JobState, LogRow
 from rehaul.jobs.store import ERASING, KEY, WRITTEN, Store, insert_row, raw_row
 
 LABEL = "Personal data erased"
 
 
 @dataclass(frozen=True)
-class Counts:
+class ErasedCounts:
     """How much goes, or went."""
 
     edits: int = 0  # whose texts go
@@ -47,18 +47,18 @@ class Counts:
 class Going:
     """What an erasure takes from a log, and the state that it leaves."""
 
-    counts: Counts
-    found: tuple[Found, ...]
-    state: State
-    before: State
+    counts: ErasedCounts
+    found: tuple[PersonalText, ...]
+    state: JobState
+    before: JobState
 
 
 def going_of_file(job: Job, household: Household, *, keep_signer: bool) -> Going:
     """What would go of a job that has no log yet."""
-    state = State(0, job)
+    state = JobState(0, job)
     new, found = without_personal(state, household, keep_signer=keep_signer)
     whole_document(new.job, where=job.id)
-    return Going(Counts(fields=len(found)), found, new, state)
+    return Going(ErasedCounts(fields=len(found)), found, new, state)
 
 
 def going(store: Store, job: str, household: Household, *, keep_signer: bool) -> Going:
@@ -69,7 +69,7 @@ def going(store: Store, job: str, household: Household, *, keep_signer: bool) ->
     whole_document(new.job, where=job)  # or nothing is begun
     rows, _ = erased_rows(job, store.raw_rows(job, 0), household)
     database = store.database
-    counts = Counts(
+    counts = ErasedCounts(
         edits=len(rows),
         fields=len(found),
         pictures=_count(database, "picture", job),
@@ -89,7 +89,7 @@ def erase_texts(
     keep_signer: bool = False,
     first: Job | None = None,
     written: Sequence[tuple[int, str]] = (),
-) -> tuple[State, Counts]:
+) -> tuple[JobState, ErasedCounts]:
     """Erase what is personal in the log of a job, in one transaction; the state and how much went.
 
     Parameters: `first`, the job where there is no log yet; `written`, revisions and digests by which its file
@@ -175,8 +175,8 @@ def _is_old(row: RawRow) -> bool:
     return len(row.parts.split(" ")) <= OLD_PARTS
 
 
-def _row(revision: int, by: str, at: str, record: dict[str, Any]) -> Row:
-    return Row(
+def _row(revision: int, by: str, at: str, record: dict[str, Any]) -> LogRow:
+    return LogRow(
         revision, secrets.token_hex(12), by, at, LABEL, ERASE, None, [], [], [record], secrets.token_hex(8)
     )
 

@@ -7,10 +7,10 @@ from typing import Any
 from rehaul.house import Job
 from rehaul.jobs.apply import apply_edit
 from rehaul.jobs.edits import edit_from_data
-from rehaul.jobs.state import State
+from rehaul.jobs.state import JobState
 
 
-def tried(state: State, changes: list[Any]) -> Job:
+def tried(state: JobState, changes: list[Any]) -> Job:
     """The job with changes on it. Raises BadInput as if they were meant."""
     if not changes:
         return state.job

@@ -15,7 +15,7 @@ from rehaul.jobs.integrity import Health, health_of
 from rehaul.jobs.logs import log_path
 from rehaul.jobs.sql import connect, damaged
 from rehaul.jobs.store import WRITTEN, Store
-from rehaul.jobs.tombstones import Counts
+from rehaul.jobs.tombstones import ErasedCounts
 
 Follows = Literal["follows", "behind", "changed", "unreadable", "absent", "none"]
 WORDS: dict[str, str] = {
@@ -46,7 +46,7 @@ class Verified:
         """What is said of each erasure, and of one that has not come to its end."""
         said = [
             f"Erased for good on {one.at[:10]} by {one.by}: "
-            f"{Counts(one.edits, one.fields, one.pictures, one.notices, one.states).words}."
+            f"{ErasedCounts(one.edits, one.fields, one.pictures, one.notices, one.states).words}."
             for one in self.health.erasures
         ]
         if self.health.unfinished:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
@@ -38,6 +38,7 @@ from rehaul.predict import (
 from rehaul.predict import standing_radiators as standing
 from rehaul.predict.hops import hop_fed
 from rehaul.predict.size import require_plan_memory
+from rehaul.progress import Progress, silent
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.worse import worse_rooms
 from rehaul.takeoff import (
@@ -64,8 +65,6 @@ from rehaul.takeoff import (
 )
 from rehaul.takeoff.crew import load_solver
 from rehaul.takeoff.labels import LabelLine, labels_of
-
-Progress = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -114,7 +113,7 @@ class Weighed:
     fresh: Plan  # of the choice itself
 
 
-def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
+def plan(job: Job, *, progress: Progress = silent) -> Plan:
     """From what stands in a house to a wired network, with its price and the order of work.
 
     Once an offer is accepted its plan stays in force; what would be planned now is in `changes`.
@@ -122,7 +121,7 @@ def plan(job: Job, *, progress: Progress = lambda step: None) -> Plan:
     return in_force(job, weigh(job, progress=progress), progress=progress)
 
 
-def weigh(job: Job, *, progress: Progress = lambda step: None) -> Weighed:
+def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice."""
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     require_plan_memory(job)
@@ -151,7 +150,7 @@ def planned(
     before: Coverage,
     chosen: Chosen,
     *,
-    progress: Progress = lambda step: None,
+    progress: Progress = silent,
 ) -> Plan:
     """Everything that follows from a choice."""
     graph = graph_after(job, chosen)
@@ -220,7 +219,7 @@ def audited(found: Plan) -> Plan:
     return replace(found, findings=findings, choice=found.choice.model_copy(update={"proven": False}))
 
 
-def offered(weighed: Weighed, name: str, *, progress: Progress = lambda step: None) -> Plan:
+def offered(weighed: Weighed, name: str, *, progress: Progress = silent) -> Plan:
     """The plan of one offer of the new quote. Raises BadInput where none has that name."""
     option = offer_named(weighed.fresh.takeoff.quote, name)
     if option.chosen:
@@ -235,13 +234,13 @@ def offered(weighed: Weighed, name: str, *, progress: Progress = lambda step: No
     return replace(found, takeoff=found.takeoff.model_copy(update={"quote": quote}))
 
 
-def signed_offer(weighed: Weighed, name: str, *, progress: Progress = lambda step: None) -> SignedPlan:
+def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) -> SignedPlan:
     """What is kept with an offer that is accepted. Raises BadInput where none has that name."""
     fullest = offer_named(weighed.fresh.takeoff.quote, name).chosen
     return signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
 
 
-def in_force(job: Job, weighed: Weighed, *, progress: Progress = lambda step: None) -> Plan:
+def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan:
     """The plan in force: as signed where an offer is accepted and its plan was kept, else the new one."""
     fresh = replace(weighed.fresh, job=job)
     accepted = standing_of(job)

@@ -5,7 +5,7 @@ from rehaul.power.bundle import bundle_advice, bundle_rise_c
 from rehaul.power.checks import CodeCheck, code_checks
 from rehaul.power.doorbell import BellResult, bell, bell_voltage_v
 from rehaul.power.heat import cabinet_rise_c, cabinet_temperature_c, heat_advice
-from rehaul.power.load import Delivered, deliver
+from rehaul.power.load import LoadPower, deliver
 from rehaul.power.powered_run import PoeResult, PoweredRun, pairset_ohm, poe, poe_class_of_run
 from rehaul.power.resistance import conductor_ohm, length_from_resistance_m, loop_resistance_ohm
 from rehaul.power.switch import SwitchBudget, switch_budget
@@ -13,7 +13,7 @@ from rehaul.power.switch import SwitchBudget, switch_budget
 __all__ = [
     "BellResult",
     "CodeCheck",
-    "Delivered",
+    "LoadPower",
     "PoeResult",
     "PoweredRun",
     "SwitchBudget",

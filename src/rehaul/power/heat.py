@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rehaul.errors import require_range
-from rehaul.facts.enclosures import Enclosure, Place, enclosures, place_temperatures, standby
+from rehaul.facts.enclosures import Enclosure, EnclosurePlace, enclosures, place_temperatures, standby
 
 
 def cabinet_rise_c(load_w: float, enclosure: Enclosure, *, airflow_m3_per_h: float = 0.0) -> float:
@@ -23,7 +23,7 @@ def cabinet_rise_c(load_w: float, enclosure: Enclosure, *, airflow_m3_per_h: flo
 
 
 def cabinet_temperature_c(
-    load_w: float, enclosure: Enclosure, place: Place, *, airflow_m3_per_h: float = 0.0
+    load_w: float, enclosure: Enclosure, place: EnclosurePlace, *, airflow_m3_per_h: float = 0.0
 ) -> float:
     """Air temperature inside an enclosure in a place, in °C.
 

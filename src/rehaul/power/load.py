@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Delivered:
+class LoadPower:
     """Current, voltage at the load and heat in the line."""
 
     current_a: float
@@ -15,7 +15,7 @@ class Delivered:
     loss_w: float
 
 
-def deliver(source_v: float, line_ohm: float, load_w: float) -> Delivered | None:
+def deliver(source_v: float, line_ohm: float, load_w: float) -> LoadPower | None:
     """What reaches a constant-power load; None where the line cannot carry that power.
 
     I = (V - sqrt(V² - 4 R P)) / 2R, the stable one of the two solutions.
@@ -26,10 +26,10 @@ def deliver(source_v: float, line_ohm: float, load_w: float) -> Delivered | None
     **Source**: Ohm's law; handbook.
     """
     if line_ohm == 0.0:
-        return Delivered(load_w / source_v, source_v, 0.0)
+        return LoadPower(load_w / source_v, source_v, 0.0)
     discriminant = source_v**2 - 4.0 * line_ohm * load_w
     if discriminant < 0.0:
         return None
     # 2P / (V + sqrt) is the same root without the cancellation.
     current_a = 2.0 * load_w / (source_v + math.sqrt(discriminant))
-    return Delivered(current_a, source_v - current_a * line_ohm, current_a**2 * line_ohm)
+    return LoadPower(current_a, source_v - current_a * line_ohm, current_a**2 * line_ohm)

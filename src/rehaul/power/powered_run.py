@@ -8,9 +8,9 @@ from typing import Protocol
 from rehaul.errors import require_range
 from rehaul.facts.cables import cables
 from rehaul.facts.conductors import copper_property
-from rehaul.facts.grades import Band, Evidence
+from rehaul.facts.grades import Evidence, Prospect
 from rehaul.facts.poe import PoeRow, poe_class_row, poe_classes
-from rehaul.power.load import Delivered, deliver
+from rehaul.power.load import LoadPower, deliver
 from rehaul.power.resistance import conductor_ohm
 
 
@@ -50,7 +50,7 @@ class PoeResult:
     current_a: float  # total, all pairs
     loss_w: float
     reason: str
-    band: Band
+    band: Prospect
     evidence: Evidence
     lift: str  # what to do first, empty where nothing stands in the way
 
@@ -85,7 +85,7 @@ def poe(
         limits = f"{row.pairset_a * row.pairsets:g} A or {row.source_w:g} W at the source"
         reason = f"Class {poe_class} over {_wire(run)} would go past {limits}."
         lift = "Ask for a lower class, or pull thicker copper"
-        band: Band = "try it" if best else "no"
+        band: Prospect = "try it" if best else "no"
         return PoeResult(poe_class, False, 0.0, span, 0.0, 0.0, reason, band, evidence, lift)
     settled = run.pairs is not None and (joined or run.topology in ("home run", "spliced"))
     if worst and settled and run.state != "damaged":
@@ -131,7 +131,7 @@ def _pairset_range_ohm(run: PoweredRun) -> tuple[float, float, float]:
     return low, middle, high
 
 
-def _attempt(row: PoeRow, source_v: float, pairset: float) -> Delivered | None:
+def _attempt(row: PoeRow, source_v: float, pairset: float) -> LoadPower | None:
     """What a class delivers over one pairset resistance; None where it breaks a limit."""
     got = deliver(source_v, pairset / row.pairsets, row.device_w)
     if got is None or got.current_a > row.pairset_a * row.pairsets:

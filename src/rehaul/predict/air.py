@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rehaul.arrays import Floats
 from rehaul.facts.calibration import calibration_number, measured_level_db
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import client_radios
 from rehaul.predict.correction import tail
 from rehaul.predict.paths import Paths
@@ -20,8 +21,8 @@ from rehaul.radio import Cells, Grid, Holding, Level, Transmitter, downlink_dbm,
 from rehaul.wlan import (
     WHOLE,
     Asks,
-    Delivered,
-    Link,
+    RadioLink,
+    ShareSpread,
     after_hop_mbps,
     before_hop_mbps,
     chance_of_asks,
@@ -32,8 +33,6 @@ from rehaul.wlan import (
 
 DEFAULT_CLIENT = "phone"
 NOTHING_DBM = -200.0
-
-Floats = NDArray[np.float32]
 
 
 @dataclass(frozen=True)
@@ -52,12 +51,12 @@ class Air:
     """Power and rate at every place from each box in one band; the shape of places is the field's."""
 
     radiator: Radiator
-    band: Band
-    link: Link
+    band: BandGhz
+    link: RadioLink
     power_dbm: Floats  # (*places,) at the device, median
     sd_db: Floats  # (*places,)
     client: str = DEFAULT_CLIENT  # class of the device
-    delivered: Delivered = WHOLE  # share of the ladder's rate that arrives
+    delivered: ShareSpread = WHOLE  # share of the ladder's rate that arrives
 
     def at(self, places: NDArray[np.intp]) -> Air:
         """The same air at some of its places (flat indices)."""
@@ -109,7 +108,7 @@ def air_of(
 
     `paths` to the same places, where several boxes may stand at a spot: they spare the pass.
     """
-    links: list[tuple[Band, Link]] = []
+    links: list[tuple[BandGhz, RadioLink]] = []
     powers_dbm: list[float] = []
     for band in radiator.bands():
         sent_dbm = eirp_dbm(radiator.equipment, band, country, dfs=dfs)
@@ -154,8 +153,8 @@ def level_sd_db() -> float:
 
 
 def _link(
-    radiator: Radiator, client: str, band: Band, sent_dbm: float, country: str, dfs: bool
-) -> Link | None:
+    radiator: Radiator, client: str, band: BandGhz, sent_dbm: float, country: str, dfs: bool
+) -> RadioLink | None:
     """Box and device together, the device held to the country's limit at the width they share."""
     width_mhz = dict(radiator.widths_mhz).get(band)
     link = link_between(radiator.equipment, client, band, width_mhz=width_mhz, eirp_dbm=sent_dbm)

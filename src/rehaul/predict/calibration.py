@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from rehaul.arrays import Floats
 from rehaul.house import Job, Learnt, Quantity
 from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.censored import stand_ins
@@ -15,10 +16,10 @@ from rehaul.predict.correction import Correction, correct, corrected_field
 from rehaul.predict.observations import Observation, heard, observation
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator
-from rehaul.predict.residual import MOST_READINGS, Residual, View, joint_variance, residual_of
+from rehaul.predict.residual import MOST_READINGS, Residual, ResidualView, joint_variance, residual_of
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.shares import HeldRate, delivered_of, rate_observation, with_held
-from rehaul.predict.terms import Basis, Floats, Source, Terms, Ways, terms_of, ways_to
+from rehaul.predict.terms import Basis, Sender, Terms, Ways, terms_of, ways_to
 from rehaul.radio import Cells, Grid
 
 
@@ -48,15 +49,15 @@ class Calibration:
         """Readings that do not fit the rest: a wrong room, a sleeping device, somebody in the way."""
         return tuple(np.array(self.readings, dtype=object)[self.correction.suspect].tolist())
 
-    def view(self, basis: Basis) -> View:
+    def view(self, basis: Basis) -> ResidualView:
         """What to add to the loss at every place, and the standard deviation there."""
         if self.residual is not None:
             return self.residual.view(basis)
         shift, sd = corrected_field(self.correction, basis.design, basis.own_variance)
         sd = np.sqrt(sd**2 + np.float32(basis.level_variance))
-        return View(basis, shift, sd, np.empty((0, len(shift)), dtype=np.float32))
+        return ResidualView(basis, shift, sd, np.empty((0, len(shift)), dtype=np.float32))
 
-    def covariance(self, one: View, other: View) -> Floats:
+    def covariance(self, one: ResidualView, other: ResidualView) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²].
 
         Without a residual it holds what places share through the terms; a place's own variance is not in it.
@@ -71,7 +72,7 @@ class Calibration:
         air = replace(air, delivered=delivered_of(self.terms, self.correction, air))
         if not self.readings and not self.terms.learnt:
             return air
-        basis = self.terms.basis(ways, Source(air.radiator.id, air.band), air.client)
+        basis = self.terms.basis(ways, Sender(air.radiator.id, air.band), air.client)
         view, shape = self.view(basis), air.power_dbm.shape
         shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
         return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd)
@@ -144,7 +145,7 @@ def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
         terms.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db) for seen in observations
     ]
     return Basis(
-        Source("", ""),
+        Sender("", ""),
         np.concatenate([part.points_m for part in parts] or [np.empty((0, 3))]),
         np.concatenate(
             [part.design for part in parts] or [np.empty((len(terms.names), 0), dtype=np.float32)], axis=1

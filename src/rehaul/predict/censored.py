@@ -11,14 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import log_ndtr
 
-Array = NDArray[np.float64]
+from rehaul.arrays import Reals
 
 ROUNDS = 20
 SETTLED = 1e-4
 NOTHING_SAID = 1e-8  # precision of a bound that says nothing: far above all that is likely
 
 
-def stand_ins(prior: Array, value: Array, noise: Array, at_least: NDArray[np.bool_]) -> tuple[Array, Array]:
+def stand_ins(prior: Reals, value: Reals, noise: Reals, at_least: NDArray[np.bool_]) -> tuple[Reals, Reals]:
     """Values and variances that stand for readings, some of which are bounds from below.
 
     Parameters
@@ -53,7 +53,7 @@ def stand_ins(prior: Array, value: Array, noise: Array, at_least: NDArray[np.boo
     return np.where(at_least, shift / precision, value), np.where(at_least, 1.0 / precision, noise)
 
 
-def _posterior(prior: Array, precision: Array, shift: Array) -> tuple[Array, Array]:
+def _posterior(prior: Reals, precision: Reals, shift: Reals) -> tuple[Reals, Reals]:
     """Mean and covariance of what is read, given the sites (n,), (n, n)."""
     root = np.sqrt(precision)
     inner = np.eye(len(root)) + root[:, None] * prior * root

@@ -18,9 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri, stdtrit
 
+from rehaul.arrays import Reals
 from rehaul.facts.calibration import calibration_number
-
-Array = NDArray[np.float64]
 
 FULL_WEIGHT_SD = 2.0  # within this many standard deviations a reading counts in full
 ROBUST_ROUNDS = 12
@@ -33,11 +32,11 @@ class Correction:
     """What readings say of the terms: mean and covariance, and how far each reading is trusted."""
 
     names: tuple[str, ...]  # (p,)
-    mean_db: Array  # (p,)
-    covariance: Array  # (p, p) dB², scale included
+    mean_db: Reals  # (p,)
+    covariance: Reals  # (p, p) dB², scale included
     scale: float  # of every variance, the doubt about itself in it: before any reading `tail(0)` squared
-    weight: Array  # (n,) 1 = as trusted as any, near 0 = disregarded
-    residual_db: Array  # (n,) reading less prediction after the correction
+    weight: Reals  # (n,) 1 = as trusted as any, near 0 = disregarded
+    residual_db: Reals  # (n,) reading less prediction after the correction
 
     @property
     def suspect(self) -> NDArray[np.bool_]:
@@ -46,7 +45,7 @@ class Correction:
 
 
 def correct(
-    names: tuple[str, ...], prior_variance: Array, design: Array, difference_db: Array, noise: Array
+    names: tuple[str, ...], prior_variance: Reals, design: Reals, difference_db: Reals, noise: Reals
 ) -> Correction:
     """Update the terms by readings.
 
@@ -64,7 +63,7 @@ def correct(
     """
     freedom = calibration_number("scale_freedom")
     weight, scale = np.ones(len(difference_db)), 1.0
-    mean: Array = np.zeros(len(names))
+    mean: Reals = np.zeros(len(names))
     covariance, residual = np.diag(prior_variance), difference_db.copy()
     for _ in range(ROBUST_ROUNDS if len(difference_db) else 0):
         weighted = design.T * (weight / noise)
@@ -91,15 +90,15 @@ def tail(readings: float) -> float:
     return float(stdtrit(calibration_number("scale_freedom") + readings, 0.95) / ndtri(0.95))
 
 
-def _inverse(matrix: Array) -> Array:
+def _inverse(matrix: Reals) -> Reals:
     """Inverse of a symmetric positive matrix, kept symmetric."""
     found = np.linalg.inv(matrix)
     return np.asarray((found + found.T) / 2.0, dtype=np.float64)
 
 
 def _weights(
-    design: Array, covariance: Array, residual: Array, noise: Array, weight: Array, scale: float
-) -> Array:
+    design: Reals, covariance: Reals, residual: Reals, noise: Reals, weight: Reals, scale: float
+) -> Reals:
     """How far each reading is trusted, by how far it lies from what the others say of it."""
     spread = np.einsum("ij,ij->i", design @ covariance, design)
     others = np.maximum(1.0 - spread * weight / noise, 1e-6)  # share of the reading that is its own

@@ -18,7 +18,7 @@ from rehaul.predict.radiators import Radiator
 from rehaul.predict.receivers import OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Coverage, StoreyMap
 from rehaul.predict.roaming import roaming_notes
-from rehaul.predict.rooms import Field, rooms_of
+from rehaul.predict.rooms import PredictedField, rooms_of
 from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.predict.shares import share_notes
 from rehaul.predict.size import require_map_memory
@@ -39,7 +39,7 @@ def coverage(
     receivers = receivers or receivers_of(job.house)
     airs = airs_of(job, scene, radiators, receivers, listener, calibration)
     best = best_of(airs, receivers)
-    field = Field(receivers, airs, best, up_of(airs, best))
+    field = PredictedField(receivers, airs, best, up_of(airs, best))
     needs = {need.room: need for need in asked(job)}
     by_client = {listener.client: airs}
     for client in sorted({need.client for need in needs.values()} - {listener.client}):
@@ -72,7 +72,7 @@ def airs_of(
     )
 
 
-def _maps(job: Job, radiators: Sequence[Radiator], field: Field) -> tuple[StoreyMap, ...]:
+def _maps(job: Job, radiators: Sequence[Radiator], field: PredictedField) -> tuple[StoreyMap, ...]:
     receivers, airs, best, up = field.receivers, field.airs, field.best, field.up
     outside = receivers.room == OUTSIDE
     numbers = {radiator.id: number for number, radiator in enumerate(radiators)}

@@ -21,14 +21,14 @@ MOST_STATIONS = 12  # beyond so many that all send at once nothing is said more 
 
 
 @dataclass(frozen=True)
-class Span:
+class DelaySpan:
     """A range of delays [ms]."""
 
     low_ms: float
     high_ms: float
 
-    def __add__(self, other: Span) -> Span:
-        return Span(self.low_ms + other.low_ms, self.high_ms + other.high_ms)
+    def __add__(self, other: DelaySpan) -> DelaySpan:
+        return DelaySpan(self.low_ms + other.low_ms, self.high_ms + other.high_ms)
 
 
 def delays(job: Job, hanging: Sequence[Hanging]) -> dict[str, Delay]:
@@ -102,17 +102,17 @@ def _mode(one: Hanging) -> Mode | None:
     return mode_at(float(one.air.up_power_dbm[0]), one.air.link, direction="up")
 
 
-def _turns(own: Mode, all_modes: Sequence[Mode], left: float) -> tuple[Span, Span]:
+def _turns(own: Mode, all_modes: Sequence[Mode], left: float) -> tuple[DelaySpan, DelaySpan]:
     """A turn up and a turn down: where the air is not full, and where it is."""
     alone_ms, pair_ms = (2 * turn_us((own,) * stations) / 1000 for stations in (1, 2))
     crowd = tuple(sorted([*all_modes, own], key=lambda mode: mode.rate_mbps)[:MOST_STATIONS])
     crowd_ms = 2 * turn_us(crowd) / 1000
-    return Span(alone_ms, pair_ms / left), Span(pair_ms, max(crowd_ms, pair_ms) / left)
+    return DelaySpan(alone_ms, pair_ms / left), DelaySpan(pair_ms, max(crowd_ms, pair_ms) / left)
 
 
-def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[Span, Span]) -> Delay:
+def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[DelaySpan, DelaySpan]) -> Delay:
     line = delay_queues()[job.service.medium]
-    idle = Span(line.idle_low_ms, line.idle_high_ms)
+    idle = DelaySpan(line.idle_low_ms, line.idle_high_ms)
     calm, full = turns
     rest = {place: idle + (full if place in AIR else calm) for place in sorted(places)}
     spans = {place: rest[place] + _queue(job, place) for place in rest}
@@ -131,30 +131,30 @@ def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[Span, Spa
     )
 
 
-def _worst(spans: Iterable[Span]) -> Span:
+def _worst(spans: Iterable[DelaySpan]) -> DelaySpan:
     """Only one queue is full at a time, since behind it nothing fills another: the longest counts."""
     rows = list(spans)
-    return Span(max(row.low_ms for row in rows), max(row.high_ms for row in rows))
+    return DelaySpan(max(row.low_ms for row in rows), max(row.high_ms for row in rows))
 
 
 def _row(job: Job, place: str) -> DelayQueue:
     return delay_queues()[job.service.medium if place == LINE else place]  # type: ignore[index]
 
 
-def _queue(job: Job, place: str) -> Span:
+def _queue(job: Job, place: str) -> DelaySpan:
     """A queue as it is known: kept short, long, or either."""
     row = _row(job, place)
     managed = job.service.managed_queue if place == LINE else None
     if managed is None:
-        return Span(row.managed_low_ms, row.plain_high_ms)
-    return _managed(row) if managed else Span(row.plain_low_ms, row.plain_high_ms)
+        return DelaySpan(row.managed_low_ms, row.plain_high_ms)
+    return _managed(row) if managed else DelaySpan(row.plain_low_ms, row.plain_high_ms)
 
 
-def _managed(row: DelayQueue) -> Span:
-    return Span(row.managed_low_ms, row.managed_high_ms)
+def _managed(row: DelayQueue) -> DelaySpan:
+    return DelaySpan(row.managed_low_ms, row.managed_high_ms)
 
 
-def _verdict(now: Span, asked_ms: float | None) -> Literal["", "met", "at risk", "not met"]:
+def _verdict(now: DelaySpan, asked_ms: float | None) -> Literal["", "met", "at risk", "not met"]:
     if asked_ms is None:
         return ""
     if now.high_ms <= asked_ms:
@@ -162,7 +162,7 @@ def _verdict(now: Span, asked_ms: float | None) -> Literal["", "met", "at risk",
     return "not met" if now.low_ms > asked_ms else "at risk"
 
 
-def _remedy(job: Job, now: Span, mended: Span, asked_ms: float | None) -> str:
+def _remedy(job: Job, now: DelaySpan, mended: DelaySpan, asked_ms: float | None) -> str:
     """The cheapest thing that helps, in words; nothing where nothing is wanted or all is well."""
     wanted_ms = asked_ms if asked_ms is not None else delay_classes()[0].up_to_ms
     if wanted_ms is None or now.high_ms <= wanted_ms:

@@ -13,11 +13,10 @@ import numpy as np
 
 from rehaul.facts.composites import composites, is_layer
 from rehaul.facts.constructions import constructions
-from rehaul.facts.guesses import Part, house_guess, prediction_bands
+from rehaul.facts.guesses import GuessedPart, house_guess, prediction_bands
 from rehaul.house import UNKNOWN, Layer, Opening, OpeningKind, Wall
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Guess, Kind, Mixture, Stack, Structure, kind, loss_table
-from rehaul.radio import Layer as RadioLayer
+from rehaul.radio import Guess, LayeredKind, Mixture, SlabLayer, Stack, Structure, kind, loss_table
 
 OPENING_GUESSES = {OpeningKind.DOOR: "door-hollow", OpeningKind.WINDOW: "glass-double"}
 GUESS_SD_DB = 3.0  # added to the spread of an opening that nobody named
@@ -32,12 +31,12 @@ class _Built(Protocol):
     def layers(self) -> tuple[Layer, ...]: ...
 
 
-def wall_kind(wall: Wall, country: str | None = None, year: int | None = None) -> Kind:
+def wall_kind(wall: Wall, country: str | None = None, year: int | None = None) -> LayeredKind:
     """A wall's kind: its layers, else its construction, else what such a wall may be."""
     return _known(wall) or guessed_kind("wall", country, year, wall.thickness_m)
 
 
-def opening_kind(opening: Opening) -> Kind | None:
+def opening_kind(opening: Opening) -> LayeredKind | None:
     """An opening's kind; None where nothing stands in it: a gap, or a door that is usually open."""
     if opening.kind is OpeningKind.GAP or (opening.kind is OpeningKind.DOOR and opening.open):
         return None
@@ -46,13 +45,17 @@ def opening_kind(opening: Opening) -> Kind | None:
     return _guessed(OPENING_GUESSES[opening.kind], GUESS_SD_DB)
 
 
-def floor_kind(slab: _Built, thickness_m: float, country: str | None = None, year: int | None = None) -> Kind:
+def floor_kind(
+    slab: _Built, thickness_m: float, country: str | None = None, year: int | None = None
+) -> LayeredKind:
     """The kind of a storey's floor: its layers, else its construction, else what such a floor may be."""
     return _known(slab) or guessed_kind("floor", country, year, thickness_m)
 
 
 @cache
-def guessed_kind(part: Part, country: str | None, year: int | None, thickness_m: float | None) -> Kind:
+def guessed_kind(
+    part: GuessedPart, country: str | None, year: int | None, thickness_m: float | None
+) -> LayeredKind:
     """What nobody named: the mean loss of what it may be, and how far those lie apart.
 
     The spread is that of each of them and of their losses straight through, over all bands.
@@ -69,10 +72,10 @@ def guessed_kind(part: Part, country: str | None, year: int | None, thickness_m:
     names = " or ".join(name for _, name in sorted(chances, reverse=True))
     parts = zip((chance for chance, _ in chances), (one.structure for one in kinds), strict=True)
     guess = Guess(tuple((chance, part) for chance, part in parts if not isinstance(part, Guess)))
-    return Kind(f"{names} (guessed)", guess, float(np.sqrt(own + apart.mean())))
+    return LayeredKind(f"{names} (guessed)", guess, float(np.sqrt(own + apart.mean())))
 
 
-def guess_words(part: Part, country: str | None, year: int | None, thickness_m: float | None) -> str:
+def guess_words(part: GuessedPart, country: str | None, year: int | None, thickness_m: float | None) -> str:
     """What an unnamed wall or floor may be, in plain words, the likeliest first."""
     chances = sorted(house_guess(part, country, year, thickness_m), reverse=True)
     if len(chances) == 1:
@@ -85,19 +88,19 @@ def _short(construction: str) -> str:
     return label[:1].lower() + label[1:]
 
 
-def body_kind(construction: str) -> Kind:
+def body_kind(construction: str) -> LayeredKind:
     """The kind of a big thing; metal where nobody named it."""
     return kind(construction if construction in constructions() else "metal-body")
 
 
-def _known(built: _Built) -> Kind | None:
+def _known(built: _Built) -> LayeredKind | None:
     layers = built.layers
     if layers and all(is_layer(layer.material, layer.thickness_m) for layer in layers):
         structure = _structure(layers)
         if structure:
             name = " + ".join(f"{layer.material} {layer.thickness_m * 1000:.0f} mm" for layer in layers)
             mixed = [composites()[layer.material].sd_db for layer in layers if layer.material in composites()]
-            return Kind(name, structure, max([LAYERED_SD_DB, *mixed]))
+            return LayeredKind(name, structure, max([LAYERED_SD_DB, *mixed]))
     if built.construction != UNKNOWN and built.construction in constructions():
         return kind(built.construction)
     return None
@@ -118,12 +121,12 @@ def _structure(layers: Sequence[Layer]) -> Structure | None:
     return parts[0][1] if len(parts) == 1 else Mixture(tuple(parts))
 
 
-def _layer_parts(layer: Layer) -> list[tuple[float, tuple[RadioLayer, ...]]]:
+def _layer_parts(layer: Layer) -> list[tuple[float, tuple[SlabLayer, ...]]]:
     made = composites().get(layer.material)
     if made is None:
-        return [(1.0, (RadioLayer(_named(layer.material), layer.thickness_m),))]
+        return [(1.0, (SlabLayer(_named(layer.material), layer.thickness_m),))]
     return [
-        (share, tuple(RadioLayer(_named(name), mm / 1000) for name, mm in sheets))
+        (share, tuple(SlabLayer(_named(name), mm / 1000) for name, mm in sheets))
         for share, sheets in made.parts(layer.thickness_m)
     ]
 
@@ -132,6 +135,6 @@ def _named(material: str) -> str | None:
     return None if material == "air" else material
 
 
-def _guessed(name: str, extra_sd_db: float) -> Kind:
+def _guessed(name: str, extra_sd_db: float) -> LayeredKind:
     known = kind(name)
     return replace(known, name=f"{name} (guessed)", sd_db=(known.sd_db**2 + extra_sd_db**2) ** 0.5)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rehaul.arrays import Reals
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Learnt, LearntTerm
 from rehaul.predict.calibration import calibrate, read_before, rows_of, terms_for
@@ -20,7 +21,7 @@ from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators
 from rehaul.predict.residual import joint_variance
 from rehaul.predict.scene import HouseScene, scene_of
-from rehaul.predict.terms import SPREADING, Array, Terms, level_name
+from rehaul.predict.terms import SPREADING, Terms, level_name
 from rehaul.wlan import BANDS
 
 LEAST_READINGS = 3  # of a house, to say anything
@@ -95,7 +96,7 @@ def _mean_variance(name: str, spread_db: float) -> float:
     return float(spread_db**2 * (1.0 if level else 1.0 - calibration_number("between_houses")))
 
 
-def _marginal(house: Taught, names: Sequence[str]) -> tuple[Array, Array, Array, dict[str, int]]:
+def _marginal(house: Taught, names: Sequence[str]) -> tuple[Reals, Reals, Reals, dict[str, int]]:
     """How its readings depend on the means, the inverse of their covariance, what was read, what was met."""
     found = calibrate(house.scene, house.observations)
     terms = terms_for(house.scene, house.observations)

@@ -30,7 +30,7 @@ MOST_CELLS = 250_000
 
 
 @dataclass(frozen=True, eq=False)
-class Frame:
+class StoreyNow:
     """One storey as it would be now; every raster is (y, x), NaN outside the house."""
 
     grid: Grid
@@ -84,7 +84,7 @@ class Moving:
         storey: str,
         step_m: float,
         measured: Job | None = None,
-    ) -> Frame:
+    ) -> StoreyNow:
         """One storey's frame.
 
         Parameters: `job`, with what is only tried; `radiators`, the boxes that would stand; `step_m`,
@@ -100,7 +100,7 @@ class Moving:
             receivers.room[level : level + 1],
         )
         airs = self._airs_at(job, measured or job, radiators, one.grid)
-        return Frame(one.grid, airs, best_of(airs, one), one.room == OUTSIDE)
+        return StoreyNow(one.grid, airs, best_of(airs, one), one.room == OUTSIDE)
 
     def spot(
         self,

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats
 from rehaul.errors import BadInput
 from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
-from rehaul.predict.air import DEFAULT_CLIENT, Air, Floats, air_wanted_mbps
+from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
 
 # Of a room's area that must be served before the room counts as served.
 SERVED_SHARE = prediction_number("served_share")

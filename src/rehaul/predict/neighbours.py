@@ -6,16 +6,16 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from rehaul.facts.spectrum import Band, channel_grid
+from rehaul.facts.spectrum import BandGhz, channel_grid
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.house import Heard, Job
 from rehaul.predict.radiators import Radiator
 from rehaul.wlan import air_share, lawful_channels
 
-Span = tuple[float, float]  # lower and upper edge [MHz]
+LowHigh = tuple[float, float]  # lower and upper edge [MHz]
 
 
-def span_mhz(band: Band, primary: int, width_mhz: int) -> Span | None:
+def span_mhz(band: BandGhz, primary: int, width_mhz: int) -> LowHigh | None:
     """Edges of the channel of that width which holds a primary channel, as a scan shows it [MHz]."""
     centre = centre_mhz(band, primary)
     if centre is None:
@@ -29,7 +29,7 @@ def span_mhz(band: Band, primary: int, width_mhz: int) -> Span | None:
     return centre - width_mhz / 2, centre + width_mhz / 2
 
 
-def centre_mhz(band: Band, primary: int) -> float | None:
+def centre_mhz(band: BandGhz, primary: int) -> float | None:
     """Centre of a 20 MHz channel of a band; None for a number that the band does not have [MHz]."""
     for grid in channel_grid():
         on_grid = grid.first <= primary <= grid.last and (primary - grid.first) % grid.step == 0
@@ -38,7 +38,7 @@ def centre_mhz(band: Band, primary: int) -> float | None:
     return None
 
 
-def left_on(heard: Iterable[Heard], band: Band, own: Span) -> float:
+def left_on(heard: Iterable[Heard], band: BandGhz, own: LowHigh) -> float:
     """Part of the air that the networks heard leave on a stretch of a band, 0 to 1.
 
     **Validity**: they are as loud at the box as where the scan was made; one that overlaps at all holds
@@ -54,7 +54,7 @@ def left_on(heard: Iterable[Heard], band: Band, own: Span) -> float:
     return air_share([row.power_dbm for row in rows], busy_pct)
 
 
-def air_left(job: Job, radiator: Radiator, band: Band) -> float:
+def air_left(job: Job, radiator: Radiator, band: BandGhz) -> float:
     """Part of the air that neighbours leave a box in a band: on its channel, else as on the band's usual one.
 
     Its channel is that of the plan, or of a box that stands the one it is set to.
@@ -73,7 +73,7 @@ def air_left(job: Job, radiator: Radiator, band: Band) -> float:
     return float(np.mean(shares)) if shares else 1.0
 
 
-def _set_span(job: Job, radiator: Radiator, band: Band) -> Span | None:
+def _set_span(job: Job, radiator: Radiator, band: BandGhz) -> LowHigh | None:
     """Edges of the channel that a box that stands is set to [MHz]; None where that is not read."""
     rows = (row for box in job.boxes if box.id == radiator.id for row in box.set_to)
     row = next((row for row in rows if row.band.value == band and row.channel is not None), None)

@@ -13,7 +13,7 @@ from rehaul.house.geometry import room_centre, storey_of
 from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Source, Ways, ways_to
+from rehaul.predict.terms import Sender, Ways, ways_to
 
 RATE = Quantity.DOWN_MBPS  # the way up hangs together with it, so that it would count twice
 
@@ -23,7 +23,7 @@ class Observation:
     """One reading against its prediction."""
 
     reading: str  # id
-    source: Source
+    source: Sender
     device: str  # id, or `any_device` of its class where it is not known
     client: str  # class of the device
     difference_db: float  # power read, less power predicted
@@ -34,7 +34,7 @@ class Observation:
 
 
 @dataclass(frozen=True, eq=False)
-class Heard:
+class ReadingOfBox:
     """A reading with the box and band it is of."""
 
     reading: Reading
@@ -45,26 +45,26 @@ class Heard:
 
 def heard(
     job: Job, scene: HouseScene, radiators: Sequence[Radiator], readings: Sequence[Reading]
-) -> tuple[tuple[Heard, ...], tuple[tuple[str, str], ...]]:
+) -> tuple[tuple[ReadingOfBox, ...], tuple[tuple[str, str], ...]]:
     """The readings that say something of the air, and the rest with the reason why not."""
-    used: list[Heard] = []
+    used: list[ReadingOfBox] = []
     left_out: list[tuple[str, str]] = []
     clients = {device.id: device.client for device in job.devices}
     for reading in readings:
         found = _heard(job, scene, radiators, reading, clients.get(reading.device or "", DEFAULT_CLIENT))
-        if isinstance(found, Heard):
+        if isinstance(found, ReadingOfBox):
             used.append(found)
         else:
             left_out.append((reading.id, found))
     return tuple(used), tuple(left_out)
 
 
-def observation(found: Heard) -> Observation:
+def observation(found: ReadingOfBox) -> Observation:
     """A reading of power as a difference from its prediction."""
     reading, air = found.reading, found.air
     return Observation(
         reading=reading.id,
-        source=Source(air.radiator.id, air.band),
+        source=Sender(air.radiator.id, air.band),
         device=found.device,
         client=air.client,
         difference_db=reading.value - float(air.power_dbm[0]),
@@ -91,7 +91,7 @@ def place_of(job: Job, reading: Reading) -> tuple[float, float, float] | None:
 
 def _heard(
     job: Job, scene: HouseScene, radiators: Sequence[Radiator], reading: Reading, client: str
-) -> Heard | str:
+) -> ReadingOfBox | str:
     if reading.wired or reading.quantity not in (Quantity.POWER_DBM, RATE):
         return "it says nothing of the air"
     if odd_values(reading):  # as an earlier version let it be saved
@@ -111,7 +111,7 @@ def _heard(
     power = reading.quantity is Quantity.POWER_DBM
     air = max(airs, key=_heard_best if power else _carries_most)
     ways = ways_to(scene.scene, air.radiator.position_m, [place])
-    return Heard(reading, reading.device or any_device(client), air, ways)
+    return ReadingOfBox(reading, reading.device or any_device(client), air, ways)
 
 
 def _heard_best(air: Air) -> float:

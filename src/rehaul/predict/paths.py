@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rehaul.facts.radio_numbers import Mounting
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
 from rehaul.predict.terms import Ways, ways_to
 from rehaul.radio import Cells, Field, Transmitter, field
 
-Spot = tuple[float, float, float]
+SpotXyz = tuple[float, float, float]
 
 
 class Paths:
@@ -20,10 +20,10 @@ class Paths:
     def __init__(self, scene: HouseScene, places: Cells) -> None:
         self.places = places
         self._scene = scene
-        self._fields: dict[tuple[Spot, Mounting, tuple[Band, ...]], Field] = {}
-        self._ways: dict[Spot, Ways] = {}
+        self._fields: dict[tuple[SpotXyz, Mounting, tuple[BandGhz, ...]], Field] = {}
+        self._ways: dict[SpotXyz, Ways] = {}
 
-    def field(self, position_m: Spot, pattern: Mounting, bands: Sequence[Band]) -> Field:
+    def field(self, position_m: SpotXyz, pattern: Mounting, bands: Sequence[BandGhz]) -> Field:
         """The field in these bands of a transmitter of 0 dBm there; its spread is that of these bands."""
         key = position_m, pattern, tuple(bands)
         if key not in self._fields:
@@ -32,7 +32,7 @@ class Paths:
             self._fields[key] = field(self._scene.scene, sender, self.places, spectra)
         return self._fields[key]
 
-    def ways(self, position_m: Spot) -> Ways:
+    def ways(self, position_m: SpotXyz) -> Ways:
         """The straight ways from there."""
         if position_m not in self._ways:
             self._ways[position_m] = ways_to(self._scene.scene, position_m, self.places)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rehaul.facts.radio_numbers import Mounting
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of
@@ -25,8 +25,8 @@ class Radiator:
     position_m: tuple[float, float, float]
     mounting: Literal["ceiling", "wall", "desk"] = "desk"
     wire: tuple[LinkRate, ...] = ()
-    widths_mhz: tuple[tuple[Band, int], ...] = ()  # as set; a band that is not named is at its widest
-    air_left: tuple[tuple[Band, float], ...] = ()  # what neighbours leave on the channel, 0 to 1; as set
+    widths_mhz: tuple[tuple[BandGhz, int], ...] = ()  # as set; a band that is not named is at its widest
+    air_left: tuple[tuple[BandGhz, float], ...] = ()  # what neighbours leave on the channel, 0 to 1; as set
     hop_mbps: float = 0.0  # payload of the wireless hop that feeds it on its own channel; 0: none
 
     @property
@@ -34,12 +34,12 @@ class Radiator:
         """A wall mounting without a known heading counts as one that radiates evenly."""
         return "isotropic" if self.mounting == "wall" else self.mounting
 
-    def bands(self) -> tuple[Band, ...]:
+    def bands(self) -> tuple[BandGhz, ...]:
         """Bands the class has a radio for."""
         return tuple(band for band in BANDS if (self.equipment, band) in access_point_radios())
 
 
-def eirp_dbm(equipment: str, band: Band, country: str, *, dfs: bool = False) -> float:
+def eirp_dbm(equipment: str, band: BandGhz, country: str, *, dfs: bool = False) -> float:
     """Power of a class in its strongest direction, within the country's limit [dBm]."""
     radio = access_point_radios()[equipment, band]
     limits = [channel.power_dbm for channel in lawful_channels(country, band, dfs=dfs)]
@@ -47,7 +47,7 @@ def eirp_dbm(equipment: str, band: Band, country: str, *, dfs: bool = False) -> 
     return min(own_dbm, max(limits)) if limits else -200.0
 
 
-def client_eirp_dbm(client: str, band: Band, country: str, width_mhz: int, *, dfs: bool = False) -> float:
+def client_eirp_dbm(client: str, band: BandGhz, country: str, width_mhz: int, *, dfs: bool = False) -> float:
     """Power of a device in its strongest direction, within the country's limit for devices [dBm].
 
     **Validity**: the channel is not chosen yet, so that of the kindest limit counts.

@@ -16,15 +16,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.facts.calibration import calibration_number
-from rehaul.predict.terms import Array, Basis, Floats, Source
+from rehaul.predict.terms import Basis, Sender
 
 ONE_STOREY_M = 1.5  # receivers whose heights differ by less are on one storey
 MOST_READINGS = 300  # beyond this the terms alone are used: they are then well known
 
 
 @dataclass(frozen=True, eq=False)
-class View:
+class ResidualView:
     """Places as the readings leave them."""
 
     basis: Basis
@@ -37,8 +38,8 @@ class View:
 class Residual:
     """The readings, solved, ready to be carried to other places."""
 
-    points_m: Array  # (n, 3) of the readings
-    sources: tuple[Source, ...]  # (n,)
+    points_m: Reals  # (n, 3) of the readings
+    sources: tuple[Sender, ...]  # (n,)
     carried: Floats  # (n, p) prior covariance of each reading with each term
     own_variance: Floats  # (n,) dB²
     pull: Floats  # (n,) inverse covariance times what was read less what was predicted
@@ -47,21 +48,21 @@ class Residual:
     prior_variance: Floats  # (p,)
     prior_mean: Floats  # (p,) dB
 
-    def view(self, basis: Basis) -> View:
+    def view(self, basis: Basis) -> ResidualView:
         """The loss at places as the readings leave it."""
         common = self._common(basis)
         seen = self.half @ common
         before = self.prior_variance @ basis.design**2 + basis.own_variance
         variance = np.maximum(before - np.einsum("ij,ij->j", seen, seen), 1e-3)
         variance += np.float32(basis.level_variance)
-        return View(
+        return ResidualView(
             basis,
             self.pull @ common + self.prior_mean @ basis.design,
             np.sqrt(np.float32(self.scale) * variance),
             seen,
         )
 
-    def covariance(self, one: View, other: View) -> Floats:
+    def covariance(self, one: ResidualView, other: ResidualView) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²]."""
         here, there = one.basis, other.basis
         near = left_over(
@@ -93,12 +94,12 @@ class Residual:
 
 
 def residual_of(
-    prior_variance: Array,
-    prior_mean: Array,
+    prior_variance: Reals,
+    prior_mean: Reals,
     readings: Basis,
-    sources: Sequence[Source],
-    loss_db: Array,
-    noise: Array,
+    sources: Sequence[Sender],
+    loss_db: Reals,
+    noise: Reals,
     scale: float,
 ) -> Residual:
     """Solve the readings for terms and left-over together.
@@ -134,7 +135,7 @@ def residual_of(
     )
 
 
-def joint_variance(prior_variance: Array, readings: Basis, sources: Sequence[Source]) -> Array:
+def joint_variance(prior_variance: Reals, readings: Basis, sources: Sequence[Sender]) -> Reals:
     """Prior covariance of the losses at places, each with its own source (n, n) [dB²].
 
     **Validity**, **Source**: as `residual_of`.
@@ -147,13 +148,13 @@ def joint_variance(prior_variance: Array, readings: Basis, sources: Sequence[Sou
 
 
 @dataclass(frozen=True)
-class Part:
+class LeftOverPart:
     """A part of what is left over: how much of it nearby places share, and how far that reaches."""
 
     share: float  # at one place, 0 to 1
     reach_m: float
 
-    def alike(self, points_m: Array, others_m: Array) -> Floats:
+    def alike(self, points_m: Reals, others_m: Reals) -> Floats:
         """Correlation between two sets of places of one source (n, k), a place with itself too.
 
         **Validity**: nothing is shared between storeys. **Source**: as `residual_of`.
@@ -167,16 +168,16 @@ class Part:
         return np.asarray(near, dtype=np.float32)
 
 
-def parts() -> tuple[Part, Part]:
+def parts() -> tuple[LeftOverPart, LeftOverPart]:
     """What stands about a place, and what comes on top far from the box and behind walls."""
     number = calibration_number
     return (
-        Part(number("residual_room_share"), number("residual_room_reach")),
-        Part(number("residual_house_share"), number("residual_house_reach")),
+        LeftOverPart(number("residual_room_share"), number("residual_room_reach")),
+        LeftOverPart(number("residual_house_share"), number("residual_house_reach")),
     )
 
 
-def spreads_db(own_variance: Array | Floats) -> tuple[Floats, Floats]:
+def spreads_db(own_variance: Reals | Floats) -> tuple[Floats, Floats]:
     """How much the parts spread where what is left over has this variance [dB²]; each of its shape [dB]."""
     own = np.asarray(own_variance, dtype=np.float32)
     room = np.minimum(own, np.float32(calibration_number("residual_room_sd") ** 2))
@@ -184,11 +185,11 @@ def spreads_db(own_variance: Array | Floats) -> tuple[Floats, Floats]:
 
 
 def left_over(
-    points_m: Array,
-    sources: Sequence[Source],
+    points_m: Reals,
+    sources: Sequence[Sender],
     own_variance: Floats,
-    others_m: Array,
-    other_sources: Sequence[Source],
+    others_m: Reals,
+    other_sources: Sequence[Sender],
     others_variance: Floats,
 ) -> Floats:
     """Covariance of what is left over between two sets of places (n, k), a place with itself too [dB²].
@@ -209,7 +210,7 @@ def left_over(
     return covariance
 
 
-def _kin(sources: Sequence[Source], others: Sequence[Source]) -> NDArray[np.float32]:
+def _kin(sources: Sequence[Sender], others: Sequence[Sender]) -> NDArray[np.float32]:
     """1 for one source, what bands share for two bands of one box, 0 for two boxes."""
     boxes, other_boxes = (np.array([source.box for source in group]) for group in (sources, others))
     bands, other_bands = (np.array([source.band for source in group]) for group in (sources, others))

@@ -8,10 +8,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats
 from rehaul.facts.delay import DelayGrade
 from rehaul.house import Band, Model, Storey
-
-Floats = NDArray[np.float32]
 
 
 class LinkRate(Model):

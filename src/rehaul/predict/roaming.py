@@ -15,13 +15,13 @@ from rehaul.house import Job
 from rehaul.predict.air import Air, through_mbps
 from rehaul.predict.receivers import HEIGHT_M
 from rehaul.predict.results import RoomRate
-from rehaul.predict.rooms import Field
+from rehaul.predict.rooms import PredictedField
 from rehaul.wlan import BANDS, holds, sticks, walk
 
 MOST_NOTES = 6
 
 
-def roaming_notes(job: Job, field: Field, rooms: Sequence[RoomRate]) -> tuple[str, ...]:
+def roaming_notes(job: Job, field: PredictedField, rooms: Sequence[RoomRate]) -> tuple[str, ...]:
     """Sentences on rooms where a device may cling to a box that gives too little, and on walks between boxes.
 
     **Validity**: one band, the fastest that all boxes have; devices differ, the levels at which they look
@@ -44,7 +44,7 @@ def _one_band(airs: Sequence[Air]) -> list[Air]:
     return []
 
 
-def _clinging(job: Job, field: Field, airs: Sequence[Air], rooms: Sequence[RoomRate]) -> list[str]:
+def _clinging(job: Job, field: PredictedField, airs: Sequence[Air], rooms: Sequence[RoomRate]) -> list[str]:
     power_dbm = np.array([air.power_dbm for air in airs])  # (box, storey, y, x)
     if not sticks(power_dbm).any():
         return []
@@ -68,7 +68,7 @@ def _clinging(job: Job, field: Field, airs: Sequence[Air], rooms: Sequence[RoomR
     return notes
 
 
-def _walks(job: Job, field: Field, airs: Sequence[Air]) -> list[str]:
+def _walks(job: Job, field: PredictedField, airs: Sequence[Air]) -> list[str]:
     """Straight from box to box on one storey: where the device changes over, and what it clung to before."""
     notes = []
     for a, b in combinations(range(len(airs)), 2):
@@ -89,7 +89,7 @@ def _walks(job: Job, field: Field, airs: Sequence[Air]) -> list[str]:
     return notes
 
 
-def _path(field: Field, a: Air, b: Air) -> tuple[NDArray[np.intp], float] | None:
+def _path(field: PredictedField, a: Air, b: Air) -> tuple[NDArray[np.intp], float] | None:
     """Receivers under the straight line between two boxes of one storey, and their distance [m]."""
     grid = field.receivers.grid
     levels = [_level(grid.z_m, air.radiator.position_m[2]) for air in (a, b)]
@@ -111,6 +111,6 @@ def _level(heights_m: Sequence[float], z_m: float) -> int:
     return below[-1] if below else 0
 
 
-def _room_at(job: Job, field: Field, place: int) -> str:
+def _room_at(job: Job, field: PredictedField, place: int) -> str:
     number = int(field.receivers.room.ravel()[place])
     return job.house.rooms[number].name if number >= 0 else "the wall between"

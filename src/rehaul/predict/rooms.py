@@ -17,11 +17,11 @@ from rehaul.predict.receivers import Receivers
 from rehaul.predict.results import Delay, RoomRate
 from rehaul.predict.together import Hanging, together_mbps
 
-Place = tuple[int, int, int]  # storey, y, x
+CellIndex = tuple[int, int, int]  # storey, y, x
 
 
 @dataclass(frozen=True, eq=False)
-class Field:
+class PredictedField:
     """What is predicted over the receivers, before it is looked at by room."""
 
     receivers: Receivers
@@ -31,7 +31,7 @@ class Field:
 
 
 def rooms_of(
-    job: Job, field: Field, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
+    job: Job, field: PredictedField, needs: dict[str, Asked], by_client: dict[str, tuple[Air, ...]]
 ) -> tuple[RoomRate, ...]:
     """A row for every room that counts or asks for something, in the order of the house.
 
@@ -61,7 +61,7 @@ def _with(row: RoomRate, share_mbps: float, delay: Delay | None) -> RoomRate:
     return found.model_copy(update={"met": found.met and not found.too_late})
 
 
-def _middling(best: Best, cells: NDArray[np.intp]) -> Place:
+def _middling(best: Best, cells: NDArray[np.intp]) -> CellIndex:
     """The place of the middle rate among those of a room."""
     median = best.median_mbps[tuple(cells.T)]
     middle = cells[np.argsort(median, kind="stable")[len(cells) // 2]]
@@ -72,8 +72,8 @@ def _room(
     room: Room,
     need: Asked | None,
     cells: NDArray[np.intp],
-    spot: Place,
-    field: Field,
+    spot: CellIndex,
+    field: PredictedField,
     client_airs: Sequence[Air],
 ) -> RoomRate:
     airs, best, up = field.airs, field.best, field.up

@@ -8,12 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.house import Body as HouseBody
-from rehaul.house import House, Opening, Storey, Wall
+from rehaul.house import Body, House, Opening, Storey, Wall
 from rehaul.house.geometry import floor_parts, point_along, wall_length_m
 from rehaul.predict.body_room import room_about
 from rehaul.predict.kinds import body_kind, floor_kind, opening_kind, wall_kind
-from rehaul.radio import Body, Kind, Plate, Scene, plate
+from rehaul.radio import Bulk, LayeredKind, Plate, Scene, plate
 
 SLIVER_M = 0.02  # pieces of wall smaller than this are dropped
 
@@ -71,10 +70,10 @@ class _Kinds:
     """Kinds in order of first use."""
 
     def __init__(self) -> None:
-        self.found: list[Kind] = []
-        self._places: dict[Kind, int] = {}
+        self.found: list[LayeredKind] = []
+        self._places: dict[LayeredKind, int] = {}
 
-    def index(self, made_of: Kind) -> int:
+    def index(self, made_of: LayeredKind) -> int:
         if made_of not in self._places:
             self._places[made_of] = len(self.found)
             self.found.append(made_of)
@@ -100,8 +99,8 @@ def wall_span_m(wall: Wall, storey: Storey, house: House) -> tuple[float, float]
 
 
 def _wall_pieces(
-    wall: Wall, storey: Storey, openings: list[Opening], span: tuple[float, float], made_of: Kind
-) -> Iterator[tuple[Panel, Kind, str]]:
+    wall: Wall, storey: Storey, openings: list[Opening], span: tuple[float, float], made_of: LayeredKind
+) -> Iterator[tuple[Panel, LayeredKind, str]]:
     """The wall's solid pieces, then what stands in its openings."""
     low_m, high_m = span
     reached_m = 0.0
@@ -125,17 +124,17 @@ def _wall_pieces(
 
 
 def _piece(
-    wall: Wall, start_m: float, end_m: float, low_m: float, high_m: float, made_of: Kind, owner: str
-) -> Iterator[tuple[Panel, Kind, str]]:
+    wall: Wall, start_m: float, end_m: float, low_m: float, high_m: float, made_of: LayeredKind, owner: str
+) -> Iterator[tuple[Panel, LayeredKind, str]]:
     if end_m - start_m >= SLIVER_M and high_m - low_m >= SLIVER_M:
         yield (*point_along(wall, start_m), *point_along(wall, end_m), low_m, high_m), made_of, owner
 
 
-def _body(body: HouseBody, storey: Storey, house: House, kinds: _Kinds) -> Body:
+def _body(body: Body, storey: Storey, house: House, kinds: _Kinds) -> Bulk:
     """A big thing where it stands, open over it and beneath it where there is space."""
     (x0, y0), base_m = body.corner, storey.elevation_m + body.base_m
     clear_m = radio_numbers()["body_clear_space"]
-    return Body(
+    return Bulk(
         (x0, y0, base_m),
         (x0 + body.width_m, y0 + body.depth_m, base_m + body.height_m),
         kinds.index(body_kind(body.construction)),

@@ -19,9 +19,9 @@ from scipy.special import log_ndtr
 from rehaul.facts.calibration import calibration_number
 from rehaul.predict.air import Air, wire_mbps
 from rehaul.predict.correction import Correction, tail
-from rehaul.predict.observations import Heard, Observation, place_sd_db
-from rehaul.predict.terms import Source, Terms, unlike
-from rehaul.wlan import WHOLE, Band, Delivered, before_hop_mbps, part_sd, receiver_sd_db, usual_share
+from rehaul.predict.observations import Observation, ReadingOfBox, place_sd_db
+from rehaul.predict.terms import Sender, Terms, unlike
+from rehaul.wlan import WHOLE, BandGhz, ShareSpread, before_hop_mbps, part_sd, receiver_sd_db, usual_share
 from rehaul.wlan.chance import LEAST_MBPS, Z_90
 
 LEAST_LN_PER_DB = 0.01  # where the rate follows the power less than that, it says nothing of it
@@ -39,7 +39,7 @@ class HeldRate:
     sd: float  # of what neither box nor device explains
 
 
-def rate_observation(found: Heard, known: Air) -> Observation | HeldRate | str:
+def rate_observation(found: ReadingOfBox, known: Air) -> Observation | HeldRate | str:
     """A reading of Mb/s as the calibration takes it, or why it says nothing.
 
     Parameters
@@ -71,7 +71,7 @@ def rate_observation(found: Heard, known: Air) -> Observation | HeldRate | str:
         )
     return Observation(
         reading=reading.id,
-        source=Source(radiator.id, known.band),
+        source=Sender(radiator.id, known.band),
         device=found.device,
         client=known.client,
         difference_db=float(known.power_dbm[0] - found.air.power_dbm[0]) + off / per_db,
@@ -81,7 +81,7 @@ def rate_observation(found: Heard, known: Air) -> Observation | HeldRate | str:
     )
 
 
-def delivered_of(terms: Terms, correction: Correction, air: Air) -> Delivered:
+def delivered_of(terms: Terms, correction: Correction, air: Air) -> ShareSpread:
     """The delivered share of a box and a class of device, as far as the readings know it."""
     usual = usual_share(air.band)
     row = terms.share_row(air.radiator.id, air.client)
@@ -90,14 +90,14 @@ def delivered_of(terms: Terms, correction: Correction, air: Air) -> Delivered:
     wider = correction.scale / tail(0) ** 2  # than before any reading
     known = float(row @ correction.covariance @ row) / tail(0) ** 2
     unread = sum(unread_variance(terms, air.radiator.id, air.client, air.band))
-    return Delivered(
+    return ShareSpread(
         usual.ln_mean + float(row @ correction.mean_db),
         float(np.sqrt(known + unread)),
         usual.own_sd * float(np.sqrt(wider)),
     )
 
 
-def unread_variance(terms: Terms, box: str, client: str, band: Band) -> tuple[float, float]:
+def unread_variance(terms: Terms, box: str, client: str, band: BandGhz) -> tuple[float, float]:
     """Variance of the logarithm of the part of a box and of a device that nobody read."""
     listening = sum(known == client for _, known in terms.rate_devices)
     alone = 0.0 if box in terms.rate_boxes else part_sd(band, ("box",)) ** 2

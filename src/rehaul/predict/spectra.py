@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from rehaul.facts.guesses import prediction_bands
-from rehaul.facts.spectrum import Band
-from rehaul.radio import Band as Spectrum
+from rehaul.facts.spectrum import BandGhz
+from rehaul.radio import FrequencyBand
 
 
-def spectrum_of(band: Band) -> Spectrum:
+def spectrum_of(band: BandGhz) -> FrequencyBand:
     """Centre and width of a band as radio takes them, by the fact table."""
     row = prediction_bands()[band]
-    return Spectrum(row.centre_mhz * 1e6, row.width_mhz * 1e6)
+    return FrequencyBand(row.centre_mhz * 1e6, row.width_mhz * 1e6)

@@ -15,22 +15,29 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.facts.calibration import calibration_number
 from rehaul.facts.guesses import prediction_bands
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.predict.spectra import spectrum_of
-from rehaul.radio import Cells, Grid, Kind, Scene, crossing_counts, eased_counts, loss_table, shadowing_sd_db
+from rehaul.radio import (
+    Cells,
+    Grid,
+    LayeredKind,
+    Scene,
+    crossing_counts,
+    eased_counts,
+    loss_table,
+    shadowing_sd_db,
+)
 from rehaul.wlan import part_sd
-
-Array = NDArray[np.float64]
-Floats = NDArray[np.float32]
 
 HOUSE = "house"  # the error that all crossings of one house share
 SPREADING = "spreading"  # loss beyond free space per decade of distance
 FIXED = 2  # terms before those of the kinds
 SUREST_DB = 0.01  # no mean of houses is known better than that
-ANY_BAND: Band = "5"  # what boxes and devices deliver goes by no band
+ANY_BAND: BandGhz = "5"  # what boxes and devices deliver goes by no band
 
 
 def level_name(band: str) -> str:
@@ -39,7 +46,7 @@ def level_name(band: str) -> str:
 
 
 @dataclass(frozen=True)
-class Source:
+class Sender:
     """One radio that sends: a box in a band."""
 
     box: str
@@ -53,7 +60,7 @@ class Source:
 class Ways:
     """The straight ways from one transmitter to places, with what they cross."""
 
-    points_m: Array  # (k, 3)
+    points_m: Reals  # (k, 3)
     counts: Floats  # (kind, k) crossings
     felt: Floats  # (kind, k) how far the loss moves with that of one crossing of each kind
     decades: Floats  # (k,) log10 of the distance in metres, 0 within one metre
@@ -67,8 +74,8 @@ class Ways:
 class Basis:
     """How the loss to each place depends on each term, and what no term explains."""
 
-    source: Source
-    points_m: Array  # (k, 3)
+    source: Sender
+    points_m: Reals  # (k, 3)
     design: Floats  # (p, k)
     own_variance: Floats  # (k,) dB²
     client: str = ""  # class of the device that listens
@@ -96,9 +103,9 @@ class Basis:
 class Terms:
     """The terms of one house; their prior is normal about 0 with independent parts."""
 
-    kinds: tuple[Kind, ...]
+    kinds: tuple[LayeredKind, ...]
     devices: tuple[tuple[str, str], ...] = ()  # (id, class of device)
-    sources: tuple[Source, ...] = ()
+    sources: tuple[Sender, ...] = ()
     learnt: tuple[
         tuple[str, float, float], ...
     ] = ()  # (term, shift [dB], standard deviation of the mean [dB])
@@ -124,7 +131,7 @@ class Terms:
         shares = (f"share of {name}" for name in (*self.rate_boxes, *(name for name, _ in self.rate_devices)))
         return HOUSE, SPREADING, *kinds, *devices, *map(str, self.sources), *levels, *shares
 
-    def prior_variance(self) -> Array:
+    def prior_variance(self) -> Reals:
         """(p,) dB² of a unit of each term; of the shares the square of their logarithm."""
         apart = (1.0 - radio_numbers()["crossing_correlation"]) * radio_numbers()["kind_shared"]
         variance = np.array(
@@ -146,7 +153,7 @@ class Terms:
                 variance[row] = between * variance[row] + max(sd_db, SUREST_DB) ** 2
         return variance
 
-    def prior_mean(self) -> Array:
+    def prior_mean(self) -> Reals:
         """(p,) dB of each term as earlier houses have it; nought where nothing was learnt."""
         names, mean = self.names, np.zeros(len(self.names))
         for name, shift_db, _ in self.learnt:
@@ -154,7 +161,7 @@ class Terms:
                 mean[names.index(name)] = shift_db
         return mean
 
-    def share_row(self, box: str, client: str, device: str = "") -> Array:
+    def share_row(self, box: str, client: str, device: str = "") -> Reals:
         """How the logarithm of a rate depends on the terms of the shares (p,); `device` as in `basis`."""
         row = np.zeros(len(self.names))
         first = len(row) - len(self.rate_boxes) - len(self.rate_devices)
@@ -166,7 +173,7 @@ class Terms:
         return row
 
     def basis(
-        self, ways: Ways, source: Source, client: str, device: str = "", ln_per_db: float = 0.0
+        self, ways: Ways, source: Sender, client: str, device: str = "", ln_per_db: float = 0.0
     ) -> Basis:
         """How places on these ways depend on the terms when `source` sends and a device listens.
 
@@ -238,7 +245,7 @@ def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid |
 
 
 @cache
-def straight_db(kinds: tuple[Kind, ...]) -> Floats:
+def straight_db(kinds: tuple[LayeredKind, ...]) -> Floats:
     """Loss of each kind straight through, mean over the bands (kind,) [dB]."""
     bands = [spectrum_of(band) for band in prediction_bands()]
     rows = [np.mean([loss_table(kind.structure, band).loss_db[-1] for band in bands]) for kind in kinds]
@@ -246,9 +253,9 @@ def straight_db(kinds: tuple[Kind, ...]) -> Floats:
 
 
 def terms_of(
-    kinds: Sequence[Kind],
+    kinds: Sequence[LayeredKind],
     devices: Sequence[tuple[str, str]],
-    sources: Sequence[Source],
+    sources: Sequence[Sender],
     learnt: Sequence[tuple[str, float, float]] = (),
     rate_boxes: Sequence[str] = (),
     rate_devices: Sequence[tuple[str, str]] = (),

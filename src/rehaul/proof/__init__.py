@@ -1,36 +1,36 @@
 """Proof: what is unknown, what to read next, what was wrong, before and after."""
 
-from rehaul.proof.acceptance import AcceptanceRow, Check, RunDuty, acceptance_record
+from rehaul.proof.acceptance import AcceptanceCheck, AcceptanceRow, RunDuty, acceptance_record
 from rehaul.proof.cases import room_case, room_named
 from rehaul.proof.causes import Case, Test
 from rehaul.proof.ceilings import Ceiling, ceiling
-from rehaul.proof.comparing import Comparison, Pair, Side, comparison
+from rehaul.proof.comparing import BeforeAfter, Comparison, StageReadings, comparison
 from rehaul.proof.decisions import Surveyed, decisions_of, surveyed
 from rehaul.proof.diagnosis import CauseChance, Diagnosis, NextTest, diagnose
 from rehaul.proof.own_link import OwnLink
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.reading_table import ReadingTable, new_reading, readings_from_table
-from rehaul.proof.reading_worth import Decision, Worth, change_chance, worth
+from rehaul.proof.reading_worth import Margin, Worth, change_chance, worth
 from rehaul.proof.where_next import NextReading, OpenVerdict, next_reading
 
 __all__ = [
+    "AcceptanceCheck",
     "AcceptanceRow",
+    "BeforeAfter",
     "Case",
     "CauseChance",
     "Ceiling",
-    "Check",
     "Comparison",
-    "Decision",
     "Diagnosis",
+    "Margin",
     "NextReading",
     "NextTest",
     "OpenQuestion",
     "OpenVerdict",
     "OwnLink",
-    "Pair",
     "ReadingTable",
     "RunDuty",
-    "Side",
+    "StageReadings",
     "Surveyed",
     "Test",
     "Worth",

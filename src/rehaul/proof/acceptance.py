@@ -28,7 +28,7 @@ class RunDuty:
     poe_class: int = 0  # 0: no power
 
 
-class Check(Model):
+class AcceptanceCheck(Model):
     """One thing tested, or still to be."""
 
     name: str
@@ -42,7 +42,7 @@ class AcceptanceRow(Model):
 
     about: str  # id
     name: str
-    checks: tuple[Check, ...]
+    checks: tuple[AcceptanceCheck, ...]
     result: Result
     signed: Result | None = None  # what was signed; None: nobody signed
     sign_off: SignOff | None = None
@@ -65,7 +65,9 @@ def acceptance_record(job: Job, duties: Sequence[RunDuty]) -> tuple[AcceptanceRo
     return tuple(rows)
 
 
-def _row(about: str, name: str, checks: Sequence[Check], signed: Mapping[str, Acceptance]) -> AcceptanceRow:
+def _row(
+    about: str, name: str, checks: Sequence[AcceptanceCheck], signed: Mapping[str, Acceptance]
+) -> AcceptanceRow:
     results = {check.result for check in checks}
     result: Result = "fail" if "fail" in results else "not tested" if "not tested" in results else "pass"
     line = signed.get(about)
@@ -81,7 +83,7 @@ def _row(about: str, name: str, checks: Sequence[Check], signed: Mapping[str, Ac
     )
 
 
-def _run_checks(run: Run | None, duty: RunDuty) -> tuple[Check, ...]:
+def _run_checks(run: Run | None, duty: RunDuty) -> tuple[AcceptanceCheck, ...]:
     """Wire map, link, errors over a timed transfer, and power where there is any: the latest of each."""
     tests = run.tests if run else ()
     checks = [_wire_map(tests), _link(tests, duty.rate_mbps), _errors(tests)]
@@ -90,17 +92,17 @@ def _run_checks(run: Run | None, duty: RunDuty) -> tuple[Check, ...]:
     return tuple(checks)
 
 
-def _wire_map(tests: Sequence[RunTest]) -> Check:
+def _wire_map(tests: Sequence[RunTest]) -> AcceptanceCheck:
     found = [test.wire_map for test in tests if test.wire_map is not None]
     return _check("wire map", "all pairs through, none split", found[-1:], str, lambda v: v is WireMap.GOOD)
 
 
-def _link(tests: Sequence[RunTest], rate_mbps: float) -> Check:
+def _link(tests: Sequence[RunTest], rate_mbps: float) -> AcceptanceCheck:
     found = [test.link_mbps for test in tests if test.link_mbps is not None]
     return _check("link", format_rate(rate_mbps), found[-1:], format_rate, lambda v: v >= rate_mbps)
 
 
-def _errors(tests: Sequence[RunTest]) -> Check:
+def _errors(tests: Sequence[RunTest]) -> AcceptanceCheck:
     """Errors only count over a transfer of full length; one that failed sooner has failed."""
     long_s, allowed = acceptance_number("soak_s"), acceptance_number("errors")
     found = [
@@ -117,7 +119,7 @@ def _errors(tests: Sequence[RunTest]) -> Check:
     )
 
 
-def _power(tests: Sequence[RunTest], poe_class: int) -> Check:
+def _power(tests: Sequence[RunTest], poe_class: int) -> AcceptanceCheck:
     least_v = poe_class_row(poe_class).device_min_v
     found = [test.poe_voltage_v for test in tests if test.poe_voltage_v is not None]
     return _check(
@@ -125,7 +127,7 @@ def _power(tests: Sequence[RunTest], poe_class: int) -> Check:
     )
 
 
-def _rooms(job: Job) -> Iterator[tuple[str, str, tuple[Check, ...]]]:
+def _rooms(job: Job) -> Iterator[tuple[str, str, tuple[AcceptanceCheck, ...]]]:
     """Each room's need against what was read there after the work, over the air: rates, delay under load."""
     rooms = {room.id: room.name for room in job.house.rooms}
     for need in asked(job):
@@ -164,8 +166,10 @@ def _read(job: Job, room: str, quantity: Quantity) -> list[float]:
 
 def _check(
     name: str, wanted: str, found: Sequence[T], words: Callable[[T], str], good: Callable[[T], bool]
-) -> Check:
+) -> AcceptanceCheck:
     """One check of the last thing found; not tested where nothing was."""
     if not found:
-        return Check(name=name, wanted=wanted, found="", result="not tested")
-    return Check(name=name, wanted=wanted, found=words(found[0]), result="pass" if good(found[0]) else "fail")
+        return AcceptanceCheck(name=name, wanted=wanted, found="", result="not tested")
+    return AcceptanceCheck(
+        name=name, wanted=wanted, found=words(found[0]), result="pass" if good(found[0]) else "fail"
+    )

@@ -15,7 +15,7 @@ from rehaul.predict.air import DEFAULT_CLIENT
 from rehaul.predict.observations import place_of
 from rehaul.printable import short
 from rehaul.proof.causes import Case, Test
-from rehaul.wlan import Link, link_between
+from rehaul.wlan import RadioLink, link_between
 
 BESIDE_M = 2.0  # from the access point
 HELD_M = 1.2
@@ -82,7 +82,7 @@ def _best_air(job: Job, scene: HouseScene, room: Room, client: str) -> Air:
     return max(airs, key=lambda air: float(air.range_mbps()[1][0]))
 
 
-def _beside(job: Job, scene: HouseScene, box: Radiator) -> tuple[float, Link]:
+def _beside(job: Job, scene: HouseScene, box: Radiator) -> tuple[float, RadioLink]:
     """Power two metres from the box where nothing stands between, and the link there, of a good device."""
     x, y, z = box.position_m
     steps = ((BESIDE_M, 0.0), (-BESIDE_M, 0.0), (0.0, BESIDE_M), (0.0, -BESIDE_M))
@@ -92,7 +92,7 @@ def _beside(job: Job, scene: HouseScene, box: Radiator) -> tuple[float, Link]:
     return round(float(fastest.power_dbm.max()), 1), fastest.link
 
 
-def _old_links(equipment: str) -> Iterable[Link]:
+def _old_links(equipment: str) -> Iterable[RadioLink]:
     for client in OLD_CLIENTS:
         for name, band in client_radios():
             link = link_between(equipment, name, band) if name == client else None

@@ -16,12 +16,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Reals
 from rehaul.facts.causes import Cause, causes, diagnosis_number
 from rehaul.facts.delivered import OTHER_NETWORKS, Whose
 from rehaul.facts.ethernet import Ethernet, ethernet_needs
-from rehaul.wlan import Link, ethernet_tcp_mbps, goodput_mbps, link_rate_mbps, part_sd, usual_share
-
-Array = NDArray[np.float64]
+from rehaul.wlan import RadioLink, ethernet_tcp_mbps, goodput_mbps, link_rate_mbps, part_sd, usual_share
 
 STATES = 2000  # drawn for each cause
 WHOSE: tuple[Whose, ...] = ("box", "device", "device")  # the access point, the slow device, the good one
@@ -60,11 +59,11 @@ class Case:
     near_dbm: float  # beside the access point, predicted, at the test device
     room_dbm: float  # in the room in question
     room_sd_db: float
-    near_link: Link  # of a good device beside the access point, on its fastest band
-    test_link: Link  # of a good device in the room
-    device_link: Link  # of the device that is slow, as its class says
-    old_links: tuple[Link, ...]  # what the device may be instead
-    slow_band_link: Link | None = None  # the same device on the band it should not be on
+    near_link: RadioLink  # of a good device beside the access point, on its fastest band
+    test_link: RadioLink  # of a good device in the room
+    device_link: RadioLink  # of the device that is slow, as its class says
+    old_links: tuple[RadioLink, ...]  # what the device may be instead
+    slow_band_link: RadioLink | None = None  # the same device on the band it should not be on
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,7 +75,7 @@ class States:
     """
 
     cause: Cause
-    reads: dict[Test, Array]  # (state,)
+    reads: dict[Test, Reals]  # (state,)
     share: float  # of what was drawn
 
     def where(self, keep: NDArray[np.bool_]) -> States:
@@ -116,25 +115,25 @@ def _felt(case: Case, cause: Cause, rng: np.random.Generator) -> States:
 class _Drawn:
     """What differs from house to house (STATES,)."""
 
-    arrives: Array  # share of the plan
+    arrives: Reals  # share of the plan
     link_mbps: float
-    down_share: Array  # what the link leaves of each direction
-    up_share: Array
-    busy_pct: Array
-    hop_mbps: Array
-    run_delay_ms: Array  # beyond the delay at the modem
-    receiver_db: Array
-    near_dbm: Array
-    room_dbm: Array
-    clinging_db: Array  # how much weaker the wrong radio is heard
-    device_share: Array  # delivered of the ladder's rate to the slow device, in the room
-    other_share: Array  # likewise to another device there
-    near_share: Array  # and to it beside the access point
-    device_near_share: Array  # and to the slow device there
-    links: tuple[Link, ...]  # what the device may be
-    near_links: tuple[Link, ...]  # and what it uses where it connects anew beside the access point
+    down_share: Reals  # what the link leaves of each direction
+    up_share: Reals
+    busy_pct: Reals
+    hop_mbps: Reals
+    run_delay_ms: Reals  # beyond the delay at the modem
+    receiver_db: Reals
+    near_dbm: Reals
+    room_dbm: Reals
+    clinging_db: Reals  # how much weaker the wrong radio is heard
+    device_share: Reals  # delivered of the ladder's rate to the slow device, in the room
+    other_share: Reals  # likewise to another device there
+    near_share: Reals  # and to it beside the access point
+    device_near_share: Reals  # and to the slow device there
+    links: tuple[RadioLink, ...]  # what the device may be
+    near_links: tuple[RadioLink, ...]  # and what it uses where it connects anew beside the access point
     right_radio: bool = True
-    fed_by_cable: Array | float = 1.0  # as a look at the access point says
+    fed_by_cable: Reals | float = 1.0  # as a look at the access point says
 
 
 def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
@@ -163,7 +162,7 @@ def _sound(case: Case, rng: np.random.Generator) -> _Drawn:
     )
 
 
-def _shares(case: Case, rng: np.random.Generator) -> tuple[Array, Array, Array, Array]:
+def _shares(case: Case, rng: np.random.Generator) -> tuple[Reals, Reals, Reals, Reals]:
     """The delivered share of each device at its place (STATES,).
 
     The box is one and the same for all; each device has its own part, each place and hour too. The air of
@@ -212,7 +211,7 @@ def _with_fault(case: Case, cause: Cause, sound: _Drawn, rng: np.random.Generato
     return sound
 
 
-def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
+def _answers(case: Case, drawn: _Drawn) -> dict[Test, Reals]:
     """What every test would read but for noise."""
     free = 1.0 - drawn.busy_pct / 100.0
     room_dbm = drawn.room_dbm - drawn.clinging_db
@@ -254,28 +253,30 @@ def _answers(case: Case, drawn: _Drawn) -> dict[Test, Array]:
     }
 
 
-def _between(rng: np.random.Generator, name: str, unit: str = "") -> Array:
+def _between(rng: np.random.Generator, name: str, unit: str = "") -> Reals:
     """Drawn evenly between the low and the high of the fact table (STATES,)."""
     low, high = (diagnosis_number("_".join(filter(None, (name, end, unit)))) for end in ("low", "high"))
     return rng.uniform(low, high, STATES)
 
 
-def _evenly_in_logs(rng: np.random.Generator, name: str) -> Array:
+def _evenly_in_logs(rng: np.random.Generator, name: str) -> Reals:
     """Drawn evenly in logarithms between the low and the high of the fact table [ms] (STATES,)."""
     low, high = (diagnosis_number(f"{name}_{end}_ms") for end in ("low", "high"))
     return np.exp(rng.uniform(np.log(low), np.log(high), STATES))
 
 
 def _device_rates(
-    links: tuple[Link, ...], power_dbm: Array, rate_mbps: Callable[..., NDArray[np.float32]] = goodput_mbps
-) -> Array:
+    links: tuple[RadioLink, ...],
+    power_dbm: Reals,
+    rate_mbps: Callable[..., NDArray[np.float32]] = goodput_mbps,
+) -> Reals:
     """What the air carries to the device in question [Mb/s], with the air to itself; its links in turn."""
     rates = np.array([rate_mbps(power_dbm, link) for link in links])
     every = np.arange(STATES)
     return np.asarray(rates[every % len(links), every], dtype=np.float64)
 
 
-def _one_air(air: Array, hop: Array) -> Array:
+def _one_air(air: Reals, hop: Reals) -> Reals:
     """Air and hop on one channel take turns."""
     with np.errstate(divide="ignore"):
         return 1.0 / (1.0 / np.maximum(air, 1e-3) + 1.0 / hop)

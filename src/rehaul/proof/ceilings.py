@@ -6,7 +6,7 @@ from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Job, Model, Reading
 from rehaul.predict import standing_radiators
 from rehaul.predict.air import DEFAULT_CLIENT
-from rehaul.wlan import BANDS, Link, goodput_mbps, link_between
+from rehaul.wlan import BANDS, RadioLink, goodput_mbps, link_between
 
 STRONG_DBM = -30.0  # beside the box
 
@@ -45,5 +45,5 @@ def ceiling(job: Job, reading: Reading) -> Ceiling | None:
     )
 
 
-def _best_mbps(link: Link) -> float:
+def _best_mbps(link: RadioLink) -> float:
     return float(goodput_mbps(STRONG_DBM, link))

@@ -13,7 +13,7 @@ from rehaul.house import Job, Model, Quantity, Reading
 from rehaul.proof.medians import Interval, median_interval, ratio_interval
 from rehaul.units import format_rate
 
-Outcome = Literal["better", "no different", "worse", "cannot tell"]
+Turned = Literal["better", "no different", "worse", "cannot tell"]
 COMPARED = (Quantity.DOWN_MBPS, Quantity.UP_MBPS, Quantity.DELAY_MS, Quantity.LOADED_DELAY_MS)
 LESS_IS_BETTER = (Quantity.DELAY_MS, Quantity.LOADED_DELAY_MS)
 QUANTITY_WORDS = {
@@ -25,10 +25,10 @@ QUANTITY_WORDS = {
 
 LEAST = 1e-3  # keeps a reading of nothing out of a division
 
-Key = tuple[str, str, bool, Quantity]  # room, device, wired, quantity
+PairKey = tuple[str, str, bool, Quantity]  # room, device, wired, quantity
 
 
-class Side(Model):
+class StageReadings(Model):
     """Readings of one stage."""
 
     low: float
@@ -37,7 +37,7 @@ class Side(Model):
     readings: int
 
 
-class Pair(Model):
+class BeforeAfter(Model):
     """One room with one device, before and after."""
 
     room: str
@@ -46,20 +46,20 @@ class Pair(Model):
     device_name: str
     wired: bool
     quantity: Quantity
-    before: Side
-    after: Side
+    before: StageReadings
+    after: StageReadings
     times: float  # after over before
     times_low: float
     times_high: float
     chance: float  # that the interval of `times` holds, at least
-    outcome: Outcome
+    outcome: Turned
     sentence: str
 
 
 class Comparison(Model):
     """What changed, and what cannot be compared."""
 
-    pairs: tuple[Pair, ...]
+    pairs: tuple[BeforeAfter, ...]
     unpaired: tuple[str, ...]  # sentences: read on one side only
     sentence: str
 
@@ -79,15 +79,15 @@ def comparison(job: Job) -> Comparison:
     return Comparison(pairs=pairs, unpaired=tuple(_unpaired(job, before, after)), sentence=_summary(pairs))
 
 
-def _grouped(job: Job, stage: str) -> dict[Key, list[Reading]]:
-    found: dict[Key, list[Reading]] = defaultdict(list)
+def _grouped(job: Job, stage: str) -> dict[PairKey, list[Reading]]:
+    found: dict[PairKey, list[Reading]] = defaultdict(list)
     for reading in job.readings:
         if reading.stage == stage and reading.quantity in COMPARED and reading.room:
             found[reading.room, reading.device or "", reading.wired, reading.quantity].append(reading)
     return found
 
 
-def _pair(job: Job, key: Key, before: Sequence[Reading], after: Sequence[Reading]) -> Pair:
+def _pair(job: Job, key: PairKey, before: Sequence[Reading], after: Sequence[Reading]) -> BeforeAfter:
     room, device, wired, quantity = key
     room_name = next((r.name for r in job.house.rooms if r.id == room), room)
     device_name = next((d.name for d in job.devices if d.id == device), "a device not named")
@@ -99,7 +99,7 @@ def _pair(job: Job, key: Key, before: Sequence[Reading], after: Sequence[Reading
     words = _words(f"{room_name}, {device_name}", quantity, sides, times, outcome)
     if {"open", "shut"} <= doors:
         words += " Doors were not the same on both sides."
-    return Pair(
+    return BeforeAfter(
         room=room,
         room_name=room_name,
         device=device,
@@ -126,11 +126,11 @@ def _repeats(reading: Reading) -> list[float]:
     return [max(float(value), LEAST) for value in reading.value + scaled]
 
 
-def _side(found: Interval, readings: int) -> Side:
-    return Side(low=found.low, median=found.middle, high=found.high, readings=readings)
+def _side(found: Interval, readings: int) -> StageReadings:
+    return StageReadings(low=found.low, median=found.middle, high=found.high, readings=readings)
 
 
-def _outcome(times: Interval, quantity: Quantity) -> Outcome:
+def _outcome(times: Interval, quantity: Quantity) -> Turned:
     if not times.holds:
         return "cannot tell"
     if times.low <= 1.0 <= times.high:
@@ -138,7 +138,7 @@ def _outcome(times: Interval, quantity: Quantity) -> Outcome:
     return "better" if (times.low > 1.0) != (quantity in LESS_IS_BETTER) else "worse"
 
 
-def _words(who: str, quantity: Quantity, sides: Sequence[Interval], times: Interval, outcome: Outcome) -> str:
+def _words(who: str, quantity: Quantity, sides: Sequence[Interval], times: Interval, outcome: Turned) -> str:
     unit = format_rate if quantity not in LESS_IS_BETTER else _milliseconds
     start = f"{who}: {QUANTITY_WORDS[quantity]} {unit(sides[0].middle)} before, {unit(sides[1].middle)} after"
     if outcome == "cannot tell":
@@ -155,7 +155,9 @@ def _milliseconds(value: float) -> str:
     return f"{value:.0f} ms"
 
 
-def _unpaired(job: Job, before: dict[Key, list[Reading]], after: dict[Key, list[Reading]]) -> list[str]:
+def _unpaired(
+    job: Job, before: dict[PairKey, list[Reading]], after: dict[PairKey, list[Reading]]
+) -> list[str]:
     names = {room.id: room.name for room in job.house.rooms}
     devices = {device.id: device.name for device in job.devices}
     found = []
@@ -173,7 +175,7 @@ def _unpaired(job: Job, before: dict[Key, list[Reading]], after: dict[Key, list[
     return sorted(set(found))
 
 
-def _summary(pairs: Sequence[Pair]) -> str:
+def _summary(pairs: Sequence[BeforeAfter]) -> str:
     if not pairs:
         return "Nothing was read with the same device in the same room before and after."
     counts = {

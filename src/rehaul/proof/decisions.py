@@ -28,8 +28,8 @@ from rehaul.predict import (
     standing_radiators,
 )
 from rehaul.predict.needs import air_asked_mbps
-from rehaul.predict.terms import Source, ways_to
-from rehaul.proof.reading_worth import Decision
+from rehaul.predict.terms import Sender, ways_to
+from rehaul.proof.reading_worth import Margin
 
 STEP_M = 0.5  # nobody stands more exactly than that
 LEAST_CHANCE = 1e-6  # keeps a chance within what its score can say
@@ -71,7 +71,7 @@ def surveyed(job: Job, step_m: float = STEP_M) -> Surveyed:
 
 def decisions_of(
     surveyed: Surveyed, standing: Sequence[Radiator], planned: Sequence[Radiator] = ()
-) -> Iterator[Decision]:
+) -> Iterator[Margin]:
     """Every yes or no that a reading could help with.
 
     Is each room served today; do the planned boxes serve it; would they without any one of them. A room
@@ -100,7 +100,7 @@ def decisions_of(
 
 def _decision(
     surveyed: Surveyed, need: Asked, room: Room, boxes: Sequence[Radiator], words: str
-) -> Decision | None:
+) -> Margin | None:
     """The margin at the place that decides: nine tenths of the room are served at least as surely."""
     airs = [
         air
@@ -118,10 +118,10 @@ def _decision(
     air = airs[best]
     margin_db, sd_db = _margin_db(air.at(np.array([place])), need)
     ways = ways_to(surveyed.scene.scene, air.radiator.position_m, places[place : place + 1])
-    return Decision(
+    return Margin(
         about=room.id,
         question=words.format(room=room.name),
-        basis=surveyed.calibration.terms.basis(ways, Source(air.radiator.id, air.band), air.client),
+        basis=surveyed.calibration.terms.basis(ways, Sender(air.radiator.id, air.band), air.client),
         margin_db=margin_db,
         sd_db=sd_db,
         asked=need.probability,

@@ -10,9 +10,10 @@ from statistics import median
 import numpy as np
 from scipy.special import entr, gamma, logsumexp
 
+from rehaul.arrays import Reals
 from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.house import Model
-from rehaul.proof.causes import Array, Case, States, Test, states_of
+from rehaul.proof.causes import Case, States, Test, states_of
 
 DRAWN = 100  # states and outcomes of each cause weighed for what a test would say
 WEIGHED = 4  # likeliest causes that the next test is to tell apart
@@ -103,9 +104,9 @@ class _Weighed:
 
     states: States
     far: bool  # nothing is at fault, and yet the air, not the plan, is the narrowest
-    log_each: dict[Test, Array]  # (state,)
+    log_each: dict[Test, Reals]  # (state,)
 
-    def log_total(self, without: Test | None = None) -> Array:
+    def log_total(self, without: Test | None = None) -> Reals:
         """Log-likelihood of each state (state,)."""
         parts = [each for test, each in self.log_each.items() if test != without]
         return np.sum(parts, axis=0) if parts else np.zeros(len(self.states))
@@ -121,7 +122,7 @@ class _Weighed:
         prior = row.prior * self.states.share / row.felt
         return float(logsumexp(total) - np.log(len(total)) + np.log(prior))
 
-    def weights(self, without: Test | None = None) -> Array:
+    def weights(self, without: Test | None = None) -> Reals:
         """Weight of each state after the readings (state,)."""
         total = self.log_total(without)
         return np.asarray(np.exp(total - logsumexp(total)))
@@ -171,7 +172,7 @@ def _hypotheses(case: Case, seed: int) -> Iterator[tuple[States, bool]]:
         yield from (part for part in parts if len(part[0]))
 
 
-def log_density(test: Test, value: float | Array, expected: Array) -> Array:
+def log_density(test: Test, value: float | Reals, expected: Reals) -> Reals:
     """Log-likelihood of a reading where `expected` would be read but for noise; broadcasts.
 
     The spread of a reading is itself known only roughly, which makes its tails those of Student's t.
@@ -182,7 +183,7 @@ def log_density(test: Test, value: float | Array, expected: Array) -> Array:
     return np.asarray(np.log((1.0 - slip) * usual + slip * slipped))
 
 
-def log_repeats(test: Test, values: Sequence[float | Array], expected: Array) -> Array:
+def log_repeats(test: Test, values: Sequence[float | Reals], expected: Reals) -> Reals:
     """Log-likelihood of readings of one test, where `expected` would be read but for noise; broadcasts.
 
     Most slips are gone when it is read again, some stay: the wrong cable or the wrong device once more.
@@ -198,7 +199,7 @@ def log_repeats(test: Test, values: Sequence[float | Array], expected: Array) ->
     return np.asarray(np.logaddexp(np.log(1.0 - slip * stays) + fresh, np.log(slip * stays) + same))
 
 
-def _densities(test: Test, value: float | Array, expected: Array) -> tuple[Array, Array]:
+def _densities(test: Test, value: float | Reals, expected: Reals) -> tuple[Reals, Reals]:
     """Density of a reading that says something, and of one that says nothing."""
     if test == "run link" or test in LOOKS:
         usual = np.where(expected == value, 1.0, 0.0)
@@ -216,7 +217,7 @@ def _densities(test: Test, value: float | Array, expected: Array) -> tuple[Array
     return usual, slipped
 
 
-def _compared(test: Test, value: float | Array) -> Array:
+def _compared(test: Test, value: float | Reals) -> Reals:
     """A reading on the scale on which its spread is the same everywhere."""
     return np.asarray(np.log(np.asarray(value) + SOFT[test]) if test in SOFT else value)
 
@@ -236,7 +237,7 @@ def _spread(test: Test) -> tuple[float, float, float]:
     return sd, FLAT_RATE, diagnosis_number("slip_rate_drop")
 
 
-def noisy(test: Test, expected: Array, rng: np.random.Generator) -> Array:
+def noisy(test: Test, expected: Reals, rng: np.random.Generator) -> Reals:
     """Readings drawn about what would be read but for noise; slips are left out."""
     if test == "run link" or test in LOOKS:
         return expected
@@ -292,13 +293,13 @@ def _sentence(test: Test, value: float, pair: Sequence[_Weighed], expected: Sequ
     )
 
 
-def _middle(values: Array, weights: Array) -> float:
+def _middle(values: Reals, weights: Reals) -> float:
     order = np.argsort(values, kind="stable")
     return float(values[order][np.searchsorted(np.cumsum(weights[order]), 0.5)])
 
 
 def _next_test(
-    likeliest: Sequence[_Weighed], shares: Array, reads: Mapping[Test, Sequence[float]], seed: int
+    likeliest: Sequence[_Weighed], shares: Reals, reads: Mapping[Test, Sequence[float]], seed: int
 ) -> NextTest | None:
     """The test, new or once more, with most expected information about which of the likeliest it is."""
     drawn = []
@@ -323,7 +324,7 @@ def _next_test(
     )
 
 
-def _bits(test: Test, expected: Sequence[Array], shares: Array, before: Sequence[float]) -> float:
+def _bits(test: Test, expected: Sequence[Reals], shares: Reals, before: Sequence[float]) -> float:
     """Expected information of a test, after what it read before, about which of the causes it is."""
     left = 0.0
     for number, (own, share) in enumerate(zip(expected, shares, strict=True)):
@@ -338,7 +339,7 @@ def _bits(test: Test, expected: Sequence[Array], shares: Array, before: Sequence
     return (float(entr(shares).sum()) - left) / math.log(2)
 
 
-def _log_next(test: Test, outcomes: Array, before: Sequence[float], expected: Array) -> Array:
+def _log_next(test: Test, outcomes: Reals, before: Sequence[float], expected: Reals) -> Reals:
     """Log-likelihood of one more reading after those before."""
     if not before:
         return log_density(test, outcomes, expected)

@@ -16,16 +16,17 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
+from rehaul.arrays import Floats
 from rehaul.predict.calibration import Calibration
-from rehaul.predict.residual import View
-from rehaul.predict.terms import Basis, Floats
+from rehaul.predict.residual import ResidualView
+from rehaul.predict.terms import Basis
 from rehaul.proof.weighing import FARTHEST_Z, Z_STEPS, weigh
 
 SUREST = 0.999  # where somebody asks for more than that, this is the line
 
 
 @dataclass(frozen=True, eq=False)
-class Decision:
+class Margin:
     """Something that is yes or no by one margin at one place."""
 
     about: str  # id of the room
@@ -55,7 +56,7 @@ class Worth:
 
 
 def worth(
-    calibration: Calibration, stands: View, reading_sd_db: float, decisions: Sequence[Decision]
+    calibration: Calibration, stands: ResidualView, reading_sd_db: float, decisions: Sequence[Margin]
 ) -> Worth:
     """The worth of one reading at every place where one may stand.
 
@@ -76,7 +77,7 @@ def worth(
     return Worth(gain, together)
 
 
-def change_chance(decisions: Sequence[Decision], moves_db: Floats, beyond: float = 0.0) -> Floats:
+def change_chance(decisions: Sequence[Margin], moves_db: Floats, beyond: float = 0.0) -> Floats:
     """Chance that a reading turns each verdict over (k, d).
 
     A verdict is a yes where the margin is above nought as surely as asked. A reading moves the mean and
@@ -98,7 +99,7 @@ def change_chance(decisions: Sequence[Decision], moves_db: Floats, beyond: float
     return np.asarray(np.where(now, 1.0 - yes, yes), dtype=np.float32)
 
 
-def _by_source(decisions: Sequence[Decision]) -> list[Basis]:
+def _by_source(decisions: Sequence[Margin]) -> list[Basis]:
     """The decisions' places, neighbours of one source joined; order kept."""
     groups: list[list[Basis]] = []
     for one in decisions:

@@ -8,15 +8,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rehaul.arrays import Reals
 from rehaul.facts.calibration import calibration_number
 from rehaul.facts.wlan_equipment import client_radios
 from rehaul.house import Job, Model
 from rehaul.predict import Radiator
 from rehaul.predict.air import DEFAULT_CLIENT
-from rehaul.predict.residual import View
-from rehaul.predict.terms import Array, Source, ways_to
+from rehaul.predict.residual import ResidualView
+from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.decisions import Surveyed, decisions_of
-from rehaul.proof.reading_worth import Decision, change_chance, worth
+from rehaul.proof.reading_worth import Margin, change_chance, worth
 
 SHOWN = 6  # verdicts
 
@@ -51,7 +52,7 @@ class _Stand:
 
     box: Radiator
     band: str
-    view: View
+    view: ResidualView
 
 
 def next_reading(
@@ -95,7 +96,7 @@ def _stands(surveyed: Surveyed, boxes: Sequence[Radiator], device: str) -> list[
         ways = ways_to(surveyed.scene.scene, box.position_m, points)
         for band in box.bands():
             if (client, band) in client_radios():
-                basis = surveyed.calibration.terms.basis(ways, Source(box.id, band), client, device)
+                basis = surveyed.calibration.terms.basis(ways, Sender(box.id, band), client, device)
                 found.append(_Stand(box, band, surveyed.calibration.view(basis)))
     return found
 
@@ -109,7 +110,7 @@ def _device(job: Job) -> tuple[str, float]:
     return min(used, key=lambda name: (-used[name], name)), own_db
 
 
-def _verdicts(decisions: Sequence[Decision], turn: Array) -> tuple[OpenVerdict, ...]:
+def _verdicts(decisions: Sequence[Margin], turn: Reals) -> tuple[OpenVerdict, ...]:
     order = sorted(range(len(decisions)), key=lambda i: (-turn[i], i))[:SHOWN]
     return tuple(
         OpenVerdict(
@@ -123,7 +124,7 @@ def _verdicts(decisions: Sequence[Decision], turn: Array) -> tuple[OpenVerdict, 
     )
 
 
-def _stop_words(decisions: Sequence[Decision], stands: Sequence[_Stand]) -> str:
+def _stop_words(decisions: Sequence[Margin], stands: Sequence[_Stand]) -> str:
     if not decisions:
         return "No room asks for a rate that the air decides, so no reading would change the plan."
     if not stands:
@@ -135,7 +136,7 @@ def _stop_words(decisions: Sequence[Decision], stands: Sequence[_Stand]) -> str:
 def _spot(
     surveyed: Surveyed,
     stand: _Stand,
-    place: Array,
+    place: Reals,
     device: str,
     question: str,
     verdicts: tuple[OpenVerdict, ...],

@@ -12,7 +12,7 @@ from rehaul.errors import BadInput
 
 
 @dataclass(frozen=True)
-class Band:
+class FrequencyBand:
     """Centre and width [Hz]; a width of 0 is a single frequency."""
 
     centre_hz: float
@@ -33,9 +33,9 @@ class Band:
         return self.centre_hz + self.width_hz * ((np.arange(count) + 0.5) / count - 0.5)
 
 
-def as_bands(bands: Iterable[Band | float]) -> tuple[Band, ...]:
+def as_bands(bands: Iterable[FrequencyBand | float]) -> tuple[FrequencyBand, ...]:
     """Bands from bands or single frequencies [Hz]. Raises BadInput where there is none."""
-    found = tuple(band if isinstance(band, Band) else Band(float(band)) for band in bands)
+    found = tuple(band if isinstance(band, FrequencyBand) else FrequencyBand(float(band)) for band in bands)
     if not found:
         raise BadInput("no band is given", where="bands", remedy="Give at least one frequency")
     return found

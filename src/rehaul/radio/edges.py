@@ -41,13 +41,13 @@ def find_edges(pieces: FlatScene, straight_db: NDArray[np.float32]) -> Edges:
     return Edges(start, (end - start) / length[:, None], length, inward, beside.astype(np.float32))
 
 
-Row = tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float32]]
+EdgeRow = tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float32]]
 
 
-def _panel_ends(pieces: FlatScene, straight_db: NDArray[np.float32]) -> list[Row]:
+def _panel_ends(pieces: FlatScene, straight_db: NDArray[np.float32]) -> list[EdgeRow]:
     """Upright edges: where a panel ends at an opening or in the open."""
     panels, kinds = pieces.panels_m, pieces.panel_kind
-    found: list[Row] = []
+    found: list[EdgeRow] = []
     for p, panel in enumerate(panels):
         own_db = straight_db[kinds[p]]
         if own_db.max() <= _WORTH_DB:
@@ -100,10 +100,10 @@ def _beside(
     return beside
 
 
-def _panel_tops(pieces: FlatScene, straight_db: NDArray[np.float32]) -> list[Row]:
+def _panel_tops(pieces: FlatScene, straight_db: NDArray[np.float32]) -> list[EdgeRow]:
     """Level edges: tops of panels that stop short of whatever is above."""
     panels, kinds = pieces.panels_m, pieces.panel_kind
-    found: list[Row] = []
+    found: list[EdgeRow] = []
     for p, panel in enumerate(panels):
         if straight_db[kinds[p]].max() <= _WORTH_DB:
             continue
@@ -137,9 +137,9 @@ def _on_ring(ring: NDArray[np.float64], point: NDArray[np.float64]) -> bool:
     return bool(_touching(np.hstack([ring, np.zeros((len(ring), 2))]), point).any())
 
 
-def _rims(pieces: FlatScene, straight_db: NDArray[np.float32]) -> list[Row]:
+def _rims(pieces: FlatScene, straight_db: NDArray[np.float32]) -> list[EdgeRow]:
     """Level edges: rims of plates where no wall stands, such as a stair void."""
-    found: list[Row] = []
+    found: list[EdgeRow] = []
     for q, z in enumerate(pieces.plate_z_m):
         if straight_db[pieces.plate_kind[q]].max() <= _WORTH_DB:
             continue

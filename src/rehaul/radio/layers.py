@@ -11,7 +11,7 @@ from rehaul.facts.constructions import construction
 
 
 @dataclass(frozen=True)
-class Layer:
+class SlabLayer:
     """One layer: a material by its name in the fact table (None is air) and its thickness, 0 for a sheet."""
 
     material: str | None
@@ -30,7 +30,7 @@ class Layer:
 class Stack:
     """Layers in the order a ray meets them."""
 
-    layers: tuple[Layer, ...]
+    layers: tuple[SlabLayer, ...]
 
     @property
     def thickness_m(self) -> float:
@@ -87,7 +87,7 @@ Structure: TypeAlias = Layered | Measured | Guess
 
 
 @dataclass(frozen=True)
-class Kind:
+class LayeredKind:
     """One construction of a scene: what it is made of and how far its loss spreads between houses."""
 
     name: str
@@ -96,19 +96,19 @@ class Kind:
 
 
 @cache
-def kind(name: str) -> Kind:
+def kind(name: str) -> LayeredKind:
     """The construction `name` of the fact table as a kind for a scene. Raises BadInput if unknown."""
     row = construction(name)
     parts = tuple(
-        (fraction, Stack(tuple(Layer(material, mm / 1000.0) for material, mm in layers)))
+        (fraction, Stack(tuple(SlabLayer(material, mm / 1000.0) for material, mm in layers)))
         for fraction, layers in row.layers_mm
     )
     built = parts[0][1] if len(parts) == 1 else Mixture(parts)
     if row.measured_db:
-        return Kind(
+        return LayeredKind(
             name, Measured(tuple((mhz * 1e6, loss) for mhz, loss in row.measured_db), built), row.sd_db
         )
-    return Kind(name, built, row.sd_db)
+    return LayeredKind(name, built, row.sd_db)
 
 
 def parts_of(structure: Layered) -> tuple[tuple[float, Stack], ...]:

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.radio.band import Band
+from rehaul.radio.band import FrequencyBand
 from rehaul.radio.layers import Guess, Layered, Measured, Structure, parts_of
 from rehaul.radio.slab import DEEPEST_DB, slab_response
 
@@ -49,7 +49,7 @@ def in_db(power: NDArray[np.float64]) -> NDArray[np.float64]:
 
 @lru_cache(maxsize=1024)
 def loss_table(
-    structure: Structure, band: Band, thickness_tolerance: float = THICKNESS_TOLERANCE
+    structure: Structure, band: FrequencyBand, thickness_tolerance: float = THICKNESS_TOLERANCE
 ) -> LossTable:
     """Tabulate `structure` in `band`.
 
@@ -65,7 +65,7 @@ def loss_table(
     return _layered(structure, band, thickness_tolerance)
 
 
-def _measured(structure: Measured, band: Band, thickness_tolerance: float) -> LossTable:
+def _measured(structure: Measured, band: FrequencyBand, thickness_tolerance: float) -> LossTable:
     like = loss_table(structure.like, band, thickness_tolerance)
     frequencies_hz, losses_db = np.array(structure.points).T
     loss_db = np.interp(band.centre_hz, frequencies_hz, losses_db)
@@ -75,7 +75,7 @@ def _measured(structure: Measured, band: Band, thickness_tolerance: float) -> Lo
     return LossTable(through, through, te, tm, through.astype(np.complex128))
 
 
-def _guessed(structure: Guess, band: Band, thickness_tolerance: float) -> LossTable:
+def _guessed(structure: Guess, band: FrequencyBand, thickness_tolerance: float) -> LossTable:
     found = [(chance, loss_table(part, band, thickness_tolerance)) for chance, part in structure.parts]
 
     def mean(of: str) -> NDArray[np.float64]:
@@ -86,7 +86,7 @@ def _guessed(structure: Guess, band: Band, thickness_tolerance: float) -> LossTa
     return LossTable(te, tm, mean("reflected_te"), mean("reflected_tm"), np.sqrt(te * tm) * turn)
 
 
-def _layered(structure: Layered, band: Band, thickness_tolerance: float) -> LossTable:
+def _layered(structure: Layered, band: FrequencyBand, thickness_tolerance: float) -> LossTable:
     cosines = np.linspace(0.0, 1.0, COSINE_STEPS + 1)
     angles_deg = np.degrees(np.arccos(cosines))[:, None, None]
     frequencies_hz = band.nodes_hz(_BAND_NODES)[:, None]

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.radio.band import Band, as_bands
+from rehaul.radio.band import FrequencyBand, as_bands
 from rehaul.radio.bodies import BodyTables, round_points
 from rehaul.radio.geometry import panel_cosine, plate_cosine
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
@@ -36,7 +36,7 @@ def crossings(
     scene: Scene,
     start_m: tuple[float, float, float],
     end_m: tuple[float, float, float],
-    bands: Iterable[Band | float],
+    bands: Iterable[FrequencyBand | float],
 ) -> tuple[Crossing, ...]:
     """Everything the straight ray from `start_m` to `end_m` [m] crosses, with the loss of each.
 
@@ -77,7 +77,7 @@ def crossings(
 
 
 def _bodies(
-    scene: Scene, start: NDArray[np.float64], end: NDArray[np.float64], bands: tuple[Band, ...]
+    scene: Scene, start: NDArray[np.float64], end: NDArray[np.float64], bands: tuple[FrequencyBand, ...]
 ) -> Iterator[Crossing]:
     """The bodies that cost the ray something."""
     every, table = bodies(scene), body_tables(scene, bands, THICKNESS_TOLERANCE)

@@ -8,18 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.kernels.loops import compiled
-from rehaul.radio.band import Band
+from rehaul.radio.band import FrequencyBand
 from rehaul.radio.cells import cells_of
 from rehaul.radio.decibels import decibels, powers
 from rehaul.radio.finish import pattern_levels, spread, squares
-from rehaul.radio.layers import Kind
+from rehaul.radio.layers import LayeredKind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
 from rehaul.radio.slab import DEEPEST_DB
 
 
 @lru_cache(maxsize=16)
 def amplitude_table(
-    kinds: tuple[Kind, ...], bands: tuple[Band, ...], thickness_tolerance: float = THICKNESS_TOLERANCE
+    kinds: tuple[LayeredKind, ...],
+    bands: tuple[FrequencyBand, ...],
+    thickness_tolerance: float = THICKNESS_TOLERANCE,
 ) -> NDArray[np.float32]:
     """Amplitudes of te and tm over the cosine of incidence (kind, 3 band, COSINE_STEPS + 2).
 

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import BadInput
 from rehaul.radio.antenna import Transmitter
-from rehaul.radio.band import Band, as_bands
+from rehaul.radio.band import FrequencyBand, as_bands
 from rehaul.radio.grid import Cells, Grid
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
@@ -21,7 +21,7 @@ from rehaul.radio.solve import Level, Sending, on_cells, on_points, problem
 class Field:
     """What a receiver with an isotropic antenna gets: a median and a standard deviation, per band."""
 
-    bands: tuple[Band, ...]
+    bands: tuple[FrequencyBand, ...]
     gain_db: NDArray[np.float32]  # (band, storey, y, x) or (band, point): power over eirp
     sd_db: NDArray[np.float32]  # same shape
     eirp_dbm: NDArray[np.float64]  # (band,)
@@ -37,7 +37,7 @@ def field(
     scene: Scene,
     transmitter: Transmitter,
     places: Grid | Cells | ArrayLike,
-    bands: Iterable[Band | float],
+    bands: Iterable[FrequencyBand | float],
     level: Level = "direct",
     *,
     polarisation: Sending = "mixed",
@@ -97,7 +97,7 @@ def field_at(
     scene: Scene,
     transmitter: Transmitter,
     points_m: ArrayLike,
-    bands: Iterable[Band | float],
+    bands: Iterable[FrequencyBand | float],
     level: Level = "direct",
 ) -> Field:
     """Field at scattered points (k, 3) [m]; otherwise as `field`."""
@@ -108,7 +108,7 @@ def fields(
     scene: Scene,
     transmitters: Sequence[Transmitter],
     grid: Grid,
-    bands: Iterable[Band | float],
+    bands: Iterable[FrequencyBand | float],
     level: Level = "direct",
 ) -> list[Field]:
     """Fields of many candidate transmitters on one grid; tables and geometry are made once."""

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.radio.diffuse import DiffuseRoom, usual_room
-from rehaul.radio.layers import Kind
+from rehaul.radio.layers import LayeredKind
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,7 +23,7 @@ class Plate:
 
 
 @dataclass(frozen=True)
-class Body:
+class Bulk:
     """A big thing that waves go round, a box square to the axes; `kind` is all of it at once."""
 
     low_m: tuple[float, float, float]  # x, y, z of the least corner
@@ -44,8 +44,8 @@ class Scene:
     panels_m: NDArray[np.float64]  # (n, 6): x0, y0, x1, y1, z0, z1
     panel_kind: NDArray[np.int32]  # (n,) index into kinds
     plates: tuple[Plate, ...]
-    kinds: tuple[Kind, ...]
-    bodies: tuple[Body, ...] = ()
+    kinds: tuple[LayeredKind, ...]
+    bodies: tuple[Bulk, ...] = ()
 
     def __post_init__(self) -> None:
         panels = np.ascontiguousarray(np.asarray(self.panels_m, dtype=np.float64).reshape(-1, 6))

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rehaul.facts.radio_numbers import crossings_together, radio_numbers
 from rehaul.radio.antenna import Transmitter, pattern_table_db
-from rehaul.radio.band import Band
+from rehaul.radio.band import FrequencyBand
 from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid, round_points
 from rehaul.radio.cells import over_cells
 from rehaul.radio.decibels import POWER_SHIFT_DB
@@ -46,12 +46,12 @@ Level: TypeAlias = Literal["direct", "reflections", "full"]
 Sending: TypeAlias = Literal["mixed", "upright"]
 
 
-class Problem(NamedTuple):
+class RayProblem(NamedTuple):
     """One transmitter in one scene, as the compiled loops want it."""
 
     pieces: FlatScene
     table: Tables
-    bands: tuple[Band, ...]
+    bands: tuple[FrequencyBand, ...]
     source: NDArray[np.float64]  # (3,)
     axis: NDArray[np.float64]  # (3,)
     pattern: Decibels  # (PATTERN_STEPS + 1,)
@@ -80,13 +80,13 @@ class Problem(NamedTuple):
 def problem(
     scene: Scene,
     transmitter: Transmitter,
-    bands: tuple[Band, ...],
+    bands: tuple[FrequencyBand, ...],
     thickness_tolerance: float = THICKNESS_TOLERANCE,
     eased: bool = False,
-) -> Problem:
+) -> RayProblem:
     """Gather tables, geometry and numbers."""
     numbers, known = radio_numbers(), _known(scene, bands, thickness_tolerance)
-    return Problem(
+    return RayProblem(
         known.pieces,
         known.table,
         bands,
@@ -118,7 +118,7 @@ class _Known(NamedTuple):
 
 
 @lru_cache(maxsize=16)
-def _known(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> _Known:
+def _known(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float) -> _Known:
     """The scene in some bands, looked up once a map."""
     return _Known(
         flat(scene),
@@ -131,14 +131,14 @@ def _known(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) ->
 
 
 @lru_cache(maxsize=64)
-def free_space_db(bands: tuple[Band, ...]) -> Decibels:
+def free_space_db(bands: tuple[FrequencyBand, ...]) -> Decibels:
     """Free-space loss at 1 m of every band [dB]: 20 log10(4π f / c). **Source**: ITU-R P.525."""
     centres = np.array([band.centre_hz for band in bands])
     return np.asarray(20 * np.log10(4 * np.pi * centres / SPEED_OF_LIGHT_M_PER_S), dtype=np.float32)
 
 
 def on_cells(
-    scene: Scene, of: Problem, grid: Grid, parts: int, level: Level, polarisation: Sending, bounces: int
+    scene: Scene, of: RayProblem, grid: Grid, parts: int, level: Level, polarisation: Sending, bounces: int
 ) -> tuple[Decibels, Decibels]:
     """Gain and spread (band, storey, ny, nx), of the mean power over parts by parts receivers a cell."""
     if polarisation == "upright" and level == "direct":
@@ -153,7 +153,7 @@ def on_cells(
 
 
 def on_grid(
-    scene: Scene, of: Problem, grid: Grid, level: Level, polarisation: Sending, bounces: int
+    scene: Scene, of: RayProblem, grid: Grid, level: Level, polarisation: Sending, bounces: int
 ) -> tuple[Decibels, Decibels]:
     """Gain and spread (band, storey, ny, nx)."""
     storeys, ny, nx = grid.shape
@@ -189,7 +189,7 @@ def _for_all(sd: Decibels, gain: Decibels) -> Decibels:
     return found
 
 
-def _mixed(of: Problem, grid: Grid) -> tuple[Decibels, Decibels]:
+def _mixed(of: RayProblem, grid: Grid) -> tuple[Decibels, Decibels]:
     """Gain (band, storey, ny, nx) and spread (storey, ny, nx) of the straight path, means of te and tm."""
     (storeys, ny, nx), bands = grid.shape, of.free_db.size
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
@@ -209,12 +209,12 @@ def _mixed(of: Problem, grid: Grid) -> tuple[Decibels, Decibels]:
     return gain, sd
 
 
-def _summed(of: Problem) -> tuple[Decibels, Decibels]:
+def _summed(of: RayProblem) -> tuple[Decibels, Decibels]:
     """What is summed along the straight path: losses and spreads of each kind."""
     return (of.table.eased, of.table.eased_sd) if of.eased else (of.table.loss_db, of.table.sd_db)
 
 
-def _upright(scene: Scene, of: Problem, grid: Grid, parts: int) -> tuple[Decibels, Decibels]:
+def _upright(scene: Scene, of: RayProblem, grid: Grid, parts: int) -> tuple[Decibels, Decibels]:
     """Gain (band, storey, ny, nx) and spread (storey, ny, nx) of the straight path of an upright field."""
     bands, fine = of.free_db.size, grid.divided(parts)
     origin, heights = (fine.x0_m, fine.y0_m), np.array(fine.z_m)
@@ -238,7 +238,7 @@ def _upright(scene: Scene, of: Problem, grid: Grid, parts: int) -> tuple[Decibel
 
 
 def on_points(
-    scene: Scene, of: Problem, points_m: NDArray[np.float64], level: Level
+    scene: Scene, of: RayProblem, points_m: NDArray[np.float64], level: Level
 ) -> tuple[Decibels, Decibels]:
     """Gain and spread (band, point)."""
     bands = of.free_db.size
@@ -272,7 +272,7 @@ def on_points(
     return _levels(power, scatter, of.shadowing_db)
 
 
-def _mirror_tables(scene: Scene, of: Problem, polarisation: Sending) -> tuple[Decibels, ...]:
+def _mirror_tables(scene: Scene, of: RayProblem, polarisation: Sending) -> tuple[Decibels, ...]:
     """Loss and reflection of panels, spread, loss and reflection of plates."""
     table = of.table
     if polarisation == "mixed":
@@ -288,7 +288,7 @@ def _mirror_tables(scene: Scene, of: Problem, polarisation: Sending) -> tuple[De
 
 
 @lru_cache(maxsize=2)
-def _beyond_edges(scene: Scene, bands: tuple[Band, ...], grid: Grid) -> Decibels:
+def _beyond_edges(scene: Scene, bands: tuple[FrequencyBand, ...], grid: Grid) -> Decibels:
     """What the rays from the middle of every edge to every receiver cross (e, band + 2, storey, ny, nx).
 
     It does not depend on the transmitter, so it is made once per house and grid.
@@ -309,7 +309,7 @@ def _beyond_edges(scene: Scene, bands: tuple[Band, ...], grid: Grid) -> Decibels
 
 def _bends(
     scene: Scene,
-    of: Problem,
+    of: RayProblem,
     points_m: NDArray[np.float64],
     second: Decibels,
     power: Decibels,

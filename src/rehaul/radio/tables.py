@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.facts.radio_numbers import radio_numbers
-from rehaul.radio.band import Band
+from rehaul.radio.band import FrequencyBand
 from rehaul.radio.bodies import BodyTables, FlatBodies, flatten_bodies
 from rehaul.radio.easing import eased_spreads, to_eased
 from rehaul.radio.edges import Edges, find_edges
 from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
-from rehaul.radio.layers import Kind
+from rehaul.radio.layers import LayeredKind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, in_db, loss_table
 from rehaul.radio.scene import Scene
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
@@ -41,7 +41,9 @@ class UprightTables(NamedTuple):
 
 @lru_cache(maxsize=64)
 def tables(
-    kinds: tuple[Kind, ...], bands: tuple[Band, ...], thickness_tolerance: float = THICKNESS_TOLERANCE
+    kinds: tuple[LayeredKind, ...],
+    bands: tuple[FrequencyBand, ...],
+    thickness_tolerance: float = THICKNESS_TOLERANCE,
 ) -> Tables:
     """Tables of every kind in every band."""
     loss = np.zeros((len(kinds), len(bands), COSINE_STEPS + 2), dtype=np.float32)
@@ -57,13 +59,15 @@ def tables(
 
 
 @lru_cache(maxsize=16)
-def scene_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> Tables:
+def scene_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float) -> Tables:
     """The tables of a scene; known by the scene itself, which is quicker than by all its layers."""
     return tables(scene.kinds, bands, thickness_tolerance)
 
 
 @lru_cache(maxsize=16)
-def upright_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> UprightTables:
+def upright_tables(
+    scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float
+) -> UprightTables:
     """Tables of a scene for an upright field: te at panels and tm at plates, as on a level ray."""
     shape = len(scene.kinds), len(bands), COSINE_STEPS + 2
     found = UprightTables(*(np.zeros(shape, dtype=np.float32) for _ in range(4)))
@@ -90,9 +94,9 @@ def bodies(scene: Scene) -> FlatBodies:
 
 
 @lru_cache(maxsize=16)
-def body_tables(scene: Scene, bands: tuple[Band, ...], thickness_tolerance: float) -> BodyTables:
+def body_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float) -> BodyTables:
     """What the bodies of a scene let through, taken square on, and the scale of every wave."""
-    waves = (*bands, Band(radio_numbers()["body_spread_frequency"] * 1e9))
+    waves = (*bands, FrequencyBand(radio_numbers()["body_spread_frequency"] * 1e9))
     made_of = [scene.kinds[body.kind] for body in scene.bodies]
     loss_db = tables(tuple(made_of), waves, thickness_tolerance).loss_db[:, :, COSINE_STEPS]
     return BodyTables(
@@ -110,6 +114,6 @@ def mirrors(scene: Scene) -> Mirrors:
 
 
 @lru_cache(maxsize=16)
-def edges(scene: Scene, bands: tuple[Band, ...]) -> Edges:
+def edges(scene: Scene, bands: tuple[FrequencyBand, ...]) -> Edges:
     """The edges of the scene worth a bend, kept while the scene is in use."""
     return find_edges(flat(scene), tables(scene.kinds, bands).loss_db[:, :, COSINE_STEPS])

@@ -9,7 +9,7 @@ from rehaul.radio.counts import crossing_counts
 from rehaul.radio.grid import Grid
 from rehaul.radio.layers import kind
 from rehaul.radio.power_field import field
-from rehaul.radio.scene import Body, Scene, plate
+from rehaul.radio.scene import Bulk, Scene, plate
 
 
 def warm_up() -> None:
@@ -21,7 +21,7 @@ def warm_up() -> None:
         np.zeros(1, dtype=np.int32),
         (plate(2.5, square, 1),),
         kinds,
-        (Body((1.4, 0.4, 0.0), (1.8, 0.8, 1.5), 0),),
+        (Bulk((1.4, 0.4, 0.0), (1.8, 0.8, 1.5), 0),),
     )
     transmitter = Transmitter((0.0, 0.5, 1.0))
     grid = Grid(0.0, 0.0, 0.5, 4, 4, (1.0, 3.5))

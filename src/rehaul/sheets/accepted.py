@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rehaul.house import Quantity
 from rehaul.planning import Plan
-from rehaul.proof import AcceptanceRow, Check, RunDuty, acceptance_record, comparison
-from rehaul.sheets.blocks import Block, Drawing, Points, Prose, Rows, Section
+from rehaul.proof import AcceptanceCheck, AcceptanceRow, RunDuty, acceptance_record, comparison
+from rehaul.sheets.blocks import Block, Bullets, Drawing, Prose, Rows, Section
 from rehaul.sheets.comparison import comparison_svg
 from rehaul.sheets.svg import drawing_size
 from rehaul.sheets.table import Column, Table, table
@@ -42,7 +42,7 @@ def accepted_table(plan: Plan) -> Table:
     )
 
 
-def _signed(pair: tuple[AcceptanceRow, Check]) -> str:
+def _signed(pair: tuple[AcceptanceRow, AcceptanceCheck]) -> str:
     row, _ = pair
     if row.sign_off is None:
         return ""
@@ -59,5 +59,5 @@ def accepted_section(plan: Plan) -> Section:
         blocks.append(Drawing(picture, "Mb/s down, before and after, room by room", *drawing_size(picture)))
     lines = tuple(pair.sentence for pair in found.pairs) + found.unpaired
     if lines:
-        blocks.append(Points("Room by room", lines))
+        blocks.append(Bullets("Room by room", lines))
     return Section("accepted", "What was accepted", tuple(blocks))

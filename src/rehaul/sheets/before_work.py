@@ -7,7 +7,7 @@ from rehaul.planning import Plan
 from rehaul.sheets import words
 from rehaul.sheets.blocks import Block, Form, Prose, Rows, Section, Warning
 from rehaul.sheets.table import Column, Table, table
-from rehaul.tracing import Check, checks_before_cutting
+from rehaul.tracing import LineStep, checks_before_cutting
 
 QUESTIONS = (
     (
@@ -90,14 +90,14 @@ def live_section(plan: Plan) -> Section:
 def live_checks(plan: Plan) -> Table:
     """Each check once, with the cables it is for."""
     job = plan.job
-    first: dict[str, Check] = {}
+    first: dict[str, LineStep] = {}
     runs_of: dict[str, list[str]] = {}
     for run in job.house.runs:
         for check in checks_before_cutting(run, job.obligations):
             first.setdefault(check.id, check)
             runs_of.setdefault(check.id, []).append(run.id)
 
-    def cables(check: Check) -> str:
+    def cables(check: LineStep) -> str:
         found = runs_of[check.id]
         return "every cable" if len(found) == len(job.house.runs) else words.id_ranges(tuple(found))
 

@@ -19,7 +19,7 @@ class Prose:
 
 
 @dataclass(frozen=True)
-class Points:
+class Bullets:
     """A short list under a small heading."""
 
     heading: str
@@ -52,7 +52,7 @@ class Drawing:
 
 
 @dataclass(frozen=True)
-class Steps:
+class TaskBlock:
     """Tasks in order, each with its cautions; a held one is locked."""
 
     tasks: tuple[Task, ...]
@@ -73,7 +73,7 @@ class Form:
     captions: tuple[str, ...]
 
 
-Plain = Prose | Points | Facts | Rows | Drawing | Steps | Warning | Form
+Plain = Prose | Bullets | Facts | Rows | Drawing | TaskBlock | Warning | Form
 
 
 @dataclass(frozen=True)

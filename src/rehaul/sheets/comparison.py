@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rehaul.house import Quantity
-from rehaul.proof import Pair
+from rehaul.proof import BeforeAfter
 from rehaul.proof.comparing import LESS_IS_BETTER
 from rehaul.sheets import svg
 
@@ -20,7 +20,7 @@ OUTCOMES = {
 STEPS = (1, 2, 5)
 
 
-def comparison_svg(pairs: Sequence[Pair], quantity: Quantity = Quantity.DOWN_MBPS) -> str:
+def comparison_svg(pairs: Sequence[BeforeAfter], quantity: Quantity = Quantity.DOWN_MBPS) -> str:
     """The pairs of one quantity as an SVG drawing; a sentence instead of an axis where there are none.
 
     Rings and dots are medians, the bars about them intervals of the median; no colour is needed.
@@ -83,7 +83,7 @@ def _scale(step: float, top: float, rows: int, unit: str) -> str:
     return svg.group(parts)
 
 
-def _row(pair: Pair, number: int, top: float, unit: str) -> str:
+def _row(pair: BeforeAfter, number: int, top: float, unit: str) -> str:
     y = TOP_MM + ROW_MM * (number + 0.5)
     name = pair.room_name + (" (by cable)" if pair.wired else "")
     parts = [

@@ -9,19 +9,17 @@ from typing import Any
 import numpy as np
 import shapely
 from contourpy import FillType, LineType, contour_generator
-from numpy.typing import NDArray
 from scipy.ndimage import distance_transform_edt, gaussian_filter
 from shapely.geometry.base import BaseGeometry
 
-from rehaul.predict.results import Floats, StoreyMap
+from rehaul.arrays import Floats, Reals
+from rehaul.predict.results import StoreyMap
 from rehaul.sheets import svg
 from rehaul.sheets.layout import Layout
 from rehaul.sheets.placing import Placer
 from rehaul.sheets.ramp import Ramp
-from rehaul.sheets.scale import View
+from rehaul.sheets.scale import StoreyView
 from rehaul.sheets.walls import polygon_data
-
-Points = NDArray[np.float64]  # (point, x and y)
 
 LABEL_MM = 2.3
 SMOOTH_M = 0.25  # standard deviation: what a hand that moves a little averages anyway
@@ -59,7 +57,7 @@ def draw(
     grid: StoreyMap,
     field: Floats,
     ramp: Ramp,
-    view: View,
+    view: StoreyView,
     shown: BaseGeometry,
     placer: Placer,
     name: str,
@@ -110,7 +108,7 @@ def _band_data(filled: tuple[Any, ...]) -> str:
     return "".join(data)
 
 
-def _simplified(points: Points, *, closed: bool = False) -> list[svg.Mm]:
+def _simplified(points: Reals, *, closed: bool = False) -> list[svg.Mm]:
     if closed:
         points = np.vstack([points, points[:1]])
     coords = shapely.get_coordinates(shapely.simplify(shapely.LineString(points), SIMPLIFY_MM))

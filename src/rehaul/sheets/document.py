@@ -17,7 +17,7 @@ from rehaul.sheets.schedules import tables
 from rehaul.sheets.sections import sections
 from rehaul.sheets.spreadsheet import csv_text, xlsx_bytes
 from rehaul.sheets.table import Table
-from rehaul.sheets.typeset import Enclosure, Paper, job_day, typeset
+from rehaul.sheets.typeset import Attachment, Paper, job_day, typeset
 
 
 def pdf(plan: Plan, paper: Paper | None = None) -> bytes:
@@ -64,9 +64,9 @@ def papers(plan: Plan, paper: Paper | None = None) -> dict[str, bytes | str]:
     }
 
 
-def job_enclosure(plan: Plan) -> Enclosure:
+def job_enclosure(plan: Plan) -> Attachment:
     """The job document as a file for inside a PDF."""
-    return Enclosure(
+    return Attachment(
         name=f"{plan.job.id}.rehaul.json",
         text=dump_job(plan.job),
         mime="application/json",

@@ -11,7 +11,7 @@ from rehaul.house import House, Storey
 from rehaul.house.geometry import house_bounds, storey_shape
 from rehaul.sheets import openings, svg, walls
 from rehaul.sheets.placing import Placer, box_round
-from rehaul.sheets.scale import View, scale_bar, scale_for, scale_words
+from rehaul.sheets.scale import StoreyView, scale_bar, scale_for, scale_words
 from rehaul.units import UnitSystem, format_length
 
 WIDTH_MM, HEIGHT_MM = 243.0, 168.0  # fits A4 and Letter, lying, inside the frame and above the title block
@@ -27,7 +27,7 @@ class Layout:
     house: House
     storey: Storey
     system: UnitSystem
-    view: View
+    view: StoreyView
     solid: BaseGeometry  # on paper
     unknown: BaseGeometry
     within: BaseGeometry  # what the storey's floor covers, on paper
@@ -43,7 +43,7 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     ratio = scale_for(x1 - x0, y1 - y0, width_mm, height_mm, system)
     spare_x = width_mm - (x1 - x0) * 1000 / ratio
     spare_y = height_mm - (y1 - y0) * 1000 / ratio
-    view = View(x0, y1, ratio, DIMENSIONS_MM + spare_x / 2, DIMENSIONS_MM + spare_y / 2)
+    view = StoreyView(x0, y1, ratio, DIMENSIONS_MM + spare_x / 2, DIMENSIONS_MM + spare_y / 2)
     solid, unknown = (walls.on_paper(shape, view) for shape in walls.storey_walls(house, storey.id))
     frame = (0.0, 0.0, WIDTH_MM, HEIGHT_MM - FOOT_MM)
     placer = Placer(frame, shapely.union(solid, unknown))
@@ -53,7 +53,7 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     return Layout(house, storey, system, view, solid, unknown, within, open_air, placer)
 
 
-def _open_air(house: House, storey: Storey, view: View, within: BaseGeometry) -> BaseGeometry:
+def _open_air(house: House, storey: Storey, view: StoreyView, within: BaseGeometry) -> BaseGeometry:
     """What is drawn of gardens, drives and terraces beyond the walls."""
     areas = [
         shapely.make_valid(shapely.Polygon([view.at(point) for point in room.polygon]))

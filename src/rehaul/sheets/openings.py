@@ -10,7 +10,7 @@ from shapely import LineString
 from rehaul.house import House, Opening, OpeningKind, Wall
 from rehaul.house.geometry import opening_ends
 from rehaul.sheets import svg
-from rehaul.sheets.scale import View
+from rehaul.sheets.scale import StoreyView
 from rehaul.sheets.walls import wall_thickness_m
 
 TWO_LEAVES_M = 1.3  # a wider doorway has two leaves
@@ -37,7 +37,7 @@ class Leaf:
         return LineString([self.hinge, *arc, self.hinge])
 
 
-def leaves(house: House, storey: str, view: View) -> list[Leaf]:
+def leaves(house: House, storey: str, view: StoreyView) -> list[Leaf]:
     """Every door leaf of a storey. Which way a door opens is not surveyed: it is drawn into the house."""
     walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
     ends = [view.at(point) for wall in walls.values() for point in (wall.start, wall.end)]
@@ -60,7 +60,7 @@ def leaves(house: House, storey: str, view: View) -> list[Leaf]:
     return found
 
 
-def draw_openings(house: House, storey: str, view: View) -> str:
+def draw_openings(house: House, storey: str, view: StoreyView) -> str:
     """Leaves with their swing, panes; gaps stay open."""
     walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
     parts = [
@@ -78,7 +78,7 @@ def _leaf(leaf: Leaf) -> str:
     return line + svg.element("path", d=arc, stroke_width=svg.FINE_MM)
 
 
-def _window(wall: Wall, opening: Opening, view: View) -> str:
+def _window(wall: Wall, opening: Opening, view: StoreyView) -> str:
     start, end = (view.at(point) for point in opening_ends(wall, opening))
     across, half = _normal(start, end), view.mm(wall_thickness_m(wall)) / 2
     along = [

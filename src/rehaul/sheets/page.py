@@ -9,14 +9,14 @@ from rehaul.planning import Plan
 from rehaul.sheets.blocks import (
     Beside,
     Block,
+    Bullets,
     Drawing,
     Facts,
     Form,
-    Points,
     Prose,
     Rows,
     Section,
-    Steps,
+    TaskBlock,
     Warning,
     section_in_units,
 )
@@ -38,10 +38,10 @@ PARTS = {
 LOUD = {"NO", "NOBODY YET", "NOT ASKED"}
 WIDE_MM = 200.0  # a drawing this wide takes the whole width of the page
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
-Link = tuple[str, str]  # file name beside the page, what it is
+PageLink = tuple[str, str]  # file name beside the page, what it is
 
 
-def page_html(plan: Plan, links: Sequence[Link] = (), every: Sequence[Section] | None = None) -> str:
+def page_html(plan: Plan, links: Sequence[PageLink] = (), every: Sequence[Section] | None = None) -> str:
     """One self-contained HTML page of the plan.
 
     `links` are files that lie beside it; `every` is the plan's sections, where they are already made.
@@ -81,7 +81,7 @@ def _block_of_titles(plan: Plan) -> str:
     return _pairs([pair for pair in pairs if pair[1]], "titles")
 
 
-def _links(links: Sequence[Link]) -> str:
+def _links(links: Sequence[PageLink]) -> str:
     if not links:
         return ""
     items = "".join(f'<li><a href="{escape(name)}">{escape(words)}</a></li>' for name, words in links)
@@ -131,7 +131,7 @@ def _block(block: Block, section: Section) -> str:
         case Prose(paragraphs, lead):
             name = ' class="lead"' if lead else ""
             return "".join(f"<p{name}>{escape(words)}</p>" for words in paragraphs)
-        case Points(heading, items):
+        case Bullets(heading, items):
             return f"<h3>{escape(heading)}</h3>{_list(items)}"
         case Facts(pairs):
             return _pairs(pairs, "facts")
@@ -143,7 +143,7 @@ def _block(block: Block, section: Section) -> str:
                 f'<figure class="{name}"><div class="scroll" tabindex="0" role="group"'
                 f' aria-label="{escape(shows)}">{svg}</div><figcaption>{escape(shows)}</figcaption></figure>'
             )
-        case Steps(tasks):
+        case TaskBlock(tasks):
             return _steps(tasks)
         case Warning(heading, sentences):
             return f'<div class="held" role="note"><h3>{escape(heading)}</h3>{_paragraphs(sentences)}</div>'

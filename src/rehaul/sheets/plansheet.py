@@ -12,7 +12,7 @@ from rehaul.planning import Plan
 from rehaul.sheets import routes, svg, symbols
 from rehaul.sheets.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
 from rehaul.sheets.placing import beside, box_round, cut_to_width
-from rehaul.sheets.roomwords import Line, write_in_room
+from rehaul.sheets.roomwords import RoomLine, write_in_room
 from rehaul.sheets.words import standing
 from rehaul.units import UnitSystem, format_area
 
@@ -159,7 +159,7 @@ def _see(seen: list[str], name: str) -> None:
 def _room_names(layout: Layout) -> str:
     """Name and area of each room."""
     return "".join(
-        write_in_room(layout, room, [Line(_area(room, layout), AREA_MM, fill=svg.GREY)])
+        write_in_room(layout, room, [RoomLine(_area(room, layout), AREA_MM, fill=svg.GREY)])
         for room in layout.house.rooms
         if room.storey == layout.storey.id
     )

@@ -9,8 +9,8 @@ from itertools import pairwise
 
 import numpy as np
 
+from rehaul.arrays import Floats
 from rehaul.facts.colour_scale import colour_steps
-from rehaul.predict.results import Floats
 from rehaul.units import format_rate
 
 # Rates people know, closer together where plans are sold.

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
+from rehaul.arrays import Floats
 from rehaul.design.results import AccessPoint
 from rehaul.house import Box, Job
 from rehaul.house.geometry import storey_of
 from rehaul.planning import Plan
-from rehaul.predict.results import Coverage, Floats, RoomRate, StoreyMap
+from rehaul.predict.results import Coverage, RoomRate, StoreyMap
 from rehaul.sheets import contours, svg, symbols
 from rehaul.sheets.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_shell, lay
 from rehaul.sheets.placing import beside, box_round
 from rehaul.sheets.plansheet import storeys_upward
 from rehaul.sheets.ramp import Ramp, band_words, ramp_for
-from rehaul.sheets.roomwords import Line, write_in_room
+from rehaul.sheets.roomwords import RoomLine, write_in_room
 from rehaul.sheets.words import span_words, standing
 from rehaul.units import UnitSystem, format_rate
 
@@ -144,13 +145,13 @@ def _rooms(coverage: Coverage, layout: Layout, up: bool) -> str:
     )
 
 
-def _figures(rate: RoomRate | None, up: bool) -> list[Line]:
+def _figures(rate: RoomRate | None, up: bool) -> list[RoomLine]:
     if rate is None:
         return []
     figure = format_rate(rate.up_median_mbps if up else rate.median_mbps)
     span = span_words(rate, up=up)
-    lines = [Line(figure, FIGURE_MM, bold=True)]
-    return lines if figure == f"{span} Mb/s" else [*lines, Line(span, SPAN_MM)]
+    lines = [RoomLine(figure, FIGURE_MM, bold=True)]
+    return lines if figure == f"{span} Mb/s" else [*lines, RoomLine(span, SPAN_MM)]
 
 
 def _legend(ramp: Ramp, up: bool) -> list[tuple[str, float, str]]:

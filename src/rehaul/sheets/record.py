@@ -13,7 +13,7 @@ from rehaul.planning import Plan
 from rehaul.predict.size import require_papers_memory
 from rehaul.sheets import record_tables, words
 from rehaul.sheets.accepted import accepted_section, accepted_table
-from rehaul.sheets.blocks import Beside, Drawing, Facts, Form, Points, Prose, Rows, Section
+from rehaul.sheets.blocks import Beside, Bullets, Drawing, Facts, Form, Prose, Rows, Section
 from rehaul.sheets.document import csv_files, drawing_files, job_enclosure, workbook
 from rehaul.sheets.files import write_all
 from rehaul.sheets.labels import labels_pdf, labels_table
@@ -149,7 +149,7 @@ def record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
             "promises",
             "What is promised, and under which rules",
             (
-                Points("By cable, by how well it is known", promises or ("No cable was judged.",)),
+                Bullets("By cable, by how well it is known", promises or ("No cable was judged.",)),
                 Facts(
                     (
                         ("Country", plan.job.country),
@@ -219,7 +219,7 @@ def closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
     facts = Facts(
         (("Record kept", kept_at or "write it here"), ("Technician", plan.job.contacts.technician or " "))
     )
-    right = (facts, *((Points("Mind", held),) if held else ()))
+    right = (facts, *((Bullets("Mind", held),) if held else ()))
     ports = tables(plan)["ports"]
     section = Section("door", "For the closet door", (Beside(drawing, right), Rows(ports)))
     return typeset(plan.job, (section,), paper=paper, title=f"{plan.job.title}: closet door")

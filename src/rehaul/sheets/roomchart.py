@@ -14,10 +14,10 @@ WIDTH_MM, NAME_MM, LINK_MM, ROW_MM, HEAD_MM = 241.0, 36.0, 92.0, 6.6, 11.0
 LEAST_MBPS = 1.0  # slower than that is no use to anybody
 GRID_MBPS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000)
 
-Row = tuple[RoomRate | None, RoomRate]  # today, after
+ChartRow = tuple[RoomRate | None, RoomRate]  # today, after
 
 
-def roomchart_svg(rows: Sequence[Row]) -> str:
+def roomchart_svg(rows: Sequence[ChartRow]) -> str:
     """One line for each room: hollow is today, solid is after, the bar is what the room needs."""
     rates = [rate for row in rows for rate in row if rate is not None]
     most = max([LEAST_MBPS * 10, *(max(rate.high_mbps, rate.need_mbps) for rate in rates)])
@@ -84,7 +84,7 @@ def _need(x: float, y: float) -> str:
     return svg.rect(x - 0.35, y - 2.3, 0.7, 4.6, fill=svg.INK)
 
 
-def _row(row: Row, axis: _Axis, y: float) -> str:
+def _row(row: ChartRow, axis: _Axis, y: float) -> str:
     before, after = row
     edge = y + ROW_MM / 2
     parts = [svg.line((0, edge), (WIDTH_MM, edge), stroke=svg.PALE, stroke_width=svg.FINE_MM)]

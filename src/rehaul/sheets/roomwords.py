@@ -21,7 +21,7 @@ PITCH = 1.12  # from line to line, in letter heights
 
 
 @dataclass(frozen=True)
-class Line:
+class RoomLine:
     """A line below a room's name."""
 
     words: str
@@ -30,7 +30,7 @@ class Line:
     fill: str = svg.INK
 
 
-def write_in_room(layout: Layout, room: Room, below: Sequence[Line]) -> str:
+def write_in_room(layout: Layout, room: Room, below: Sequence[RoomLine]) -> str:
     """The name and the lines below it near the middle, clear of what is drawn; nothing where none fits."""
     corners = [layout.view.at(point) for point in room.polygon]
     xs = [x for x, _ in corners]
@@ -40,7 +40,7 @@ def write_in_room(layout: Layout, room: Room, below: Sequence[Line]) -> str:
     reach = min(layout.view.mm(room_area_m2(room) ** 0.5) * 0.6, 26.0)
     for whole in (True, False):
         for shrink in SHRINK:
-            names = [Line(words, NAME_MM) for words in wrapped(room.name, NAME_MM * shrink, across, 2)]
+            names = [RoomLine(words, NAME_MM) for words in wrapped(room.name, NAME_MM * shrink, across, 2)]
             lines = [*((line, True) for line in names), *((line, False) for line in below if line.words)]
             width = max(svg.text_width_mm(line.words, line.size * shrink) for line, _ in lines)
             height = sum(line.size * shrink * PITCH for line, _ in lines)
@@ -59,7 +59,7 @@ def _inside(
     return [choice for choice, part in zip(choices, parts, strict=True) if shape.contains(part)]
 
 
-def _block(spot: svg.Mm, height: float, lines: Sequence[tuple[Line, bool]], shrink: float) -> str:
+def _block(spot: svg.Mm, height: float, lines: Sequence[tuple[RoomLine, bool]], shrink: float) -> str:
     parts = []
     y = spot[1] - height / 2
     for line, is_name in lines:

@@ -10,7 +10,7 @@ from rehaul.house.geometry import height_above_zero_m
 from rehaul.planning import Plan
 from rehaul.sheets import svg
 
-Point3 = tuple[float, float, float]
+RoutePoint = tuple[float, float, float]
 SAME_RISER_M = 0.5
 
 # Told apart by dashes alone: pen width and dash pattern, millimetres.
@@ -36,7 +36,7 @@ class Route:
 
     id: str
     style: str
-    points: tuple[Point3, ...]
+    points: tuple[RoutePoint, ...]
     recorded: bool  # False: nobody recorded the way, it is drawn straight
 
 
@@ -79,9 +79,9 @@ def style_of(subject: Plan | House, run: Run) -> str:
     return "kept" if run.id in used else "left"
 
 
-def _straight(house: House, run: Run) -> tuple[Point3, ...]:
+def _straight(house: House, run: Run) -> tuple[RoutePoint, ...]:
     """From end to end: up or down at the first of the two, then across."""
-    places: dict[str, Point3] = {}
+    places: dict[str, RoutePoint] = {}
     things: list[Outlet | MeetingPoint | Splitter] = [
         *house.outlets,
         *house.meeting_points,
@@ -91,7 +91,7 @@ def _straight(house: House, run: Run) -> tuple[Point3, ...]:
         if thing.position is not None:
             places[thing.id] = (*thing.position, height_above_zero_m(house, thing))
     known = [places[end] for end in run.ends if end != UNKNOWN and end in places]
-    points: list[Point3] = known[:1]
+    points: list[RoutePoint] = known[:1]
     for a, b in pairwise(known):
         points += [(a[0], a[1], b[2]), b]
     return tuple(points)
@@ -146,7 +146,7 @@ def _span(house: House, storey: Storey) -> tuple[float, float]:
 
 
 def _between(
-    a: Point3, b: Point3, low: float, high: float
+    a: RoutePoint, b: RoutePoint, low: float, high: float
 ) -> tuple[tuple[float, float], tuple[float, float]] | None:
     """The part of a segment between two heights, on the sheet."""
     rise = b[2] - a[2]

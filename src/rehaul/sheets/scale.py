@@ -23,7 +23,7 @@ IMPERIAL_SCALES = {
 
 
 @dataclass(frozen=True)
-class View:
+class StoreyView:
     """How a storey lies on the paper."""
 
     x0_m: float  # left edge of what is shown
@@ -57,7 +57,7 @@ def scale_words(ratio: float, system: UnitSystem) -> str:
     return f"{inches} ({plain})" if inches else plain
 
 
-def scale_bar(at: svg.Mm, view: View, system: UnitSystem, room_mm: float) -> str:
+def scale_bar(at: svg.Mm, view: StoreyView, system: UnitSystem, room_mm: float) -> str:
     """A bar of alternate ink and paper, with its figures above it."""
     unit_m = 1.0 if system == "metric" else METRES_PER_FOOT
     steps = (1, 2, 5, 10, 20, 50, 100)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rehaul.planning import Plan
 from rehaul.sheets import words
 from rehaul.sheets.before_work import gate_section, live_section
-from rehaul.sheets.blocks import Block, Drawing, Facts, Points, Prose, Rows, Section, Steps, Warning
+from rehaul.sheets.blocks import Block, Bullets, Drawing, Facts, Prose, Rows, Section, TaskBlock, Warning
 from rehaul.sheets.layout import HEIGHT_MM, WIDTH_MM
 from rehaul.sheets.onsite import onsite_section
 from rehaul.sheets.plansheet import sheet_svg, storeys_upward
@@ -78,7 +78,7 @@ def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     promises = words.promises(plan)
     schedule: list[Block] = [Rows(every["runs"])]
     if promises:
-        schedule.append(Points("What may be promised", promises))
+        schedule.append(Bullets("What may be promised", promises))
     schedule.append(Rows(every["outlets"]))
     return (
         Section("cables", "Cable schedule", tuple(schedule), "cabling"),
@@ -90,7 +90,7 @@ def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
 def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     channels: list[Block] = [Rows(every["channels"])]
     overlaps = plan.channels.overlaps or ("No two access points that hear each other share a channel.",)
-    channels.append(Points("Where channels meet", overlaps))
+    channels.append(Bullets("Where channels meet", overlaps))
     channels.append(
         Prose((f"IEEE 802.15.4 channel {plan.channels.things_channel} is left clear for sensors and locks.",))
     )
@@ -123,7 +123,7 @@ def _rack(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     """What stands where the cables meet, what it draws and how long it lasts: as far as there is any."""
     network = plan.network
     notes = tuple(note for note in (*network.notes, network.heat_note) if note)
-    said: list[Block] = [Points("Notes", notes)] if notes else []
+    said: list[Block] = [Bullets("Notes", notes)] if notes else []
     draws = [("All of it draws", f"{network.draw_w:.0f} W")]
     if not network.rack:
         blocks = (Facts(tuple(draws)), *said)
@@ -163,7 +163,7 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         )
     )
     lists = tuple(
-        Points(heading, items)
+        Bullets(heading, items)
         for heading, items in (
             ("Included", quote.included),
             ("Not included", quote.excluded),
@@ -188,7 +188,7 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         )
     for chart in timeline_svgs(plan.order):
         order.append(_figure(chart, "When each task starts, by person and visit."))
-    order.append(Steps(tuple(sorted(_for_people(plan), key=lambda task: task.visit))))
+    order.append(TaskBlock(tuple(sorted(_for_people(plan), key=lambda task: task.visit))))
     return (
         Section(
             "takeoff",

@@ -9,7 +9,7 @@ from rehaul.design.results import AccessPoint
 from rehaul.planning import Plan
 from rehaul.predict.results import Coverage
 from rehaul.sheets import words
-from rehaul.sheets.blocks import Block, Drawing, Points, Prose, Rows, Section, Warning
+from rehaul.sheets.blocks import Block, Bullets, Drawing, Prose, Rows, Section, Warning
 from rehaul.sheets.roomchart import roomchart_svg
 from rehaul.sheets.svg import drawing_size
 from rehaul.sheets.table import Table
@@ -28,7 +28,7 @@ def summary_section(plan: Plan) -> Section:
     if held:
         blocks.append(Warning("Held until somebody signs", held))
     if plan.open_questions:
-        blocks.append(Points("Still unknown, and what would settle it", _questions(plan)))
+        blocks.append(Bullets("Still unknown, and what would settle it", _questions(plan)))
     return Section("summary", "Summary", tuple(blocks))
 
 
@@ -39,7 +39,7 @@ def standing_blocks(plan: Plan) -> list[Block]:
     blocks: list[Block] = [Prose((plan.standing.words,))]
     if plan.changes:
         heading = "A new plan would change this; proposed, and not in force before it is accepted"
-        blocks.append(Points(heading, tuple(change.words for change in plan.changes)))
+        blocks.append(Bullets(heading, tuple(change.words for change in plan.changes)))
     return blocks
 
 
@@ -48,7 +48,7 @@ def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:
     blocks: list[Block] = [Rows(every["rooms"]), Rows(every["rooms_up"])]
     if plan.after.notes:
         notes = tuple(words.sentence(note) for note in plan.after.notes)
-        blocks.append(Points("What these figures rest on, delay, and devices that move", notes))
+        blocks.append(Bullets("What these figures rest on, delay, and devices that move", notes))
     if plan.choice.shortfalls:
         blocks.append(Rows(every["shortfalls"]))
     return Section("rooms", every["rooms"].title, tuple(blocks))

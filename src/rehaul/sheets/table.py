@@ -9,7 +9,7 @@ from typing import Literal, TypeVar
 from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, UnitSystem
 
 Cell = str | int | float | None
-Kind = Literal["text", "id", "number", "whole", "money", "blank"]
+CellKind = Literal["text", "id", "number", "whole", "money", "blank"]
 ItemT = TypeVar("ItemT")
 
 
@@ -19,7 +19,7 @@ class Column:
 
     key: str  # with its unit, as everywhere: length_m
     head: str
-    kind: Kind = "text"
+    kind: CellKind = "text"
     digits: int = 0
     share: float = 0.0  # of the spare width on paper; 0 takes what it needs
     on_paper: bool = True

@@ -7,7 +7,7 @@ from dataclasses import replace
 from rehaul.errors import BadInput
 from rehaul.house import CableKind, Run
 from rehaul.planning import Plan
-from rehaul.sheets.blocks import Beside, Block, Drawing, Facts, Plain, Points, Section
+from rehaul.sheets.blocks import Beside, Block, Bullets, Drawing, Facts, Plain, Section
 from rehaul.sheets.pins import colour_code, pins_svg
 from rehaul.sheets.svg import drawing_size
 from rehaul.tracing import TerminationSheet, termination
@@ -69,11 +69,11 @@ def _section(key: str, sheet: TerminationSheet, ids: list[str], system: UnitSyst
         )
     )
     pins = tuple(f"pin {row.pin}: {row.colour} ({colour_code(row)}), pair {row.pair}" for row in sheet.rows)
-    right: list[Plain] = [Points("Pins", pins), Points("How", (sheet.advice,))]
+    right: list[Plain] = [Bullets("Pins", pins), Bullets("How", (sheet.advice,))]
     if sheet.cautions:
-        right.append(Points("Mind", sheet.cautions))
+        right.append(Bullets("Mind", sheet.cautions))
     drawing = Drawing(picture, "Seen from the front, contacts up, pin 1 at the left.", *drawing_size(picture))
-    blocks: list[Block] = [facts, Beside(drawing, tuple(right), share=1.45), Points("From", sheet.sources)]
+    blocks: list[Block] = [facts, Beside(drawing, tuple(right), share=1.45), Bullets("From", sheet.sources)]
     return Section(key, f"Termination: {sheet.title}", tuple(blocks), "cabling")
 
 

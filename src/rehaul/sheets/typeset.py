@@ -16,14 +16,14 @@ from rehaul.house import Job
 from rehaul.sheets.blocks import (
     Beside,
     Block,
+    Bullets,
     Drawing,
     Facts,
     Form,
-    Points,
     Prose,
     Rows,
     Section,
-    Steps,
+    TaskBlock,
     Warning,
     section_in_units,
 )
@@ -41,7 +41,7 @@ MISSING_LETTER = "could not be displayed"  # typst's words for a letter that no 
 
 
 @dataclass(frozen=True)
-class Enclosure:
+class Attachment:
     """A file carried inside the PDF."""
 
     name: str
@@ -57,7 +57,7 @@ def typeset(
     *,
     paper: Paper,
     title: str = "",
-    enclosures: Sequence[Enclosure] = (),
+    enclosures: Sequence[Attachment] = (),
 ) -> bytes:
     """A PDF/A-3a of the sections, lying on A4 or Letter, dated as the job is."""
     day = job_day(job)
@@ -149,7 +149,7 @@ def _block(block: Block, section: Section) -> dict[str, Any]:
     match block:
         case Prose(paragraphs, lead):
             return {"kind": "prose", "paragraphs": paragraphs, "lead": lead}
-        case Points(heading, items):
+        case Bullets(heading, items):
             return {"kind": "points", "heading": heading, "items": items}
         case Facts(pairs):
             return {"kind": "facts", "pairs": pairs}
@@ -164,7 +164,7 @@ def _block(block: Block, section: Section) -> dict[str, Any]:
                 "height-mm": height_mm,
                 "whole-sheet": whole_sheet,
             }
-        case Steps(tasks):
+        case TaskBlock(tasks):
             return {"kind": "steps", "tasks": [_task(task) for task in tasks]}
         case Warning(heading, sentences):
             return {"kind": "warning", "heading": heading, "sentences": sentences}

@@ -13,7 +13,7 @@ from rehaul.facts.constructions import constructions
 from rehaul.house import UNKNOWN, House, Opening, Wall
 from rehaul.house.geometry import opening_ends, wall_length_m
 from rehaul.sheets import svg
-from rehaul.sheets.scale import View
+from rehaul.sheets.scale import StoreyView
 
 UNKNOWN_THICKNESS_M = 0.12  # drawn so, and hatched, until somebody looks
 TOUCH_M = 0.02
@@ -82,7 +82,7 @@ def _hole(wall: Wall, opening: Opening) -> Polygon:
     return LineString(opening_ends(wall, opening)).buffer(wall_thickness_m(wall) / 2 + 0.05, cap_style="flat")
 
 
-def on_paper(shape: BaseGeometry, view: View) -> BaseGeometry:
+def on_paper(shape: BaseGeometry, view: StoreyView) -> BaseGeometry:
     """The same shape in millimetres on paper."""
     factor = 1000 / view.ratio
     moved = shapely.affinity.affine_transform(

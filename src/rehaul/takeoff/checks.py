@@ -8,7 +8,7 @@ from typing import Literal
 from rehaul.design.networking import ENCLOSURES
 from rehaul.design.results import Choice, Network
 from rehaul.facts.conductors import copper_property
-from rehaul.facts.enclosures import Place, standby
+from rehaul.facts.enclosures import EnclosurePlace, standby
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, Job, Model, Run
 from rehaul.network.cabling import run_length, run_verdict
@@ -16,7 +16,7 @@ from rehaul.network.core import core_point
 from rehaul.network.series import put_right
 from rehaul.power import bell, cabinet_temperature_c, code_checks, heat_advice, ups_minutes_range
 
-State = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
+CheckState = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
 LOCAL = "Check your local code."
 _EU = frozenset(
     "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK".split()  # noqa: SIM905
@@ -29,7 +29,7 @@ class SiteCheck(Model):
     id: str  # K01, K02, ...
     what: str
     place: str
-    state: State
+    state: CheckState
     words: str
     source: str = ""
     about: tuple[str, ...] = ()
@@ -49,7 +49,7 @@ def site_checks(job: Job, choice: Choice, network: Network) -> tuple[SiteCheck, 
 
 
 def _row(
-    what: str, place: str, state: State, words: str, about: Sequence[str] = (), source: str = ""
+    what: str, place: str, state: CheckState, words: str, about: Sequence[str] = (), source: str = ""
 ) -> SiteCheck:
     return SiteCheck(
         id="K", what=what, place=place, state=state, words=words, about=tuple(about), source=source
@@ -69,7 +69,7 @@ def _bell(job: Job, row: Bell, run: Run) -> SiteCheck:
     thin = run.gauge_awg or int(copper_property("thinnest gauge"))
     middle = bell(row.transformer_v, row.load_va, length.middle, usual, needs_v=row.needs_v)
     worst = bell(row.transformer_v, row.load_va, length.high, thin, needs_v=row.needs_v)
-    state: State = "fail" if not middle.feasible else "pass" if worst.feasible else "mind"
+    state: CheckState = "fail" if not middle.feasible else "pass" if worst.feasible else "mind"
     remedy = {
         "pass": "",
         "mind": " At the long or thin end of what is known it would not: measure it under load.",
@@ -101,7 +101,7 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
         found = rows.get(asked)
         if found is None:
             continue
-        state: State = {"likely": "pass", "try it": "mind"}.get(found.band, "fail")  # type: ignore[assignment]
+        state: CheckState = {"likely": "pass", "try it": "mind"}.get(found.band, "fail")  # type: ignore[assignment]
         words = f"Class {asked} to {ap.id}: {found.reason}"
         if right != run:
             state = "mind" if state == "pass" else state
@@ -114,10 +114,10 @@ def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
     limit_c = standby("equipment limit")
     point = core_point(job)
     if point is not None and network.ports:
-        places: list[Place] = ["attic in summer"] if point.enclosure == "attic" else ["room"]
+        places: list[EnclosurePlace] = ["attic in summer"] if point.enclosure == "attic" else ["room"]
         for place in places:
             warm_c = cabinet_temperature_c(network.core_draw_w, ENCLOSURES[point.enclosure], place)
-            state: State = "pass" if warm_c <= limit_c else "fail"
+            state: CheckState = "pass" if warm_c <= limit_c else "fail"
             words = f"{network.core_draw_w:.0f} W in a place called {point.enclosure}: {heat_advice(warm_c)}"
             if point.enclosure == "flush metal can":
                 words += " No radio in the can: metal keeps it in."
@@ -132,7 +132,7 @@ def _battery(job: Job, network: Network) -> Iterator[SiteCheck]:
         if load_w <= 0:
             continue
         low, high = ups_minutes_range(load_w, kind.battery_v, kind.battery_ah)
-        state: State = "pass" if low >= job.choices.ups_minutes else "mind"
+        state: CheckState = "pass" if low >= job.choices.ups_minutes else "mind"
         words = (
             f"{kind.label} carries {what} ({load_w:.0f} W) for {low:.0f} min when aged, "
             f"{high:.0f} min when new; asked: {job.choices.ups_minutes:.0f} min."
@@ -164,7 +164,7 @@ def _tenancy(job: Job, choice: Choice) -> Iterator[SiteCheck]:
         False: "The landlord does not agree to anything fixed. ",
         True: "The landlord has agreed: keep it in writing with the record. ",
     }[agrees]
-    state: State = "look" if agrees is None else "pass"
+    state: CheckState = "look" if agrees is None else "pass"
     yield _row("tenancy", "the whole home", state, f"{asked}{loose}{plates}.", tuple(screwed))
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from rehaul.house.geometry import room_at
 from rehaul.takeoff.holds import cabling_hold, run_hold
 from rehaul.takeoff.scope import Extra
-from rehaul.takeoff.steps import Place, Steps
+from rehaul.takeoff.steps import StepPlace, TaskList
 from rehaul.takeoff.stops import Stops
 
 
-def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str], seen: dict[str, str]) -> str:
+def extra_step(steps: TaskList, stops: Stops, extra: Extra, needs: list[str], seen: dict[str, str]) -> str:
     """One more piece of work; returns its last step.
 
     `seen` holds the steps after which a cable or a box may be touched: its check for life, its photograph.
@@ -38,11 +38,11 @@ def extra_step(steps: Steps, stops: Stops, extra: Extra, needs: list[str], seen:
     return last
 
 
-def _place(steps: Steps, extra: Extra) -> Place:
+def _place(steps: TaskList, extra: Extra) -> StepPlace:
     if extra.place:
         return steps.outlet(extra.place)
     router = steps.scope.choice.router
     if router.position is None:
         return steps.closet
     room = room_at(steps.scope.job.house, router.storey, router.position)
-    return steps.room(room.id) if room else Place(router.box, router.storey)
+    return steps.room(room.id) if room else StepPlace(router.box, router.storey)

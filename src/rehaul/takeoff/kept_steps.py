@@ -10,12 +10,12 @@ from rehaul.network.faults import fault_place
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.holds import cabling_hold, run_hold
 from rehaul.takeoff.scope import KeptLink, freed_runs, left_pieces, used_runs
-from rehaul.takeoff.steps import Steps
+from rehaul.takeoff.steps import TaskList
 from rehaul.takeoff.stops import Stops
 
 
 def keep(
-    steps: Steps,
+    steps: TaskList,
     stops: Stops,
     kept: KeptLink,
     tones: dict[str, str],
@@ -91,7 +91,7 @@ def keep(
 
 
 def _start(
-    steps: Steps, kept: KeptLink, needs: list[str], held: str, telephone: bool, ids: Sequence[str]
+    steps: TaskList, kept: KeptLink, needs: list[str], held: str, telephone: bool, ids: Sequence[str]
 ) -> list[str]:
     """The end that the link begins at: a port of the panel, or a jack at a box."""
     name = kept.link.id
@@ -115,7 +115,7 @@ def _start(
     ]
 
 
-def _mend(steps: Steps, kept: KeptLink, before: list[str], held: str) -> list[str]:
+def _mend(steps: TaskList, kept: KeptLink, before: list[str], held: str) -> list[str]:
     found = []
     for run in kept.runs:
         if run.state is not RunState.DAMAGED:
@@ -144,7 +144,7 @@ def _mend(steps: Steps, kept: KeptLink, before: list[str], held: str) -> list[st
 
 
 def _join(
-    steps: Steps,
+    steps: TaskList,
     kept: KeptLink,
     box: str,
     before: list[str],
@@ -166,7 +166,7 @@ def _join(
     )
 
 
-def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
+def leave(steps: TaskList, stops: Stops, tones: dict[str, str]) -> None:
     """Old cables that the network does not use: tagged and left, or taken off the line once that is free.
 
     A piece of a used chain beyond the last used box is tagged too; what carries anything is left alone.
@@ -185,7 +185,7 @@ def leave(steps: Steps, stops: Stops, tones: dict[str, str]) -> None:
             )
 
 
-def _tag_rest(steps: Steps, run: Run, tones: dict[str, str]) -> None:
+def _tag_rest(steps: TaskList, run: Run, tones: dict[str, str]) -> None:
     """The pieces of a used chain that nothing uses."""
     for name in left_pieces(steps.scope):
         owner, number = name.rsplit(".", 1)
@@ -200,7 +200,7 @@ def _tag_rest(steps: Steps, run: Run, tones: dict[str, str]) -> None:
             )
 
 
-def _disconnect(steps: Steps, stops: Stops, run: Run, tones: dict[str, str]) -> None:
+def _disconnect(steps: TaskList, stops: Stops, run: Run, tones: dict[str, str]) -> None:
     job = steps.scope.job
     steps.add(
         "disconnect",

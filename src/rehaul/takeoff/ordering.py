@@ -17,17 +17,17 @@ from rehaul.takeoff.kept_steps import keep, leave
 from rehaul.takeoff.pull_steps import pull
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import KeptLink, Scope, handled_runs, opened_boxes
-from rehaul.takeoff.steps import Place, Steps
+from rehaul.takeoff.steps import StepPlace, TaskList
 from rehaul.takeoff.stops import Stops
 
-DOOR, HOUSE = Place("door"), Place("house")
+DOOR, HOUSE = StepPlace("door"), StepPlace("house")
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
     """Tasks in the order of work, T01, T02, ...; `needs` names what comes first. None for nothing."""
     if scope.nothing:
         return ()
-    steps = Steps(scope)
+    steps = TaskList(scope)
     plugged = _new_radios(steps)
     if not scope.visited:
         return tuple(steps.tasks)
@@ -70,7 +70,7 @@ def order(scope: Scope) -> tuple[Task, ...]:
     return tuple(steps.tasks)
 
 
-def _configure(steps: Steps, needs: list[str]) -> str:
+def _configure(steps: TaskList, needs: list[str]) -> str:
     """Names, channels and networks of all boxes; where none is mounted, of those that are set afresh."""
     scope = steps.scope
     fresh = scope.choice.set_afresh
@@ -85,7 +85,7 @@ def _configure(steps: Steps, needs: list[str]) -> str:
     return steps.add("configure", words, HOUSE, needs=needs, because=names)
 
 
-def _new_radios(steps: Steps) -> str:
+def _new_radios(steps: TaskList) -> str:
     """New radios for old devices, plugged in by the household one after the other; the last of them."""
     last = ""
     for device in steps.scope.choice.devices:
@@ -101,7 +101,9 @@ def _new_radios(steps: Steps) -> str:
     return last
 
 
-def _extras(steps: Steps, stops: Stops, needs: list[str], ends: list[str], seen: dict[str, str]) -> list[str]:
+def _extras(
+    steps: TaskList, stops: Stops, needs: list[str], ends: list[str], seen: dict[str, str]
+) -> list[str]:
     """What is no cable's. What hangs on the router comes after the router stands where it goes, what is tried
     over something else after all of that."""
     found: list[str] = []
@@ -116,7 +118,7 @@ def _extras(steps: Steps, stops: Stops, needs: list[str], ends: list[str], seen:
     return [*found, *(extra_step(steps, stops, extra, [*needs, *ends, *found], seen) for extra in over)]
 
 
-def _cabling(steps: Steps, stops: Stops, gate: str, seen: dict[str, str]) -> list[str]:
+def _cabling(steps: TaskList, stops: Stops, gate: str, seen: dict[str, str]) -> list[str]:
     """Everything on cables: checks and tones first, then the links.
 
     `seen` takes in the photographs and the last of the checks on each cable, by what they are of.
@@ -142,7 +144,7 @@ def _cabling(steps: Steps, stops: Stops, gate: str, seen: dict[str, str]) -> lis
     return ends
 
 
-def _board(steps: Steps, after: str) -> str:
+def _board(steps: TaskList, after: str) -> str:
     """The board that a main switch and its panel go on; where there is none, what comes before it."""
     scope = steps.scope
     if not scope.network.switch:
@@ -151,7 +153,7 @@ def _board(steps: Steps, after: str) -> str:
     return steps.add("rack", board_words(scope), steps.closet, needs=[after], poe=True, held=held)
 
 
-def _boxes(steps: Steps) -> list[str]:
+def _boxes(steps: TaskList) -> list[str]:
     """New boxes in the rack. What stands stays where it is; a router that moves has a step of its own."""
     bond = (
         steps.add(
@@ -196,7 +198,7 @@ def _from_the_core(scope: Scope) -> list[KeptLink]:
     return found
 
 
-def _photographs(steps: Steps, gate: str) -> dict[str, str]:
+def _photographs(steps: TaskList, gate: str) -> dict[str, str]:
     """A photograph of the closet (under the empty name) and of every box that is opened."""
     found = {
         "": steps.add(
@@ -221,7 +223,7 @@ def _photographs(steps: Steps, gate: str) -> dict[str, str]:
     return found
 
 
-def _tone(steps: Steps, run: Run, check: str) -> str:
+def _tone(steps: TaskList, run: Run, check: str) -> str:
     """The tone that finds both ends of a cable; its check where they are known, or none may go on it."""
     if ends_known(run) or not may_tone(steps.scope.job, run.id):
         return check
@@ -230,7 +232,7 @@ def _tone(steps: Steps, run: Run, check: str) -> str:
     )
 
 
-def _check(steps: Steps, run_id: str, photo: str) -> str:
+def _check(steps: TaskList, run_id: str, photo: str) -> str:
     holders = open_obligations(steps.scope.job, run_id)
     words = " and ".join(f"{o.kind.words} ({o.id})" for o in holders)
     verb = "depend" if len(holders) > 1 else "depends"
@@ -252,7 +254,7 @@ def _check(steps: Steps, run_id: str, photo: str) -> str:
     )
 
 
-def _access_points(steps: Steps, stops: Stops, needs: list[str]) -> list[str]:
+def _access_points(steps: TaskList, stops: Stops, needs: list[str]) -> list[str]:
     job = steps.scope.job
     found = []
     for ap in steps.scope.access_points:
@@ -265,7 +267,7 @@ def _access_points(steps: Steps, stops: Stops, needs: list[str]) -> list[str]:
                 "access_point",
                 f"{verb} {ap.id} in {ap.name}"
                 + (", with its own supply at a mains socket" if ap.supply else ""),
-                steps.room(ap.site.room) if ap.site.room else Place(ap.name, ap.site.storey),
+                steps.room(ap.site.room) if ap.site.room else StepPlace(ap.name, ap.site.storey),
                 needs=[*needs, *(stops.before_screws() if screws else [])],
                 high=ap.site.height_m > 1.8,
                 screws=screws,

@@ -9,7 +9,7 @@ from rehaul.house import Room
 from rehaul.takeoff.holds import cabling_hold, hole_hold, joined, run_hold
 from rehaul.takeoff.results import HoleLine, Task
 from rehaul.takeoff.scope import Pull, Scope
-from rehaul.takeoff.steps import Place, Steps
+from rehaul.takeoff.steps import StepPlace, TaskList
 from rehaul.takeoff.stops import Stops
 
 _HOLES = {
@@ -22,10 +22,10 @@ _HOLES = {
 }
 
 
-def pull(steps: Steps, stops: Stops, new: Pull, tones: dict[str, str], photos: dict[str, str]) -> str:
+def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos: dict[str, str]) -> str:
     """Everything for one new cable; returns its last step."""
     job = steps.scope.job
-    place = Place(new.room, new.storey)
+    place = StepPlace(new.room, new.storey)
     holes = _holes(steps.scope, new)
     needs = [photos[""], *(stop for hole in holes for stop in stops.before_hole(*hole))]
     held = [joined(*(hole_hold(job, *hole) for hole in holes)), cabling_hold(job)]
@@ -121,7 +121,7 @@ def hole_log(tasks: tuple[Task, ...]) -> tuple[HoleLine, ...]:
     )
 
 
-def _conduit(steps: Steps, new: Pull, tones: dict[str, str]) -> str:
+def _conduit(steps: TaskList, new: Pull, tones: dict[str, str]) -> str:
     run = next(run for run in steps.scope.job.house.runs if run.id == new.spends)
     fill = fill_after_pull(run)
     known = (

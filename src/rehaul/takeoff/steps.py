@@ -19,14 +19,14 @@ NO_VISIT, SURVEY_VISIT, WORK_VISIT = 0, 1, 2
 
 
 @dataclass(frozen=True)
-class Place:
+class StepPlace:
     """Where a step is done: a name for people, and the storey where there is one."""
 
     name: str
     storey: str = ""
 
 
-class Steps:
+class TaskList:
     """Collects tasks and numbers them as they come."""
 
     def __init__(self, scope: Scope) -> None:
@@ -36,32 +36,32 @@ class Steps:
         self._keys: dict[str, int] = {}
 
     @property
-    def closet(self) -> Place:
+    def closet(self) -> StepPlace:
         """Where the cables meet."""
         point = self.scope.meeting_point
         if point is None:
-            return Place("closet")
-        return Place(f"{point.name}, {storey_of(self.scope.job.house, point.storey).name}", point.storey)
+            return StepPlace("closet")
+        return StepPlace(f"{point.name}, {storey_of(self.scope.job.house, point.storey).name}", point.storey)
 
     @property
     def at_the_core(self) -> str:
         """How a cable ends there: in a panel beside a switch, or in a jack of its own."""
         return "at the panel" if self.scope.network.switch else "in a jack where the cables meet"
 
-    def outlet(self, outlet_id: str) -> Place:
+    def outlet(self, outlet_id: str) -> StepPlace:
         """Where an outlet is."""
-        return Place(place_name(self.scope.job, outlet_id), storey_at(self.scope.job, outlet_id))
+        return StepPlace(place_name(self.scope.job, outlet_id), storey_at(self.scope.job, outlet_id))
 
-    def room(self, room_id: str) -> Place:
+    def room(self, room_id: str) -> StepPlace:
         """A room by its id."""
         room = next(room for room in self.scope.job.house.rooms if room.id == room_id)
-        return Place(room.name, room.storey)
+        return StepPlace(room.name, room.storey)
 
     def add(
         self,
         norm: str,
         title: str,
-        place: Place,
+        place: StepPlace,
         *,
         needs: Sequence[str] = (),
         because: Sequence[str] = (),

@@ -7,13 +7,13 @@ from rehaul.facts.live_lines import release_rules
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, HazardKind, open_obligations
 from rehaul.takeoff.holds import cabling_hold, hazard_words, hazards_in_the_way, screw_hold
-from rehaul.takeoff.steps import Place, Steps
+from rehaul.takeoff.steps import StepPlace, TaskList
 
 
 class Stops:
     """Adds each stop point once, when the first step asks for it, and hands out its id."""
 
-    def __init__(self, steps: Steps, gate: str) -> None:
+    def __init__(self, steps: TaskList, gate: str) -> None:
         self._steps = steps
         self._made: dict[str, str] = {}
         self._gate = gate
@@ -62,6 +62,6 @@ class Stops:
     def _once(self, name: str, title: str, because: list[str]) -> str:
         if name not in self._made:
             self._made[name] = self._steps.add(
-                "stop", title, Place("door"), needs=[self._gate], because=because, stop=True
+                "stop", title, StepPlace("door"), needs=[self._gate], because=because, stop=True
             )
         return self._made[name]

@@ -12,7 +12,7 @@ from rehaul.takeoff.results import Task, Timetable
 from rehaul.takeoff.steps import SURVEY_STAGES
 from rehaul.takeoff.stints import Stint, stints_of
 
-Clock = tuple[int, float]  # day, minute of the day
+Moment = tuple[int, float]  # day, minute of the day
 
 
 def timetable(
@@ -98,10 +98,10 @@ def _stops_first(tasks: Sequence[Task]) -> list[Task]:
 def _in_days(stints: Sequence[Stint], found: Roster, crew: int, levels_m: Mapping[str, float]) -> list[Task]:
     """The roster laid out in working days; a task that would run over the day's end starts the next one."""
     day_min = allowances()["visit_minutes"]
-    person_free: dict[int, Clock] = {}
+    person_free: dict[int, Moment] = {}
     person_at: dict[int, Stint] = {}
-    place_free: dict[str, Clock] = {}
-    ended: dict[str, Clock] = {}
+    place_free: dict[str, Moment] = {}
+    ended: dict[str, Moment] = {}
     several = len(levels_m) > 1
     timed = []
     for i in sorted(range(len(stints)), key=lambda i: (found.starts_min[i], found.people[i])):

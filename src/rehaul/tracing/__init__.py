@@ -1,7 +1,7 @@
 """Which cable end is which outlet, what is wrong with a cable, and which lines must not be cut yet."""
 
 from rehaul.tracing.advice import Suggestion, next_best_reading
-from rehaul.tracing.asked import Problem, problem
+from rehaul.tracing.asked import TracingQuestion, problem
 from rehaul.tracing.cards import Card, ProposedState, off_sentences
 from rehaul.tracing.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.tracing.codeplan import Bag, CodePlan, Method, plan_codes
@@ -11,23 +11,23 @@ from rehaul.tracing.job_tracing import LeftAlone, TracePlan, ends_at, outlet_pla
 from rehaul.tracing.journal import Traced, log_of, question_of, traced
 from rehaul.tracing.labels import FittedLabel, fit_label, label_text, link_identifier
 from rehaul.tracing.length import LengthEstimate, length_from_loop
-from rehaul.tracing.live import Check, checks_before_cutting
+from rehaul.tracing.live import LineStep, checks_before_cutting
 from rehaul.tracing.meanwhile import MeanwhileLink
 from rehaul.tracing.plugs import Plug, plug_on_pins, resistor_plug, strap_plug
 from rehaul.tracing.readings import (
     Bridge,
     Continuity,
-    Heard,
     LinkLight,
     Reading,
     ReadingLog,
     Resistance,
     Tone,
+    ToneHeard,
     Withdrawn,
 )
 from rehaul.tracing.resistors import chain_safe_values, e24_values, separable_values
-from rehaul.tracing.routes import Place, Route, shortest_route
-from rehaul.tracing.solving import Answer, Contradiction, EndAnswer, Possibility, Standing, solve
+from rehaul.tracing.routes import WalkRoute, Whereabouts, shortest_route
+from rehaul.tracing.solving import Answer, Contradiction, EndAnswer, EndStanding, Possibility, solve
 from rehaul.tracing.terminating import PinRow, TerminationSheet, termination, two_links
 from rehaul.tracing.trust import Trust, usable_patterns
 from rehaul.tracing.walks import Trip, WalkPlan, plan_walks
@@ -39,42 +39,42 @@ __all__ = [
     "Bag",
     "Bridge",
     "Card",
-    "Check",
     "CodePlan",
     "Continuity",
     "Contradiction",
     "EndAnswer",
     "EndEvidence",
+    "EndStanding",
     "Fault",
     "FaultKind",
     "FittedLabel",
     "Guarantee",
-    "Heard",
     "LeftAlone",
     "LengthEstimate",
     "LikelyEnd",
+    "LineStep",
     "LinkLight",
     "MeanwhileLink",
     "Method",
     "PinRow",
-    "Place",
     "Plug",
     "Possibility",
-    "Problem",
     "ProposedState",
     "Reading",
     "ReadingLog",
     "Resistance",
-    "Route",
-    "Standing",
     "Suggestion",
     "TerminationSheet",
     "Tone",
+    "ToneHeard",
     "TracePlan",
     "Traced",
+    "TracingQuestion",
     "Trip",
     "Trust",
     "WalkPlan",
+    "WalkRoute",
+    "Whereabouts",
     "WireFault",
     "WireFaultKind",
     "WireMapResult",

@@ -11,11 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.facts.trace_numbers import trace_number
-from rehaul.tracing.asked import Problem
+from rehaul.tracing.asked import TracingQuestion
 from rehaul.tracing.belief import Belief, believe
 from rehaul.tracing.hypotheses import table
 from rehaul.tracing.readings import Continuity, ReadingLog
-from rehaul.tracing.solving import Standing, entropy_bits, group_chances, solve
+from rehaul.tracing.solving import EndStanding, entropy_bits, group_chances, solve
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Suggestion:
 
 def next_best_reading(
     log: ReadingLog,
-    problem: Problem,
+    problem: TracingQuestion,
     *,
     rounds: Sequence[int] | None = None,
     toner: bool = True,
@@ -128,7 +128,7 @@ def _bridges(belief: Belief) -> list[Suggestion]:
     return suggestions
 
 
-def _confirmations(log: ReadingLog, problem: Problem) -> list[Suggestion]:
+def _confirmations(log: ReadingLog, problem: TracingQuestion) -> list[Suggestion]:
     minutes = trace_number("minutes per link")
     return [
         Suggestion(
@@ -142,5 +142,5 @@ def _confirmations(log: ReadingLog, problem: Problem) -> list[Suggestion]:
             f"End {answer.end} rests on one reading: bring up a link to {answer.reaches[0]}.",
         )
         for answer in solve(log, problem).ends
-        if answer.reaches and answer.standing is not Standing.CONFIRMED
+        if answer.reaches and answer.standing is not EndStanding.CONFIRMED
     ]

@@ -14,7 +14,7 @@ Round = tuple[tuple[str, Plug], ...]
 
 
 @dataclass(frozen=True)
-class Problem:
+class TracingQuestion:
     """Ends to be matched to outlets; hashable, so that what follows from it alone is computed once."""
 
     outlets: tuple[str, ...]
@@ -70,9 +70,9 @@ def problem(
     trust: Trust = Trust.COLOURS,
     chain_limit: int = 2,
     gauge_awg: int | None = None,
-) -> Problem:
+) -> TracingQuestion:
     """A `Problem` from plain lists; each round maps an outlet to the plug in it."""
-    return Problem(
+    return TracingQuestion(
         tuple(outlets),
         tuple(ends),
         conductors,

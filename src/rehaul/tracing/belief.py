@@ -9,20 +9,21 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Bools
 from rehaul.errors import BadInput
-from rehaul.tracing.asked import Problem
-from rehaul.tracing.hypotheses import Bools, continuity_rows, resistance_rows, table
+from rehaul.tracing.asked import TracingQuestion
+from rehaul.tracing.hypotheses import continuity_rows, resistance_rows, table
 from rehaul.tracing.matching import surviving_choices, too_few_choices
 from rehaul.tracing.partitions import mask_of
 from rehaul.tracing.readings import (
     Bridge,
     Continuity,
-    Heard,
     LinkLight,
     Reading,
     ReadingLog,
     Resistance,
     Tone,
+    ToneHeard,
 )
 from rehaul.tracing.trust import Trust
 
@@ -34,7 +35,7 @@ Cluster = tuple[str, ...]  # ends that count as one
 class Belief:
     """The possible after the readings: rows and sets of outlets per end, and conflicts by name."""
 
-    problem: Problem
+    problem: TracingQuestion
     readings: Mapping[str, tuple[Reading, ...]]  # those of each end, bridges left out
     alive: Mapping[str, Bools]  # rows left by the end's own readings
     domains: Mapping[str, Bools]  # sets of outlets (groups) left when outlets are shared out
@@ -57,7 +58,7 @@ class Belief:
         return _cluster_domain(self.problem, cluster, kept)
 
 
-def believe(log: ReadingLog, problem: Problem) -> Belief:
+def believe(log: ReadingLog, problem: TracingQuestion) -> Belief:
     """Strike out everything the standing readings exclude. Raises BadInput for readings of unknown things."""
     standing = log.standing()
     bridges = [reading for reading in standing if isinstance(reading, Bridge)]
@@ -85,7 +86,9 @@ def believe(log: ReadingLog, problem: Problem) -> Belief:
     return Belief(problem, readings, alive, domains, clusters, tuple(conflicts))
 
 
-def _long_chains(problem: Problem, readings: Mapping[str, Sequence[Reading]]) -> tuple[tuple[str, ...], ...]:
+def _long_chains(
+    problem: TracingQuestion, readings: Mapping[str, Sequence[Reading]]
+) -> tuple[tuple[str, ...], ...]:
     """Sets of more outlets than the chain limit that were heard loud or linked from one end, and one more.
 
     Patterns alone never call for such a chain: two faults can look like one.
@@ -95,7 +98,7 @@ def _long_chains(problem: Problem, readings: Mapping[str, Sequence[Reading]]) ->
         met = {
             r.outlet
             for r in own
-            if (isinstance(r, Tone) and r.heard is Heard.LOUD)
+            if (isinstance(r, Tone) and r.heard is ToneHeard.LOUD)
             or (isinstance(r, LinkLight) and r.rate_mbps > 0)
         }
         if len(met) >= problem.chain_limit:
@@ -107,7 +110,7 @@ def _long_chains(problem: Problem, readings: Mapping[str, Sequence[Reading]]) ->
 
 
 @lru_cache(maxsize=65536)
-def _rows_allowed(problem: Problem, reading: Reading) -> Bools:
+def _rows_allowed(problem: TracingQuestion, reading: Reading) -> Bools:
     rows = table(problem)
     if isinstance(reading, Continuity):
         where = f"reading {reading.id}"
@@ -117,29 +120,29 @@ def _rows_allowed(problem: Problem, reading: Reading) -> Bools:
     if isinstance(reading, Resistance):
         return resistance_rows(rows, reading.conductors, reading.ohm, reading.round)
     every = np.ones(len(rows.rows), dtype=bool)
-    if isinstance(reading, Tone) and reading.heard is not Heard.FAINT:
+    if isinstance(reading, Tone) and reading.heard is not ToneHeard.FAINT:
         reaches = rows.reaches[:, problem.outlets.index(reading.outlet)]
-        return reaches if reading.heard is Heard.LOUD else ~reaches
+        return reaches if reading.heard is ToneHeard.LOUD else ~reaches
     if isinstance(reading, LinkLight) and reading.rate_mbps > 0:
         return rows.reaches[:, problem.outlets.index(reading.outlet)]
     return every
 
 
-def _alive(problem: Problem, readings: Iterable[Reading]) -> Bools:
+def _alive(problem: TracingQuestion, readings: Iterable[Reading]) -> Bools:
     alive = np.ones(len(table(problem).rows), dtype=bool)
     for reading in readings:
         alive = alive & _rows_allowed(problem, reading)
     return alive
 
 
-def _domain(problem: Problem, readings: Iterable[Reading]) -> Bools:
+def _domain(problem: TracingQuestion, readings: Iterable[Reading]) -> Bools:
     rows = table(problem)
     counts = np.bincount(rows.group_of_row[_alive(problem, readings)], minlength=len(rows.groups))
     return np.asarray(counts > 0)
 
 
 def _cluster_domain(
-    problem: Problem, cluster: Sequence[str], readings: Mapping[str, Sequence[Reading]]
+    problem: TracingQuestion, cluster: Sequence[str], readings: Mapping[str, Sequence[Reading]]
 ) -> Bools:
     domain = _domain(problem, readings[cluster[0]])
     for end in cluster[1:]:
@@ -147,7 +150,7 @@ def _cluster_domain(
     return domain
 
 
-def _require_known(reading: Reading, problem: Problem) -> None:
+def _require_known(reading: Reading, problem: TracingQuestion) -> None:
     where = f"reading {reading.id}"
     ends = (reading.end, reading.other) if isinstance(reading, Bridge) else (reading.end,)
     for end in ends:
@@ -184,14 +187,14 @@ def _clusters(ends: Sequence[str], bridges: Iterable[Bridge]) -> tuple[Cluster, 
 
 
 def _blame_cluster(
-    problem: Problem,
+    problem: TracingQuestion,
     cluster: tuple[str, ...],
     readings: Mapping[str, Sequence[Reading]],
     bridges: Sequence[Bridge],
 ) -> Conflict:
     """Readings of joined ends, none of which can be left out, that nothing explains together."""
 
-    def clash(trial: Mapping[str, Sequence[Reading]], alone: Problem) -> bool:
+    def clash(trial: Mapping[str, Sequence[Reading]], alone: TracingQuestion) -> bool:
         return not _cluster_domain(alone, cluster, trial).any()
 
     kept = _none_to_spare(problem, [r for end in cluster for r in readings[end]], clash)
@@ -201,9 +204,9 @@ def _blame_cluster(
 
 
 def _none_to_spare(
-    problem: Problem,
+    problem: TracingQuestion,
     readings: Sequence[Reading],
-    clash: Callable[[Mapping[str, Sequence[Reading]], Problem], bool],
+    clash: Callable[[Mapping[str, Sequence[Reading]], TracingQuestion], bool],
 ) -> list[Reading]:
     """Of readings that clash, some that still do, and do not if any one of them is left out.
 
@@ -223,7 +226,7 @@ def _none_to_spare(
 
 
 def _share_out(
-    problem: Problem,
+    problem: TracingQuestion,
     clusters: Sequence[Cluster],
     readings: Mapping[str, Sequence[Reading]],
     bridges: Sequence[Bridge],
@@ -244,7 +247,7 @@ def _share_out(
 
 
 def _narrowed(
-    problem: Problem, domains: Mapping[Cluster, Bools]
+    problem: TracingQuestion, domains: Mapping[Cluster, Bools]
 ) -> tuple[tuple[Cluster, ...], dict[Cluster, Bools]]:
     """Clusters that cannot all have outlets of their own (none if they can), and what is left to each."""
     member = table(problem).member
@@ -275,7 +278,7 @@ def _narrowed(
 
 
 def _blame_between(
-    problem: Problem,
+    problem: TracingQuestion,
     clash: Sequence[Cluster],
     readings: Mapping[str, Sequence[Reading]],
     bridges: Sequence[Bridge],
@@ -283,7 +286,7 @@ def _blame_between(
     """Readings of several ends, none of which can be left out, that ask for more outlets than there are."""
     ends = tuple(end for end in problem.ends if any(end in cluster for cluster in clash))
 
-    def clashes(trial: Mapping[str, Sequence[Reading]], alone: Problem) -> bool:
+    def clashes(trial: Mapping[str, Sequence[Reading]], alone: TracingQuestion) -> bool:
         return bool(_narrowed(alone, {c: _cluster_domain(alone, c, trial) for c in clash})[0])
 
     kept = _none_to_spare(problem, [r for end in ends for r in readings[end]], clashes)

@@ -8,7 +8,7 @@ from enum import StrEnum
 from itertools import product
 
 from rehaul.errors import BadInput
-from rehaul.tracing.asked import Problem, problem
+from rehaul.tracing.asked import TracingQuestion, problem
 from rehaul.tracing.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.tracing.plugs import Plug, resistor_plug, strap_plug
 from rehaul.tracing.resistors import chain_safe_values, separable_values
@@ -38,7 +38,7 @@ class CodePlan:
     method: Method
     guarantee: Guarantee
     chains_seen: bool  # two outlets on one cable show as such, not as a third outlet
-    problem: Problem = field(repr=False)
+    problem: TracingQuestion = field(repr=False)
     sentence: str = ""
 
     @property

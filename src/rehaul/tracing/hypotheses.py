@@ -13,14 +13,13 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Bools
 from rehaul.facts.trace_numbers import trace_number
-from rehaul.tracing.asked import Problem
+from rehaul.tracing.asked import TracingQuestion
 from rehaul.tracing.faults import Fault, single_faults
 from rehaul.tracing.partitions import bit_of, conductor_pairs, joined
-from rehaul.tracing.plugs import Edges, edges_of, pair_resistances_ohm, renamed
+from rehaul.tracing.plugs import PlugEdges, edges_of, pair_resistances_ohm, renamed
 from rehaul.tracing.trust import Trust, canonical_masks, orbit, pair_orbits, permutations_of
-
-Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -32,10 +31,10 @@ class Hypothesis:
 
 
 @dataclass(frozen=True)
-class Table:
+class Explanations:
     """All explanations of an end, with what each would show."""
 
-    problem: Problem
+    problem: TracingQuestion
     rows: tuple[Hypothesis, ...]
     chances: NDArray[np.float64]  # (row) before any reading; sums to 1
     masks: NDArray[np.int64]  # (round, row) pattern shown, as the mask that stands for its orbit
@@ -63,7 +62,7 @@ class Table:
         return np.array(rounds)
 
 
-def _network(problem: Problem, row: Hypothesis, round_number: int) -> Edges | None:
+def _network(problem: TracingQuestion, row: Hypothesis, round_number: int) -> PlugEdges | None:
     """What hangs on the cable by this explanation; None if that depends on how outlets call conductors."""
     plugs = [plug for outlet in row.outlets if (plug := problem.plug(outlet, round_number))]
     found = edges_of(plugs, row.fault)
@@ -80,7 +79,7 @@ def _network(problem: Problem, row: Hypothesis, round_number: int) -> Edges | No
 
 
 @cache
-def table(problem: Problem) -> Table:
+def table(problem: TracingQuestion) -> Explanations:
     """The explanations of one end of this problem (all ends share them)."""
     rows: list[Hypothesis] = []
     patterns: list[list[int]] = []
@@ -115,7 +114,7 @@ def table(problem: Problem) -> Table:
     groups = tuple(dict.fromkeys(row.outlets for row in rows))
     group_index = {group: k for k, group in enumerate(groups)}
     chances = np.array(weights)
-    return Table(
+    return Explanations(
         problem=problem,
         rows=tuple(rows),
         chances=chances / chances.sum(),
@@ -134,7 +133,7 @@ def _choices(shown: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
     return choices
 
 
-def _shown(problem: Problem, outlets: tuple[str, ...], fault: Fault | None) -> list[tuple[int, ...]]:
+def _shown(problem: TracingQuestion, outlets: tuple[str, ...], fault: Fault | None) -> list[tuple[int, ...]]:
     """For each round, the patterns this explanation can show (several only where colours are not trusted)."""
     n = problem.conductors
     canonical = canonical_masks(n, problem.trust)
@@ -153,7 +152,9 @@ def _shown(problem: Problem, outlets: tuple[str, ...], fault: Fault | None) -> l
     return shown
 
 
-def continuity_rows(table: Table, observed: int, round_number: int, tested: tuple[int, ...] | None) -> Bools:
+def continuity_rows(
+    table: Explanations, observed: int, round_number: int, tested: tuple[int, ...] | None
+) -> Bools:
     """Rows that show exactly this pattern on the conductors that were probed."""
     problem = table.problem
     shown = table.masks[round_number - 1]
@@ -163,7 +164,7 @@ def continuity_rows(table: Table, observed: int, round_number: int, tested: tupl
     return np.asarray((shown & probed) == observed)
 
 
-def resistance_rows(table: Table, pair: tuple[int, int], ohm: float, round_number: int) -> Bools:
+def resistance_rows(table: Explanations, pair: tuple[int, int], ohm: float, round_number: int) -> Bools:
     """Rows in which this reading is possible between these two conductors.
 
     Validity: parts within their tolerance, meter within its own, cable loop from zero to the loop limit.

@@ -22,7 +22,7 @@ from rehaul.tracing.cards import (
     proposed_states,
 )
 from rehaul.tracing.codeplan import Bag, CodePlan, Method, plan_codes
-from rehaul.tracing.routes import Place
+from rehaul.tracing.routes import Whereabouts
 from rehaul.tracing.trust import Trust
 from rehaul.tracing.walks import WalkPlan, plan_walks
 
@@ -82,11 +82,11 @@ class TracePlan:
         return self.codes.sentence
 
 
-def outlet_places(house: House) -> tuple[Place, ...]:
+def outlet_places(house: House) -> tuple[Whereabouts, ...]:
     """Where the outlets are, those whose place is known; storeys numbered from the lowest."""
     level = _levels(house)
     return tuple(
-        Place(outlet.id, level[outlet.storey], outlet.position[0], outlet.position[1])
+        Whereabouts(outlet.id, level[outlet.storey], outlet.position[0], outlet.position[1])
         for outlet in house.outlets
         if outlet.position is not None
     )
@@ -105,7 +105,7 @@ def plan_tracing(
     people: int = 1,
     colours_trusted: bool | Trust = True,
     stairs: tuple[tuple[float, float], ...] = (),
-    start: Place | None = None,
+    start: Whereabouts | None = None,
 ) -> TracePlan:
     """Plugs and walks to find which cable at a meeting point is which outlet.
 
@@ -137,7 +137,7 @@ def plan_tracing(
     first = cards_first(ties, meeting_point)
     free = [] if first else [run for run in runs if not ties.reasons(run.id)]
     places = [place for place in outlet_places(house) if free and not ties.reasons(place.id)]
-    at = Place(meeting.id, _levels(house)[meeting.storey], *meeting.position)
+    at = Whereabouts(meeting.id, _levels(house)[meeting.storey], *meeting.position)
     codes, walks = _plugs(free or runs, places, at, bag, people, colours_trusted, stairs, start)
     tied = {place.id for place in places}
     never = tuple(outlet.id for outlet in house.outlets if outlet.position is None)
@@ -164,13 +164,13 @@ def plan_tracing(
 
 def _plugs(
     runs: Sequence[Run],
-    places: Sequence[Place],
-    at: Place,
+    places: Sequence[Whereabouts],
+    at: Whereabouts,
     bag: Bag,
     people: int,
     colours_trusted: bool | Trust,
     stairs: tuple[tuple[float, float], ...],
-    start: Place | None,
+    start: Whereabouts | None,
 ) -> tuple[CodePlan, WalkPlan]:
     """Plugs for these places in the order they are walked to."""
     if not places:

@@ -9,18 +9,18 @@ from dataclasses import dataclass
 from rehaul.errors import BadInput
 from rehaul.house import Job, PlacedPlug, Ties, TraceReading
 from rehaul.tracing.advice import Suggestion, next_best_reading
-from rehaul.tracing.asked import Problem, problem
+from rehaul.tracing.asked import TracingQuestion, problem
 from rehaul.tracing.job_tracing import ends_at
 from rehaul.tracing.plugs import Plug
 from rehaul.tracing.readings import (
     Bridge,
     Continuity,
     Entry,
-    Heard,
     LinkLight,
     ReadingLog,
     Resistance,
     Tone,
+    ToneHeard,
     Withdrawn,
 )
 from rehaul.tracing.solving import Answer, solve
@@ -33,7 +33,7 @@ MOST_CONDUCTORS = 8
 class Traced:
     """What the readings of a job say so far, and the readings that would say most next."""
 
-    question: Problem
+    question: TracingQuestion
     answer: Answer
     next_readings: tuple[Suggestion, ...]  # best first
 
@@ -54,7 +54,7 @@ def traced(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> Tra
     return Traced(question, solve(log, question), suggestions)
 
 
-def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> Problem:
+def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> TracingQuestion:
     """The tracing question of a job: its outlets, the cables that end here, and the plugs as they stood."""
     runs = ends_at(job.house, meeting_point)
     if not runs:
@@ -102,7 +102,7 @@ def _entry(seen: TraceReading) -> Entry:
         ohm = math.inf if seen.ohm is None else seen.ohm
         return Resistance(seen.id, end, seen.conductors or (1, 2), ohm, seen.round)
     if seen.kind == "tone":
-        return Tone(seen.id, end, outlet, Heard(seen.heard or "none"))
+        return Tone(seen.id, end, outlet, ToneHeard(seen.heard or "none"))
     if seen.kind == "link":
         return LinkLight(seen.id, end, outlet, int(seen.rate_mbps or 0))
     if seen.kind == "bridge":

@@ -14,7 +14,7 @@ from rehaul.house import CableKind, Obligation, Run, RunState
 
 
 @dataclass(frozen=True)
-class Check:
+class LineStep:
     """One thing to do before the cutters come out."""
 
     order: int
@@ -25,7 +25,7 @@ class Check:
     source: str
 
 
-def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> tuple[Check, ...]:
+def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> tuple[LineStep, ...]:
     """Checks for this cable, in order, with their cautions.
 
     Parameters
@@ -47,5 +47,5 @@ def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> t
     return tuple(_check(number, row) for number, row in enumerate(rows, start=1))
 
 
-def _check(number: int, row: LiveCheckRow) -> Check:
-    return Check(number, row.id, row.do, row.expect, row.caution, str(row.source))
+def _check(number: int, row: LiveCheckRow) -> LineStep:
+    return LineStep(number, row.id, row.do, row.expect, row.caution, str(row.source))

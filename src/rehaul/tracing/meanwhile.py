@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-Pair = tuple[int, int]
+WirePair = tuple[int, int]
 _FIRST = frozenset({(1, 2), (3, 6)})  # autonegotiation, 10BASE-T and 100BASE-TX live here
 _SECOND = frozenset({(4, 5), (7, 8)})
 
@@ -19,7 +19,7 @@ class MeanwhileLink:
     sentence: str
 
 
-def link_meanwhile(whole: Mapping[Pair, Pair], split: Sequence[Pair] = ()) -> MeanwhileLink:
+def link_meanwhile(whole: Mapping[WirePair, WirePair], split: Sequence[WirePair] = ()) -> MeanwhileLink:
     """The link two Gigabit ports bring up, from the pairs that arrive whole.
 
     Parameters
@@ -48,5 +48,5 @@ def link_meanwhile(whole: Mapping[Pair, Pair], split: Sequence[Pair] = ()) -> Me
     )
 
 
-def _arrives(whole: Mapping[Pair, Pair], both: frozenset[Pair]) -> bool:
+def _arrives(whole: Mapping[WirePair, WirePair], both: frozenset[WirePair]) -> bool:
     return {whole.get(pair) for pair in both} == both

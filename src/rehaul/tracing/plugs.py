@@ -49,10 +49,10 @@ def _ohm_text(ohm: float) -> str:
     return f"{ohm / 1e3:g}k" if ohm >= 1e3 else f"{ohm:g}R"
 
 
-Edges = tuple[tuple[int, int, float], ...]
+PlugEdges = tuple[tuple[int, int, float], ...]
 
 
-def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> Edges:
+def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> PlugEdges:
     """Ties and resistors between conductors as they arrive at the far end, with plugs in parallel."""
     edges: list[tuple[int, int, float]] = []
     for plug in plugs:
@@ -62,7 +62,7 @@ def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> Edges:
     return through(tuple(edges), fault) if fault else tuple(edges)
 
 
-def through(edges: Edges, fault: Fault) -> Edges:
+def through(edges: PlugEdges, fault: Fault) -> PlugEdges:
     """The same network seen from beyond a fault.
 
     A broken conductor's node at the outlet still joins what hangs on it: it becomes a node of its own
@@ -109,7 +109,7 @@ def plug_on_pins(plug: Plug, standard: str) -> Plug:
     return renamed(plug, [pin(c) if c in used else 0 for c in range(1, max(used, default=0) + 1)])
 
 
-def pair_resistances_ohm(networks: Sequence[Edges], conductors: int) -> NDArray[np.float64]:
+def pair_resistances_ohm(networks: Sequence[PlugEdges], conductors: int) -> NDArray[np.float64]:
     """Resistance between every two conductors of each network, cable excluded.
 
     Parameters

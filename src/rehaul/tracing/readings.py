@@ -13,7 +13,7 @@ from typing import TypeAlias
 from rehaul.errors import BadInput
 
 
-class Heard(StrEnum):
+class ToneHeard(StrEnum):
     """What the probe heard with the toner at an outlet."""
 
     LOUD = "loud"  # on the conductors themselves: this cable
@@ -50,7 +50,7 @@ class Tone:
     id: str
     end: str
     outlet: str
-    heard: Heard
+    heard: ToneHeard
 
 
 @dataclass(frozen=True)

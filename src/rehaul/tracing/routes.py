@@ -18,7 +18,7 @@ _DP_STOPS = 11  # up to here the subset table is small and quick
 
 
 @dataclass(frozen=True)
-class Place:
+class Whereabouts:
     """Where something is: storey counted from the lowest, position on the sheet."""
 
     id: str
@@ -28,7 +28,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Route:
+class WalkRoute:
     """Stops in order, between start and end; `proven` if no shorter route exists."""
 
     stops: tuple[str, ...]
@@ -36,7 +36,7 @@ class Route:
     proven: bool
 
 
-def walking_m(a: Place, b: Place, stairs: Sequence[tuple[float, float]] = ()) -> float:
+def walking_m(a: Whereabouts, b: Whereabouts, stairs: Sequence[tuple[float, float]] = ()) -> float:
     """Metres of level walking between two places, along the walls, by the best stairs where storeys differ.
 
     Without stairs given, they are taken to lie on the way. One storey counts as the table's metres.
@@ -50,8 +50,11 @@ def walking_m(a: Place, b: Place, stairs: Sequence[tuple[float, float]] = ()) ->
 
 
 def shortest_route(
-    start: Place, stops: Sequence[Place], end: Place | None, stairs: Sequence[tuple[float, float]] = ()
-) -> Route:
+    start: Whereabouts,
+    stops: Sequence[Whereabouts],
+    end: Whereabouts | None,
+    stairs: Sequence[tuple[float, float]] = (),
+) -> WalkRoute:
     """The shortest way from `start` through every stop to `end`, or to wherever it ends if None.
 
     **Source**: Held and Karp (1962) for few stops; for more, the integer program of
@@ -62,10 +65,13 @@ def shortest_route(
 
 @lru_cache(maxsize=4096)
 def _shortest_route(
-    start: Place, stops: tuple[Place, ...], end: Place | None, stairs: tuple[tuple[float, float], ...]
-) -> Route:
+    start: Whereabouts,
+    stops: tuple[Whereabouts, ...],
+    end: Whereabouts | None,
+    stairs: tuple[tuple[float, float], ...],
+) -> WalkRoute:
     if not stops:
-        return Route((), walking_m(start, end, stairs) if end else 0.0, True)
+        return WalkRoute((), walking_m(start, end, stairs) if end else 0.0, True)
     between = np.array([[walking_m(a, b, stairs) for b in stops] for a in stops])
     first = np.array([walking_m(start, stop, stairs) for stop in stops])
     last = np.array([walking_m(stop, end, stairs) if end else 0.0 for stop in stops])
@@ -75,7 +81,7 @@ def _shortest_route(
         else _by_cuts(first, between, last)
     )
     length = float(first[order[0]] + last[order[-1]] + sum(between[a, b] for a, b in pairwise(order)))
-    return Route(tuple(stops[k].id for k in order), length, proven)
+    return WalkRoute(tuple(stops[k].id for k in order), length, proven)
 
 
 def _by_subsets(

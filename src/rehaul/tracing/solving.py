@@ -10,18 +10,19 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Bools
 from rehaul.errors import BadInput
 from rehaul.facts.trace_numbers import trace_number
-from rehaul.tracing.asked import Problem
+from rehaul.tracing.asked import TracingQuestion
 from rehaul.tracing.belief import Belief, believe, certain_outlets
 from rehaul.tracing.faults import Fault
-from rehaul.tracing.hypotheses import Bools, table
+from rehaul.tracing.hypotheses import table
 from rehaul.tracing.length import LengthEstimate, length_from_loop
 from rehaul.tracing.partitions import conductor_pairs
 from rehaul.tracing.readings import LinkLight, Reading, ReadingLog, Resistance
 
 
-class Standing(StrEnum):
+class EndStanding(StrEnum):
     """How sure an end is."""
 
     CONFIRMED = "confirmed"  # would stand if any one of its readings were wrong
@@ -54,7 +55,7 @@ class EndAnswer:
     """What is known of one end."""
 
     end: str
-    standing: Standing
+    standing: EndStanding
     reaches: tuple[str, ...]  # certain; several are a chain or a join
     may_also: tuple[str, ...]  # not excluded besides
     possible: tuple[Possibility, ...]  # likeliest first
@@ -83,7 +84,7 @@ class Answer:
         raise BadInput(f"there is no end {end}", where="answer", remedy="Name an end of this problem")
 
 
-def solve(log: ReadingLog, problem: Problem) -> Answer:
+def solve(log: ReadingLog, problem: TracingQuestion) -> Answer:
     """What the readings say, with nothing averaged away.
 
     Parameters
@@ -155,7 +156,7 @@ def _answer(belief: Belief, end: str, chances: NDArray[np.float64]) -> EndAnswer
     reaches: tuple[str, ...] = ()
     may_also: tuple[str, ...] = ()
     if end in belief.in_conflict:
-        standing = Standing.CONFLICT
+        standing = EndStanding.CONFLICT
     else:
         certain = certain_outlets(domain, rows.member)
         reaches = _named(belief.problem, certain)
@@ -179,23 +180,23 @@ def _answer(belief: Belief, end: str, chances: NDArray[np.float64]) -> EndAnswer
     )
 
 
-def _named(problem: Problem, outlets: Bools) -> tuple[str, ...]:
+def _named(problem: TracingQuestion, outlets: Bools) -> tuple[str, ...]:
     return tuple(outlet for outlet, there in zip(problem.outlets, outlets.tolist(), strict=True) if there)
 
 
-def _standing(belief: Belief, end: str, certain: Bools, readings: Sequence[Reading]) -> Standing:
+def _standing(belief: Belief, end: str, certain: Bools, readings: Sequence[Reading]) -> EndStanding:
     if not certain.any():
-        return Standing.SEVERAL if readings else Standing.UNREAD
+        return EndStanding.SEVERAL if readings else EndStanding.UNREAD
     member = table(belief.problem).member
 
     def holds(domain: Bools) -> bool:
         return bool(certain_outlets(domain, member)[certain].all())
 
     if not holds(belief.own_domain(end)):
-        return Standing.INFERRED
+        return EndStanding.INFERRED
     if all(holds(belief.own_domain(end, without=reading.id)) for reading in readings):
-        return Standing.CONFIRMED
-    return Standing.READ
+        return EndStanding.CONFIRMED
+    return EndStanding.READ
 
 
 def _faults(belief: Belief, end: str) -> tuple[Fault, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.errors import BadInput
 from rehaul.facts.trace_numbers import trace_number
-from rehaul.tracing.routes import Place, Route, shortest_route
+from rehaul.tracing.routes import WalkRoute, Whereabouts, shortest_route
 
 
 @dataclass(frozen=True)
@@ -38,12 +38,12 @@ class WalkPlan:
 
 
 def plan_walks(
-    outlets: Sequence[Place],
-    meeting: Place,
+    outlets: Sequence[Whereabouts],
+    meeting: Whereabouts,
     *,
     at_once: int,
     people: int = 1,
-    start: Place | None = None,
+    start: Whereabouts | None = None,
     stairs: Sequence[tuple[float, float]] = (),
     ends: int | None = None,
     patterns_each: int = 1,
@@ -78,7 +78,7 @@ def plan_walks(
     if not outlets:
         return WalkPlan(people, (), (), 0.0, 0.0, True)
     if len(outlets) <= at_once:
-        batches: list[list[Place]] = [list(outlets)]
+        batches: list[list[Whereabouts]] = [list(outlets)]
         routes = _routes(batches, patterns_each, here, meeting, people, stairs)
     else:
         batches, routes = _best_cut(outlets, at_once, patterns_each, here, meeting, people, stairs)
@@ -112,20 +112,20 @@ def _what(index: int, count: int, patterns_each: int) -> str:
 
 
 def _routes(
-    batches: Sequence[Sequence[Place]],
+    batches: Sequence[Sequence[Whereabouts]],
     patterns_each: int,
-    here: Place,
-    meeting: Place,
+    here: Whereabouts,
+    meeting: Whereabouts,
     people: int,
     stairs: Sequence[tuple[float, float]],
-) -> list[Route]:
+) -> list[WalkRoute]:
     """One trip per batch that also collects from the batch before, one for each further pattern of the
     batch, and one that collects the last.
 
     One person comes back to read after each; with a reader at the meeting point the walker stays out.
     """
     routes = []
-    before: Sequence[Place] = ()
+    before: Sequence[Whereabouts] = ()
     for batch in batches:
         for stops in ([*before, *batch], *[list(batch)] * (patterns_each - 1)):
             route = shortest_route(here, stops, meeting if people == 1 else None, stairs)
@@ -135,23 +135,23 @@ def _routes(
     last = [place for place in before if place != here]
     collect = shortest_route(here, last, meeting, stairs)
     if len(last) < len(before):
-        collect = Route((here.id, *collect.stops), collect.length_m, collect.proven)
+        collect = WalkRoute((here.id, *collect.stops), collect.length_m, collect.proven)
     routes.append(collect)
     return routes
 
 
 def _best_cut(
-    outlets: Sequence[Place],
+    outlets: Sequence[Whereabouts],
     at_once: int,
     patterns_each: int,
-    here: Place,
-    meeting: Place,
+    here: Whereabouts,
+    meeting: Whereabouts,
     people: int,
     stairs: Sequence[tuple[float, float]],
-) -> tuple[list[list[Place]], list[Route]]:
+) -> tuple[list[list[Whereabouts]], list[WalkRoute]]:
     by_id = {place.id: place for place in outlets}
     tour = [by_id[stop] for stop in shortest_route(here, outlets, meeting, stairs).stops]
-    best: tuple[float, list[list[Place]], list[Route]] | None = None
+    best: tuple[float, list[list[Whereabouts]], list[WalkRoute]] | None = None
     for shift in range(min(at_once, len(tour))):
         batches = [tour[:shift]] if shift else []
         batches += [tour[k : k + at_once] for k in range(shift, len(tour), at_once)]

@@ -25,7 +25,7 @@ from rehaul.web import (
 )
 from rehaul.web.answers import our_fault, refused
 from rehaul.web.context import Context
-from rehaul.web.gate import Gate
+from rehaul.web.gate import DoorKeeper
 from rehaul.web.hub import Hub
 from rehaul.web.meter import Meter
 from rehaul.web.pages import Pages
@@ -87,4 +87,4 @@ def make_app(
             await context.hub.close()
 
     app = Starlette(routes=routes, lifespan=life, exception_handlers={Refusal: refused, Exception: our_fault})
-    return Gate(app, settings, sessions)
+    return DoorKeeper(app, settings, sessions)

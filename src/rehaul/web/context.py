@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from starlette.requests import HTTPConnection
 
-from rehaul.jobs import Desk, Device
+from rehaul.jobs import Browser, Desk
 from rehaul.web.asking import asked
 from rehaul.web.hub import Hub
 from rehaul.web.meter import Meter
@@ -47,7 +47,7 @@ def context_of(connection: HTTPConnection) -> Context:
     return context
 
 
-def device_of(connection: HTTPConnection) -> Device:
+def device_of(connection: HTTPConnection) -> Browser:
     """The device that the gate let in."""
-    device: Device = connection.state.device
+    device: Browser = connection.state.device
     return device

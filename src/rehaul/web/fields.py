@@ -12,9 +12,9 @@ from rehaul.errors import BadInput
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Band, Job, Model, Storey
 from rehaul.house.base import Id, Name, NotNegative, Point, Positive
-from rehaul.jobs import State, tried
+from rehaul.jobs import JobState, tried
 from rehaul.predict import LinkRate, Radiator, plan_link, standing_radiators
-from rehaul.predict.moving import Frame, Moving
+from rehaul.predict.moving import Moving, StoreyNow
 from rehaul.web.rasters import Raster
 
 MOST_BOXES = 40
@@ -41,7 +41,7 @@ class Move(Model):
     storey: Id | None = None
 
 
-class Spot(Model):
+class AskedSpot(Model):
     storey: Id
     position: Point
 
@@ -51,7 +51,7 @@ class Ask(Model):
 
     n: Annotated[int, Field(ge=0)]
     storey: Id | None = None
-    spot: Spot | None = None
+    spot: AskedSpot | None = None
     quantity: Literal[
         "down_mbps",
         "low_mbps",
@@ -91,7 +91,9 @@ class Sketch:
     def __init__(self) -> None:
         self._moving = Moving()
 
-    def answer(self, ask: Ask, state: State, planned: tuple[Radiator, ...] | None) -> bytes | dict[str, Any]:
+    def answer(
+        self, ask: Ask, state: JobState, planned: tuple[Radiator, ...] | None
+    ) -> bytes | dict[str, Any]:
         """A framed raster, or a spot as JSON data. Raises BadInput."""
         started_s = time.perf_counter()
         job = tried(state, list(ask.changes))
@@ -108,7 +110,7 @@ class Sketch:
         return raster.framed(n=ask.n, revision=state.revision, took_ms=took_ms)
 
 
-def _values(ask: Ask, frame: Frame) -> Any:
+def _values(ask: Ask, frame: StoreyNow) -> Any:
     if ask.quantity == "power_dbm":
         return frame.power_dbm(ask.band)
     if ask.quantity == "power_sd_db":

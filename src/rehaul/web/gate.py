@@ -14,7 +14,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from rehaul.errors import CannotSave, Refusal
 from rehaul.facts.server import server_number
-from rehaul.jobs import Device
+from rehaul.jobs import Browser
 from rehaul.web.answers import STATUS, compact
 from rehaul.web.asking import away
 from rehaul.web.sessions import Sessions
@@ -58,7 +58,7 @@ UNPAIRED = Refusal(
 )
 
 
-class Gate:
+class DoorKeeper:
     """Lets a request through with its device in `scope["state"]["device"]`, or refuses it."""
 
     def __init__(self, app: ASGIApp, settings: Settings, sessions: Sessions) -> None:
@@ -86,7 +86,7 @@ class Gate:
         else:
             await self._app(scope, receive, guarded)
 
-    async def _judge(self, scope: Scope) -> tuple[str, Device | None, Refusal | None]:
+    async def _judge(self, scope: Scope) -> tuple[str, Browser | None, Refusal | None]:
         """Token, device, and why not, if it may not."""
         headers = _headers(scope)
         refusal = self._why_foreign(scope, headers)
@@ -135,7 +135,7 @@ class Gate:
             return ""
         return morsel.value if morsel and TOKEN.fullmatch(morsel.value) else ""
 
-    async def _socket(self, device: Device, scope: Scope, receive: Receive, send: Send) -> None:
+    async def _socket(self, device: Browser, scope: Scope, receive: Receive, send: Send) -> None:
         """Run a socket until it ends by itself or its device is let in no more."""
         closing: list[asyncio.Task[None]] = []
 

@@ -18,7 +18,7 @@ from anyio import to_thread
 
 from rehaul.errors import Refusal
 from rehaul.facts.server import server_number
-from rehaul.jobs import Desk, Device
+from rehaul.jobs import Browser, Desk
 from rehaul.jobs.ledger import utc_now
 from rehaul.web.answers import fault
 from rehaul.web.asking import OPENING_S, asked
@@ -77,7 +77,7 @@ class Hub:
         return list(self._sittings.values())
 
     @contextlib.asynccontextmanager
-    async def seat(self, sitting: Sitting, device: Device) -> AsyncIterator[Seat]:
+    async def seat(self, sitting: Sitting, device: Browser) -> AsyncIterator[Seat]:
         """Be in a sitting for as long as the block lasts."""
         seat = Seat(device)
         sitting.seats.add(seat)

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 Packed: TypeAlias = tuple[bytes, bytes]  # JSON, and what goes beside it
 MOST_CELLS = 50_000_000
 PaperName = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$")]
-Side = Annotated[int, Field(ge=0, le=MOST_CELLS)]
+CellsAcross = Annotated[int, Field(ge=0, le=MOST_CELLS)]
 
 
 class Strange(ValueError):
@@ -57,8 +57,8 @@ class _StoreySaid(_Said):
     y0_m: float
     step_m: float
     z_m: float
-    rows: Side
-    cols: Side
+    rows: CellsAcross
+    cols: CellsAcross
 
 
 class _MapsSaid(_Said):

@@ -31,7 +31,7 @@ SCHEDULE = Path("/proc/thread-self/schedstat")
 NETWORK_WAITS = 0.2  # share of the time spent waiting below which the server is the limit
 
 
-class Span:
+class Transfer:
     """Bytes in one direction, from the first byte of any stream to the last, and how busy we were.
 
     While a stream is open the span reaches to now, so that bytes and seconds asked together belong together.
@@ -82,15 +82,15 @@ def busy_s() -> float:
     return (int(worked_ns) + int(queued_ns)) / 1e9
 
 
-class Run:
+class MeterRun:
     """One measurement under way."""
 
     def __init__(self, device: str) -> None:
         self.id = secrets.token_hex(8)
         self.device = device
         self.started_s = time.monotonic()
-        self.down = Span()
-        self.up = Span()
+        self.down = Transfer()
+        self.up = Transfer()
         self.streams = 0
 
     @property
@@ -109,7 +109,7 @@ class Run:
         }
 
     @contextlib.contextmanager
-    def stream(self, span: Span) -> Iterator[None]:
+    def stream(self, span: Transfer) -> Iterator[None]:
         """One of several streams at once. Raises Busy where there are too many."""
         if self.streams >= MOST_STREAMS:
             raise Busy(f"more than {MOST_STREAMS} streams", where="meter", remedy="Open fewer at once")
@@ -126,9 +126,9 @@ class Meter:
     """The runs of one server; few at once, and none for long."""
 
     def __init__(self) -> None:
-        self._runs: dict[str, Run] = {}
+        self._runs: dict[str, MeterRun] = {}
 
-    def new(self, device: str) -> Run:
+    def new(self, device: str) -> MeterRun:
         """A new run of a device. Raises Busy where too many are open."""
         now = time.monotonic()
         self._runs = {
@@ -138,11 +138,11 @@ class Meter:
         }
         if len(self._runs) >= MOST_RUNS:
             raise Busy("others are measuring", where="meter", remedy="Try again in a minute")
-        run = Run(device)
+        run = MeterRun(device)
         self._runs[run.id] = run
         return run
 
-    def run(self, run_id: str, device: str) -> Run:
+    def run(self, run_id: str, device: str) -> MeterRun:
         """An open run. Raises Absent where it is over or another device's."""
         run = self._runs.get(run_id)
         if run is None or run.device != device or time.monotonic() - run.started_s > RUN_LIFE_S:
@@ -155,7 +155,7 @@ class Down(Response):
 
     media_type = "application/octet-stream"
 
-    def __init__(self, run: Run, seconds: float) -> None:
+    def __init__(self, run: MeterRun, seconds: float) -> None:
         super().__init__()
         del self.headers["content-length"]
         self._run = run
@@ -192,7 +192,7 @@ def seconds_asked(request: Request) -> float:
     return seconds
 
 
-async def count_upload(request: Request, run: Run) -> Response:
+async def count_upload(request: Request, run: MeterRun) -> Response:
     """Take bytes in and count them; they are kept nowhere. A sender who leaves midway has sent what came."""
     started_s = time.perf_counter()
     length = 0

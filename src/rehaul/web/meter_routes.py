@@ -8,7 +8,7 @@ from starlette.routing import Route
 
 from rehaul.web.answers import Json
 from rehaul.web.context import context_of, device_of
-from rehaul.web.meter import RUN_LIFE_S, Down, Run, count_upload, seconds_asked
+from rehaul.web.meter import RUN_LIFE_S, Down, MeterRun, count_upload, seconds_asked
 
 
 async def new(request: Request) -> Response:
@@ -38,7 +38,7 @@ async def result(request: Request) -> Response:
     return Json(_run(request).as_dict())
 
 
-def _run(request: Request) -> Run:
+def _run(request: Request) -> MeterRun:
     return context_of(request).meter.run(request.path_params["run"], device_of(request).id)
 
 

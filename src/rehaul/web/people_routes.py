@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from rehaul.errors import BadInput
 from rehaul.house import SCHEMA_VERSION
-from rehaul.jobs import Device, good_name
+from rehaul.jobs import Browser, good_name
 from rehaul.web.answers import Json, json_of
 from rehaul.web.context import Context, context_of, device_of
 from rehaul.web.gate import address_of, session_cookie
@@ -101,7 +101,7 @@ async def security(request: Request) -> Response:
     return Json({"events": [asdict(row) for row in rows]})
 
 
-async def _me(context: Context, device: Device) -> dict[str, Any]:
+async def _me(context: Context, device: Browser) -> dict[str, Any]:
     jobs = await context.store(context.desk.jobs)
     return {
         "person": device.person,

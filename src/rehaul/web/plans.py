@@ -14,7 +14,7 @@ from rehaul.house import Job
 from rehaul.web.answers import fault
 from rehaul.web.made import PlanMade
 from rehaul.web.sitting import Sitting
-from rehaul.web.worker import Fault, Stopped, Worker
+from rehaul.web.worker import Stopped, Worker, WorkerFault
 
 LONGEST_S = 600.0
 MOST_KEPT = 30  # results, of all jobs
@@ -131,7 +131,7 @@ class Plans:
             piece.state, piece.refusal = "failed", dict(refusal.as_dict())
         except Stopped as stopped:
             piece.state, piece.refusal = "stopped", dict(Refusal(str(stopped)).as_dict())
-        except Fault as trace:
+        except WorkerFault as trace:
             log.error("the %s of job %s failed:\n%s", kind, sitting.key, trace)
             piece.state, piece.refusal = "failed", fault()
         except Exception:

@@ -68,7 +68,7 @@ class Patient(H11Protocol):
         super().handle_websocket_upgrade(event)
 
 
-class Counted(WebSocketsSansIOProtocol):
+class PlacedSocket(WebSocketsSansIOProtocol):
     """A WebSocket that keeps the place of the request it grew out of."""
 
     def connection_lost(self, exc: Exception | None) -> None:

@@ -19,7 +19,7 @@ from rehaul.errors import BadInput
 from rehaul.jobs import Desk, WantsPassword, address_of, open_desk
 from rehaul.web.app import make_app
 from rehaul.web.pairing import LIFE_S, Codes, pairing_url, qr_terminal
-from rehaul.web.protocols import Counted, more_files, protocol_of
+from rehaul.web.protocols import PlacedSocket, more_files, protocol_of
 from rehaul.web.settings import Settings, lan_address
 from rehaul.web.sockets import LARGEST_MESSAGE
 from rehaul.web.tls import AUTHORITY_FILE, AUTHORITY_KEY, certificates
@@ -147,7 +147,7 @@ def door_options(visitors: Visitors) -> dict[str, Any]:
     most = max(FEWEST_CONNECTIONS, more_files() - OTHER_FILES)
     return {
         "http": protocol_of(visitors),
-        "ws": Counted,
+        "ws": PlacedSocket,
         "loop": "rehaul.web.handshakes:Loop",
         "limit_concurrency": most,
     }

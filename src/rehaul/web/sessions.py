@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 from rehaul.errors import Refusal
 from rehaul.facts.server import server_number
-from rehaul.jobs import Device, Event, People
+from rehaul.jobs import Browser, Event, People
 from rehaul.web.asking import away
 
 LOOK_EVERY_S = 0.4  # how often the store is looked at while sockets are open
@@ -45,7 +45,7 @@ class Sessions:
         for thread in (self._thread, self._door):
             thread.shutdown(wait=False, cancel_futures=True)
 
-    async def device(self, token: str) -> Device | None:
+    async def device(self, token: str) -> Browser | None:
         """The device that holds a token, by a look at the store at most a second old. Raises CannotSave."""
         await self.look()
         found = self.people.known(token)

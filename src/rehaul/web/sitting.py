@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from rehaul.errors import Refusal
-from rehaul.jobs import Device, Ledger, Row
+from rehaul.jobs import Browser, Ledger, LogRow
 from rehaul.web.answers import compact
 
 TEXTS_KEPT = 1000
@@ -25,7 +25,7 @@ T = TypeVar("T")
 class Seat:
     """One live connection."""
 
-    device: Device
+    device: Browser
     wake: asyncio.Event = field(default_factory=asyncio.Event)
     at: dict[str, Any] = field(default_factory=dict)  # where the person is looking
 
@@ -130,7 +130,7 @@ class Sitting:
                 self._newest = rows[-1].revision
                 self._edits.clear()
 
-    def _keep(self, row: Row) -> None:
+    def _keep(self, row: LogRow) -> None:
         text = compact(person_row(row, self._named(row.person)))
         self._texts.append((row.revision, text))
         self._characters += len(text)
@@ -182,7 +182,7 @@ class Sitting:
         return self._people_text[1]
 
 
-def person_row(row: Row, name: str) -> dict[str, Any]:
+def person_row(row: LogRow, name: str) -> dict[str, Any]:
     """A row of the log as clients get it."""
     return {
         "revision": row.revision,

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from rehaul.house import Job
+from rehaul.progress import Progress
 from rehaul.web.made import Packed, pack_offers, pack_papers, pack_plan
 
-Progress = Callable[[str], None]
 _last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
 
 

@@ -37,7 +37,7 @@ PRIVATE_NETWORKS = (  # RFC 1918, RFC 3927, RFC 4193, and loopback
 AUTHORITY_KEY, AUTHORITY_FILE = "authority.key", "authority.pem"
 LARGEST_PEM = 100_000
 
-Address = ipaddress.IPv4Address | ipaddress.IPv6Address
+HostAddress = ipaddress.IPv4Address | ipaddress.IPv6Address
 
 
 @dataclass(frozen=True)
@@ -164,7 +164,7 @@ def _leaf(
     key: ec.EllipticCurvePrivateKey,
     authority_key: ec.EllipticCurvePrivateKey,
     authority: x509.Certificate,
-    address: Address,
+    address: HostAddress,
 ) -> x509.Certificate:
     names: list[x509.GeneralName] = [x509.IPAddress(address)]
     if address.is_loopback:

@@ -26,7 +26,7 @@ LONGEST_S = 600.0  # for one file to arrive
 PIECE_BYTES = 1_000_000  # gathered before it is written
 ON_DISK = Path("/var/tmp")  # where there is one: /tmp is often memory
 
-Found = TypeVar("Found")
+Uploaded = TypeVar("Uploaded")
 
 
 class Uploads:
@@ -84,7 +84,7 @@ class Uploads:
         if self._folder is not None:
             self._folder.cleanup()
 
-    async def _apart(self, work: Callable[[], Found]) -> Found:
+    async def _apart(self, work: Callable[[], Uploaded]) -> Uploaded:
         return await to_thread.run_sync(work, limiter=self._turns)
 
     def _new(self, suffix: str) -> Path:

@@ -11,7 +11,7 @@ import contextlib
 import json
 import multiprocessing
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Annotated, Any, Literal
@@ -22,16 +22,16 @@ from rehaul.apart import DEFAULT_MEMORY_BYTES, hold_memory, short_of_memory
 from rehaul.errors import Refusal
 from rehaul.house import Job
 from rehaul.printable import printable
+from rehaul.progress import Progress
 from rehaul.web.made import TAKERS
 from rehaul.web.tasks import TASKS
 
-Progress = Callable[[str], None]
 MOST_BYTES = 300_000_000  # of one answer: maps and papers
 LONGEST_HEAD = 40_000
 LONGEST_DETAIL = 8000
 
 
-class Fault(Exception):
+class WorkerFault(Exception):
     """A bug in the work, or the process died of it."""
 
 
@@ -88,7 +88,7 @@ class Worker:
             except ValueError as strange:
                 self.stop()  # who says such a thing is not asked again
                 said = printable(str(strange)[:LONGEST_DETAIL])
-                raise Fault(f"what the worker said is no answer: {said}") from None
+                raise WorkerFault(f"what the worker said is no answer: {said}") from None
             except asyncio.CancelledError:
                 self.stop()
                 raise
@@ -178,5 +178,5 @@ def _result(head: Head, answer: Any) -> Any:
         said = {"where": head.where, "remedy": head.remedy, "source": head.source, "code": head.code}
         raise Refusal(head.problem, **said)
     if head.kind == "fault":
-        raise Fault(printable(head.detail, keep="\n"))
+        raise WorkerFault(printable(head.detail, keep="\n"))
     return answer

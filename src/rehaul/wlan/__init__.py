@@ -4,10 +4,10 @@ Pure: arrays and frozen dataclasses in and out; knows nothing of houses.
 """
 
 from rehaul.facts.modulation import Generation, Ladder
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.wlan.airtime import Mode, alone_mbps
 from rehaul.wlan.assignment import (
-    ChannelPlan,
+    Assignment,
     Neighbour,
     allowed_channels,
     assign_channels,
@@ -16,9 +16,16 @@ from rehaul.wlan.assignment import (
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
 from rehaul.wlan.chance import Asks, chance_of_asks, goodput_range, ln_ease, power_for, probability_of
-from rehaul.wlan.channels import BANDS, Channel, countries, lawful_channels, power_limit_dbm, radar_listen_s
+from rehaul.wlan.channels import (
+    BANDS,
+    BandChannel,
+    countries,
+    lawful_channels,
+    power_limit_dbm,
+    radar_listen_s,
+)
 from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps, turn_us
-from rehaul.wlan.delivered import WHOLE, Delivered, air_of_others, part_sd, usual_share
+from rehaul.wlan.delivered import WHOLE, ShareSpread, air_of_others, part_sd, usual_share
 from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
     RateLadder,
@@ -28,7 +35,7 @@ from rehaul.wlan.goodput import (
     power_needed_dbm,
     rate_ladder,
 )
-from rehaul.wlan.link import Link, link_between
+from rehaul.wlan.link import RadioLink, link_between
 from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_channels
 from rehaul.wlan.rates import phy_rate_mbps, top_mcs, widths_mhz
 from rehaul.wlan.roaming import Walk, holds, sticks, walk
@@ -39,20 +46,20 @@ __all__ = [
     "BANDS",
     "WHOLE",
     "Asks",
+    "Assignment",
     "Backoff",
-    "Band",
+    "BandChannel",
+    "BandGhz",
     "Chain",
     "ChainLink",
-    "Channel",
-    "ChannelPlan",
-    "Delivered",
     "Generation",
     "Ladder",
-    "Link",
     "MeshChannel",
     "Mode",
     "Neighbour",
+    "RadioLink",
     "RateLadder",
+    "ShareSpread",
     "Walk",
     "after_hop_mbps",
     "air_of_others",

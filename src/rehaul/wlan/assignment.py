@@ -16,9 +16,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import BadInput
-from rehaul.facts.spectrum import Band, channel_grid
+from rehaul.facts.spectrum import BandGhz, channel_grid
 from rehaul.facts.wlan_numbers import wlan_number
-from rehaul.wlan.channels import Channel, lawful_channels
+from rehaul.wlan.channels import BandChannel, lawful_channels
 from rehaul.wlan.search import least_cost
 from rehaul.wlan.signal import noise_dbm
 
@@ -40,10 +40,10 @@ class Neighbour:
 
 
 @dataclass(frozen=True)
-class ChannelPlan:
+class Assignment:
     """The channel of each access point, and the proof that none is better."""
 
-    channels: tuple[Channel, ...]  # in the order of the access points
+    channels: tuple[BandChannel, ...]  # in the order of the access points
     overlap: float  # Σ coupling × overlapping share over our own pairs that hear each other
     doublings_lost: float  # Σ of width, neighbours and power, in halvings of the rate
     overlapping_pairs: tuple[tuple[int, int], ...]
@@ -53,7 +53,7 @@ class ChannelPlan:
 
 
 def neighbour_on(
-    band: Band,
+    band: BandGhz,
     number: int,
     heard_dbm: Sequence[float],
     *,
@@ -103,8 +103,8 @@ def coupling(heard_dbm: ArrayLike) -> NDArray[np.float64]:
 
 
 def allowed_channels(
-    country: str, band: Band, widths_mhz: Sequence[int] = (), *, dfs: bool = True
-) -> tuple[Channel, ...]:
+    country: str, band: BandGhz, widths_mhz: Sequence[int] = (), *, dfs: bool = True
+) -> tuple[BandChannel, ...]:
     """Channels to choose from: the country's, of the widths wanted, without radar channels if so wished.
 
     At 2.4 GHz 20 MHz alone, on 1, 6, 11, or 1, 5, 9, 13 where 13 is lawful: `assign_channels` takes
@@ -122,13 +122,13 @@ def allowed_channels(
 
 def assign_channels(
     heard_dbm: ArrayLike,
-    allowed: Sequence[Channel],
+    allowed: Sequence[BandChannel],
     *,
     neighbours: Sequence[Neighbour] = (),
     power_dbm: ArrayLike | None = None,
     widest_mhz: ArrayLike | None = None,
     node_limit: int = 30_000,
-) -> ChannelPlan:
+) -> Assignment:
     """The best channel and width for each access point of one band.
 
     Parameters
@@ -174,7 +174,7 @@ def assign_channels(
     return min(plans, key=lambda plan: (round(plan.overlap * UNIT), round(plan.doublings_lost * UNIT)))
 
 
-def _combinations(allowed: Sequence[Channel]) -> list[tuple[Channel, ...]]:
+def _combinations(allowed: Sequence[BandChannel]) -> list[tuple[BandChannel, ...]]:
     """At 2.4 GHz the customary sets that are wholly allowed; elsewhere all at once."""
     ordered = tuple(sorted(set(allowed)))
     if ordered[0].band != "2.4":
@@ -188,12 +188,12 @@ def _combinations(allowed: Sequence[Channel]) -> list[tuple[Channel, ...]]:
 
 def _assign(
     weight: NDArray[np.float64],
-    channels: tuple[Channel, ...],
+    channels: tuple[BandChannel, ...],
     neighbours: Sequence[Neighbour],
     power_dbm: NDArray[np.float64],
     widest_mhz: NDArray[np.float64],
     node_limit: int,
-) -> ChannelPlan:
+) -> Assignment:
     count = len(weight)
     share = np.array([[_share(one, other) for other in channels] for one in channels])
     strong = np.where(weight >= 1.0, weight, 0.0)
@@ -217,7 +217,7 @@ def _assign(
     overlap = sum(strong[i, j] * _share(chosen[i], chosen[j]) for i, j in pairs)
     given_up = sum(lost[ap][index] for ap, index in enumerate(choice.options))
     given_up += sum((weight - strong)[i, j] * _share(chosen[i], chosen[j]) for i, j in pairs)
-    return ChannelPlan(
+    return Assignment(
         channels=chosen,
         overlap=float(overlap),
         doublings_lost=float(given_up),
@@ -228,14 +228,14 @@ def _assign(
     )
 
 
-def _share(one: Channel, other: Channel) -> float:
+def _share(one: BandChannel, other: BandChannel) -> float:
     """Part of the narrower channel that both use."""
     return one.overlap_mhz(other) / min(one.width_mhz, other.width_mhz)
 
 
 def _doublings_lost(
-    channel: Channel,
-    channels: Sequence[Channel],
+    channel: BandChannel,
+    channels: Sequence[BandChannel],
     neighbours: Sequence[Neighbour],
     ap: int,
     power_dbm: float,

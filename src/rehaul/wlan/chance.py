@@ -15,10 +15,11 @@ from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr, ndtri
 
+from rehaul.arrays import Floats
 from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.airtime import Transport
-from rehaul.wlan.delivered import WHOLE, Delivered
+from rehaul.wlan.delivered import WHOLE, ShareSpread
 from rehaul.wlan.goodput import (
     LOWEST_DBM,
     STEPS_PER_DB,
@@ -27,10 +28,8 @@ from rehaul.wlan.goodput import (
     power_needed_dbm,
     rate_ladder,
 )
-from rehaul.wlan.link import Link
+from rehaul.wlan.link import RadioLink
 from rehaul.wlan.signal import receiver_sd_db
-
-Floats = NDArray[np.float32]
 
 Z_90 = 1.6449  # half width of a 90 % interval in standard deviations
 LEAST_MEDIAN_DBM = -140.0  # at and below it nothing is carried whatever the spread
@@ -56,12 +55,12 @@ class Asks:
 def goodput_range(
     power_dbm: ArrayLike,
     sd_db: ArrayLike,
-    link: Link,
+    link: RadioLink,
     *,
     direction: Direction = "down",
     transport: Transport = "tcp",
     receiver_spread: bool = True,
-    delivered: Delivered = WHOLE,
+    delivered: ShareSpread = WHOLE,
 ) -> tuple[Floats, Floats, Floats]:
     """Low, median and high goodput: a 90 % interval.
 
@@ -95,12 +94,12 @@ def probability_of(
     rate_mbps: float,
     power_dbm: ArrayLike,
     sd_db: ArrayLike,
-    link: Link,
+    link: RadioLink,
     *,
     direction: Direction = "down",
     transport: Transport = "tcp",
     receiver_spread: bool = True,
-    delivered: Delivered = WHOLE,
+    delivered: ShareSpread = WHOLE,
 ) -> Floats:
     """Chance that a link carries at least `rate_mbps`, 0 to 1, same shape as the power.
 
@@ -108,7 +107,7 @@ def probability_of(
     Source: as `goodput_range`.
 
     >>> from rehaul.facts.modulation import Generation
-    >>> round(float(probability_of(100, -75.0, 6.0, Link("5", Generation.HE, 80, 2))), 2)
+    >>> round(float(probability_of(100, -75.0, 6.0, RadioLink("5", Generation.HE, 80, 2))), 2)
     0.84
     """
     power = np.asarray(power_dbm, dtype=np.float32)
@@ -125,11 +124,11 @@ def chance_of_asks(
     asks: Asks,
     power_dbm: ArrayLike,
     sd_db: ArrayLike,
-    link: Link,
+    link: RadioLink,
     *,
     transport: Transport = "tcp",
     receiver_spread: bool = True,
-    delivered: Delivered = WHOLE,
+    delivered: ShareSpread = WHOLE,
 ) -> Floats:
     """Chance that a link carries what is asked both ways at once, same shape as the power.
 
@@ -151,7 +150,7 @@ def chance_of_asks(
     return np.asarray(_looked_up(_chances(link, asks, transport, delivered), power, total_db)[0])
 
 
-def power_for(asks: Asks, link: Link, *, transport: Transport = "tcp", share: float = 1.0) -> float:
+def power_for(asks: Asks, link: RadioLink, *, transport: Transport = "tcp", share: float = 1.0) -> float:
     """Least power at the device at which a link carries what is asked, both ways [dBm]; infinite where never.
 
     Parameters
@@ -167,7 +166,7 @@ def power_for(asks: Asks, link: Link, *, transport: Transport = "tcp", share: fl
 
 
 @lru_cache(maxsize=512)
-def ln_ease(link: Link, asks: Asks, transport: Transport = "tcp") -> Floats:
+def ln_ease(link: RadioLink, asks: Asks, transport: Transport = "tcp") -> Floats:
     """Logarithm of how many times over the ladder carries what is asked, the harder way, by device power.
 
     Returns
@@ -197,13 +196,13 @@ def ln_ease(link: Link, asks: Asks, transport: Transport = "tcp") -> Floats:
     return found
 
 
-def _most_mbps(link: Link, direction: Direction, transport: Transport) -> float:
+def _most_mbps(link: RadioLink, direction: Direction, transport: Transport) -> float:
     """The most that is delivered in the fastest mode."""
     return float(rate_ladder(link, direction, transport).table_mbps[-1]) * wlan_number("delivered_most")
 
 
 @lru_cache(maxsize=128)
-def _quantiles(link: Link, direction: Direction, transport: Transport, delivered: Delivered) -> Floats:
+def _quantiles(link: RadioLink, direction: Direction, transport: Transport, delivered: ShareSpread) -> Floats:
     """Low, median and high rate (3, median power, spread)."""
     most_mbps = _most_mbps(link, direction, transport)
     carried = goodput_mbps(_cells_dbm(), link, direction=direction, transport=transport).astype(np.float64)
@@ -234,7 +233,7 @@ def _crossing(score: NDArray[np.float64], level: float, ln_rate: NDArray[np.floa
 
 
 @lru_cache(maxsize=512)
-def _chances(link: Link, asks: Asks, transport: Transport, delivered: Delivered) -> Floats:
+def _chances(link: RadioLink, asks: Asks, transport: Transport, delivered: ShareSpread) -> Floats:
     """Chance of what is asked (1, median power, spread)."""
     level = np.rint((_cells_dbm() - LOWEST_DBM) * STEPS_PER_DB).astype(np.intp)
     enough = ndtr(

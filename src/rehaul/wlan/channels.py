@@ -7,7 +7,7 @@ from functools import cache
 
 from rehaul.errors import BadInput
 from rehaul.facts.spectrum import (
-    Band,
+    BandGhz,
     ChannelGrid,
     Role,
     SpectrumRule,
@@ -19,14 +19,14 @@ from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.units import db_from_ratio
 
 PRIMARY_MHZ = 20
-BANDS: tuple[Band, ...] = ("2.4", "5", "6")
+BANDS: tuple[BandGhz, ...] = ("2.4", "5", "6")
 
 
 @dataclass(frozen=True, order=True)
-class Channel:
+class BandChannel:
     """One channel of one band; the number is that of its centre."""
 
-    band: Band
+    band: BandGhz
     width_mhz: int
     number: int
     centre_mhz: float
@@ -43,7 +43,7 @@ class Channel:
         """Upper edge."""
         return self.centre_mhz + self.width_mhz / 2
 
-    def overlap_mhz(self, other: Channel) -> float:
+    def overlap_mhz(self, other: BandChannel) -> float:
         """Spectrum both use."""
         if self.band != other.band:
             return 0.0
@@ -60,8 +60,8 @@ def countries() -> tuple[str, ...]:
 
 @cache
 def lawful_channels(
-    country: str, band: Band, width_mhz: int | None = None, *, dfs: bool = True
-) -> tuple[Channel, ...]:
+    country: str, band: BandGhz, width_mhz: int | None = None, *, dfs: bool = True
+) -> tuple[BandChannel, ...]:
     """Channels an access point may start a network on indoors.
 
     A channel is lawful where each of its 20 MHz parts lies inside one rule that allows the width, or
@@ -100,7 +100,7 @@ def lawful_channels(
     return tuple(sorted(found))
 
 
-def power_limit_dbm(country: str, channel: Channel, role: Role = "access point") -> float:
+def power_limit_dbm(country: str, channel: BandChannel, role: Role = "access point") -> float:
     """Highest EIRP on a channel for an access point or a device [dBm].
 
     Validity: indoors. Where the table has no separate limit for the role, the packaged rule holds;
@@ -114,7 +114,7 @@ def power_limit_dbm(country: str, channel: Channel, role: Role = "access point")
     return _limit_dbm(country, channel.band, channel.low_mhz, channel.width_mhz, touched, role)
 
 
-def radar_listen_s(country: str, channel: Channel) -> float:
+def radar_listen_s(country: str, channel: BandChannel) -> float:
     """How long an access point listens before it may use a channel; 0 where no radar is protected [s].
 
     Validity: indoors, first use of the channel. When radar comes later it leaves within 10 s and
@@ -145,7 +145,9 @@ def _rules(country: str) -> tuple[SpectrumRule, ...]:
     return rules
 
 
-def _channel(grid: ChannelGrid, number: int, country: str, rules: tuple[SpectrumRule, ...]) -> Channel | None:
+def _channel(
+    grid: ChannelGrid, number: int, country: str, rules: tuple[SpectrumRule, ...]
+) -> BandChannel | None:
     centre, width = grid.base_mhz + 5 * number, grid.width_mhz
     low = centre - width / 2
     touched = _rules_under(low, width, rules)
@@ -154,7 +156,7 @@ def _channel(grid: ChannelGrid, number: int, country: str, rules: tuple[Spectrum
     if grid.band != "6" and any(rule.no_initiate for rule in touched):
         return None  # at 6 GHz the indoor class itself is the permission
     power = _limit_dbm(country.upper(), grid.band, low, width, touched, "access point")
-    return Channel(grid.band, width, number, centre, power, any(rule.dfs for rule in touched))
+    return BandChannel(grid.band, width, number, centre, power, any(rule.dfs for rule in touched))
 
 
 def _rules_under(low_mhz: float, width_mhz: int, rules: tuple[SpectrumRule, ...]) -> tuple[SpectrumRule, ...]:
@@ -199,7 +201,7 @@ def _widest_mhz(rule: SpectrumRule, rules: tuple[SpectrumRule, ...]) -> float:
 
 
 def _limit_dbm(
-    country: str, band: Band, low_mhz: float, width_mhz: int, rules: tuple[SpectrumRule, ...], role: Role
+    country: str, band: BandGhz, low_mhz: float, width_mhz: int, rules: tuple[SpectrumRule, ...], role: Role
 ) -> float:
     for limit in indoor_limits():
         inside = limit.low_mhz <= low_mhz and low_mhz + width_mhz <= limit.high_mhz

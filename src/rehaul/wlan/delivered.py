@@ -15,11 +15,11 @@ import numpy as np
 
 from rehaul.errors import OutOfRange
 from rehaul.facts.delivered import OTHER_NETWORKS, delivered_shares
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 
 
 @dataclass(frozen=True)
-class Delivered:
+class ShareSpread:
     """Natural logarithm of the delivered share: its mean, and its spread in two parts."""
 
     ln_mean: float = 0.0
@@ -41,11 +41,11 @@ class Delivered:
         return float(np.exp(self.ln_mean))
 
 
-WHOLE = Delivered()  # all that the radio allows
+WHOLE = ShareSpread()  # all that the radio allows
 
 
 @cache
-def usual_share(band: Band, without: Collection[str] = frozenset()) -> Delivered:
+def usual_share(band: BandGhz, without: Collection[str] = frozenset()) -> ShareSpread:
     """The delivered share of a box and a device of which nothing was read.
 
     Parameters
@@ -62,10 +62,10 @@ def usual_share(band: Band, without: Collection[str] = frozenset()) -> Delivered
     """
     shared, own = (part_sd(band, whose, without) for whose in (("device", "box"), ("place", "hour")))
     rows = [row for row in delivered_shares(band) if not {row.kind, row.whose} & set(without)]
-    return Delivered(sum(row.ln_mean for row in rows), shared, own)
+    return ShareSpread(sum(row.ln_mean for row in rows), shared, own)
 
 
-def part_sd(band: Band, whose: Collection[str], without: Collection[str] = frozenset()) -> float:
+def part_sd(band: BandGhz, whose: Collection[str], without: Collection[str] = frozenset()) -> float:
     """Spread of the logarithm by the kinds of loss of a device, a box, a place or an hour.
 
     Validity, Source: as `usual_share`.
@@ -75,7 +75,7 @@ def part_sd(band: Band, whose: Collection[str], without: Collection[str] = froze
     return float(np.sqrt(np.sum(np.square(parts))))
 
 
-def air_of_others(band: Band) -> float:
+def air_of_others(band: BandGhz) -> float:
     """What the air of other networks leaves in the usual share, 0 to 1: for where a scan counts it.
 
     Validity, Source: as `usual_share`.

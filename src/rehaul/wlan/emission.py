@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from rehaul.facts.spectrum import Role
 from rehaul.facts.wlan_equipment import AccessPointRadio, ClientRadio
-from rehaul.wlan.channels import Channel, power_limit_dbm
+from rehaul.wlan.channels import BandChannel, power_limit_dbm
 
 
-def emitted_dbm(radio: AccessPointRadio | ClientRadio, country: str, channel: Channel) -> float:
+def emitted_dbm(radio: AccessPointRadio | ClientRadio, country: str, channel: BandChannel) -> float:
     """EIRP of a radio on a channel: conducted power plus antenna gain, no more than the limit [dBm].
 
     Parameters

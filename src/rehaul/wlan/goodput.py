@@ -17,7 +17,7 @@ from scipy.special import ndtr
 from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import frame_formats
 from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
-from rehaul.wlan.link import Link, wander_db
+from rehaul.wlan.link import RadioLink, wander_db
 from rehaul.wlan.rates import phy_rate_mbps
 from rehaul.wlan.signal import thresholds_dbm
 
@@ -37,7 +37,7 @@ class RateLadder:
 
 
 @cache
-def rate_ladder(link: Link, direction: Direction = "down", transport: Transport = "tcp") -> RateLadder:
+def rate_ladder(link: RadioLink, direction: Direction = "down", transport: Transport = "tcp") -> RateLadder:
     """The rungs of a link and its smoothed table.
 
     Data go one way and answers the other, each in the best mode its own power allows; what does not
@@ -70,7 +70,7 @@ def rate_ladder(link: Link, direction: Direction = "down", transport: Transport 
 
 
 def goodput_mbps(
-    power_dbm: ArrayLike, link: Link, *, direction: Direction = "down", transport: Transport = "tcp"
+    power_dbm: ArrayLike, link: RadioLink, *, direction: Direction = "down", transport: Transport = "tcp"
 ) -> NDArray[np.float32]:
     """What a link carries at each power when it has the air to itself.
 
@@ -89,7 +89,7 @@ def goodput_mbps(
     Source: as `rate_ladder`.
 
     >>> from rehaul.facts.modulation import Generation
-    >>> link = Link("5", Generation.HE, 80, 2)
+    >>> link = RadioLink("5", Generation.HE, 80, 2)
     >>> goodput_mbps([-50.0, -70.0, -85.0], link).round().tolist()
     [914.0, 409.0, 56.0]
     """
@@ -109,7 +109,7 @@ def packets_of(mode: Mode) -> int:
     return frame_formats()[mode.generation].packets_per_frame
 
 
-def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> Mode | None:
+def mode_at(power_dbm: float, link: RadioLink, *, direction: Direction = "down") -> Mode | None:
     """The mode in which a link carries most at a power; None where it carries nothing.
 
     Parameters
@@ -120,7 +120,7 @@ def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> M
     Validity, Source: as `rate_ladder`, without the swing of the power.
 
     >>> from rehaul.facts.modulation import Generation
-    >>> mode_at(-70.0, Link("5", Generation.HE, 80, 2)).mcs
+    >>> mode_at(-70.0, RadioLink("5", Generation.HE, 80, 2)).mcs
     4
     """
     figure_db = link.noise_figure_down_db if direction == "down" else link.noise_figure_up_db
@@ -133,7 +133,9 @@ def mode_at(power_dbm: float, link: Link, *, direction: Direction = "down") -> M
     return min(allowed, key=lambda mode: air_per_bit_us(mode, "udp", packets_of(mode))[0], default=None)
 
 
-def link_rate_mbps(power_dbm: ArrayLike, link: Link, *, direction: Direction = "down") -> NDArray[np.float32]:
+def link_rate_mbps(
+    power_dbm: ArrayLike, link: RadioLink, *, direction: Direction = "down"
+) -> NDArray[np.float32]:
     """Rate of the physical layer in the mode that carries most at each power, as a device shows it.
 
     Parameters: as `goodput_mbps`.
@@ -142,7 +144,7 @@ def link_rate_mbps(power_dbm: ArrayLike, link: Link, *, direction: Direction = "
     Source: `mode_at`, `phy_rate_mbps`.
 
     >>> from rehaul.facts.modulation import Generation
-    >>> link_rate_mbps([-50.0, -70.0], Link("5", Generation.HE, 80, 2)).round().tolist()
+    >>> link_rate_mbps([-50.0, -70.0], RadioLink("5", Generation.HE, 80, 2)).round().tolist()
     [1201.0, 432.0]
     """
     levels, rates = _shown(link, direction)
@@ -150,7 +152,7 @@ def link_rate_mbps(power_dbm: ArrayLike, link: Link, *, direction: Direction = "
 
 
 def power_needed_dbm(
-    rate_mbps: float, link: Link, *, direction: Direction = "down", transport: Transport = "tcp"
+    rate_mbps: float, link: RadioLink, *, direction: Direction = "down", transport: Transport = "tcp"
 ) -> float:
     """Least power at which a link carries `rate_mbps` [dBm]; infinite where it never does.
 
@@ -165,7 +167,7 @@ def power_needed_dbm(
 
 
 @cache
-def _shown(link: Link, direction: Direction) -> tuple[Array, Array]:
+def _shown(link: RadioLink, direction: Direction) -> tuple[Array, Array]:
     levels = np.arange(LOWEST_DBM, HIGHEST_DBM)
     modes = [mode_at(float(level), link, direction=direction) for level in levels]
     rates = [

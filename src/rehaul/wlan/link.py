@@ -7,7 +7,7 @@ from functools import cache
 
 from rehaul.errors import BadInput
 from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
-from rehaul.facts.spectrum import Band
+from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.airtime import Mode
@@ -17,10 +17,10 @@ _ORDER = tuple(Generation)
 
 
 @dataclass(frozen=True)
-class Link:
+class RadioLink:
     """What two radios can do together."""
 
-    band: Band
+    band: BandGhz
     generation: Generation
     width_mhz: int
     streams: int
@@ -57,13 +57,13 @@ class Link:
 def link_between(
     access_point: str,
     client: str,
-    band: Band,
+    band: BandGhz,
     *,
     width_mhz: int | None = None,
     ladder: Ladder | str = Ladder.EXPECTED,
     eirp_dbm: float | None = None,
     client_eirp_dbm: float | None = None,
-) -> Link | None:
+) -> RadioLink | None:
     """The link of two generic classes in one band; None where either has no radio there.
 
     Parameters
@@ -96,7 +96,7 @@ def link_between(
     if client_eirp_dbm is not None:
         answered = min(answered, client_eirp_dbm)
     widest = min(ours.max_width_mhz, theirs.max_width_mhz, width_mhz or ours.max_width_mhz)
-    return Link(
+    return RadioLink(
         band=band,
         generation=generation,
         width_mhz=max(width for width in widths_mhz(generation) if width <= widest),

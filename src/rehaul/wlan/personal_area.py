@@ -9,7 +9,7 @@ import numpy as np
 
 from rehaul.errors import require_range
 from rehaul.facts.wlan_numbers import transmit_mask, wlan_number
-from rehaul.wlan.channels import Channel
+from rehaul.wlan.channels import BandChannel
 
 FIRST_CHANNEL, LAST_CHANNEL = 11, 26
 
@@ -35,7 +35,7 @@ def mesh_centre_mhz(number: int) -> float:
     return first + step * (number - FIRST_CHANNEL)
 
 
-def rank_mesh_channels(wifi: Sequence[Channel]) -> tuple[MeshChannel, ...]:
+def rank_mesh_channels(wifi: Sequence[BandChannel]) -> tuple[MeshChannel, ...]:
     """802.15.4 channels beside the Wi-Fi channels in use, quietest first: the first is the one to use.
 
     Parameters
@@ -49,7 +49,7 @@ def rank_mesh_channels(wifi: Sequence[Channel]) -> tuple[MeshChannel, ...]:
     Validity: a transmitter that just meets the mask (most do better); equal levels of all Wi-Fi.
     Source: IEEE Std 802.11-2020 transmit spectrum mask; IEEE Std 802.15.4-2020 channel centres.
 
-    >>> [mesh.number for mesh in rank_mesh_channels([Channel("2.4", 20, 11, 2462.0)])[:2]]
+    >>> [mesh.number for mesh in rank_mesh_channels([BandChannel("2.4", 20, 11, 2462.0)])[:2]]
     [16, 15]
     """
     ours = [channel for channel in wifi if channel.band == "2.4"]
@@ -57,7 +57,7 @@ def rank_mesh_channels(wifi: Sequence[Channel]) -> tuple[MeshChannel, ...]:
     return tuple(sorted(ranked, key=lambda mesh: (round(mesh.leak_db, 6), -mesh.number)))
 
 
-def _mesh_channel(number: int, wifi: Sequence[Channel]) -> MeshChannel:
+def _mesh_channel(number: int, wifi: Sequence[BandChannel]) -> MeshChannel:
     centre = mesh_centre_mhz(number)
     half = wlan_number("personal_area_width_mhz") / 2
     leaks = [_leak_db(centre - channel.centre_mhz, half) for channel in wifi]

@@ -15,13 +15,13 @@ from numpy.typing import NDArray
 
 from rehaul.wlan.nesting import Nesting
 
-Costs = NDArray[np.int64]
+PairCosts = NDArray[np.int64]
 Shares = NDArray[np.float64]
 NEVER = np.int64(1) << 60
 
 
 @dataclass(frozen=True)
-class Choice:
+class Picked:
     """The options chosen, their cost, and whether the search proved it least."""
 
     options: tuple[int, ...]
@@ -31,7 +31,7 @@ class Choice:
     nodes: int
 
 
-def least_cost(alone: Costs, pair: Costs, share: Shares, *, node_limit: int = 30_000) -> Choice:
+def least_cost(alone: PairCosts, pair: PairCosts, share: Shares, *, node_limit: int = 30_000) -> Picked:
     """Choose one option for each item.
 
     Parameters
@@ -50,20 +50,20 @@ def least_cost(alone: Costs, pair: Costs, share: Shares, *, node_limit: int = 30
     Source: branch and bound with the sum of the open items' least costs as bound.
     """
     if len(alone) == 0:
-        return Choice((), 0, 0, True, 0)
+        return Picked((), 0, 0, True, 0)
     nesting = Nesting(share)
     start = _good_start(alone, pair, share, nesting, node_limit)
     search = _Search(alone, pair, share, nesting, start, node_limit)
     proved = search.nodes <= node_limit
     bound = search.best_cost if proved else int(alone.min(axis=1).sum())
-    return Choice(search.best, search.best_cost, bound, proved, search.nodes)
+    return Picked(search.best, search.best_cost, bound, proved, search.nodes)
 
 
 class _Search:
     def __init__(
         self,
-        alone: Costs,
-        pair: Costs,
+        alone: PairCosts,
+        pair: PairCosts,
         share: Shares,
         nesting: Nesting,
         start: tuple[int, ...],
@@ -75,7 +75,7 @@ class _Search:
         items = len(alone)
         self._descend([-1] * items, list(range(items)), alone.copy(), 0)
 
-    def _descend(self, chosen: list[int], open_items: list[int], due: Costs, cost: int) -> None:
+    def _descend(self, chosen: list[int], open_items: list[int], due: PairCosts, cost: int) -> None:
         """`due` holds, for each item and option, its own cost plus that against all chosen items."""
         if not open_items:
             self.best, self.best_cost = tuple(chosen), cost  # only better ones come this far
@@ -107,7 +107,7 @@ class _Search:
             self._descend(chosen, remaining, further, total)
             chosen[item] = -1
 
-    def _twins(self, item: int, remaining: list[int], due: Costs) -> list[int]:
+    def _twins(self, item: int, remaining: list[int], due: PairCosts) -> list[int]:
         """Open items with the same costs as `item`, alone and against every other open item."""
         alike = []
         for other in remaining:
@@ -118,19 +118,19 @@ class _Search:
         return alike
 
 
-def _against(pair: Costs, share: Shares) -> Costs:
+def _against(pair: PairCosts, share: Shares) -> PairCosts:
     """(item, option) cost against one item whose option shares `share` with each option."""
     return np.rint(pair[:, None] * share[None, :]).astype(np.int64)
 
 
-def _cost(options: tuple[int, ...], alone: Costs, pair: Costs, share: Shares) -> int:
+def _cost(options: tuple[int, ...], alone: PairCosts, pair: PairCosts, share: Shares) -> int:
     chosen = np.array(options)
     together = np.rint(pair * share[np.ix_(chosen, chosen)]).astype(np.int64)
     return int(alone[np.arange(len(chosen)), chosen].sum() + np.triu(together, 1).sum())
 
 
 def _good_start(
-    alone: Costs, pair: Costs, share: Shares, nesting: Nesting, node_limit: int
+    alone: PairCosts, pair: PairCosts, share: Shares, nesting: Nesting, node_limit: int
 ) -> tuple[int, ...]:
     """The better of two plans: greedy among all options, and exact among the innermost ones only.
 
@@ -147,7 +147,7 @@ def _good_start(
     return min(moved, key=lambda plan: _cost(plan, alone, pair, share))
 
 
-def _greedy(alone: Costs, pair: Costs, share: Shares) -> tuple[int, ...]:
+def _greedy(alone: PairCosts, pair: PairCosts, share: Shares) -> tuple[int, ...]:
     """The most coupled item first, each at its cheapest option."""
     due = alone.copy()
     chosen = [-1] * len(alone)
@@ -157,7 +157,7 @@ def _greedy(alone: Costs, pair: Costs, share: Shares) -> tuple[int, ...]:
     return tuple(chosen)
 
 
-def _improved(plan: tuple[int, ...], alone: Costs, pair: Costs, share: Shares) -> tuple[int, ...]:
+def _improved(plan: tuple[int, ...], alone: PairCosts, pair: PairCosts, share: Shares) -> tuple[int, ...]:
     """The plan after the best moves of one item and swaps of two, until none helps."""
     cost = _cost(plan, alone, pair, share)
     while True:
@@ -168,7 +168,7 @@ def _improved(plan: tuple[int, ...], alone: Costs, pair: Costs, share: Shares) -
         plan, cost = other, lower
 
 
-def _moves(plan: tuple[int, ...], alone: Costs, pair: Costs, share: Shares) -> list[tuple[int, ...]]:
+def _moves(plan: tuple[int, ...], alone: PairCosts, pair: PairCosts, share: Shares) -> list[tuple[int, ...]]:
     """The plan with one item at its best option, or with two items swapped; itself at the least."""
     found = [plan]
     for item in range(len(plan)):

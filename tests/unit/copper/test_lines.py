@@ -8,9 +8,9 @@ import pytest
 from rehaul.copper import (
     SMALL,
     USUAL,
+    CableSection,
     Jack,
     Line,
-    Section,
     Splice,
     Tap,
     against_limits,
@@ -43,20 +43,20 @@ def test_length_counts_cords_and_not_taps() -> None:
 @pytest.mark.parametrize("length_m", [-1.0, 1001.0, float("nan")])
 def test_lengths_out_of_range(length_m: float) -> None:
     with pytest.raises(OutOfRange):
-        Section("cat5e", length_m)
+        CableSection("cat5e", length_m)
     with pytest.raises(OutOfRange):
         Tap(length_m, "cat5e")
 
 
 def test_edges_of_the_ranges_are_inside() -> None:
-    Section("cat5e", 0.0, temperature_c=-40.0)
-    Section("cat5e", 1000.0, temperature_c=90.0)
+    CableSection("cat5e", 0.0, temperature_c=-40.0)
+    CableSection("cat5e", 1000.0, temperature_c=90.0)
     assert limit_line("class D", "NEXT", np.array([1e6, 100e6])).shape == (2,)
 
 
 def test_frequencies_must_be_above_nought() -> None:
     with pytest.raises(BadInput):
-        cascade(Line((Section("cat5e", 1.0),)), np.array([0.0, 1e6]))
+        cascade(Line((CableSection("cat5e", 1.0),)), np.array([0.0, 1e6]))
 
 
 def test_limit_lines_refuse_what_they_do_not_cover() -> None:
@@ -69,7 +69,7 @@ def test_limit_lines_refuse_what_they_do_not_cover() -> None:
 
 
 def test_power_sum_counts_the_other_pairs_where_there_are_any() -> None:
-    four, two = (Line((Section("cat5e", 50.0),), pairs) for pairs in (4, 2))
+    four, two = (Line((CableSection("cat5e", 50.0),), pairs) for pairs in (4, 2))
     for crosstalk in (next_db, elfext_db):
         assert crosstalk(four, AT_100_MHZ, power_sum=True) == crosstalk(four, AT_100_MHZ) - 3.0
         assert crosstalk(two, AT_100_MHZ, power_sum=True) == crosstalk(two, AT_100_MHZ)
@@ -81,7 +81,7 @@ def test_untwisting_lets_more_leak() -> None:
 
 
 def test_roughness_bounds_the_echo_of_a_smooth_line() -> None:
-    line = Line((Section("cat5e", 50.0),))
+    line = Line((CableSection("cat5e", 50.0),))
     assert return_loss_db(line, AT_100_MHZ)[0] > 30.0
     assert echo_db(line, AT_100_MHZ)[0] == pytest.approx(17.0 - 10.0 * np.log10(5.0), abs=0.1)
 

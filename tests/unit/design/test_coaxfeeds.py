@@ -13,7 +13,7 @@ from rehaul.design.coaxfeeds import coax_feeds, coax_reasons
 from rehaul.design.feeds import Feed
 from rehaul.design.oldcables import VISIT, add_cables
 from rehaul.design.routerplaces import router_places
-from rehaul.design.uplink import Core
+from rehaul.design.uplink import SwitchPlace
 from rehaul.design.works import Work, Works
 from rehaul.facts.coax import coax_limit
 from rehaul.house import (
@@ -92,12 +92,12 @@ def feeds(of: Job) -> tuple[tuple[Feed, ...], Works]:
     works = Works(of)
     works.add(Work(VISIT))
     add_cables(of, works)
-    core = Core("M1", "1", POINT.position, POINT)
+    core = SwitchPlace("M1", "1", POINT.position, POINT)
     return coax_feeds(of, works, core, ROUTER, router_places(of, works, ROUTER)), works
 
 
 def reasons(of: Job) -> str:
-    core = Core("M1", "1", POINT.position, POINT)
+    core = SwitchPlace("M1", "1", POINT.position, POINT)
     return " ".join(coax_reasons(of, core, ROUTER, router_places(of, Works(of), ROUTER)))
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rehaul.design.coverage import Problem, Requirement
+from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.placement import front, solve
 from rehaul.design.reasons import cheapest_fix, cost_of_banning, cost_of_pinning, lost_without, one_more
 from rehaul.errors import BadInput
@@ -18,12 +18,12 @@ REACH = ((0, 1, 2, 3), (4, 5, 6, 7), (2, 3, 4, 5), (6, 7))
 COST = (100.0, 110.0, 90.0, 30.0)
 
 
-def row_of_rooms(sites: tuple[int, ...] = (0, 1, 2, 3), **changes: object) -> Problem:
+def row_of_rooms(sites: tuple[int, ...] = (0, 1, 2, 3), **changes: object) -> CoverProblem:
     serves = np.zeros((len(sites), 8), dtype=np.bool_)
     for row, site in enumerate(sites):
         serves[row, list(REACH[site])] = True
     rooms = tuple(Requirement(f"room {r}", np.array([2 * r, 2 * r + 1]), np.ones(2), 1.0) for r in range(4))
-    return Problem(
+    return CoverProblem(
         site=np.array(sites),
         kind=np.zeros(len(sites), dtype=np.int64),
         cost=np.array([COST[site] for site in sites]),

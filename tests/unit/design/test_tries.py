@@ -10,7 +10,7 @@ from scipy import integrate, optimize, stats
 
 from rehaul.design.tries import (
     NEVER_MIN,
-    Way,
+    DropAttempt,
     chance_within,
     cost_of_try,
     ending_rate,
@@ -20,10 +20,10 @@ from rehaul.design.tries import (
 )
 from rehaul.errors import BadInput
 
-FISH = Way("new cable", 0.85, 180, 420, 30)
+FISH = DropAttempt("new cable", 0.85, 180, 420, 30)
 
 
-def distribution(way: Way) -> stats.rv_continuous:
+def distribution(way: DropAttempt) -> stats.rv_continuous:
     return stats.lognorm(way.sigma, scale=math.exp(way.mu))
 
 
@@ -52,7 +52,7 @@ def test_walking_away_then_is_cheapest(
     chance: float, minutes: float, minutes_90: float, else_cost: float
 ) -> None:
     """Against a dense scan and a bounded minimiser of the same expected cost."""
-    way = Way("try", chance, minutes, minutes_90, 0.0)
+    way = DropAttempt("try", chance, minutes, minutes_90, 0.0)
     price = 85 / 60
     stop = walk_away_min(way, else_cost, price)
     scan = np.geomspace(0.5, 5000, 4000)
@@ -67,8 +67,8 @@ def test_walking_away_then_is_cheapest(
 
 
 def test_hopeless_is_not_begun_and_free_time_never_ends() -> None:
-    assert walk_away_min(Way("try", 0.0, 30, 60, 0), 500, 1.0) == 0.0
-    assert walk_away_min(Way("try", 0.5, 30, 60, 0), 500, 0.0) == NEVER_MIN
+    assert walk_away_min(DropAttempt("try", 0.0, 30, 60, 0), 500, 1.0) == 0.0
+    assert walk_away_min(DropAttempt("try", 0.5, 30, 60, 0), 500, 0.0) == NEVER_MIN
 
 
 def test_dearer_minutes_mean_walking_away_sooner() -> None:
@@ -89,7 +89,7 @@ def test_log_moves_the_way_towards_itself_and_wins_in_the_end() -> None:
 def test_nonsense_is_refused(bad: dict[str, float]) -> None:
     values = {"chance": 0.5, "minutes": 120.0, "minutes_90": 300.0} | bad
     with pytest.raises(BadInput):
-        Way("try", parts=0.0, **values)
+        DropAttempt("try", parts=0.0, **values)
 
 
 def test_log_must_match() -> None:

@@ -9,13 +9,13 @@ import pytest
 
 import rehaul.facts
 from rehaul.errors import BadInput
-from rehaul.facts.table import Row, parse
+from rehaul.facts.table import FactRow, parse
 
 HEAD = "name,size_m,document,edition,place,how\n"
 TABLES = Path(rehaul.facts.__file__).parent / "tables"
 
 
-class Thing(Row):
+class Thing(FactRow):
     table: ClassVar[str] = "things"
     name: str
     size_m: float
@@ -59,7 +59,9 @@ def test_every_packaged_table_has_a_class_that_loads_it() -> None:
 
     for module in pkgutil.iter_modules(rehaul.facts.__path__):
         importlib.import_module(f"rehaul.facts.{module.name}")
-    classes = {row.table: row for row in Row.__subclasses__() if row.__module__.startswith("rehaul.facts")}
+    classes = {
+        row.table: row for row in FactRow.__subclasses__() if row.__module__.startswith("rehaul.facts")
+    }
     packaged = {path.stem for path in TABLES.glob("*.csv")}
     assert packaged == set(classes)
     for row_type in classes.values():

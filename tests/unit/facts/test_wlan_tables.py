@@ -17,7 +17,7 @@ from rehaul.facts.modulation import (
     receiver_limits,
 )
 from rehaul.facts.spectrum import ChannelGrid, IndoorLimit, SpectrumRule, channel_grid, spectrum_rules
-from rehaul.facts.table import Row, load
+from rehaul.facts.table import FactRow, load
 from rehaul.facts.wlan_equipment import (
     AccessPointRadio,
     ClientRadio,
@@ -28,14 +28,14 @@ from rehaul.facts.wlan_equipment import (
 )
 from rehaul.facts.wlan_numbers import FrameFormat, MaskPoint, WlanNumber, frame_formats, transmit_mask
 
-TABLES: list[type[Row]] = [
+TABLES: list[type[FactRow]] = [
     *(ModulationStep, Tones, Guard, ReceiverLimit, SpectrumRule, IndoorLimit, ChannelGrid),
     *(WlanNumber, FrameFormat, MaskPoint, AccessPointRadio, ClientRadio, RoomNeed),
 ]
 
 
 @pytest.mark.parametrize("row_type", TABLES, ids=lambda row_type: row_type.table)
-def test_no_row_stands_twice(row_type: type[Row]) -> None:
+def test_no_row_stands_twice(row_type: type[FactRow]) -> None:
     rows = [tuple(row.model_dump(exclude={"source"}).items()) for row in load(row_type)]
     assert len(set(rows)) == len(rows)
 

@@ -11,7 +11,7 @@ import pytest
 
 from rehaul.errors import BadInput
 from rehaul.house import Hazard, HazardKind, House, Job, Outlet, Room, Splitter, Storey, Wall, dump_job
-from rehaul.house.readers import Counts, read_house, read_job_file, read_room_list, with_house
+from rehaul.house.readers import ElementCounts, read_house, read_job_file, read_room_list, with_house
 
 ROOMS = "Living 4.20 x 5.10\nKitchen 3.10 x 5.10 right of Living\ndoor Living - Kitchen\n"
 
@@ -30,7 +30,7 @@ def test_a_job_gives_its_house(tmp_path: Path) -> None:
     path.write_text(dump_job(a_job()))
     report = read_house(path)
     assert report.house == a_job().house
-    assert report.counts == Counts(storeys=1, walls=1, doors=0, windows=0, rooms=0)
+    assert report.counts == ElementCounts(storeys=1, walls=1, doors=0, windows=0, rooms=0)
 
 
 def test_content_rules_over_the_name(tmp_path: Path) -> None:

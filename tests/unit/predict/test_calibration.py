@@ -16,15 +16,15 @@ from rehaul.predict.calibration import Calibration, calibrate, corrected_air
 from rehaul.predict.correction import tail
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Source, Ways, ways_to
-from rehaul.radio import Kind, Scene, kind, shadowing_sd_db
+from rehaul.predict.terms import Sender, Ways, ways_to
+from rehaul.radio import LayeredKind, Scene, kind, shadowing_sd_db
 
 WALL = kind("brick-half")
-SENDS = Source("RT1", "5")
+SENDS = Sender("RT1", "5")
 PHONE, CLIENT = "DV1", "phone"
 
 
-def wall_scene(made_of: Kind = WALL) -> HouseScene:
+def wall_scene(made_of: LayeredKind = WALL) -> HouseScene:
     """One long wall at x = 5 of one kind."""
     panels = np.array([(5.0, -20.0, 5.0, 20.0, -0.1, 3.0)])
     return HouseScene(Scene(panels, np.zeros(1, dtype=np.int32), (), (made_of,)), ("W1",), ())

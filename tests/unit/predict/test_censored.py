@@ -12,11 +12,11 @@ from rehaul.predict.calibration import calibrate
 from rehaul.predict.censored import stand_ins
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Source, ways_to
+from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof import new_reading
 from rehaul.radio import Scene, kind
 
-SENDS, BOX = Source("RT1", "5"), (0.0, 0.0, 2.0)
+SENDS, BOX = Sender("RT1", "5"), (0.0, 0.0, 2.0)
 WALL = np.array([(5.0, -20.0, 5.0, 20.0, -0.1, 3.0)])
 SCENE = HouseScene(Scene(WALL, np.zeros(1, dtype=np.int32), (), (kind("brick-half"),)), ("W1",), ())
 FLOOR_DB = -6.0  # power at which nothing is heard, less what is predicted behind the wall

@@ -12,7 +12,7 @@ from rehaul.house import House, Slab, Storey, Wall
 from rehaul.house.model import Layer as HouseLayer
 from rehaul.predict import scene_of
 from rehaul.predict.kinds import MOST_COMPOSITES, floor_kind, wall_kind
-from rehaul.radio import Kind, Layer, Mixture, Stack, transmission_loss_db
+from rehaul.radio import LayeredKind, Mixture, SlabLayer, Stack, transmission_loss_db
 from rehaul.radio.layers import parts_of
 
 ANGLES_DEG = np.array([0.0, 30.0, 60.0])
@@ -25,10 +25,10 @@ def wall(*layers: tuple[str, float]) -> Wall:
 
 
 def stack(*layers: tuple[str | None, float]) -> Stack:
-    return Stack(tuple(Layer(name, thick) for name, thick in layers))
+    return Stack(tuple(SlabLayer(name, thick) for name, thick in layers))
 
 
-def loses_as(kind: Kind, by_hand: Mixture | Stack) -> None:
+def loses_as(kind: LayeredKind, by_hand: Mixture | Stack) -> None:
     for hz in BANDS_HZ:
         ours = transmission_loss_db(kind.structure, hz, ANGLES_DEG)
         assert ours == pytest.approx(transmission_loss_db(by_hand, hz, ANGLES_DEG), abs=1e-9)

@@ -18,12 +18,12 @@ from rehaul.predict.learning import Taught, learn
 from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Source, Ways, level_name, ways_to
+from rehaul.predict.terms import Sender, Ways, level_name, ways_to
 from rehaul.radio import Scene, kind
 
 WALL = kind("brick-half")
 TRUE_DB, LEVEL_DB = 5.0, 3.0  # what this firm's walls and devices cost beyond the tables
-BOX, SENDS = (0.0, 0.0, 2.0), Source("RT1", "5")
+BOX, SENDS = (0.0, 0.0, 2.0), Sender("RT1", "5")
 
 
 def house(seed: int) -> tuple[HouseScene, Ways, np.ndarray]:

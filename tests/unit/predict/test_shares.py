@@ -11,8 +11,7 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
-from rehaul.house import Heard as NetworkHeard
-from rehaul.house import Job, Quantity, Reading
+from rehaul.house import Heard, Job, Quantity, Reading
 from rehaul.house.geometry import storey_of
 from rehaul.predict import (
     Air,
@@ -28,7 +27,7 @@ from rehaul.predict import (
     scene_of,
     standing_radiators,
 )
-from rehaul.predict.observations import Heard, Observation
+from rehaul.predict.observations import Observation, ReadingOfBox
 from rehaul.predict.shares import rate_observation
 from rehaul.predict.terms import ways_to
 from rehaul.predict.together import Hanging, together_mbps
@@ -158,7 +157,7 @@ def rate_of(power_dbm: float, factor: float) -> tuple[Observation, HouseScene]:
     whole = float(replace(air, delivered=WHOLE).range_mbps()[1][0])
     reading = Reading(id="N0", quantity=Quantity.DOWN_MBPS, value=whole * factor, position=(3.0, 0.0))
     ways = ways_to(scene.scene, box.position_m, [(3.0, 0.0, 1.2)])
-    found = rate_observation(Heard(reading, "any phone", air, ways), air)
+    found = rate_observation(ReadingOfBox(reading, "any phone", air, ways), air)
     assert isinstance(found, Observation)
     return found, scene
 
@@ -220,7 +219,7 @@ def test_the_air_of_others_is_not_taken_off_twice() -> None:
     job, _ = house()
     air = fastest(job, beside(0))
     need = Asked("R", 1e4, 0.9, "phone")
-    quiet = NetworkHeard(id="H1", band=air.band, channel=36, width_mhz=20, power_dbm=-70, busy_pct=0)
+    quiet = Heard(id="H1", band=air.band, channel=36, width_mhz=20, power_dbm=-70, busy_pct=0)
     shares = [
         together_mbps(tried, [Hanging("R", need, air, ())])["R"]
         for tried in (job, job.model_copy(update={"heard": (quiet,)}))

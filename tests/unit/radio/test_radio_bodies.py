@@ -13,7 +13,7 @@ import pytest
 from body_twin import edges_of, left_share, scattered_share
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio import (
-    Body,
+    Bulk,
     DiffuseRoom,
     Grid,
     Scene,
@@ -27,7 +27,7 @@ from rehaul.radio import (
     kind,
     plate,
 )
-from rehaul.radio.band import Band
+from rehaul.radio.band import FrequencyBand
 from rehaul.radio.diffuse import usual_room
 from rehaul.radio.losstable import loss_table
 
@@ -35,17 +35,17 @@ BANDS = (2.442e9, 5.5e9, 6.5e9)
 KINDS = tuple(kind(name) for name in ("metal-body", "chimney-breast", "stud-plasterboard", "timber-floor"))
 LEFT_OUT_DB = 0.05  # what the grid leaves out of mirrors fainter than the direct path
 LEVELS = ("direct", "reflections", "full")
-FRIDGE = Body((2.0, -0.3, 0.0), (2.6, 0.3, 1.8), 0)
+FRIDGE = Bulk((2.0, -0.3, 0.0), (2.6, 0.3, 1.8), 0)
 IN_THE_OPEN = replace(FRIDGE, room=None)
 NO_PANELS = np.empty((0, 6)), np.empty(0, dtype=np.int32)
 SENDER = Transmitter((0.0, 0.0, 1.2))
 
 
-def among(*bodies: Body) -> Scene:
+def among(*bodies: Bulk) -> Scene:
     return Scene(*NO_PANELS, (), KINDS, bodies)
 
 
-def room(*bodies: Body) -> Scene:
+def room(*bodies: Bulk) -> Scene:
     """Six metres by five of plasterboard between timber floors."""
     ring = [(0, 0), (6, 0), (6, 5), (0, 5)]
     plates = plate(0.0, ring, 3), plate(2.6, ring, 3)
@@ -61,8 +61,8 @@ def lost_db(scene: Scene, sender: Transmitter, places: object, level: str = "dir
 
 def test_nowhere_darker_than_what_goes_round() -> None:
     grid = grid_over(-2, -4, 8, 4, 0.2, (0.3, 1.0, 1.7, 2.2))
-    hung = Body((3.1, 1.0, 1.1), (3.5, 1.5, 1.9), 0, under=True)
-    long = Body((1.5, -2.0, 0.0), (5.0, -1.7, 2.5), 0, over=False)
+    hung = Bulk((3.1, 1.0, 1.1), (3.5, 1.5, 1.9), 0, under=True)
+    long = Bulk((1.5, -2.0, 0.0), (5.0, -1.7, 2.5), 0, over=False)
     in_rooms = FRIDGE, hung, long
     for body in (*in_rooms, *(replace(body, room=None) for body in in_rooms)):
         found = lost_db(among(body), SENDER, grid).reshape(3, -1)
@@ -84,8 +84,8 @@ def test_nowhere_darker_than_what_goes_round() -> None:
 @pytest.mark.parametrize("level", LEVELS)
 def test_grid_and_points_agree(level: str) -> None:
     bodies = (
-        Body((2.7, 2.1, 0.0), (3.3, 2.75, 1.8), 0, room=DiffuseRoom(117.2, 78.0)),
-        Body((4.4, 0.2, 1.1), (4.9, 0.6, 1.9), 0, under=True, room=None),
+        Bulk((2.7, 2.1, 0.0), (3.3, 2.75, 1.8), 0, room=DiffuseRoom(117.2, 78.0)),
+        Bulk((4.4, 0.2, 1.1), (4.9, 0.6, 1.9), 0, under=True, room=None),
     )
     scene, grid = room(*bodies), Grid(0.117, 0.131, 0.31, 19, 16, (0.413, 1.117, 2.113))
     sender = Transmitter((1.03, 1.71, 1.219), 20.0, "desk")
@@ -99,7 +99,7 @@ def test_grid_and_points_agree(level: str) -> None:
 
 @pytest.mark.parametrize("level", LEVELS)
 def test_a_body_darkens_at_every_level_and_never_more_than_directly(level: str) -> None:
-    scene, places = room(Body((2.7, 2.1, 0.0), (3.3, 2.75, 1.8), 0)), [(5.2, 2.5, 1.0)]
+    scene, places = room(Bulk((2.7, 2.1, 0.0), (3.3, 2.75, 1.8), 0)), [(5.2, 2.5, 1.0)]
     lost = lost_db(scene, Transmitter((0.9, 2.4, 1.2)), places, level)
     direct = lost_db(scene, Transmitter((0.9, 2.4, 1.2)), places)
     assert (lost > 0.5).all() and (lost <= direct + 1e-3).all()
@@ -110,15 +110,15 @@ def test_legs_of_a_reflection_are_shaded_where_they_pass_the_body() -> None:
     wall = np.array([[-9.0, 3.0, 9.0, 3.0, -9.0, 9.0]])
     sender, places = Transmitter((-3.0, 0.0, 1.0)), [(3.0, 0.0, 1.0)]
 
-    def gain(*bodies: Body) -> np.ndarray:
+    def gain(*bodies: Bulk) -> np.ndarray:
         scene = Scene(wall, np.array([0], dtype=np.int32), (), KINDS, bodies)
         return field_at(scene, sender, places, BANDS, "reflections").gain_db[:, 0]
 
-    behind_the_wall = Body((-1.8, 4.2, 0.0), (-1.2, 4.8, 2.0), 0)
+    behind_the_wall = Bulk((-1.8, 4.2, 0.0), (-1.2, 4.8, 2.0), 0)
     assert gain(behind_the_wall) == pytest.approx(gain(), abs=1e-4)
     for room, least in ((None, 0.5), (usual_room(), 0.1)):
-        on_first = Body((-1.8, 1.2, 0.0), (-1.2, 1.8, 2.0), 0, room=room)
-        on_second = Body((1.2, 1.2, 0.0), (1.8, 1.8, 2.0), 0, room=room)
+        on_first = Bulk((-1.8, 1.2, 0.0), (-1.2, 1.8, 2.0), 0, room=room)
+        on_second = Bulk((1.2, 1.2, 0.0), (1.8, 1.8, 2.0), 0, room=room)
         assert (gain() - gain(on_first) > least).all()
         assert gain(on_first) == pytest.approx(gain(on_second), abs=1e-3)
 
@@ -128,7 +128,7 @@ def test_a_leg_of_a_reflection_gains_what_the_room_scatters_along_the_whole_of_i
     wall = np.array([[-9.0, 3.0, 9.0, 3.0, -9.0, 9.0]])
     sender, place, image = Transmitter((-3.0, 0.0, 1.0)), (3.0, 0.0, 1.0), np.array([3.0, 6.0, 1.0])
 
-    def mirrored(*bodies: Body) -> np.ndarray:
+    def mirrored(*bodies: Bulk) -> np.ndarray:
         scene = Scene(wall, np.array([0], dtype=np.int32), (), KINDS, bodies)
         total, straight = (
             field_at(scene, sender, [place], BANDS, level).gain_db[:, 0].astype(float)  # type: ignore[arg-type]
@@ -136,7 +136,7 @@ def test_a_leg_of_a_reflection_gains_what_the_room_scatters_along_the_whole_of_i
         )
         return 10 ** (total / 10) - 10 ** (straight / 10)
 
-    body = Body((-1.8, 1.2, 0.0), (-1.2, 1.8, 2.0), 0, room=DiffuseRoom(200.0, 150.0))
+    body = Bulk((-1.8, 1.2, 0.0), (-1.2, 1.8, 2.0), 0, room=DiffuseRoom(200.0, 150.0))
     left = {room: mirrored(replace(body, room=room)) / mirrored() for room in (None, body.room)}
     scattered = scattered_share(body, np.array(sender.position_m), image)
     assert left[body.room] == pytest.approx((left[None] + scattered) / (1 + scattered), rel=0.01)
@@ -145,7 +145,7 @@ def test_a_leg_of_a_reflection_gains_what_the_room_scatters_along_the_whole_of_i
 
 def test_beyond_the_room_the_scattered_falls_as_the_straight_does() -> None:
     """A body that shuts a room of 4.5 × 4 × 2.5 m: behind it the share stays as it was at the wall."""
-    shut = Body((1.0, -900.0, -900.0), (1.2, 900.0, 900.0), 0, over=False)
+    shut = Bulk((1.0, -900.0, -900.0), (1.2, 900.0, 900.0), 0, over=False)
     lost = lost_db(among(shut), SENDER, [(x, 0.0, 1.2) for x in (1.3, 2.0, 4.0, 8.0, 16.0)])
     assert (np.diff(lost[:, :3], axis=1) < -0.5).all()
     assert np.ptp(lost[:, 2:], axis=1) == pytest.approx(np.zeros(3), abs=1e-3)
@@ -153,9 +153,9 @@ def test_beyond_the_room_the_scattered_falls_as_the_straight_does() -> None:
 
 def test_what_a_body_is_made_of_is_passed_once() -> None:
     """Sideways far too wide to be gone round: what is left is one passage of the construction."""
-    wide = Body((2.0, -60.0, -60.0), (2.5, 60.0, 60.0), 1, over=False, room=None)
+    wide = Bulk((2.0, -60.0, -60.0), (2.5, 60.0, 60.0), 1, over=False, room=None)
     lost = lost_db(among(wide), SENDER, [(5.0, 0.0, 1.2)])[:, 0]
-    straight_on = [loss_table(KINDS[1].structure, Band(hz)).loss_db[-1] for hz in BANDS]
+    straight_on = [loss_table(KINDS[1].structure, FrequencyBand(hz)).loss_db[-1] for hz in BANDS]
     assert (lost <= np.array(straight_on) + 1e-3).all() and lost == pytest.approx(straight_on, abs=0.6)
 
 
@@ -165,20 +165,20 @@ def test_beside_over_and_behind_nothing_is_lost() -> None:
 
 
 def test_a_transmitter_on_the_side_of_a_column_is_free_in_front_of_it() -> None:
-    column = Body((-0.41, -0.2, 0.0), (-0.01, 0.2, 2.5), 0, over=False, room=None)
+    column = Bulk((-0.41, -0.2, 0.0), (-0.01, 0.2, 2.5), 0, over=False, room=None)
     assert np.abs(lost_db(among(column), SENDER, [(3.0, 0.0, 1.0), (2.0, 2.0, 1.0)])).max() < 1e-3
     assert (lost_db(among(column), SENDER, [(-3.0, 0.0, 1.0)]) > 6).all()
 
 
 def test_a_way_that_a_slab_closes_is_not_one() -> None:
     def lost(**ways: bool) -> np.ndarray:
-        body = Body((2.0, -0.6, 1.0), (2.2, 0.6, 1.5), 0, room=None, **ways)
+        body = Bulk((2.0, -0.6, 1.0), (2.2, 0.6, 1.5), 0, room=None, **ways)
         return lost_db(among(body), SENDER, [(4.0, 0.0, 1.25)])[:, 0]
 
     closed, over, both = lost(over=False), lost(over=True), lost(over=True, under=True)
     assert (closed > over + 1).all() and (over > both + 1).all()
     storey_above = lost_db(
-        among(Body((2.0, -0.6, 0.0), (2.2, 0.6, 2.4), 0, over=False)),
+        among(Bulk((2.0, -0.6, 0.0), (2.2, 0.6, 2.4), 0, over=False)),
         Transmitter((0, 0, 3.5)),
         [(4.0, 0.0, 3.7)],
     )
@@ -204,7 +204,7 @@ def test_a_body_counts_as_the_part_of_a_crossing_that_it_costs() -> None:
     points = [(5.0, 0.0, 1.0), (5.0, 2.5, 1.0), (1.0, 0.0, 1.0)]
     counts = crossing_counts(among(FRIDGE), SENDER.position_m, points)
     lost = crossings(among(FRIDGE), SENDER.position_m, points[0], (5.5e9,))[0].loss_db[0]
-    through = loss_table(KINDS[0].structure, Band(5.5e9)).loss_db[-1]
+    through = loss_table(KINDS[0].structure, FrequencyBand(5.5e9)).loss_db[-1]
     assert counts[0] == pytest.approx([lost / through, 0, 0], abs=1e-3)
     grid = Grid(3.01, -1.03, 0.25, 12, 9, (0.4, 1.0))
     on_grid = crossing_counts(among(FRIDGE), SENDER.position_m, grid)

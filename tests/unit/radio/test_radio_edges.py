@@ -10,7 +10,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 from radio_scenes import strewn
-from rehaul.radio import Kind, Scene, Transmitter, field, field_at, grid_over, kind, plate
+from rehaul.radio import LayeredKind, Scene, Transmitter, field, field_at, grid_over, kind, plate
 from rehaul.radio.band import as_bands
 from rehaul.radio.diffraction import bend, knife_edge_db
 from rehaul.radio.edges import Edges
@@ -101,7 +101,7 @@ def test_power_behind_a_tall_screen_by_hand() -> None:
 
 def test_grid_and_points_agree() -> None:
     rng = np.random.default_rng(1)
-    heavy = tuple(Kind(k.name, k.structure, k.sd_db) for k in (KINDS[0], KINDS[1]) * 4)
+    heavy = tuple(LayeredKind(k.name, k.structure, k.sd_db) for k in (KINDS[0], KINDS[1]) * 4)
     loose = strewn(rng, 25)
     scene = Scene(loose.panels_m, loose.panel_kind, loose.plates, heavy)
     grid = grid_over(0.013, 0.027, 9, 9, 1.03, (1.0, 4.0))

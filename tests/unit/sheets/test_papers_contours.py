@@ -19,9 +19,9 @@ from rehaul.sheets.contours import SMOOTH_M, draw
 from rehaul.sheets.placing import Placer
 from rehaul.sheets.ramp import LADDER_MBPS, Ramp, band_words, ramp_for
 from rehaul.sheets.ratemap import ramp_of
-from rehaul.sheets.scale import View
+from rehaul.sheets.scale import StoreyView
 
-VIEW = View(0.0, 10.0, 100.0, 0.0, 0.0)
+VIEW = StoreyView(0.0, 10.0, 100.0, 0.0, 0.0)
 SQUARE = Polygon(((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)))
 
 

@@ -9,9 +9,9 @@ from shapely import Polygon
 
 from rehaul.house import House, Opening, OpeningKind, Storey, Wall
 from rehaul.sheets.openings import draw_openings, leaves
-from rehaul.sheets.scale import View
+from rehaul.sheets.scale import StoreyView
 
-VIEW = View(0.0, 3.0, 100.0, 0.0, 0.0)  # 1 m is 10 mm
+VIEW = StoreyView(0.0, 3.0, 100.0, 0.0, 0.0)  # 1 m is 10 mm
 
 
 def house(width_m: float, kind: OpeningKind = OpeningKind.DOOR) -> House:

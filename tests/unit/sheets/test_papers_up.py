@@ -9,7 +9,7 @@ import sample_plan
 from rehaul.planning import Plan
 from rehaul.predict import Delay
 from rehaul.sheets import map_svg, tables
-from rehaul.sheets.blocks import Points
+from rehaul.sheets.blocks import Bullets
 from rehaul.sheets.ratemap import coverage_svgs, ramp_of, varies_up
 from rehaul.sheets.sections import drawing_sections
 from rehaul.sheets.summary import rooms_section
@@ -65,7 +65,7 @@ def test_the_table_says_what_a_room_asks_up_and_how_late_it_may_be() -> None:
 
 def test_notes_stand_below_the_table_as_sentences() -> None:
     section = rooms_section(told(), tables(told()))
-    (points,) = [block for block in section.blocks if isinstance(block, Points)]
+    (points,) = [block for block in section.blocks if isinstance(block, Bullets)]
     assert points.items == ("Data wait long.", "A device clings.")
     bare = rooms_section(PLAN, tables(PLAN))
-    assert not [block for block in bare.blocks if isinstance(block, Points)]
+    assert not [block for block in bare.blocks if isinstance(block, Bullets)]

@@ -12,11 +12,11 @@ from rehaul.tracing import (
     Bag,
     Continuity,
     Guarantee,
-    Heard,
     Method,
     ReadingLog,
     Resistance,
     Tone,
+    ToneHeard,
     Trust,
     correcting_codes,
     detecting_codes,
@@ -26,7 +26,7 @@ from rehaul.tracing import (
     solve,
     strap_plug,
 )
-from rehaul.tracing.asked import Problem
+from rehaul.tracing.asked import TracingQuestion
 from rehaul.tracing.codebook import Word, images
 from rehaul.tracing.partitions import blocks_of, conductor_pairs, joined
 from rehaul.tracing.plugs import edges_of, pair_resistances_ohm
@@ -52,7 +52,7 @@ BOOKS = [
 OUTLETS = 8  # of each book here; the full 24 of a plan are in the slow test below
 
 
-def plugged(words: tuple[Word, ...], conductors: int, trust: Trust) -> Problem:
+def plugged(words: tuple[Word, ...], conductors: int, trust: Trust) -> TracingQuestion:
     outlets = [f"o{k}" for k in range(len(words))]
     rounds = [
         {o: strap_plug(word[number], conductors) for o, word in zip(outlets, words, strict=True)}
@@ -61,7 +61,7 @@ def plugged(words: tuple[Word, ...], conductors: int, trust: Trust) -> Problem:
     return problem(outlets, ["end"], conductors, rounds, trust=trust)
 
 
-def outcome(question: Problem, shown: Word, truth: set[str]) -> str:
+def outcome(question: TracingQuestion, shown: Word, truth: set[str]) -> str:
     log = ReadingLog(
         tuple(
             Continuity(f"r{k}", "end", blocks_of(mask, question.conductors), round=k)
@@ -178,10 +178,10 @@ def test_every_plan_names_every_outlet_when_nothing_is_wrong(conductors: int, tr
                         Resistance(f"{number}{pair}", "end", pair, float(ohm) + 5.0, round=number)
                     )
         if plan.method is Method.TONER:
-            log = log.added(Tone("t", "end", outlet, Heard.LOUD))
+            log = log.added(Tone("t", "end", outlet, ToneHeard.LOUD))
             for other in outlets:
                 if other != outlet:
-                    log = log.added(Tone(f"t{other}", "end", other, Heard.NONE))
+                    log = log.added(Tone(f"t{other}", "end", other, ToneHeard.NONE))
         end = solve(log, plan.problem).end("end")
         assert end.reaches == (outlet,)
         assert not end.faults

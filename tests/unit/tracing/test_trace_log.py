@@ -11,15 +11,15 @@ from rehaul.tracing import (
     Bag,
     Bridge,
     Continuity,
+    EndStanding,
     Fault,
     FaultKind,
-    Heard,
     LinkLight,
     Reading,
     ReadingLog,
     Resistance,
-    Standing,
     Tone,
+    ToneHeard,
     Withdrawn,
     next_best_reading,
     plan_codes,
@@ -48,12 +48,12 @@ def pattern(ident: str, end: str, outlet: str) -> Continuity:
 def test_nothing_read_leaves_everything_possible() -> None:
     answer = solve(ReadingLog(), PLAN.problem)
     assert answer.unlocated_ends == tuple(ENDS)
-    assert {end.standing for end in answer.ends} == {Standing.UNREAD}
+    assert {end.standing for end in answer.ends} == {EndStanding.UNREAD}
     assert answer.bits_left > 4
 
 
 def test_order_of_readings_does_not_matter() -> None:
-    readings = [pattern("1", "A", "1-02"), pattern("2", "B", "0-01"), Tone("3", "C", "2-01", Heard.LOUD)]
+    readings = [pattern("1", "A", "1-02"), pattern("2", "B", "0-01"), Tone("3", "C", "2-01", ToneHeard.LOUD)]
     answers = {repr(solve(log_of(*order), PLAN.problem).ends) for order in permutations(readings)}
     assert len(answers) == 1
 
@@ -79,7 +79,7 @@ def test_fault_is_named_and_the_outlet_still_found() -> None:
 def test_two_readings_of_one_end_that_disagree_are_both_named_and_nothing_is_decided() -> None:
     answer = solve(log_of(pattern("1", "A", "0-01"), pattern("2", "A", "2-01")), PLAN.problem)
     assert [(c.ends, c.readings) for c in answer.contradictions] == [(("A",), ("1", "2"))]
-    assert answer.end("A").standing is Standing.CONFLICT
+    assert answer.end("A").standing is EndStanding.CONFLICT
     assert answer.end("A").reaches == ()
     mended = log_of(pattern("1", "A", "0-01"), pattern("2", "A", "2-01"), Withdrawn("3", "2", "wrong end"))
     assert solve(mended, PLAN.problem).end("A").reaches == ("0-01",)
@@ -87,7 +87,9 @@ def test_two_readings_of_one_end_that_disagree_are_both_named_and_nothing_is_dec
 
 def test_an_innocent_reading_is_not_blamed() -> None:
     log = log_of(
-        pattern("1", "A", "0-01"), Tone("2", "A", "1-01", Heard.NONE), Tone("3", "A", "1-02", Heard.LOUD)
+        pattern("1", "A", "0-01"),
+        Tone("2", "A", "1-01", ToneHeard.NONE),
+        Tone("3", "A", "1-02", ToneHeard.LOUD),
     )
     (found,) = solve(log, PLAN.problem).contradictions
     assert found.readings == ("1", "3")
@@ -110,26 +112,26 @@ def test_two_ends_at_one_outlet_contradict_until_the_bridge_is_measured() -> Non
 
 
 def test_a_chain_shows_as_two_outlets_on_one_end() -> None:
-    log = log_of(Tone("1", "A", "0-01", Heard.LOUD), Tone("2", "A", "1-01", Heard.LOUD))
+    log = log_of(Tone("1", "A", "0-01", ToneHeard.LOUD), Tone("2", "A", "1-01", ToneHeard.LOUD))
     answer = solve(log, TONER)
     assert answer.joins == (("A", ("0-01", "1-01")),)
 
 
 def test_one_cable_through_every_outlet_is_found_with_a_toner() -> None:
-    log = log_of(*(Tone(f"l{o}", "A", o, Heard.LOUD) for o in OUTLETS[:3]))
+    log = log_of(*(Tone(f"l{o}", "A", o, ToneHeard.LOUD) for o in OUTLETS[:3]))
     answer = solve(log, TONER)
     assert not answer.contradictions
     assert answer.joins == (("A", tuple(OUTLETS[:3])),)
     assert answer.end("A").may_also == (OUTLETS[3],)
-    silent = solve(log.added(Tone("n", "A", OUTLETS[3], Heard.NONE)), TONER)
+    silent = solve(log.added(Tone("n", "A", OUTLETS[3], ToneHeard.NONE)), TONER)
     assert silent.end("A").may_also == ()
-    every = solve(log.added(Tone("n", "A", OUTLETS[3], Heard.LOUD)), TONER)
+    every = solve(log.added(Tone("n", "A", OUTLETS[3], ToneHeard.LOUD)), TONER)
     assert every.joins == (("A", tuple(OUTLETS)),)
     assert every.unlocated_ends == ("B", "C", "D")
 
 
 def test_a_long_chain_must_fit_the_pattern_too() -> None:
-    log = log_of(pattern("1", "A", "0-01"), *(Tone(f"l{o}", "A", o, Heard.LOUD) for o in OUTLETS[:3]))
+    log = log_of(pattern("1", "A", "0-01"), *(Tone(f"l{o}", "A", o, ToneHeard.LOUD) for o in OUTLETS[:3]))
     (found,) = solve(log, PLAN.problem).contradictions
     assert "1" in found.readings
 
@@ -137,10 +139,10 @@ def test_a_long_chain_must_fit_the_pattern_too() -> None:
 def test_a_chain_leaves_no_outlet_to_an_end_that_needs_one_of_its_two() -> None:
     twins = problem(["a", "b", "c"], ["1", "2"], 4, [{"a": PLUG_SAME, "b": PLUG_SAME}])
     log = log_of(
-        Tone("1", "1", "a", Heard.LOUD),
-        Tone("2", "1", "b", Heard.LOUD),
+        Tone("1", "1", "a", ToneHeard.LOUD),
+        Tone("2", "1", "b", ToneHeard.LOUD),
         Continuity("3", "2", PLUG_SAME.ties),
-        Tone("4", "2", "c", Heard.FAINT),
+        Tone("4", "2", "c", ToneHeard.FAINT),
     )
     (found,) = solve(log, twins).contradictions
     assert found.ends == ("1", "2")
@@ -150,12 +152,12 @@ def test_a_chain_leaves_no_outlet_to_an_end_that_needs_one_of_its_two() -> None:
 def test_toner_alone_shrinks_what_is_possible_and_keeps_silence() -> None:
     log = ReadingLog()
     for k, outlet in enumerate(OUTLETS[:3]):
-        log = log.added(Tone(f"n{k}", "A", outlet, Heard.NONE))
+        log = log.added(Tone(f"n{k}", "A", outlet, ToneHeard.NONE))
     silent = solve(log, TONER).end("A")
     assert [p.outlets for p in silent.possible] == [("2-01",), ()]
-    faint = solve(log.added(Tone("f", "A", "2-01", Heard.FAINT)), TONER).end("A")
+    faint = solve(log.added(Tone("f", "A", "2-01", ToneHeard.FAINT)), TONER).end("A")
     assert faint.reaches == ()
-    loud = solve(log.added(Tone("f", "A", "2-01", Heard.LOUD)), TONER).end("A")
+    loud = solve(log.added(Tone("f", "A", "2-01", ToneHeard.LOUD)), TONER).end("A")
     assert loud.reaches == ("2-01",)
     assert loud.may_also == ()
 
@@ -165,9 +167,9 @@ def test_elimination_is_called_inferred() -> None:
     strapped = problem(["a", "b", "c"], ["1", "2", "3"], 4, [dict.fromkeys(("a", "b", "c"), PLUG_SAME)])
     log = log_of(*(Continuity(f"c{e}", e, PLUG_SAME.ties) for e in ("1", "2", "3")))
     for end in ("1", "2"):
-        log = log.added(Tone(f"t{end}", end, "c", Heard.NONE))
+        log = log.added(Tone(f"t{end}", end, "c", ToneHeard.NONE))
     end = solve(log, strapped).end("3")
-    assert end.standing is Standing.INFERRED
+    assert end.standing is EndStanding.INFERRED
     assert end.reaches == ("c",)
 
 
@@ -176,10 +178,10 @@ PLUG_SAME = plan_codes(["x"], ["y"], Bag(plugs=1), 4).rounds[0][0][1]
 
 def test_confirmed_means_any_one_reading_may_be_wrong() -> None:
     log = log_of(pattern("1", "A", "0-01"))
-    assert solve(log, PLAN.problem).end("A").standing is Standing.READ
+    assert solve(log, PLAN.problem).end("A").standing is EndStanding.READ
     log = log.added(LinkLight("2", "A", "0-01", 100))
     end = solve(log, PLAN.problem).end("A")
-    assert end.standing is Standing.CONFIRMED
+    assert end.standing is EndStanding.CONFIRMED
     assert "split pair" in end.notes[0]
 
 
@@ -200,7 +202,7 @@ def test_length_comes_with_its_range() -> None:
         Continuity("1", "A", ((1,),)),
         Continuity("1", "A", (), round=2),
         Resistance("1", "A", (1, 1), 3.0),
-        Tone("1", "A", "9-99", Heard.LOUD),
+        Tone("1", "A", "9-99", ToneHeard.LOUD),
         Bridge("1", "A", "Z", True),
     ],
 )

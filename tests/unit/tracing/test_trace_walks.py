@@ -10,11 +10,11 @@ from rehaul.errors import BadInput
 from rehaul.tracing import (
     Bag,
     Continuity,
-    Heard,
     Method,
-    Place,
     ReadingLog,
     Tone,
+    ToneHeard,
+    Whereabouts,
     next_best_reading,
     plan_codes,
     plan_walks,
@@ -24,13 +24,13 @@ from rehaul.tracing import (
 )
 from rehaul.tracing.routes import walking_m
 
-CLOSET = Place("closet", 0, 0.0, 0.0)
-OUTLETS = [Place(f"{storey}-{k}", storey, 4.0 * k, 3.0) for storey in range(3) for k in range(1, 5)]
+CLOSET = Whereabouts("closet", 0, 0.0, 0.0)
+OUTLETS = [Whereabouts(f"{storey}-{k}", storey, 4.0 * k, 3.0) for storey in range(3) for k in range(1, 5)]
 
 
 def test_walking_counts_stairs() -> None:
-    a, b = Place("a", 0, 0.0, 0.0), Place("b", 2, 3.0, 4.0)
-    assert walking_m(a, Place("c", 0, 3.0, 4.0)) == 7.0
+    a, b = Whereabouts("a", 0, 0.0, 0.0), Whereabouts("b", 2, 3.0, 4.0)
+    assert walking_m(a, Whereabouts("c", 0, 3.0, 4.0)) == 7.0
     assert walking_m(a, b) == 7.0 + 2 * 12.0
     assert walking_m(a, b, [(1.0, 1.0)]) == 7.0 + 24.0
     assert walking_m(a, b, [(10.0, 0.0)]) == 10.0 + 11.0 + 24.0
@@ -109,7 +109,7 @@ def test_following_the_advice_ends_with_every_end_named_in_few_readings() -> Non
 
 def test_advice_with_a_toner_splits_what_is_left() -> None:
     question = problem(["a", "b", "c", "d"], ["1"], 4)
-    log = ReadingLog().added(Tone("1", "1", "a", Heard.NONE))
+    log = ReadingLog().added(Tone("1", "1", "a", ToneHeard.NONE))
     first = next_best_reading(log, question)[0]
     assert first.kind == "tone"
     assert first.outlet != "a"

@@ -4,14 +4,14 @@ import numpy as np
 import pytest
 
 from rehaul.errors import BadInput
-from rehaul.wlan import Channel, allowed_channels, assign_channels, coupling, neighbour_on
+from rehaul.wlan import BandChannel, allowed_channels, assign_channels, coupling, neighbour_on
 
 
 def all_near(count: int, level_dbm: float = -60.0) -> np.ndarray:
     return np.full((count, count), level_dbm)
 
 
-def numbers(channels: tuple[Channel, ...]) -> list[int]:
+def numbers(channels: tuple[BandChannel, ...]) -> list[int]:
     return [channel.number for channel in channels]
 
 

@@ -6,7 +6,7 @@ from rehaul.errors import BadInput, OutOfRange
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.wlan import (
     BANDS,
-    Channel,
+    BandChannel,
     countries,
     emitted_dbm,
     lawful_channels,
@@ -40,7 +40,7 @@ def test_unknown_country_or_channel() -> None:
     with pytest.raises(BadInput, match="no spectrum rules for 'XX'"):
         lawful_channels("XX", "5")
     with pytest.raises(BadInput, match="no channel 144"):
-        power_limit_dbm("DE", Channel("5", 20, 144, 5720))
+        power_limit_dbm("DE", BandChannel("5", 20, 144, 5720))
 
 
 def test_overlap() -> None:

@@ -8,9 +8,9 @@ from rehaul.facts.delivered import OTHER_NETWORKS, delivered_shares
 from rehaul.wlan import (
     WHOLE,
     Asks,
-    Delivered,
     Generation,
-    Link,
+    RadioLink,
+    ShareSpread,
     air_of_others,
     chance_of_asks,
     goodput_mbps,
@@ -21,12 +21,12 @@ from rehaul.wlan import (
     usual_share,
 )
 
-HE80 = Link("5", Generation.HE, 80, 2, up_lag_db=6.0)
-SHARE = Delivered(-0.6, 0.4, 0.5)
+HE80 = RadioLink("5", Generation.HE, 80, 2, up_lag_db=6.0)
+SHARE = ShareSpread(-0.6, 0.4, 0.5)
 DRAWS = 200_000
 
 
-def drawn(power_dbm: float, sd_db: float, share: Delivered, seed: int) -> tuple[np.ndarray, np.ndarray]:
+def drawn(power_dbm: float, sd_db: float, share: ShareSpread, seed: int) -> tuple[np.ndarray, np.ndarray]:
     """Rates down and up at one place, one power and one share for both ways."""
     random = np.random.default_rng(seed)
     power = power_dbm + np.hypot(sd_db, receiver_sd_db()) * random.standard_normal(DRAWS)
@@ -54,7 +54,7 @@ def test_ranges_and_chances_are_those_of_drawing(power_dbm: float, sd_db: float)
 
 def test_a_share_without_spread_is_a_plain_factor() -> None:
     power = np.linspace(-90, -30, 13)
-    half = Delivered(float(np.log(0.5)))
+    half = ShareSpread(float(np.log(0.5)))
     whole = goodput_range(power, 6.0, HE80)
     for part, all_of_it in zip(goodput_range(power, 6.0, HE80, delivered=half), whole, strict=True):
         assert part == pytest.approx(0.5 * all_of_it)
@@ -66,17 +66,17 @@ def test_a_share_without_spread_is_a_plain_factor() -> None:
 def test_a_share_of_next_to_no_spread_comes_to_the_plain_factor() -> None:
     """The looked-up table meets the exact branch, but for the 1.645 spreads of the share itself, 5 %."""
     power = np.arange(-78.0, -30.0, 3.7)
-    exact = goodput_range(power, 6.0, HE80, delivered=Delivered(-0.3))
-    near = goodput_range(power, 6.0, HE80, delivered=Delivered(-0.3, 0.0, 0.03))
+    exact = goodput_range(power, 6.0, HE80, delivered=ShareSpread(-0.3))
+    near = goodput_range(power, 6.0, HE80, delivered=ShareSpread(-0.3, 0.0, 0.03))
     for part, other in zip(near, exact, strict=True):
         assert part == pytest.approx(other, rel=0.06, abs=1.0)
 
 
 def test_never_more_than_the_fastest_mode_can() -> None:
-    high = goodput_range(-30.0, 3.0, HE80, delivered=Delivered(0.0, 1.0, 1.0))[2]
+    high = goodput_range(-30.0, 3.0, HE80, delivered=ShareSpread(0.0, 1.0, 1.0))[2]
     top = float(goodput_mbps(0.0, HE80))
     assert float(high) == pytest.approx(1.1 * top, rel=1e-4)
-    assert probability_of(1.11 * top, -30.0, 3.0, HE80, delivered=Delivered(0.0, 1.0, 1.0)) == 0
+    assert probability_of(1.11 * top, -30.0, 3.0, HE80, delivered=ShareSpread(0.0, 1.0, 1.0)) == 0
 
 
 def test_no_signal_gives_nothing_whatever_the_spread() -> None:
@@ -105,4 +105,4 @@ def test_devices_deliver_less_on_the_crowded_band() -> None:
 
 def test_a_spread_below_nought_is_refused() -> None:
     with pytest.raises(OutOfRange):
-        Delivered(0.0, -0.1, 0.0)
+        ShareSpread(0.0, -0.1, 0.0)

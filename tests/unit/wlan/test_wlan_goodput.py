@@ -6,8 +6,8 @@ import pytest
 from rehaul.errors import BadInput, OutOfRange
 from rehaul.wlan import (
     Generation,
-    Link,
     Mode,
+    RadioLink,
     alone_mbps,
     goodput_mbps,
     goodput_range,
@@ -20,7 +20,7 @@ from rehaul.wlan import (
     rate_ladder,
 )
 
-HE80 = Link("5", Generation.HE, 80, 2)
+HE80 = RadioLink("5", Generation.HE, 80, 2)
 
 
 def test_strong_signal_gives_the_top_mode() -> None:
@@ -70,22 +70,22 @@ def test_unknown_classes_are_named() -> None:
 
 
 def test_falling_back_reaches_further_and_never_carries_less() -> None:
-    stiff = Link("5", Generation.HE, 80, 2, falls_back=False)
+    stiff = RadioLink("5", Generation.HE, 80, 2, falls_back=False)
     power = np.arange(-100.0, -30.0, 0.5)
     assert (goodput_mbps(power, HE80) >= goodput_mbps(power, stiff) - 1e-3).all()
     assert goodput_mbps(-92.0, HE80) > 2 * goodput_mbps(-92.0, stiff)
 
 
 def test_each_end_has_its_own_noise() -> None:
-    deaf = Link("5", Generation.HE, 80, 2, noise_figure_up_db=10)
+    deaf = RadioLink("5", Generation.HE, 80, 2, noise_figure_up_db=10)
     for direction in ("down", "up"):
         assert goodput_mbps(-70, deaf, direction=direction) < goodput_mbps(-70, HE80)
-    both = Link("5", Generation.HE, 80, 2, noise_figure_down_db=10, noise_figure_up_db=10)
+    both = RadioLink("5", Generation.HE, 80, 2, noise_figure_down_db=10, noise_figure_up_db=10)
     assert goodput_mbps(-70, both) == goodput_mbps(-73, HE80)
 
 
 def test_a_device_that_is_not_heard_back_gets_nothing() -> None:
-    weak = Link("5", Generation.HE, 80, 2, up_lag_db=12.0)
+    weak = RadioLink("5", Generation.HE, 80, 2, up_lag_db=12.0)
     floor = power_needed_dbm(0.5, HE80)
     assert goodput_mbps(floor + 6, HE80) > 0 and goodput_mbps(floor + 6, weak) == 0
     assert goodput_mbps(-30.0, weak) == goodput_mbps(-30.0, HE80)
@@ -94,8 +94,8 @@ def test_a_device_that_is_not_heard_back_gets_nothing() -> None:
 
 
 def test_up_is_down_seen_from_the_other_end() -> None:
-    lag = Link("5", Generation.HE, 80, 2, up_lag_db=6.0)
-    lead = Link("5", Generation.HE, 80, 2, up_lag_db=-6.0)
+    lag = RadioLink("5", Generation.HE, 80, 2, up_lag_db=6.0)
+    lead = RadioLink("5", Generation.HE, 80, 2, up_lag_db=-6.0)
     power = np.arange(-95.0, -30.0)
     assert (goodput_mbps(power, lag, direction="up") == goodput_mbps(power, lead)).all()
 
@@ -151,6 +151,6 @@ def test_bad_words_are_refused() -> None:
     with pytest.raises(OutOfRange, match="0 or more"):
         goodput_range(-60, -1.0, HE80)
     with pytest.raises(OutOfRange, match="no channel of 80"):
-        Link("2.4", Generation.HT, 80, 1)
+        RadioLink("2.4", Generation.HT, 80, 1)
     with pytest.raises(BadInput, match="guard"):
-        Link("5", Generation.HE, 80, 1, guard_us=0.4)
+        RadioLink("5", Generation.HE, 80, 1, guard_us=0.4)

@@ -11,7 +11,8 @@ from operator import le
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, IntArray, merged_rows
+from rehaul.arrays import Bools, Wholes
+from rehaul.design.coverage import merged_rows
 from rehaul.design.feeding.figures import Figures
 
 
@@ -20,13 +21,13 @@ class Core:
     """Ways that may be chosen, and what they serve of what the held ones leave open."""
 
     figures: Figures
-    ways: IntArray  # (n,) as numbered by the figures, rising
-    held: BoolArray  # (n,) chosen in any case
-    rows: BoolArray  # (rows, n) served by; none that a held way serves
-    weights: IntArray  # (requirements, rows) in steps
-    short: IntArray  # (requirements,) weight still asked for, in steps
-    fewer: IntArray  # (counted,) number still asked for
-    can_meet: BoolArray  # (asked,) met if every way stood at once
+    ways: Wholes  # (n,) as numbered by the figures, rising
+    held: Bools  # (n,) chosen in any case
+    rows: Bools  # (rows, n) served by; none that a held way serves
+    weights: Wholes  # (requirements, rows) in steps
+    short: Wholes  # (requirements,) weight still asked for, in steps
+    fewer: Wholes  # (counted,) number still asked for
+    can_meet: Bools  # (asked,) met if every way stood at once
 
     @property
     def plain(self) -> bool:
@@ -58,9 +59,7 @@ def core_of(figures: Figures) -> Core:
     return _core(figures, index, np.isin(index, list(fixed)), rows, weights, steps.needs)
 
 
-def _core(
-    figures: Figures, ways: IntArray, held: BoolArray, rows: BoolArray, weights: IntArray, needs: IntArray
-) -> Core:
+def _core(figures: Figures, ways: Wholes, held: Bools, rows: Bools, weights: Wholes, needs: Wholes) -> Core:
     fulfilled = rows[:, held].any(axis=1) if held.any() else np.zeros(len(rows), dtype=np.bool_)
     short = needs - weights[:, fulfilled].sum(axis=1)
     left = np.ascontiguousarray(rows[~fulfilled].T)
@@ -84,7 +83,7 @@ def _core(
     )
 
 
-def _worth_keeping(figures: Figures, ways: IntArray, rows: BoolArray) -> BoolArray:
+def _worth_keeping(figures: Figures, ways: Wholes, rows: Bools) -> Bools:
     """Ways that are neither useless nor outdone by another of their group, (ways,).
 
     A way in the place of one it outdoes keeps the rest of the choice standing, meets as much and comes
@@ -136,7 +135,7 @@ class _Traits:
         )
 
 
-def _bits(rows: BoolArray) -> Sequence[int]:
+def _bits(rows: Bools) -> Sequence[int]:
     """The rows each way serves, as the bits of one number."""
     packed = np.packbits(rows, axis=0)
     return [int.from_bytes(packed[:, way].tobytes(), "big") for way in range(rows.shape[1])]

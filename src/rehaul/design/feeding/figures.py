@@ -14,7 +14,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.coverage import COST_STEP, BoolArray, IntArray, Problem
+from rehaul.arrays import Bools, Wholes
+from rehaul.design.coverage import COST_STEP, CoverProblem
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem, Resource, Way, index_of
 
 RATES_PER_MBPS = 10
@@ -23,7 +24,7 @@ WHOLE_MEDIUM = 10**6
 MEDIA = 2  # what is taken: ports, power, then a share of each medium
 ROUNDING = 1e-3  # of one step: what a float may miss a whole number by
 
-Key = tuple[int, int, tuple[int, ...]]  # cost, rate turned round, ways: the least is chosen
+FigureKey = tuple[int, int, tuple[int, ...]]  # cost, rate turned round, ways: the least is chosen
 
 
 @dataclass(frozen=True)
@@ -36,12 +37,12 @@ class Tally:
     fits: bool  # one way of a group, and within what is shared
     cost: int  # hundredths
     rate: int
-    served: IntArray  # (requirements,) in steps
-    counted: IntArray  # (counted,)
+    served: Wholes  # (requirements,) in steps
+    counted: Wholes  # (counted,)
     met: tuple[bool, ...]
 
     @property
-    def key(self) -> Key:
+    def key(self) -> FigureKey:
         """What choices that do as much are compared by."""
         return self.cost, -self.rate, self.ways
 
@@ -55,9 +56,9 @@ class Figures:
         order = sorted(range(len(given)), key=given.__getitem__)
         self.ways: tuple[Way, ...] = tuple(problem.ways[i] for i in order)
         self.resources: tuple[Resource, ...] = tuple(sorted(problem.resources, key=lambda r: r.id))
-        self.serves: BoolArray = problem.serves[order]
+        self.serves: Bools = problem.serves[order]
         self.groups = index_of(sorted({way.group for way in self.ways}))
-        self.group: IntArray = np.array([self.groups[way.group] for way in self.ways], dtype=np.int64)
+        self.group: Wholes = np.array([self.groups[way.group] for way in self.ways], dtype=np.int64)
         self.must = {self.groups[name] for name in problem.must}
         self.must |= {self.groups[way.group] for way in self.ways if way.id in problem.fixed}
         self.cost = _steps([way.cost for way in self.ways], 1 / COST_STEP)
@@ -68,31 +69,31 @@ class Figures:
         self.takes = _takes(self.ways, media)
         self.resource_takes = _takes(self.resources, media)
         sets = index_of(sorted({r.excludes for r in self.resources if r.excludes}))
-        self.excludes: IntArray = np.array([sets.get(r.excludes, -1) for r in self.resources], dtype=np.int64)
+        self.excludes: Wholes = np.array([sets.get(r.excludes, -1) for r in self.resources], dtype=np.int64)
         places = index_of(resource.id for resource in self.resources)
         self.needs = [tuple(sorted({places[n] for n in way.needs})) for way in self.ways]
         at = {way.id: place for place, way in enumerate(self.ways)}
-        self.beside: BoolArray = np.zeros((len(self.ways), len(self.ways)), dtype=np.bool_)
+        self.beside: Bools = np.zeros((len(self.ways), len(self.ways)), dtype=np.bool_)
         for place, way in enumerate(self.ways):
             self.beside[place, [at[other] for other in way.beside]] = True
-        self.hangs: BoolArray = np.asarray(self.beside.any(axis=1))  # (ways,) only chosen beside another
+        self.hangs: Bools = np.asarray(self.beside.any(axis=1))  # (ways,) only chosen beside another
         self.resource_needs = [tuple(sorted({places[n] for n in r.needs})) for r in self.resources]
-        self.uses: BoolArray = np.zeros((len(self.ways), len(self.resources)), dtype=np.bool_)
+        self.uses: Bools = np.zeros((len(self.ways), len(self.resources)), dtype=np.bool_)
         for place, needs in enumerate(self.needs):
             self.uses[place, self._in_turn(needs)] = True
         counted = index_of(count.name for count in problem.counted)
-        self.counts: IntArray = np.zeros((len(counted), len(self.ways)), dtype=np.int64)
+        self.counts: Wholes = np.zeros((len(counted), len(self.ways)), dtype=np.int64)
         for place, way in enumerate(self.ways):
             for name, number in way.counts:
                 if name in counted:
                     self.counts[counted[name], place] += number
-        self.least: IntArray = np.array([c.least for c in problem.counted], dtype=np.int64)
+        self.least: Wholes = np.array([c.least for c in problem.counted], dtype=np.int64)
         # the cheapest that is enough; of equal ones the smallest
         self.classes = sorted(
             problem.switch_classes, key=lambda c: (_hundredths(c.cost), c.ports, c.watts, c.id)
         )
         self.class_cost = _steps([c.cost for c in self.classes], 1 / COST_STEP)
-        self.class_room: IntArray = np.stack(  # (classes, 2) ports beside the spare ones, power
+        self.class_room: Wholes = np.stack(  # (classes, 2) ports beside the spare ones, power
             [
                 np.array([c.ports - problem.spare_ports for c in self.classes], dtype=np.int64),
                 _steps([c.watts for c in self.classes], MILLIWATTS),
@@ -111,14 +112,14 @@ class Figures:
         return list(found)
 
     @cached_property
-    def coverage(self) -> Problem:
+    def coverage(self) -> CoverProblem:
         """Ways and places without what is shared."""
         return self.part(np.arange(len(self.ways), dtype=np.int64))
 
-    def part(self, ways: IntArray) -> Problem:
+    def part(self, ways: Wholes) -> CoverProblem:
         """These ways and their places without what is shared; a group is a site."""
         group = self.group[ways]
-        return Problem(
+        return CoverProblem(
             site=group,
             kind=np.zeros(len(ways), dtype=np.int64),
             cost=np.asarray(self.cost[ways] * COST_STEP, dtype=np.float64),
@@ -131,11 +132,11 @@ class Figures:
         """What these ways meet of what is asked, whether they fit together or not."""
         return (*self._served(ways)[1], *self._counted(ways)[1])
 
-    def _served(self, ways: Sequence[int]) -> tuple[IntArray, list[bool]]:
+    def _served(self, ways: Sequence[int]) -> tuple[Wholes, list[bool]]:
         served = self.coverage.served(ways)
         return served, (served >= self.coverage.steps.needs).tolist()
 
-    def _counted(self, ways: Sequence[int]) -> tuple[IntArray, list[bool]]:
+    def _counted(self, ways: Sequence[int]) -> tuple[Wholes, list[bool]]:
         counted = self.counts[:, list(ways)].sum(axis=1)
         return counted, (counted >= self.least).tolist()
 
@@ -182,7 +183,7 @@ class Figures:
                 tally = min(more, key=lambda one: (not one.fits, one.key), default=tally)
         return tally
 
-    def _switch_for(self, taken: IntArray) -> tuple[int, bool]:
+    def _switch_for(self, taken: Wholes) -> tuple[int, bool]:
         """The cheapest class with room for this and the spare ports, -1 for none; whether that will do."""
         if not taken[:MEDIA].any():
             return -1, True
@@ -190,7 +191,7 @@ class Figures:
         return (int(enough[0]), True) if len(enough) else (-1, False)
 
     @cached_property
-    def fits_alone(self) -> BoolArray:
+    def fits_alone(self) -> Bools:
         """Ways that fit with what they need, were each the only one, (ways,)."""
         taken = self.takes + self.uses.astype(np.int64) @ self.resource_takes
         room = np.all(taken[:, None, :MEDIA] <= self.class_room[None], axis=2).any(axis=1)
@@ -229,7 +230,7 @@ def _hundredths(cost: float) -> int:
     return int(_steps([cost], 1 / COST_STEP)[0])
 
 
-def _takes(users: Sequence[Way | Resource], media: dict[str, int]) -> IntArray:
+def _takes(users: Sequence[Way | Resource], media: dict[str, int]) -> Wholes:
     """Ports, power and shares of media, (users, 2 + media); shares rounded down: three thirds are a whole."""
     takes = np.zeros((len(users), MEDIA + len(media)), dtype=np.int64)
     takes[:, 0] = [user.ports for user in users]

@@ -12,7 +12,8 @@ from functools import cached_property
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, Requirement
+from rehaul.arrays import Bools
+from rehaul.design.coverage import Requirement
 from rehaul.errors import BadInput
 
 WHERE = "feeding"
@@ -73,7 +74,7 @@ class FeedProblem:
     """
 
     ways: tuple[Way, ...]
-    serves: BoolArray  # (ways, places)
+    serves: Bools  # (ways, places)
     requirements: tuple[Requirement, ...] = ()
     counted: tuple[Counted, ...] = ()
     resources: tuple[Resource, ...] = ()

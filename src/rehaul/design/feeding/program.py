@@ -10,12 +10,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, FloatArray, IntArray
+from rehaul.arrays import Bools, Reals, Wholes
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
 
 INFINITY = float("inf")
-Row = tuple[IntArray, FloatArray, float, float]  # columns, values, least, most
+ProgramRow = tuple[Wholes, Reals, float, float]  # columns, values, least, most
 
 
 @dataclass
@@ -25,10 +25,10 @@ class Program:
     core: Core
     resources: list[int]  # as numbered by the figures
     classes: list[int]
-    low: FloatArray
-    high: FloatArray
-    cost: FloatArray
-    rows: list[Row] = field(default_factory=list)
+    low: Reals
+    high: Reals
+    cost: Reals
+    rows: list[ProgramRow] = field(default_factory=list)
 
     @property
     def ways(self) -> int:
@@ -41,7 +41,7 @@ class Program:
         return len(self.core.ways) + len(self.core.can_meet)
 
     def add(
-        self, columns: IntArray | list[int], values: FloatArray | list[float], least: float, most: float
+        self, columns: Wholes | list[int], values: Reals | list[float], least: float, most: float
     ) -> None:
         """Add `least <= values @ columns <= most`."""
         self.rows.append(
@@ -177,7 +177,7 @@ def _add_switch(program: Program) -> None:
             scale = float(amounts.max())
             values = [*(amounts[used] / scale), *(-room / scale)]
             program.add([*(columns[u] for u in used), *classes], values, -INFINITY, 0.0)
-    takes: BoolArray = np.asarray(taken.any(axis=1))
+    takes: Bools = np.asarray(taken.any(axis=1))
     for places in _members(core).values():
         if using := [place for place in places if takes[place]]:
             program.at_most(using, classes)
@@ -193,7 +193,7 @@ def _add_counted(program: Program) -> None:
         _add_asked(program, met, np.flatnonzero(numbers), numbers[numbers > 0], int(fewer))
 
 
-def _add_asked(program: Program, met: int, columns: IntArray, amounts: IntArray, short: int) -> None:
+def _add_asked(program: Program, met: int, columns: Wholes, amounts: Wholes, short: int) -> None:
     """The amounts reach what is short where `met` is one; no amount counts for more than that."""
     if short <= 0 or program.high[met] == 0.0:
         return

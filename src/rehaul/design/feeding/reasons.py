@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, FloatArray
+from rehaul.arrays import Reals
+from rehaul.design.coverage import COST_STEP
 from rehaul.design.feeding.core import core_of
 from rehaul.design.feeding.figures import Figures, Tally
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem
@@ -132,7 +133,7 @@ def _chosen(figures: Figures, choice: FeedChoice) -> list[int]:
     return [place for place, way in enumerate(figures.ways) if way.id in choice.ways]
 
 
-def _shares(figures: Figures, tally: Tally) -> FloatArray:
+def _shares(figures: Figures, tally: Tally) -> Reals:
     """Share of each thing asked that is there, no more than is asked."""
     steps = figures.coverage.steps
     served = np.minimum(tally.served, steps.needs) / steps.totals

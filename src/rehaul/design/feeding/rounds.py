@@ -56,7 +56,7 @@ class Wood(NamedTuple):
     error: float  # what rounding may add to a bound
 
 
-class Node(NamedTuple):
+class RoundNode(NamedTuple):
     """State and scratch that outlive one call, so that a search can pause."""
 
     tableau: Tableau

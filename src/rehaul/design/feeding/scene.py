@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, FloatArray, IntArray
+from rehaul.arrays import Bools, Reals, Wholes
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import MEDIA
 from rehaul.design.feeding.program import Program
-from rehaul.design.feeding.rounds import Node, Wood
+from rehaul.design.feeding.rounds import RoundNode, Wood
 from rehaul.design.planes import Planes, planes_of
 from rehaul.design.simplex import add_row, new_tableau
 from rehaul.design.trail import FRESH, KEEP
@@ -38,9 +38,9 @@ class Scale:
 class Carried:
     """Rows that hold for every choice of a problem, by the names of their columns."""
 
-    names: IntArray
-    rows: FloatArray  # (rows, names)
-    right: FloatArray
+    names: Wholes
+    rows: Reals  # (rows, names)
+    right: Reals
 
 
 def scale_of(core: Core, program: Program) -> Scale:
@@ -51,7 +51,7 @@ def scale_of(core: Core, program: Program) -> Scale:
     return Scale(max(int(np.gcd.reduce(program.cost.astype(np.int64))), 1), rate_step, most + 1)
 
 
-def names_of(program: Program) -> IntArray:
+def names_of(program: Program) -> Wholes:
     """A number for every column that stays its own when others go."""
     return np.concatenate(
         [
@@ -71,13 +71,13 @@ def planes_for(core: Core) -> Planes:
     return planes_of(np.zeros((len(core.ways), 1), dtype=np.bool_), nothing)
 
 
-def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[tuple[FloatArray, float]]]:
+def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[tuple[Reals, float]]]:
     """What stays the same, and the rows that the small program holds from the start."""
     core = program.core
     worth = program.cost / scale.cost_step
     worth[: program.ways] -= core.figures.rate[core.ways] / scale.rate_step / scale.times
-    pool: list[tuple[IntArray, FloatArray, float]] = []
-    kept: list[tuple[FloatArray, float]] = []
+    pool: list[tuple[Wholes, Reals, float]] = []
+    kept: list[tuple[Reals, float]] = []
     for columns, values, least, most in program.rows:
         for sign, bound in ((1.0, least), (-1.0, -most)):
             if not np.isfinite(bound) or (len(columns) and bound <= np.minimum(sign * values, 0.0).sum()):
@@ -108,7 +108,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
     return wood, kept
 
 
-def _uses(program: Program) -> BoolArray:
+def _uses(program: Program) -> Bools:
     """Resources that a way needs in turn, and last whether it takes of the switch, itself or by them."""
     f, ways = program.core.figures, program.core.ways
     uses = f.uses[ways][:, program.resources]
@@ -117,7 +117,7 @@ def _uses(program: Program) -> BoolArray:
     return np.ascontiguousarray(np.column_stack([uses, takes]))
 
 
-def _alone(core: Core) -> FloatArray:
+def _alone(core: Core) -> Reals:
     """Share of each thing still asked that a way does alone, no more than the whole, (asked, ways).
 
     Nought where nothing is asked any more: a cut would bind what is met in any case.
@@ -130,8 +130,8 @@ def _alone(core: Core) -> FloatArray:
 
 
 def node_of(
-    program: Program, worth: FloatArray, kept: list[tuple[FloatArray, float]], carried: Carried | None
-) -> Node:
+    program: Program, worth: Reals, kept: list[tuple[Reals, float]], carried: Carried | None
+) -> RoundNode:
     """The open root, its small program holding the kept rows and those carried over."""
     columns = len(worth)
     rows = [] if carried is None else _moved(carried, names_of(program))
@@ -145,7 +145,7 @@ def node_of(
     depth = columns + 2
     numbers = np.zeros(7, dtype=np.int64)
     numbers[FRESH], numbers[KEEP] = 1, len(kept)
-    return Node(
+    return RoundNode(
         tableau=tableau,
         trial=tableau._replace(**{name: getattr(tableau, name).copy() for name in own}),
         branch=np.zeros(depth, dtype=np.int64),
@@ -166,7 +166,7 @@ def node_of(
     )
 
 
-def _moved(carried: Carried, names: IntArray) -> list[tuple[FloatArray, float]]:
+def _moved(carried: Carried, names: Wholes) -> list[tuple[Reals, float]]:
     """The carried rows over these columns; what is left out stands at nought."""
     _, mine, theirs = np.intersect1d(names, carried.names, assume_unique=True, return_indices=True)
     rows = np.zeros((len(carried.right), len(names)))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.design.coverage import BoolArray, FloatArray
+from rehaul.arrays import Bools, Reals
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import Tally
 from rehaul.design.feeding.nearby import given, near, polish, shared_of, without
@@ -37,7 +37,7 @@ class Clock:
 
 
 @dataclass(frozen=True)
-class Found:
+class BestFound:
     """The best choice found."""
 
     tally: Tally | None
@@ -47,7 +47,7 @@ class Found:
 
 
 @dataclass
-class Warm:
+class SharedLearnt:
     """What searches of one core that differ in what they have to meet may share."""
 
     planes: Planes | None = None
@@ -61,8 +61,8 @@ def find(
     *,
     start: Tally | None = None,
     below: int | None = None,
-    warm: Warm | None = None,
-) -> Found:
+    warm: SharedLearnt | None = None,
+) -> BestFound:
     """The first of the cheapest choices that meet `count`.
 
     Parameters
@@ -71,7 +71,7 @@ def find(
     below : only what costs less than this is looked for; hundredths
     warm : kept from search to search of the same core; the answer does not depend on it
     """
-    warm = warm or Warm()
+    warm = warm or SharedLearnt()
     most_nodes, nodes, bound = FIRST_NODES, 0, 0.0
     while True:
         hunt = _Hunt(core, count, warm, start, below)
@@ -82,7 +82,7 @@ def find(
             if nodes == 0:
                 warm.rows = hunt.carried()
             if known and hunt.left < FEWER:
-                core, warm, start = hunt.narrowed(), Warm(rows=hunt.carried()), hunt.best
+                core, warm, start = hunt.narrowed(), SharedLearnt(rows=hunt.carried()), hunt.best
                 continue
             came = hunt.strict(clock, most_nodes)
         nodes += int(hunt.node.numbers[NODES])
@@ -90,11 +90,11 @@ def find(
         if came == FINISHED:
             finished = hunt.equals(clock)
             cost = hunt.best.cost if hunt.best else 0
-            return Found(hunt.best, float(cost), finished, nodes)
+            return BestFound(hunt.best, float(cost), finished, nodes)
         if clock.left_s <= 0.0:
-            return Found(hunt.best, bound, False, nodes)
+            return BestFound(hunt.best, bound, False, nodes)
         hunt.shake(clock)
-        warm = Warm(planes=warm.planes, rows=hunt.carried())
+        warm = SharedLearnt(planes=warm.planes, rows=hunt.carried())
         start = hunt.best
         most_nodes *= GROWTH
 
@@ -103,15 +103,17 @@ def find(
 class _Kept:
     """Bounds of columns within which choices as good as the best may lie."""
 
-    low: FloatArray
-    high: FloatArray
+    low: Reals
+    high: Reals
     bound: float
 
 
 class _Hunt:
     """One search tree."""
 
-    def __init__(self, core: Core, count: int, warm: Warm, start: Tally | None, below: int | None) -> None:
+    def __init__(
+        self, core: Core, count: int, warm: SharedLearnt, start: Tally | None, below: int | None
+    ) -> None:
         self.core, self.count = core, count
         self.program = program_of(core, count)
         self.scale = scale_of(core, self.program)
@@ -180,7 +182,7 @@ class _Hunt:
                 if clock.left_s <= 0.0:
                     return
 
-    def _take_near(self, chosen: BoolArray) -> bool:
+    def _take_near(self, chosen: Bools) -> bool:
         polish(self.shared, self.wood.planes, self.scratch, chosen)
         return self._take(self._tally(chosen))
 
@@ -236,7 +238,7 @@ class _Hunt:
         if self._take(self._tally(chosen)) and not self.node.numbers[TYING]:
             self._take_near(chosen)
 
-    def _tally(self, chosen: BoolArray) -> Tally:
+    def _tally(self, chosen: Bools) -> Tally:
         return self.core.figures.tally(self.core.ways[chosen].tolist())
 
     def _take(self, tally: Tally) -> bool:

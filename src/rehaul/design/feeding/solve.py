@@ -9,7 +9,7 @@ from rehaul.design.exact import solve_exact
 from rehaul.design.feeding.core import core_of
 from rehaul.design.feeding.figures import Figures
 from rehaul.design.feeding.problem import FeedChoice, FeedProblem, FeedStep
-from rehaul.design.feeding.search import Clock, Found, Warm, find
+from rehaul.design.feeding.search import BestFound, Clock, SharedLearnt, find
 
 MANY = 200_000  # ways times rows of places; a house has a tenth of that
 
@@ -34,7 +34,7 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     0.1 Mb/s, power in milliwatts, shares of a medium to a millionth, weights of places to 1e-9 of their
     total. A limit of time makes the answer depend on the machine; `proven` ones never do.
     """
-    desk = Desk(problem)
+    desk = Solver(problem)
     wanted = len(problem.asked) if enough is None else min(max(enough, 0), len(problem.asked))
     return desk.choice(desk.least(min(wanted, desk.reach), Clock(time_limit_s)), wanted)
 
@@ -49,17 +49,17 @@ def feed_front(
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point.
     """
-    return Desk(problem).front(time_limit_s, round(least_saving / COST_STEP))
+    return Solver(problem).front(time_limit_s, round(least_saving / COST_STEP))
 
 
 def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None:
     """Cost of the cheapest choice that holds what must be and is fixed, whatever it meets; None for none."""
-    desk = Desk(problem)
+    desk = Solver(problem)
     found = None if desk.impossible else desk.least(0, Clock(time_limit_s)).tally
     return None if found is None else found.cost * COST_STEP
 
 
-class Desk:
+class Solver:
     """One problem, reduced once; what one search learns, the next one starts with."""
 
     def __init__(self, problem: FeedProblem) -> None:
@@ -67,9 +67,9 @@ class Desk:
         self.core = core_of(self.figures)
         self.reach = int(np.count_nonzero(self.core.can_meet))  # no choice meets more
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
-        self._warm = Warm()
+        self._warm = SharedLearnt()
 
-    def least(self, count: int, clock: Clock) -> Found:
+    def least(self, count: int, clock: Clock) -> BestFound:
         """Least cost that meets so many, or as many below that as can be."""
         while True:
             found = self._find(count, clock)
@@ -90,7 +90,7 @@ class Desk:
             count -= 1
         return tuple(reversed(steps))
 
-    def choice(self, found: Found, wanted: int) -> FeedChoice:
+    def choice(self, found: BestFound, wanted: int) -> FeedChoice:
         """What was found, with names and money."""
         tally = found.tally
         return self.figures.choice(
@@ -102,19 +102,19 @@ class Desk:
             possible=tally is not None,
         )
 
-    def _find(self, count: int, clock: Clock, below: int | None = None) -> Found:
+    def _find(self, count: int, clock: Clock, below: int | None = None) -> BestFound:
         if self.impossible:
-            return Found(None, 0.0, True, 0)
+            return BestFound(None, 0.0, True, 0)
         if self.core.plain and self.core.rows.size > MANY:
             return self._plain(count, clock, below)
         return find(self.core, count, clock, below=below, warm=self._warm)
 
-    def _plain(self, count: int, clock: Clock, below: int | None) -> Found:
+    def _plain(self, count: int, clock: Clock, below: int | None) -> BestFound:
         """By the search for many places, nothing shared; of equally cheap choices the one it meets."""
         found = solve_exact(self.figures.part(self.core.ways), clock.left_s, enough=count)
         bound = found.bound / COST_STEP
         if not found.feasible:
-            return Found(None, bound, found.proven, found.nodes)
+            return BestFound(None, bound, found.proven, found.nodes)
         tally = self.figures.tally(self.core.ways[list(found.options)].tolist())
         enough = below is None or tally.cost < below
-        return Found(tally if enough else None, bound, found.proven, found.nodes)
+        return BestFound(tally if enough else None, bound, found.proven, found.nodes)

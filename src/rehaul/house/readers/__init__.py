@@ -2,11 +2,11 @@
 
 from rehaul.house.readers.apart import read_apart
 from rehaul.house.readers.dispatch import read_house, read_job_file, with_house
-from rehaul.house.readers.report import Counts, NotUnderstood, ReadReport
+from rehaul.house.readers.report import ElementCounts, NotUnderstood, ReadReport
 from rehaul.house.readers.room_list import read_room_list
 
 __all__ = [
-    "Counts",
+    "ElementCounts",
     "NotUnderstood",
     "ReadReport",
     "read_apart",

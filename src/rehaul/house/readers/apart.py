@@ -16,7 +16,7 @@ from rehaul.house.base import Model
 from rehaul.house.integrity import require_house
 from rehaul.house.model import House
 from rehaul.house.readers.dispatch import read_house, require_file
-from rehaul.house.readers.report import Counts, NotUnderstood, ReadReport
+from rehaul.house.readers.report import ElementCounts, NotUnderstood, ReadReport
 
 LIMITS = Limits(seconds=30.0, memory_bytes=1 << 30, answer_bytes=16_000_000)
 MORE_S_PER_MB = 10.0  # what is small takes long only where something is wrong with it
@@ -27,7 +27,7 @@ class _Answer(Model):
     """A report as it comes through the door."""
 
     house: House
-    counts: Counts
+    counts: ElementCounts
     not_understood: Annotated[tuple[NotUnderstood, ...], Field(max_length=MOST_ROWS)]
     notes: Annotated[tuple[str, ...], Field(max_length=MOST_ROWS)]
 

@@ -13,7 +13,7 @@ from rehaul.house.document import LARGEST_DOCUMENT_BYTES, parse_job
 from rehaul.house.integrity import require_whole
 from rehaul.house.job import Job
 from rehaul.house.model import House, OpeningKind
-from rehaul.house.readers.report import Counts, ReadReport
+from rehaul.house.readers.report import ElementCounts, ReadReport
 from rehaul.house.readers.room_list import read_room_list
 
 LARGEST_LIST_BYTES = 1024 * 1024
@@ -76,10 +76,10 @@ def house_of_job(job: Job) -> ReadReport:
     return ReadReport(job.house, counts_of(job.house))
 
 
-def counts_of(house: House) -> Counts:
+def counts_of(house: House) -> ElementCounts:
     """How much of everything stands in a house of our own."""
     kinds = Counter(opening.kind for opening in house.openings)
-    return Counts(
+    return ElementCounts(
         storeys=len(house.storeys),
         walls=len(house.walls),
         doors=kinds[OpeningKind.DOOR],

@@ -9,7 +9,7 @@ from rehaul.house.base import Model
 from rehaul.house.model import House
 
 
-class Counts(Model):
+class ElementCounts(Model):
     """The model's own elements, however they are cut up inside the house."""
 
     storeys: int
@@ -32,7 +32,7 @@ class ReadReport:
     """A house as read from a file, with everything a person should know about the reading."""
 
     house: House
-    counts: Counts
+    counts: ElementCounts
     not_understood: tuple[NotUnderstood, ...] = ()
     notes: tuple[str, ...] = ()
 

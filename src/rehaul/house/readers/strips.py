@@ -23,7 +23,7 @@ SHORTEST_STRIP_M = 0.05
 FILLED_SHARE = 0.75  # a straight wall fills at least this share of its strip (its ends may be mitred)
 OPPOSED_COSINE = -math.cos(math.radians(4))
 
-Plan = NDArray[np.float64]
+StripPlan = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -39,18 +39,18 @@ class Strip:
         return math.dist(self.start, self.end)
 
     @property
-    def along(self) -> Plan:
+    def along(self) -> StripPlan:
         """Unit vector from start to end."""
         return (np.array(self.end) - self.start) / self.length_m
 
-    def measure(self, points: Plan) -> tuple[Plan, Plan]:
+    def measure(self, points: StripPlan) -> tuple[StripPlan, StripPlan]:
         """Distance of plan points (point, xy) along the strip from its start, and across from its middle."""
         relative = points - np.array(self.start)
         along = self.along
         return relative @ along, relative @ np.array([-along[1], along[0]])
 
 
-def strips_of(covered: BaseGeometry, direction: Plan | None = None) -> tuple[Strip, ...]:
+def strips_of(covered: BaseGeometry, direction: StripPlan | None = None) -> tuple[Strip, ...]:
     """The strips that a wall covers; `direction` (xy) says which way it runs, where that is known."""
     if covered.is_empty:
         return ()
@@ -61,7 +61,7 @@ def strips_of(covered: BaseGeometry, direction: Plan | None = None) -> tuple[Str
     return bent
 
 
-def _straight(covered: BaseGeometry, direction: Plan | None) -> Strip | None:
+def _straight(covered: BaseGeometry, direction: StripPlan | None) -> Strip | None:
     along = direction if direction is not None else _long_side(covered)
     if along is None:
         return None
@@ -85,7 +85,7 @@ def _straight(covered: BaseGeometry, direction: Plan | None) -> Strip | None:
     return Strip(_point(along * inside.min() + middle), _point(along * inside.max() + middle), thickness)
 
 
-def _long_side(covered: BaseGeometry) -> Plan | None:
+def _long_side(covered: BaseGeometry) -> StripPlan | None:
     box = covered.minimum_rotated_rectangle
     if box.geom_type != "Polygon":
         return None
@@ -119,14 +119,14 @@ def _between_faces(part: shapely.Polygon) -> list[Strip]:
     return chosen
 
 
-def _edges(ring: shapely.LinearRing) -> Iterator[tuple[Plan, Plan]]:
+def _edges(ring: shapely.LinearRing) -> Iterator[tuple[StripPlan, StripPlan]]:
     points = shapely.get_coordinates(ring)
     for start, end in pairwise(points):
         if np.hypot(*(end - start)) > SHORTEST_STRIP_M / 2:
             yield start, end
 
 
-def _strip(one: tuple[Plan, Plan], other: tuple[Plan, Plan]) -> Strip | None:
+def _strip(one: tuple[StripPlan, StripPlan], other: tuple[StripPlan, StripPlan]) -> Strip | None:
     """The strip between two edges of a polygon that run against each other, or none."""
     (a, b), (c, d) = one, other
     along, back = (b - a) / np.hypot(*(b - a)), (d - c) / np.hypot(*(d - c))
@@ -160,5 +160,5 @@ def _to_the_ends(strip: Strip, part: shapely.Polygon) -> Strip:
     return strip
 
 
-def _point(position: Plan) -> tuple[float, float]:
+def _point(position: StripPlan) -> tuple[float, float]:
     return (round(float(position[0]), 4), round(float(position[1]), 4))

@@ -15,22 +15,24 @@ from ezdxf.lldxf.const import DXFError
 
 from rehaul.errors import BadInput
 from rehaul.facts.foreign_names import meaning
+from rehaul.house.geometry import PlainPoint
 from rehaul.house.readers.report import Log
 
 LARGEST_DRAWING_BYTES = 100 * 1024 * 1024
 MOST_LINES = 5_000
 LARGEST_HOUSE_M = 150.0
 SMALLEST_HOUSE_M = 1.5
-Point = tuple[float, float]
 
 
 @dataclass
-class Drawing:
+class DxfDrawing:
     """A drawing taken apart."""
 
-    walls: list[tuple[Point, Point]] = field(default_factory=list)
-    marks: list[tuple[str, list[Point]]] = field(default_factory=list)  # "door" or "window", and its points
-    words: list[tuple[str, Point]] = field(default_factory=list)
+    walls: list[tuple[PlainPoint, PlainPoint]] = field(default_factory=list)
+    marks: list[tuple[str, list[PlainPoint]]] = field(
+        default_factory=list
+    )  # "door" or "window", and its points
+    words: list[tuple[str, PlainPoint]] = field(default_factory=list)
 
 
 # What the library raises where a drawing breaks the rules that it relies on.
@@ -38,7 +40,7 @@ DAMAGE = (ArithmeticError, AssertionError, AttributeError, DXFError, LookupError
           TypeError, ValueError)  # fmt: skip
 
 
-def open_drawing(path: Path, log: Log) -> Drawing:
+def open_drawing(path: Path, log: Log) -> DxfDrawing:
     """Lines, marks and words of a DXF file. Raises BadInput for a file that is not one, or damaged."""
     try:
         return _opened(path, log)
@@ -48,7 +50,7 @@ def open_drawing(path: Path, log: Log) -> Drawing:
         ) from error
 
 
-def _opened(path: Path, log: Log) -> Drawing:
+def _opened(path: Path, log: Log) -> DxfDrawing:
     if path.stat().st_size > LARGEST_DRAWING_BYTES:
         raise BadInput("the drawing is over 100 MB", where=path.name, remedy="Save the one storey alone")
     with path.open("rb") as file:
@@ -71,12 +73,12 @@ def _opened(path: Path, log: Log) -> Drawing:
     if "wall" not in kinds.values():
         log.note("No layer is named as walls; every line that is not a door or a window is taken as one.")
         kinds = {name: kind or "wall" for name, kind in kinds.items()}
-    raw = Drawing()
+    raw = DxfDrawing()
     _take(space, kinds, raw, log)
     return _in_metres(raw, document.units, log, path)
 
 
-def _take(entities: Iterable[Any], kinds: dict[str, str | None], into: Drawing, log: Log) -> None:
+def _take(entities: Iterable[Any], kinds: dict[str, str | None], into: DxfDrawing, log: Log) -> None:
     for entity in entities:
         what = entity.dxftype()
         kind = kinds.get(entity.dxf.layer) or (
@@ -109,7 +111,7 @@ def _take(entities: Iterable[Any], kinds: dict[str, str | None], into: Drawing, 
             )
 
 
-def _points(entity: Any) -> list[Point]:
+def _points(entity: Any) -> list[PlainPoint]:
     """Corners of a line, polyline, arc, circle or spline; empty for anything else."""
     what = entity.dxftype()
     if what == "LINE":
@@ -127,11 +129,11 @@ def _points(entity: Any) -> list[Point]:
     return []
 
 
-def _plan(point: Any) -> Point:
+def _plan(point: Any) -> PlainPoint:
     return (float(point[0]), float(point[1]))
 
 
-def _in_metres(raw: Drawing, code: int, log: Log, path: Path) -> Drawing:
+def _in_metres(raw: DxfDrawing, code: int, log: Log, path: Path) -> DxfDrawing:
     ends = [end for line in raw.walls for end in line]
     if not ends:
         raise BadInput(
@@ -147,10 +149,10 @@ def _in_metres(raw: Drawing, code: int, log: Log, path: Path) -> Drawing:
         )
     corner = [min(values) for values in zip(*ends, strict=True)]
 
-    def move(point: Point) -> Point:
+    def move(point: PlainPoint) -> PlainPoint:
         return (round((point[0] - corner[0]) * scale, 4), round((point[1] - corner[1]) * scale, 4))
 
-    return Drawing(
+    return DxfDrawing(
         [(move(a), move(b)) for a, b in raw.walls if math.dist(a, b) * scale > 1e-3],
         [(kind, [move(point) for point in points]) for kind, points in raw.marks],
         [(text, move(point)) for text, point in raw.words],

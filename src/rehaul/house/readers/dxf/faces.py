@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from rehaul.house.geometry import PlainPoint
 from rehaul.house.readers.strips import Strip
 
 THINNEST_M, THICKEST_M = 0.05, 0.60
@@ -16,17 +17,16 @@ SHORTEST_LONE_M = 0.50
 PARALLEL_SINE = 0.03
 WIDEST_GAP_M = 4.0
 ONE_LINE_M = 0.03
-Point = tuple[float, float]
-Span = tuple[float, float]
+FromTo = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class Run:
+class WallRun:
     """A wall along one line, and the gaps in it, each from and to along the wall."""
 
     strip: Strip
     paired: bool  # both faces are drawn, so the thickness is known
-    gaps: tuple[Span, ...] = ()
+    gaps: tuple[FromTo, ...] = ()
 
 
 @dataclass
@@ -36,10 +36,10 @@ class _Line:
     start: NDArray[np.float64]
     along: NDArray[np.float64]
     length_m: float
-    free: list[Span]
+    free: list[FromTo]
 
 
-def runs_of(lines: list[tuple[Point, Point]]) -> list[Run]:
+def runs_of(lines: list[tuple[PlainPoint, PlainPoint]]) -> list[WallRun]:
     """All walls that the lines draw, with gaps bridged where a wall runs on in line."""
     drawn = [_line(start, end) for start, end in sorted({(min(a, b), max(a, b)) for a, b in lines})]
     candidates = []
@@ -60,13 +60,13 @@ def runs_of(lines: list[tuple[Point, Point]]) -> list[Run]:
     return _bridged(strips, paired=True) + _bridged(lone, paired=False)
 
 
-def _line(start: Point, end: Point) -> _Line:
+def _line(start: PlainPoint, end: PlainPoint) -> _Line:
     a, b = np.array(start), np.array(end)
     length = float(np.hypot(*(b - a)))
     return _Line(a, (b - a) / length, length, [(0.0, length)])
 
 
-def _facing(one: _Line, other: _Line) -> tuple[float, float, Span, float] | None:
+def _facing(one: _Line, other: _Line) -> tuple[float, float, FromTo, float] | None:
     """Distance, side, the stretch of `one` that faces `other`, and where that is on `other`."""
     across = np.array([-one.along[1], one.along[0]])
     if abs(float(other.along @ across)) > PARALLEL_SINE:
@@ -82,7 +82,7 @@ def _facing(one: _Line, other: _Line) -> tuple[float, float, Span, float] | None
     return (abs(offset), offset, span, shift) if span[1] - span[0] >= SHORTEST_PAIR_M else None
 
 
-def _pair(one: _Line, other: _Line, found: tuple[float, float, Span, float]) -> list[Strip]:
+def _pair(one: _Line, other: _Line, found: tuple[float, float, FromTo, float]) -> list[Strip]:
     """Strips where both lines are still free; what they cover is free no more."""
     thickness, offset, span, shift = found
     sign = 1.0 if float(one.along @ other.along) > 0 else -1.0
@@ -99,7 +99,7 @@ def _pair(one: _Line, other: _Line, found: tuple[float, float, Span, float]) -> 
     return strips
 
 
-def _without(free: list[Span], taken: Span) -> list[Span]:
+def _without(free: list[FromTo], taken: FromTo) -> list[FromTo]:
     left = []
     for low, high in free:
         left += [(low, min(high, taken[0]))] if low < taken[0] else []
@@ -107,14 +107,14 @@ def _without(free: list[Span], taken: Span) -> list[Span]:
     return [span for span in left if span[1] - span[0] > 1e-3]
 
 
-def _strip(line: _Line, span: Span, aside_m: float, thickness_m: float) -> Strip:
+def _strip(line: _Line, span: FromTo, aside_m: float, thickness_m: float) -> Strip:
     base = line.start + np.array([-line.along[1], line.along[0]]) * aside_m
     ends = (base + line.along * span[0], base + line.along * span[1])
     start, end = ((round(float(p[0]), 4), round(float(p[1]), 4)) for p in ends)
     return Strip(start, end, round(thickness_m, 4))
 
 
-def _bridged(strips: list[Strip], *, paired: bool) -> list[Run]:
+def _bridged(strips: list[Strip], *, paired: bool) -> list[WallRun]:
     """Strips that run on in one line, joined; the stretch between is a gap in the wall."""
     waiting = sorted(strips, key=lambda strip: (strip.start, strip.end))
     runs = []
@@ -138,7 +138,7 @@ def _bridged(strips: list[Strip], *, paired: bool) -> list[Run]:
     return runs
 
 
-def _run(first: Strip, members: list[Span], paired: bool) -> Run:
+def _run(first: Strip, members: list[FromTo], paired: bool) -> WallRun:
     low, high = members[0][0], max(member[1] for member in members)
     origin, along = np.array(first.start), first.along
     ends = (origin + along * low, origin + along * high)
@@ -148,4 +148,4 @@ def _run(first: Strip, members: list[Span], paired: bool) -> Run:
         if begin - reached > 0.3:
             gaps.append((round(reached - low, 4), round(begin - low, 4)))
         reached = max(reached, stop)
-    return Run(Strip(start, end, first.thickness_m), paired, tuple(gaps))
+    return WallRun(Strip(start, end, first.thickness_m), paired, tuple(gaps))

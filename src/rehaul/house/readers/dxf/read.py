@@ -12,10 +12,10 @@ from rehaul.errors import BadInput
 from rehaul.facts.foreign_names import meaning
 from rehaul.house.integrity import require_house
 from rehaul.house.model import House, Opening, OpeningKind, Room, Storey, Wall
-from rehaul.house.readers.dxf.drawing import Drawing, open_drawing
-from rehaul.house.readers.dxf.faces import Run, runs_of
+from rehaul.house.readers.dxf.drawing import DxfDrawing, open_drawing
+from rehaul.house.readers.dxf.faces import WallRun, runs_of
 from rehaul.house.readers.joints import joined
-from rehaul.house.readers.report import Counts, Log, ReadReport
+from rehaul.house.readers.report import ElementCounts, Log, ReadReport
 
 HEIGHT_M = 2.4
 SIZES_M = {"door": (2.0, 0.0), "window": (1.2, 0.9), "gap": (2.0, 0.0)}  # height and sill, taken as usual
@@ -47,7 +47,7 @@ def read_dxf(path: Path) -> ReadReport:
     require_house(house, where=path.name)
     _say(log, house, runs)
     kinds = [opening.kind for opening in openings]
-    counts = Counts(
+    counts = ElementCounts(
         storeys=1,
         walls=len(walls),
         doors=kinds.count(OpeningKind.DOOR),
@@ -57,7 +57,7 @@ def read_dxf(path: Path) -> ReadReport:
     return ReadReport(house, counts, log.not_understood(), tuple(log.notes))
 
 
-def _met(runs: list[Run]) -> list[Run]:
+def _met(runs: list[WallRun]) -> list[WallRun]:
     """Runs with their ends on the centre lines they run into; gaps keep their place in the house."""
     result = []
     for run, strip in zip(runs, joined([run.strip for run in runs]), strict=True):
@@ -67,7 +67,7 @@ def _met(runs: list[Run]) -> list[Run]:
     return result
 
 
-def _wall(run: Run, wall_id: str) -> Wall:
+def _wall(run: WallRun, wall_id: str) -> Wall:
     return Wall(
         id=wall_id,
         storey="1",
@@ -77,7 +77,9 @@ def _wall(run: Run, wall_id: str) -> Wall:
     )
 
 
-def _openings(drawing: Drawing, runs: list[Run], walls: tuple[Wall, ...], log: Log) -> tuple[Opening, ...]:
+def _openings(
+    drawing: DxfDrawing, runs: list[WallRun], walls: tuple[Wall, ...], log: Log
+) -> tuple[Opening, ...]:
     """Gaps take the kind of the mark that lies in them; a mark on a whole wall makes its own opening."""
     spans = [(index, low, high) for index, run in enumerate(runs) for low, high in run.gaps]
     kinds = ["gap"] * len(spans)
@@ -119,7 +121,7 @@ def _openings(drawing: Drawing, runs: list[Run], walls: tuple[Wall, ...], log: L
     return tuple(made)
 
 
-def _nearest(points: list[tuple[float, float]], runs: list[Run]) -> tuple[int, float, float] | None:
+def _nearest(points: list[tuple[float, float]], runs: list[WallRun]) -> tuple[int, float, float] | None:
     """The wall that a mark lies on or touches, and from where to where along it."""
     shape = shapely.MultiPoint(points)
     best: tuple[float, int] | None = None
@@ -134,7 +136,7 @@ def _nearest(points: list[tuple[float, float]], runs: list[Run]) -> tuple[int, f
     return best[1], float(along.min()), float(along.max())
 
 
-def _rooms(drawing: Drawing, runs: list[Run]) -> tuple[Room, ...]:
+def _rooms(drawing: DxfDrawing, runs: list[WallRun]) -> tuple[Room, ...]:
     """Every face that the walls enclose, drawn in by half a wall, named by the words in it."""
     lines = shapely.unary_union([_drawn_on(run) for run in runs])
     bodies = shapely.unary_union([_body(run) for run in runs])
@@ -161,18 +163,18 @@ def _rooms(drawing: Drawing, runs: list[Run]) -> tuple[Room, ...]:
     return tuple(rooms)
 
 
-def _drawn_on(run: Run) -> shapely.LineString:
+def _drawn_on(run: WallRun) -> shapely.LineString:
     """The centre line a hair longer, so that lines which meet really cross."""
     along = run.strip.along * 0.01
     return shapely.LineString([np.array(run.strip.start) - along, np.array(run.strip.end) + along])
 
 
-def _body(run: Run) -> shapely.Polygon:
+def _body(run: WallRun) -> shapely.Polygon:
     half_m = run.strip.thickness_m / 2 if run.paired else 0.001
     return shapely.LineString([run.strip.start, run.strip.end]).buffer(half_m, cap_style="square")
 
 
-def _say(log: Log, house: House, runs: list[Run]) -> None:
+def _say(log: Log, house: House, runs: list[WallRun]) -> None:
     log.note(f"A drawing has no heights; the storey is taken {HEIGHT_M} m high, openings of usual height.")
     log.note("A drawing does not say what walls are made of; name their construction.")
     lone = sum(not run.paired for run in runs)

@@ -8,10 +8,11 @@ from ifcopenshell.util.element import get_predefined_type
 from shapely.geometry.base import BaseGeometry
 
 from rehaul.house.base import UNKNOWN
+from rehaul.house.geometry import Ring
 from rehaul.house.model import Room, Slab, Wall
 from rehaul.house.readers.ifc.levels import Level
 from rehaul.house.readers.ifc.materials import construction_by_name, layers_of
-from rehaul.house.readers.ifc.reading import Element, Reading
+from rehaul.house.readers.ifc.reading import Element, ModelReading
 from rehaul.house.readers.ifc.shapes import footprint
 
 BELOW_FINISH_M = 0.35  # the top of the structure may lie this far under the finished floor
@@ -22,10 +23,9 @@ SMALLEST_FLOOR_M2 = 0.25
 HAIRLINE_M = 0.02  # a gap that is none
 MOST_PARTS = 100
 MOST_NAMED = 3  # rooms in a note
-Ring = tuple[tuple[float, float], ...]
 
 
-def read_floor(reading: Reading, level: Level, rooms: list[Room], walls: list[Wall]) -> Slab:
+def read_floor(reading: ModelReading, level: Level, rooms: list[Room], walls: list[Wall]) -> Slab:
     """The floor of a storey: the slabs whose top lies at its elevation, in as many parts as they lie.
 
     `rooms` and `walls` are those of the storey. Where a room lies beside all parts, the floor is taken to
@@ -61,7 +61,7 @@ def read_floor(reading: Reading, level: Level, rooms: list[Room], walls: list[Wa
     )
 
 
-def _is_floor(reading: Reading, element: Element, level: Level) -> bool:
+def _is_floor(reading: ModelReading, element: Element, level: Level) -> bool:
     shape = reading.shapes.get(element.id())
     if shape is None or get_predefined_type(element) in ("ROOF", "LANDING"):
         return False
@@ -70,7 +70,7 @@ def _is_floor(reading: Reading, element: Element, level: Level) -> bool:
 
 
 def _parts(
-    reading: Reading, found: list[Element], covered: dict[int, BaseGeometry], walls: list[Wall]
+    reading: ModelReading, found: list[Element], covered: dict[int, BaseGeometry], walls: list[Wall]
 ) -> list[shapely.Polygon]:
     """What the slabs cover together, without their openings: the largest part first."""
     whole = _joined_under_walls(shapely.unary_union(list(covered.values())), walls)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ifcopenshell.util.element import get_aggregate, get_container
 from ifcopenshell.util.placement import get_local_placement
 
-from rehaul.house.readers.ifc.reading import Element, Reading, name_of
+from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
 
 SAME_FLOOR_M = 0.4  # levels nearer than this are one floor: its structure and its finish
 STEP_M = 0.3  # a wall may start this far under the finished floor of its storey
@@ -55,7 +55,7 @@ def storey_element(element: Element) -> Element | None:
     return holder
 
 
-def read_levels(reading: Reading, standing: list[Element]) -> Levels:
+def read_levels(reading: ModelReading, standing: list[Element]) -> Levels:
     """The storeys of the house; `standing` are the walls and rooms that say which levels are lived on."""
     storeys = reading.of("IfcBuildingStorey")
     reading.used |= {storey.id() for storey in storeys}
@@ -79,7 +79,9 @@ def read_levels(reading: Reading, standing: list[Element]) -> Levels:
     return _numbered(reading, kept, heights)
 
 
-def _heights_m(reading: Reading, storeys: list[Element], lows: dict[int, list[float]]) -> dict[int, float]:
+def _heights_m(
+    reading: ModelReading, storeys: list[Element], lows: dict[int, list[float]]
+) -> dict[int, float]:
     placed = {storey.id(): _placed_m(reading, storey) for storey in storeys}
     if len(storeys) < 2 or len({round(height, 3) for height in placed.values()}) > 1:
         return placed
@@ -91,7 +93,7 @@ def _heights_m(reading: Reading, storeys: list[Element], lows: dict[int, list[fl
     return placed | derived
 
 
-def _placed_m(reading: Reading, storey: Element) -> float:
+def _placed_m(reading: ModelReading, storey: Element) -> float:
     if storey.ObjectPlacement:
         return float(get_local_placement(storey.ObjectPlacement)[2, 3]) * reading.unit_m
     return float(storey.Elevation or 0.0) * reading.unit_m
@@ -102,7 +104,7 @@ def _commonest(values: list[float]) -> float:
     return max(rounded, key=rounded.count)
 
 
-def _numbered(reading: Reading, kept: list[Element], heights: dict[int, float]) -> Levels:
+def _numbered(reading: ModelReading, kept: list[Element], heights: dict[int, float]) -> Levels:
     """Storeys numbered from the one nearest to elevation 0: 1, 2, ... upwards and B1, B2, ... downwards."""
     kept = sorted(kept, key=lambda storey: (heights[storey.id()], storey.id()))
     groups: list[list[Element]] = []

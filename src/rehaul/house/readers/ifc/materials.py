@@ -11,10 +11,12 @@ from rehaul.facts.foreign_names import Subject, meaning
 from rehaul.facts.prediction import prediction_number
 from rehaul.house.base import UNKNOWN
 from rehaul.house.model import Layer
-from rehaul.house.readers.ifc.reading import Element, Reading, name_of
+from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
 
 
-def layers_of(reading: Reading, element: Element, thickness_m: float, subject: Subject) -> tuple[Layer, ...]:
+def layers_of(
+    reading: ModelReading, element: Element, thickness_m: float, subject: Subject
+) -> tuple[Layer, ...]:
     """The layers of an element of a wall or floor; a lone material fills the whole thickness.
 
     Empty where none are given. A material that the tables do not know keeps its foreign name, with a note.
@@ -32,7 +34,7 @@ def layers_of(reading: Reading, element: Element, thickness_m: float, subject: S
     )
 
 
-def _parts(reading: Reading, material: Element | None, thickness_m: float) -> list[tuple[str, float]]:
+def _parts(reading: ModelReading, material: Element | None, thickness_m: float) -> list[tuple[str, float]]:
     if material is None:
         return []
     if material.is_a("IfcMaterial"):
@@ -64,7 +66,7 @@ def _names(material: Element) -> list[str]:
     return []
 
 
-def _translated(reading: Reading, name: str, layer_m: float) -> str:
+def _translated(reading: ModelReading, name: str, layer_m: float) -> str:
     known = meaning("material", name)
     if known is None:
         reading.log.note(f"Material {name!r} is not recognised; it keeps its name and counts as unknown.")
@@ -83,7 +85,7 @@ def _translated(reading: Reading, name: str, layer_m: float) -> str:
     return name
 
 
-def _framed(reading: Reading, name: str, layer_m: float, subject: Subject) -> str:
+def _framed(reading: ModelReading, name: str, layer_m: float, subject: Subject) -> str:
     """What a layer of wood stands for: joists or studs where it is thicker than solid wood is built in."""
     made = composites()["joists" if subject == "floor" else "studs"]
     thin = layer_m * 1000 <= prediction_number("thickest_solid_wood")
@@ -96,7 +98,7 @@ def _framed(reading: Reading, name: str, layer_m: float, subject: Subject) -> st
     return made.name
 
 
-def construction_by_name(reading: Reading, subject: Subject, element: Element) -> str:
+def construction_by_name(reading: ModelReading, subject: Subject, element: Element) -> str:
     """The construction that the element's own or its material's names speak of, else unknown."""
     material = get_material(element, should_skip_usage=True)
     for name in (name_of(element), ", ".join(_names(material)) if material else ""):
@@ -115,7 +117,7 @@ def _kind(name: str) -> str:
     return rest if space and re.fullmatch(r"ID\d+", first) else kind
 
 
-def note_guesses(reading: Reading) -> None:
+def note_guesses(reading: ModelReading) -> None:
     """One note for each kind of name that a construction was guessed from."""
     for (kind, construction), count in sorted(reading.guesses.items()):
         reading.log.note(f"{count} × {kind!r}: taken as {construction}, by the name only.")

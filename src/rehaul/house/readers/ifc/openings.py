@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.house.model import Opening, OpeningKind
-from rehaul.house.readers.ifc.reading import Element, Reading
+from rehaul.house.readers.ifc.reading import Element, ModelReading
 from rehaul.house.readers.ifc.shapes import Shape
-from rehaul.house.readers.ifc.walls import Piece
+from rehaul.house.readers.ifc.walls import WallPiece
 
 NARROWEST_M = 0.1
 NEAR_M = 0.35  # a door without a stated wall belongs to one whose face is this near
@@ -21,34 +21,34 @@ SAME_PLACE_M = 0.15
 
 
 @dataclass(frozen=True)
-class Place:
+class OpeningPlace:
     """Where an opening sits: the piece of wall, from and to along it, and heights in the world."""
 
-    piece: Piece
+    piece: WallPiece
     start_m: float
     end_m: float
     low_m: float
     high_m: float
 
-    def covers(self, other: Place) -> bool:
+    def covers(self, other: OpeningPlace) -> bool:
         """True where the other lies for the greater part inside this one."""
         shared = min(self.end_m, other.end_m) - max(self.start_m, other.start_m)
         return self.piece is other.piece and shared > 0.5 * (other.end_m - other.start_m)
 
-    def repeats(self, other: Place) -> bool:
+    def repeats(self, other: OpeningPlace) -> bool:
         """True where both take up the same part of the same wall, give or take a frame."""
         ends = ("start_m", "end_m", "low_m", "high_m")
         same = all(abs(getattr(self, end) - getattr(other, end)) < SAME_PLACE_M for end in ends)
         return self.piece is other.piece and same
 
 
-def read_openings(reading: Reading, pieces: list[Piece]) -> list[Opening]:
+def read_openings(reading: ModelReading, pieces: list[WallPiece]) -> list[Opening]:
     """Doors and windows, then the openings that hold neither."""
     doors = reading.of("IfcDoor", "IfcWindow")
     placed = [(element, place) for element in doors if (place := _place(reading, pieces, element))]
     doors_missing = not reading.of("IfcDoor")
     openings, counts = [], dict.fromkeys(OpeningKind, 0)
-    kept: list[Place] = []
+    kept: list[OpeningPlace] = []
     for element, place in placed:
         if any(place.repeats(other) for other in kept):
             reading.leave(element, "it stands in the same place as another one")
@@ -70,7 +70,7 @@ def read_openings(reading: Reading, pieces: list[Piece]) -> list[Opening]:
     return openings
 
 
-def _opening(place: Place, kind: OpeningKind, number: int) -> Opening:
+def _opening(place: OpeningPlace, kind: OpeningKind, number: int) -> Opening:
     floor_m = place.piece.level.elevation_m
     sill_m = max(0.0, place.low_m - floor_m)
     return Opening(
@@ -84,12 +84,12 @@ def _opening(place: Place, kind: OpeningKind, number: int) -> Opening:
     )
 
 
-def _reaches_the_floor(place: Place) -> bool:
+def _reaches_the_floor(place: OpeningPlace) -> bool:
     low = place.low_m - place.piece.level.elevation_m <= FLOOR_HIGH_M
     return low and place.high_m - place.low_m >= DOOR_HIGH_M
 
 
-def _place(reading: Reading, pieces: list[Piece], element: Element) -> Place | None:
+def _place(reading: ModelReading, pieces: list[WallPiece], element: Element) -> OpeningPlace | None:
     """Where a door or window sits; listed and None where it cannot be said."""
     shape = reading.shapes.get(element.id())
     for relation in element.FillsVoids:
@@ -120,7 +120,7 @@ def _article(host: Element) -> str:
     return {"IfcSlab": "a slab", "IfcRoof": "a roof"}.get(host.is_a(), f"an {host.is_a()}")
 
 
-def _beside(piece: Piece, shape: Shape) -> bool:
+def _beside(piece: WallPiece, shape: Shape) -> bool:
     """True where the middle of the body lies in or close to the wall, at the wall's height."""
     middle = (shape.plan_m.min(axis=0) + shape.plan_m.max(axis=0)) / 2
     along, across = piece.strip.measure(middle[None, :])
@@ -133,7 +133,7 @@ def _beside(piece: Piece, shape: Shape) -> bool:
     )
 
 
-def _best(pieces: list[Piece], shape: Shape | None) -> Place | None:
+def _best(pieces: list[WallPiece], shape: Shape | None) -> OpeningPlace | None:
     """The place on the piece that lies closest to the body and takes most of it."""
     if shape is None:
         return None
@@ -146,12 +146,14 @@ def _best(pieces: list[Piece], shape: Shape | None) -> Place | None:
         if end - start >= NARROWEST_M and high - low >= NARROWEST_M:
             aside = abs(float(across.min() + across.max())) / 2 + float(np.ptp(across))
             found.append(
-                (round(aside - (end - start), 4), piece.wall.id, Place(piece, start, end, low, high))
+                (round(aside - (end - start), 4), piece.wall.id, OpeningPlace(piece, start, end, low, high))
             )
     return min(found, key=lambda item: item[:2])[2] if found else None
 
 
-def _gaps(reading: Reading, pieces: list[Piece], filled: list[Place]) -> Iterator[Place]:
+def _gaps(
+    reading: ModelReading, pieces: list[WallPiece], filled: list[OpeningPlace]
+) -> Iterator[OpeningPlace]:
     """Openings in walls that hold no door or window."""
     for void in reading.of("IfcOpeningElement"):
         host = void.VoidsElements[0].RelatingBuildingElement if void.VoidsElements else None
@@ -172,7 +174,7 @@ def _gaps(reading: Reading, pieces: list[Piece], filled: list[Place]) -> Iterato
                 yield place
 
 
-def _depth_m(place: Place, shape: Shape) -> float:
+def _depth_m(place: OpeningPlace, shape: Shape) -> float:
     _, across = place.piece.strip.measure(shape.plan_m)
     half = place.piece.strip.thickness_m / 2
     return min(half, float(across.max())) - max(-half, float(across.min()))

@@ -21,11 +21,11 @@ from rehaul.house.readers.ifc.levels import Level, Levels, read_levels
 from rehaul.house.readers.ifc.materials import note_guesses
 from rehaul.house.readers.ifc.model_file import open_model
 from rehaul.house.readers.ifc.openings import read_openings
-from rehaul.house.readers.ifc.reading import Element, Reading, name_of
+from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
 from rehaul.house.readers.ifc.rooms import RoomRead, read_rooms
 from rehaul.house.readers.ifc.shapes import shapes_of
-from rehaul.house.readers.ifc.walls import DEFAULT_HEIGHT_M, Piece, read_walls
-from rehaul.house.readers.report import Counts, ReadReport
+from rehaul.house.readers.ifc.walls import DEFAULT_HEIGHT_M, WallPiece, read_walls
+from rehaul.house.readers.report import ElementCounts, ReadReport
 
 BODIED = ("IfcWall", "IfcCurtainWall", "IfcOpeningElement", "IfcSlab", "IfcSpace")
 FILLINGS = ("IfcDoor", "IfcWindow")
@@ -104,7 +104,7 @@ def _read(model: ifcopenshell.file, path: Path) -> ReadReport:
     return ReadReport(house, _counts(reading), reading.log.not_understood(), tuple(reading.log.notes))
 
 
-def _prepared(model: ifcopenshell.file, path: Path) -> Reading:
+def _prepared(model: ifcopenshell.file, path: Path) -> ModelReading:
     try:
         unit_m = float(calculate_unit_scale(model)) if model.by_type("IfcUnitAssignment") else 1.0
     except (RuntimeError, AttributeError, IndexError, KeyError):
@@ -113,7 +113,7 @@ def _prepared(model: ifcopenshell.file, path: Path) -> Reading:
         ) from None
     elements = [element for name in BODIED for element in model.by_type(name)]
     elements += [element for name in FILLINGS for element in model.by_type(name) if not _fills_alone(element)]
-    reading = Reading(model, unit_m, shapes_of(model, elements))
+    reading = ModelReading(model, unit_m, shapes_of(model, elements))
     if not model.by_type("IfcUnitAssignment"):
         reading.log.note("The model names no unit of length; metres are assumed.")
     _move_to_the_house(reading)
@@ -126,7 +126,7 @@ def _fills_alone(element: Element) -> bool:
     return any(void.Representation and len(void.HasFillings) == 1 for void in voids)
 
 
-def _move_to_the_house(reading: Reading) -> None:
+def _move_to_the_house(reading: ModelReading) -> None:
     if not reading.shapes:
         return
     lowest = np.min([shape.points_m.min(axis=0) for shape in reading.shapes.values()], axis=0)
@@ -138,7 +138,7 @@ def _move_to_the_house(reading: Reading) -> None:
 
 
 def _storeys(
-    reading: Reading, levels: Levels, pieces: list[Piece], rooms: list[RoomRead]
+    reading: ModelReading, levels: Levels, pieces: list[WallPiece], rooms: list[RoomRead]
 ) -> Iterable[Storey]:
     floors = [
         read_floor(
@@ -164,20 +164,20 @@ def _storeys(
         )
 
 
-def _clear_m(reading: Reading, level: Level, pieces: list[Piece], rooms: list[RoomRead]) -> float:
+def _clear_m(reading: ModelReading, level: Level, pieces: list[WallPiece], rooms: list[RoomRead]) -> float:
     """Height from the storey's floor to the top of its rooms, or of its walls where it has no rooms."""
     tops = [room.high_m for room in rooms if room.room.storey == level.id]
     tops = tops or [piece.high_m for piece in pieces if piece.level == level]
     return max(0.5, statistics.median_high(tops) - level.elevation_m) if tops else DEFAULT_HEIGHT_M
 
 
-def _house_name(reading: Reading) -> str:
+def _house_name(reading: ModelReading) -> str:
     buildings = reading.of("IfcBuilding")
     return name_of(buildings[0], "House") if buildings else "House"
 
 
-def _counts(reading: Reading) -> Counts:
-    return Counts(
+def _counts(reading: ModelReading) -> ElementCounts:
+    return ElementCounts(
         storeys=len(reading.of("IfcBuildingStorey")),
         walls=len(reading.of("IfcWall")),
         doors=len(reading.of("IfcDoor")),
@@ -186,7 +186,7 @@ def _counts(reading: Reading) -> Counts:
     )
 
 
-def _say_what_is_missing(reading: Reading, house: House) -> None:
+def _say_what_is_missing(reading: ModelReading, house: House) -> None:
     note_guesses(reading)
     if not house.rooms:
         reading.log.note("The model has no rooms; draw or list them, since needs are stated by room.")
@@ -199,7 +199,7 @@ def _say_what_is_missing(reading: Reading, house: House) -> None:
         reading.log.note("The model has no doors.")
 
 
-def _leave_the_rest(reading: Reading) -> None:
+def _leave_the_rest(reading: ModelReading) -> None:
     for element in reading.of("IfcProduct"):
         if element.id() not in reading.used and element.is_a() not in PLACES:
             holder = get_aggregate(element)
@@ -208,7 +208,7 @@ def _leave_the_rest(reading: Reading) -> None:
             reading.leave(element, WHY_LEFT.get(element.is_a(), "rehaul has no use for it"))
 
 
-def _is_part_of_used(reading: Reading, holder: Element | None) -> bool:
+def _is_part_of_used(reading: ModelReading, holder: Element | None) -> bool:
     """Frames and panes go with their window or curtain wall."""
     whole = ("IfcCurtainWall", "IfcDoor", "IfcWindow", "IfcWall", "IfcSlab")
     return holder is not None and holder.id() in reading.used and any(holder.is_a(name) for name in whole)

@@ -15,7 +15,7 @@ Element: TypeAlias = ifcopenshell.entity_instance
 
 
 @dataclass
-class Reading:
+class ModelReading:
     """One model while it is read."""
 
     model: ifcopenshell.file

@@ -11,7 +11,7 @@ from rehaul.facts.foreign_names import meaning
 from rehaul.house.model import Room
 from rehaul.house.readers.ifc.floors import ring_of
 from rehaul.house.readers.ifc.levels import Levels
-from rehaul.house.readers.ifc.reading import Element, Reading
+from rehaul.house.readers.ifc.reading import Element, ModelReading
 from rehaul.house.readers.ifc.shapes import footprint
 
 SMALLEST_ROOM_M2 = 0.1
@@ -25,7 +25,7 @@ class RoomRead:
     high_m: float
 
 
-def read_rooms(reading: Reading, levels: Levels) -> list[RoomRead]:
+def read_rooms(reading: ModelReading, levels: Levels) -> list[RoomRead]:
     """All rooms, in the order of the model. Every name occurs once; a second hall becomes `Hall 2`."""
     rooms: list[RoomRead] = []
     seen: Counter[str] = Counter()

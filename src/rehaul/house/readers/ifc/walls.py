@@ -15,7 +15,7 @@ from rehaul.house.base import UNKNOWN
 from rehaul.house.model import Wall
 from rehaul.house.readers.ifc.levels import Level, Levels
 from rehaul.house.readers.ifc.materials import construction_by_name, layers_of
-from rehaul.house.readers.ifc.reading import Element, Reading, name_of
+from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
 from rehaul.house.readers.ifc.shapes import Shape, footprint
 from rehaul.house.readers.joints import joined
 from rehaul.house.readers.strips import SHORTEST_STRIP_M, Strip, strips_of
@@ -25,7 +25,7 @@ LOWEST_WALL_M = 0.3  # lower ones are kerbs and plinths
 
 
 @dataclass(frozen=True)
-class Piece:
+class WallPiece:
     """One straight piece of a wall: what the model's element became."""
 
     wall: Wall
@@ -36,15 +36,15 @@ class Piece:
     high_m: float
 
 
-def read_walls(reading: Reading, levels: Levels) -> list[Piece]:
+def read_walls(reading: ModelReading, levels: Levels) -> list[WallPiece]:
     """All pieces of all walls, by storey from the lowest and in the order of the model."""
-    pieces: list[Piece] = []
+    pieces: list[WallPiece] = []
     for number, element in enumerate(reading.of("IfcWall", "IfcCurtainWall"), start=1):
         pieces += _pieces(reading, levels, element, f"w{number}")
     return [piece for level in levels.levels for piece in _joined([p for p in pieces if p.level == level])]
 
 
-def _joined(pieces: list[Piece]) -> list[Piece]:
+def _joined(pieces: list[WallPiece]) -> list[WallPiece]:
     strips = joined([piece.strip for piece in pieces])
     return [
         replace(
@@ -61,7 +61,7 @@ def _covered_strips(element: Element, shape: Shape, axis: NDArray[np.float64] | 
     return strips_of(covered, _direction(axis)) or strips_of(covered)
 
 
-def _pieces(reading: Reading, levels: Levels, element: Element, wall_id: str) -> list[Piece]:
+def _pieces(reading: ModelReading, levels: Levels, element: Element, wall_id: str) -> list[WallPiece]:
     shape = reading.shapes.get(element.id())
     axis = _axis_m(reading, element)
     if shape is not None:
@@ -101,11 +101,11 @@ def _pieces(reading: Reading, levels: Levels, element: Element, wall_id: str) ->
             layers=layers,
             note=name_of(element),
         )
-        result.append(Piece(wall, strip, level, element.id(), low_m, high_m))
+        result.append(WallPiece(wall, strip, level, element.id(), low_m, high_m))
     return result
 
 
-def _axis_m(reading: Reading, element: Element) -> NDArray[np.float64] | None:
+def _axis_m(reading: ModelReading, element: Element) -> NDArray[np.float64] | None:
     """Points of the wall's axis in the world, (point, xyz)."""
     representations = element.Representation.Representations if element.Representation else ()
     axis = next((item for item in representations if item.RepresentationIdentifier == "Axis"), None)
@@ -145,7 +145,7 @@ def _along_axis(axis: NDArray[np.float64], thickness_m: float) -> tuple[Strip, .
     return tuple(strip for strip in strips if strip.length_m >= SHORTEST_STRIP_M)
 
 
-def _layered_m(reading: Reading, element: Element) -> float:
+def _layered_m(reading: ModelReading, element: Element) -> float:
     material = get_material(element, should_skip_usage=True)
     if material is None or not material.is_a("IfcMaterialLayerSet"):
         return 0.0

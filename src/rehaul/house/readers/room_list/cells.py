@@ -12,18 +12,18 @@ from itertools import combinations
 import shapely
 
 from rehaul.house.readers.room_list.entries import Listing, StoreyEntry
-from rehaul.house.readers.room_list.placing import Box
+from rehaul.house.readers.room_list.placing import ClearSpace
 
 CLOSING_M = 0.15  # misfit that is evened out between facing sides
 FLUSH_M = 0.08  # sides of neighbours that were meant to be in one line
 FACING_M = 0.10  # least length over which two rooms count as facing
 WORTH_TELLING_M = 0.015
 
-Side = tuple[str, str]  # room, and one of x0 x1 y0 y1
+RoomSide = tuple[str, str]  # room, and one of x0 x1 y0 y1
 
 
 @dataclass(frozen=True)
-class Cell:
+class RoomCell:
     """A room and half of its walls, metres."""
 
     name: str
@@ -38,11 +38,11 @@ class Cell:
 
 
 def cells_of(
-    listing: Listing, storey: StoreyEntry, boxes: dict[str, Box], notes: list[str]
-) -> dict[str, Cell]:
+    listing: Listing, storey: StoreyEntry, boxes: dict[str, ClearSpace], notes: list[str]
+) -> dict[str, RoomCell]:
     """The cells of a storey's rooms. Raises BadInput where two rooms overlap by more than a misfit."""
     half_m = storey.inner_m / 2
-    sides: dict[Side, float] = {}
+    sides: dict[RoomSide, float] = {}
     for name, box in boxes.items():
         sides |= {
             (name, "x0"): box.x0 - half_m,
@@ -60,7 +60,7 @@ def cells_of(
     even = groups.means()
     _tell(groups, sides, even, notes)
     return {
-        name: Cell(name, even[name, "x0"], even[name, "y0"], even[name, "x1"], even[name, "y1"])
+        name: RoomCell(name, even[name, "x0"], even[name, "y0"], even[name, "x1"], even[name, "y1"])
         for name in boxes
     }
 
@@ -68,34 +68,34 @@ def cells_of(
 class _Groups:
     """Sides that lie in one line (union-find)."""
 
-    def __init__(self, sides: dict[Side, float]) -> None:
+    def __init__(self, sides: dict[RoomSide, float]) -> None:
         self._value = sides
         self._leader = {side: side for side in sides}
 
-    def find(self, side: Side) -> Side:
+    def find(self, side: RoomSide) -> RoomSide:
         while self._leader[side] != side:
             side = self._leader[side]
         return side
 
-    def join(self, one: Side, other: Side) -> None:
+    def join(self, one: RoomSide, other: RoomSide) -> None:
         low, high = sorted((self.find(one), self.find(other)))
         self._leader[high] = low
 
-    def members(self) -> dict[Side, list[Side]]:
-        found: dict[Side, list[Side]] = {}
+    def members(self) -> dict[RoomSide, list[RoomSide]]:
+        found: dict[RoomSide, list[RoomSide]] = {}
         for side in self._leader:
             found.setdefault(self.find(side), []).append(side)
         return found
 
-    def means(self) -> dict[Side, float]:
-        result: dict[Side, float] = {}
+    def means(self) -> dict[RoomSide, float]:
+        result: dict[RoomSide, float] = {}
         for group in self.members().values():
             mean = round(sum(self._value[side] for side in group) / len(group), 4)
             result |= dict.fromkeys(group, mean)
         return result
 
 
-def _refuse_overlap(listing: Listing, one: Box, other: Box) -> None:
+def _refuse_overlap(listing: Listing, one: ClearSpace, other: ClearSpace) -> None:
     across = min(one.x1, other.x1) - max(one.x0, other.x0)
     along = min(one.y1, other.y1) - max(one.y0, other.y0)
     if min(across, along) > CLOSING_M:
@@ -108,7 +108,7 @@ def _refuse_overlap(listing: Listing, one: Box, other: Box) -> None:
         )
 
 
-def _join_placed(groups: _Groups, boxes: dict[str, Box], one: str, other: str) -> None:
+def _join_placed(groups: _Groups, boxes: dict[str, ClearSpace], one: str, other: str) -> None:
     """A room placed beside another shares its wall, however thick."""
     a, b = boxes[one], boxes[other]
     gaps = {("x1", "x0"): b.x0 - a.x1, ("x0", "x1"): a.x0 - b.x1, ("y1", "y0"): b.y0 - a.y1}
@@ -118,7 +118,7 @@ def _join_placed(groups: _Groups, boxes: dict[str, Box], one: str, other: str) -
 
 
 def _join_near(
-    groups: _Groups, sides: dict[Side, float], one: str, other: str, axis: str, cross: str
+    groups: _Groups, sides: dict[RoomSide, float], one: str, other: str, axis: str, cross: str
 ) -> None:
     shared = min(sides[one, f"{cross}1"], sides[other, f"{cross}1"]) - max(
         sides[one, f"{cross}0"], sides[other, f"{cross}0"]
@@ -131,7 +131,9 @@ def _join_near(
             groups.join((one, same), (other, same))
 
 
-def _tell(groups: _Groups, sides: dict[Side, float], even: dict[Side, float], notes: list[str]) -> None:
+def _tell(
+    groups: _Groups, sides: dict[RoomSide, float], even: dict[RoomSide, float], notes: list[str]
+) -> None:
     for group in groups.members().values():
         misfit = max(sides[side] for side in group) - min(sides[side] for side in group)
         moved = max(abs(sides[side] - even[side]) for side in group)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.house.model import OpeningKind, Wall
 from rehaul.house.readers.room_list.entries import Listing, OpeningEntry
-from rehaul.house.readers.room_list.placing import Box
+from rehaul.house.readers.room_list.placing import ClearSpace
 from rehaul.house.readers.room_list.walls import Stretch
 from rehaul.house.readers.room_list.words import BY, LENGTH, leading_name, length_m, options
 
@@ -82,7 +82,7 @@ class Placed:
 
 
 def put(
-    listing: Listing, item: Sought, stretches: list[Stretch], boxes: dict[str, Box], walls: list[Wall]
+    listing: Listing, item: Sought, stretches: list[Stretch], boxes: dict[str, ClearSpace], walls: list[Wall]
 ) -> Placed:
     """The opening on its wall. Raises BadInput where there is no such wall or it is too short."""
     stretch = _stretch(listing, item, stretches, boxes)
@@ -106,7 +106,9 @@ def put(
     return Placed(wall, kind, offset_m, width_m, height_m, sill_m, assumed)
 
 
-def _stretch(listing: Listing, item: Sought, stretches: list[Stretch], boxes: dict[str, Box]) -> Stretch:
+def _stretch(
+    listing: Listing, item: Sought, stretches: list[Stretch], boxes: dict[str, ClearSpace]
+) -> Stretch:
     if item.other is not None:
         pair = tuple(sorted((item.room, item.other)))
         fitting = [stretch for stretch in stretches if stretch.rooms == pair]
@@ -123,13 +125,13 @@ def _stretch(listing: Listing, item: Sought, stretches: list[Stretch], boxes: di
     return max(fitting, key=lambda stretch: (round(stretch.length_m, 3), stretch.start))
 
 
-def _side(stretch: Stretch, box: Box) -> str:
+def _side(stretch: Stretch, box: ClearSpace) -> str:
     if stretch.upright:
         return "left" if stretch.start[0] < (box.x0 + box.x1) / 2 else "right"
     return "bottom" if stretch.start[1] < (box.y0 + box.y1) / 2 else "top"
 
 
-def _clear(item: Sought, stretch: Stretch, boxes: dict[str, Box]) -> tuple[float, float]:
+def _clear(item: Sought, stretch: Stretch, boxes: dict[str, ClearSpace]) -> tuple[float, float]:
     """From where to where the wall stands free in the rooms on both sides."""
     axis = 1 if stretch.upright else 0
     low, high = stretch.start[axis], stretch.end[axis]

@@ -17,7 +17,7 @@ REMEDY = "Write for example: right of Hall, or: below Hall, end"
 
 
 @dataclass
-class Box:
+class ClearSpace:
     """A room's clear space on the plan, metres."""
 
     entry: RoomEntry
@@ -30,7 +30,7 @@ class Box:
     void: bool = False  # open to the storey below
 
     @classmethod
-    def at(cls, entry: RoomEntry, x0: float, y0: float) -> Box:
+    def at(cls, entry: RoomEntry, x0: float, y0: float) -> ClearSpace:
         return cls(entry, x0, y0, x0 + entry.width_m, y0 + entry.length_m)
 
 
@@ -50,12 +50,12 @@ class _Wish:
 
 
 def place_storey(
-    listing: Listing, storey: StoreyEntry, below: dict[str, Box], notes: list[str]
-) -> dict[str, Box]:
+    listing: Listing, storey: StoreyEntry, below: dict[str, ClearSpace], notes: list[str]
+) -> dict[str, ClearSpace]:
     """The rooms of a storey by name; `below` holds those of the storeys under it."""
     names = [room.name for room in storey.rooms]
     wishes = {room.name: _wish(listing, room, names, list(below)) for room in storey.rooms}
-    placed: dict[str, Box] = {}
+    placed: dict[str, ClearSpace] = {}
     waiting = list(storey.rooms)
     while waiting:
         ready = [room for room in waiting if _can_place(wishes[room.name], placed)]
@@ -77,30 +77,34 @@ def place_storey(
     return {room.name: placed[room.name] for room in storey.rooms}
 
 
-def _can_place(wish: _Wish, placed: dict[str, Box]) -> bool:
+def _can_place(wish: _Wish, placed: dict[str, ClearSpace]) -> bool:
     return wish.side not in SIDES or wish.other in placed
 
 
 def _placed(
-    storey: StoreyEntry, room: RoomEntry, wish: _Wish, placed: dict[str, Box], below: dict[str, Box]
-) -> Box:
+    storey: StoreyEntry,
+    room: RoomEntry,
+    wish: _Wish,
+    placed: dict[str, ClearSpace],
+    below: dict[str, ClearSpace],
+) -> ClearSpace:
     if wish.side == "over":
         base = below[wish.other]
-        return Box.at(room, base.x0, base.y1 - room.length_m)
+        return ClearSpace.at(room, base.x0, base.y1 - room.length_m)
     if wish.side == "at":
-        return Box.at(room, wish.x_m, wish.y_m)
+        return ClearSpace.at(room, wish.x_m, wish.y_m)
     if not wish.side:
-        return Box.at(room, 0.0, -room.length_m)
+        return ClearSpace.at(room, 0.0, -room.length_m)
     other = placed[wish.other]
     gap_m = wish.through_m or storey.inner_m
     if wish.side in ("right of", "left of"):
         x0 = other.x1 + gap_m if wish.side == "right of" else other.x0 - gap_m - room.width_m
         slack = (other.y1 - other.y0) - room.length_m
-        box = Box.at(room, x0, other.y1 - room.length_m - _shift_m(wish, slack))
+        box = ClearSpace.at(room, x0, other.y1 - room.length_m - _shift_m(wish, slack))
     else:
         y0 = other.y1 + gap_m if wish.side == "above" else other.y0 - gap_m - room.length_m
         slack = (other.x1 - other.x0) - room.width_m
-        box = Box.at(room, other.x0 + _shift_m(wish, slack), y0)
+        box = ClearSpace.at(room, other.x0 + _shift_m(wish, slack), y0)
     box.beside = wish.other
     return box
 

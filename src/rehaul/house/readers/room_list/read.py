@@ -9,11 +9,11 @@ from rehaul.errors import BadInput
 from rehaul.facts.foreign_names import meaning
 from rehaul.house.integrity import require_house
 from rehaul.house.model import House, Opening, OpeningKind, Room, Slab, Storey, Wall
-from rehaul.house.readers.report import Counts, ReadReport
+from rehaul.house.readers.report import ElementCounts, ReadReport
 from rehaul.house.readers.room_list.cells import cells_of
 from rehaul.house.readers.room_list.entries import FLOOR_M, HEIGHT_M, Listing, StoreyEntry
 from rehaul.house.readers.room_list.openings import opened, put, understood
-from rehaul.house.readers.room_list.placing import Box, place_storey
+from rehaul.house.readers.room_list.placing import ClearSpace, place_storey
 from rehaul.house.readers.room_list.table import looks_like_table, parse_table
 from rehaul.house.readers.room_list.text import parse_lines
 from rehaul.house.readers.room_list.walls import (
@@ -49,7 +49,7 @@ def read_room_list(text: str, *, where: str = "room list") -> ReadReport:
         )
     notes: list[str] = []
     house = _House()
-    boxes: dict[str, Box] = {}
+    boxes: dict[str, ClearSpace] = {}
     ids = _storey_ids(listing)
     plans = []
     for storey in listing.storeys:
@@ -71,9 +71,9 @@ def read_room_list(text: str, *, where: str = "room list") -> ReadReport:
     return ReadReport(whole, _counts(whole), (), tuple(dict.fromkeys(notes)))
 
 
-def _counts(house: House) -> Counts:
+def _counts(house: House) -> ElementCounts:
     kinds = [opening.kind for opening in house.openings]
-    return Counts(
+    return ElementCounts(
         storeys=len(house.storeys),
         walls=len(house.walls),
         doors=kinds.count(OpeningKind.DOOR),
@@ -92,7 +92,7 @@ def _storey_ids(listing: Listing) -> list[str]:
     return [f"B{below - i}" if i < below else str(i - below + 1) for i in range(len(under))]
 
 
-def _to_the_corner(listing: Listing, boxes: dict[str, Box]) -> None:
+def _to_the_corner(listing: Listing, boxes: dict[str, ClearSpace]) -> None:
     """Move everything so that the outer faces of the house start at 0, 0."""
     outer_m = max(storey.outer_m for storey in listing.storeys)
     dx = outer_m - min(box.x0 for box in boxes.values())
@@ -107,7 +107,7 @@ def _add_storey(
     storey: StoreyEntry,
     storey_id: str,
     elevation_m: float,
-    boxes: dict[str, Box],
+    boxes: dict[str, ClearSpace],
     notes: list[str],
 ) -> None:
     house.storeys.append(_storey(elevation_m, storey, storey_id, boxes, notes))
@@ -169,7 +169,7 @@ def _elevations_m(listing: Listing, ids: list[str]) -> list[float]:
 
 
 def _storey(
-    elevation_m: float, storey: StoreyEntry, storey_id: str, boxes: dict[str, Box], notes: list[str]
+    elevation_m: float, storey: StoreyEntry, storey_id: str, boxes: dict[str, ClearSpace], notes: list[str]
 ) -> Storey:
     floor_m = storey.floor.thickness_m or FLOOR_M
     if storey.height_m is None:
@@ -205,11 +205,11 @@ def _wall(storey: StoreyEntry, storey_id: str, stretch: Stretch, wall_id: str) -
     )
 
 
-def _room(storey_id: str, box: Box, room_id: str) -> Room:
+def _room(storey_id: str, box: ClearSpace, room_id: str) -> Room:
     lived_in = box.lived_in and meaning("room", box.entry.name) != "not lived in"
     return Room(id=room_id, name=box.entry.name, storey=storey_id, polygon=_corners(box), lived_in=lived_in)
 
 
-def _corners(box: Box) -> tuple[tuple[float, float], ...]:
+def _corners(box: ClearSpace) -> tuple[tuple[float, float], ...]:
     x0, y0, x1, y1 = (round(value, 4) for value in (box.x0, box.y0, box.x1, box.y1))
     return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))

@@ -10,22 +10,22 @@ from itertools import pairwise
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from rehaul.house.readers.room_list.cells import Cell
+from rehaul.house.geometry import PlainPoint
+from rehaul.house.readers.room_list.cells import RoomCell
 from rehaul.house.readers.room_list.entries import StoreyEntry
-from rehaul.house.readers.room_list.placing import Box
+from rehaul.house.readers.room_list.placing import ClearSpace
 
 BESIDE_M = 1e-3
 THICKER_M = 0.02  # a measured wall this much off the usual one keeps its own thickness
 SHORTEST_M = 0.02
-Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Stretch:
     """A piece of wall along one line, left to right or bottom to top."""
 
-    start: Point
-    end: Point
+    start: PlainPoint
+    end: PlainPoint
     rooms: tuple[str, ...]  # two: between rooms; one: at the edge
     outer: bool
     thickness_m: float
@@ -39,7 +39,9 @@ class Stretch:
         return math.dist(self.start, self.end)
 
 
-def stretches_of(storey: StoreyEntry, boxes: dict[str, Box], cells: dict[str, Cell]) -> list[Stretch]:
+def stretches_of(
+    storey: StoreyEntry, boxes: dict[str, ClearSpace], cells: dict[str, RoomCell]
+) -> list[Stretch]:
     """All edges of cells, cut where rooms begin and end, each with the rooms beside it."""
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     lines = shapely.unary_union([cell.shape.exterior for cell in cells.values()])
@@ -62,7 +64,7 @@ def stretches_of(storey: StoreyEntry, boxes: dict[str, Box], cells: dict[str, Ce
     return found
 
 
-def _segments(lines: BaseGeometry) -> set[tuple[Point, Point]]:
+def _segments(lines: BaseGeometry) -> set[tuple[PlainPoint, PlainPoint]]:
     found = set()
     for line in shapely.get_parts(lines):
         points = [(round(x, 4), round(y, 4)) for x, y in shapely.get_coordinates(line).tolist()]
@@ -72,7 +74,7 @@ def _segments(lines: BaseGeometry) -> set[tuple[Point, Point]]:
     return found
 
 
-def cell_at(cells: dict[str, Cell], point: Point) -> str | None:
+def cell_at(cells: dict[str, RoomCell], point: PlainPoint) -> str | None:
     """The room whose cell holds the point."""
     for name, cell in cells.items():
         if cell.x0 < point[0] < cell.x1 and cell.y0 < point[1] < cell.y1:
@@ -80,7 +82,7 @@ def cell_at(cells: dict[str, Cell], point: Point) -> str | None:
     return None
 
 
-def _faces_outside(whole: BaseGeometry, point: Point) -> bool:
+def _faces_outside(whole: BaseGeometry, point: PlainPoint) -> bool:
     spot = shapely.Point(point)
     return any(
         part.exterior.distance(spot) < BESIDE_M
@@ -89,7 +91,7 @@ def _faces_outside(whole: BaseGeometry, point: Point) -> bool:
     )
 
 
-def _between_m(one: Box, other: Box, upright: bool, usual_m: float) -> float:
+def _between_m(one: ClearSpace, other: ClearSpace, upright: bool, usual_m: float) -> float:
     """Thickness of the wall between two rooms: as measured, where that is clearly not the usual one."""
     if upright:
         measured_m = max(other.x0 - one.x1, one.x0 - other.x1)
@@ -126,7 +128,7 @@ def _runs_on(last: Stretch, following: Stretch) -> bool:
     return same and last.end == following.start
 
 
-def outer_walls(storey: StoreyEntry, cells: dict[str, Cell]) -> list[Stretch]:
+def outer_walls(storey: StoreyEntry, cells: dict[str, RoomCell]) -> list[Stretch]:
     """The walls round the house: the outline of all cells, moved out to the middle of the outer wall."""
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     out_m = (storey.outer_m - storey.inner_m) / 2
@@ -148,7 +150,7 @@ def _rings(shape: BaseGeometry) -> Iterator[shapely.LinearRing]:
             yield part.exterior
 
 
-def _sides(points: list[Point]) -> Iterator[tuple[Point, Point]]:
+def _sides(points: list[PlainPoint]) -> Iterator[tuple[PlainPoint, PlainPoint]]:
     """Edges of a closed ring, with those that run on in one line joined across the ring's first point."""
     ring = points[:-1]
     turns = [
@@ -159,13 +161,13 @@ def _sides(points: list[Point]) -> Iterator[tuple[Point, Point]]:
     yield from zip(turns, turns[1:] + turns[:1], strict=True)
 
 
-def reaching_out(storey: StoreyEntry, inner: list[Stretch], cells: dict[str, Cell]) -> list[Stretch]:
+def reaching_out(storey: StoreyEntry, inner: list[Stretch], cells: dict[str, RoomCell]) -> list[Stretch]:
     """Inner walls drawn on to the middle of the outer wall that they run into."""
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     edges = [part.exterior for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
     out_m = (storey.outer_m - storey.inner_m) / 2
 
-    def reach(point: Point) -> float:
+    def reach(point: PlainPoint) -> float:
         return out_m if any(edge.distance(shapely.Point(point)) < BESIDE_M for edge in edges) else 0.0
 
     result = []
