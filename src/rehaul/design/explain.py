@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rehaul.design.feeding import FeedChoice, cheapest_fix, cost_of_group, lost_without, one_more
+from rehaul.design.feeding import (
+    FeedChoice,
+    cheapest_fix,
+    cost_of_group,
+    cost_without_group,
+    lost_without,
+    one_more,
+)
 from rehaul.design.option import Option
 from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
@@ -15,11 +22,15 @@ from rehaul.predict import SERVED_SHARE
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
 
 
-def why(placing: Placing, chosen: FeedChoice, option: Option) -> str:
-    """What would be lost without it: the rooms that only it brings up to their need."""
+def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
+    """What would be lost without it, and what it would cost to do without this place and serve as many."""
     names = _names(placing)
     lost = [names[i] for i in lost_without(placing.problem, chosen, option.id)]
-    return f"without it {listed(lost)} would fall short" if lost else ""
+    said = [f"without it {listed(lost)} would fall short"] if lost else []
+    change = cost_without_group(placing.problem, chosen, option.group)
+    if change is not None and change.choice.proven and change.extra_cost > 0:
+        said.append(f"serving as many from other places costs {change.extra_cost:.0f} {job.currency} more")
+    return "; ".join(said)
 
 
 def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, nothing: bool) -> FrontPoint:

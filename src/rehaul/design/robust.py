@@ -9,69 +9,13 @@ of the placement problem, so the answer is as exact as any other.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
-from rehaul.arrays import Bools, Reals, Wholes
-from rehaul.design.coverage import CoverProblem, Requirement
-from rehaul.errors import BadInput
+from rehaul.arrays import Bools
+from rehaul.design.coverage import Requirement
 
 STANDARD_ERRORS = 2.0  # asked for beyond the wanted chance: the best of many choices may owe it to luck
-
-
-@dataclass(frozen=True)
-class SampledRoom:
-    """A room's places and what it asks."""
-
-    name: str
-    places: Wholes  # (n,) indices of places
-    weights: Reals  # (n,)
-    share: float  # of its weight that one option has to serve
-    probability: float  # in which this has to hold
-
-
-def over_samples(
-    site: Wholes, kind: Wholes, cost: Reals, serves: Bools, rooms: Sequence[SampledRoom]
-) -> CoverProblem:
-    """The placement problem whose places are the samples of the rooms.
-
-    Parameters
-    ----------
-    site, kind, cost : (options,) as of `Problem`
-    serves : (samples, options, places) whether an option serves a place in a sampled field
-    rooms : what is asked
-
-    **Validity** on the safe side: a room that two access points serve only together, each half, counts as
-    not met in that sample. The probability is that of the samples: with n of them a standard error of
-    sqrt(p (1 - p) / n).
-    """
-    if serves.ndim != 3 or serves.shape[1] != len(site):
-        raise BadInput(
-            "serves must be samples by options by places",
-            where="placement",
-            remedy="Stack the sampled fields",
-        )
-    samples, options, _ = serves.shape
-    met = np.zeros((options, len(rooms), samples), dtype=np.bool_)
-    for index, room in enumerate(rooms):
-        served = serves[:, :, room.places] @ room.weights  # (samples, options)
-        met[:, index] = (served >= room.share * room.weights.sum() * (1.0 - 1e-9)).T
-    return CoverProblem(
-        site=site,
-        kind=kind,
-        cost=cost,
-        serves=met.reshape(options, len(rooms) * samples),
-        requirements=tuple(
-            Requirement(
-                room.name,
-                np.arange(index * samples, (index + 1) * samples),
-                np.ones(samples),
-                room.probability,
-            )
-            for index, room in enumerate(rooms)
-        ),
-    )
 
 
 def met_samples(
@@ -88,8 +32,9 @@ def met_samples(
     -------
     (options, rooms x samples) and one requirement for each room.
 
-    **Validity** as `over_samples`; two standard errors of the samples are asked for on top, so that the
-    choice holds in other samples too.
+    **Validity** on the safe side: a room that two access points serve only together, each half, counts as
+    not met in that sample. The probability is that of the samples: with n of them a standard error of
+    sqrt(p (1 - p) / n); two of these are asked for on top, so that the choice holds in other samples too.
     """
     samples, options, rooms = met.shape
     table = np.ascontiguousarray(met.transpose(1, 2, 0)).reshape(options, rooms * samples)

@@ -81,12 +81,8 @@ def mean_minutes(way: DropAttempt, walk_min: float) -> float:
     return partial + walk_min * (1.0 - _NORMAL.cdf(z))
 
 
-def ending_rate(way: DropAttempt, minutes: float) -> float:
-    """Chance per minute that a try that still goes on ends now (hazard)."""
-    return _ending_rate(way.mu, way.sigma, minutes)
-
-
 def _ending_rate(mu: float, sigma: float, minutes: float) -> float:
+    """Chance per minute that a try that still goes on ends now (hazard)."""
     z = (math.log(minutes) - mu) / sigma
     still = 1.0 - _NORMAL.cdf(z)
     return _NORMAL.pdf(z) / (minutes * sigma * still) if still > 1e-12 else z / (minutes * sigma)

@@ -1,6 +1,6 @@
 """From a job to its plan: everything that follows from what stands in a house."""
 
-from rehaul.planning.document import PlanDocument, plan_data, plan_schema
+from rehaul.planning.document import PlanDocument, plan_data
 from rehaul.planning.main_job import (
     Plan,
     Weighed,
@@ -23,7 +23,6 @@ __all__ = [
     "plan",
     "plan_data",
     "plan_radiators",
-    "plan_schema",
     "signed_offer",
     "weigh",
 ]

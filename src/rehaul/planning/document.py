@@ -21,8 +21,6 @@ from rehaul.takeoff.signed import InForce
 if TYPE_CHECKING:
     from rehaul.planning.main_job import Plan
 
-HEAD = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "rehaul plan"}
-
 
 class Graphs(Model):
     """The network from the street to every box, before and after the work."""
@@ -110,9 +108,3 @@ def document_of(found: Plan) -> PlanDocument:
 def plan_data(found: Plan) -> dict[str, object]:
     """A plan as plain JSON data."""
     return document_of(found).model_dump(mode="json")
-
-
-def plan_schema() -> dict[str, object]:
-    """JSON Schema of the plan document."""
-    schema = PlanDocument.model_json_schema(mode="serialization")
-    return {**HEAD, **{name: part for name, part in schema.items() if name != "title"}}

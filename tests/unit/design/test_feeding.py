@@ -19,7 +19,6 @@ from rehaul.design.feeding import (
     cost_without_group,
     feed_front,
     lost_without,
-    most_reachable,
     one_more,
     solve_feeds,
 )
@@ -148,8 +147,6 @@ def test_what_more_money_buys() -> None:
     more = one_more(problem, poor)  # the coax is full: 60 + 50 + 150 on a switch, or a pull for 200
     assert more is not None and (more.way, more.cost, more.newly_met) == ("up pull", 200.0, (2,))
     assert one_more(problem, solve_feeds(problem)) is None
-    assert most_reachable(problem, 3) == 1.0
-    assert most_reachable(house(forbidden=("attic",)), 3) == 0.0
 
 
 def test_what_cannot_be() -> None:

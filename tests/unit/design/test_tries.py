@@ -13,7 +13,6 @@ from rehaul.design.tries import (
     DropAttempt,
     chance_within,
     cost_of_try,
-    ending_rate,
     from_own_log,
     mean_minutes,
     walk_away_min,
@@ -36,12 +35,6 @@ def test_mean_minutes_is_the_integral_of_staying(walk_min: float) -> None:
 def test_median_and_ninth_decile_are_those_given() -> None:
     assert chance_within(FISH, 180) == pytest.approx(0.5)
     assert chance_within(FISH, 420) == pytest.approx(0.9)
-
-
-@pytest.mark.parametrize("minutes", [20.0, 180.0, 900.0])
-def test_ending_rate_is_density_over_survival(minutes: float) -> None:
-    law = distribution(FISH)
-    assert ending_rate(FISH, minutes) == pytest.approx(law.pdf(minutes) / law.sf(minutes), rel=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,6 @@ from rehaul.design.feeding.reasons import (
     cost_of_group,
     cost_without_group,
     lost_without,
-    most_reachable,
     one_more,
 )
 from rehaul.design.feeding.solve import feed_front, least_cost, solve_feeds
@@ -37,7 +36,6 @@ __all__ = [
     "feed_front",
     "least_cost",
     "lost_without",
-    "most_reachable",
     "one_more",
     "solve_feeds",
 ]

@@ -118,17 +118,6 @@ def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
     return best[1] if best else None
 
 
-def most_reachable(problem: FeedProblem, requirement: int) -> float:
-    """Share of what is asked in this place of `met` that all ways that may be chosen would give at once."""
-    figures = Figures(problem)
-    everything = figures.tally(core_of(figures).ways.tolist())
-    first = len(problem.requirements)
-    if requirement < first:
-        return float(everything.served[requirement] / figures.coverage.steps.totals[requirement])
-    least = int(figures.least[requirement - first])
-    return min(1.0, float(everything.counted[requirement - first]) / least) if least else 1.0
-
-
 def _chosen(figures: Figures, choice: FeedChoice) -> list[int]:
     return [place for place, way in enumerate(figures.ways) if way.id in choice.ways]
 

@@ -1,4 +1,4 @@
-"""The placement problem given to a general mixed-integer solver (HiGHS), as an independent answer.
+"""The placement problem given to a general mixed-integer solver (HiGHS): an answer found in another way.
 
 Equal rows are merged and the coverage variables are continuous: once the options are whole, a covered
 row may be taken at its full value, so nothing is lost.
@@ -10,14 +10,6 @@ import highspy
 import numpy as np
 
 from rehaul.design.coverage import COST_STEP, CoverProblem, Selection, choice_of
-
-
-class Quiet(highspy.Highs):
-    """The solver without its banner, which it prints when its callbacks are made ready."""
-
-    def enableCallbacks(self) -> None:
-        self.silent()
-        super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
 def solve_general(
@@ -42,7 +34,8 @@ def solve_general(
     options, rows = len(problem.site), len(merged.rows)
     groups = len(merged.needs)
     wanted = groups if enough is None else enough
-    solver = Quiet()  # type: ignore[no-untyped-call]
+    solver = highspy.Highs()
+    solver.silent()
     for name, setting in (
         ("time_limit", time_limit_s),
         ("mip_rel_gap", 0.0),

@@ -1,0 +1,31 @@
+"""Why an access point stands where it stands: what it would cost to do without that place."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from rehaul.jobs import current_job
+from rehaul.planning import plan
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+
+
+def test_the_price_of_doing_without_a_place_is_that_of_a_choice_without_it() -> None:
+    job = current_job(EXAMPLES / "1934-brick-pendant-alarm.rehaul.json")
+    found = plan(job)
+    told = 0
+    for point in found.choice.access_points:
+        said = re.search(r"serving as many from other places costs (\d+) (\w+) more", point.why)
+        forbidden = (*job.choices.forbidden_sites, point.site.id)
+        choices = job.choices.model_copy(update={"forbidden_sites": forbidden})
+        without = plan(job.model_copy(update={"choices": choices})).choice
+        if len(without.shortfalls) > len(found.choice.shortfalls):
+            assert said is None, "nothing serves as many from elsewhere"
+        elif said is not None:
+            told += 1
+            assert float(said[1]) == pytest.approx(without.cost - found.choice.cost, abs=0.51)
+            assert said[2] == job.currency
+    assert told
