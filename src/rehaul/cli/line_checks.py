@@ -8,10 +8,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from rehaul.cli.tracing import point_of
 from rehaul.errors import BadInput
 from rehaul.house import Job, LineCheck, entities, require_may_disconnect, require_whole
 from rehaul.jobs import edit_job, free_id
+from rehaul.tracing import point_of
 
 WHAT = {
     "who": "who depends",

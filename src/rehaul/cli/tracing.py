@@ -5,16 +5,8 @@ from __future__ import annotations
 from dataclasses import asdict
 
 from rehaul.cli.common import say
-from rehaul.errors import BadInput
 from rehaul.house import Job
-from rehaul.tracing import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, traced
-
-
-def point_of(job: Job, named: str | None) -> str:
-    """The meeting point that is meant: the first of the job where none is named."""
-    if not job.house.meeting_points:
-        raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
-    return named or job.house.meeting_points[0].id
+from rehaul.tracing import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, point_of, traced
 
 
 def worked_out(job: Job, meeting_point: str | None, people: int, plugs: int) -> tuple[TracePlan, Traced]:

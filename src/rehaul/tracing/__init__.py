@@ -7,7 +7,7 @@ from rehaul.tracing.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.tracing.codeplan import Bag, CodePlan, Method, plan_codes
 from rehaul.tracing.endblame import EndEvidence, LikelyEnd
 from rehaul.tracing.faults import Fault, FaultKind, single_faults
-from rehaul.tracing.job_tracing import LeftAlone, TracePlan, ends_at, outlet_places, plan_tracing
+from rehaul.tracing.job_tracing import LeftAlone, TracePlan, ends_at, outlet_places, plan_tracing, point_of
 from rehaul.tracing.journal import Traced, log_of, question_of, traced
 from rehaul.tracing.labels import FittedLabel, fit_label, label_text, link_identifier
 from rehaul.tracing.length import LengthEstimate, length_from_loop
@@ -98,6 +98,7 @@ __all__ = [
     "plan_tracing",
     "plan_walks",
     "plug_on_pins",
+    "point_of",
     "problem",
     "question_of",
     "resistor_plug",

@@ -97,6 +97,13 @@ def ends_at(house: House, meeting_point: str) -> tuple[Run, ...]:
     return tuple(run for run in house.runs if meeting_point in run.ends and run.kind not in NO_PAIRS)
 
 
+def point_of(job: Job, named: str | None) -> str:
+    """The meeting point that is meant: the first of the job where none is named."""
+    if not job.house.meeting_points:
+        raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
+    return named or job.house.meeting_points[0].id
+
+
 def plan_tracing(
     job: Job,
     meeting_point: str,
