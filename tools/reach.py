@@ -24,7 +24,8 @@ SOURCE = Path(__file__).parents[1] / "src" / "rehaul"
 BEGINS = ("rehaul.__main__", "rehaul.cli.main", "rehaul")
 VERB = ("rehaul.cli.", "_verb")  # modules of the command line that are imported when they are called
 WARM = ".warm"  # modules that are started by the name of their package, to compile
-HANDED = ("ROUTES", "warm_up")  # names that are taken from every module that is loaded
+FRONT = "rehaul"  # what it hands on is for whoever imports it
+HANDED = ("ROUTES", "warm_up", "__getattr__")  # names that are taken from every module that is loaded
 BODY = "<module>"
 BY_NAME = re.compile(r"(rehaul(?:\.\w+)+)(?: import |:)(\w+)")  # as processes are started
 Node = tuple[str, str]  # module, name at its top
@@ -166,6 +167,7 @@ class Graph:
             or module.endswith(WARM)
             or (module.startswith(VERB[0]) and module.endswith(VERB[1]))
         ]
+        waiting += [self.settled(node) for node in self.imported.get(FRONT, {}).values()]
         found: set[Node] = set()
         while waiting:
             node = waiting.pop()

@@ -145,7 +145,7 @@ def plan(job: Job, *, progress: Progress | None = None) -> Plan:
 
     **Validity**: estimates for planning, for homes of some hundred square metres and equipment of the
     generations in `docs/facts.md`; how near it came to measured places stands in docs/calibration.md.
-    **Source**: docs/radio.md, wlan.md, copper.md, power.md, design.md and work.md, model by model.
+    **Source**: docs/radio.md, wlan.md, copper.md, power.md, choosing.md and work.md, model by model.
 
     >>> import rehaul
     >>> found = rehaul.plan(rehaul.demo())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
@@ -36,6 +37,7 @@ FLOORS: dict[str, int] = {
     "jobs": 8,
     "web": 9,
     "cli": 10,
+    "front": 11,
 }
 
 
@@ -72,6 +74,16 @@ def faults(path: Path) -> list[str]:
 def test_imports_go_down() -> None:
     problems = [fault for path in sorted(SOURCE.rglob("*.py")) for fault in faults(path)]
     assert not problems, "\n".join(problems)
+
+
+def test_the_drawing_of_the_floors_is_this() -> None:
+    drawing = (SOURCE.parents[1] / "docs" / "design.md").read_text(encoding="utf-8")
+    drawn: dict[str, int] = {}
+    floor = 0
+    for line in re.findall(r"^ *(-?\d+|  ) +((?:[a-z]+(?:/|\.py) *)+)  ", drawing, re.MULTILINE):
+        floor = int(line[0]) if line[0].strip() else floor
+        drawn |= dict.fromkeys(re.findall(r"[a-z]+", line[1].replace(".py", "")), floor)
+    assert drawn == FLOORS
 
 
 def test_every_package_has_a_floor() -> None:
