@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections import Counter
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
@@ -27,33 +28,101 @@ def fact_classes() -> list[type[FactRow]]:
     return sorted(found, key=lambda row: row.table)
 
 
+FACTS = """# Fact tables
+
+Every number from outside is a row of a table in `src/rehaul/facts/tables/`, with document,
+edition, place and how it was read. A row without them does not load. What a table decides stands
+in its class, and the number of rows from memory can only fall (`tests/unit/facts/test_provenance.py`).
+Written by `tools/write_pages.py`.
+"""
+
+
 def facts_text() -> str:
-    """One line a table: what it holds, how many rows, how they were read, and from where."""
-    classes = fact_classes()
-    totals = Counter(row.source.how for kind in classes for row in load(kind))
+    """How the rows were read, what rests on memory, and one line a table."""
+    tables = {kind: load(kind) for kind in fact_classes()}
+    return "\n".join([FACTS, *_totals(tables), *_from_memory(tables), *_tables(tables)]) + "\n"
+
+
+Tables = Mapping[type[FactRow], tuple[FactRow, ...]]
+
+
+def _totals(tables: Tables) -> list[str]:
+    totals = Counter(row.source.how for rows in tables.values() for row in rows)
+    whole = sum(totals.values())
     lines = [
-        "# Fact tables",
+        f"{len(tables)} tables, {whole} rows.",
         "",
-        "Every number from outside is a row of a table in `src/rehaul/facts/tables/`, with document,",
-        "edition, place and how it was read. A row without them does not load.",
-        "Written by `tools/write_pages.py`.",
-        "",
-        f"{len(classes)} tables, {sum(totals.values())} rows: "
-        + ", ".join(f"{totals[how]} {how.value}" for how in How if totals[how])
-        + ".",
-        "",
-        "| table | what a row is | rows | how read | documents |",
-        "|---|---|---|---|---|",
+        "| how | what it says | rows | of 100 |",
+        "|---|---|---|---|",
     ]
-    for kind in classes:
-        rows = load(kind)
+    for how, count in totals.most_common():
+        lines.append(f"| {how.value} | {how.means} | {count} | {100 * count / whole:.0f} |")
+    return [*lines, ""]
+
+
+def _from_memory(tables: Tables) -> list[str]:
+    """The decisions that have rows from memory, those that rest on the most of it first."""
+    shares = []
+    partly = Counter(
+        kind.table for kind, rows in tables.items() for row in rows if row.source.partly_remembered
+    )
+    for kind, rows in tables.items():
+        remembered = [row for row in rows if row.source.how is How.MEMORY]
+        if remembered:
+            shares.append((len(remembered) / len(rows), kind, rows, remembered))
+    lines = [
+        "## What rests on memory",
+        "",
+        *MEMORY,
+        "| decides | table | rows from memory | which |",
+        "|---|---|---|---|",
+    ]
+    for _, kind, rows, remembered in sorted(shares, key=lambda entry: (-entry[0], entry[1].table)):
+        which = ", ".join(dict.fromkeys(_name(row) for row in remembered))
+        count = "all" if len(remembered) == len(rows) else f"{len(remembered)} of {len(rows)}"
+        lines.append(f"| {kind.decides} | `{kind.table}` | {count} | {which} |")
+    where = ", ".join(f"`{table}` {count}" for table, count in sorted(partly.items()))
+    return [
+        *lines,
+        "",
+        f"In {partly.total()} rows more a part is from memory, and the row says which: {where}.",
+        "",
+    ]
+
+
+MEMORY = (
+    "Nobody could read the document of these rows, so what they decide is as good as a memory. The rest of",
+    "each table was read, computed or is practice. Of the common practice there is no document at all: it is",
+    "told apart in the list of tables below.",
+    "",
+)
+
+
+def _name(row: FactRow) -> str:
+    """What a row is about: its first words, up to its first number."""
+    words = []
+    for name in type(row).model_fields:
+        value = getattr(row, name)
+        if name == "source":
+            continue
+        if not isinstance(value, str) or len(words) == 2:
+            break
+        words.append(value)
+    return " ".join(words)
+
+
+def _tables(tables: Tables) -> list[str]:
+    lines = ["## Tables", ""]
+    lines += ["| table | decides | a row is | rows | how read | documents |", "|---|---|---|---|---|---|"]
+    for kind, rows in tables.items():
         how = Counter(row.source.how.value for row in rows)
         documents = sorted({row.source.document for row in rows})
         shown = "; ".join(documents[:4]) + (f"; and {len(documents) - 4} more" if len(documents) > 4 else "")
         words = (kind.__doc__ or "").strip().splitlines()[0].rstrip(".")
         counts = ", ".join(f"{name} {count}" for name, count in sorted(how.items()))
-        lines.append(f"| `{kind.table}` | {words} | {len(rows)} | {counts} | {shown.replace('|', '/')} |")
-    return "\n".join(lines) + "\n"
+        cells = (f"`{kind.table}`", kind.decides, words, f"{len(rows)}", counts, shown.replace("|", "/"))
+        lines.append(f"| {' | '.join(cells)} |")
+    return lines
 
 
 def commands_text() -> str:

@@ -12,7 +12,6 @@ from rehaul.copper import (
     Jack,
     Line,
     against_limits,
-    cable_loss_db,
     delay_ns,
     insertion_loss_db,
     limit_line,
@@ -25,6 +24,7 @@ from rehaul.facts.channel_limits import ChannelQuantity
 HANDBOOK = "LAN wiring handbook, table 15.2 (limits of TIA-568-C), what-when-how.com LAN-Wiring-398"
 TSB67 = "channel and link limits of TSB-67, yolicable.net performance index of twisted pair"
 HARDWARE = "connecting hardware table, elliottelectric.com data communication reference"
+CLASS_E = "channel specifications of ISO class E, fypethernetlancard.wordpress.com"
 SHEET = "ISO/IEC 11801, values at 100 MHz"
 
 
@@ -97,6 +97,31 @@ def test_class_d_channel_loss(mhz: float, value: float) -> None:
     check.check(float(limit_line("class D", "insertion loss", mhz * 1e6)[0]))
 
 
+CLASS_E_MHZ = (1, 4, 10, 16, 20, 31.25, 62.5, 100, 125, 155.52, 175, 200, 250)
+CLASS_E_DB: dict[ChannelQuantity, tuple[float, ...]] = {
+    "insertion loss": (2.2, 4.2, 6.5, 8.3, 9.3, 11.7, 16.9, 21.7, 24.5, 27.6, 29.5, 31.7, 36.0),
+    "NEXT": (72.7, 63.0, 56.6, 53.2, 51.6, 48.4, 43.4, 39.9, 38.3, 36.7, 35.8, 34.8, 33.1),
+    "PSNEXT": (70.3, 60.5, 54.0, 50.6, 49.0, 45.7, 40.6, 37.1, 35.4, 33.8, 32.9, 31.9, 30.2),
+    # at 200 and 250 MHz the page has slipped by a column: 18.4 and 17.2 are of 175 and 200 MHz
+    "ELFEXT": (63.2, 51.2, 43.2, 39.1, 37.2, 33.3, 27.3, 23.2, 21.3, 19.4, 18.4),
+    "return loss": (19.0, 19.0, 19.0, 19.0, 19.0, 17.1, 14.1, 12.0, 11.0, 10.1, 9.6, 9.0, 8.0),
+}
+
+
+@pytest.mark.parametrize("quantity", CLASS_E_DB)
+def test_class_e_channel(quantity: ChannelQuantity) -> None:
+    for mhz, value in zip(CLASS_E_MHZ, CLASS_E_DB[quantity], strict=False):
+        check = printed(value, CLASS_E, f"{quantity} at {mhz:g} MHz", 0.08, "printed to 0.1 dB")
+        check.check(float(limit_line("class E", quantity, mhz * 1e6)[0]))
+
+
+@pytest.mark.parametrize(("mhz", "value"), [(1.0, 2.0), (10.0, 6.0), (20.0, 8.5), (100.0, 19.8)])
+def test_category_6_cable(mhz: float, value: float) -> None:
+    page = "UTP figures of TIA/EIA requirements, elliottelectric.com data communication reference"
+    check = printed(value, page, f"Category 6 attenuation at {mhz:g} MHz", 0.06, "printed to 0.1 dB")
+    check.check(float(limit_line("cat6", "cable insertion loss", mhz * 1e6)[0]))
+
+
 AT_100_MHZ: list[tuple[str, ChannelQuantity, float]] = [
     ("class D", "insertion loss", 24.0),
     ("class D", "NEXT", 30.1),
@@ -144,15 +169,6 @@ def test_channel_delay(mhz: float, nanoseconds: float) -> None:
     why = "rounded to 1 ns; the formula's 36 ns against 36.04 from the loss"
     check = Published(nanoseconds, "ns", "TIA/EIA-568 channel delay", "100 m", "excerpt", 1.0, why)
     check.check(float(delay_ns(channel, np.array([mhz * 1e6]))[0]))
-
-
-@pytest.mark.parametrize(("mhz", "per_100_ft"), [(950.0, 6.4), (2150.0, 9.7)])
-def test_coax_loses_what_a_maker_prints(mhz: float, per_100_ft: float) -> None:
-    page = "coax loss page on support.channelmaster.com"
-    why = "another maker's cable: the rows are the class's maxima, carried on above 1000 MHz by a fit"
-    printed(per_100_ft, page, f"Series 6 at {mhz:g} MHz", 0.35, why).check(
-        cable_loss_db(30.48, "RG-6", mhz * 1e6)
-    )
 
 
 @pytest.mark.parametrize(

@@ -19,8 +19,7 @@ Z_95 = 1.6448536269514722  # quantile of the standard normal distribution
 def cable_loss_db(length_m: float, kind: CoaxKind = "RG-6", at_hz: float | None = None) -> float:
     """Loss of a coax alone, in dB; at the top of the band used for data where no frequency is given.
 
-    **Validity**: 5 to 2150 MHz, 20 °C, sound cable. The root law that fits above 20 MHz reads up to 30 %
-    too low at 5 MHz, where copper-clad steel no longer has its skin in copper: rows are interpolated instead.
+    **Validity**: about the band used for data, from 1000 to 1675 MHz (RG-6: 2150 MHz), 20 °C, sound cable.
     **Source**: fact rows `coax_losses`, along the root of frequency between two rows.
 
     >>> round(cable_loss_db(30.0, "RG-6", 1125e6), 1)

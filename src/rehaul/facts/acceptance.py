@@ -12,6 +12,7 @@ class AcceptanceNumber(FactRow):
     """One named limit with its unit."""
 
     table: ClassVar[str] = "acceptance_numbers"
+    decides: ClassVar[str] = "when a finished cable and a measured room count as accepted"
     name: str
     value: float
     unit: str

@@ -12,6 +12,7 @@ class AuditNumber(FactRow):
     """One number the auditor measures by, with its unit."""
 
     table: ClassVar[str] = "audit_numbers"
+    decides: ClassVar[str] = "when the auditor of a plan calls two figures different, or a place impossible"
     name: str
     value: float
     unit: str
@@ -22,6 +23,7 @@ class TaskKind(FactRow):
     """One kind of task: what it does to the cable it names, and which parts it uses up."""
 
     table: ClassVar[str] = "task_kinds"
+    decides: ClassVar[str] = "what the auditor expects a task to do to its cable, and to use up"
     task: str  # a row of the table `labour`
     touch: Literal["work", "probe", "none"]
     parts: str = ""  # one of these is used; "equipment": the box itself

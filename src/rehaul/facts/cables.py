@@ -15,6 +15,7 @@ class CableRow(FactRow):
     """One cable kind. Loss is il_sqrt·√f + il_linear·f + il_inv_sqrt/√f in dB per 100 m, f in MHz."""
 
     table: ClassVar[str] = "cable_kinds"
+    decides: ClassVar[str] = "how much an old cable loses and leaks, and so which rate it is likely to bear"
     kind: PairCableKind
     name: str
     pairs: int

@@ -13,6 +13,7 @@ class CalibrationNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "calibration_numbers"
+    decides: ClassVar[str] = "how far readings pull the predictions of a house, and which is asked next"
     name: str
     value: float
     unit: str
@@ -22,6 +23,7 @@ class MeasuredLevel(FactRow):
     """What devices in sight of a box read, beyond what the classes of both say."""
 
     table: ClassVar[str] = "measured_levels"
+    decides: ClassVar[str] = "how much louder or softer than its class a device's readings are taken"
     band: BandGhz
     level_db: float
 

@@ -24,6 +24,7 @@ class CauseRow(FactRow):
     """One cause: how often it is the one before anything is read, and what to do."""
 
     table: ClassVar[str] = "causes"
+    decides: ClassVar[str] = "which cause of a slow house is thought of first, and which remedy is named"
     cause: Cause
     prior: float  # how often it turns out to be the cause, where it was felt
     felt: float  # share of all houses in which it would be felt, computed over drawn ones
@@ -36,6 +37,7 @@ class DiagnosisNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "diagnosis_numbers"
+    decides: ClassVar[str] = "how much each reading says about the cause of a slow house"
     name: str
     value: float
     unit: str

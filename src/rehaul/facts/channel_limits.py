@@ -25,6 +25,7 @@ class LimitRow(FactRow):
     """One limit line; what a, b, c, d mean depends on the form (see `rehaul.copper.limits`)."""
 
     table: ClassVar[str] = "channel_limits"
+    decides: ClassVar[str] = "whether a line as surveyed meets a cabling class, and by how much"
     line: str
     quantity: ChannelQuantity
     form: LimitForm

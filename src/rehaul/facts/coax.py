@@ -14,6 +14,7 @@ class CoaxLossRow(FactRow):
     """One kind of coax: loss per 100 m at a frequency."""
 
     table: ClassVar[str] = "coax_losses"
+    decides: ClassVar[str] = "how much a length of coax takes off, and so whether adapters reach each other"
     kind: CoaxKind
     at_hz: float
     loss_db: float  # per 100 m
@@ -23,6 +24,7 @@ class CoaxLimitRow(FactRow):
     """One figure of data over coax."""
 
     table: ClassVar[str] = "coax_limits"
+    decides: ClassVar[str] = "whether data over coax is promised between two plates, and at which rate"
     name: str
     value: float
     unit: str

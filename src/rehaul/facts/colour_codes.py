@@ -13,6 +13,7 @@ class ColourRow(FactRow):
     """One conductor. `base` is the broad colour, `stripe` the narrow one, empty if solid."""
 
     table: ClassVar[str] = "colour_codes"
+    decides: ClassVar[str] = "which conductor a person is told to put on which pin, by its colours"
     scheme: str
     pair: int
     side: Literal["tip", "ring"]

@@ -14,6 +14,7 @@ class ColourLetters(FactRow):
     """One colour: its letters, and its ink as an sRGB triplet."""
 
     table: ClassVar[str] = "colour_letters"
+    decides: ClassVar[str] = "which letters stand for a colour on a sheet printed in black"
     colour: str
     letters: str
     ink: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]

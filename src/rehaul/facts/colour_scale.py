@@ -16,6 +16,7 @@ class ColourStep(FactRow):
     """One sRGB colour at one place of the scale, from 0 (dark) to 1 (light)."""
 
     table: ClassVar[str] = "colour_scale"
+    decides: ClassVar[str] = "the colours of coverage pictures"
     scale: str
     place_on_scale: Annotated[float, Field(ge=0, le=1)]
     red: Channel8

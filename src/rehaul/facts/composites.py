@@ -21,6 +21,7 @@ class Composite(FactRow):
     """
 
     table: ClassVar[str] = "composites"
+    decides: ClassVar[str] = "how much a joist floor, a stud wall or hollow blocks take off the radio"
 
     name: str
     label: str  # plain English, for people

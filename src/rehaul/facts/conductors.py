@@ -13,6 +13,7 @@ class ConductorRow(FactRow):
     """One gauge of solid annealed copper at 20 °C."""
 
     table: ClassVar[str] = "conductors"
+    decides: ClassVar[str] = "how long a pair is by its resistance, and how much power is lost on it"
     awg: int
     resistance_ohm: float  # one conductor, per kilometre
     diameter_m: float
@@ -22,6 +23,7 @@ class CopperRow(FactRow):
     """One property of copper lines that no gauge changes."""
 
     table: ClassVar[str] = "copper_properties"
+    decides: ClassVar[str] = "how joints, cords, warmth and old taps count in the verdict on a cable"
     name: str
     value: float
     unit: str

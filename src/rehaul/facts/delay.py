@@ -15,6 +15,7 @@ class DelayQueue(FactRow):
     """What one kind of link adds to the way there and back, idle and with its queue full."""
 
     table: ClassVar[str] = "delay_queues"
+    decides: ClassVar[str] = "how much delay each kind of link adds, idle and busy"
     at: QueueAt
     words: str
     idle_low_ms: float
@@ -29,6 +30,7 @@ class DelayClass(FactRow):
     """One class of delay under load."""
 
     table: ClassVar[str] = "delay_classes"
+    decides: ClassVar[str] = "whether the delay of a room is called low, medium or high"
     name: DelayGrade
     up_to_ms: float | None = None  # None: no end
     says: str

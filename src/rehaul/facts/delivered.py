@@ -16,6 +16,7 @@ class DeliveredShare(FactRow):
     """One kind of loss as a factor on the rate: mean and spread of its natural logarithm, and whose it is."""
 
     table: ClassVar[str] = "delivered_shares"
+    decides: ClassVar[str] = "which part of the computed rate a room is told it will get"
     kind: str
     whose: Whose
     band: BandGhz | None = None  # None: every band

@@ -14,6 +14,7 @@ class DropWay(FactRow):
     """One way under one condition: what it takes and how often it works."""
 
     table: ClassVar[str] = "drop_ways"
+    decides: ClassVar[str] = "which way to a new outlet is tried first, what it costs and how often it works"
     way: str
     when: str  # the condition under which the row holds
     title: str
@@ -31,6 +32,7 @@ class DropTest(FactRow):
     """One cheap test: how often it gives a good sign where the way would work, and where it would not."""
 
     table: ClassVar[str] = "drop_tests"
+    decides: ClassVar[str] = "which cheap test is made before a way to a new outlet is chosen"
     test: str
     about: str  # the way it says something on
     title: str
@@ -43,6 +45,7 @@ class DropNumber(FactRow):
     """One number that the decision needs."""
 
     table: ClassVar[str] = "drop_numbers"
+    decides: ClassVar[str] = "how long an outlet's cable may be, and what going without it weighs"
     name: str
     value: float
     unit: str

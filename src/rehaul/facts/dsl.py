@@ -12,6 +12,7 @@ class DslNumber(FactRow):
     """One number of DSL on pairs of a house, with its unit."""
 
     table: ClassVar[str] = "dsl_numbers"
+    decides: ClassVar[str] = "which old branches of a telephone line are told to hurt DSL"
     name: str
     value: float
     unit: str

@@ -16,6 +16,7 @@ class EnclosureRow(FactRow):
     """One kind of enclosure: heat it sheds through its faces per kelvin."""
 
     table: ClassVar[str] = "enclosures"
+    decides: ClassVar[str] = "whether a cabinet gets too warm for what is put into it"
     enclosure: Enclosure
     conductance_w: float  # watts per kelvin, closed
 
@@ -24,6 +25,7 @@ class PlaceRow(FactRow):
     """One kind of place: the air temperature to plan for."""
 
     table: ClassVar[str] = "place_temperatures"
+    decides: ClassVar[str] = "how warm cables and boxes are taken to get, by place"
     where: EnclosurePlace
     temperature_c: float
 
@@ -32,6 +34,7 @@ class StandbyRow(FactRow):
     """One figure of standby power and ventilation."""
 
     table: ClassVar[str] = "standby_power"
+    decides: ClassVar[str] = "how long a battery carries the network, and when a closet needs air"
     name: str
     value: float
     unit: str

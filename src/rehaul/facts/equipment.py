@@ -17,6 +17,7 @@ class Equipment(FactRow):
     """One generic class of box."""
 
     table: ClassVar[str] = "equipment"
+    decides: ClassVar[str] = "which boxes may be bought, with how many ports and watts"
     name: str
     label: str  # for people
     kind: EquipmentKind

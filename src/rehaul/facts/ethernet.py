@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal, get_args
 
-from rehaul.facts.cables import PairCableKind
+from rehaul.facts.cables import CABLE_KINDS, PairCableKind
 from rehaul.facts.table import FactRow, load
 
 Ethernet = Literal["10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T", "5GBASE-T", "10GBASE-T"]
@@ -18,6 +18,7 @@ class EthernetRow(FactRow):
     """One physical layer: pairs, symbol rate, level, what is cancelled, and the SNR it needs."""
 
     table: ClassVar[str] = "ethernet_needs"
+    decides: ClassVar[str] = "the margin of a cable for each rate, and so the chance that the link comes up"
     ethernet: Ethernet
     rate_mbps: float
     pairs: int
@@ -35,9 +36,10 @@ class EthernetRow(FactRow):
 
 
 class ReachRow(FactRow):
-    """One published reach: this Ethernet on this cable, point to point and well terminated."""
+    """One published reach: this Ethernet on this cable or a better one, well terminated."""
 
     table: ClassVar[str] = "ethernet_reach"
+    decides: ClassVar[str] = "which rate a cable of a known kind is promised, up to which length"
     ethernet: Ethernet
     kind: PairCableKind
     reach_m: float
@@ -51,5 +53,10 @@ def ethernet_needs() -> dict[Ethernet, EthernetRow]:
 
 @cache
 def ethernet_reach() -> dict[tuple[Ethernet, PairCableKind], ReachRow]:
-    """Published reaches by (Ethernet, cable kind); a pair that is not there has none."""
-    return {(row.ethernet, row.kind): row for row in load(ReachRow)}
+    """Published reaches by (Ethernet, cable kind); a pair that is not there has none.
+
+    Every category includes the ones before it, so a better cable bears what a lesser one was promised.
+    """
+    rows = sorted(load(ReachRow), key=lambda row: CABLE_KINDS.index(row.kind))
+    better = {kind: CABLE_KINDS[place:] for place, kind in enumerate(CABLE_KINDS)}
+    return {(row.ethernet, kind): row for row in rows for kind in better[row.kind]}

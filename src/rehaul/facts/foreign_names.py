@@ -24,6 +24,7 @@ class ForeignName(FactRow):
     """
 
     table: ClassVar[str] = "foreign_names"
+    decides: ClassVar[str] = "what a word on a plan in a foreign language is taken for"
 
     subject: Subject
     language: str

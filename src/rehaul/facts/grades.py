@@ -15,6 +15,7 @@ class ChanceRow(FactRow):
     """One probability by trade judgement."""
 
     table: ClassVar[str] = "wiring_chances"
+    decides: ClassVar[str] = "from which chance on a cable is called likely, try it or no"
     name: str
     chance: float
 

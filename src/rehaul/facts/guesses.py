@@ -28,6 +28,7 @@ class BuildingTradition(FactRow):
     """How homes of a country are built."""
 
     table: ClassVar[str] = "building_traditions"
+    decides: ClassVar[str] = "which walls are guessed in a house of a country when nobody named them"
     country: str
     tradition: Tradition
 
@@ -36,6 +37,7 @@ class HouseGuess(FactRow):
     """What an unnamed wall or floor may be, up to a year and a thickness, with the chance of each."""
 
     table: ClassVar[str] = "house_guesses"
+    decides: ClassVar[str] = "what an unnamed wall or floor is taken for, by tradition, year and thickness"
     part: GuessedPart
     tradition: Tradition
     until_year: int
@@ -57,6 +59,7 @@ class PredictionBand(FactRow):
     """Centre and width that stand for one band before channels are chosen."""
 
     table: ClassVar[str] = "prediction_bands"
+    decides: ClassVar[str] = "at which frequency walls are computed before channels are chosen"
     band: BandGhz
     centre_mhz: float
     width_mhz: float

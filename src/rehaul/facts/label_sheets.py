@@ -14,6 +14,7 @@ class LabelSheet(FactRow):
     """One sheet of equal labels in columns and rows."""
 
     table: ClassVar[str] = "label_sheets"
+    decides: ClassVar[str] = "where labels are printed on a sheet of stickers"
     paper: str
     columns: PositiveInt
     rows: PositiveInt

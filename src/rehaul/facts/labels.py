@@ -13,6 +13,7 @@ class TapeRow(FactRow):
     """A width of label tape and the height a printer can use of it."""
 
     table: ClassVar[str] = "label_tapes"
+    decides: ClassVar[str] = "how high letters can be on a label tape"
     tape_m: float
     printable_m: float
 
@@ -21,6 +22,7 @@ class LetteringRow(FactRow):
     """Plain lettering: widths, spacing and line pitch as parts of the height of capitals."""
 
     table: ClassVar[str] = "lettering"
+    decides: ClassVar[str] = "how small letters on a label may get, and how many fit"
     name: str
     usual: float
     narrow: float

@@ -15,6 +15,7 @@ class LineVoltageRow(FactRow):
     """A span of volts on a pair, the lower edge inside, and what is usually behind it."""
 
     table: ClassVar[str] = "line_voltages"
+    decides: ClassVar[str] = "whether a voltage on a pair is called dead, a telephone line, a bell or mains"
     current: Current
     from_v: float
     below_v: float | None = None  # None: no upper edge

@@ -16,6 +16,7 @@ class LiveCheckRow(FactRow):
     """
 
     table: ClassVar[str] = "live_lines"
+    decides: ClassVar[str] = "which checks come before an old cable is cut, and which cautions stand there"
     id: str
     applies: str
     do: str
@@ -27,6 +28,7 @@ class ReleaseRow(FactRow):
     """What must be recorded before an obligation of this kind lets go of its pair."""
 
     table: ClassVar[str] = "obligation_releases"
+    decides: ClassVar[str] = "what must be on record before an alarm's or a telephone's pair is let go"
     kind: str
     release: str
     needs_words: bool  # the sign-off must say what was tested or agreed

@@ -17,6 +17,7 @@ class Material(FactRow):
     """One material: a bulk (permittivity, conductivity c·f^d) or a conducting sheet without thickness."""
 
     table: ClassVar[str] = "materials"
+    decides: ClassVar[str] = "how much each building material takes off the radio, by thickness and frequency"
 
     name: str
     kind: Literal["bulk", "sheet"]

@@ -13,6 +13,7 @@ class MediaRow(FactRow):
     """One standard on one medium, with the rate people get and what it asks of the wiring."""
 
     table: ClassVar[str] = "other_media"
+    decides: ClassVar[str] = "which rate is named when coax, a telephone pair or the mains has to do"
     medium: OldMedium
     standard: str
     rate_low_mbps: float  # what to count on in a house

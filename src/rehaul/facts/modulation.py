@@ -30,6 +30,7 @@ class ModulationStep(FactRow):
     """One modulation and coding step: bits per tone and code rate."""
 
     table: ClassVar[str] = "modulation_steps"
+    decides: ClassVar[str] = "the Wi-Fi rates that a link can have"
     mcs: int
     bits: int
     code_numerator: int
@@ -40,6 +41,7 @@ class Tones(FactRow):
     """Data tones of one generation at one width, and the length of its symbol without guard."""
 
     table: ClassVar[str] = "ofdm_tones"
+    decides: ClassVar[str] = "the Wi-Fi rates that a link can have"
     generation: Generation
     width_mhz: int
     data_tones: int
@@ -51,6 +53,7 @@ class Guard(FactRow):
     """One guard interval that a generation may use."""
 
     table: ClassVar[str] = "guard_intervals"
+    decides: ClassVar[str] = "the Wi-Fi rates that a link can have"
     generation: Generation
     guard_us: float
 
@@ -59,6 +62,7 @@ class ReceiverLimit(FactRow):
     """What a receiver needs for one step at 20 MHz: a level in dBm or a signal-to-noise ratio in dB."""
 
     table: ClassVar[str] = "receiver_limits"
+    decides: ClassVar[str] = "which rate a Wi-Fi link has at a level or a signal-to-noise ratio"
     ladder: Ladder
     mcs: int
     value: float

@@ -13,6 +13,7 @@ class PoeRow(FactRow):
     """One class: power at the source and the device, least source voltage, pairs and current."""
 
     table: ClassVar[str] = "poe_classes"
+    decides: ClassVar[str] = "whether a box gets its power over an old cable"
     poe_class: int
     source_w: float
     device_w: float
@@ -27,6 +28,7 @@ class PoeRuleRow(FactRow):
     """One rule of powering that no class changes."""
 
     table: ClassVar[str] = "poe_rules"
+    decides: ClassVar[str] = "how much of a switch's power is used, and how warm a bundle may get"
     name: str
     value: float
     unit: str

@@ -12,6 +12,7 @@ class PredictionNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "prediction_numbers"
+    decides: ClassVar[str] = "how much longer a cable is than the way, and when a room counts as served"
     name: str
     value: float
     unit: str

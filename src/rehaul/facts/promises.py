@@ -12,6 +12,7 @@ class GradePromise(FactRow):
     """One grade: what may be promised, and its words in the quote and in the handover record."""
 
     table: ClassVar[str] = "grade_promises"
+    decides: ClassVar[str] = "what a quote may promise at each grade of certainty, and in which words"
     grade: Literal["certified", "measured", "inferred", "unknown"]
     promise: str
     quote: str
@@ -22,6 +23,7 @@ class Licence(FactRow):
     """One country's rule on who may work on fixed cabling."""
 
     table: ClassVar[str] = "licences"
+    decides: ClassVar[str] = "in which country cabling waits for somebody with a licence"
     country: str
     trade: str
     rule: str

@@ -14,6 +14,7 @@ class PullWay(FactRow):
     """One way to bring a new cable to a place."""
 
     table: ClassVar[str] = "pull_ways"
+    decides: ClassVar[str] = "how long a new cable along a wall, in a duct or through an attic takes"
     way: str
     norm: str  # task of the labour table
     hard_norm: str  # the same through a hard wall or between storeys
@@ -33,6 +34,7 @@ class WallAccess(FactRow):
     """Whether a cable can be fished in a wall of one construction."""
 
     table: ClassVar[str] = "wall_access"
+    decides: ClassVar[str] = "whether a cable can be fished in a wall without opening it"
     construction: str
     fishing: Literal["bay", "hard", "none"]
 
@@ -41,6 +43,7 @@ class ConduitNumber(FactRow):
     """One number of the conduit check."""
 
     table: ClassVar[str] = "conduit_fill"
+    decides: ClassVar[str] = "whether one more cable may go into a conduit that is there"
     name: str
     value: float
     unit: str

@@ -18,6 +18,7 @@ class RadioNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "radio_numbers"
+    decides: ClassVar[str] = "how far predictions spread, and what bodies and hands take off"
 
     name: str
     value: float
@@ -31,6 +32,7 @@ class PatternPoint(FactRow):
     """
 
     table: ClassVar[str] = "antenna_patterns"
+    decides: ClassVar[str] = "where under or beside an access point a room is served, and where it is not"
 
     mounting: Mounting
     angle_deg: float = Field(ge=0, le=180)

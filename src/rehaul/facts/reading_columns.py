@@ -36,6 +36,7 @@ class ColumnWord(FactRow):
     """One heading, in small letters without brackets, and what it means."""
 
     table: ClassVar[str] = "reading_columns"
+    decides: ClassVar[str] = "which column of a table of readings is taken for what"
     word: str
     field: ReadingField
 

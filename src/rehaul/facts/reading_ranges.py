@@ -16,6 +16,7 @@ class ReadingRange(FactRow):
     """The least and most that a field of a reading, a room list or what was learnt can be, in its unit."""
 
     table: ClassVar[str] = "reading_ranges"
+    decides: ClassVar[str] = "which readings are refused because nothing can be so"
     field: str
     low: float
     high: float
@@ -30,6 +31,7 @@ class UnitWord(FactRow):
     """A unit as people write it, and how many of ours one is; none: it may mean two things."""
 
     table: ClassVar[str] = "unit_words"
+    decides: ClassVar[str] = "how a number with its unit in a table of readings is understood"
     unit: str
     word: str
     factor: float | None = None

@@ -12,6 +12,7 @@ class ResistorRow(FactRow):
     """One value of a decade of the E24 series."""
 
     table: ClassVar[str] = "resistors_e24"
+    decides: ClassVar[str] = "which resistors mark the ends of unknown cables"
     mantissa: float
 
 

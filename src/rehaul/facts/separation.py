@@ -16,6 +16,7 @@ class SeparationRow(FactRow):
     """One check by country. `least` is the smallest value allowed, in `unit`."""
 
     table: ClassVar[str] = "separation"
+    decides: ClassVar[str] = "how far data cables keep from mains, and which earth wire a rack gets"
     country: str
     check: SeparationRule
     least: float

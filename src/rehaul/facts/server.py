@@ -12,6 +12,7 @@ class ServerNumber(FactRow):
     """One such number."""
 
     table: ClassVar[str] = "server_numbers"
+    decides: ClassVar[str] = "how long a paired device is let in, and how much a stranger may ask"
     name: str
     value: float
     unit: str

@@ -12,6 +12,7 @@ class SitingNumber(FactRow):
     """One named number of the placing of access points, with its unit."""
 
     table: ClassVar[str] = "siting"
+    decides: ClassVar[str] = "where in a room a box may hang or stand"
 
     name: str
     value: float

@@ -15,6 +15,7 @@ class SpectrumRule(FactRow):
     """One country's rule for one stretch of spectrum."""
 
     table: ClassVar[str] = "spectrum_rules"
+    decides: ClassVar[str] = "which channels are lawful in a country, and how strong"
     country: str
     low_mhz: float
     high_mhz: float
@@ -31,6 +32,7 @@ class IndoorLimit(FactRow):
     """A limit for one role that the packaged rule does not carry: by power or by density."""
 
     table: ClassVar[str] = "indoor_power_limits"
+    decides: ClassVar[str] = "how strong an indoor access point or its device may send in a country"
     country: str
     band: BandGhz
     low_mhz: float
@@ -44,6 +46,7 @@ class ChannelGrid(FactRow):
     """A stretch of the numbered channel grid: numbers `first` to `last` by `step` at one width."""
 
     table: ClassVar[str] = "wifi_channels"
+    decides: ClassVar[str] = "which channels exist, with their centres and widths"
     band: BandGhz
     base_mhz: float  # centre frequency = base + 5 × number
     width_mhz: int

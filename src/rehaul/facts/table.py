@@ -21,14 +21,31 @@ from rehaul.errors import BadInput
 class How(StrEnum):
     """How a value was read."""
 
-    PRINTED = "printed"  # read as a number in the document
-    COMPUTED = "computed"  # computed from a formula printed in the document
-    PLOT = "plot"  # read off a plot
-    EXCERPT = "excerpt"  # read in an excerpt or a secondary document
-    DATA = "data"  # taken from a packaged open data file
-    MEMORY = "memory"  # from memory; the document could not be read
-    PRACTICE = "common practice"  # what the trade says; no document
-    INVENTED = "invented"  # made up for the demo, and says so
+    PRINTED = "printed"
+    COMPUTED = "computed"
+    PLOT = "plot"
+    EXCERPT = "excerpt"
+    DATA = "data"
+    MEMORY = "memory"
+    PRACTICE = "common practice"
+    INVENTED = "invented"
+
+    @property
+    def means(self) -> str:
+        """What that says of the value, in words."""
+        return _MEANS[self]
+
+
+_MEANS = {
+    How.PRINTED: "read as a number in the document",
+    How.COMPUTED: "computed from what the document prints",
+    How.PLOT: "read off a plot",
+    How.EXCERPT: "read second-hand: in an excerpt, or in something that quotes the document",
+    How.DATA: "taken from an open data file",
+    How.MEMORY: "from memory: the document could not be read",
+    How.PRACTICE: "what the trade says: there is no document",
+    How.INVENTED: "made up for the demo, and says so",
+}
 
 
 class Source(BaseModel):
@@ -41,6 +58,11 @@ class Source(BaseModel):
     place: str
     how: How
 
+    @property
+    def partly_remembered(self) -> bool:
+        """Whether a row that was read says of a part of its numbers that they are from memory."""
+        return self.how is not How.MEMORY and "from memory" in self.place
+
     def __str__(self) -> str:
         edition = f" ({self.edition})" if self.edition else ""
         return f"{self.document}{edition}, {self.place} [{self.how.value}]"
@@ -52,6 +74,7 @@ class FactRow(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     table: ClassVar[str] = ""
+    decides: ClassVar[str] = ""  # what the table settles in the program, to follow "decides"
     source: Source
 
 

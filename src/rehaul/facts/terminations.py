@@ -13,6 +13,7 @@ class PinoutRow(FactRow):
     """One pin of a wiring standard."""
 
     table: ClassVar[str] = "terminations"
+    decides: ClassVar[str] = "which pair goes on which pin of a plug, a jack or a block"
     standard: str
     pin: int
     pair: int
@@ -23,6 +24,7 @@ class StripRow(FactRow):
     """How far to strip the jacket and how little to untwist, by what is fitted."""
 
     table: ClassVar[str] = "strip_lengths"
+    decides: ClassVar[str] = "how much jacket and twist is taken off at a plug, a jack or a block"
     connector: str
     jacket_strip_m: float
     untwist_m: float  # at most

@@ -12,6 +12,7 @@ class TraceNumberRow(FactRow):
     """One practice value of tracing old cable."""
 
     table: ClassVar[str] = "trace_numbers"
+    decides: ClassVar[str] = "which answer the tracing of unknown cables believes, and how long it takes"
     name: str
     value: float
     unit: str

@@ -14,6 +14,7 @@ class AccessPointRadio(FactRow):
     """One radio of a generic class of access point."""
 
     table: ClassVar[str] = "access_point_radios"
+    decides: ClassVar[str] = "how strong each class of access point sends, and on which bands and widths"
     name: str
     band: BandGhz
     generation: Generation
@@ -29,6 +30,7 @@ class ClientRadio(FactRow):
     """One radio of a generic class of device."""
 
     table: ClassVar[str] = "client_radios"
+    decides: ClassVar[str] = "how well each class of device is heard, and so the upload of a room"
     name: str
     band: BandGhz
     generation: Generation
@@ -43,6 +45,7 @@ class RoomNeed(FactRow):
     """What one use needs, each way."""
 
     table: ClassVar[str] = "room_needs"
+    decides: ClassVar[str] = "how many Mb/s a room asks for, by what it is used for"
     use: str
     down_mbps: float
     up_mbps: float
@@ -72,6 +75,7 @@ class DeviceSwap(FactRow):
     """An old device, and what a part that anybody can plug in makes of it."""
 
     table: ClassVar[str] = "device_swaps"
+    decides: ClassVar[str] = "whether a cheap part for an old device is offered instead of more access points"
     old: str  # a client class
     becomes: str  # another
     item: str  # of the price list

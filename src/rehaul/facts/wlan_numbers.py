@@ -13,6 +13,7 @@ class WlanNumber(FactRow):
     """One named number with its unit."""
 
     table: ClassVar[str] = "wlan_numbers"
+    decides: ClassVar[str] = "how much of the air is left for data, and when boxes hear each other"
     name: str
     value: float
     unit: str
@@ -22,6 +23,7 @@ class FrameFormat(FactRow):
     """Preamble, aggregation and acknowledgement of one generation."""
 
     table: ClassVar[str] = "frame_formats"
+    decides: ClassVar[str] = "how much of a Wi-Fi rate is left for data after preambles and acknowledgements"
     generation: Generation
     preamble_us: float  # without training symbols
     training_us: float  # per spatial stream
@@ -35,6 +37,7 @@ class MaskPoint(FactRow):
     """One corner of the transmit spectrum mask of a 20 MHz channel."""
 
     table: ClassVar[str] = "transmit_mask"
+    decides: ClassVar[str] = "how much a neighbouring channel disturbs"
     offset_mhz: float
     level_db: float
 

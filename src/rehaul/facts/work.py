@@ -12,6 +12,7 @@ class Labour(FactRow):
     """Minutes of one kind of task: the middle, and the value not exceeded nine times in ten."""
 
     table: ClassVar[str] = "labour"
+    decides: ClassVar[str] = "how long each task takes, and so price and timetable"
     task: str
     title: str
     unit: str
@@ -24,6 +25,7 @@ class Price(FactRow):
     """One thing that is bought."""
 
     table: ClassVar[str] = "price_list"
+    decides: ClassVar[str] = "what the materials of a quote cost"
     item: str
     name: str
     unit: str
@@ -37,6 +39,7 @@ class Allowance(FactRow):
     """A usual allowance: slack, labels a run, clips a metre."""
 
     table: ClassVar[str] = "allowances"
+    decides: ClassVar[str] = "how much slack, labels and clips a job buys, and what an hour of work costs"
     name: str
     value: float
     unit: str
@@ -47,6 +50,7 @@ class Tool(FactRow):
     """A tool, and the task that asks for it."""
 
     table: ClassVar[str] = "tools"
+    decides: ClassVar[str] = "which tools the list for a visit holds"
     name: str
     purpose: str
     task: str
@@ -56,6 +60,7 @@ class Caution(FactRow):
     """A caution, the stages it belongs to, and the condition under which it is shown."""
 
     table: ClassVar[str] = "cautions"
+    decides: ClassVar[str] = "which warnings stand beside a stage of the work, and when"
     name: str
     text: str
     stages: str
@@ -66,6 +71,7 @@ class HazardYear(FactRow):
     """Houses built before this year may hold the hazard until somebody says otherwise."""
 
     table: ClassVar[str] = "hazard_years"
+    decides: ClassVar[str] = "in houses of which years work stops for lead or asbestos until it is looked at"
     hazard: str
     built_before: int
 
