@@ -29,12 +29,12 @@ from rehaul.copper import (
     verdicts,
 )
 from rehaul.copper.chances import chances
-from rehaul.facts.cables import CABLE_KINDS
+from rehaul.facts.cables import cables
 from rehaul.facts.ethernet import ETHERNETS
 
 FREQUENCIES_HZ = np.geomspace(0.3e6, 600e6, 160)
 
-kinds = st.sampled_from(CABLE_KINDS)
+kinds = st.sampled_from(list(cables()))
 lengths_m = st.floats(0.0, 120.0)
 temperatures_c = st.floats(-20.0, 70.0)
 gauges = st.sampled_from([None, 22, 24, 26])
@@ -121,7 +121,7 @@ def test_a_finite_equaliser_never_beats_the_ideal_one(
 
 runs = st.builds(
     RunFacts,
-    category=st.sampled_from([*CABLE_KINDS, "unknown"]),
+    category=st.sampled_from([*cables(), "unknown"]),
     pairs=st.sampled_from([None, 1, 2, 3, 4]),
     length_m=st.tuples(*[st.floats(0.5, 90.0)] * 3).map(lambda three: tuple(sorted(three))),
     topology=st.sampled_from(["home run", "daisy chain", "spliced", "tap", "unknown"]),

@@ -5,13 +5,14 @@ from __future__ import annotations
 import click
 
 from rehaul.cli.common import json_option, print_json, print_table, say
+from rehaul.facts.cables import cables
 
 
 @click.command("pins")
 @click.option("--standard", type=click.Choice(["T568A", "T568B"]), default="T568B", show_default=True)
 @click.option(
     "--kind",
-    type=click.Choice(["quad", "cat3", "cat5", "cat5e", "cat6", "cat6a"]),
+    type=click.Choice(list(cables())),
     default="cat5e",
     show_default=True,
     help="Kind of cable.",

@@ -10,10 +10,11 @@ from scipy.special import ndtr
 from rehaul.arrays import Reals
 from rehaul.copper.margins import Cases, margins_db
 from rehaul.copper.run import RunFacts
-from rehaul.facts.cables import CABLE_KINDS, PairCableKind, cables
+from rehaul.facts.cables import PairCableKind, cable, cables
 from rehaul.facts.conductors import conductor, copper_property
 from rehaul.facts.ethernet import ETHERNETS, ethernet_needs, ethernet_reach
 from rehaul.facts.grades import chance
+from rehaul.facts.grades import chances as judged_chances
 
 # Three points stand for a low-middle-high estimate; weights of Pearson and Tukey (1965).
 RANGE_WEIGHTS = (0.185, 0.63, 0.185)
@@ -23,7 +24,8 @@ def kind_chances(run: RunFacts) -> dict[PairCableKind, float]:
     """What the cable may be, with the chance of each kind; a count of pairs weighs the kinds."""
     if run.category != "unknown":
         return {run.category: 1.0}
-    possible = {kind: chance(f"unknown is {kind}") for kind in CABLE_KINDS}
+    known = judged_chances()
+    possible = {kind: known[name] for kind in cables() if (name := f"unknown is {kind}") in known}
     if run.pairs is not None:
         four = run.pairs >= 4
         for kind in possible:
@@ -35,9 +37,8 @@ def kind_chances(run: RunFacts) -> dict[PairCableKind, float]:
 
 def four_pairs_usual(kind: PairCableKind) -> float:
     """Chance that a cable of a kind has four pairs when nobody has counted."""
-    if kind == "quad":
-        return 0.0
-    return chance("four pairs in cat3" if kind == "cat3" else "four pairs in cat5")
+    named = cable(kind).four_pairs
+    return chance(named) if named else 0.0
 
 
 def four_pair_chance(run: RunFacts, kind: PairCableKind) -> float:
@@ -122,12 +123,11 @@ def _holds(run: RunFacts, kinds: tuple[PairCableKind, ...], cases: Cases) -> Rea
     promised = (length_m[:, :, None, None] <= reach_m) & np.array([not taps for taps in cases])[:, None]
     holds = np.where(promised, holds, np.minimum(holds, chance("beyond published")))
     benchmark = holds[judged.index(BENCHMARK_KIND)]
-    poorer = np.array([kind in TELEPHONE_KINDS for kind in judged])[:, None, None, None]
+    poorer = np.array([cable(kind).telephone for kind in judged])[:, None, None, None]
     return np.asarray(np.where(poorer, np.minimum(holds, benchmark), holds)[: len(kinds)])
 
 
 BENCHMARK_KIND: PairCableKind = "cat5e"
-TELEPHONE_KINDS = ("quad", "cat3")
 FOUR_PAIR = [index for index, e in enumerate(ETHERNETS) if ethernet_needs()[e].pairs == 4]
 
 
@@ -137,13 +137,13 @@ def _alike(run: RunFacts, kind: PairCableKind) -> float:
     hotter = 1.0 + copper_property("insertion loss per kelvin") * warmer_c
     if run.awg is None:
         return hotter
-    return hotter * conductor(cables()[kind].awg).diameter_m / conductor(run.awg).diameter_m
+    return hotter * conductor(cable(kind).awg).diameter_m / conductor(run.awg).diameter_m
 
 
 @cache
 def _spread_db(kind: PairCableKind) -> Reals:
     """Standard deviation of a computed margin, wider by octaves beyond the published top, [ethernet]."""
-    row = cables()[kind]
+    row = cable(kind)
     nyquist_hz = np.array([ethernet_needs()[e].symbol_rate_hz / 2.0 for e in ETHERNETS])
     octaves = np.maximum(np.log2(nyquist_hz / row.top_hz), 0.0)
     return row.spread_db + copper_property("spread per octave beyond") * octaves

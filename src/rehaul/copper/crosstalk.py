@@ -8,7 +8,7 @@ from rehaul.arrays import Reals
 from rehaul.copper.elements import CableSection, Line, Splice, Tap
 from rehaul.copper.section import Frequencies, attenuation
 from rehaul.copper.twoport import cascade, decibels, grade_of, joint_loss_db, scattering
-from rehaul.facts.cables import cables
+from rehaul.facts.cables import cable
 from rehaul.facts.conductors import copper_property
 
 HUNDRED_MHZ = 1e8
@@ -31,7 +31,7 @@ def next_db(line: Line, frequency_hz: Frequencies, *, power_sum: bool = False) -
     for element in line.elements:
         if isinstance(element, CableSection):
             weakened = np.exp(-4.0 * attenuation(element, frequencies).total * element.length_m)
-            level_db = cables()[element.kind].next_db - 15.0 * decade
+            level_db = cable(element.kind).next_db - 15.0 * decade
             leaked += passed * ratio(level_db) * (1.0 - weakened)
             passed = passed * weakened
         elif not isinstance(element, Tap):
@@ -54,7 +54,7 @@ def elfext_db(line: Line, frequency_hz: Frequencies, *, power_sum: bool = False)
     leaked = np.zeros(frequencies.shape)
     for element in line.elements:
         if isinstance(element, CableSection):
-            level_db = cables()[element.kind].elfext_db - 20.0 * decade
+            level_db = cable(element.kind).elfext_db - 20.0 * decade
             leaked += ratio(level_db) * element.length_m / 100.0
         elif not isinstance(element, Tap):
             level_db = copper_property(f"connector ELFEXT category {grade_of(element.kind)}") - 20.0 * decade
@@ -75,7 +75,7 @@ def alien_next_db(line: Line, frequency_hz: Frequencies) -> Reals:
     for element in line.elements:
         if isinstance(element, CableSection):
             weakened = np.exp(-4.0 * attenuation(element, frequencies).total * element.length_m)
-            leaked += passed * ratio(cables()[element.kind].alien_next_db - 15.0 * decade) * (1.0 - weakened)
+            leaked += passed * ratio(cable(element.kind).alien_next_db - 15.0 * decade) * (1.0 - weakened)
             passed = passed * weakened
     return _loss_db(leaked)
 
@@ -96,7 +96,7 @@ def roughened_db(line: Line, frequency_hz: Frequencies, smooth_db: Reals) -> Rea
     """
     frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
     kinds = [element.kind for element in line.elements if isinstance(element, CableSection)]
-    at_20_mhz_db = min((cables()[kind].return_loss_db for kind in kinds), default=np.inf)
+    at_20_mhz_db = min((cable(kind).return_loss_db for kind in kinds), default=np.inf)
     rough_db = at_20_mhz_db - 10.0 * np.log10(np.maximum(frequencies / 20e6, 1.0))
     return np.asarray(np.minimum(smooth_db, rough_db))
 

@@ -7,11 +7,10 @@ from functools import lru_cache
 
 from rehaul.copper.chances import chances
 from rehaul.copper.run import RunFacts
-from rehaul.facts.cables import cables
+from rehaul.facts.cables import ChannelClass, cable, pairs_known
 from rehaul.facts.ethernet import (
     CHANNEL_CLASSES,
     ETHERNETS,
-    ChannelClass,
     Ethernet,
     ethernet_needs,
     ethernet_reach,
@@ -112,13 +111,17 @@ def _evidence(run: RunFacts) -> Evidence:
     return "inferred" if known else "unknown"
 
 
+_COUNTS = ("none", "one", "two", "three")
+
+
 def _reason(run: RunFacts, ethernet: Ethernet) -> str:
     """The first thing that decides, in one sentence."""
     needs = ethernet_needs()[ethernet]
     if run.pairs is not None and run.pairs < needs.pairs:
         return f"{ethernet} needs {needs.pairs} pairs and this run has {run.pairs}."
-    if run.pairs is None and run.category == "quad" and needs.pairs > 2:
-        return f"{ethernet} needs {needs.pairs} pairs and quad has two."
+    pairs = pairs_known(run.category, run.pairs)
+    if pairs is not None and pairs < needs.pairs:
+        return f"{ethernet} needs {needs.pairs} pairs and {run.category} has {_COUNTS[pairs]}."
     if run.wire_map_ok is False:
         return "The wire map is wrong, so no link can be trusted."
     if run.state == "damaged":
@@ -129,7 +132,7 @@ def _reason(run: RunFacts, ethernet: Ethernet) -> str:
         return "Other outlets hang on the line and throw echoes into it."
     if run.category == "unknown":
         return "The cable kind is not known, so this is a chance over what it may be."
-    name = cables()[run.category].name
+    name = cable(run.category).name
     row = ethernet_reach().get((ethernet, run.category))
     if row is None:
         return f"No standard promises {ethernet} on {name}: the estimate is beyond its published data."
@@ -145,7 +148,7 @@ def _reason(run: RunFacts, ethernet: Ethernet) -> str:
 def _lift(run: RunFacts, ethernet: Ethernet, band: Prospect) -> tuple[str, RunFacts]:
     """What to do next, and the run once it is done."""
     needs = ethernet_needs()[ethernet]
-    pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs
+    pairs = pairs_known(run.category, run.pairs)
     if pairs is not None and pairs < needs.pairs:
         return "Pull a four-pair cable, or use another medium", run
     tried = run.tried_mbps is None or needs.rate_mbps <= run.tried_mbps

@@ -8,7 +8,7 @@ from rehaul.copper.crosstalk import alien_next_db, elfext_db, next_db, ratio, ro
 from rehaul.copper.elements import CableSection, Line
 from rehaul.copper.equaliser import USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
 from rehaul.copper.twoport import cascade, decibels, insertion_loss_db, scattering
-from rehaul.facts.cables import cables
+from rehaul.facts.cables import cable
 from rehaul.facts.ethernet import Ethernet, EthernetRow, ethernet_needs
 
 RECEIVE_CORNER = 0.5  # corner of the receive filter, in symbol rates
@@ -29,7 +29,7 @@ def received(line: Line, needs: EthernetRow, *, advantage_db: float = 0.0) -> Re
     above = frequencies[1:]
     chain = scattering(cascade(line, above))
     bulk_s = sum(
-        cables()[part.kind].delay_s / 100.0 * part.length_m
+        cable(part.kind).delay_s / 100.0 * part.length_m
         for part in line.elements
         if isinstance(part, CableSection)
     )

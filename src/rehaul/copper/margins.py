@@ -11,7 +11,7 @@ from rehaul.arrays import Reals
 from rehaul.copper.elements import CableSection, Cord, Element, Jack, Line, Splice, Tap
 from rehaul.copper.equaliser import SMALL
 from rehaul.copper.margin import margin_db
-from rehaul.facts.cables import PairCableKind, cables
+from rehaul.facts.cables import PairCableKind, cable
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.ethernet import ETHERNETS, ethernet_needs
 
@@ -32,7 +32,7 @@ def run_line(
     **Validity**: cords 1 m at the rack and 3 m in the room, of Category 5e on poorer cable.
     **Source**: common practice for homes.
     """
-    cord_kind: PairCableKind = "cat5e" if kind in ("quad", "cat3", "cat5") else kind
+    cord_kind = cable(kind).cord_kind
     jack = Jack(cord_kind)
     parts = max(len(taps_m) + 1, 2)
     part = CableSection(kind, length_m / parts)
@@ -54,7 +54,7 @@ def _direct_db(kind: PairCableKind, taps_m: tuple[float, ...]) -> Reals:
     return np.array(
         [
             [margin_db(line, e, SMALL, advantage_db=advantage_db) for line in lines]
-            if ethernet_needs()[e].pairs <= cables()[kind].pairs
+            if ethernet_needs()[e].pairs <= cable(kind).pairs
             else [NO_PAIRS_DB] * len(lines)
             for e in ETHERNETS
         ]

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rehaul.errors import BadInput, require_range
-from rehaul.facts.cables import CABLE_KINDS, PairCableKind
-from rehaul.facts.ethernet import ChannelClass
+from rehaul.facts.cables import ChannelClass, PairCableKind, cables
 
-RunCategory = PairCableKind | Literal["unknown"]
+RunCategory = PairCableKind  # or "unknown"
 CopperTopology = Literal["home run", "daisy chain", "spliced", "tap", "unknown"]
 CopperState = Literal["dead", "live telephone", "alarm", "damaged", "unknown"]
 CertifiedClass = Literal[""] | ChannelClass
@@ -38,11 +37,11 @@ class RunFacts:
     certified: CertifiedClass = ""
 
     def __post_init__(self) -> None:
-        if self.category not in (*CABLE_KINDS, "unknown"):
+        if self.category not in (*cables(), "unknown"):
             raise BadInput(
                 f"{self.category!r} is not a cable category",
                 where="category",
-                remedy=f"Use one of {', '.join(CABLE_KINDS)}, unknown",
+                remedy=f"Use one of {', '.join(cables())}, unknown",
             )
         low, middle, high = self.length_m
         if not 0 <= low <= middle <= high <= LONGEST_M:

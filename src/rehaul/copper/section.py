@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rehaul.arrays import Complex, Reals
 from rehaul.copper.elements import CableSection, Cord, Tap
-from rehaul.facts.cables import cables
+from rehaul.facts.cables import cable
 from rehaul.facts.conductors import conductor, copper_property
 
 Frequencies = NDArray[np.float64]
@@ -42,7 +42,7 @@ def attenuation(piece: CableSection | Tap, frequency_hz: Frequencies) -> Attenua
     **Source**: TIA/EIA-568 form; 0.4 %/K for unscreened cable and 20 % more loss in cords (LAN wiring
     handbook, in excerpt).
     """
-    row = cables()[piece.kind]
+    row = cable(piece.kind)
     root = np.sqrt(frequency_hz / 1e6)
     warmer_c = piece.temperature_c - copper_property("reference temperature")
     scale = NEPERS_PER_DB / 100.0 * (1.0 + copper_property("insertion loss per kelvin") * warmer_c)
@@ -69,7 +69,7 @@ def propagation(piece: CableSection | Tap, frequency_hz: Frequencies) -> tuple[C
     **Validity**: as `attenuation`.
     **Source**: gamma = sqrt((R+jwL)(G+jwC)), handbook transmission-line theory.
     """
-    row = cables()[piece.kind]
+    row = cable(piece.kind)
     loss = attenuation(piece, frequency_hz)
     phase = 2.0 * np.pi * frequency_hz * (row.delay_s / 100.0)
     gamma: Complex = loss.total + 1.0j * (phase + loss.skin)

@@ -12,7 +12,7 @@ from rehaul.arrays import Complex, Reals
 from rehaul.copper.elements import CableSection, Element, Jack, Line, Splice, Tap
 from rehaul.copper.section import NEPERS_PER_DB, Frequencies, propagation
 from rehaul.errors import BadInput
-from rehaul.facts.cables import PairCableKind
+from rehaul.facts.cables import PairCableKind, cable
 from rehaul.facts.conductors import copper_property
 
 TERMINATION_OHM = copper_property("port impedance")
@@ -84,7 +84,7 @@ def joint_loss_db(joint: Jack | Splice, frequency_hz: Frequencies) -> Reals:
 
 def grade_of(kind: PairCableKind) -> str:
     """Connector grade that goes with a cable kind: `3`, `5e` or `6`."""
-    return {"quad": "3", "cat3": "3", "cat5": "5e", "cat5e": "5e", "cat6": "6", "cat6a": "6"}[kind]
+    return cable(kind).connector_grade
 
 
 def cascade(line: Line, frequency_hz: Frequencies) -> ChainMatrix:

@@ -1,14 +1,41 @@
-"""Cable kinds found in house walls: loss, impedance, crosstalk and delay coefficients per kind."""
+"""Cable kinds found in house walls: all that is particular to one stands in its row."""
 
 from __future__ import annotations
 
+from enum import StrEnum
 from functools import cache
-from typing import ClassVar, Literal, get_args
+from typing import ClassVar, Literal
 
+from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
 
-PairCableKind = Literal["quad", "cat3", "cat5", "cat5e", "cat6", "cat6a"]
-CABLE_KINDS: tuple[PairCableKind, ...] = get_args(PairCableKind)
+ChannelClass = Literal["class C", "class D", "class E", "class EA"]
+PairCableKind = str  # a kind that has a row in `cables`; `cable` refuses others
+
+
+class CableKind(StrEnum):
+    """What a cable in a wall may be. Those with pairs have a row in `cables`."""
+
+    QUAD = "quad"  # untwisted four-conductor telephone cable
+    CAT3 = "cat3"
+    CAT5 = "cat5"
+    CAT5E = "cat5e"
+    CAT6 = "cat6"
+    CAT6A = "cat6a"
+    COAX = "coax"
+    FIBRE = "fibre"
+    BELL_WIRE = "bell wire"
+    UNKNOWN = "unknown"
+
+    @property
+    def may_have_pairs(self) -> bool:
+        """Whether Ethernet may run on it by itself; nobody knows of an unknown one."""
+        return self in cables() or self is CableKind.UNKNOWN
+
+    @property
+    def is_telephone(self) -> bool:
+        """Whether it was made for telephones."""
+        return self in cables() and cables()[self].telephone
 
 
 class CableRow(FactRow):
@@ -31,9 +58,42 @@ class CableRow(FactRow):
     return_loss_db: float  # at 20 MHz, falls 10 dB a decade above
     top_hz: float  # the coefficients are specified up to here; beyond is extrapolation
     spread_db: float  # standard deviation of a link margin computed within top_hz
+    certified_class: ChannelClass | None = None  # the channel class that a test to this category certifies
+    connector_grade: Literal["3", "5e", "6"]  # of jacks, plugs and splices on it
+    cord_kind: PairCableKind  # of the cords that go with it
+    telephone: bool = False  # made for telephones: never likelier than Category 5e under the same faults
+    four_pairs: str = ""  # name of the chance that it has four where nobody counted; empty: it has fewer
+    colours: Literal["quad", "pairs"]  # how its conductors are coloured
 
 
 @cache
 def cables() -> dict[PairCableKind, CableRow]:
-    """Cable kinds by name."""
+    """Cable kinds with pairs by name, worst first."""
     return {row.kind: row for row in load(CableRow)}
+
+
+def cable(kind: PairCableKind) -> CableRow:
+    """The row of one kind. Raises BadInput with the kinds there are."""
+    try:
+        return cables()[kind]
+    except KeyError:
+        raise BadInput(
+            f"{kind!r} is no cable kind with pairs", where="kind", remedy=f"Use one of {', '.join(cables())}"
+        ) from None
+
+
+def pairs_known(kind: str, counted: int | None) -> int | None:
+    """Pairs as counted, else those of a kind that never has four; None where it may have either."""
+    if counted is not None or kind not in cables() or cable(kind).four_pairs:
+        return counted
+    return cable(kind).pairs
+
+
+def usual_pairs(kind: str) -> int:
+    """Pairs that a cable of a kind has as a rule, of an unknown kind four."""
+    return cables()[kind].pairs if kind in cables() else 4
+
+
+def scheme_of(kind: str) -> str:
+    """How the conductors of a kind are coloured; of an unknown one as pairs."""
+    return cables()[kind].colours if kind in cables() else "pairs"

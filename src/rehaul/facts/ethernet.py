@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import ClassVar, Literal, get_args
 
-from rehaul.facts.cables import CABLE_KINDS, PairCableKind
+from rehaul.facts.cables import ChannelClass, PairCableKind, cables
 from rehaul.facts.table import FactRow, load
 
 Ethernet = Literal["10BASE-T", "100BASE-TX", "1000BASE-T", "2.5GBASE-T", "5GBASE-T", "10GBASE-T"]
-ChannelClass = Literal["class C", "class D", "class E", "class EA"]
 CHANNEL_CLASSES: tuple[ChannelClass, ...] = get_args(ChannelClass)  # each includes those before it
 ETHERNETS: tuple[Ethernet, ...] = get_args(Ethernet)
 
@@ -36,7 +35,7 @@ class EthernetRow(FactRow):
 
 
 class ReachRow(FactRow):
-    """One published reach: this Ethernet on this cable or a better one, well terminated."""
+    """One published reach: this Ethernet on this cable or a better one, point to point, well terminated."""
 
     table: ClassVar[str] = "ethernet_reach"
     decides: ClassVar[str] = "which rate a cable of a known kind is promised, up to which length"
@@ -55,8 +54,10 @@ def ethernet_needs() -> dict[Ethernet, EthernetRow]:
 def ethernet_reach() -> dict[tuple[Ethernet, PairCableKind], ReachRow]:
     """Published reaches by (Ethernet, cable kind); a pair that is not there has none.
 
-    Every category includes the ones before it, so a better cable bears what a lesser one was promised.
+    A better kind of cable reaches at least as far as the poorest that a row names.
     """
-    rows = sorted(load(ReachRow), key=lambda row: CABLE_KINDS.index(row.kind))
-    better = {kind: CABLE_KINDS[place:] for place, kind in enumerate(CABLE_KINDS)}
-    return {(row.ethernet, kind): row for row in rows for kind in better[row.kind]}
+    kinds = list(cables())
+    found: dict[tuple[Ethernet, PairCableKind], ReachRow] = {}
+    for row in sorted(load(ReachRow), key=lambda row: kinds.index(row.kind)):
+        found |= dict.fromkeys(((row.ethernet, kind) for kind in kinds[kinds.index(row.kind) :]), row)
+    return found

@@ -20,10 +20,15 @@ class ChanceRow(FactRow):
     chance: float
 
 
-@cache
 def chance(name: str) -> float:
     """One probability by trade judgement, by name."""
-    return {row.name: row.chance for row in load(ChanceRow)}[name]
+    return chances()[name]
+
+
+@cache
+def chances() -> dict[str, float]:
+    """All of them by name."""
+    return {row.name: row.chance for row in load(ChanceRow)}
 
 
 def band_of(probability: float) -> Prospect:

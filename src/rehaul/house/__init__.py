@@ -1,5 +1,6 @@
 """What stands, as data: the house, the job document, geometry on it, its audit and its readers."""
 
+from rehaul.facts.cables import CableKind
 from rehaul.house.base import UNKNOWN, Estimate, Grade, Model, SignOff
 from rehaul.house.document import (
     LARGEST_DOCUMENT_BYTES,
@@ -37,7 +38,6 @@ from rehaul.house.model import (
     Bell,
     Body,
     BodyKind,
-    CableKind,
     Hazard,
     HazardKind,
     House,

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from rehaul.facts.cables import CableKind
 from rehaul.house.base import (
     UNKNOWN,
     Coordinate,
@@ -199,19 +200,6 @@ class Splitter(Model):
     passes_mhz: Annotated[float, Field(gt=0, le=10000)] | None = None  # printed on it, at most
     amplifier: bool = False
     capped: bool | None = None  # whether the outputs that feed nothing are terminated
-
-
-class CableKind(StrEnum):
-    QUAD = "quad"  # untwisted four-conductor telephone cable
-    CAT3 = "cat3"
-    CAT5 = "cat5"
-    CAT5E = "cat5e"
-    CAT6 = "cat6"
-    CAT6A = "cat6a"
-    COAX = "coax"
-    FIBRE = "fibre"
-    BELL_WIRE = "bell wire"
-    UNKNOWN = "unknown"
 
 
 class Topology(StrEnum):

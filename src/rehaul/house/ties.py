@@ -12,10 +12,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rehaul.errors import BadInput, Held
+from rehaul.facts.cables import CableKind
 from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Job, ObligationKind
 from rehaul.house.line_checks import ASKED, found_live, line_signs, remedy_of, standing_checks, words_of
-from rehaul.house.model import CableKind, Outlet, OutletKind, Run, RunState
+from rehaul.house.model import Outlet, OutletKind, Run, RunState
 from rehaul.house.obligations import HeldReason, found_reasons, held_on, held_reasons, open_obligations
 from rehaul.house.trail import LineCheck
 

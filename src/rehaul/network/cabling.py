@@ -7,7 +7,8 @@ from functools import cache
 from itertools import pairwise
 
 from rehaul.copper import RunFacts, Verdict, settling, verdicts
-from rehaul.copper.run import CertifiedClass, RunCategory
+from rehaul.copper.run import CertifiedClass
+from rehaul.facts.cables import cables
 from rehaul.facts.ethernet import ETHERNETS
 from rehaul.facts.poe import poe_classes
 from rehaul.facts.prediction import prediction_number
@@ -32,22 +33,6 @@ from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict, T
 from rehaul.power import poe
 
 _RANGE = ("low", "middle", "high")
-_CERTIFIED: dict[CableKind, CertifiedClass] = {
-    CableKind.CAT3: "class C",
-    CableKind.CAT5: "class D",
-    CableKind.CAT5E: "class D",
-    CableKind.CAT6: "class E",
-    CableKind.CAT6A: "class EA",
-}
-_CATEGORY: dict[CableKind, RunCategory] = {
-    CableKind.QUAD: "quad",
-    CableKind.CAT3: "cat3",
-    CableKind.CAT5: "cat5",
-    CableKind.CAT5E: "cat5e",
-    CableKind.CAT6: "cat6",
-    CableKind.CAT6A: "cat6a",
-    CableKind.UNKNOWN: "unknown",
-}
 
 
 def run_verdicts(job: Job) -> tuple[RunVerdict, ...]:
@@ -132,7 +117,7 @@ def facts_of(run: Run, length: Estimate) -> RunFacts:
     certified = [test.certified_to for test in tests if test.certified_to]
     loops = [test.loop_ohm for test in tests if test.loop_ohm is not None]
     return RunFacts(
-        category=_CATEGORY.get(run.kind, "unknown"),
+        category=run.kind.value if run.kind.may_have_pairs else UNKNOWN,
         pairs=run.pairs,
         length_m=(length.low, length.middle, length.high),
         topology=run.topology.value,
@@ -145,8 +130,13 @@ def facts_of(run: Run, length: Estimate) -> RunFacts:
         tried_mbps=max((test.port_mbps for test in tests if test.link_mbps), default=None),
         errors=errors[-1] if errors else None,
         loop_ohm=loops[-1] if loops else None,
-        certified=_CERTIFIED.get(certified[-1], "") if certified else "",
+        certified=_certified_class(certified[-1]) if certified else "",
     )
+
+
+def _certified_class(kind: CableKind) -> CertifiedClass:
+    row = cables().get(kind)
+    return (row.certified_class or "") if row else ""
 
 
 def telling(job: Job, run: Run) -> Telling | None:
@@ -156,7 +146,7 @@ def telling(job: Job, run: Run) -> Telling | None:
     Ethernet by itself, or that is damaged.
     **Validity**, **Source**: as `settling`.
     """
-    if run.kind not in _CATEGORY or run.state is RunState.DAMAGED:
+    if not run.kind.may_have_pairs or run.state is RunState.DAMAGED:
         return None
     facts = facts_of(run, run_length(job.house, run))
     chances = {verdict.ethernet: verdict.probability for verdict in ethernet_verdicts(facts)}
@@ -177,7 +167,7 @@ def telling(job: Job, run: Run) -> Telling | None:
 
 
 def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
-    if run.kind not in _CATEGORY:
+    if not run.kind.may_have_pairs:
         return ()
     blind = run.kind is CableKind.UNKNOWN and not any(test.link_mbps for test in run.tests)
     found = tuple(
@@ -210,7 +200,7 @@ def ethernet_verdicts(facts: RunFacts) -> tuple[Verdict, ...]:
 
 
 def _power(run: Run, length: Estimate) -> tuple[PowerVerdict, ...]:
-    if run.kind not in _CATEGORY:
+    if not run.kind.may_have_pairs:
         return ()
     facts = facts_of(run, length)
     found = [(row, poe(facts, number)) for number, row in poe_classes().items()]

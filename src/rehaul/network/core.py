@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from rehaul.facts.equipment import equipment
 from rehaul.house import Box, CableKind, Job, MeetingKind, MeetingPoint
-from rehaul.network.segments import PAIRED
 
 BEST_KINDS = (MeetingKind.CLOSET, MeetingKind.PANEL)
 
@@ -41,7 +40,7 @@ def core_point(job: Job) -> MeetingPoint | None:
     points = job.house.meeting_points
     if not points:
         return None
-    ends = [end for run in job.house.runs if run.kind in PAIRED for end in run.ends]
+    ends = [end for run in job.house.runs if run.kind.may_have_pairs for end in run.ends]
     fibre = [end for run in job.house.runs if run.kind is CableKind.FIBRE for end in run.ends]
 
     def rank(point: MeetingPoint) -> tuple[bool, int, int]:

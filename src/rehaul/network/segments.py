@@ -5,19 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rehaul.house import UNKNOWN, CableKind, Estimate, Grade, House, Job, MeetingPoint, Outlet, Run
+from rehaul.house import UNKNOWN, Estimate, Grade, House, Job, MeetingPoint, Outlet, Run
 from rehaul.house.geometry import height_above_zero_m, storey_of
 from rehaul.network.cabling import run_length
-
-PAIRED = (
-    CableKind.QUAD,
-    CableKind.CAT3,
-    CableKind.CAT5,
-    CableKind.CAT5E,
-    CableKind.CAT6,
-    CableKind.CAT6A,
-    CableKind.UNKNOWN,
-)
 
 
 @dataclass(frozen=True)
@@ -38,7 +28,7 @@ class Segment:
     @property
     def is_paired(self) -> bool:
         """Copper pairs, which Ethernet may run on."""
-        return self.run.kind in PAIRED
+        return self.run.kind.may_have_pairs
 
     @property
     def is_piece(self) -> bool:

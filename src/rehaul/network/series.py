@@ -11,14 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rehaul.copper import RunFacts
+from rehaul.facts.cables import cables
 from rehaul.facts.grades import chance
 from rehaul.facts.poe import poe_classes
-from rehaul.house import Estimate, Run, RunState, Topology
+from rehaul.house import UNKNOWN, Estimate, Run, RunState, Topology
 from rehaul.network.cabling import ethernet_verdicts, facts_of
 from rehaul.network.segments import Segment
 from rehaul.power import poe
 
-_WORST_FIRST = ("quad", "unknown", "cat3", "cat5", "cat5e", "cat6", "cat6a")
 SURE, USUAL, PERHAPS = 0.95, 0.8, 0.05  # chances that bound a rate's range and its middle
 
 
@@ -110,8 +110,13 @@ def _facts(piece: Segment) -> RunFacts:
     return replace(facts_of(run, piece.length), wire_map_ok=True)
 
 
+def _rank(category: str) -> float:
+    """Worst first; what nobody knows is taken for little better than the worst."""
+    return 0.5 if category == UNKNOWN else list(cables()).index(category)
+
+
 def _joined(facts: Sequence[RunFacts], joints: int) -> RunFacts:
-    worst = min(facts, key=lambda fact: _WORST_FIRST.index(fact.category))
+    worst = min(facts, key=lambda fact: _rank(fact.category))
     pairs = [fact.pairs for fact in facts]
     splices = [fact.splices for fact in facts]
     thin = [fact.awg for fact in facts if fact.awg is not None]

@@ -11,7 +11,7 @@ from rehaul.house import UNKNOWN, Box, CableKind, Job, Run, use_hold
 from rehaul.network.core import gateway, kind_of
 from rehaul.network.model import Graph, Link, Medium, Node, NodeKind
 from rehaul.network.places import place_nodes
-from rehaul.network.segments import PAIRED, run_segments
+from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
 
@@ -115,7 +115,7 @@ def _from_modem(job: Job, modem: str, head: str, *, stands: bool) -> Link:
     box = next((box for box in job.boxes if box.id == head), None)
     run = next((r for r in job.house.runs if box is not None and stands and r.id == box.run), None)
     low = middle = high = port
-    if run is not None and run.kind in PAIRED:
+    if run is not None and run.kind.may_have_pairs:
         whole = series_of(run_segments(job.house, run))
         low, middle, high = (min(rate, port) for rate in spread_mbps(whole, ethernet_tcp_mbps(1.0)))
     return Link(

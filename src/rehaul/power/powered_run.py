@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from rehaul.errors import require_range
-from rehaul.facts.cables import cables
+from rehaul.facts.cables import cable, cables, pairs_known
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.grades import Evidence, Prospect
 from rehaul.facts.poe import PoeRow, poe_class_row, poe_classes
@@ -149,7 +149,7 @@ def _wire(run: PoweredRun) -> str:
 
 def _bar(run: PoweredRun, row: PoeRow, joined: bool) -> tuple[str, str]:
     """What rules powering out before any arithmetic, and what to do; empty where nothing does."""
-    pairs = 2 if run.pairs is None and run.category == "quad" else run.pairs
+    pairs = pairs_known(run.category, run.pairs)
     if run.state in ("live telephone", "alarm"):
         reason = f"The run is in use ({run.state}): never feed power into it."
         return reason, "Have whoever depends on it sign it off, then test again"
@@ -170,9 +170,8 @@ def _gauge(run: PoweredRun) -> tuple[int, int]:
     """Gauge to reckon with, and the thinnest it may be."""
     if run.awg is not None:
         return run.awg, run.awg
-    for kind, row in cables().items():
-        if kind == run.category:
-            return row.awg, row.awg
+    if run.category in cables():
+        return cable(run.category).awg, cable(run.category).awg
     return int(copper_property("usual gauge")), int(copper_property("thinnest gauge"))
 
 

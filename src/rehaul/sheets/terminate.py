@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rehaul.errors import BadInput
+from rehaul.facts.cables import scheme_of, usual_pairs
 from rehaul.house import CableKind, Run
 from rehaul.planning import Plan
 from rehaul.sheets.blocks import Beside, Block, Bullets, Drawing, Facts, Plain, Section
@@ -44,7 +45,7 @@ def termination_sections(plan: Plan) -> tuple[Section, ...]:
 
 
 def _pairs(run: Run) -> int:
-    return run.pairs or (2 if run.kind is CableKind.QUAD else 4)
+    return run.pairs or usual_pairs(run.kind)
 
 
 def _sheets(standard: str, kind: CableKind, pairs: int) -> list[TerminationSheet]:
@@ -54,7 +55,9 @@ def _sheets(standard: str, kind: CableKind, pairs: int) -> list[TerminationSheet
     except BadInput:  # coax, fibre, a lone pair: nothing to draw
         return []
     return [
-        sheet if kind is CableKind.QUAD else replace(sheet, title=sheet.title.replace(f", {kind.value}", ""))
+        sheet
+        if scheme_of(kind) == "quad"
+        else replace(sheet, title=sheet.title.replace(f", {kind.value}", ""))
     ]
 
 

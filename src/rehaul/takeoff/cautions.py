@@ -50,6 +50,7 @@ def is_telephone(job: Job, run_id: str) -> bool:
     phones = {o.id for o in job.house.outlets if o.kind in (OutletKind.TELEPHONE, OutletKind.UNKNOWN)}
     return (
         run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM, RunState.UNKNOWN)
-        or run.kind in (CableKind.QUAD, CableKind.CAT3, CableKind.UNKNOWN)
+        or run.kind.is_telephone
+        or run.kind is CableKind.UNKNOWN
         or any(end in phones for end in run.ends)
     )

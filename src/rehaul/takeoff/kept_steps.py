@@ -223,6 +223,6 @@ def tag_words(job: Job, run: Run) -> str:
         return f"Tag {run.id} as in use: do not cut"
     if held_on(job, run.id):
         return f"Tag {run.id} at both ends as not known to be dead: do not cut"
-    if run.kind in (CableKind.QUAD, CableKind.CAT3, CableKind.BELL_WIRE):
+    if run.kind.is_telephone or run.kind is CableKind.BELL_WIRE:
         return f"Tag {run.id} at both ends as out of use, and leave it in the wall"
     return f"Tag {run.id} at both ends as spare, and leave it in the wall"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.errors import BadInput
+from rehaul.facts.cables import scheme_of
 from rehaul.facts.colour_codes import ColourRow, colour_scheme
 from rehaul.facts.terminations import PinoutRow, pinout, strip_rule
 from rehaul.house import CableKind
@@ -67,14 +68,14 @@ def termination(
     **Validity**: T568A or T568B on a cable of two pairs becomes "two pairs": those standards leave pins
     1-2 or 3-6 empty there. **Source**: fact tables `terminations`, `colour_codes` and `strip_lengths`.
     """
-    if kind in (CableKind.COAX, CableKind.FIBRE, CableKind.BELL_WIRE):
+    if not kind.may_have_pairs:
         raise BadInput(
             f"{kind.value} has no pins to fill", where="cable kind", remedy="Use a cable with pairs"
         )
     if not 1 <= pairs <= 4:
         raise BadInput(f"{pairs} pairs do not fit one connector", where="pairs", remedy="Use 1 to 4 pairs")
     layout = _layout(standard, pairs)
-    colours = colour_scheme(scheme or ("quad" if kind is CableKind.QUAD else "pairs"))
+    colours = colour_scheme(scheme or scheme_of(kind))
     telephone = colour_scheme("quad")
     rows = []
     sources = []
@@ -152,7 +153,7 @@ def _cautions(layout: str, kind: CableKind, pairs: int, rows: list[PinRow]) -> t
     cautions = []
     if any(row.note for row in rows):
         cautions.append("Old colours are not to be trusted: measure which two wires are a pair")
-    if kind is CableKind.QUAD:
+    if scheme_of(kind) == "quad":
         cautions.append(
             "A quad has no twisted pairs; in a star quad the wires opposite each other are a pair"
         )

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from rehaul.facts.cables import CABLE_KINDS, cables
+from rehaul.facts.cables import CableKind, cables
 from rehaul.facts.channel_limits import channel_limits
 from rehaul.facts.conductors import conductors
 from rehaul.facts.enclosures import enclosures, place_temperatures
@@ -18,7 +18,9 @@ from rehaul.facts.separation import separation_checks
 
 
 def test_every_kind_and_rate_has_a_row() -> None:
-    assert tuple(cables()) == CABLE_KINDS
+    assert {kind for kind in CableKind if kind not in cables()} == {"coax", "fibre", "bell wire", "unknown"}
+    assert all(CableKind(kind).may_have_pairs for kind in cables())
+    assert {row.cord_kind for row in cables().values()} <= set(cables())
     assert tuple(ethernet_needs()) == ETHERNETS
     assert tuple(poe_classes()) == tuple(range(1, 9))
 
@@ -31,12 +33,22 @@ def test_rates_rise_and_reaches_belong_to_known_rows() -> None:
 
 
 def test_better_categories_are_never_worse() -> None:
-    rows = [cables()[kind] for kind in CABLE_KINDS]
+    rows = list(cables().values())
     for poorer, better in pairwise(rows):
         assert better.next_db >= poorer.next_db
         assert better.elfext_db >= poorer.elfext_db
         assert better.alien_next_db >= poorer.alien_next_db
         assert better.top_hz >= poorer.top_hz
+        assert better.connector_grade >= poorer.connector_grade
+
+
+def test_a_better_cable_reaches_as_far_as_a_poorer_one() -> None:
+    kinds, reach = list(cables()), ethernet_reach()
+    for ethernet in ETHERNETS:
+        known = [reach[ethernet, kind].reach_m if (ethernet, kind) in reach else 0.0 for kind in kinds]
+        assert known == sorted(known)
+    assert ("1000BASE-T", "cat3") not in reach
+    assert [reach["10GBASE-T", kind].reach_m for kind in ("cat6", "cat6a")] == [37.0, 100.0]
 
 
 def test_cable_coefficients_equal_their_limit_lines() -> None:
@@ -52,7 +64,7 @@ def test_gauges_of_cables_are_in_the_wire_table() -> None:
 
 
 def test_unknown_cable_kinds_share_the_whole_chance() -> None:
-    assert sum(chance(f"unknown is {kind}") for kind in CABLE_KINDS) == pytest.approx(1.0)
+    assert sum(chance(f"unknown is {kind}") for kind in cables()) == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize(

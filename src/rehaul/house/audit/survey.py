@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 import shapely
 
+from rehaul.facts.cables import CableKind
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.audit.walls import thickness_m
 from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Box, Job
-from rehaul.house.model import CableKind, MeetingPoint, Outlet, OutletKind, Run, RunState, Splitter, Topology
+from rehaul.house.model import MeetingPoint, Outlet, OutletKind, Run, RunState, Splitter, Topology
 from rehaul.house.value_ranges import odd_values
 
 OFF_WALL_M = 0.30

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rehaul.facts.cables import CableKind, cables
 from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Box, Job
-from rehaul.house.model import CableKind, Run, RunState, Storey
+from rehaul.house.model import Run, RunState, Storey
 
 MAY_CARRY = (RunState.UNKNOWN, RunState.LIVE_TELEPHONE)  # states of a cable that may bring the service in
-PAIRED = (CableKind.QUAD, CableKind.CAT3, CableKind.CAT5, CableKind.CAT5E, CableKind.CAT6, CableKind.CAT6A)
 
 
 def unlooked_findings(job: Job) -> Iterator[Finding]:
@@ -114,7 +114,7 @@ def _fed_boxes(job: Job) -> list[Box]:
 
 def _entry(job: Job) -> Iterator[Finding]:
     service = job.service
-    kinds = {"dsl": PAIRED, "cable": (CableKind.COAX,)}.get(service.medium, ())
+    kinds = {"dsl": tuple(map(CableKind, cables())), "cable": (CableKind.COAX,)}.get(service.medium, ())
     carrying = {box.run for box in job.boxes if box.run}
     maybe = [run for run in job.house.runs if _may_bring(run, kinds) and run.id not in carrying]
     if service.run is None and maybe:
