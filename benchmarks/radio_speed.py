@@ -18,7 +18,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from radio_scenes import furnished, strewn, three_storey_house
-from rehaul.radio import FrequencyBand, Grid, Scene, Transmitter, field, fields, grid_over
+from rehaul.radio import FrequencyBand, Grid, Scene, Transmitter, field, grid_over
 from rehaul.radio.band import as_bands
 from rehaul.radio.bodies import round_points
 from rehaul.radio.geometry import any_order
@@ -77,7 +77,7 @@ def of_house(name: str, scene: Scene, transmitter: Transmitter) -> tuple[Grid, f
     sites = [
         Transmitter((x, y, z), 20.0, "ceiling") for x, y, z in rng.uniform((1, 1, 0.5), (11, 8, 7), (60, 3))
     ]
-    many = least_ms(lambda: fields(scene, sites, grid, BANDS))
+    many = least_ms(lambda: [field(scene, site, grid, BANDS) for site in sites])
 
     print(f"three storeys {name}: {pieces} pieces, {len(points)} receivers, three bands, one thread")
     print(f"compiled brute force   {brute:8.3f} ms  {brute * 1e6 / pieces / len(points):.2f} ns a test")

@@ -11,11 +11,12 @@ from collections.abc import Callable
 import numpy as np
 
 from rehaul.wlan import (
+    Asks,
     Generation,
     RadioLink,
+    chance_of_asks,
     goodput_mbps,
     goodput_range,
-    probability_of,
     rate_ladder,
     usual_share,
 )
@@ -45,13 +46,13 @@ def main() -> None:
 
     fast = best_s(lambda: goodput_mbps(power, link))
     ranged = best_s(lambda: goodput_range(power, 6.0, link))
-    chance = best_s(lambda: probability_of(100.0, power, 6.0, link))
+    chance = best_s(lambda: chance_of_asks(Asks(down_mbps=100.0), power, 6.0, link))
     share = usual_share("5")
     start = time.process_time()
     goodput_range(power[0], 6.0, link, delivered=share)
     table_s = time.process_time() - start
     given = best_s(lambda: goodput_range(power, 6.0, link, delivered=share))
-    likely = best_s(lambda: probability_of(100.0, power, 6.0, link, delivered=share))
+    likely = best_s(lambda: chance_of_asks(Asks(down_mbps=100.0), power, 6.0, link, delivered=share))
     slow = best_s(plain, repeats=3)
     print(f"{PLACES} places × {BANDS} bands, one thread")
     print(f"ladder built once             {first_s * 1e3:8.2f} ms")

@@ -107,3 +107,12 @@ def strewn(rng: np.random.Generator, panels: int, plates: int = 3, size_m: float
         turned = corners @ np.array([[0.8, 0.6], [-0.6, 0.8]])
         slabs.append(plate(float(z), middle + 3.0 * turned, 5, (middle + 0.7 * corners,)))
     return Scene(found, rng.integers(0, 5, panels).astype(np.int32), tuple(slabs), KINDS)
+
+
+def box_panels(
+    x0_m: float, y0_m: float, x1_m: float, y1_m: float, z0_m: float, z1_m: float
+) -> NDArray[np.float64]:
+    """The four upright sides of a box square to the axes, as panels (4, 6) [m]."""
+    corners = [(x0_m, y0_m), (x1_m, y0_m), (x1_m, y1_m), (x0_m, y1_m)]
+    sides = zip(corners, corners[1:] + corners[:1], strict=True)
+    return np.array([(*a, *b, z0_m, z1_m) for a, b in sides], dtype=np.float64)

@@ -143,3 +143,15 @@ def test_a_plug_on_record_where_none_may_be_is_to_be_taken_out(trace: Trace, pat
     save_job(path, type(job).model_validate({**job.model_dump(), "placed_plugs": [plug]}))
     assert data(trace("--json"))["take_out"] == [ALARM_PLATE]
     assert trace()[1].startswith(f"OUT  Take out at once any plug that is still in: {ALARM_PLATE}")
+
+
+def test_it_says_how_each_plug_is_made(trace: Trace) -> None:
+    make_the_checks(trace)
+    found = data(trace("--json"))
+    used = {name for placed in found["rounds"] for name in placed.values()}
+    assert used and set(found["plugs"]) == used
+    text = trace()[1]
+    assert all(f"plug {name}: {made}" in text for name, made in found["plugs"].items())
+    assert (
+        found["plugs"]["1234"] == "six-pin telephone plug pins 2-3-4-5; eight-pin plug by T568B pins 1-2-4-5"
+    )

@@ -18,7 +18,6 @@ from rehaul.copper import (
     Splice,
     Tap,
     cascade,
-    delay_ns,
     elfext_db,
     insertion_loss_db,
     margin_db,
@@ -90,12 +89,11 @@ def test_two_parts_make_the_whole(whole: CableSection, share: float) -> None:
 
 @given(kinds.filter(lambda kind: kind != "quad"), st.floats(5.0, 100.0), st.floats(1.0, 50.0))
 @settings(max_examples=60, deadline=None)
-def test_longer_loses_more_and_takes_longer(kind: str, length_m: float, more_m: float) -> None:
+def test_longer_loses_more(kind: str, length_m: float, more_m: float) -> None:
     """Quad is left out: its impedance is not the port's, and its echoes make loss ripple with length."""
     short, long = (Line((CableSection(kind, metres),)) for metres in (length_m, length_m + more_m))  # type: ignore[arg-type]
     above = FREQUENCIES_HZ[FREQUENCIES_HZ > 4e6]
     assert np.all(insertion_loss_db(long, above) > insertion_loss_db(short, above))
-    assert np.all(delay_ns(long, above) > delay_ns(short, above))
     assert np.all(next_db(long, above) <= next_db(short, above) + 1e-9)
 
 

@@ -16,7 +16,6 @@ from rehaul.power import (
     length_from_resistance_m,
     loop_resistance_ohm,
     poe,
-    poe_class_of_run,
     switch_budget,
     ups_minutes,
     ups_minutes_range,
@@ -112,10 +111,3 @@ def test_a_bell_never_gains_voltage(source_v: float, load_va: float, length_m: f
     result = bell(source_v, load_va, length_m, awg)
     assert 0.0 <= result.voltage_v <= source_v
     assert result.reason.endswith(".")
-
-
-@given(st.sampled_from(["quad", "cat3", "cat5e", "cat6", "unknown"]), st.sampled_from([None, 1, 2, 4]))
-def test_the_class_of_a_run_is_one_that_is_likely(category: str, pairs: int | None) -> None:
-    run = RunFacts(category, pairs, (5.0, 10.0, 15.0), "home run")  # type: ignore[arg-type]
-    number = poe_class_of_run(run)
-    assert number == 0 or poe(run, number).band == "likely"

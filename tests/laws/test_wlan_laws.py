@@ -4,6 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
+from link_rates import alone_mbps, chance_of_rate, contending_mbps
 from rehaul.facts.modulation import Generation, Ladder, guard_intervals_us
 from rehaul.wlan import (
     Asks,
@@ -12,13 +13,10 @@ from rehaul.wlan import (
     ShareSpread,
     after_hop_mbps,
     air_share,
-    alone_mbps,
     chance_of_asks,
-    contending_mbps,
     goodput_mbps,
     goodput_range,
     phy_rate_mbps,
-    probability_of,
     shared_mbps,
     top_mcs,
     walk,
@@ -90,7 +88,7 @@ def test_the_range_is_ordered(link: RadioLink, power: float, sd: float) -> None:
 
 @given(links(), st.floats(-110, -30), st.floats(0, 12), st.floats(0.1, 900), st.floats(1, 2))
 def test_more_is_less_likely(link: RadioLink, power: float, sd: float, rate: float, factor: float) -> None:
-    often, seldom = (probability_of(r, power, sd, link) for r in (rate, rate * factor))
+    often, seldom = (chance_of_rate(r, power, sd, link) for r in (rate, rate * factor))
     assert 0 <= seldom <= often <= 1
 
 
@@ -118,7 +116,7 @@ def test_chance_falls_with_the_rate_and_rises_with_power(
     link: RadioLink, power: list[float], sd: float, rate: float, factor: float, share: ShareSpread
 ) -> None:
     often, seldom = (
-        probability_of(r, sorted(power), sd, link, delivered=share) for r in (rate, rate * factor)
+        chance_of_rate(r, sorted(power), sd, link, delivered=share) for r in (rate, rate * factor)
     )
     assert (seldom >= 0).all() and (often <= 1).all()
     assert (seldom <= often + 1e-6).all()
@@ -133,7 +131,7 @@ def test_chances_and_ranges_are_one_distribution(
     low, median, _ = goodput_range(power, sd, link, delivered=share)
     for rate, chance in ((float(low), 0.95), (float(median), 0.5)):
         if 0.5 < rate < 0.9 * float(goodput_mbps(0.0, link)):
-            assert abs(float(probability_of(rate, power, sd, link, delivered=share)) - chance) < 0.02
+            assert abs(float(chance_of_rate(rate, power, sd, link, delivered=share)) - chance) < 0.02
 
 
 @given(links(), st.floats(-95, -30), st.floats(0, 10), st.floats(1, 400), st.floats(0, 400), shares)

@@ -9,7 +9,6 @@ from rehaul.facts.conductors import conductors
 from rehaul.facts.poe import poe_classes
 from rehaul.power import (
     bell,
-    bell_voltage_v,
     bundle_rise_c,
     cabinet_rise_c,
     conductor_ohm,
@@ -105,7 +104,7 @@ def test_bundle_of_a_hundred() -> None:
 
 def test_doorbell_over_bell_wire() -> None:
     Published(12.6, "V", PRACTICE, "16 V, 20 VA, 20 m of 22 AWG", "computed", 0.06, "three digits").check(
-        bell_voltage_v(16.0, 20.0, 20.0, 22)
+        bell(16.0, 20.0, 20.0, 22).voltage_v
     )
     assert not bell(16.0, 20.0, 20.0, 24).feasible
 

@@ -2,15 +2,14 @@
 
 import pytest
 
+from link_rates import alone_mbps, contending_mbps
 from published import Published
 from rehaul.wlan import (
     Generation,
     Mode,
     RadioLink,
     after_hop_mbps,
-    alone_mbps,
     backoff,
-    contending_mbps,
     ethernet_tcp_mbps,
     goodput_mbps,
 )

@@ -15,7 +15,8 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from rehaul.wlan import Generation, Mode, contending_each_mbps
+from link_rates import contending_each_mbps
+from rehaul.wlan import Generation, Mode
 
 ROOT = Path(__file__).parents[2]
 Row = dict[str, str]

@@ -10,25 +10,24 @@ import numpy as np
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-from radio_scenes import KINDS, strewn, three_storey_house
+from radio_scenes import KINDS, box_panels, strewn, three_storey_house
 from rehaul.radio import (
     Scene,
     SlabLayer,
     Stack,
     Transmitter,
-    box_panels,
     crossings,
     field,
     field_at,
     grid_over,
     plate,
-    reflection_loss_db,
 )
 from rehaul.radio.band import as_bands
 from rehaul.radio.geometry import panel_cosine, plate_cosine
 from rehaul.radio.losstable import COSINE_STEPS
 from rehaul.radio.reflect import FAINT_DB
 from rehaul.radio.tables import flat, tables
+from slab_losses import reflection_loss_db
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
 LEFT_OUT_DB = 0.05  # what mirrors fainter than the direct path by FAINT_DB may add up to

@@ -10,15 +10,14 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
+from link_rates import alone_mbps, contending_each_mbps
 from rehaul.facts.modulation import Generation
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan import (
     Mode,
     RadioLink,
     allowed_channels,
-    alone_mbps,
     assign_channels,
-    contending_each_mbps,
     coupling,
     goodput_mbps,
     thresholds_dbm,

@@ -6,13 +6,18 @@ python tools/ns3/table.py        # writes them between the marks in docs/wlan.md
 from __future__ import annotations
 
 import csv
+import sys
 from pathlib import Path
 
 import numpy as np
 
-from rehaul.wlan import Generation, Mode, alone_mbps, contending_mbps
+from rehaul.wlan import Generation, Mode
 
 ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT / "tests"))
+
+from link_rates import alone_mbps, contending_mbps  # noqa: E402
+
 RUNS = ROOT / "tests" / "references" / "ns3_goodput.csv"
 PAGE = ROOT / "docs" / "wlan.md"
 BEGIN, END = "<!-- table of runs: tools/ns3/table.py -->", "<!-- end of table -->"

@@ -1,6 +1,6 @@
 /** What the server says of a tracing: what comes first, what is left alone, plugs, and what is known. */
 
-export type Plug = { outlet: string; name: string; ties: number[][]; resistors: [number, number, number][] };
+export type Plug = { outlet: string; name: string; ties: number[][]; resistors: [number, number, number][]; made: string };
 export type Ended = { end: string; standing: string; reaches: string[]; possible: { outlets: string[]; chance: number }[]; notes: string[] };
 export type Suggestion = { kind: string; end: string; outlet: string; other_end: string; round: number; bits: number; minutes: number; sentence: string };
 /** One thing to do and to record as a line check; `run` is empty where it is about every cable there. */

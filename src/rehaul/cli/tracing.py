@@ -6,7 +6,17 @@ from dataclasses import asdict
 
 from rehaul.cli.common import say
 from rehaul.house import Job
-from rehaul.tracing import Bag, Card, Traced, TracePlan, off_sentences, plan_tracing, point_of, traced
+from rehaul.tracing import (
+    Bag,
+    Card,
+    Traced,
+    TracePlan,
+    how_to_make,
+    off_sentences,
+    plan_tracing,
+    point_of,
+    traced,
+)
 
 
 def worked_out(job: Job, meeting_point: str | None, people: int, plugs: int) -> tuple[TracePlan, Traced]:
@@ -28,6 +38,7 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
         "disconnect": asdict(plan.disconnect) if plan.disconnect else None,
         "cautions": list(plan.cautions),
         "rounds": [{outlet: plug.name for outlet, plug in placed} for placed in plan.codes.rounds],
+        "plugs": {plug.name: how_to_make(plug) for plug in plan.codes.plugs},
         "walk_m": round(plan.walks.length_m, 1),
         "batches": [list(batch) for batch in plan.walks.batches],
         "last": [asdict(card) for card in plan.last],
@@ -67,6 +78,10 @@ def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) 
         say("", f"Round {number}")
         for outlet, plug in placed:
             say(f"  outlet {outlet}: plug {plug.name}")
+    if plan.codes.plugs:
+        say("", "How the plugs are made")
+    for plug in plan.codes.plugs:
+        say(f"  plug {plug.name}: {how_to_make(plug)}")
     if plan.walks.batches:
         say("", plan.walks.sentence)
     _print_known(plan, found)

@@ -6,7 +6,6 @@ from rehaul.copper.coax import (
     coax_band,
     coax_chance,
     coax_loss_at_db,
-    coax_path_db,
     coax_rate_mbps,
     coax_spread_db,
     full_coax_mbps,
@@ -17,14 +16,14 @@ from rehaul.copper.crosstalk import echo_db, elfext_db, next_db
 from rehaul.copper.dsl import tap_notch_hz
 from rehaul.copper.elements import CableSection, Cord, Element, Jack, Line, Splice, Tap
 from rehaul.copper.equaliser import SMALL, USUAL, Equaliser, Received, finite_snr_db, grid_hz, ideal_snr_db
-from rehaul.copper.judging import Verdict, best_rate, verdict, verdicts
+from rehaul.copper.judging import Verdict, verdict, verdicts
 from rehaul.copper.limits import limit_line
 from rehaul.copper.margin import margin_db
 from rehaul.copper.margins import run_line
 from rehaul.copper.media import MediaOption, other_media
 from rehaul.copper.run import CertifiedClass, CopperState, CopperTopology, RunCategory, RunFacts
 from rehaul.copper.settle import CableAnswer, CableQuestion, settling
-from rehaul.copper.twoport import cascade, delay_ns, insertion_loss_db, return_loss_db, scattering
+from rehaul.copper.twoport import cascade, insertion_loss_db, scattering
 
 __all__ = [
     "SMALL",
@@ -49,16 +48,13 @@ __all__ = [
     "Tap",
     "Verdict",
     "against_limits",
-    "best_rate",
     "cable_loss_db",
     "cascade",
     "coax_band",
     "coax_chance",
     "coax_loss_at_db",
-    "coax_path_db",
     "coax_rate_mbps",
     "coax_spread_db",
-    "delay_ns",
     "echo_db",
     "elfext_db",
     "finite_snr_db",
@@ -70,7 +66,6 @@ __all__ = [
     "margin_db",
     "next_db",
     "other_media",
-    "return_loss_db",
     "run_line",
     "scattering",
     "settling",

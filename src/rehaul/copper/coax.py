@@ -88,27 +88,6 @@ def splitter_range_db(ways: int, *, across: bool) -> tuple[float, float]:
     return min(losses), max(losses)
 
 
-def coax_path_db(
-    length_m: float, through: tuple[int, ...] = (), across: int | None = None, kind: CoaxKind = "RG-6"
-) -> float:
-    """Greatest loss between two sockets at the top of the band used for data over coax, in dB.
-
-    Parameters: length_m of cable end to end; `through` the ways of each splitter passed between its
-    input and an output; `across` the ways of the splitter crossed from output to output, if one is.
-    Raises BadInput for a splitter that is none.
-
-    **Validity**: sound connectors and splitters rated for 1675 MHz; old ones can be 10 dB worse.
-    **Source**: fact rows `coax_losses` and `coax_limits`.
-
-    >>> round(coax_path_db(30.0, through=(2,), across=4))
-    43
-    """
-    passed_db = sum(splitter_range_db(ways, across=False)[1] for ways in through)
-    crossed_db = 0.0 if across is None else splitter_range_db(across, across=True)[1]
-    joints = 2 + 2 * (len(through) + (across is not None))
-    return cable_loss_db(length_m, kind) + passed_db + crossed_db + joints * coax_limit("connector loss")
-
-
 def coax_spread_db() -> float:
     """Standard deviation of an old path's loss about what is computed, in dB.
 

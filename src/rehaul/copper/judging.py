@@ -72,13 +72,6 @@ def verdict(run: RunFacts, ethernet: Ethernet) -> Verdict:
     )
 
 
-def best_rate(run: RunFacts, *, least: Prospect = "likely") -> Verdict | None:
-    """Fastest verdict in a band at least as good as asked; None where nothing is."""
-    good: tuple[Prospect, ...] = ("likely",) if least == "likely" else ("likely", "try it")
-    found = [item for item in verdicts(run) if item.band in good]
-    return found[-1] if found else None
-
-
 def _measured(run: RunFacts, ethernet: Ethernet) -> tuple[float, str, Evidence] | None:
     """What a certificate or a link that came up says about one Ethernet, if anything."""
     needs = ethernet_needs()[ethernet]

@@ -31,7 +31,7 @@ def other_media(
     """What a medium already in the wall, or new glass, could carry; fastest first.
 
     Parameters: medium; length_m of the run; live_dsl where a DSL line shares the pair, which rules
-    the pair out; path_db of a coax path through its splitters (`coax_path_db`), unknown if None.
+    the pair out; path_db of a coax path through its splitters, unknown if None.
     Returns options within reach, perhaps none.
 
     **Validity**: rates from secondary pages; a pair of adapters on trial decides.

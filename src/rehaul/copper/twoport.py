@@ -135,30 +135,6 @@ def insertion_loss_db(line: Line, frequency_hz: Frequencies) -> Reals:
     return decibels(scattering(cascade(line, frequency_hz)).s21)
 
 
-def return_loss_db(line: Line, frequency_hz: Frequencies) -> Reals:
-    """How far below the signal its echo at the near end lies, in dB [n]; smooth sections only.
-
-    **Validity** and **Source**: as `cascade`; the roughness of real cable is not in it.
-    """
-    return decibels(scattering(cascade(line, frequency_hz)).s11)
-
-
-def delay_ns(line: Line, frequency_hz: Frequencies) -> Reals:
-    """Phase delay of the line's sections, in ns [n]; joints add 2.5 ns each.
-
-    **Validity**: matched sections. **Source**: TIA/EIA-568 cable delay form (see `propagation`).
-    """
-    frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
-    total = np.zeros(frequencies.shape)
-    for element in line.elements:
-        if isinstance(element, CableSection):
-            gamma, _ = propagation(element, frequencies)
-            total += gamma.imag * element.length_m / (2.0 * np.pi * frequencies) * 1e9
-        elif isinstance(element, Jack | Splice):
-            total += copper_property("connector delay")
-    return total
-
-
 def decibels(wave: Complex) -> Reals:
     """Loss in dB of a wave quantity; infinite where nothing passes."""
     with np.errstate(divide="ignore"):

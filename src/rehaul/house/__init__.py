@@ -67,7 +67,7 @@ from rehaul.house.obligations import (
     open_obligations,
     use_hold,
 )
-from rehaul.house.ties import Ties, may_tie, require_may_disconnect, tie_reasons
+from rehaul.house.ties import Ties, require_may_disconnect
 from rehaul.house.trail import (
     Acceptance,
     AcceptedOffer,
@@ -152,7 +152,6 @@ __all__ = [
     "held_reasons",
     "job_from_data",
     "line_signs",
-    "may_tie",
     "migrate",
     "odd_values",
     "open_obligations",
@@ -163,7 +162,6 @@ __all__ = [
     "require_whole",
     "still_disconnected",
     "thing_from",
-    "tie_reasons",
     "use_hold",
     "whole_document",
 ]

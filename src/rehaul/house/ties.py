@@ -226,19 +226,6 @@ class Ties:
                 )
 
 
-def tie_reasons(job: Job, place: str) -> tuple[HeldReason, ...]:
-    """Why no plug, strap, resistor or tone may go to a plate or cable; empty where one may.
-
-    `untested` marks what only a line check would settle. Raises BadInput for an id that is neither.
-    """
-    return Ties(job).reasons(place)
-
-
-def may_tie(job: Job, place: str) -> bool:
-    """Whether a plug, strap, resistor or tone may go to this plate or cable now."""
-    return not tie_reasons(job, place)
-
-
 def require_may_disconnect(job: Job) -> None:
     """Raise `Held` where the lines may not be taken off at the demarcation, even with the occupant's word.
 

@@ -5,7 +5,6 @@ from rehaul.jobs.addresses import address_of
 from rehaul.jobs.beside import (
     LogBeside,
     current_job,
-    discard_log,
     edit_job,
     is_served,
     photos_beside,
@@ -49,7 +48,6 @@ __all__ = [
     "current_job",
     "demo_job",
     "difference",
-    "discard_log",
     "dump_state",
     "edit_from_data",
     "edit_job",

@@ -281,13 +281,6 @@ def _lock(handle: int) -> bool:
     return True
 
 
-def discard_log(path: Path) -> None:
-    """Take the log away, keeping the file: the job starts anew from what the file holds."""
-    if is_served(path):
-        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
-    remove_log(log_path(path))
-
-
 def remove_log(log: Path) -> None:
     """Take a log away with all that goes with it."""
     for side in ("", *SIDES):

@@ -3,10 +3,10 @@
 from rehaul.power.battery import ups_minutes, ups_minutes_range
 from rehaul.power.bundle import bundle_advice, bundle_rise_c
 from rehaul.power.checks import CodeCheck, code_checks
-from rehaul.power.doorbell import BellResult, bell, bell_voltage_v
+from rehaul.power.doorbell import BellResult, bell
 from rehaul.power.heat import cabinet_rise_c, cabinet_temperature_c, heat_advice
 from rehaul.power.load import LoadPower, deliver
-from rehaul.power.powered_run import PoeResult, PoweredRun, pairset_ohm, poe, poe_class_of_run
+from rehaul.power.powered_run import PoeResult, PoweredRun, pairset_ohm, poe
 from rehaul.power.resistance import conductor_ohm, length_from_resistance_m, loop_resistance_ohm
 from rehaul.power.switch import SwitchBudget, switch_budget
 
@@ -18,7 +18,6 @@ __all__ = [
     "PoweredRun",
     "SwitchBudget",
     "bell",
-    "bell_voltage_v",
     "bundle_advice",
     "bundle_rise_c",
     "cabinet_rise_c",
@@ -31,7 +30,6 @@ __all__ = [
     "loop_resistance_ohm",
     "pairset_ohm",
     "poe",
-    "poe_class_of_run",
     "switch_budget",
     "ups_minutes",
     "ups_minutes_range",

@@ -33,11 +33,11 @@ def bundle_rise_c(
 
 
 def bundle_advice(cables: int, rise_c: float, ambient_c: float) -> str:
-    """One sentence on a bundle: within the limits, or what to do."""
+    """What to do about a bundle, in one sentence; empty where it stays within the limits."""
     if cables > poe_rule("bundle cables"):
         return f"Split the bundle: no more than {poe_rule('bundle cables'):.0f} powered cables together."
     if rise_c > poe_rule("bundle rise"):
-        return f"The bundle would warm by about {rise_c:.0f} K: loosen it, or use thicker cable."
+        return f"More than the {poe_rule('bundle rise'):.0f} K allowed: loosen it, or use thicker cable."
     if ambient_c + rise_c > poe_rule("cable rating"):
         return f"At {ambient_c:.0f} °C around it the bundle passes the cable's rating: keep it out of there."
-    return f"The bundle warms by about {rise_c:.0f} K, within its limit."
+    return ""

@@ -46,14 +46,3 @@ def bell(
     ending = "" if feasible else f", below the {needs_v:g} V the device needs"
     reason = f"About {got.voltage_v:.0f} V of {source_v:g} V reaches the door under {load_va:g} VA{ending}."
     return BellResult(feasible, got.voltage_v, got.current_a, reason)
-
-
-def bell_voltage_v(source_v: float, load_va: float, length_m: float, awg: int) -> float:
-    """Voltage at the door under load, 0 where the wire cannot carry it.
-
-    **Validity** and **Source**: as `bell`.
-
-    >>> round(bell_voltage_v(16.0, 20.0, 20.0, 22), 1)
-    12.7
-    """
-    return bell(source_v, load_va, length_m, awg).voltage_v

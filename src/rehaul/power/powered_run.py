@@ -9,7 +9,7 @@ from rehaul.errors import require_range
 from rehaul.facts.cables import cable, cables, pairs_known
 from rehaul.facts.conductors import copper_property
 from rehaul.facts.grades import Evidence, Prospect
-from rehaul.facts.poe import PoeRow, poe_class_row, poe_classes
+from rehaul.facts.poe import PoeRow, poe_class_row
 from rehaul.power.load import LoadPower, deliver
 from rehaul.power.resistance import conductor_ohm
 
@@ -96,15 +96,6 @@ def poe(
     return PoeResult(
         poe_class, True, middle.voltage_v, span, middle.current_a, middle.loss_w, reason, band, evidence, lift
     )
-
-
-def poe_class_of_run(run: PoweredRun, pse_voltage_v: float | None = None) -> int:
-    """Highest class that is likely to arrive over a run; 0 where none is.
-
-    **Validity** and **Source**: as `poe`.
-    """
-    likely = [number for number in poe_classes() if poe(run, number, pse_voltage_v).band == "likely"]
-    return max(likely, default=0)
 
 
 def pairset_ohm(length_m: float, awg: int, *, splices: int = 0, temperature_c: float = 20.0) -> float:

@@ -34,6 +34,7 @@ def switch_budget(
     drawn = reserved_w if drawn_w is None else drawn_w
     fits = reserved_w <= budget_w
     easy = fits and drawn <= budget_w * poe_rule("switch headroom")
-    word = "fits with headroom" if easy else "fits, with little to spare" if fits else "does not fit"
-    reason = f"{reserved_w:.0f} W reserved {word} in {budget_w:.0f} W."
+    word = "with headroom" if easy else "with little to spare" if fits else "which is too much"
+    asked = f"{reserved_w:.0f} W are set aside by class and {drawn:.0f} W drawn at most"
+    reason = f"Of {budget_w:.0f} W, {asked}, {word}."
     return SwitchBudget(reserved_w, drawn, budget_w, fits, easy, reason)

@@ -67,14 +67,3 @@ def pattern_table_db(mounting: Mounting) -> NDArray[np.float32]:
     angles_deg = np.degrees(np.arccos(np.linspace(-1.0, 1.0, PATTERN_STEPS + 1)))
     table = np.interp(angles_deg, [row.angle_deg for row in rows], [row.relative_db for row in rows])
     return np.asarray(table, dtype=np.float32)
-
-
-def peak_gain_dbi(mounting: Mounting) -> float:
-    """Gain of the strongest direction of a lossless antenna with this pattern [dBi].
-
-    The mean over the sphere of the gain is 1.
-    **Validity**: patterns round an axis, no losses. **Source**: definition of directivity.
-    """
-    level = 10 ** (pattern_table_db(mounting).astype(np.float64) / 10)
-    mean = float(np.trapezoid(level, dx=2.0 / PATTERN_STEPS) / 2.0)
-    return float(-10 * np.log10(mean))

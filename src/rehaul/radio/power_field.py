@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -102,18 +102,6 @@ def field_at(
 ) -> Field:
     """Field at scattered points (k, 3) [m]; otherwise as `field`."""
     return field(scene, transmitter, np.asarray(points_m, dtype=np.float64), bands, level)
-
-
-def fields(
-    scene: Scene,
-    transmitters: Sequence[Transmitter],
-    grid: Grid,
-    bands: Iterable[FrequencyBand | float],
-    level: Level = "direct",
-) -> list[Field]:
-    """Fields of many candidate transmitters on one grid; tables and geometry are made once."""
-    found = as_bands(bands)
-    return [field(scene, transmitter, grid, found, level) for transmitter in transmitters]
 
 
 def as_points(points_m: ArrayLike) -> NDArray[np.float64]:

@@ -76,18 +76,6 @@ class Scene:
             raise BadInput("a kind is not in the list of kinds", where="kinds", remedy="Mend the index")
 
 
-def box_panels(
-    x0_m: float, y0_m: float, x1_m: float, y1_m: float, z0_m: float, z1_m: float
-) -> NDArray[np.float64]:
-    """The four upright sides of a box, as panels (4, 6) [m].
-
-    **Validity**: a box square to the axes. **Source**: geometry.
-    """
-    corners = [(x0_m, y0_m), (x1_m, y0_m), (x1_m, y1_m), (x0_m, y1_m)]
-    sides = zip(corners, corners[1:] + corners[:1], strict=True)
-    return np.array([(*a, *b, z0_m, z1_m) for a, b in sides], dtype=np.float64)
-
-
 def plate(z_m: float, outer_m: object, kind: int, holes_m: tuple[object, ...] = ()) -> Plate:
     """A plate from any ring of points; raises BadInput where a ring has fewer than three."""
     rings = [np.ascontiguousarray(np.asarray(ring, dtype=np.float64)) for ring in (outer_m, *holes_m)]

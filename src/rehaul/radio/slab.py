@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import OutOfRange, require_range
 from rehaul.facts.materials import Material, material
-from rehaul.radio.layers import Layered, Stack, parts_of
+from rehaul.radio.layers import Stack
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
 Complex: TypeAlias = NDArray[np.complex128]
 Real: TypeAlias = NDArray[np.float64]
-Polarisation: TypeAlias = Literal["te", "tm", "mean"]
 
 VACUUM_PERMITTIVITY = 8.8541878128e-12  # F/m, CODATA 2018
 VACUUM_IMPEDANCE_OHM = 376.730313668  # CODATA 2018
@@ -96,42 +95,3 @@ def _chain(
         a, b = a * cos + b * sin / impedance, a * sin * impedance + b * cos
         c, d = c * cos + d * sin / impedance, c * sin * impedance + d * cos
     return a, b, c, d
-
-
-def transmission_loss_db(
-    structure: Layered, frequency_hz: ArrayLike, angle_deg: ArrayLike, polarisation: Polarisation = "mean"
-) -> Real:
-    """Loss of power through a structure [dB], at one frequency and exact thickness.
-
-    Parameters: `frequency_hz` [Hz] and `angle_deg` from the normal broadcast; `polarisation` te, tm or
-    the mean of both powers. A mixture adds the powers of its parts by area. At most 120 dB is returned.
-    **Validity**: as `slab_response`. **Source**: ITU-R P.2040, section 2.2.2.
-    """
-    return _loss_db(structure, frequency_hz, angle_deg, polarisation, reflected=False)
-
-
-def reflection_loss_db(
-    structure: Layered, frequency_hz: ArrayLike, angle_deg: ArrayLike, polarisation: Polarisation = "mean"
-) -> Real:
-    """Loss of power on mirror reflection from a structure [dB]; parameters as `transmission_loss_db`.
-
-    **Validity**: as `slab_response`; a smooth surface. **Source**: ITU-R P.2040, section 2.2.2.
-    """
-    return _loss_db(structure, frequency_hz, angle_deg, polarisation, reflected=True)
-
-
-def _loss_db(
-    structure: Layered,
-    frequency_hz: ArrayLike,
-    angle_deg: ArrayLike,
-    polarisation: Polarisation,
-    *,
-    reflected: bool,
-) -> Real:
-    power: Real | float = 0.0
-    for fraction, stack in parts_of(structure):
-        wave = slab_response(stack, frequency_hz, angle_deg)
-        te, tm = (wave.r_te, wave.r_tm) if reflected else (wave.t_te, wave.t_tm)
-        by_name = {"te": np.abs(te) ** 2, "tm": np.abs(tm) ** 2}
-        power = power + fraction * by_name.get(polarisation, (by_name["te"] + by_name["tm"]) / 2)
-    return np.asarray(-10.0 * np.log10(np.maximum(power, 10 ** (-DEEPEST_DB / 10))))

@@ -4,18 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr
 
 from rehaul.facts.radio_numbers import radio_numbers
-
-
-def probability_of(power_dbm: ArrayLike, sd_db: ArrayLike, at_least_dbm: ArrayLike) -> NDArray[np.float64]:
-    """Chance that the power is at least `at_least_dbm`, from median and standard deviation; broadcasts.
-
-    **Validity**: decibels spread normally. **Source**: ITU-R P.1238 (shadowing is log-normal).
-    """
-    margin = np.asarray(power_dbm, dtype=np.float64) - np.asarray(at_least_dbm, dtype=np.float64)
-    return np.asarray(ndtr(margin / np.asarray(sd_db, dtype=np.float64)))
 
 
 def shadowing_sd_db(decades: ArrayLike) -> NDArray[np.float64]:

@@ -8,13 +8,23 @@ from typing import Literal
 from rehaul.design.networking import ENCLOSURES
 from rehaul.design.results import Choice, Network
 from rehaul.facts.conductors import copper_property
-from rehaul.facts.enclosures import EnclosurePlace, standby
+from rehaul.facts.enclosures import EnclosurePlace, place_temperatures, standby
 from rehaul.facts.equipment import equipment_named
+from rehaul.facts.poe import poe_class_row
 from rehaul.house import Bell, Job, Model, Run
 from rehaul.network.cabling import run_length, run_verdict
 from rehaul.network.core import core_point
 from rehaul.network.series import put_right
-from rehaul.power import bell, cabinet_temperature_c, code_checks, heat_advice, ups_minutes_range
+from rehaul.power import (
+    bell,
+    bundle_advice,
+    bundle_rise_c,
+    cabinet_temperature_c,
+    code_checks,
+    heat_advice,
+    switch_budget,
+    ups_minutes_range,
+)
 
 CheckState = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
 LOCAL = "Check your local code."
@@ -36,10 +46,12 @@ class SiteCheck(Model):
 
 
 def site_checks(job: Job, choice: Choice, network: Network) -> tuple[SiteCheck, ...]:
-    """Bells, power over old runs, heat where the boxes stand, battery, separation, bonding and tenancy."""
+    """Bells, power over old runs and of the switch, heat, battery, separation, bonding and tenancy."""
     found = [
         *_bells(job),
         *_powered(job, choice),
+        *_switch(network),
+        *_bundle(job, network),
         *_heat(job, network),
         *_battery(job, network),
         *_codes(job),
@@ -107,6 +119,39 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
             state = "mind" if state == "pass" else state
             words += " Only once the run is freed, mended and out of its chain; no power into it before."
         yield _row("power over an old run", ap.name, state, words, (run.id, ap.id), LOCAL)
+
+
+def _switch(network: Network) -> Iterator[SiteCheck]:
+    """What the switch reserves by class for what it feeds, and what that draws, against what it can give."""
+    fed = [port for port in network.ports if port.poe_class and not port.injector]
+    if not fed or not network.poe_budget_w:
+        return
+    drawn_w = sum(port.poe_w for port in fed)
+    found = switch_budget(tuple(port.poe_class for port in fed), network.poe_budget_w, drawn_w=drawn_w)
+    state: CheckState = "pass" if found.easy else "mind" if found.fits else "fail"
+    yield _row("power the switch gives", network.switch, state, found.reason, [port.link for port in fed])
+
+
+def _bundle(job: Job, network: Network) -> Iterator[SiteCheck]:
+    """Heat of the powered cables where they come together, every pair at the current its class may draw."""
+    fed = [port for port in network.ports if port.poe_class]
+    point = core_point(job)
+    if len(fed) < 2 or point is None:
+        return
+    runs = {run.id: run for run in job.house.runs}
+    usual, thinnest = (int(copper_property(f"{which} gauge")) for which in ("usual", "thinnest"))
+    awg = max(runs[p.run].gauge_awg or thinnest if p.run in runs else usual for p in fed)
+    rows = [poe_class_row(port.poe_class) for port in fed]
+    rise_c = bundle_rise_c(
+        len(fed), max(row.pairset_a for row in rows), awg, pairs=2 * max(row.pairsets for row in rows)
+    )
+    place: EnclosurePlace = "attic in summer" if point.enclosure == "attic" else "room"
+    ambient_c = place_temperatures()[place].temperature_c
+    advice = bundle_advice(len(fed), rise_c, ambient_c)
+    words = f"{len(fed)} powered cables side by side warm each other by about {rise_c:.1f} K."
+    state: CheckState = "fail" if advice else "pass"
+    about = [port.link for port in fed]
+    yield _row("heat in the bundle", point.name, state, f"{words} {advice}".strip(), about)
 
 
 def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:

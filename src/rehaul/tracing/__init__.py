@@ -9,11 +9,11 @@ from rehaul.tracing.endblame import EndEvidence, LikelyEnd
 from rehaul.tracing.faults import Fault, FaultKind, single_faults
 from rehaul.tracing.job_tracing import LeftAlone, TracePlan, ends_at, outlet_places, plan_tracing, point_of
 from rehaul.tracing.journal import Traced, log_of, question_of, traced
-from rehaul.tracing.labels import FittedLabel, fit_label, label_text, link_identifier
+from rehaul.tracing.labels import FittedLabel, fit_label, label_text
 from rehaul.tracing.length import LengthEstimate, length_from_loop
 from rehaul.tracing.live import LineStep, checks_before_cutting
 from rehaul.tracing.meanwhile import MeanwhileLink
-from rehaul.tracing.plugs import Plug, plug_on_pins, resistor_plug, strap_plug
+from rehaul.tracing.plugs import Plug, how_to_make, plug_on_pins, resistor_plug, strap_plug
 from rehaul.tracing.readings import (
     Bridge,
     Continuity,
@@ -25,11 +25,11 @@ from rehaul.tracing.readings import (
     ToneHeard,
     Withdrawn,
 )
-from rehaul.tracing.resistors import chain_safe_values, e24_values, separable_values
+from rehaul.tracing.resistors import chain_safe_values, separable_values
 from rehaul.tracing.routes import WalkRoute, Whereabouts, shortest_route
 from rehaul.tracing.solving import Answer, Contradiction, EndAnswer, EndStanding, Possibility, solve
 from rehaul.tracing.terminating import PinRow, TerminationSheet, termination, two_links
-from rehaul.tracing.trust import Trust, usable_patterns
+from rehaul.tracing.trust import Trust
 from rehaul.tracing.walks import Trip, WalkPlan, plan_walks
 from rehaul.tracing.wiremap import PAIRS, WireFault, WireFaultKind, WireMapResult, classify
 
@@ -84,12 +84,11 @@ __all__ = [
     "classify",
     "correcting_codes",
     "detecting_codes",
-    "e24_values",
     "ends_at",
     "fit_label",
+    "how_to_make",
     "label_text",
     "length_from_loop",
-    "link_identifier",
     "log_of",
     "next_best_reading",
     "off_sentences",
@@ -110,5 +109,4 @@ __all__ = [
     "termination",
     "traced",
     "two_links",
-    "usable_patterns",
 ]

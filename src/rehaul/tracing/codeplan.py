@@ -46,6 +46,11 @@ class CodePlan:
         """For each round, outlet and plug."""
         return self.problem.rounds
 
+    @property
+    def plugs(self) -> tuple[Plug, ...]:
+        """Every plug that is needed, each once, in the order of the walk."""
+        return tuple(dict.fromkeys(plug for placed in self.rounds for _, plug in placed))
+
 
 @dataclass(frozen=True)
 class _Offer:

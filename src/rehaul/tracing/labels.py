@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rehaul.errors import BadInput, require_range
+from rehaul.errors import BadInput
 from rehaul.facts.labels import lettering, tape
 
 
@@ -17,18 +17,6 @@ class FittedLabel:
     tape_m: float
     capital_m: float
     length_m: float
-
-
-def link_identifier(storey: str, space: str, panel: str, port: int) -> str:
-    """A link by TIA-606 with one equipment room: storey and space, dash, panel and port: `1A-A07`.
-
-    **Source**: TIA-606-B class 1 link identifier fs-an [excerpt].
-    """
-    require_range(port, 1, 999, name="port")
-    for name, part in (("storey", storey), ("space", space), ("panel", panel)):
-        if not part.isalnum():
-            raise BadInput(f"{part!r} is not letters and digits", where=name, remedy="Write 1, A or B1")
-    return f"{storey}{space}-{panel}{port:02d}".upper()
 
 
 def text_length_m(text: str, capital_m: float) -> float:

@@ -6,14 +6,7 @@ import itertools
 from collections.abc import Sequence
 from functools import lru_cache
 
-from rehaul.facts.resistors_e24 import e24_mantissas
 from rehaul.facts.trace_numbers import trace_number
-
-
-def e24_values(low_ohm: float, high_ohm: float) -> tuple[float, ...]:
-    """Every value of the E24 series between two values, both included [ohm]."""
-    values = (round(mantissa * 10.0**decade, 6) for decade in range(-1, 8) for mantissa in e24_mantissas())
-    return tuple(sorted(value for value in values if low_ohm <= value <= high_ohm))
 
 
 def reading_range_ohm(nominal_ohm: float) -> tuple[float, float]:

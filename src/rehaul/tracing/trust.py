@@ -111,8 +111,3 @@ def orbit(mask: int, conductors: int, trust: Trust) -> tuple[int, ...]:
     """Every mask that this one cannot be told from, itself included."""
     canonical = canonical_masks(conductors, trust)
     return tuple(other for other, name in canonical.items() if name == canonical[mask])
-
-
-def usable_patterns(conductors: int, trust: Trust) -> int:
-    """How many patterns can be told apart, not counting the one with nothing tied."""
-    return len(set(canonical_masks(conductors, trust).values())) - 1

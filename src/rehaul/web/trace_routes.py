@@ -20,6 +20,7 @@ from rehaul.tracing import (
     Trust,
     checks_before_cutting,
     classify,
+    how_to_make,
     plan_tracing,
     traced,
 )
@@ -75,7 +76,8 @@ def _planned(plan: TracePlan) -> dict[str, Any]:
         "last": [asdict(card) for card in plan.last],
         "may_tie": {"ends": plan.codes.problem.ends, "plates": plan.may_tie},
         "rounds": [
-            [{"outlet": outlet, **asdict(plug)} for outlet, plug in placed] for placed in plan.codes.rounds
+            [{"outlet": outlet, **asdict(plug), "made": how_to_make(plug)} for outlet, plug in placed]
+            for placed in plan.codes.rounds
         ],
         "walk": plan.walks.sentence,
         "trips": [asdict(trip) for trip in plan.walks.trips],

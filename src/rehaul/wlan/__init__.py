@@ -5,17 +5,16 @@ Pure: arrays and frozen dataclasses in and out; knows nothing of houses.
 
 from rehaul.facts.modulation import Generation, Ladder
 from rehaul.facts.spectrum import BandGhz
-from rehaul.wlan.airtime import Mode, alone_mbps
+from rehaul.wlan.airtime import Mode
 from rehaul.wlan.assignment import (
     Assignment,
     Neighbour,
     allowed_channels,
     assign_channels,
     coupling,
-    neighbour_on,
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
-from rehaul.wlan.chance import Asks, chance_of_asks, goodput_range, ln_ease, power_for, probability_of
+from rehaul.wlan.chance import Asks, chance_of_asks, goodput_range, ln_ease, power_for
 from rehaul.wlan.channels import (
     BANDS,
     BandChannel,
@@ -24,7 +23,7 @@ from rehaul.wlan.channels import (
     power_limit_dbm,
     radar_listen_s,
 )
-from rehaul.wlan.contention import Backoff, backoff, contending_each_mbps, contending_mbps, turn_us
+from rehaul.wlan.contention import Backoff, backoff, turn_us
 from rehaul.wlan.delivered import WHOLE, ShareSpread, air_of_others, part_sd, usual_share
 from rehaul.wlan.emission import emitted_dbm
 from rehaul.wlan.goodput import (
@@ -40,7 +39,7 @@ from rehaul.wlan.personal_area import MeshChannel, mesh_centre_mhz, rank_mesh_ch
 from rehaul.wlan.rates import phy_rate_mbps, top_mcs, widths_mhz
 from rehaul.wlan.roaming import Walk, holds, sticks, walk
 from rehaul.wlan.sharing import after_hop_mbps, air_share, before_hop_mbps, shared_mbps
-from rehaul.wlan.signal import mcs_of, noise_dbm, receiver_sd_db, thresholds_dbm
+from rehaul.wlan.signal import noise_dbm, receiver_sd_db, thresholds_dbm
 
 __all__ = [
     "BANDS",
@@ -65,14 +64,11 @@ __all__ = [
     "air_of_others",
     "air_share",
     "allowed_channels",
-    "alone_mbps",
     "assign_channels",
     "backoff",
     "before_hop_mbps",
     "chain_of",
     "chance_of_asks",
-    "contending_each_mbps",
-    "contending_mbps",
     "countries",
     "coupling",
     "emitted_dbm",
@@ -84,18 +80,15 @@ __all__ = [
     "link_between",
     "link_rate_mbps",
     "ln_ease",
-    "mcs_of",
     "mesh_centre_mhz",
     "mode_at",
     "narrowest",
-    "neighbour_on",
     "noise_dbm",
     "part_sd",
     "phy_rate_mbps",
     "power_for",
     "power_limit_dbm",
     "power_needed_dbm",
-    "probability_of",
     "radar_listen_s",
     "rank_mesh_channels",
     "rate_ladder",

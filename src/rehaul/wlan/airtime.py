@@ -81,32 +81,6 @@ def exchange_us(mode: Mode, frame_time_us: float, *, protect: bool = False) -> f
 
 
 @cache
-def alone_mbps(mode: Mode, transport: Transport = "tcp") -> float:
-    """Goodput of one saturated link that has the air to itself, both sides in the same mode.
-
-    Parameters
-    ----------
-    mode : how both sides send
-    transport : tcp (with timestamps, one acknowledgement for two segments) or udp
-
-    Returns
-    -------
-    payload rate [Mb/s]
-
-    Raises
-    ------
-    OutOfRange for an unknown transport.
-
-    Validity: as `air_per_bit_us`. Accuracy against ns-3 3.44 is in docs/wlan.md.
-    Source: as `air_per_bit_us`.
-
-    >>> round(alone_mbps(Mode(Generation.HE, 11, 80, 2, 0.8), "udp"))
-    1055
-    """
-    return 1 / sum(air_per_bit_us(mode, transport))
-
-
-@cache
 def air_per_bit_us(mode: Mode, transport: Transport, packets: int = 1) -> tuple[float, float]:
     """Air that one bit of payload takes: for the data, and for what the other side answers [µs].
 

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import BadInput
-from rehaul.facts.spectrum import BandGhz, channel_grid
+from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.channels import BandChannel, lawful_channels
 from rehaul.wlan.search import least_cost
@@ -50,33 +50,6 @@ class Assignment:
     proved: bool  # the search ended: this is the least possible
     bound_overlap: float  # no plan has less overlap than this
     nodes: int  # partial plans looked at
-
-
-def neighbour_on(
-    band: BandGhz,
-    number: int,
-    heard_dbm: Sequence[float],
-    *,
-    width_mhz: int = 20,
-    busy_pct: float | None = None,
-) -> Neighbour:
-    """A neighbour as a scan shows it: channel number (of its centre), width and levels.
-
-    Raises BadInput for a number that the band does not have at that width.
-
-    Validity: numbers of IEEE 802.11 Annex E; 40 MHz at 2.4 GHz is given by its two edges instead.
-    Source: the table of channels.
-    """
-    for grid in channel_grid():
-        known = range(grid.first, grid.last + 1, grid.step)
-        if grid.band == band and grid.width_mhz == width_mhz and number in known:
-            centre = grid.base_mhz + 5 * number
-            return Neighbour(centre - width_mhz / 2, centre + width_mhz / 2, tuple(heard_dbm), busy_pct)
-    raise BadInput(
-        f"there is no channel {number} of {width_mhz} MHz at {band} GHz",
-        where="neighbour",
-        remedy="Give the number of the channel's centre, or the primary channel with width 20",
-    )
 
 
 def coupling(heard_dbm: ArrayLike) -> NDArray[np.float64]:

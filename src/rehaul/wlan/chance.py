@@ -90,36 +90,6 @@ def goodput_range(
     return low, median, high
 
 
-def probability_of(
-    rate_mbps: float,
-    power_dbm: ArrayLike,
-    sd_db: ArrayLike,
-    link: RadioLink,
-    *,
-    direction: Direction = "down",
-    transport: Transport = "tcp",
-    receiver_spread: bool = True,
-    delivered: ShareSpread = WHOLE,
-) -> Floats:
-    """Chance that a link carries at least `rate_mbps`, 0 to 1, same shape as the power.
-
-    Validity: as `goodput_range`; with no spread at all it is 0 or 1.
-    Source: as `goodput_range`.
-
-    >>> from rehaul.facts.modulation import Generation
-    >>> round(float(probability_of(100, -75.0, 6.0, RadioLink("5", Generation.HE, 80, 2))), 2)
-    0.84
-    """
-    power = np.asarray(power_dbm, dtype=np.float32)
-    if direction == "up":
-        asks, power = Asks(up_mbps=rate_mbps), power + np.float32(link.up_lag_db)
-    else:
-        asks = Asks(down_mbps=rate_mbps)
-    return chance_of_asks(
-        asks, power, sd_db, link, transport=transport, receiver_spread=receiver_spread, delivered=delivered
-    )
-
-
 def chance_of_asks(
     asks: Asks,
     power_dbm: ArrayLike,

@@ -64,75 +64,29 @@ def _attempt(collision: float) -> float:
     return 2 / (1 + window + collision * window * doubling)
 
 
-def contending_mbps(mode: Mode, stations: int, *, protect: bool = False, asks_again: bool = True) -> float:
-    """Goodput of n saturated stations together, UDP, all in the same mode.
-
-    Parameters
-    ----------
-    mode : how all of them send
-    stations : how many contend
-    protect, asks_again : see `contending_each_mbps`
-
-    Returns
-    -------
-    total payload rate [Mb/s]
-
-    Validity: as `contending_each_mbps`.
-    Source: as `contending_each_mbps`.
-
-    >>> from rehaul.facts.modulation import Generation
-    >>> round(contending_mbps(Mode(Generation.HE, 11, 80, 2, 0.8), 5))
-    859
-    """
-    return sum(contending_each_mbps((mode,) * stations, protect=protect, asks_again=asks_again))
-
-
 @cache
-def contending_each_mbps(
-    modes: tuple[Mode, ...], *, protect: bool = False, asks_again: bool = True
-) -> tuple[float, ...]:
-    """Goodput of each of several saturated stations, UDP, each in its own mode.
+def turn_us(modes: tuple[Mode, ...], *, protect: bool = False, asks_again: bool = True) -> float:
+    """Mean time from one aggregate of a saturated station to its next, all stations having as many turns.
 
-    All get as many turns, whatever their pace, so a slow one takes most of the air (the rate anomaly).
-    A station that misses the acknowledgement either sends its aggregate again or first asks again for
-    the acknowledgement: a short frame with the window of a retry, after which the data follow with a
-    fresh window. Of all attempts a fraction p, all but the first of each cycle, are then requests.
+    Whatever the pace of each: a slow one takes most of the air (the rate anomaly). A station that misses
+    the acknowledgement either sends its aggregate again or first asks again for the acknowledgement: a
+    short frame with the window of a retry, after which the data follow with a fresh window. Of all attempts
+    a fraction p, all but the first of each cycle, are then requests.
 
     Parameters
     ----------
-    modes : (station,) how each sends
+    modes : (station,) how each sends, UDP
     protect : each aggregate is announced by a request to send and its clearance
     asks_again : a missed acknowledgement is asked for again; without meaning where `protect` is set,
         as then no data are lost
 
     Returns
     -------
-    (station,) payload rate [Mb/s]
+    time [µs]: what something at the head of a station's queue waits for, its own sending included
 
     Validity: as `backoff`; errors by collision only. Accuracy against ns-3 3.44 is in docs/wlan.md.
     Source: G. Bianchi, IEEE JSAC 18(3), 2000, equation (13), with the request of IEEE Std 802.11-2020
     clause 10.25 as a second kind of frame.
-    """
-    own_turn_us = turn_us(modes, protect=protect, asks_again=asks_again)
-    payload_bits = wlan_number("udp_payload_bytes") * 8
-    ip_bytes = int(wlan_number("ip_bytes"))
-    return tuple(largest_aggregate(mode, ip_bytes) * payload_bits / own_turn_us for mode in modes)
-
-
-@cache
-def turn_us(modes: tuple[Mode, ...], *, protect: bool = False, asks_again: bool = True) -> float:
-    """Mean time from one aggregate of a saturated station to its next, all stations having as many turns.
-
-    Parameters
-    ----------
-    modes, protect, asks_again : see `contending_each_mbps`
-
-    Returns
-    -------
-    time [µs]: what something at the head of a station's queue waits for, its own sending included
-
-    Validity: as `contending_each_mbps`.
-    Source: as `contending_each_mbps`.
 
     >>> from rehaul.facts.modulation import Generation
     >>> round(turn_us((Mode(Generation.HE, 4, 80, 2, 0.8),) * 4) / 1000, 1)

@@ -6,7 +6,6 @@ import math
 from functools import cache
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import OutOfRange
 from rehaul.facts.modulation import Ladder, receiver_limits
@@ -64,34 +63,6 @@ def thresholds_dbm(
         floor_dbm = 0.0 if limit.unit == "dbm" else noise_dbm(REFERENCE_WIDTH_MHZ, figure_db)
         levels.append(floor_dbm + limit.value + widening_db)
     return tuple(levels)
-
-
-def mcs_of(
-    power_dbm: ArrayLike,
-    width_mhz: int,
-    ladder: Ladder | str = Ladder.EXPECTED,
-    *,
-    noise_figure_db: float | None = None,
-    top_mcs: int = TOP_MCS,
-) -> NDArray[np.int64]:
-    """The highest step the power carries; -1 where it carries none (or is NaN).
-
-    Parameters
-    ----------
-    power_dbm : (any shape) power at the receiver [dBm]
-    width_mhz, ladder, noise_figure_db : see `thresholds_dbm`
-    top_mcs : highest step of the generation
-
-    Validity: as `thresholds_dbm`; a level equal to the limit is enough.
-    Source: as `thresholds_dbm`.
-
-    >>> mcs_of([-60.0, -70.0, -99.0], 80).tolist()
-    [7, 4, -1]
-    """
-    levels = np.array(thresholds_dbm(width_mhz, ladder, noise_figure_db)[: top_mcs + 1])
-    power = np.asarray(power_dbm, dtype=float)
-    found = np.searchsorted(levels, power, side="right") - 1
-    return np.where(np.isnan(power), -1, found).astype(np.int64)
 
 
 def receiver_sd_db() -> float:

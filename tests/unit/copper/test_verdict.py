@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from rehaul.copper import RunFacts, best_rate, coax_path_db, other_media, settling, verdict, verdicts
+from rehaul.copper import RunFacts, other_media, settling, verdict, verdicts
 from rehaul.errors import BadInput, OutOfRange
+from rehaul.facts.coax import coax_limit
 from rehaul.facts.ethernet import Ethernet
 
 CLEAN = RunFacts("cat5e", 4, (12.0, 15.0, 18.0), "home run", state="dead")
@@ -173,14 +174,6 @@ def test_beyond_the_promised_length() -> None:
     assert verdict(RunFacts("cat5e", 4, (400.0, 450.0, 500.0), "home run"), "100BASE-TX").band == "no"
 
 
-def test_best_rate() -> None:
-    best = best_rate(CLEAN)
-    assert best is not None and best.ethernet == "2.5GBASE-T"
-    trial = best_rate(CLEAN, least="try it")
-    assert trial is not None and trial.ethernet == "10GBASE-T"
-    assert best_rate(RunFacts("quad", 1, (5.0, 6.0, 7.0), "home run")) is None
-
-
 def test_other_media() -> None:
     coax = other_media("coax", length_m=20.0)
     assert [option.rate_mbps for option in coax] == sorted((o.rate_mbps for o in coax), reverse=True)
@@ -190,14 +183,11 @@ def test_other_media() -> None:
 
 
 def test_a_splitter_tree_explains_coax_that_works_here_and_not_there() -> None:
-    near = coax_path_db(20.0, across=2)
-    far = coax_path_db(60.0, through=(2, 8), across=8, kind="RG-59")
-    assert other_media("coax", path_db=near)[0].band == "likely"
-    assert other_media("coax", path_db=far)[0].band == "no"
+    last_db = coax_limit("last link loss")
+    assert other_media("coax", path_db=last_db - 30.0)[0].band == "likely"
+    assert other_media("coax", path_db=last_db + 30.0)[0].band == "no"
     unknown = other_media("coax")[0]
     assert unknown.band == "try it" and unknown.evidence == "unknown"
-    with pytest.raises(BadInput):
-        coax_path_db(10.0, through=(33,))
 
 
 @pytest.mark.parametrize(

@@ -23,9 +23,7 @@ from rehaul.house import (
     SignOff,
     Storey,
     Ties,
-    may_tie,
     require_may_disconnect,
-    tie_reasons,
 )
 
 OWNER = SignOff(by="Owner", date="2026-11-20", words="tested")
@@ -60,19 +58,19 @@ def job(*changes: Any, house: dict[str, Any] | None = None, asked: bool = True, 
 
 
 def problems(found: Job, place: str) -> str:
-    return " / ".join(reason.problem for reason in tie_reasons(found, place))
+    return " / ".join(reason.problem for reason in Ties(found).reasons(place))
 
 
 def test_nothing_may_be_tied_before_the_checks_and_everything_dead_after() -> None:
     before = job(asked=False)
     for place in ("C1", "C2", "1-01", "1-02", "1-03"):
-        assert all(reason.untested for reason in tie_reasons(before, place))
-        assert not may_tie(before, place)
-        assert may_tie(job(), place)
+        assert all(reason.untested for reason in Ties(before).reasons(place))
+        assert Ties(before).reasons(place)
+        assert not Ties(job()).reasons(place)
     assert [card.what for card in Ties(before).missing("MP1")] == ["who depends", "voltage", "modem sync"]
     assert Ties(job()).missing("MP1") == ()
     with pytest.raises(BadInput, match="9-99"):
-        tie_reasons(before, "9-99")
+        Ties(before).reasons("9-99")
 
 
 @pytest.mark.parametrize(
@@ -89,8 +87,8 @@ def test_a_cable_is_left_alone_with_its_plate(change: dict[str, str], word: str)
     found = job(change)
     for place in ("C1", "1-01"):
         assert word in problems(found, place)
-        assert all(reason.remedy for reason in tie_reasons(found, place))
-    assert may_tie(found, "1-02")
+        assert all(reason.remedy for reason in Ties(found).reasons(place))
+    assert not Ties(found).reasons("1-02")
 
 
 @pytest.mark.parametrize("state", ["in use", "believed unused", "moved and tested", "released"])
@@ -99,10 +97,10 @@ def test_a_cable_is_left_alone_with_its_plate(change: dict[str, str], word: str)
 )
 def test_an_obligation_holds_until_it_is_released_and_signed_for(kind: str, state: str) -> None:
     owed = Obligation(id="O1", kind=kind, run="C1", state=state)
-    assert not may_tie(job(obligations=(owed,)), "1-01")
+    assert Ties(job(obligations=(owed,))).reasons("1-01")
     signed = owed.model_copy(update={"sign_off": OWNER})
     free = state in ("moved and tested", "released")
-    assert may_tie(job(obligations=(signed,)), "1-01") is free
+    assert (not Ties(job(obligations=(signed,))).reasons("1-01")) is free
 
 
 def test_coax_plates_bells_the_providers_line_and_other_households() -> None:
@@ -110,7 +108,7 @@ def test_coax_plates_bells_the_providers_line_and_other_households() -> None:
     plate = Outlet(id="1-01", storey="1", kind="coax", position=(2, 2))
     coax = {"outlets": (plate, *HOUSE.outlets[1:])}
     assert "coax plate" in problems(job(house=coax), "1-01")
-    assert may_tie(job(house=coax), "C1")
+    assert not Ties(job(house=coax)).reasons("C1")
     assert "door bell" in problems(job(house={"bells": (Bell(id="B1", run="C1"),)}), "1-01")
     assert "provider" in problems(job(service=Service(medium="dsl", run="C1")), "1-01")
     assert "provider" in problems(job(service=Service(medium="dsl", enters="1-01", run="C2")), "1-01")
@@ -118,7 +116,7 @@ def test_coax_plates_bells_the_providers_line_and_other_households() -> None:
     for place in ("1-01", "C1"):
         assert "Lodger" in problems(job(house=theirs), place)
     agreed = Obligation(id="O1", kind="other household", run="C1", state="released", sign_off=OWNER)
-    assert may_tie(job(house=theirs, obligations=(agreed,)), "1-01")
+    assert not Ties(job(house=theirs, obligations=(agreed,))).reasons("1-01")
 
 
 def test_cables_that_meet_at_a_plate_share_what_holds_them() -> None:
@@ -130,15 +128,15 @@ def test_cables_that_meet_at_a_plate_share_what_holds_them() -> None:
     found = job(house={"runs": runs})
     found = found.model_copy(update={"line_checks": (*found.line_checks, *quiet("MP1", "C2"))})
     assert "meets C1 at plate 1-01" in problems(found, "C2")
-    assert not may_tie(found, "1-02") and may_tie(found, "1-03")
+    assert Ties(found).reasons("1-02") and not Ties(found).reasons("1-03")
 
 
 def test_a_cable_between_plates_is_measured_by_itself() -> None:
     runs = (*HOUSE.runs, Run(id="C3", ends=("1-03", "unknown"), state="dead"))
-    assert not may_tie(job(house={"runs": runs}), "1-03")
+    assert Ties(job(house={"runs": runs})).reasons("1-03")
     found = job(house={"runs": runs})
     found = found.model_copy(update={"line_checks": (*found.line_checks, *quiet("MP1", "C3"))})
-    assert may_tie(found, "1-03")
+    assert not Ties(found).reasons("1-03")
 
 
 def loud(**fields: Any) -> LineCheck:
@@ -152,20 +150,20 @@ def and_then(found: Job, *checks: LineCheck) -> Job:
 def test_a_plate_of_unknown_cable_may_be_the_far_end_of_a_live_one() -> None:
     runs = (Run(id="C1", ends=("MP1", "unknown")), *HOUSE.runs[1:])
     quiet_house = job(house={"runs": runs})
-    assert may_tie(quiet_house, "1-03") and may_tie(quiet_house, "1-01")
+    assert not Ties(quiet_house).reasons("1-03") and not Ties(quiet_house).reasons("1-01")
     live = and_then(quiet_house, loud(run="C1"))
     assert "C1 may end here" in problems(live, "1-03")
-    assert may_tie(live, "1-02"), "its own cable is known, and quiet"
+    assert not Ties(live).reasons("1-02"), "its own cable is known, and quiet"
     volts = LineCheck(id="LP1", at="MP1", what="voltage", dc_v=0.1, ac_v=0, outlet="1-03")
     sync = LineCheck(id="LP2", at="MP1", what="modem sync", synchronises=False, outlet="1-03")
-    assert not may_tie(and_then(live, volts), "1-03"), "a voltmeter clears nothing by itself"
-    assert may_tie(and_then(live, volts, sync), "1-03")
-    assert not may_tie(and_then(live, volts, sync), "1-01")
+    assert Ties(and_then(live, volts)).reasons("1-03"), "a voltmeter clears nothing by itself"
+    assert not Ties(and_then(live, volts, sync)).reasons("1-03")
+    assert Ties(and_then(live, volts, sync)).reasons("1-01")
     off, on = (
         LineCheck(id=name, at="MP1", what=what, run="C1", sign_off=OWNER)
         for name, what in (("LO", "disconnected"), ("LR", "reconnected"))
     )
-    assert not may_tie(and_then(live, off, volts, sync, on), "1-03"), "what was quiet may be live again"
+    assert Ties(and_then(live, off, volts, sync, on)).reasons("1-03"), "what was quiet may be live again"
     here = LineCheck(id="LP3", at="MP1", what="voltage", dc_v=48, ac_v=0, outlet="1-03")
     assert "48 V dc" in problems(and_then(quiet_house, here), "1-03")
 
@@ -186,9 +184,9 @@ def test_somebody_without_a_name_is_still_asked_for() -> None:
     owed = Obligation(id="O1", kind="telephone", run="C1")
     named = found.model_copy(update={"obligations": (owed,)})
     assert Ties(named).missing("MP1") == ()
-    assert may_tie(named, "C2") and not may_tie(named, "C1")
+    assert not Ties(named).reasons("C2") and Ties(named).reasons("C1")
     one = and_then(job(), said.model_copy(update={"run": "C1"}))
-    assert "nobody is named" in problems(one, "C1") and may_tie(one, "C2")
+    assert "nobody is named" in problems(one, "C1") and not Ties(one).reasons("C2")
 
 
 def test_a_live_line_is_tied_only_while_it_is_off_and_measured_again() -> None:
@@ -196,14 +194,14 @@ def test_a_live_line_is_tied_only_while_it_is_off_and_measured_again() -> None:
     off = LineCheck(id="LO", at="MP1", what="disconnected", sign_off=OWNER)
     still = LineCheck(id="LQ", at="MP1", what="voltage", dc_v=0.1, ac_v=0, run="C1")
     on = LineCheck(id="LR", at="MP1", what="reconnected", sign_off=OWNER)
-    assert not may_tie(live, "1-01")
-    assert not may_tie(and_then(live, still), "1-01"), "nobody decided about it"
-    assert not may_tie(and_then(live, off), "1-01"), "not measured again"
-    assert may_tie(and_then(live, off, still), "1-01")
-    assert not may_tie(and_then(live, off, still, on), "1-01")
+    assert Ties(live).reasons("1-01")
+    assert Ties(and_then(live, still)).reasons("1-01"), "nobody decided about it"
+    assert Ties(and_then(live, off)).reasons("1-01"), "not measured again"
+    assert not Ties(and_then(live, off, still)).reasons("1-01")
+    assert Ties(and_then(live, off, still, on)).reasons("1-01")
     decided = Decision(id="D1", run="C1", sign_off=OWNER)
-    assert not may_tie(live.model_copy(update={"decisions": (decided,)}), "1-01"), "it is live now"
-    assert may_tie(and_then(live, still).model_copy(update={"decisions": (decided,)}), "1-01")
+    assert Ties(live.model_copy(update={"decisions": (decided,)})).reasons("1-01"), "it is live now"
+    assert not Ties(and_then(live, still).model_copy(update={"decisions": (decided,)})).reasons("1-01")
 
 
 def test_the_line_is_taken_off_only_where_nobody_can_need_it() -> None:

@@ -19,7 +19,6 @@ from rehaul.power import (
     heat_advice,
     length_from_resistance_m,
     poe,
-    poe_class_of_run,
     switch_budget,
     ups_minutes,
 )
@@ -29,7 +28,6 @@ CLEAN = RunFacts("cat5e", 4, (25.0, 30.0, 35.0), "home run", state="dead")
 
 def test_a_clean_run_carries_every_class() -> None:
     assert [poe(CLEAN, number).band for number in poe_classes()] == ["likely"] * 8
-    assert poe_class_of_run(CLEAN) == 8
     result = poe(CLEAN, 4)
     assert result.feasible and result.lift == ""
     low, high = result.voltage_range_v
@@ -98,14 +96,16 @@ def test_switch_budget() -> None:
     tight = switch_budget((4, 4), 60.0)
     assert tight.fits and not tight.easy
     over = switch_budget((4, 4, 4), 60.0)
-    assert not over.fits and over.reason == "90 W reserved does not fit in 60 W."
+    assert (
+        not over.fits and over.reason.startswith("Of 60 W, 90 W are set aside") and "too much" in over.reason
+    )
 
 
 def test_bundle_advice() -> None:
     assert "Split the bundle" in bundle_advice(30, 5.0, 25.0)
     assert "loosen it" in bundle_advice(20, 20.0, 25.0)
     assert "keep it out of there" in bundle_advice(20, bundle_rise_c(20, 0.96, 24), 55.0)
-    assert "within its limit" in bundle_advice(6, bundle_rise_c(6, 0.6, 24), 25.0)
+    assert bundle_advice(6, bundle_rise_c(6, 0.6, 24), 25.0) == ""
 
 
 def test_a_can_in_an_attic_is_too_hot_and_a_fan_helps() -> None:

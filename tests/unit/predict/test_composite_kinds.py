@@ -12,8 +12,9 @@ from rehaul.house import House, Slab, Storey, Wall
 from rehaul.house.model import Layer as HouseLayer
 from rehaul.predict import scene_of
 from rehaul.predict.kinds import MOST_COMPOSITES, floor_kind, wall_kind
-from rehaul.radio import LayeredKind, Mixture, SlabLayer, Stack, transmission_loss_db
+from rehaul.radio import LayeredKind, Mixture, SlabLayer, Stack
 from rehaul.radio.layers import parts_of
+from slab_losses import transmission_loss_db
 
 ANGLES_DEG = np.array([0.0, 30.0, 60.0])
 BANDS_HZ = (2.44e9, 5.5e9)

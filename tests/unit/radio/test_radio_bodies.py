@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from body_twin import edges_of, left_share, scattered_share
+from radio_scenes import box_panels
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio import (
     Bulk,
@@ -18,7 +19,6 @@ from rehaul.radio import (
     Grid,
     Scene,
     Transmitter,
-    box_panels,
     crossing_counts,
     crossings,
     field,

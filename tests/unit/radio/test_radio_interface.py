@@ -5,20 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from radio_scenes import box_panels
 from rehaul.errors import BadInput
 from rehaul.radio import (
     Grid,
     Scene,
     Transmitter,
-    box_panels,
     crossings,
     field,
     field_at,
-    fields,
     grid_over,
     kind,
     plate,
-    probability_of,
 )
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
@@ -62,19 +60,6 @@ def test_stair_void_lets_the_ray_through() -> None:
     through_void = crossings(two_storeys(), (4.5, 3.5, 1.0), (4.5, 3.5, 4.0), BANDS)
     through_boards = crossings(two_storeys(), (2.0, 2.0, 1.0), (2.0, 2.0, 4.0), BANDS)
     assert (len(through_void), len(through_boards)) == (0, 1)
-
-
-def test_many_sites_equal_one_at_a_time() -> None:
-    sites = [Transmitter((x, 2.0, 2.3), 20.0, "ceiling") for x in (1.0, 3.3, 5.1)]
-    grid = grid_over(0, 0, 6, 5, 0.5, (1.0, 3.6))
-    many = fields(two_storeys(), sites, grid, BANDS)
-    for site, one in zip(sites, many, strict=True):
-        assert np.array_equal(one.gain_db, field(two_storeys(), site, grid, BANDS).gain_db)
-
-
-def test_chance_is_half_at_the_median() -> None:
-    assert probability_of(-60.0, 5.0, -60.0) == pytest.approx(0.5)
-    assert probability_of(-55.0, 5.0, -60.0) == pytest.approx(0.8413, abs=1e-4)
 
 
 @pytest.mark.parametrize(

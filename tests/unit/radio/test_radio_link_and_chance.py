@@ -1,4 +1,4 @@
-"""What a person's device sends and receives, chances, and how far what stands about a spot may lie off."""
+"""What a person's device receives, and how far what stands about a spot may lie off."""
 
 from __future__ import annotations
 
@@ -13,28 +13,11 @@ from rehaul.radio import (
     downlink_dbm,
     field_at,
     holding_loss_db,
-    peak_gain_dbi,
-    probability_of,
     shadowing_sd_db,
-    uplink_dbm,
 )
 
 EMPTY = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
 BANDS = (2.442e9, 5.5e9)
-
-
-def test_uplink_is_downlink_but_for_power_and_gain() -> None:
-    found = field_at(EMPTY, Transmitter((0, 0, 2.5), 23.0, "ceiling"), [(3, 1, 1)], BANDS)
-    up = uplink_dbm(found.gain_db, 15.0, "ceiling")
-    down = downlink_dbm(found.power_dbm)
-    assert down - up == pytest.approx(23.0 - 15.0 - peak_gain_dbi("ceiling"), abs=1e-4)
-
-
-def test_uplink_by_hand() -> None:
-    """Friis between an isotropic client of 15 dBm at 10 m and an antenna of 4 dBi."""
-    found = field_at(EMPTY, Transmitter((0, 0, 0)), [(10, 0, 0)], (5.5e9,))
-    loss = 20 * np.log10(4 * np.pi * 10 * 5.5e9 / 299792458)
-    assert uplink_dbm(found.gain_db, 15.0, 4.0)[0, 0] == pytest.approx(15 + 4 - loss, abs=1e-3)
 
 
 def test_holding_costs_more_the_closer_the_body() -> None:
@@ -83,8 +66,3 @@ def test_a_map_spreads_as_the_spot_does(level: Level) -> None:
     sd = field_at(EMPTY, Transmitter((0, 0, 0)), places, BANDS, level).sd_db
     slope = radio_numbers()["spreading_sd"] * decades
     assert sd[0] == pytest.approx(np.hypot(shadowing_sd_db(decades), slope), rel=1e-4)
-
-
-def test_chance_falls_with_the_threshold() -> None:
-    chances = probability_of(-60.0, 5.0, np.array([-80.0, -60.0, -40.0]))
-    assert (np.diff(chances) < 0).all()

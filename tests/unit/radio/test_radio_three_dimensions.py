@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rehaul.radio import Scene, Transmitter, box_panels, crossings, field_at, kind, plate
+from radio_scenes import box_panels
+from rehaul.radio import Scene, Transmitter, crossings, field_at, kind, plate
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
 NAMES = ("brick-solid", "door-hollow", "glass-low-e", "metal-body", "chimney-breast", "timber-floor")

@@ -60,6 +60,38 @@ def test_heat_in_a_can_of_an_attic() -> None:
         assert checks(job.model_copy(update={"house": house}))["heat where the boxes stand"] == state
 
 
+def fed(job: Job, classes: tuple[int, ...], budget_w: float, draw_w: float) -> dict[str, str]:
+    """State of the checks of power where the switch feeds devices of these classes."""
+    first = planned().network.ports[0]
+    ports = tuple(
+        first.model_copy(
+            update={"port": n, "poe_class": number, "poe_w": draw_w, "run": "", "injector": False}
+        )
+        for n, number in enumerate(classes, 1)
+    )
+    network = planned().network.model_copy(update={"ports": ports, "poe_budget_w": budget_w})
+    return {row.what: row.state for row in site_checks(job, planned().choice, network)}
+
+
+@pytest.mark.parametrize(
+    ("budget_w", "draw_w", "state"), [(60.0, 20.0, "pass"), (60.0, 29.0, "mind"), (55.0, 10.0, "fail")]
+)
+def test_what_a_switch_sets_aside_and_what_is_drawn(budget_w: float, draw_w: float, state: str) -> None:
+    """Two devices of class 4, 30 W each at the source; four fifths of the budget leave headroom."""
+    assert fed(planned().job, (4, 4), budget_w, draw_w)["power the switch gives"] == state
+
+
+def test_many_powered_cables_in_one_bundle() -> None:
+    job = planned().job
+    assert "heat in the bundle" not in fed(job, (4,), 400.0, 10.0), "one cable is no bundle"
+    assert fed(job, (4,) * 8, 400.0, 10.0)["heat in the bundle"] == "pass"
+    assert fed(job, (4,) * 25, 900.0, 10.0)["heat in the bundle"] == "fail", "more than 24 together"
+    point = job.house.meeting_points[0].model_copy(update={"enclosure": "attic"})
+    attic = job.model_copy(update={"house": job.house.model_copy(update={"meeting_points": (point,)})})
+    assert fed(attic, (8,) * 20, 1500.0, 60.0)["heat in the bundle"] == "fail", "hot air, all four pairs"
+    assert fed(job, (8,) * 20, 1500.0, 60.0)["heat in the bundle"] == "pass"
+
+
 def test_battery_that_is_asked_for_too_long() -> None:
     job = planned().job
     choices = job.choices.model_copy(update={"ups_minutes": 600.0})

@@ -6,10 +6,10 @@ from itertools import product
 
 import pytest
 
-from rehaul.errors import BadInput, OutOfRange
+from rehaul.errors import BadInput
 from rehaul.facts.colour_codes import colour_scheme, colour_schemes
 from rehaul.house import CableKind
-from rehaul.tracing import fit_label, label_text, link_identifier, termination, two_links
+from rehaul.tracing import fit_label, label_text, termination, two_links
 from rehaul.tracing.labels import text_length_m
 
 
@@ -91,14 +91,6 @@ def test_preparation_is_on_the_sheet() -> None:
 def test_what_cannot_be_is_refused(standard: str, kind: CableKind, pairs: int, more: dict[str, str]) -> None:
     with pytest.raises(BadInput):
         termination(standard, kind, pairs, **more)
-
-
-def test_link_identifier() -> None:
-    assert link_identifier("1", "A", "b", 24) == "1A-B24"
-    with pytest.raises(OutOfRange):
-        link_identifier("1", "A", "A", 0)
-    with pytest.raises(BadInput):
-        link_identifier("1", "A-", "A", 1)
 
 
 def test_ids_fit_six_millimetre_tape() -> None:

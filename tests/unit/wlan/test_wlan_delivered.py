@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from link_rates import chance_of_rate
 from rehaul.errors import OutOfRange
 from rehaul.facts.delivered import OTHER_NETWORKS, delivered_shares
 from rehaul.wlan import (
@@ -16,7 +17,6 @@ from rehaul.wlan import (
     goodput_mbps,
     goodput_range,
     part_sd,
-    probability_of,
     receiver_sd_db,
     usual_share,
 )
@@ -46,7 +46,7 @@ def test_ranges_and_chances_are_those_of_drawing(power_dbm: float, sd_db: float)
     found = [float(part) for part in goodput_range(power_dbm, sd_db, HE80, delivered=SHARE)]
     assert found == pytest.approx(expected, rel=0.03, abs=0.3)
     for rate in (15.0, 90.0, 300.0, 700.0):
-        chance = float(probability_of(rate, power_dbm, sd_db, HE80, delivered=SHARE))
+        chance = float(chance_of_rate(rate, power_dbm, sd_db, HE80, delivered=SHARE))
         assert chance == pytest.approx(np.mean(down >= rate), abs=0.005)
         both = float(chance_of_asks(Asks(rate, 0.4 * rate), power_dbm, sd_db, HE80, delivered=SHARE))
         assert both == pytest.approx(np.mean((down >= rate) & (up >= 0.4 * rate)), abs=0.005)
@@ -58,8 +58,8 @@ def test_a_share_without_spread_is_a_plain_factor() -> None:
     whole = goodput_range(power, 6.0, HE80)
     for part, all_of_it in zip(goodput_range(power, 6.0, HE80, delivered=half), whole, strict=True):
         assert part == pytest.approx(0.5 * all_of_it)
-    often = probability_of(100.0, power, 6.0, HE80, delivered=half)
-    assert often == pytest.approx(probability_of(200.0, power, 6.0, HE80), abs=1e-6)
+    often = chance_of_rate(100.0, power, 6.0, HE80, delivered=half)
+    assert often == pytest.approx(chance_of_rate(200.0, power, 6.0, HE80), abs=1e-6)
     assert goodput_range(power, 6.0, HE80, delivered=WHOLE)[1] == pytest.approx(goodput_mbps(power, HE80))
 
 
@@ -76,14 +76,14 @@ def test_never_more_than_the_fastest_mode_can() -> None:
     high = goodput_range(-30.0, 3.0, HE80, delivered=ShareSpread(0.0, 1.0, 1.0))[2]
     top = float(goodput_mbps(0.0, HE80))
     assert float(high) == pytest.approx(1.1 * top, rel=1e-4)
-    assert probability_of(1.11 * top, -30.0, 3.0, HE80, delivered=ShareSpread(0.0, 1.0, 1.0)) == 0
+    assert chance_of_rate(1.11 * top, -30.0, 3.0, HE80, delivered=ShareSpread(0.0, 1.0, 1.0)) == 0
 
 
 def test_no_signal_gives_nothing_whatever_the_spread() -> None:
     for part in goodput_range([-np.inf, np.nan, -200.0], 15.0, HE80, delivered=SHARE):
         assert part.tolist() == [0, 0, 0]
-    assert probability_of(1.0, [-np.inf, np.nan, -200.0], 15.0, HE80, delivered=SHARE).tolist() == [0, 0, 0]
-    assert probability_of(0.0, -200.0, 15.0, HE80, delivered=SHARE) == pytest.approx(1)
+    assert chance_of_rate(1.0, [-np.inf, np.nan, -200.0], 15.0, HE80, delivered=SHARE).tolist() == [0, 0, 0]
+    assert chance_of_rate(0.0, -200.0, 15.0, HE80, delivered=SHARE) == pytest.approx(1)
 
 
 def test_the_usual_share_adds_up_its_kinds() -> None:

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
+from link_rates import alone_mbps, chance_of_rate
 from rehaul.errors import BadInput, OutOfRange
 from rehaul.wlan import (
     Generation,
     Mode,
     RadioLink,
-    alone_mbps,
     goodput_mbps,
     goodput_range,
     link_between,
@@ -16,7 +16,6 @@ from rehaul.wlan import (
     mode_at,
     phy_rate_mbps,
     power_needed_dbm,
-    probability_of,
     rate_ladder,
 )
 
@@ -118,16 +117,16 @@ def test_range_holds_the_median_and_widens_with_the_spread() -> None:
 
 def test_probability_agrees_with_the_range() -> None:
     low, median, _ = goodput_range(-70.0, 6.0, HE80)
-    assert probability_of(float(low), -70.0, 6.0, HE80) == pytest.approx(0.95, abs=0.01)
-    assert probability_of(float(median), -70.0, 6.0, HE80) == pytest.approx(0.5, abs=0.01)
+    assert chance_of_rate(float(low), -70.0, 6.0, HE80) == pytest.approx(0.95, abs=0.01)
+    assert chance_of_rate(float(median), -70.0, 6.0, HE80) == pytest.approx(0.5, abs=0.01)
 
 
 def test_probability_at_the_ends() -> None:
-    assert probability_of(2000.0, -20.0, 5.0, HE80) == 0
-    assert probability_of(0.0, -90.0, 5.0, HE80) == 1
-    assert probability_of(50.0, [np.nan, -np.inf], 5.0, HE80).tolist() == [0, 0]
+    assert chance_of_rate(2000.0, -20.0, 5.0, HE80) == 0
+    assert chance_of_rate(0.0, -90.0, 5.0, HE80) == 1
+    assert chance_of_rate(50.0, [np.nan, -np.inf], 5.0, HE80).tolist() == [0, 0]
     need = power_needed_dbm(50.0, HE80)
-    certain = probability_of(50.0, [need, need - 0.1], 0.0, HE80, receiver_spread=False)
+    certain = chance_of_rate(50.0, [need, need - 0.1], 0.0, HE80, receiver_spread=False)
     assert certain.tolist() == [1, 0]
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from link_rates import contending_each_mbps
 from rehaul.errors import OutOfRange
 from rehaul.wlan import (
     Generation,
@@ -10,7 +11,6 @@ from rehaul.wlan import (
     after_hop_mbps,
     air_share,
     before_hop_mbps,
-    contending_each_mbps,
     shared_mbps,
 )
 
