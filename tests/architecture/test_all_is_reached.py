@@ -26,7 +26,7 @@ def test_everything_is_reached_but_what_waits() -> None:
 
 
 def test_the_list_of_what_waits_only_shrinks() -> None:
-    assert len(waiting()) <= 26
+    assert len(waiting()) <= 12
 
 
 CLI = """

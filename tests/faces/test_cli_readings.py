@@ -73,6 +73,10 @@ def test_why_a_room_is_slow(run: Run, job_file: Path) -> None:
     assert "narrowest link" in words and "%" in words
     found = json.loads(run("why", job_file, "R01", "--json"))
     assert sum(cause["probability"] for cause in found["causes"]) == pytest.approx(1, abs=1e-3)
+    (foil, *_) = found["way"]["passes"]
+    assert (foil["what"], foil["made_of"]) == ("wall W013", "stud-foil") and 15 < foil["loss_db"] < 25
+    assert f"wall W013 (stud-foil) {foil['loss_db']:.0f} dB" in words
+    assert f"together {found['way']['together_db']:.0f} dB" in words
 
 
 def test_before_and_after(run: Run, job_file: Path, tmp_path: Path) -> None:

@@ -12,7 +12,8 @@ import sample_plan
 from rehaul.design.results import Port, RackItem
 from rehaul.house import House, Job
 from rehaul.planning import Plan
-from rehaul.sheets import handover, pdf, write_papers
+from rehaul.sheets import handover_files, write_papers
+from rehaul.sheets.document import pdf
 from rehaul.takeoff.labels import labels_for
 
 
@@ -61,7 +62,7 @@ def nothing() -> Plan:
 
 def test_a_job_just_opened_has_papers(tmp_path: Path) -> None:
     assert write_papers(nothing(), tmp_path / "papers")
-    assert handover(nothing(), tmp_path / "record")
+    assert handover_files(nothing())["handover.pdf"]
     said = text(pdf(nothing()))
     assert "New job" in said and "undated" in said and "None." in said
 

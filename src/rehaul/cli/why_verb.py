@@ -19,20 +19,21 @@ from rehaul.cli.held import memory_option
 @memory_option
 @json_option
 def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
-    """Why a room is slow: causes with their probabilities, the evidence, and the test that decides.
+    """Why a room is slow: causes with their chances, the evidence, what stands in the way, the next test.
 
     \b
     Example:
       rehaul why mill.rehaul.json "Living room"
     """
     from rehaul.jobs import current_job
-    from rehaul.proof import diagnose, room_case, room_named
+    from rehaul.proof import diagnose, room_case, room_named, way_to
 
     job = current_job(job_file)
     with progress("Why"):
-        found = diagnose(*room_case(job, room_named(job, room), stage))
+        place = room_named(job, room)
+        found, way = diagnose(*room_case(job, place, stage)), way_to(job, place, stage)
     if as_json:
-        print_json(found.model_dump(mode="json"))
+        print_json({**found.model_dump(mode="json"), "way": way.model_dump(mode="json")})
         return
     print_table(
         ["narrowest link", "chance", "what it means", "what to do"],
@@ -44,5 +45,6 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
     )
     for line in found.evidence:
         say(line)
+    say(f"On the straight way from {way.sentence}")
     if found.next_test:
         say(f"Next: {found.next_test.instruction}")

@@ -11,6 +11,7 @@ from rehaul.proof.own_link import OwnLink
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.reading_table import ReadingTable, new_reading, readings_from_table
 from rehaul.proof.reading_worth import Margin, Worth, change_chance, worth
+from rehaul.proof.way import Passed, Way, way_to
 from rehaul.proof.where_next import NextReading, OpenVerdict, next_reading
 
 __all__ = [
@@ -28,11 +29,13 @@ __all__ = [
     "OpenQuestion",
     "OpenVerdict",
     "OwnLink",
+    "Passed",
     "ReadingTable",
     "RunDuty",
     "StageReadings",
     "Surveyed",
     "Test",
+    "Way",
     "Worth",
     "acceptance_record",
     "ceiling",
@@ -47,5 +50,6 @@ __all__ = [
     "room_case",
     "room_named",
     "surveyed",
+    "way_to",
     "worth",
 ]

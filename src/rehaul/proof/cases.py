@@ -46,7 +46,7 @@ def room_case(
     readings = [reading for reading in job.readings if reading.stage == stage]
     here = [r for r in readings if not r.wired and _room_of(job, r) == room.id]
     device = _slow_device(here)
-    client = next((d.client for d in job.devices if d.id == device), DEFAULT_CLIENT)
+    client = _client(job, device)
     best = _best_air(job, scene, room, client)
     equipment, band = best.radiator.equipment, best.band
     test_link = link_between(equipment, GOOD_CLIENT, band) or best.link
@@ -66,6 +66,19 @@ def room_case(
         slow_band_link=slow,
     )
     return case, _reads(job, readings, here, device, best)
+
+
+def best_air(job: Job, scene: HouseScene, room: Room, stage: str) -> Air:
+    """What the slow device of a room gets in its middle from the box that serves it best.
+
+    Raises BadInput where no box stands that could serve the room.
+    """
+    here = [r for r in job.readings if r.stage == stage and not r.wired and _room_of(job, r) == room.id]
+    return _best_air(job, scene, room, _client(job, _slow_device(here)))
+
+
+def _client(job: Job, device: str | None) -> str:
+    return next((d.client for d in job.devices if d.id == device), DEFAULT_CLIENT)
 
 
 def _best_air(job: Job, scene: HouseScene, room: Room, client: str) -> Air:

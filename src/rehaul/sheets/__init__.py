@@ -8,7 +8,7 @@ from rehaul.sheets.plansheet import sheet_svg
 from rehaul.sheets.portmap import ports_svg
 from rehaul.sheets.rack import rack_svg
 from rehaul.sheets.ratemap import coverage_svgs, map_svg
-from rehaul.sheets.record import Photo, handover, handover_files
+from rehaul.sheets.record import Photo, handover_files
 from rehaul.sheets.schedules import tables
 from rehaul.sheets.spreadsheet import csv_text, xlsx_bytes
 from rehaul.sheets.table import Column, Table
@@ -21,7 +21,6 @@ __all__ = [
     "Table",
     "coverage_svgs",
     "csv_text",
-    "handover",
     "handover_files",
     "labels_pdf",
     "map_svg",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from rehaul.house import dump_job
@@ -20,12 +20,14 @@ from rehaul.sheets.table import Table
 from rehaul.sheets.typeset import Attachment, Paper, job_day, typeset
 
 
-def pdf(plan: Plan, paper: Paper | None = None) -> bytes:
+def pdf(plan: Plan, paper: Paper | None = None, every: Sequence[Section] | None = None) -> bytes:
     """All sheets of a plan in one PDF/A-3a with the job document inside.
 
-    `paper` is A4 or Letter; the job's own where left out. The same plan gives the same bytes.
+    `paper` is A4 or Letter, the job's own where left out; `every` the plan's sections where they are made
+    already. The same plan gives the same bytes.
     """
-    return typeset(plan.job, sections(plan), paper=paper or plan.job.paper, enclosures=[job_enclosure(plan)])
+    every = sections(plan) if every is None else every
+    return typeset(plan.job, every, paper=paper or plan.job.paper, enclosures=[job_enclosure(plan)])
 
 
 def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) -> list[Path]:
@@ -55,7 +57,7 @@ def papers(plan: Plan, paper: Paper | None = None) -> dict[str, bytes | str]:
     )
     return {
         "index.html": page_html(plan, links, every),
-        "plan.pdf": typeset(plan.job, every, paper=paper, enclosures=[job_enclosure(plan)]),
+        "plan.pdf": pdf(plan, paper, every),
         "labels.pdf": labels_pdf(plan, paper),
         "tables.xlsx": workbook(plan),
         job_name: dump_job(plan.job),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import NamedTuple
 
 from rehaul.house import dump_job, held_on
@@ -15,7 +14,6 @@ from rehaul.sheets import record_tables, words
 from rehaul.sheets.accepted import accepted_section, accepted_table
 from rehaul.sheets.blocks import Beside, Bullets, Drawing, Facts, Form, Prose, Rows, Section
 from rehaul.sheets.document import csv_files, drawing_files, job_enclosure, workbook
-from rehaul.sheets.files import write_all
 from rehaul.sheets.labels import labels_pdf, labels_table
 from rehaul.sheets.qr import qr_svg
 from rehaul.sheets.schedules import tables
@@ -53,31 +51,16 @@ class Photo(NamedTuple):
     data: bytes
 
 
-def handover(
-    plan: Plan,
-    out_dir: str | Path,
-    paper: Paper | None = None,
-    *,
-    kept_at: str = "",
-    photos: Sequence[Photo] = (),
-) -> list[Path]:
-    """Write the handover record into a folder and return its files.
+def handover_files(
+    plan: Plan, paper: Paper | None = None, *, kept_at: str = "", photos: Sequence[Photo] = ()
+) -> dict[str, bytes | str]:
+    """The handover record by file name, the sheets first; photos of steps last.
 
     Parameters
     ----------
     paper : A4 or Letter; the job's own where left out
     kept_at : where the record is kept, in words, printed on the closet door
     photos : of steps of the work
-
-    Raises: CannotSave; TooMuchMemory where it would not end in the memory that this process was given
-    """
-    return write_all(Path(out_dir), handover_files(plan, paper, kept_at=kept_at, photos=photos))
-
-
-def handover_files(
-    plan: Plan, paper: Paper | None = None, *, kept_at: str = "", photos: Sequence[Photo] = ()
-) -> dict[str, bytes | str]:
-    """The handover record by file name, the sheets first; parameters as of `handover`.
 
     Raises TooMuchMemory where it would not end in the memory that this process was given.
     """
