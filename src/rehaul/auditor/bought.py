@@ -10,10 +10,10 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import GraphView, NodeView, access_points, graph, parts, plates, tasks
 from rehaul.facts.auditing import task_kinds
 from rehaul.facts.equipment import equipment
+from rehaul.facts.link_media import cable_media
 from rehaul.facts.work import labour
 from rehaul.house import Job
 
-CABLES = ("twisted pair", "coax", "fibre", "dsl pair")
 SMALL = "sw-"  # before the plate that a small switch is at
 BOXES = ("access point", "adapter", "splitter", "switch", "outlet", "router")
 
@@ -43,7 +43,7 @@ def _new_things(job: Job, plan: RowView) -> dict[str, tuple[str, ...]]:
     rack = plan.rows("network", "rack")
     racked = tuple(row.text("name") for row in rack if main and row.text("equipment") == main)
     found: dict[str, tuple[str, ...]] = {
-        link.id: () for link in after.links if link.age == "new" and link.medium in CABLES
+        link.id: () for link in after.links if link.age == "new" and link.medium in cable_media()
     }
     for node in after.nodes:
         if node.kind in BOXES and node.id not in stands:

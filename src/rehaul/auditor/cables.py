@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rehaul.auditor.bought import CABLES
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import graph, parts, plates, tasks
+from rehaul.facts.link_media import cable_media
 from rehaul.house import Job
 
 
@@ -38,7 +38,7 @@ def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def _is_new_cable(age: str, medium: str) -> bool:
-    return age == "new" and medium in CABLES
+    return age == "new" and medium in cable_media()
 
 
 def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -67,7 +67,7 @@ def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every cable on a label is on the cable schedule or the cut list, and is tested."""
     after = graph(plan, "after")
-    cables = {link.id: link.run for link in after.links if link.medium in CABLES}
+    cables = {link.id: link.run for link in after.links if link.medium in cable_media()}
     cables |= {link.run: link.run for link in after.links if link.run}
     listed = {row.text("run") for row in plan.rows("cabling")}
     listed |= {row.text("id") for row in plan.rows("takeoff", "cuts")}
@@ -88,7 +88,7 @@ def used_is_tested(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     labelled = {row.text("id") for row in plan.rows("labels")}
     tested = {name for task in tasks(plan) if task.norm in ("test", "fibre") for name in task.because}
     for link in graph(plan, "after").links:
-        if link.medium in CABLES and link.age in ("old", "new"):
+        if link.medium in cable_media() and link.age in ("old", "new"):
             names = {link.id, link.run} - {""}
             if not names & tested:
                 yield finding(f"{link.id} is put to use and never tested.", link.id)

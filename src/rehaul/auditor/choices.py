@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rehaul.auditor.bought import CABLES
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.trial import outcome, problem_of
 from rehaul.auditor.views import access_points, graph, unique
+from rehaul.facts.link_media import cable_media
 from rehaul.house import Job
 
 
@@ -16,7 +16,7 @@ def choices_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """New cables, hops, coax adapters and the router's place are as people chose; so are pinned sites."""
     choices = job.choices
     for link in graph(plan, "after").links:
-        if link.age == "new" and link.medium in CABLES and not choices.new_pulls:
+        if link.age == "new" and link.medium in cable_media() and not choices.new_pulls:
             yield finding(f"{link.id} is a new cable, and none may be pulled.", link.id)
         if link.age != "kept" and link.medium == "wireless hop" and not choices.wireless_hops:
             yield finding(f"{link.id} is a wireless hop, and none is wanted.", link.id)

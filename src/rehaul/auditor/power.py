@@ -17,10 +17,10 @@ from rehaul.auditor.views import (
     unique,
 )
 from rehaul.facts.equipment import equipment
+from rehaul.facts.link_media import link_media
 from rehaul.house import Job
 
 GIVES_POWER = ("switch", "adapter")  # kinds of node that can feed a cord
-CARRY_NONE = ("wireless hop", "power line")
 INJECTOR, SUPPLY = "injector", "mains_supply"
 
 
@@ -37,10 +37,15 @@ def fed_by_cable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         yield from _follow(ap, asked, back, after)
 
 
+def _without_wires() -> set[str]:
+    """Media that a box may hang on and that bring no power: it has mains of its own."""
+    return {row.medium for row in link_media().values() if row.fed_by and not row.power}
+
+
 def _follow(ap: AccessPointView, asked: int, back: list[LinkView], after: GraphView) -> Iterator[PlanFinding]:
     here = ap.id
     for link in back:
-        if link.medium in CARRY_NONE:
+        if link.medium in _without_wires():
             yield finding(f"{ap.id} hangs on {link.id}, which brings no power, and has no mains.", ap.id)
             return
         if link.poe_class < asked:
@@ -98,7 +103,7 @@ def mains_there(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """What needs a mains socket does not stand where the survey says there is none."""
     after = graph(plan, "after")
     without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}
-    hops = {link.b for link in after.links if link.medium in CARRY_NONE and link.age == "new"}
+    hops = {link.b for link in after.links if link.medium in _without_wires() and link.age == "new"}
     hops |= {ap.id for ap in access_points(plan) if ap.supply}
     centre = {point.id for point in job.house.meeting_points}
     sites = {ap.id: ap.site.id for ap in access_points(plan)}

@@ -15,6 +15,7 @@ from rehaul.design.option import Option
 from rehaul.design.options import Offering
 from rehaul.design.sampled import places_of
 from rehaul.design.settings import set_afresh
+from rehaul.facts.link_media import link_media
 from rehaul.house import Job
 from rehaul.house.geometry import storey_of
 from rehaul.network.model import Link
@@ -212,14 +213,9 @@ def words_of(link: Link) -> str:
     """A link's name in the chain to a spot."""
     if link.id == "uplink" and link.medium == "cord":
         return "router port"
-    kinds = {
-        "cord": "patch cord",
-        "coax": f"coax {link.run}",
-        "fibre": "new fibre",
-        "wireless hop": "radio hop",
-    }
-    if link.medium in kinds:
-        return kinds[link.medium]
+    words = link_media()[link.medium].words
+    if words:
+        return f"{words} {link.run}" if link.run else words
     return f"run {link.id}" if link.age == "old" else "new run"
 
 

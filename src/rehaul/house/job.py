@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from rehaul.facts.link_media import FedBy
 from rehaul.house.base import (
     UNKNOWN,
     Id,
@@ -57,9 +58,7 @@ class Box(Model):
     movable: bool | None = None  # may it stand elsewhere; None: not asked, counted as yes
     radio: bool = True  # whether its radio is on
     set_to: tuple[RadioSetting, ...] = ()  # a band that is not named counts as at its widest
-    fed_by: Literal["cord", "run", "wireless", "power line", "unknown"] = (
-        UNKNOWN  # how it hangs on the network
-    )
+    fed_by: FedBy = UNKNOWN  # how it hangs on the network
     run: Id | None = None  # the cable in the wall that feeds it, where one does
 
 

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from rehaul.facts.link_media import Medium
 from rehaul.house import Model
 from rehaul.house.base import Point, Point3
 
@@ -25,9 +26,6 @@ NodeKind = Literal[
     "switch",
     "access point",
     "room",
-]
-Medium = Literal[
-    "provider's line", "cord", "twisted pair", "coax", "fibre", "dsl pair", "wireless hop", "power line"
 ]
 Age = Literal["kept", "old", "new"]  # stands and stays as it is; stands and is put to use; is bought
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Set
 from itertools import pairwise
 
 from rehaul.facts.equipment import equipment
+from rehaul.facts.link_media import Medium, medium_fed_by
 from rehaul.facts.media import media_rows
 from rehaul.house import UNKNOWN, Box, CableKind, Job, Run, use_hold
 from rehaul.network.core import gateway, kind_of
-from rehaul.network.model import Graph, Link, Medium, Node, NodeKind
+from rehaul.network.model import Graph, Link, Node, NodeKind
 from rehaul.network.places import place_nodes
 from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of, spread_mbps
@@ -47,11 +48,12 @@ def feed_of(job: Job, box: Box) -> Link | None:
         return None
     port = port_payload_mbps(box)
     shares = ""
-    if box.fed_by == "wireless":
+    fed = medium_fed_by(box.fed_by)
+    if fed.medium == "wireless hop":
         low = middle = high = 0.0
         shares = f"air of {router.id}"
-    elif box.fed_by == "power line":
-        row = media_rows("power line")[0]
+    elif fed.mbps_of:
+        row = media_rows(fed.mbps_of)[0]
         low, middle, high = 0.0, row.rate_low_mbps, row.rate_mbps
     else:
         low = middle = high = port
@@ -59,13 +61,11 @@ def feed_of(job: Job, box: Box) -> Link | None:
     if run is not None and box.fed_by in ("run", "unknown"):
         whole = series_of(run_segments(job.house, run))
         low, middle, high = (min(rate, port) for rate in spread_mbps(whole, ethernet_tcp_mbps(1.0)))
-    media = {"wireless": "wireless hop", "power line": "power line"}
-    name = {"wireless": f"hop-{box.id}", "power line": f"mains-{box.id}"}.get(box.fed_by, f"cord-{box.id}")
     return Link(
-        id=run.id if run else name,
+        id=run.id if run else f"{fed.name or 'cord'}-{box.id}",
         a=router.id,
         b=box.id,
-        medium="twisted pair" if run else media.get(box.fed_by, "cord"),
+        medium="twisted pair" if run else "cord" if fed.cable else fed.medium,
         low_mbps=low,
         rate_mbps=middle,
         high_mbps=high,
