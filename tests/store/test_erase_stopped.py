@@ -66,7 +66,7 @@ KILLED = """
 import os, signal, sys
 from pathlib import Path
 from rehaul.jobs import sql
-from rehaul.jobs.erasing import Asked, erase
+from rehaul.jobs.erasing import ErasureAsked, erase
 path, at = Path(sys.argv[1]), sys.argv[2]
 
 def die():
@@ -95,7 +95,7 @@ def step(name):
             seen(self, job, revision, link)
         Witness.saw = saw
 
-erase(path, Asked(), "Tess Wirewright", step=step)
+erase(path, ErasureAsked(), "Tess Wirewright", step=step)
 """
 
 
