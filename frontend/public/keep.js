@@ -3,7 +3,12 @@ const STORE = "rehaul-pages";
 
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 self.addEventListener("install", (event) =>
-  event.waitUntil(caches.open(STORE).then((store) => store.add("/")).then(() => self.skipWaiting())),
+  event.waitUntil(
+    caches
+      .open(STORE)
+      .then((store) => store.add("/"))
+      .then(() => self.skipWaiting()),
+  ),
 );
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);

@@ -10,7 +10,8 @@ mount(App, { target: document.getElementById("app")! });
 
 // Over TLS, and on this very machine, a browser can keep the pages for reloading while offline.
 const FETCHED_BY_NOW_MS = 4000;
-if (isSecureContext && "serviceWorker" in navigator) setTimeout(() => void keepPages().catch(() => {}), FETCHED_BY_NOW_MS);
+if (isSecureContext && "serviceWorker" in navigator)
+  setTimeout(() => void keepPages().catch(() => {}), FETCHED_BY_NOW_MS);
 
 async function keepPages(): Promise<void> {
   await navigator.serviceWorker.register("/keep.js");

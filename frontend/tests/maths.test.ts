@@ -7,10 +7,27 @@ import { formatAbout, formatLength, parseLength } from "../src/maths/lengths";
 describe("lengths as people write them", () => {
   // 1 foot is 0.3048 m and 1 inch 0.0254 m exactly (international yard and pound agreement, 1959).
   const cases: [string, "metric" | "imperial", number][] = [
-    ["3.81", "metric", 3.81], ["3,81", "metric", 3.81], ["381 cm", "metric", 3.81], ["3810mm", "imperial", 3.81],
-    ["12' 6\"", "metric", 3.81], ["12'6", "metric", 3.81], ["12 ft 6 in", "imperial", 3.81], ["12-6", "imperial", NaN], ["12′ 6″", "metric", 3.81],
-    ["12.5", "imperial", 3.81], ["150\"", "metric", 3.81], ["6 1/2\"", "metric", 0.1651], ["1/2\"", "metric", 0.0127], ["12' 6 1/2\"", "metric", 3.8227],
-    ["12' 6½\"", "metric", 3.8227], ["½\"", "metric", 0.0127], ["-2'", "metric", -0.6096], ["", "metric", NaN], ["abc", "metric", NaN], ["12' x", "metric", NaN], ["1e3", "metric", NaN],
+    ["3.81", "metric", 3.81],
+    ["3,81", "metric", 3.81],
+    ["381 cm", "metric", 3.81],
+    ["3810mm", "imperial", 3.81],
+    ["12' 6\"", "metric", 3.81],
+    ["12'6", "metric", 3.81],
+    ["12 ft 6 in", "imperial", 3.81],
+    ["12-6", "imperial", NaN],
+    ["12′ 6″", "metric", 3.81],
+    ["12.5", "imperial", 3.81],
+    ['150"', "metric", 3.81],
+    ['6 1/2"', "metric", 0.1651],
+    ['1/2"', "metric", 0.0127],
+    ["12' 6 1/2\"", "metric", 3.8227],
+    ["12' 6½\"", "metric", 3.8227],
+    ['½"', "metric", 0.0127],
+    ["-2'", "metric", -0.6096],
+    ["", "metric", NaN],
+    ["abc", "metric", NaN],
+    ["12' x", "metric", NaN],
+    ["1e3", "metric", NaN],
   ];
   it.each(cases)("%s in %s", (text, units, metres) => {
     const found = parseLength(text, units);
@@ -19,7 +36,9 @@ describe("lengths as people write them", () => {
   });
   it("reads what it writes, to a quarter inch and five millimetres", () => {
     for (let m = 0; m < 20; m += 0.0371) {
-      expect(Math.abs(parseLength(formatLength(m, "imperial"), "imperial")! - m)).toBeLessThanOrEqual(0.0254 / 4 + 1e-9);
+      expect(Math.abs(parseLength(formatLength(m, "imperial"), "imperial")! - m)).toBeLessThanOrEqual(
+        0.0254 / 4 + 1e-9,
+      );
       expect(Math.abs(parseLength(formatLength(m, "metric"), "metric")! - m)).toBeLessThanOrEqual(0.005 + 1e-9);
     }
   });
@@ -31,7 +50,12 @@ describe("lengths as people write them", () => {
 });
 
 const box = (x0: number, y0: number, x1: number, y1: number): Segment[] => {
-  const p: Point[] = [[x0, y0], [x1, y0], [x1, y1], [x0, y1]];
+  const p: Point[] = [
+    [x0, y0],
+    [x1, y0],
+    [x1, y1],
+    [x0, y1],
+  ];
   return p.map((start, i) => ({ start, end: p[(i + 1) % 4]! }));
 };
 
@@ -48,7 +72,11 @@ describe("rooms that walls enclose", () => {
     expect(face.length).toBe(4);
   });
   it("shares out the whole of a house cut by crossing walls", () => {
-    const walls = [...box(0, 0, 6, 4), { start: [0, 1], end: [6, 1] } as Segment, { start: [2, 0], end: [2, 4] } as Segment];
+    const walls = [
+      ...box(0, 0, 6, 4),
+      { start: [0, 1], end: [6, 1] } as Segment,
+      { start: [2, 0], end: [2, 4] } as Segment,
+    ];
     const faces = facesOf(walls);
     expect(faces.length).toBe(4);
     expect(faces.reduce((sum, face) => sum + areaOf(face), 0)).toBeCloseTo(24);
@@ -63,24 +91,42 @@ describe("contours", () => {
   };
   it("of a plane lie exactly on it", () => {
     const out: number[] = [];
-    const used = contourSegments(grid((x, y) => 2 * x + 3 * y), 11.5, out);
+    const used = contourSegments(
+      grid((x, y) => 2 * x + 3 * y),
+      11.5,
+      out,
+    );
     expect(used).toBeGreaterThan(0);
     for (let i = 0; i < used; i += 2) expect(2 * out[i]! + 3 * out[i + 1]!).toBeCloseTo(11.5, 4);
   });
   it("of a hill are as long as its circle, to a tenth", () => {
     const out: number[] = [];
-    const used = contourSegments(grid((x, y) => -Math.hypot(x - 20, y - 20), 41, 41), -10, out);
+    const used = contourSegments(
+      grid((x, y) => -Math.hypot(x - 20, y - 20), 41, 41),
+      -10,
+      out,
+    );
     let long = 0;
     for (let i = 0; i < used; i += 4) long += Math.hypot(out[i]! - out[i + 2]!, out[i + 1]! - out[i + 3]!);
     expect(Math.abs(long - 2 * Math.PI * 10)).toBeLessThan(1);
   });
   it("stop where nothing is known", () => {
     const out: number[] = [];
-    expect(contourSegments(grid(() => NaN), 1, out)).toBe(0);
+    expect(
+      contourSegments(
+        grid(() => NaN),
+        1,
+        out,
+      ),
+    ).toBe(0);
   });
   it("are labelled at least once and well apart", () => {
     const out: number[] = [];
-    const used = contourSegments(grid((x) => x, 40, 40), 20.5, out);
+    const used = contourSegments(
+      grid((x) => x, 40, 40),
+      20.5,
+      out,
+    );
     const labels: Label[] = [];
     labelPlaces(out, used, 20.5, 10, labels);
     expect(labels.length).toBe(4);

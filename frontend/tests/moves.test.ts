@@ -7,14 +7,58 @@ import { drawnWall, joinedWall, movedCorners, movedWall, shiftedStorey, slid, sp
 import { snapped } from "../src/plan/snap";
 
 const empty = {
-  id: "j", title: "J", units: "metric", boxes: [], needs: [], obligations: [], readings: [], devices: [], heard: [], placed_plugs: [], trace_readings: [], decisions: [], ticks: [], acceptance: [],
-  house: { name: "H", storeys: [], rooms: [], walls: [], openings: [], bodies: [], outlets: [], meeting_points: [], runs: [] },
+  id: "j",
+  title: "J",
+  units: "metric",
+  boxes: [],
+  needs: [],
+  obligations: [],
+  readings: [],
+  devices: [],
+  heard: [],
+  placed_plugs: [],
+  trace_readings: [],
+  decisions: [],
+  ticks: [],
+  acceptance: [],
+  house: {
+    name: "H",
+    storeys: [],
+    rooms: [],
+    walls: [],
+    openings: [],
+    bodies: [],
+    outlets: [],
+    meeting_points: [],
+    runs: [],
+  },
 } as unknown as Job;
-const wall = (id: string, start: Point, end: Point): Change => ({ do: "put", kind: "wall", entity: { id, storey: "1", start, end } });
+const wall = (id: string, start: Point, end: Point): Change => ({
+  do: "put",
+  kind: "wall",
+  entity: { id, storey: "1", start, end },
+});
 const square: Change[] = [
   { do: "put", kind: "storey", entity: { id: "1", name: "Ground", elevation_m: 0 } },
-  wall("A", [0, 0], [4, 0]), wall("B", [4, 0], [4, 3]), wall("C", [4, 3], [0, 3]), wall("D", [0, 3], [0, 0]),
-  { do: "put", kind: "room", entity: { id: "R", storey: "1", name: "Room", polygon: [[0, 0], [4, 0], [4, 3], [0, 3]] } },
+  wall("A", [0, 0], [4, 0]),
+  wall("B", [4, 0], [4, 3]),
+  wall("C", [4, 3], [0, 3]),
+  wall("D", [0, 3], [0, 0]),
+  {
+    do: "put",
+    kind: "room",
+    entity: {
+      id: "R",
+      storey: "1",
+      name: "Room",
+      polygon: [
+        [0, 0],
+        [4, 0],
+        [4, 3],
+        [0, 3],
+      ],
+    },
+  },
   { do: "put", kind: "opening", entity: { id: "X", wall: "A", kind: "door", offset_m: 1, width_m: 0.8 } },
 ];
 const house = applied(empty, square);
@@ -26,8 +70,15 @@ describe("applying changes", () => {
     expect(find(next, "B")).toBe(find(house, "B"));
     expect(next.house.rooms).toBe(house.house.rooms);
   });
-  it("does nothing to what is not there", () => expect(applied(house, [{ do: "set", kind: "wall", id: "Z", fields: { note: "x" } }, { do: "drop", kind: "wall", id: "Z" }])).toBe(house));
-  it("takes the openings of a dropped wall along", () => expect(applied(house, [{ do: "drop", kind: "wall", id: "A" }]).house.openings).toEqual([]));
+  it("does nothing to what is not there", () =>
+    expect(
+      applied(house, [
+        { do: "set", kind: "wall", id: "Z", fields: { note: "x" } },
+        { do: "drop", kind: "wall", id: "Z" },
+      ]),
+    ).toBe(house));
+  it("takes the openings of a dropped wall along", () =>
+    expect(applied(house, [{ do: "drop", kind: "wall", id: "A" }]).house.openings).toEqual([]));
   it("brings a dropped thing back at the end", () => {
     const gone = applied(house, [{ do: "drop", kind: "wall", id: "A" }]);
     expect(applied(gone, [wall("A", [0, 0], [4, 0])]).house.walls.at(-1)!.id).toBe("A");
@@ -36,7 +87,15 @@ describe("applying changes", () => {
 
 describe("moving", () => {
   it("takes joined walls and the room along with a corner", () => {
-    const next = applied(house, movedCorners(house, "1", [[[4, 3], [5, 3.5]]]));
+    const next = applied(
+      house,
+      movedCorners(house, "1", [
+        [
+          [4, 3],
+          [5, 3.5],
+        ],
+      ]),
+    );
     expect(find(next, "B").end).toEqual([5, 3.5]);
     expect(find(next, "C").start).toEqual([5, 3.5]);
     expect(next.house.rooms[0]!.polygon[2]).toEqual([5, 3.5]);
@@ -49,15 +108,26 @@ describe("moving", () => {
   it("keeps an opening where it was on the sheet, and on its wall", () => {
     const longer = applied(house, movedWall(house, find(house, "D"), [-1, 0]));
     expect(longer.house.openings[0]!.offset_m).toBeCloseTo(2); // the wall now starts 1 m farther left
-    const short = applied(house, movedCorners(house, "1", [[[4, 0], [0.5, 0]]]));
+    const short = applied(
+      house,
+      movedCorners(house, "1", [
+        [
+          [4, 0],
+          [0.5, 0],
+        ],
+      ]),
+    );
     const door = short.house.openings[0]!;
     expect(door.offset_m + door.width_m).toBeLessThanOrEqual(lengthOf(find(short, "A")) + 1e-9);
   });
   it("slides an opening no farther than its wall, and never over another", () => {
-    const offset = (to: number, job = house) => (slid(job, job.house.openings[0]!, to)[0] as { fields: { offset_m: number } } | undefined)?.fields.offset_m;
+    const offset = (to: number, job = house) =>
+      (slid(job, job.house.openings[0]!, to)[0] as { fields: { offset_m: number } } | undefined)?.fields.offset_m;
     expect(offset(99)).toBeCloseTo(3.2);
     expect(offset(-1)).toBe(0);
-    const two = applied(house, [{ do: "put", kind: "opening", entity: { id: "Y", wall: "A", kind: "window", offset_m: 2, width_m: 1 } }]);
+    const two = applied(house, [
+      { do: "put", kind: "opening", entity: { id: "Y", wall: "A", kind: "window", offset_m: 2, width_m: 1 } },
+    ]);
     expect(offset(2.2, two)).toBeUndefined();
   });
   it("moves all of a storey by one step", () => {

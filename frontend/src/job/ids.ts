@@ -4,9 +4,29 @@ import { LISTS, thingsOf, type Job, type Kind } from "./types";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
 const PREFIX: Record<Kind, string> = {
-  storey: "S", room: "R", wall: "W", opening: "X", body: "H", outlet: "", meeting_point: "MP", splitter: "SP", run: "C", hazard: "HZ", bell: "BL",
-  box: "BX", device: "D", need: "N", obligation: "G", reading: "Q", heard: "Z",
-  placed_plug: "PP", trace_reading: "TR", line_check: "LC", decision: "DC", tick: "TK", acceptance: "AC",
+  storey: "S",
+  room: "R",
+  wall: "W",
+  opening: "X",
+  body: "H",
+  outlet: "",
+  meeting_point: "MP",
+  splitter: "SP",
+  run: "C",
+  hazard: "HZ",
+  bell: "BL",
+  box: "BX",
+  device: "D",
+  need: "N",
+  obligation: "G",
+  reading: "Q",
+  heard: "Z",
+  placed_plug: "PP",
+  trace_reading: "TR",
+  line_check: "LC",
+  decision: "DC",
+  tick: "TK",
+  acceptance: "AC",
 };
 
 /** A new edit's id. `crypto.randomUUID` is missing on plain http, `getRandomValues` is not. */

@@ -30,16 +30,40 @@ export function contourSegments(grid: Grid, level: number, out: number[]): numbe
         out[used++] = y2;
       };
       switch (sides) {
-        case 1: case 14: put(x, left, low, y); break;
-        case 2: case 13: put(low, y, x + 1, right); break;
-        case 3: case 12: put(x, left, x + 1, right); break;
-        case 4: case 11: put(x + 1, right, high, y + 1); break;
-        case 6: case 9: put(low, y, high, y + 1); break;
-        case 7: case 8: put(x, left, high, y + 1); break;
-        case 5: case 10: {
+        case 1:
+        case 14:
+          put(x, left, low, y);
+          break;
+        case 2:
+        case 13:
+          put(low, y, x + 1, right);
+          break;
+        case 3:
+        case 12:
+          put(x, left, x + 1, right);
+          break;
+        case 4:
+        case 11:
+          put(x + 1, right, high, y + 1);
+          break;
+        case 6:
+        case 9:
+          put(low, y, high, y + 1);
+          break;
+        case 7:
+        case 8:
+          put(x, left, high, y + 1);
+          break;
+        case 5:
+        case 10: {
           const middle = a + b + c + d >= 0;
-          if ((sides === 5) === middle) { put(x, left, high, y + 1); put(low, y, x + 1, right); }
-          else { put(x, left, low, y); put(x + 1, right, high, y + 1); }
+          if ((sides === 5) === middle) {
+            put(x, left, high, y + 1);
+            put(low, y, x + 1, right);
+          } else {
+            put(x, left, low, y);
+            put(x + 1, right, high, y + 1);
+          }
         }
       }
     }
@@ -49,7 +73,11 @@ export function contourSegments(grid: Grid, level: number, out: number[]): numbe
 
 /** Places for a level's figures: well apart from those that stand, readable from below. */
 export function labelPlaces(
-  segments: readonly number[], used: number, level: number, apart: number, standing: Label[],
+  segments: readonly number[],
+  used: number,
+  level: number,
+  apart: number,
+  standing: Label[],
 ): void {
   const apart2 = apart * apart;
   for (let i = 0; i < used; i += 4) {

@@ -60,7 +60,10 @@ function graphOf(walls: readonly Segment[]): { nodes: Point[]; next: number[][] 
     for (let i = 0; i + 1 < ordered.length; i++) {
       const [a, b] = [nodeAt(ordered[i]!.p), nodeAt(ordered[i + 1]!.p)];
       if (a === b) continue;
-      for (const [from, to] of [[a, b], [b, a]] as const) {
+      for (const [from, to] of [
+        [a, b],
+        [b, a],
+      ] as const) {
         if (!links.has(from)) links.set(from, new Set());
         links.get(from)!.add(to);
       }
@@ -79,7 +82,7 @@ function angle(from: Point, to: Point): number {
 /** A wall that ends inside a room is walked out and back; that says nothing of the room's shape. */
 function withoutSpurs(face: number[]): number[] {
   const ring = [...face];
-  for (let i = 0; i < ring.length && ring.length > 2; ) {
+  for (let i = 0; i < ring.length && ring.length > 2;) {
     const before = (i + ring.length - 1) % ring.length;
     const after = (i + 1) % ring.length;
     if (ring[before] === ring[after]) {

@@ -64,7 +64,5 @@ export function formatAbout(metres: number, units: Units): string {
 
 /** `14.2 m²` or `153 sq ft`. */
 export function formatArea(squareMetres: number, units: Units): string {
-  return units === "metric"
-    ? `${squareMetres.toFixed(1)} m²`
-    : `${Math.round(squareMetres / (FOOT_M * FOOT_M))} sq ft`;
+  return units === "metric" ? `${squareMetres.toFixed(1)} m²` : `${Math.round(squareMetres / (FOOT_M * FOOT_M))} sq ft`;
 }

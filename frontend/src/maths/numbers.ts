@@ -28,7 +28,12 @@ export function formatReading(one: { quantity: string; value: number; at_most?: 
 
 export function formatMoney(amount: number, currency: string): string {
   const digits = Math.abs(amount) < 100 && amount % 1 ? 2 : 0; // cents where they matter
-  return new Intl.NumberFormat("en", { style: "currency", currency, minimumFractionDigits: digits, maximumFractionDigits: digits }).format(amount);
+  return new Intl.NumberFormat("en", {
+    style: "currency",
+    currency,
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+  }).format(amount);
 }
 
 export function formatMinutes(minutes: number): string {

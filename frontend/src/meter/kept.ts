@@ -13,5 +13,7 @@ export function recall(job: string): Partial<Kept> {
 export function keep(job: string, kept: Kept): void {
   try {
     localStorage.setItem(`meter ${job}`, JSON.stringify(kept));
-  } catch { /* a private window keeps nothing */ }
+  } catch {
+    /* a private window keeps nothing */
+  }
 }

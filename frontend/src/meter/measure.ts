@@ -93,10 +93,14 @@ async function up(whole: Blob, stop: AbortSignal): Promise<Round | null> {
   const over = endOf(stop);
   let sent = 0;
   const push = async () => {
-    for (let size = FIRST_PIECE_BYTES; !over.signal.aborted && sent < MOST_ROUND_BYTES; ) {
+    for (let size = FIRST_PIECE_BYTES; !over.signal.aborted && sent < MOST_ROUND_BYTES;) {
       const began_ms = performance.now();
       sent += size;
-      const answer = await fetch(`/api/meter/${run}/up`, { method: "POST", body: whole.slice(0, size), signal: over.signal });
+      const answer = await fetch(`/api/meter/${run}/up`, {
+        method: "POST",
+        body: whole.slice(0, size),
+        signal: over.signal,
+      });
       if (!answer.ok) throw await refusalOf(answer);
       await answer.arrayBuffer();
       if (performance.now() - began_ms < 500) size = Math.min(PIECE_BYTES, size * 4);
@@ -129,12 +133,17 @@ export function upRound(early: Account, late: Account): Round {
 
 /** Rounds of one direction are the server's where it was the limit in half of them or more. */
 export function limitOf(rounds: readonly Round[]): Limit {
-  return 2 * rounds.filter((round) => round.limit === "server").length >= Math.max(1, rounds.length) ? "server" : "network";
+  return 2 * rounds.filter((round) => round.limit === "server").length >= Math.max(1, rounds.length)
+    ? "server"
+    : "network";
 }
 
 async function pinging(run: string, over: AbortSignal, into: number[]): Promise<void> {
   await pause(WARM_MS, over);
-  for (const ends_ms = performance.now() + ROUND_S * 1000 - 2 * WARM_MS; performance.now() < ends_ms && !over.aborted; ) {
+  for (
+    const ends_ms = performance.now() + ROUND_S * 1000 - 2 * WARM_MS;
+    performance.now() < ends_ms && !over.aborted;
+  ) {
     const delay_ms = await ping(run, over);
     if (delay_ms !== null) into.push(delay_ms);
     await pause(PING_EVERY_MS, over);
@@ -178,14 +187,24 @@ async function refusalOf(answer: Response): Promise<Refusal> {
 }
 
 function away(): Refusal {
-  return new Refusal({ code: "away", problem: "the connection broke while measuring", where: "", remedy: "Go nearer and measure again" }, 0);
+  return new Refusal(
+    { code: "away", problem: "the connection broke while measuring", where: "", remedy: "Go nearer and measure again" },
+    0,
+  );
 }
 
 function pause(ms: number, over: AbortSignal): Promise<void> {
   return new Promise((resolve) => {
     if (over.aborted) return resolve();
     const timer = setTimeout(resolve, ms);
-    over.addEventListener("abort", () => { clearTimeout(timer); resolve(); }, { once: true });
+    over.addEventListener(
+      "abort",
+      () => {
+        clearTimeout(timer);
+        resolve();
+      },
+      { once: true },
+    );
   });
 }
 

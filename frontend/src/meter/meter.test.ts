@@ -67,22 +67,57 @@ describe("who the limit is", () => {
 });
 
 describe("saving", () => {
-  const job = { house: { storeys: [], rooms: [], walls: [], openings: [], bodies: [], outlets: [], meeting_points: [], runs: [] },
-    boxes: [], devices: [{ id: "Dq1" }], needs: [], obligations: [], readings: [{ id: "Qq1" }], heard: [] } as unknown as Job;
-  const where: Where = { room: "R1", storey: "1", device: null, newDevice: { name: "Phone", client: "phone" }, wired: false,
-    box: null, band: "5", doors: "open", stage: "after", time: "2026-01-01T10:00:00.000Z", note: "" };
+  const job = {
+    house: { storeys: [], rooms: [], walls: [], openings: [], bodies: [], outlets: [], meeting_points: [], runs: [] },
+    boxes: [],
+    devices: [{ id: "Dq1" }],
+    needs: [],
+    obligations: [],
+    readings: [{ id: "Qq1" }],
+    heard: [],
+  } as unknown as Job;
+  const where: Where = {
+    room: "R1",
+    storey: "1",
+    device: null,
+    newDevice: { name: "Phone", client: "phone" },
+    wired: false,
+    box: null,
+    band: "5",
+    doors: "open",
+    stage: "after",
+    time: "2026-01-01T10:00:00.000Z",
+    note: "",
+  };
 
   it("makes one reading a quantity, with the device it was made on", () => {
     const lines = linesOf({ ...nothing(), down: [round(100.04), round(120), round(80)], delay_ms: [2, 3, 4] });
     const changes = savedAs(job, "q", lines, where) as { entity: Record<string, unknown> }[];
     expect(changes.map((change) => change.entity.id)).toEqual(["Dq2", "Qq2", "Qq3"]);
-    expect(changes[1]!.entity).toMatchObject({ quantity: "down_mbps", value: 100, spread: 20, repeats: 3, room: "R1", band: "5", device: "Dq2" });
+    expect(changes[1]!.entity).toMatchObject({
+      quantity: "down_mbps",
+      value: 100,
+      spread: 20,
+      repeats: 3,
+      room: "R1",
+      band: "5",
+      device: "Dq2",
+    });
     expect(changes[1]!.entity).not.toHaveProperty("newDevice");
   });
   it("keeps what the server limited out of the room", () => {
     const lines = linesOf({ ...nothing(), down: [round(9000, "server")], loaded_ms: [40], up: [round(50)] });
-    const changes = savedAs(job, "q", lines, { ...where, newDevice: null, device: "Dq1" }) as { entity: Record<string, unknown> }[];
+    const changes = savedAs(job, "q", lines, { ...where, newDevice: null, device: "Dq1" }) as {
+      entity: Record<string, unknown>;
+    }[];
     expect(changes.map((change) => change.entity.quantity)).toEqual(["up_mbps"]);
-    expect(savedAs(job, "q", lines.filter((line) => line.byServer), where)).toEqual([]);
+    expect(
+      savedAs(
+        job,
+        "q",
+        lines.filter((line) => line.byServer),
+        where,
+      ),
+    ).toEqual([]);
   });
 });

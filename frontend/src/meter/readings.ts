@@ -6,10 +6,26 @@ import { limitOf, type Measured } from "./measure";
 import { spreadOf, type Spread } from "./spread";
 
 export type Quantity = "down_mbps" | "up_mbps" | "delay_ms" | "loaded_delay_ms";
-export type Line = { quantity: Quantity; name: string; unit: string; values: number[]; spread: Spread; byServer: boolean };
+export type Line = {
+  quantity: Quantity;
+  name: string;
+  unit: string;
+  values: number[];
+  spread: Spread;
+  byServer: boolean;
+};
 export type Where = {
-  room: string; storey: string; device: string | null; newDevice: { name: string; client: string } | null; wired: boolean;
-  box: string | null; band: string | null; doors: string; stage: string; time: string; note: string;
+  room: string;
+  storey: string;
+  device: string | null;
+  newDevice: { name: string; client: string } | null;
+  wired: boolean;
+  box: string | null;
+  band: string | null;
+  doors: string;
+  stage: string;
+  time: string;
+  note: string;
 };
 
 /** What was measured, a line a quantity; those of which nothing is known are left out. */
@@ -35,10 +51,16 @@ export function savedAs(job: Job, mark: string, lines: readonly Line[], where: W
   const ids = freshIds(job, "reading", mark, good.length);
   const made = newDevice ? freshIds(job, "device", mark)[0]! : null;
   const changes: Change[] = good.map(({ quantity, spread }, i) => ({
-    do: "put", kind: "reading",
+    do: "put",
+    kind: "reading",
     entity: {
-      id: ids[i]!, quantity, value: neat(spread.middle), spread: spread.sd === null ? null : neat(spread.sd),
-      repeats: spread.count, ...rest, device: made ?? device,
+      id: ids[i]!,
+      quantity,
+      value: neat(spread.middle),
+      spread: spread.sd === null ? null : neat(spread.sd),
+      repeats: spread.count,
+      ...rest,
+      device: made ?? device,
     },
   }));
   return made ? [{ do: "put", kind: "device", entity: { id: made, ...newDevice! } }, ...changes] : changes;

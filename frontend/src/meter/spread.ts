@@ -1,7 +1,9 @@
 /** What repeated measurements say: the middle one, and an interval for the true median that assumes no shape. */
 
 export type Spread = {
-  middle: number; low: number; high: number;
+  middle: number;
+  low: number;
+  high: number;
   sure_pct: number; // how surely the true median lies from low to high
   sd: number | null; // standard deviation, null of a single one
   count: number;
@@ -20,7 +22,14 @@ export function spreadOf(values: readonly number[]): Spread | null {
   const middle = count % 2 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
   const mean = sorted.reduce((sum, value) => sum + value, 0) / count;
   const sd = count > 1 ? Math.sqrt(sorted.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (count - 1)) : null;
-  return { middle, low: sorted[left]!, high: sorted[count - 1 - left]!, sure_pct: 100 * sureness(count, left), sd, count };
+  return {
+    middle,
+    low: sorted[left]!,
+    high: sorted[count - 1 - left]!,
+    sure_pct: 100 * sureness(count, left),
+    sd,
+    count,
+  };
 }
 
 /** Chance that a median lies inside when `left` values are cut from each end: tosses of a fair coin. */

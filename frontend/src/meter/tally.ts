@@ -8,7 +8,10 @@ export class Tally {
   #last_ms: number;
 
   /** What comes in the first `warm_ms` is not judged: senders begin slowly, radios sleep. */
-  constructor(began_ms: number, readonly warm_ms: number) {
+  constructor(
+    began_ms: number,
+    readonly warm_ms: number,
+  ) {
     this.#began_ms = this.#last_ms = began_ms;
   }
 

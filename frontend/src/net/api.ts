@@ -1,21 +1,40 @@
 /** Calls to the server; what is not 2xx is thrown as a refusal fit to be shown. */
 
-export type RefusalData = { code: string; problem: string; where: string; remedy: string; source?: string; free?: string };
+export type RefusalData = {
+  code: string;
+  problem: string;
+  where: string;
+  remedy: string;
+  source?: string;
+  free?: string;
+};
 
 export class Refusal extends Error {
-  constructor(readonly data: RefusalData, readonly status: number) {
+  constructor(
+    readonly data: RefusalData,
+    readonly status: number,
+  ) {
     super(wordsOf(data));
   }
 }
 
 export type Me = {
-  person: string; name: string; device: string; mark: string; version: string; schema_version: number;
-  lan: boolean; tls: boolean; jobs: { id: string; title: string; revision: number }[];
+  person: string;
+  name: string;
+  device: string;
+  mark: string;
+  version: string;
+  schema_version: number;
+  lan: boolean;
+  tls: boolean;
+  jobs: { id: string; title: string; revision: number }[];
   unreadable: ({ file: string } & RefusalData)[];
 };
 
 export const AWAY: RefusalData = {
-  code: "away", problem: "the server does not answer", where: "",
+  code: "away",
+  problem: "the server does not answer",
+  where: "",
   remedy: "What you draw is kept here and sent when it is back",
 };
 
@@ -38,7 +57,9 @@ export async function ask(method: string, path: string, body?: unknown): Promise
     throw new Refusal(AWAY, 0);
   }
   if (answer.ok) return answer;
-  const data = await answer.json().catch(() => ({ ...AWAY, problem: `the server answered ${answer.status}`, remedy: "Try again" }));
+  const data = await answer
+    .json()
+    .catch(() => ({ ...AWAY, problem: `the server answered ${answer.status}`, remedy: "Try again" }));
   throw new Refusal(data as RefusalData, answer.status);
 }
 

@@ -5,23 +5,49 @@ import type { Point } from "../maths/geometry";
 import { AWAY, socketUrl, type RefusalData } from "./api";
 
 export type Quantity =
-  | "down_mbps" | "low_mbps" | "high_mbps" | "up_mbps" | "up_low_mbps" | "up_high_mbps" | "power_dbm" | "power_sd_db";
+  "down_mbps" | "low_mbps" | "high_mbps" | "up_mbps" | "up_low_mbps" | "up_high_mbps" | "power_dbm" | "power_sd_db";
 export type Boxes = "today" | "plan";
 export type Move = { id: string; position: Point; storey?: string };
 
 export type Raster = {
-  storey: string; quantity: Quantity; band: string | null; rows: number; cols: number; x0_m: number; y0_m: number;
-  step_m: number; revision: number; n?: number; took_ms?: number; values: Float32Array;
+  storey: string;
+  quantity: Quantity;
+  band: string | null;
+  rows: number;
+  cols: number;
+  x0_m: number;
+  y0_m: number;
+  step_m: number;
+  revision: number;
+  n?: number;
+  took_ms?: number;
+  values: Float32Array;
 };
 /** One link of a chain; `up_mbps` where it differs from the way down. */
 export type LinkRate = { name: string; rate_mbps: number; up_mbps: number | null };
 export type SpotAnswer = {
-  low_mbps: number; median_mbps: number; high_mbps: number; power_dbm: number; power_sd_db: number;
-  source: string; band: string; links: LinkRate[]; narrowest: string;
-  up_low_mbps: number; up_median_mbps: number; up_high_mbps: number; narrowest_up: string;
+  low_mbps: number;
+  median_mbps: number;
+  high_mbps: number;
+  power_dbm: number;
+  power_sd_db: number;
+  source: string;
+  band: string;
+  links: LinkRate[];
+  narrowest: string;
+  up_low_mbps: number;
+  up_median_mbps: number;
+  up_high_mbps: number;
+  narrowest_up: string;
 };
 export type MapAsk = {
-  storey: string; quantity: Quantity; band: string | null; boxes: Boxes; moves?: Move[]; changes?: Change[]; step_m?: number;
+  storey: string;
+  quantity: Quantity;
+  band: string | null;
+  boxes: Boxes;
+  moves?: Move[];
+  changes?: Change[];
+  step_m?: number;
 };
 
 export function rasterFrom(buffer: ArrayBuffer): Raster {
@@ -51,7 +77,11 @@ export class FieldLink {
     this.#push();
   }
 
-  spot(ask: Omit<MapAsk, "storey" | "quantity" | "band">, storey: string, position: Point): Promise<SpotAnswer | RefusalData> {
+  spot(
+    ask: Omit<MapAsk, "storey" | "quantity" | "band">,
+    storey: string,
+    position: Point,
+  ): Promise<SpotAnswer | RefusalData> {
     return new Promise((resolve) => {
       if (this.#socket?.readyState !== WebSocket.OPEN) return resolve(AWAY);
       const n = ++this.#n;

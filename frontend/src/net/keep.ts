@@ -25,7 +25,11 @@ function open(): Promise<IDBDatabase | null> {
   return database;
 }
 
-async function run<T>(store: string, mode: IDBTransactionMode, work: (store: IDBObjectStore) => IDBRequest<T>): Promise<T | null> {
+async function run<T>(
+  store: string,
+  mode: IDBTransactionMode,
+  work: (store: IDBObjectStore) => IDBRequest<T>,
+): Promise<T | null> {
   const base = await open();
   if (!base) return null;
   return new Promise((resolve) => {

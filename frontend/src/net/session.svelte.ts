@@ -6,17 +6,9 @@ import { SCHEMA_VERSION, type Change, type Edit, type Job } from "../job/types";
 import { AWAY, ask, get, post, socketUrl, wordsOf, type RefusalData } from "./api";
 import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Waiting } from "./keep";
 import type { Plan } from "./planTypes";
+import type { FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
 
-export type Row = { revision: number; edit: string; person: string; name: string; label: string; changes: Change[] };
-export type Notice = { notice?: number; code: string; kind: string; id: string; by: string; words: string };
-export type Presence = { person: string; name: string; device: string; at: { page?: string; storey?: string } | null };
-export type PlanState = {
-  state: "none" | "working" | "done" | "failed" | "stopped"; revision: number; stale: boolean; seconds: number;
-  words: string; refusal: RefusalData | null;
-};
-export type FileState = { behind: boolean; since: string | null; refusal: RefusalData | null; caught_up: string | null };
 type Entry = Waiting & { sent: boolean; landed: boolean };
-export type Refused = { label: string; refusal: RefusalData };
 
 const SLOWEST_RETRY_MS = 5000;
 const LARGEST_EDIT = 7_900_000; // bytes; the server closes at 8 MB of one message
@@ -51,7 +43,10 @@ export class Session {
   #planOf = -1;
   #at: Record<string, unknown> | null = null;
 
-  constructor(readonly key: string, private person: string) {}
+  constructor(
+    readonly key: string,
+    private person: string,
+  ) {}
 
   get alone(): boolean {
     return this.link !== "live";
@@ -129,7 +124,12 @@ export class Session {
 
   #enqueue(type: Entry["type"], body: Edit | null): void {
     if (body && new Blob([JSON.stringify(body)]).size > LARGEST_EDIT) {
-      const refusal = { code: "too-large", problem: "that is more than the server takes at once", where: "", remedy: "Do it in several steps" };
+      const refusal = {
+        code: "too-large",
+        problem: "that is more than the server takes at once",
+        where: "",
+        remedy: "Do it in several steps",
+      };
       this.refusals = [...this.refusals, { label: body.label, refusal }];
       return;
     }
@@ -171,7 +171,7 @@ export class Session {
     socket.onmessage = (message) => {
       if (socket !== this.#socket) return;
       if (this.link !== "live") this.#arrived();
-      this.#hear(JSON.parse(message.data as string));
+      this.#hear(JSON.parse(message.data as string) as Said);
     };
     socket.onclose = (end) => {
       if (socket !== this.#socket) return;
@@ -204,24 +204,24 @@ export class Session {
     this.#retry_ms = Math.min(SLOWEST_RETRY_MS, this.#retry_ms * 2);
   }
 
-  #hear(message: Record<string, any>): void {
+  #hear(message: Said): void {
     switch (message.type) {
       case "snapshot":
-        this.#server = message.job as Job;
+        this.#server = message.job;
         this.revision = message.revision;
         this.#show();
         break;
       case "edits":
-        this.#rows(message.edits as Row[]);
+        this.#rows(message.edits);
         break;
       case "ack":
         this.#take(message.edit);
-        this.#tell(message.told as Notice[]);
+        this.#tell(message.told);
         this.#show();
         break;
       case "refused": {
         const entry = this.#take(message.edit);
-        if (this.#otherId(entry, message.refusal as RefusalData)) break;
+        if (this.#otherId(entry, message.refusal)) break;
         const label = entry?.body?.label ?? (entry ? `${entry.type === "undo" ? "Undo" : "Redo"}` : "");
         this.refusals = [...this.refusals, { label, refusal: message.refusal }];
         this.#show();
@@ -232,24 +232,27 @@ export class Session {
           const entry = this.#queue.find((one) => one.edit === message.edit);
           if (entry) this.#send(entry);
         }, 2000);
-        this.refusals = [...this.refusals.filter((one) => one.refusal.code !== "cannot-save"), { label: "", refusal: message.refusal }];
+        this.refusals = [
+          ...this.refusals.filter((one) => one.refusal.code !== "cannot-save"),
+          { label: "", refusal: message.refusal },
+        ];
         break;
       case "mine":
         this.undoLabel = message.undo;
         this.redoLabel = message.redo;
         break;
       case "notice":
-        this.#tell(message.notices as Notice[]);
+        this.#tell(message.notices);
         break;
       case "people":
-        this.people = message.people as Presence[];
+        this.people = message.people;
         break;
       case "plan":
-        this.plan = message as unknown as PlanState;
+        this.plan = message;
         void this.#fetchPlan();
         break;
       case "file":
-        this.file = message as unknown as FileState;
+        this.file = message;
         break;
       case "pictures":
         this.pictures += 1;
@@ -263,13 +266,14 @@ export class Session {
 
   /** The plan is made of the job as the server has it: what waits goes first. */
   async runPlan(): Promise<void> {
-    for (let tries = 0; this.#queue.length && this.link === "live" && tries < 200; tries++) await new Promise((later) => setTimeout(later, 25));
+    for (let tries = 0; this.#queue.length && this.link === "live" && tries < 200; tries++)
+      await new Promise((later) => setTimeout(later, 25));
     this.plan = await post<PlanState>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
     await this.#fetchPlan();
   }
 
   async stopPlan(): Promise<void> {
-    this.plan = await (await ask("DELETE", `/api/jobs/${encodeURIComponent(this.key)}/plan`)).json() as PlanState;
+    this.plan = (await (await ask("DELETE", `/api/jobs/${encodeURIComponent(this.key)}/plan`)).json()) as PlanState;
   }
 
   async #fetchPlan(): Promise<void> {
@@ -286,10 +290,16 @@ export class Session {
   /** Somebody else had that id first: the same thing under one that is free, unless later edits name it. */
   #otherId(entry: Entry | undefined, refusal: RefusalData): boolean {
     const change = entry?.body?.changes[0];
-    if (refusal.code !== "taken" || !refusal.free || !change || entry!.body!.changes.length > 1 || change.do !== "put") return false;
+    if (refusal.code !== "taken" || !refusal.free || !change || entry!.body!.changes.length > 1 || change.do !== "put")
+      return false;
     const id = change.entity.id;
-    if (this.#queue.some((other) => JSON.stringify(other.body?.changes ?? []).includes(JSON.stringify(id)))) return false;
-    this.#enqueue("edit", { ...entry!.body!, edit: editId(), changes: [{ ...change, entity: { ...change.entity, id: refusal.free } }] });
+    if (this.#queue.some((other) => JSON.stringify(other.body?.changes ?? []).includes(JSON.stringify(id))))
+      return false;
+    this.#enqueue("edit", {
+      ...entry!.body!,
+      edit: editId(),
+      changes: [{ ...change, entity: { ...change.entity, id: refusal.free } }],
+    });
     return true;
   }
 

@@ -3,8 +3,23 @@
 import { ask, get, post } from "../net/api";
 import type { Point } from "../maths/geometry";
 
-export type Placement = { storey: string; metres_per_px: number; x_m: number; y_m: number; turn_deg: number; shown: boolean };
-export type Picture = { picture: string; step: string | null; width_px: number; height_px: number; page: number; pages: number; placement: Placement | null };
+export type Placement = {
+  storey: string;
+  metres_per_px: number;
+  x_m: number;
+  y_m: number;
+  turn_deg: number;
+  shown: boolean;
+};
+export type Picture = {
+  picture: string;
+  step: string | null;
+  width_px: number;
+  height_px: number;
+  page: number;
+  pages: number;
+  placement: Placement | null;
+};
 
 const GUESSED_WIDTH_M = 12; // until a known length is given
 
@@ -31,8 +46,15 @@ export class Underlays {
 
   async add(file: File, page: number, storey: string): Promise<void> {
     const body = await file.arrayBuffer(); // a file from some cameras cannot be read twice
-    const answer = await (await ask("POST", this.#url(`?page=${page}`), body)).json() as Picture;
-    await this.place(answer, { storey, metres_per_px: GUESSED_WIDTH_M / answer.width_px, x_m: 0, y_m: 0, turn_deg: 0, shown: true });
+    const answer = (await (await ask("POST", this.#url(`?page=${page}`), body)).json()) as Picture;
+    await this.place(answer, {
+      storey,
+      metres_per_px: GUESSED_WIDTH_M / answer.width_px,
+      x_m: 0,
+      y_m: 0,
+      turn_deg: 0,
+      shown: true,
+    });
   }
 
   async place(one: Picture, placement: Placement): Promise<void> {
@@ -62,10 +84,14 @@ export class Underlays {
 }
 
 export type ReadHouse = {
-  house: Record<string, unknown>; counts: Record<string, number>; not_understood: unknown[]; notes: unknown[];
+  house: Record<string, unknown>;
+  counts: Record<string, number>;
+  not_understood: unknown[];
+  notes: unknown[];
 };
 
 export async function readHouse(job: string, kind: string, body: Blob | string): Promise<ReadHouse> {
-  const blob = typeof body === "string" ? new Blob([body], { type: "text/plain" }) : new Blob([await body.arrayBuffer()]);
+  const blob =
+    typeof body === "string" ? new Blob([body], { type: "text/plain" }) : new Blob([await body.arrayBuffer()]);
   return post<ReadHouse>(`/api/jobs/${encodeURIComponent(job)}/read?kind=${kind}`, blob);
 }

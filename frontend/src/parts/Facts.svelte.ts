@@ -21,17 +21,44 @@ class Facts {
   ask(): void {
     if (this.#asked) return;
     this.#asked = true;
-    const names = (rows: Record<string, string | number>[], label?: string): Choice[] =>
-      [...new Map(rows.map((row) => [String(row.name), String(label ? row[label] : row.name)]))];
-    const failed = () => { this.#asked = false; };
+    const names = (rows: Record<string, string | number>[], label?: string): Choice[] => [
+      ...new Map(rows.map((row) => [String(row.name), String(label ? row[label] : row.name)])),
+    ];
+    const failed = () => {
+      this.#asked = false;
+    };
     factTable("constructions").then((rows) => (this.constructions = constructionsFrom(rows)), failed);
-    factTable("calibration_numbers").then((rows) => (this.hearingFloor = Number(rows.find((row) => row.name === "hearing_floor")?.value)), failed);
-    factTable("equipment").then((rows) => (this.equipment = names(rows.filter((row) => ["access point", "router", "modem", "switch"].includes(String(row.kind))), "label")), failed);
-    factTable("access_point_radios").then((rows) => (this.radios = new Set(rows.map((row) => String(row.name)))), failed);
+    factTable("calibration_numbers").then(
+      (rows) => (this.hearingFloor = Number(rows.find((row) => row.name === "hearing_floor")?.value)),
+      failed,
+    );
+    factTable("equipment").then(
+      (rows) =>
+        (this.equipment = names(
+          rows.filter((row) => ["access point", "router", "modem", "switch"].includes(String(row.kind))),
+          "label",
+        )),
+      failed,
+    );
+    factTable("access_point_radios").then(
+      (rows) => (this.radios = new Set(rows.map((row) => String(row.name)))),
+      failed,
+    );
     factTable("client_radios").then((rows) => (this.clients = names(rows)), failed);
-    factTable("room_needs").then((rows) => (this.uses = rows.map((row) => ({ name: String(row.use), down_mbps: Number(row.down_mbps), up_mbps: Number(row.up_mbps) }))), failed);
+    factTable("room_needs").then(
+      (rows) =>
+        (this.uses = rows.map((row) => ({
+          name: String(row.use),
+          down_mbps: Number(row.down_mbps),
+          up_mbps: Number(row.up_mbps),
+        }))),
+      failed,
+    );
     factTable<Grid>("wifi_channels").then((rows) => (this.channels = channelsFrom(rows)), failed);
-    factTable<Step>("colour_scale").then((steps) => { this.#steps = steps; this.#mix(); }, failed);
+    factTable<Step>("colour_scale").then((steps) => {
+      this.#steps = steps;
+      this.#mix();
+    }, failed);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#mix());
   }
 
@@ -43,7 +70,9 @@ class Facts {
   }
 
   #of(use: string): Choice[] {
-    return [...this.constructions].filter(([, one]) => one.use === use).map(([name, one]) => [name, one.label] as const);
+    return [...this.constructions]
+      .filter(([, one]) => one.use === use)
+      .map(([name, one]) => [name, one.label] as const);
   }
 
   #mix(): void {

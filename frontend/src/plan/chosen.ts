@@ -8,7 +8,12 @@ import { addedCorner, draggedOutline, outlined, withoutCorner, type Outline } fr
 import type { Under } from "./picking";
 import type { OnStorey, Picked } from "./storey";
 
-export type Sheet = { readonly session: Session; readonly on: OnStorey | null; picked: Picked | null; tell: (words: string) => void };
+export type Sheet = {
+  readonly session: Session;
+  readonly on: OnStorey | null;
+  picked: Picked | null;
+  tell: (words: string) => void;
+};
 
 const wordOf = (kind: string): string => kind.replace("_", " ");
 
@@ -29,7 +34,10 @@ export class Chosen {
   dropped(hit: Under, changes: Change[], p: Point, reach_m: number): void {
     const { session, on } = this.sheet;
     if (hit.kind === "room") {
-      this.outline((room) => draggedOutline(on!, room, hit, p, reach_m, session.job!.units), hit.vertex ?? hit.edge! + 1);
+      this.outline(
+        (room) => draggedOutline(on!, room, hit, p, reach_m, session.job!.units),
+        hit.vertex ?? hit.edge! + 1,
+      );
     } else if (changes.length) {
       this.sheet.picked = { kind: hit.kind, id: hit.id };
       session.submit(`Move ${wordOf(hit.kind)} ${hit.id}`, changes);
@@ -51,7 +59,9 @@ export class Chosen {
     const room = this.room;
     if (!room) return false;
     const [many, now] = [room.polygon.length, this.sheet.picked!.vertex];
-    const choose = (vertex?: number) => { this.sheet.picked = { kind: "room", id: room.id, vertex }; };
+    const choose = (vertex?: number) => {
+      this.sheet.picked = { kind: "room", id: room.id, vertex };
+    };
     if (key === "PageDown") choose(now === undefined ? 0 : (now + 1) % many);
     else if (key === "PageUp") choose(((now ?? 0) + many - 1) % many);
     else if (now === undefined || !room.polygon[now]) return false;
@@ -67,10 +77,14 @@ export class Chosen {
     const { session, picked } = this.sheet;
     if (!picked) return;
     if (picked.kind === "run") {
-      session.submit(`Take the route of ${picked.id} away`, [{ do: "set", kind: "run", id: picked.id, fields: { route: [] } }]);
+      session.submit(`Take the route of ${picked.id} away`, [
+        { do: "set", kind: "run", id: picked.id, fields: { route: [] } },
+      ]);
       return;
     }
-    session.submit(`Delete ${wordOf(picked.kind)} ${picked.id}`, [{ do: "drop", kind: picked.kind as Kind, id: picked.id }]);
+    session.submit(`Delete ${wordOf(picked.kind)} ${picked.id}`, [
+      { do: "drop", kind: picked.kind as Kind, id: picked.id },
+    ]);
     this.sheet.picked = null;
   }
 
@@ -83,7 +97,10 @@ export class Chosen {
     const room = this.room;
     if (!room) return;
     const next = change(room);
-    if (typeof next === "string") { this.sheet.tell(next); return; }
+    if (typeof next === "string") {
+      this.sheet.tell(next);
+      return;
+    }
     this.sheet.session.submit(`Outline of ${room.name}`, outlined(room, next));
     this.sheet.picked = { kind: "room", id: room.id, vertex };
   }

@@ -9,7 +9,15 @@ import { onWallFace, snapped, stepOf } from "./snap";
 import { thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
 
 /** A thing dragged from where it was pressed to `p`. */
-export function dragged(job: Job, on: OnStorey, hit: Under, start: Point, p: Point, reach_m: number, known: Constructions): Change[] {
+export function dragged(
+  job: Job,
+  on: OnStorey,
+  hit: Under,
+  start: Point,
+  p: Point,
+  reach_m: number,
+  known: Constructions,
+): Change[] {
   const step = stepOf(job.units);
   const by = sub(p, start);
   if (hit.kind === "wall") {
@@ -34,7 +42,8 @@ export function dragged(job: Job, on: OnStorey, hit: Under, start: Point, p: Poi
     const next = draggedOutline(on, room, hit, p, reach_m, job.units);
     return typeof next === "string" ? [] : outlined(room, next);
   }
-  const position = hit.kind === "outlet" ? onWallFace(p, on.walls, (wall) => thicknessOf(wall, known) / 2, reach_m) : neat(p);
+  const position =
+    hit.kind === "outlet" ? onWallFace(p, on.walls, (wall) => thicknessOf(wall, known) / 2, reach_m) : neat(p);
   return [{ do: "set", kind: hit.kind as Kind, id: hit.id, fields: { position } }];
 }
 
@@ -63,5 +72,7 @@ export function nudged(job: Job, on: OnStorey, picked: Picked, by: Point): Chang
   }
   const placed = [...on.outlets, ...on.meetings, ...on.boxes, ...on.readings].find((one) => one.id === picked.id);
   if (!placed?.position) return [];
-  return [{ do: "set", kind: picked.kind as Kind, id: picked.id, fields: { position: neat(add(placed.position, by)) } }];
+  return [
+    { do: "set", kind: picked.kind as Kind, id: picked.id, fields: { position: neat(add(placed.position, by)) } },
+  ];
 }

@@ -2,7 +2,12 @@ import { describe, expect, it } from "vitest";
 import type { Point } from "../maths/geometry";
 import { placedWords } from "./labels";
 
-const ring: Point[] = [[0, 0], [400, 0], [400, 300], [0, 300]];
+const ring: Point[] = [
+  [0, 0],
+  [400, 0],
+  [400, 300],
+  [0, 300],
+];
 const name = { key: "R1", x: 200, y: 150, lines: ["Living", "21.4 m²"] as [string, string], ring };
 const reading = (key: string, x: number, y: number) => ({ key, x, y, half: 6, text: "−61 dBm", side: 8, up: 4 });
 

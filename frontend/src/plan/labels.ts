@@ -11,13 +11,18 @@ const TAG_PX = { wide: 7, above: 12, below: 4 };
 const NAME_PX = { wide: 7.5, above: 16, below: 20 };
 const STEPS_PX = [0, -30, 30, -56, 56];
 
-export function placedWords(names: readonly Name[], marks: readonly Mark[]): { names: Map<string, Spot>; tags: Map<string, Spot> } {
+export function placedWords(
+  names: readonly Name[],
+  marks: readonly Mark[],
+): { names: Map<string, Spot>; tags: Map<string, Spot> } {
   const symbols = marks.map(({ x, y, half }): Frame => [x - half, y - half, x + half, y + half]);
   const nameFrames: Frame[] = [];
   const tagFrames: Frame[] = [];
   const placed = { names: new Map<string, Spot>(), tags: new Map<string, Spot>() };
   for (const name of names) {
-    const free = STEPS_PX.find((step) => contains(name.ring, [name.x, name.y + step]) && clear(frameOfName(name, step), symbols));
+    const free = STEPS_PX.find(
+      (step) => contains(name.ring, [name.x, name.y + step]) && clear(frameOfName(name, step), symbols),
+    );
     const step = free ?? 0;
     nameFrames.push(frameOfName(name, step));
     placed.names.set(name.key, { x: name.x, y: name.y + step, anchor: "middle" });

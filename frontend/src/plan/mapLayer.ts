@@ -9,8 +9,10 @@ export type MapScale = { low: number; high: number; place: Place; levels: number
 
 /** The same scale for every map of a job, so that colours do not jump while something is dragged. */
 export function mapScale(quantity: Quantity, paid: { down_mbps: number; up_mbps: number }): MapScale {
-  if (quantity === "power_dbm") return { low: -90, high: -30, place: evenPlace(-90, -30), levels: evenLevels(-91, -29, 10), unit: "dBm" };
-  if (quantity === "power_sd_db") return { low: 0, high: 12, place: evenPlace(0, 12), levels: evenLevels(0, 12, 2), unit: "dB" };
+  if (quantity === "power_dbm")
+    return { low: -90, high: -30, place: evenPlace(-90, -30), levels: evenLevels(-91, -29, 10), unit: "dBm" };
+  if (quantity === "power_sd_db")
+    return { low: 0, high: 12, place: evenPlace(0, 12), levels: evenLevels(0, 12, 2), unit: "dB" };
   const up = quantity.startsWith("up");
   const [low, high] = up ? [1, Math.max(paid.up_mbps, 10)] : [2, Math.max(paid.down_mbps, 50)];
   return { low, high, place: ratePlace(low, high), levels: rateLevels(low, high * 0.999), unit: "Mb/s" };
@@ -18,9 +20,14 @@ export function mapScale(quantity: Quantity, paid: { down_mbps: number; up_mbps:
 
 export function mapWords(quantity: Quantity): string {
   const words: Record<Quantity, string> = {
-    down_mbps: "Rate at a spot, middling", low_mbps: "Rate at the least (5 %)", high_mbps: "Rate at best (95 %)",
-    up_mbps: "Rate up at a spot, middling", up_low_mbps: "Rate up at the least (5 %)", up_high_mbps: "Rate up at best (95 %)",
-    power_dbm: "Power", power_sd_db: "How unsure the power is",
+    down_mbps: "Rate at a spot, middling",
+    low_mbps: "Rate at the least (5 %)",
+    high_mbps: "Rate at best (95 %)",
+    up_mbps: "Rate up at a spot, middling",
+    up_low_mbps: "Rate up at the least (5 %)",
+    up_high_mbps: "Rate up at best (95 %)",
+    power_dbm: "Power",
+    power_sd_db: "How unsure the power is",
   };
   return words[quantity];
 }
@@ -51,7 +58,8 @@ export class MapLayer {
     const { raster, ramp, scale } = this;
     const dense = Math.min(devicePixelRatio || 1, 2);
     const [wide, high] = [Math.round(view.width_px * dense), Math.round(view.height_px * dense)];
-    if (this.canvas.width !== wide || this.canvas.height !== high) [this.canvas.width, this.canvas.height] = [wide, high];
+    if (this.canvas.width !== wide || this.canvas.height !== high)
+      [this.canvas.width, this.canvas.height] = [wide, high];
     const pen = this.#context;
     pen.setTransform(1, 0, 0, 1, 0, 0);
     pen.clearRect(0, 0, wide, high);

@@ -1,6 +1,19 @@
 /** What a drag comes to, as changes of one edit. */
 
-import { add, along, crossing, direction, distance, dot, lengthOf, neat, same, scaled, sub, type Point } from "../maths/geometry";
+import {
+  add,
+  along,
+  crossing,
+  direction,
+  distance,
+  dot,
+  lengthOf,
+  neat,
+  same,
+  scaled,
+  sub,
+  type Point,
+} from "../maths/geometry";
 import { freshIds } from "../job/ids";
 import type { Change, Job, Opening, Point3, Wall } from "../job/types";
 import { storeyAt } from "./storey";
@@ -36,7 +49,10 @@ function keptOn(job: Job, before: Wall, after: { start: Point; end: Point }): Ch
     const was = add(before.start, scaled(direction(before), opening.offset_m));
     const wide = Math.min(opening.width_m, Math.floor(long * 1000) / 1000);
     const offset = Math.round(Math.max(0, Math.min(along(after, was).at_m, long - wide)) * 1000) / 1000;
-    const fields = { ...(wide < opening.width_m ? { width_m: wide } : {}), ...(offset !== opening.offset_m ? { offset_m: offset } : {}) };
+    const fields = {
+      ...(wide < opening.width_m ? { width_m: wide } : {}),
+      ...(offset !== opening.offset_m ? { offset_m: offset } : {}),
+    };
     if (Object.keys(fields).length) changes.push({ do: "set", kind: "opening", id: opening.id, fields });
   }
   return changes;
@@ -47,7 +63,9 @@ export function movedWall(job: Job, wall: Wall, by: Point): Change[] {
   const d = direction(wall);
   const side: Point = [-d[1], d[0]];
   const joined = job.house.walls.some(
-    (other) => other.id !== wall.id && other.storey === wall.storey &&
+    (other) =>
+      other.id !== wall.id &&
+      other.storey === wall.storey &&
       [other.start, other.end].some((p) => along(wall, p).off_m < 0.02),
   );
   const shift = joined ? scaled(side, dot(by, side)) : by;
@@ -73,14 +91,24 @@ export function slid(job: Job, opening: Opening, toOffset_m: number): Change[] {
   const room = lengthOf(wall) - opening.width_m;
   const offset = Math.round(Math.max(0, Math.min(toOffset_m, room)) * 1000) / 1000;
   const clash = job.house.openings.some(
-    (other) => other.wall === opening.wall && other.id !== opening.id &&
-      offset < other.offset_m + other.width_m - 1e-6 && other.offset_m < offset + opening.width_m - 1e-6,
+    (other) =>
+      other.wall === opening.wall &&
+      other.id !== opening.id &&
+      offset < other.offset_m + other.width_m - 1e-6 &&
+      other.offset_m < offset + opening.width_m - 1e-6,
   );
   return clash ? [] : [{ do: "set", kind: "opening", id: opening.id, fields: { offset_m: offset } }];
 }
 
 /** A new wall, and the walls it meets cut in two where it crosses them. */
-export function drawnWall(job: Job, storey: string, start: Point, end: Point, construction: string, mark: string): Change[] {
+export function drawnWall(
+  job: Job,
+  storey: string,
+  start: Point,
+  end: Point,
+  construction: string,
+  mark: string,
+): Change[] {
   if (distance(start, end) < 0.05) return [];
   const stops: Point[] = [start, end];
   const changes: Change[] = [];
@@ -99,7 +127,11 @@ export function drawnWall(job: Job, storey: string, start: Point, end: Point, co
   for (let i = 0; i + 1 < ordered.length; i++) {
     if (same(ordered[i]!, ordered[i + 1]!)) continue;
     const [id] = freshIds(job, "wall", mark);
-    changes.push({ do: "put", kind: "wall", entity: { id: id!, storey, start: ordered[i]!, end: ordered[i + 1]!, construction } });
+    changes.push({
+      do: "put",
+      kind: "wall",
+      entity: { id: id!, storey, start: ordered[i]!, end: ordered[i + 1]!, construction },
+    });
   }
   return changes;
 }
@@ -126,7 +158,8 @@ export function splitWall(job: Job, wall: Wall, at_m: number, mark: string): Cha
 export function joinedWall(job: Job, wall: Wall): Change[] {
   for (const other of job.house.walls) {
     if (other.id === wall.id || other.storey !== wall.storey || other.construction !== wall.construction) continue;
-    const straight = Math.abs(direction(wall)[0] * direction(other)[1] - direction(wall)[1] * direction(other)[0]) < 1e-3;
+    const straight =
+      Math.abs(direction(wall)[0] * direction(other)[1] - direction(wall)[1] * direction(other)[0]) < 1e-3;
     if (!straight) continue;
     const meets = [wall.start, wall.end].find((p) => same(p, other.start) || same(p, other.end));
     if (!meets) continue;
@@ -140,9 +173,12 @@ export function joinedWall(job: Job, wall: Wall): Change[] {
       if (!own && opening.wall !== other.id) continue;
       const holder = own ? wall : other;
       const d = direction(holder);
-      const ends = [opening.offset_m, opening.offset_m + opening.width_m].map((at) => along(line, add(holder.start, scaled(d, at))).at_m);
+      const ends = [opening.offset_m, opening.offset_m + opening.width_m].map(
+        (at) => along(line, add(holder.start, scaled(d, at))).at_m,
+      );
       const offset_m = Math.round(Math.min(...ends) * 1000) / 1000;
-      if (!own || grown) changes.push({ do: "set", kind: "opening", id: opening.id, fields: { wall: wall.id, offset_m } });
+      if (!own || grown)
+        changes.push({ do: "set", kind: "opening", id: opening.id, fields: { wall: wall.id, offset_m } });
     }
     changes.push({ do: "drop", kind: "wall", id: other.id });
     return changes;
@@ -154,16 +190,33 @@ export function joinedWall(job: Job, wall: Wall): Change[] {
 export function shiftedStorey(job: Job, storey: string, by: Point): Change[] {
   const to = (p: Point): Point => neat(add(p, by));
   const changes: Change[] = [];
-  for (const one of job.house.walls) if (one.storey === storey) changes.push({ do: "set", kind: "wall", id: one.id, fields: { start: to(one.start), end: to(one.end) } });
-  for (const one of job.house.rooms) if (one.storey === storey) changes.push({ do: "set", kind: "room", id: one.id, fields: { polygon: one.polygon.map(to) } });
-  for (const one of job.house.bodies) if (one.storey === storey) changes.push({ do: "set", kind: "body", id: one.id, fields: { corner: to(one.corner) } });
-  for (const one of job.house.outlets) if (one.storey === storey && one.position) changes.push({ do: "set", kind: "outlet", id: one.id, fields: { position: to(one.position) } });
-  for (const one of job.house.meeting_points) if (one.storey === storey) changes.push({ do: "set", kind: "meeting_point", id: one.id, fields: { position: to(one.position) } });
-  for (const one of job.boxes) if (one.storey === storey) changes.push({ do: "set", kind: "box", id: one.id, fields: { position: to(one.position) } });
-  for (const one of job.readings) if (one.storey === storey && one.position) changes.push({ do: "set", kind: "reading", id: one.id, fields: { position: to(one.position) } });
+  for (const one of job.house.walls)
+    if (one.storey === storey)
+      changes.push({ do: "set", kind: "wall", id: one.id, fields: { start: to(one.start), end: to(one.end) } });
+  for (const one of job.house.rooms)
+    if (one.storey === storey)
+      changes.push({ do: "set", kind: "room", id: one.id, fields: { polygon: one.polygon.map(to) } });
+  for (const one of job.house.bodies)
+    if (one.storey === storey)
+      changes.push({ do: "set", kind: "body", id: one.id, fields: { corner: to(one.corner) } });
+  for (const one of job.house.outlets)
+    if (one.storey === storey && one.position)
+      changes.push({ do: "set", kind: "outlet", id: one.id, fields: { position: to(one.position) } });
+  for (const one of job.house.meeting_points)
+    if (one.storey === storey)
+      changes.push({ do: "set", kind: "meeting_point", id: one.id, fields: { position: to(one.position) } });
+  for (const one of job.boxes)
+    if (one.storey === storey)
+      changes.push({ do: "set", kind: "box", id: one.id, fields: { position: to(one.position) } });
+  for (const one of job.readings)
+    if (one.storey === storey && one.position)
+      changes.push({ do: "set", kind: "reading", id: one.id, fields: { position: to(one.position) } });
   for (const one of job.house.runs) {
-    const route = one.route.map((stop): Point3 => (storeyAt(job, stop[2])?.id === storey ? [...to([stop[0], stop[1]]), stop[2]] : stop));
-    if (route.some((stop, i) => stop !== one.route[i])) changes.push({ do: "set", kind: "run", id: one.id, fields: { route } });
+    const route = one.route.map((stop): Point3 =>
+      storeyAt(job, stop[2])?.id === storey ? [...to([stop[0], stop[1]]), stop[2]] : stop,
+    );
+    if (route.some((stop, i) => stop !== one.route[i]))
+      changes.push({ do: "set", kind: "run", id: one.id, fields: { route } });
   }
   const below = job.house.storeys.find((one) => one.id === storey)?.floor;
   if (below && (below.voids.length || below.outlines.length)) {

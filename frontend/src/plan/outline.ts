@@ -31,17 +31,27 @@ export function withoutCorner(polygon: readonly Point[], corner: number): Outlin
 }
 
 /** The outline while a corner, or the middle of an edge, is dragged: it snaps to walls and to other rooms. */
-export function draggedOutline(on: OnStorey, room: Room, hit: { vertex?: number; edge?: number }, p: Point, reach_m: number, units: Units): Outline {
+export function draggedOutline(
+  on: OnStorey,
+  room: Room,
+  hit: { vertex?: number; edge?: number },
+  p: Point,
+  reach_m: number,
+  units: Units,
+): Outline {
   const others = on.rooms.filter((one) => one.id !== room.id).flatMap((one) => edgesOf(one.polygon));
   const at = snapped(p, [...on.walls, ...others], reach_m, units).point;
-  return hit.vertex === undefined ? addedCorner(room.polygon, hit.edge!, at) : movedCorner(room.polygon, hit.vertex, at);
+  return hit.vertex === undefined
+    ? addedCorner(room.polygon, hit.edge!, at)
+    : movedCorner(room.polygon, hit.vertex, at);
 }
 
 export function outlined(room: Room, polygon: Point[]): Change[] {
   return [{ do: "set", kind: "room", id: room.id, fields: { polygon } }];
 }
 
-const edgesOf = (polygon: readonly Point[]) => polygon.map((start, i) => ({ start, end: polygon[(i + 1) % polygon.length]! }));
+const edgesOf = (polygon: readonly Point[]) =>
+  polygon.map((start, i) => ({ start, end: polygon[(i + 1) % polygon.length]! }));
 
 function checked(polygon: Point[]): Outline {
   const edges = edgesOf(polygon);

@@ -6,16 +6,45 @@ import { shiftedStorey } from "./moves";
 import { placed, type Ground } from "./placing";
 import { onStorey, withMoved } from "./storey";
 
-const square: [number, number][] = [[0, 0], [4, 0], [4, 4], [0, 4]];
-const wall = (id: string, start: [number, number], end: [number, number]) => ({ id, storey: "1", start, end, layers: [], construction: "unknown" });
+const square: [number, number][] = [
+  [0, 0],
+  [4, 0],
+  [4, 4],
+  [0, 4],
+];
+const wall = (id: string, start: [number, number], end: [number, number]) => ({
+  id,
+  storey: "1",
+  start,
+  end,
+  layers: [],
+  construction: "unknown",
+});
 const job = {
-  units: "metric", needs: [], readings: [], boxes: [],
+  units: "metric",
+  needs: [],
+  readings: [],
+  boxes: [],
   house: {
-    storeys: [{ id: "1", name: "One", elevation_m: 0, height_m: 2.4 }], openings: [], bodies: [], outlets: [], meeting_points: [], splitters: [], runs: [],
-    rooms: [], walls: square.map((p, i) => wall(`W${i}`, p, square[(i + 1) % 4]!)),
+    storeys: [{ id: "1", name: "One", elevation_m: 0, height_m: 2.4 }],
+    openings: [],
+    bodies: [],
+    outlets: [],
+    meeting_points: [],
+    splitters: [],
+    runs: [],
+    rooms: [],
+    walls: square.map((p, i) => wall(`W${i}`, p, square[(i + 1) % 4]!)),
   },
 } as unknown as Job;
-const ground = (one: Job): Ground => ({ job: one, on: onStorey(one, "1")!, mark: "q", known: new Map(), alone: true, reach_m: 0.1 });
+const ground = (one: Job): Ground => ({
+  job: one,
+  on: onStorey(one, "1")!,
+  mark: "q",
+  known: new Map(),
+  alone: true,
+  reach_m: 0.1,
+});
 const put = (tool: "outside" | "room", one: Job, at: [number, number]): Job => {
   const made = placed(tool, ground(one), at);
   if (typeof made === "string") throw new Error(made);
@@ -26,7 +55,12 @@ describe("an outside area", () => {
   it("is put about the press, asks for nothing and holds nobody", () => {
     const garden = put("outside", job, [2, 9]).house.rooms[0] as Room;
     expect(garden).toMatchObject({ outside: true, lived_in: false, storey: "1" });
-    expect(garden.polygon).toEqual([[0, 7], [4, 7], [4, 11], [0, 11]]);
+    expect(garden.polygon).toEqual([
+      [0, 7],
+      [4, 7],
+      [4, 11],
+      [0, 11],
+    ]);
   });
   it("is refused within a room, and never keeps a room from being drawn", () => {
     const around = put("outside", job, [2, 2]);
@@ -58,8 +92,19 @@ it("a router that the plan moves is drawn where it will stand, and the job stays
 
 describe("a storey moved over the one below", () => {
   it("takes every part of its floor along, and the holes in it", () => {
-    const part = (x: number): [number, number][] => [[x, 0], [x + 1, 0], [x + 1, 2], [x, 2]];
-    const floor = { construction: "unknown", layers: [], thickness_m: 0.3, outlines: [part(0), part(3)], voids: [part(3.5)] };
+    const part = (x: number): [number, number][] => [
+      [x, 0],
+      [x + 1, 0],
+      [x + 1, 2],
+      [x, 2],
+    ];
+    const floor = {
+      construction: "unknown",
+      layers: [],
+      thickness_m: 0.3,
+      outlines: [part(0), part(3)],
+      voids: [part(3.5)],
+    };
     const storeys = [{ ...job.house.storeys[0]!, floor }];
     const parted = { ...job, house: { ...job.house, storeys } } as unknown as Job;
     const moved = applied(parted, shiftedStorey(parted, "1", [1, 0.5])).house.storeys[0]!.floor;

@@ -31,19 +31,35 @@ function room({ job, on, mark }: Ground, p: Point): Placed {
   const id = freshIds(job, "room", mark)[0]!;
   const name = `Room ${job.house.rooms.length + 1}`;
   const entity = { id, storey: on.storey.id, name, polygon: polygon.map(neat) };
-  return { label: "Add a room", changes: [{ do: "put", kind: "room", entity }], picked: { kind: "room", id }, done: false };
+  return {
+    label: "Add a room",
+    changes: [{ do: "put", kind: "room", entity }],
+    picked: { kind: "room", id },
+    done: false,
+  };
 }
 
 const AREA_M = 4; // side of a new outside area, before its corners are dragged
 
 function outside({ job, on, mark }: Ground, [x, y]: Point): Placed {
-  if (on.rooms.some((one) => !one.outside && contains(one.polygon, [x, y]))) return "That is within the house. Press outside its walls.";
+  if (on.rooms.some((one) => !one.outside && contains(one.polygon, [x, y])))
+    return "That is within the house. Press outside its walls.";
   const id = freshIds(job, "room", mark)[0]!;
   const half = AREA_M / 2;
-  const polygon = [[x - half, y - half], [x + half, y - half], [x + half, y + half], [x - half, y + half]].map((corner) => neat(corner as Point));
+  const polygon = [
+    [x - half, y - half],
+    [x + half, y - half],
+    [x + half, y + half],
+    [x - half, y + half],
+  ].map((corner) => neat(corner as Point));
   const name = `Outside ${job.house.rooms.filter((one) => one.outside).length + 1}`;
   const entity = { id, storey: on.storey.id, name, polygon, outside: true, lived_in: false };
-  return { label: "Add an outside area", changes: [{ do: "put", kind: "room", entity }], picked: { kind: "room", id }, done: true };
+  return {
+    label: "Add an outside area",
+    changes: [{ do: "put", kind: "room", entity }],
+    picked: { kind: "room", id },
+    done: true,
+  };
 }
 
 function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_m }: Ground, p: Point): Placed {
@@ -58,25 +74,62 @@ function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_
   const id = freshIds(job, "opening", mark)[0]!;
   const sizes = kind === "window" ? { height_m: 1.2, sill_m: 0.9 } : { height_m: 2, sill_m: 0 };
   const entity = { id, wall: near.wall.id, kind, offset_m, width_m, ...sizes };
-  return { label: `Add a ${kind}`, changes: [{ do: "put", kind: "opening", entity }], picked: { kind: "opening", id }, done: false };
+  return {
+    label: `Add a ${kind}`,
+    changes: [{ do: "put", kind: "opening", entity }],
+    picked: { kind: "opening", id },
+    done: false,
+  };
 }
 
-function thing(tool: "outlet" | "meeting" | "box" | "body" | "reading", { job, on, mark, known, alone, reach_m }: Ground, p: Point): Placed {
+function thing(
+  tool: "outlet" | "meeting" | "box" | "body" | "reading",
+  { job, on, mark, known, alone, reach_m }: Ground,
+  p: Point,
+): Placed {
   const storey = on.storey.id;
   const inRoom = on.rooms.find((one) => contains(one.polygon, p))?.id ?? null;
   const at = neat(p);
   const fresh = (kind: Kind) => freshIds(job, kind, mark)[0]!;
   const made = (kind: Kind & Picked["kind"], entity: { id: string } & Record<string, unknown>): Placed => ({
-    label: `Add ${kind.replace("_", " ")} ${entity.id}`, changes: [{ do: "put", kind, entity }], picked: { kind, id: entity.id }, done: true,
+    label: `Add ${kind.replace("_", " ")} ${entity.id}`,
+    changes: [{ do: "put", kind, entity }],
+    picked: { kind, id: entity.id },
+    done: true,
   });
   if (tool === "outlet") {
     const position = onWallFace(p, on.walls, (wall) => thicknessOf(wall, known) / 2, reach_m * 2);
     return made("outlet", { id: outletId(job, storey, mark, alone), storey, position, room: inRoom });
   }
-  if (tool === "meeting") return made("meeting_point", { id: fresh("meeting_point"), name: "Closet", storey, position: at });
-  if (tool === "box") return made("box", { id: fresh("box"), name: "Access point", equipment: "access point HE 2x2", storey, position: at, height_m: 2 });
+  if (tool === "meeting")
+    return made("meeting_point", { id: fresh("meeting_point"), name: "Closet", storey, position: at });
+  if (tool === "box")
+    return made("box", {
+      id: fresh("box"),
+      name: "Access point",
+      equipment: "access point HE 2x2",
+      storey,
+      position: at,
+      height_m: 2,
+    });
   if (tool === "body")
-    return made("body", { id: fresh("body"), storey, kind: "fridge", corner: neat([p[0] - 0.3, p[1] - 0.3]), width_m: 0.6, depth_m: 0.6, height_m: 1.8 });
+    return made("body", {
+      id: fresh("body"),
+      storey,
+      kind: "fridge",
+      corner: neat([p[0] - 0.3, p[1] - 0.3]),
+      width_m: 0.6,
+      depth_m: 0.6,
+      height_m: 1.8,
+    });
   const time = new Date().toISOString().slice(0, 16);
-  return made("reading", { id: fresh("reading"), quantity: "power_dbm", value: -60, storey, room: inRoom, position: at, time });
+  return made("reading", {
+    id: fresh("reading"),
+    quantity: "power_dbm",
+    value: -60,
+    storey,
+    room: inRoom,
+    position: at,
+    time,
+  });
 }

@@ -4,11 +4,23 @@ import { along, direction, add, scaled, boundsOf, type Point } from "../maths/ge
 import type { Body, Box, Job, MeetingPoint, Opening, Outlet, Reading, Room, Run, Storey, Wall } from "../job/types";
 
 export type OnStorey = {
-  storey: Storey; walls: Wall[]; openings: Opening[]; rooms: Room[]; bodies: Body[]; outlets: Outlet[];
-  meetings: MeetingPoint[]; boxes: Box[]; readings: Reading[]; runs: DrawnRun[];
+  storey: Storey;
+  walls: Wall[];
+  openings: Opening[];
+  rooms: Room[];
+  bodies: Body[];
+  outlets: Outlet[];
+  meetings: MeetingPoint[];
+  boxes: Box[];
+  readings: Reading[];
+  runs: DrawnRun[];
 };
 
-export type Picked = { kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading" | "run"; id: string; vertex?: number };
+export type Picked = {
+  kind: "wall" | "opening" | "room" | "body" | "outlet" | "meeting_point" | "box" | "reading" | "run";
+  id: string;
+  vertex?: number;
+};
 
 export function onStorey(job: Job, id: string): OnStorey | null {
   const storey = job.house.storeys.find((one) => one.id === id);
@@ -17,7 +29,8 @@ export function onStorey(job: Job, id: string): OnStorey | null {
   const walls = here(job.house.walls);
   const names = new Set(walls.map((wall) => wall.id));
   return {
-    storey, walls,
+    storey,
+    walls,
     openings: job.house.openings.filter((one) => names.has(one.wall)),
     rooms: here(job.house.rooms).sort((a, b) => Number(a.outside) - Number(b.outside)), // a garden drawn round the house comes last
     bodies: here(job.house.bodies),
@@ -35,7 +48,9 @@ export type Moved = { box: string; storey: string; position: Point | null };
 /** The job as drawn with that box where the plan puts it. */
 export function withMoved(job: Job, moved: Moved): Job {
   const { box, storey, position } = moved;
-  return position ? { ...job, boxes: job.boxes.map((one) => (one.id === box ? { ...one, storey, position } : one)) } : job;
+  return position
+    ? { ...job, boxes: job.boxes.map((one) => (one.id === box ? { ...one, storey, position } : one)) }
+    : job;
 }
 
 export function boundsOfStorey(on: OnStorey): [number, number, number, number] | null {
@@ -56,17 +71,24 @@ export function stacked(job: Job): Storey[] {
 /** The storey to open first: the one with most rooms, the lower of equals. */
 export function fullest(job: Job): Storey | null {
   const rooms = (storey: Storey) => job.house.rooms.filter((room) => room.storey === storey.id).length;
-  return stacked(job).reverse().reduce<Storey | null>((best, one) => (!best || rooms(one) > rooms(best) ? one : best), null);
+  return stacked(job)
+    .reverse()
+    .reduce<Storey | null>((best, one) => (!best || rooms(one) > rooms(best) ? one : best), null);
 }
 
 export type Constructions = Map<string, { label: string; use: string; thickness_m: number }>;
 
 export function constructionsFrom(rows: Record<string, string | number>[]): Constructions {
-  return new Map(rows.map((row) => {
-    const usual = String(row.layers_mm).split(";")[0]!; // the commonest section where there are several
-    const thick_mm = [...usual.matchAll(/(\d+(?:\.\d+)?)\s*(?:\+|\s*$)/g)].reduce((sum, one) => sum + Number(one[1]), 0);
-    return [String(row.name), { label: String(row.label), use: String(row.use), thickness_m: thick_mm / 1000 }];
-  }));
+  return new Map(
+    rows.map((row) => {
+      const usual = String(row.layers_mm).split(";")[0]!; // the commonest section where there are several
+      const thick_mm = [...usual.matchAll(/(\d+(?:\.\d+)?)\s*(?:\+|\s*$)/g)].reduce(
+        (sum, one) => sum + Number(one[1]),
+        0,
+      );
+      return [String(row.name), { label: String(row.label), use: String(row.use), thickness_m: thick_mm / 1000 }];
+    }),
+  );
 }
 
 export function thicknessOf(wall: Wall, known: Constructions): number {
@@ -109,7 +131,8 @@ export type DrawnRun = { run: Run; lines: Point[][]; leaves: Point[] };
 
 /** Every cable with something to draw on a storey: along its route where that is known, else straight from end to end. */
 export function drawnRuns(job: Job, storey: string): DrawnRun[] {
-  return job.house.runs.map((run) => (run.route.length > 1 ? routeOn(job, run, storey) : straightOn(job, run, storey)))
+  return job.house.runs
+    .map((run) => (run.route.length > 1 ? routeOn(job, run, storey) : straightOn(job, run, storey)))
     .filter((one) => one.lines.length || one.leaves.length);
 }
 
@@ -127,14 +150,22 @@ function routeOn(job: Job, run: Run, storey: string): DrawnRun {
 
 function straightOn(job: Job, run: Run, storey: string): DrawnRun {
   const ends = run.ends.flatMap((end) => {
-    const at = job.house.outlets.find((one) => one.id === end) ?? job.house.meeting_points.find((one) => one.id === end);
+    const at =
+      job.house.outlets.find((one) => one.id === end) ?? job.house.meeting_points.find((one) => one.id === end);
     return at?.position ? [{ storey: at.storey, position: at.position }] : [];
   });
   const points = ends.filter((end) => end.storey === storey).map((end) => end.position);
-  return { run, lines: points.length > 1 ? [points] : [], leaves: points.length && points.length < ends.length ? [points[0]!] : [] };
+  return {
+    run,
+    lines: points.length > 1 ? [points] : [],
+    leaves: points.length && points.length < ends.length ? [points[0]!] : [],
+  };
 }
 
-export function nearestWall(walls: readonly Wall[], p: Point): { wall: Wall; at_m: number; off_m: number; point: Point } | null {
+export function nearestWall(
+  walls: readonly Wall[],
+  p: Point,
+): { wall: Wall; at_m: number; off_m: number; point: Point } | null {
   let best: { wall: Wall; at_m: number; off_m: number; point: Point } | null = null;
   for (const wall of walls) {
     const found = along(wall, p);

@@ -27,7 +27,9 @@ export function wayThrough(presses: readonly Press[]): Point3[] {
 }
 
 export function wayLength(way: readonly Point3[]): number {
-  return way.slice(1).reduce((sum, b, i) => sum + Math.hypot(b[0] - way[i]![0], b[1] - way[i]![1], b[2] - way[i]![2]), 0);
+  return way
+    .slice(1)
+    .reduce((sum, b, i) => sum + Math.hypot(b[0] - way[i]![0], b[1] - way[i]![1], b[2] - way[i]![2]), 0);
 }
 
 export class Trail {
@@ -52,7 +54,12 @@ export class Trail {
     if (last && distance(last, p) < 0.02) return false;
     const end = endNear(on, p, 0.02);
     const { id: storey, elevation_m } = on.storey;
-    const press = { at: p, storey, level_m: elevation_m + this.height_m, end_m: end ? elevation_m + end.height_m : null };
+    const press = {
+      at: p,
+      storey,
+      level_m: elevation_m + this.height_m,
+      end_m: end ? elevation_m + end.height_m : null,
+    };
     this.presses = [...this.presses, press];
     return true;
   }
@@ -72,7 +79,9 @@ export class Trail {
 }
 
 function endNear(on: OnStorey, p: Point, reach_m: number): { at: Point; height_m: number } | null {
-  const ends = [...on.outlets, ...on.meetings].flatMap((one) => (one.position ? [{ at: one.position, height_m: one.height_m }] : []));
+  const ends = [...on.outlets, ...on.meetings].flatMap((one) =>
+    one.position ? [{ at: one.position, height_m: one.height_m }] : [],
+  );
   const near = ends.filter((one) => distance(one.at, p) <= reach_m);
   return near.sort((a, b) => distance(a.at, p) - distance(b.at, p))[0] ?? null;
 }

@@ -1,8 +1,20 @@
 /** The drawing itself, by three.js: hidden-line walls with cut tops in ink, floors with their sheets, cables through all. */
 
 import {
-  BufferGeometry, CanvasTexture, Color, DoubleSide, Float32BufferAttribute, Group, LineBasicMaterial, LineSegments, Mesh,
-  MeshBasicMaterial, OrthographicCamera, Scene, SRGBColorSpace, WebGLRenderer,
+  BufferGeometry,
+  CanvasTexture,
+  Color,
+  DoubleSide,
+  Float32BufferAttribute,
+  Group,
+  LineBasicMaterial,
+  LineSegments,
+  Mesh,
+  MeshBasicMaterial,
+  OrthographicCamera,
+  Scene,
+  SRGBColorSpace,
+  WebGLRenderer,
 } from "three";
 import { LineMaterial } from "three/examples/jsm/lines/LineMaterial.js";
 import { LineSegments2 } from "three/examples/jsm/lines/LineSegments2.js";
@@ -39,7 +51,8 @@ export class SolidDrawing {
       this.#house.add(storey);
     }
     for (const known of [true, false]) {
-      const ends = cables.filter((one) => one.cable.known === known)
+      const ends = cables
+        .filter((one) => one.cable.known === known)
         .flatMap(({ points }) => points.slice(1).flatMap((point, i) => [...points[i]!, ...point]));
       if (ends.length) this.#house.add(cableLines(ends, known, inks));
     }
@@ -49,7 +62,14 @@ export class SolidDrawing {
     const { eye } = axesOf(orbit);
     const camera = this.#camera;
     const [wide, high] = [width_px / 2 / orbit.px_per_m, height_px / 2 / orbit.px_per_m];
-    [camera.left, camera.right, camera.bottom, camera.top, camera.near, camera.far] = [-wide, wide, -high, high, 0.1, 2 * FAR_M];
+    [camera.left, camera.right, camera.bottom, camera.top, camera.near, camera.far] = [
+      -wide,
+      wide,
+      -high,
+      high,
+      0.1,
+      2 * FAR_M,
+    ];
     camera.position.set(...(orbit.target.map((at, i) => at + FAR_M * eye[i]!) as Point3));
     camera.lookAt(...orbit.target);
     camera.updateProjectionMatrix();
@@ -80,7 +100,10 @@ function floorMesh(floor: Floor, sheet: HTMLCanvasElement): Mesh {
   const [left, bottom, right, top] = floor.bounds;
   const geometry = new BufferGeometry();
   const z = ABOVE_FLOOR_M;
-  geometry.setAttribute("position", new Float32BufferAttribute([left, bottom, z, right, bottom, z, right, top, z, left, top, z], 3));
+  geometry.setAttribute(
+    "position",
+    new Float32BufferAttribute([left, bottom, z, right, bottom, z, right, top, z, left, top, z], 3),
+  );
   geometry.setAttribute("uv", new Float32BufferAttribute([0, 0, 1, 0, 1, 1, 0, 1], 2));
   geometry.setIndex([0, 1, 2, 0, 2, 3]);
   const map = new CanvasTexture(sheet);
@@ -105,8 +128,22 @@ function prismMesh(prisms: readonly Prism[], inks: Inks): Mesh {
       const [u, v] = corners[(i + 1) % corners.length]!;
       const west = (1 - (v - y) / (Math.hypot(u - x, v - y) || 1)) / 2; // from 0, looking east, to 1
       const side = light.clone().lerp(shade, 0.15 + 0.6 * west);
-      triangle([[x, y, low_m], [u, v, low_m], [u, v, high_m]], side);
-      triangle([[x, y, low_m], [u, v, high_m], [x, y, high_m]], side);
+      triangle(
+        [
+          [x, y, low_m],
+          [u, v, low_m],
+          [u, v, high_m],
+        ],
+        side,
+      );
+      triangle(
+        [
+          [x, y, low_m],
+          [u, v, high_m],
+          [x, y, high_m],
+        ],
+        side,
+      );
     });
     const top = corners.map(([x, y]) => [x, y, high_m] as Point3);
     for (let i = 1; i + 1 < top.length; i++) triangle([top[0]!, top[i]!, top[i + 1]!], solid ? ink : light);
@@ -114,9 +151,16 @@ function prismMesh(prisms: readonly Prism[], inks: Inks): Mesh {
   const geometry = new BufferGeometry();
   geometry.setAttribute("position", new Float32BufferAttribute(places, 3));
   geometry.setAttribute("color", new Float32BufferAttribute(colours, 3));
-  return new Mesh(geometry, new MeshBasicMaterial({
-    vertexColors: true, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
-  }));
+  return new Mesh(
+    geometry,
+    new MeshBasicMaterial({
+      vertexColors: true,
+      side: DoubleSide,
+      polygonOffset: true,
+      polygonOffsetFactor: 1,
+      polygonOffsetUnits: 1,
+    }),
+  );
 }
 
 function prismEdges(prisms: readonly Prism[], inks: Inks): LineSegments {
@@ -139,7 +183,13 @@ function cableLines(ends: number[], known: boolean, inks: Inks): LineSegments2 {
   const geometry = new LineSegmentsGeometry();
   geometry.setPositions(ends);
   const material = new LineMaterial({
-    color: inks.ink, linewidth: known ? 2.5 : 1.8, dashed: !known, dashSize: 0.18, gapSize: 0.14, depthTest: false, transparent: true,
+    color: inks.ink,
+    linewidth: known ? 2.5 : 1.8,
+    dashed: !known,
+    dashSize: 0.18,
+    gapSize: 0.14,
+    depthTest: false,
+    transparent: true,
   });
   const lines = new LineSegments2(geometry, material);
   lines.computeLineDistances();

@@ -20,7 +20,10 @@ export function figureSize(from: Orbit): number {
 export type Named = { name: string; polygon: Point[] };
 
 export function paintFloor(
-  floor: Floor, rooms: readonly Named[], map: { raster: Raster; ramp: Ramp; scale: MapScale } | null, inks: Inks,
+  floor: Floor,
+  rooms: readonly Named[],
+  map: { raster: Raster; ramp: Ramp; scale: MapScale } | null,
+  inks: Inks,
   figure_px: number,
 ): HTMLCanvasElement {
   const [left, bottom, right, top] = floor.bounds;
@@ -45,7 +48,10 @@ export function paintFloor(
     pen.closePath();
   };
   pen.fillStyle = inks.sheet;
-  for (const room of rooms) { ring(room.polygon); pen.fill(); }
+  for (const room of rooms) {
+    ring(room.polygon);
+    pen.fill();
+  }
   pen.drawImage(layer.canvas, 0, 0, view.width_px, view.height_px);
   pen.textAlign = "center";
   pen.textBaseline = "middle";
@@ -62,6 +68,9 @@ export function paintFloor(
     pen.fillText(room.name, view.x(at[0]), view.y(at[1]));
   }
   pen.globalCompositeOperation = "destination-out";
-  for (const hole of floor.voids) { ring(hole); pen.fill(); }
+  for (const hole of floor.voids) {
+    ring(hole);
+    pen.fill();
+  }
   return sheet;
 }

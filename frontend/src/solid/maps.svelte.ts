@@ -29,7 +29,8 @@ export class StoreyMaps {
 
   /** Maps shown stay until their successors come, unless they showed something else. */
   ask(storeys: readonly string[], wish: MapWish | null): void {
-    const same = this.#wish && wish && (["quantity", "band", "boxes"] as const).every((part) => this.#wish![part] === wish[part]);
+    const same =
+      this.#wish && wish && (["quantity", "band", "boxes"] as const).every((part) => this.#wish![part] === wish[part]);
     if (!same) this.rasters = new Map();
     this.#wish = wish;
     this.#left = wish ? [...storeys] : [];

@@ -13,7 +13,13 @@ export type Upright = [low_m: number, high_m: number] | null;
 export type Prism = { corners: Point[]; low_m: number; high_m: number; solid: boolean; uprights: Upright[] };
 export type Cable = { id: string; known: boolean; stops: { storey: string; at: Point3 }[] }; // heights over the storey's floor
 export type Mark = { id: string; name: string; storey: string; at: Point3; planned: boolean };
-export type Floor = { storey: Storey; prisms: Prism[]; rooms: Point[][]; voids: Point[][]; bounds: [number, number, number, number] };
+export type Floor = {
+  storey: Storey;
+  prisms: Prism[];
+  rooms: Point[][];
+  voids: Point[][];
+  bounds: [number, number, number, number];
+};
 export type Shape = { floors: Floor[]; cables: Cable[]; marks: Mark[] };
 export type Planned = { id: string; name: string; storey: string; position: Point; height_m: number };
 
@@ -25,9 +31,27 @@ const TOUCH_M = 0.02;
 export function shapeOf(job: Job, known: Constructions, cut_m: number, planned: readonly Planned[]): Shape {
   const storeys = [...job.house.storeys].sort((a, b) => a.elevation_m - b.elevation_m);
   const marks: Mark[] = [
-    ...job.boxes.map((box) => ({ id: box.id, name: box.name, storey: box.storey, at: [...box.position, box.height_m] as Point3, planned: false })),
-    ...job.house.meeting_points.map((one) => ({ id: one.id, name: one.name, storey: one.storey, at: [...one.position, one.height_m] as Point3, planned: false })),
-    ...planned.map((one) => ({ id: one.id, name: one.name, storey: one.storey, at: [...one.position, one.height_m] as Point3, planned: true })),
+    ...job.boxes.map((box) => ({
+      id: box.id,
+      name: box.name,
+      storey: box.storey,
+      at: [...box.position, box.height_m] as Point3,
+      planned: false,
+    })),
+    ...job.house.meeting_points.map((one) => ({
+      id: one.id,
+      name: one.name,
+      storey: one.storey,
+      at: [...one.position, one.height_m] as Point3,
+      planned: false,
+    })),
+    ...planned.map((one) => ({
+      id: one.id,
+      name: one.name,
+      storey: one.storey,
+      at: [...one.position, one.height_m] as Point3,
+      planned: true,
+    })),
   ];
   return {
     floors: storeys.flatMap((storey) => floorOf(job, storey, known, cut_m, marks) ?? []),
@@ -46,27 +70,49 @@ function floorOf(job: Job, storey: Storey, known: Constructions, cut_m: number, 
     const [x, y] = body.corner;
     const far: Point = [x + body.width_m, y + body.depth_m];
     const all: Upright = [0, body.height_m];
-    prisms.push({ corners: [[x, y], [far[0], y], far, [x, far[1]]], low_m: 0, high_m: body.height_m, solid: false, uprights: [all, all, all, all] });
+    prisms.push({
+      corners: [[x, y], [far[0], y], far, [x, far[1]]],
+      low_m: 0,
+      high_m: body.height_m,
+      solid: false,
+      uprights: [all, all, all, all],
+    });
   }
-  const cut = prisms.filter((one) => one.low_m < cut_m).map((one) => ({
-    ...one, high_m: Math.min(one.high_m, cut_m),
-    uprights: one.uprights.map((edge): Upright => (edge && edge[0] < cut_m ? [edge[0], Math.min(edge[1], cut_m)] : null)),
-  }));
+  const cut = prisms
+    .filter((one) => one.low_m < cut_m)
+    .map((one) => ({
+      ...one,
+      high_m: Math.min(one.high_m, cut_m),
+      uprights: one.uprights.map((edge): Upright =>
+        edge && edge[0] < cut_m ? [edge[0], Math.min(edge[1], cut_m)] : null,
+      ),
+    }));
   for (const outlet of job.house.outlets) {
-    if (outlet.storey === storey.id && outlet.position) cut.push(block(outlet.position, outlet.height_m, OUTLET_M, false));
+    if (outlet.storey === storey.id && outlet.position)
+      cut.push(block(outlet.position, outlet.height_m, OUTLET_M, false));
   }
-  for (const mark of marks) if (mark.storey === storey.id) cut.push(block([mark.at[0], mark.at[1]], mark.at[2], BOX_M, mark.planned));
+  for (const mark of marks)
+    if (mark.storey === storey.id) cut.push(block([mark.at[0], mark.at[1]], mark.at[2], BOX_M, mark.planned));
   const xs = points.map((p) => p[0]);
   const ys = points.map((p) => p[1]);
   const around = 0.3; // half a thick wall
   return {
-    storey, prisms: cut, rooms, voids: storey.floor.voids,
+    storey,
+    prisms: cut,
+    rooms,
+    voids: storey.floor.voids,
     bounds: [Math.min(...xs) - around, Math.min(...ys) - around, Math.max(...xs) + around, Math.max(...ys) + around],
   };
 }
 
 /** A wall as pieces between its openings, below their sills and above their heads. */
-export function wallPrisms(wall: Wall, walls: readonly Wall[], openings: readonly Opening[], storey: Storey, known: Constructions): Prism[] {
+export function wallPrisms(
+  wall: Wall,
+  walls: readonly Wall[],
+  openings: readonly Opening[],
+  storey: Storey,
+  known: Constructions,
+): Prism[] {
   const grown = drawnLine(wall, walls, known);
   const start = abuts(wall, wall.start, walls) ? wall.start : grown.start;
   const end = abuts(wall, wall.end, walls) ? wall.end : grown.end;
@@ -76,7 +122,8 @@ export function wallPrisms(wall: Wall, walls: readonly Wall[], openings: readonl
   const before_m = lengthOf({ start, end: wall.start });
   const full_m = lengthOf({ start, end });
   const all: Upright = [wall.base_m, top_m];
-  const holes = openings.filter((one) => one.wall === wall.id)
+  const holes = openings
+    .filter((one) => one.wall === wall.id)
     .map((one) => ({ one, from: lengthOf({ start: wall.start, end: jambs(one, wall).a }) + before_m }))
     .sort((a, b) => a.from - b.from);
   const pieces: Prism[] = [];
@@ -117,8 +164,19 @@ function abuts(wall: Wall, end: Point, walls: readonly Wall[]): boolean {
 
 function block(at: Point, middle_m: number, size_m: number, diamond: boolean): Prism {
   const r = size_m / 2;
-  const corners: Point[] = diamond ? [[r, 0], [0, r], [-r, 0], [0, -r]].map(([x, y]) => [at[0] + 1.3 * x!, at[1] + 1.3 * y!])
-    : [[-r, -r], [r, -r], [r, r], [-r, r]].map(([x, y]) => [at[0] + x!, at[1] + y!]);
+  const corners: Point[] = diamond
+    ? [
+        [r, 0],
+        [0, r],
+        [-r, 0],
+        [0, -r],
+      ].map(([x, y]) => [at[0] + 1.3 * x!, at[1] + 1.3 * y!])
+    : [
+        [-r, -r],
+        [r, -r],
+        [r, r],
+        [-r, r],
+      ].map(([x, y]) => [at[0] + x!, at[1] + y!]);
   const [low_m, high_m] = [Math.max(0, middle_m - r), middle_m + r];
   return { corners, low_m, high_m, solid: true, uprights: corners.map((): Upright => [low_m, high_m]) };
 }
@@ -134,7 +192,8 @@ function cableOf(job: Job, id: string, storeys: readonly Storey[]): Cable | null
     return { id, known: true, stops };
   }
   const stops = run.ends.flatMap((end) => {
-    const at = job.house.outlets.find((one) => one.id === end) ?? job.house.meeting_points.find((one) => one.id === end);
+    const at =
+      job.house.outlets.find((one) => one.id === end) ?? job.house.meeting_points.find((one) => one.id === end);
     return at?.position ? [{ storey: at.storey, at: [...at.position, at.height_m] as Point3 }] : [];
   });
   return stops.length > 1 ? { id, known: false, stops } : null;

@@ -7,25 +7,63 @@ import { ABOVE, axesOf, CORNER, fitted, FRONT, nearer, onSheet, pushed, turned, 
 import { shapeOf, wallPrisms, type Prism, type Point3 } from "./shape";
 import { rangeIn, roomWords } from "./words";
 
-const storey = (id: string, elevation_m: number): Storey =>
-  ({ id, name: `Storey ${id}`, elevation_m, height_m: 2.5, access: "unknown", ceiling: "unknown", floor: { construction: "unknown", thickness_m: 0.3, voids: [], outlines: [] } });
-const wall = (id: string, start: Point, end: Point): Wall =>
-  ({ id, storey: "1", start, end, thickness_m: 0.2, height_m: null, base_m: 0, construction: "unknown", layers: [], fire_rated: null, drilling: "unknown", note: "" });
-const opening = (kind: Opening["kind"], offset_m: number, width_m: number, sill_m: number, height_m: number): Opening =>
-  ({ id: `${kind}${offset_m}`, wall: "a", kind, offset_m, width_m, height_m, sill_m, construction: "unknown", open: null });
+const storey = (id: string, elevation_m: number): Storey => ({
+  id,
+  name: `Storey ${id}`,
+  elevation_m,
+  height_m: 2.5,
+  access: "unknown",
+  ceiling: "unknown",
+  floor: { construction: "unknown", thickness_m: 0.3, voids: [], outlines: [] },
+});
+const wall = (id: string, start: Point, end: Point): Wall => ({
+  id,
+  storey: "1",
+  start,
+  end,
+  thickness_m: 0.2,
+  height_m: null,
+  base_m: 0,
+  construction: "unknown",
+  layers: [],
+  fire_rated: null,
+  drilling: "unknown",
+  note: "",
+});
+const opening = (
+  kind: Opening["kind"],
+  offset_m: number,
+  width_m: number,
+  sill_m: number,
+  height_m: number,
+): Opening => ({
+  id: `${kind}${offset_m}`,
+  wall: "a",
+  kind,
+  offset_m,
+  width_m,
+  height_m,
+  sill_m,
+  construction: "unknown",
+  open: null,
+});
 
 const known = new Map();
-const area = (corners: Point[]) => corners.reduce((sum, [x, y], i) => {
-  const [u, v] = corners[(i + 1) % corners.length]!;
-  return sum + (x * v - u * y) / 2;
-}, 0);
+const area = (corners: Point[]) =>
+  corners.reduce((sum, [x, y], i) => {
+    const [u, v] = corners[(i + 1) % corners.length]!;
+    return sum + (x * v - u * y) / 2;
+  }, 0);
 const volume = (prisms: Prism[]) => prisms.reduce((sum, one) => sum + area(one.corners) * (one.high_m - one.low_m), 0);
 
 describe("walls as prisms", () => {
   const one = wall("a", [0, 0], [4, 0]);
   it("holds all of a wall but its openings", () => {
     const holes = [opening("window", 2.5, 1.2, 0.9, 1.1), opening("door", 0.5, 0.8, 0, 2)];
-    expect(volume(wallPrisms(one, [one], holes, storey("1", 0), known))).toBeCloseTo((4 * 2.5 - 1.2 * 1.1 - 0.8 * 2) * 0.2, 9);
+    expect(volume(wallPrisms(one, [one], holes, storey("1", 0), known))).toBeCloseTo(
+      (4 * 2.5 - 1.2 * 1.1 - 0.8 * 2) * 0.2,
+      9,
+    );
     expect(volume(wallPrisms(one, [one], [], storey("1", 0), known))).toBeCloseTo(4 * 2.5 * 0.2, 9);
   });
   it("an opening up to the end and as high as the wall leaves nothing there", () => {
@@ -36,37 +74,77 @@ describe("walls as prisms", () => {
   it("fills a corner and stops against a wall that goes on", () => {
     const across = wall("b", [4, -2], [4, 2]);
     const corner = wall("c", [4, 0], [4, 2]);
-    const reach = (walls: Wall[]) => Math.max(...wallPrisms(one, walls, [], storey("1", 0), known).flatMap((prism) => prism.corners.map((p) => p[0])));
+    const reach = (walls: Wall[]) =>
+      Math.max(...wallPrisms(one, walls, [], storey("1", 0), known).flatMap((prism) => prism.corners.map((p) => p[0])));
     expect(reach([one, across])).toBeCloseTo(4, 9);
     expect(reach([one, corner])).toBeCloseTo(4.1, 9);
   });
   it("turns left at every corner, so that it is lit from outside", () => {
-    for (const prism of wallPrisms(wall("a", [1, 1], [0, 3]), [], [], storey("1", 0), known)) expect(area(prism.corners)).toBeGreaterThan(0);
+    for (const prism of wallPrisms(wall("a", [1, 1], [0, 3]), [], [], storey("1", 0), known))
+      expect(area(prism.corners)).toBeGreaterThan(0);
   });
 });
 
-const job = (more: object = {}): Job => ({
-  house: {
-    storeys: [storey("2", 3), storey("1", 0)], rooms: [{ id: "R1", name: "Kitchen", storey: "1", polygon: [[0, 0], [4, 0], [4, 3], [0, 3]], lived_in: true }],
-    walls: [wall("a", [0, 0], [4, 0])], openings: [], bodies: [],
-    outlets: [{ id: "1-01", storey: "1", kind: "data", position: [1, 1], height_m: 0.3, room: null }, { id: "2-01", storey: "2", kind: "data", position: [1, 2], height_m: 0.3, room: null }],
-    meeting_points: [{ id: "MP1", name: "Closet", storey: "1", position: [3, 2], height_m: 1 }],
-    runs: [{ id: "C1", ends: ["MP1", "2-01"], route: [] }, { id: "C2", ends: ["MP1", "unknown"], route: [] }, { id: "C3", ends: [], route: [[0, 0, 0.5], [0, 0, 3.4]] }],
-  },
-  boxes: [{ id: "B1", name: "Router", storey: "1", position: [2, 2], height_m: 1 }], ...more,
-}) as unknown as Job;
+const job = (more: object = {}): Job =>
+  ({
+    house: {
+      storeys: [storey("2", 3), storey("1", 0)],
+      rooms: [
+        {
+          id: "R1",
+          name: "Kitchen",
+          storey: "1",
+          polygon: [
+            [0, 0],
+            [4, 0],
+            [4, 3],
+            [0, 3],
+          ],
+          lived_in: true,
+        },
+      ],
+      walls: [wall("a", [0, 0], [4, 0])],
+      openings: [],
+      bodies: [],
+      outlets: [
+        { id: "1-01", storey: "1", kind: "data", position: [1, 1], height_m: 0.3, room: null },
+        { id: "2-01", storey: "2", kind: "data", position: [1, 2], height_m: 0.3, room: null },
+      ],
+      meeting_points: [{ id: "MP1", name: "Closet", storey: "1", position: [3, 2], height_m: 1 }],
+      runs: [
+        { id: "C1", ends: ["MP1", "2-01"], route: [] },
+        { id: "C2", ends: ["MP1", "unknown"], route: [] },
+        {
+          id: "C3",
+          ends: [],
+          route: [
+            [0, 0, 0.5],
+            [0, 0, 3.4],
+          ],
+        },
+      ],
+    },
+    boxes: [{ id: "B1", name: "Router", storey: "1", position: [2, 2], height_m: 1 }],
+    ...more,
+  }) as unknown as Job;
 
 describe("the shape of a house", () => {
   it("stacks storeys that hold something, cut where asked", () => {
     const shape = shapeOf(job(), known, 0.9, []);
     expect(shape.floors.map((one) => one.storey.id)).toEqual(["1"]);
-    const walls = shape.floors[0]!.prisms.filter((one) => one.corners.length === 4 && one.low_m === 0 && one.high_m === 0.9);
+    const walls = shape.floors[0]!.prisms.filter(
+      (one) => one.corners.length === 4 && one.low_m === 0 && one.high_m === 0.9,
+    );
     expect(walls).toHaveLength(1);
-    for (const prism of shape.floors[0]!.prisms) for (const edge of prism.uprights) if (edge) expect(edge[1]).toBeLessThanOrEqual(prism.high_m + 1e-9);
+    for (const prism of shape.floors[0]!.prisms)
+      for (const edge of prism.uprights) if (edge) expect(edge[1]).toBeLessThanOrEqual(prism.high_m + 1e-9);
   });
   it("draws a cable whose way is not known from end to end, one with a route along it, none with one end", () => {
     const { cables } = shapeOf(job(), known, 0.9, []);
-    expect(cables.map(({ id, known: sure }) => [id, sure])).toEqual([["C1", false], ["C3", true]]);
+    expect(cables.map(({ id, known: sure }) => [id, sure])).toEqual([
+      ["C1", false],
+      ["C3", true],
+    ]);
     expect(cables[0]!.stops.map((stop) => stop.storey)).toEqual(["1", "2"]);
     expect(cables[1]!.stops[1]!.storey).toBe("2");
     expect(cables[1]!.stops[1]!.at[2]).toBeCloseTo(0.4, 9);
@@ -76,13 +154,19 @@ describe("the shape of a house", () => {
 describe("an orbit", () => {
   const orbit: Orbit = { ...CORNER, px_per_m: 50, target: [1, 2, 3] };
   it("has axes at right angles, of length one, right-handed", () => {
-    for (const turn_deg of [-180, -30, 0, 77]) for (const tilt_deg of [2, 35, 89.9]) {
-      const { eye, right, up } = axesOf({ ...orbit, turn_deg, tilt_deg });
-      const dot = (a: Point3, b: Point3) => a.reduce((sum, x, i) => sum + x * b[i]!, 0);
-      for (const axis of [eye, right, up]) expect(dot(axis, axis)).toBeCloseTo(1, 12);
-      for (const [a, b] of [[eye, right], [eye, up], [right, up]] as const) expect(dot(a, b)).toBeCloseTo(0, 12);
-      expect(right[0] * up[1] - right[1] * up[0]).toBeCloseTo(eye[2], 12);
-    }
+    for (const turn_deg of [-180, -30, 0, 77])
+      for (const tilt_deg of [2, 35, 89.9]) {
+        const { eye, right, up } = axesOf({ ...orbit, turn_deg, tilt_deg });
+        const dot = (a: Point3, b: Point3) => a.reduce((sum, x, i) => sum + x * b[i]!, 0);
+        for (const axis of [eye, right, up]) expect(dot(axis, axis)).toBeCloseTo(1, 12);
+        for (const [a, b] of [
+          [eye, right],
+          [eye, up],
+          [right, up],
+        ] as const)
+          expect(dot(a, b)).toBeCloseTo(0, 12);
+        expect(right[0] * up[1] - right[1] * up[0]).toBeCloseTo(eye[2], 12);
+      }
   });
   it("from above is the plan: x to the right, y up", () => {
     const above: Orbit = { ...orbit, ...ABOVE };
@@ -107,11 +191,13 @@ describe("an orbit", () => {
   it("fits every corner on the sheet", () => {
     for (const from of [CORNER, ABOVE, FRONT]) {
       const fit = fitted({ ...orbit, ...from }, [0, 0, 0], [10, 8, 11], 800, 500);
-      for (const x of [0, 10]) for (const y of [0, 8]) for (const z of [0, 11]) {
-        const [right, up] = onSheet(fit, [x, y, z]);
-        expect(Math.abs(right)).toBeLessThanOrEqual(400);
-        expect(Math.abs(up)).toBeLessThanOrEqual(250);
-      }
+      for (const x of [0, 10])
+        for (const y of [0, 8])
+          for (const z of [0, 11]) {
+            const [right, up] = onSheet(fit, [x, y, z]);
+            expect(Math.abs(right)).toBeLessThanOrEqual(400);
+            expect(Math.abs(up)).toBeLessThanOrEqual(250);
+          }
     }
   });
 });
@@ -130,14 +216,57 @@ describe("figures that lie on a floor", () => {
 });
 
 describe("the same in words", () => {
-  const raster = { rows: 2, cols: 3, x0_m: 0.5, y0_m: 0.5, step_m: 1, values: new Float32Array([5, 7, 900, NaN, 6, 800]) } as unknown as Raster;
+  const raster = {
+    rows: 2,
+    cols: 3,
+    x0_m: 0.5,
+    y0_m: 0.5,
+    step_m: 1,
+    values: new Float32Array([5, 7, 900, NaN, 6, 800]),
+  } as unknown as Raster;
   it("reads the map's least and most inside a room only", () => {
-    expect(rangeIn([[0, 0], [2, 0], [2, 2], [0, 2]], raster)).toEqual({ low: 5, high: 7 });
-    expect(rangeIn([[8, 8], [9, 8], [9, 9]], raster)).toBeNull();
-    expect(rangeIn([[0, 0], [2, 0], [2, 2]], undefined)).toBeNull();
+    expect(
+      rangeIn(
+        [
+          [0, 0],
+          [2, 0],
+          [2, 2],
+          [0, 2],
+        ],
+        raster,
+      ),
+    ).toEqual({ low: 5, high: 7 });
+    expect(
+      rangeIn(
+        [
+          [8, 8],
+          [9, 8],
+          [9, 9],
+        ],
+        raster,
+      ),
+    ).toBeNull();
+    expect(
+      rangeIn(
+        [
+          [0, 0],
+          [2, 0],
+          [2, 2],
+        ],
+        undefined,
+      ),
+    ).toBeNull();
   });
   it("names what is in a room", () => {
-    const [row] = roomWords(job(), new Map(), [{ id: "AP1", name: "Hall", storey: "1", position: [1, 1], height_m: 2.4 }]);
-    expect(row).toMatchObject({ name: "Kitchen", boxes: ["B1 Router", "AP1 Hall", "MP1 Closet"], outlets: ["1-01"], cables: ["C1", "C2"], range: null });
+    const [row] = roomWords(job(), new Map(), [
+      { id: "AP1", name: "Hall", storey: "1", position: [1, 1], height_m: 2.4 },
+    ]);
+    expect(row).toMatchObject({
+      name: "Kitchen",
+      boxes: ["B1 Router", "AP1 Hall", "MP1 Closet"],
+      outlets: ["1-01"],
+      cables: ["C1", "C2"],
+      range: null,
+    });
   });
 });

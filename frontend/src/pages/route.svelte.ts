@@ -45,7 +45,8 @@ export const route = new Route();
 export function inside(event: MouseEvent): void {
   const link = (event.target as Element).closest("a[href^='/']");
   if (!link || event.defaultPrevented || event.button || event.metaKey || event.ctrlKey || event.shiftKey) return;
-  if (link.hasAttribute("download") || link.getAttribute("target") || link.getAttribute("href")!.startsWith("/api/")) return;
+  if (link.hasAttribute("download") || link.getAttribute("target") || link.getAttribute("href")!.startsWith("/api/"))
+    return;
   event.preventDefault();
   route.go(link.getAttribute("href")!);
 }
