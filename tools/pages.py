@@ -13,6 +13,9 @@ import subprocess
 import sys
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+import write_types
+
 ROOT = Path(__file__).resolve().parent.parent
 SOURCES = ROOT / "frontend"
 BUILT = ROOT / "src" / "rehaul" / "web" / "static" / "app"
@@ -28,6 +31,7 @@ def has_pages() -> bool:
 
 def build_pages() -> None:
     """Install the locked packages and build, unless that was done from these very sources."""
+    must_be_fresh()
     digest = digest_of(SOURCES)
     stamp = BUILT / STAMP
     if stamp.exists() and stamp.read_text() == digest:
@@ -41,8 +45,19 @@ def build_pages() -> None:
     stamp.write_text(digest)
 
 
+def must_be_fresh() -> None:
+    """Stop where the types of the pages are not those of the schemas in docs/."""
+    if stale := write_types.stale():
+        raise SystemExit(
+            f"{', '.join(stale)}: not as docs/*.schema.json have it. "
+            "Run python tools/write_types.py, then again."
+        )
+
+
 def npm(words: list[str]) -> int:
     """Run npm in `frontend`; its exit code."""
+    if words[:2] in (["run", "check"], ["run", "build"]):
+        must_be_fresh()
     node, script = node_and_npm()
     path = os.pathsep.join([str(node.parent), os.environ.get("PATH", "")])
     environment = {**os.environ, "PATH": path}

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import json
-import re
 import runpy
 from pathlib import Path
 
 import pytest
 
-from rehaul.house import SCHEMA_VERSION
 from rehaul.jobs import demo_job
 from rehaul.planning import PlanDocument, plan, plan_data
 
@@ -38,8 +36,3 @@ def test_the_plan_schema_says_what_a_path_is() -> None:
 def test_a_plan_keeps_to_its_schema() -> None:
     data = json.loads(json.dumps(plan_data(plan(demo_job()))))
     assert PlanDocument.model_validate(data).model_dump(mode="json") == data
-
-
-def test_the_pages_know_the_same_version() -> None:
-    types = (ROOT / "frontend" / "src" / "job" / "types.ts").read_text(encoding="utf-8")
-    assert re.findall(r"SCHEMA_VERSION = (\d+);", types) == [str(SCHEMA_VERSION)]

@@ -1,6 +1,8 @@
 /** Ids: short, for tape, never made twice by two devices, never used again after a drop. */
 
-import { LISTS, thingsOf, type Job, type Kind } from "./types";
+import { LISTS } from "./kinds";
+import { thingsOf } from "./things";
+import type { Job, Kind } from "./types";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
 const PREFIX: Record<Kind, string> = {

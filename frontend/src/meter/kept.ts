@@ -1,6 +1,15 @@
 /** What this device is and how it is connected, kept by this browser so that it is said once. */
 
-export type Kept = { room: string; device: string; wired: boolean; box: string; band: string; stage: string };
+import type { Band, Reading } from "../job/types";
+
+export type Kept = {
+  room: string;
+  device: string;
+  wired: boolean;
+  box: string;
+  band: Band | "";
+  stage: Reading["stage"];
+};
 
 export function recall(job: string): Partial<Kept> {
   try {

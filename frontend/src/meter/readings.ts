@@ -1,7 +1,7 @@
 /** A measurement as readings of a room. */
 
 import { freshIds } from "../job/ids";
-import type { Change, Job } from "../job/types";
+import type { Band, Change, Job, Reading } from "../job/types";
 import { limitOf, type Measured } from "./measure";
 import { spreadOf, type Spread } from "./spread";
 
@@ -21,9 +21,9 @@ export type Where = {
   newDevice: { name: string; client: string } | null;
   wired: boolean;
   box: string | null;
-  band: string | null;
-  doors: string;
-  stage: string;
+  band: Band | null;
+  doors: Reading["doors"];
+  stage: Reading["stage"];
   time: string;
   note: string;
 };

@@ -83,6 +83,13 @@ export function factTable<T = Record<string, string | number>>(name: string): Pr
   return facts.get(name)! as Promise<T[]>;
 }
 
+const WITHOUT_WORDS = [1000, 1001, 1005, 1006, 1012]; // ends that say nothing but that the server is gone
+
+/** What a socket's end says of why; null where it says no more than that the server is gone. */
+export function saidAtEnd(end: { code: number; reason: string }): RefusalData | null {
+  return end.reason && !WITHOUT_WORDS.includes(end.code) ? { ...AWAY, problem: end.reason } : null;
+}
+
 export function socketUrl(path: string): string {
   return `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}${path}`;
 }

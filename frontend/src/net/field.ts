@@ -2,7 +2,7 @@
 
 import type { Change } from "../job/types";
 import type { Point } from "../maths/geometry";
-import { AWAY, socketUrl, type RefusalData } from "./api";
+import { AWAY, saidAtEnd, socketUrl, type RefusalData } from "./api";
 
 export type Quantity =
   "down_mbps" | "low_mbps" | "high_mbps" | "up_mbps" | "up_low_mbps" | "up_high_mbps" | "power_dbm" | "power_sd_db";
@@ -50,6 +50,9 @@ export type MapAsk = {
   step_m?: number;
 };
 
+/** The server answers the newest few of many spots. */
+const OVERTAKEN: RefusalData = { code: "overtaken", problem: "a later question came first", where: "", remedy: "" };
+
 export function rasterFrom(buffer: ArrayBuffer): Raster {
   const length = new DataView(buffer).getUint32(0, true);
   const header = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 4, length)));
@@ -66,9 +69,11 @@ export class FieldLink {
   #next: { ask: MapAsk; at_ms: number } | null = null;
   #spots = new Map<number, (spot: SpotAnswer | RefusalData) => void>();
   #closed = false;
+  #timer = 0;
 
   constructor(readonly key: string) {
     this.#connect();
+    addEventListener("offline", this.#lost);
   }
 
   /** Ask for a map; `at_ms` is the pointer's time, given back with the answer. */
@@ -92,7 +97,33 @@ export class FieldLink {
 
   close(): void {
     this.#closed = true;
-    this.#socket?.close();
+    removeEventListener("offline", this.#lost);
+    clearTimeout(this.#timer);
+    this.#lost();
+  }
+
+  /** What a socket that is left says of its end comes late or never: nobody waits for it. */
+  #lost = (): void => {
+    const socket = this.#socket;
+    this.#ended(socket, AWAY);
+    socket?.close();
+  };
+
+  /** Whatever was asked over a socket is answered when it ends. */
+  #ended(socket: WebSocket | null, said: RefusalData): void {
+    if (!socket || socket !== this.#socket) return;
+    this.#socket = null;
+    this.#busy = null;
+    this.#refuseSpots(said);
+    if (!this.#closed) this.#timer = window.setTimeout(() => this.#connect(), 1500);
+  }
+
+  #refuseSpots(said: RefusalData, before = Infinity): void {
+    for (const [n, resolve] of this.#spots) {
+      if (n >= before) continue;
+      this.#spots.delete(n);
+      resolve(said);
+    }
   }
 
   #push(): void {
@@ -112,13 +143,9 @@ export class FieldLink {
     socket.binaryType = "arraybuffer";
     this.#socket = socket;
     socket.onopen = () => this.#push();
-    socket.onclose = () => {
-      this.#busy = null;
-      this.#spots.forEach((resolve) => resolve(AWAY));
-      this.#spots.clear();
-      if (!this.#closed) window.setTimeout(() => this.#closed || this.#connect(), 1500);
-    };
+    socket.onclose = (end) => this.#ended(socket, saidAtEnd(end) ?? AWAY);
     socket.onmessage = (message) => {
+      if (socket !== this.#socket) return;
       if (typeof message.data === "string") this.#text(JSON.parse(message.data));
       else {
         const raster = rasterFrom(message.data as ArrayBuffer);
@@ -133,7 +160,8 @@ export class FieldLink {
     const waiting = this.#spots.get(answer.n);
     if (waiting) {
       this.#spots.delete(answer.n);
-      waiting(answer.spot ?? answer.refusal!);
+      this.#refuseSpots(OVERTAKEN, answer.n); // they are answered in order
+      waiting(answer.spot ?? answer.refusal ?? AWAY);
       return;
     }
     if (this.#done(answer.n) && answer.refusal) this.onRefusal(answer.refusal);

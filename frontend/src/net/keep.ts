@@ -2,72 +2,39 @@
 
 import type { Edit, Job } from "../job/types";
 import type { Me } from "./api";
+import { hasDatabase, inStore } from "./database";
 
 export type Waiting = { job: string; order: number; type: "edit" | "undo" | "redo"; edit: string; body: Edit | null };
+export type Seen = { revision: number; job: Job };
 
-let database: Promise<IDBDatabase | null> | null = null;
-
-/** Null where the browser keeps nothing (private windows): the open page still does. */
-function open(): Promise<IDBDatabase | null> {
-  database ??= new Promise((resolve) => {
-    try {
-      const request = indexedDB.open("rehaul", 1);
-      request.onupgradeneeded = () => {
-        request.result.createObjectStore("waiting", { keyPath: "edit" });
-        request.result.createObjectStore("seen");
-      };
-      request.onsuccess = () => resolve(request.result);
-      request.onerror = () => resolve(null);
-    } catch {
-      resolve(null);
-    }
-  });
-  return database;
-}
-
-async function run<T>(
-  store: string,
-  mode: IDBTransactionMode,
-  work: (store: IDBObjectStore) => IDBRequest<T>,
-): Promise<T | null> {
-  const base = await open();
-  if (!base) return null;
-  return new Promise((resolve) => {
-    try {
-      const request = work(base.transaction(store, mode).objectStore(store));
-      request.onsuccess = () => resolve(request.result);
-      request.onerror = () => resolve(null);
-    } catch {
-      resolve(null);
-    }
-  });
-}
+// All of these are done or end in NotKept; what is read from a browser that keeps nothing is nothing.
 
 export async function keepWaiting(entry: Waiting): Promise<void> {
-  await run("waiting", "readwrite", (store) => store.put(entry));
+  await inStore("waiting", "readwrite", (store) => store.put(entry));
 }
 
 export async function forgetWaiting(edit: string): Promise<void> {
-  await run("waiting", "readwrite", (store) => store.delete(edit));
+  await inStore("waiting", "readwrite", (store) => store.delete(edit));
 }
 
 export async function allWaiting(job: string): Promise<Waiting[]> {
-  const all = (await run<Waiting[]>("waiting", "readonly", (store) => store.getAll())) ?? [];
+  if (!hasDatabase()) return [];
+  const all = await inStore<Waiting[]>("waiting", "readonly", (store) => store.getAll());
   return all.filter((entry) => entry.job === job).sort((a, b) => a.order - b.order);
 }
 
 export async function keepSeen(job: string, revision: number, document: Job): Promise<void> {
-  await run("seen", "readwrite", (store) => store.put({ revision, job: document }, `job ${job}`));
+  await inStore("seen", "readwrite", (store) => store.put({ revision, job: document }, `job ${job}`));
 }
 
-export function lastSeen(job: string): Promise<{ revision: number; job: Job } | null | undefined> {
-  return run("seen", "readonly", (store) => store.get(`job ${job}`));
+export async function lastSeen(job: string): Promise<Seen | undefined> {
+  return hasDatabase() ? inStore<Seen | undefined>("seen", "readonly", (store) => store.get(`job ${job}`)) : undefined;
 }
 
 export async function keepMe(me: Me): Promise<void> {
-  await run("seen", "readwrite", (store) => store.put(me, "me"));
+  await inStore("seen", "readwrite", (store) => store.put(me, "me"));
 }
 
-export function lastMe(): Promise<Me | null | undefined> {
-  return run("seen", "readonly", (store) => store.get("me"));
+export async function lastMe(): Promise<Me | undefined> {
+  return hasDatabase() ? inStore<Me | undefined>("seen", "readonly", (store) => store.get("me")) : undefined;
 }

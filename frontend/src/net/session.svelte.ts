@@ -2,17 +2,18 @@
 
 import { applied } from "../job/apply";
 import { editId } from "../job/ids";
-import { SCHEMA_VERSION, type Change, type Edit, type Job } from "../job/types";
-import { AWAY, ask, get, post, socketUrl, wordsOf, type RefusalData } from "./api";
-import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Waiting } from "./keep";
-import type { Plan } from "./planTypes";
+import { SCHEMA_VERSION } from "../job/kinds";
+import type { Change, Edit, Job } from "../job/types";
+import { ask, get, post, saidAtEnd, socketUrl, wordsOf, type RefusalData } from "./api";
+import type { Waiting } from "./keep";
+import { Keeping } from "./keeping.svelte";
+import type { Plan } from "./planSchema";
 import type { FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
 
 type Entry = Waiting & { sent: boolean; landed: boolean };
 
 const SLOWEST_RETRY_MS = 5000;
 const LARGEST_EDIT = 7_900_000; // bytes; the server closes at 8 MB of one message
-const WITHOUT_WORDS = [1000, 1001, 1005, 1006, 1012]; // ends that say nothing but that the server is gone
 
 export class Session {
   job = $state.raw<Job | null>(null);
@@ -31,6 +32,7 @@ export class Session {
   revision = $state(0);
   file = $state.raw<FileState | null>(null); // whether the job's file holds what the log holds
 
+  readonly keeping: Keeping;
   #server: Job | null = null;
   #queue: Entry[] = [];
   #undone: Edit[] = []; // own edits taken back before they were sent
@@ -46,20 +48,22 @@ export class Session {
   constructor(
     readonly key: string,
     private person: string,
-  ) {}
+  ) {
+    this.keeping = new Keeping(key);
+  }
 
   get alone(): boolean {
     return this.link !== "live";
   }
 
   async start(): Promise<void> {
-    const [seen, kept] = await Promise.all([lastSeen(this.key), allWaiting(this.key)]);
+    const { seen, waiting } = await this.keeping.before();
     if (this.#closed) return;
     if (seen && seen.job.schema_version === SCHEMA_VERSION) {
       this.#server = seen.job;
       this.revision = seen.revision;
     }
-    this.#queue = kept.map((entry) => ({ ...entry, sent: true, landed: false }));
+    this.#queue = waiting.map((entry) => ({ ...entry, sent: true, landed: false }));
     this.#show();
     this.#connect();
     addEventListener("online", this.#soon);
@@ -137,7 +141,7 @@ export class Session {
     const entry: Entry = { job: this.key, order: this.#order++, type, edit, body, sent: false, landed: false };
     this.#queue.push(entry);
     const { sent: _, landed: __, ...kept } = entry;
-    void keepWaiting($state.snapshot(kept) as Waiting);
+    void this.keeping.keep($state.snapshot(kept) as Waiting);
     this.#send(entry);
     this.#show();
   }
@@ -178,8 +182,8 @@ export class Session {
       if (end.code === 4401) this.link = "unpaired";
       else if (end.code === 4404) this.link = "absent";
       else {
-        const said = end.reason && !WITHOUT_WORDS.includes(end.code);
-        this.trouble = said ? wordsOf({ code: "away", problem: end.reason, where: "", remedy: AWAY.remedy }) : "";
+        const said = saidAtEnd(end);
+        this.trouble = said ? wordsOf(said) : "";
         this.#gone(socket);
       }
     };
@@ -324,7 +328,7 @@ export class Session {
   #take(edit: string): Entry | undefined {
     const entry = this.#queue.find((one) => one.edit === edit);
     this.#queue = this.#queue.filter((one) => one !== entry);
-    void forgetWaiting(edit);
+    void this.keeping.strike(edit);
     return entry;
   }
 
@@ -334,7 +338,7 @@ export class Session {
     const own = this.#queue.filter((entry) => entry.body && !entry.landed).flatMap((entry) => entry.body!.changes);
     this.job = applied(this.#server, own);
     clearTimeout(this.#saving);
-    this.#saving = window.setTimeout(() => void keepSeen(this.key, this.revision, this.#server!), 400);
+    this.#saving = window.setTimeout(() => void this.keeping.see(this.revision, this.#server!), 400);
   }
 
   /** What undo and redo would do, whether the server has it yet or not. */

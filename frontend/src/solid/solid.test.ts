@@ -14,7 +14,7 @@ const storey = (id: string, elevation_m: number): Storey => ({
   height_m: 2.5,
   access: "unknown",
   ceiling: "unknown",
-  floor: { construction: "unknown", thickness_m: 0.3, voids: [], outlines: [] },
+  floor: { construction: "unknown", layers: [], thickness_m: 0.3, voids: [], outlines: [] },
 });
 const wall = (id: string, start: Point, end: Point): Wall => ({
   id,
