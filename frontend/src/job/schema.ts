@@ -106,6 +106,7 @@ export type Box = {
   run: string | null;
 };
 
+/** What a cable in a wall may be. Those with pairs have a row in `cables`. */
 export type CableKind = (typeof CABLE_KIND)[number];
 
 /** What people decided; the plan keeps to it. */
