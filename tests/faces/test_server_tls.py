@@ -13,6 +13,7 @@ import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec, rsa
+from cryptography.x509.oid import ExtendedKeyUsageOID
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
 from server import running
 
@@ -129,7 +130,7 @@ def test_the_authority_is_no_good_for_public_names(
         .not_valid_after(now + datetime.timedelta(days=30))
         .add_extension(x509.SubjectAlternativeName([name]), critical=True)
         .add_extension(x509.AuthorityKeyIdentifier.from_issuer_public_key(key.public_key()), critical=False)
-        .add_extension(x509.ExtendedKeyUsage([x509.ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
+        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .sign(key, hashes.SHA256())
     )
     verifier = PolicyBuilder().store(Store([authority])).build_server_verifier(name)
@@ -209,3 +210,40 @@ def test_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
     (tmp_path / "rehaul").write_text("a file")
     with pytest.raises(BadInput, match="authority"):
         certificates(tmp_path / "rehaul", "127.0.0.1")
+
+
+def test_what_the_authority_may_do_is_written_into_it(tmp_path: Path) -> None:
+    """It signs for servers alone, on private networks alone; who cannot read that must refuse it."""
+    files = certificates(tmp_path, "127.0.0.1")
+    authority = x509.load_pem_x509_certificate(files.authority.read_bytes())
+    limits = authority.extensions.get_extension_for_class(x509.BasicConstraints)
+    assert limits.critical and limits.value.ca and limits.value.path_length == 0
+    names = authority.extensions.get_extension_for_class(x509.NameConstraints)
+    assert names.critical and not names.value.excluded_subtrees
+    permitted = {str(name.value) for name in names.value.permitted_subtrees or ()}
+    assert permitted == {*tls.PRIVATE_NETWORKS, "localhost"}
+    usage = authority.extensions.get_extension_for_class(x509.KeyUsage)
+    assert usage.critical and usage.value.key_cert_sign and not usage.value.digital_signature
+    leaf = x509.load_pem_x509_certificate(files.chain.read_bytes())
+    own = leaf.extensions.get_extension_for_class(x509.BasicConstraints)
+    assert own.critical and not own.value.ca
+    use = leaf.extensions.get_extension_for_class(x509.KeyUsage).value
+    assert use.digital_signature and not use.key_cert_sign and not use.crl_sign
+    purposes = leaf.extensions.get_extension_for_class(x509.ExtendedKeyUsage).value
+    assert list(purposes) == [ExtendedKeyUsageOID.SERVER_AUTH]
+    life = leaf.not_valid_after_utc - datetime.datetime.now(datetime.UTC)
+    assert datetime.timedelta(days=396) < life <= datetime.timedelta(days=397)
+    assert leaf.not_valid_before_utc < datetime.datetime.now(datetime.UTC) - datetime.timedelta(hours=23)
+    assert files.days_left in (3649, 3650)
+
+
+@pytest.mark.parametrize(
+    ("address", "private"),
+    [("10.0.0.0", True), ("10.255.255.255", True), ("9.255.255.255", False), ("11.0.0.0", False),
+     ("172.16.0.0", True), ("172.31.255.255", True), ("172.15.255.255", False), ("172.32.0.0", False),
+     ("192.168.0.0", True), ("192.169.0.0", False), ("169.254.1.1", True), ("169.253.1.1", False),
+     ("fd00::1", True), ("fe80::1", False), ("2001:db8::1", False), ("127.0.0.1", True),
+     ("128.0.0.1", False)],
+)  # fmt: skip
+def test_the_edges_of_private_networks(address: str, private: bool) -> None:
+    assert tls.is_private(address) is private

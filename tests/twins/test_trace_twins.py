@@ -26,7 +26,7 @@ from rehaul.tracing import (
     shortest_route,
     solve,
 )
-from rehaul.tracing.belief import believe
+from rehaul.tracing.belief import _narrowed, believe
 from rehaul.tracing.faults import fault_pictures, single_faults
 from rehaul.tracing.hypotheses import table
 from rehaul.tracing.matching import surviving_choices, too_few_choices
@@ -295,3 +295,59 @@ def test_contradictions_between_ends_are_where_no_world_is_left() -> None:
                 agreed += left == set(np.flatnonzero(belief.domains[end]).tolist())
     assert clashes > 50
     assert agreed > 100
+
+
+def test_narrowing_strikes_out_nothing_that_a_world_holds_and_what_is_taken_for_certain() -> None:
+    """Random sets for three ends over all chains of three outlets, against every sharing out of them."""
+    question = problem(["a", "b", "c"], ["1", "2", "3"], 4)
+    rows = table(question)
+    rng = np.random.default_rng(23)
+    clashes = struck = 0
+    for _ in range(300):
+        domains = {}
+        for end in question.ends:
+            domain = np.zeros(len(rows.groups), dtype=bool)
+            domain[rng.choice(len(rows.groups), size=int(rng.integers(1, 4)), replace=False)] = True
+            domains[(end,)] = domain
+        worlds = [
+            combo
+            for combo in product(*(np.flatnonzero(domain).tolist() for domain in domains.values()))
+            if sum(len(rows.groups[g]) for g in combo) == len({o for g in combo for o in rows.groups[g]})
+        ]
+        clash, left = _narrowed(question, domains)
+        if clash:
+            assert not worlds and len(set(clash)) == len(clash) >= 1
+            clashes += 1
+            continue
+        for k, (cluster, domain) in enumerate(left.items()):
+            assert not (domain & ~domains[cluster]).any()
+            assert {combo[k] for combo in worlds} <= set(np.flatnonzero(domain).tolist())
+            others = [d for c, d in left.items() if c != cluster]
+            taken = {o for d in others for o in np.flatnonzero(rows.member[d].all(axis=0)).tolist()}
+            reached = set(np.flatnonzero(rows.member[domain].any(axis=0)).tolist())
+            assert not taken & reached, "an outlet that another end has for certain is struck out"
+            struck += int((domains[cluster] & ~domain).sum())
+    assert clashes > 30 and struck > 30
+
+
+def test_ends_that_clash_are_named_with_those_that_take_their_outlets() -> None:
+    """1 and 2 share a and b between them; 3 wants a or b too, and 4, at c, has no part in it."""
+    question = problem(["a", "b", "c"], ["1", "2", "3", "4"], 4)
+    groups = table(question).groups
+
+    def only(*names: str) -> np.ndarray:
+        return np.array([group in [(name,) for name in names] for group in groups])
+
+    ends = {("1",): only("a"), ("2",): only("b"), ("3",): only("a", "b"), ("4",): only("c")}
+    clash, left = _narrowed(question, ends)
+    assert set(clash) == {("1",), ("2",), ("3",)}
+    free = {("1",): only("a"), ("2",): only("a", "b"), ("3",): only("b", "c")}
+    clash, left = _narrowed(question, free)
+    assert not clash
+    found = {end: [groups[g] for g in np.flatnonzero(domain)] for (end,), domain in left.items()}
+    assert found == {"1": [("a",)], "2": [("b",)], "3": [("c",)]}
+    none = np.array([group == () for group in groups])
+    pair = {("1",): only("a", "b"), ("2",): only("a", "b"), ("3",): only("a", "c") | none}
+    _, left = _narrowed(question, pair)
+    kept = [groups[g] for g in np.flatnonzero(left[("3",)])]
+    assert kept == [(), ("c",)], "the pair uses up a, though neither has it for certain"

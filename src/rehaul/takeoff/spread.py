@@ -36,8 +36,11 @@ def sum_of(tasks: Iterable[tuple[float, float, float]]) -> tuple[float, float]:
 
     **Validity**: to the grid, about a ten-thousandth of the sum. **Source**: convolution theorem.
     """
-    whole = tuple((count, middle, high) for count, middle, high in tasks if count > 0 and middle > 0)
-    return _convolved(whole) if whole else (0.0, 0.0)
+    tasks = [(count, middle, high) for count, middle, high in tasks if count > 0 and middle > 0]
+    sharp = sum(count * middle for count, middle, high in tasks if high <= middle)  # no grid is as fine
+    whole = tuple(task for task in tasks if task[2] > task[1])
+    half, nine_tenths = _convolved(whole) if whole else (0.0, 0.0)
+    return half + sharp, nine_tenths + sharp
 
 
 @lru_cache(maxsize=4096)

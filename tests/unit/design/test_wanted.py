@@ -6,7 +6,7 @@ import pytest
 
 from rehaul.design.drops import best_policy
 from rehaul.design.wanted import DropDecision, drop_decisions, ways_to
-from rehaul.house import CableKind, Grade, Job, Run
+from rehaul.house import CableKind, Grade, Job, Outlet, OutletKind, Run
 from rehaul.jobs import demo_job
 from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.planning import Plan, plan
@@ -112,3 +112,72 @@ def test_far_building_gets_fibre(planned: Plan) -> None:
     storey = planned.job.house.storeys[0].id
     ways = {way.name for way in ways_to(planned.job, storey, (120.0, 0.0), 0.3, None, None, {})}
     assert "fibre" in ways and not {"new cable", "surface cable"} & ways
+
+
+def ways_of(
+    job: Job, *, conduit: bool | None = None, length: str = "near", **verdict: object
+) -> dict[str, float]:
+    """Chances of what can be tried with an old cable, by way."""
+    run, found = quad(conduit)
+    storey, x = job.house.meeting_points[0].storey, 5.0 if length == "near" else 120.0
+    rows = ways_to(job, storey, (x, 3.0), 0.3, run, found.model_copy(update=verdict), {})
+    return {row.name: row.chance for row in rows}
+
+
+def rated(chance: float, lifted: float, rate_mbps: int = 1000) -> dict[str, object]:
+    _, found = quad(None)
+    row = found.ethernet[0].model_copy(
+        update={"chance": chance, "lifted_chance": lifted, "rate_mbps": rate_mbps}
+    )
+    return {"ethernet": (row,)}
+
+
+def test_mending_counts_where_the_cable_failed_as_it_is(planned: Plan) -> None:
+    """0.2 as it is and 0.6 mended: of the 0.8 that fail, 0.4 are won, one half."""
+    found = ways_of(planned.job, **rated(0.2, 0.6))
+    assert found["reuse"] == pytest.approx(0.2) and found["repair"] == pytest.approx(0.5)
+    assert "repair" not in ways_of(planned.job, **rated(0.6, 0.6)), "mending gains nothing"
+    assert ways_of(planned.job, **rated(1.0, 1.0))["reuse"] == pytest.approx(0.99), "nothing is certain"
+    assert ways_of(planned.job, **rated(0.9, 0.9, 100))["reuse"] == 0.0, "too slow to count"
+
+
+def test_what_is_held_or_of_no_use_is_not_tried(planned: Plan) -> None:
+    old = {"reuse", "repair", "pull cord"}
+    assert old & set(ways_of(planned.job))
+    assert not old & set(ways_of(planned.job, usable=False))
+    assert not old & set(ways_of(planned.job, held_by=("H1",)))
+
+
+@pytest.mark.parametrize(("conduit", "chance"), [(True, 0.8), (None, 0.25), (False, 0.1)])
+def test_an_old_cable_draws_in_a_new_one_by_what_it_lies_in(
+    planned: Plan, conduit: bool | None, chance: float
+) -> None:
+    """The chances of the table, one for each state of the conduit."""
+    assert ways_of(planned.job, conduit=conduit)["pull cord"] == chance
+
+
+def test_chance_and_length_of_what_is_planned(planned: Plan, decisions: tuple[DropDecision, ...]) -> None:
+    """The first try has the chance that the plan gave the site, at most 0.99."""
+    sites = {ap.id: ap.site for ap in planned.choice.access_points}
+    checked = [row for row in decisions if row.drop in sites and sites[row.drop].chance is not None]
+    assert checked
+    for row in checked:
+        assert row.steps[0].chance == pytest.approx(min(sites[row.drop].chance, 0.99), abs=6e-4)
+
+
+def test_a_coax_plate_serves_within_three_metres_on_its_storey(planned: Plan) -> None:
+    house = planned.job.house
+    storey, other = house.storeys[0].id, house.storeys[-1].id
+    plate = Outlet(id="9-01", storey=storey, position=(1.0, 1.0), kind=OutletKind.COAX)
+    job = planned.job.model_copy(
+        update={
+            "house": house.model_copy(update={"outlets": (plate,), "runs": ()}),
+            "choices": planned.job.choices.model_copy(update={"coax_adapters": True}),
+        }
+    )
+
+    def offered(where: str, x: float, y: float) -> bool:
+        return "other medium" in {way.name for way in ways_to(job, where, (x, y), 0.3, None, None, {})}
+
+    assert offered(storey, 1.0, 1.0) and offered(storey, 4.0, 1.0) and offered(storey, 2.8, 3.4)
+    assert not offered(storey, 4.1, 1.0) and not offered(storey, 1.0, 4.1) and not offered(other, 1.0, 1.0)

@@ -15,7 +15,7 @@ from rehaul.house.geometry import room_at
 from rehaul.jobs import demo_job
 from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
 from rehaul.proof.causes import Test, states_of
-from rehaul.proof.diagnosis import INSTRUCTIONS, log_density, log_repeats
+from rehaul.proof.diagnosis import INSTRUCTIONS, _hypotheses, log_density, log_repeats
 
 CASE = Case(
     plan_down_mbps=360,
@@ -240,3 +240,50 @@ def test_a_room_that_is_not_there(job: Job) -> None:
 def test_a_house_without_a_box(job: Job) -> None:
     with pytest.raises(BadInput, match="no box stands"):
         room_case(job.model_copy(update={"boxes": ()}), room_named(job, "Parlour"))
+
+
+def test_a_sound_house_is_parted_where_the_air_takes_a_tenth_of_what_arrives() -> None:
+    """Near: the room gets at least 0.9 of what the modem gets. Every other cause stays whole."""
+    far_case = replace(CASE, room_dbm=-72)
+    found = list(_hypotheses(far_case, 0))
+    plan = {far: states for states, far in found if states.cause == "plan"}
+    assert sorted(plan) == [False, True]
+    for far, states in plan.items():
+        share = states.reads["room down"] / states.reads["modem down"]
+        assert np.all((share < 0.9) == far)
+    whole = next(one for one in states_of(far_case) if one.cause == "plan")
+    assert sum(len(states) for states in plan.values()) == len(whole)
+    assert sum(states.share for states in plan.values()) == pytest.approx(whole.share)
+    others = [(states.cause, len(states), far) for states, far in found if states.cause != "plan"]
+    felt = [one for one in states_of(far_case) if one.cause != "plan" and len(one)]
+    assert others == [(one.cause, len(one), False) for one in felt]
+
+
+@pytest.mark.parametrize(
+    ("fed_by", "read"), [("cord", (1.0,)), ("run", (1.0,)), ("wireless", (0.0,)), (None, None)]
+)
+def test_what_feeds_the_box_is_a_look(job: Job, fed_by: str | None, read: tuple[float] | None) -> None:
+    """A box that nobody looked at says nothing."""
+    boxes = tuple(b.model_copy(update={"fed_by": fed_by}) for b in job.boxes if b.id == "RT1")
+    _, reads = diagnosed(job.model_copy(update={"boxes": boxes}), "Parlour")
+    assert reads.get("fed by cable") == read
+
+
+@pytest.mark.parametrize(
+    ("told", "read"),
+    [
+        ((("RT1", "5"), ("RT1", "5"), ("XX", "5")), 1.0),
+        ((("RT1", "5"), ("XX", "5")), 0.0),  # half of them are not most
+        ((("RT1", "2.4"), ("RT1", "2.4"), ("RT1", "5")), 0.0),
+    ],
+)
+def test_the_right_radio_is_the_best_box_on_its_best_band_most_of_the_time(
+    job: Job, told: tuple[tuple[str, str], ...], read: float
+) -> None:
+    readings = tuple(
+        reading(f"A{number}", 88, room="R01", device="DV1", band=band, box=box)
+        for number, (box, band) in enumerate(told)
+    )
+    boxes = tuple(b for b in job.boxes if b.id == "RT1")
+    _, reads = diagnosed(job.model_copy(update={"readings": readings, "boxes": boxes}), "Parlour")
+    assert reads["right radio"] == (read,)

@@ -1,0 +1,73 @@
+"""What a map of several boxes says at a place: the strongest power, and which box and band serve."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+
+from rehaul.house import Band
+from rehaul.predict import Radiator, coverage, receivers_of, standing_radiators
+from rehaul.predict.moving import Moving
+from rehaul.predict.results import Coverage
+from sample_house import job as sample_job
+
+JOB = sample_job().model_copy(update={"readings": ()})
+UPPER = JOB.house.storeys[-1]
+
+
+@cache
+def boxes() -> tuple[Radiator, ...]:
+    own = standing_radiators(JOB)[0]
+    x, y, _ = own.position_m
+    return own, replace(own, id="AP9", name="Other", position_m=(x + 2.5, y + 1.0, UPPER.elevation_m + 2.0))
+
+
+@cache
+def covered(*ids: str) -> Coverage:
+    return coverage(JOB, [box for box in boxes() if box.id in ids], receivers=receivers_of(JOB.house))
+
+
+def both() -> Coverage:
+    return covered(*(box.id for box in boxes()))
+
+
+def test_the_box_and_band_that_are_named_give_that_rate() -> None:
+    """At every place, the rate is that of the named box alone, and no other box alone gives more."""
+    found, named = both(), set()
+    for number, box in enumerate(boxes()):
+        for whole, alone in zip(found.maps, covered(box.id).maps, strict=True):
+            here = whole.source_index == number
+            inside = ~np.isnan(whole.rate_mbps)
+            assert np.allclose(whole.rate_mbps[here & inside], alone.rate_mbps[here & inside])
+            assert np.array_equal(whole.band_index[here], alone.band_index[here])
+            assert np.all(whole.rate_mbps[inside] >= alone.rate_mbps[inside] - 1e-3)
+            named |= set(np.unique(whole.source_index).tolist())
+    assert {0, 1} <= named <= {-1, 0, 1}, "each box serves somewhere"
+    bands = {int(band) for grid in found.maps for band in np.unique(grid.band_index)} - {-1}
+    assert bands <= set(range(len(Band))) and bands
+
+
+def test_power_in_a_band_is_the_strongest_box_s_with_its_own_spread() -> None:
+    alone = [covered(box.id).maps for box in boxes()]
+    for level, whole in enumerate(both().maps):
+        powers = np.stack([maps[level].power_dbm for maps in alone])  # (box, band, y, x)
+        spreads = np.stack([maps[level].power_sd_db for maps in alone])
+        assert np.allclose(whole.power_dbm, powers.max(axis=0))
+        strongest = powers.argmax(axis=0)[None]
+        assert np.allclose(whole.power_sd_db, np.take_along_axis(spreads, strongest, axis=0)[0])
+
+
+def test_the_live_map_shows_the_power_of_the_asked_band_or_of_the_strongest() -> None:
+    moving = Moving()
+    for grid in both().maps:
+        frame = moving.frame(JOB, boxes(), grid.storey.id, grid.step_m)
+        inside = ~np.isnan(frame.power_dbm())
+        for number, band in enumerate(Band):
+            assert np.allclose(frame.power_dbm(band)[inside], grid.power_dbm[number][inside], atol=1e-3)
+            assert np.allclose(frame.power_sd_db(band)[inside], grid.power_sd_db[number][inside], atol=1e-3)
+        assert np.allclose(frame.power_dbm()[inside], grid.power_dbm.max(axis=0)[inside], atol=1e-3)
+        first = grid.power_dbm.argmax(axis=0)[None]
+        spread = np.take_along_axis(grid.power_sd_db, first, axis=0)[0]
+        assert np.allclose(frame.power_sd_db()[inside], spread[inside], atol=1e-3)
