@@ -59,10 +59,11 @@ def test_minutes_that_are_sharp_move_the_others() -> None:
 def test_a_hundred_small_tasks_by_hand() -> None:
     """Each 2 minutes, 3 in nine of ten: s = ln(3/2) / 1.28155 = 0.31638.
 
-    Mean of one 2 exp(s^2 / 2) = 2.10264; variance 2.10264^2 (exp(s^2) - 1) = 0.46550. A hundred have a mean of
-    210.264 and a deviation of 6.8228. Skewness of one (exp(s^2) + 2) sqrt(exp(s^2) - 1) = 1.0072, of a hundred 0.1007. So the
-    middle lies 0.1007 / 6 of a deviation (0.1145) below the mean: 210.15. In nine of ten, with Cornish and
-    Fisher's first term: 1.28155 + 0.1007 (1.28155^2 - 1) / 6 = 1.29237 deviations above it: 219.08.
+    Mean of one 2 exp(s^2 / 2) = 2.10264, its variance 2.10264^2 (exp(s^2) - 1) = 0.46550. A hundred have a
+    mean of 210.264 and a deviation of 6.8228. Skewness of one (exp(s^2) + 2) sqrt(exp(s^2) - 1) = 1.0072,
+    of a hundred 0.1007. So the middle lies 0.1007 / 6 of a deviation (0.1145) below the mean: 210.15. In
+    nine of ten, with the first term of Cornish and Fisher: 1.28155 + 0.1007 (1.28155^2 - 1) / 6 = 1.29237
+    deviations above it: 219.08.
     """
     assert sum_of([(100, 2, 3)]) == pytest.approx((210.15, 219.08), abs=0.02)
 
