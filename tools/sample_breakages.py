@@ -39,7 +39,7 @@ ROOT = Path(__file__).parents[1]
 NOT_COPIED = (".git", "node_modules", "__pycache__", ".hypothesis", "out", "dist", "gallery", ".venv")
 NOT_BROKEN = ("__main__.py", "warm.py")  # warm.py compiles ahead: slowness is no fault that a test sees
 STARTS = ("subprocess", "two_hosts", "household", "power_cut")  # tests whose work is done by other processes
-FILE_S, KNOWN_S = 150.0, 400.0  # of tests to see what they call: of one file, and of all of a package
+FILE_S, KNOWN_S = 60.0, 150.0  # of tests to see what they call: of one file, and of all of a package
 LEFT_OUT = ("browser", "long")  # marks of tests that are not tried: minutes, or a browser
 TESTS = {  # tried for a package after tests/unit/<package>, the likeliest to see a breakage first
     "auditor": "laws/test_strip* twins/test_auditor* stories/test_held* stories/test_demo_job*",
@@ -315,7 +315,7 @@ def main() -> None:
     said.add_argument("--files", type=int, default=10, help="files of a package")
     said.add_argument("--per-file", type=int, default=2, help="changes of a file")
     said.add_argument("--count", type=int, help="changes of a package, at most")
-    said.add_argument("--budget", type=float, default=60, help="seconds of tests that a change is tried on")
+    said.add_argument("--budget", type=float, default=30, help="seconds of tests that a change is tried on")
     said.add_argument("--tree", type=Path, default=ROOT)
     said.add_argument("--show-caught", action="store_true")
     asked = said.parse_args()
