@@ -26,6 +26,13 @@ export type Audit = {
 
 export type Band = "2.4" | "5" | "6";
 
+/** One limit of a class that a line does not keep, where it misses it most. */
+export type BrokenLimit = {
+  quantity: string;
+  by_db: number;
+  at_mhz: number;
+};
+
 /** What one access point sends on in one band. */
 export type Channel = {
   access_point: string;
@@ -70,6 +77,16 @@ export type Choice = {
   rooms_met: string[];
   words: string;
   problem: Record<string, unknown>;
+};
+
+/** A cable as noted beside the limits of a class of channel: never a certificate. */
+export type ClassCheck = {
+  channel: string;
+  ethernet: string;
+  broken: BrokenLimit[];
+  top_mhz: number;
+  loss_allowed_db: number;
+  loss_left_db: number;
 };
 
 /** One length of cable or one patch cord to cut or buy. */
@@ -281,6 +298,19 @@ export type OpenQuestion = {
   guess: string;
   costs: string;
   settle: string;
+};
+
+/** An open standard that a cable could carry with an adapter at each end. */
+export type OtherUse = {
+  medium: string;
+  standard: string;
+  low_mbps: number;
+  most_mbps: number;
+  band: string;
+  where: string;
+  reason: string;
+  needs: string;
+  caution: string;
 };
 
 /** A piece of work that several ways may share. */
@@ -514,6 +544,10 @@ export type RunVerdict = {
   usable: boolean;
   held_by: string[];
   sentence: string;
+  telling: Telling | null;
+  against: ClassCheck | null;
+  other: OtherUse[];
+  closer: string[];
 };
 
 /** A box that stands, whose radio is set afresh: it could send wider than it is set to. */
@@ -615,6 +649,21 @@ export type Task = {
   hole: boolean;
   touches: string[];
   passes: string[];
+};
+
+/** The reading that would tell most of a run. */
+export type Telling = {
+  reading: string;
+  ethernet: string;
+  chance: number;
+  answers: TellingAnswer[];
+};
+
+/** One answer that a reading may give, how likely it is, and what is known then. */
+export type TellingAnswer = {
+  answer: string;
+  chance: number;
+  then: number;
 };
 
 export type ToolLine = {

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, say
 
 
 @click.command("cables")
@@ -20,23 +20,21 @@ def command(job_file: Path, as_json: bool) -> None:
       rehaul cables mill.rehaul.json
     """
     from rehaul.jobs import current_job
-    from rehaul.network.cabling import run_verdicts, telling
+    from rehaul.network import closer_looks
 
-    job = current_job(job_file)
-    verdicts = run_verdicts(job)
-    tells = [telling(job, run) for run in job.house.runs]
+    verdicts = closer_looks(current_job(job_file))
     if as_json:
-        rows = [
-            {**verdict.model_dump(mode="json"), "telling": tell.model_dump(mode="json") if tell else None}
-            for verdict, tell in zip(verdicts, tells, strict=True)
-        ]
-        print_json({"runs": rows})
+        print_json({"runs": [verdict.model_dump(mode="json") for verdict in verdicts]})
         return
     print_table(
-        ["cable", "ends", "m", "likely Mb/s", "maybe Mb/s", "PoE", "use", "why", "to know more"],
+        ["cable", "ends", "m", "likely Mb/s", "maybe Mb/s", "PoE", "use", "why"],
         [
             (v.run, "-".join(v.ends), f"{v.length_m:.0f}", f"{v.likely_mbps:.0f}", f"{v.hoped_mbps:.0f}",
-             v.poe_class, "yes" if v.usable else "no", v.sentence, tell.sentence if tell else "")
-            for v, tell in zip(verdicts, tells, strict=True)
+             v.poe_class, "yes" if v.usable else "no", v.sentence)
+            for v in verdicts
         ],
     )  # fmt: skip
+    looks = [(v.run, words) for v in verdicts for words in v.closer]
+    if looks:
+        say("")
+        print_table(["cable", "on a closer look"], looks)

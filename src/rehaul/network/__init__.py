@@ -2,6 +2,7 @@
 
 from rehaul.facts.link_media import Medium
 from rehaul.network.cabling import run_length, run_verdict, run_verdicts
+from rehaul.network.closer import closer_looks
 from rehaul.network.model import Age, Graph, Link, Node, NodeKind, Path, PathLink
 from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict
 
@@ -17,6 +18,7 @@ __all__ = [
     "PathLink",
     "PowerVerdict",
     "RunVerdict",
+    "closer_looks",
     "run_length",
     "run_verdict",
     "run_verdicts",

@@ -21,7 +21,7 @@ from rehaul.design.serving import wired_as
 from rehaul.design.settings import wider_only
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
-from rehaul.network import Graph, Path, RunVerdict, run_verdicts
+from rehaul.network import Graph, Path, RunVerdict, closer_looks, run_verdicts
 from rehaul.network.standing import standing_graph
 from rehaul.planning.document import plan_data
 from rehaul.predict import (
@@ -187,7 +187,7 @@ def planned(
     )
     found = Plan(
         job=job,
-        cabling=cabling,
+        cabling=closer_looks(job, cabling),
         before=before,
         choice=choice,
         after=after,

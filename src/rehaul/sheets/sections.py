@@ -79,6 +79,8 @@ def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     schedule: list[Block] = [Rows(every["runs"])]
     if promises:
         schedule.append(Bullets("What may be promised", promises))
+    if every["closer"].rows:
+        schedule.append(Rows(every["closer"]))
     schedule.append(Rows(every["outlets"]))
     return (
         Section("cables", "Cable schedule", tuple(schedule), "cabling"),

@@ -13,7 +13,7 @@ from rehaul.units import METRES_PER_FOOT
 
 
 def house_tables(plan: Plan) -> tuple[Table, ...]:
-    return (rooms(plan), rooms_up(plan), outlets(plan), runs(plan), verdicts(plan))
+    return (rooms(plan), rooms_up(plan), outlets(plan), runs(plan), closer(plan), verdicts(plan))
 
 
 def rooms(plan: Plan) -> Table:
@@ -213,6 +213,23 @@ def runs(plan: Plan) -> Table:
         ),
         note="Mb/s: the fastest rate that is likely, and how well it is known (certified, measured,"
         " inferred, unknown). Tested at: the fastest rate that ran on it.",
+    )
+
+
+def closer(plan: Plan) -> Table:
+    """What a closer look at each run says: what to measure first, limits it misses, what else it could do."""
+    return table(
+        "closer",
+        "Cables on a closer look",
+        [(verdict.run, said) for verdict in plan.cabling for said in verdict.closer],
+        (
+            (Column("run", "Cable", "id"), lambda p: p[0]),
+            (
+                Column("said", "What to look at, what it misses, what else it could carry", share=6),
+                lambda p: p[1],
+            ),
+        ),
+        note="Worked out from what is noted, with the cable just within its category: never a certificate.",
     )
 
 
