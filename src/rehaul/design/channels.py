@@ -24,6 +24,7 @@ from rehaul.wlan import (
     Neighbour,
     allowed_channels,
     assign_channels,
+    indoors_only,
     radar_listen_s,
     rank_mesh_channels,
 )
@@ -115,6 +116,8 @@ def _row(job: Job, radiator: Radiator, band: BandGhz, channel: BandChannel) -> C
     if channel.dfs:
         listens_min = radar_listen_s(job.country, channel) / 60.0
         notes.append(f"radar channel: silent for {listens_min:.0f} min at first, and leaves when radar comes")
+    if indoors_only(job.country, channel):
+        notes.append("for indoors alone")
     if devices and channel.width_mhz > max(devices):
         notes.append("wider than any listed device uses")
     return Channel(

@@ -174,7 +174,8 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
         elif change.extra_cost <= 0:
             lines.append(f"{where}: as good, at the same cost")
         else:
-            lines.append(f"{where}: {change.extra_cost:.0f} {job.currency} more")
+            known = "" if change.choice.proven else "at most "  # the search was cut short
+            lines.append(f"{where}: {known}{change.extra_cost:.0f} {job.currency} more")
     if len(left) > MOST_WEIGHED:
         lines.append(
             f"Only the {MOST_WEIGHED} cheapest places left out are weighed here; "

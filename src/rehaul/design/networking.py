@@ -347,4 +347,5 @@ def _heat(core_w: float, closet: MeetingPoint | None) -> tuple[float, str]:
     enclosure = ENCLOSURES[where]
     place: EnclosurePlace = "attic in summer" if where == "attic" else "room"
     rise_c = cabinet_rise_c(core_w, enclosure)
-    return rise_c, heat_advice(cabinet_temperature_c(core_w, enclosure, place))
+    warm_c = cabinet_temperature_c(core_w, enclosure, place)
+    return rise_c, heat_advice(warm_c, vented=closet.vented if closet else None)

@@ -47,7 +47,6 @@ class Construction(FactRow):
     name: str
     label: str  # plain English, for people
     use: Literal["wall", "floor", "door", "window", "body"]
-    flavour: Literal["uk", "us", "both"]
     layers_mm: Annotated[tuple[MixturePart, ...], BeforeValidator(_parts)]
     measured_db: Annotated[tuple[tuple[float, float], ...], BeforeValidator(_points)] = ()  # (MHz, loss)
     sd_db: float = Field(gt=0)  # standard deviation of the loss of one crossing

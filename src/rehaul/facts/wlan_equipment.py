@@ -49,8 +49,6 @@ class RoomNeed(FactRow):
     use: str
     down_mbps: float
     up_mbps: float
-    typical_low_mbps: float  # of the larger direction
-    typical_high_mbps: float
 
 
 @cache

@@ -33,9 +33,12 @@ def cabinet_temperature_c(
     return place_temperatures()[place].temperature_c + rise_c
 
 
-def heat_advice(temperature_c: float) -> str:
-    """One sentence on a temperature: fine, or what to do."""
+def heat_advice(temperature_c: float, *, vented: bool | None = None) -> str:
+    """One sentence on a temperature: fine, or what to do; `vented` where air is known to pass, or not."""
     limit_c = standby("equipment limit")
     if temperature_c <= limit_c:
         return f"About {temperature_c:.0f} °C, within the usual {limit_c:.0f} °C."
-    return f"About {temperature_c:.0f} °C, above the usual {limit_c:.0f} °C: vent it, or move the load out."
+    remedy = "vent it, or move the load out"
+    if vented is not None:
+        remedy = "air passes, so measure it, or move the load out" if vented else f"it is closed: {remedy}"
+    return f"About {temperature_c:.0f} °C, above the usual {limit_c:.0f} °C: {remedy}."

@@ -83,7 +83,9 @@ def poe(
     span = (worst.voltage_v if worst else 0.0, best.voltage_v if best else 0.0)
     if middle is None:
         limits = f"{row.pairset_a * row.pairsets:g} A or {row.source_w:g} W at the source"
-        reason = f"Class {poe_class} over {_wire(run)} would go past {limits}."
+        counted = f"it counts on {row.channel_ohm:g} ohm in a pairset, and this one has about"
+        ohm = _pairset_range_ohm(run)[1]
+        reason = f"Class {poe_class} over {_wire(run)} would go past {limits}: {counted} {ohm:.0f}."
         lift = "Ask for a lower class, or pull thicker copper"
         band: Prospect = "try it" if best else "no"
         return PoeResult(poe_class, False, 0.0, span, 0.0, 0.0, reason, band, evidence, lift)

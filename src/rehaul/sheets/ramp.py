@@ -47,8 +47,8 @@ def tint(place: float) -> str:
     steps = colour_steps()
     places = [step.place_on_scale for step in steps]
     mixed = []
-    for channel in ("red", "green", "blue"):
-        value = float(np.interp(place, places, [getattr(step, channel) for step in steps]))
+    for channel in zip(*((step.red, step.green, step.blue) for step in steps), strict=True):
+        value = float(np.interp(place, places, channel))
         mixed.append(round(255 - TINT * (255 - value)))
     return "#{:02x}{:02x}{:02x}".format(*mixed)
 

@@ -126,7 +126,7 @@ def handover_pdf(plan: Plan, paper: Paper, every: Sequence[Section], shown: Show
 
 def record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
     """The sheets that only the record has."""
-    promises = words.promises(plan)
+    promises = words.promises(plan, record=True)
     return (
         Section(
             "promises",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.design.results import Site
+from rehaul.facts.promises import grade_promises
 from rehaul.house import UNKNOWN, Box, Grade, House, Run, held_on
 from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.planning import Plan
@@ -10,13 +11,6 @@ from rehaul.predict.results import RoomRate
 from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
 
 PAID_FOR = "plan"  # the chain's name for what the household pays for
-
-PROMISE = {
-    Grade.CERTIFIED: "tested by a certification instrument to the limits of its category",
-    Grade.MEASURED: "worked when it was tested, at that rate and for that long; not certified",
-    Grade.INFERRED: "expected from other evidence; not promised",
-    Grade.UNKNOWN: "no rate is likely, or nobody knows: nothing is promised",
-}
 
 
 def count(number: int, noun: str, plural: str = "") -> str:
@@ -187,8 +181,8 @@ def best_evidence(verdict: RunVerdict) -> tuple[Grade, EthernetVerdict] | None:
     return grade, [one for one in likely if one.grade is grade][-1]
 
 
-def promises(plan: Plan) -> tuple[str, ...]:
-    """What may be promised of each cable, best known first."""
+def promises(plan: Plan, *, record: bool = False) -> tuple[str, ...]:
+    """What may be promised of each cable, best known first; in the words of the handover record for it."""
     found: dict[Grade, list[str]] = {grade: [] for grade in Grade}
     for verdict in plan.cabling:
         known = best_evidence(verdict)
@@ -197,7 +191,7 @@ def promises(plan: Plan) -> tuple[str, ...]:
         else:
             found[known[0]].append(f"{verdict.run} at {format_rate(known[1].rate_mbps)}")
     return tuple(
-        f"{grade.value.capitalize()}: {listed(runs)}. {PROMISE[grade].capitalize()}."
+        f"{grade.value.capitalize()}: {listed(runs)}. {row.handover if record else row.promise}."
         for grade, runs in found.items()
-        if runs
+        if runs and (row := grade_promises()[grade.value])
     )

@@ -163,7 +163,8 @@ def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
         for place in places:
             warm_c = cabinet_temperature_c(network.core_draw_w, ENCLOSURES[point.enclosure], place)
             state: CheckState = "pass" if warm_c <= limit_c else "fail"
-            words = f"{network.core_draw_w:.0f} W in a place called {point.enclosure}: {heat_advice(warm_c)}"
+            advice = heat_advice(warm_c, vented=point.vented)
+            words = f"{network.core_draw_w:.0f} W in a place called {point.enclosure}: {advice}"
             if point.enclosure == "flush metal can":
                 words += " No radio in the can: metal keeps it in."
             yield _row("heat where the boxes stand", point.name, state, words, (point.id,))

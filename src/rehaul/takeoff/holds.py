@@ -41,7 +41,8 @@ def cabling_hold(job: Job) -> str:
     rule = licences().get(job.country)
     if rule is None or job.gate.licence_checked is True:
         return ""
-    return f"Held: {rule.rule[0].lower()}{rule.rule[1:]}, and no licence is on record. See it and record it."
+    why = f"{rule.rule[0].lower()}{rule.rule[1:]}, and no licence of a {rule.trade} is on record"
+    return f"Held: {why}. See it and record it."
 
 
 def held_now(job: Job, task: Task) -> str:

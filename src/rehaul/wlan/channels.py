@@ -114,6 +114,18 @@ def power_limit_dbm(country: str, channel: BandChannel, role: Role = "access poi
     return _limit_dbm(country, channel.band, channel.low_mhz, channel.width_mhz, touched, role)
 
 
+def indoors_only(country: str, channel: BandChannel) -> bool:
+    """Whether a country lets a channel be used indoors alone.
+
+    Validity: a channel over several rules is for indoors where any of them is.
+    Source: wireless-regdb (see the table of spectrum rules).
+
+    >>> [indoors_only("DE", channel) for channel in lawful_channels("DE", "5", 160)]
+    [True, False]
+    """
+    return any(rule.indoor for rule in _rules_under(channel.low_mhz, channel.width_mhz, _rules(country)))
+
+
 def radar_listen_s(country: str, channel: BandChannel) -> float:
     """How long an access point listens before it may use a channel; 0 where no radar is protected [s].
 

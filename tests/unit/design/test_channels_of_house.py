@@ -52,3 +52,15 @@ def test_a_box_on_a_radar_channel_says_how_long_it_is_silent(number: int, listen
     channel = next(one for one in lawful_channels("DE", "5", 80) if one.number == number)
     row = _row(job.model_copy(update={"country": "DE"}), radiator, "5", channel)
     assert f"silent for {listens} min at first" in row.note
+
+
+@pytest.mark.parametrize(
+    ("country", "number", "said"),
+    [("DE", 42, True), ("DE", 106, False), ("US", 42, False), ("US", 155, False)],
+)
+def test_a_channel_for_indoors_alone_says_so(country: str, number: int, said: bool) -> None:
+    """In Germany 5.15 to 5.35 GHz is for indoors, above 5.47 GHz it is not; in the US no such rule stands."""
+    job, radiator = demo_job(), standing_radiators(demo_job())[0]
+    channel = next(one for one in lawful_channels(country, "5", 80) if one.number == number)
+    row = _row(job.model_copy(update={"country": country}), radiator, "5", channel)
+    assert ("for indoors alone" in row.note) is said

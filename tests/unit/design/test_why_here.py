@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from rehaul.design import explain
+from rehaul.design.feeding import FeedChange, FeedChoice, FeedProblem
 from rehaul.jobs import current_job
 from rehaul.planning import plan
 
@@ -29,3 +32,17 @@ def test_the_price_of_doing_without_a_place_is_that_of_a_choice_without_it() -> 
             assert float(said[1]) == pytest.approx(without.cost - found.choice.cost, abs=0.51)
             assert said[2] == job.currency
     assert told
+
+
+@pytest.mark.parametrize(("proven", "words"), [(True, ": 71 GBP more"), (False, ": at most 71 GBP more")])
+def test_a_price_that_was_not_proven_is_the_most_it_may_be(
+    proven: bool, words: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A search that time cuts short gives a choice, and not the cheapest."""
+
+    def dearer(problem: FeedProblem, choice: FeedChoice, group: str) -> FeedChange:
+        return FeedChange(replace(choice, proven=proven), 71.0, (), ())
+
+    monkeypatch.setattr(explain, "cost_of_group", dearer)
+    left_out = plan(current_job(EXAMPLES / "1934-brick-pendant-alarm.rehaul.json")).choice.why_not
+    assert any(line.endswith(words) for line in left_out)

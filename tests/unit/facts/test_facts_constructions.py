@@ -9,11 +9,11 @@ from rehaul.facts.constructions import Construction, construction, constructions
 from rehaul.facts.materials import material, materials
 from rehaul.facts.table import parse
 
-HEAD = "name,label,use,flavour,layers_mm,sd_db,document,edition,place,how\n"
+HEAD = "name,label,use,layers_mm,sd_db,document,edition,place,how\n"
 
 
 def row(layers: str) -> Construction:
-    text = f"{HEAD}x,X,wall,both,{layers},2,Practice,,none,common practice\n"
+    text = f"{HEAD}x,X,wall,{layers},2,Practice,,none,common practice\n"
     return parse(text, Construction, name="test.csv")[0]
 
 
@@ -44,10 +44,8 @@ def test_what_does_not_load(layers: str, words: str) -> None:
         row(layers)
 
 
-def test_every_use_is_there_for_both_flavours() -> None:
-    for flavour in ("uk", "us"):
-        uses = {row.use for row in constructions().values() if row.flavour in (flavour, "both")}
-        assert uses == {"wall", "floor", "door", "window", "body"}
+def test_every_use_is_there() -> None:
+    assert {row.use for row in constructions().values()} == {"wall", "floor", "door", "window", "body"}
 
 
 def test_unknown_names_are_refused_with_the_known_ones() -> None:

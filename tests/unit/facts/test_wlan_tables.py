@@ -87,9 +87,3 @@ def test_radios_can_do_what_their_generation_can() -> None:
 def test_the_mask_falls_outwards() -> None:
     levels = [corner.level_db for corner in transmit_mask()]
     assert levels[0] == 0 and levels == sorted(levels, reverse=True)
-
-
-def test_needs_lie_in_their_range() -> None:
-    for need in room_needs().values():
-        larger = max(need.down_mbps, need.up_mbps)
-        assert need.typical_low_mbps <= larger <= need.typical_high_mbps, need.use

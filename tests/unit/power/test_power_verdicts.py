@@ -101,6 +101,14 @@ def test_switch_budget() -> None:
     )
 
 
+@pytest.mark.parametrize(("loop_ohm", "feasible"), [(24.0, True), (27.0, False)])
+def test_a_class_says_what_resistance_it_counts_on(loop_ohm: float, feasible: bool) -> None:
+    """Class 4: 12.5 ohm for a pairset, 25 for the loop of one pair that a meter reads."""
+    result = poe(replace(CLEAN, loop_ohm=loop_ohm), 4)
+    assert result.feasible is feasible
+    assert ("it counts on 12.5 ohm in a pairset, and this one has about 14" in result.reason) is not feasible
+
+
 def test_bundle_advice() -> None:
     assert "Split the bundle" in bundle_advice(30, 5.0, 25.0)
     assert "loosen it" in bundle_advice(20, 20.0, 25.0)

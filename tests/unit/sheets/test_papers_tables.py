@@ -10,6 +10,7 @@ import io
 import openpyxl
 
 import sample_plan
+from rehaul.facts.promises import grade_promises
 from rehaul.house import Tick
 from rehaul.sheets import Column, Table, csv_text, tables, xlsx_bytes
 from rehaul.sheets.sections import sections
@@ -106,7 +107,11 @@ def test_verdicts_in_brief_hold_every_rate() -> None:
 def test_promises_follow_the_evidence() -> None:
     said = promises(sample_plan.plan())
     assert said[0].startswith("Measured: C01 at 1 000 Mb/s")
-    assert said[-1].startswith("Unknown: ") and "C02" in said[-1] and "nothing is promised" in said[-1]
+    assert said[-1].startswith("Unknown: ") and "C02" in said[-1] and "Nothing is promised" in said[-1]
+    record = promises(sample_plan.plan(), record=True)
+    for words, kept, grade in ((said[0], record[0], "measured"), (said[-1], record[-1], "unknown")):
+        row = grade_promises()[grade]
+        assert words.endswith(f"{row.promise}.") and kept.endswith(f"{row.handover}.")
 
 
 def test_words() -> None:

@@ -60,6 +60,19 @@ def test_heat_in_a_can_of_an_attic() -> None:
         assert checks(job.model_copy(update={"house": house}))["heat where the boxes stand"] == state
 
 
+@pytest.mark.parametrize(
+    ("vented", "words"),
+    [(None, ": vent it"), (False, "it is closed: vent it"), (True, "air passes, so measure it")],
+)
+def test_a_hot_place_is_advised_by_whether_air_passes(vented: bool | None, words: str) -> None:
+    job = planned().job
+    point = job.house.meeting_points[0].model_copy(update={"enclosure": "attic", "vented": vented})
+    attic = job.model_copy(update={"house": job.house.model_copy(update={"meeting_points": (point,)})})
+    rows = site_checks(attic, planned().choice, planned().network)
+    (heat,) = [row for row in rows if row.what == "heat where the boxes stand"]
+    assert heat.state == "fail" and words in heat.words
+
+
 def fed(job: Job, classes: tuple[int, ...], budget_w: float, draw_w: float) -> dict[str, str]:
     """State of the checks of power where the switch feeds devices of these classes."""
     first = planned().network.ports[0]
