@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from os import PathLike
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple, TypeVar, overload
+
+from rehaul.progress import Progress, silent
 
 if TYPE_CHECKING:
     from rehaul.auditor import PlanFinding
@@ -15,8 +16,7 @@ if TYPE_CHECKING:
     from rehaul.predict import Calibration
     from rehaul.tracing import Traced, TracePlan
 
-Progress = Callable[[str], None]
-Size = Literal["A4", "Letter"]
+PaperSize = Literal["A4", "Letter"]
 Wanted = TypeVar("Wanted")
 
 
@@ -155,7 +155,6 @@ def plan(job: Job, *, progress: Progress | None = None) -> Plan:
     from rehaul.house import Job
     from rehaul.kernels import prepare
     from rehaul.planning import plan as whole
-    from rehaul.progress import silent
 
     _require(job, Job, "plan(job)", "Load it first: rehaul.plan(rehaul.load(path))")
     tell = progress or silent
@@ -206,7 +205,7 @@ def audit(thing: Job | Plan) -> tuple[Finding, ...] | tuple[PlanFinding, ...]:
 def papers(
     plan: Plan,
     *,
-    paper: Size | None = None,
+    paper: PaperSize | None = None,
     out: str | PathLike[str] | None = None,
     replace: bool = False,
 ) -> dict[str, bytes]:
@@ -243,7 +242,7 @@ def papers(
 def handover(
     plan: Plan,
     *,
-    paper: Size | None = None,
+    paper: PaperSize | None = None,
     kept_at: str = "",
     out: str | PathLike[str] | None = None,
     replace: bool = False,

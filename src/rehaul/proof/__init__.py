@@ -11,7 +11,7 @@ from rehaul.proof.own_link import OwnLink
 from rehaul.proof.questions import OpenQuestion, open_questions
 from rehaul.proof.reading_table import ReadingTable, new_reading, readings_from_table
 from rehaul.proof.reading_worth import Margin, Worth, change_chance, worth
-from rehaul.proof.way import Passed, Way, way_to
+from rehaul.proof.way import Passed, RadioWay, way_to
 from rehaul.proof.where_next import NextReading, OpenVerdict, next_reading
 
 __all__ = [
@@ -30,12 +30,12 @@ __all__ = [
     "OpenVerdict",
     "OwnLink",
     "Passed",
+    "RadioWay",
     "ReadingTable",
     "RunDuty",
     "StageReadings",
     "Surveyed",
     "Test",
-    "Way",
     "Worth",
     "acceptance_record",
     "ceiling",

@@ -29,7 +29,7 @@ class Passed(Model):
     sd_db: float  # how far that may lie off
 
 
-class Way(Model):
+class RadioWay(Model):
     """The straight way from the box that serves a room best to the middle of the room."""
 
     box: str
@@ -48,7 +48,7 @@ class Way(Model):
         return f"{start}: {', '.join(through)}; together {self.together_db:.0f} dB"
 
 
-def way_to(job: Job, room: Room, stage: str = "before", scene: HouseScene | None = None) -> Way:
+def way_to(job: Job, room: Room, stage: str = "before", scene: HouseScene | None = None) -> RadioWay:
     """What stands between a room and the box that serves it best as the house stands.
 
     Raises BadInput where no box stands that could serve the room.
@@ -61,12 +61,14 @@ def way_to(job: Job, room: Room, stage: str = "before", scene: HouseScene | None
     return _way(job, scene, best.radiator, best.band, place)
 
 
-def _way(job: Job, scene: HouseScene, box: Radiator, band: BandGhz, place: tuple[float, float, float]) -> Way:
+def _way(
+    job: Job, scene: HouseScene, box: Radiator, band: BandGhz, place: tuple[float, float, float]
+) -> RadioWay:
     found = crossings(scene.scene, box.position_m, place, [spectrum_of(band)])
     passed = [_passed(job, scene, one) for one in found]
     sends, bands = Transmitter(box.position_m), [spectrum_of(band)]
     house, open_air = (field(of, sends, [place], bands).gain_db[0, 0] for of in (scene.scene, NOTHING))
-    return Way(
+    return RadioWay(
         box=box.name,
         band=band,
         length_m=round(math.dist(box.position_m, place), 1),
