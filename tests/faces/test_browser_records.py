@@ -14,6 +14,7 @@ from server import Running
 from line_checks import quiet
 from rehaul.house.audit import audit
 from rehaul.jobs import demo_job
+from rehaul.network import closer_looks
 
 pytestmark = pytest.mark.browser
 
@@ -133,5 +134,23 @@ def test_the_tracing_is_planned_for_the_colours_that_can_be_trusted(
     sentence = caught.value.json()["sentence"]
     assert caught.value.json()["rounds"]
     expect(page.get_by_text(sentence)).to_be_visible(timeout=LONG_MS)
+    page.get_by_text("How the plugs are made").click()
+    for plug in {plug["name"]: plug for placed in caught.value.json()["rounds"] for plug in placed}.values():
+        assert "pins" in plug["made"]
+        expect(page.get_by_text(f"plug {plug['name']}: {plug['made']}", exact=True)).to_be_visible()
+    assert (barriers(page), sideways_px(page)) == ([], 0)
+    assert (tab.faults, tab.strays) == ([], [])
+
+
+def test_an_opened_cable_is_looked_at_closer(browser: Browser, server: Running) -> None:
+    told = next(row for row in closer_looks(DEMO) if row.run == "C10")
+    assert told.closer
+    tab = opened(browser, server, "cables", viewport={"width": 820, "height": 1180})
+    page = tab.page
+    page.get_by_role("button", name="Make the plan").click()
+    page.get_by_role("button", name="Make the plan again").wait_for(timeout=LONG_MS)
+    page.get_by_role("button", name="Open cable C10").click()
+    for said in told.closer:
+        expect(page.get_by_role("listitem").filter(has_text=said)).to_be_visible()
     assert (barriers(page), sideways_px(page)) == ([], 0)
     assert (tab.faults, tab.strays) == ([], [])
