@@ -39,7 +39,7 @@ ROOT = Path(__file__).parents[1]
 NOT_COPIED = (".git", "node_modules", "__pycache__", ".hypothesis", "out", "dist", "gallery", ".venv")
 NOT_BROKEN = ("__main__.py", "warm.py")  # warm.py compiles ahead: slowness is no fault that a test sees
 STARTS = ("subprocess", "two_hosts", "household", "power_cut")  # tests whose work is done by other processes
-FILE_S, KNOWN_S = 60.0, 120.0  # of tests to see what they call: of one file, and of all of a package
+FILE_S = 120.0  # of the tests of one file, to see what they call
 LEFT_OUT = ("browser", "long")  # marks of tests that are not tried: minutes, or a browser
 TESTS = {  # tried for a package after tests/unit/<package>, the likeliest to see a breakage first
     "auditor": "laws/test_strip* twins/test_auditor* stories/test_held* stories/test_demo_job*",
@@ -59,7 +59,7 @@ TESTS = {  # tried for a package after tests/unit/<package>, the likeliest to se
     "takeoff": "unit/design/test_p* stories/test_papers.py stories/test_w* unit/sheets unit/auditor "
     "stories/test_demo_j* faces/test_cli_outputs* unit/design",
     "tracing": "laws/test_t* twins/test_[tp]* published/test_trace* references/test_trace* faces/*_trace*",
-    "web": "faces/test_server_* faces/test_papers* unit/apart",
+    "web": "faces/test_server_[lpuge]* faces/test_server_* faces/test_papers* unit/apart",
     "wlan": "laws/test_[wo]* published/test_w* twins/test_wlan* references/test_[cw]* unit/predict",
 }
 
@@ -103,10 +103,11 @@ class Trials:
         tree: Path,
         tests: list[str],
         changes: list[Change],
-        budget_s: float,
+        asked: argparse.Namespace,
         say: Callable[[str], object],
     ) -> None:
-        self.tree, self.tests, self.changes, self.budget_s = tree, tests, changes, budget_s
+        self.tree, self.tests, self.changes = tree, tests, changes
+        self.looking_s, self.budget_s = asked.looking, asked.budget
         texts = {one: (tree / one).read_text(encoding="utf-8") for one in tests}
         self.starting = {one for one, text in texts.items() if any(word in text for word in STARTS)}
         self.called: dict[int, CodeType] = {}
@@ -121,7 +122,7 @@ class Trials:
         self.calls: dict[str, Any] = {}
         begun = time.monotonic()
         for file in self.tests:
-            if time.monotonic() - begun < KNOWN_S:
+            if time.monotonic() - begun < self.looking_s:
                 self.calls |= self._calls(file)
         for change in self.changes:
             self.say(json.dumps(self._tried(change)))
@@ -295,7 +296,7 @@ def copied(tree: Path) -> Path:
 
 
 def tried(
-    tree: Path, package: str, changes: list[Change], budget_s: float, say: Callable[[str], object]
+    tree: Path, package: str, changes: list[Change], asked: argparse.Namespace, say: Callable[[str], object]
 ) -> None:
     """In a process of its own: try the changes on the package's tests, and say what came of each."""
     os.chdir(tree)
@@ -305,7 +306,7 @@ def tried(
     with open(tree.parent / "log", "w", encoding="utf-8") as log:  # noqa: PTH123
         os.dup2(log.fileno(), 1)
         os.dup2(log.fileno(), 2)
-    pytest.main([*OPTIONS, *tests], plugins=[Trials(tree, tests, changes, budget_s, say)])
+    pytest.main([*OPTIONS, *tests], plugins=[Trials(tree, tests, changes, asked, say)])
 
 
 def main() -> None:
@@ -316,6 +317,7 @@ def main() -> None:
     said.add_argument("--per-file", type=int, default=2, help="changes of a file")
     said.add_argument("--count", type=int, help="changes of a package, at most")
     said.add_argument("--budget", type=float, default=30, help="seconds of tests that a change is tried on")
+    said.add_argument("--looking", type=float, default=900, help="seconds to see which test calls what")
     said.add_argument("--tree", type=Path, default=ROOT)
     said.add_argument("--show-caught", action="store_true")
     asked = said.parse_args()
@@ -333,17 +335,17 @@ def main() -> None:
     for package in asked.package or TESTS:
         chance = random.Random(f"{asked.seed} {package}")
         changes = drawn(tree, package, asked.files, asked.per_file, chance)[: asked.count]
-        table[package] = list(outcomes(tree, package, changes, asked.budget, asked.show_caught))
+        table[package] = list(outcomes(tree, package, changes, asked))
     for package, caught in [*table.items(), ("all", [one for each in table.values() for one in each])]:
         share = 100 * sum(caught) / max(len(caught), 1)
         print(f"{package:10} {sum(caught):4} of {len(caught):4} caught, {share:3.0f} %")
 
 
-def outcomes(tree: Path, package: str, changes: list[Change], budget_s: float, aloud: bool) -> Iterator[bool]:
+def outcomes(tree: Path, package: str, changes: list[Change], asked: argparse.Namespace) -> Iterator[bool]:
     """Whether each change was caught; what was not is printed."""
     context = multiprocessing.get_context("fork")
     ours, theirs = context.Pipe()
-    child = context.Process(target=tried, args=(tree, package, changes, budget_s, theirs.send))
+    child = context.Process(target=tried, args=(tree, package, changes, asked, theirs.send))
     child.start()
     theirs.close()
     for change in changes:
@@ -355,7 +357,7 @@ def outcomes(tree: Path, package: str, changes: list[Change], budget_s: float, a
         if not by:
             left = f", {came['left']} more not tried" if came["left"] else ""
             print(f"survives  {change}  ({came['tried']} tests{left})", flush=True)
-        elif aloud:
+        elif asked.show_caught:
             print(f"caught    {change}  by {by}", flush=True)
         yield bool(by)
     child.join()

@@ -7,11 +7,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from rehaul.house.job import Service
 from scipy import integrate, stats
 
 from rehaul.facts.acceptance import acceptance_number
 from rehaul.house import Gate, House, Job, Outlet, Reading, Run, Storey, Wall
+from rehaul.house.job import Service
 from rehaul.jobs import demo_job
 from rehaul.proof import open_questions
 from rehaul.proof.ceilings import ceiling
@@ -109,7 +109,7 @@ def test_between_which_readings_the_median_lies(count: int, cut: int, chance: fl
 
 
 def test_how_many_times_as_fast_by_hand() -> None:
-    """Ratios of 2, 3, 4 over 1 and 2: 1, 1.5, 2, 2, 3, 4. Ten orders of three and two: the ends are 2 in 10."""
+    """Ratios of 2, 3, 4 over 1 and 2: 1, 1.5, 2, 2, 3, 4. Of ten orders of three and two the ends are 2."""
     found = ratio_interval([1.0, 2.0], [2.0, 3.0, 4.0])
     assert (found.low, found.middle, found.high) == (1.0, 2.0, 4.0)
     assert found.chance == pytest.approx(1 - 2 / 10) and not found.holds

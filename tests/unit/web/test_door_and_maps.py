@@ -325,6 +325,8 @@ def test_pictures_keep_their_shape_and_are_no_longer_than_asked() -> None:
     noise = Image.fromarray(np.random.default_rng(1).integers(0, 256, (300, 300, 3), dtype=np.uint8))
     assert picture_from(picture(noise)).type == "image/jpeg", "a photo is much smaller as JPEG"
     assert picture_from(picture(Image.new("L", (300, 300), 255))).type == "image/png"
+    grain = Image.fromarray((64 + np.random.default_rng(1).integers(0, 128, (300, 300))).astype(np.uint8))
+    assert picture_from(picture(grain)).type == "image/png", "JPEG is 0.6 of it: not worth what it spoils"
     with pytest.raises(BadInput, match="one page"):
         picture_from(picture(noise), page=2)
 
