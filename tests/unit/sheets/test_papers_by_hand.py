@@ -15,7 +15,7 @@ from rehaul.house import Grade
 from rehaul.sheets import svg, words
 from rehaul.sheets.placing import Placer, around, beside, box_round, cut_to_width, wrapped
 from rehaul.sheets.rack import UNIT_MM, WIDTH_MM, rack_svg
-from rehaul.sheets.ramp import Ramp, band_words, ramp_for, tint
+from rehaul.sheets.ramp import LADDER_MBPS, Ramp, band_words, ramp_for, tint
 from rehaul.sheets.scale import StoreyView, scale_bar, scale_for, scale_words
 from rehaul.sheets.table import Column, Table, in_units, printed, shown, table
 from rehaul.sheets.timeline import NAME_MM, _sheets, timeline_svgs
@@ -123,10 +123,10 @@ def test_bands_of_rates() -> None:
     assert ramp.tints[0] == tint(0.12) and ramp.tints[-1] == tint(1.0) and ramp.tints[2] == tint(0.12 + 0.44)
     assert band_words(ramp) == ("under 10", "10 to 25", "25 to 50", "50 to 100", "over 100 Mb/s")
     wide = ramp_for([np.array([0.5, 9000.0])])
-    assert wide.levels_mbps == (400.0, 500.0, 750.0, 1000.0, 1500.0, 2000.0, 3000.0, 5000.0, 8000.0)[-7:]
+    assert wide.levels_mbps == tuple(map(float, LADDER_MBPS[-7:]))
     assert ramp_for([]) == ramp_for([np.array([np.nan])]) == Ramp((), (tint(1.0),))
     assert band_words(Ramp((), ("x",))) == ("nearly one rate everywhere",)
-    assert band_words(Ramp((500.0,), ("x", "y"))) == ("under 500", "over 500 Mb/s")
+    assert band_words(Ramp((400.0,), ("x", "y"))) == ("under 400", "over 400 Mb/s")
 
 
 def test_tints_lie_half_way_to_paper() -> None:
