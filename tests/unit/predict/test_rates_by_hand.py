@@ -159,7 +159,7 @@ def test_all_at_once_share_air_wire_and_line() -> None:
     free = replace(BOX, air_left=(("5", 1.0), ("2.4", 1.0)))
     alone = together_mbps(JOB, [hanging("a", 40.0, 200.0, box=free), hanging("quiet", 0.0, 200.0, box=free)])
     assert alone == {"a": pytest.approx(40.0)}, "who asks nothing gets nothing"
-    two = together_mbps(JOB, [hanging("a", 80.0, 470.0, box=free), hanging("b", 80.0, 470.0, box=free)])
+    two = together_mbps(JOB, [hanging("a", 80.0, 460.0, box=free), hanging("b", 80.0, 460.0, box=free)])
     assert two["a"] == two["b"] == pytest.approx(47.0), "half of the cable's 94 each"
     wide = replace(free, wire=(WIRE[0],))
     air = together_mbps(JOB, [hanging("a", 90.0, 100.0, box=wide), hanging("b", 90.0, 100.0, box=wide)])
@@ -171,7 +171,7 @@ def test_all_at_once_share_air_wire_and_line() -> None:
     other = replace(wide, id="AP2")
     line = together_mbps(
         JOB.model_copy(update={"service": Service(down_mbps=100.0)}),
-        [hanging("a", 90.0, 470.0, box=wide), hanging("b", 90.0, 470.0, box=other)],
+        [hanging("a", 90.0, 460.0, box=wide), hanging("b", 90.0, 460.0, box=other)],
     )
     assert line["a"] == pytest.approx(50.0), "half of the line"
     assert [[one.room for one in group] for group in grouped(bands, lambda one: one.air.band)] == [
