@@ -21,7 +21,7 @@ export type Picture = {
   placement: Placement | null;
 };
 
-const GUESSED_WIDTH_M = 12; // until a known length is given
+export const GUESSED_WIDTH_M = 12; // until a known length is given
 
 export class Underlays {
   all = $state.raw<Picture[]>([]);

@@ -8,11 +8,12 @@ import { addedCorner, draggedOutline, outlined, withoutCorner, type Outline } fr
 import type { Under } from "./picking";
 import type { OnStorey, Picked } from "./storey";
 
-export type Sheet = {
+/** What of a sheet this is about. */
+type OnSheet = {
   readonly session: Session;
   readonly on: OnStorey | null;
   picked: Picked | null;
-  tell: (words: string) => void;
+  tell(words: string): void;
 };
 
 const wordOf = (kind: string): string => kind.replace("_", " ");
@@ -23,7 +24,7 @@ export function canDrag(hit: Under): boolean {
 }
 
 export class Chosen {
-  constructor(private readonly sheet: Sheet) {}
+  constructor(private readonly sheet: OnSheet) {}
 
   pick(hit: Under | null): void {
     if (hit?.edge !== undefined) this.outline((room) => addedCorner(room.polygon, hit.edge!), hit.edge + 1);

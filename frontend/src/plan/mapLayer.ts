@@ -2,9 +2,11 @@
 
 import { contourSegments, evenLevels, labelPlaces, rateLevels, type Label } from "../maths/contours";
 import { evenPlace, ratePlace, type Place, type Ramp } from "../maths/colour";
-import type { Quantity, Raster } from "../net/field";
+import type { Boxes, Quantity, Raster } from "../net/field";
 import type { View } from "./view.svelte";
 
+/** Which map somebody wants to see. */
+export type MapWish = { quantity: Quantity; band: string | null; boxes: Boxes };
 export type MapScale = { low: number; high: number; place: Place; levels: number[]; unit: string };
 
 /** The same scale for every map of a job, so that colours do not jump while something is dragged. */

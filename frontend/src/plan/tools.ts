@@ -62,3 +62,6 @@ export const TOOLS: ToolRow[] = [
     hint: "Press anywhere to see what gets there, and which link is the narrowest.",
   },
 ];
+
+/** The letters of all tools. */
+export const ALL_KEYS = TOOLS.map((row) => row.key).join("");

@@ -2,7 +2,7 @@
 
 import { wordsOf } from "../net/api";
 import type { FieldLink, Raster } from "../net/field";
-import type { MapWish } from "../plan/PlanSheet.svelte";
+import type { MapWish } from "../plan/mapLayer";
 
 export class StoreyMaps {
   rasters = $state.raw<ReadonlyMap<string, Raster>>(new Map());
