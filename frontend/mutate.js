@@ -8,8 +8,17 @@
  * Works on a copy in a temporary folder. A break that makes the tests run for ever counts as caught.
  */
 
-import { execFile } from "node:child_process";
-import { cpSync, mkdtempSync, readFileSync, readdirSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { fork } from "node:child_process";
+import {
+  cpSync,
+  mkdtempSync,
+  readFileSync,
+  readdirSync,
+  realpathSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -18,6 +27,7 @@ import ts from "typescript";
 
 const HERE = dirname(fileURLToPath(import.meta.url));
 const PATIENCE_MS = 60_000; // of one run of the tests
+const WRITTEN = /^.*not to be edited/; // held to the schema by another test
 const OTHER = {
   "<": "<=",
   "<=": "<",
@@ -123,13 +133,57 @@ function shuffled(things, seed) {
     .map(({ thing }) => thing);
 }
 
-/** Whether the tests fail. */
-function fails(copy, tests) {
-  const words = ["node_modules/vitest/vitest.mjs", "run", "--bail=1", "--reporter=dot", ...tests];
-  return new Promise((resolve) => {
-    execFile(process.execPath, words, { cwd: copy, timeout: PATIENCE_MS, killSignal: "SIGKILL" }, (fault) =>
-      resolve(fault !== null),
+/** A process that keeps vitest warm on the copy, and is replaced when the tests run for ever. */
+class Runner {
+  constructor(copy) {
+    this.copy = copy;
+    this.child = null;
+  }
+  /** Whether the tests fail, once `changed` is read anew. */
+  fails(tests, changed) {
+    this.child ??= fork(join(this.copy, "mutate.js"), ["--runner"], {
+      cwd: this.copy,
+      detached: true,
+      stdio: "ignore",
+    });
+    const { child } = this;
+    return new Promise((resolve) => {
+      const done = (failed) => {
+        clearTimeout(timer);
+        child.removeAllListeners();
+        resolve(failed);
+      };
+      const timer = setTimeout(() => {
+        this.close();
+        done(true);
+      }, PATIENCE_MS);
+      child.once("message", ({ failed }) => done(failed));
+      child.once("exit", () => {
+        this.child = null;
+        done(true);
+      });
+      child.send({ tests, changed });
+    });
+  }
+  close() {
+    if (this.child) process.kill(-this.child.pid, "SIGKILL"); // with the workers it started
+    this.child = null;
+  }
+}
+
+/** The other side of it: runs what it is sent, with the file that changed read anew. */
+async function run() {
+  const { createVitest } = await import("vitest/node");
+  const vitest = await createVitest("test", { watch: false, bail: 1, reporters: [{}], root: process.cwd() });
+  process.on("message", async ({ tests, changed }) => {
+    changed.forEach((name) => vitest.invalidateFile(join(process.cwd(), name)));
+    const specs = (await vitest.globTestSpecifications(tests)).filter(
+      (one) => !tests.length || tests.some((name) => one.moduleId.endsWith(`/${name}`)),
     );
+    vitest.state.clearErrors();
+    const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specs, !tests.length);
+    const failed = !testModules.length || unhandledErrors.length > 0 || testModules.some((one) => !one.ok());
+    process.send({ failed });
   });
 }
 
@@ -150,6 +204,7 @@ async function main() {
       one.startsWith("src") &&
       one.endsWith(".ts") &&
       !one.endsWith(".test.ts") &&
+      !WRITTEN.test(readFileSync(join(HERE, one), "utf8")) &&
       (!wanted.length || wanted.some((name) => one === name || one.startsWith(`${name}/`))),
   );
   const every = modules.flatMap((file) =>
@@ -158,20 +213,30 @@ async function main() {
   const chosen = values.all ? every : shuffled(every, Number(values.seed)).slice(0, Number(values.count));
   console.log(`${chosen.length} of ${every.length} breaks of ${modules.length} modules`);
 
-  const copy = mkdtempSync(join(tmpdir(), "mutate-"));
+  const copy = mkdtempSync(join(realpathSync(tmpdir()), "mutate-"));
+  const runner = new Runner(copy);
   const folders = new Map();
   try {
     for (const name of ["src", "tests"]) cpSync(join(HERE, name), join(copy, name), { recursive: true });
-    for (const name of ["floors.js", "package.json", "svelte.config.js", "tsconfig.json", "vite.config.ts"]) {
+    for (const name of [
+      "floors.js",
+      "mutate.js",
+      "package.json",
+      "svelte.config.js",
+      "tsconfig.json",
+      "vite.config.ts",
+    ]) {
       cpSync(join(HERE, name), join(copy, name));
     }
     symlinkSync(join(HERE, "node_modules"), join(copy, "node_modules"));
-    if (await fails(copy, [])) throw new Error("the tests fail before anything is broken");
+    if (await runner.fails([], [])) throw new Error("the tests fail before anything is broken");
+    let broken = []; // and mended since
     for (const one of chosen) {
       const text = readFileSync(join(HERE, one.file), "utf8");
       writeFileSync(join(copy, one.file), text.slice(0, one.from) + one.becomes + text.slice(one.to));
       const tests = related(one.file);
-      const caught = tests.length > 0 && (await fails(copy, tests));
+      const caught = tests.length > 0 && (await runner.fails(tests, [one.file, ...broken]));
+      broken = [one.file];
       writeFileSync(join(copy, one.file), text);
       const folder = folders.get(dirname(one.file)) ?? { caught: 0, all: 0 };
       folders.set(dirname(one.file), { caught: folder.caught + Number(caught), all: folder.all + 1 });
@@ -180,7 +245,9 @@ async function main() {
         console.log(`missed  ${one.file}:${one.line}  ${one.kind}: ${was}  ->  ${one.becomes.slice(0, 40)}`);
       }
     }
+    if (await runner.fails([], broken)) throw new Error("the tests fail though nothing is broken any more");
   } finally {
+    runner.close();
     rmSync(copy, { recursive: true });
   }
   const total = { caught: 0, all: 0 };
@@ -192,4 +259,5 @@ async function main() {
   console.log(`caught ${total.caught}/${total.all}, ${((100 * total.caught) / total.all).toFixed(0)} %`);
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) await main();
+if (process.argv[2] === "--runner") await run();
+else if (process.argv[1] === fileURLToPath(import.meta.url)) await main();

@@ -92,6 +92,8 @@ export function fullDisk(): void {
   });
 }
 
+export const pageEvents = (): EventTarget => page.events;
+
 export function happens(event: "online" | "offline"): void {
   page.events.dispatchEvent(new Event(event));
 }
