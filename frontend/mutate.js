@@ -174,7 +174,7 @@ class Runner {
 /** The other side of it: runs what it is sent, with the file that changed read anew. */
 async function run() {
   const { createVitest } = await import("vitest/node");
-  const vitest = await createVitest("test", { watch: false, bail: 1, reporters: [{}], root: process.cwd() });
+  const vitest = await createVitest("test", { watch: false, reporters: [{}], root: process.cwd() });
   process.on("message", async ({ tests, changed }) => {
     changed.forEach((name) => vitest.invalidateFile(join(process.cwd(), name)));
     const specs = (await vitest.globTestSpecifications(tests)).filter(
@@ -182,7 +182,8 @@ async function run() {
     );
     vitest.state.clearErrors();
     const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specs, !tests.length);
-    const failed = !testModules.length || unhandledErrors.length > 0 || testModules.some((one) => !one.ok());
+    const ran = testModules.filter((one) => specs.some((spec) => spec.moduleId === one.moduleId)); // others are of before
+    const failed = !ran.length || unhandledErrors.length > 0 || ran.some((one) => !one.ok());
     process.send({ failed });
   });
 }
