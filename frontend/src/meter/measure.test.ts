@@ -60,7 +60,7 @@ function serving(given: Partial<Server> = {}) {
       [now.up_bytes, now.up_began_ms] = [0, performance.now()];
       return json({ run: `r${++now.runs}` });
     }
-    if (path.endsWith("/ping")) return after(server.ping_ms + (now.ping++ ? 0 : 500), () => json({}), signal);
+    if (path.endsWith("/ping")) return after(server.ping_ms + (now.ping++ ? 0 : 700), () => json({}), signal);
     if (path.includes("/down")) {
       now.most = Math.max(now.most, ++now.pulling);
       const read = () =>
@@ -159,7 +159,7 @@ describe("a measurement", () => {
     serving();
     const stop = new AbortController();
     const { end, said } = await measured(stop.signal, async () => {
-      await vi.advanceTimersByTimeAsync(530);
+      await vi.advanceTimersByTimeAsync(730);
       stop.abort();
     });
     expect((end as Measured).delay_ms.length).toBeLessThan(5);
