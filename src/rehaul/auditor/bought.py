@@ -19,7 +19,14 @@ BOXES = ("access point", "adapter", "splitter", "switch", "outlet", "router")
 
 
 def every_thing_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every new cable, box, adapter, splitter, switch and plate has a part line that names it."""
+    """Every new cable, box, adapter, splitter, switch and plate has a part line that names it.
+
+    Broken by something new whose id, and any other name that it goes by, stands in the reasons of no part
+    line.
+
+    **Validity**: that a part names it is enough; whether it is the right part is not asked, except where a
+    step uses it (`tasks_have_parts`).
+    """
     named = {name for part in parts(plan) for name in part.because}
     for thing, also in _new_things(job, plan).items():
         if not {thing, *also} & named:
@@ -27,7 +34,12 @@ def every_thing_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def every_thing_done(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every new cable, box, adapter, splitter, switch and plate has a step of the work."""
+    """Every new cable, box, adapter, splitter, switch and plate has a step of the work.
+
+    Broken by something new that no step names among its reasons.
+
+    **Validity**: that a step names it is enough; its kind and its place in the order are other rules.
+    """
     named = {name for task in tasks(plan) for name in task.because}
     for thing, also in _new_things(job, plan).items():
         if not {thing, *also} & named:
@@ -64,7 +76,13 @@ def _cables_at(after: GraphView, node: str) -> tuple[str, ...]:
 
 
 def cords_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every new cord is on the list of cuts or bought for one of its ends."""
+    """Every new cord is on the list of cuts or bought for one of its ends.
+
+    A cord counts as bought where the list of cuts, or a part whose item has `cord` in its name, names it,
+    one of its ends, or the port it is plugged in at.
+
+    **Validity**: one such line is enough for all cords at that end: they are not counted.
+    """
     after = graph(plan, "after")
     names = after.node_of()
     listed = {cut.text("id") for cut in plan.rows("takeoff", "cuts")}
@@ -83,7 +101,14 @@ def cords_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def tasks_have_parts(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every step of a kind that uses parts has them on the list."""
+    """Every step of a kind that uses parts has them on the list.
+
+    Broken by a step whose kind lists parts and for whose reasons none of them is bought. A step without a
+    reason is not asked.
+
+    **Source**: the column of parts of the fact table of kinds of task; `equipment` there stands for any
+    class.
+    """
     bought = parts(plan)
     for task in tasks(plan):
         kind = task_kinds().get(task.norm)
@@ -114,7 +139,12 @@ def tasks_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def access_points_counted(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """As many access points are bought of every class as are chosen and do not stand yet."""
+    """As many access points are bought of every class as are chosen and do not stand yet.
+
+    Broken by a class of which another number is needed on the list of parts than is chosen, either way.
+
+    **Validity**: counts the need of the part line, not the quantity bought: packs are larger.
+    """
     standing = {box.id for box in job.boxes}
     chosen = Counter(ap.equipment for ap in access_points(plan) if ap.id not in standing)
     bought = {part.item: part.need for part in parts(plan)}
@@ -125,7 +155,11 @@ def access_points_counted(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def rack_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every box of the rack is bought or stands already."""
+    """Every box of the rack is bought or stands already.
+
+    Broken by a class of which the rack holds more than are bought and stand together; the main switch counts
+    where it has ports.
+    """
     standing = Counter(box.equipment for box in job.boxes if box.keep)
     wanted = Counter(row.text("equipment") for row in plan.rows("network", "rack") if row.text("equipment"))
     name = plan.text("network", "switch")
@@ -138,7 +172,13 @@ def rack_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def nothing_idle(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Nothing is bought for something that is not there."""
+    """Nothing is bought for something that is not there.
+
+    Broken by a part none of whose reasons is a node, link, cable, box, room or piece of work of house and
+    plan, and by a quantity below what is needed.
+
+    **Validity**: one known reason is enough, so a part bought twice for the same thing passes.
+    """
     after = graph(plan, "after")
     known = {node.id for node in after.nodes} | {node.name for node in after.nodes}
     known |= {link.id for link in after.links} | {ap.id for ap in access_points(plan)}

@@ -12,7 +12,13 @@ from rehaul.house import Job
 
 
 def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every new cable has one line on the cut list, long enough, and every line there is a new cable."""
+    """Every new cable has one line on the cut list, long enough, and every line there is a new cable.
+
+    Broken by a new cable that is on the list of cuts not once, by a cut that is no new cable, and by one
+    more than 0.1 m shorter than the way it runs.
+
+    **Validity**: the length of the way is the plan's own; it is not measured again in the house.
+    """
     new = {link.id: link for link in graph(plan, "after").links if _is_new_cable(link.age, link.medium)}
     lines = [row for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable"]
     listed = [row.text("id") for row in lines]
@@ -28,7 +34,13 @@ def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """As much cable is bought as is cut."""
+    """As much cable is bought as is cut.
+
+    Compares the metres cut with the metres of all parts whose item begins with `cable_`; 0.1 m forgiven.
+
+    **Validity**: kinds of cable are added up together: fibre that is bought may stand for copper that is
+    not.
+    """
     cut_m = sum(row.number("length_m") for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable")
     bought_m = sum(
         part.quantity for part in parts(plan) if part.item.startswith("cable_") and part.unit == "m"
@@ -42,7 +54,10 @@ def _is_new_cable(age: str, medium: str) -> bool:
 
 
 def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A cable has the same id everywhere: every id on ports, outlets, holes and drops is one of the graph."""
+    """A cable has the same id everywhere: every id on ports, outlets, holes and drops is one of the graph.
+
+    Broken by an id that is neither a link of the graph nor an old cable of the house. An empty one is none.
+    """
     links = graph(plan, "after").links
     known = {link.id for link in links} | {link.run for link in links} | {run.id for run in job.house.runs}
     said = [("the port map", port.text("run")) for port in plan.rows("network", "ports")]
@@ -55,7 +70,10 @@ def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every id on a label is in the graph after the work."""
+    """Every id on a label is in the graph after the work.
+
+    Broken by an id that is no node, link or cable of the graph; said once for each id.
+    """
     after = graph(plan, "after")
     known = {node.id for node in after.nodes} | {link.id for link in after.links}
     known |= {link.run for link in after.links}
@@ -65,7 +83,13 @@ def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every cable on a label is on the cable schedule or the cut list, and is tested."""
+    """Every cable on a label is on the cable schedule or the cut list, and is tested.
+
+    Broken by a labelled cable that is on neither list, and by one that a step puts on a jack or a panel port
+    and that no step tests.
+
+    **Validity**: labels of boxes are passed over: they are no cables.
+    """
     after = graph(plan, "after")
     cables = {link.id: link.run for link in after.links if link.medium in cable_media()}
     cables |= {link.run: link.run for link in after.links if link.run}
@@ -84,7 +108,12 @@ def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def used_is_tested(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every cable that is new or put to use is tested and has a label."""
+    """Every cable that is new or put to use is tested and has a label.
+
+    Broken by a cable whose link or cable id is named by no step of testing, or by no label.
+
+    **Validity**: asks that a test is planned, not what it found.
+    """
     labelled = {row.text("id") for row in plan.rows("labels")}
     tested = {name for task in tasks(plan) if task.norm in ("test", "fibre") for name in task.because}
     for link in graph(plan, "after").links:

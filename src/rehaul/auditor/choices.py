@@ -13,7 +13,15 @@ from rehaul.house import Job
 
 
 def choices_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """New cables, hops, coax adapters and the router's place are as people chose; so are pinned sites."""
+    """New cables, hops, coax adapters and the router's place are as people chose; so are pinned sites.
+
+    Broken by what `choices` of the job rules out, by a box at a forbidden site, and by a pinned site without
+    one, unless the plan leaves it out, says so in its notes, and no one or two more ways put a box there
+    within the budget.
+
+    **Validity**: that a left out pin is out of reach is tried beside the chosen ways only, not over all
+    choices.
+    """
     choices = job.choices
     for link in graph(plan, "after").links:
         if link.age == "new" and link.medium in cable_media() and not choices.new_pulls:
@@ -55,7 +63,11 @@ def _could_stand(job: Job, plan: RowView, site: str) -> bool:
 
 
 def router_stays(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The router is moved or silenced only where it may be."""
+    """The router is moved or silenced only where it may be.
+
+    Broken where a router that is not in the house is to change, where `choices.move_router` is off, and
+    where one that cannot be moved is to move.
+    """
     router = plan.row("choice", "router")
     do, name = router.text("do"), router.text("box")
     if do not in ("move", "radio off"):
@@ -70,7 +82,13 @@ def router_stays(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def channels_whose(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every access point has a channel, every channel a box; radar-shared ones only where chosen."""
+    """Every access point has a channel, every channel a box; radar-shared ones only where chosen.
+
+    Broken by a chosen access point without a row in the plan of channels, by a row for a box that is neither
+    chosen nor standing, and by a channel shared with radar where `choices.dfs` is off.
+
+    **Validity**: whether channels disturb each other, or are allowed in the country, is not asked.
+    """
     rows = plan.rows("channels", "channels")
     radiates = {row.text("access_point") for row in rows}
     chosen = {ap.id for ap in access_points(plan)}
@@ -87,7 +105,10 @@ def channels_whose(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def names_unique(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No two access points have the same id or stand at the same place."""
+    """No two access points have the same id or stand at the same place.
+
+    One finding for each id, and each site, that stands more than once among the chosen access points.
+    """
     chosen = access_points(plan)
     for name in unique([ap.id for ap in chosen]):
         yield finding(f"Two access points are called {name}.", name)

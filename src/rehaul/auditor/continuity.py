@@ -15,7 +15,11 @@ from rehaul.house import CableKind, Job, MeetingPoint, Outlet, Splitter
 
 
 def graph_whole(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every id of the graph stands for one thing, every link ends at nodes, every old cable is the job's."""
+    """Every id of the graph stands for one thing, every link ends at nodes, every old cable is the job's.
+
+    Judges the graphs before and after the work. Broken by an id that two nodes, two links or a node and a
+    link bear, by a link with an end that is no node, and by an old cable that the house does not have.
+    """
     runs = {run.id for run in job.house.runs}
     for state in ("before", "after"):
         found = graph(plan, state)
@@ -33,7 +37,13 @@ def graph_whole(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def drawn_where_it_is(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Plates, meeting points and access points stand in the graph where job and plan have them."""
+    """Plates, meeting points and access points stand in the graph where job and plan have them.
+
+    Broken by another storey, by a place farther off than the fact number `in_room` [m], and by an access
+    point that the graph does not have. A node without a position is compared by its storey alone.
+
+    **Validity**: heights are not compared. **Source**: fact table of the auditor's numbers.
+    """
     places: dict[str, tuple[str, PlacePoint]] = {
         thing.id: (thing.storey, thing.position) for thing in _fixed_things(job) if thing.position is not None
     }
@@ -55,7 +65,13 @@ def _fixed_things(job: Job) -> tuple[Outlet | MeetingPoint | Splitter, ...]:
 
 
 def comes_to_the_panel(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A cable terminated at the panel really comes to where cables meet."""
+    """A cable terminated at the panel really comes to where cables meet.
+
+    Asks every step of kind `panel_port` and every port with a place on the panel. Broken where neither outer
+    end of the old cable, or of its joined pieces, is a place where cables meet.
+
+    **Validity**: a new cable is passed over: it ends where it is pulled to.
+    """
     links = {link.id: link for link in graph(plan, "after").links}
     centre = {point.id for point in job.house.meeting_points}
     runs = {run.id: run for run in job.house.runs}
@@ -81,7 +97,13 @@ def comes_to_the_panel(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def pieces_join(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The pieces of a link are the house's, join end to end, and lead to where the link goes."""
+    """The pieces of a link are the house's, join end to end, and lead to where the link goes.
+
+    Broken by pieces that the house does not have or that share no end, and by a link that goes to a plate,
+    meeting point or splitter where its joined pieces do not come out.
+
+    **Validity**: coax is passed over: it branches at splitters and does not lie end to end.
+    """
     surfaces = {thing.id for thing in _fixed_things(job)}
     for link in graph(plan, "after").links:
         pieces = pieces_of(job, link)
@@ -97,7 +119,13 @@ def pieces_join(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def at_an_end(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """What is fed by an old cable is at an end of it."""
+    """What is fed by an old cable is at an end of it.
+
+    Broken by an access point or wired outlet fed by a cable that is not in the house, and by one at a plate,
+    meeting point or splitter that is no outer end of the last old stretch on its path.
+
+    **Validity**: places that are no fixed point of the house, such as those on a desk, are not asked.
+    """
     runs = {run.id: run for run in job.house.runs}
     links = graph(plan, "after").link_of()
     surfaces = {thing.id for thing in _fixed_things(job)}
@@ -120,7 +148,13 @@ def at_an_end(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def copper_used_once(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No stretch of an old pair is part of two links, unless both are as people said; coax may be shared."""
+    """No stretch of an old pair is part of two links, unless both are as people said; coax may be shared.
+
+    A link is as people said where it is the provider's line, or the recorded cable of a box that stands.
+    Broken by a stretch in two links of which at least one is not.
+
+    **Validity**: pairs of one cable are not told apart: two links on two pairs of it are broken as well.
+    """
     coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
     users: dict[str, list[str]] = {}
     for link in graph(plan, "after").links:
@@ -136,7 +170,13 @@ def copper_used_once(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def reach_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No copper link that is put to use is longer than balanced copper reaches."""
+    """No copper link that is put to use is longer than balanced copper reaches.
+
+    Broken by a link of twisted pair, old or new, longer than the fact number `copper_channel` [m].
+
+    **Validity**: takes the length that the plan gives the link. **Source**: fact table of the auditor's
+    numbers.
+    """
     most_m = audit_number("copper_channel")
     for link in graph(plan, "after").links:
         if link.medium == "twisted pair" and link.age != "kept" and link.length_m > most_m:

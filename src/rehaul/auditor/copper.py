@@ -55,7 +55,14 @@ def _likely_mbps(verdict: RowView) -> float:
 
 
 def unknown_is_not_fast(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A cable of which nothing is known is called likely, or worth a try, only at what any pair carries."""
+    """A cable of which nothing is known is called likely, or worth a try, only at what any pair carries.
+
+    Nothing is known of a cable whose kind is unknown and which has no test, no printed sheath and no gauge.
+    Broken by a verdict `likely` or `try it` at a rate above that of the fact numbers `unknown_likely` and
+    `unknown_try` [Mb/s].
+
+    **Validity**: says nothing of cables of which anything is known: their verdicts are not worked out again.
+    """
     unknown = {run.id for run in job.house.runs if _is_unknown(run)}
     most = {"likely": audit_number("unknown_likely"), "try it": audit_number("unknown_try")}
     for row in plan.rows("cabling"):
@@ -77,7 +84,15 @@ def _is_unknown(run: Run) -> bool:
 
 
 def coax_is_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Data over coax have an adapter at both ends, splitters that pass them and no satellite, and stay in."""
+    """Data over coax have an adapter at both ends, splitters that pass them and no satellite, and stay in.
+
+    Broken by fewer than two adapters; by a splitter on the way that amplifies, of which nobody knows what it
+    passes, or that passes less than `splitter_top` [MHz], unless it is bought anew; by satellite television
+    on a coax that is joined to it; and by a way out of the house without a filter.
+
+    **Validity**: knows the coaxes of the job's record; losses on the way are not worked out here.
+    **Source**: fact table of the auditor's numbers.
+    """
     after = graph(plan, "after")
     bought = {name for part in parts(plan) for name in part.because}
     used = {step.id for way in paths(plan) for step in way.steps}

@@ -17,7 +17,14 @@ LOOSE = ("stand", "shelf", "desk", "without screws")
 
 
 def screws_allowed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No screw where nobody may drill: by the wall, by choice, or by the owner's word."""
+    """No screw where nobody may drill: by the wall, by choice, or by the owner's word.
+
+    Broken by an access point fixed with screws where the job asks for no marks, where the landlord of a
+    rented house said no, and on a wall that nobody may drill or that holds back fire.
+
+    **Validity**: the wall is the nearest one (`places.wall_behind`); in a corner the other wall is not
+    asked.
+    """
     for ap in access_points(plan):
         why = _no_screw(job, ap) if ap.site.fixing == "screws" else ""
         if why:
@@ -44,7 +51,11 @@ def _no_marks(job: Job) -> str:
 
 
 def no_marks_left(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No step makes a hole or screws something on where nothing may leave a mark."""
+    """No step makes a hole or screws something on where nothing may leave a mark.
+
+    Broken, where the job asks for no marks or the landlord said no, by a step that makes a hole and by one
+    that mounts a rack, unless its title says that it stands loose.
+    """
     why = _no_marks(job)
     for task in tasks(plan) if why else ():
         if task.hole or _screws(task):
@@ -56,7 +67,11 @@ def _screws(task: TaskView) -> bool:
 
 
 def landlord_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """In a rented house whose owner was not asked, every hole and every screw waits."""
+    """In a rented house whose owner was not asked, every hole and every screw waits.
+
+    Broken by a step that makes a hole, mounts a screwed access point or puts up a rack, and is not held.
+    Nothing is asked once the landlord said yes or no.
+    """
     if job.house.tenure != "rented" or job.gate.landlord_agrees is not None:
         return
     screwed = {ap.id for ap in access_points(plan) if ap.site.fixing == "screws"}
@@ -67,7 +82,14 @@ def landlord_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def hazards_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No hole where a hazard is still to be tested or made safe, unless the step waits for it."""
+    """No hole where a hazard is still to be tested or made safe, unless the step waits for it.
+
+    A hazard is open until it is signed as made safe or tested clear. Broken by a hole in its room, on its
+    storey, or (where it is all over a storey) for a new cable that passes that storey, if the step is not
+    held and no stop point for the hazard comes before it.
+
+    **Validity**: by names of rooms and by storeys; what way a cable takes within a storey is not known here.
+    """
     rooms = {room.id: room.name for room in job.house.rooms}
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -114,7 +136,13 @@ def _on_the_way(hazard: Hazard, task: TaskView, passes: dict[str, set[str]]) -> 
 
 
 def licence_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Where the country asks for a licence and none is on record, work on fixed cables waits."""
+    """Where the country asks for a licence and none is on record, work on fixed cables waits.
+
+    Work on fixed cables is every step that makes a hole or whose kind works on a cable (`touch_of`). Broken
+    by one that is not held while `gate.licence_checked` is not true.
+
+    **Source**: fact table of licences, by country.
+    """
     if job.country not in licences() or job.gate.licence_checked is True:
         return
     for task in tasks(plan):
@@ -123,7 +151,12 @@ def licence_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def no_copper_outdoors(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No new copper between two buildings."""
+    """No new copper between two buildings.
+
+    Broken by a new twisted pair or coax with one end in an outbuilding and the other not in one.
+
+    **Validity**: by the room of each end; a link with an end that the graph does not have is passed over.
+    """
     after = graph(plan, "after")
     apart = {room.id for room in job.house.rooms if room.outbuilding}
     nodes = after.node_of()

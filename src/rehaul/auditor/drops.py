@@ -14,7 +14,11 @@ OLD = ("reuse", "repair")
 
 
 def installed_is_not_without(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """What is installed is not told to go without."""
+    """What is installed is not told to go without.
+
+    Broken by a drop that has no step, or whose words say to go without, for an access point or outlet that
+    the plan gives.
+    """
     installed = {ap.id for ap in access_points(plan)} | {plate.id for plate in plates(plan)}
     for row in plan.rows("drops"):
         name = row.text("drop")
@@ -23,7 +27,14 @@ def installed_is_not_without(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def drops_say_the_same(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A drop tries the cable that the plan counts on, and no fishing between storeys within one."""
+    """A drop tries the cable that the plan counts on, and no fishing between storeys within one.
+
+    Broken by a drop about another cable than the one that feeds its place, by one that tries an old cable
+    and has none, and by words of another storey where both ends are on one.
+
+    **Validity**: the storey is that of the place where the main switch stands (`hub_of`). Chances, minutes
+    and costs of a drop are not worked out again.
+    """
     runs = {ap.id: ap.site.run for ap in access_points(plan)}
     runs |= {plate.id: plate.run for plate in plates(plan)}
     storeys = {ap.id: ap.site.storey for ap in access_points(plan)}

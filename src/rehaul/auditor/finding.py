@@ -14,5 +14,9 @@ class PlanFinding(Model):
 
 
 def finding(sentence: str, *about: str) -> PlanFinding:
-    """A finding in one sentence, about these ids; empty ids and repeats are left out."""
+    """A finding in one sentence, about these ids; empty ids and repeats are left out.
+
+    Parameters: `about`, ids of the job or the plan, or a word such as `quote` where the finding is about no
+    single thing. The rule's name is stamped on by `audit_plan`.
+    """
     return PlanFinding(about=tuple(dict.fromkeys(name for name in about if name)), sentence=sentence)

@@ -23,7 +23,13 @@ class Hold:
 
 
 def is_released(obligation: Obligation) -> bool:
-    """Moved or given up, signed for, and in words where its kind asks for them."""
+    """Moved or given up, signed for, and in words where its kind asks for them.
+
+    Parameters: `obligation`, one of the job's. True only where it is moved or released, has a sign-off, and
+    that says something where the kind asks for words.
+
+    **Source**: fact table of release rules.
+    """
     signed = obligation.sign_off
     if obligation.state not in (ObligationState.MOVED, ObligationState.RELEASED) or signed is None:
         return False
@@ -31,12 +37,24 @@ def is_released(obligation: Obligation) -> bool:
 
 
 def depends(job: Job, run: str) -> tuple[Obligation, ...]:
-    """Who still depends on a cable."""
+    """Who still depends on a cable.
+
+    Returns the obligations on the cable `run` that are not released, in the order of the job; empty where
+    nobody depends on it, or no cable has that id.
+    """
     return tuple(o for o in job.obligations if o.run == run and not is_released(o))
 
 
 def hold_on(job: Job, run_id: str) -> Hold | None:
-    """Why a cable may not be cut, moved or tied; None where it may, or where there is no such cable."""
+    """Why a cable may not be cut, moved or tied; None where it may, or where there is no such cable.
+
+    Asked in this order: who depends on it, what the checks on the line showed, then what the record says.
+    The hold is `untested` where only a test is missing.
+
+    **Validity**: works from the job alone and shares no code with what planned, so that both may be
+    compared.
+    **Source**: docs/work.md, what holds a step; voltages of the fact table of the auditor's numbers.
+    """
     run = next((run for run in job.house.runs if run.id == run_id), None)
     if run is None:
         return None

@@ -19,7 +19,13 @@ NOTHING = "do nothing"
 
 
 def parts_add_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The price of parts is the sum of its lines, each quantity times unit price."""
+    """The price of parts is the sum of its lines, each quantity times unit price.
+
+    Broken by a line whose price is not quantity times unit price, and by a quote whose parts are not their
+    sum, each to a hundredth of the money unit.
+
+    **Validity**: that a unit price is the job's or the table's is not asked.
+    """
     lines = parts(plan)
     for part in lines:
         if abs(part.price - part.quantity * part.unit_price) > CENT:
@@ -33,7 +39,14 @@ def parts_add_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def labour_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The price of labour is its minutes at the job's hour: between the sums of their middles and means."""
+    """The price of labour is its minutes at the job's hour: between the sums of their middles and means.
+
+    The middle is the sum of counts times minutes; the mean that of lognormal times with the table's
+    nine-in-ten value. Broken by labour outside these two (0.1 % and a hundredth forgiven) and by a kind
+    without minutes.
+
+    **Source**: fact table of labour; hour of `choices.labour_per_h`, else of the fact table of allowances.
+    """
     own = job.choices.labour_per_h
     hour = allowances()["labour_per_h"] if own is None else own
     middle = mean = 0.0
@@ -56,7 +69,12 @@ def labour_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def total_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Margin, tax and total follow from parts and labour as the job says, in quote and offers."""
+    """Margin, tax and total follow from parts and labour as the job says, in quote and offers.
+
+    Net is parts and labour divided by one less the margin; tax is the job's share of net. Broken where
+    margin, tax or total of the quote or of an offer is off by more than two hundredths, and where the price
+    not exceeded in nine jobs of ten is below the total.
+    """
     quote = plan.row("takeoff", "quote")
     for name, row in (("quote", quote), *((row.text("name"), row) for row in quote.rows("options"))):
         cost = row.number("parts") + row.number("labour")
@@ -70,7 +88,11 @@ def total_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def one_offer_chosen(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """One offer is the chosen one, it is the plan, and doing nothing is offered at no price."""
+    """One offer is the chosen one, it is the plan, and doing nothing is offered at no price.
+
+    Broken by no or several chosen offers, by one with another total or another number of access points than
+    the plan, and where there is not one offer named `do nothing` with a total of 0.
+    """
     options = plan.rows("takeoff", "quote", "options")
     chosen = [row for row in options if row.flag("chosen")]
     total = plan.number("takeoff", "quote", "total")
@@ -93,7 +115,13 @@ def one_offer_chosen(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def offers_serve_what_is_asked(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No offer serves more rooms than ask, and the chosen one no more than the plan meets."""
+    """No offer serves more rooms than ask, and the chosen one no more than the plan meets.
+
+    Broken by an offer that serves more rooms than it counts or counts more than ask, and by a chosen one
+    that serves more than are met after the work.
+
+    **Validity**: what an offer that is not chosen serves is not worked out again.
+    """
     asked = len({need.room for need in job.needs})
     met = sum(row.flag("met") for row in plan.rows("after"))
     for row in plan.rows("takeoff", "quote", "options"):
@@ -111,7 +139,14 @@ def offers_serve_what_is_asked(job: Job, plan: RowView) -> Iterator[PlanFinding]
 
 
 def signed_offer_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """With a signed offer, the plan in force is the signed one: its total, its access points, its words."""
+    """With a signed offer, the plan in force is the signed one: its total, its access points, its words.
+
+    Broken by a text that no longer has the hash it was signed with, and by another total, another chosen
+    offer, or other access points than were signed. Where the signed plan was not kept, their number is
+    compared.
+
+    **Validity**: the last accepted offer counts; an erased one is not asked after. The hash is SHA-256.
+    """
     if not job.accepted_offers:
         return
     signed = job.accepted_offers[-1]
@@ -163,7 +198,12 @@ def _json(text: str) -> RowView | None:
 
 
 def within_budget(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A budget is kept."""
+    """A budget is kept.
+
+    Broken by a cost of the choice above `choices.budget`. It is not asked once an offer is accepted.
+
+    **Validity**: the budget is for the cost before margin and tax, as the choice counts it.
+    """
     budget = job.choices.budget
     if budget is not None and not job.accepted_offers and plan.number("choice", "cost") > budget + CENT:
         yield finding(

@@ -18,7 +18,14 @@ EVERY = "every room"
 
 
 def met_is_met(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A room that is said to be met is served over enough of its area, down and up."""
+    """A room that is said to be met is served over enough of its area, down and up.
+
+    Broken by a room called met whose served share, down or up, is below the asked-for one, before or after
+    the work. Where whole rooms are asked for: by one less sure than it asks and met all the same.
+
+    **Validity**: shares are taken as the plan gives them, to 0.051 %; no field is computed. **Source**:
+    `served_share` of the fact table of prediction, docs/decisions.md.
+    """
     least = prediction_number("served_share") * 100 - ROUNDING_PCT
     for state in ("before", "after"):
         for row in plan.rows(state):
@@ -45,7 +52,14 @@ def _short_ways(row: RowView, least: float) -> list[str]:
 
 
 def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every room that asks is judged after the work, against what it asks."""
+    """Every room that asks is judged after the work, against what it asks.
+
+    Broken by a room that is missing after the work, one judged against less than it asks [Mb/s], and one
+    judged less surely than it asks.
+
+    **Validity**: a need by uses is their sum, and is not compared where a use is in no table; the rate up is
+    not compared.
+    """
     rows = {row.text("room"): row for row in plan.rows("after")}
     for need in job.needs:
         row = rows.get(need.room)
@@ -72,7 +86,12 @@ def _asked_mbps(need: Need) -> float | None:
 
 
 def unmet_is_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A room that is not met stands among the shortfalls, with what it lacks; one that is does not."""
+    """A room that is not met stands among the shortfalls, with what it lacks; one that is does not.
+
+    Broken by an asking room that is unmet without a shortfall of its rates or delay, one whose shortfall
+    leaves out the way it is short in, one that is met and has a shortfall of rate, and by wired outlets that
+    lack or are there against what is said.
+    """
     least = prediction_number("served_share") * 100 - ROUNDING_PCT
     said: dict[str, set[str]] = {}
     for row in plan.rows("choice", "shortfalls"):
@@ -105,7 +124,13 @@ def _outlets(job: Job, plan: RowView) -> list[tuple[Need, int]]:
 
 
 def every_room_is_every_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """ "Every room" is said only where it is so."""
+    """ "Every room" is said only where it is so.
+
+    Broken by an offer with these words that serves fewer rooms than ask, and by such words in the plan while
+    an asking room is unmet or lacks outlets.
+
+    **Validity**: looks for the words `every room` alone; the same said otherwise is not seen.
+    """
     for row in plan.rows("takeoff", "quote", "options"):
         if EVERY in row.text("words").lower() and row.number("rooms_served") < row.number("rooms_total"):
             yield finding(f"The offer {row.text('name')!r} does not serve every room.", row.text("name"))
@@ -124,7 +149,11 @@ def every_room_is_every_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def names_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A box, device or use that no table lists stands among the open questions."""
+    """A box, device or use that no table lists stands among the open questions.
+
+    Broken by a box, device, client of a need or use that is in no fact table and that no open question
+    names, by its id or by that name.
+    """
     boxes = set(equipment()) | {name for name, _ in access_point_radios()}
     clients = {name for name, _ in client_radios()}
     asked = {name for row in plan.rows("open_questions") for name in row.names("about")}

@@ -16,7 +16,14 @@ SAYS_NOTHING = re.compile(r"\b(nothing|already|no work|as it is)\b", re.IGNORECA
 
 
 def starts_from_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The front starts with doing nothing, which serves what is served today."""
+    """The front starts with doing nothing, which serves what is served today.
+
+    Broken by a front without a point that costs nothing and changes nothing, and where that point names
+    another set of rooms than `before` calls met. Rooms that also ask for wired outlets or a delay may be
+    missing.
+
+    **Validity**: that `before` is a true prediction is not asked: no field is computed here.
+    """
     front = plan.rows("choice", "front")
     zero = [row for row in front if row.number("cost") == 0 and not any(_changes(row))]
     if not zero:
@@ -50,14 +57,23 @@ def _met_today(job: Job, plan: RowView) -> tuple[set[str], set[str]]:
 
 
 def before_is_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The graph of doing nothing holds nothing that is bought or put to use."""
+    """The graph of doing nothing holds nothing that is bought or put to use.
+
+    Broken by a link of the graph before the work that is not of the age `kept`.
+    """
     for link in graph(plan, "before").links:
         if link.age != "kept":
             yield finding(f"{link.id} is {link.age} and is said to stand today.", link.id)
 
 
 def no_cost_without_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Where everything asked is met today, nothing is bought and the first words say so."""
+    """Where everything asked is met today, nothing is bought and the first words say so.
+
+    Broken by a part, access point, outlet or price where `before` calls every asking room met, and by first
+    words without `nothing`, `already`, `no work` or `as it is`.
+
+    **Validity**: nothing is asked where a room also asks for wired outlets or a delay, or a site is pinned.
+    """
     met, more = _met_today(job, plan)
     rooms = {room.id: room.name for room in job.house.rooms}
     if more or job.choices.pinned_sites or not {rooms.get(need.room, need.room) for need in job.needs} <= met:
@@ -72,7 +88,11 @@ def no_cost_without_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def bought_for_a_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Where nothing is chosen, nothing is bought."""
+    """Where nothing is chosen, nothing is bought.
+
+    Nothing is chosen where the choice has no access point, no outlet, nothing paid once and no cost. Broken
+    by a part with a price, and by a quote with one.
+    """
     idle = not access_points(plan) and not plates(plan) and not plan.rows("choice", "resources")
     if idle and plan.number("choice", "cost") == 0:
         for part in parts(plan):
@@ -83,7 +103,15 @@ def bought_for_a_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def nothing_gets_worse(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No room loses rate or a need it had met, unless the plan says so."""
+    """No room loses rate or a need it had met, unless the plan says so.
+
+    Broken by a room that is met before and not after, one whose middle rate falls by more than `worse_pct`
+    per cent and `worse_mbps` together, and one that is left out after the work. It is said where the room
+    stands among the shortfalls, or its name in the first words, in what is said of the router or in a note
+    of the network.
+
+    **Validity**: compares the plan's own predictions. **Source**: fact table of the auditor's numbers.
+    """
     before = {row.text("room"): row for row in plan.rows("before")}
     said = _said(plan)
     for row in plan.rows("after"):

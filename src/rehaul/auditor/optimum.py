@@ -23,7 +23,14 @@ HALF_STEP = 0.006  # of money printed to hundredths
 
 
 def choice_agrees(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """One point of the front is chosen; access points and outlets are its ways, and they fit together."""
+    """One point of the front is chosen; access points and outlets are its ways, and they fit together.
+
+    Broken by no or several chosen points, by chosen ways that are not the point's or not in the problem, by
+    an access point or outlet fed by none of them, by ways that do not fit together, and by a cost that is
+    not theirs (a hundredth forgiven).
+
+    **Validity**: costs of ways and of work are the plan's own; they are added up, not priced again.
+    """
     chosen = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
     if len(chosen) != 1:
         yield finding(f"{len(chosen)} points of the front are the chosen one.", "front")
@@ -52,7 +59,14 @@ def choice_agrees(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every point of the front costs what its ways cost, and serves more than every cheaper one."""
+    """Every point of the front costs what its ways cost, and serves more than every cheaper one.
+
+    Broken by a point whose ways do not fit together (at no cost that is passed over: doing nothing holds no
+    pin), whose cost is not theirs, or whose number of rooms is not the number of rooms named.
+
+    **Validity**: that each point serves more than every cheaper one is not compared here, and how many rooms
+    its ways truly serve neither; the chosen point is tried in `nothing_does_better`.
+    """
     problem = problem_of(plan)
     for row in plan.rows("choice", "front"):
         found = _outcome_of(problem, row.names("ways"))
@@ -72,7 +86,15 @@ def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The bound is not above the cost, the gap follows from both, and what is proven has none."""
+    """The bound is not above the cost, the gap follows from both, and what is proven has none.
+
+    The gap is what the bound leaves of the cost, in per cent. Broken by a bound above the cost (half a
+    hundredth forgiven), by a proven choice with a gap above 0.01 %, and by a gap said to be smaller than it
+    is.
+
+    **Validity**: nothing is asked where a budget is set; that the bound itself is right is not worked out
+    here.
+    """
     choice = plan.row("choice")
     cost, bound, gap = (choice.number(name) for name in ("cost", "bound", "gap_pct"))
     if bound > cost + HALF_STEP and job.choices.budget is None:
@@ -85,7 +107,15 @@ def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def nothing_does_better(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No choice meets more, and none as much for less: all are tried where they are few, else all near by."""
+    """No choice meets more, and none as much for less: all are tried where they are few, else all near by.
+
+    Broken by a choice of the plan's own problem that meets more within the budget, or meets as much for more
+    than a hundredth less. Where a budget is set but the plan is over it, its own cost is the limit.
+
+    **Validity**: exact up to 65,536 branches of `best_of_all`; beyond that only choices that differ in one
+    group are tried. Budgets aside it judges by the problem as printed: what that leaves out it cannot see.
+    **Source**: docs/auditor.md; the problem of docs/choosing.md.
+    """
     problem = problem_of(plan)
     ways = _ways_of(problem, plan.names("choice", "ways"))
     chosen = None if ways is None else outcome(problem, ways)

@@ -13,7 +13,10 @@ SURVEY = ("gate", "baseline", "trace", "qualify")
 
 
 def needs_exist(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every step has a name of its own, and what it needs are steps."""
+    """Every step has a name of its own, and what it needs are steps.
+
+    Broken by an id that two steps bear and by a need that no step has for its id.
+    """
     steps = tasks(plan)
     names = [task.id for task in steps]
     for name in unique(names):
@@ -25,7 +28,11 @@ def needs_exist(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def goes_forward(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No step needs itself in the end, and none stands before what it needs."""
+    """No step needs itself in the end, and none stands before what it needs.
+
+    Broken by a step that comes before itself over what it needs, and by one that stands in the list before
+    something it needs directly.
+    """
     steps = tasks(plan)
     earlier = before_each(steps)
     places = {task.id: number for number, task in enumerate(steps)}
@@ -39,7 +46,14 @@ def goes_forward(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def waiting_is_held(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A step right after a stop point is held, and nothing held or behind it has a time."""
+    """A step right after a stop point is held, and nothing held or behind it has a time.
+
+    Broken by a step that needs a stop point and is neither held nor one itself, and by a time for a step
+    that is held or comes after one that is.
+
+    **Validity**: whether there is a stop point where one is due is asked by the rules on marks and on what
+    is touched.
+    """
     steps = tasks(plan)
     by_id = {task.id: task for task in steps}
     earlier = before_each(steps)
@@ -55,7 +69,13 @@ def waiting_is_held(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def ends_with_everything(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The last step needs, in the end, every step that is not survey alone."""
+    """The last step needs, in the end, every step that is not survey alone.
+
+    Survey is the stages `gate`, `baseline`, `trace` and `qualify`. A stop point that no step needs is passed
+    over: it is a warning that nothing comes near.
+
+    **Validity**: nothing is said of an order without steps.
+    """
     steps = tasks(plan)
     if not steps:
         return

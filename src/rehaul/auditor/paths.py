@@ -18,7 +18,13 @@ NEW_ROUTER = "new-router"
 
 
 def one_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every access point and wired outlet has one path, and nothing else has one."""
+    """Every access point and wired outlet has one path, and nothing else has one.
+
+    One finding for each thing without a path, each path to something that the plan does not give, and each
+    thing with two paths.
+
+    **Validity**: compares ids alone; whether a path leads there is `from_the_street`.
+    """
     wanted = [ap.id for ap in access_points(plan)] + [plate.id for plate in plates(plan)]
     found = [way.to for way in paths(plan)]
     for name in sorted(set(wanted) - set(found)):
@@ -30,7 +36,13 @@ def one_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def from_the_street(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every path starts at the street, goes from link to link, and ends where it says."""
+    """Every path starts at the street, goes from link to link, and ends where it says.
+
+    Broken by a first link that does not touch the node of kind `street`, by two links that share no node,
+    and by a last node that is not the one the path is for.
+
+    **Validity**: a path with a link that the graph does not have is passed over here: `links_stand` says it.
+    """
     after = graph(plan, "after")
     links = after.link_of()
     streets = [node.id for node in after.nodes if node.kind == "street"]
@@ -53,7 +65,14 @@ def from_the_street(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def links_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every link of a path is in the graph after the work, and promises no more there."""
+    """Every link of a path is in the graph after the work, and promises no more there.
+
+    Broken by a link that is not there, one of another medium or shared with something else, and by a path
+    that counts on more of it than the graph gives: rate (0.1 Mb/s forgiven), chance (0.001 forgiven), class
+    of power.
+
+    **Validity**: path and graph are both the plan's; where both promise too much nothing is found.
+    """
     links = graph(plan, "after").link_of()
     for way in paths(plan):
         for step in way.steps:
@@ -85,7 +104,14 @@ def _same_ends(job: Job, stood: LinkView, link: LinkView) -> bool:
 
 
 def links_usable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every link of a path is kept, bought, or an old cable that may be used."""
+    """Every link of a path is kept, bought, or an old cable that may be used.
+
+    Broken by a link that is held, one said to be kept that does not join the same ends today, and one of old
+    cable that `why_not_used` speaks against. A new router in the place of one that goes counts as the same
+    end.
+
+    **Validity**: whether what is new is bought is a rule of its own (`bought.every_thing_bought`).
+    """
     before, links = graph(plan, "before").link_of(), graph(plan, "after").link_of()
     for name in dict.fromkeys(step.id for way in paths(plan) for step in way.steps):
         link = links.get(name)
@@ -107,7 +133,12 @@ def links_usable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def weakest_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No path promises more than its weakest link, and it names that link."""
+    """No path promises more than its weakest link, and it names that link.
+
+    Broken by a rate above the least of the path's links (0.1 Mb/s forgiven), a chance above the least of
+    theirs (0.001 forgiven), and by a narrowest link that is not on the path or carries more than another.
+    Over a shared medium the link named may be one that carries more by itself.
+    """
     for way in paths(plan):
         if not way.steps:
             continue
@@ -126,7 +157,13 @@ def weakest_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def shared_fits(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """What is promised over a shared medium fits into it: the turns that all of it takes add up to one."""
+    """What is promised over a shared medium fits into it: the turns that all of it takes add up to one.
+
+    The turn of a path is the rate promised divided by what the medium carries for it alone. Broken where two
+    paths or more take over one together, each forgiven the 0.1 Mb/s that rates are printed to.
+
+    **Validity**: takes the medium's rate from the graph; what it carries in truth is not worked out here.
+    """
     after = graph(plan, "after")
     for medium in dict.fromkeys(link.shares for link in after.links if link.shares):
         carried = [(way, _carries(way, after, medium)) for way in paths(plan)]

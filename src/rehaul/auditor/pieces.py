@@ -11,7 +11,11 @@ PIECE = re.compile(r"(.+)\.([1-9]\d*)")
 
 
 def ends_of(job: Job, piece: str) -> tuple[str, str] | None:
-    """Both ends of a piece, in the cable's order; None where the house has no such piece."""
+    """Both ends of a piece, in the cable's order; None where the house has no such piece.
+
+    Parameters: `piece`, the id of a cable with two ends (`C03`), or of the n-th stretch of a chain
+    (`C01.2`). None also where a chain is named as a whole: it has more than two ends.
+    """
     runs = {run.id: run for run in job.house.runs}
     if piece in runs:
         ends = runs[piece].ends
@@ -24,14 +28,21 @@ def ends_of(job: Job, piece: str) -> tuple[str, str] | None:
 
 
 def run_of(job: Job, piece: str) -> str:
-    """The cable that a piece belongs to; empty where the house has none."""
+    """The cable that a piece belongs to; empty where the house has none.
+
+    Parameters: `piece`, as in `ends_of`; a whole chain belongs to no piece and gives an empty text.
+    """
     if ends_of(job, piece) is None:
         return ""
     return piece if any(run.id == piece for run in job.house.runs) else piece.rsplit(".", 1)[0]
 
 
 def pieces_of(job: Job, link: LinkView) -> tuple[str, ...]:
-    """The pieces that a link is made of: as it says, else all of its cable."""
+    """The pieces that a link is made of: as it says, else all of its cable.
+
+    Returns ids in the link's order; those of all stretches where the link names a chain and no pieces, and
+    none where it is no old cable. A cable that the house does not have is given back by its id.
+    """
     if link.pieces or not link.run:
         return link.pieces
     run = next((run for run in job.house.runs if run.id == link.run), None)
@@ -47,7 +58,13 @@ def runs_of(job: Job, link: LinkView) -> tuple[str, ...]:
 
 
 def outer_ends(job: Job, pieces: tuple[str, ...]) -> frozenset[str] | None:
-    """The two places that pieces joined in this order lead between; None where they do not join up."""
+    """The two places that pieces joined in this order lead between; None where they do not join up.
+
+    Parameters: `pieces`, in the order in which they are joined; each may lie either way round.
+
+    **Validity**: None also for pieces that lead back to where they began, and for a piece that the house
+    does not have.
+    """
     spans = [ends_of(job, piece) for piece in pieces]
     if not spans or spans[0] is None:
         return None

@@ -19,7 +19,11 @@ TO_SOLID_CEILING = ("surface", "pull cord")
 
 
 def room_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No access point or new outlet in a bathroom, outside, or in another household's room."""
+    """No access point or new outlet in a bathroom, outside, or in another household's room.
+
+    Judges the room that the site names and the one that it is drawn in, the room of a new outlet, and where
+    a router moves to. An outlet that is there already may stay where it is.
+    """
     rooms = {room.id: room for room in job.house.rooms}
     outlets = {outlet.id for outlet in job.house.outlets}
     for ap in access_points(plan):
@@ -47,7 +51,13 @@ def _unfit(room: Room) -> str:
 
 
 def in_its_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """An access point stands in the room and on the storey it is said to be in."""
+    """An access point stands in the room and on the storey it is said to be in.
+
+    Broken by another storey, or by a place farther outside the room's outline than the fact number `in_room`
+    [m].
+
+    **Validity**: a site without a known room is passed over.
+    """
     rooms = {room.id: room for room in job.house.rooms}
     for ap in access_points(plan):
         said = rooms.get(ap.site.room)
@@ -75,7 +85,13 @@ def _to_line_m(point: PlacePoint, a: PlacePoint, b: PlacePoint) -> float:
 
 
 def wall_behind(house: House, storey: str, position: PlacePoint) -> Wall | None:
-    """The wall that something there hangs on; None where none is near enough."""
+    """The wall that something there hangs on; None where none is near enough.
+
+    Parameters: `storey`, id; `position`, on the sheet [m]. The nearest wall of that storey within the fact
+    number `on_the_wall` [m]; of equally near ones the first by id.
+
+    **Validity**: measured to the wall's centre line. **Source**: fact table of the auditor's numbers.
+    """
     near = [
         (_to_line_m(position, wall.start, wall.end), wall.id, wall)
         for wall in house.walls
@@ -86,7 +102,13 @@ def wall_behind(house: House, storey: str, position: PlacePoint) -> Wall | None:
 
 
 def clear_of_openings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No access point on a wall over a door or before a window."""
+    """No access point on a wall over a door or before a window.
+
+    Judges access points on a wall. Broken within half a box (`box_half` [m]) of a door at any height, and of
+    a window at its height.
+
+    **Validity**: asks the openings of the nearest wall only; in a corner those of the other are not seen.
+    """
     half_m = audit_number("box_half")
     for ap in access_points(plan):
         wall = wall_behind(job.house, ap.site.storey, ap.site.position)
@@ -112,7 +134,13 @@ def _along_m(wall: Wall, position: PlacePoint) -> float:
 
 
 def solid_ceilings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No access point on a solid ceiling that no cable gets to."""
+    """No access point on a solid ceiling that no cable gets to.
+
+    Broken by a ceiling mount on a storey noted as solid, unless its cable comes along the surface or by a
+    pull cord.
+
+    **Validity**: a ceiling noted as unknown passes, whatever the floor above is made of.
+    """
     solid = {storey.id: storey.name for storey in job.house.storeys if storey.ceiling == "solid"}
     for ap in access_points(plan):
         if ap.site.mounting == "ceiling" and ap.site.storey in solid and ap.site.way not in TO_SOLID_CEILING:
@@ -120,7 +148,13 @@ def solid_ceilings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A flush metal can holds no radio, no lead-acid battery, and nothing made for a 19-inch rack."""
+    """A flush metal can holds no radio, no lead-acid battery, and nothing made for a 19-inch rack.
+
+    Broken by a box of the rack with a radio, of kind `battery`, or with rack units that do not go in, where
+    the boxes stand in the can; and by an access point at a can or within 0.05 m of one.
+
+    **Validity**: nothing made for a rack fits a can whose inside is not known.
+    """
     hub = hub_of(job, plan)
     radios = {name for name, _ in access_point_radios()}
     if hub is not None and hub.enclosure == CAN and not _stands_beside(plan):
@@ -144,7 +178,13 @@ def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def racks_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A rack fits the place whose inside is known."""
+    """A rack fits the place whose inside is known.
+
+    Broken where the width or the units of the rack are more than the inside of the place where the main
+    switch stands. Depth is not compared; a can, a place of unknown size and boxes beside it are passed over.
+
+    **Source**: `rack_width` and `rack_unit` [m] of the fact table of the auditor's numbers.
+    """
     hub = hub_of(job, plan)
     racked = [row.text("name") for row in plan.rows("network", "rack") if row.number("height_u") > 0]
     if hub is None or hub.enclosure == CAN or hub.inside_m is None or not racked or _stands_beside(plan):
@@ -185,7 +225,10 @@ def hub_of(job: Job, plan: RowView) -> MeetingPoint | None:
 
 
 def found_outlets(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Nothing is planned at an outlet that was never located."""
+    """Nothing is planned at an outlet that was never located.
+
+    Broken by an access point at, or a wired outlet that is, an outlet without a position.
+    """
     lost = {outlet.id for outlet in job.house.outlets if outlet.position is None}
     used = [(ap.id, ap.site.id) for ap in access_points(plan)] + [(p.id, p.id) for p in plates(plan)]
     for who, place in used:

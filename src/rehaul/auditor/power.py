@@ -25,7 +25,14 @@ INJECTOR, SUPPLY = "injector", "mains_supply"
 
 
 def fed_by_cable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """An access point without mains of its own has power on every link back to what feeds it."""
+    """An access point without mains of its own has power on every link back to what feeds it.
+
+    Follows the path back from the box to the first switch or adapter. Broken by a link that passes a lower
+    class of power than the box asks for, by one that brings none, and by a path that meets neither.
+
+    **Validity**: class by class; the drop on thin wires is judged in docs/power.md. A box of a class that no
+    table lists is taken to ask for none.
+    """
     after = graph(plan, "after")
     links = after.link_of()
     for ap in access_points(plan):
@@ -68,7 +75,10 @@ def _has_mains(plan: RowView, ap: AccessPointView, asked: int) -> bool:
 
 
 def supplies_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A supply of its own is bought for every access point that is said to have one."""
+    """A supply of its own is bought for every access point that is said to have one.
+
+    Broken by an access point with `supply` that no part line `mains_supply` names.
+    """
     bought = {name for part in parts(plan) if part.item == SUPPLY for name in part.because}
     for ap in access_points(plan):
         if ap.supply and ap.id not in bought:
@@ -76,7 +86,13 @@ def supplies_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def switch_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """The switch has the ports and the watts for what hangs on it."""
+    """The switch has the ports and the watts for what hangs on it.
+
+    Broken by a port with two plugs, by more watts than the plan or the class has, by more cords than ports,
+    by a class that no table lists, and by a device of a higher class of power than the switch gives.
+
+    **Source**: ports, watts and classes of the fact table of equipment.
+    """
     ports = plan.rows("network", "ports")
     name = plan.text("network", "switch")
     used = sum(port.number("poe_w") for port in ports)
@@ -100,7 +116,13 @@ def switch_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def mains_there(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """What needs a mains socket does not stand where the survey says there is none."""
+    """What needs a mains socket does not stand where the survey says there is none.
+
+    Asks adapters, new hops, access points with a supply and small switches, at the plate they stand at or
+    hang on by a cord. Broken where that plate is noted as without mains.
+
+    **Validity**: a plate of which nobody noted whether it has mains passes.
+    """
     after = graph(plan, "after")
     without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}
     hops = {link.b for link in after.links if link.medium in _without_wires() and link.age == "new"}

@@ -24,21 +24,32 @@ class RowView:
     where: str = ""
 
     def has(self, *keys: str) -> bool:
-        """Whether something other than null stands there."""
+        """Whether something other than null stands there.
+
+        Never raises: a missing key, null and a path through something that is no object are all false.
+        """
         try:
             return self._at(keys) is not None
         except Lacks:
             return False
 
     def row(self, *keys: str) -> RowView:
-        """The object there. Raises Lacks, as all of these do, for anything else."""
+        """The object there. Raises Lacks, as all of these do, for anything else.
+
+        Parameters: `keys`, from the outermost in. `Lacks.key` is where the value should stand, as in
+        `choice.problem`.
+        """
         found = self._at(keys)
         if not isinstance(found, Mapping):
             raise Lacks(self._path(keys))
         return RowView(found, self._path(keys))
 
     def rows(self, *keys: str) -> tuple[RowView, ...]:
-        """The objects of the list there."""
+        """The objects of the list there.
+
+        In their order; each knows where it stands. Raises Lacks where there is no list, or something in it
+        is no object.
+        """
         path = self._path(keys)
         found = []
         for index, value in enumerate(self._list(keys)):
@@ -57,7 +68,10 @@ class RowView:
         return found
 
     def number(self, *keys: str) -> float:
-        """The finite number there."""
+        """The finite number there.
+
+        Whole numbers count too; true and false do not. Raises Lacks where there is no finite number.
+        """
         found = self._at(keys)
         if not _is_number(found):
             raise Lacks(self._path(keys))
@@ -86,7 +100,10 @@ class RowView:
         return numbers
 
     def shares(self, *keys: str) -> tuple[tuple[str, float], ...]:
-        """The list of (name, number) pairs there."""
+        """The list of (name, number) pairs there.
+
+        A name may be a number in the plan and is given as text. Raises Lacks for anything that is no pair.
+        """
         found = []
         for value in self._list(keys):
             if not isinstance(value, list | tuple) or len(value) != 2:

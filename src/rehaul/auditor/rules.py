@@ -41,8 +41,8 @@ class Rule:
 
     @property
     def checks(self) -> str:
-        """What it checks, in one sentence."""
-        return " ".join((self.judge.__doc__ or "").split())
+        """What it checks: the first sentence of what judges by it."""
+        return " ".join((self.judge.__doc__ or "").split("\n\n")[0].split())
 
 
 RULES: tuple[Rule, ...] = (

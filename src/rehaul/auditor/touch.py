@@ -17,20 +17,33 @@ PUTS_AWAY = ("out of use", "spare", "disconnect", "beyond", "cut off")
 
 
 def touch_of(norm: str) -> str:
-    """What a kind of task does to a cable it names; one that no table lists may do anything."""
+    """What a kind of task does to a cable it names; one that no table lists may do anything.
+
+    Parameters: `norm`, the kind of a step. Returns `work`, `probe` or `none` as the fact table of kinds of
+    task says; `work` for a kind that it does not list.
+    """
     kind = task_kinds().get(norm)
     return "work" if kind is None else kind.touch
 
 
 def touched(job: Job, task: TaskView) -> tuple[str, ...]:
-    """Old cables that a task lays hands or instruments on."""
+    """Old cables that a task lays hands or instruments on.
+
+    Returns ids of the house's cables that the task says it touches, and those among its reasons unless its
+    kind touches nothing; each once, in that order.
+    """
     runs = {run.id for run in job.house.runs}
     named = () if touch_of(task.norm) == "none" else task.because
     return tuple(name for name in dict.fromkeys((*task.touches, *named)) if name in runs)
 
 
 def held_left_alone(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """No step touches a cable that is live or that somebody depends on, unless it waits for the sign-off."""
+    """No step touches a cable that is live or that somebody depends on, unless it waits for the sign-off.
+
+    Broken by a step that touches a cable with a hold (`hold_on`), is not held, and comes after no stop point
+    or held step for that cable or for whoever depends on it. A probe may go on one that only waits for a
+    test.
+    """
     steps = tasks(plan)
     earlier = before_each(steps)
     for task in steps:
@@ -50,7 +63,11 @@ def _stops(task: TaskView, names: set[str]) -> bool:
 
 
 def touches_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A step that works on an old cable says that it touches it."""
+    """A step that works on an old cable says that it touches it.
+
+    Broken by a step whose kind works on cables and that has an old cable among its reasons but not among
+    what it touches.
+    """
     runs = {run.id for run in job.house.runs}
     for task in tasks(plan):
         if touch_of(task.norm) == "work":
@@ -59,7 +76,13 @@ def touches_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def checked_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Before any hand or instrument goes on an old cable, it is checked for life."""
+    """Before any hand or instrument goes on an old cable, it is checked for life.
+
+    Broken by a step that touches a cable before the step of kind `live_check` that names it, or where there
+    is none; the check itself touches nothing.
+
+    **Validity**: asks that the check comes before, not what it showed: `held_left_alone` does.
+    """
     steps = tasks(plan)
     earlier = before_each(steps)
     checks = {run: task.id for task in steps if task.norm == "live_check" for run in task.because}
@@ -70,7 +93,11 @@ def checked_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def photo_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A box is photographed before anything in it is undone."""
+    """A box is photographed before anything in it is undone.
+
+    Broken by work that touches a cable and comes after no photograph at all, or opens a located outlet that
+    no photograph before it names.
+    """
     steps = tasks(plan)
     earlier = before_each(steps)
     found = {o.id for o in job.house.outlets if o.position is not None}
@@ -86,7 +113,14 @@ def photo_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def feeders_left_in_use(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """A cable that feeds something after the work is not tagged out of use or spare, nor taken off."""
+    """A cable that feeds something after the work is not tagged out of use or spare, nor taken off.
+
+    A cable feeds something where it is on a path, carries the provider's line, or lies between the street
+    and a box that stays. Broken by a step that tags it out of use or spare, disconnects it, or takes it out
+    of its chain.
+
+    **Validity**: what a tag says is read from the title of the step, by its words.
+    """
     after = graph(plan, "after")
     feeding: dict[str, list[LinkView]] = {}
     for link in after.links:

@@ -73,7 +73,7 @@ class ChoiceView:
     fixed: frozenset[str]
 
     def names(self) -> tuple[str, ...]:
-        """Names of all that is asked, in the order of `Outcome.met`."""
+        """Names of all that is asked, in the order of `OutcomeView.met`."""
         return (*(each.name for each in self.asked), *(name for name, _ in self.counted))
 
     def groups(self) -> tuple[tuple[Thing | None, ...], ...]:
@@ -91,7 +91,13 @@ class ChoiceView:
 
 
 def problem_of(plan: RowView) -> ChoiceView:
-    """The problem as the plan has it, places served by the same ways merged. Raises Lacks."""
+    """The problem as the plan has it, places served by the same ways merged. Raises Lacks.
+
+    Bits of `serves` stand for kinds of place, resources are given with all that they need in turn, costs are
+    hundredths. Raises Lacks where the plan does not print the problem, or a part of it is missing.
+
+    **Source**: docs/choosing.md; the form is that of `choice.problem` in docs/plan.schema.json.
+    """
     row = plan.row("choice", "problem")
     ways = row.rows("ways")
     resources = {thing.id: thing for thing in map(_resource, row.rows("resources"))}
@@ -173,7 +179,12 @@ def _in_turn(way: Thing, resources: dict[str, Thing]) -> Thing:
 
 
 def outcome(problem: ChoiceView, chosen: tuple[Thing, ...]) -> OutcomeView | None:
-    """What these ways come to together; None where they do not fit, or leave out what must be."""
+    """What these ways come to together; None where they do not fit, or leave out what must be.
+
+    Parameters: `chosen`, ways of the problem, at most one of a group.
+
+    **Validity**: exact: costs are hundredths; weights and shares of a medium are forgiven 1e-9 and 1e-6.
+    """
     groups, names = {way.group for way in chosen}, {way.id for way in chosen}
     whole = (
         problem.must <= groups
@@ -187,7 +198,11 @@ def outcome(problem: ChoiceView, chosen: tuple[Thing, ...]) -> OutcomeView | Non
 
 
 def cost_of(problem: ChoiceView, chosen: tuple[Thing, ...]) -> int | None:
-    """What these ways and all they share cost, in hundredths; None where they do not fit together."""
+    """What these ways and all they share cost, in hundredths; None where they do not fit together.
+
+    They do not fit where a resource is missing, two of one exclusive set are used, a medium is taken more
+    than whole, or no switch is large enough. What must stand is not asked here: `outcome` does.
+    """
     used = _resources(problem, chosen)
     if used is None:
         return None
@@ -221,7 +236,11 @@ def _resources(problem: ChoiceView, chosen: tuple[Thing, ...]) -> tuple[Thing, .
 
 
 def switch_cost(problem: ChoiceView, ports: float, watts: float) -> int | None:
-    """Cost of the cheapest switch that is enough; None where none is."""
+    """Cost of the cheapest switch that is enough; None where none is.
+
+    Parameters: `ports` and `watts` that the choice takes of it; the spare ports are added here. Returns
+    hundredths; 0 where it takes neither, so that no switch is needed.
+    """
     if ports <= 0 and watts <= 0:
         return 0
     enough = [
@@ -233,7 +252,11 @@ def switch_cost(problem: ChoiceView, ports: float, watts: float) -> int | None:
 
 
 def one_change_away(problem: ChoiceView, chosen: tuple[Thing, ...]) -> Iterator[tuple[Thing, ...]]:
-    """Every choice that differs in one group: a way more, one less, or another."""
+    """Every choice that differs in one group: a way more, one less, or another.
+
+    The present choice is among them. A pinned or fixed group is never left empty; ways that hang on another
+    are not changed together with it.
+    """
     for options in problem.groups():
         names = {way.group for way in options if way is not None}
         rest = tuple(way for way in chosen if way.group not in names)

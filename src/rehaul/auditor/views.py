@@ -161,7 +161,11 @@ class PartView:
 
 
 def graph(plan: RowView, state: str) -> GraphView:
-    """The graph `before` or `after` the work."""
+    """The graph `before` or `after` the work.
+
+    Parameters: `state`, `before` or `after`. Raises Lacks where a node or link lacks a field; rates are
+    Mb/s, lengths and places metres.
+    """
     return GraphView(
         tuple(
             NodeView(
@@ -196,7 +200,10 @@ def graph(plan: RowView, state: str) -> GraphView:
 
 
 def paths(plan: RowView) -> tuple[WayView, ...]:
-    """The path of every access point and wired outlet."""
+    """The path of every access point and wired outlet.
+
+    Each has its links from the street on, in order. Raises Lacks where a field is missing.
+    """
     return tuple(
         WayView(
             row.text("to"),
@@ -259,7 +266,11 @@ def plates(plan: RowView) -> tuple[PlateView, ...]:
 
 
 def tasks(plan: RowView) -> tuple[TaskView, ...]:
-    """The order of work."""
+    """The order of work.
+
+    In the plan's order. A step that does not say who does it counts as ours. Raises Lacks where a field is
+    missing.
+    """
     return tuple(
         TaskView(
             row.text("id"),
@@ -298,7 +309,11 @@ def parts(plan: RowView) -> tuple[PartView, ...]:
 
 
 def before_each(steps: tuple[TaskView, ...]) -> dict[str, frozenset[str]]:
-    """For every task the ids of all that come before it in the end; names that lead nowhere stay in."""
+    """For every task the ids of all that come before it in the end; names that lead nowhere stay in.
+
+    Parameters: `steps`, by their ids and what each needs. A step that needs itself in the end is among its
+    own.
+    """
     direct = {task.id: task.needs for task in steps}
     found: dict[str, frozenset[str]] = {}
     for name in direct:

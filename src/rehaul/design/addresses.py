@@ -39,7 +39,7 @@ def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -
         rows.append(Address(name="switch", network=MANAGEMENT, address=str(management[2])))
     rows += [
         Address(
-            name=box_name(ap),
+            name=_box_name(ap),
             network=MANAGEMENT,
             address=str(management[FIRST_BOX + number]),
             note=ap.site.id,
@@ -58,7 +58,7 @@ def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -
     return tuple(rows)
 
 
-def box_name(access_point: AccessPoint) -> str:
+def _box_name(access_point: AccessPoint) -> str:
     """A host name from the room's name: `ap-living-room`."""
     return "ap-" + re.sub(r"[^a-z0-9]+", "-", access_point.name.lower()).strip("-")
 

@@ -254,7 +254,7 @@ def in_turns(paths: Sequence[Path], asked: Mapping[str, Mapping[str, float]]) ->
 
 def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
     """The path from the street to one node; the graph is a tree."""
-    links = links_to(graph, name)
+    links = _links_to(graph, name)
     narrow = min(links, key=lambda link: link.rate_mbps)
     chance = 1.0
     for link in links:
@@ -282,7 +282,7 @@ def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
     )
 
 
-def links_to(graph: Graph, name: str) -> tuple[Link, ...]:
+def _links_to(graph: Graph, name: str) -> tuple[Link, ...]:
     """Links from the street to a node, in order. KeyError where the node hangs on nothing."""
     parent = {link.b: link for link in graph.links if link.rate_mbps > 0}
     found: list[Link] = []

@@ -59,7 +59,7 @@ def choose(
     """Least cost that meets every need, with proof, front and reasons. Doing nothing is the first option."""
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
-    nothing = doing_nothing(placing)
+    nothing = _doing_nothing(placing)
     with ThreadPoolExecutor(1) as beside:
         left_out = beside.submit(why_not, job, placing, best)
         front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
@@ -69,9 +69,9 @@ def choose(
     chosen = _affordable(job, best, points[1:] if pinned else points)  # doing nothing holds no pin
     if chosen.cost <= 0 and sum(chosen.met) <= today:
         chosen = nothing
-    points = with_chosen(points, chosen)
-    options = options_of(placing, chosen.ways)
-    pulls = pulls_of(options)
+    points = _with_chosen(points, chosen)
+    options = _options_of(placing, chosen.ways)
+    pulls = _pulls_of(options)
     access_points = _access_points(job, placing, chosen, options)
     base = Choice(
         access_points=access_points,
@@ -101,7 +101,7 @@ def choose(
     return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
 
 
-def with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice]:
+def _with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice]:
     """The front with the choice on it: a point that was found in less time may cost more for no more."""
     if any(point.ways == chosen.ways for point in points):
         return points
@@ -109,7 +109,7 @@ def with_chosen(points: list[FeedChoice], chosen: FeedChoice) -> list[FeedChoice
     return sorted([*better, chosen], key=lambda point: point.cost)
 
 
-def doing_nothing(placing: Placing) -> FeedChoice:
+def _doing_nothing(placing: Placing) -> FeedChoice:
     """Everything stays as it stands, at no price: the first option of every house."""
     problem = placing.problem
     ways = [(row, option.id) for row, option in enumerate(placing.offering.options) if stands(option)]
@@ -135,12 +135,12 @@ def doing_nothing(placing: Placing) -> FeedChoice:
 
 def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Chosen:
     """The same house at another point of the front: what would be built if fewer needs, or more, were met."""
-    options = options_of(placing, point.ways)
-    pulls = pulls_of(options)
+    options = _options_of(placing, point.ways)
+    pulls = _pulls_of(options)
     stands = [option for option in options if option.what == "access point"]
     choice = whole.model_copy(
         update={
-            "access_points": named_points(stands, {option.id: "" for option in stands}),
+            "access_points": _named_points(stands, {option.id: "" for option in stands}),
             "outlets": _outlets(job, options, pulls),
             "router": _router_of(options, placing),
             "devices": _devices(options, placing),
@@ -153,7 +153,7 @@ def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Ch
     return Chosen(choice, options, placing, pulls, point.switch)
 
 
-def options_of(placing: Placing, ways: Sequence[str]) -> tuple[Option, ...]:
+def _options_of(placing: Placing, ways: Sequence[str]) -> tuple[Option, ...]:
     """The options of chosen ways, in the order of the house, each with the uplink that was chosen."""
     wanted = set(ways)
     options = [option for option in placing.offering.options if option.id in wanted]
@@ -161,7 +161,7 @@ def options_of(placing: Placing, ways: Sequence[str]) -> tuple[Option, ...]:
     return tuple(replace(option, uplink=up) if option.uplink is not None else option for option in options)
 
 
-def pulls_of(options: Sequence[Option]) -> dict[str, str]:
+def _pulls_of(options: Sequence[Option]) -> dict[str, str]:
     """A new cable's id for every way that brings one; the router's own comes first."""
     found: dict[str, str] = {}
     for option in options:
@@ -188,7 +188,7 @@ def _access_points(
     job: Job, placing: Placing, chosen: FeedChoice, options: Sequence[Option]
 ) -> tuple[AccessPoint, ...]:
     stands = [option for option in options if option.what == "access point"]
-    points = named_points(stands, {option.id: why(job, placing, chosen, option) for option in stands})
+    points = _named_points(stands, {option.id: why(job, placing, chosen, option) for option in stands})
     works = placing.offering.works
     found = []
     for point in points:
@@ -205,17 +205,17 @@ def _access_points(
     return tuple(found)
 
 
-def named_points(stands: Sequence[Option], reasons: dict[str, str]) -> tuple[AccessPoint, ...]:
+def _named_points(stands: Sequence[Option], reasons: dict[str, str]) -> tuple[AccessPoint, ...]:
     """Chosen access points under their ids AP1, AP2, ... and room names, the lowest storey first."""
-    ordered = sorted(stands, key=lambda option: (_level(option), site_of(option).id))
-    names = numbered([site_of(option).name for option in ordered])
+    ordered = sorted(stands, key=lambda option: (_level(option), _site_of(option).id))
+    names = numbered([_site_of(option).name for option in ordered])
     return tuple(
         AccessPoint(
             id=f"AP{index}",
             name=name,
-            site=site_of(option),
+            site=_site_of(option),
             equipment=option.equipment.name if option.equipment else "",
-            why=reasons[option.id] or site_of(option).why,
+            why=reasons[option.id] or _site_of(option).why,
             way=option.id,
             supply=option.supply,
         )
@@ -227,7 +227,7 @@ def _level(option: Option) -> str:
     return option.place.storey if option.place else ""
 
 
-def site_of(option: Option) -> Site:
+def _site_of(option: Option) -> Site:
     """The site of an option, as people and papers know it."""
     place, feed = option.place, option.feed
     assert place is not None
@@ -285,7 +285,7 @@ def _candidates(placing: Placing) -> tuple[Site, ...]:
             "cost_90": round(works.high_90 + option.cost_90, 2),
         }
         if option.place.id not in found or whole["cost"] < found[option.place.id].cost:
-            found[option.place.id] = site_of(option).model_copy(update=whole)
+            found[option.place.id] = _site_of(option).model_copy(update=whole)
     return tuple(found.values())
 
 

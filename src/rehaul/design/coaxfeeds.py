@@ -61,7 +61,7 @@ def _over(
     if tree.stop:
         return
     for first in _firsts(job, tree, core, router, spots):
-        if not filter_stop(job, tree, first.place):
+        if not _filter_stop(job, tree, first.place):
             yield from _feeds(job, works, tree, first, router)
 
 
@@ -74,7 +74,7 @@ def coax_reasons(
     found = []
     for tree in coax_trees(job):
         firsts = () if tree.stop else tuple(_firsts(job, tree, core, router, spots))
-        if any(_reached(job, tree, first) and not filter_stop(job, tree, first.place) for first in firsts):
+        if any(_reached(job, tree, first) and not _filter_stop(job, tree, first.place) for first in firsts):
             continue
         found.append(
             f"Old coax {', '.join(run.id for run in tree.runs)} is not counted on: "
@@ -94,12 +94,12 @@ def _why_not(job: Job, tree: CoaxTree, firsts: Sequence[First]) -> str:
     if not firsts:
         return "it comes out nowhere within a cord of the router or of where the cables meet, beside mains"
     return next(
-        filter(None, (filter_stop(job, tree, first.place) for first in firsts)),
+        filter(None, (_filter_stop(job, tree, first.place) for first in firsts)),
         "it leads to no other plate with mains that it would reach without losing too much on the way",
     )
 
 
-def filter_stop(job: Job, tree: CoaxTree, first: str) -> str:
+def _filter_stop(job: Job, tree: CoaxTree, first: str) -> str:
     """Why no filter can be put where a tree leaves the house; empty where one stands, can be, or need not."""
     if job.house.entry_filter is True:
         return ""

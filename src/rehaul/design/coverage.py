@@ -199,7 +199,7 @@ def _steps(problem: CoverProblem) -> WholeSteps:
     weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
     needs = np.zeros(len(problem.requirements), dtype=np.int64)
     for index, requirement in enumerate(problem.requirements):
-        steps = weight_steps(requirement.weights)
+        steps = _weight_steps(requirement.weights)
         np.add.at(weights[index], requirement.places, steps)
         needs[index] = _share_of(int(steps.sum()), requirement.share)
     return WholeSteps(weights, weights.sum(axis=1), needs)
@@ -234,7 +234,7 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     return np.ascontiguousarray(serves[:, keep][:, first].T), merged
 
 
-def weight_steps(weights: Reals) -> Wholes:
+def _weight_steps(weights: Reals) -> Wholes:
     """Weights as whole numbers: as they are where whole, else to 1e-9 of their total."""
     if np.all(weights == np.rint(weights)) and weights.sum() < WEIGHT_STEPS:
         return weights.astype(np.int64)

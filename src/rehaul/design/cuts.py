@@ -16,8 +16,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.planes import Planes, gains_at
-from rehaul.design.simplex import add_row
+from rehaul.design.planes import Count, Planes, gains_at
+from rehaul.design.simplex import Tableau, add_row
 from rehaul.kernels.loops import compiled, inner
 
 WHOLE_WITHIN = 1e-6  # of 0 or 1, a value counts as whole
@@ -40,8 +40,8 @@ class SearchTables(NamedTuple):
     step: int  # all costs are multiples of this
 
 
-@compiled
-def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def rounded(gain: float, short: float, divisor: float) -> float:
     """Coefficient of an option that adds `gain` where `short` is missing, rounded over `divisor`.
 
     Options are whole, so from `sum gain x >= short` follows the same with these coefficients and 1 on the
@@ -53,11 +53,11 @@ def rounded(gain, short, divisor):  # type: ignore[no-untyped-def]
     part = times - np.floor(times)
     own = gain / divisor
     value = np.floor(own) * part + min(own - np.floor(own), part)
-    return min(value / (part * np.ceil(times)), 1.0)
+    return min(value / (part * np.ceil(times)), 1.0)  # type: ignore[no-any-return]
 
 
-@inner
-def enough_met(scene, whole):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
     """Whether these weights meet as many needs as are asked for."""
     met = 0
     for g in range(len(scene.need)):
@@ -65,8 +65,10 @@ def enough_met(scene, whole):  # type: ignore[no-untyped-def]
     return met >= scene.enough
 
 
-@inner
-def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def best_divisor(
+    count: Count, g: int, short: float, x: NDArray[np.float64], flag: float
+) -> tuple[float, float]:
     """The divisor whose rounded cut x breaks most, and by how much; 0 where the plain cut is as good."""
     options = len(x)
     best, divisor = 0.0, 0.0
@@ -90,8 +92,16 @@ def best_divisor(count, g, short, x, flag):  # type: ignore[no-untyped-def]
     return best, divisor
 
 
-@inner
-def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def add_cuts(
+    scene: SearchTables,
+    t: Tableau,
+    count: Count,
+    x: NDArray[np.float64],
+    flags: NDArray[np.float64],
+    row: NDArray[np.float64],
+    least: float,
+) -> int:
     """Add the strongest cut of every group at x that (x, flags) breaks; returns how many."""
     options = len(scene.cost)
     gains_at(scene.planes, count, x)
@@ -113,8 +123,10 @@ def add_cuts(scene, t, count, x, flags, row, least):  # type: ignore[no-untyped-
     return added
 
 
-@inner
-def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def add_site_rows(
+    scene: SearchTables, t: Tableau, row: NDArray[np.float64], has_row: NDArray[np.bool_]
+) -> int:
     """Add "one option at most" for every site that the present point breaks."""
     options = len(scene.cost)
     total = np.zeros(len(scene.must))
@@ -133,8 +145,16 @@ def add_site_rows(scene, t, row, has_row):  # type: ignore[no-untyped-def]
     return added
 
 
-@inner
-def safe_bound(scene, t, price, red, best_at, contrib, pick):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def safe_bound(
+    scene: SearchTables,
+    t: Tableau,
+    price: NDArray[np.float64],
+    red: NDArray[np.float64],
+    best_at: NDArray[np.bool_],
+    contrib: NDArray[np.float64],
+    pick: NDArray[np.int64],
+) -> float:
     """Least cost left by the cuts at these prices, whatever the simplex believes.
 
     The rows are weighed into the objective with their prices; what remains splits into sites and flags

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rehaul.design.cuts import MUST, enough_met
-from rehaul.design.planes import gains_at, whole_with
+from rehaul.design.cuts import MUST, SearchTables, enough_met
+from rehaul.design.planes import Count, gains_at, whole_with
+from rehaul.design.simplex import Tableau
 from rehaul.kernels.loops import inner
 
 MOST_PAIRS = 20_000  # beyond this, branching is cheaper than trying
 
 
-@inner
-def finish(scene, t, count, point, room, best):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def finish(
+    scene: SearchTables,
+    t: Tableau,
+    count: Count,
+    point: NDArray[np.float64],
+    room: int,
+    best: NDArray[np.bool_],
+) -> int:
     """Try every way to end the choice of the fixed options with at most two more costing at most `room`.
 
     Returns -2 where more than two might fit or a pinned site is empty, so that nothing was tried; -1 where

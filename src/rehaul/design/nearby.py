@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rehaul.design.cuts import MUST, enough_met
-from rehaul.design.planes import gains_at, served_at
+from rehaul.design.cuts import MUST, SearchTables, enough_met
+from rehaul.design.planes import Count, gains_at, served_at
+from rehaul.design.simplex import Tableau
 from rehaul.kernels.loops import inner
 
 WANTED = 0.45  # options with a larger share are taken first
 
 
-@inner
-def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def improve(
+    scene: SearchTables,
+    t: Tableau,
+    count: Count,
+    x: NDArray[np.float64],
+    limit: int,
+    best_choice: NDArray[np.bool_],
+) -> int:
     """A whole choice near x: most wanted first, then by gain for money, then what is not needed goes.
 
     Where it costs less than `limit` it is written into `best_choice`. Returns the least of both costs.
@@ -85,8 +94,8 @@ def improve(scene, t, count, x, limit, best_choice):  # type: ignore[no-untyped-
     return spent
 
 
-@inner
-def swap(scene, t, count, chosen):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def swap(scene: SearchTables, t: Tableau, count: Count, chosen: NDArray[np.bool_]) -> None:
     """Change one option for a cheaper one, or for none, as long as what is asked stays met."""
     options = len(scene.cost)
     groups = len(scene.need)

@@ -126,7 +126,7 @@ def may_screw(job: Job, storey: str, position: Point) -> bool:
     return may_drill(job) and not forbidden
 
 
-def solid_ceiling(house: House, storey_id: str) -> bool:
+def _solid_ceiling(house: House, storey_id: str) -> bool:
     """Whether no cable can be brought into a storey's ceiling: a slab of concrete, or said to be solid."""
     storey = storey_of(house, storey_id)
     if storey.ceiling != "unknown":
@@ -156,7 +156,7 @@ def _end_of_pull(job: Job, number: int, room: Room, closet: MeetingPoint) -> tup
     crossed = storeys_between(job, room.storey, closet.storey)
     way = way_to_room(job, room, closet, crossed)
     end = mounting_place(room, way, closet)
-    if way.mounting == "ceiling" and not solid_ceiling(job.house, room.storey):
+    if way.mounting == "ceiling" and not _solid_ceiling(job.house, room.storey):
         height_m = storey_of(job.house, room.storey).height_m - siting_number("under_ceiling")
         place = Place(f"N{number}", room.name, room.storey, end, height_m, "ceiling", "screws", room.id)
         return place, way
@@ -170,13 +170,13 @@ def _on_wall(job: Job, name: str, words: str, storey: str, position: Point, room
     """A place on the wall beside a point, clear of doors and windows; on furniture where no screw may go."""
     spot = _clear_spot(job.house, storey, position, room)
     screws = spot is not None and may_screw(job, storey, spot)
-    wall = wall_beside(job.house, storey, position)
+    wall = _wall_beside(job.house, storey, position)
     return Place(
         id=name,
         name=words,
         storey=storey,
-        position=spot or off_the_wall(position, room, wall),
-        height_m=wall_height_m(job, storey) if screws else siting_number("shelf_height"),
+        position=spot or _off_the_wall(position, room, wall),
+        height_m=_wall_height_m(job, storey) if screws else siting_number("shelf_height"),
         mounting="wall" if screws else "shelf",
         fixing="screws" if screws else "reversible",
         room=room.id if room else "",
@@ -188,7 +188,7 @@ def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -
 
     In a corner the wall round it has openings too.
     """
-    wall = wall_beside(house, storey, position)
+    wall = _wall_beside(house, storey, position)
     tries = [position]
     if wall is not None:
         length_m, reach_m, step_m = (
@@ -207,7 +207,7 @@ def _clear_spot(house: House, storey: str, position: Point, room: Room | None) -
         clear = clear_of_openings(house, storey, one)
         if clear is None:
             continue
-        spot = off_the_wall(clear, room, wall_beside(house, storey, clear))
+        spot = _off_the_wall(clear, room, _wall_beside(house, storey, clear))
         inside = room is None or Polygon(room.polygon).covers(ShapelyPoint(spot))
         if (inside or one == position) and not _before_an_opening(house, storey, spot):
             return spot
@@ -230,7 +230,7 @@ def _before_an_opening(house: House, storey: str, spot: Point) -> bool:
     return False
 
 
-def wall_height_m(job: Job, storey: str) -> float:
+def _wall_height_m(job: Job, storey: str) -> float:
     """Height of an access point on a wall, above its storey's floor."""
     below_ceiling_m = storey_of(job.house, storey).height_m - siting_number("wall_below_ceiling")
     return min(siting_number("wall_height"), below_ceiling_m)
@@ -249,7 +249,7 @@ def storeys_between(job: Job, one: str, other: str) -> int:
     return abs(levels.index(one) - levels.index(other))
 
 
-def off_the_wall(position: Point, room: Room | None, wall: Wall | None = None) -> Point:
+def _off_the_wall(position: Point, room: Room | None, wall: Wall | None = None) -> Point:
     """The place, moved straight off its wall into its room; towards the room's middle where it is on none."""
     if room is None:
         return position
@@ -268,7 +268,7 @@ def off_the_wall(position: Point, room: Room | None, wall: Wall | None = None) -
     return round(position[0] + dx * share, 3), round(position[1] + dy * share, 3)
 
 
-def wall_beside(house: House, storey: str, position: Point) -> Wall | None:
+def _wall_beside(house: House, storey: str, position: Point) -> Wall | None:
     """The wall that a point is on: the nearest within the reach of a plate."""
     point = ShapelyPoint(position)
     near = [
@@ -285,7 +285,7 @@ def clear_of_openings(house: House, storey: str, position: Point) -> Point | Non
 
     A point that is on no wall is clear as it stands.
     """
-    wall = wall_beside(house, storey, position)
+    wall = _wall_beside(house, storey, position)
     if wall is None:
         return position
     length_m = wall_length_m(wall)

@@ -112,8 +112,8 @@ def _count_bits(_typing: Any, word: Any) -> Any:
 _ones: Any = intrinsic(_count_bits)
 
 
-@compiled
-def gains_at(planes, count, x):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     """At the point x: weight covered in full, and what every option would add on the other places."""
     _open_places(planes, count, x)
     count.whole[:] = 0
@@ -136,8 +136,8 @@ def gains_at(planes, count, x):  # type: ignore[no-untyped-def]
             count.gain[g, o] += value * found
 
 
-@compiled
-def served_at(planes, count, x):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     """At the point x: weight covered in full, alone."""
     _open_places(planes, count, x)
     count.whole[:] = 0
@@ -149,8 +149,8 @@ def served_at(planes, count, x):  # type: ignore[no-untyped-def]
         count.whole[planes.group[p]] += planes.value[p] * covered
 
 
-@compiled
-def whole_with(planes, count, a, b):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def whole_with(planes: Planes, count: Count, a: int, b: int) -> None:
     """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood."""
     for w in range(len(count.open_)):
         left = count.open_[w] & ~planes.bits[a, w]

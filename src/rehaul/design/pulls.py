@@ -33,7 +33,7 @@ def way_to_room(job: Job, room: Room, closet: MeetingPoint, floors_crossed: int)
         return pull_ways()["open floor"]
     if storey.access == "open above" and floors_crossed <= 1:
         return pull_ways()["open attic"]
-    walls = fishing_around(job.house, room)
+    walls = _fishing_around(job.house, room)
     return pull_ways()["surface" if walls and set(walls) == {"none"} else "fished"]
 
 
@@ -48,7 +48,7 @@ def walls_around(house: House, room: Room) -> tuple[Wall, ...]:
     )
 
 
-def fishing_around(house: House, room: Room) -> tuple[str, ...]:
+def _fishing_around(house: House, room: Room) -> tuple[str, ...]:
     """`bay`, `hard` or `none` for every wall around a room whose construction is known."""
     known = wall_access()
     return tuple(known[w.construction] for w in walls_around(house, room) if w.construction in known)
@@ -58,7 +58,7 @@ def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool
     """Whether the pull takes the time of a hard one: between storeys, no void, no easy bay."""
     if way.norm == way.hard_norm:
         return False
-    walls = fishing_around(house, room)
+    walls = _fishing_around(house, room)
     closed = storey_of(house, room.storey).access == "closed"
     return floors_crossed > 0 or closed or bool(walls and "bay" not in walls)
 
@@ -92,10 +92,10 @@ def mounting_place(room: Room, way: PullWay, closet: MeetingPoint) -> Point:
 
 def hazards_at(house: House, storey: str, room: str) -> tuple[Hazard, ...]:
     """What a licensed person still has to test or make safe before a hole is made there."""
-    return tuple(hazard for hazard in house.hazards if is_open(hazard) and _covers(hazard, storey, room))
+    return tuple(hazard for hazard in house.hazards if _is_open(hazard) and _covers(hazard, storey, room))
 
 
-def is_open(hazard: Hazard) -> bool:
+def _is_open(hazard: Hazard) -> bool:
     """True until somebody signed that it is safe or clear."""
     return hazard.state not in CLEARED or hazard.sign_off is None
 

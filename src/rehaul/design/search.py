@@ -12,9 +12,19 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.cuts import CUT_LEAST, MUST, WHOLE_WITHIN, add_cuts, add_site_rows, enough_met, safe_bound
+from rehaul.design.cuts import (
+    CUT_LEAST,
+    MUST,
+    WHOLE_WITHIN,
+    SearchTables,
+    add_cuts,
+    add_site_rows,
+    enough_met,
+    safe_bound,
+)
 from rehaul.design.finish import finish
 from rehaul.design.nearby import improve
+from rehaul.design.planes import Count
 from rehaul.design.simplex import (
     INFEASIBLE,
     OPTIMAL,
@@ -60,8 +70,8 @@ COST = 5  # place in `numbers`, after those of the trail
 DONE = 2
 
 
-@compiled
-def run(scene, node, count, most_nodes, rounds):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def run(scene: SearchTables, node: SearchNode, count: Count, most_nodes: int, rounds: int) -> bool:
     """Go on with the search for at most `most_nodes` nodes. True when nothing is left open."""
     last = node.numbers[NODES] + most_nodes
     while node.numbers[DEPTH] >= 0:

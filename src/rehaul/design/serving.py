@@ -70,7 +70,7 @@ def served_by(
     """Whether each option alone meets each need at each of its places, both ways and as surely as asked."""
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
-    radiators = _with_hops(job, scene, offering, [radiator_of(job, option) for option in offering.options])
+    radiators = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
     radiators = _as_planned(job, scene, offering, radiators)
     table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
     airs = _Airs(job, scene, calibration, needs, places)
@@ -177,7 +177,7 @@ class _Airs:
         return parts
 
 
-def radiator_of(job: Job, option: Option) -> Radiator | None:
+def _radiator_of(job: Job, option: Option) -> Radiator | None:
     """The box of an option as one that radiates, with the links that feed it; None where it does not."""
     if option.what == "access point":
         assert option.place is not None and option.equipment is not None
@@ -200,7 +200,7 @@ def radiator_of(job: Job, option: Option) -> Radiator | None:
 
 def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
     """The box of an option with the links that it hangs on now."""
-    now = radiator_of(job, option)
+    now = _radiator_of(job, option)
     return radiator if now is None else replace(radiator, wire=now.wire)
 
 

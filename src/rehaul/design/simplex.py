@@ -63,8 +63,8 @@ def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
     )
 
 
-@compiled
-def add_row(t, row, right):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
     """Add `row @ x >= right`; its slack enters the basis."""
     columns = len(t.cost)
     m = t.size[0]
@@ -89,8 +89,8 @@ def add_row(t, row, right):  # type: ignore[no-untyped-def]
     t.size[0] = m + 1
 
 
-@inner
-def restart(t):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def restart(t: Tableau) -> None:
     """Back to the basis of slacks, from the rows as given; sheds what rounding has built up."""
     columns = len(t.cost)
     for j in range(columns):
@@ -102,8 +102,8 @@ def restart(t):  # type: ignore[no-untyped-def]
         t.basic[i] = columns + i
 
 
-@compiled
-def drop_slack_rows(t, keep):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def drop_slack_rows(t: Tableau, keep: int) -> int:
     """Forget the rows that do not bind, the first `keep` excepted; returns how many went."""
     columns = len(t.cost)
     gone = 0
@@ -152,8 +152,8 @@ def _stand(t):  # type: ignore[no-untyped-def]
         t.value[t.basic[i]] = total
 
 
-@compiled
-def resolve(t, most_pivots):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def resolve(t: Tableau, most_pivots: int) -> int:
     """Dual simplex from the present basis. Returns OPTIMAL, INFEASIBLE or STUCK."""
     columns = len(t.cost)
     m = t.size[0]
@@ -220,8 +220,8 @@ def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
     t.basic[leave], t.nonbasic[enter] = t.nonbasic[enter], t.basic[leave]
 
 
-@compiled
-def duals(t, out):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def duals(t: Tableau, out: NDArray[np.float64]) -> None:
     """Price of each row as given, not negative, into `out` (capacity,)."""
     columns = len(t.cost)
     out[: t.size[0]] = 0.0
@@ -231,8 +231,8 @@ def duals(t, out):  # type: ignore[no-untyped-def]
             out[known - columns] = max(t.price[j], 0.0)
 
 
-@inner
-def ray(t, out):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def ray(t: Tableau, out: NDArray[np.float64]) -> None:
     """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`."""
     columns = len(t.cost)
     out[: t.size[0]] = 0.0

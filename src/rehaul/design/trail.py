@@ -5,21 +5,26 @@ A node is any tuple that has `tableau`, `trail` and `numbers`; the first places 
 
 from __future__ import annotations
 
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
 from rehaul.kernels.loops import compiled, inner
 
 DEPTH, NODES, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4  # a search may have more after them
 
 
-@inner
-def fix(node, column, value):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def fix(node: Any, column: int, value: float) -> None:
     node.trail[node.numbers[TRAIL]] = column
     node.numbers[TRAIL] += 1
     node.tableau.low[column] = value
     node.tableau.high[column] = value
 
 
-@inner
-def take(node, group, column, up):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
     """Fix a column at one, and the rest of its group at nought; or fix it at nought."""
     t = node.tableau
     fix(node, column, 1.0 if up else 0.0)
@@ -29,8 +34,8 @@ def take(node, group, column, up):  # type: ignore[no-untyped-def]
                 fix(node, other, 0.0)
 
 
-@compiled
-def undo_to(node, mark):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def undo_to(node: Any, mark: int) -> None:
     """Free the columns that were fixed since the trail had this length."""
     t = node.tableau
     while node.numbers[TRAIL] > mark:

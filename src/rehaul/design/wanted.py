@@ -263,11 +263,11 @@ def _decide(
         chance=round(policy.chance, 3),
         test=worth.test.name if worth else "",
         test_worth=round(worth.worth, 2) if worth else 0.0,
-        words=in_words(policy, worth, job.currency),
+        words=_in_words(policy, worth, job.currency),
     )
 
 
-def in_words(policy: Policy, worth: TestWorth | None, currency: str) -> str:
+def _in_words(policy: Policy, worth: TestWorth | None, currency: str) -> str:
     """The decision in one or two sentences."""
     parts = []
     for step in policy.steps:

@@ -157,7 +157,7 @@ def planned(
     progress("channels, and what the house will get")
     radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
-    radiators = with_widths(radiators, channels, boxes=set_in(chosen.choice, radiators))
+    radiators = with_widths(radiators, channels, boxes=_set_in(chosen.choice, radiators))
     choice = chosen.choice.model_copy(update={"set_afresh": wider_only(job, chosen.choice, channels)})
     then = with_new_radios(job, choice.devices)
     after = coverage(then, radiators, scene=scene, receivers=receivers, calibration=calibration)
@@ -237,7 +237,7 @@ def offered(weighed: Weighed, name: str, *, progress: Progress = silent) -> Plan
 def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) -> SignedPlan:
     """What is kept with an offer that is accepted. Raises BadInput where none has that name."""
     fullest = offer_named(weighed.fresh.takeoff.quote, name).chosen
-    return signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
+    return _signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
 
 
 def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan:
@@ -261,7 +261,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     times = timetable_now(job, signed)
     asking = {need.room for need in job.needs}
     short = tuple(row for row in signed.choice.shortfalls if row.room in asking)
-    mine = signed_plan(other, signed.option, fullest=signed.fullest)
+    mine = _signed_plan(other, signed.option, fullest=signed.fullest)
     found = replace(
         fresh,
         choice=with_gets(job, signed.choice.model_copy(update={"shortfalls": short}), after),
@@ -284,7 +284,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     return audited(found)
 
 
-def signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
+def _signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
     """What is kept of a plan when its offer is signed."""
     assert found.timetable is not None
     return SignedPlan(
@@ -325,7 +325,7 @@ def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
     return tuple(found)
 
 
-def set_in(choice: Choice, radiators: Sequence[Radiator]) -> set[str]:
+def _set_in(choice: Choice, radiators: Sequence[Radiator]) -> set[str]:
     """Boxes whose channels are set in the work: all where an access point comes, else those set afresh."""
     if choice.access_points:
         return {radiator.id for radiator in radiators}

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rehaul.kernels.loops import compiled
 
 FARTHEST_Z, Z_STEPS = 6.0, 64  # beyond six standard deviations a reading is worth nothing
 
 
-@compiled
-def weigh(together, total_sd, margin, table, gain):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def weigh(
+    together: NDArray[np.float32],
+    total_sd: NDArray[np.float32],
+    margin: NDArray[np.float32],
+    table: NDArray[np.float32],
+    gain: NDArray[np.float32],
+) -> None:
     """Turn covariances (k, d) into moves in place, and sum the gains (k,)."""
     last = np.float32(table.size - 2)
     for i in range(gain.size):

@@ -9,18 +9,29 @@ the ways left out are nought. The ports of ways and of what they need make the s
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 
 from rehaul.design.cuts import ROUNDING, best_divisor, rounded
-from rehaul.design.planes import gains_at
-from rehaul.design.simplex import add_row
+from rehaul.design.planes import Count, gains_at
+from rehaul.design.simplex import Tableau, add_row
 from rehaul.kernels.loops import inner
 
 SHARED_LEAST = 1e-3  # a cut of this kind broken by less is not added
 
 
-@inner
-def add_covers(wood, t, count, x, flags, row, least):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def add_covers(
+    wood: Any,
+    t: Tableau,
+    count: Count,
+    x: NDArray[np.float64],
+    flags: NDArray[np.float64],
+    row: NDArray[np.float64],
+    least: float,
+) -> int:
     """Add the strongest cut of every requirement that (x, flags) breaks, and those that see resources."""
     ways = len(x)
     gains_at(wood.planes, count, x)

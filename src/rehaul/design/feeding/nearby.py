@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rehaul.design.feeding.core import Core
 from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
-from rehaul.design.planes import gains_at
+from rehaul.design.planes import Count, Planes, gains_at
 from rehaul.kernels.loops import compiled, inner
 
 WANTED = 0.45  # ways with a larger share are taken first
@@ -216,8 +216,10 @@ def _carrier(shared, x, chosen):  # type: ignore[no-untyped-def]
     return at
 
 
-@compiled
-def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def near(
+    shared: Shared, planes: Planes, count: Count, x: NDArray[np.float64], chosen: NDArray[np.bool_]
+) -> bool:
     """Fill up `chosen` from the shares x; False where it does not come to do what is asked."""
     while True:  # the most wanted first, then by what they add
         base = _base(shared, chosen, -1)
@@ -229,7 +231,7 @@ def near(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         if at < 0:
             break
         chosen[at] = True
-    return _filled(shared, planes, count, x, chosen)
+    return _filled(shared, planes, count, x, chosen)  # type: ignore[no-any-return]
 
 
 @inner
@@ -271,8 +273,8 @@ def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         chosen[at] = True
 
 
-@compiled
-def polish(shared, planes, count, chosen):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool_]) -> None:
     """Let ways go, or change one for another, while that is cheaper and does as much."""
     ways = len(chosen)
     while True:

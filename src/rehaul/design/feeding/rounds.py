@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rehaul.design.cuts import CUT_LEAST, WHOLE_WITHIN
 from rehaul.design.feeding.covers import add_covers
-from rehaul.design.planes import Planes
+from rehaul.design.planes import Count, Planes
 from rehaul.design.simplex import (
     INFEASIBLE,
     OPTIMAL,
@@ -81,8 +81,8 @@ class RoundNode(NamedTuple):
 KNOWN, TYING = 5, 6  # places in `numbers`, after those of the trail
 
 
-@inner
-def safe_bound(wood, t, price, red):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def safe_bound(wood: Wood, t: Tableau, price: NDArray[np.float64], red: NDArray[np.float64]) -> float:
     """Least objective that rows and bounds leave at these prices; `red` becomes the reduced costs."""
     columns = len(t.cost)
     for j in range(columns):
@@ -100,8 +100,8 @@ def safe_bound(wood, t, price, red):  # type: ignore[no-untyped-def]
     return total
 
 
-@inner
-def empty(node, t):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def empty(node: RoundNode, t: Tableau) -> bool:
     """True where the ray of an infeasible program proves, from the rows, that nothing fits."""
     columns = len(t.cost)
     ray(t, node.price)
@@ -124,20 +124,20 @@ def empty(node, t):  # type: ignore[no-untyped-def]
     return total > EMPTY_BY
 
 
-@inner
-def beyond(wood, node, bound):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def beyond(wood: Wood, node: RoundNode, bound: float) -> bool:
     """Nothing with this bound is as good as the best."""
-    return bound > node.limit[0] + wood.error
+    return bound > node.limit[0] + wood.error  # type: ignore[no-any-return]
 
 
 @inner
-def no_better(wood, node, bound):  # type: ignore[no-untyped-def]
+def _no_better(wood, node, bound):  # type: ignore[no-untyped-def]
     """Nothing with this bound is better than the best; it may be as good."""
     return bound > node.limit[0] - wood.unit + wood.error
 
 
 @inner
-def rule_out(wood, node, bound):  # type: ignore[no-untyped-def]
+def _rule_out(wood, node, bound):  # type: ignore[no-untyped-def]
     """Fix every column that no choice as good as the best has otherwise."""
     t = node.tableau
     for j in range(len(t.cost)):
@@ -178,18 +178,18 @@ def _clear(node):  # type: ignore[no-untyped-def]
         drop_slack_rows(t, node.numbers[KEEP])
 
 
-@inner
-def solved(t, most_pivots):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def solved(t: Tableau, most_pivots: int) -> int:
     """Status of the simplex, started afresh where it got stuck or lost."""
     status = resolve(t, most_pivots)
     if status != OPTIMAL:
         restart(t)
         status = resolve(t, 10 * most_pivots)
-    return status
+    return status  # type: ignore[no-any-return]
 
 
-@inner
-def work(wood, node, count):  # type: ignore[no-untyped-def]
+@inner  # type: ignore[untyped-decorator]
+def work(wood: Wood, node: RoundNode, count: Count) -> int:
     """Bound one node; CLOSED, TIED, WHOLE or OPEN."""
     t = node.tableau
     ways, groups, columns = len(wood.group), len(wood.need), len(t.cost)
@@ -208,8 +208,8 @@ def work(wood, node, count):  # type: ignore[no-untyped-def]
             return CLOSED
         if beyond(wood, node, node.bound[d]):
             return CLOSED
-        rule_out(wood, node, bound)
-        if node.numbers[TYING] == 0 and no_better(wood, node, node.bound[d]):
+        _rule_out(wood, node, bound)
+        if node.numbers[TYING] == 0 and _no_better(wood, node, node.bound[d]):
             return TIED
         x, flags = t.value[:ways], t.value[ways : ways + groups]
         added = _add_broken(wood, node)

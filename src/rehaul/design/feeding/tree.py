@@ -16,11 +16,14 @@ from rehaul.design.feeding.rounds import (
     TIED,
     TYING,
     WHOLE,
+    RoundNode,
+    Wood,
     beyond,
     empty,
     safe_bound,
     work,
 )
+from rehaul.design.planes import Count
 from rehaul.design.simplex import INFEASIBLE, duals, resolve
 from rehaul.design.trail import DEPTH, FRESH, NODES, TRAIL, fix, take, undo_to
 from rehaul.kernels.loops import compiled, inner
@@ -35,8 +38,8 @@ RELIABLE = 3  # rises seen each way before a column is taken at its word
 FRACTION_LEAST = 1e-6
 
 
-@compiled
-def run(wood, node, count, most_nodes):  # type: ignore[no-untyped-def]
+@compiled  # type: ignore[untyped-decorator]
+def run(wood: Wood, node: RoundNode, count: Count, most_nodes: int) -> int:
     """Go on with the search.
 
     Returns FINISHED; PAUSED after `most_nodes`; SEEN where the tableau stands at a whole choice, to be
