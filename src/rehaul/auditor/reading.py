@@ -71,6 +71,9 @@ class RowView:
         """The finite number there.
 
         Whole numbers count too; true and false do not. Raises Lacks where there is no finite number.
+
+        >>> RowView({"choice": {"cost": 12}}).number("choice", "cost")
+        12.0
         """
         found = self._at(keys)
         if not _is_number(found):

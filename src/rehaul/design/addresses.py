@@ -21,7 +21,16 @@ FIRST_BOX = 10
 
 
 def subnets() -> tuple[Subnet, ...]:
-    """The separated networks: third number and VLAN alike, so that people can remember them."""
+    """The separated networks: third number and VLAN alike, so that people can remember them.
+
+    Returns home, guest, things and management, in this order, each a /24 of 10.84.0.0/16.
+
+    **Validity**: a house whose provider's box uses 10.84 too has to be given others by hand. **Source**: RFC
+    1918.
+
+    >>> [network.subnet for network in subnets()][:2]
+    ['10.84.10.0/24', '10.84.20.0/24']
+    """
     return tuple(
         Subnet(name=name, vlan=vlan, subnet=str(_subnet(vlan)), purpose=purpose)
         for name, vlan, purpose in _NETWORKS
@@ -29,7 +38,15 @@ def subnets() -> tuple[Subnet, ...]:
 
 
 def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -> tuple[Address, ...]:
-    """Fixed addresses of the boxes; everything else is given out from 100 up."""
+    """Fixed addresses of the boxes; everything else is given out from 100 up.
+
+    Parameters: `access_points` in the order in which they get their numbers; `switch`, whether there is a
+    main switch.
+
+    Returns the router in each network, then switch and access points in the management network (from .10
+    up), last a provider's box that stays, which has no address of ours. **Source**: RFC 1918,
+    docs/choosing.md.
+    """
     rows = [
         Address(name="router", network=name, address=str(_subnet(vlan)[1]), note="gateway")
         for name, vlan, _ in _NETWORKS

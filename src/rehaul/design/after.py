@@ -60,7 +60,16 @@ class _Builder:
 
 
 def graph_after(job: Job, chosen: Chosen) -> Graph:
-    """Every node and link once the choice is built; what stands and stays is in it."""
+    """Every node and link once the choice is built; what stands and stays is in it.
+
+    Parameters: `chosen`, of `choose` or `chosen_at`.
+
+    Returns nodes and links, each once; a link leads from the street's side (`a`) to the far side (`b`), so
+    that every box that is fed hangs on one link. Rates are payload [Mb/s], lengths metres.
+
+    **Validity**: what is left of old cables comes last, without a rate. **Source**: docs/decisions.md, one
+    graph.
+    """
     made = _Builder(job)
     router = chosen.choice.router
     boxes = {option.box.id for option in chosen.options if option.box is not None}
@@ -203,13 +212,22 @@ def _last(option: Option, end: str, name: str) -> Link:
 
 
 def cord(name: str, a: str, b: str, *, poe_class: int = 0) -> Link:
-    """A patch cord; where power passes, of a port of 2.5 Gb/s."""
+    """A patch cord; where power passes, of a port of 2.5 Gb/s.
+
+    Parameters: `name`, `a`, `b`, ids; `poe_class` that it passes, 0 for none.
+
+    **Source**: `ethernet_tcp_mbps`: the payload of 1 Gb/s, or of 2.5 Gb/s, to a tenth.
+    """
     rate = CORD_PAYLOAD_MBPS if poe_class == 0 else round(ethernet_tcp_mbps(2500.0), 1)
     return new_cord(name, a, b, rate, poe_class=poe_class)
 
 
 def paths_of(graph: Graph, chosen: Chosen) -> tuple[Path, ...]:
-    """How data come to every access point and wired outlet of a choice."""
+    """How data come to every access point and wired outlet of a choice.
+
+    Parameters: `graph`, of `graph_after` for the same choice. Returns access points, then outlets, with what
+    is promised of a shared medium as in `in_turns`. Raises KeyError where one hangs on nothing.
+    """
     found = [
         path_to(graph, point.id, "access point", point.site.room) for point in chosen.choice.access_points
     ]
@@ -253,7 +271,15 @@ def in_turns(paths: Sequence[Path], asked: Mapping[str, Mapping[str, float]]) ->
 
 
 def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
-    """The path from the street to one node; the graph is a tree."""
+    """The path from the street to one node; the graph is a tree.
+
+    Parameters: `kind` and `room` are only handed on. The rate is that of the narrowest link [Mb/s], the
+    first of equal ones; the chance is the product of all, to a thousandth.
+
+    Raises KeyError where the node hangs on nothing.
+
+    **Validity**: chances of links are taken as independent. Links without a rate lead nowhere.
+    """
     links = _links_to(graph, name)
     narrow = min(links, key=lambda link: link.rate_mbps)
     chance = 1.0

@@ -31,7 +31,18 @@ from rehaul.wlan import (
 
 
 def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> ChannelPlan:
-    """The best channel and width of every radiating box in every band it has, with the proof."""
+    """The best channel and width of every radiating box in every band it has, with the proof.
+
+    Parameters: `radiators`, every box that will radiate; `scene`, the house that they hear each other
+    through.
+
+    Returns one row for each box and band, what still overlaps, and the channel for small devices of the
+    house; `proven` where no band can be done better. A band that the country or the boxes do not have is
+    left out.
+
+    **Validity**: neighbours count as loud at each box as where the scan was made. **Source**: docs/wlan.md,
+    channels.
+    """
     channels: list[Channel] = []
     overlaps: list[str] = []
     proven = True
@@ -63,7 +74,12 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
 def with_widths(
     radiators: Sequence[Radiator], plan: ChannelPlan, *, boxes: Container[str]
 ) -> tuple[Radiator, ...]:
-    """The same boxes; those named at the widths of the plan, with what neighbours leave on its channels."""
+    """The same boxes; those named at the widths of the plan, with what neighbours leave on its channels.
+
+    Parameters: `boxes`, ids of those that are set by the plan; the others come back unchanged.
+
+    **Validity**: a band of a named box that the plan has no row for keeps no width of its own.
+    """
     widths = {(row.access_point, row.band.value): row.width_mhz for row in plan.channels}
     left = {(row.access_point, row.band.value): row.air_left for row in plan.channels}
     return tuple(

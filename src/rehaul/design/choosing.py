@@ -56,7 +56,19 @@ def choose(
     *,
     time_limit_s: float = 10.0,
 ) -> Chosen:
-    """Least cost that meets every need, with proof, front and reasons. Doing nothing is the first option."""
+    """Least cost that meets every need, with proof, front and reasons. Doing nothing is the first option.
+
+    Parameters
+    ----------
+    scene, receivers : the house and the places that are judged, as `scene_of` and `receivers_of` give them
+    calibration : what readings say; the model alone where None
+    time_limit_s : for the choice itself; each point of the front and each reason has its own limit
+
+    Raises BadInput where the job pins or forbids a site that is none.
+
+    **Validity**: exact for its problem where `proven`; a place counts as served by its best single box, and
+    channels follow afterwards. **Source**: docs/choosing.md.
+    """
     placing = placing_of(job, scene, receivers, calibration)
     best = solve_feeds(placing.problem, time_limit_s)
     nothing = _doing_nothing(placing)
@@ -134,7 +146,11 @@ def _doing_nothing(placing: Placing) -> FeedChoice:
 
 
 def at_point(job: Job, placing: Placing, whole: Choice, point: FrontPoint) -> Chosen:
-    """The same house at another point of the front: what would be built if fewer needs, or more, were met."""
+    """The same house at another point of the front: what would be built if fewer needs, or more, were met.
+
+    Parameters: `whole`, the choice whose front `point` is of. Reasons and shortfalls are left empty: nothing
+    was weighed there.
+    """
     options = _options_of(placing, point.ways)
     pulls = _pulls_of(options)
     stands = [option for option in options if option.what == "access point"]

@@ -38,7 +38,17 @@ from rehaul.wlan import ethernet_tcp_mbps
 def coax_feeds(
     job: Job, works: Works, core: SwitchPlace, router: Box | None, spots: Sequence[RouterPlace]
 ) -> tuple[Feed, ...]:
-    """Every feed over coax that is free for data and may be counted on."""
+    """Every feed over coax that is free for data and may be counted on.
+
+    Parameters: `core`, where the main switch stands; `spots`, places of the router. The work of each feed is
+    taken into `works`.
+
+    Returns every pair of first and far adapter on a tree with a rate above 0 [Mb/s]; none where
+    `choices.coax_adapters` is off.
+
+    **Validity**: adapters take turns, so a feed has a share of its tree. **Source**: docs/copper.md, other
+    media.
+    """
     if not job.choices.coax_adapters:
         return ()
     trees = coax_trees(job)
@@ -68,7 +78,10 @@ def _over(
 def coax_reasons(
     job: Job, core: SwitchPlace | None, router: Box | None, spots: Sequence[RouterPlace]
 ) -> tuple[str, ...]:
-    """Why trees of old coax are not counted on, one sentence for each that is not."""
+    """Why trees of old coax are not counted on, one sentence for each that is not.
+
+    Parameters: as `coax_feeds`. Empty where adapters are not wanted, or where there is nothing to hang on.
+    """
     if not job.choices.coax_adapters or core is None:
         return ()
     found = []

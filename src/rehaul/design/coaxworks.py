@@ -29,18 +29,30 @@ def adapter_at(job: Job, place: str, run: Run) -> str:
 
 
 def at_plate(job: Job, first: First) -> bool:
+    """Whether the first adapter stands at an outlet of the house, not where cables meet.
+
+    **Validity**: by the id of the place alone.
+    """
     return any(outlet.id == first.place for outlet in job.house.outlets)
 
 
 def leaves_by(job: Job, tree: CoaxTree, first: str) -> tuple[Run, ...]:
-    """Cables by which data would leave the house, once the first adapter is plugged in at its end."""
+    """Cables by which data would leave the house, once the first adapter is plugged in at its end.
+
+    Parameters: `first`, id of the end that the first adapter is at. They are those with an end
+    where the line comes in, where cables meet, or that nobody found. Empty where data stay in.
+    """
     points = {point.id for point in job.house.meeting_points}
     doors = frozenset(({job.service.enters} if job.service.enters else set()) | points)
     return tuple(run for run in tree.outside(doors) if first not in run.ends or UNKNOWN in run.ends)
 
 
 def first_adapter(works: Works, tree: CoaxTree, first: First, path: CoaxPath, near: str) -> str:
-    """The adapter that all others of the tree talk through; a tree has one."""
+    """The adapter that all others of the tree talk through; a tree has one.
+
+    Parameters: `path`, one that begins at `first`; `near`, id of the adapter. Returns the id of the work;
+    all first adapters of one tree exclude each other.
+    """
     on = "the router" if first.router is not None else "a port where the cables meet"
     run, entry = path.runs[0], path.entry
     if entry is not None:
@@ -65,6 +77,11 @@ def first_adapter(works: Works, tree: CoaxTree, first: First, path: CoaxPath, ne
 
 
 def far_adapter(works: Works, end: str, path: CoaxPath, far: str) -> str:
+    """The adapter where a feed over coax comes out; paid once for each plate.
+
+    Parameters: `end`, id of the plate; `path`, which ends there; `far`, id of the adapter. Returns the id of
+    the work.
+    """
     return works.add(
         Work(
             id=f"coax adapter {end}",
@@ -79,7 +96,11 @@ def far_adapter(works: Works, end: str, path: CoaxPath, far: str) -> str:
 
 
 def tried(works: Works, near: str, end: str, path: CoaxPath) -> str:
-    """The link between two adapters under load, over every cable of the way."""
+    """The link between two adapters under load, over every cable of the way.
+
+    Parameters: `near`, id of the first adapter; `end`, plate of the far one. Returns the id of the work,
+    which names each cable of `path`.
+    """
     names = tuple(run.id for run in path.runs)
     return works.add(
         Work(
@@ -99,7 +120,11 @@ def plugged(works: Works, run: Run, place: str, entry: Joint | None) -> str:
 
 
 def joint_work(works: Works, joint: Joint) -> str:
-    """One proper splitter in place of what is there, or caps on the open outputs of what stays."""
+    """One proper splitter in place of what is there, or caps on the open outputs of what stays.
+
+    Returns the id of the work. Caps cost one part each; a splitter brings its own. **Validity**: one new
+    splitter takes the place of all those of the joint.
+    """
     names = " and ".join(joint.splitters)
     if not joint.new:
         return works.add(
@@ -142,7 +167,11 @@ def joint_work(works: Works, joint: Joint) -> str:
 
 
 def filters(job: Job, works: Works, tree: CoaxTree, first: str) -> tuple[str, ...]:
-    """A filter wherever the tree may leave the house, where none is known to stand."""
+    """A filter wherever the tree may leave the house, where none is known to stand.
+
+    Parameters: `first`, id of the end that the first adapter is at. Returns ids of the work, one for each
+    cable that leaves the house; none where `house.entry_filter` is true.
+    """
     if job.house.entry_filter is True:
         return ()
     found = []

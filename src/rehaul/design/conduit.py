@@ -29,6 +29,10 @@ def conduit_fill(bore_m: float, diameters_m: tuple[float, ...]) -> ConduitFill:
 
     **Validity**: straight conduit; bends are judged by tugging.
     **Source**: geometry; limits by number of cables from the fact table `conduit_fill`.
+
+    >>> fill = conduit_fill(0.020, (0.006, 0.006))
+    >>> round(fill.fill_pct, 1), fill.fits
+    (18.0, True)
     """
     require_range(bore_m, 0.005, 0.5, name="bore_m")
     limits = ("one cable", "two cables", "more cables")
@@ -37,7 +41,13 @@ def conduit_fill(bore_m: float, diameters_m: tuple[float, ...]) -> ConduitFill:
 
 
 def fill_after_pull(run: Run) -> ConduitFill | None:
-    """Fill once the old cable is out, one new cable is in, and the others stay; None: bore not known."""
+    """Fill once the old cable is out, one new cable is in, and the others stay; None: bore not known.
+
+    Raises BadInput where the bore is not from 5 to 500 mm. **Validity**: the others are taken to be as thick
+    as old quads.
+
+    **Source**: diameters of the fact table `conduit_fill`.
+    """
     if run.conduit_bore_m is None:
         return None
     numbers = conduit_numbers()

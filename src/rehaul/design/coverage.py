@@ -116,7 +116,11 @@ class CoverProblem:
         return _steps(self)
 
     def served(self, options: Sequence[int]) -> Wholes:
-        """Weight served in each requirement by these options together, in steps, (requirements,)."""
+        """Weight served in each requirement by these options together, in steps, (requirements,).
+
+        Parameters: `options`, rows of `serves`. A place that several serve counts once; a step is
+        `WEIGHT_STEPS`-th of a requirement's total at most.
+        """
         if not len(options):
             return np.zeros(len(self.requirements), dtype=np.int64)
         covered = self.serves[list(options)].any(axis=0)
@@ -176,7 +180,15 @@ def choice_of(
     enough: int | None = None,
     possible: bool = True,
 ) -> Selection:
-    """A `Selection` for these options, its cost and served shares computed afresh from the problem."""
+    """A `Selection` for these options, its cost and served shares computed afresh from the problem.
+
+    Parameters
+    ----------
+    options : rows of the problem, in any order
+    bound : money; nothing that does as much costs less
+    enough : number of requirements that count as all; every one where None
+    possible : False where nothing does what was asked, so that this is not feasible whatever it meets
+    """
     steps = problem.steps
     chosen = tuple(sorted(int(option) for option in options))
     served = problem.served(chosen)

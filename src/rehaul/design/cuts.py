@@ -58,7 +58,10 @@ def rounded(gain: float, short: float, divisor: float) -> float:
 
 @inner  # type: ignore[untyped-decorator]
 def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
-    """Whether these weights meet as many needs as are asked for."""
+    """Whether these weights meet as many needs as are asked for.
+
+    Parameters: `whole` (groups,) in whole steps of weight.
+    """
     met = 0
     for g in range(len(scene.need)):
         met += whole[g] >= scene.need[g]
@@ -69,7 +72,16 @@ def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
 def best_divisor(
     count: Count, g: int, short: float, x: NDArray[np.float64], flag: float
 ) -> tuple[float, float]:
-    """The divisor whose rounded cut x breaks most, and by how much; 0 where the plain cut is as good."""
+    """The divisor whose rounded cut x breaks most, and by how much; 0 where the plain cut is as good.
+
+    Parameters: `count`, as `gains_at` left it at x; `g`, the requirement, of which `short` is missing;
+    `flag`, its value.
+
+    Returns (breach, divisor). The gains of options that x takes in part are
+    tried.
+
+    **Validity**: the cut holds whatever the divisor is; a poor one is only weaker.
+    """
     options = len(x)
     best, divisor = 0.0, 0.0
     for candidate in range(-1, options):
@@ -102,7 +114,15 @@ def add_cuts(
     row: NDArray[np.float64],
     least: float,
 ) -> int:
-    """Add the strongest cut of every group at x that (x, flags) breaks; returns how many."""
+    """Add the strongest cut of every group at x that (x, flags) breaks; returns how many.
+
+    Parameters: `x` (options,), `flags` (groups,) from 0 to 1; `row` (options + groups,) scratch; `least`,
+    breach below which a cut is not worth a row.
+
+    **Validity**: every cut holds for every whole choice; 1e-9 is given away for rounding. A full tableau
+    takes none.
+    **Source**: the head of this module.
+    """
     options = len(scene.cost)
     gains_at(scene.planes, count, x)
     added = 0
@@ -127,7 +147,11 @@ def add_cuts(
 def add_site_rows(
     scene: SearchTables, t: Tableau, row: NDArray[np.float64], has_row: NDArray[np.bool_]
 ) -> int:
-    """Add "one option at most" for every site that the present point breaks."""
+    """Add "one option at most" for every site that the present point breaks.
+
+    Parameters: `row` (options + groups,) scratch; `has_row` (sites,), which is kept in step. Returns how
+    many were added; a full tableau takes none.
+    """
     options = len(scene.cost)
     total = np.zeros(len(scene.must))
     for o in range(options):

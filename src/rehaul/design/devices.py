@@ -63,32 +63,56 @@ def _part(item: str) -> str:
 
 
 def stands(option: Option) -> bool:
-    """Whether an option is a box as it stands today: what doing nothing is made of."""
+    """Whether an option is a box as it stands today: what doing nothing is made of.
+
+    Boxes, and the router at the place `here`; not what is set afresh, and nothing that is bought.
+    """
     here = option.router is not None and option.router.id == HERE
     return option.what == "box" or (option.what == "router" and here)
 
 
 def stays(option: Option) -> bool:
-    """Whether an option is a box that stands today and stays where it is, whatever else is done."""
+    """Whether an option is a box that stands today and stays where it is, whatever else is done.
+
+    A box that goes with the old network stands and does not stay.
+    """
     return stands(option) and option.box is not None and option.box.keep
 
 
 def swapped_need(option: Option, needs: Sequence[Asked]) -> tuple[int, Asked]:
-    """The need that a new radio is for, and the same asked with that radio."""
+    """The need that a new radio is for, and the same asked with that radio.
+
+    Parameters: `option`, one with a `swap`; `needs` in the order of the requirements.
+
+    Returns the place in `needs`. Raises StopIteration where no need is of its room. **Source**: fact table
+    of device swaps.
+    """
     assert option.swap is not None
     index = next(i for i, need in enumerate(needs) if need.room == option.room)
     return index, replace(needs[index], client=option.swap.becomes)
 
 
 def helps(today: Bools, then: Bools) -> bool:
-    """Whether a room is short today only for its device: with the new radio the same boxes serve it."""
+    """Whether a room is short today only for its device: with the new radio the same boxes serve it.
+
+    Parameters: `today` and `then` (places,) of one room: whether each is served. Enough is `SERVED_SHARE` of
+    them.
+
+    >>> import numpy as np
+    >>> helps(np.zeros(10, dtype=bool), np.ones(10, dtype=bool))
+    True
+    """
     return bool(today.mean() < SERVED_SHARE - 1e-9 <= then.mean())
 
 
 def swapped_devices(
     works: Works, options: Sequence[Option], names: dict[str, str]
 ) -> tuple[SwappedDevice, ...]:
-    """The chosen new radios. `names`: of rooms, by id."""
+    """The chosen new radios. `names`: of rooms, by id.
+
+    In the order of the options; empty where none gets a new radio. The cost is that of the part, in the
+    job's currency.
+    """
     return tuple(
         SwappedDevice(
             id=option.id,
@@ -107,7 +131,11 @@ def swapped_devices(
 
 
 def with_new_radios(job: Job, devices: Sequence[SwappedDevice]) -> Job:
-    """The job as it asks once the old devices have their new radios."""
+    """The job as it asks once the old devices have their new radios.
+
+    A need for a device that is swapped in its room names the new class; all others stay. **Source**:
+    docs/choosing.md.
+    """
     if not devices:
         return job
     now = {(device.room, device.was): device.becomes for device in devices}

@@ -86,6 +86,12 @@ def best_policy(ways: Sequence[DropAttempt], go_without: float, minute_price: fl
     The policy; no step where going without is cheapest.
 
     **Validity** exact for the model: independent outcomes, lognormal times, one walk-away time for each try.
+
+    >>> fish = DropAttempt("fished", chance=0.7, minutes=40.0, minutes_90=120.0, parts=12.0)
+    >>> run = DropAttempt("on the wall", chance=0.98, minutes=90.0, minutes_90=140.0, parts=40.0)
+    >>> found = best_policy([run, fish], go_without=300.0, minute_price=1.0)
+    >>> [step.way.name for step in found.steps], round(found.chance, 2)
+    (['fished', 'on the wall'], 0.99)
     """
     _check(ways, go_without, minute_price)
     order = _order(tuple(ways), go_without, minute_price)
@@ -124,7 +130,14 @@ def policy_beginning_with(
 
 
 def expected_cost(ways: Sequence[DropAttempt], go_without: float, minute_price: float) -> float:
-    """Expected cost of the best order of tries."""
+    """Expected cost of the best order of tries.
+
+    Parameters and BadInput: as `best_policy`. Never above `go_without`, the money that not having the drop
+    costs.
+
+    **Validity**: exact for the model of `best_policy`. **Source**: docs/choosing.md, drops under
+    uncertainty.
+    """
     _check(ways, go_without, minute_price)
     return _solve(tuple(ways), go_without, minute_price)[0]
 
@@ -159,7 +172,11 @@ def worth_of_test(
 def best_test(
     ways: Sequence[DropAttempt], tests: Sequence[CheapTest], go_without: float, minute_price: float
 ) -> TestWorth | None:
-    """The test worth most; None where none is worth its cost."""
+    """The test worth most; None where none is worth its cost.
+
+    Parameters: as `worth_of_test`, of which it weighs each; of equal ones the last by name. One test alone
+    is weighed: two together may be worth more than either.
+    """
     found = [worth_of_test(ways, test, go_without, minute_price) for test in tests]
     paying = [worth for worth in found if worth.worth > 0]
     return max(paying, key=lambda worth: (worth.worth, worth.test.name)) if paying else None

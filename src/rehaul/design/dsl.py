@@ -21,7 +21,15 @@ TASKS = ("move_router", "break_chain")  # the modem to the demarcation; the old 
 
 
 def dsl_notes(job: Job, router: RouterDecision) -> tuple[str, ...]:
-    """What the plan says of a service that is DSL; empty for any other."""
+    """What the plan says of a service that is DSL; empty for any other.
+
+    Parameters: `router`, what the choice does with it: a modem that moves hangs elsewhere on the line.
+
+    Returns sentences. Lengths are metres; a branch counts where its first notch lies within the band.
+
+    **Validity**: the price is before margin, for the usual remedy. **Source**: `tap_notch_hz`; fact table of
+    DSL.
+    """
     run = next((run for run in job.house.runs if run.id == job.service.run), None)
     if job.service.medium != "dsl" or run is None:
         return ()

@@ -23,7 +23,11 @@ MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of 
 
 
 def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
-    """What would be lost without it, and what it would cost to do without this place and serve as many."""
+    """What would be lost without it, and what it would cost to do without this place and serve as many.
+
+    Parameters: `chosen`, solved for `placing`; `option`, one of its ways. Empty where neither can be said:
+    what is lost is nothing, and what it saves is nothing or not proven.
+    """
     names = _names(placing)
     lost = [names[i] for i in lost_without(placing.problem, chosen, option.id)]
     said = [f"without it {listed(lost)} would fall short"] if lost else []
@@ -34,7 +38,11 @@ def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
 
 
 def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, nothing: bool) -> FrontPoint:
-    """One point of the front, for people."""
+    """One point of the front, for people.
+
+    Parameters: `point`, solved for `placing`; `chosen` and `nothing`, whether it is the chosen one and doing
+    nothing. A room counts as served where all that it asks of the choice is met.
+    """
     rooms = {room.id: room.name for room in job.house.rooms}
     asked = _asked(placing)
     short = {room for room, met in zip(asked, point.met, strict=True) if not met}
@@ -57,7 +65,14 @@ def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, 
 
 
 def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShortfall, ...]:
-    """Every need that the choice leaves unmet, with the cheapest thing that would mend it."""
+    """Every need that the choice leaves unmet, with the cheapest thing that would mend it.
+
+    In the order of needs, then of wired outlets; empty where all is met. The fix has no cost where no change
+    of the choice mends it. What a room will get is not known here and stands at 0 Mb/s: `judged.with_gets`
+    fills it in.
+
+    **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds.
+    """
     found = []
     rooms = {room.id: room.name for room in job.house.rooms}
     for index, need in enumerate(placing.needs):
@@ -150,7 +165,11 @@ def _reachable(placing: Placing, index: int) -> float:
 
 
 def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
-    """For the cheapest places left out: what one would cost there that still serves as many needs."""
+    """For the cheapest places left out: what one would cost there that still serves as many needs.
+
+    Returns sentences, the cheapest first, six at most and one for those not weighed; then why old coax is
+    not counted on. An answer whose search was cut short says `at most`.
+    """
     used = {placing.option(way).group for way in chosen.ways}
     places: dict[str, Option] = {}
     for option in placing.offering.options:
@@ -185,7 +204,11 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
 
 
 def what_one_more_buys(job: Job, placing: Placing, chosen: FeedChoice) -> str:
-    """What one more thing would buy."""
+    """What one more thing would buy.
+
+    Parameters: `chosen`, solved for `placing`. **Validity**: one more way with all that it needs; two that
+    help only together are not found.
+    """
     if all(chosen.met):
         return "Every need is met; one more access point would buy spare rate, no further room"
     more = one_more(placing.problem, chosen)
@@ -240,5 +263,11 @@ def _names(placing: Placing) -> list[str]:
 
 
 def listed(names: Sequence[str]) -> str:
-    """`a, b and c`."""
+    """`a, b and c`.
+
+    Raises IndexError for no name at all.
+
+    >>> listed(["hall", "study", "attic"])
+    'hall, study and attic'
+    """
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

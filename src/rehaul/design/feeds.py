@@ -70,7 +70,15 @@ def usable_segments(job: Job) -> tuple[Segment, ...]:
 
 
 def copper_feeds(job: Job, works: Works, core: str) -> tuple[Feed, ...]:
-    """Every feed over old pairs from the place where the cables meet."""
+    """Every feed over old pairs from the place where the cables meet.
+
+    Parameters: `core`, id of the meeting point. Work is taken into `works`.
+
+    Returns for each end the six cheapest feeds at most that none beats in work, rate and chance; up to eight
+    stretches joined, and two small switches in a row.
+
+    **Validity**: rates and chances as the verdicts on the cables (docs/copper.md).
+    """
     pieces = usable_segments(job)
     found: dict[str, list[Feed]] = {}
     seeds: list[tuple[str, Feed | None]] = [(core, None)]
@@ -150,7 +158,11 @@ def _end_of(row: Sequence[Segment], start: str) -> str:
 
 
 def link_of(row: Sequence[Segment], start: str, series: Series) -> Link:
-    """The link that a row of segments becomes."""
+    """The link that a row of segments becomes.
+
+    Parameters: `row`, stretches joined from `start` on; `series`, their electrical sum. Rates are payload
+    [Mb/s], low, middle and high as the spread of the verdict says.
+    """
     low, middle, high = spread_mbps(series, ethernet_tcp_mbps(1.0))
     return Link(
         id=link_id(row),
@@ -170,7 +182,12 @@ def link_of(row: Sequence[Segment], start: str, series: Series) -> Link:
 
 
 def link_id(row: Sequence[Segment]) -> str:
-    """A joined row's name on tape: the run's own where it is the whole run, else its first and last piece."""
+    """A joined row's name on tape: the run's own where it is the whole run, else its first and last piece.
+
+    Parameters: `row`, stretches in the order in which they are joined.
+
+    **Validity**: cut to 32 letters where it spans several cables with long names.
+    """
     first, last = row[0], row[-1]
     runs = {piece.run.id for piece in row}
     if len(runs) == 1 and len(row) == len(first.run.ends) - 1:
@@ -278,14 +295,21 @@ def _join(works: Works, piece: Segment, following: Segment, box: str) -> tuple[s
 
 
 def plug(works: Works, feed: Feed, consumer: str) -> str:
-    """The one thing that is plugged in where a feed comes out: a box, a wired outlet, a small switch."""
+    """The one thing that is plugged in where a feed comes out: a box, a wired outlet, a small switch.
+
+    Parameters: `consumer`, what it is in one word. Returns the id of the work; all consumers of one end
+    exclude each other.
+    """
     return works.add(
         Work(id=f"plug {feed.last}@{feed.end} {consumer}", excludes=f"plug {feed.last}@{feed.end}")
     )
 
 
 def small_switch(works: Works, place: str) -> str:
-    """A small switch where a cable comes out, with its cord."""
+    """A small switch where a cable comes out, with its cord.
+
+    Parameters: `place`, id of the plate. Returns the id of the work, the same however many ask for it there.
+    """
     return works.add(
         Work(
             id=f"switch at {place}",
@@ -306,7 +330,12 @@ def may_switch(job: Job, feed: Feed) -> bool:
 
 
 def through_switch(works: Works, feed: Feed) -> Feed:
-    """The same feed with a small switch where it comes out, so that more than one thing may hang there."""
+    """The same feed with a small switch where it comes out, so that more than one thing may hang there.
+
+    The last link becomes one that others may use too; power is what a small switch passes on.
+
+    **Validity**: whether a small switch may stand there is for `may_switch` to say.
+    """
     switch = small_switch(works, feed.end)
     return replace(
         feed,

@@ -38,7 +38,10 @@ def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
 
 
 def pin_words(choice: Choice) -> tuple[str, ...]:
-    """What is said of pinned sites that the plan does without."""
+    """What is said of pinned sites that the plan does without.
+
+    In the order in which the job pins them; empty where each has its access point.
+    """
     return tuple(
         f"No access point stands at {name}, though it is pinned: nothing can feed one there, or not within "
         "the budget"

@@ -6,7 +6,11 @@ from collections.abc import Sequence
 
 
 def numbered(rooms: Sequence[str]) -> list[str]:
-    """Room names, numbered where a room has several: `Playroom 1`, `Playroom 2`."""
+    """Room names, numbered where a room has several: `Playroom 1`, `Playroom 2`.
+
+    >>> numbered(["Playroom", "Hall", "Playroom"])
+    ['Playroom 1', 'Hall', 'Playroom 2']
+    """
     seen: dict[str, int] = {}
     found = []
     for room in rooms:

@@ -96,7 +96,14 @@ def improve(
 
 @inner  # type: ignore[untyped-decorator]
 def swap(scene: SearchTables, t: Tableau, count: Count, chosen: NDArray[np.bool_]) -> None:
-    """Change one option for a cheaper one, or for none, as long as what is asked stays met."""
+    """Change one option for a cheaper one, or for none, as long as what is asked stays met.
+
+    Parameters: `chosen` (options,) a choice that does what is asked; changed in place, never to a dearer
+    one.
+
+    **Validity**: it ends where no exchange of one for one saves money, which need not be the cheapest
+    choice.
+    """
     options = len(scene.cost)
     groups = len(scene.need)
     point = np.zeros(options)

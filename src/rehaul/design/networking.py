@@ -35,7 +35,16 @@ ENCLOSURES: dict[str, Enclosure] = {
 
 
 def network(job: Job, chosen: Chosen, graph: Graph) -> Network:
-    """Ports by the graph's links, then the switch that was chosen, and what holds and feeds it."""
+    """Ports by the graph's links, then the switch that was chosen, and what holds and feeds it.
+
+    Parameters: `chosen` and its `graph` (`graph_after`).
+
+    Returns ports, switch, panel, rack from the top down, battery, watts, rise of temperature [°C], networks
+    and addresses. Without a port in use there is no switch, rack or battery.
+
+    **Validity**: watts are those of the classes; heat as docs/power.md has it. **Source**: fact table of
+    equipment.
+    """
     standing = [box for box in job.boxes if box.id in {node.id for node in graph.nodes}]
     ports, notes = _ports(job, chosen, graph)
     if not ports:
@@ -271,7 +280,12 @@ def _port(
 
 
 def line_mbps(payload_mbps: float) -> float:
-    """The line rate whose payload this is."""
+    """The line rate whose payload this is.
+
+    Parameters: `payload_mbps` of TCP, 0.2 Mb/s forgiven. The highest rate of the table where none is enough.
+
+    **Source**: fact table of Ethernet needs; `ethernet_tcp_mbps`.
+    """
     rates = [row.rate_mbps for row in ethernet_needs().values()]
     return next((rate for rate in sorted(rates) if ethernet_tcp_mbps(rate) >= payload_mbps - 0.2), max(rates))
 

@@ -24,14 +24,25 @@ FINISH = ("access_point",)  # a task that belongs to the box, not to its cable
 
 
 def pull_length_m(job: Job, closet: MeetingPoint, place: Point, z_m: float) -> float:
-    """Length of a new cable from the closet to a place at height z, along walls with a detour."""
+    """Length of a new cable from the closet to a place at height z, along walls with a detour.
+
+    Parameters: `place` on the sheet [m]; `z_m`, above the level that storeys are measured from [m].
+
+    **Validity**: along the axes of the sheet, times the fact number `detour`: an estimate, as no route is
+    drawn.
+    **Source**: fact table of siting.
+    """
     closet_z_m = storey_of(job.house, closet.storey).elevation_m + closet.height_m
     flat = abs(place[0] - closet.position[0]) + abs(place[1] - closet.position[1])
     return (flat + abs(z_m - closet_z_m)) * siting_number("detour")
 
 
 def place_feed(job: Job, works: Works, closet: MeetingPoint, place: Place, way: PullWay) -> Feed:
-    """A new cable to a place by a given way. A room's route is paid once, each cable in it for itself."""
+    """A new cable to a place by a given way. A room's route is paid once, each cable in it for itself.
+
+    Parameters: `way`, a row of the fact table of ways to pull. Returns the feed; its rate is the way's
+    [Mb/s], its chance the way's own, its length that of `pull_length_m`.
+    """
     room = next((room for room in job.house.rooms if room.id == place.room), None)
     z_m = storey_of(job.house, place.storey).elevation_m + place.height_m
     length_m = pull_length_m(job, closet, place.position, z_m)
@@ -45,7 +56,10 @@ def place_feed(job: Job, works: Works, closet: MeetingPoint, place: Place, way: 
 def extra_cable(
     job: Job, works: Works, closet: MeetingPoint, place: Place, way: PullWay, number: int
 ) -> Feed:
-    """One more cable along the same route, for a wired outlet."""
+    """One more cable along the same route, for a wired outlet.
+
+    Parameters: `number`, which of the room's outlets it is for, from 1. The route is not paid again.
+    """
     main = place_feed(job, works, closet, place, way)
     cable = _cable(works, f"cable {place.id} outlet {number}", way, main.pull_m)
     feed = _feed(f"{place.id}-{number}", way, main.pull_m, (main.works[0], cable), way.chance)
@@ -55,7 +69,11 @@ def extra_cable(
 def pull_feed(
     job: Job, works: Works, closet: MeetingPoint, storey: str, position: Point, name: str
 ) -> Feed | None:
-    """A new cable to any point of a room; None where nobody may drill or no room is there."""
+    """A new cable to any point of a room; None where nobody may drill or no room is there.
+
+    Parameters: `position` on the sheet [m]; `name`, that its work and links are known by. None also where no
+    cable is wanted or asbestos forbids a hole on the way.
+    """
     room = room_at(job.house, storey, position)
     if room is None or not job.choices.new_pulls or not may_drill(job):
         return None
@@ -71,7 +89,13 @@ def pull_feed(
 
 
 def cord_feeds(job: Job, works: Works, core: str, closet: MeetingPoint) -> tuple[Feed, ...]:
-    """New cables drawn in through a conduit with the old one, to its far plate, where they fit."""
+    """New cables drawn in through a conduit with the old one, to its far plate, where they fit.
+
+    Only cables in a conduit with two known ends, one of them `core`, that nobody depends on; the old one is
+    spent.
+
+    **Validity**: where the bore is not known the new cable is taken to fit. **Source**: `fill_after_pull`.
+    """
     return tuple(
         feed for run in job.house.runs if (feed := _drawn(job, works, core, closet, run)) is not None
     )

@@ -12,7 +12,11 @@ LEFT_OUT = "This offer leaves it out; a fuller one of the quote serves it"
 
 
 def chosen_at(job: Job, chosen: Chosen, point: FrontPoint) -> Chosen:
-    """What is built where that point is taken; the choice itself where it is the chosen one."""
+    """What is built where that point is taken; the choice itself where it is the chosen one.
+
+    Parameters: `point`, one of the front of `chosen`. Rooms that it does not serve stand among the
+    shortfalls; reasons are left empty: nothing was weighed there.
+    """
     if point.chosen:
         return chosen
     whole = chosen.choice

@@ -18,7 +18,10 @@ PROVEN = (Grade.CERTIFIED, Grade.MEASURED)
 
 
 def ends_known(run: Run) -> bool:
-    """Whether it is on record which ends belong together: traced, or tested from one to the other."""
+    """Whether it is on record which ends belong together: traced, or tested from one to the other.
+
+    **Validity**: a cable with an unknown end is never known, whatever was tested on it.
+    """
     if UNKNOWN in run.ends:
         return False
     return run.traced in PROVEN or any(test.wire_map is WireMap.GOOD or test.link_mbps for test in run.tests)
@@ -36,13 +39,19 @@ def is_qualified(row: tuple[Segment, ...]) -> bool:
 
 
 def checked_at_the_closet(job: Job) -> tuple[str, ...]:
-    """Cables that come to where the work is and are not known to be dead: checked whatever is chosen."""
+    """Cables that come to where the work is and are not known to be dead: checked whatever is chosen.
+
+    Returns ids in the house's order; none where the house has no place where cables meet.
+    """
     point = core_point(job)
     return tuple(run.id for run in job.house.runs if point and point.id in run.ends and held_on(job, run.id))
 
 
 def may_tone(job: Job, run: str) -> bool:
-    """Whether an instrument may go on a cable: only a test is missing, nobody depends on it."""
+    """Whether an instrument may go on a cable: only a test is missing, nobody depends on it.
+
+    **Validity**: True also where nothing holds the cable at all.
+    """
     return all(reason.untested for reason in held_on(job, run))
 
 
@@ -61,7 +70,10 @@ def mend_norm(run: Run) -> str:
 
 
 def add_cables(job: Job, works: Works) -> str:
-    """What is done once wherever any cable is touched or laid: photographs, checks for life, tags."""
+    """What is done once wherever any cable is touched or laid: photographs, checks for life, tags.
+
+    Returns the id of the work, which needs the visit. Each cable that stays unused is tagged at both ends.
+    """
     left = [norm for run in job.house.runs if (norm := left_norm(job, run))]
     return works.add(
         Work(
@@ -75,7 +87,11 @@ def add_cables(job: Job, works: Works) -> str:
 
 
 def add_run(works: Works, run: Run) -> str:
-    """What one old cable still needs before it is used. What would be done to it unused is saved."""
+    """What one old cable still needs before it is used. What would be done to it unused is saved.
+
+    Returns the id of the work. A check on the day is counted here unless it is done where the cables meet
+    anyway; a chain has each of its stretches tagged.
+    """
     job = works.job
     check = () if run.id in checked_at_the_closet(job) else ("live_check",)
     tone = ("tone",) if not ends_known(run) and may_tone(job, run.id) else ()

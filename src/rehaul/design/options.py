@@ -51,7 +51,14 @@ class Offering:
 
 
 def offering_of(job: Job) -> Offering:
-    """Every option of a job, in a fixed order."""
+    """Every option of a job, in a fixed order.
+
+    Returns routers, standing boxes, devices and settings, then, where there is a place for a main switch,
+    uplinks, access points, outlets and hops; each with the work that it needs, and why old coax is not
+    counted on.
+
+    **Validity**: what an option serves is not known here: `served_by` says it. **Source**: docs/choosing.md.
+    """
     works = Works(job)
     _add_base(job, works)
     point, router = core_point(job), gateway(job)

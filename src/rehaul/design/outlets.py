@@ -31,7 +31,12 @@ def wired_outlets(
     feeds: Sequence[Feed],
     classes: Sequence[UplinkClass],
 ) -> Iterable[Option]:
-    """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables."""
+    """Wired outlets for rooms that ask: at old plates, on small switches, at the ends of new cables.
+
+    Parameters: `feeds`, every one over old or drawn-in cable; `classes`, the uplinks they may hang on.
+
+    **Validity**: those that carry less than the room asks for are left out; fibre brings no outlet.
+    """
     asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
     plates = {outlet.id: room_of(job, outlet) for outlet in job.house.outlets}
     least = least_mbps(job)
@@ -40,7 +45,10 @@ def wired_outlets(
 
 
 def least_mbps(job: Job) -> dict[str, float]:
-    """What a wired outlet has to carry, by room: all that its room asks for, and no more than is paid for."""
+    """What a wired outlet has to carry, by room: all that its room asks for, and no more than is paid for.
+
+    Payload [Mb/s]; rooms that ask for nothing are not in it.
+    """
     paid = round(ethernet_tcp_mbps(job.service.down_mbps), 1)
     found: dict[str, float] = {}
     for need in asked(job):
@@ -114,7 +122,11 @@ def _on_the_board(spot: RouterPlace, core: SwitchPlace) -> bool:
 def router_outlets(
     job: Job, works: Works, core: SwitchPlace, router: Box | None, spots: Sequence[RouterPlace]
 ) -> Iterable[Option]:
-    """Where the router stands in a room that asks: ports of its own, by a cord in the room."""
+    """Where the router stands in a room that asks: ports of its own, by a cord in the room.
+
+    Parameters: `spots`, places of the router. As many as are asked for and as the router has free ports;
+    none where it stands on the board with the cables, goes, or carries less than the room asks for.
+    """
     if router is None or not router.keep:
         return
     port = port_mbps(router)

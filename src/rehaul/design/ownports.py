@@ -17,7 +17,11 @@ USUAL_PORTS = 4  # of a router of a class that no table holds
 
 
 def own_ports(job: Job, router: Box) -> int:
-    """How many of its ports are for what is new: those that are wished spare stay so."""
+    """How many of its ports are for what is new: those that are wished spare stay so.
+
+    A router of a class that no table holds has `USUAL_PORTS`. Never below 0. **Source**: fact table of
+    equipment.
+    """
     row = equipment().get(router.equipment)
     spare = max(ROUTER_SPARE, job.choices.spare_ports)
     return max(0, (row.ports if row is not None else USUAL_PORTS) - spare)
@@ -44,7 +48,11 @@ def add_battery(works: Works) -> tuple[str, ...]:
 
 
 def on_own_ports(works: Works, feed: Feed, router: Box, cord: str, port_mbps: float) -> Feed:
-    """The same feed from a port of the router instead of one of a main switch, with the cord to it."""
+    """The same feed from a port of the router instead of one of a main switch, with the cord to it.
+
+    Parameters: `cord`, item of the price list; `port_mbps`, payload of the router's port, which bounds the
+    first link.
+    """
     kept = [name for name in feed.works if not works.known[name].ports]
     plugged = [name.removeprefix("port ") for name in feed.works if works.known[name].ports]
     own = [

@@ -40,12 +40,19 @@ class Place:
 
 
 def outlet_places(job: Job) -> tuple[Place, ...]:
-    """A place at every located plate where a box may stand."""
+    """A place at every located plate where a box may stand.
+
+    In the house's order; left out are plates without a position and those in a room that may hold no box.
+    """
     return tuple(place for outlet in job.house.outlets if (place := _at_outlet(job, outlet)) is not None)
 
 
 def closet_places(job: Job) -> tuple[Place, ...]:
-    """A place at every closet that can hold a radio."""
+    """A place at every closet that can hold a radio.
+
+    In the house's order. A metal can and an attic hold none; `mains` is None where the sockets were not
+    noted.
+    """
     found = []
     for point in job.house.meeting_points:
         room = room_at(job.house, point.storey, point.position)
@@ -74,7 +81,10 @@ def room_places(job: Job) -> tuple[tuple[Place, PullWay], ...]:
 
 
 def shelf_places(job: Job) -> tuple[Place, ...]:
-    """On furniture in the middle of every room that may hold a box: for what hangs by radio."""
+    """On furniture in the middle of every room that may hold a box: for what hangs by radio.
+
+    Ids are S1, S2, ... in the house's order of rooms that are lived in or ask.
+    """
     return tuple(
         Place(
             id=f"S{number}",
@@ -97,7 +107,10 @@ def _rooms(job: Job) -> list[Room]:
 
 
 def may_hold(job: Job, room: Room) -> bool:
-    """Whether a box may stand in a room: not outdoors, not in a bathroom, not at somebody else's."""
+    """Whether a box may stand in a room: not outdoors, not in a bathroom, not at somebody else's.
+
+    **Validity**: a room counts as a bathroom where it is noted as one, or where a bath is drawn in it.
+    """
     if room.outside or room.bathroom or room.household:
         return False
     ring = Polygon(room.polygon)
@@ -114,7 +127,13 @@ def may_drill(job: Job) -> bool:
 
 
 def may_screw(job: Job, storey: str, position: Point) -> bool:
-    """Whether a box may be screwed to the wall beside this point; in a corner, to either."""
+    """Whether a box may be screwed to the wall beside this point; in a corner, to either.
+
+    Parameters: `position` on the sheet [m]. Forbidden is a wall that nobody may drill or that holds back
+    fire.
+
+    **Validity**: by distance to centre lines of walls (fact table of siting).
+    """
     point = ShapelyPoint(position)
     reach_m = siting_number("beside_wall") + siting_number("off_the_wall")
     forbidden = any(
@@ -244,7 +263,10 @@ def room_of(job: Job, outlet: Outlet) -> Room | None:
 
 
 def storeys_between(job: Job, one: str, other: str) -> int:
-    """Floors that a cable crosses between two storeys."""
+    """Floors that a cable crosses between two storeys.
+
+    Parameters: ids of storeys. 0 on one storey; raises ValueError for a storey that the house does not have.
+    """
     levels = [storey.id for storey in sorted(job.house.storeys, key=lambda storey: storey.elevation_m)]
     return abs(levels.index(one) - levels.index(other))
 

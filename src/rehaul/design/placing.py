@@ -53,7 +53,10 @@ class Placing:
     left_pins: tuple[str, ...] = ()  # pinned sites that nothing can feed
 
     def option(self, name: str) -> Option:
-        """The option of a way."""
+        """The option of a way.
+
+        Raises KeyError where no option has that id.
+        """
         return self._by_id[name]
 
     @property
@@ -67,7 +70,13 @@ def placing_of(
     receivers: Receivers,
     calibration: Calibration | None = None,
 ) -> Placing:
-    """Every option of a house with the places it serves, the work it needs and what it shares."""
+    """Every option of a house with the places it serves, the work it needs and what it shares.
+
+    Parameters: as `choose`. Way i of the problem is option i of the offering; requirements are those needs
+    that ask the air for anything, in their order.
+
+    Raises BadInput where the job pins or forbids a site that is none. **Source**: docs/choosing.md.
+    """
     offering = offering_of(job)
     needs = tuple(need for need in asked(job) if need.rated)
     served = served_by(job, offering, scene, receivers, needs, calibration)
@@ -161,7 +170,10 @@ def _heard(offering: Offering, served: Served) -> tuple[Offering, Served]:
 
 
 def carrying(feed: Feed, hop_mbps: float) -> Feed:
-    """A feed through the air, with what the hop carries."""
+    """A feed through the air, with what the hop carries.
+
+    Parameters: `hop_mbps`, what the hop carries [Mb/s]; all that hang on the router by radio share its air.
+    """
     link = feed.links[0].model_copy(
         update={"low_mbps": hop_mbps, "rate_mbps": hop_mbps, "high_mbps": hop_mbps}
     )
@@ -224,7 +236,12 @@ def _loads(
 
 
 def switch_classes(job: Job) -> tuple[SwitchClass, ...]:
-    """Main switches with all that comes with one: board, bonding, panel, battery."""
+    """Main switches with all that comes with one: board, bonding, panel, battery.
+
+    One port is for the uplink and is not counted. Costs are money before margin, labour in them.
+
+    **Source**: fact tables of equipment and labour.
+    """
     found = []
     for kind in equipment_of("switch"):
         battery = cheapest_battery(LIVELY_W, job.choices.ups_minutes) if job.choices.ups_minutes > 0 else None
@@ -312,7 +329,11 @@ def _as_today(
 
 
 def problem_data(problem: FeedProblem) -> dict[str, Any]:
-    """The problem as plain data, equal rows of places merged: a reader may try all on a small house."""
+    """The problem as plain data, equal rows of places merged: a reader may try all on a small house.
+
+    Returns lists, texts and numbers alone, as the auditor's `problem_of` reads them. Weights are whole, so
+    that requirements of fractional weight are cut down: those of a house count places.
+    """
     weights = np.zeros((len(problem.requirements), problem.serves.shape[1]), dtype=np.int64)
     for index, requirement in enumerate(problem.requirements):
         np.add.at(weights[index], requirement.places, requirement.weights.astype(np.int64))

@@ -79,7 +79,10 @@ def planes_of(serves: NDArray[np.bool_], weights: NDArray[np.int64]) -> Planes:
 
 
 def count_for(planes: Planes, groups: int) -> Count:
-    """Scratch for these planes."""
+    """Scratch for these planes.
+
+    Parameters: `groups`, number of requirements. One for each thread: `gains_at` writes into it.
+    """
     options, words = planes.bits.shape
     return Count(
         cover=np.zeros(words * WORD, dtype=np.float32),
@@ -91,7 +94,10 @@ def count_for(planes: Planes, groups: int) -> Count:
 
 
 def only(planes: Planes, stay: NDArray[np.bool_]) -> Planes:
-    """The same planes for some of the options."""
+    """The same planes for some of the options.
+
+    Parameters: `stay` (options,). Order of places and words stays as it is.
+    """
     return planes._replace(bits=planes.bits[stay], reach=planes.reach[stay])
 
 
@@ -114,7 +120,14 @@ _ones: Any = intrinsic(_count_bits)
 
 @compiled  # type: ignore[untyped-decorator]
 def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
-    """At the point x: weight covered in full, and what every option would add on the other places."""
+    """At the point x: weight covered in full, and what every option would add on the other places.
+
+    Parameters: `x` (options,) from 0 to 1; `count` takes the answer: `whole` (groups,) and `gain` (groups,
+    options) in whole steps of weight.
+
+    **Validity**: exact where x is whole; in between, places are covered in single precision, and one just
+    short of covered in full may count as covered, which leaves cuts valid.
+    """
     _open_places(planes, count, x)
     count.whole[:] = 0
     count.gain[:] = 0
@@ -138,7 +151,10 @@ def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
 
 @compiled  # type: ignore[untyped-decorator]
 def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
-    """At the point x: weight covered in full, alone."""
+    """At the point x: weight covered in full, alone.
+
+    As `gains_at`, without the gains, which are left as they were.
+    """
     _open_places(planes, count, x)
     count.whole[:] = 0
     for p in range(len(planes.group)):
@@ -151,7 +167,10 @@ def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
 
 @compiled  # type: ignore[untyped-decorator]
 def whole_with(planes: Planes, count: Count, a: int, b: int) -> None:
-    """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood."""
+    """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood.
+
+    Parameters: `count`, as `gains_at` left it; its `whole` (groups,) takes the answer.
+    """
     for w in range(len(count.open_)):
         left = count.open_[w] & ~planes.bits[a, w]
         count.part[w] = left & ~planes.bits[b, w] if b >= 0 else left

@@ -38,7 +38,11 @@ def way_to_room(job: Job, room: Room, closet: MeetingPoint, floors_crossed: int)
 
 
 def walls_around(house: House, room: Room) -> tuple[Wall, ...]:
-    """The walls that bound a room, by where their centre lines run."""
+    """The walls that bound a room, by where their centre lines run.
+
+    In the house's order. **Validity**: by 0.8 m or more of a wall's centre line within 0.4 m of the room's
+    outline.
+    """
     ring = Polygon(room.polygon).exterior.buffer(AT_THE_ROOM_M)
     return tuple(
         wall
@@ -55,7 +59,11 @@ def _fishing_around(house: House, room: Room) -> tuple[str, ...]:
 
 
 def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool:
-    """Whether the pull takes the time of a hard one: between storeys, no void, no easy bay."""
+    """Whether the pull takes the time of a hard one: between storeys, no void, no easy bay.
+
+    Parameters: `floors_crossed` on the way from where the cables meet. Never for a way that takes as long
+    either way; walls of a construction that no table knows are not asked.
+    """
     if way.norm == way.hard_norm:
         return False
     walls = _fishing_around(house, room)
@@ -64,7 +72,11 @@ def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool
 
 
 def pull_tasks(way: PullWay, hard: bool, floors_crossed: int) -> list[str]:
-    """Tasks of the labour table for one pull, without those of its ends."""
+    """Tasks of the labour table for one pull, without those of its ends.
+
+    A hard pull counts once for each two floors crossed; a way with a task for floors has that for each
+    floor. **Source**: fact table of ways to pull.
+    """
     fish = [way.norm]
     if hard:
         fish = [way.hard_norm] * max(1, math.ceil(floors_crossed / 2))
@@ -72,7 +84,13 @@ def pull_tasks(way: PullWay, hard: bool, floors_crossed: int) -> list[str]:
 
 
 def pull_cost(job: Job, way: PullWay, length_m: float, hard: bool, floors_crossed: int) -> Cost:
-    """Money for one new cable by that way, its access point mounted."""
+    """Money for one new cable by that way, its access point mounted.
+
+    Parameters: `length_m`, of the way; slack at both ends is added to what is cut. Money before margin and
+    tax.
+
+    **Source**: fact tables of ways to pull, prices, labour and allowances.
+    """
     cut_m = length_m + allowances()["closet_slack"] + allowances()["outlet_slack"]
     parts = cut_m * prices()[way.cable].unit_price
     if way.parts_per_m:
@@ -82,7 +100,10 @@ def pull_cost(job: Job, way: PullWay, length_m: float, hard: bool, floors_crosse
 
 
 def mounting_place(room: Room, way: PullWay, closet: MeetingPoint) -> Point:
-    """Where the cable ends: the middle of the ceiling, or the wall nearest to the closet."""
+    """Where the cable ends: the middle of the ceiling, or the wall nearest to the closet.
+
+    Returns a place on the sheet [m]. **Validity**: as the crow flies; doors and windows are not seen here.
+    """
     if way.mounting == "ceiling":
         return room_centre(room)
     ring = Polygon(room.polygon).exterior
@@ -91,7 +112,11 @@ def mounting_place(room: Room, way: PullWay, closet: MeetingPoint) -> Point:
 
 
 def hazards_at(house: House, storey: str, room: str) -> tuple[Hazard, ...]:
-    """What a licensed person still has to test or make safe before a hole is made there."""
+    """What a licensed person still has to test or make safe before a hole is made there.
+
+    Parameters: ids; an empty `room` asks for hazards that are noted for the storey or the whole house alone.
+    Empty where all are signed for as safe or clear.
+    """
     return tuple(hazard for hazard in house.hazards if _is_open(hazard) and _covers(hazard, storey, room))
 
 

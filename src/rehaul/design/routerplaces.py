@@ -36,7 +36,14 @@ class RouterPlace:
 
 
 def router_places(job: Job, works: Works, router: Box) -> tuple[RouterPlace, ...]:
-    """Where the router stands today, and where else the provider's line or a cord would let it stand."""
+    """Where the router stands today, and where else the provider's line or a cord would let it stand.
+
+    Returns where it stands first, under the id `here`; only that where it may not, or cannot, move. Work is
+    taken into `works`.
+
+    **Validity**: along the provider's cable, and in the open in its own and other rooms of the storey within
+    a long cord (fact table of siting); what stands there is not known.
+    """
     here = RouterPlace(
         HERE,
         f"{router.name} stays where it is",

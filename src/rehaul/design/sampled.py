@@ -215,7 +215,10 @@ def _thinned(places: Cells) -> Cells:
 
 
 def places_of(job: Job, receivers: Receivers, room: str) -> Cells:
-    """Receivers of a room. Raises BadInput for a room that holds none."""
+    """Receivers of a room. Raises BadInput for a room that holds none.
+
+    Returns them in the order of the grid. Raises StopIteration for a room that the house does not have.
+    """
     index = next(i for i, candidate in enumerate(job.house.rooms) if candidate.id == room)
     cells = Cells(receivers.grid, np.flatnonzero(receivers.room.ravel() == index))
     if not len(cells):
@@ -224,7 +227,11 @@ def places_of(job: Job, receivers: Receivers, room: str) -> Cells:
 
 
 def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
-    """The same prediction, its rooms met where the chance of the whole room is what they ask."""
+    """The same prediction, its rooms met where the chance of the whole room is what they ask.
+
+    Parameters: `chances`, of `room_chances` for the same boxes. Rooms without one stay as they were; one
+    that answers too late is never met.
+    """
     met = {row.room: row.chance >= row.asked for row in chances}
     rooms = tuple(
         row.model_copy(update={"met": met.get(row.room, row.met) and not row.too_late}) for row in found.rooms

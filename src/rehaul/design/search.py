@@ -72,7 +72,14 @@ DONE = 2
 
 @compiled  # type: ignore[untyped-decorator]
 def run(scene: SearchTables, node: SearchNode, count: Count, most_nodes: int, rounds: int) -> bool:
-    """Go on with the search for at most `most_nodes` nodes. True when nothing is left open."""
+    """Go on with the search for at most `most_nodes` nodes. True when nothing is left open.
+
+    Parameters: `node`, state that outlives the call; `count`, scratch (`count_for`); `rounds` of cuts at a
+    node below the root besides the first.
+
+    **Validity**: what is left in `node` is the best so far and, in `bound`, what is proven of each open
+    node; after True nothing is cheaper than the best. **Source**: docs/choosing.md.
+    """
     last = node.numbers[NODES] + most_nodes
     while node.numbers[DEPTH] >= 0:
         d = node.numbers[DEPTH]

@@ -67,7 +67,16 @@ def served_by(
     needs: Sequence[Asked],
     calibration: Calibration | None,
 ) -> Served:
-    """Whether each option alone meets each need at each of its places, both ways and as surely as asked."""
+    """Whether each option alone meets each need at each of its places, both ways and as surely as asked.
+
+    Parameters: `needs`, those that ask the air for anything; `calibration`, what readings say or None.
+
+    Returns rows in the order of the options. An option that does not radiate, or that no hop reaches, serves
+    nothing.
+
+    **Validity**: at the widths that boxes use alone; only a box set afresh has those of a plan of channels.
+    **Source**: docs/choosing.md.
+    """
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
     radiators = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
@@ -199,18 +208,27 @@ def _radiator_of(job: Job, option: Option) -> Radiator | None:
 
 
 def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
-    """The box of an option with the links that it hangs on now."""
+    """The box of an option with the links that it hangs on now.
+
+    Parameters: `radiator`, the option's own as `served_by` has it. Its place, widths and hop stay.
+    """
     now = _radiator_of(job, option)
     return radiator if now is None else replace(radiator, wire=now.wire)
 
 
 def rate_of(link: Link) -> LinkRate:
-    """A link of the graph as one of the chain to a spot."""
+    """A link of the graph as one of the chain to a spot.
+
+    Payload [Mb/s] down and up. **Validity**: the middle rate of the link, not its low one.
+    """
     return LinkRate(name=words_of(link), rate_mbps=link.rate_mbps, up_mbps=link.up_mbps)
 
 
 def words_of(link: Link) -> str:
-    """A link's name in the chain to a spot."""
+    """A link's name in the chain to a spot.
+
+    Names an old cable by its id, and air or coax as the fact table of media does.
+    """
     if link.id == "uplink" and link.medium == "cord":
         return "router port"
     words = link_media()[link.medium].words

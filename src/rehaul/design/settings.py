@@ -24,7 +24,11 @@ def set_afresh(box: Box) -> Box:
 
 
 def is_narrow(box: Box) -> bool:
-    """Whether a radio of the box is set narrower than it could be."""
+    """Whether a radio of the box is set narrower than it could be.
+
+    **Validity**: a band whose width was not read, or of a class that no table lists, counts as wide.
+    **Source**: widths of the fact table of access points' radios, no wider than `WIDTHS_MHZ`.
+    """
     return bool(radiates(box) and _narrow_bands(box))
 
 
@@ -41,7 +45,11 @@ def _narrow_bands(box: Box) -> list[tuple[str, int, int]]:
 
 
 def settings_options(job: Job, router: Box | None) -> list[Option]:
-    """Every box that stands and stays, set afresh where it is."""
+    """Every box that stands and stays, set afresh where it is.
+
+    Each costs what commissioning costs, which an access point pays anyway; a router only where it stays in
+    its place. **Source**: docs/choosing.md.
+    """
     found = []
     for box in job.boxes:
         if box.keep and is_narrow(box):
@@ -64,7 +72,10 @@ def settings_options(job: Job, router: Box | None) -> list[Option]:
 
 
 def also_afresh(option: Option) -> list[Option]:
-    """The router at another place as it is set, and where that is narrow also set afresh there."""
+    """The router at another place as it is set, and where that is narrow also set afresh there.
+
+    Returns the option itself, and after it the one set afresh where there is one.
+    """
     if not option.moves or option.box is None or not is_narrow(option.box):
         return [option]
     needs = (*option.needs, COMMISSION)
@@ -72,13 +83,19 @@ def also_afresh(option: Option) -> list[Option]:
 
 
 def boxes_set_afresh(options: Sequence[Option]) -> tuple[SetBox, ...]:
-    """Boxes that stand and whose radio a choice has set afresh, with what is said of it."""
+    """Boxes that stand and whose radio a choice has set afresh, with what is said of it.
+
+    In the order of the options; the sentence names band, width as it may be and as it is [MHz].
+    """
     boxes = [option.box for option in options if option.box is not None and option.afresh_of]
     return tuple(SetBox(box=box.id, name=box.name, words=_words(box)) for box in boxes)
 
 
 def wider_only(job: Job, choice: Choice, plan: ChannelPlan) -> tuple[SetBox, ...]:
-    """Boxes set afresh, without those that the plan of channels leaves as narrow: new boxes took the air."""
+    """Boxes set afresh, without those that the plan of channels leaves as narrow: new boxes took the air.
+
+    Parameters: `plan`, channels of all boxes that will radiate. A band without a width on record is no gain.
+    """
     set_to = {(box.id, row.band): row.width_mhz for box in job.boxes for row in box.set_to}
     wider = {
         row.access_point

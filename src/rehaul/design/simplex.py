@@ -39,7 +39,13 @@ class Tableau(NamedTuple):
 
 
 def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
-    """An empty tableau over `len(cost)` variables from 0 to 1."""
+    """An empty tableau over `len(cost)` variables from 0 to 1.
+
+    Parameters: `cost` (columns,), not negative; `capacity`, how many rows it may ever hold. Costs are raised
+    by a ten-millionth or so, each otherwise, so that bases seldom tie.
+
+    **Validity**: bounds taken from its prices have to be worked out afresh with the costs as they are.
+    """
     columns = len(cost)
     ripple = 1.0 + 1e-7 * ((np.arange(columns) * 0.6180339887498949) % 1.0)
     floor = 1e-7 * max(float(cost.max(initial=0.0)), 1.0)
@@ -65,7 +71,11 @@ def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
 
 @compiled  # type: ignore[untyped-decorator]
 def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
-    """Add `row @ x >= right`; its slack enters the basis."""
+    """Add `row @ x >= right`; its slack enters the basis.
+
+    Parameters: `row` (columns,), scaled to about one; `right`, a number. Where the new row is broken,
+    `resolve` goes on from here. There must be room for it: nothing is checked.
+    """
     columns = len(t.cost)
     m = t.size[0]
     t.rows[m] = row
@@ -91,7 +101,10 @@ def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
 
 @inner  # type: ignore[untyped-decorator]
 def restart(t: Tableau) -> None:
-    """Back to the basis of slacks, from the rows as given; sheds what rounding has built up."""
+    """Back to the basis of slacks, from the rows as given; sheds what rounding has built up.
+
+    Bounds and rows stay; `resolve` then begins from the start.
+    """
     columns = len(t.cost)
     for j in range(columns):
         t.nonbasic[j] = j
@@ -104,7 +117,11 @@ def restart(t: Tableau) -> None:
 
 @compiled  # type: ignore[untyped-decorator]
 def drop_slack_rows(t: Tableau, keep: int) -> int:
-    """Forget the rows that do not bind, the first `keep` excepted; returns how many went."""
+    """Forget the rows that do not bind, the first `keep` excepted; returns how many went.
+
+    **Validity**: the point that the tableau stands at stays the best of what is left, since none of those
+    rows held it.
+    """
     columns = len(t.cost)
     gone = 0
     k = keep
@@ -154,7 +171,14 @@ def _stand(t):  # type: ignore[no-untyped-def]
 
 @compiled  # type: ignore[untyped-decorator]
 def resolve(t: Tableau, most_pivots: int) -> int:
-    """Dual simplex from the present basis. Returns OPTIMAL, INFEASIBLE or STUCK."""
+    """Dual simplex from the present basis. Returns OPTIMAL, INFEASIBLE or STUCK.
+
+    Parameters: `most_pivots`, after which it gives up as STUCK. Values of all variables are in `t.value`
+    afterwards; where INFEASIBLE, `t.size[1]` is the row that shows it.
+
+    **Validity**: to 1e-9, as rounding has it; nothing is proven by its word alone. **Source**: the dual
+    simplex method with bounded variables, any textbook [memory].
+    """
     columns = len(t.cost)
     m = t.size[0]
     _stand(t)
@@ -222,7 +246,10 @@ def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
 
 @compiled  # type: ignore[untyped-decorator]
 def duals(t: Tableau, out: NDArray[np.float64]) -> None:
-    """Price of each row as given, not negative, into `out` (capacity,)."""
+    """Price of each row as given, not negative, into `out` (capacity,).
+
+    Rows that do not bind have 0. The places beyond the rows in use are left as they were.
+    """
     columns = len(t.cost)
     out[: t.size[0]] = 0.0
     for j in range(columns):
@@ -233,7 +260,11 @@ def duals(t: Tableau, out: NDArray[np.float64]) -> None:
 
 @inner  # type: ignore[untyped-decorator]
 def ray(t: Tableau, out: NDArray[np.float64]) -> None:
-    """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`."""
+    """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`.
+
+    Not negative; 0 for rows that play no part. Only the signs of the row in `t.size[1]` are asked, so it has
+    to be checked by whoever uses it.
+    """
     columns = len(t.cost)
     out[: t.size[0]] = 0.0
     going = t.basic[t.size[1]]

@@ -17,6 +17,11 @@ DEPTH, NODES, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4  # a search may have more after
 
 @inner  # type: ignore[untyped-decorator]
 def fix(node: Any, column: int, value: float) -> None:
+    """Fix a column at a value and note it, so that `undo_to` can free it.
+
+    Parameters: `value`, 0 or 1. The trail has room for every column once: one that is fixed is not fixed
+    again.
+    """
     node.trail[node.numbers[TRAIL]] = column
     node.numbers[TRAIL] += 1
     node.tableau.low[column] = value
@@ -25,7 +30,10 @@ def fix(node: Any, column: int, value: float) -> None:
 
 @inner  # type: ignore[untyped-decorator]
 def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
-    """Fix a column at one, and the rest of its group at nought; or fix it at nought."""
+    """Fix a column at one, and the rest of its group at nought; or fix it at nought.
+
+    Parameters: `group` (ways,), of the first columns; what lies beyond them has no group.
+    """
     t = node.tableau
     fix(node, column, 1.0 if up else 0.0)
     if up and column < len(group):
@@ -36,7 +44,10 @@ def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
 
 @compiled  # type: ignore[untyped-decorator]
 def undo_to(node: Any, mark: int) -> None:
-    """Free the columns that were fixed since the trail had this length."""
+    """Free the columns that were fixed since the trail had this length.
+
+    Freed columns may be from 0 to 1 again, whatever their bounds were before they were fixed.
+    """
     t = node.tableau
     while node.numbers[TRAIL] > mark:
         node.numbers[TRAIL] -= 1

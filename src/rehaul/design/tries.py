@@ -58,12 +58,20 @@ class DropAttempt:
 
 
 def chance_within(way: DropAttempt, minutes: float) -> float:
-    """Chance that the try has ended, well or not, after these minutes."""
+    """Chance that the try has ended, well or not, after these minutes.
+
+    >>> way = DropAttempt("fished", 0.7, 40.0, 120.0, 12.0)
+    >>> round(chance_within(way, 120.0), 3)
+    0.9
+    """
     return _NORMAL.cdf((math.log(minutes) - way.mu) / way.sigma) if minutes > 0 else 0.0
 
 
 def is_seen_through(way: DropAttempt, walk_min: float) -> bool:
-    """True where walking away then cuts off less than one try in a hundred."""
+    """True where walking away then cuts off less than one try in a hundred.
+
+    Parameters: `walk_min` [min], as `walk_away_min` gives it.
+    """
     return chance_within(way, walk_min) > SEEN_THROUGH
 
 
@@ -73,6 +81,10 @@ def mean_minutes(way: DropAttempt, walk_min: float) -> float:
     E[min(T, a)] = e^(mu + s^2/2) Phi((ln a - mu - s^2)/s) + a (1 - Phi((ln a - mu)/s)).
 
     **Source** the partial expectation of the lognormal distribution, any textbook [memory].
+
+    >>> way = DropAttempt("fished", 0.7, 40.0, 120.0, 12.0)
+    >>> round(mean_minutes(way, 60.0), 1)
+    39.3
     """
     if walk_min <= 0:
         return 0.0
@@ -89,7 +101,14 @@ def _ending_rate(mu: float, sigma: float, minutes: float) -> float:
 
 
 def cost_of_try(way: DropAttempt, walk_min: float, else_cost: float, minute_price: float) -> float:
-    """Expected cost of trying this way, walking away after `walk_min`, and then paying `else_cost`."""
+    """Expected cost of trying this way, walking away after `walk_min`, and then paying `else_cost`.
+
+    Parameters: `walk_min` [min]; `else_cost`, money for what comes after a failure; `minute_price`, money
+    for a minute.
+
+    **Validity**: whether a try works does not hang on how long it takes. **Source**: docs/choosing.md, drops
+    under uncertainty.
+    """
     works = way.chance * chance_within(way, walk_min)
     spent = way.parts + minute_price * mean_minutes(way, walk_min)
     return spent + works * way.finish + (1.0 - works) * else_cost

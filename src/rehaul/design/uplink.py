@@ -40,7 +40,10 @@ class Uplink:
     cord_m: float = 0.0  # of a patch cord from the router to where the cables meet
 
     def fed(self, works: Works, feed: Feed) -> Feed:
-        """A feed as it is with this uplink: from the main switch, or from a port of the router."""
+        """A feed as it is with this uplink: from the main switch, or from a port of the router.
+
+        The same feed where a main switch serves; else its first link is bounded by the router's port [Mb/s].
+        """
         if self.own is None:
             return feed
         return on_own_ports(works, feed, self.own, cord_item(self.cord_m), self.rate_mbps)
@@ -57,7 +60,10 @@ class SwitchPlace:
 
 
 def core_of(job: Job, point: MeetingPoint | None, router: Box | None) -> SwitchPlace | None:
-    """The place of the main switch; None where neither a meeting point nor a router is recorded."""
+    """The place of the main switch; None where neither a meeting point nor a router is recorded.
+
+    Parameters: `point`, where the cables meet; `router`, the one whose place is taken where there is none.
+    """
     if point is not None:
         return SwitchPlace(point.id, point.storey, point.position, point)
     if router is not None:
@@ -73,7 +79,15 @@ def uplinks(
     places: Sequence[RouterPlace],
     feeds: Sequence[Feed],
 ) -> tuple[Uplink, ...]:
-    """Every way in which the main switch may hang on the router, none beaten in both price and rate."""
+    """Every way in which the main switch may hang on the router, none beaten in both price and rate.
+
+    Parameters: `places` of the router, the one where it stands first; `feeds` over old cable, of which one
+    may be the uplink.
+
+    Returns them by place of the router, cheapest first. **Validity**: a router that goes is replaced by one
+    without radios, whose price is in each; without a router the provider's line is taken to end beside the
+    switch at 1 Gb/s.
+    """
     if router is None:
         words = "The provider's line ends beside the switch"
         work = works.add(Work(id="uplink", words=words, parts=(("cord_500", 1),), excludes=UPLINK))
@@ -209,7 +223,10 @@ def _pulled(
 
 
 def ups_of(feed: Feed, classes: Sequence[UplinkClass]) -> Sequence[UplinkClass | None]:
-    """The classes of uplink that a feed may hang on; none where it begins at the router itself."""
+    """The classes of uplink that a feed may hang on; none where it begins at the router itself.
+
+    [None] stands for no uplink at all.
+    """
     return [None] if feed.at_router else classes
 
 
@@ -268,7 +285,11 @@ def _by_rate(job: Job, ups: Sequence[Uplink], words: str) -> list[UplinkClass]:
 
 
 def port_mbps(box: Box) -> float:
-    """Payload that one port of a box carries."""
+    """Payload that one port of a box carries.
+
+    1 Gb/s on the line where no table knows the class. **Source**: fact table of equipment;
+    `ethernet_tcp_mbps`.
+    """
     row = equipment().get(box.equipment)
     return _payload(row.port_mbps if row and row.port_mbps > 0 else 1000.0)
 

@@ -153,7 +153,16 @@ def ways_to(
     verdict: RunVerdict | None,
     own_log: OwnLog,
 ) -> tuple[DropAttempt, ...]:
-    """What can be tried for one place, with chances by what is known of the old cable."""
+    """What can be tried for one place, with chances by what is known of the old cable.
+
+    Parameters: `position` [m] on the sheet and `height_m` above the storey's floor; `run` and its `verdict`,
+    the old cable there or None; `own_log`, minutes and outcomes of the firm's own tries by way.
+
+    Returns old cable first, then new, then coax; empty where nothing may be tried.
+
+    **Validity**: chances and minutes are those of the fact table of drops, common practice, until the log
+    outweighs them.
+    """
     table = drop_ways()
     closet = core_point(job)
     length_m = _length_m(job, storey, position, height_m)

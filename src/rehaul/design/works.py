@@ -40,7 +40,10 @@ class Works:
         self.known: dict[str, Work] = {}
 
     def add(self, work: Work) -> str:
-        """Take a piece of work in, once; its id."""
+        """Take a piece of work in, once; its id.
+
+        What stands under its id already stays, even where it is another.
+        """
         self.known.setdefault(work.id, work)
         return work.id
 
@@ -50,12 +53,19 @@ class Works:
         return work.id
 
     def load(self, name: str, medium: str, share: float) -> None:
-        """Let a piece of work take a share of a medium."""
+        """Let a piece of work take a share of a medium.
+
+        Parameters: `share`, of the whole medium, from 0 to 1; it comes on top of what the work takes
+        already. Raises KeyError for a work that is not known.
+        """
         work = self.known[name]
         self.known[name] = replace(work, loads=(*work.loads, (medium, share)))
 
     def all_of(self, names: Iterable[str]) -> tuple[str, ...]:
-        """Those pieces and all that they need in turn, sorted."""
+        """Those pieces and all that they need in turn, sorted.
+
+        Each once. Raises KeyError for one that is not known.
+        """
         found: set[str] = set()
         waiting = list(names)
         while waiting:
@@ -66,17 +76,29 @@ class Works:
         return tuple(sorted(found))
 
     def cost(self, name: str) -> Cost:
-        """What one piece of work costs."""
+        """What one piece of work costs.
+
+        Raises KeyError for one that is not known. Money of the job, before margin and tax, without what it
+        needs.
+        """
         return cost_of(self.job, self.known[name])
 
     def cost_all(self, names: Iterable[str]) -> Cost:
-        """What those pieces cost together, with all that they need."""
+        """What those pieces cost together, with all that they need.
+
+        Each is paid once, however many of them need it; before margin and tax.
+        """
         costs = [self.cost(name) for name in self.all_of(names)]
         return Cost(round(sum(c.middle for c in costs), 2), round(sum(c.high_90 for c in costs), 2))
 
 
 def cost_of(job: Job, work: Work) -> Cost:
-    """Money for one piece of work: its minutes at the job's price of an hour, and its parts."""
+    """Money for one piece of work: its minutes at the job's price of an hour, and its parts.
+
+    What it makes idle elsewhere is taken off, never below 0. Raises BadInput for a part that no table has.
+
+    **Source**: fact tables of labour, prices and equipment.
+    """
     parts = sum(_price_of(item) * count for item, count in work.parts)
     cost = task_cost(job, list(work.tasks), parts)
     if not work.saves:

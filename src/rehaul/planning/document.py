@@ -78,7 +78,12 @@ class PlanDocument(Model):
 
 
 def document_of(found: Plan) -> PlanDocument:
-    """The plan as a document."""
+    """The plan as a document.
+
+    Parameters: `found`, a whole plan. The notes are those of the prediction and of pins left out.
+
+    **Validity**: maps and the job itself are not in it.
+    """
     standing = found.standing
     return PlanDocument(
         job=found.job.id,
@@ -106,5 +111,9 @@ def document_of(found: Plan) -> PlanDocument:
 
 
 def plan_data(found: Plan) -> dict[str, object]:
-    """A plan as plain JSON data."""
+    """A plan as plain JSON data.
+
+    Returns what `plan --json` prints: lists, objects, texts and finite numbers by the names of
+    docs/plan.schema.json. It is what the auditor reads (docs/auditor.md).
+    """
     return document_of(found).model_dump(mode="json")

@@ -122,7 +122,16 @@ def plan(job: Job, *, progress: Progress = silent) -> Plan:
 
 
 def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
-    """What stands, what it gives, and what to choose, with the plan of that choice."""
+    """What stands, what it gives, and what to choose, with the plan of that choice.
+
+    Parameters: `job`, whole (`require_whole`); offers accepted and steps ticked off in it are left aside.
+    `progress` is called with the words of each stage.
+
+    Returns what was surveyed and chosen, and the plan of that choice as audited. Raises BadInput where the
+    job names a site that is none, or the machine has too little memory.
+
+    **Source**: docs/choosing.md, docs/work.md.
+    """
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     require_plan_memory(job)
     progress("what the old cables can do")
@@ -152,7 +161,15 @@ def planned(
     *,
     progress: Progress = silent,
 ) -> Plan:
-    """Everything that follows from a choice."""
+    """Everything that follows from a choice.
+
+    Parameters: `job` to `before` as `weigh` surveys them; `chosen`, of `choose` or of another point of its
+    front.
+
+    Returns the plan, audited: graph, channels, what the rooms will get, boxes, parts, price, order of work.
+
+    **Validity**: one pass: channels follow from the sites and do not change them (docs/choosing.md).
+    """
     graph = graph_after(job, chosen)
     progress("channels, and what the house will get")
     radiators = chosen_radiators(job, chosen)
@@ -211,7 +228,13 @@ def planned(
 
 
 def audited(found: Plan) -> Plan:
-    """The plan with what its auditor finds; while anything is open, nothing in it may say `proven`."""
+    """The plan with what its auditor finds; while anything is open, nothing in it may say `proven`.
+
+    Once an offer is signed and its plan was kept, the rules of how it was chosen are left aside
+    (`SIGNED_RULES`).
+
+    **Validity**: a sound plan comes back unchanged. **Source**: docs/auditor.md.
+    """
     signed = found.standing is not None and found.standing.kept == "all"
     findings = audit_plan(found.job, plan_data(found), SIGNED_RULES if signed else RULES)
     if not findings:
@@ -220,7 +243,11 @@ def audited(found: Plan) -> Plan:
 
 
 def offered(weighed: Weighed, name: str, *, progress: Progress = silent) -> Plan:
-    """The plan of one offer of the new quote. Raises BadInput where none has that name."""
+    """The plan of one offer of the new quote. Raises BadInput where none has that name.
+
+    Parameters: `name`, of an offer of `weighed.fresh.takeoff.quote`. The chosen offer's plan is there
+    already; any other is planned anew at its point of the front, with that offer marked as the chosen one.
+    """
     option = offer_named(weighed.fresh.takeoff.quote, name)
     if option.chosen:
         return weighed.fresh
@@ -235,13 +262,27 @@ def offered(weighed: Weighed, name: str, *, progress: Progress = silent) -> Plan
 
 
 def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) -> SignedPlan:
-    """What is kept with an offer that is accepted. Raises BadInput where none has that name."""
+    """What is kept with an offer that is accepted. Raises BadInput where none has that name.
+
+    Parameters: `name`, of an offer of the new quote. What is kept holds all that is printed, so that it
+    stays as signed whatever the tables say later; `fullest` where it was the offer that the choice itself
+    is.
+
+    **Source**: docs/work.md, what is signed.
+    """
     fullest = offer_named(weighed.fresh.takeoff.quote, name).chosen
     return _signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
 
 
 def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan:
-    """The plan in force: as signed where an offer is accepted and its plan was kept, else the new one."""
+    """The plan in force: as signed where an offer is accepted and its plan was kept, else the new one.
+
+    Parameters: `weighed`, of the same job. With a signed plan the choice, price and boxes are the signed
+    ones, rates are predicted anew, the order has its ticks, and `changes` says what a new plan would do
+    otherwise.
+
+    **Source**: docs/work.md, what is signed.
+    """
     fresh = replace(weighed.fresh, job=job)
     accepted = standing_of(job)
     if accepted is None:
@@ -308,7 +349,13 @@ def _signed_plan(found: Plan, option: str, *, fullest: bool) -> SignedPlan:
 
 
 def chosen_radiators(job: Job, chosen: Chosen) -> tuple[Radiator, ...]:
-    """Every box that radiates once the choice is built: new ones under their own ids and names first."""
+    """Every box that radiates once the choice is built: new ones under their own ids and names first.
+
+    Parameters: `chosen`, of `choose` or `chosen_at`. Each hangs on the links that the choice gives it.
+
+    **Validity**: at the widths of its class; those of the plan of channels are set afterwards
+    (`with_widths`).
+    """
     rows = dict(
         zip((o.id for o in chosen.placing.offering.options), chosen.placing.served.radiators, strict=True)
     )
@@ -338,7 +385,10 @@ def plan_radiators(found: Plan) -> tuple[Radiator, ...]:
 
 
 def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
-    """Every point of the front, with the work it would be."""
+    """Every point of the front, with the work it would be.
+
+    Returns points with their work, cheapest first, for the quote. Doing nothing is the first of them.
+    """
     found = []
     for point in chosen.choice.front:
         other = at_point(job, chosen.placing, chosen.choice, point)

@@ -25,7 +25,11 @@ OLD_CLIENTS = ("old laptop", "television", "small device")
 
 
 def room_named(job: Job, name: str) -> Room:
-    """A room by its id or its name. Raises BadInput with the known names."""
+    """A room by its id or its name. Raises BadInput with the known names.
+
+    Parameters: `name`, an id, or a room's name in any case of letters. The first room of the job that fits
+    is given.
+    """
     for room in job.house.rooms:
         if name == room.id or name.casefold() == room.name.casefold():
             return room

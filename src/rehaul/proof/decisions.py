@@ -48,12 +48,21 @@ class Surveyed:
     _airs: dict[tuple[Radiator, str, str], tuple[Air, ...]] = field(default_factory=dict)
 
     def places(self, room: Room) -> NDArray[np.float64]:
-        """Where one can stand in a room (k, 3) [m]."""
+        """Where one can stand in a room (k, 3) [m].
+
+        Parameters: `room`, one of the job's. Heights are those of the receivers; empty where the room holds
+        no receiver of the grid.
+        """
         here = self.receivers.room == self.job.house.rooms.index(room)
         return np.asarray(self.receivers.grid.points_m()[here.ravel()], dtype=np.float64)
 
     def airs(self, radiator: Radiator, room: Room, client: str) -> tuple[Air, ...]:
-        """The air of a box in a room, corrected; worked out once."""
+        """The air of a box in a room, corrected; worked out once.
+
+        Parameters: `radiator`, whatever it is and wherever it stands; `client`, a class of the fact table of
+        client radios. Returns one air for each band that both can use, at `places(room)`; empty where there
+        is none.
+        """
         key = radiator, room.id, client
         if key not in self._airs:
             places = self.places(room)
@@ -64,7 +73,13 @@ class Surveyed:
 
 
 def surveyed(job: Job, step_m: float = STEP_M) -> Surveyed:
-    """A job with its readings taken in; places are `step_m` apart."""
+    """A job with its readings taken in; places are `step_m` apart.
+
+    Returns the house ready to be asked by `decisions_of` and `next_reading`.
+
+    **Validity**: the readings taken before the work alone are taken in, against the boxes that stand today.
+    **Source**: docs/calibration.md.
+    """
     scene, boxes = scene_of(job.house, job.country), standing_radiators(job)
     return Surveyed(job, scene, receivers_of(job.house, step_m), calibration_of(job, scene, boxes))
 

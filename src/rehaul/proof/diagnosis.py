@@ -238,7 +238,13 @@ def _spread(test: Test) -> tuple[float, float, float]:
 
 
 def noisy(test: Test, expected: Reals, rng: np.random.Generator) -> Reals:
-    """Readings drawn about what would be read but for noise; slips are left out."""
+    """Readings drawn about what would be read but for noise; slips are left out.
+
+    Parameters: `expected`, any shape, in the unit of the test [Mb/s, dBm, %, ms; a look as 1 or 0]; `rng`,
+    which is drawn from. A link rate by cable and a look come back as they are.
+
+    **Source**: spreads of the fact table of diagnosis numbers; tails of Student's t (docs/proof.md).
+    """
     if test == "run link" or test in LOOKS:
         return expected
     freedom = diagnosis_number("spread_freedom")

@@ -30,7 +30,16 @@ class OwnLink(Model):
 
 
 def from_linux_sys(name: str, speed: str, duplex: str) -> OwnLink:
-    """A wired link from `/sys/class/net/NAME/speed` and `duplex`; no rate where it is down or virtual."""
+    """A wired link from `/sys/class/net/NAME/speed` and `duplex`; no rate where it is down or virtual.
+
+    Parameters: `speed` [Mb/s] and `duplex`, the two files as text; an empty text or -1 stands in `speed`
+    where there is none.
+
+    >>> from_linux_sys("eth0", "1000", "full").rate_mbps
+    1000.0
+    >>> from_linux_sys("eth0", "-1", "unknown").rate_mbps is None
+    True
+    """
     speed = speed.strip()
     if not re.fullmatch(r"[1-9][0-9]*", speed):
         return OwnLink(name=name, kind="wired")
@@ -38,7 +47,14 @@ def from_linux_sys(name: str, speed: str, duplex: str) -> OwnLink:
 
 
 def from_linux_iw(name: str, text: str) -> OwnLink | None:
-    """A wireless link from `iw dev NAME link`; None where it is not connected."""
+    """A wireless link from `iw dev NAME link`; None where it is not connected.
+
+    Parameters: `name` of the interface; `text` as printed. The rate [Mb/s] is the faster of both directions;
+    power in dBm, width in MHz. What a line lacks is None.
+
+    **Validity**: the words of `iw` are English in every language of the system. Names of networks are not
+    read.
+    """
     if "Connected to" not in text:
         return None
     frequency = _float(r"freq:\s*([0-9.]+)", text)
@@ -56,7 +72,12 @@ def from_linux_iw(name: str, text: str) -> OwnLink | None:
 
 
 def from_linux_proc(text: str) -> Iterator[OwnLink]:
-    """Wireless links from `/proc/net/wireless`, which every kernel has; power only."""
+    """Wireless links from `/proc/net/wireless`, which every kernel has; power only.
+
+    Parameters: `text` of the file, its two lines of headings included.
+
+    **Validity**: only drivers that give the level in dBm, below nought; others are left out.
+    """
     for line in text.splitlines()[2:]:
         cells = line.replace(":", " ").split()
         if len(cells) >= 4 and re.fullmatch(r"-[0-9]+\.?", cells[3]):
@@ -64,7 +85,13 @@ def from_linux_proc(text: str) -> Iterator[OwnLink]:
 
 
 def from_mac_ifconfig(text: str) -> Iterator[OwnLink]:
-    """Wired links that are up, from `ifconfig`."""
+    """Wired links that are up, from `ifconfig`.
+
+    Parameters: `text`, all interfaces as printed. Rates in Mb/s; no duplex where the line names none. What
+    is not active or names no medium is left out.
+
+    **Validity**: tested on invented outputs, not on a Mac (docs/proof.md).
+    """
     for block in re.split(r"\n(?=\S)", text):
         media = re.search(r"media:.*?\((\d+(?:\.\d+)?)(G?)base\S*\s*(?:<([^>]*)>)?", block, re.IGNORECASE)
         if media and "status: active" in block:
@@ -74,7 +101,13 @@ def from_mac_ifconfig(text: str) -> Iterator[OwnLink]:
 
 
 def from_mac_airport(text: str) -> OwnLink | None:
-    """The wireless link from `system_profiler SPAirPortDataType`; None where it is not connected."""
+    """The wireless link from `system_profiler SPAirPortDataType`; None where it is not connected.
+
+    Parameters: `text` as printed. Rate in Mb/s, power in dBm, width in MHz; band and width are None where
+    the line of the channel does not say them.
+
+    **Validity**: tested on invented outputs, not on a Mac (docs/proof.md).
+    """
     current = re.search(r"Current Network Information:(.*?)(?:Other Local|\Z)", text, re.DOTALL)
     if not current:
         return None
@@ -94,7 +127,13 @@ def from_mac_airport(text: str) -> OwnLink | None:
 
 
 def from_windows_adapters(text: str) -> Iterator[OwnLink]:
-    """Wired links that are up, from `Get-NetAdapter | ConvertTo-Json` (name, status, speed, medium)."""
+    """Wired links that are up, from `Get-NetAdapter | ConvertTo-Json` (name, status, speed, medium).
+
+    Parameters: `text`, one object or a list of them; nothing for an empty text. Raises
+    `json.JSONDecodeError` for text that is no JSON. Rates in Mb/s.
+
+    **Validity**: tested on invented outputs, not on Windows (docs/proof.md).
+    """
     if not text.strip():
         return
     data = json.loads(text)

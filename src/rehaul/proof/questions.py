@@ -24,7 +24,15 @@ class OpenQuestion(Model):
 
 
 def open_questions(job: Job, verdicts: Sequence[RunVerdict], after: Coverage) -> tuple[OpenQuestion, ...]:
-    """Every unknown that the plan leans on: a line still taken off first, then cables."""
+    """Every unknown that the plan leans on: a line still taken off first, then cables.
+
+    Parameters: `verdicts`, one for each cable of the house in its order; `after`, what the rooms will get.
+
+    Returns cables, then outlets, walls, rooms that are close to what they ask, classes of boxes and devices
+    that no table holds, queues, and what was not asked at the door; empty where nothing is open.
+
+    **Validity**: asks what the job leaves unknown. What somebody noted wrongly is no question here.
+    """
     return (
         *_off(job),
         *_cables(job, verdicts),

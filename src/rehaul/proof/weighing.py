@@ -18,7 +18,19 @@ def weigh(
     table: NDArray[np.float32],
     gain: NDArray[np.float32],
 ) -> None:
-    """Turn covariances (k, d) into moves in place, and sum the gains (k,)."""
+    """Turn covariances (k, d) into moves in place, and sum the gains (k,).
+
+    Parameters
+    ----------
+    together : (k, d) covariance of each reading with each margin [dB²]; afterwards the move [dB]
+    total_sd : (k,) standard deviation of each reading, above 0 [dB]
+    margin : (d,) size of each margin, not below 0 [dB]
+    table : g(z) at even steps of z, `Z_STEPS` to one, up to `FARTHEST_Z` and with noughts at the end
+    gain : (k,) takes the worth of each reading, the sum over margins of move times g(margin / move) [dB]
+
+    **Validity**: g is linear between its steps; beyond `FARTHEST_Z` standard deviations it is nought.
+    **Source**: value of sample information with linear loss, docs/proof.md.
+    """
     last = np.float32(table.size - 2)
     for i in range(gain.size):
         inverse = np.float32(1.0) / total_sd[i]

@@ -37,14 +37,23 @@ class Core:
         return len(self.short) > 0 and not len(f.least) and not shares
 
     def only(self, ways: Iterable[int], held: Iterable[int] = ()) -> Core:
-        """The same with fewer ways, some of them held."""
+        """The same with fewer ways, some of them held.
+
+        Parameters: `ways` and `held` as numbered by the figures. What was held stays so where its way stays.
+        """
         stay = np.isin(self.ways, np.fromiter(ways, dtype=np.int64))
         hold = np.isin(self.ways[stay], np.fromiter(held, dtype=np.int64)) | self.held[stay]
         return _core(self.figures, self.ways[stay], hold, self.rows[:, stay], self.weights, self.short)
 
 
 def core_of(figures: Figures) -> Core:
-    """The problem reduced: forbidden, impossible, useless and outdone ways left out, equal rows merged."""
+    """The problem reduced: forbidden, impossible, useless and outdone ways left out, equal rows merged.
+
+    Ways are left out where they are forbidden, not the fixed one of their group, do not fit even alone, cost
+    and give nothing, or are outdone by another of their group.
+
+    **Validity**: the first of the cheapest choices is the same as before, for any number met.
+    """
     problem = figures.problem
     fixed = {place for place, way in enumerate(figures.ways) if way.id in problem.fixed}
     taken = {int(figures.group[place]) for place in fixed}

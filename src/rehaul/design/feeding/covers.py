@@ -32,7 +32,14 @@ def add_covers(
     row: NDArray[np.float64],
     least: float,
 ) -> int:
-    """Add the strongest cut of every requirement that (x, flags) breaks, and those that see resources."""
+    """Add the strongest cut of every requirement that (x, flags) breaks, and those that see resources.
+
+    Parameters: `wood`, the search's `Wood`; `x` (ways,), `flags` (requirements,) from 0 to 1; `row`
+    (columns,) scratch; `least`, breach below which a coverage cut is not worth a row.
+
+    **Validity**: every cut holds for every whole choice. **Source**: the heads of this module and of
+    `design.cuts`.
+    """
     ways = len(x)
     gains_at(wood.planes, count, x)
     share = np.zeros(ways)

@@ -117,7 +117,11 @@ class Figures:
         return self.part(np.arange(len(self.ways), dtype=np.int64))
 
     def part(self, ways: Wholes) -> CoverProblem:
-        """These ways and their places without what is shared; a group is a site."""
+        """These ways and their places without what is shared; a group is a site.
+
+        Parameters: `ways` (n,) numbers of ways. Option i of the answer is `ways[i]`; groups that must hold
+        one are pinned.
+        """
         group = self.group[ways]
         return CoverProblem(
             site=group,
@@ -129,7 +133,10 @@ class Figures:
         )
 
     def met_by(self, ways: Sequence[int]) -> tuple[bool, ...]:
-        """What these ways meet of what is asked, whether they fit together or not."""
+        """What these ways meet of what is asked, whether they fit together or not.
+
+        Returns requirements, then counted ones, in the order of the problem.
+        """
         return (*self._served(ways)[1], *self._counted(ways)[1])
 
     def _served(self, ways: Sequence[int]) -> tuple[Wholes, list[bool]]:
@@ -141,7 +148,14 @@ class Figures:
         return counted, (counted >= self.least).tolist()
 
     def tally(self, ways: Sequence[int]) -> Tally:
-        """What these ways come to together."""
+        """What these ways come to together.
+
+        Parameters: `ways`, numbers in any order. Resources that they need in turn and the cheapest switch
+        that is enough are in it; `fits` is false, and the cost then means nothing, where they do not go
+        together.
+
+        **Validity**: exact: see the head of this module for the steps.
+        """
         chosen = tuple(sorted(ways))
         index = list(chosen)
         used = np.flatnonzero(self.uses[index].any(axis=0))
@@ -170,7 +184,14 @@ class Figures:
         )
 
     def carried(self, ways: Sequence[int]) -> Tally:
-        """The same, with the cheapest way for each that hangs on one which is not there."""
+        """The same, with the cheapest way for each that hangs on one which is not there.
+
+        Parameters: `ways`, numbers. What fits comes first, then what costs least; where nothing can carry a
+        way the tally does not fit.
+
+        **Validity**: ways are added one by one, so that for several that hang on others it need not be the
+        cheapest.
+        """
         tally = self.tally(ways)
         for way in tally.ways:
             if self.hangs[way] and not self.beside[way, list(tally.ways)].any():
@@ -203,7 +224,11 @@ class Figures:
     def choice(
         self, tally: Tally, *, bound: float, proven: bool, nodes: int, wanted: int, possible: bool = True
     ) -> FeedChoice:
-        """The tally with names and money; `bound` in hundredths."""
+        """The tally with names and money; `bound` in hundredths.
+
+        Parameters: `wanted`, how many have to be met to be feasible; `possible`, false where nothing does
+        what was asked. Where proven the cost is the bound, and the gap is 0.
+        """
         sure = float(tally.cost) if proven else min(bound, float(tally.cost))
         totals = self.coverage.steps.totals
         return FeedChoice(

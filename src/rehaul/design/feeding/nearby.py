@@ -45,7 +45,11 @@ class Shared(NamedTuple):
 
 
 def shared_of(core: Core, enough: int) -> Shared:
-    """The same core as arrays for compiled code."""
+    """The same core as arrays for compiled code.
+
+    Parameters: `enough`, how many of what is asked have to be met. Order of ways as in the
+    core; `uses` holds what a way needs in turn.
+    """
     f, ways = core.figures, core.ways
     resources = np.flatnonzero(f.uses[ways].any(axis=0))
     must = np.zeros(len(f.groups), dtype=np.bool_)
@@ -220,7 +224,13 @@ def _carrier(shared, x, chosen):  # type: ignore[no-untyped-def]
 def near(
     shared: Shared, planes: Planes, count: Count, x: NDArray[np.float64], chosen: NDArray[np.bool_]
 ) -> bool:
-    """Fill up `chosen` from the shares x; False where it does not come to do what is asked."""
+    """Fill up `chosen` from the shares x; False where it does not come to do what is asked.
+
+    Parameters: `x` (ways,) from 0 to 1; `chosen` (ways,) which holds the held ways on entry and the choice
+    afterwards.
+
+    **Validity**: a rule of thumb: nothing is proven by what it finds, nor by finding nothing.
+    """
     while True:  # the most wanted first, then by what they add
         base = _base(shared, chosen, -1)
         at, best = -1, 0.0
@@ -275,7 +285,13 @@ def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
 
 @compiled  # type: ignore[untyped-decorator]
 def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool_]) -> None:
-    """Let ways go, or change one for another, while that is cheaper and does as much."""
+    """Let ways go, or change one for another, while that is cheaper and does as much.
+
+    Parameters: `chosen` (ways,) a choice that does what is asked; changed in place, never to a dearer one.
+    Held ways stay.
+
+    **Validity**: it ends where no single change is cheaper, which need not be the cheapest choice.
+    """
     ways = len(chosen)
     while True:
         least = _with(shared, _base(shared, chosen, -1), chosen, -1, -1)
@@ -308,13 +324,19 @@ def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool
 
 
 def without(shared: Shared, resource: int) -> Shared:
-    """The same with a resource that is never worth its money."""
+    """The same with a resource that is never worth its money.
+
+    Parameters: `resource`, its place in `resource_cost`. It then costs more than any choice.
+    """
     cost = shared.resource_cost.copy()
     cost[resource] = NEVER >> 10
     return shared._replace(resource_cost=cost)
 
 
 def given(shared: Shared, share: NDArray[np.float64]) -> Shared:
-    """The same with this share of every resource paid for already."""
+    """The same with this share of every resource paid for already.
+
+    Parameters: `share` (resources,), taken as from 0 to 1. Costs stay whole hundredths.
+    """
     cost = np.rint(shared.resource_cost * (1.0 - np.clip(share, 0.0, 1.0))).astype(np.int64)
     return shared._replace(resource_cost=cost)

@@ -190,5 +190,9 @@ def _bad(problem: str, remedy: str, where: str = WHERE) -> BadInput:
 
 
 def index_of(names: Iterable[str]) -> dict[str, int]:
-    """Places of names in their order."""
+    """Places of names in their order.
+
+    >>> index_of(["hall", "study"])
+    {'hall': 0, 'study': 1}
+    """
     return {name: place for place, name in enumerate(names)}

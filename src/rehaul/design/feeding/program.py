@@ -54,7 +54,15 @@ class Program:
 
 
 def program_of(core: Core, count: int) -> Program:
-    """The program whose solutions meet `count` of what is asked, for its least cost."""
+    """The program whose solutions meet `count` of what is asked, for its least cost.
+
+    Parameters: `count`, how many of what is asked are to be met. Costs are hundredths, all columns from 0 to
+    1.
+
+    **Validity**: what ways serve is not in it: coverage comes in as cuts, so that alone it may be met by too
+    little.
+    **Source**: docs/choosing.md, with feeds.
+    """
     f = core.figures
     resources = np.flatnonzero(f.uses[core.ways].any(axis=0)).tolist()
     classes = _classes_worth(core, resources)

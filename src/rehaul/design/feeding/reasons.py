@@ -66,7 +66,11 @@ def cost_of_group(
 def cost_without_group(
     problem: FeedProblem, choice: FeedChoice, group: str, time_limit_s: float = 2.0
 ) -> FeedChange | None:
-    """What it costs to do without this group and still meet as many: why there. None where none can."""
+    """What it costs to do without this group and still meet as many: why there. None where none can.
+
+    Parameters: `group`, of a chosen way; `time_limit_s` for the search. The cost beyond the present one is
+    money, 0 or more where `choice` is proven. None also for a group that must hold a way.
+    """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
     if group in held or group in problem.must:
         return None

@@ -83,7 +83,13 @@ KNOWN, TYING = 5, 6  # places in `numbers`, after those of the trail
 
 @inner  # type: ignore[untyped-decorator]
 def safe_bound(wood: Wood, t: Tableau, price: NDArray[np.float64], red: NDArray[np.float64]) -> float:
-    """Least objective that rows and bounds leave at these prices; `red` becomes the reduced costs."""
+    """Least objective that rows and bounds leave at these prices; `red` becomes the reduced costs.
+
+    Parameters: `price` (capacity,), one for each row, negative ones left out; `red` (columns,), filled.
+
+    **Validity**: holds for any prices: by weak duality, rows weighed into the objective and the rest taken
+    at its best bound.
+    """
     columns = len(t.cost)
     for j in range(columns):
         red[j] = wood.worth[j]
@@ -102,7 +108,13 @@ def safe_bound(wood: Wood, t: Tableau, price: NDArray[np.float64], red: NDArray[
 
 @inner  # type: ignore[untyped-decorator]
 def empty(node: RoundNode, t: Tableau) -> bool:
-    """True where the ray of an infeasible program proves, from the rows, that nothing fits."""
+    """True where the ray of an infeasible program proves, from the rows, that nothing fits.
+
+    Parameters: `t`, a tableau for which `resolve` said INFEASIBLE.
+
+    **Validity**: True is a proof, but for rounding below 1e-7 of a row; False says nothing. **Source**:
+    Farkas' lemma.
+    """
     columns = len(t.cost)
     ray(t, node.price)
     size = 0.0
@@ -126,7 +138,10 @@ def empty(node: RoundNode, t: Tableau) -> bool:
 
 @inner  # type: ignore[untyped-decorator]
 def beyond(wood: Wood, node: RoundNode, bound: float) -> bool:
-    """Nothing with this bound is as good as the best."""
+    """Nothing with this bound is as good as the best.
+
+    **Validity**: on the safe side: what rounding may add to a bound is taken off it.
+    """
     return bound > node.limit[0] + wood.error  # type: ignore[no-any-return]
 
 
@@ -180,7 +195,11 @@ def _clear(node):  # type: ignore[no-untyped-def]
 
 @inner  # type: ignore[untyped-decorator]
 def solved(t: Tableau, most_pivots: int) -> int:
-    """Status of the simplex, started afresh where it got stuck or lost."""
+    """Status of the simplex, started afresh where it got stuck or lost.
+
+    Returns OPTIMAL, INFEASIBLE or STUCK of `design.simplex`; at most eleven times `most_pivots` steps are
+    taken.
+    """
     status = resolve(t, most_pivots)
     if status != OPTIMAL:
         restart(t)
@@ -190,7 +209,15 @@ def solved(t: Tableau, most_pivots: int) -> int:
 
 @inner  # type: ignore[untyped-decorator]
 def work(wood: Wood, node: RoundNode, count: Count) -> int:
-    """Bound one node; CLOSED, TIED, WHOLE or OPEN."""
+    """Bound one node; CLOSED, TIED, WHOLE or OPEN.
+
+    Returns CLOSED where nothing as good is left, TIED where nothing better is, WHOLE where the point is a
+    whole choice that no row or cut breaks, OPEN where there is something to branch on. Columns that no good
+    choice has are fixed.
+
+    **Validity**: by bounds worked out afresh from the rows (`safe_bound`), so that it does not hang on the
+    simplex.
+    """
     t = node.tableau
     ways, groups, columns = len(wood.group), len(wood.need), len(t.cost)
     d = node.numbers[DEPTH]

@@ -30,7 +30,13 @@ class Scale:
     times: int  # what one step of cost is worth in steps of rate
 
     def worth(self, cost: int, rate: int) -> float:
-        """The least is the best."""
+        """The least is the best.
+
+        Parameters: `cost` [hundredths] and `rate` [0.1 Mb/s], multiples of the steps.
+
+        **Validity**: a lower cost is always less, whatever the rates: all rates together are less than one
+        step of cost.
+        """
         return (cost // self.cost_step * self.times - rate // self.rate_step) / self.times
 
 
@@ -44,7 +50,10 @@ class Carried:
 
 
 def scale_of(core: Core, program: Program) -> Scale:
-    """Steps that all costs and rates are multiples of."""
+    """Steps that all costs and rates are multiples of.
+
+    **Validity**: holds for choices of this core: the best rates of all groups add up to less than `times`.
+    """
     rates, group = core.figures.rate[core.ways], core.figures.group[core.ways]
     rate_step = max(int(np.gcd.reduce(rates)), 1)
     most = sum(int(rates[group == g].max()) for g in np.unique(group)) // rate_step
@@ -52,7 +61,11 @@ def scale_of(core: Core, program: Program) -> Scale:
 
 
 def names_of(program: Program) -> Wholes:
-    """A number for every column that stays its own when others go."""
+    """A number for every column that stays its own when others go.
+
+    Returns (columns,): ways by the number that the figures give them, then what is asked, resources and
+    classes, each from its own start. Rows are carried from search to search by these.
+    """
     return np.concatenate(
         [
             program.core.ways,
@@ -64,7 +77,11 @@ def names_of(program: Program) -> Wholes:
 
 
 def planes_for(core: Core) -> Planes:
-    """What the ways serve, in bits."""
+    """What the ways serve, in bits.
+
+    One requirement without weight where nothing is asked of places, so that compiled code has something to
+    count.
+    """
     if len(core.short) and len(core.rows):
         return planes_of(np.ascontiguousarray(core.rows.T), core.weights)
     nothing = np.zeros((max(len(core.short), 1), 1), dtype=np.int64)
@@ -72,7 +89,12 @@ def planes_for(core: Core) -> Planes:
 
 
 def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[tuple[Reals, float]]]:
-    """What stays the same, and the rows that the small program holds from the start."""
+    """What stays the same, and the rows that the small program holds from the start.
+
+    Returns the tables and rows (row, right side) with `row @ x >= right`: those with a right side above 0
+    are held from the start, the others wait in the pool until a point breaks them. Rows that hold anyway are
+    left out.
+    """
     core = program.core
     worth = program.cost / scale.cost_step
     worth[: program.ways] -= core.figures.rate[core.ways] / scale.rate_step / scale.times
@@ -132,7 +154,11 @@ def _alone(core: Core) -> Reals:
 def node_of(
     program: Program, worth: Reals, kept: list[tuple[Reals, float]], carried: Carried | None
 ) -> RoundNode:
-    """The open root, its small program holding the kept rows and those carried over."""
+    """The open root, its small program holding the kept rows and those carried over.
+
+    Parameters: `worth` (columns,) the objective; `kept`, as `wood_of` gives them; `carried`, rows of an
+    earlier search or None. Columns that no longer stand count as 0 in carried rows.
+    """
     columns = len(worth)
     rows = [] if carried is None else _moved(carried, names_of(program))
     capacity = columns + SPARE + len(kept) + len(rows)

@@ -33,6 +33,16 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     **Validity** exact where `proven`, whatever the order of ways and resources: money in hundredths, rates in
     0.1 Mb/s, power in milliwatts, shares of a medium to a millionth, weights of places to 1e-9 of their
     total. A limit of time makes the answer depend on the machine; `proven` ones never do.
+
+    >>> import numpy as np
+    >>> from rehaul.design.coverage import Requirement
+    >>> from rehaul.design.feeding import FeedProblem, Way
+    >>> ways = (Way("at the stairs", "hall", cost=60.0), Way("under the roof", "attic", cost=95.0))
+    >>> study = Requirement("study", places=np.array([0, 1]), weights=np.ones(2), share=1.0)
+    >>> serves = np.array([[True, False], [True, True]])  # (ways, places)
+    >>> found = solve_feeds(FeedProblem(ways, serves, (study,)))
+    >>> found.ways, found.cost, found.proven
+    (('under the roof',), 95.0, True)
     """
     desk = Solver(problem)
     wanted = len(problem.asked) if enough is None else min(max(enough, 0), len(problem.asked))
@@ -53,7 +63,13 @@ def feed_front(
 
 
 def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None:
-    """Cost of the cheapest choice that holds what must be and is fixed, whatever it meets; None for none."""
+    """Cost of the cheapest choice that holds what must be and is fixed, whatever it meets; None for none.
+
+    Parameters: `time_limit_s` for the search. Money, to a hundredth.
+
+    **Validity**: where time is up it is the cost of the best found, and None may then mean that none was
+    found.
+    """
     desk = Solver(problem)
     found = None if desk.impossible else desk.least(0, Clock(time_limit_s)).tally
     return None if found is None else found.cost * COST_STEP
@@ -70,7 +86,13 @@ class Solver:
         self._warm = SharedLearnt()
 
     def least(self, count: int, clock: Clock) -> BestFound:
-        """Least cost that meets so many, or as many below that as can be."""
+        """Least cost that meets so many, or as many below that as can be.
+
+        Parameters: `count`, how many of what is asked; `clock`, shared by all that are tried.
+
+        **Validity**: where time is up without a choice the search does not go lower: the tally is then None
+        and unproven.
+        """
         while True:
             found = self._find(count, clock)
             if found.tally is not None or not found.proven or count == 0:
@@ -78,7 +100,11 @@ class Solver:
             count -= 1
 
     def front(self, time_limit_s: float, least_saving: int = 1) -> tuple[FeedStep, ...]:
-        """Least cost for every number met, those left out that save too little [hundredths]."""
+        """Least cost for every number met, those left out that save too little [hundredths].
+
+        Parameters: `time_limit_s` for each number met. Returns fewest met first, each dearer than the one
+        before.
+        """
         steps: list[FeedStep] = []
         count, below = self.reach, None
         while count >= 0 and (below is None or below > 0):
@@ -91,7 +117,11 @@ class Solver:
         return tuple(reversed(steps))
 
     def choice(self, found: BestFound, wanted: int) -> FeedChoice:
-        """What was found, with names and money."""
+        """What was found, with names and money.
+
+        Parameters: `wanted`, how many had to be met. No way at all, and not feasible, where nothing was
+        found.
+        """
         tally = found.tally
         return self.figures.choice(
             self.figures.tally(()) if tally is None else tally,
