@@ -49,9 +49,8 @@ def length_from_resistance_m(
     lengths = [resistance_ohm / loop_resistance_ohm(1.0, gauge, temperature_c) for gauge in gauges]
     meter_ohm, spread = copper_property("meter error"), copper_property("resistance spread")
     if resistance_ohm <= meter_ohm:
-        per_m = loop_resistance_ohm(1.0, max(gauges) if awg is None else awg, temperature_c)
         thickest = loop_resistance_ohm(1.0, min(gauges), temperature_c)
-        return 0.0, resistance_ohm / per_m, (resistance_ohm + meter_ohm) / thickest
+        return 0.0, middle, (resistance_ohm + meter_ohm) / thickest
     error = ((meter_ohm / resistance_ohm) ** 2 + spread**2) ** 0.5
     low = min(lengths) / (1.0 + error)
     high = max(max(lengths) / max(1.0 - error, 0.1), middle)
