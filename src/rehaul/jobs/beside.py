@@ -174,7 +174,7 @@ def current_job(path: Path | str) -> Job:
     try:
         beside = LogBeside(path, take_in=not is_served(path))
     except CannotSave:  # only reading, perhaps from a disk that may not be written
-        return job_read_only(path)
+        return _job_read_only(path)
     try:
         return beside.ledger.job
     finally:
@@ -212,7 +212,7 @@ def store_to_read(place: Path) -> Iterator[Store | None]:
         store.close()
 
 
-def job_read_only(path: Path) -> Job:
+def _job_read_only(path: Path) -> Job:
     """The job from a log that may not be written. Raises CannotSave where it cannot be read either."""
     log = log_path(path)
     store = Store(ReadOnly(log))

@@ -47,12 +47,18 @@ class RawRow:
     salt: str = ""  # of the texts, a colon, of the person; each goes when what it is for is erased
 
     def texts(self) -> tuple[str, ...]:
-        """What the parts are digests of."""
+        """Label, changes, inverse, what was told and the person, in the order of `parts`.
+
+        The label gets a `=` before it, for an empty one and one that was taken away are not the same.
+        """
         # a label may be empty without having been taken away
         return f"={self.label}", self.changes, self.inverse, self.told, self.person
 
     def digests(self) -> tuple[str, ...]:
-        """The parts as its texts would have them."""
+        """The digests that `parts` should hold by what the row says now, in its order.
+
+        Five of a row of this format; four, without the person, where the row has no salt of the person.
+        """
         ours, colon, own = self.salt.partition(":")
         *texts, person = self.texts()
         return *(salted(ours, text) for text in texts), *((salted(own, person),) if colon else ())
@@ -77,17 +83,34 @@ class RawRow:
 
 
 def new_salt() -> str:
-    """A salt for a row."""
+    """A salt for a row: 32 hexadecimal digits for its texts, a colon, 32 for its person.
+
+    Drawn at random by the system (128 bits each), so nobody can try guesses of an erased text by its digest.
+    """
     return f"{secrets.token_hex(16)}:{secrets.token_hex(16)}"
 
 
 def salted(salt: str, text: str) -> str:
-    """The digest of a text with a salt, where there is one."""
+    """The digest of a text taken with a salt; of the text alone where the salt is empty.
+
+    An empty salt is that of a row of format 2, or of one whose salt went with its texts.
+    """
     return digest_of(salt, text) if salt else digest_of(text)
 
 
 def digest_of(*texts: str | bytes) -> str:
-    """32 hexadecimal digits of texts in order; where one ends and the next begins counts."""
+    """32 hexadecimal digits of texts in order; where one ends and the next begins counts.
+
+    Each text goes in behind its length in bytes (8, largest first), so `"ab", "c"` is another than `"a", "bc"`.
+    Half a character alone (a surrogate) counts as it is instead of being refused.
+
+    **Source**: BLAKE2b with 16 bytes of digest (RFC 7693).
+
+    >>> digest_of("ab", "c") == digest_of("a", "bc")
+    False
+    >>> len(digest_of("ab", b"c"))
+    32
+    """
     found = hashlib.blake2b(digest_size=16)
     for text in texts:
         data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
@@ -97,25 +120,39 @@ def digest_of(*texts: str | bytes) -> str:
 
 
 def first_link(job: str) -> str:
-    """What the first row of a job continues."""
+    """What the first row of a job continues: a digest of the job's id.
+
+    So rows of one job never continue those of another, not even where both have the same edits.
+    """
     return digest_of("a log of edits", job)
 
 
 def link_of(before: str, row: RawRow) -> str:
-    """The link of a row that continues `before`."""
+    """The link of a row that continues the link `before`: a digest of that and of all that the row says.
+
+    The texts count by their digests in `parts`, not as they stand, so texts that are taken away leave it as it
+    is. Of a row of format 2 the person counts as such.
+    """
     whose = () if len(row.parts.split(" ")) > OLD_PARTS else (row.person,)
     head = (row.revision, row.edit, *whose, row.at, row.way, row.undoes, row.digest, row.schema_version)
     return digest_of(before, json.dumps(head, ensure_ascii=True), row.parts)
 
 
 def chained(row: RawRow, before: str) -> RawRow:
-    """The row with its digests, continuing `before`."""
+    """The row as it is put into a log behind the link `before`: with `parts` and `link` filled in.
+
+    Whatever stood in those two is replaced.
+    """
     kept = replace(row, parts=" ".join(row.digests()))
     return replace(kept, link=link_of(before, kept))
 
 
 def whole(row: RawRow) -> bool:
-    """Whether every value of a row is of its kind, and every text what its digests say, or taken away."""
+    """Whether every value of a row is of its kind, and every text what its digests say, or taken away.
+
+    Says nothing of the link: whether the row stands in its place is `first_broken`'s to say. A text that was
+    taken away (`GONE`) counts as whole here; whether it might go is looked at by `jobs.integrity`.
+    """
     if not row.has_kinds:
         return False
     kept, found = row.parts.split(" "), row.digests()
@@ -139,7 +176,11 @@ def first_broken(before: str, revision: int, rows: Iterable[RawRow]) -> tuple[in
 
 
 def seal(*values: Any) -> str:
-    """The digest of a row of a table that is no part of the chain."""
+    """The digest of a row of a table that is no part of the chain: 32 hexadecimal digits of its values in order.
+
+    Bytes and texts count as they are, numbers and None by their JSON. A seal shows what a fault of the disk
+    altered; whoever writes the row on purpose can make another.
+    """
     return digest_of(*map(_as_text, values))
 
 

@@ -118,7 +118,7 @@ def own_files(path: Path) -> tuple[Path, ...]:
     return path, *(log.with_name(log.name + side) for side in ("", *SIDES))
 
 
-def links_of(log: Path) -> frozenset[str]:
+def _links_of(log: Path) -> frozenset[str]:
     """The links of a log, read from a copy of it; none where it cannot be read."""
     with tempfile.TemporaryDirectory(prefix="rehaul-erase-") as place, contextlib.suppress(OSError):
         copy = Path(place) / "log"
@@ -137,7 +137,7 @@ def _copies(path: Path, own: Known) -> Iterator[tuple[Companion, bool]]:
     for number, files in sorted(copies_of(path).items()):
         files = sorted(files, key=lambda file: (not file.name.endswith(path.suffix), file.name))
         log = next((file for file in files if file.name.endswith(LOG)), None)
-        links = links_of(log) if log else frozenset()
+        links = _links_of(log) if log else frozenset()
         yield _told(
             tuple(files),
             f"previous copy {number}",
@@ -164,7 +164,7 @@ def _backed_up(file: Path) -> Known:
     with tempfile.TemporaryDirectory(prefix="rehaul-erase-") as place:
         copy = Path(place) / "log"
         copy.write_bytes(log)
-        return Known(parse_job(document, where=file.name), links_of(copy))
+        return Known(parse_job(document, where=file.name), _links_of(copy))
 
 
 def _told(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from rehaul.jobs.chain import RawRow, first_link
-from rehaul.jobs.sql import Database
+from rehaul.jobs.databases import Database
 from rehaul.jobs.store import Store, insert_row
 
 # tables beside the chain: name, columns; all begin with the job

@@ -83,7 +83,7 @@ class FolderDesk:
                 if key not in self._paths:
                     self._look()
                 if key not in self._paths:
-                    raise no_job(key)
+                    raise _no_job(key)
                 path = self._paths[key]
                 require_regular(path)
                 with contextlib.ExitStack() as held:
@@ -253,7 +253,7 @@ class StoreDesk:
         with self._lock:
             if key not in self._open:
                 if key not in {row[0] for row in self._store.jobs()}:
-                    raise no_job(key)
+                    raise _no_job(key)
                 self._open[key] = Ledger(self._store, key, name_of=self.people.name_of)
             return self._open[key]
 
@@ -289,7 +289,7 @@ class NoJob(BadInput):
     code = "absent"
 
 
-def no_job(key: str) -> NoJob:
+def _no_job(key: str) -> NoJob:
     return NoJob(f"there is no job {key[:40]!r}", where="jobs", remedy="Go back to the list")
 
 

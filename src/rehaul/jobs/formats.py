@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from rehaul.errors import BadInput
 from rehaul.jobs.chain import RawRow, chained, first_link, new_salt, salted, seal
-from rehaul.jobs.sql import FORMAT, Database, damaged
+from rehaul.jobs.databases import Database
+from rehaul.jobs.sql import FORMAT, damaged
 
 # what format 2 added: the chain of edits, and seals of what stands beside them; format 3: salts, and seals of
 # people and devices

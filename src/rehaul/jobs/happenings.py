@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rehaul.jobs.chain import ERASED
+from rehaul.jobs.databases import Database
 from rehaul.jobs.ledger import utc_now
-from rehaul.jobs.sql import Database
 from rehaul.jobs.store import Store
 
 KINDS = ("paired", "refused", "forgotten", "wrong-code", "limit")

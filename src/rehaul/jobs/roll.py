@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from rehaul.jobs.chain import ERASED, seal
-from rehaul.jobs.sql import Database
+from rehaul.jobs.databases import Database
 
 COLUMNS: Mapping[str, tuple[str, ...]] = {
     "person": ("id", "name", "folded"),

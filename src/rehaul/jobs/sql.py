@@ -11,46 +11,27 @@ import secrets
 import sqlite3
 import threading
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
 
 from rehaul.errors import BadInput, CannotSave, Damaged
 from rehaul.jobs.addresses import address_of
+from rehaul.jobs.databases import Database, Values
 from rehaul.jobs.witness import Witness
 from rehaul.saving import flush_folder, reason_of
-
-Values = Sequence[Any]
 
 FORMAT = 3  # of the tables; a program refuses a log of a later one
 SCRUBBED = {"job", "edit", "snapshot", "notice", "remark", "picture", "person", "device", "pass", "happening"}
 STAMP = "CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL)"
 
 
-class Database(Protocol):
-    """SQL with `%s` for values; one writer at a time."""
-
-    blob: str  # the type of a column of bytes
-    may_be_empty: bool  # before anything was put into it
-    alone: str  # SQL by which whoever makes tables waits for others who do
-    witness: Witness | None  # of the newest revisions, beside the database
-
-    def tables(self) -> set[str]: ...
-    def columns(self, table: str) -> set[str]: ...
-    def unsound(self) -> str: ...
-    def size_bytes(self) -> int: ...
-    def shrink(self) -> None: ...
-    def overwriting(self) -> None: ...
-    def scrub(self) -> None: ...
-
-    def writing(self) -> contextlib.AbstractContextManager[None]: ...
-    def run(self, sql: str, values: Values = ()) -> list[Any]: ...
-    def count(self, sql: str, values: Values = ()) -> int: ...
-    def close(self) -> None: ...
-
-
 def connect(where: str | Path, password: str | None = None) -> Database:
-    """The database at a file path, or at `postgresql://user@host:port/name`."""
+    """The database at a file path, or at `postgresql://user@host:port/name`; nothing is opened or made yet.
+
+    `password`: of a PostgreSQL user, beyond what the address or PGPASSWORD says. Raises BadInput for another
+    kind of address.
+    """
     text = str(where)
     if text.startswith(("postgresql://", "postgres://")):
         return Postgres(text, password)

@@ -16,8 +16,9 @@ from typing import Any
 from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.jobs.chain import ERASE, ERASED, GONE, RawRow, chained, first_link, new_salt, salted, seal, whole
+from rehaul.jobs.databases import Database
 from rehaul.jobs.formats import bring_up, has_salts, require_format
-from rehaul.jobs.sql import Database, damaged
+from rehaul.jobs.sql import damaged
 from rehaul.jobs.state import JobState, LogRow, dump_state, replay, revision_of
 
 KEPT_SNAPSHOTS = 2
@@ -104,7 +105,10 @@ class Store:
         return [tuple(row) for row in self.database.run("SELECT id, title, head FROM job ORDER BY id")]
 
     def create(self, job: Job) -> None:
-        """Start a log with `job` as revision 0."""
+        """Start a log with `job` as revision 0; on the disk when it returns.
+
+        Raises BadInput where a job of that id is there, also where somebody else was quicker.
+        """
         try:
             with self.database.writing():
                 self.begin(job)
@@ -114,7 +118,10 @@ class Store:
             ) from None
 
     def begin(self, job: Job) -> None:
-        """The same, within `writing`."""
+        """The same within `writing`, so that more may be put into the same transaction.
+
+        Raises `sqlite3.IntegrityError` where a job of that id is there.
+        """
         sql = "INSERT INTO job VALUES (%s, 0, %s, %s)"
         self.database.run(sql, (job.id, job.title, first_link(job.id)))
         self._insert_snapshot(job.id, JobState(0, job))
@@ -127,7 +134,10 @@ class Store:
         return int(rows[0][0])
 
     def head_link(self, job: str) -> tuple[int, str]:
-        """The newest revision of a job and its link. Raises BadInput where there is no such job."""
+        """The newest revision of a job and its link (`jobs.chain`). Raises BadInput where there is no such job.
+
+        Two questions: where others may add rows meanwhile, ask within `writing`.
+        """
         head = self.head(job)
         rows = self.database.run("SELECT link FROM job WHERE id = %s", (job,))
         return head, str(rows[0][0])
@@ -135,7 +145,17 @@ class Store:
     def append(
         self, job: str, row: LogRow, title: str, notices: Sequence[tuple[str, dict[str, Any]]]
     ) -> None:
-        """Add one row with the notices it causes. Raises Behind, or CannotSave; then nothing was added."""
+        """Add one row with the notices it causes, in one transaction: on the disk when it returns.
+
+        Parameters
+        ----------
+        row : numbered one above the newest revision
+        title : of the job, as the list of jobs shows it from now on
+        notices : person, and what that person is told when next here
+
+        Raises Behind where another writer was quicker or the edit's id is there already, CannotSave where the disk
+        did not take it; then nothing was added, unless the connection broke while committing: look again.
+        """
         try:
             with self.database.writing():
                 self.bring_up()
@@ -162,15 +182,25 @@ class Store:
         return [self._read(raw) for raw in self.raw_rows(job, after)]
 
     def raw_rows(self, job: str, after: int) -> list[RawRow]:
-        """The same, as they stand."""
+        """The same as they stand, in the order of revisions, not looked at.
+
+        A damaged row is among them: for checking, repairing and copying.
+        """
         sql = f"SELECT {self._columns()} FROM edit WHERE job = %s AND revision > %s ORDER BY revision"
         return [RawRow(*values) for values in self.database.run(sql, (job, after))]
 
     def row(self, job: str, revision: int) -> LogRow | None:
+        """The row of a revision; None where there is none. Raises Damaged where it is not what was written.
+
+        Its texts are empty where they were made small or erased (`gone`).
+        """
         return self._one(job, "revision", revision)
 
     def row_of_edit(self, job: str, edit: str) -> LogRow | None:
-        """The row that an edit id made, if it ever arrived."""
+        """The row that an edit id made; None where that never arrived. Raises Damaged.
+
+        By it an edit that is sent again does nothing a second time.
+        """
         return self._one(job, "edit", edit)
 
     def _one(self, job: str, column: str, value: int | str) -> LogRow | None:
@@ -186,7 +216,10 @@ class Store:
         return row_of(raw)
 
     def snapshot(self, job: str, *, at_most: int | None = None) -> str:
-        """The newest snapshot, or the newest that is not later than a revision. Raises Damaged."""
+        """The newest snapshot as text (`jobs.state.dump_state`), or the newest not later than revision `at_most`.
+
+        Raises BadInput where nothing that early is kept, Damaged where none is left or its seal does not fit.
+        """
         limit = self.head(job) if at_most is None else at_most
         rows = self.database.run(
             "SELECT revision, body, seal FROM snapshot WHERE job = %s AND revision <= %s "
@@ -207,7 +240,10 @@ class Store:
         return str(body)
 
     def put_snapshot(self, job: str, state: JobState) -> None:
-        """Keep the state, with the snapshot before it and the first one; older ones go."""
+        """Keep the state, with the snapshot before it and the first one; older ones go.
+
+        One transaction, on the disk when it returns. No edit depends on it: only opening is quicker.
+        """
         with self.database.writing():
             self.keep_state(job, state)
             kept = self.database.run(
@@ -217,7 +253,10 @@ class Store:
                 self.database.run("DELETE FROM snapshot WHERE job = %s AND revision = %s", (job, revision))
 
     def state_at(self, job: str, revision: int) -> JobState:
-        """The job as it was. Raises BadInput where that is no longer kept."""
+        """The job as it was after an edit: the snapshot before that with the rows after it played on it.
+
+        Raises BadInput where that is no longer kept (texts were made small or erased), Damaged.
+        """
         snapshot = self.snapshot(job, at_most=revision)
         rows = self.rows(job, revision_of(snapshot))
         return replay(snapshot, [row for row in rows if row.revision <= revision])
@@ -255,7 +294,10 @@ class Store:
         return [{"notice": number, **json.loads(body)} for number, body, _ in rows]
 
     def seen(self, job: str, person: str, up_to: int) -> None:
-        """Notices up to a number have been shown; their numbers are not used again."""
+        """Notices up to a number have been shown: their texts go, their numbers are not used again.
+
+        On the disk when it returns; of two devices that say it at once, the higher number stands.
+        """
         with self.database.writing():
             self.database.run(
                 "UPDATE notice SET body = '', seal = '' WHERE job = %s AND person = %s AND number <= %s",
@@ -263,13 +305,20 @@ class Store:
             )
 
     def remark(self, job: str, name: str) -> str | None:
-        """A small text kept with the job, such as what was last written to its file."""
+        """A small text kept with the job, such as what was last written to its file; None where there is none.
+
+        `job` may be empty, for what concerns the whole store. Raises Damaged where it is not what was written.
+        """
         rows = self.database.run("SELECT body, seal FROM remark WHERE job = %s AND name = %s", (job, name))
         if rows and seal(job, name, rows[0][0]) != rows[0][1]:
             raise damaged(self.where, "what was last written to the file is not known")
         return str(rows[0][0]) if rows else None
 
     def put_remark(self, job: str, name: str, body: str) -> None:
+        """Keep a small text with the job, in place of the one of that name; an empty text takes it away.
+
+        On the disk when it returns; of two at once the later one stands.
+        """
         with self.database.writing():
             self.set_remark(job, name, body)
 
@@ -295,7 +344,10 @@ def _text(data: object) -> str:
 
 
 def raw_row(row: LogRow, before: str) -> RawRow:
-    """A row as it is written where it continues the link `before`."""
+    """A row as it is written where it continues the link `before`, with a salt of its own.
+
+    The same row made twice has other digests each time, for the salt is drawn anew.
+    """
     salt = new_salt()
     bare = RawRow(
         row.revision, row.edit, row.person, row.at, row.label, row.way, row.undoes,
@@ -306,7 +358,10 @@ def raw_row(row: LogRow, before: str) -> RawRow:
 
 
 def row_of(raw: RawRow) -> LogRow:
-    """A row as it is read; what was taken away for good reads as nothing."""
+    """A row as it is read; what was taken away for good reads as nothing, its person as "erased".
+
+    Not looked at: `jobs.chain.whole` says whether it is what was written.
+    """
     return LogRow(
         raw.revision, raw.edit, raw.person or ERASED, raw.at, raw.label, raw.way, raw.undoes,
         _listed(raw.changes), _listed(raw.inverse), _listed(raw.told), raw.digest, raw.schema_version,

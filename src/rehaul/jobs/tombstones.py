@@ -12,8 +12,8 @@ from typing import Any
 
 from rehaul.house import Job, whole_document
 from rehaul.jobs.chain import ERASE, GONE, OF_FILE, OLD_PARTS, RawRow, chained, first_link, link_of, new_salt
+from rehaul.jobs.databases import Database
 from rehaul.jobs.personal import Household, PersonalText, without_personal
-from rehaul.jobs.sql import Database
 from rehaul.jobs.state import JobState, LogRow
 from rehaul.jobs.store import ERASING, KEY, WRITTEN, Store, insert_row, raw_row
 
