@@ -65,7 +65,11 @@ def back_up(path: Path, out: Path) -> Made:
 
 
 def back_up_stored(store: str, job: str, out: Path) -> Made:
-    """The same for a job of a database, by the database's address and the job's id."""
+    """The same for a job of a database, by the database's address and the job's id, into the file `out`.
+
+    `out` is whole when it returns, or as it was. Raises Damaged for a log that is not what was written,
+    BadInput where there is no such job, CannotSave.
+    """
     opened = Store(connect(store))
     try:
         return _write(opened, job, out)
@@ -161,7 +165,10 @@ def _put_log(source: Store, job: str, place: Path, written: str) -> None:
 
 
 def is_backup(file: Path) -> bool:
-    """Whether a file says that it is a backup of a job; whether it is whole is another question."""
+    """Whether a file says that it is a backup of a job; whether it is whole is another question (`unpack`).
+
+    False as well for one that cannot be read, and for no zip file at all.
+    """
     try:
         with zipfile.ZipFile(file) as packed:
             return bool(json.loads(packed.read("about.json"))["kind"] == KIND)
@@ -170,7 +177,14 @@ def is_backup(file: Path) -> bool:
 
 
 def unpack(backup: Path) -> tuple[Made, bytes, bytes]:
-    """What a backup says of itself, its document, and its log where it has one. Raises BadInput."""
+    """What a backup says of itself, its document, and its log as bytes, empty where the job had none.
+
+    Nothing is written. Raises BadInput where it is no backup, its digests do not fit, a later program made
+    it, or it would unfold to more than `LARGEST_BYTES`.
+
+    **Validity**: the digests show what a fault altered; whoever makes a backup on purpose can make them
+    too.
+    """
     try:
         with zipfile.ZipFile(backup) as packed:
             if sum(one.file_size for one in packed.infolist()) > LARGEST_BYTES:

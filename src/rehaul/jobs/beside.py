@@ -76,6 +76,10 @@ class LogBeside:
         self._digest_seen = new[1]
 
     def close(self) -> None:
+        """Let go of the log. The file is not written: that is `export`'s.
+
+        What was acknowledged is in the log, and comes into the file at the next export.
+        """
         self.store.close()
 
     def _written(self) -> list[tuple[int, str]]:
@@ -140,7 +144,11 @@ class LogBeside:
 
 @contextlib.contextmanager
 def serving(path: Path) -> Iterator[None]:
-    """Held by the one server of a job file. Raises BadInput where there is one already."""
+    """Held by the one server of a job file, for as long as the context lasts.
+
+    Raises BadInput where there is one already; of two that begin at once one gets it. The lock is the
+    system's: a server that was killed holds nothing. The empty lock file stays where it is.
+    """
     handle = os.open(lock_path(path), os.O_RDWR | os.O_CREAT, 0o600)
     try:
         if not _lock(handle):
@@ -155,7 +163,10 @@ def serving(path: Path) -> Iterator[None]:
 
 
 def is_served(path: Path) -> bool:
-    """Whether a server works on the job file right now; a server that was killed does not."""
+    """Whether a server works on the job file right now; a server that was killed does not.
+
+    True says nothing of the next moment: whoever must be alone holds `serving`.
+    """
     try:
         handle = os.open(lock_path(path), os.O_RDWR)
     except OSError:
@@ -167,7 +178,12 @@ def is_served(path: Path) -> bool:
 
 
 def current_job(path: Path | str) -> Job:
-    """The job as it stands: from the log where a server works on it or was stopped hard, else the file."""
+    """The job as it stands: from the log where there is one, else from the file.
+
+    What was changed in the file elsewhere is taken into the log, unless a server works on it, which does so
+    itself. On a disk that may not be written the log is only read. Raises BadInput where neither gives a
+    job or the file does not fit the log, Damaged, CannotSave.
+    """
     path = Path(path)
     if not log_path(path).exists():
         return open_job(path)
@@ -197,7 +213,11 @@ def photos_beside(path: Path | str) -> tuple[tuple[str, str, bytes], ...]:
 
 @contextlib.contextmanager
 def store_to_read(place: Path) -> Iterator[Store | None]:
-    """A store in a file, to read from; None where there is none."""
+    """A store in a file, to read from, closed at the end; None where there is no file.
+
+    Also while it is served, and on a disk that may not be written. Raises Damaged, and CannotSave where
+    edits stand beside it that only a disk that may be written can take in.
+    """
     if not place.exists():
         yield None
         return
@@ -262,7 +282,12 @@ def _changed(job: Job, change: Callable[[Job], Job], path: Path) -> Job:
 
 
 def job_digest(job: Job) -> str:
-    """The digest by which a job's file is known again."""
+    """The digest by which a job's file is known again: 64 hexadecimal digits of its document.
+
+    Of what the document says, not of how a file is written: blanks and the order of keys do not count.
+
+    **Source**: SHA-256.
+    """
     return hashlib.sha256(dump_job(job).encode()).hexdigest()
 
 
@@ -282,6 +307,9 @@ def _lock(handle: int) -> bool:
 
 
 def remove_log(log: Path) -> None:
-    """Take a log away with all that goes with it."""
+    """Take a log away with all that goes with it; nothing happens where there is none.
+
+    For one that was just made and is not wanted: whoever has it open loses what is written to it.
+    """
     for side in ("", *SIDES):
         log.with_name(log.name + side).unlink(missing_ok=True)

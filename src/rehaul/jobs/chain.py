@@ -85,7 +85,8 @@ class RawRow:
 def new_salt() -> str:
     """A salt for a row: 32 hexadecimal digits for its texts, a colon, 32 for its person.
 
-    Drawn at random by the system (128 bits each), so nobody can try guesses of an erased text by its digest.
+    Drawn at random by the system (128 bits each), so nobody can try guesses of an erased text by its
+    digest.
     """
     return f"{secrets.token_hex(16)}:{secrets.token_hex(16)}"
 
@@ -101,8 +102,8 @@ def salted(salt: str, text: str) -> str:
 def digest_of(*texts: str | bytes) -> str:
     """32 hexadecimal digits of texts in order; where one ends and the next begins counts.
 
-    Each text goes in behind its length in bytes (8, largest first), so `"ab", "c"` is another than `"a", "bc"`.
-    Half a character alone (a surrogate) counts as it is instead of being refused.
+    Each text goes in behind its length in bytes (8, largest first), so `"ab", "c"` is another than `"a",
+    "bc"`. Half a character alone (a surrogate) counts as it is instead of being refused.
 
     **Source**: BLAKE2b with 16 bytes of digest (RFC 7693).
 
@@ -130,8 +131,8 @@ def first_link(job: str) -> str:
 def link_of(before: str, row: RawRow) -> str:
     """The link of a row that continues the link `before`: a digest of that and of all that the row says.
 
-    The texts count by their digests in `parts`, not as they stand, so texts that are taken away leave it as it
-    is. Of a row of format 2 the person counts as such.
+    The texts count by their digests in `parts`, not as they stand, so texts that are taken away leave it as
+    it is. Of a row of format 2 the person counts as such.
     """
     whose = () if len(row.parts.split(" ")) > OLD_PARTS else (row.person,)
     head = (row.revision, row.edit, *whose, row.at, row.way, row.undoes, row.digest, row.schema_version)
@@ -150,8 +151,8 @@ def chained(row: RawRow, before: str) -> RawRow:
 def whole(row: RawRow) -> bool:
     """Whether every value of a row is of its kind, and every text what its digests say, or taken away.
 
-    Says nothing of the link: whether the row stands in its place is `first_broken`'s to say. A text that was
-    taken away (`GONE`) counts as whole here; whether it might go is looked at by `jobs.integrity`.
+    Says nothing of the link: whether the row stands in its place is `first_broken`'s to say. A text that
+    was taken away (`GONE`) counts as whole here; whether it might go is looked at by `jobs.integrity`.
     """
     if not row.has_kinds:
         return False
@@ -176,7 +177,9 @@ def first_broken(before: str, revision: int, rows: Iterable[RawRow]) -> tuple[in
 
 
 def seal(*values: Any) -> str:
-    """The digest of a row of a table that is no part of the chain: 32 hexadecimal digits of its values in order.
+    """The digest of a row of a table that is no part of the chain, of its values in order.
+
+    32 hexadecimal digits.
 
     Bytes and texts count as they are, numbers and None by their JSON. A seal shows what a fault of the disk
     altered; whoever writes the row on purpose can make another.

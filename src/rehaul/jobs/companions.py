@@ -50,7 +50,11 @@ class Known:
     links: frozenset[str]
 
     def is_same(self, other: Known) -> bool:
-        """Whether the other is the same job at another time."""
+        """Whether the other is the same job at another time.
+
+        Yes where their logs share an edit, or they have one id and say the same of title, household or
+        address, or of a house with rooms in it. An id alone is not enough: `rehaul new` gives all the same.
+        """
         if self.links & other.links:
             return True
         mine, theirs = self.job, other.job
@@ -62,7 +66,17 @@ class Known:
 def companions(
     path: Path, own: Known, folders: Sequence[Path] = ()
 ) -> tuple[tuple[Companion, ...], tuple[Companion, ...]]:
-    """What goes with a job and what is left, each with the reason. `folders`: where else backups may be."""
+    """What goes with a job when it is erased, and what is left, each with the reason.
+
+    Parameters
+    ----------
+    path : the job's file
+    own : what the job itself says, to tell its copies and backups from those of others
+    folders : where else than beside the file backups may be
+
+    Nothing is taken away here. A copy that cannot be read is left, for nobody can say whose it is; so are
+    papers, which are looked for in the job's folder and one folder down.
+    """
     goes: list[Companion] = []
     left: list[Companion] = []
     for one, is_own in (*_copies(path, own), *_backups(path, own, folders)):
@@ -84,7 +98,13 @@ def companions(
 
 
 def naming(files: Iterable[Path], texts: Sequence[str]) -> list[Path]:
-    """Files in which one of the texts stands, as it is or as JSON writes it; packed ones are not unfolded."""
+    """Files in which one of the texts stands, in the order given, as it is or as JSON writes it.
+
+    Texts shorter than `SHORTEST_SEARCHED` are left out, for they stand everywhere by chance; files that
+    cannot be read count as not naming it.
+
+    **Validity**: bytes as they lie on the disk: packed files (zip, PDF streams) are not unfolded.
+    """
     said = {text for text in texts if len(text.strip()) >= SHORTEST_SEARCHED}
     wanted = {form.encode() for text in said for form in (text, json.dumps(text, ensure_ascii=False)[1:-1])}
     found = []
@@ -97,7 +117,11 @@ def naming(files: Iterable[Path], texts: Sequence[str]) -> list[Path]:
 
 
 def files_about(folder: Path, leave_out: Sequence[Path]) -> tuple[list[Path], bool]:
-    """Files under a folder that are small enough to be searched, and whether those are all there are."""
+    """Files under a folder that are small enough to be searched, and whether those are all there are.
+
+    At most `MOST_SEARCHED` files of at most `LARGEST_SEARCHED` bytes, folder by folder in order; symbolic
+    links are not followed. The answer is False only where there were more files than that.
+    """
     found: list[Path] = []
     for place, folders, names in os.walk(folder):
         folders.sort()
@@ -113,7 +137,10 @@ def files_about(folder: Path, leave_out: Sequence[Path]) -> tuple[list[Path], bo
 
 
 def own_files(path: Path) -> tuple[Path, ...]:
-    """The job's file and its log, with what goes with that."""
+    """The job's file and its log, with what goes with that; whether they are there or not.
+
+    The file first, then the log, its write-ahead log, its shared memory and its witness.
+    """
     log = log_path(path)
     return path, *(log.with_name(log.name + side) for side in ("", *SIDES))
 

@@ -19,7 +19,14 @@ BESIDE = (
 
 
 def copy_job(source: Store, target: Store, job: str) -> int:
-    """Copy a job with its whole history into a store that has none of it; the newest edit."""
+    """Copy a job with its whole history into a store that has none of it; the newest edit's revision.
+
+    In the target it is on the disk when this returns, or nothing of it is. Raises CannotSave, and
+    `sqlite3.IntegrityError` where the target has a job of that id.
+
+    **Validity**: one transaction of the source keeps other writers of a SQLite log out; those of a
+    PostgreSQL database go on, so look whether the copy is whole (`jobs.integrity.require_whole_log`).
+    """
     with source.database.writing():  # nobody adds to it meanwhile
         title = str(source.database.run("SELECT title FROM job WHERE id = %s", (job,))[0][0])
         found = job_rows(source, job, title)
@@ -38,20 +45,31 @@ class JobRows(NamedTuple):
 
 
 def job_rows(source: Store, job: str, title: str) -> JobRows:
-    """What a store holds of a job, as it stands."""
+    """What a store holds of a job, as it stands, not looked at; ask within `writing`.
+
+    `title`: of the job, as it should stand in the copy. Raises BadInput where there is no such job.
+    """
     head, link = source.head_link(job)
     beside = {name: rows_of(source.database, name, columns, job) for name, columns in BESIDE}
     return JobRows(head, title, link, source.raw_rows(job, 0), beside)
 
 
 def rows_of(database: Database, table: str, columns: str, job: str) -> list[tuple[Any, ...]]:
-    """Rows of a table beside the chain."""
+    """Rows of a table beside the chain, as tuples of the columns named, bytes as bytes; in no order.
+
+    `table` and `columns` are those of `BESIDE`: they go into the SQL as they are.
+    """
     found = database.run(f"SELECT {columns} FROM {table} WHERE job = %s", (job,))
     return [tuple(bytes(v) if isinstance(v, memoryview | bytearray) else v for v in row) for row in found]
 
 
 def put_job(target: Store, job: str, found: JobRows) -> None:
-    """Put a job into a store that has none of it, as it stands."""
+    """Put a job into a store that has none of it, as it stands.
+
+    All of it is on the disk when it returns, or nothing.
+
+    The witness of the store, where it has one, knows this job alone from now on.
+    """
     with target.writing() as database:
         put_rows(database, job, found)
     if target.database.witness:
@@ -59,7 +77,10 @@ def put_job(target: Store, job: str, found: JobRows) -> None:
 
 
 def put_rows(database: Database, job: str, found: JobRows) -> None:
-    """The same, within `writing`."""
+    """The same within `writing`, and without a word to the witness.
+
+    Raises `sqlite3.IntegrityError` where the database has a job of that id.
+    """
     head = (job, found.head, found.title, found.link or first_link(job))
     database.run("INSERT INTO job VALUES (%s, %s, %s, %s)", head)
     for row in found.edits:
@@ -70,7 +91,10 @@ def put_rows(database: Database, job: str, found: JobRows) -> None:
 
 
 def drop_rows(database: Database, job: str) -> None:
-    """Take a job out of a database, all of it, within `writing`."""
+    """Take a job out of a database, all of it, within `writing`; nothing happens where it is not there.
+
+    What was taken out stays readable in freed pages until `Database.scrub`.
+    """
     for name, _ in BESIDE:
         database.run(f"DELETE FROM {name} WHERE job = %s", (job,))
     database.run("DELETE FROM edit WHERE job = %s", (job,))

@@ -57,12 +57,29 @@ NAMES: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
 class Things(Protocol):
     """What this module needs of a job under change."""
 
-    def table(self, kind: str) -> dict[str, Any]: ...
-    def find(self, kind: str, thing_id: str) -> Model | None: ...
+    def table(self, kind: str) -> dict[str, Any]:
+        """Things of a kind by id, in the document's order.
+
+        `kind` is one of `jobs.kinds.KINDS`.
+        """
+        ...
+
+    def find(self, kind: str, thing_id: str) -> Model | None:
+        """The thing of that kind and id; None where it does not stand.
+
+        A kind of which a job has exactly one is found by an empty id.
+        """
+        ...
 
 
 def hangers(job: Things, kind: str, thing_id: str) -> Iterator[tuple[str, str, str, str]]:
-    """Things that name this one: their kind, id, field, and what happens to them if it goes."""
+    """Things that name this one: their kind, id and field, and what happens to them if it goes.
+
+    The last is "along" (it goes too), "clear" or "strike" (it loses the name, alone or from a list), or
+    "hold" (it holds this one in place). A thing that names it in two fields comes twice.
+
+    **Source**: docs/sharing.md, "What hangs on a thing".
+    """
     for namer, field, named, way in NAMES:
         if kind not in named:
             continue
@@ -74,7 +91,10 @@ def hangers(job: Things, kind: str, thing_id: str) -> Iterator[tuple[str, str, s
 
 
 def signed_on(job: Things, thing_id: str) -> str:
-    """The accepted offer in force whose plan cannot be carried out without a thing; empty where none."""
+    """The accepted offer in force whose plan cannot be carried out without a thing; empty where none.
+
+    In force is the newest one, and only where its plan was kept whole: one that was erased holds nothing.
+    """
     offers = getattr(job.find("job", ""), "accepted_offers", ())
     if not offers or thing_id not in offers[-1].plan:
         return ""
@@ -85,7 +105,11 @@ def signed_on(job: Things, thing_id: str) -> str:
 
 
 def cleared(value: Any, thing_id: str, way: str) -> Any:
-    """The field's value once the thing is gone: a cable still has that end, but nobody knows where."""
+    """A field's value, as JSON has it, once the thing it names is gone.
+
+    "strike" takes the name out of a list; "clear" makes an end of a cable "unknown" (it still has that end,
+    but nobody knows where), and any other field None.
+    """
     if way == "strike":
         return [name for name in value if name != thing_id]
     if isinstance(value, tuple):

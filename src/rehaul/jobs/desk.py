@@ -36,17 +36,45 @@ class Desk(Protocol):
     unreadable: dict[str, Refusal]  # files that are no jobs, by name
 
     def jobs(self) -> list[tuple[str, str, int]]:
-        """Key, title and revision of every job."""
+        """Key, title and revision of every job that can be read, by key.
+
+        The revision is 0 for a file that nobody has open. Files that are no jobs are in `unreadable`
+        afterwards.
+        """
         ...
 
-    def ledger(self, key: str) -> Ledger: ...
-    def add(self, job: Job) -> str: ...
-    def export(self, key: str) -> None: ...
+    def ledger(self, key: str) -> Ledger:
+        """The log of a job, opened where nobody has it open; the same one for all who ask.
+
+        Raises NoJob for a key that no job has, BadInput where another server has it, Damaged, CannotSave.
+        """
+        ...
+
+    def add(self, job: Job) -> str:
+        """Take in a new job under an id that is free; its key. On the disk when it returns.
+
+        The id it came with is not kept. Raises BadInput where this desk takes none, CannotSave; nothing is
+        then added.
+        """
+        ...
+
+    def export(self, key: str) -> None:
+        """Bring the file of an open job up to its log; a job of a database has none, and nothing is done.
+
+        Raises Refusal where it cannot be: the log holds everything, and the file stays as it was.
+        """
+        ...
+
     def rest(self, key: str) -> None:
         """Let go of a job that nobody works on, its file written first. Raises Refusal where it cannot be."""
         ...
 
-    def close(self) -> None: ...
+    def close(self) -> None:
+        """Write every file, let go of every job and of the people.
+
+        A file that cannot be written raises nothing: it stays behind its log until the next start.
+        """
+        ...
 
 
 class FolderDesk:
@@ -93,7 +121,11 @@ class FolderDesk:
             return self._open[key].ledger
 
     def add(self, job: Job) -> str:
-        """Save a new job under a name of ours, and its key."""
+        """Save a new job as `job-DATE` in the folder; its key, which is its id and the file's name too.
+
+        Today's date is this machine's; a number follows where that name is taken. Whole on the disk when it
+        returns. Raises BadInput where one job file is served, CannotSave.
+        """
         with self._lock:
             if self._only:
                 raise BadInput(
@@ -115,13 +147,20 @@ class FolderDesk:
         beside.export()
 
     def rest(self, key: str) -> None:
+        """Let go of a job that nobody works on, its file written first; others may serve it then.
+
+        Raises Refusal where the file cannot be written; the job then stays open.
+        """
         with self._lock:
             if key in self._open:
                 self.export(key)
                 self._let_go(key)
 
     def close(self) -> None:
-        """Leave every file as its log has it, and let others serve them."""
+        """Leave every file as its log has it, and let others serve them.
+
+        A file that cannot be written stays behind its log, and the server's own log says so.
+        """
         with self._lock:
             for key in list(self._open):
                 try:
@@ -258,7 +297,10 @@ class StoreDesk:
             return self._open[key]
 
     def add(self, job: Job) -> str:
-        """Start a log for a job; its id gets a number where another has it."""
+        """Start a log for a job; its key, which is its id: that gets a number where another has it.
+
+        On the disk when it returns. Raises BadInput where somebody else took that id meanwhile, CannotSave.
+        """
         taken = {row[0] for row in self._store.jobs()}
         names = (job.id[:28] + (f"-{number}" if number > 1 else "") for number in range(1, 10_000))
         name = next(n for n in names if n not in taken)
@@ -294,5 +336,9 @@ def _no_job(key: str) -> NoJob:
 
 
 def open_desk(place: Path, store: str | None = None, password: str | None = None) -> Desk:
-    """The desk of a folder, a job file, or a database by its URL."""
+    """The desk of a folder or a job file at `place`, or of a database by its URL `store`, which comes first.
+
+    `password`: of the database's user, where the address does not say it. Raises BadInput where there is no
+    such folder or file, CannotSave where the database does not answer.
+    """
     return StoreDesk(store, password) if store else FolderDesk(place)

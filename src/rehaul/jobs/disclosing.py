@@ -42,19 +42,28 @@ class Disclosed:
     others: int = 0  # people who paired and have nothing to do with the job
 
     def add(self, name: str, data: object, words: str) -> None:
-        """A file of plain data."""
+        """A file of plain data, as JSON, and a line of the index that says in words what it is.
+
+        A file of that name that was added before is replaced. ValueError for a number that is none (NaN).
+        """
         self.files[name] = _json(data)
         self.lines.append(f"{name}: {words}")
 
     def add_bytes(self, name: str, data: bytes, words: str = "") -> None:
-        """A file as it is."""
+        """A file as it is; a line of the index only where `words` are given.
+
+        For pictures, of which one line says where all of them stand.
+        """
         self.files[name] = data
         if words:
             self.lines.append(f"{name}: {words}")
 
 
 def of_job(job: Job, names: Sequence[str] = ()) -> Disclosed:
-    """What the document alone holds."""
+    """What the document alone holds: job.json, and which of its fields are personal.
+
+    `names`: of people of the household, beyond those that the job has. Nothing is written.
+    """
     found = Disclosed(job.title)
     found.add("job.json", job.model_dump(mode="json"), "the job as it stands, every field")
     found.personal = without_personal(JobState(0, job), household_of(job, names))[1]
@@ -96,7 +105,10 @@ def of_log(store: Store, job: str, people: Store | None, names: Sequence[str] = 
 
 
 def put_under(found: Disclosed, folder: str, part: Disclosed, words: str) -> None:
-    """Add all of another copy of the job under a folder of its own."""
+    """Add all of another copy of the job under a folder of its own, with an index of its own.
+
+    `words`: what the index says of the folder. Its personal texts are told in its own index alone.
+    """
     found.lines.append(f"{folder}/: {words}")
     for name, data in part.files.items():
         found.files[f"{folder}/{name}"] = data
@@ -104,7 +116,11 @@ def put_under(found: Disclosed, folder: str, part: Disclosed, words: str) -> Non
 
 
 def index_of(found: Disclosed) -> str:
-    """What is there, in words, and every personal text with where it stands."""
+    """What is there, in words, and every personal text with where it stands; ends with a line break.
+
+    Texts of more than 2000 letters are only counted. What cannot be printed is shown by its code, so that a
+    text of the job cannot write lines of its own.
+    """
     lines = [
         f"Everything held about the job {printable(found.title)!r}",
         f"Written on {utc_now()[:16].replace('T', ' at ')} UTC by rehaul.",
@@ -154,7 +170,10 @@ def write_private(folder: Path, files: Mapping[str, bytes]) -> None:
 
 
 def require_new(folder: Path) -> None:
-    """Raise BadInput where something stands at `folder` already; an empty folder may."""
+    """Raise BadInput where something stands at `folder` already; an empty folder may.
+
+    A link that leads nowhere counts as something.
+    """
     if os.path.lexists(folder) and not (folder.is_dir() and not any(folder.iterdir())):
         raise BadInput(
             "something stands there already", where=str(folder), remedy="Name a folder that is new or empty"

@@ -63,7 +63,11 @@ def disclose(path: Path, out: Path, names: Sequence[str] = (), folders: Sequence
 
 
 def disclose_stored(address: str, job: str, out: Path, names: Sequence[str] = ()) -> Given:
-    """The same for a job of a database."""
+    """The same for a job of a database, by its address and the job's id; there are no files beside it.
+
+    The new folder is whole when it returns, or is not there. Raises Damaged for a log that is not what was
+    written, BadInput where something stands at `out`, CannotSave.
+    """
     require_new(out)
     store = Store(connect(address))
     try:

@@ -25,27 +25,45 @@ class Draft:
         self.dropped: dict[str, Dropped] = dict(state.dropped)
 
     def table(self, kind: str) -> dict[str, Any]:
-        """Things of a kind by id, in the document's order."""
+        """Things of a kind by id, in the document's order, with the changes so far.
+
+        The table itself, not a copy: what is put into it comes into the document. `kind` is one of
+        `jobs.kinds.KINDS`.
+        """
         if kind not in self._tables:
             self._tables[kind] = {thing.id: thing for thing in things(self._state.job, KINDS[kind])}
         return self._tables[kind]
 
     def find(self, kind: str, thing_id: str) -> Model | None:
-        """A thing that stands; singles have no id."""
+        """The thing of that kind and id as it stands now; None where it does not, or was dropped.
+
+        A kind of which a job has exactly one (`SINGLES`) is found whatever the id says.
+        """
         if kind in SINGLES:
             return self._singles.get(kind) or single(self._state.job, kind)
         found: Model | None = self.table(kind).get(thing_id)
         return found
 
     def standing(self, thing_id: str) -> str | None:
-        """The kind of the thing that holds this id now."""
+        """The kind of the thing that holds this id now; None where it is free or was dropped.
+
+        Ids are of all kinds together. One that was dropped is not to be given again: see `dropped`.
+        """
         return next((kind for kind in KINDS if thing_id in self.table(kind)), None)
 
     def put(self, kind: str, entity: Model) -> None:
+        """Add a thing at the end of its kind, or in place of the one of its id.
+
+        One that was dropped stands again. Whether its id may be given is the caller's to ask.
+        """
         self.table(kind)[entity.id] = entity  # type: ignore[attr-defined]
         self.dropped.pop(entity.id, None)  # type: ignore[attr-defined]
 
     def replace(self, kind: str, thing_id: str, entity: Model) -> None:
+        """Another state of a thing that stands, in its place; one that was dropped stays dropped.
+
+        `thing_id` is empty for a kind of which there is one. KeyError for an id that never stood.
+        """
         if kind in SINGLES:
             self._singles[kind] = entity
         elif thing_id in self.table(kind):
@@ -55,12 +73,21 @@ class Draft:
             self.dropped[thing_id] = Dropped(kind, entity, gone.touch)
 
     def drop(self, kind: str, thing_id: str, touch: Touch) -> None:
+        """Take a thing away and keep it, with who did it (`touch`), as it would come back.
+
+        What hangs on it is not looked at before `job` is asked for. KeyError where it does not stand.
+        """
         entity = self.table(kind).pop(thing_id)
         self.dropped[thing_id] = Dropped(kind, entity, touch)
         self._dropped_now.append((kind, thing_id))
 
     def job(self) -> Job:
-        """The whole document. Raises BadInput where something still hangs on what was dropped."""
+        """The whole document with all changes, each thing where it stood, new ones at the end of their kind.
+
+        Raises BadInput where something still hangs on what was dropped, a signed plan stands on it, or
+        there would be more of a kind than a document holds. Whether fields fit one another is not looked at
+        here (`house.require_whole`).
+        """
         self._require_nothing_hanging()
         job = self._singles.get("job") or self._state.job
         house = self._singles.get("house") or self._state.job.house
@@ -102,12 +129,19 @@ class Draft:
 
 
 def checked_thing(kind: str, data: dict[str, Any]) -> Model:
-    """A new thing from plain data. Raises BadInput naming the field."""
+    """A new thing of a kind from plain data. Raises BadInput naming the first field that is wrong.
+
+    One field at a time: whether it fits the rest of the document is seen when that is whole.
+    """
     return _validated(KINDS[kind].model, data, f"{words(kind)} {short(data.get('id', '?'))}")
 
 
 def with_fields(kind: str, thing_id: str, thing: Model, fields: dict[str, Any]) -> Model:
-    """The thing with new values in some fields. Raises BadInput naming the field."""
+    """The thing with new values in some fields; the others as they are, and the thing itself untouched.
+
+    `thing_id` is for the words of a refusal alone. Raises BadInput naming the field that is not there, may
+    not be set (ids), or is wrong.
+    """
     allowed = plain_fields(kind)
     for name in fields:
         if name not in allowed:

@@ -58,13 +58,22 @@ class Edit(Model):
     changes: Annotated[tuple[Change, ...], Field(min_length=1, max_length=MOST_CHANGES)]
 
     def digest(self) -> str:
-        """Tells whether the same id was used for something else."""
+        """64 hexadecimal digits of the changes; tells whether one id was used for something else.
+
+        Neither the label nor the revision its author looked at counts. **Source**: SHA-256 of the JSON,
+        keys sorted.
+        """
         text = json.dumps(self.model_dump(mode="json")["changes"], sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
 
 
 def edit_from_data(data: object) -> Edit:
-    """The edit in plain JSON data. Raises BadInput naming the field at fault."""
+    """The edit in plain JSON data. Raises BadInput naming the first field at fault.
+
+    What its things hold is not looked at before it is applied, only that their kinds are known.
+
+    **Source**: docs/api.md, docs/job.schema.json.
+    """
     try:
         edit = Edit.model_validate(data)
     except ValidationError as error:
@@ -84,7 +93,15 @@ def edit_from_data(data: object) -> Edit:
 
 
 def free_id(taken: str, used: set[str] | dict[str, object]) -> str:
-    """An id like `taken` that nothing has used: the number at its end counted up."""
+    """An id like `taken` that nothing has used: the number at its end counted up, zeros before it kept.
+
+    `used`: ids that stand or ever stood, for one that somebody wrote on tape is not given again.
+
+    >>> free_id("C07", {"C07", "C08"})
+    'C09'
+    >>> free_id("hall", {"hall"})
+    'hall-2'
+    """
     match = re.fullmatch(r"(.*?)(\d*)", taken)
     head, digits = (match[1], match[2]) if match else (taken, "")
     number = int(digits or 1)

@@ -99,7 +99,11 @@ def planned(path: Path, asked: ErasureAsked) -> ErasurePlan:
 
 
 def planned_stored(address: str, job: str, asked: ErasureAsked) -> ErasurePlan:
-    """The same for a job of a database."""
+    """The same for a job of a database, by its address and the job's id; nothing is written.
+
+    There is no file beside it and are no companions. Raises Damaged for a log that is not what was written,
+    BadInput where there is no such job, CannotSave.
+    """
     store = Store(connect(address))
     try:
         require_whole_log(store, job)
@@ -183,7 +187,12 @@ def _erase_here(
 
 
 def erase_stored(address: str, job: str, asked: ErasureAsked, by: str) -> ErasurePlan:
-    """Erase it from a database: log, pictures, and the people of the household who paired."""
+    """Erase it from a database: log, pictures, and the people of the household who paired.
+
+    `by`: the name of who erases it, which the log keeps. What goes is what `planned_stored` says; all is on
+    the disk when it returns. Stopped or refused midway (CannotSave) a remark stays that it is not at its
+    end, and saying the same again brings it there. Raises Damaged, BadInput as `planned_stored` does.
+    """
     by = good_name(by)
     store = Store(connect(address))
     try:

@@ -16,7 +16,12 @@ from rehaul.saving import reason_of, write_whole
 
 
 def open_job(path: Path | str) -> Job:
-    """The job saved at `path`, of this or an earlier schema version."""
+    """The job saved at `path`, of this or an earlier schema version; the file stays as it is.
+
+    The log beside it is not looked at: `jobs.beside.current_job` gives the job as it stands. Raises
+    BadInput with the path of the field where it is no job, cannot be read, or is larger than a document may
+    be.
+    """
     path = Path(path)
     return parse_job(read_bounded(path, LARGEST_DOCUMENT_BYTES), where=path.name)
 
@@ -36,7 +41,11 @@ def save_job(path: Path | str, job: Job) -> None:
 
 
 def keep_job(path: Path, job: Job) -> None:
-    """Save a job that stands already, in its log, as it is: whoever wrote it there was asked."""
+    """Save a job that stands already, in its log, as it is: whoever wrote it there was asked.
+
+    Whole on the disk when it returns, or the file is as it was; of two at once the later one stands. Raises
+    BadInput where it would not open again, CannotSave.
+    """
     write_whole(path, whole_document(job, where=path.name)[1], private=True)
 
 
@@ -49,7 +58,10 @@ def _standing(path: Path) -> Job | None:
 
 
 def read_bounded(path: Path, most_bytes: int) -> bytes:
-    """The bytes of a file, refused before they fill the memory if there are more than `most_bytes`."""
+    """The bytes of a file, refused before they fill the memory if there are more than `most_bytes`.
+
+    Raises BadInput where there is no such file, it cannot be read, or it is larger.
+    """
     try:
         with path.open("rb") as file:
             data = file.read(most_bytes + 1)

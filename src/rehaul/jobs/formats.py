@@ -26,7 +26,11 @@ ADDED = (
 
 
 def require_format(database: Database) -> None:
-    """Refuse a log of a later format than this program writes. Raises Damaged where it says no format."""
+    """Refuse a log of a later format than this program writes.
+
+    Raises BadInput for a later one, Damaged where what it says is no number. An earlier one is read as it
+    is. One that says none passes: a stop before its stamp was written leaves that.
+    """
     rows = database.run("SELECT MAX(format) FROM stamp")
     found, where = rows[0][0] if rows else None, str(getattr(database, "path", "store"))
     if found is not None and not isinstance(found, int):  # a damaged value changes its type too
@@ -87,5 +91,8 @@ def _seal(database: Database, table: str, columns: str) -> None:
 
 
 def has_salts(database: Database) -> bool:
-    """Whether the log was brought up to format 3."""
+    """Whether the log was brought up to format 3, whose rows have salts.
+
+    Asked of the table itself, for the stamp may be older than what a stop left of bringing it up.
+    """
     return "salt" in database.columns("edit")

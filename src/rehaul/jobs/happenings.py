@@ -50,7 +50,10 @@ class _Waiting:
 
 
 def events_of(database: Database) -> list[Event]:
-    """All that a database keeps, newest first."""
+    """All that a database keeps of what happened at the door, newest first.
+
+    Several alike within a minute are one, with how many times.
+    """
     if "happening" not in database.tables():
         return []
     sql = "SELECT at, kind, address, words, times FROM happening ORDER BY number DESC"
@@ -58,7 +61,11 @@ def events_of(database: Database) -> list[Event]:
 
 
 def erase_names(database: Database, names: Sequence[str]) -> None:
-    """Take the words and the address from what names somebody; within a transaction."""
+    """Take the words and the address from what names somebody; within a transaction.
+
+    A name counts wherever its letters stand, also within another one. When it happened and of which kind
+    stays.
+    """
     if "happening" not in database.tables():
         return
     for number, words in database.run("SELECT number, words FROM happening"):
@@ -81,7 +88,11 @@ class Events:
             database.run(TABLE)
 
     def add(self, kind: str, address: str, words: str) -> None:
-        """Note it in memory: quick, bounded, never waits for the store."""
+        """Note it in memory: quick, bounded, never waits for the store; `write` brings it there.
+
+        Alike within a minute are counted as one. Where 200 different ones wait, further ones of a kind are
+        counted together, "from many addresses". A kill before `write` loses them.
+        """
         now_s = time.monotonic()
         with self._lock:
             key = kind, address[:60], words[:160]
@@ -98,7 +109,10 @@ class Events:
             self._changed.add(key)
 
     def write(self) -> None:
-        """Bring what waits to the store. Raises CannotSave; it then waits on."""
+        """Bring what waits to the store, in one transaction; of each kind the newest 200 stay.
+
+        Raises CannotSave; it then waits on. Two at once do it one after the other.
+        """
         with self._writing:
             with self._lock:
                 changed = {key: self._waiting[key] for key in self._changed if key in self._waiting}

@@ -40,7 +40,17 @@ class Health:
 
 
 def health_of(store: Store, job: str) -> Health:
-    """Look at everything that a log holds of a job. Raises Damaged where not even its tables can be read."""
+    """Look at everything that a log holds of a job; nothing is changed.
+
+    What is wrong is in `faults`, in words. Raises Damaged where not even its tables can be read, BadInput
+    where there is no such job.
+
+    **Validity**: several questions to the store, not one transaction: where another program adds rows
+    meanwhile, look again before believing a fault. What a fault of the disk alters is seen; a whole older
+    copy only by the witness beside a log in a file.
+
+    **Source**: docs/sharing.md, "What was written is what is read".
+    """
     try:
         return _health_of(store, job)
     except (TypeError, AttributeError, ValueError, OverflowError):  # a damaged value changes its type too
@@ -98,7 +108,11 @@ def _erased_for_a_reason(rows: Sequence[RawRow]) -> list[str]:
 
 
 def require_whole_log(store: Store, job: str) -> None:
-    """Raise Damaged where a log of a job is not what was written."""
+    """Raise Damaged, with all its faults in one sentence, where a log of a job is not what was written.
+
+    Asked before a log is opened, backed up, disclosed or erased. Raises BadInput where there is no such
+    job.
+    """
     found = health_of(store, job)
     if found.faults:
         raise damaged(store.where, "; ".join(found.faults))

@@ -101,7 +101,10 @@ FIXED_FIELDS = frozenset({"id", "schema_version"})
 
 
 def plain_fields(kind: str) -> frozenset[str]:
-    """The fields of a kind that `set` may name: all but ids, and but what has edits of its own."""
+    """The fields of a kind that `set` may name: all but ids, and but what has edits of its own.
+
+    Of the job and its house the lists of things are left out, for these are put and dropped one by one.
+    """
     if kind in KINDS:
         return frozenset(KINDS[kind].model.model_fields) - FIXED_FIELDS
     lists = {row.field for row in KINDS.values()}

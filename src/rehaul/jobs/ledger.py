@@ -50,7 +50,11 @@ class UndoList:
     redo: tuple[int, ...] = ()
 
     def after(self, row: LogRow) -> UndoList:
-        """The list once a row of this person was added."""
+        """The list once a row of this person was added; the list itself stays as it is.
+
+        A new gesture ends what could be done again. Only the newest 200 gestures (`UNDO_DEPTH`) are kept,
+        and a row whose texts are gone takes all before it along.
+        """
         if row.gone:  # and with it all before it
             return UndoList()
         if row.way == "edit":
@@ -62,12 +66,21 @@ class UndoList:
         return UndoList((*undo, row.revision), redo)
 
     def without_last(self, way: Literal["undo", "redo"]) -> UndoList:
+        """The list without its newest gesture to undo, or to redo.
+
+        For one that cannot be turned back: it would stand in the way of those before it for ever.
+        """
         if way == "undo":
             return UndoList(self.undo[:-1], self.redo)
         return UndoList(self.undo, self.redo[:-1])
 
 
 def utc_now() -> str:
+    """The time now, in UTC, to the second, as the log writes times.
+
+    ISO 8601 with its offset, such as `2026-01-31T08:15:00+00:00`. Nothing is put in order by it: that is
+    what revisions are for.
+    """
     return datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds")
 
 
@@ -107,7 +120,24 @@ class Ledger:
         return self._state.revision
 
     def submit(self, person: str, edit: Edit, *, from_file: bool = False) -> Receipt:
-        """Take one edit. Raises BadInput where it is refused, CannotSave where it is not on the disk."""
+        """Take one edit whole, or refuse it whole; it is on the disk when its receipt is returned.
+
+        Parameters
+        ----------
+        person : id of its author, who alone can undo it
+        from_file : the changes were found in a job's file that was edited elsewhere (see `apply_edit`)
+
+        Returns
+        -------
+        the revision that it made, and what its author should be told; of an edit that came before, the same
+        again, and nothing is done a second time
+
+        Raises BadInput where it does not fit the document as it now is, or its id was used for something
+        else; CannotSave where it may not be on the disk: send it again with the same id. Where others write
+        at once it is tried on what they left, at most 20 times.
+
+        **Source**: docs/sharing.md, "Where two edits meet".
+        """
 
         def make(state: JobState) -> tuple[EditOutcome, LogRow | None]:
             return apply_edit(state, edit, person, self._name_of, from_file=from_file), None
@@ -115,15 +145,27 @@ class Ledger:
         return self._commit(person, edit.edit, edit.digest(), edit.label, "edit", make)
 
     def undo(self, person: str, edit_id: str) -> Receipt:
-        """Turn back the person's last gesture; `edit_id` is this undo's own id."""
+        """Turn back the person's last gesture, as far as everything still stands as that gesture left it.
+
+        `edit_id` is this undo's own id: with the same one nothing is undone twice. The receipt names what
+        others changed since, which stays theirs. Raises NothingToUndo, Overtaken where others changed all
+        of it, BadInput where the document would not be whole; the gesture is then passed over. CannotSave
+        as `submit` does.
+        """
         return self._turn_back(person, edit_id, "undo")
 
     def redo(self, person: str, edit_id: str) -> Receipt:
-        """Do again what the person last undid."""
+        """Do again what the person last undid, as far as nobody changed it since.
+
+        An edit of theirs in between ends that. Ids, receipt and refusals as of `undo`.
+        """
         return self._turn_back(person, edit_id, "redo")
 
     def undo_labels(self, person: str) -> dict[str, str | None]:
-        """What undo and redo would do for a person; None where nothing."""
+        """What undo and redo would do for a person: the label of the gesture by `undo` and `redo`.
+
+        None where there is nothing; "change" where the gesture has no label.
+        """
         with self._lock:
             mine = self._lists.get(person, UndoList())
             rows = {"undo": mine.undo[-1:], "redo": mine.redo[-1:]}
@@ -131,7 +173,12 @@ class Ledger:
             return {way: (row.label or "change") if row else None for way, row in found.items()}
 
     def rows_since(self, revision: int) -> list[LogRow] | None:
-        """Rows after a revision; None where the reader should start from the whole document instead."""
+        """Rows after a revision, in order; none where the reader is up to date.
+
+        None where the reader should start from the whole document instead: it is more than 2000 rows behind
+        or ahead of this log, or of a row since then the texts are gone or were written under another schema
+        version.
+        """
         with self._lock:
             if revision > self.revision or revision < self.revision - ROWS_IN_MEMORY:
                 return None
@@ -144,7 +191,11 @@ class Ledger:
             return None if unfit else rows
 
     def refresh(self) -> bool:
-        """Take in what other writers have committed; True where there was something."""
+        """Take in what other writers have committed; True where there was something.
+
+        Costs one short question where there was nothing. Also mends memory after a commit that may have
+        failed. Raises CannotSave, or Damaged; memory is then as it was.
+        """
         with self._lock:
             before = self.revision
             if self._doubtful or self.store.head(self.job_id) != before:
@@ -152,11 +203,18 @@ class Ledger:
             return self.revision != before
 
     def at_revision(self, revision: int) -> JobState:
-        """The job as it was. Raises BadInput where that is no longer kept."""
+        """The job as it was after an edit, with what was dropped and who touched what.
+
+        Raises BadInput where that is no longer kept: of a log that was made small, or had personal data
+        erased.
+        """
         return self.store.state_at(self.job_id, revision)
 
     def keep_snapshot(self) -> None:
-        """Make the next opening quick, and a log that has grown large small again."""
+        """Make the next opening quick, and a log that has grown over 20 MB small again.
+
+        No edit depends on it. Raises CannotSave; the log is then as good as before.
+        """
         with self._lock:
             self.store.put_snapshot(self.job_id, self._state)
             if self.store.database.size_bytes() > LARGE_BYTES:

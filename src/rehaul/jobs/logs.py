@@ -50,12 +50,19 @@ def _own(path: Path) -> Path:
 
 
 def lock_path(path: Path) -> Path:
-    """The file that the one server of a job holds."""
+    """The file beside its log that the one server of a job holds; it may not be there.
+
+    Raises BadInput as `log_path` does.
+    """
     return log_path(path).with_suffix(".rehaul-serving")
 
 
 def require_no_other(path: Path) -> None:
-    """Raise BadInput where the log that `house.rehaul.json` would have is the one of `house.json`."""
+    """Raise BadInput where the log that `house.rehaul.json` would have is the one of `house.json`.
+
+    Logs of an earlier program had one name for both (docs/sharing.md, "Where it is kept"). Nothing is
+    changed; where nobody can tell whose it is, nothing is raised here.
+    """
     if not path.name.endswith(SUFFIX) or not log_path(path).exists():
         return
     for ending in (".json", ""):

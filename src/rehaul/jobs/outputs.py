@@ -63,7 +63,11 @@ def refuse_existing(path: Path | str, *, replace: bool = False, never: Sequence[
 def write_out(
     path: Path, data: bytes, *, replace: bool = False, never: Sequence[Path] = (), private: bool = False
 ) -> None:
-    """Write one file of a verb, whole or not at all. Raises BadInput, as above, or CannotSave."""
+    """Write one file of a verb, whole or not at all; on the disk when it returns.
+
+    A job file that is replaced leaves a numbered copy (`kept_copy`). `private`: for its owner alone. Raises
+    BadInput as `refuse_existing` does, or CannotSave; what stood there then stands there still.
+    """
     refuse_existing(path, replace=replace, never=never)
     with kept_copy(path):
         write_whole(path, data, private=private)
@@ -143,12 +147,20 @@ def kept_copy(path: Path) -> Iterator[None]:
 
 
 def is_copy(path: Path) -> bool:
-    """Whether a job file is a numbered copy of one that was replaced."""
+    """Whether a job file is a numbered copy of one that was replaced, by its name alone.
+
+    >>> from pathlib import Path
+    >>> is_copy(Path("mill.previous-2.rehaul.json")), is_copy(Path("mill.rehaul.json"))
+    (True, False)
+    """
     return _PREVIOUS.search(_split(path)[0]) is not None
 
 
 def copies_of(path: Path) -> dict[int, list[Path]]:
-    """The numbered copies of a job file that are there, each with what belongs to it."""
+    """The numbered copies of a job file that are there, by number, each with its log and what goes with that.
+
+    In no order. FileNotFoundError where there is no such folder.
+    """
     stem, ending = _split(path)
     found: dict[int, list[Path]] = {}
     for entry in path.parent.iterdir():

@@ -80,7 +80,10 @@ class People:
         self._events = Events(self._door)
 
     def name_of(self, person: str) -> str:
-        """The name a person gave; the id itself where it is unknown."""
+        """The name a person gave; the id itself where it is unknown.
+
+        Asked of the store once, then remembered until names are erased here. Raises CannotSave.
+        """
         if person not in self._names:
             rows = self._store.database.run("SELECT name FROM person WHERE id = %s", (person,))
             if not rows:
@@ -89,7 +92,11 @@ class People:
         return self._names[person]
 
     def person(self, name: str) -> str:
-        """The id of the person of that name, made if new. Raises BadInput for an empty or long name."""
+        """The id of the person of that name, made if new; on the disk when it returns.
+
+        Case and the number of blanks do not count. Two who ask for one new name at once get one id. Raises
+        BadInput for an empty or long name, CannotSave.
+        """
         name = good_name(name)
         folded = name.casefold()
         with self._store.writing() as database:
@@ -102,7 +109,11 @@ class People:
         return f"p{number}"
 
     def pair(self, name: str) -> tuple[str, Browser]:
-        """A new device of the person of that name: its token, shown once, and the device."""
+        """A new device of the person of that name: its token, which is kept nowhere, and the device.
+
+        The store holds only the token's digest, and has it on the disk when this returns. Raises BadInput
+        for an empty or long name, CannotSave; then nobody is let in by it.
+        """
         person = self.person(name)
         token = secrets.token_urlsafe(32)
         now = int(self.clock())
@@ -117,17 +128,28 @@ class People:
         return token, device
 
     def device(self, token: str) -> Browser | None:
-        """The device that holds a token, if it may come in. Looks at the store where the last look is old."""
+        """The device that holds a token; None where the token is made up, forgotten, or too long unused.
+
+        Looks at the store where the last look is old, so it may wait for it and raise CannotSave; `known`
+        never does.
+        """
         self.refresh()
         found = self.known(token)
         return found.device if found else None
 
     def is_fresh(self) -> bool:
-        """Whether the last look at the store is recent enough to let anybody in by."""
+        """Whether the last look at the store is recent enough to let anybody in by.
+
+        **Source**: half of `check_age` of fact table `server_numbers`.
+        """
         return self._look is not None and time.monotonic() - self._look.at_s < server_number("check_age") / 2
 
     def refresh(self, *, now: bool = False) -> frozenset[str]:
-        """Look at the store unless that was done just now; ids of all devices that may come in."""
+        """Look at the store unless that was done just now; ids of all devices that may come in.
+
+        `now`: look in any case. Writes down first which tokens came into use and who was here. Raises
+        CannotSave; the last look then stands.
+        """
         with self._lock:
             if now or not self.is_fresh() or self._look is None:
                 at_s = time.monotonic()  # before the question: the answer is at least that new
@@ -136,7 +158,13 @@ class People:
             return self._look.ids
 
     def known(self, token: str) -> Pass | None:
-        """The pass of a token by the last look; nothing is asked of the store."""
+        """The pass of a token by the last look; None where it lets nobody in. Nothing is asked of the store.
+
+        A token that was on its way to the device counts from now on, and the one before it for
+        `token_grace` seconds more; both are written down at the next `refresh`.
+
+        **Source**: `token_grace` and `use_noted` of fact table `server_numbers`; docs/security.md.
+        """
         look, digest = self._look, digest_of(token)
         found = look.by_digest.get(digest) if look else None
         if found is None or look is None:
@@ -153,7 +181,13 @@ class People:
         return found
 
     def next_token(self, token: str) -> str | None:
-        """A new token for the device, where the one it shows is old; the old one lasts until that comes."""
+        """A new token for the device, where the one it shows is older than `token_age`; else None.
+
+        On the disk when it returns. The one it shows lasts until the new one is first shown; of two
+        requests at once only one gets a new token. Raises CannotSave.
+
+        **Source**: `token_age` of fact table `server_numbers`.
+        """
         with self._lock:
             found, digest = self.known(token), digest_of(token)
             now = self.clock()
@@ -170,14 +204,23 @@ class People:
             return fresh if given else None
 
     def devices(self) -> list[Browser]:
-        """All paired devices, oldest first."""
+        """All devices that are let in, oldest first, by a look at the store just now.
+
+        Forgotten ones and those too long unused are left out. Raises CannotSave.
+        """
         self.refresh(now=True)
         look = self._look
         found = {one.device.id: one.device for one in look.by_digest.values()} if look else {}
         return sorted(found.values(), key=lambda one: (one.since, len(one.mark), one.mark))
 
     def forget(self, device: str) -> Browser | None:
-        """Let a device in no more; its mark is not given out again."""
+        """Let a device in no more; its mark is not given out again. The device as it was, or None.
+
+        None where no device of that id was let in.
+
+        On the disk when it returns; other servers of the store see it with their next look, within a second
+        or so. Raises CannotSave.
+        """
         found = next((one for one in self.devices() if one.id == device), None)
         with self._store.writing() as database:
             roll.change(database, "device", device, forgotten=1)
@@ -202,7 +245,11 @@ class People:
         return names
 
     def record(self, kind: str, address: str, words: str) -> None:
-        """Write down something that concerns who is let in; it reaches the store a moment later."""
+        """Write down something that concerns who is let in; never waits for the store.
+
+        `kind` is one of `jobs.happenings.KINDS`. It reaches the store with the next `write_events`; a kill
+        before that loses it.
+        """
         self._events.add(kind, address, words)
 
     def write_events(self) -> None:
@@ -210,7 +257,10 @@ class People:
         self._events.write()
 
     def events(self) -> list[Event]:
-        """What was written down, newest first."""
+        """What was written down, newest first, with what waited until now.
+
+        At most 200 of a kind. Raises CannotSave.
+        """
         self._events.write()
         return self._events.newest()
 
@@ -276,7 +326,13 @@ class People:
 
 
 def good_name(name: str) -> str:
-    """A name as it is kept. Raises BadInput for an empty or long one."""
+    """A name as it is kept: blanks at its ends gone, one blank for several.
+
+    Raises BadInput for one that is empty, longer than 40 letters, or holds what cannot be printed.
+
+    >>> good_name("  Ada   Example ")
+    'Ada Example'
+    """
     name = " ".join(name.split())
     if not 1 <= len(name) <= LONGEST_NAME or not name.isprintable():
         raise BadInput(
@@ -286,7 +342,10 @@ def good_name(name: str) -> str:
 
 
 def digest_of(token: str) -> str:
-    """What is kept of a token."""
+    """What is kept of a token: the 64 hexadecimal digits of its SHA-256.
+
+    No salt is wanted: a token is 256 random bits that nobody can guess.
+    """
     return hashlib.sha256(token.encode("utf-8", "replace")).hexdigest()
 
 

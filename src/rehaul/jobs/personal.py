@@ -70,14 +70,21 @@ class Household:
     firm: frozenset[str] = frozenset()
 
     def is_of_it(self, name: str) -> bool:
-        """Whether a name is one of its people's: whole, or a part of one, or one with more about it."""
+        """Whether a name is one of its people's: whole, or a part of one, or one with more about it.
+
+        Case and the number of blanks do not count; parts count as whole words. The firm's own names never
+        are.
+        """
         text = _folded(name)
         if not text or text in self.firm:
             return False
         return any(_within(text, known) or _within(known, text) for known in self.names)
 
     def is_named_in(self, text: str) -> bool:
-        """Whether a word of its names stands in a text."""
+        """Whether a word of its names stands in a text, as a word.
+
+        Words of less than three letters, and such as "family" or "house", do not count: they name nobody.
+        """
         said = _folded(text)
         words = {word for known in self.names for word in re.findall(r"\w+", known)}
         return any(
@@ -151,7 +158,10 @@ def without_personal(
 
 
 def who_worked(job: Job) -> list[str]:
-    """Names that stand where somebody measured, tested or ticked off, by name."""
+    """Names that stand where somebody measured, tested or ticked off, in order of the alphabet, each once.
+
+    Without the firm's name, and what was erased.
+    """
     found = set()
 
     def look(thing: Model) -> None:

@@ -69,14 +69,20 @@ class Shelf:
         return picture
 
     def list(self) -> list[dict[str, Any]]:
-        """All pictures without their pixels, in the order they came."""
+        """All pictures without their pixels, in the order they came: id, step of the work or None, placement.
+
+        What else was said when a picture was added stands beside these.
+        """
         rows = self._store.database.run("SELECT id, about FROM picture WHERE job = %s", (self._job,))
         found = [{"picture": picture, "step": None, **json.loads(about)} for picture, about in rows]
         found.sort(key=lambda row: (row.pop("order"), row["picture"]))
         return found
 
     def get(self, picture: str) -> tuple[bytes, str]:
-        """Pixels and media type."""
+        """Pixels as they were added, and their media type, such as `image/png`.
+
+        Raises NoPicture where there is none of that id, Damaged where it is not what was kept.
+        """
         rows = self._store.database.run(
             "SELECT type, about, body, seal FROM picture WHERE job = %s AND id = %s", (self._job, picture)
         )
@@ -98,7 +104,11 @@ class Shelf:
         )
 
     def place(self, picture: str, data: dict[str, Any]) -> dict[str, Any]:
-        """Say where it lies. The last word stands."""
+        """Say where a picture lies (`Placement`: metres, degrees); what `list` says of it from now on.
+
+        On the disk when it returns. Of two who place it at once the last word stands; nobody is told.
+        Raises BadInput naming the field, NoPicture, CannotSave.
+        """
         try:
             placement = Placement.model_validate(data)
         except ValidationError as error:
@@ -121,6 +131,10 @@ class Shelf:
         return {"picture": picture, **{name: value for name, value in about.items() if name != "order"}}
 
     def drop(self, picture: str) -> None:
+        """Take a picture away for good: there is no undo. Raises NoPicture where there is none, CannotSave.
+
+        On the disk when it returns; its pixels stay in freed pages until `Database.scrub`.
+        """
         with self._store.writing() as database:
             if not database.count("DELETE FROM picture WHERE job = %s AND id = %s", (self._job, picture)):
                 raise _absent(picture)

@@ -46,7 +46,10 @@ def prepare(database: Database, now_s: int) -> None:
 
 
 def rows_of(database: Database, table: str) -> tuple[dict[str, RollData], list[str]]:
-    """Rows that are what was written, by their first column, and the first columns of those that are not."""
+    """Rows that are what was written, by their first column, and the first columns of those that are not.
+
+    `table` is one of `COLUMNS`; a row is a dictionary by column, without its seal.
+    """
     names = COLUMNS[table]
     found: dict[str, RollData] = {}
     bad = []
@@ -59,7 +62,11 @@ def rows_of(database: Database, table: str) -> tuple[dict[str, RollData], list[s
 
 
 def put(database: Database, table: str, *values: object) -> None:
-    """Add a row; within a transaction."""
+    """Add a row with its seal, its values in the order of `COLUMNS`; within a transaction.
+
+    For people and devices the roll is written anew in the same transaction. Raises `sqlite3.IntegrityError`
+    where that key is there.
+    """
     marks = ", ".join(["%s"] * (len(values) + 1))
     names = ", ".join(COLUMNS[table])
     database.run(f"INSERT INTO {table} ({names}, seal) VALUES ({marks})", (*values, seal(*values)))
@@ -68,7 +75,11 @@ def put(database: Database, table: str, *values: object) -> None:
 
 
 def change(database: Database, table: str, key: str, **fields: object) -> int:
-    """Change fields of a row, unless it is not what was written or somebody else was quicker: how many."""
+    """Change fields of a row and its seal; how many rows changed, 1 or 0. Within a transaction.
+
+    0 where there is no such row, it is not what was written (its fault would get a seal that fits), or
+    somebody else was quicker.
+    """
     names = COLUMNS[table]
     sql = f"SELECT {', '.join(names)}, seal FROM {table} WHERE {names[0]} = %s"
     for *values, kept in database.run(sql, (key,)):
@@ -112,7 +123,15 @@ def erase_people(database: Database, is_meant: Callable[[str], bool]) -> list[st
 
 
 def faults(database: Database) -> list[str]:
-    """What is not as it was written, in words; nothing where nobody ever paired here."""
+    """What of people, devices and passes is not as it was written, in words.
+
+    None where nobody ever paired here.
+
+    Looked at are the seals, whether every device that is let in has a pass, and the roll of how many there
+    are.
+
+    **Validity**: who copies a whole older file back has an older roll, which looks whole (docs/sharing.md).
+    """
     if "pass" not in database.tables() or "seal" not in database.columns("pass"):
         return []
     found = []

@@ -64,7 +64,10 @@ def salvage(path: Path) -> Salvage:
 
 
 def salvage_stored(store: Store, job: str) -> Salvage:
-    """The same of a job of a database, with no file beside it. Raises BadInput where no state is left."""
+    """The same of a job of a database, with no file beside it; nothing is written.
+
+    Raises BadInput where no state is left, or there is no such job.
+    """
     read = _Read(job=job, head=store.head(job))
     for row in store.raw_rows(job, 0):
         with contextlib.suppress(TypeError, AttributeError, ValueError):

@@ -29,8 +29,8 @@ STAMP = "CREATE TABLE IF NOT EXISTS stamp (format BIGINT NOT NULL)"
 def connect(where: str | Path, password: str | None = None) -> Database:
     """The database at a file path, or at `postgresql://user@host:port/name`; nothing is opened or made yet.
 
-    `password`: of a PostgreSQL user, beyond what the address or PGPASSWORD says. Raises BadInput for another
-    kind of address.
+    `password`: of a PostgreSQL user, beyond what the address or PGPASSWORD says. Raises BadInput for
+    another kind of address.
     """
     text = str(where)
     if text.startswith(("postgresql://", "postgres://")):

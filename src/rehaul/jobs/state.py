@@ -48,7 +48,10 @@ class JobState:
         return None
 
     def used_ids(self) -> set[str]:
-        """Every id that stands or ever stood."""
+        """Every id that stands or ever stood, of all kinds; none of them is to be given again.
+
+        Somebody may have written it on tape.
+        """
         standing = {thing.id for kind in KINDS.values() for thing in things(self.job, kind)}
         return standing | set(self.dropped)
 
@@ -74,7 +77,10 @@ class LogRow:
 
 
 def dump_state(state: JobState) -> str:
-    """The state as text, for a snapshot."""
+    """The state as text, for a snapshot: JSON that `replay` reads, one state always the same text.
+
+    What was dropped and who touched what go with it, or nothing before it could be undone.
+    """
     return json.dumps(
         {
             "revision": state.revision,
@@ -95,7 +101,10 @@ def dump_state(state: JobState) -> str:
 
 
 def revision_of(snapshot: str) -> int:
-    """The revision of a snapshot."""
+    """The revision of a snapshot, from its text; the seal is the store's to look at.
+
+    ValueError or KeyError where the text is none.
+    """
     return int(json.loads(snapshot)["revision"])
 
 
@@ -139,7 +148,10 @@ def replay(snapshot: str, rows: Iterable[LogRow]) -> JobState:
 
 
 def brought_up(changes: list[dict[str, Any]], version: int) -> list[dict[str, Any]]:
-    """Changes written under a schema version, as this version would write them."""
+    """Changes of a row written under a schema version, as this version would write them.
+
+    The same list where it is this version's. Undo and replay of old rows go through here.
+    """
     return changes if version == SCHEMA_VERSION else [_brought_up(change, version) for change in changes]
 
 
@@ -158,7 +170,11 @@ def _brought_up(change: dict[str, Any], version: int) -> dict[str, Any]:
 
 
 def touches(row: LogRow) -> dict[FieldKey, Touch]:
-    """The fields a row set, with its author."""
+    """The fields a row set, each with its author and revision.
+
+    By kind, id and field; the id is empty for a kind of which there is one. Putting and dropping touch no
+    field.
+    """
     touch = Touch(row.revision, row.person)
     return {
         (change["kind"], change.get("id", ""), name): touch

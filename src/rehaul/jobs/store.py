@@ -134,7 +134,7 @@ class Store:
         return int(rows[0][0])
 
     def head_link(self, job: str) -> tuple[int, str]:
-        """The newest revision of a job and its link (`jobs.chain`). Raises BadInput where there is no such job.
+        """The newest revision of a job and its link. Raises BadInput where there is no such job.
 
         Two questions: where others may add rows meanwhile, ask within `writing`.
         """
@@ -153,8 +153,9 @@ class Store:
         title : of the job, as the list of jobs shows it from now on
         notices : person, and what that person is told when next here
 
-        Raises Behind where another writer was quicker or the edit's id is there already, CannotSave where the disk
-        did not take it; then nothing was added, unless the connection broke while committing: look again.
+        Raises Behind where another writer was quicker or the edit's id is there already, CannotSave where
+        the disk did not take it; then nothing was added, unless the connection broke while committing: look
+        again.
         """
         try:
             with self.database.writing():
@@ -216,9 +217,12 @@ class Store:
         return row_of(raw)
 
     def snapshot(self, job: str, *, at_most: int | None = None) -> str:
-        """The newest snapshot as text (`jobs.state.dump_state`), or the newest not later than revision `at_most`.
+        """The newest snapshot as text, or the newest that is not later than revision `at_most`.
 
-        Raises BadInput where nothing that early is kept, Damaged where none is left or its seal does not fit.
+        The text is what `jobs.state.dump_state` makes.
+
+        Raises BadInput where nothing that early is kept, Damaged where none is left or its seal does not
+        fit.
         """
         limit = self.head(job) if at_most is None else at_most
         rows = self.database.run(
@@ -305,9 +309,10 @@ class Store:
             )
 
     def remark(self, job: str, name: str) -> str | None:
-        """A small text kept with the job, such as what was last written to its file; None where there is none.
+        """A small text kept with the job, such as what its file last got; None where there is none.
 
-        `job` may be empty, for what concerns the whole store. Raises Damaged where it is not what was written.
+        `job` may be empty, for what concerns the whole store. Raises Damaged where it is not what was
+        written.
         """
         rows = self.database.run("SELECT body, seal FROM remark WHERE job = %s AND name = %s", (job, name))
         if rows and seal(job, name, rows[0][0]) != rows[0][1]:

@@ -54,7 +54,11 @@ class Going:
 
 
 def going_of_file(job: Job, household: Household, *, keep_signer: bool) -> Going:
-    """What would go of a job that has no log yet."""
+    """What would go of a job that has no log yet; nothing is written.
+
+    `keep_signer`: the name of who accepted an offer stays. Raises BadInput where what is left would not
+    open.
+    """
     state = JobState(0, job)
     new, found = without_personal(state, household, keep_signer=keep_signer)
     whole_document(new.job, where=job.id)
@@ -62,7 +66,12 @@ def going_of_file(job: Job, household: Household, *, keep_signer: bool) -> Going
 
 
 def going(store: Store, job: str, household: Household, *, keep_signer: bool) -> Going:
-    """What would go of a log."""
+    """What would go of a log; nothing is written.
+
+    Counts are of rows that lose a text, fields of the present document, pictures, notices nobody has seen,
+    and kept states but the newest. `keep_signer` as for a file. Raises BadInput where what is left would
+    not open again, Damaged.
+    """
     head = store.head(job)
     state = store.state_at(job, head)
     new, found = without_personal(state, household, keep_signer=keep_signer)

@@ -11,7 +11,10 @@ from rehaul.jobs.state import JobState
 
 
 def tried(state: JobState, changes: list[Any]) -> Job:
-    """The job with changes on it. Raises BadInput as if they were meant."""
+    """The job with changes on it (as of an edit, plain JSON data); nothing is kept, and the state stays.
+
+    With no changes the job itself. Raises BadInput as if they were meant.
+    """
     if not changes:
         return state.job
     edit = edit_from_data({"edit": "only-tried", "base": state.revision, "changes": changes})

@@ -54,7 +54,10 @@ class Verified:
         return tuple(said)
 
     def refuse(self) -> NoReturn:
-        """Raise Damaged with what is wrong."""
+        """Raise Damaged with all that is wrong of the log, and how it may be repaired.
+
+        To be called only where `health` has faults.
+        """
         raise damaged(self.where, "; ".join(self.health.faults))
 
 
@@ -68,7 +71,10 @@ class Paired:
     where: str
 
     def refuse(self) -> NoReturn:
-        """Raise Damaged with what is wrong."""
+        """Raise Damaged with all that is wrong of people and devices, and how to begin anew.
+
+        To be called only where there are `faults`.
+        """
         raise Damaged(
             f"of people and devices {'; '.join(self.faults)}",
             where=self.where,
@@ -78,7 +84,10 @@ class Paired:
 
 
 def paired_beside(path: Path) -> Paired | None:
-    """Look at the people and devices of the folder that a job file stands in; None where nobody paired."""
+    """Look at the people and devices of the folder that a job file stands in; None where nobody paired.
+
+    A file that is no store counts as one fault and nobody: only CannotSave is raised.
+    """
     place = path.parent / PEOPLE_FILE
     if not place.exists():
         return None
@@ -93,7 +102,10 @@ def paired_beside(path: Path) -> Paired | None:
 
 
 def paired_in(store: Store) -> Paired:
-    """The same for those of an open store."""
+    """The same for those of an open store: how many people and devices there ever were, and what is wrong.
+
+    Those who were forgotten or erased are counted too, for their rows stay.
+    """
     try:
         unsound = store.database.unsound()
         found = (unsound,) if unsound else tuple(roll.faults(store.database))
@@ -106,7 +118,10 @@ def paired_in(store: Store) -> Paired:
 
 
 def verified_stored(address: str, job: str) -> tuple[Verified, Paired]:
-    """Look at a job of a database, by its address and the job's id, and at the people there."""
+    """Look at a job of a database, by its address and the job's id, and at the people there.
+
+    Faults are told, not raised. Raises BadInput where there is no such job, CannotSave.
+    """
     store = Store(connect(address))
     try:
         store.head(job)
@@ -116,7 +131,11 @@ def verified_stored(address: str, job: str) -> tuple[Verified, Paired]:
 
 
 def verified(path: Path) -> Verified:
-    """Look at the log beside a job file, whole. Raises Damaged where not even its tables can be read."""
+    """Look at the log beside a job file, whole, and at how the file stands to it.
+
+    Faults are told, not raised; with faults the file is not compared. Raises Damaged where not even the
+    log's tables can be read or no job is in it.
+    """
     log = log_path(path)
     store = Store(connect(log))
     try:

@@ -24,7 +24,10 @@ class Witness:
         self.path = path
 
     def heads(self) -> dict[str, tuple[int, str]]:
-        """Revision and link by job; nothing where there is no file, or it was torn."""
+        """Revision and link by job; nothing where there is no file, or it was torn.
+
+        **Validity**: it may lag behind the log after a power cut, and is never ahead of it.
+        """
         try:
             with self.path.open("rb") as file:
                 return _read(file.read(MOST_BYTES))
@@ -32,7 +35,11 @@ class Witness:
             return {}
 
     def saw(self, job: str, revision: int, link: str) -> None:
-        """Note what was just committed; a disk that does not take it takes nothing away."""
+        """Note what was just committed; a disk that does not take it takes nothing away.
+
+        Nothing is raised, and nothing flushed. Of two writers at once the higher revision stands (on
+        Windows, which has no such lock, perhaps the lower).
+        """
         with contextlib.suppress(OSError):
             handle = os.open(self.path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o600)
             try:
@@ -44,7 +51,11 @@ class Witness:
                 os.close(handle)
 
     def reset(self, heads: dict[str, tuple[int, str]]) -> None:
-        """What counts from now on: after a repair or a backup put back."""
+        """What counts from now on, also lower revisions than before: after a repair or a backup put back.
+
+        Jobs that are not named are forgotten. Where the disk does not take it the old one stays, and
+        nothing is raised.
+        """
         with contextlib.suppress(OSError):
             handle = os.open(self.path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o600)
             try:

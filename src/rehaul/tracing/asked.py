@@ -57,7 +57,10 @@ class TracingQuestion:
         )
 
     def plug(self, outlet: str, round_number: int) -> Plug | None:
-        """The plug in this outlet in this round (from 1), or None."""
+        """The plug in this outlet in this round (from 1); None where none stood there.
+
+        IndexError for a round beyond those planned.
+        """
         return dict(self.rounds[round_number - 1]).get(outlet)
 
 
@@ -71,7 +74,23 @@ def problem(
     chain_limit: int = 2,
     gauge_awg: int | None = None,
 ) -> TracingQuestion:
-    """A `Problem` from plain lists; each round maps an outlet to the plug in it."""
+    """A `TracingQuestion` from plain lists; each round maps an outlet to the plug in it.
+
+    Parameters
+    ----------
+    outlets, ends : ids, each once
+    conductors : of the cables, 2 to 8
+    rounds : in the order in which they were placed
+    trust : how far the colours at both ends are believed
+    chain_limit : most outlets on one cable that a pattern alone is explained by
+    gauge_awg : conductor size, for lengths; None where it is not known
+
+    Raises BadInput where an id stands twice or a plug in an outlet that is not on the list.
+
+    >>> asked = problem(["O1", "O2"], ["C1", "C2"], 4, [{"O1": Plug("12", ((1, 2),))}])
+    >>> asked.plug("O1", 1).name, asked.plug("O2", 1)
+    ('12', None)
+    """
     return TracingQuestion(
         tuple(outlets),
         tuple(ends),

@@ -52,14 +52,30 @@ class Belief:
         return end in self.in_conflict or any(len(c) > 1 and end in c for c in self.clusters)
 
     def own_domain(self, end: str, *, without: str = "") -> Bools:
-        """Sets of outlets left by the readings of this end and those joined to it, one left out."""
+        """Sets of outlets left by the readings of this end and those joined to it alone, one left out.
+
+        `without`: id of the reading to leave out; by it is seen whether the answer would stand without any
+        single one.
+
+        Returns
+        -------
+        array (group of `hypotheses.table`), True where that set is still possible; not shared out with others
+        """
         cluster = next(c for c in self.clusters if end in c)
         kept = {m: [r for r in self.readings[m] if r.id != without] for m in cluster}
         return _cluster_domain(self.problem, cluster, kept)
 
 
 def believe(log: ReadingLog, problem: TracingQuestion) -> Belief:
-    """Strike out everything the standing readings exclude. Raises BadInput for readings of unknown things."""
+    """Strike out everything that the standing readings exclude.
+
+    Where readings contradict each other, the fewest that cannot stand together are named in `conflicts`,
+    and everything is left possible for their ends. Raises BadInput for a reading that names an end, outlet,
+    round or conductor that does not exist.
+
+    **Validity**: at most one fault, or several outlets, on each cable (docs/trace.md, "Readings").
+    **Source**: elimination row by row, then all-different over the outlets (`matching.surviving_choices`).
+    """
     standing = log.standing()
     bridges = [reading for reading in standing if isinstance(reading, Bridge)]
     readings: dict[str, tuple[Reading, ...]] = {
@@ -295,7 +311,17 @@ def _blame_between(
 
 
 def certain_outlets(domain: Bools, member: Bools) -> Bools:
-    """The outlets (a mask) that every set of outlets in the domain holds; none for an empty domain."""
+    """The outlets (a mask) that every set of outlets in the domain holds; none for an empty domain.
+
+    Parameters
+    ----------
+    domain : (group) True where that set of outlets is still possible
+    member : (group, outlet) True where the set holds the outlet
+
+    >>> groups = np.array([[1, 0], [0, 1], [1, 1]], dtype=bool)
+    >>> certain_outlets(np.array([True, False, True]), groups).tolist()
+    [True, False]
+    """
     return np.asarray(member[domain].all(axis=0) & domain.any())
 
 

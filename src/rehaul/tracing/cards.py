@@ -42,12 +42,23 @@ class ProposedState:
 
 
 def cards_first(ties: Ties, at: str) -> tuple[Card, ...]:
-    """What must be on record before anything is tied at a meeting point, in the order it is done."""
+    """What must be on record before anything is tied at the meeting point `at`, in the order it is done.
+
+    None where all of it is on record: only then may there be rounds and walks.
+
+    **Source**: docs/trace.md, "Line checks"; fact table `live_lines`.
+    """
     return tuple(_card(check.what, at, check.runs, why=check.why) for check in ties.missing(at))
 
 
 def card_disconnect(job: Job, at: str) -> Card | None:
-    """Taking the line off at the demarcation, offered where a line is live and nobody depends on any."""
+    """Taking the line off at the demarcation, offered where a line is live and nobody depends on any.
+
+    None where no line at `at` is live, one there is off already, or an open obligation, DSL or an
+    unanswered question forbids it (`house.require_may_disconnect`).
+
+    **Source**: docs/trace.md, "Taking the line off"; fact table `live_lines`.
+    """
     runs = tuple(run.id for run in _copper(job, at) if _is_live(job, run))
     if not runs or any(check.at == at for check in still_disconnected(job.line_checks)):
         return None
@@ -59,7 +70,10 @@ def card_disconnect(job: Job, at: str) -> Card | None:
 
 
 def cards_last(job: Job) -> tuple[Card, ...]:
-    """Lines to be given back when the tracing is over, wherever they were taken off."""
+    """Lines to be given back when the tracing is over, wherever they were taken off.
+
+    None where every line is connected. **Source**: docs/trace.md, "Line checks"; fact table `live_lines`.
+    """
     return tuple(
         _card("reconnected", check.at, tuple(run.id for run in _copper(job, check.at)), run=check.run or "")
         for check in still_disconnected(job.line_checks)
@@ -67,7 +81,11 @@ def cards_last(job: Job) -> tuple[Card, ...]:
 
 
 def off_sentences(job: Job) -> tuple[str, ...]:
-    """Every line that is still disconnected, said first wherever the tracing speaks."""
+    """Every line that is still disconnected, said first wherever the tracing speaks.
+
+    None where all are connected. One sentence for each, with where, on which cable and since when, as far
+    as it was recorded.
+    """
     return tuple(
         f"The line at {check.at} is disconnected at the demarcation"
         + (f" ({check.run})" if check.run else "")
@@ -78,7 +96,11 @@ def off_sentences(job: Job) -> tuple[str, ...]:
 
 
 def proposed_states(job: Job, at: str) -> tuple[ProposedState, ...]:
-    """States to note for cables that were found live and are noted otherwise."""
+    """States to note for cables at `at` that were found live by themselves and are noted otherwise.
+
+    Proposed only: the job stays as it is. A voltage found somewhere at the point proposes nothing for a
+    single cable, though it holds all of them meanwhile.
+    """
     found = []
     for run in _copper(job, at):
         live = line_signs(run, job.line_checks).live

@@ -49,7 +49,15 @@ def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[L
 
 
 def standard_of(colours: Mapping[int, str]) -> str:
-    """ "T568A" or "T568B" if the colours on the pins follow it, else an empty string."""
+    """ "T568A" or "T568B" if the colours on the pins follow it, else an empty string.
+
+    Parameters
+    ----------
+    colours : name of the conductor's colour by pin (1 to 8), as many as were seen
+
+    **Validity**: at least one of pins 1, 2, 3 and 6; on the others both standards agree, and the first is
+    said. **Source**: fact tables `colour_codes` and `terminations`.
+    """
     pairs = colour_scheme("pairs")
     for standard in ("T568A", "T568B"):
         expected = {pin: pairs[place.pair, place.side].name for pin, place in pinout(standard).items()}

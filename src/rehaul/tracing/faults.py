@@ -30,7 +30,10 @@ class Fault:
         return f"{self.kind.value} {'-'.join(map(str, self.conductors))}"
 
     def seen(self, mask: int, conductors: int) -> int:
-        """The pattern a meter sees through this fault."""
+        """The pattern that a meter sees at the far end through this fault, as a mask like `mask`.
+
+        A fault that direct current does not see leaves the mask as it is.
+        """
         if self.kind is FaultKind.OPEN:
             return opened(mask, self.conductors[0], conductors)
         a, b = self.conductors
@@ -43,7 +46,13 @@ class Fault:
 
 @cache
 def single_faults(conductors: int) -> tuple[Fault, ...]:
-    """Every single fault that direct current can see: opens, shorts and crosses."""
+    """Every single fault that direct current can see: opens, then shorts, then crosses.
+
+    Of n conductors n opens, and n (n - 1) / 2 each of shorts and crosses.
+
+    >>> len(single_faults(4))
+    16
+    """
     pairs = conductor_pairs(conductors)
     return (
         *(Fault(FaultKind.OPEN, (c,)) for c in range(1, conductors + 1)),
@@ -54,7 +63,10 @@ def single_faults(conductors: int) -> tuple[Fault, ...]:
 
 @cache
 def fault_pictures(conductors: int) -> dict[int, NDArray[np.int64]]:
-    """For every pattern the masks seen through each single fault, in the order of `single_faults`."""
+    """For every pattern the masks seen through each single fault, in the order of `single_faults`.
+
+    The same as `Fault.seen` one by one, and much quicker. Raises BadInput outside 2 to 8 conductors.
+    """
     masks = np.array(partitions(conductors), dtype=np.int64)
     pairs = conductor_pairs(conductors)
     weights = np.zeros((conductors, conductors), dtype=np.int64)

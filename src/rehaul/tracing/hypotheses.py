@@ -80,7 +80,15 @@ def _network(problem: TracingQuestion, row: Hypothesis, round_number: int) -> Pl
 
 @cache
 def table(problem: TracingQuestion) -> Explanations:
-    """The explanations of one end of this problem (all ends share them)."""
+    """The explanations of one end of this problem (all ends share them), each with what it would show.
+
+    Chances before any reading come from practice values and only put a list in order: nothing that is
+    called certain rests on them. An explanation that several patterns fit has a row for each.
+
+    **Validity**: at most one fault, or up to `chain_limit` outlets (and `long_chains`), on a cable.
+    **Source**: fact table `trace_numbers` (chance clean, nowhere, faulty, joined); docs/trace.md,
+    "Readings".
+    """
     rows: list[Hypothesis] = []
     patterns: list[list[int]] = []
     weights: list[float] = []
@@ -155,7 +163,17 @@ def _shown(problem: TracingQuestion, outlets: tuple[str, ...], fault: Fault | No
 def continuity_rows(
     table: Explanations, observed: int, round_number: int, tested: tuple[int, ...] | None
 ) -> Bools:
-    """Rows that show exactly this pattern on the conductors that were probed."""
+    """Rows that show exactly this pattern on the conductors that were probed: an array (row).
+
+    Parameters
+    ----------
+    observed : mask of the conductors that beep together
+    round_number : from 1
+    tested : the conductors that were probed; None for all
+
+    **Validity**: where only some were probed, they are taken to be those they are called, whatever the
+    trust.
+    """
     problem = table.problem
     shown = table.masks[round_number - 1]
     if tested is None or len(tested) == problem.conductors:

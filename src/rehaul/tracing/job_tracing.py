@@ -83,7 +83,10 @@ class TracePlan:
 
 
 def outlet_places(house: House) -> tuple[Whereabouts, ...]:
-    """Where the outlets are, those whose place is known; storeys numbered from the lowest."""
+    """Where the outlets are [m], those whose place is known; storeys numbered from the lowest.
+
+    An outlet without a position is left out, and nobody is sent there.
+    """
     level = _levels(house)
     return tuple(
         Whereabouts(outlet.id, level[outlet.storey], outlet.position[0], outlet.position[1])
@@ -93,12 +96,22 @@ def outlet_places(house: House) -> tuple[Whereabouts, ...]:
 
 
 def ends_at(house: House, meeting_point: str) -> tuple[Run, ...]:
-    """Copper cables with an end at this meeting point, whether or not anything may be tied to them."""
+    """Copper cables with an end at this meeting point, in the order of the job.
+
+    Also those to which nothing may be tied (`house.Ties`).
+
+    Kinds without pairs that can be traced (`NO_PAIRS`: coax, fibre, bell wire) are left out. None where the
+    id is of no meeting point.
+    """
     return tuple(run for run in house.runs if meeting_point in run.ends and run.kind not in NO_PAIRS)
 
 
 def point_of(job: Job, named: str | None) -> str:
-    """The meeting point that is meant: the first of the job where none is named."""
+    """The id of the meeting point that is meant: the first of the job where none is named.
+
+    A name is taken as it is; whether it stands is asked by what works on it. Raises BadInput where the job
+    has no meeting point at all.
+    """
     if not job.house.meeting_points:
         raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
     return named or job.house.meeting_points[0].id

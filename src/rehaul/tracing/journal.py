@@ -55,7 +55,11 @@ def traced(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> Tra
 
 
 def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -> TracingQuestion:
-    """The tracing question of a job: its outlets, the cables that end here, and the plugs as they stood."""
+    """The tracing question of a job: its outlets, the cables that end here, and the plugs as they stood.
+
+    Counted on are as many pairs as the smallest cable has (two where nobody wrote it), at most four; the
+    gauge only where all have one. Raises BadInput where no cable with pairs ends here.
+    """
     runs = ends_at(job.house, meeting_point)
     if not runs:
         raise BadInput(
@@ -75,7 +79,10 @@ def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -
 
 
 def rounds_of(plugs: Sequence[PlacedPlug]) -> tuple[dict[str, Plug], ...]:
-    """The plugs of each round by outlet; of two in one outlet the later one stands."""
+    """The plugs of each round by outlet; of two in one outlet in one round the later one stands.
+
+    A round in which no plug was noted is empty: readings name rounds by their number.
+    """
     last = max((plug.round for plug in plugs), default=0)
     rounds: list[dict[str, Plug]] = [{} for _ in range(last)]
     for plug in plugs:
@@ -87,7 +94,11 @@ def rounds_of(plugs: Sequence[PlacedPlug]) -> tuple[dict[str, Plug], ...]:
 
 
 def log_of(readings: Sequence[TraceReading]) -> ReadingLog:
-    """The readings as a log, in the order they stand in the document."""
+    """The readings as a log, in the order they stand in the document.
+
+    What a reading leaves out counts as the least: ohms not given as open, a tone as not heard, a link as
+    none. Raises BadInput for an id that stands twice, or a withdrawal of what is not before it.
+    """
     log = ReadingLog()
     for reading in readings:
         log = log.added(_entry(reading))

@@ -66,7 +66,14 @@ def surviving_choices(
 
 
 def too_few_choices(choices: Mapping[Chooser, frozenset[str]]) -> tuple[Chooser, ...]:
-    """A smallest set of choosers, none of which can be left out, with fewer values than choosers; or none."""
+    """A smallest set of choosers, none of which can be left out, with fewer values than choosers; or none.
+
+    None where all of them can choose at once. Smallest by leaving out one after the other: no part of it
+    does, but another set may have fewer. **Source**: Hall's theorem (1935), by maximum matchings.
+
+    >>> too_few_choices({("C1",): frozenset("a"), ("C2",): frozenset("a"), ("C3",): frozenset("ab")})
+    (('C1',), ('C2',))
+    """
     blamed = dict(sorted(choices.items()))
     if -1 not in _matching(blamed)[2]:
         return ()

@@ -17,13 +17,23 @@ Blocks = tuple[tuple[int, ...], ...]
 
 @cache
 def conductor_pairs(conductors: int) -> tuple[tuple[int, int], ...]:
-    """Every pair of conductors (low, high), in the order of the bits of a mask."""
+    """Every pair of conductors (low, high), in the order of the bits of a mask.
+
+    >>> conductor_pairs(3)
+    ((1, 2), (1, 3), (2, 3))
+    """
     return tuple((a, b) for a in range(1, conductors + 1) for b in range(a + 1, conductors + 1))
 
 
 @cache
 def bit_of(conductors: int, a: int, b: int) -> int:
-    """The mask with only the bit of conductors a and b set."""
+    """The mask with only the bit of conductors a and b set, in either order.
+
+    ValueError for conductors that the cable does not have.
+
+    >>> bit_of(4, 3, 1)
+    2
+    """
     return 1 << conductor_pairs(conductors).index((min(a, b), max(a, b)))
 
 
@@ -58,7 +68,14 @@ def mask_of(blocks: Iterable[Sequence[int]], conductors: int, *, where: str = "t
 
 
 def labels_of(mask: int, conductors: int) -> list[int]:
-    """For each conductor (index 0 is conductor 1) the lowest conductor of its block."""
+    """For each conductor (index 0 is conductor 1) the lowest conductor of its block.
+
+    **Validity**: of a mask that is a partition (`mask_of`, `closed`); other sets of ties give no whole
+    blocks.
+
+    >>> labels_of(mask_of([(1, 2), (3, 4)], 4), 4)
+    [1, 1, 3, 3]
+    """
     labels = list(range(1, conductors + 1))
     for k, (a, b) in enumerate(conductor_pairs(conductors)):
         if mask >> k & 1:
@@ -67,7 +84,13 @@ def labels_of(mask: int, conductors: int) -> list[int]:
 
 
 def blocks_of(mask: int, conductors: int) -> Blocks:
-    """The tied groups (two or more conductors) of a partition mask, in order."""
+    """The tied groups (two or more conductors) of a partition mask, in the order of their lowest conductor.
+
+    The other way round than `mask_of`; empty where nothing is tied.
+
+    >>> blocks_of(mask_of([(3, 4), (1, 2)], 4), 4)
+    ((1, 2), (3, 4))
+    """
     groups: dict[int, list[int]] = {}
     for conductor, label in enumerate(labels_of(mask, conductors), start=1):
         groups.setdefault(label, []).append(conductor)
@@ -75,13 +98,23 @@ def blocks_of(mask: int, conductors: int) -> Blocks:
 
 
 def tie_count(mask: int, conductors: int) -> int:
-    """How many ties make this partition: conductors less blocks, its rank in the partition lattice."""
+    """How many ties make this partition: conductors less blocks, its rank in the partition lattice.
+
+    An open or a short changes it by one or not at all; the codes of `codebook` rest on that.
+
+    >>> tie_count(mask_of([(1, 2, 3)], 4), 4)
+    2
+    """
     return conductors - len(set(labels_of(mask, conductors)))
 
 
 @cache
 def closed(mask: int, conductors: int) -> int:
-    """The partition that any set of ties makes: what touches what touches a third, touches it too."""
+    """The partition that any set of ties makes: what touches what touches a third, touches it too.
+
+    >>> blocks_of(closed(bit_of(4, 1, 2) | bit_of(4, 2, 3), 4), 4)
+    ((1, 2, 3),)
+    """
     parent = list(range(conductors + 1))
 
     def root(node: int) -> int:
@@ -101,12 +134,24 @@ def closed(mask: int, conductors: int) -> int:
 
 
 def joined(first: int, second: int, conductors: int) -> int:
-    """What a meter sees where two outlets hang on the same cable: both patterns in parallel."""
+    """What a meter sees where two outlets hang on the same cable: both patterns in parallel.
+
+    **Validity**: both outlets call the conductors by the same names, and no wire is broken between them.
+
+    >>> blocks_of(joined(mask_of([(1, 2)], 4), mask_of([(2, 4)], 4), 4), 4)
+    ((1, 2, 4),)
+    """
     return closed(first | second, conductors)
 
 
 def opened(mask: int, conductor: int, conductors: int) -> int:
-    """The partition seen when one conductor is broken on the way."""
+    """The partition seen when one conductor is broken on the way: it is tied to nothing.
+
+    The others of its group stay together, for they are tied at the plug beyond the break.
+
+    >>> blocks_of(opened(mask_of([(1, 2, 3)], 4), 2, 4), 4)
+    ((1, 3),)
+    """
     for other in range(1, conductors + 1):
         if other != conductor:
             mask &= ~bit_of(conductors, conductor, other)
@@ -114,12 +159,22 @@ def opened(mask: int, conductor: int, conductors: int) -> int:
 
 
 def shorted(mask: int, a: int, b: int, conductors: int) -> int:
-    """The partition seen when conductors a and b touch on the way."""
+    """The partition seen when conductors a and b touch on the way: their groups become one.
+
+    >>> blocks_of(shorted(mask_of([(1, 2), (3, 4)], 4), 2, 3, 4), 4)
+    ((1, 2, 3, 4),)
+    """
     return closed(mask | bit_of(conductors, a, b), conductors)
 
 
 def permuted(mask: int, images: Sequence[int], conductors: int) -> int:
-    """The partition after conductor i has become images[i - 1]."""
+    """The partition after conductor i has become images[i - 1].
+
+    `images` holds each of 1 to `conductors` once.
+
+    >>> blocks_of(permuted(mask_of([(1, 2)], 4), (3, 4, 1, 2), 4), 4)
+    ((3, 4),)
+    """
     result = 0
     for k, (a, b) in enumerate(conductor_pairs(conductors)):
         if mask >> k & 1:
@@ -128,7 +183,11 @@ def permuted(mask: int, images: Sequence[int], conductors: int) -> int:
 
 
 def crossed(mask: int, a: int, b: int, conductors: int) -> int:
-    """The partition seen when conductors a and b change places on the way."""
+    """The partition seen when conductors a and b change places on the way.
+
+    >>> blocks_of(crossed(mask_of([(1, 2)], 4), 2, 3, 4), 4)
+    ((1, 3),)
+    """
     images = list(range(1, conductors + 1))
     images[a - 1], images[b - 1] = b, a
     return permuted(mask, images, conductors)

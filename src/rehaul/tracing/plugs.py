@@ -28,18 +28,32 @@ class Plug:
     resistors: tuple[tuple[int, int, float], ...] = ()  # conductor, conductor, ohm
 
     def mask(self, conductors: int) -> int:
-        """The continuity pattern of the straps alone."""
+        """The continuity pattern of the straps alone, as a mask; resistors do not beep.
+
+        Raises BadInput where the plug ties a conductor that the cable does not have.
+        """
         return mask_of(self.ties, conductors, where=f"plug {self.name}")
 
 
 def strap_plug(mask: int, conductors: int) -> Plug:
-    """A plug that ties this pattern, named by it: `12+345`."""
+    """A plug that ties this pattern, named by its groups; "bare" where nothing is tied.
+
+    >>> from rehaul.tracing.partitions import mask_of
+    >>> strap_plug(mask_of([(1, 2), (3, 4)], 4), 4)
+    Plug(name='12+34', ties=((1, 2), (3, 4)), resistors=())
+    """
     blocks = blocks_of(mask, conductors)
     return Plug("+".join("".join(map(str, block)) for block in blocks) or "bare", blocks)
 
 
 def resistor_plug(ohm: float, pairs: int) -> Plug:
-    """A plug with the same resistor across each of the first pairs: with two it survives the loss of one."""
+    """A plug with the same resistor across each of the first pairs: with two it survives the loss of one.
+
+    Named by its value, as parts are.
+
+    >>> resistor_plug(12_000, 2)
+    Plug(name='12k', ties=(), resistors=((1, 2, 12000), (3, 4, 12000)))
+    """
     across = tuple((2 * p + 1, 2 * p + 2, ohm) for p in range(pairs))
     return Plug(_ohm_text(ohm), (), across)
 
@@ -54,7 +68,12 @@ PlugEdges = tuple[tuple[int, int, float], ...]
 
 
 def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> PlugEdges:
-    """Ties and resistors between conductors as they arrive at the far end, with plugs in parallel."""
+    """Ties and resistors between conductors as they arrive at the far end, with plugs in parallel.
+
+    Returns
+    -------
+    conductor, conductor, ohm; a strap counts as 1 milliohm, the cable itself as nothing
+    """
     edges: list[tuple[int, int, float]] = []
     for plug in plugs:
         for block in plug.ties:
@@ -83,7 +102,10 @@ def through(edges: PlugEdges, fault: Fault) -> PlugEdges:
 
 
 def renamed(plug: Plug, images: Sequence[int]) -> Plug:
-    """The same plug where conductor i is called images[i - 1]."""
+    """The same plug where conductor i is called images[i - 1], its groups and resistors in order again.
+
+    The name stays. `images` needs an entry for every conductor up to the highest that the plug uses.
+    """
     ties = tuple(sorted(tuple(sorted(images[c - 1] for c in block)) for block in plug.ties))
     across = [(images[a - 1], images[b - 1], ohm) for a, b, ohm in plug.resistors]
     return Plug(plug.name, ties, tuple(sorted((min(a, b), max(a, b), ohm) for a, b, ohm in across)))

@@ -93,7 +93,11 @@ class ReadingLog:
     entries: tuple[Entry, ...] = ()
 
     def added(self, entry: Entry) -> ReadingLog:
-        """The log with one more entry. Refuses an id used before, or a withdrawal of nothing."""
+        """The log with one more entry; this one stays as it is.
+
+        Whether the entry fits the house is not looked at here (`belief.believe`). Raises BadInput for an id
+        used before, a withdrawal of what is not in the log, or ohms below zero or not a number.
+        """
         known = {old.id for old in self.entries}
         if entry.id in known:
             raise BadInput(
@@ -114,7 +118,10 @@ class ReadingLog:
         return replace(self, entries=(*self.entries, entry))
 
     def standing(self) -> tuple[Reading, ...]:
-        """The readings that count: everything but withdrawals and what they withdraw."""
+        """The readings that count, in the order they came: all but withdrawals and what they withdraw.
+
+        A withdrawal cannot itself be taken back: enter the reading again.
+        """
         gone = {entry.reading for entry in self.entries if isinstance(entry, Withdrawn)}
         return tuple(
             entry for entry in self.entries if not isinstance(entry, Withdrawn) and entry.id not in gone

@@ -10,7 +10,17 @@ from rehaul.facts.trace_numbers import trace_number
 
 
 def reading_range_ohm(nominal_ohm: float) -> tuple[float, float]:
-    """What a meter can show for this resistance at the end of a cable: part, meter and cable loop [ohm]."""
+    """What a meter can show for this resistance at the end of a cable: the least and the most [ohm].
+
+    R (1 - s) - o to R (1 + s) + loop + o, with s of part and meter together, o of the meter. The least may
+    be below zero.
+
+    **Validity**: dry cable of at most the `loop limit`; damp old cable leaks, and then reads less.
+    **Source**: practice values of fact table `trace_numbers`; docs/trace.md, "Resistors".
+
+    >>> tuple(round(ohm, 1) for ohm in reading_range_ohm(1000.0))
+    (981.7, 1038.3)
+    """
     scale = trace_number("resistor tolerance") + trace_number("meter scale")
     offset = trace_number("meter offset")
     return (

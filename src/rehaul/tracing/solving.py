@@ -77,7 +77,10 @@ class Answer:
     bits_left: float  # what is still to be learnt
 
     def end(self, end: str) -> EndAnswer:
-        """The answer for one end."""
+        """The answer for one end, by its id. Raises BadInput where the problem has no such end.
+
+        An end that nobody read has one too: nothing certain, everything possible.
+        """
         for found in self.ends:
             if found.end == end:
                 return found
@@ -144,7 +147,13 @@ def group_chances(belief: Belief) -> NDArray[np.float64]:
 
 
 def entropy_bits(chances: NDArray[np.float64]) -> float:
-    """Shannon entropy of a row of chances [bit]."""
+    """Shannon entropy of a row of chances that sum to 1 [bit]; 0 where one is certain.
+
+    **Source**: -sum p log2 p, C. E. Shannon, A Mathematical Theory of Communication (1948).
+
+    >>> entropy_bits(np.array([0.5, 0.25, 0.25, 0.0]))
+    1.5
+    """
     positive = chances[chances > 0]
     return float(-(positive * np.log2(positive)).sum()) + 0.0
 

@@ -42,7 +42,10 @@ class TerminationSheet:
     sources: tuple[str, ...]
 
     def pin_of(self, colour: str) -> int | None:
-        """The pin a conductor of this colour goes to, or None."""
+        """The pin that a conductor of this colour goes to; None where the sheet has none.
+
+        `colour` is the name as the sheet has it. The first, where two rows have one colour.
+        """
         return next((row.pin for row in self.rows if row.colour == colour), None)
 
 
