@@ -63,7 +63,10 @@ def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff, plan: st
 
 
 def offer_named(quote: Quote, name: str) -> QuoteOption:
-    """One offer of a quote. Raises BadInput with the names there are."""
+    """One offer of a quote, by the name that the quote shows.
+
+    Raises BadInput, with the names there are, where it has none of that name.
+    """
     option = next((option for option in quote.options if option.name == name), None)
     if option is None:
         names = ", ".join(option.name for option in quote.options) or "none"
@@ -72,12 +75,25 @@ def offer_named(quote: Quote, name: str) -> QuoteOption:
 
 
 def digest(text: str) -> str:
-    """SHA-256 of the text in UTF-8. **Source**: FIPS 180-4, by the standard library."""
+    """SHA-256 of the text in UTF-8: 64 hexadecimal digits, as a signature covers them.
+
+    **Source**: FIPS 180-4, by the standard library.
+
+    >>> digest("")[:16]
+    'e3b0c44298fc1c14'
+    """
     return hashlib.sha256(text.encode()).hexdigest()
 
 
 def is_intact(accepted: AcceptedOffer) -> bool:
-    """Whether an accepted offer, and the plan kept with it, still read as they were signed."""
+    """Whether an accepted offer, and the plan kept with it, still read as they were signed.
+
+    The texts must have the digests that stand beside them, and say the name, total and plan's digest that
+    do. False, never an error, where the text is none. False too once it was erased: `is_erased` tells these
+    apart.
+
+    **Validity**: shows what a fault or a hasty hand altered; a digest is no signature of a person.
+    """
     try:
         said = json.loads(accepted.offer)
         names = (said["option"]["name"], said["option"]["total"], said.get("plan_sha256", ""))
@@ -96,7 +112,11 @@ def is_erased(accepted: AcceptedOffer) -> bool:
 
 
 def signature(by: str, date: str, words: str = "") -> SignOff:
-    """A sign-off from plain words. Raises BadInput for an empty name or a day that does not exist."""
+    """A sign-off from plain words: `by` without blanks around it, `date` as YYYY-MM-DD.
+
+    Raises BadInput for a name that is empty or over 80 letters, a day that does not exist, or over 2000
+    letters of words.
+    """
     try:
         day = datetime.date.fromisoformat(date).isoformat()
     except ValueError:

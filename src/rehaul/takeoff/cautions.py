@@ -24,7 +24,12 @@ class Circumstances:
 
 
 def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[str, ...]:
-    """Sentences to show at that step, in the order of the fact table."""
+    """Sentences to show at a step of that stage, in the order of the fact table.
+
+    A caution is shown where all its conditions hold for the job and the step; none where no row fits.
+
+    **Source**: fact table `cautions`.
+    """
     return tuple(
         row.text
         for row in load(Caution)
@@ -43,7 +48,10 @@ def _applies(when: str, job: Job, step: Circumstances) -> bool:
 
 
 def is_telephone(job: Job, run_id: str) -> bool:
-    """Whether a run may carry telephone voltage: by its state, its kind or where it surfaces; coax never."""
+    """Whether a run may carry telephone voltage: by its state, its kind or where it surfaces; coax never.
+
+    In doubt yes: a cable or a plate of unknown kind counts. StopIteration where the house has no such run.
+    """
     run = next(r for r in job.house.runs if r.id == run_id)
     if run.kind is CableKind.COAX:
         return False

@@ -46,7 +46,13 @@ class SiteCheck(Model):
 
 
 def site_checks(job: Job, choice: Choice, network: Network) -> tuple[SiteCheck, ...]:
-    """Bells, power over old runs and of the switch, heat, battery, separation, bonding and tenancy."""
+    """Bells, power over old runs and of the switch, heat, battery, separation, bonding and tenancy.
+
+    Numbered K01, K02 in that order, each with what was found: pass, mind, fail, or look where only somebody
+    on site can say. What does not occur in the house has no row.
+
+    **Source**: docs/power.md; docs/work.md, "Checks on site".
+    """
     found = [
         *_bells(job),
         *_powered(job, choice),
@@ -215,5 +221,11 @@ def _tenancy(job: Job, choice: Choice) -> Iterator[SiteCheck]:
 
 
 def code_region(country: str) -> str:
-    """The rows of the separation table for an ISO country code."""
+    """The rows of the separation table for an ISO country code: "UK", "EU", or the code itself.
+
+    **Validity**: a code that the table does not have gives no row; then the local code is asked for.
+
+    >>> code_region("GB"), code_region("PT"), code_region("AU")
+    ('UK', 'EU', 'AU')
+    """
     return {"GB": "UK"}.get(country, "EU" if country in _EU else country)

@@ -41,7 +41,13 @@ def load_solver() -> None:
 
 
 def walk_min(one: Stint, other: Stint, levels_m: Mapping[str, float]) -> int:
-    """Minutes from one stint's place to the other's."""
+    """Minutes from one stint's place to the other's; 0 in one place.
+
+    So much for leaving the room and so much for each storey between; one that is not known counts as the
+    same.
+
+    **Source**: `walk_room` and `walk_storey` of the allowances (trade judgement; docs/work.md, "Times").
+    """
     if (one.place, one.storey) == (other.place, other.storey):
         return 0
     order = sorted(levels_m, key=lambda storey: levels_m[storey])

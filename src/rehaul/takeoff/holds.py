@@ -17,18 +17,32 @@ _IMPLIED = "gate"  # id of a hazard that was only answered at the door
 
 
 def run_hold(job: Job, run_id: str) -> str:
-    """Why a run may not be cut or moved yet; empty where nothing holds it."""
+    """Why a run may not be cut or moved yet; empty where nothing holds it.
+
+    Each reason is a sentence that begins "Held: ". Asked of the job as it stands now. **Source**:
+    `house.held_on`; docs/trace.md, "Before anything".
+    """
     return " ".join(f"Held: {reason}" for reason in held_on(job, run_id))
 
 
 def hole_hold(job: Job, storey: str, room: str) -> str:
-    """Why no hole may be made in a room yet; empty where nothing forbids it."""
+    """Why no hole may be made in a room yet; empty where nothing forbids it.
+
+    Parameters
+    ----------
+    storey, room : ids; an empty room asks for the storey as a whole
+
+    **Source**: docs/work.md, "What holds a step".
+    """
     lines = [f"Held: {hazard_words(job, hazard)}." for hazard in hazards_in_the_way(job, storey, room)]
     return " ".join([*lines, *filter(None, [screw_hold(job)])])
 
 
 def screw_hold(job: Job) -> str:
-    """Why nothing may be screwed to the house yet; empty where its owner agreed or lives in it."""
+    """Why nothing may be screwed to the house yet; empty where its owner agreed or lives in it.
+
+    A rented house is held until somebody recorded a yes: not asked is no. **Source**: docs/work.md.
+    """
     if job.house.tenure == "rented" and job.gate.landlord_agrees is not True:
         return (
             "Held: the house is rented and its owner has not agreed to screws and holes. Get it in writing."
@@ -37,7 +51,10 @@ def screw_hold(job: Job) -> str:
 
 
 def cabling_hold(job: Job) -> str:
-    """Why no fixed cable may be worked on yet: the licence that the country asks for was not seen."""
+    """Why no fixed cable may be worked on yet: the licence that the country asks for was not seen.
+
+    Empty where the country asks for none or it is on record. **Source**: fact table `licences`.
+    """
     rule = licences().get(job.country)
     if rule is None or job.gate.licence_checked is True:
         return ""
@@ -61,17 +78,31 @@ def held_now(job: Job, task: Task) -> str:
 
 
 def joined(*holds: str) -> str:
-    """Several holds as one text, each sentence once."""
+    """Several holds as one text, each sentence once, in the order in which they come.
+
+    >>> joined("Held: a. Held: b.", "", "Held: a.")
+    'Held: a. Held: b.'
+    """
     return " ".join(dict.fromkeys(part for hold in holds for part in sentences(hold)))
 
 
 def sentences(hold: str) -> tuple[str, ...]:
-    """The single holds of a text, each beginning with `Held: `."""
+    """The single holds of a text, each beginning with "Held: "; none of an empty one.
+
+    >>> sentences("Held: a. Held: b.")
+    ('Held: a.', 'Held: b.')
+    """
     return tuple(f"Held: {part.strip()}" for part in hold.split("Held: ") if part.strip())
 
 
 def hazards_in_the_way(job: Job, storey: str, room: str) -> tuple[Hazard, ...]:
-    """Open hazards at a place; old mains answered yes at the door counts for the whole house."""
+    """Open hazards at a place; old mains answered yes at the door counts for the whole house.
+
+    That answer counts only while no knob and tube is on record: then the entry says where it is and who
+    signed.
+
+    **Source**: docs/work.md, "What holds a step".
+    """
     found = hazards_at(job.house, storey, room)
     on_record = any(hazard.kind is HazardKind.KNOB_AND_TUBE for hazard in job.house.hazards)
     if job.gate.knob_and_tube and not on_record:

@@ -46,7 +46,10 @@ def calendar_text(job_id: str, title: str, tasks: Sequence[Task], start: datetim
 
 
 def first_morning(date: str) -> datetime.datetime:
-    """Eight o'clock on the working day after a job's date. Raises BadInput where the job has no date."""
+    """Eight o'clock on the working day after a job's date (YYYY-MM-DD), without a time zone.
+
+    Saturdays and Sundays are passed over, holidays not. Raises BadInput where the job has no date.
+    """
     try:
         day = datetime.datetime.combine(datetime.date.fromisoformat(date), datetime.time(8))
     except ValueError:

@@ -216,7 +216,11 @@ def _disconnect(steps: TaskList, stops: Stops, run: Run, tones: dict[str, str]) 
 
 
 def tag_words(job: Job, run: Run) -> str:
-    """What the tag of a cable that stays says."""
+    """What the tag of a cable that stays says, as a sentence for a step.
+
+    In order: the far end was never found, it is in use, somebody may depend on it or nobody tested it, it
+    is out of use, or spare. Only the last two are ever free to be cut.
+    """
     if UNKNOWN in run.ends:
         return f"Tag {run.id} as far end not found; leave it whole and keep it on the list"
     if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM):

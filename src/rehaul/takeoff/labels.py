@@ -24,7 +24,7 @@ class LabelLine(Model):
 
 
 def labels_of(scope: Scope) -> tuple[LabelLine, ...]:
-    """All labels of a scope of work. Nothing is labelled where nothing is done."""
+    """All labels of a scope of work, in the order of `labels_for`; none where nobody comes."""
     if not scope.visited:
         return ()
     return labels_for(scope.job, scope.choice, scope.network, scope.kept, scope.pulls, cabling=scope.cabling)
@@ -39,8 +39,20 @@ def labels_for(
     *,
     cabling: bool = True,
 ) -> tuple[LabelLine, ...]:
-    """All labels, in the order in which somebody walks: the meeting point first, then plate by plate."""
-    names = place_names(job)
+    """All labels, in the order in which somebody walks: the meeting point first, then plate by plate.
+
+    Parameters
+    ----------
+    kept : old pairs that become links
+    pulls : new cables
+    cabling : whether any cable is touched; without it only panel ports and boxes get labels
+
+    Returns
+    -------
+    kept links, old cables that stay, new cables (both ends each), plates, panel ports, boxes; a plate
+    without a place in the house gets none
+    """
+    names = _place_names(job)
     found: list[LabelLine] = []
     if cabling:
         used = {run.id for link in kept for run in link.runs} | {pull.spends for pull in pulls}
@@ -69,7 +81,7 @@ def labels_for(
     return tuple(found)
 
 
-def place_names(job: Job) -> dict[str, str]:
+def _place_names(job: Job) -> dict[str, str]:
     """Where every end of a cable is, for people."""
     rooms = {room.id: room.name for room in job.house.rooms}
     storeys = {storey.id: storey.name for storey in job.house.storeys}
@@ -112,7 +124,10 @@ def _cable(job: Job, run: Run, names: dict[str, str]) -> Iterator[LabelLine]:
 
 
 def hold_names(job: Job, run_id: str) -> str:
-    """What holds a run, short enough for a label: `O1 O2`, `alarm`, `untested`."""
+    """What holds a run, short enough for a label: ids such as `O1 O2`, a state, or `untested`.
+
+    Empty where nothing holds it. Ids of obligations come before all else.
+    """
     reasons = held_on(job, run_id)
     named = " ".join(reason.obligation for reason in reasons if reason.obligation)
     if named or not reasons:

@@ -16,7 +16,13 @@ from rehaul.takeoff.steps import SURVEY_STAGES, SURVEY_VISIT, WORK_VISIT
 
 
 def labour(tasks: Sequence[Task]) -> tuple[LabourLine, ...]:
-    """Every kind of task with its count and minutes; surveying is visit 1, work visit 2."""
+    """Every kind of task with its count and minutes; surveying is visit 1, work visit 2.
+
+    In the order of the fact table, the travel of all visits last; none where we do nothing. Minutes of a
+    line are of all its repeats together, the 90 % value not the sum of theirs (`spread.sum_of`).
+
+    **Source**: fact table `labour` (trade judgement); docs/work.md.
+    """
     tasks = [task for task in tasks if task.by == "us"]
     if not tasks:
         return ()
@@ -62,5 +68,11 @@ def _travel(lines: list[LabourLine]) -> LabourLine:
 
 
 def total_minutes(lines: tuple[LabourLine, ...]) -> tuple[float, float]:
-    """Middle and 90 % minutes of the whole job, from every single task."""
+    """Middle and 90 % minutes of the whole job, from every single task.
+
+    Less than the lines' 90 % minutes added up, for not all of them go badly at once.
+
+    **Validity**: tasks independent of each other; a house in which everything is hard exceeds it more
+    often. **Source**: `spread.sum_of` over the norms of fact table `labour`.
+    """
     return sum_of((line.count, norms()[line.norm].minutes, norms()[line.norm].minutes_90) for line in lines)

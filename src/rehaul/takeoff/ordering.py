@@ -24,7 +24,14 @@ DOOR, HOUSE = StepPlace("door"), StepPlace("house")
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
-    """Tasks in the order of work, T01, T02, ...; `needs` names what comes first. None for nothing."""
+    """Tasks in the order of work, T01, T02, ...; none where there is nothing to do.
+
+    Each names in `needs` what comes first, and every task but a stop point is needed by a later one or by
+    the handover. Held ones are among them, with a stop point before them. A task's `key` stays when the
+    plan is made anew, its number not.
+
+    **Source**: docs/work.md, "Steps" and "What holds a step".
+    """
     if scope.nothing:
         return ()
     steps = TaskList(scope)
@@ -150,7 +157,7 @@ def _board(steps: TaskList, after: str) -> str:
     if not scope.network.switch:
         return after
     held = screw_hold(scope.job)
-    return steps.add("rack", board_words(scope), steps.closet, needs=[after], poe=True, held=held)
+    return steps.add("rack", _board_words(scope), steps.closet, needs=[after], poe=True, held=held)
 
 
 def _boxes(steps: TaskList) -> list[str]:
@@ -175,7 +182,7 @@ def _boxes(steps: TaskList) -> list[str]:
     ]
 
 
-def board_words(scope: Scope) -> str:
+def _board_words(scope: Scope) -> str:
     """What is mounted where cables meet: never in a metal can, and on a shelf where no screw may go."""
     point = scope.meeting_point
     if not may_drill(scope.job):

@@ -32,7 +32,13 @@ class _Tally:
 
 
 def parts(scope: Scope) -> tuple[PartLine, ...]:
-    """The takeoff: equipment first, then what is terminated, pulled, fixed and labelled."""
+    """The takeoff: equipment first, then what is terminated, pulled, fixed and labelled.
+
+    Every line has its count, price and the ids that caused it; spares of what is lost or spoilt are counted
+    in.
+
+    **Source**: prices and spares of the fact tables (invented; a firm has its own).
+    """
     tally = _Tally()
     for access_point in scope.access_points:
         tally.add(access_point.equipment, 1, access_point.id)
@@ -93,7 +99,7 @@ def _left(scope: Scope, tally: _Tally) -> None:
 
 def _pulls(scope: Scope, tally: _Tally) -> None:
     for pull in scope.pulls:
-        tally.add(pull.way.cable, cut_length_m(pull.length_m), pull.id)
+        tally.add(pull.way.cable, _cut_length_m(pull.length_m), pull.id)
         if pull.way.parts_per_m:
             tally.add(pull.way.parts_per_m, pull.length_m, pull.id)
         ends = (f"conv-{pull.outlet}", f"cord-conv-{pull.outlet}") if pull.way.way == "fibre" else ()
@@ -110,8 +116,11 @@ def _pulls(scope: Scope, tally: _Tally) -> None:
         )
 
 
-def cut_length_m(route_m: float) -> float:
-    """Cable to cut for a route: with slack at the closet and behind the plate."""
+def _cut_length_m(route_m: float) -> float:
+    """Cable to cut for a route: with slack at the closet and behind the plate [m].
+
+    **Source**: `closet_slack` and `outlet_slack` of the allowances (trade judgement).
+    """
     return route_m + allowances()["closet_slack"] + allowances()["outlet_slack"]
 
 
@@ -148,7 +157,11 @@ def _priced(item: str) -> tuple[str, str, float, int, float]:
 
 
 def cuts(scope: Scope) -> tuple[CutLine, ...]:
-    """Cables to cut and cords to buy, by where things really stand."""
+    """Cables to cut and cords to buy, by where things really stand.
+
+    New cables first, then the cord of each access point, then that of each port. Lengths [m] are those to
+    cut or buy, with slack, not those of the route.
+    """
     closet = scope.meeting_point.name if scope.meeting_point else "closet"
     lines = [
         CutLine(
@@ -156,7 +169,7 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
             kind="cable",
             from_place=closet,
             to_place=pull.room,
-            length_m=round(cut_length_m(pull.length_m), 1),
+            length_m=round(_cut_length_m(pull.length_m), 1),
             because=(pull.outlet,),
         )
         for pull in scope.pulls
@@ -190,7 +203,10 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
 
 
 def tools(labour: tuple[LabourLine, ...]) -> tuple[ToolLine, ...]:
-    """The tools that the tasks ask for."""
+    """The tools that the tasks ask for, in the order of the fact table, one line for each tool and task.
+
+    **Source**: fact table `tools`.
+    """
     tasks = {line.norm for line in labour}
     return tuple(
         ToolLine(name=row.name, for_what=row.purpose, because=(row.task,))

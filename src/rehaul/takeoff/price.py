@@ -27,16 +27,33 @@ class Costs:
     minutes_90: float  # not exceeded in nine jobs of ten
 
     def labour(self, job: Job) -> float:
-        """Labour at the middle, in money."""
+        """Labour at the middle, in the job's currency, before margin and tax.
+
+        **Source**: the firm's price of an hour, else that of the fact table for the currency.
+        """
         return self.minutes / 60 * hour_price(job)
 
     def labour_90(self, job: Job) -> float:
-        """Labour not exceeded in nine jobs of ten, in money."""
+        """Labour not exceeded in nine jobs of ten, in the job's currency, before margin and tax.
+
+        **Validity**: as that of its minutes (`labour.total_minutes`).
+        """
         return self.minutes_90 / 60 * hour_price(job)
 
 
 def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> Quote:
-    """The quote of the chosen design, with the other points of the front as options."""
+    """The quote of the chosen design, with the other points of the front as options.
+
+    Parameters
+    ----------
+    costs : of this very scope
+    options : offers, named already
+
+    Money is in the job's currency, rounded to hundredths; `total` is with margin and tax, `total_90` what
+    nine jobs of ten stay under. Unknowns come with their chance and with their price after margin and tax.
+
+    **Source**: docs/work.md, "Quote"; `deposit_pct` and `valid_days` of the allowances.
+    """
     job = scope.job
     labour = costs.labour(job)
     margin, tax, total = _priced(job, costs.parts, labour)
@@ -65,7 +82,11 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
 
 
 def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
-    """One point of the front as an offer, not named yet."""
+    """One point of the front as an offer, not named yet: `name` says only how many rooms it serves.
+
+    Priced from its own parts and minutes (`costs`), not as a share of another. A point at which nothing is
+    done costs nothing and says so. **Source**: docs/work.md, "Quote".
+    """
     rooms_total = len({need.room for need in job.needs})
     if point.nothing:
         return _nothing(job, point, rooms_total)

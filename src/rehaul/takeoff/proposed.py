@@ -37,7 +37,11 @@ def counterpart(signed: SignedPlan, front: Sequence[FrontPoint], quote: Quote) -
 
 
 def proposed_changes(job: Job, signed: SignedPlan, fresh: SignedPlan) -> tuple[ProposedChange, ...]:
-    """What `fresh`, a plan of the job as it stands, says otherwise; empty where it says the same."""
+    """What `fresh`, a plan of the job as it stands, says otherwise; empty where it says the same.
+
+    In the order access points, outlets, router, devices, radios, switch, channels, price, steps. Neither
+    plan changes: it is a proposal until an offer is accepted. **Source**: docs/work.md, "What is signed".
+    """
     return (
         *_access_points(signed, fresh),
         *_outlets(signed, fresh),

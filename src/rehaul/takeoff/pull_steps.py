@@ -23,7 +23,16 @@ _HOLES = {
 
 
 def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos: dict[str, str]) -> str:
-    """Everything for one new cable; returns its last step."""
+    """Everything for one new cable, added to `steps`; the id of its last step, its test.
+
+    Parameters
+    ----------
+    stops : stop points, made where they are not there yet
+    tones : steps that found old runs, by run, for one that is drawn out
+    photos : steps that photographed a box, by its id; "" that of the closet
+
+    A cable beside another needs that one's holes, and makes none of its own.
+    """
     job = steps.scope.job
     place = StepPlace(new.room, new.storey)
     holes = _holes(steps.scope, new)
@@ -106,7 +115,11 @@ def _holes(scope: Scope, new: Pull) -> list[tuple[str, str]]:
 
 
 def hole_log(tasks: tuple[Task, ...]) -> tuple[HoleLine, ...]:
-    """A row for every hole that the order of work makes, to be filled in while it is open."""
+    """A row for every hole that the order of work makes, to be filled in while it is open.
+
+    H01, H02 in the order of work; none where nothing is drilled. What seals it depends on what it goes
+    through.
+    """
     making = [task for task in tasks if task.norm in _HOLES and task.because]
     return tuple(
         HoleLine(

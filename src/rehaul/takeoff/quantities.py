@@ -25,18 +25,18 @@ def takeoff(scope: Scope, alternatives: Sequence[Alternative] = ()) -> Takeoff:
     """
     tasks = order(scope)
     labour_lines = labour(tasks)
-    options = named([option(scope.job, point, costs_of(other)) for point, other in alternatives])
+    options = named([option(scope.job, point, _costs_of(other)) for point, other in alternatives])
     return Takeoff(
         parts=parts(scope),
         cuts=cuts(scope),
         tools=tools(labour_lines),
         labour=labour_lines,
-        quote=quote(scope, costs_of(scope), options),
+        quote=quote(scope, _costs_of(scope), options),
         holes=hole_log(tasks),
     )
 
 
-def costs_of(scope: Scope) -> Costs:
+def _costs_of(scope: Scope) -> Costs:
     """What the parts cost, and how long the work takes."""
     middle, high_90 = total_minutes(labour(order(scope)))
     return Costs(sum(line.price for line in parts(scope)), middle, high_90)

@@ -118,7 +118,10 @@ class Scope:
 def scope_of(
     job: Job, chosen: Chosen, network: Network, graph: Graph, verdicts: tuple[RunVerdict, ...]
 ) -> Scope:
-    """Count the work of a chosen design."""
+    """Count the work of a chosen design: what is kept, pulled, added, held, and what stays in use.
+
+    Nothing is chosen here. `network`, `graph` and `verdicts` are those of this very choice.
+    """
     held = tuple(run.id for run in job.house.runs if use_hold(job, run.id))
     in_use = {link.run for link in graph.links if link.age == "kept" and link.run and link.rate_mbps > 0}
     return Scope(
@@ -276,7 +279,7 @@ def _extras(job: Job, chosen: Chosen) -> tuple[Extra, ...]:
 
 
 def used_runs(scope: Scope) -> set[str]:
-    """Old cables that the work puts to use, spends or lays a hand on."""
+    """Ids of old cables that the work puts to use, draws out for a new one, or lays a hand on."""
     used = {piece.run.id for link in scope.kept for piece in link.pieces}
     used |= {new.spends for new in scope.pulls if new.spends}
     return used | {run for extra in scope.extras for run in (*extra.touches, *extra.work.over)}
@@ -288,20 +291,30 @@ def handled_runs(scope: Scope) -> set[str]:
 
 
 def opened_boxes(scope: Scope) -> set[str]:
-    """Boxes in which something is undone."""
+    """Ids of boxes, plates and places in which something is undone, for a photograph before.
+
+    Where an old pair begins, is joined or comes out, where one is drawn out, and where other work touches
+    one.
+    """
     found = {box for kept in scope.kept for box in (kept.plate, kept.start, *kept.joins)}
     found |= {new.outlet for new in scope.pulls if new.spends}
     return found | {name for extra in scope.extras if extra.touches for name in (extra.place, *extra.about)}
 
 
 def freed_runs(scope: Scope) -> set[str]:
-    """Cables that nothing uses and whose every user is moved first: taken off the line."""
+    """Ids of cables that nothing uses and whose every user is moved first: taken off their line.
+
+    One that carries something that stays is never among them.
+    """
     freed = {run.id for run in scope.job.house.runs if left_norm(scope.job, run) == "disconnect"}
     return freed - used_runs(scope) - set(scope.in_use)
 
 
 def left_pieces(scope: Scope) -> tuple[str, ...]:
-    """Pieces of used chains that nothing uses, by their ids."""
+    """Pieces of used chains that nothing uses, by their ids: the run's id, a dot, its number from 1.
+
+    They stay in the wall, and are tagged.
+    """
     kept = {piece.id for link in scope.kept for piece in link.pieces}
     chains = {piece.run.id: piece.run for link in scope.kept for piece in link.pieces if piece.is_piece}
     names = (f"{run.id}.{number}" for run in chains.values() for number in range(1, len(run.ends)))
@@ -309,7 +322,13 @@ def left_pieces(scope: Scope) -> tuple[str, ...]:
 
 
 def cord_length_m(job: Job, access_point: AccessPoint) -> float:
-    """From the plate to the access point as they stand: along the wall, then up, plus a hand's breadth."""
+    """Cord from the plate to the access point as they stand [m].
+
+    Along the wall, then up, plus a hand's breadth (0.3 m). 0.5 m where the access point is fed from no
+    plate whose place is known.
+
+    **Validity**: on one wall, with nothing in between. **Source**: trade judgement.
+    """
     outlet = next((o for o in job.house.outlets if o.id == access_point.site.id), None)
     if outlet is None or outlet.position is None:
         return 0.5
@@ -319,7 +338,7 @@ def cord_length_m(job: Job, access_point: AccessPoint) -> float:
 
 
 def storey_at(job: Job, outlet_id: str) -> str:
-    """Storey of an outlet or meeting point; empty where the id names none."""
+    """Storey of an outlet, splitter or meeting point, by its id; empty where the id names none."""
     house = job.house
     storeys = {row.id: row.storey for row in house.splitters}
     storeys |= {row.id: row.storey for row in house.meeting_points}
@@ -328,7 +347,10 @@ def storey_at(job: Job, outlet_id: str) -> str:
 
 
 def place_name(job: Job, outlet_id: str) -> str:
-    """Room of an outlet, for people; its id where the room is not known."""
+    """Room of an outlet, for people; its storey's name where no room is known.
+
+    A meeting point, splitter or room has its own name; any other id stands for itself.
+    """
     outlet = next((o for o in job.house.outlets if o.id == outlet_id), None)
     if outlet is None:
         names = {row.id: row.name for row in job.house.meeting_points}

@@ -92,7 +92,11 @@ class Standing(InForce):
 
 
 def signed_plan_text(plan: SignedPlan) -> str:
-    """The record as canonical JSON: keys sorted, no spaces, one way to write each number."""
+    """The record as canonical JSON: keys sorted, no spaces, one way to write each number.
+
+    One plan is always the same text, so its digest can be signed. The problem that the design was solved
+    from is left out: nothing is chosen again.
+    """
     slim = plan.model_copy(update={"choice": plan.choice.model_copy(update={"problem": {}})})
     data = slim.model_dump(mode="json")
     return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
@@ -100,7 +104,11 @@ def signed_plan_text(plan: SignedPlan) -> str:
 
 @lru_cache(maxsize=8)
 def read_signed_plan(text: str) -> SignedPlan:
-    """The record in canonical JSON. Raises BadInput where it is none that this version understands."""
+    """The record in canonical JSON, as `signed_plan_text` makes it.
+
+    Whether it is what was signed is not looked at here (`how_kept`). Raises BadInput where it is none that
+    this version understands.
+    """
     try:
         return SignedPlan.model_validate_json(text)
     except ValidationError as error:
@@ -114,7 +122,10 @@ def read_signed_plan(text: str) -> SignedPlan:
 
 
 def standing_of(job: Job) -> tuple[Standing, SignedPlan | None] | None:
-    """The offer in force with its plan; no plan where none was kept or it was altered; None where none is."""
+    """The offer in force with its plan; no plan where none was kept or it was altered; None where none is.
+
+    In force is the last one accepted. **Source**: docs/work.md, "What is signed".
+    """
     if not job.accepted_offers:
         return None
     last = job.accepted_offers[-1]
@@ -132,7 +143,13 @@ def standing_of(job: Job) -> tuple[Standing, SignedPlan | None] | None:
 
 
 def how_kept(offer: AcceptedOffer) -> Kept:
-    """Whether an accepted offer has its plan, only its words and price, or was altered or erased since."""
+    """Whether an accepted offer has its plan, only its words and price, or was altered or erased.
+
+    "all" where its plan is there.
+
+    "unread" where the plan is as it was signed, and of a form that this version does not know. Never
+    raises.
+    """
     if is_erased(offer):
         return "erased"
     if not is_intact(offer):
@@ -148,7 +165,11 @@ def how_kept(offer: AcceptedOffer) -> Kept:
 
 @lru_cache(maxsize=8)
 def stands_on(text: str) -> frozenset[str]:
-    """Ids of the rooms, places, cables and boxes that a signed plan cannot be carried out without."""
+    """Ids of the rooms, places, cables and boxes that a signed plan cannot be carried out without.
+
+    `text` is the plan as it was kept. Raises BadInput where it cannot be read. **Source**: docs/work.md:
+    what is in here cannot be taken out of the job.
+    """
     plan = read_signed_plan(text)
     found = {plan.choice.router.box}
     for point in plan.choice.access_points:
@@ -164,7 +185,11 @@ def stands_on(text: str) -> frozenset[str]:
 
 
 def hold_sources(job: Job, order: Sequence[Task]) -> dict[str, tuple[HoldSource, ...]]:
-    """What holds each step on the day of signing, beyond what it touches and drills itself."""
+    """What holds each step on the day of signing beyond what it touches and drills, by its key.
+
+    Kept with the plan, so that a hold ends when its own reason does. A sentence of unknown reason is kept
+    as it stands. Steps without any are left out.
+    """
     known: dict[str, HoldSource] = {}
     for room in job.house.rooms:
         known |= dict.fromkeys(
@@ -183,7 +208,11 @@ def hold_sources(job: Job, order: Sequence[Task]) -> dict[str, tuple[HoldSource,
 
 
 def timetable_now(job: Job, plan: SignedPlan) -> Timetable:
-    """The signed steps under their numbers, held by what holds them today; times anew where that changed."""
+    """The signed steps under their numbers, held by what holds them today; times anew where that changed.
+
+    Where no step became held or free the signed times stand. Else the solver is asked again, with as many
+    people as were signed. **Source**: docs/work.md, "What is signed".
+    """
     signed = plan.timetable
     tasks = tuple(
         task.model_copy(update={"held": _held_today(job, task, plan.holds.get(task.key, ()))})

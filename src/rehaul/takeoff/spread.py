@@ -20,7 +20,17 @@ TAIL_SIGMAS = 30.0  # the grid reaches this many standard deviations above the m
 
 
 def lognormal_moments(middle: float, high_90: float) -> tuple[float, float]:
-    """Mean and variance of a lognormal with that median and 90 % quantile; 0 where there is no time."""
+    """Mean and variance of a lognormal with that median and 90 % quantile; 0 where there is no time.
+
+    A 90 % value below the middle counts as equal to it. The unit is that of the input, its square for the
+    variance.
+
+    **Source**: mean m exp(s^2 / 2), variance mean^2 (exp(s^2) - 1), s = ln(q / m) / 1.28155.
+
+    >>> mean, variance = lognormal_moments(10.0, 20.0)
+    >>> round(mean, 2), round(variance, 1)
+    (11.58, 45.5)
+    """
     if middle <= 0:
         return 0.0, 0.0
     sigma = _sigma(middle, high_90)

@@ -49,11 +49,14 @@ class TaskList:
         return "at the panel" if self.scope.network.switch else "in a jack where the cables meet"
 
     def outlet(self, outlet_id: str) -> StepPlace:
-        """Where an outlet is."""
+        """Where an outlet, splitter or meeting point is: its room or name, and its storey.
+
+        An id that the house does not have stands for itself, on no storey.
+        """
         return StepPlace(place_name(self.scope.job, outlet_id), storey_at(self.scope.job, outlet_id))
 
     def room(self, room_id: str) -> StepPlace:
-        """A room by its id."""
+        """A room by its id: its name and storey. StopIteration where the house has none of that id."""
         room = next(room for room in self.scope.job.house.rooms if room.id == room_id)
         return StepPlace(room.name, room.storey)
 
@@ -80,7 +83,22 @@ class TaskList:
         screws: bool = False,
         household: bool = False,
     ) -> str:
-        """Add one step and return its id."""
+        """Add one step and return its id, T01, T02, ...
+
+        Parameters
+        ----------
+        norm : row of the labour table that gives stage, minutes and tools
+        needs : ids of steps that come first; empty ones are left out
+        because : ids of what it is done for; its lasting key is made of norm, place and these
+        touches : old runs that it cuts or moves
+        passes : storeys through whose floor or ceiling it drills
+        held : what holds it, beyond what is asked here of what it touches and drills
+        telephone ... screws : what the cautions are chosen by
+        household : done by the people who live there, unpaid and before anybody comes
+
+        KeyError for a norm that the table does not have. **Source**: fact tables `labour`, `tools`,
+        `cautions`.
+        """
         row = norms()[norm]
         step = Circumstances(telephone, alarm, high, hole, attic, poe, coax, screws)
         name = f"T{len(self.tasks) + 1:02d}"

@@ -25,7 +25,13 @@ class Stops:
                 self._hazard(hazard)
 
     def before_run(self, run_id: str) -> list[str]:
-        """Stop points before a run is cut or moved: the licence, and everybody who depends on it."""
+        """Ids of the stop points before a run is cut or moved: the licence, and everybody who depends on it.
+
+        Made where they are not there yet, one for each obligation, however many runs ask. "" stands for no
+        stop.
+
+        **Source**: fact table `obligation_releases`.
+        """
         found = [self.cabling]
         for obligation in open_obligations(self._steps.scope.job, run_id):
             rule = release_rules()[obligation.kind.value].release
@@ -34,14 +40,20 @@ class Stops:
         return found
 
     def before_hole(self, storey: str, room: str) -> list[str]:
-        """Stop points before a hole is made in a room."""
+        """Ids of the stop points before a hole is made in a room: licence, hazards there, its owner.
+
+        An empty room asks for the storey as a whole. "" stands for no stop.
+        """
         job = self._steps.scope.job
         found = [self.cabling]
         found += [self._hazard(hazard) for hazard in hazards_in_the_way(job, storey, room)]
         return [*found, *self.before_screws()]
 
     def before_screws(self) -> list[str]:
-        """The stop point before anything is screwed to a rented house."""
+        """The stop point before anything is screwed to a rented house, as a list of its id.
+
+        Empty where its owner agreed, or the house is not rented.
+        """
         job = self._steps.scope.job
         if not screw_hold(job):
             return []

@@ -29,19 +29,25 @@ class TickRow:
     task: Task | None
 
 
-def lasting_name(task: Task) -> str:
+def _lasting_name(task: Task) -> str:
     """What a tick calls a step."""
     return task.key or task.id
 
 
 def ticked(job: Job) -> dict[str, Tick]:
-    """Ticks by the lasting name of their step; of two for one step the later."""
+    """Ticks by the lasting name of their step; of two for one step the later in the document.
+
+    Also those whose step the plan no longer has.
+    """
     return {tick.task: tick for tick in job.ticks}
 
 
 def tick_rows(job: Job, order: Sequence[Task]) -> tuple[TickRow, ...]:
-    """Every tick, in the order of work; those whose step is gone stand last."""
-    places = {lasting_name(task): number for number, task in enumerate(order)}
+    """Every tick with its step, in the order of work; those whose step is gone (None) stand last.
+
+    **Source**: docs/work.md, "Ticking off".
+    """
+    places = {_lasting_name(task): number for number, task in enumerate(order)}
     rows = [
         TickRow(tick, order[places[tick.task]] if tick.task in places else None)
         for tick in ticked(job).values()
@@ -50,15 +56,21 @@ def tick_rows(job: Job, order: Sequence[Task]) -> tuple[TickRow, ...]:
 
 
 def open_needs(done: Mapping[str, Any], order: Sequence[Task], task: Task) -> tuple[Task, ...]:
-    """The steps that come right before a step and are not ticked off."""
+    """The steps that come right before a step and are not ticked off; those before these are not asked.
+
+    `done`: by lasting name of the step; only its keys count.
+    """
     by_id = {one.id: one for one in order}
     return tuple(
-        by_id[need] for need in task.needs if need in by_id and lasting_name(by_id[need]) not in done
+        by_id[need] for need in task.needs if need in by_id and _lasting_name(by_id[need]) not in done
     )
 
 
 def despite_words(waits: Sequence[Task]) -> str:
-    """The open steps as a tick records them: as many as fit."""
+    """The open steps as a tick records them: as many as fit, then how many more.
+
+    Empty where there are none. **Validity**: stays below the longest text that `Tick.despite` takes.
+    """
     said = ""
     for number, task in enumerate(waits):
         longer = f"{said}{', ' if said else ''}{task.id} {task.title}"
@@ -68,10 +80,14 @@ def despite_words(waits: Sequence[Task]) -> str:
     return said
 
 
-def require_ready(
+def _require_ready(
     job: Job, order: Sequence[Task], task: Task, *, despite: bool, done: Mapping[str, Any]
 ) -> None:
-    """Raise Held where nobody may do the step yet; OutOfOrder where others come first, unless `despite`."""
+    """Raise Held where nobody may do the step yet; OutOfOrder where others come first, unless `despite`.
+
+    What holds it is asked of the job anew, not only of the plan. `done`: ticks by lasting name of their
+    step.
+    """
     hold = task.held or held_now(job, task)
     if hold:
         raise Held(
@@ -106,16 +122,16 @@ def tick_off(
     """
     task = _step(order, name)
     done = ticked(job)
-    if lasting_name(task) in done:
+    if _lasting_name(task) in done:
         raise BadInput(
-            f"{task.id} {task.title} is ticked off already, by {done[lasting_name(task)].by or 'somebody'}",
+            f"{task.id} {task.title} is ticked off already, by {done[_lasting_name(task)].by or 'somebody'}",
             where="work",
             remedy="Look at rehaul work",
         )
-    require_ready(job, order, task, despite=despite, done=done)
+    _require_ready(job, order, task, despite=despite, done=done)
     said = {
         "id": _free_id(job),
-        "task": lasting_name(task),
+        "task": _lasting_name(task),
         "by": by,
         "time": time,
         "note": note,
@@ -126,16 +142,27 @@ def tick_off(
 
 
 def tick_back(job: Job, order: Sequence[Task], name: str) -> Job:
-    """The job without the tick of a step. Raises BadInput where it has none."""
-    lasting = next((lasting_name(task) for task in order if name in (task.id, task.key)), name)
+    """The job without the tick of a step, by its number or its lasting name; the job itself stays.
+
+    Raises BadInput where the step has no tick. Steps after it keep theirs.
+    """
+    lasting = next((_lasting_name(task) for task in order if name in (task.id, task.key)), name)
     if lasting not in ticked(job):
         raise BadInput(f"{name[:40]} is not ticked off", where="work", remedy="Look at rehaul work")
     return job.model_copy(update={"ticks": tuple(tick for tick in job.ticks if tick.task != lasting)})
 
 
 def require_ticks_ready(job: Job, order: Sequence[Task], changes: Sequence[Mapping[str, Any]]) -> None:
-    """The same rule for the changes of an edit. Steps that the order does not have are not looked at."""
-    steps = {lasting_name(task): task for task in order}
+    """The same rule for the changes of an edit, one after the other: a tick counts for those after it.
+
+    Parameters
+    ----------
+    order : steps of the plan; ticks of steps that it does not have are not looked at
+    changes : as in `Edit`; others than of ticks are passed over
+
+    Raises Held or OutOfOrder for the first that may not be; nothing is then to be taken of the edit.
+    """
+    steps = {_lasting_name(task): task for task in order}
     done: dict[str, Any] = dict(ticked(job))
     by_id = {tick.id: tick for tick in job.ticks}
     for change in changes:
@@ -149,7 +176,7 @@ def require_ticks_ready(job: Job, order: Sequence[Task], changes: Sequence[Mappi
         fields = change["entity"] if change["do"] == "put" else change["fields"]
         name = fields.get("task")
         if isinstance(name, str) and name in steps:
-            require_ready(job, order, steps[name], despite=bool(fields.get("despite")), done=done)
+            _require_ready(job, order, steps[name], despite=bool(fields.get("despite")), done=done)
             done[name] = True
 
 

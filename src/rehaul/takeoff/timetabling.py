@@ -66,7 +66,10 @@ def timetable(
 
 
 def numbered_as(order: Sequence[Task], times: Timetable) -> Timetable:
-    """Times under the numbers of another order of the same steps: each keeps the number people know."""
+    """Times under the numbers of another order of the same steps: each keeps the number people know.
+
+    Steps are the same where their `key` is; one that `order` does not have keeps its own number.
+    """
     names = {task.key: task.id for task in order}
     said = {task.id: names.get(task.key, task.id) for task in times.tasks}
     tasks = tuple(

@@ -21,12 +21,23 @@ USED_MBPS = 1000.0  # the plan counts on no more than this from an old cable
 
 
 def priced_unknowns(scope: Scope) -> tuple[PricedUnknown, ...]:
-    """What may turn out otherwise: old cables, new pulls, lost ends, lost outlets; costs before margin."""
+    """What may turn out otherwise: old cables, new pulls, lost ends, lost outlets; costs before margin.
+
+    Each has what it is about, its chance (0 to 1; None where nobody can say) and what the way round costs
+    at the middle, in the job's currency.
+
+    **Source**: chances from the verdicts and fact table `pull_ways` (trade judgement); docs/work.md,
+    "Quote".
+    """
     return (*_old_cables(scope), *_pulls(scope), *_lost(scope))
 
 
 def grade_of(verdict: RunVerdict) -> Grade:
-    """The grade of the rate that the plan counts on."""
+    """The grade of the rate that the plan counts on: the fastest likely one up to 1000 Mb/s.
+
+    UNKNOWN where none is likely. **Validity**: `verdict.ethernet` in order of rate, as `network.verdicts`
+    gives it.
+    """
     likely = [v for v in verdict.ethernet if v.band == "likely" and v.rate_mbps <= USED_MBPS]
     return likely[-1].grade if likely else Grade.UNKNOWN
 

@@ -43,7 +43,7 @@ def images(word: Word, conductors: int, trust: Trust) -> frozenset[Word]:
 
 
 @cache
-def join_images(first: Word, second: Word, conductors: int, trust: Trust) -> frozenset[Word]:
+def _join_images(first: Word, second: Word, conductors: int, trust: Trust) -> frozenset[Word]:
     """What two words in parallel can look like; several, where colours are not trusted."""
     canonical = canonical_masks(conductors, trust)
     rounds = [
@@ -115,7 +115,7 @@ def correcting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wo
         reach = images(word, conductors, trust)
         if reach & taken or reach & joins:
             continue
-        fresh = [(code, join_images(code, word, conductors, trust)) for code in words]
+        fresh = [(code, _join_images(code, word, conductors, trust)) for code in words]
         if any(
             seen & {code, word} or (seen & taken) - images(code, conductors, trust) for code, seen in fresh
         ):

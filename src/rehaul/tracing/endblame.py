@@ -48,7 +48,7 @@ def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[L
     )
 
 
-def standard_of(colours: Mapping[int, str]) -> str:
+def _standard_of(colours: Mapping[int, str]) -> str:
     """ "T568A" or "T568B" if the colours on the pins follow it, else an empty string.
 
     Parameters
@@ -67,8 +67,8 @@ def standard_of(colours: Mapping[int, str]) -> str:
 
 
 def _by_colours(known: EndEvidence) -> tuple[LikelyEnd, str] | None:
-    near = standard_of(known.near_colours) if known.near_colours else None
-    far = standard_of(known.far_colours) if known.far_colours else None
+    near = _standard_of(known.near_colours) if known.near_colours else None
+    far = _standard_of(known.far_colours) if known.far_colours else None
     if near == "" and far == "":
         return LikelyEnd.EITHER, "the colours follow no standard at either end: redo both"
     if near == "":
