@@ -14,7 +14,11 @@ WORDS = {"pass": "pass", "fail": "FAIL", "not tested": "not tested"}
 
 
 def run_duties(plan: Plan) -> tuple[RunDuty, ...]:
-    """What each run on a port has to carry."""
+    """What each run on a port has to carry: its rate [Mb/s] and power class.
+
+    Each run once, in the order of ports. Of two ports on one run the later counts. Ports without a run,
+    such as those with a cord alone, have none.
+    """
     found = {
         port.run: RunDuty(port.run, port.rate_mbps, port.poe_class) for port in plan.network.ports if port.run
     }
@@ -22,7 +26,10 @@ def run_duties(plan: Plan) -> tuple[RunDuty, ...]:
 
 
 def accepted_table(plan: Plan) -> Table:
-    """One row for each check of each run and room, with the signature of the row it belongs to."""
+    """One row for each check of each run and room, with the signature of the row it belongs to.
+
+    A check that nobody did stands there as such; a signature never turns a failed one into a pass.
+    """
     rows = [
         (row, check) for row in acceptance_record(plan.job, run_duties(plan)) for check in row.checks
     ]  # fmt: skip
@@ -51,7 +58,10 @@ def _signed(pair: tuple[AcceptanceRow, AcceptanceCheck]) -> str:
 
 
 def accepted_section(plan: Plan) -> Section:
-    """The record with its picture of before and after."""
+    """The acceptance record, with its picture of before and after where readings of both are there.
+
+    Rooms that were read only once are named, not drawn.
+    """
     found = comparison(plan.job)
     blocks: list[Block] = [Rows(accepted_table(plan)), Prose((found.sentence,))]
     if any(pair.quantity is Quantity.DOWN_MBPS for pair in found.pairs):

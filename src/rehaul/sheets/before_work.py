@@ -50,7 +50,10 @@ def gate_section(plan: Plan) -> Section:
 
 
 def gate(plan: Plan) -> Table:
-    """The questions with the answers recorded so far."""
+    """The questions at the door with the answers recorded so far, in the order in which they are asked.
+
+    What nobody asked says NOT ASKED, never no. In an owned house the landlord's question does not apply.
+    """
 
     def answer(field: str) -> str:
         value = getattr(plan.job.gate, field)
@@ -73,7 +76,10 @@ def gate(plan: Plan) -> Table:
 
 
 def live_section(plan: Plan) -> Section:
-    """What holds a cable back, and the checks before anything is cut."""
+    """What holds a cable back, and the checks before anything is cut.
+
+    The warning only where something holds one. **Source**: docs/trace.md, "Before anything".
+    """
     job = plan.job
     held = [words.sentence(str(reason)) for run in job.house.runs for reason in held_on(job, run.id)]
     blocks: list[Block] = [
@@ -88,7 +94,10 @@ def live_section(plan: Plan) -> Section:
 
 
 def live_checks(plan: Plan) -> Table:
-    """Each check once, with the cables it is for."""
+    """Each check before a cut once, with the cables it is for; an empty column to sign in.
+
+    **Source**: fact table `live_lines`, whose documents stand in the column `source` of the files.
+    """
     job = plan.job
     first: dict[str, LineStep] = {}
     runs_of: dict[str, list[str]] = {}

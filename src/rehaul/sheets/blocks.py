@@ -99,7 +99,10 @@ class Section:
 
 
 def section_in_units(section: Section, system: UnitSystem) -> Section:
-    """The section with the lengths of its tables as the household reads them."""
+    """The section with the lengths of its tables as the household reads them.
+
+    Drawings and words stay as they are. The same section for "metric".
+    """
     return replace(section, blocks=tuple(_block_in_units(block, system) for block in section.blocks))
 
 

@@ -48,7 +48,7 @@ def _smooth(field: Floats, step_m: float) -> Floats:
 
 
 def shown_of(layout: Layout) -> BaseGeometry:
-    """Where rates are drawn: within the outer wall, and in what is drawn of outside areas."""
+    """Where rates are drawn [mm on paper]: within the outer wall, and in what is drawn of outside areas."""
     inner = layout.within.buffer(-layout.view.mm(INSIDE_M), join_style="mitre")
     return shapely.union(inner, layout.open_air)
 
@@ -62,7 +62,21 @@ def draw(
     placer: Placer,
     name: str,
 ) -> tuple[str, str]:
-    """Bands under the walls, and lines with their labels over them; both clipped to what is shown."""
+    """Bands under the walls, and lines with their labels over them, as SVG; both clipped to what is shown.
+
+    Parameters
+    ----------
+    grid : the storey's map, for where its squares lie [m]
+    field : rates (row, column) [Mb/s]; NaN where none is known
+    shown : area in mm on paper
+    placer : where labels may go; it remembers them
+    name : id of the clip path, of its own on every page
+
+    Two empty texts where there are less than two rows or columns, or no rate at all. Lines too short to
+    carry a figure are left out.
+
+    **Source**: contours by contourpy on a field smoothed by 0.25 m (docs/papers.md, "How it is made").
+    """
     values = _smooth(_whole(field), grid.step_m)
     if min(values.shape) < 2 or not np.isfinite(values).any():
         return "", ""

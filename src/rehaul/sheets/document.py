@@ -78,19 +78,29 @@ def job_enclosure(plan: Plan) -> Attachment:
 
 
 def csv_files(plan: Plan) -> dict[str, str]:
-    """Every table as CSV, by file name."""
+    """Every table of the plan as CSV, by file name under `csv/`.
+
+    Lengths are in metres, whatever the household reads. The labels are among them. **Source**:
+    docs/papers.md, "Tables".
+    """
     return {f"csv/{name}.csv": csv_text(table) for name, table in (tables(plan) | _labels(plan)).items()}
 
 
 def workbook(plan: Plan, extra: Iterable[Table] = ()) -> bytes:
-    """Every table as one XLSX."""
+    """Every table as one XLSX, those of `extra` last; one of the same name replaces the plan's own.
+
+    Dated as the job is, at noon, so the same plan gives the same bytes.
+    """
     every = tables(plan) | _labels(plan) | {table.name: table for table in extra}
     noon = datetime.datetime.combine(job_day(plan.job), datetime.time(12))
     return xlsx_bytes(every.values(), title=plan.job.title, created=noon)
 
 
 def drawing_files(every: Iterable[Section]) -> dict[str, str]:
-    """Every plan sheet and map as SVG, by file name."""
+    """Every plan sheet and map among the sections as SVG, by file name under `drawings/`.
+
+    Small drawings that stand among words (ports, rack, pins) are left out.
+    """
     return {
         f"drawings/{section.key}.svg": block.svg
         for section in every

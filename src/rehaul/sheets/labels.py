@@ -18,7 +18,11 @@ WRAP_TIMES = 3  # the id round a cable, so that it can be read from every side
 
 
 def on_tape(label: LabelLine, tape_m: float) -> FittedLabel:
-    """The words fitted to a tape; the alias is cut short before the id is made small."""
+    """The words fitted to a tape of that width [m]; the alias is cut short before the id is made small.
+
+    A label that goes round a cable says its id three times. An id longer than a label makes the label
+    longer.
+    """
     words = "  ".join([label.id] * WRAP_TIMES) if label.wrap else label.id
     try:
         return label_text(words, label.alias, tape_m=tape_m, longest_m=LONGEST_M)
@@ -27,7 +31,11 @@ def on_tape(label: LabelLine, tape_m: float) -> FittedLabel:
 
 
 def labels_table(plan: Plan) -> Table:
-    """The labels as a list to key into a label printer, fitted to 6 mm tape."""
+    """The labels as a list to key into a label printer, fitted to 6 mm tape.
+
+    Letters and strips in mm, as printers ask for them. **Source**: fact tables `label_tapes` and
+    `lettering`.
+    """
     rows = [(label, on_tape(label, TAPES_M[0])) for label in plan.labels]
     return table(
         "labels",
@@ -47,7 +55,12 @@ def labels_table(plan: Plan) -> Table:
 
 
 def labels_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
-    """Sheets of adhesive labels, then strips at true size for 6, 9 and 12 mm tape, as one PDF."""
+    """Sheets of adhesive labels, then strips at true size for 6, 9 and 12 mm tape, as one PDF.
+
+    `paper`: A4 or Letter; the job's own where left out. True size only where it is printed without scaling.
+
+    **Source**: sheets of fact table `label_sheets`; docs/papers.md, "Labels".
+    """
     paper = paper or plan.job.paper
     sheet = label_sheets()[paper]
     every = plan.labels

@@ -36,7 +36,11 @@ class Layout:
 
 
 def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
-    """Every storey of a house at one scale and one origin, so that sheets lie over each other."""
+    """A storey laid on the paper, at one scale and origin for its house: sheets lie over each other.
+
+    The paper is 243 by 168 mm, which both A4 and Letter hold. A house without walls gets a metre square.
+    Words that are placed later keep clear of walls and door sweeps by the layout's own `placer`.
+    """
     x0, y0, x1, y1 = house_bounds(house) or (0.0, 0.0, 1.0, 1.0)
     x0, y0, x1, y1 = x0 - OVERHANG_M, y0 - OVERHANG_M, x1 + OVERHANG_M, y1 + OVERHANG_M
     width_mm, height_mm = WIDTH_MM - DIMENSIONS_MM, HEIGHT_MM - DIMENSIONS_MM - FOOT_MM
@@ -64,7 +68,10 @@ def _open_air(house: House, storey: Storey, view: StoreyView, within: BaseGeomet
 
 
 def draw_shell(layout: Layout) -> str:
-    """Walls, doors and windows; outside areas by a dashed edge."""
+    """Walls, doors, windows and overall dimensions as SVG; outside areas by a dashed edge.
+
+    What every drawing of a storey begins with; symbols and words go over it.
+    """
     return (
         _edges(layout.open_air)
         + walls.draw_walls(layout.solid, layout.unknown)

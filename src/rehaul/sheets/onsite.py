@@ -21,7 +21,10 @@ def onsite_section(plan: Plan) -> Section:
 
 
 def drops(plan: Plan) -> Table:
-    """One row for each drop."""
+    """One row for each drop: what to try in which order, its chance, minutes and cost.
+
+    Columns "90 %" are what nine of ten stay under; money before margin and tax.
+    """
     return table(
         "drops",
         "Drops as decisions",
@@ -42,7 +45,10 @@ def drops(plan: Plan) -> Table:
 
 
 def checks(plan: Plan) -> Table:
-    """One row for each thing to look at."""
+    """One row for each thing to look at on site, with what was found and where the limit stands.
+
+    **Source**: the rows' own sources (docs/power.md).
+    """
     return table(
         "checks",
         "Checks on site",

@@ -26,7 +26,7 @@ class Leaf:
     tip: svg.Mm
 
     def sweep(self) -> LineString:
-        """The outline of what it sweeps over."""
+        """The outline of what the leaf sweeps over [mm on paper]: a quarter circle about its hinge."""
         x, y = self.hinge
         ends = [(point[0] - x, point[1] - y) for point in (self.latch, self.tip)]
         arc = []
@@ -38,7 +38,11 @@ class Leaf:
 
 
 def leaves(house: House, storey: str, view: StoreyView) -> list[Leaf]:
-    """Every door leaf of a storey. Which way a door opens is not surveyed: it is drawn into the house."""
+    """Every door leaf of a storey, on paper [mm]; a doorway wider than 1.3 m has two.
+
+    Which way a door opens is not surveyed: it is drawn into the house, towards the middle of the storey's
+    walls.
+    """
     walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
     ends = [view.at(point) for wall in walls.values() for point in (wall.start, wall.end)]
     if not ends:
@@ -61,7 +65,7 @@ def leaves(house: House, storey: str, view: StoreyView) -> list[Leaf]:
 
 
 def draw_openings(house: House, storey: str, view: StoreyView) -> str:
-    """Leaves with their swing, panes; gaps stay open."""
+    """Door leaves with their swing and the panes of windows, as SVG; gaps stay open."""
     walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
     parts = [
         _window(walls[opening.wall], opening, view)

@@ -11,7 +11,10 @@ PITCH_MM, WIRE_MM, LENGTH_MM, LEFT_MM = 11.0, 5.2, 42.0, 5.0
 
 
 def colour_code(row: PinRow) -> str:
-    """Letters of a conductor: `W/O`, `O`, `G/W`."""
+    """Letters of a conductor, base before stripe: `W/O`, `O`, `G/W`.
+
+    **Source**: fact table `colour_letters`.
+    """
     if not row.stripe or row.stripe == row.base:
         return _letters(row.base)
     return f"{_letters(row.base)}/{_letters(row.stripe)}"
@@ -28,7 +31,11 @@ def _ink(colour: str) -> str:
 
 
 def pins_svg(sheet: TerminationSheet) -> str:
-    """The contacts seen from the front, contacts up and pin 1 at the left, each with its conductor below."""
+    """The contacts seen from the front, contacts up and pin 1 at the left, each with its conductor below.
+
+    Six contacts or eight, by the pins that the sheet uses. Colours are printed with names and letters too,
+    so a grey copy reads the same.
+    """
     last = max([8 if any(row.pin > 6 for row in sheet.rows) or len(sheet.rows) > 6 else 6, *_pins(sheet)])
     by_pin = {row.pin: row for row in sheet.rows}
     width = 2 * LEFT_MM + last * PITCH_MM

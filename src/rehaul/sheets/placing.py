@@ -27,12 +27,15 @@ class Placer:
         shapely.prepare(walls)
 
     def avoid(self, lines: Iterable[BaseGeometry]) -> None:
-        """Count lying on these lines as lying on walls."""
+        """Count lying on these lines [mm on paper] as lying on walls: allowed, but disliked."""
         self._walls = shapely.union_all([self._walls, *(line.buffer(LINE_MM) for line in lines)])
         shapely.prepare(self._walls)
 
     def take(self, box: Frame) -> None:
-        """Mark a box as drawn on."""
+        """Mark a box [mm: left, top, right, bottom] as drawn on: no words are placed over it any more.
+
+        `place` does so itself for what it places.
+        """
         self._taken.append(box)
 
     def place(
@@ -63,11 +66,20 @@ class Placer:
 
 
 def box_round(centre: Mm, width: float, height: float) -> Frame:
+    """The box of that size about a middle: left, top, right, bottom [mm].
+
+    >>> box_round((10.0, 5.0), 4.0, 2.0)
+    (8.0, 4.0, 12.0, 6.0)
+    """
     return (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
 
 
 def beside(at: Mm, radius: float, width: float, height: float) -> list[tuple[Mm, float]]:
-    """Choices around a symbol, near ones first."""
+    """Choices for a box around a symbol of that radius [mm], near ones first.
+
+    Of each its middle and how much it is disliked. Eight directions in four rings, right and left before
+    above and below.
+    """
     choices = []
     for ring, gap in enumerate((0.5, 1.8, 3.6, 6.0)):
         for rank, (right, down) in enumerate(COMPASS):
@@ -78,7 +90,10 @@ def beside(at: Mm, radius: float, width: float, height: float) -> list[tuple[Mm,
 
 
 def around(at: Mm, reach: float) -> list[tuple[Mm, float]]:
-    """Choices on a grid around a middle, the middle first."""
+    """Choices on a grid around a middle [mm], the middle first: a middle and how much it is disliked.
+
+    `reach`: how far the grid goes to either side; downwards a little less.
+    """
     steps: Sequence[int] = (0, -1, 1, -2, 2, -3, 3, -4, 4)
     found = [
         ((at[0] + i * reach / 4, at[1] + j * reach / 5), 0.5 * (abs(i) + abs(j)))
@@ -97,7 +112,14 @@ def _cross(a: Frame, b: Frame) -> bool:
 
 
 def cut_to_width(words: str, size: float, width: float) -> str:
-    """The words, cut short with an ellipsis where they are too long for that width."""
+    """The words, cut short with an ellipsis where they are too long for that width [mm].
+
+    `size`: letter height in mm as in `svg.text`. **Validity**: by `svg.text_width_mm`, which is near, not
+    exact.
+
+    >>> cut_to_width("Living room", 3.0, 100.0)
+    'Living room'
+    """
     if svg.text_width_mm(words, size) <= width:
         return words
     while words and svg.text_width_mm(words + "…", size) > width:
@@ -106,7 +128,13 @@ def cut_to_width(words: str, size: float, width: float) -> str:
 
 
 def wrapped(words: str, size: float, width: float, most: int) -> list[str]:
-    """Words in as many lines as there is room for, the last one cut short where they are too many."""
+    """Words in at most `most` lines of that width [mm], the last one cut short where they are too many.
+
+    A single word that is too long is cut short on its line.
+
+    >>> wrapped("a b", 3.0, 100.0, 2)
+    ['a b']
+    """
     lines = [""]
     for word in words.split():
         longer = f"{lines[-1]} {word}".strip()

@@ -208,5 +208,5 @@ def _legend(seen: list[str], styles: list[str], straight: bool) -> list[tuple[st
 
 
 def storeys_upward(house: House) -> list[Storey]:
-    """Lowest first."""
+    """The storeys of a house, lowest first, by their elevation; the order of all sheets and tables."""
     return sorted(house.storeys, key=lambda storey: storey.elevation_m)

@@ -12,7 +12,14 @@ PORT_MM, ROW_MM, PER_ROW = 30.0, 30.0, 8
 
 
 def ports_svg(ports: Sequence[Port], spare: int, *, of: str = "switch") -> str:
-    """Ports in order, eight to a row; a spare one is drawn empty, one with power carries a bolt."""
+    """Ports in order, eight to a row, as SVG; a spare one is drawn empty, one with power carries a bolt.
+
+    Parameters
+    ----------
+    ports : those that are used; numbers between them are drawn empty
+    spare : how many more than these there are
+    of : what they are ports of, for the title that a screen reader says
+    """
     by_number = {port.port: port for port in ports}
     last = max([*by_number, len(by_number) + spare], default=0)
     rows = max(1, -(-last // PER_ROW))

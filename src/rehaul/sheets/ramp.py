@@ -28,7 +28,14 @@ class Ramp:
 
 
 def ramp_for(fields: Iterable[Floats]) -> Ramp:
-    """Levels that divide the rates of all the maps of a job, so that every map uses the same tints."""
+    """Levels [Mb/s] that divide the rates of all the maps of a job, so that every map uses the same tints.
+
+    Steps of a ladder between the 1st and the 99th percentile, the seven highest where there are more; a
+    tint more than levels. No levels and one tint where there is one rate everywhere, or none. NaN counts as
+    no rate.
+
+    **Source**: docs/papers.md, "How it is made".
+    """
     values = np.concatenate([np.asarray(field, dtype=float).ravel() for field in fields] or [np.empty(0)])
     values = values[np.isfinite(values)]
     if values.size == 0:
@@ -43,7 +50,11 @@ def ramp_for(fields: Iterable[Floats]) -> Ramp:
 
 @cache
 def tint(place: float) -> str:
-    """The colour at a place of the scale from 0 (slow, dark) to 1 (fast, light), thinned with paper."""
+    """The colour, `#rrggbb`, at a place of the scale from 0 (slow, dark) to 1 (fast, light).
+
+    **Source**: cividis (fact table `colour_scale`; docs/papers.md), half of it paper so that ink stays
+    readable.
+    """
     steps = colour_steps()
     places = [step.place_on_scale for step in steps]
     mixed = []
@@ -54,7 +65,10 @@ def tint(place: float) -> str:
 
 
 def band_words(ramp: Ramp) -> tuple[str, ...]:
-    """`under 50`, `50 to 100`, ... , `over 400 Mb/s`."""
+    """What each tint says, slowest first: `under 50`, `50 to 100`, ... , `over 400 Mb/s`.
+
+    As many as tints; "nearly one rate everywhere" for a ramp without levels.
+    """
     levels = ramp.levels_mbps
     if not levels:
         return ("nearly one rate everywhere",)

@@ -41,7 +41,11 @@ def map_svg(
 
 
 def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str, str]:
-    """A map of each storey of one prediction, lowest first, by file name."""
+    """A map of each storey of one prediction, lowest first, by file name: `map-ID.svg`, `map-up-ID.svg`.
+
+    `up`: the rate towards the internet. All storeys share one ramp, but not that of another prediction's
+    maps.
+    """
     ramp = ramp_for(_rates(grid, up) for grid in coverage.maps)
     way = "-up" if up else ""
     return {
@@ -53,7 +57,10 @@ def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str
 
 
 def varies_up(coverage: Coverage) -> bool:
-    """Whether a map of the way up would show more than one rate: elsewhere the line sets it everywhere."""
+    """Whether a map of the way up would show more than one rate: elsewhere the line sets it everywhere.
+
+    Only then is one drawn.
+    """
     return bool(ramp_for(grid.rate_up_mbps for grid in coverage.maps).levels_mbps)
 
 
@@ -97,7 +104,7 @@ def _draw(
 
 
 def ramp_of(plan: Plan, *, up: bool = False) -> Ramp:
-    """The levels and tints of all maps of a plan that show one way."""
+    """The levels and tints of all maps of a plan that show one way, before and after the work alike."""
     return ramp_for(_rates(grid, up) for coverage in (plan.before, plan.after) for grid in coverage.maps)
 
 

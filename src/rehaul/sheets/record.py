@@ -71,8 +71,8 @@ def handover_files(
     every = sections(plan)
     return {
         "handover.pdf": handover_pdf(plan, paper, every, shown),
-        "closet-door.pdf": closet_door_pdf(plan, paper, kept_at=kept_at),
-        "secrets-apart.pdf": secrets_pdf(plan, paper),
+        "closet-door.pdf": _closet_door_pdf(plan, paper, kept_at=kept_at),
+        "secrets-apart.pdf": _secrets_pdf(plan, paper),
         "labels.pdf": labels_pdf(plan, paper),
         "plain/READ-ME-FIRST.txt": read_me(plan),
         f"plain/{plan.job.id}.rehaul.json": dump_job(plan.job),
@@ -85,7 +85,14 @@ def handover_files(
 
 
 def zipped(contents: Mapping[str, bytes | str]) -> bytes:
-    """Files by name as one zip file; the same files give the same bytes."""
+    """Files by name as one zip file; the same files in the same order give the same bytes.
+
+    Names may hold `/` for folders. Texts are UTF-8; every file is dated 1 January 1980, the least that a
+    zip can say.
+
+    >>> zipped({"a.txt": "one"}) == zipped({"a.txt": b"one"})
+    True
+    """
     found = io.BytesIO()
     with zipfile.ZipFile(found, "w", zipfile.ZIP_DEFLATED) as folder:
         for name, content in contents.items():
@@ -97,7 +104,10 @@ Shown = Sequence[tuple[str, str]]  # of each photo its step and its file
 
 
 def record_only(plan: Plan, shown: Shown = ()) -> tuple[Table, ...]:
-    """Tables that the record has beyond the plan's own."""
+    """Tables that the record has beyond the plan's own, in the order of docs/papers.md.
+
+    `shown`: of each photo of the work its step and its file.
+    """
     return (
         accepted_table(plan),
         record_tables.readings(plan),
@@ -113,18 +123,23 @@ def record_only(plan: Plan, shown: Shown = ()) -> tuple[Table, ...]:
 
 
 def handover_pdf(plan: Plan, paper: Paper, every: Sequence[Section], shown: Shown = ()) -> bytes:
-    """The record as one PDF/A-3a with the job document inside, from the plan's sections."""
+    """The record as one PDF/A-3a with the job document inside, from the plan's sections (`every`).
+
+    Of these only what somebody may want in years (`RECORD_KEYS`), then what only the record has.
+
+    **Source**: docs/papers.md, "Handover record" and its limits.
+    """
     kept = [section for section in every if section.key.startswith(RECORD_KEYS)]
     return typeset(
         plan.job,
-        (*kept, *record_sections(plan, shown)),
+        (*kept, *_record_sections(plan, shown)),
         paper=paper,
         title=f"{plan.job.title}: handover record",
         enclosures=[job_enclosure(plan)],
     )
 
 
-def record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
+def _record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
     """The sheets that only the record has."""
     promises = words.promises(plan, record=True)
     return (
@@ -169,7 +184,11 @@ def record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
 
 
 def door_words(plan: Plan, kept_at: str = "") -> str:
-    """What the code on the closet door says: the port map, short enough to be read from a door."""
+    """What the code on the closet door says: the port map, short enough to be read from a door.
+
+    At most 900 characters and three dots: ports that find no room are left out from the end. Cables that
+    must not be cut come before the ports. `kept_at`: where the record is kept, in words.
+    """
     head = [plan.job.title, f"job {plan.job.id}, {plan.job.date or 'undated'}"]
     if kept_at:
         head.append(f"record: {kept_at}")
@@ -188,7 +207,7 @@ def door_words(plan: Plan, kept_at: str = "") -> str:
     return text
 
 
-def closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
+def _closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
     """One sheet for the inside of the closet door: the code, and the same port map to read."""
     shows = "Any telephone reads the port map from this code; no network is needed."
     drawing = Drawing(
@@ -208,7 +227,7 @@ def closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
     return typeset(plan.job, (section,), paper=paper, title=f"{plan.job.title}: closet door")
 
 
-def secrets_pdf(plan: Plan, paper: Paper) -> bytes:
+def _secrets_pdf(plan: Plan, paper: Paper) -> bytes:
     """An empty form for passwords: filled in by hand, sealed, kept apart. rehaul never holds a secret."""
     names = [subnet.name for subnet in plan.network.subnets]
     captions = (
@@ -228,7 +247,10 @@ def secrets_pdf(plan: Plan, paper: Paper) -> bytes:
 
 
 def read_me(plan: Plan) -> str:
-    """What lies in the folder and how to read it without rehaul."""
+    """What lies in the folder and how to read it without rehaul, as plain text.
+
+    Cables that must not be cut and what is still unknown stand in it as well.
+    """
     job = plan.job
     open_lines = [
         f"- {question.question} {words.sentence(question.settle)}" for question in plan.open_questions

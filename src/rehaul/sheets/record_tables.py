@@ -14,7 +14,10 @@ BLANK_ROWS = 8
 
 
 def left_cables(plan: Plan) -> Table:
-    """Old cable that stays in the walls unused, tagged at each end that was found."""
+    """Old cable that stays in the walls unused or held, to be tagged at each end that was found.
+
+    In the order of the house. Each with what holds it, what is known of it, and room to sign.
+    """
     house = plan.job.house
     verdicts = {verdict.run: verdict for verdict in plan.cabling}
     left = [run for run in house.runs if style_of(plan, run) != "kept"]
@@ -38,7 +41,10 @@ def left_cables(plan: Plan) -> Table:
 
 
 def reversible(plan: Plan) -> Table:
-    """What was done to the house, what it leaves, and how to undo it."""
+    """What was done to the house, what it leaves, and how to undo it; room for the owner to agree.
+
+    A row for each access point and each old cable on a port, and for what stands in the rack.
+    """
     rows: list[tuple[str, str, str, str]] = []
     for chosen in plan.choice.access_points:
         site = chosen.site
@@ -87,7 +93,10 @@ def reversible(plan: Plan) -> Table:
 
 
 def holes(plan: Plan) -> Table:
-    """Every hole and how it was closed against fire; a new pull brings at least one at each end."""
+    """A log to fill in of every hole and how it was closed against fire, with spare rows.
+
+    A new pull to an access point brings two rows, one for each end.
+    """
     start = [
         (f"H{2 * i + j + 1}", place)
         for i, chosen in enumerate(c for c in plan.choice.access_points if not c.site.run)
@@ -104,7 +113,10 @@ def holes(plan: Plan) -> Table:
 
 
 def photos(plan: Plan) -> Table:
-    """A slot for each box: before anything is disconnected, and after."""
+    """A slot for a photo of each box: before anything is disconnected, and after.
+
+    Of each meeting point and each plate whose place is known.
+    """
     house = plan.job.house
     start = [(point.id, point.name) for point in house.meeting_points]
     start += [
@@ -117,7 +129,10 @@ def photos(plan: Plan) -> Table:
 
 
 def taken(plan: Plan, shown: Sequence[tuple[str, str]]) -> Table:
-    """Photos of steps of the work; `shown` is of each its step's key and its file."""
+    """Photos of steps of the work; `shown` is of each its step's key and its file.
+
+    A step that the plan no longer has is "a step of an earlier plan".
+    """
     titles = {task.key or task.id: task.title for task in plan.order}
     return table(
         "photos_taken",
@@ -131,6 +146,10 @@ def taken(plan: Plan, shown: Sequence[tuple[str, str]]) -> Table:
 
 
 def serials(plan: Plan) -> Table:
+    """A log of serial numbers and warranties to fill in.
+
+    A row for each access point and each thing in the rack, and two spare.
+    """
     start = [(chosen.id, chosen.equipment) for chosen in plan.choice.access_points]
     start += [(item.name, item.equipment) for item in plan.network.rack]
     keys = (
@@ -142,6 +161,10 @@ def serials(plan: Plan) -> Table:
 
 
 def change_log(plan: Plan) -> Table:
+    """A log of later changes to fill in.
+
+    Its first row, dated as the job is, says that the record was made.
+    """
     start = [(plan.job.date, f"Record made for job {plan.job.id}")]
     keys = (("by", "By", 1.0), ("sheets", "Sheets and labels changed", 1.5), ("tested", "Tested", 1.0))
     return _log(
@@ -155,7 +178,10 @@ def change_log(plan: Plan) -> Table:
 
 
 def readings(plan: Plan) -> Table:
-    """What was read before, during and after, as it was read."""
+    """What was read before, during and after, as it was read, in the order of the job.
+
+    Each says whether the maps use it, and why not where they do not (docs/calibration.md).
+    """
     names = {room.id: room.name for room in plan.job.house.rooms}
     devices = {device.id: device.name for device in plan.job.devices}
     left_out = dict(plan.calibration.left_out) if plan.calibration else {}

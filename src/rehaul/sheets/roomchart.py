@@ -18,7 +18,11 @@ ChartRow = tuple[RoomRate | None, RoomRate]  # today, after
 
 
 def roomchart_svg(rows: Sequence[ChartRow]) -> str:
-    """One line for each room: hollow is today, solid is after, the bar is what the room needs."""
+    """One line for each room: hollow is today, solid is after, the bar is what the room needs.
+
+    Rows are pairs of today (None where the room has no rate today) and after. The scale is logarithmic
+    [Mb/s], the same for all rooms.
+    """
     rates = [rate for row in rows for rate in row if rate is not None]
     most = max([LEAST_MBPS * 10, *(max(rate.high_mbps, rate.need_mbps) for rate in rates)])
     top_mbps = next((float(tick) for tick in GRID_MBPS if tick >= most), most)

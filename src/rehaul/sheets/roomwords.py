@@ -31,7 +31,11 @@ class RoomLine:
 
 
 def write_in_room(layout: Layout, room: Room, below: Sequence[RoomLine]) -> str:
-    """The name and the lines below it near the middle, clear of what is drawn; nothing where none fits."""
+    """The name and the lines below it near the middle, clear of what is drawn; nothing where none fits.
+
+    Tried wholly inside the room first, then over its edge, each smaller and smaller. The layout's placer
+    remembers what was written.
+    """
     corners = [layout.view.at(point) for point in room.polygon]
     xs = [x for x, _ in corners]
     across = min(max(xs) - min(xs), 60.0) - 2.5

@@ -51,7 +51,10 @@ class Riser:
 
 
 def routes_of(subject: Plan | House) -> tuple[Route, ...]:
-    """Every run that has two known ends, and every new pull."""
+    """Every run that has two known ends, and every new pull to an access point, with its style.
+
+    A run whose way nobody recorded goes straight (`Route` says so). Of a house alone there are no pulls.
+    """
     house = subject if isinstance(subject, House) else subject.job.house
     routes = []
     for run in house.runs:
@@ -67,7 +70,10 @@ def routes_of(subject: Plan | House) -> tuple[Route, ...]:
 
 
 def style_of(subject: Plan | House, run: Run) -> str:
-    """Used, held, or left as found."""
+    """How a run is drawn: "held", "kept" (used) or "left"; "found" in a house without a plan.
+
+    Held comes before used: a plan may count on a held run, and nobody may cut it yet.
+    """
     if isinstance(subject, House):
         return "found"
     if use_hold(subject.job, run.id):
@@ -98,7 +104,10 @@ def _straight(house: House, run: Run) -> tuple[RoutePoint, ...]:
 
 
 def on_storey(route: Route, house: House, storey: Storey) -> list[list[tuple[float, float]]]:
-    """The parts of a route that lie on a storey, each as points of the sheet."""
+    """The parts of a route that lie on a storey, each as points x, y of the house [m].
+
+    None where it passes by.
+    """
     low, high = _span(house, storey)
     parts: list[list[tuple[float, float]]] = []
     for a, b in pairwise(route.points):
@@ -114,7 +123,10 @@ def on_storey(route: Route, house: House, storey: Storey) -> list[list[tuple[flo
 
 
 def risers(routes: tuple[Route, ...], house: House, storey: Storey) -> tuple[Riser, ...]:
-    """Where routes cross the floor below or the ceiling above, near ones gathered into one."""
+    """Where routes cross the floor below or the ceiling above, near ones gathered into one.
+
+    Places x, y of the house [m], with the ids of all routes that cross there.
+    """
     low, high = _span(house, storey)
     found: list[Riser] = []
     for route in routes:
@@ -162,7 +174,10 @@ def _between(
 
 
 def draw(points: list[svg.Mm], style: str) -> str:
-    """One part of a route on paper, over a rim of paper so that crossings read."""
+    """One part of a route on paper [mm] as SVG, over a rim of paper so that crossings read.
+
+    `style`: a key of `STYLES`; styles differ by dashes alone. KeyError for another.
+    """
     width, dashes = STYLES[style]
     rim = svg.polyline(points, stroke=svg.PAPER, stroke_width=width + 0.5, stroke_opacity=0.75)
     return rim + svg.polyline(

@@ -33,32 +33,60 @@ class StoreyView:
     top_mm: float
 
     def at(self, point: tuple[float, ...]) -> svg.Mm:
-        """The place on paper of a point of the house."""
+        """The place on paper [mm, down] of a point of the house [m, up]; a height is left out.
+
+        >>> StoreyView(x0_m=0.0, y1_m=10.0, ratio=50.0, left_mm=5.0, top_mm=5.0).at((1.0, 9.0))
+        (25.0, 25.0)
+        """
         return (
             self.left_mm + (point[0] - self.x0_m) * 1000 / self.ratio,
             self.top_mm + (self.y1_m - point[1]) * 1000 / self.ratio,
         )
 
     def mm(self, length_m: float) -> float:
+        """A length of the house [m] in millimetres on paper.
+
+        >>> StoreyView(0.0, 0.0, 100.0, 0.0, 0.0).mm(2.5)
+        25.0
+        """
         return length_m * 1000 / self.ratio
 
 
 def scale_for(width_m: float, depth_m: float, width_mm: float, height_mm: float, system: UnitSystem) -> float:
-    """The largest usual scale at which the house fits; past the usual ones, whatever fits."""
+    """The largest usual scale at which the house fits, as its ratio: 50 for 1:50.
+
+    Past the usual ones whatever fits.
+
+    Parameters
+    ----------
+    width_m, depth_m : of the house
+    width_mm, height_mm : that the paper has for it
+    system : "metric" or "imperial", which have other usual scales
+
+    >>> scale_for(10.0, 6.0, 234.0, 140.0, "metric")
+    50.0
+    """
     needed = max(width_m * 1000 / width_mm, depth_m * 1000 / height_mm)
     usual = METRIC_SCALES if system == "metric" else tuple(IMPERIAL_SCALES)
     return float(next((ratio for ratio in usual if ratio >= needed), needed))
 
 
 def scale_words(ratio: float, system: UnitSystem) -> str:
-    """`1:50`, or `1/4" = 1' (1:48)`."""
+    r"""`1:50`, or `1/4" = 1' (1:48)` where the household reads feet and the scale is a usual one.
+
+    >>> scale_words(48.0, "imperial"), scale_words(50.0, "metric")
+    ('1/4" = 1\' (1:48)', '1:50')
+    """
     plain = f"1:{ratio:g}" if ratio == round(ratio) else f"1:{ratio:.0f}"
     inches = IMPERIAL_SCALES.get(round(ratio)) if system == "imperial" else None
     return f"{inches} ({plain})" if inches else plain
 
 
 def scale_bar(at: svg.Mm, view: StoreyView, system: UnitSystem, room_mm: float) -> str:
-    """A bar of alternate ink and paper, with its figures above it."""
+    """A bar of alternate ink and paper as SVG, its upper left corner at `at` [mm], its figures above.
+
+    At most four steps of at least 9 mm in the `room_mm` there is. A ruler on it measures the house.
+    """
     unit_m = 1.0 if system == "metric" else METRES_PER_FOOT
     steps = (1, 2, 5, 10, 20, 50, 100)
     step = next((s for s in steps if view.mm(s * unit_m) >= 9), steps[-1])

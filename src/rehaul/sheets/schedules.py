@@ -13,7 +13,10 @@ from rehaul.sheets.tables_work import work_tables
 
 
 def tables(plan: Plan) -> dict[str, Table]:
-    """All tables of a plan by name: the name of its CSV file and of its sheet in the workbook."""
+    """All tables of a plan by name: the name of its CSV file and of its sheet in the workbook.
+
+    **Source**: docs/papers.md, "Tables", which a test holds against this.
+    """
     every = (
         *house_tables(plan),
         *network_tables(plan),

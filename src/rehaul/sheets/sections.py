@@ -31,7 +31,11 @@ HOW_TO_FILL_IN = (
 
 
 def sections(plan: Plan) -> tuple[Section, ...]:
-    """Every section of the main document."""
+    """Every section of the main document, in the order in which somebody reads it.
+
+    Summary and rooms, drawings, what the house is made of, cabling, network, work, record. Nothing is
+    typeset yet.
+    """
     every = tables(plan)
     return (
         summary_section(plan),
@@ -47,7 +51,10 @@ def sections(plan: Plan) -> tuple[Section, ...]:
 
 
 def drawing_sections(plan: Plan) -> tuple[Section, ...]:
-    """Plan sheets and maps, lowest storey first."""
+    """Plan sheets, then maps of today and after, lowest storey first.
+
+    A map of the way up only where more than one rate would stand on it.
+    """
     found = []
     storeys = storeys_upward(plan.job.house)
     for storey in storeys:

@@ -31,7 +31,11 @@ def csv_text(table: Table) -> str:
 
 
 def harmless(text: str) -> str:
-    """Text that no spreadsheet takes for a formula."""
+    """Text that no spreadsheet takes for a formula: an apostrophe before it where it begins like one.
+
+    >>> harmless("=1+1"), harmless("G-01")
+    ("'=1+1", 'G-01')
+    """
     text = clean(text)
     return f"'{text}" if text.startswith(FORMULA_STARTS) else text
 
@@ -53,7 +57,15 @@ def _rounded(cell: int | float, column: Column) -> int | float:
 
 
 def xlsx_bytes(tables: Iterable[Table], *, title: str, created: datetime.datetime) -> bytes:
-    """One workbook with a sheet for each table; the same input gives the same bytes."""
+    """One workbook with a sheet for each table; the same input gives the same bytes.
+
+    Parameters
+    ----------
+    created : what the file says of its making; without it, bytes would differ from day to day
+
+    Texts are cut at 32,000 characters and names of sheets at 31, which is what a spreadsheet holds. No text
+    becomes a formula or a link.
+    """
     out = io.BytesIO()
     options = {
         "in_memory": True,

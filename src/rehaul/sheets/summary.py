@@ -19,6 +19,10 @@ MOST_QUESTIONS = 7  # on the first sheet; all of them stand on their own
 
 
 def summary_section(plan: Plan) -> Section:
+    """The first sheet: the house now and after, in plain words.
+
+    Sentences, the offer in force, rooms as a picture, what is held, what is still unknown.
+    """
     before = {rate.room: rate for rate in plan.before.rooms}
     chart = roomchart_svg([(before.get(after.room), after) for after in plan.after.rooms])
     shows = "Each room today and after, on a scale where equal steps are equal ratios."
@@ -33,7 +37,10 @@ def summary_section(plan: Plan) -> Section:
 
 
 def standing_blocks(plan: Plan) -> list[Block]:
-    """Which offer is in force, and what a new plan would change of it; nothing where none was accepted."""
+    """Which offer is in force, and what a new plan would change of it; nothing where none was accepted.
+
+    **Source**: docs/work.md, "What is signed".
+    """
     if plan.standing is None:
         return []
     blocks: list[Block] = [Prose((plan.standing.words,))]
@@ -44,7 +51,10 @@ def standing_blocks(plan: Plan) -> list[Block]:
 
 
 def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:
-    """The same in figures, and the needs that are not met."""
+    """The summary in figures, what they rest on, and the needs that are not met.
+
+    `every`: the plan's tables by name, made already.
+    """
     blocks: list[Block] = [Rows(every["rooms"]), Rows(every["rooms_up"])]
     if plan.after.notes:
         notes = tuple(words.sentence(note) for note in plan.after.notes)
@@ -63,7 +73,10 @@ def _questions(plan: Plan) -> tuple[str, ...]:
 
 
 def sentences(plan: Plan) -> tuple[str, ...]:
-    """What is, what will be, what it costs, how sure it is."""
+    """What is, what will be, what it costs, how sure it is: a sentence or two of each.
+
+    Where the household has all of it to do itself, that comes first.
+    """
     job, choice, quote = plan.job, plan.choice, plan.takeoff.quote
     needed = [rate for rate in plan.after.rooms if rate.asks]
     given = {outlet.room for outlet in choice.outlets}  # what they lack today, whatever their rate
@@ -141,7 +154,10 @@ def _worst(coverage: Coverage) -> str:
 
 
 def held_sentences(plan: Plan) -> tuple[str, ...]:
-    """What may not be cut or started, and why."""
+    """What may not be cut or started, and why: held tasks first, then held cables that none of these names.
+
+    Empty where nothing is held. Cables held for one reason share a sentence.
+    """
     tasks = [words.sentence(f"{task.id}, {task.title}: {task.held}") for task in plan.order if task.held]
     said = " ".join(tasks)
     why: dict[str, list[str]] = {}

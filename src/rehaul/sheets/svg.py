@@ -29,12 +29,22 @@ Style = dict[str, str | float | None]
 
 
 def clean(text: str) -> str:
-    """Text without control and private characters, which no sheet, page or XML file may hold."""
+    """Text without control and private characters, which no sheet, page or XML file may hold.
+
+    Tabs and line breaks stay.
+
+    >>> clean("a" + chr(0) + "b")
+    'ab'
+    """
     return _UNPRINTABLE.sub("", text)
 
 
 def escape(text: str) -> str:
-    """Text safe between tags and inside double-quoted attributes."""
+    """Text safe between tags and inside quoted attributes, cleaned.
+
+    >>> escape("<b> & 'c'")
+    '&lt;b&gt; &amp; &#39;c&#39;'
+    """
     return (
         clean(text)
         .replace("&", "&amp;")
@@ -46,13 +56,23 @@ def escape(text: str) -> str:
 
 
 def number(value: float) -> str:
-    """A length on paper to the hundredth of a millimetre, without trailing zeros."""
+    """A length on paper [mm] to the hundredth, without trailing zeros; never `-0`.
+
+    >>> number(1.50), number(2.0), number(-0.001)
+    ('1.5', '2', '0')
+    """
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
 
 
 def attributes(**values: str | float | None) -> str:
-    """` name="value"` for every value that is not None; `_` in a name stands for `-`."""
+    """` name="value"` for every value that is not None; `_` in a name stands for `-`.
+
+    Texts are escaped, numbers written as `number` does.
+
+    >>> attributes(stroke_width=0.25, fill=None, id="a")
+    ' stroke-width="0.25" id="a"'
+    """
     return "".join(
         f' {name.replace("_", "-")}="{escape(value) if isinstance(value, str) else number(value)}"'
         for name, value in values.items()
@@ -61,27 +81,48 @@ def attributes(**values: str | float | None) -> str:
 
 
 def element(tag: str, **values: str | float | None) -> str:
+    """A tag without content and its attributes, as `attributes` writes them.
+
+    >>> element("circle", r=1.0)
+    '<circle r="1"/>'
+    """
     return f"<{tag}{attributes(**values)}/>"
 
 
 def group(children: Iterable[str], **values: str | float | None) -> str:
-    """A group that holds the style of its children; nothing for no children."""
+    """A group that holds the style of its children; nothing for no children.
+
+    >>> group([]), group(["<a/>"], fill="none")
+    ('', '<g fill="none"><a/></g>')
+    """
     inner = "".join(children)
     return f"<g{attributes(**values)}>{inner}</g>" if inner else ""
 
 
 def line(start: Mm, end: Mm, **values: str | float | None) -> str:
+    """A straight line between two points [mm].
+
+    >>> line((0.0, 0.0), (1.0, 2.5), stroke="red")
+    '<path d="M0 0L1 2.5" stroke="red"/>'
+    """
     return element("path", d=f"M{_pair(start)}L{_pair(end)}", **values)
 
 
 def path_data(points: Sequence[Mm], *, closed: bool = False) -> str:
-    """Path data through the points, without points that round to the same place."""
+    """Path data through the points [mm], without points that round to the same place as the one before.
+
+    No points give a lone `M`, which draws nothing.
+
+    >>> path_data([(0.0, 0.0), (0.001, 0.0), (1.0, 1.0)], closed=True)
+    'M0 0L1 1Z'
+    """
     pairs = [_pair(point) for point in points]
     kept = [pair for i, pair in enumerate(pairs) if i == 0 or pair != pairs[i - 1]]
     return "M" + "L".join(kept) + ("Z" if closed else "")
 
 
 def polyline(points: Sequence[Mm], **values: str | float | None) -> str:
+    """An open line through the points [mm], not filled."""
     return element("path", d=path_data(points), fill="none", **values)
 
 
@@ -106,7 +147,19 @@ def text(
     halo: str | None = None,
     turn_deg: float = 0.0,
 ) -> str:
-    """One line of text with its baseline at `at`; `halo` is the colour of a rim that keeps it readable."""
+    """One line of text as SVG with its baseline at `at` [mm], escaped.
+
+    Parameters
+    ----------
+    size : of the letters [mm]
+    anchor : "start", "middle" or "end", which end of the line stands at `at`
+    halo : colour of a rim that keeps it readable over lines; the words then stand there twice, the rim hidden
+        from a screen reader
+    turn_deg : about `at`, clockwise as SVG turns
+
+    >>> text((1.0, 2.0), "A & B", size=3.0, fill="red").endswith(">A &amp; B</text>")
+    True
+    """
     spin = f"rotate({number(turn_deg)} {_pair(at)})" if turn_deg else None
     attribute_text = attributes(
         x=at[0],
@@ -127,7 +180,11 @@ def text(
 
 
 def text_width_mm(words: str, size: float, *, mono: bool = False) -> float:
-    """Width of a line on paper, near enough to keep things apart (tends to the wide side)."""
+    """Width of a line on paper, near enough to keep things apart (tends to the wide side).
+
+    `size`: of the letters [mm]. **Validity**: Latin letters of the two fonts that typst carries; an
+    estimate from how many letters are wide or thin, not from the font.
+    """
     if mono:
         return len(words) * size * 0.603
     wide = sum(1 for letter in words if letter in "MWmw—")
@@ -136,7 +193,13 @@ def text_width_mm(words: str, size: float, *, mono: bool = False) -> float:
 
 
 def drawing(width: float, height: float, children: Iterable[str], *, title: str, prefix: str = "") -> str:
-    """A whole SVG of that size in millimetres; the title is what a screen reader says."""
+    """A whole SVG of that size in millimetres; the title is what a screen reader says.
+
+    `prefix`: SVG that comes before the children, such as definitions. The same input gives the same text.
+
+    >>> drawing_size(drawing(20.0, 10.5, [], title="Empty"))
+    (20.0, 10.5)
+    """
     head = (
         '<svg xmlns="http://www.w3.org/2000/svg" role="img"'
         f'{attributes(aria_label=title)} width="{number(width)}mm" height="{number(height)}mm"'
@@ -150,7 +213,7 @@ def _pair(point: Mm) -> str:
 
 
 def drawing_size(picture: str) -> Mm:
-    """Width and height in millimetres of a drawing made here."""
+    """Width and height in millimetres of a drawing made by `drawing`. ValueError for any other text."""
     found = re.search(r'width="([\d.]+)mm" height="([\d.]+)mm"', picture)
     if found is None:
         raise ValueError("not a drawing made by drawing()")

@@ -22,7 +22,10 @@ LEGEND = {
 
 
 def outlet(at: svg.Mm, kind: OutletKind) -> str:
-    """A ring on the wall; what is in it tells the kind."""
+    """A ring on the wall as SVG; what is in it tells the kind, a question mark where that is not known.
+
+    Told apart by shape alone, so that a grey copy reads the same; as all marks here, about `at` [mm].
+    """
     x, y = at
     r = OUTLET_MM
     ring = svg.circle(at, r, fill=svg.PAPER, stroke=svg.INK, stroke_width=0.25)
@@ -84,7 +87,7 @@ def box(at: svg.Mm) -> str:
 
 
 def riser(at: svg.Mm, *, up: bool, down: bool) -> str:
-    """A ring with an arrow for each way the cables go."""
+    """A ring with an arrow for each way the cables go, up or down the page for up or down the house."""
     x, y = at
     arrows = "".join(
         f"M{_at(x, y)}V{svg.number(y + 2.5 * way)}"
@@ -98,7 +101,10 @@ def riser(at: svg.Mm, *, up: bool, down: bool) -> str:
 
 
 def body(x: float, y: float, width: float, height: float) -> str:
-    """A big thing that radio does not like: an outline with both diagonals."""
+    """A big thing that radio does not like: an outline with both diagonals.
+
+    `x`, `y`: its upper left corner [mm], not its middle.
+    """
     cross = f"M{_at(x, y)}L{_at(x + width, y + height)}M{_at(x + width, y)}L{_at(x, y + height)}"
     return svg.rect(
         x, y, width, height, fill=svg.PAPER, stroke=svg.INK, stroke_width=svg.THIN_MM
@@ -106,7 +112,10 @@ def body(x: float, y: float, width: float, height: float) -> str:
 
 
 def named(name: str, at: svg.Mm) -> str:
-    """The symbol of a legend entry."""
+    """The symbol of a legend entry, by its words or by the kind of a plate.
+
+    ValueError for words that are neither.
+    """
     if name == "access point":
         return access_point(at)
     if name == "meeting point":

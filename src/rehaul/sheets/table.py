@@ -44,14 +44,33 @@ def table(
     *,
     note: str = "",
 ) -> Table:
-    """A table with one row for each item."""
+    """A table with one row for each item, in their order.
+
+    Parameters
+    ----------
+    name : of its file and sheet
+    columns : each column with the function that reads its cell from an item
+    note : printed below it
+
+    A cell is a text, a number in the unit that the column's key says, or None for nothing.
+
+    >>> table("t", "T", [1, 2], [(Column("n", "N", "whole"), lambda item: item)]).rows
+    ((1,), (2,))
+    """
     pairs = tuple(columns)
     rows = tuple(tuple(read(item) for _, read in pairs) for item in items)
     return Table(name, title, tuple(column for column, _ in pairs), rows, note)
 
 
 def shown(cell: Cell, column: Column) -> str:
-    """A cell as people read it."""
+    """A cell as people read it.
+
+    Numbers have the column's digits, money two, and a thin space at thousands. Empty for None and for an
+    empty text.
+
+    >>> shown(2.5, Column("length_m", "Length m", "number", 2))
+    '2.50'
+    """
     if cell is None or cell == "":
         return ""
     if isinstance(cell, str):
@@ -61,7 +80,10 @@ def shown(cell: Cell, column: Column) -> str:
 
 
 def printed(subject: Table) -> tuple[tuple[Column, ...], tuple[tuple[str, ...], ...]]:
-    """The columns that go on paper, and their cells as written there."""
+    """The columns that go on paper, and their cells as written there, row by row.
+
+    Columns that only files have (`on_paper` False) are left out.
+    """
     kept = [i for i, column in enumerate(subject.columns) if column.on_paper]
     columns = tuple(subject.columns[i] for i in kept)
     rows = tuple(tuple(shown(row[i], subject.columns[i]) for i in kept) for row in subject.rows)
@@ -69,7 +91,11 @@ def printed(subject: Table) -> tuple[tuple[Column, ...], tuple[tuple[str, ...], 
 
 
 def in_units(subject: Table, system: UnitSystem) -> Table:
-    """The table with its lengths as the household reads them; files always keep metres."""
+    """The table with its lengths as the household reads them; files always keep metres.
+
+    Columns whose key says a length in metres or millimetres are turned into feet or inches, with one digit
+    and a head that says so. The same table for "metric".
+    """
     if system == "metric":
         return subject
     factors = [_imperial(column) for column in subject.columns]

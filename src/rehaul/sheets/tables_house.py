@@ -13,11 +13,19 @@ from rehaul.units import METRES_PER_FOOT
 
 
 def house_tables(plan: Plan) -> tuple[Table, ...]:
+    """Rooms down and up, plates, cables, cables on a closer look, verdicts.
+
+    In the order of docs/papers.md.
+    """
     return (rooms(plan), rooms_up(plan), outlets(plan), runs(plan), closer(plan), verdicts(plan))
 
 
 def rooms(plan: Plan) -> Table:
-    """Mb/s in each room now and after, with the link that sets it."""
+    """Mb/s in each room now and after, with the link that sets it, in the order of the plan.
+
+    The middle and the range that holds nine cases of ten; both as numbers too, in files alone. A room
+    without a need has no figure for it.
+    """
     storeys = {storey.id: storey.name for storey in plan.job.house.storeys}
     before = {rate.room: rate for rate in plan.before.rooms}
     pairs: list[tuple[RoomRate, RoomRate | None]] = [
@@ -77,7 +85,10 @@ def _met_words(rate: RoomRate) -> str:
 
 
 def rooms_up(plan: Plan) -> Table:
-    """The way up, all rooms at once, and delay under load."""
+    """The way up, all rooms at once, and delay under load, room by room as in `rooms`.
+
+    Delay is to the provider and back [ms], a range and no promise; empty where none is known.
+    """
     before = {rate.room: rate for rate in plan.before.rooms}
     return table(
         "rooms_up",
@@ -129,7 +140,7 @@ def _delay_asked(rate: RoomRate) -> str:
 
 
 def outlets(plan: Plan) -> Table:
-    """Every plate, the ones never found too."""
+    """Every plate with its cables, the ones never found too; places [m] in files alone."""
     house = plan.job.house
     storeys = {storey.id: storey.name for storey in house.storeys}
     names = {room.id: room.name for room in house.rooms}
@@ -167,7 +178,11 @@ def outlets(plan: Plan) -> Table:
 
 
 def runs(plan: Plan) -> Table:
-    """The cable schedule: what each old run is, what it can do, and how well that is known."""
+    """The cable schedule: what each old run is, what it can do, and how well that is known.
+
+    A row for each run that was judged. `rate`: the fastest that is likely; "try" before one that may be;
+    "none".
+    """
     job = plan.job
     by_id = {run.id: run for run in job.house.runs}
     pairs = [(by_id[verdict.run], verdict) for verdict in plan.cabling if verdict.run in by_id]
@@ -217,7 +232,11 @@ def runs(plan: Plan) -> Table:
 
 
 def closer(plan: Plan) -> Table:
-    """What a closer look at each run says: what to measure first, limits it misses, what else it could do."""
+    """What a closer look at each run says: what to measure first, limits it misses, what else it could do.
+
+    A row for each sentence; none where there is nothing to say. Worked out, never a certificate
+    (docs/copper.md).
+    """
     return table(
         "closer",
         "Cables on a closer look",
@@ -234,7 +253,10 @@ def closer(plan: Plan) -> Table:
 
 
 def verdicts(plan: Plan) -> Table:
-    """Each Ethernet rate and power class on each run, with the reason."""
+    """Each Ethernet rate on each run, with the reason.
+
+    Slowest first: how likely it is, how that is known, why, and what would lift it.
+    """
     pairs: list[tuple[str, EthernetVerdict]] = [
         (verdict.run, one) for verdict in plan.cabling for one in verdict.ethernet
     ]
@@ -255,7 +277,10 @@ def verdicts(plan: Plan) -> Table:
 
 
 def verdicts_in_brief(plan: Plan) -> Table:
-    """The same verdicts for paper: rates of a cable that share verdict and reason in one row."""
+    """The same verdicts for paper: rates of a cable that share verdict and reason in one row.
+
+    Chances stand as a range. Only rates that follow each other are gathered.
+    """
     full = verdicts(plan)
     gathered: list[list[EthernetVerdict]] = []
     runs_of: list[str] = []

@@ -13,6 +13,10 @@ BEFORE_MARGIN = (
 
 
 def network_tables(plan: Plan) -> tuple[Table, ...]:
+    """Access points, places weighed, ports, rack, channels, networks, addresses, choices, needs not met.
+
+    In the order of docs/papers.md.
+    """
     return (
         access_points(plan),
         sites(plan),
@@ -48,6 +52,10 @@ def access_points(plan: Plan) -> Table:
 
 
 def sites(plan: Plan) -> Table:
+    """Every place for an access point that was weighed, chosen or not.
+
+    Cost in the job's currency before margin; `cost_90` is what nine of ten stay under.
+    """
     chosen = {access_point.site.id for access_point in plan.choice.access_points}
     return table(
         "sites",
@@ -70,7 +78,7 @@ def sites(plan: Plan) -> Table:
 
 
 def device_name(plan: Plan, port: Port) -> str:
-    """What hangs on a port, an access point with its room's name."""
+    """What hangs on a port, for people: an access point with its room's name, anything else by its id."""
     names = {access_point.id: access_point.name for access_point in plan.choice.access_points}
     name = names.get(port.device)
     return f"{port.device} {name}" if name else port.device
@@ -148,6 +156,10 @@ def subnets(plan: Plan) -> Table:
 
 
 def addresses(plan: Plan) -> Table:
+    """The address sheet: names and addresses, with room for hardware addresses.
+
+    No password stands here: secrets go on their own sheet, filled in by hand.
+    """
     return table(
         "addresses",
         "Address sheet",
@@ -164,6 +176,10 @@ def addresses(plan: Plan) -> Table:
 
 
 def front(plan: Plan) -> Table:
+    """What more money buys: the points of the front of cost that no other beats, in its order.
+
+    Cost in the job's currency before margin and tax; the rooms are those that are served.
+    """
     return table(
         "choices",
         "What more money buys",

@@ -24,7 +24,7 @@ def survey_section(plan: Plan) -> Section:
     return Section("survey", "What the house is taken to be made of", blocks, "drawings")
 
 
-def construction_words(name: str, layers: tuple[Layer, ...]) -> str | None:
+def _construction_words(name: str, layers: tuple[Layer, ...]) -> str | None:
     """A construction in plain words: its layers where they were surveyed, else its label; None: not named."""
     if layers:
         return " + ".join(f"{layer.material} {layer.thickness_m * 1000:.0f} mm" for layer in layers)
@@ -33,12 +33,16 @@ def construction_words(name: str, layers: tuple[Layer, ...]) -> str | None:
 
 
 def walls(plan: Plan) -> Table:
-    """Walls gathered by construction and thickness, longest first."""
+    """Walls gathered by construction and thickness, those of most metres first, with room for what was seen.
+
+    A wall that nobody knows shows what the country's houses of that year are guessed to have, and no
+    thickness.
+    """
     house = plan.job.house
     storeys = {storey.id: storey.name for storey in house.storeys}
     gathered: dict[tuple[str, int], list[Wall]] = {}
     for wall in house.walls:
-        named = construction_words(wall.construction, wall.layers)
+        named = _construction_words(wall.construction, wall.layers)
         made_of = named or guess_words("wall", plan.job.country, house.built_year, wall.thickness_m)
         key = (made_of, round(wall_thickness_m(wall) * 1000))
         gathered.setdefault(key, []).append(wall)
@@ -62,7 +66,7 @@ def walls(plan: Plan) -> Table:
 
 
 def floors(plan: Plan) -> Table:
-    """The floor of each storey, lowest first."""
+    """The floor of each storey, lowest first, with room for what was seen; guessed as walls are."""
     house = plan.job.house
     return table(
         "floors",
@@ -73,7 +77,7 @@ def floors(plan: Plan) -> Table:
             (
                 Column("construction", "Taken to be", share=2),
                 lambda s: (
-                    construction_words(s.floor.construction, s.floor.layers)
+                    _construction_words(s.floor.construction, s.floor.layers)
                     or guess_words("floor", plan.job.country, house.built_year, s.floor.thickness_m)
                 ),
             ),

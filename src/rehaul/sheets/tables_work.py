@@ -11,6 +11,10 @@ from rehaul.units import METRES_PER_FOOT
 
 
 def work_tables(plan: Plan) -> tuple[Table, ...]:
+    """Parts, cuts, tools, labour, offers, tasks, ticks, obligations, unknowns, acceptance.
+
+    In the order of docs/papers.md.
+    """
     return (
         parts(plan),
         cuts(plan),
@@ -36,6 +40,11 @@ def _tasks_words(norms: tuple[str, ...]) -> str:
 
 
 def parts(plan: Plan) -> Table:
+    """Parts to buy, in the job's currency before margin and tax, and what each is for.
+
+    `need` is used, `quantity` bought: spares are in it, rounded up to what is sold. The note says where
+    prices are invented.
+    """
     return table(
         "parts",
         "Parts",
@@ -59,6 +68,7 @@ def parts(plan: Plan) -> Table:
 
 
 def cuts(plan: Plan) -> Table:
+    """Cables to cut and cords to buy; lengths hold the slack for both ends."""
     return table(
         "cuts",
         "Cut list",
@@ -130,6 +140,11 @@ def options(plan: Plan) -> Table:
 
 
 def tasks(plan: Plan) -> Table:
+    """The order of work, held tasks among it; times and persons in files alone.
+
+    A held task has no start, so that cell is empty. Minutes are the middle, and what nine of ten stay
+    under.
+    """
     return table(
         "tasks",
         "Order of work",
@@ -154,7 +169,10 @@ def tasks(plan: Plan) -> Table:
 
 
 def ticks(plan: Plan) -> Table:
-    """What somebody says is done, with what was open then; ticks of steps that are gone stand last."""
+    """What somebody says is done, with what was open then; ticks of steps that are gone stand last.
+
+    **Source**: docs/work.md, "Ticking off".
+    """
     return table(
         "ticks",
         "Ticked off",
@@ -174,6 +192,10 @@ def ticks(plan: Plan) -> Table:
 
 
 def obligations(plan: Plan) -> Table:
+    """Everybody who depends on a pair, with the sign-off or NOBODY YET, and room to sign.
+
+    Those that are moved or released stay in the list.
+    """
     waiting: dict[str, list[str]] = {}
     for verdict in plan.cabling:
         for obligation in verdict.held_by:
@@ -203,6 +225,10 @@ def obligations(plan: Plan) -> Table:
 
 
 def unknowns(plan: Plan) -> Table:
+    """What is still unknown, and what would settle it.
+
+    With what the plan assumes meanwhile, what it costs if that is wrong, and room for what was found.
+    """
     return table(
         "unknowns",
         "What is still unknown",
@@ -219,7 +245,10 @@ def unknowns(plan: Plan) -> Table:
 
 
 def acceptance(plan: Plan) -> Table:
-    """One row to fill in for each cable that is used or kept, and for each way from adapter to adapter."""
+    """One row to fill in for each cable that is used or kept, and for each way from adapter to adapter.
+
+    Columns of readings are empty here; what was read comes back as a test of the run.
+    """
     job = plan.job
     by_id = {run.id: run for run in job.house.runs}
     rows: list[tuple[str, str, str, int | None]] = []

@@ -59,7 +59,19 @@ def typeset(
     title: str = "",
     enclosures: Sequence[Attachment] = (),
 ) -> bytes:
-    """A PDF/A-3a of the sections, lying on A4 or Letter, dated as the job is."""
+    """A PDF/A-3a of the sections, lying on A4 or Letter, dated as the job is: the same input, the same bytes.
+
+    Parameters
+    ----------
+    title : on every sheet; the job's own where left out
+    enclosures : files that are attached inside
+
+    People's words go in as data and are set as text. `typst.TypstError` where the typesetter refuses: a
+    fault of ours.
+
+    **Validity**: a script that neither carried font covers takes the machine's fonts (docs/papers.md,
+    "Limits").
+    """
     day = job_day(job)
     short, long = SIZES_MM[paper]
     data = {
@@ -80,7 +92,10 @@ def typeset(
 
 
 def job_day(job: Job) -> datetime.date:
-    """The day of the job, or a fixed one where it has none that can be read."""
+    """The day of the job, or 1 January 2000 where it has none that can be read.
+
+    What papers are dated by, so that the same job gives the same bytes on every day.
+    """
     try:
         return datetime.date.fromisoformat(job.date[:10])
     except ValueError:
@@ -204,7 +219,10 @@ def _task(task: Task) -> dict[str, Any]:
 
 
 def task_meta(task: Task) -> str:
-    """Where, how long, after what, with what."""
+    """Where, how long, after what, with what: one line below the title of a task.
+
+    What a task does not have is left out.
+    """
     time = minutes_words(task.minutes)
     if task.minutes_90 > task.minutes:
         time += f", nine of ten under {minutes_words(task.minutes_90)}"

@@ -20,7 +20,10 @@ TOUCH_M = 0.02
 
 
 def wall_thickness_m(wall: Wall) -> float:
-    """As measured, else by its layers, else its construction's own, else a guess that is drawn hatched."""
+    """As measured, else by its layers, else its construction's own, else a guess: 0.12 m.
+
+    **Source**: fact table `constructions`.
+    """
     if wall.thickness_m is not None:
         return wall.thickness_m
     if wall.layers:
@@ -30,12 +33,16 @@ def wall_thickness_m(wall: Wall) -> float:
 
 
 def is_unknown(wall: Wall) -> bool:
-    """Nobody knows what it is made of."""
+    """Whether nobody knows what a wall is made of; a measured thickness alone does not tell."""
     return not wall.layers and wall.construction in {UNKNOWN, ""}
 
 
 def storey_walls(house: House, storey: str) -> tuple[BaseGeometry, BaseGeometry]:
-    """Cut areas of the storey's walls in metres: of known and of unknown construction, openings left out."""
+    """Cut areas of the storey's walls [m]: of known and of unknown construction, openings left out.
+
+    Each wall by its true thickness. Where both meet the known one wins, so the two never overlap; either
+    may be empty.
+    """
     walls = [wall for wall in house.walls if wall.storey == storey]
     gaps: dict[str, list[Opening]] = {}
     for opening in house.openings:
@@ -83,7 +90,7 @@ def _hole(wall: Wall, opening: Opening) -> Polygon:
 
 
 def on_paper(shape: BaseGeometry, view: StoreyView) -> BaseGeometry:
-    """The same shape in millimetres on paper."""
+    """The same shape in millimetres on paper, y downwards."""
     factor = 1000 / view.ratio
     moved = shapely.affinity.affine_transform(
         shape,
@@ -93,7 +100,10 @@ def on_paper(shape: BaseGeometry, view: StoreyView) -> BaseGeometry:
 
 
 def polygon_data(shape: BaseGeometry) -> str:
-    """Path data of a polygon or several, holes and all, for the even-odd rule."""
+    """Path data of a polygon or several, holes and all, for the even-odd rule.
+
+    Points and lines in it are left out; empty for an empty shape.
+    """
     parts = shapely.get_parts(shape)
     rings = [
         ring for part in parts if part.geom_type == "Polygon" for ring in (part.exterior, *part.interiors)
@@ -102,7 +112,7 @@ def polygon_data(shape: BaseGeometry) -> str:
 
 
 def draw_walls(solid: BaseGeometry, unknown: BaseGeometry) -> str:
-    """Filled walls, on paper; those of unknown construction are open and hatched."""
+    """Filled walls [mm on paper] as SVG; those of unknown construction are open and hatched."""
     parts = []
     if not solid.is_empty:
         parts.append(svg.element("path", d=polygon_data(solid), fill=svg.INK, fill_rule="evenodd"))

@@ -14,7 +14,11 @@ PAID_FOR = "plan"  # the chain's name for what the household pays for
 
 
 def count(number: int, noun: str, plural: str = "") -> str:
-    """`1 cable`, `3 cables`."""
+    """A number with its noun; `plural` where an s does not do.
+
+    >>> count(1, "cable"), count(3, "cable"), count(2, "box", "boxes")
+    ('1 cable', '3 cables', '2 boxes')
+    """
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
 
 
@@ -24,18 +28,26 @@ def visit_words(visit: int) -> str:
 
 
 def sentence(text: str) -> str:
-    """The text with one full stop at its end, or none where there is no text."""
+    """The text with a full stop at its end where no sign ends it, or none where there is no text.
+
+    >>> sentence(" Look here "), sentence("Why?"), sentence("")
+    ('Look here.', 'Why?', '')
+    """
     text = text.strip()
     return text if not text or text.endswith((".", "?", "!")) else f"{text}."
 
 
-def rate_words(rate_mbps: float) -> str:
+def _rate_words(rate_mbps: float) -> str:
     """A rate without its unit: `430`, `4.5`, `0`."""
     return "0" if rate_mbps < 0.05 else format_rate(rate_mbps).removesuffix(" Mb/s")
 
 
 def id_ranges(ids: tuple[str, ...]) -> str:
-    """`T01–T10, T41`: ids that follow each other gathered."""
+    """Ids that follow each other gathered, three or more; each once, in the order of the alphabet.
+
+    >>> id_ranges(("T03", "T01", "T02", "T41"))
+    'T01–T03, T41'
+    """
     found: list[list[str]] = []
     for name in sorted(set(ids)):
         if found and _follows(found[-1][-1], name):
@@ -52,7 +64,10 @@ def _follows(first: str, second: str) -> bool:
 
 
 def causes(plan: Plan, ids: tuple[str, ...]) -> tuple[str, ...]:
-    """What something is for, under names that stand on the sheets: rooms by name, no id of the solver's."""
+    """What something is for, under names that stand on the sheets: rooms by name, no id of the solver's.
+
+    Each once, whatever its case; the solver's ids only where there is nothing else to say.
+    """
     rooms = {room.id: room.name for room in plan.job.house.rooms}
     inner = {work.id for work in plan.choice.resources} | {item.equipment for item in plan.network.rack}
     inner |= {link.id for link in plan.graph_after.links if link.medium == "cord"}
@@ -71,14 +86,21 @@ def feed_words(site: Site) -> str:
 
 
 def listed(names: list[str] | tuple[str, ...]) -> str:
-    """`a, b and c`."""
+    """Names in a row for people; empty for none.
+
+    >>> listed(["a", "b", "c"]), listed(["a"])
+    ('a, b and c', 'a')
+    """
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def rate_range(rate: RoomRate, *, up: bool = False) -> str:
-    """`310 Mb/s (180 to 420)`, the range holding nine cases of ten."""
+    """`310 Mb/s (180 to 420)`, the range holding nine cases of ten; the range left out where it is no wider.
+
+    `up`: towards the internet.
+    """
     middle = format_rate(rate.up_median_mbps if up else rate.median_mbps)
     span = span_words(rate, up=up)
     return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
@@ -96,14 +118,20 @@ def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
 
 
 def span_words(rate: RoomRate, *, up: bool = False) -> str:
-    """`180 to 420`: the 90 % range without its unit."""
+    """`180 to 420`: the range that holds nine cases of ten, without its unit.
+
+    One figure where both ends read alike. `up`: towards the internet.
+    """
     ends = (rate.up_low_mbps, rate.up_high_mbps) if up else (rate.low_mbps, rate.high_mbps)
-    low, high = (rate_words(end) for end in ends)
+    low, high = (_rate_words(end) for end in ends)
     return low if low == high else f"{low} to {high}"
 
 
 def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
-    """A length with its range: `17.0 m (16.5 to 17.5)`, `56 ft (54 to 57)`."""
+    """A length with its range: `17.0 m (16.5 to 17.5)`, `56 ft (54 to 57)`.
+
+    The range left out where both ends read alike.
+    """
     unit_m, unit, digits = (1.0, "m", 1) if system == "metric" else (METRES_PER_FOOT, "ft", 0)
     lengths = (verdict.length_m, verdict.length_low_m, verdict.length_high_m)
     middle, low, high = (f"{length / unit_m:.{digits}f}" for length in lengths)
@@ -111,14 +139,20 @@ def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
 
 
 def verdict_grade(verdict: RunVerdict) -> Grade:
-    """How well a verdict is known: the grade of the fastest likely rate, else of the slowest rate."""
+    """How well a verdict is known: the grade of the fastest likely rate, else of the slowest rate.
+
+    UNKNOWN where no rate was judged.
+    """
     likely = [one for one in verdict.ethernet if one.band == "likely"]
     chosen = likely[-1] if likely else verdict.ethernet[0] if verdict.ethernet else None
     return chosen.grade if chosen else Grade.UNKNOWN
 
 
 def ends_words(house: House, run: Run) -> str:
-    """`M1 – G-01 (Living room) – far end not found`."""
+    """The ends of a run with the rooms of its plates: `M1 – G-01 (Living room) – far end not found`.
+
+    In the order in which the cable runs, as the job has it.
+    """
     rooms = {room.id: room.name for room in house.rooms}
     where = {outlet.id: rooms.get(outlet.room or "", "") for outlet in house.outlets}
     names = []
@@ -131,13 +165,19 @@ def ends_words(house: House, run: Run) -> str:
 
 
 def hold_words(plan: Plan, run_id: str) -> str:
-    """Why a run may not be cut, for people; empty where nothing holds it."""
+    """Why a run may not be cut, for people, with the ids of obligations; empty where nothing holds it.
+
+    Asked of the job as it stands now. **Source**: `house.held_on`; docs/trace.md, "Before anything".
+    """
     reasons = held_on(plan.job, run_id)
     return listed([f"{r.problem} ({r.obligation})" if r.obligation else r.problem for r in reasons])
 
 
 def place_of(plan: Plan, thing: str) -> str:
-    """The room or storey where an id is, or the id."""
+    """The name of the room or storey where an id is; a meeting point's or splitter's own; else the id itself.
+
+    For plates, rooms, storeys, meeting points and splitters.
+    """
     house = plan.job.house
     rooms = {room.id: room.name for room in house.rooms}
     storeys = {storey.id: storey.name for storey in house.storeys}
@@ -163,7 +203,11 @@ def standing(plan: Plan) -> list[Box]:
 
 
 def minutes_words(minutes: float) -> str:
-    """`45 min`, `1 h 30`."""
+    """Minutes for people, to the whole minute.
+
+    >>> minutes_words(45), minutes_words(90), minutes_words(120)
+    ('45 min', '1 h 30', '2 h')
+    """
     whole = round(minutes)
     hours, rest = divmod(whole, 60)
     if not hours:
@@ -172,7 +216,10 @@ def minutes_words(minutes: float) -> str:
 
 
 def best_evidence(verdict: RunVerdict) -> tuple[Grade, EthernetVerdict] | None:
-    """The best grade among the likely rates, and the fastest rate that has it; None where none is likely."""
+    """The best grade among the likely rates, and the fastest rate that has it; None where none is likely.
+
+    Grades in the order certified, measured, inferred, unknown.
+    """
     likely = [one for one in verdict.ethernet if one.band == "likely"]
     if not likely:
         return None
@@ -182,7 +229,12 @@ def best_evidence(verdict: RunVerdict) -> tuple[Grade, EthernetVerdict] | None:
 
 
 def promises(plan: Plan, *, record: bool = False) -> tuple[str, ...]:
-    """What may be promised of each cable, best known first; in the words of the handover record for it."""
+    """What may be promised of each cable, best known first, one sentence for each grade that occurs.
+
+    `record`: in the words of the handover record instead of those of the quote.
+
+    **Source**: fact table `grade_promises`; docs/work.md, "Quote".
+    """
     found: dict[Grade, list[str]] = {grade: [] for grade in Grade}
     for verdict in plan.cabling:
         known = best_evidence(verdict)

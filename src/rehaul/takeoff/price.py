@@ -29,7 +29,7 @@ class Costs:
     def labour(self, job: Job) -> float:
         """Labour at the middle, in the job's currency, before margin and tax.
 
-        **Source**: the firm's price of an hour, else that of the fact table for the currency.
+        **Source**: the firm's price of an hour, else the invented one of the allowances.
         """
         return self.minutes / 60 * hour_price(job)
 
