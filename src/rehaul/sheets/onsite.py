@@ -23,7 +23,8 @@ def onsite_section(plan: Plan) -> Section:
 def drops(plan: Plan) -> Table:
     """One row for each drop: what to try in which order, its chance, minutes and cost.
 
-    Columns "90 %" are what nine of ten stay under; money before margin and tax.
+    Minutes and cost are expected ones, failed tries and going without in them; columns "90 %" are what nine
+    of ten stay under.
     """
     return table(
         "drops",
