@@ -118,8 +118,8 @@ class CoverProblem:
     def served(self, options: Sequence[int]) -> Wholes:
         """Weight served in each requirement by these options together, in steps, (requirements,).
 
-        Parameters: `options`, rows of `serves`. A place that several serve counts once; a step is
-        `WEIGHT_STEPS`-th of a requirement's total at most.
+        Parameters: `options`, rows of `serves`. A place that several serve counts once; a step is one where
+        the weights are whole, else 1e-9 of their total.
         """
         if not len(options):
             return np.zeros(len(self.requirements), dtype=np.int64)

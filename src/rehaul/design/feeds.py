@@ -75,7 +75,8 @@ def copper_feeds(job: Job, works: Works, core: str) -> tuple[Feed, ...]:
     Parameters: `core`, id of the meeting point. Work is taken into `works`.
 
     Returns for each end the six cheapest feeds at most that none beats in work, rate and chance; up to eight
-    stretches joined, and two small switches in a row.
+    stretches joined, and two small switches in a row. With the table's chance of a splice three stretches in
+    a row have no rate any more.
 
     **Validity**: rates and chances as the verdicts on the cables (docs/copper.md).
     """
@@ -186,7 +187,8 @@ def link_id(row: Sequence[Segment]) -> str:
 
     Parameters: `row`, stretches in the order in which they are joined.
 
-    **Validity**: cut to 32 letters where it spans several cables with long names.
+    **Validity**: where it spans several cables it is cut to 32 letters and tells no cable between the ends:
+    two rows may then bear one name.
     """
     first, last = row[0], row[-1]
     runs = {piece.run.id for piece in row}

@@ -123,7 +123,11 @@ class FrontPoint(Model):
 
 
 def told_beaten(front: tuple[FrontPoint, ...]) -> tuple[FrontPoint, ...]:
-    """The front, every point told whether it is beaten; the chosen one never is."""
+    """The front, every point told whether it is beaten; the chosen one never is.
+
+    Parameters: `front`, all its points. Beaten is one that another serves as many rooms as, or more, for
+    less.
+    """
     return tuple(
         point.model_copy(
             update={
