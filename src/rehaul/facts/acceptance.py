@@ -20,5 +20,12 @@ class AcceptanceNumber(FactRow):
 
 @cache
 def acceptance_number(name: str) -> float:
-    """One limit by name."""
+    """One limit of acceptance by its row's name, in the unit of that row.
+
+    `soak_s` [s], `errors` and `air_repeats` (counts), `chance` (0 to 1). Raises KeyError for another name.
+    **Source**: the fact table `acceptance_numbers`, trade judgement throughout (docs/facts.md).
+
+    >>> acceptance_number("soak_s")
+    600.0
+    """
     return {row.name: row.value for row in load(AcceptanceNumber)}[name]

@@ -31,11 +31,24 @@ class TaskKind(FactRow):
 
 @cache
 def audit_number(name: str) -> float:
-    """One number by its name."""
+    """One number the auditor measures by, in the unit of its row.
+
+    Lengths in metres, tolerances of rates in per cent or Mb/s, volts for what counts as live. Raises
+    KeyError for a name the table has not. **Source**: the fact table `audit_numbers`, whose rows say what
+    each means.
+
+    >>> audit_number("copper_channel")  # metres
+    100.0
+    """
     return {row.name: row.value for row in load(AuditNumber)}[name]
 
 
 @cache
 def task_kinds() -> dict[str, TaskKind]:
-    """Kinds of task by name."""
+    """What each kind of task does to the cable it names, and which parts it uses up, by the name of the task.
+
+    The names are those of the table `labour`. `touch` is "work" where the cable is cut, moved or fitted,
+    "probe" where it is only tested, "none" otherwise. **Source**: the fact table `task_kinds`, trade
+    judgement.
+    """
     return {row.task: row for row in load(TaskKind)}

@@ -68,12 +68,23 @@ class CableRow(FactRow):
 
 @cache
 def cables() -> dict[PairCableKind, CableRow]:
-    """Cable kinds with pairs by name, worst first."""
+    """Cable kinds with pairs, worst first, by kind: `quad`, `cat3`, `cat5` and so on to `cat6a`.
+
+    Coax, fibre, bell wire and an unknown cable have no row. Loss, NEXT and ELFEXT are those of 100 m (see
+    `CableRow`). **Validity**: up to each row's `top_hz`; what is computed above is extrapolated.
+    **Source**: the fact table `cable_kinds` (docs/copper.md says how the figures were come by).
+    """
     return {row.kind: row for row in load(CableRow)}
 
 
 def cable(kind: PairCableKind) -> CableRow:
-    """The row of one kind. Raises BadInput with the kinds there are."""
+    """The row of one cable kind. Raises BadInput, which lists the kinds there are, for one without pairs.
+
+    **Source**: the fact table `cable_kinds`.
+
+    >>> cable("cat5e").pairs
+    4
+    """
     try:
         return cables()[kind]
     except KeyError:
@@ -83,17 +94,33 @@ def cable(kind: PairCableKind) -> CableRow:
 
 
 def pairs_known(kind: str, counted: int | None) -> int | None:
-    """Pairs as counted, else those of a kind that never has four; None where it may have either."""
+    """Pairs of a cable that are known: as counted, else those of a kind that never has four.
+
+    `kind` is any cable kind, with pairs or without; `counted` None where nobody counted. Returns None where
+    nobody counted and the kind may have two pairs or four, or has no row. **Source**: the fact table
+    `cable_kinds`, column `four_pairs`.
+
+    >>> pairs_known("quad", None), pairs_known("cat3", None), pairs_known("cat3", 2)
+    (2, None, 2)
+    """
     if counted is not None or kind not in cables() or cable(kind).four_pairs:
         return counted
     return cable(kind).pairs
 
 
 def usual_pairs(kind: str) -> int:
-    """Pairs that a cable of a kind has as a rule, of an unknown kind four."""
+    """Pairs that a cable of a kind has as a rule; four where the kind has no row, as for an unknown one.
+
+    For drawings and lists, where something must be shown: a verdict asks `pairs_known`, which does not
+    guess. **Source**: the fact table `cable_kinds`.
+    """
     return cables()[kind].pairs if kind in cables() else 4
 
 
 def scheme_of(kind: str) -> str:
-    """How the conductors of a kind are coloured; of an unknown one as pairs."""
+    """How the conductors of a kind are coloured, "quad" or "pairs"; "pairs" where the kind has no row.
+
+    The answer is a scheme that `colour_codes.colour_scheme` takes. **Source**: the fact table
+    `cable_kinds`.
+    """
     return cables()[kind].colours if kind in cables() else "pairs"

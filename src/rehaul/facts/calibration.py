@@ -30,11 +30,20 @@ class MeasuredLevel(FactRow):
 
 @cache
 def measured_level_db(band: BandGhz) -> float:
-    """What is read in a band beyond the powers and antennas of the classes [dB]; below nought: less."""
+    """What devices in sight of a box read beyond the powers and antennas of both classes [dB]; below 0: less.
+
+    `band` is "2.4", "5" or "6". **Validity**: means over phones in public sets of readings; one device may
+    lie several decibels off. **Source**: the fact table `measured_levels` (docs/calibration.md).
+    """
     return next(row.level_db for row in load(MeasuredLevel) if row.band == band)
 
 
 @cache
 def calibration_number(name: str) -> float:
-    """One number by name."""
+    """One number of the calibration by name, in the unit of its row.
+
+    Spreads are in dB, reaches in metres, shares from 0 to 1. Raises KeyError for a name the table has not.
+    **Source**: the fact table `calibration_numbers`, mostly computed from measured sets
+    (docs/calibration.md).
+    """
     return {row.name: row.value for row in load(CalibrationNumber)}[name]

@@ -45,11 +45,20 @@ class DiagnosisNumber(FactRow):
 
 @cache
 def causes() -> dict[Cause, CauseRow]:
-    """Causes by name, in the order of the table."""
+    """Causes of a slow house by name, in the order of the table: how often each is the one, and what to do.
+
+    `prior` is a share of the houses that complain, `felt` one of all houses in which it would be felt.
+    **Validity**: judgement, not counted cases. **Source**: the fact table `causes`.
+    """
     return {row.cause: row for row in load(CauseRow)}
 
 
 @cache
 def diagnosis_number(name: str) -> float:
-    """One number by name."""
+    """One number of the diagnosis by name, in the unit of its row.
+
+    Spreads of what is read, and the ends of what is usual. `ln` as a unit is of the natural logarithm of a
+    rate. Raises KeyError for a name the table has not. **Source**: the fact table `diagnosis_numbers`,
+    common practice throughout.
+    """
     return {row.name: row.value for row in load(DiagnosisNumber)}[name]

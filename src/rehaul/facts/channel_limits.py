@@ -41,5 +41,10 @@ class LimitRow(FactRow):
 
 @cache
 def channel_limits() -> dict[tuple[str, ChannelQuantity], LimitRow]:
-    """Limit lines by (line, quantity)."""
+    """Limit lines of cabling standards by (line, quantity), such as ("cat5e", "cable insertion loss").
+
+    Each row holds coefficients and a span [Hz]; `rehaul.copper.limits` turns them into decibels, and says
+    what a, b, c, d mean in each form. **Validity**: from `low_hz` to `high_hz`. **Source**: the fact table
+    `channel_limits`; some rows rest on memory, and say so (docs/facts.md).
+    """
     return {(row.line, row.quantity): row for row in load(LimitRow)}

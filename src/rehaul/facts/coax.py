@@ -32,11 +32,22 @@ class CoaxLimitRow(FactRow):
 
 @cache
 def coax_losses(kind: CoaxKind) -> tuple[CoaxLossRow, ...]:
-    """Losses of one kind of coax, lowest frequency first."""
+    """Losses of one kind of coax [dB per 100 m], lowest frequency first.
+
+    Empty for a kind that has no rows. Between and beyond the frequencies of the rows see
+    `rehaul.copper.coax`. **Source**: the fact table `coax_losses`, quoted data sheets and memory.
+    """
     return tuple(sorted((row for row in load(CoaxLossRow) if row.kind == kind), key=lambda row: row.at_hz))
 
 
 @cache
 def coax_limit(name: str) -> float:
-    """One figure of data over coax by name."""
+    """One figure of data over coax by name, in the unit of its row: Hz, dB, Mb/s, metres.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `coax_limits`; what rests on
+    memory is listed in docs/facts.md.
+
+    >>> coax_limit("last link loss")  # decibels between two adapters
+    60.0
+    """
     return {row.name: row.value for row in load(CoaxLimitRow)}[name]

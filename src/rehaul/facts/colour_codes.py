@@ -29,7 +29,14 @@ class ColourRow(FactRow):
 
 @cache
 def colour_scheme(scheme: str) -> dict[tuple[int, str], ColourRow]:
-    """The conductors of a scheme by (pair, side). Refuses a scheme the table does not hold."""
+    """The conductors of a colour scheme by (pair, side), pair by pair, tip before ring.
+
+    Raises BadInput, which lists `colour_schemes`, for another scheme. Where sources contradict each other
+    the row's `note` says so. **Source**: the fact table `colour_codes`.
+
+    >>> colour_scheme("pairs")[1, "tip"].name
+    'white/blue'
+    """
     rows = {(row.pair, row.side): row for row in load(ColourRow) if row.scheme == scheme}
     if not rows:
         known = ", ".join(colour_schemes())
@@ -39,5 +46,8 @@ def colour_scheme(scheme: str) -> dict[tuple[int, str], ColourRow]:
 
 @cache
 def colour_schemes() -> tuple[str, ...]:
-    """The schemes of the table, in its order."""
+    """Names of the colour schemes that `colour_scheme` takes, in the order of the table `colour_codes`.
+
+    Beside "pairs" and "quad", to which `cables.scheme_of` leads, there may be schemes for special cables.
+    """
     return tuple(dict.fromkeys(row.scheme for row in load(ColourRow)))

@@ -22,5 +22,9 @@ class ColourLetters(FactRow):
 
 @cache
 def colour_letters() -> dict[str, ColourLetters]:
-    """Rows by colour name."""
+    """Letters and ink of every conductor colour by its plain name, such as `white`.
+
+    `ink` is an sRGB triplet like `#ffffff`, lower case. **Source**: the fact table `colour_letters`, trade
+    practice.
+    """
     return {row.colour: row for row in load(ColourLetters)}

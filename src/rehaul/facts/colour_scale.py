@@ -26,5 +26,9 @@ class ColourStep(FactRow):
 
 @cache
 def colour_steps() -> tuple[ColourStep, ...]:
-    """The steps of the scale, dark to light."""
+    """The steps of the colour scale of coverage pictures, dark (0) to light (1): places and sRGB of 0 to 255.
+
+    Between two steps a colour is interpolated by whoever draws. **Source**: the fact table `colour_scale`:
+    cividis, Nuñez, Anderton and Renslow, PLoS ONE 13 (2018).
+    """
     return load(ColourStep)

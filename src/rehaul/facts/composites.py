@@ -49,11 +49,19 @@ class Composite(FactRow):
         return self.between if self.solid_mm else self.solid
 
     def holds_at(self, thickness_m: float) -> bool:
-        """Whether a layer of that thickness is built so."""
+        """Whether a layer of that thickness [m] is built so; both edges of the range count.
+
+        What is thinner or thicker is of one material (`filling`), or not known.
+        """
         return self.thinnest_mm <= round(thickness_m * 1000, 6) <= self.thickest_mm
 
     def parts(self, thickness_m: float) -> tuple[MixturePart, MixturePart]:
-        """Shares of the area with their layers [mm], in a layer of that thickness: solid, then the rest."""
+        """What a layer of that thickness [m] is made of, part by part of its area: the solid first.
+
+        Each part is its share of the area (they add to 1) and its layers as (material, mm) in the order a
+        ray meets them, without empty ones. **Validity**: where `holds_at`; elsewhere layers may come out
+        negative and are dropped. **Source**: the row of the fact table `composites`, building practice.
+        """
         whole_mm = thickness_m * 1000
         filled_mm = self.solid_mm or whole_mm
         solid = [(self.solid, filled_mm), (self.between, whole_mm - filled_mm)]
@@ -68,11 +76,17 @@ class Composite(FactRow):
 
 @cache
 def composites() -> Mapping[str, Composite]:
-    """All composite layers by name."""
+    """Composite layers (joists, studs, hollow blocks) by name, read only.
+
+    **Source**: the fact table `composites`, building practice; `materials` has what they are made of.
+    """
     return MappingProxyType({row.name: row for row in load(Composite)})
 
 
 def is_layer(name: str, thickness_m: float) -> bool:
-    """Whether a layer of that name and thickness is known: a material, or a composite within its range."""
+    """Whether a layer of that name and thickness [m] is known: a material, or a composite within its range.
+
+    A material is known at every thickness, nought and less included: models refuse those themselves.
+    """
     known = composites().get(name)
     return known.holds_at(thickness_m) if known else name in materials()

@@ -31,12 +31,23 @@ class CopperRow(FactRow):
 
 @cache
 def conductors() -> dict[int, ConductorRow]:
-    """Conductors by American wire gauge."""
+    """Solid annealed copper conductors by American wire gauge.
+
+    Ohms are per kilometre of one conductor, the diameter in metres. **Validity**: direct current at 20 °C.
+    **Source**: the fact table `conductors` (ASTM B258).
+    """
     return {row.awg: row for row in load(ConductorRow)}
 
 
 def conductor(awg: int) -> ConductorRow:
-    """The row of one gauge; refuses a gauge the table does not hold."""
+    """The row of one American wire gauge. Raises BadInput, which lists the gauges there are, for another.
+
+    **Validity**: direct current at 20 °C; one conductor, so a pair out and back has twice that resistance.
+    **Source**: the fact table `conductors` (ASTM B258).
+
+    >>> conductor(24).resistance_ohm  # per kilometre
+    84.2
+    """
     rows = conductors()
     if awg not in rows:
         known = ", ".join(str(gauge) for gauge in sorted(rows))
@@ -46,5 +57,12 @@ def conductor(awg: int) -> ConductorRow:
 
 @cache
 def copper_property(name: str) -> float:
-    """One property of copper lines by name."""
+    """One property of copper lines that no gauge changes, by name, in the unit of its row.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `copper_properties`; more than
+    half of its rows are trade judgement (docs/copper.md).
+
+    >>> copper_property("resistance per kelvin")
+    0.00393
+    """
     return {row.name: row.value for row in load(CopperRow)}[name]

@@ -72,12 +72,22 @@ class Construction(FactRow):
 
 @cache
 def constructions() -> Mapping[str, Construction]:
-    """All constructions by name."""
+    """All constructions of walls, floors, doors, windows and bodies by name, read only.
+
+    **Source**: the fact table `constructions`: layers by building practice, their radio properties from
+    `materials` (docs/radio.md).
+    """
     return MappingProxyType({row.name: row for row in load(Construction)})
 
 
 def construction(name: str) -> Construction:
-    """The construction called `name`. Raises BadInput with the known names."""
+    """The construction called `name`. Raises BadInput, which lists the known names, for another.
+
+    **Source**: the fact table `constructions`.
+
+    >>> construction("brick-half").layers_mm
+    ((1.0, (('plaster', 13.0), ('brick', 102.5), ('plaster', 13.0))),)
+    """
     try:
         return constructions()[name]
     except KeyError:

@@ -38,11 +38,18 @@ class DelayClass(FactRow):
 
 @cache
 def delay_queues() -> dict[QueueAt, DelayQueue]:
-    """Queues by the kind of link they stand at."""
+    """What each kind of link adds to the way there and back [ms], idle and with its queue full.
+
+    Low and high are the ends of a usual range. **Validity**: the trade's experience, no bound. **Source**:
+    the fact table `delay_queues`.
+    """
     return {row.at: row for row in load(DelayQueue)}
 
 
 @cache
 def delay_classes() -> tuple[DelayClass, ...]:
-    """The classes, least delay first."""
+    """Classes of delay under load, least first; each holds up to its `up_to_ms`, the last without end.
+
+    **Source**: the fact table `delay_classes` (ITU-T G.114 as quoted, and the trade).
+    """
     return load(DelayClass)

@@ -26,5 +26,9 @@ class DeliveredShare(FactRow):
 
 @cache
 def delivered_shares(band: BandGhz) -> tuple[DeliveredShare, ...]:
-    """The kinds of loss that count in a band."""
+    """The kinds of loss that count in a band, as factors on the rate, those of every band among them.
+
+    `band` is "2.4", "5" or "6". Mean and spread are of the factor's natural logarithm, so that they add up
+    over independent kinds. **Source**: the fact table `delivered_shares` (docs/wlan.md).
+    """
     return tuple(row for row in load(DeliveredShare) if row.band in (None, band))

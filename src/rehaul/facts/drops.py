@@ -54,17 +54,28 @@ class DropNumber(FactRow):
 
 @cache
 def drop_ways() -> dict[tuple[str, str], DropWay]:
-    """Ways by name and condition."""
+    """Ways to bring a drop to life by (way, condition): chance, minutes, money, parts.
+
+    `minutes` is a median and `minutes_90` what nine tries in ten keep within. **Source**: the fact table
+    `drop_ways`: trade judgement, most of it made up for the demo.
+    """
     return {(row.way, row.when): row for row in load(DropWay)}
 
 
 @cache
 def drop_tests() -> tuple[DropTest, ...]:
-    """All tests."""
+    """Cheap tests of a way to a drop, in the order of the table.
+
+    `hit` is the chance of a good sign where the way would work, `false` where it would not. **Source**: the
+    fact table `drop_tests`, made up for the demo.
+    """
     return load(DropTest)
 
 
 @cache
 def drop_numbers() -> dict[str, float]:
-    """Numbers by name, each in the unit of its row."""
+    """Numbers of the decision on drops by name: `go_without` [money], `copper_reach` [m].
+
+    **Source**: the fact table `drop_numbers`; the first is made up for the demo.
+    """
     return {row.name: row.value for row in load(DropNumber)}

@@ -20,5 +20,9 @@ class DslNumber(FactRow):
 
 @cache
 def dsl_number(name: str) -> float:
-    """One number by name."""
+    """One number of DSL on the pairs of a house by name: `velocity` (share of light's), `band top` [Hz].
+
+    Raises KeyError for another name. **Source**: the fact table `dsl_numbers` (ITU-T G.993.2; the velocity
+    is from memory).
+    """
     return {row.name: row.value for row in load(DslNumber)}[name]

@@ -42,17 +42,30 @@ class StandbyRow(FactRow):
 
 @cache
 def enclosures() -> dict[Enclosure, EnclosureRow]:
-    """Enclosures by kind."""
+    """Enclosures by kind, with the heat that each sheds through its faces [W/K] while closed.
+
+    **Source**: the fact table `enclosures`, trade judgement.
+    """
     return {row.enclosure: row for row in load(EnclosureRow)}
 
 
 @cache
 def place_temperatures() -> dict[EnclosurePlace, PlaceRow]:
-    """Planning temperatures by kind of place."""
+    """Air temperatures to plan for [°C], by kind of place. **Source**: the fact table `place_temperatures`.
+
+    They are warm days, not means: what stands there must bear them.
+    """
     return {row.where: row for row in load(PlaceRow)}
 
 
 @cache
 def standby(name: str) -> float:
-    """One figure of standby power or ventilation by name."""
+    """One figure of standby power or ventilation by name, in the unit of its row.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `standby_power`, battery
+    practice.
+
+    >>> standby("equipment limit")  # °C
+    40.0
+    """
     return {row.name: row.value for row in load(StandbyRow)}[name]

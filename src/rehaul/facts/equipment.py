@@ -34,18 +34,28 @@ class Equipment(FactRow):
 
 @cache
 def equipment() -> dict[str, Equipment]:
-    """Classes by name."""
+    """Generic classes of boxes by name, in the order of the table: ports, watts, rack units, battery, price.
+
+    **Validity**: classes, not products; prices are invented. **Source**: the fact table `equipment`.
+    """
     return {row.name: row for row in load(Equipment)}
 
 
 @cache
 def equipment_of(kind: EquipmentKind) -> tuple[Equipment, ...]:
-    """Classes of one kind, cheapest first."""
+    """Classes of one kind of box, cheapest first; of one price, in the order of the table.
+
+    Empty for a kind without a class. **Validity**: prices are invented. **Source**: the fact table
+    `equipment`.
+    """
     return tuple(sorted((row for row in load(Equipment) if row.kind == kind), key=lambda row: row.price))
 
 
 def equipment_named(name: str) -> Equipment:
-    """One class. Raises BadInput with the known names."""
+    """One class of box by its name. Raises BadInput, which lists the known names, for another.
+
+    **Source**: the fact table `equipment`, generic classes with invented prices.
+    """
     try:
         return equipment()[name]
     except KeyError:

@@ -46,7 +46,14 @@ class ReachRow(FactRow):
 
 @cache
 def ethernet_needs() -> dict[Ethernet, EthernetRow]:
-    """Physical layers by name, slowest first."""
+    """What each twisted-pair Ethernet needs of a line, slowest first, by name such as "1000BASE-T".
+
+    Levels are per pair, noise per hertz, cancellation in dB. **Source**: the fact table `ethernet_needs`;
+    four of its six rows rest on memory of IEEE 802.3 (docs/facts.md).
+
+    >>> ethernet_needs()["1000BASE-T"].symbol_rate_hz
+    125000000.0
+    """
     return {row.ethernet: row for row in load(EthernetRow)}
 
 

@@ -41,7 +41,15 @@ def _by_subject(subject: Subject) -> tuple[tuple[tuple[str, ...], str], ...]:
 
 
 def meaning(subject: Subject, name: str) -> str | None:
-    """What `name` means among our own names, or None where no row of the table fits it."""
+    """What `name` means among our own names, or None where no row of the table fits it.
+
+    A row fits where all its words stand in the name, whatever the case and accents; words of up to three
+    letters must begin a word. Of several the longest words rule. What comes back depends on `subject`: see
+    `ForeignName`. **Source**: the fact table `foreign_names`, vocabulary of several languages.
+
+    >>> meaning("material", "Reinforced CONCRETE, cast"), meaning("material", "zzz")
+    ('concrete', None)
+    """
     plain = _plain(name)
     for words, means in _by_subject(subject):
         if all(_stands_in(word, plain) for word in words):

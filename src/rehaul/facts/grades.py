@@ -21,18 +21,34 @@ class ChanceRow(FactRow):
 
 
 def chance(name: str) -> float:
-    """One probability by trade judgement, by name."""
+    """One probability by trade judgement (0 to 1), by name. Raises KeyError for a name the table has not.
+
+    **Source**: the fact table `wiring_chances`, no counted cases.
+
+    >>> chance("likely from")
+    0.8
+    """
     return chances()[name]
 
 
 @cache
 def chances() -> dict[str, float]:
-    """All of them by name."""
+    """All probabilities by trade judgement (0 to 1) by name. **Source**: the fact table `wiring_chances`.
+
+    `band_of` cuts at two of them, `likely from` and `no up to`.
+    """
     return {row.name: row.chance for row in load(ChanceRow)}
 
 
 def band_of(probability: float) -> Prospect:
-    """The word for a probability: likely, try it, or no."""
+    """The word for a probability: likely, try it, or no.
+
+    At or above `likely from` it is likely; at or below `no up to` it is no. **Source**: these two rows of
+    the fact table `wiring_chances`.
+
+    >>> band_of(0.8), band_of(0.5)
+    ('likely', 'try it')
+    """
     if probability >= chance("likely from"):
         return "likely"
     return "try it" if probability > chance("no up to") else "no"

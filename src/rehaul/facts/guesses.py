@@ -67,13 +67,24 @@ class PredictionBand(FactRow):
 
 @cache
 def prediction_bands() -> dict[BandGhz, PredictionBand]:
-    """Rows by band."""
+    """Centre and width [MHz] that stand for each band before channels are chosen, by band.
+
+    **Validity**: walls are computed there; channels at an edge of a wide band may lose a little more or
+    less. **Source**: the fact table `prediction_bands` (spectrum rules of the wireless-regdb).
+    """
     return {row.band: row for row in load(PredictionBand)}
 
 
 @cache
 def tradition_of(country: str | None) -> Tradition:
-    """How homes of a country are built; unknown where no country is said or none of ours."""
+    """How homes of a country are built: timber, mixed or masonry.
+
+    `country` is a code of two letters, as in a job; "unknown" comes back for None and for a country without
+    a row. **Source**: the fact table `building_traditions`, trade judgement.
+
+    >>> tradition_of("US"), tradition_of(None)
+    ('timber', 'unknown')
+    """
     return next((row.tradition for row in load(BuildingTradition) if row.country == country), "unknown")
 
 
@@ -81,9 +92,11 @@ def tradition_of(country: str | None) -> Tradition:
 def house_guess(
     part: GuessedPart, country: str | None, year: int | None, thickness_m: float | None
 ) -> tuple[tuple[float, str], ...]:
-    """Chances of what an unnamed wall or floor is, as (chance, construction).
+    """Chances of what an unnamed wall or floor is, as (chance, construction); they add to 1.
 
-    Where the year is not known, every stretch of years counts alike.
+    `year` is the one the house was built in; where it is None, every stretch of years counts alike. A
+    `thickness_m` of None counts as thin. The first row of a stretch that is as thick as that rules.
+    **Source**: the fact table `house_guesses`, trade judgement.
     """
     rows = [row for row in load(HouseGuess) if (row.part, row.tradition) == (part, tradition_of(country))]
     thickness_m = THINNEST_M if thickness_m is None else thickness_m

@@ -28,5 +28,9 @@ class LabelSheet(FactRow):
 
 @cache
 def label_sheets() -> dict[str, LabelSheet]:
-    """Sheets by paper."""
+    """Sheets of adhesive labels by paper: how many labels, their size, and where they lie [m].
+
+    Lengths are from the upper left corner of the sheet. **Source**: the fact table `label_sheets`; measure
+    a sheet of your own before printing on a whole pack.
+    """
     return {row.paper: row for row in load(LabelSheet)}

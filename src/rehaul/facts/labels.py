@@ -35,7 +35,14 @@ class LetteringRow(FactRow):
 
 @cache
 def tape(tape_m: float) -> TapeRow:
-    """The row of a tape width. Refuses one the table does not hold."""
+    """The row of a width of label tape [m], with the height that a printer can use of it.
+
+    Raises BadInput, which lists the widths in millimetres, for a width that the table has not to the last
+    digit. **Source**: the fact table `label_tapes`, practice of label printers.
+
+    >>> tape(0.006).printable_m
+    0.004
+    """
     rows = {row.tape_m: row for row in load(TapeRow)}
     if tape_m not in rows:
         known = ", ".join(f"{1000 * width:g}" for width in rows)
@@ -45,5 +52,9 @@ def tape(tape_m: float) -> TapeRow:
 
 @cache
 def lettering() -> LetteringRow:
-    """Plain lettering for labels."""
+    """Plain lettering for labels: widths, spacing and line pitch as parts of the height of capitals.
+
+    `smallest_m` and `largest_m` bound that height. **Source**: the fact table `lettering` (ISO 3098, from
+    memory).
+    """
     return load(LetteringRow)[0]

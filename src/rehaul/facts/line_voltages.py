@@ -26,12 +26,24 @@ class LineVoltageRow(FactRow):
 
 @cache
 def line_voltages() -> tuple[LineVoltageRow, ...]:
-    """All spans, direct current first, rising."""
+    """Spans of volts on a pair and what is usually behind each, direct current first, rising.
+
+    The lower edge of a span is inside, the upper is not; the last of each current has none. **Source**: the
+    fact table `line_voltages`, manuals and trade judgement.
+    """
     return load(LineVoltageRow)
 
 
 def line_voltage(current: Current, volts: float) -> LineVoltageRow:
-    """The span that a voltage [V, without its sign] falls in. Raises OutOfRange for less than 0 V."""
+    """The span that a voltage on a pair falls in.
+
+    `volts` is without its sign [V], as a meter on that current shows. Raises OutOfRange for less than 0 V
+    and for no number. **Validity**: what it looks like, not proof of what it is. **Source**: the fact table
+    `line_voltages`.
+
+    >>> line_voltage("dc", 48.0).looks_like
+    'a telephone line at rest'
+    """
     for row in line_voltages():
         if row.current == current and row.from_v <= volts and (row.below_v is None or volts < row.below_v):
             return row

@@ -30,16 +30,29 @@ class LinkMediumRow(FactRow):
 
 @cache
 def link_media() -> dict[Medium, LinkMediumRow]:
-    """All media of links, by name."""
+    """All media that a link of the network may be made of, by name: what may pass, and how it is called.
+
+    **Source**: the fact table `link_media`, trade judgement.
+    """
     return {row.medium: row for row in load(LinkMediumRow)}
 
 
 def medium_fed_by(fed_by: FedBy) -> LinkMediumRow:
-    """What a box hangs on that is said to be fed so; a cord, the kindest guess, where nobody knows."""
+    """What a box hangs on that is said to be fed so.
+
+    Where nobody knows it is a cord, the kindest guess: whoever plans on it asks first. **Source**: the fact
+    table `link_media`.
+
+    >>> medium_fed_by("wireless").medium
+    'wireless hop'
+    """
     return next((row for row in link_media().values() if row.fed_by == fed_by), link_media()["cord"])
 
 
 @cache
 def cable_media() -> frozenset[str]:
-    """Media that lie in the house as a cable."""
+    """Media that lie in the house as a cable, and so are bought, pulled and tested; cords are none of them.
+
+    **Source**: the fact table `link_media`, column `cable`.
+    """
     return frozenset(row.medium for row in link_media().values() if row.cable)

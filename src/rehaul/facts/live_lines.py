@@ -36,11 +36,19 @@ class ReleaseRow(FactRow):
 
 @cache
 def live_checks() -> tuple[LiveCheckRow, ...]:
-    """All checks, in the order they are made."""
+    """Checks and cautions before an old cable is cut, in the order in which they are made.
+
+    `applies` of each row says when it stands there. **Source**: the fact table `live_lines`, trade
+    judgement.
+    """
     return load(LiveCheckRow)
 
 
 @cache
 def release_rules() -> dict[str, ReleaseRow]:
-    """The release rule of every kind of obligation."""
+    """What must be on record before an obligation lets go of its pair, by kind of obligation.
+
+    `needs_words` where the sign-off must say what was tested or agreed. **Source**: the fact table
+    `obligation_releases`, trade judgement.
+    """
     return {row.kind: row for row in load(ReleaseRow)}

@@ -24,6 +24,9 @@ class MediaRow(FactRow):
 
 
 def media_rows(medium: OldMedium) -> tuple[MediaRow, ...]:
-    """Standards for one medium, fastest first."""
+    """Open standards for one old medium, fastest first: the usual rate, the best one, and the reach [m].
+
+    Empty for a medium without a row. **Source**: the fact table `other_media`; most of it is from memory.
+    """
     rows = [row for row in load(MediaRow) if row.medium == medium]
     return tuple(sorted(rows, key=lambda row: -row.rate_mbps))

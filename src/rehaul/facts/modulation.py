@@ -71,19 +71,39 @@ class ReceiverLimit(FactRow):
 
 @cache
 def modulation_steps() -> dict[int, ModulationStep]:
-    """Steps by MCS number."""
+    """Modulation and coding steps by MCS number: bits per tone, and the code rate as a fraction.
+
+    **Source**: the fact table `modulation_steps` (IEEE Std 802.11).
+
+    >>> step = modulation_steps()[7]
+    >>> step.bits, step.code_numerator, step.code_denominator
+    (6, 5, 6)
+    """
     return {row.mcs: row for row in load(ModulationStep)}
 
 
 @cache
 def ofdm_tones() -> dict[tuple[Generation, int], Tones]:
-    """Tones by generation and width in MHz."""
+    """Data tones, length of a symbol without guard [µs] and top MCS, by generation and width [MHz].
+
+    A width that a generation has not is not there. **Source**: the fact table `ofdm_tones` (IEEE Std
+    802.11).
+
+    >>> ofdm_tones()[Generation.HE, 80].data_tones
+    980
+    """
     return {(row.generation, row.width_mhz): row for row in load(Tones)}
 
 
 @cache
 def guard_intervals_us() -> dict[Generation, tuple[float, ...]]:
-    """Guard intervals of each generation in microseconds, shortest first."""
+    """Guard intervals that each generation may use [µs], shortest first.
+
+    **Source**: the fact table `guard_intervals` (IEEE Std 802.11).
+
+    >>> guard_intervals_us()[Generation.HE]
+    (0.8, 1.6, 3.2)
+    """
     found: dict[Generation, list[float]] = {}
     for row in load(Guard):
         found.setdefault(row.generation, []).append(row.guard_us)
@@ -92,5 +112,9 @@ def guard_intervals_us() -> dict[Generation, tuple[float, ...]]:
 
 @cache
 def receiver_limits() -> dict[tuple[Ladder, int], ReceiverLimit]:
-    """Receiver limits at 20 MHz by ladder and MCS number."""
+    """What a receiver needs for a step at 20 MHz, by ladder and MCS number: a level [dBm] or a ratio [dB].
+
+    `unit` of each row says which. **Validity**: 20 MHz; `rehaul.wlan` widens them. **Source**: the fact
+    table `receiver_limits` (docs/wlan.md).
+    """
     return {(row.ladder, row.mcs): row for row in load(ReceiverLimit)}

@@ -36,12 +36,22 @@ class PoeRuleRow(FactRow):
 
 @cache
 def poe_classes() -> dict[int, PoeRow]:
-    """PoE classes by number, weakest first."""
+    """Classes of power over Ethernet by number, weakest first: watts, volts, pairsets and current.
+
+    **Source**: the fact table `poe_classes` (IEEE 802.3af, at and bt as quoted).
+    """
     return {row.poe_class: row for row in load(PoeRow)}
 
 
 def poe_class_row(poe_class: int) -> PoeRow:
-    """The row of one class; refuses a class the table does not hold."""
+    """The row of one class of power over Ethernet. Raises BadInput, which lists the classes, for another.
+
+    **Source**: the fact table `poe_classes` (IEEE 802.3af, at and bt as quoted).
+
+    >>> row = poe_class_row(4)
+    >>> row.source_w, row.device_w
+    (30.0, 25.5)
+    """
     rows = poe_classes()
     if poe_class not in rows:
         raise BadInput(
@@ -52,5 +62,12 @@ def poe_class_row(poe_class: int) -> PoeRow:
 
 @cache
 def poe_rule(name: str) -> float:
-    """One rule of powering by name."""
+    """One rule of powering that no class changes, by name, in the unit of its row.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `poe_rules` (TIA TSB-184-A as
+    quoted, and practice; docs/power.md).
+
+    >>> poe_rule("bundle rise")  # kelvin
+    15.0
+    """
     return {row.name: row.value for row in load(PoeRuleRow)}[name]

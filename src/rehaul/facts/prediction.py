@@ -20,5 +20,9 @@ class PredictionNumber(FactRow):
 
 @cache
 def prediction_number(name: str) -> float:
-    """One number by name."""
+    """One number of the prediction by name, in the unit of its row: metres, shares, factors on a length.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `prediction_numbers`, trade
+    judgement.
+    """
     return {row.name: row.value for row in load(PredictionNumber)}[name]

@@ -31,11 +31,18 @@ class Licence(FactRow):
 
 @cache
 def grade_promises() -> dict[str, GradePromise]:
-    """Promises by grade, best evidence first."""
+    """What may be promised at each grade of evidence, best first, with its words for quote and handover.
+
+    **Source**: the fact table `grade_promises`, trade judgement.
+    """
     return {row.grade: row for row in load(GradePromise)}
 
 
 @cache
 def licences() -> dict[str, Licence]:
-    """Licence rules by country; a country without a row has none on record here."""
+    """Rules on who may work on fixed cabling, by country.
+
+    A country without a row has none on record here, which does not say that it has none. **Source**: the
+    fact table `licences`.
+    """
     return {row.country: row for row in load(Licence)}

@@ -52,17 +52,29 @@ class ConduitNumber(FactRow):
 
 @cache
 def pull_ways() -> dict[str, PullWay]:
-    """Ways by name."""
+    """Ways to bring a new cable to a place, by name: tasks of the table `labour`, parts, chance, top rate.
+
+    **Source**: the fact table `pull_ways`, trade judgement.
+    """
     return {row.way: row for row in load(PullWay)}
 
 
 @cache
 def wall_access() -> dict[str, str]:
-    """bay, hard or none, by construction."""
+    """Whether a cable can be fished in a wall, by its construction: "bay", "hard" or "none".
+
+    A construction without a row is not there. **Source**: the fact table `wall_access`, trade judgement.
+    """
     return {row.construction: row.fishing for row in load(WallAccess)}
 
 
 @cache
 def conduit_numbers() -> dict[str, float]:
-    """Numbers of the conduit check by name, each in the unit of its row."""
+    """Numbers of the conduit check by name: shares of the bore [per cent], diameters [m].
+
+    **Source**: the fact table `conduit_fill` (NFPA 70 as quoted; diameters by judgement).
+
+    >>> conduit_numbers()["more cables"]  # per cent of the bore that three cables or more may fill
+    40.0
+    """
     return {row.name: row.value for row in load(ConduitNumber)}

@@ -43,5 +43,8 @@ class ColumnWord(FactRow):
 
 @cache
 def column_words() -> dict[str, ReadingField]:
-    """What each heading means."""
+    """Which field of a reading a heading means, by the heading in small letters without brackets.
+
+    **Source**: the fact table `reading_columns`, words that people use (docs/readers.md).
+    """
     return {row.word: row.field for row in load(ColumnWord)}

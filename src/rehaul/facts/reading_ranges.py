@@ -23,7 +23,10 @@ class ReadingRange(FactRow):
     unit: str = ""  # a count
 
     def holds(self, value: float) -> bool:
-        """Whether a value can be true."""
+        """Whether a value in the row's unit can be true; both edges can, and no number (NaN) cannot.
+
+        The range is of what exists, not of what is usual.
+        """
         return self.low <= value <= self.high
 
 
@@ -39,12 +42,23 @@ class UnitWord(FactRow):
 
 @cache
 def reading_range(field: str) -> ReadingRange:
-    """The range of one field."""
+    """The least and most that one field can be, in the row's unit.
+
+    Raises KeyError for a field without a range. **Source**: the fact table `reading_ranges`, trade
+    judgement and published figures.
+    """
     return {row.field: row for row in load(ReadingRange)}[field]
 
 
 def is_false_date(text: str) -> bool:
-    """Whether it begins like a date and is none, or none of the years that readings are of."""
+    """Whether a text begins like a date and is none, or is of a year that no reading is of.
+
+    A text that does not begin like one is not false: it may be anything. The years are those of the row
+    `year` of the fact table `reading_ranges`.
+
+    >>> is_false_date("2025-02-30"), is_false_date("2025-02-28"), is_false_date("last week")
+    (True, False, False)
+    """
     if not _DATE.match(text):
         return False
     span = reading_range("year")
@@ -56,5 +70,12 @@ def is_false_date(text: str) -> bool:
 
 @cache
 def unit_words(unit: str) -> dict[str, float | None]:
-    """The words for a unit and its kin, each with its factor."""
+    """The words for a unit and its kin, each with how many of ours one is; None: it may mean two things.
+
+    `unit` as in `reading_ranges`, such as "mbps". Empty for a unit that has no words. **Source**: the fact
+    table `unit_words`.
+
+    >>> unit_words("mbps")["Mb/s"]
+    1.0
+    """
     return {row.word: row.factor for row in load(UnitWord) if row.unit == unit}

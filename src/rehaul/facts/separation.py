@@ -39,6 +39,10 @@ class SeparationRow(FactRow):
 
 @cache
 def separation_checks(country: str) -> tuple[SeparationRow, ...]:
-    """Checks for one country (`US`, `EU`, `UK`, `AU`), then those common to all."""
+    """Checks of separation from mains and of bonding for one country, and those common to all.
+
+    `country` is `US`, `EU`, `UK` or `AU`; for any other only the common ones come back. **Validity**:
+    advice, in the edition that the row names; local code rules. **Source**: the fact table `separation`.
+    """
     rows = load(SeparationRow)
     return tuple(row for row in rows if row.country in (country, "any"))

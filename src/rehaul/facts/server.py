@@ -26,5 +26,12 @@ def _numbers() -> dict[str, float]:
 
 
 def server_number(name: str) -> float:
-    """A number of the table by name; times in seconds."""
+    """A number of the server's table by name; times in seconds, rates per second, counts as they are.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `server_numbers`
+    (docs/security.md).
+
+    >>> server_number("session_life") / 86400  # days
+    180.0
+    """
     return _numbers()[name]

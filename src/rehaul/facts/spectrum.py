@@ -57,7 +57,11 @@ class ChannelGrid(FactRow):
 
 @cache
 def spectrum_rules() -> dict[str, tuple[SpectrumRule, ...]]:
-    """Rules of each country, lowest frequency first."""
+    """Rules of each country by its code of two letters, lowest frequency first [MHz, dBm].
+
+    A country without rules is not there. **Validity**: as the rule base was packaged; law changes.
+    **Source**: the fact table `spectrum_rules` (wireless-regdb).
+    """
     found: dict[str, list[SpectrumRule]] = {}
     for row in load(SpectrumRule):
         found.setdefault(row.country, []).append(row)
@@ -66,11 +70,19 @@ def spectrum_rules() -> dict[str, tuple[SpectrumRule, ...]]:
 
 @cache
 def indoor_limits() -> tuple[IndoorLimit, ...]:
-    """Limits by country, band and role beside the packaged rules."""
+    """Limits of power by country, band and role that the packaged rules do not carry [dBm, dBm/MHz].
+
+    In the order of the table; `density_dbm_per_mhz` None where no density is limited. **Source**: the fact
+    table `indoor_power_limits` (47 CFR 15.407, RSS-248).
+    """
     return load(IndoorLimit)
 
 
 @cache
 def channel_grid() -> tuple[ChannelGrid, ...]:
-    """The numbered channels of all bands."""
+    """Stretches of the numbered channel grid of all bands: centre [MHz] = base + 5 · number.
+
+    What a country allows of it is in `spectrum_rules`. **Source**: the fact table `wifi_channels` (IEEE Std
+    802.11).
+    """
     return load(ChannelGrid)

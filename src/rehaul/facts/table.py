@@ -123,7 +123,11 @@ def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, where: str) -> Ro
 
 
 def load(row_type: type[RowT]) -> tuple[RowT, ...]:
-    """Rows of the packaged table `facts/tables/<row_type.table>.csv`, read once."""
+    """Rows of the packaged table `facts/tables/<row_type.table>.csv` in its order, read once a process.
+
+    `row_type` is a subclass of `FactRow` that names its table. Raises BadInput, which names the row and
+    column, where a cell does not fit the type or a row does not say where it was read.
+    """
     rows: tuple[RowT, ...] = _read(row_type)  # a cached generic function forgets its type
     return rows
 

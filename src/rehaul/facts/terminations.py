@@ -34,7 +34,15 @@ class StripRow(FactRow):
 
 @cache
 def pinout(standard: str) -> dict[int, PinoutRow]:
-    """The pins of a standard. Refuses one the table does not hold."""
+    """The pins of a wiring standard by number: which pair, and which side of it.
+
+    Raises BadInput, which lists the standards, for another. **Source**: the fact table `terminations`
+    (TIA-568, USOC, as printed elsewhere).
+
+    >>> pin = pinout("T568A")[1]
+    >>> pin.pair, pin.side
+    (3, 'tip')
+    """
     rows = {row.pin: row for row in load(PinoutRow) if row.standard == standard}
     if not rows:
         known = ", ".join(dict.fromkeys(row.standard for row in load(PinoutRow)))
@@ -44,7 +52,13 @@ def pinout(standard: str) -> dict[int, PinoutRow]:
 
 @cache
 def strip_rule(connector: str) -> StripRow:
-    """Strip and untwist lengths for a connector. Refuses one the table does not hold."""
+    """How far to strip and how little to untwist [m] at a connector, with a sentence of advice.
+
+    Raises BadInput, which lists the connectors, for another. **Source**: the fact table `strip_lengths`.
+
+    >>> strip_rule("jack").untwist_m
+    0.013
+    """
     rows = {row.connector: row for row in load(StripRow)}
     if connector not in rows:
         raise BadInput(

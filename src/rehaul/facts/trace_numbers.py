@@ -20,5 +20,9 @@ class TraceNumberRow(FactRow):
 
 @cache
 def trace_number(name: str) -> float:
-    """The practice value of this name, in the unit its row states."""
+    """The practice value of this name, in the unit its row states: ohms, metres, minutes, chances.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `trace_numbers`, trade
+    judgement (docs/trace.md).
+    """
     return {row.name: row.value for row in load(TraceNumberRow)}[name]

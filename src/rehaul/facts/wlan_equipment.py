@@ -53,19 +53,30 @@ class RoomNeed(FactRow):
 
 @cache
 def access_point_radios() -> dict[tuple[str, BandGhz], AccessPointRadio]:
-    """Access point radios by class name and band."""
+    """Radios of generic access points by (class name, band): power [dBm], antenna [dBi], noise figure [dB].
+
+    A class has no row for a band it has no radio in. **Validity**: classes, not products. **Source**: the
+    fact table `access_point_radios`.
+    """
     return {(row.name, row.band): row for row in load(AccessPointRadio)}
 
 
 @cache
 def client_radios() -> dict[tuple[str, BandGhz], ClientRadio]:
-    """Device radios by class name and band."""
+    """Radios of devices people carry by (class name, band): power [dBm], antenna [dBi], noise figure [dB].
+
+    A class has no row for a band it has no radio in. **Validity**: classes, not products. **Source**: the
+    fact table `client_radios`.
+    """
     return {(row.name, row.band): row for row in load(ClientRadio)}
 
 
 @cache
 def room_needs() -> dict[str, RoomNeed]:
-    """Needs by use."""
+    """What each use of a room needs, down and up [Mb/s], by use. **Source**: the fact table `room_needs`.
+
+    Needs of one stream or one person: uses at the same time add up.
+    """
     return {row.use: row for row in load(RoomNeed)}
 
 
@@ -81,5 +92,9 @@ class DeviceSwap(FactRow):
 
 @cache
 def device_swaps() -> dict[str, DeviceSwap]:
-    """What a plug-in part makes of an old device, by its client class."""
+    """What a plug-in part makes of an old device, by the device's client class.
+
+    `becomes` is another client class, `item` a row of the price list. A class without a row cannot be
+    helped so. **Source**: the fact table `device_swaps`, trade judgement.
+    """
     return {row.old: row for row in load(DeviceSwap)}

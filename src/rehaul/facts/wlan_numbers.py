@@ -44,23 +44,42 @@ class MaskPoint(FactRow):
 
 @cache
 def wlan_number(name: str) -> float:
-    """The value of one named number."""
+    """The value of one number of the wireless medium by name, whose ending says the unit; else see its row.
+
+    Raises KeyError for a name the table has not. **Source**: the fact table `wlan_numbers` (docs/wlan.md).
+
+    >>> wlan_number("slot_us")
+    9.0
+    """
     return wlan_numbers()[name].value
 
 
 @cache
 def wlan_numbers() -> dict[str, WlanNumber]:
-    """All named numbers."""
+    """All numbers of the wireless medium by name, each row with its unit and where it was read.
+
+    **Source**: the fact table `wlan_numbers` (IEEE Std 802.11 as coded in ns-3, and computed).
+    """
     return {row.name: row for row in load(WlanNumber)}
 
 
 @cache
 def frame_formats() -> dict[Generation, FrameFormat]:
-    """Frame formats by generation."""
+    """Preamble [µs], aggregation and acknowledgement of each generation.
+
+    **Source**: the fact table `frame_formats` (IEEE Std 802.11 as coded in public simulators).
+    """
     return {row.generation: row for row in load(FrameFormat)}
 
 
 @cache
 def transmit_mask() -> tuple[MaskPoint, ...]:
-    """The mask from the centre outwards."""
+    """Corners of the transmit mask of a 20 MHz channel, from the centre outwards: offset [MHz], level [dB].
+
+    **Validity**: the most that a transmitter may send beside its channel; real ones send less. **Source**:
+    the fact table `transmit_mask` (IEEE 802.11-10/1327r0).
+
+    >>> [(corner.offset_mhz, corner.level_db) for corner in transmit_mask()][:3]
+    [(0.0, 0.0), (9.0, 0.0), (11.0, -20.0)]
+    """
     return tuple(sorted(load(MaskPoint), key=lambda row: row.offset_mhz))

@@ -78,23 +78,36 @@ class HazardYear(FactRow):
 
 @cache
 def labour() -> dict[str, Labour]:
-    """Labour rows by task."""
+    """Minutes of each kind of task by its name: the middle, and what nine tasks in ten keep within.
+
+    They count once for each `unit` of the row. **Source**: the fact table `labour`, trade judgement
+    (docs/work.md).
+    """
     return {row.task: row for row in load(Labour)}
 
 
 @cache
 def prices() -> dict[str, Price]:
-    """Price rows by item."""
+    """Things that are bought by item: a price for each unit, and in how many they are sold.
+
+    **Validity**: invented, in no currency: a firm puts in its own. **Source**: the fact table `price_list`.
+    """
     return {row.item: row for row in load(Price)}
 
 
 @cache
 def allowances() -> dict[str, float]:
-    """Allowances by name, each in the unit of its row."""
+    """Usual allowances by name, each in the unit of its row: slack [m], labels a run, what an hour costs.
+
+    **Source**: the fact table `allowances`; its hour of work is invented.
+    """
     return {row.name: row.value for row in load(Allowance)}
 
 
 @cache
 def hazard_years() -> dict[str, int]:
-    """Year before which each hazard is to be reckoned with, by hazard."""
+    """The year before which a house may hold each hazard, by hazard, until somebody says otherwise.
+
+    A house built in that year or later is not asked. **Source**: the fact table `hazard_years`.
+    """
     return {row.hazard: row.built_before for row in load(HazardYear)}
