@@ -46,7 +46,10 @@ class Refusal(Exception):
         return " ".join(parts)
 
     def as_dict(self) -> Mapping[str, str]:
-        """The same refusal for JSON: code, problem, where, remedy, source."""
+        """The refusal as plain data, for JSON: code, problem, where, remedy, source; each is a text.
+
+        What is not known is empty, never left out.
+        """
         return {
             "code": self.code,
             "problem": self.problem,
@@ -92,7 +95,14 @@ def _sentence(text: str) -> str:
 
 
 def require_range(value: float, low: float, high: float, *, name: str, source: str = "") -> float:
-    """Return `value` if low <= value <= high, else refuse and name the range. NaN is refused."""
+    """Return `value` if low <= value <= high, else refuse and name the range. NaN is refused.
+
+    `name` is what the value is called where it came from, `source` the document that sets the range. Raises
+    OutOfRange.
+
+    >>> require_range(20.0, -40.0, 90.0, name="temperature_c")
+    20.0
+    """
     if not (low <= value <= high):
         raise OutOfRange(
             f"{value:g} is outside {low:g} to {high:g}",

@@ -52,7 +52,15 @@ def number_of(text: str, *, decimal_comma: bool | None = None, where: str = "num
 
 
 def writes_decimal_comma(cells: Iterable[str]) -> bool | None:
-    """Whether the numbers of a table show which mark is decimal; None where none does, or they differ."""
+    """Whether the numbers of a table show a decimal comma; None where none shows a mark, or they differ.
+
+    `cells` are texts of all kinds; those that hold no number, or one without a mark, say nothing. Three
+    digits behind a lone mark say nothing either, since that may be a thousand. The answer is what
+    `number_of` takes as `decimal_comma`.
+
+    >>> writes_decimal_comma(["118,5", "1.000"]), writes_decimal_comma(["1,000"])
+    (True, None)
+    """
     said = set()
     for cell in cells:
         found = _NUMBER.fullmatch(cell.replace("\u2212", "-"))

@@ -51,7 +51,12 @@ def write_whole(path: Path, data: bytes, *, make_folders: bool = False, private:
 
 
 def write_new(path: Path, data: bytes, *, mode: int) -> None:
-    """A file that was not there, flushed to the disk. Raises OSError."""
+    """Write a file that was not there and flush it to the disk.
+
+    `mode` holds the rights of the new file, such as 0o600, less those that the process's mask takes away.
+    Raises FileExistsError where something of that name stands already, else OSError as the disk says; a
+    file begun may then be left behind.
+    """
     handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
     with os.fdopen(handle, "wb") as file:
         file.write(data)
@@ -67,7 +72,10 @@ def _mode_of(path: Path, new: int) -> int:
 
 
 def flush_folder(folder: Path) -> None:
-    """Bring a new or renamed file's entry to the disk."""
+    """Bring a new or renamed file's entry in `folder` to the disk; nothing is done on Windows.
+
+    Raises OSError where the folder cannot be opened or flushed.
+    """
     if os.name == "nt":  # folders cannot be opened there; the rename itself is journalled
         return
     handle = os.open(folder, os.O_RDONLY)
@@ -78,5 +86,12 @@ def flush_folder(folder: Path) -> None:
 
 
 def reason_of(error: OSError) -> str:
-    """What the disk said, for people."""
+    """What the disk said, for people: `the disk is full`, `you may not write there`.
+
+    An error without words of ours comes back in the system's, in small letters.
+
+    >>> import errno
+    >>> reason_of(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full'
+    """
     return _REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())

@@ -38,7 +38,13 @@ _METRIC_SCALE = {"m": 1.0, "cm": 0.01, "mm": 0.001}
 
 
 def db_from_ratio(ratio: float) -> float:
-    """Power ratio in dB; zero or less gives minus infinity."""
+    """Power ratio in dB; zero or less gives minus infinity.
+
+    Of amplitudes the ratio is squared first. No number (NaN) gives minus infinity too.
+
+    >>> db_from_ratio(100.0), db_from_ratio(0.0)
+    (20.0, -inf)
+    """
     return 10.0 * math.log10(ratio) if ratio > 0 else -math.inf
 
 
@@ -72,7 +78,13 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
 
 
 def format_length(length_m: float, system: UnitSystem = "metric", *, digits: int = 2) -> str:
-    """A length for people: `3.81 m`, or feet and inches to the nearest half inch."""
+    """A length for people: metres with `digits` places, or feet and inches to the nearest half inch.
+
+    `length_m` in metres, whatever the system; below nought it keeps its sign.
+
+    >>> print(format_length(3.81), format_length(3.81, "imperial"), sep=" = ")
+    3.81 m = 12' 6"
+    """
     if system == "metric":
         return f"{length_m:.{digits}f} m"
     half_inches = round(abs(length_m) / METRES_PER_INCH * 2)
@@ -83,14 +95,24 @@ def format_length(length_m: float, system: UnitSystem = "metric", *, digits: int
 
 
 def format_area(area_m2: float, system: UnitSystem = "metric") -> str:
-    """An area for people, in square metres or square feet."""
+    """An area for people, in square metres with one place or whole square feet.
+
+    >>> format_area(12.5), format_area(12.5, "imperial")
+    ('12.5 m²', '135 sq ft')
+    """
     if system == "metric":
         return f"{area_m2:.1f} m²"
     return f"{area_m2 / METRES_PER_FOOT**2:.0f} sq ft"
 
 
 def format_rate(rate_mbps: float) -> str:
-    """A rate for people, without false precision: `4.5`, `87`, `430`, `2 400` Mb/s."""
+    """A rate for people, without false precision.
+
+    One place below 10 Mb/s, whole numbers below 100, tens above. Thousands are set apart by a space.
+
+    >>> format_rate(4.52), format_rate(86.7), format_rate(2404.0)
+    ('4.5 Mb/s', '87 Mb/s', '2 400 Mb/s')
+    """
     if rate_mbps < 10:
         return f"{rate_mbps:.1f} Mb/s"
     step = 1 if rate_mbps < 100 else 10
@@ -98,5 +120,11 @@ def format_rate(rate_mbps: float) -> str:
 
 
 def format_money(amount: float, currency: str) -> str:
-    """An amount with its currency: `1 240.50 EUR`."""
+    """An amount with two places and its currency, thousands set apart by a space.
+
+    `currency` is put behind as it is given: nothing is converted.
+
+    >>> format_money(1240.5, "EUR")
+    '1 240.50 EUR'
+    """
     return f"{amount:,.2f} {currency}".replace(",", " ")

@@ -15,7 +15,14 @@ THREAD = 0x00010000  # the flag of clone that makes a thread and not a process
 
 
 def argument(index: int, *, high: bool = False) -> int:
-    """Where half of an argument lies, on a machine whose lower half comes first."""
+    """Where half of an argument of a system call lies in what the kernel shows of it, in bytes.
+
+    `index` counts arguments from 0; `high` asks for the upper 32 bits of 64. **Validity**: machines whose
+    lower half comes first. **Source**: `struct seccomp_data` of the Linux kernel.
+
+    >>> argument(0), argument(2, high=True)
+    (16, 36)
+    """
     return 16 + 8 * index + (4 if high else 0)
 
 
@@ -32,7 +39,12 @@ class Calls:
     seccomp: int
 
     def program(self, pid: int) -> bytes:
-        """Rows of eight bytes. A rule ends in a verdict or falls through with the call's number loaded."""
+        """The filter as the kernel takes it: rows of eight bytes.
+
+        A rule ends in a verdict or falls through with the call's number loaded; what no rule names is
+        allowed. `pid` is the process's own, which alone it may signal. **Source**: classic BPF as seccomp
+        takes it.
+        """
         no, unknown = REFUSE | NOT_PERMITTED, REFUSE | NO_SUCH_CALL
         rows = [_row(LOAD, ARCHITECTURE), _row(EQUAL, self.architecture, 1, 0), _row(RETURN, KILL)]
         rows += [_row(LOAD, NUMBER), _row(AT_LEAST, OTHER_TABLE, 0, 1), _row(RETURN, no)]

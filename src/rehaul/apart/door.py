@@ -164,7 +164,11 @@ def _answer(said: bytes, ended: int, limits: Limits, where: str) -> Told:
 
 
 def answered_as(answer: type[BaseModel], text: bytes, where: str) -> Any:
-    """The answer as what it ought to be; one that is not was not made by our own code."""
+    """The answer of a process apart as what it ought to be; one that is not was not made by our own code.
+
+    `text` is JSON that nobody has looked at; `where` names the file for people. Raises Gone, a BadInput,
+    where it does not fit.
+    """
     try:
         return answer.model_validate_json(text)
     except ValidationError:

@@ -21,7 +21,12 @@ Work: TypeAlias = Callable[[Path, Mapping[str, Any]], Result]
 
 
 def main() -> None:
-    """Answer the question on standard input. Nothing that a library prints gets into the answer."""
+    """Answer the question on standard input, then end the process.
+
+    The question is a line of JSON (`task`, `file`, `arguments`, `readable`, `limits`), the answer a line of
+    JSON and what it announces. Limits and walls are set before the file is opened, and nothing that a
+    library prints gets into the answer. Does not return.
+    """
     question = json.loads(sys.stdin.buffer.readline())
     answer = os.fdopen(os.dup(1), "wb")
     nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -38,7 +43,12 @@ def main() -> None:
 
 
 def answer_to(task: str, file: Path, arguments: Mapping[str, Any]) -> tuple[dict[str, Any], bytes, bytes]:
-    """How it went, the answer's text, and the bytes beside it."""
+    """How a task on a file went, the answer's text, and the bytes beside it.
+
+    `task` is `module:function`, which takes the file and the arguments. The first part says `done`, or why
+    not: `refused` with the refusal's words, `memory`, or `fault` with the end of its trace; then the rest
+    is empty. Raises nothing that the task raises.
+    """
     try:
         module, _, name = task.partition(":")
         work: Work = getattr(importlib.import_module(module), name)

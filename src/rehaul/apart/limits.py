@@ -35,7 +35,11 @@ class Limits:
 
 
 def hold(limits: Limits) -> None:
-    """Set the limits on this process, as far as the system has them; they cannot be raised again."""
+    """Set the limits on this process, as far as the system has them; they cannot be raised again.
+
+    Processor time is rounded up to whole seconds; no file may be written and no core left. On Windows
+    nothing is set, on macOS all but the memory.
+    """
     if sys.platform == "win32":
         return
     import resource
@@ -53,7 +57,12 @@ def hold(limits: Limits) -> None:
 
 
 def hold_memory(memory_bytes: int) -> None:
-    """Let this process have so much address space and no more, and remember how much that is."""
+    """Let this process have so much address space and no more, and remember how much that is.
+
+    It is remembered in the environment, for `memory_given_bytes` here and in processes that are started
+    from here; only Linux holds it. Libraries count, so that a few hundred megabytes are gone before any
+    work begins.
+    """
     os.environ[MEMORY_BY_NAME] = str(memory_bytes)
     if sys.platform == "linux":
         import ctypes
@@ -75,13 +84,20 @@ def _lower(what: int, most: int) -> None:
 
 
 def memory_given_bytes() -> int:
-    """What this process may take; the usual where nobody said."""
+    """What this process may take [bytes]: as `hold_memory` or the environment says, else 2 GB.
+
+    **Validity**: what was given, not what the machine has free.
+    """
     given = os.environ.get(MEMORY_BY_NAME, "")
     return int(given) if given.isascii() and given.isdigit() else DEFAULT_MEMORY_BYTES
 
 
 def require_memory(wanted_bytes: float, *, where: str, remedy: str) -> None:
-    """Refuse work that is estimated to need more than this process was given."""
+    """Refuse work that is estimated to need more than this process was given.
+
+    `where` and `remedy` go into the refusal. Raises TooMuchMemory. **Validity**: as good as the estimate;
+    where that was too small, `short_of_memory` says so afterwards.
+    """
     given_bytes = memory_given_bytes()
     if wanted_bytes > given_bytes:
         raise TooMuchMemory(
@@ -92,7 +108,10 @@ def require_memory(wanted_bytes: float, *, where: str, remedy: str) -> None:
 
 
 def short_of_memory(memory_bytes: int) -> TooMuchMemory:
-    """What is said where the estimate was too small and the limit was hit."""
+    """What is said where the estimate was too small and the limit was hit; to be raised by whoever caught it.
+
+    `memory_bytes` is what was given.
+    """
     return TooMuchMemory(
         f"it needs more than the {size_words(memory_bytes)} of memory that it was given",
         remedy="Give more with --memory",
@@ -100,5 +119,9 @@ def short_of_memory(memory_bytes: int) -> TooMuchMemory:
 
 
 def size_words(size_bytes: float) -> str:
-    """A size for people."""
+    """A size for people: whole MB below 1e9 bytes, else GB with three digits.
+
+    >>> size_words(2e9), size_words(64e6)
+    ('2 GB', '64 MB')
+    """
     return f"{size_bytes / 1e9:.3g} GB" if size_bytes >= 1e9 else f"{size_bytes / 1e6:.0f} MB"

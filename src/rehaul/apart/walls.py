@@ -30,7 +30,12 @@ PACKAGE = Path(__file__).resolve().parents[1]
 
 
 def close_in(readable: Sequence[Path]) -> tuple[str, ...]:
-    """Close this process in with files it may read; the names of the walls that stand."""
+    """Close this process in with files it may read; returns the names of the walls that stand.
+
+    `files`: nothing can be opened but what is beneath `readable`, Python's own and fonts, to read only.
+    `calls`: no network, no other process, no lifting of limits. Fewer or none come back where the system
+    has them not; whoever calls decides whether that will do. Both stay for good.
+    """
     if sys.platform != "linux":
         return ()
     try:

@@ -9,7 +9,14 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validat
 
 
 def storable(text: str) -> str:
-    """The text. Raises ValueError for NUL and half a letter (a lone surrogate), which no database keeps."""
+    """The text, as it is, where a database can keep it.
+
+    Raises ValueError for NUL and for half a letter (a lone surrogate). It is the validator of every text
+    field; pydantic turns what it raises into a refusal with the field's path.
+
+    >>> storable("Kitchen")
+    'Kitchen'
+    """
     if "\0" in text:
         raise ValueError("there is a NUL in the text, which no database keeps: leave it out")
     if not text.isascii() and any("\ud800" <= letter <= "\udfff" for letter in text):
@@ -46,7 +53,11 @@ class Grade(StrEnum):
     UNKNOWN = "unknown"
 
     def worse(self, other: Grade) -> Grade:
-        """The weaker of two grades: a conclusion is no better than its poorest evidence."""
+        """The weaker of two grades: a conclusion is no better than its poorest evidence.
+
+        >>> Grade.MEASURED.worse(Grade.INFERRED).value
+        'inferred'
+        """
         order = list(Grade)
         return max(self, other, key=order.index)
 

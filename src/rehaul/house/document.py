@@ -22,12 +22,20 @@ LARGEST_DOCUMENT_BYTES = 64 * 1024 * 1024
 
 
 def parse_job(text: str | bytes, *, where: str = "job") -> Job:
-    """The job in `text`. Raises BadInput naming the field that is wrong and what to do."""
+    """The job in `text`, JSON as it is saved, of this schema version or an earlier one.
+
+    `where` is what the text is called in refusals, such as the file's name. Raises BadInput, which names
+    the field that is wrong and what to do, for anything that is not a whole job; nothing is mended.
+    """
     return job_from_data(data_from_text(text, where=where), where=where)
 
 
 def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
-    """The plain JSON data in `text`, of whatever schema version; its fields are not looked at."""
+    """The plain JSON data in `text`, of whatever schema version; its fields are not looked at.
+
+    Raises BadInput for more than 64 MB, for what is not JSON or not one object, for a key that stands
+    twice, for nesting that is too deep, and for numbers of thousands of digits. `where` as in `parse_job`.
+    """
     if len(text) > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
             f"the document is {len(text) / 1e6:.0f} MB; the most is {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
@@ -56,7 +64,12 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
 
 
 def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
-    """The job in plain JSON data, of this or an earlier schema version: every document comes in by here."""
+    """The job in plain JSON data, of this or an earlier schema version: every document comes in by here.
+
+    `data` is left as it is. Raises BadInput, which names the path of the first field at fault, for an
+    unknown version, a field that does not fit, and a broken rule of the whole document
+    (`integrity.require_whole`).
+    """
     data = migrate(data)
     version = data.get("schema_version")
     if version is None:
@@ -78,7 +91,11 @@ def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
 
 
 def thing_from(model: type[ModelT], fields: dict[str, Any], *, where: str) -> ModelT:
-    """A thing of a job from fields as said. Raises BadInput naming the field at fault."""
+    """A thing of a job from fields as somebody said them, checked as in a document.
+
+    `model` is its class, `where` what the fields are called in the refusal. Raises BadInput, which names
+    the field at fault. Rules of the whole document are not looked at here.
+    """
     try:
         return model.model_validate(fields)
     except ValidationError as error:
@@ -86,7 +103,10 @@ def thing_from(model: type[ModelT], fields: dict[str, Any], *, where: str) -> Mo
 
 
 def dump_job(job: Job) -> str:
-    """The document as readable JSON: two-space indent, fields in model order, defaults left out."""
+    """The document as readable JSON: two-space indent, fields in model order, defaults left out.
+
+    The text ends in a new line; `parse_job` gives the same job back. Equal jobs give equal texts.
+    """
     data = job.model_dump(mode="json", exclude_defaults=True)
     ordered = {"schema_version": job.schema_version, **data}
     return json.dumps(ordered, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
@@ -129,7 +149,14 @@ def _shown(value: object) -> str:
 
 
 def field_path(data: object, location: tuple[int | str, ...]) -> str:
-    """`house.walls[3] (w4).thickness_m`: the path of a field, with the entity's id where it has one."""
+    """The path of a field in plain data, with the id of each thing in a list that has one.
+
+    `location` is the way there, names and indices, as pydantic gives it; where the data do not lead there
+    the names alone are used. An empty way is `document`.
+
+    >>> field_path({"runs": [{"id": "C01"}]}, ("runs", 0, "kind"))
+    'runs[0] (C01).kind'
+    """
     path = ""
     node = data
     for part in location:

@@ -20,12 +20,18 @@ Bounds = tuple[float, float, float, float]  # x0, y0, x1, y1
 
 
 def wall_length_m(wall: Wall) -> float:
-    """Length of the centre line."""
+    """Length of a wall's centre line on the plan [m].
+
+    Above nought in a whole document: `integrity` refuses walls shorter than a centimetre.
+    """
     return math.dist(wall.start, wall.end)
 
 
 def point_along(wall: Wall, offset_m: float) -> tuple[float, float]:
-    """The point on the centre line `offset_m` from its start."""
+    """The point on a wall's centre line `offset_m` from its start: x, y on the sheet [m].
+
+    Beyond either end the line runs straight on. Raises ZeroDivisionError for a wall without length.
+    """
     share = offset_m / wall_length_m(wall)
     return (
         wall.start[0] + share * (wall.end[0] - wall.start[0]),
@@ -34,22 +40,39 @@ def point_along(wall: Wall, offset_m: float) -> tuple[float, float]:
 
 
 def opening_ends(wall: Wall, opening: Opening) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Both edges of an opening on its wall's centre line."""
+    """Both edges of an opening on its wall's centre line, that nearer to the wall's start first: x, y [m].
+
+    The wall is not asked whether it is the opening's own, nor whether it is long enough.
+    """
     return point_along(wall, opening.offset_m), point_along(wall, opening.offset_m + opening.width_m)
 
 
 def polygon_area(polygon: Sequence[tuple[float, float]]) -> float:
-    """Signed area, square metres; positive anticlockwise."""
+    """Signed area of a ring of corners [m²], positive where they go anticlockwise.
+
+    The last corner is not repeated. **Validity**: rings that do not cross themselves. **Source**: the
+    shoelace formula.
+
+    >>> polygon_area([(0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)])
+    12.0
+    """
     following = [*polygon[1:], polygon[0]]
     return 0.5 * sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(polygon, following, strict=True))
 
 
 def room_area_m2(room: Room) -> float:
+    """Floor area of a room inside its outline [m²], whichever way round its corners go.
+
+    **Validity**: outlines that do not cross themselves. A stair's void is part of it.
+    """
     return abs(polygon_area(room.polygon))
 
 
 def room_centre(room: Room) -> tuple[float, float]:
-    """A point surely inside the room, near its middle."""
+    """A point surely inside the room, near its middle: x, y on the sheet [m], to the millimetre.
+
+    The centre of gravity where that lies inside; in an L-shaped room it may not.
+    """
     shape = ShapelyPolygon(room.polygon)
     point = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
     return (round(point.x, 3), round(point.y, 3))
@@ -71,7 +94,10 @@ def room_at(house: House, storey_id: str, position: tuple[float, float]) -> Room
 
 
 def house_bounds(house: House) -> Bounds | None:
-    """The box on the sheet that holds every wall and room; None for an empty house."""
+    """The box on the sheet that holds every wall's centre line and every room: x0, y0, x1, y1 [m].
+
+    None for a house with neither. All storeys lie on one sheet; thickness of walls is not added.
+    """
     points = [point for wall in house.walls for point in (wall.start, wall.end)]
     points += [point for room in house.rooms for point in room.polygon]
     if not points:
@@ -81,12 +107,21 @@ def house_bounds(house: House) -> Bounds | None:
 
 
 def point_in_bounds(point: tuple[float, float], bounds: Bounds, margin_m: float = 0.0) -> bool:
+    """Whether a point lies in a box on the sheet drawn wider by `margin_m` on every side; its edge counts.
+
+    >>> point_in_bounds((5.2, 1.0), (0.0, 0.0, 5.0, 4.0), margin_m=0.2)
+    True
+    """
     x0, y0, x1, y1 = bounds
     return x0 - margin_m <= point[0] <= x1 + margin_m and y0 - margin_m <= point[1] <= y1 + margin_m
 
 
 def storey_outlines(house: House, storey: Storey) -> tuple[Ring, ...]:
-    """Outlines of a storey's floor, part by part: as drawn, else the storey's edge where it has one."""
+    """Outlines of a storey's floor, part by part: as drawn, else the storey's edge where it has one.
+
+    Rings of corners on the sheet [m], the last not repeated; voids are not cut out. Empty for a storey with
+    neither rooms nor walls.
+    """
     if storey.floor.outlines:
         return storey.floor.outlines
     edge = storey_edge(house, storey)
@@ -94,7 +129,11 @@ def storey_outlines(house: House, storey: Storey) -> tuple[Ring, ...]:
 
 
 def storey_shape(house: House, storey: Storey) -> BaseGeometry:
-    """What a storey's floor covers, holes included."""
+    """What a storey's floor covers as a shape of shapely [m], with its voids still in it: see `floor_parts`.
+
+    Empty for a storey without rooms and walls. Parts that cross themselves are mended where there are
+    several.
+    """
     outlines = storey_outlines(house, storey)
     if len(outlines) == 1:
         return ShapelyPolygon(outlines[0])
@@ -102,7 +141,11 @@ def storey_shape(house: House, storey: Storey) -> BaseGeometry:
 
 
 def floor_parts(house: House, storey: Storey) -> tuple[tuple[Ring, tuple[Ring, ...]], ...]:
-    """The pieces of a storey's floor, none over another: each its outer ring, and its holes."""
+    """The pieces of a storey's floor, none over another: each its outer ring, and the rings of its holes.
+
+    Corners on the sheet [m], the last not repeated. A floor of one outline comes back as it was drawn;
+    where several overlap they are joined, and corners are then rounded to a tenth of a millimetre.
+    """
     outlines, voids = storey_outlines(house, storey), storey.floor.voids
     if len(outlines) < 2:
         return tuple((outline, voids) for outline in outlines)
@@ -148,12 +191,19 @@ def _ring(line: LinearRing) -> Ring:
 
 
 def height_above_zero_m(house: House, thing: Outlet | MeetingPoint | Splitter) -> float:
-    """z of a place where a cable ends."""
+    """z of a place where a cable ends [m], from elevation 0 of the house.
+
+    `thing.height_m` is above the finished floor of its storey. Raises KeyError where that storey is not
+    there.
+    """
     return storey_of(house, thing.storey).elevation_m + thing.height_m
 
 
 def storey_of(house: House, storey_id: str) -> Storey:
-    """The storey with that id. KeyError for an id that a whole document cannot hold."""
+    """The storey with that id. Raises KeyError for an id that a whole document cannot hold.
+
+    Storeys are few, so that they are walked through.
+    """
     for storey in house.storeys:
         if storey.id == storey_id:
             return storey

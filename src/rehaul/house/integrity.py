@@ -45,7 +45,10 @@ def _duplicate_ids(job: Job) -> Iterator[Breach]:
 
 
 def entities(job: Job) -> Iterator[tuple[str, Model]]:
-    """Every entity that has an id, with its path in the document."""
+    """Every entity of a job that has an id, with its path in the document, such as `house.walls[3]`.
+
+    In the order of the document, list by list.
+    """
     for path, items in _tables(job):
         for index, entity in enumerate(items):
             yield f"{path}[{index}]", entity
@@ -288,5 +291,9 @@ RULES: tuple[Callable[[Job], Iterator[Breach]], ...] = (
 
 
 def require_house(house: House, *, where: str = "house") -> None:
-    """The same rules for a house alone."""
+    """Hold a house alone to the rules of a whole document, as a reader of foreign files must.
+
+    `where` is what it is called in the refusal. Raises BadInput for the first broken rule, naming the
+    field's path.
+    """
     require_whole(Job(id="check", title="check", house=house), where=where)

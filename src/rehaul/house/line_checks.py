@@ -30,34 +30,49 @@ class LineSigns:
 
 
 def standing_checks(checks: Sequence[LineCheck]) -> tuple[LineCheck, ...]:
-    """The checks that were not withdrawn, in the order of the record."""
+    """The checks that were not withdrawn, in the order of the record; the withdrawals are left out as well.
+
+    A withdrawal names the check by its id in `other`.
+    """
     withdrawn = {check.other for check in checks if check.what == "withdrawn"}
     return tuple(check for check in checks if check.what != "withdrawn" and check.id not in withdrawn)
 
 
 def covers(check: LineCheck, run: Run) -> bool:
-    """Whether a check speaks of this cable: by name, at its plate, or as one of all at a meeting point."""
+    """Whether a check speaks of this cable: by name, at its plate, or as one of all at a meeting point.
+
+    A check made at a plate speaks of all cables that end there, whatever else it names.
+    """
     if check.outlet is not None:
         return check.outlet in run.ends
     return check.run == run.id or (check.run is None and check.at in run.ends)
 
 
 def found_live(check: LineCheck) -> bool:
-    """Whether a check found a voltage or a modem that synchronises."""
+    """Whether a check found a voltage that is not quiet, or a modem that synchronises.
+
+    What counts as quiet is in the fact table `line_voltages`. A check of another kind finds nothing.
+    """
     if check.what == "modem sync":
         return bool(check.synchronises)
     return check.what == "voltage" and bool(_loud(check))
 
 
 def words_of(check: LineCheck) -> str:
-    """What a check found live, for people: `48 V dc (like a telephone line at rest)`."""
+    """What a check found live, for people: `48 V dc (like a telephone line at rest)`.
+
+    Empty for a check of volts that were all quiet: ask `found_live` first.
+    """
     if check.what == "modem sync":
         return "a modem that synchronises"
     return " and ".join(f"{volts:g} V {row.current} (like {row.looks_like})" for row, volts in _loud(check))
 
 
 def remedy_of(check: LineCheck) -> str:
-    """What to do about it first."""
+    """What to do first about what a check found live, in sentences; empty where nothing is to be said.
+
+    **Source**: column `do` of the fact table `line_voltages`.
+    """
     first = [f"{row.do}." for row, _ in _loud(check) if row.do]
     if check.run is None and check.outlet is None:
         first.append("Measure each cable by itself, and record it for that cable.")
@@ -65,7 +80,12 @@ def remedy_of(check: LineCheck) -> str:
 
 
 def line_signs(run: Run, checks: Sequence[LineCheck]) -> LineSigns:
-    """What all the line checks of a job say of one cable."""
+    """What all the line checks of a job say of one cable.
+
+    `checks` in the order of the record, those of other cables among them: later ones rule. A cable that
+    nobody checked comes back with nothing found and everything unasked, which does not mean that it is
+    dead.
+    """
     own = [check for check in standing_checks(checks) if covers(check, run)]
     off, again = _disconnection(own)
     found = [_measured(own, run, what, off, again) for what in _MEASURED]
@@ -83,7 +103,10 @@ def line_signs(run: Run, checks: Sequence[LineCheck]) -> LineSigns:
 
 
 def still_disconnected(checks: Sequence[LineCheck]) -> tuple[LineCheck, ...]:
-    """Disconnections that no later entry undoes: somebody is without a line."""
+    """Disconnections that no later entry undoes: somebody is without a line. In the order of the record.
+
+    A reconnection undoes those at its meeting point, of one cable where it names one, else of all.
+    """
     found: list[LineCheck] = []
     for check in standing_checks(checks):
         if check.what == "disconnected":

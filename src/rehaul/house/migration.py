@@ -15,12 +15,19 @@ Data = dict[str, Any]
 
 
 def upgrade_from_1(data: Data) -> Data:
-    """Version 2 asks more of a house; what version 1 did not ask is unknown, which is the fields' default."""
+    """Data of version 1 as version 2 takes them: what version 1 did not ask is unknown, the fields' default.
+
+    A new dictionary comes back; `schema_version` is left to `migrate`.
+    """
     return dict(data)
 
 
 def upgrade_from_2(data: Data) -> Data:
-    """Version 3 lets a floor lie in several parts: `outlines`, empty where version 2 drew no `outline`."""
+    """Data of version 2 as version 3 takes them, which lets a floor lie in several parts.
+
+    A floor's `outline` becomes the one part of `outlines`, which is empty where none was drawn. Data whose
+    house or storeys are not what they should be pass through: they are refused when they are looked at.
+    """
     house = data.get("house")
     storeys = house.get("storeys") if isinstance(house, dict) else None
     if not isinstance(house, dict) or not isinstance(storeys, list):

@@ -43,7 +43,10 @@ class HeldReason:
         return f"{self.run}: {self.problem}. {self.remedy}."
 
     def of(self, run: str) -> HeldReason:
-        """The same reason for one cable."""
+        """The same reason, said of one cable.
+
+        `run` is the cable's id; obligation, problem and remedy stay.
+        """
         return replace(self, run=run)
 
 
@@ -110,13 +113,20 @@ def found_reasons(
 
 
 def held_on(job: Job, run_id: str) -> tuple[HeldReason, ...]:
-    """Every reason why a cable of the job may not be cut or moved yet."""
+    """Every reason why a cable of the job may not be cut or moved yet; empty if it may.
+
+    `run_id` must be a cable of the job: StopIteration is raised otherwise. As `held_reasons`, with all that
+    the job has on record.
+    """
     run = next(run for run in job.house.runs if run.id == run_id)
     return held_reasons(run, job.obligations, job.decisions, job.line_checks)
 
 
 def open_obligations(job: Job, run_id: str) -> tuple[Obligation, ...]:
-    """Obligations that still hold a run."""
+    """Obligations of a job that still hold a run, in the job's order; empty for a run that nobody depends on.
+
+    Whether the cable itself is known to be dead is another question: see `held_on`.
+    """
     return tuple(o for o in job.obligations if o.run == run_id and _held_by(o))
 
 

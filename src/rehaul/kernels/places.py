@@ -18,13 +18,21 @@ OWNER = "of"  # file that names the package whose code lies in a shared folder
 
 @cache
 def place_for(package: str) -> Path | None:
-    """The folder for a package's machine code in its present state, made if need be; None if nowhere."""
+    """The folder for a package's machine code in its present state; None where nothing can be written.
+
+    It is made if need be, and folders of older states of that package are then removed. `package` is a name
+    below `rehaul`, such as `radio`. The answer is kept: what is changed on the disk later is not seen.
+    """
     key = key_of(package)
     return next((place for base in bases() if (place := _ready(base, package, key))), None)
 
 
 def bases() -> Iterator[Path]:
-    """Folders to keep machine code in, the best first."""
+    """Folders to keep machine code in, the best first; whether they can be written is not looked at.
+
+    First what NUMBA_CACHE_DIR names, then beside the package, then the user's own cache. The first and the
+    last hold a folder for each place where rehaul is installed.
+    """
     ours = f"rehaul-{hashlib.sha256(str(PACKAGE).encode()).hexdigest()[:12]}"
     if chosen := os.environ.get("NUMBA_CACHE_DIR"):
         yield Path(chosen) / ours
@@ -34,7 +42,11 @@ def bases() -> Iterator[Path]:
 
 
 def user_cache() -> Path | None:
-    """Where this system keeps what a user's programs can make again; None for a user without a home."""
+    """Where this system keeps what a user's programs can make again; None for a user without a home.
+
+    Windows: LOCALAPPDATA; macOS: Library/Caches; elsewhere XDG_CACHE_HOME if it is an absolute path, else
+    `~/.cache`. The folder need not be there.
+    """
     try:
         home = Path.home()
     except RuntimeError:

@@ -18,6 +18,10 @@ EVERY_TIME = (
 
 
 def to_stderr(sentence: str) -> None:
+    """Say a sentence on standard error at once: how `prepare` speaks where nobody gives it another way.
+
+    Standard output is left to what a command prints.
+    """
     print(sentence, file=sys.stderr, flush=True)
 
 
@@ -38,11 +42,18 @@ def prepare(say: Callable[[str], None] = to_stderr) -> None:
 
 
 def packages() -> list[str]:
-    """Packages with compiled loops: each has a module `warm` whose `warm_up` calls them all."""
+    """Packages below `rehaul` with compiled loops, by alphabet.
+
+    Each has a module `warm`, whose `warm_up` calls every loop once.
+    """
     return sorted(file.parent.name for file in PACKAGE.glob("*/warm.py"))
 
 
 def is_done(package: str) -> bool:
+    """Whether all loops of a package were compiled and kept, in its present state.
+
+    False also where nothing can be kept, so that compiling begins anew with each process.
+    """
     place = place_for(package)
     return place is not None and (place / DONE).exists()
 

@@ -19,7 +19,11 @@ _TAKES_FROM = re.compile(r"^from rehaul\.(\w+)\.([\w.]+) import ", re.MULTILINE)
 
 
 def key_of(package: str) -> str:
-    """The state of the sources, of Python and of numba: equal keys may share machine code."""
+    """The state of a package's sources, of Python and of numba: equal keys may share machine code.
+
+    A text such as `cpython-312-` and 16 hexadecimal digits. Modules without loops, and which no loop takes
+    a name from, do not count.
+    """
     total = hashlib.sha256(importlib.metadata.version("numba").encode())
     for file in [LOOPS, *files_of(package)]:
         total.update(file.name.encode() + hashlib.sha256(file.read_bytes()).digest())
@@ -27,7 +31,10 @@ def key_of(package: str) -> str:
 
 
 def files_of(package: str) -> list[Path]:
-    """Modules of the package that hold loops, and those of it that these take names from, and so on."""
+    """Modules of a package that hold loops, and those of it that these take names from, and so on; by name.
+
+    Only imports of the form `from rehaul.<package>.<module> import` at the start of a line are seen.
+    """
     root = PACKAGE / package
     files = {".".join(file.relative_to(root).with_suffix("").parts): file for file in root.rglob("*.py")}
     texts = {name: file.read_text(encoding="utf-8") for name, file in sorted(files.items())}

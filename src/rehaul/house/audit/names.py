@@ -14,7 +14,11 @@ MOST_SHOWN = 6
 
 
 def name_findings(job: Job) -> Iterator[Finding]:
-    """Boxes, devices and needs that name a class which is not in its table."""
+    """Boxes, devices and needs that name a class or a use which is not in its table; one finding for each.
+
+    Each proposes the names that come nearest. **Source**: the fact tables `equipment`,
+    `access_point_radios`, `client_radios` and `room_needs`.
+    """
     boxes = {*equipment(), *(name for name, _ in access_point_radios())}
     for box in job.boxes:
         if box.equipment not in boxes:

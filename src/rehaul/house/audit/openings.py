@@ -17,7 +17,11 @@ TOUCH_M = 0.02
 
 
 def opening_findings(job: Job) -> Iterator[Finding]:
-    """What is amiss with the openings of a job."""
+    """What is amiss with the openings of a job, one by one.
+
+    Too high for its wall, of no construction that is listed, one in another, glass not known. Openings that
+    touch by up to 2 cm do not count as one in another. `where` of a finding names openings and walls by id.
+    """
     walls = {wall.id: wall for wall in job.house.walls}
     on_wall: dict[str, list[Opening]] = defaultdict(list)
     for opening in job.house.openings:

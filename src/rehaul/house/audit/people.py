@@ -25,7 +25,10 @@ HAZARDS = {
 
 
 def people_findings(job: Job) -> Iterator[Finding]:
-    """What is amiss with needs, services, obligations and the questions at the door."""
+    """What is amiss with needs, services, obligations, choices and the questions at the door.
+
+    Questions that nobody answered and hazards that were found are told too: nothing is drilled before them.
+    """
     yield from _needs(job)
     yield from _service(job)
     yield from _obligations(job)

@@ -18,7 +18,11 @@ OVERLAP_M2 = 0.05
 
 
 def room_findings(job: Job) -> Iterator[Finding]:
-    """What is amiss with the rooms of a job; an outside area needs neither walls nor a door."""
+    """What is amiss with the rooms of a job: no walls, no way in, one in another, one name twice.
+
+    An outside area needs neither walls nor a door. A room counts as walled from 60 % of its edge on, and
+    rooms that overlap by less than 0.05 m² as side by side.
+    """
     house = job.house
     if house.storeys and not house.rooms:
         yield Finding(

@@ -15,7 +15,11 @@ FREE_GAP_M = 1.5  # more than this between a ceiling and the next floor is a sli
 
 
 def storey_findings(job: Job) -> Iterator[Finding]:
-    """What is amiss with the storeys of a job."""
+    """What is amiss with the storeys of a job: none, one in the next, a gap between, floor not known, empty.
+
+    Storeys are taken from the lowest up; the floor of the lowest is not asked for, since nothing lies under
+    it.
+    """
     storeys = sorted(job.house.storeys, key=lambda storey: (storey.elevation_m, storey.id))
     if not storeys:
         yield Finding(

@@ -18,7 +18,10 @@ OFF_WALL_M = 0.30
 
 
 def survey_findings(job: Job) -> Iterator[Finding]:
-    """What is amiss with the outlets, runs and readings of a job."""
+    """What is amiss with the outlets, runs and readings of a job, and with counts and heights in it.
+
+    Findings come in that order; `where` of each names what it is about by id.
+    """
     yield from _outlets(job)
     yield from _runs(job)
     yield from _counts(job)

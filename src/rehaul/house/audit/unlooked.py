@@ -16,7 +16,10 @@ MAY_CARRY = (RunState.UNKNOWN, RunState.LIVE_TELEPHONE)  # states of a cable tha
 
 
 def unlooked_findings(job: Job) -> Iterator[Finding]:
-    """Each unknown once, and only where it would change a plan."""
+    """What nobody has looked at yet and a plan would lean on: coax, feeds, the entry, ceilings, sockets.
+
+    Each unknown once, and only where the answer would change a plan.
+    """
     yield from _coax(job)
     yield from _feeds(job)
     yield from _entry(job)

@@ -49,7 +49,10 @@ def read_apart(
 
 
 def inside(file: Path, _: Mapping[str, Any]) -> tuple[str, bytes]:
-    """The work itself, in the process of its own."""
+    """Read a file and hand its report back as text: what runs in the process of its own.
+
+    Returns JSON that `read_apart` reads, and no bytes. Raises BadInput as `read_house` does.
+    """
     report = read_house(file)
     answer = _Answer(
         house=report.house,

@@ -60,7 +60,11 @@ def _read(path: Path, size: int) -> ReadReport:
 
 
 def read_job_file(path: Path) -> Job:
-    """The job document at `path`. Raises BadInput; a file too large to be one is not even read."""
+    """The job document at `path`. A file too large to be one is not even read.
+
+    Raises BadInput for a file that is missing, empty, unreadable or over 64 MB, and for what `parse_job`
+    refuses.
+    """
     size = require_file(path)
     if size > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
@@ -72,12 +76,18 @@ def read_job_file(path: Path) -> Job:
 
 
 def house_of_job(job: Job) -> ReadReport:
-    """The house of a job, reported like any other reading."""
+    """The house of a job, reported like any other reading: with its counts, nothing left out and no notes.
+
+    What else the job holds does not come along.
+    """
     return ReadReport(job.house, counts_of(job.house))
 
 
 def counts_of(house: House) -> ElementCounts:
-    """How much of everything stands in a house of our own."""
+    """How much of everything stands in a house of our own: storeys, walls, doors, windows, rooms.
+
+    Openings that are mere gaps count as neither doors nor windows.
+    """
     kinds = Counter(opening.kind for opening in house.openings)
     return ElementCounts(
         storeys=len(house.storeys),
@@ -106,7 +116,11 @@ def with_house(job: Job, report: ReadReport, *, where: str = "") -> Job:
 
 
 def require_file(path: Path) -> int:
-    """The size of a file that is there and can be opened, in bytes. Raises BadInput."""
+    """The size of a file that is there and can be opened, in bytes.
+
+    Raises BadInput, which says why, for a name without a file, a folder, a file that may not be read, an
+    empty one.
+    """
     try:
         if not path.is_file():
             problem = "is a folder" if path.is_dir() else "there is no such file"

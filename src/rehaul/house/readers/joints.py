@@ -18,7 +18,11 @@ LEAST_SINE = 0.2  # walls at a flatter angle than about 12 degrees do not meet, 
 
 
 def joined(strips: Sequence[Strip]) -> list[Strip]:
-    """The same strips, each end moved by at most half the other wall's thickness to meet its centre line."""
+    """The same strips, each end moved by at most half the other wall's thickness to meet its centre line.
+
+    Walls at a flatter angle than about 12 degrees are not brought together. A strip that would get shorter
+    than a wall can be stays as it was. Order and number are kept; points are rounded.
+    """
     if len(strips) < 2:
         return list(strips)
     starts = np.array([strip.start for strip in strips])

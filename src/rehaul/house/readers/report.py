@@ -45,16 +45,25 @@ class Log:
     notes: list[str] = field(default_factory=list)
 
     def leave(self, kind: str, why: str) -> None:
-        """Count one element that is not in the house, with the reason."""
+        """Count one element that is not in the house, with the reason.
+
+        `kind` is what the file calls it; equal kinds with equal reasons are counted together.
+        """
         self.left[_whole(kind), _whole(why)] += 1
 
     def note(self, sentence: str) -> None:
-        """Tell something about the reading, once."""
+        """Tell something about the reading; a sentence that was told already is not told again.
+
+        Notes keep their order.
+        """
         if _whole(sentence) not in self.notes:
             self.notes.append(_whole(sentence))
 
     def not_understood(self) -> tuple[NotUnderstood, ...]:
-        """What was left, in the order of kind and reason."""
+        """What was left out, by kind and reason, each with its count; sorted by both.
+
+        Empty where everything is in the house.
+        """
         return tuple(
             NotUnderstood(kind=kind, count=count, why=why) for (kind, why), count in sorted(self.left.items())
         )

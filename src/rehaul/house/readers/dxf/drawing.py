@@ -41,7 +41,11 @@ DAMAGE = (ArithmeticError, AssertionError, AttributeError, DXFError, LookupError
 
 
 def open_drawing(path: Path, log: Log) -> DxfDrawing:
-    """Lines, marks and words of a DXF file. Raises BadInput for a file that is not one, or damaged."""
+    """Lines, marks and words of a DXF file, in metres; what was left out is told to `log`.
+
+    Units are those the drawing states, else guessed by its size. Raises BadInput for a file that is no
+    drawing, is damaged, holds too much, or is of no house's size.
+    """
     try:
         return _opened(path, log)
     except DAMAGE as error:

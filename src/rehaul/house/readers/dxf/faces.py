@@ -40,7 +40,12 @@ class _Line:
 
 
 def runs_of(lines: list[tuple[PlainPoint, PlainPoint]]) -> list[WallRun]:
-    """All walls that the lines draw, with gaps bridged where a wall runs on in line."""
+    """All walls that lines draw, with gaps bridged where a wall runs on in line.
+
+    `lines` are pairs of points [m]. Two that run side by side at 0.05 to 0.6 m are the faces of one wall; a
+    lone one of 0.5 m and more is a centre line, taken as 0.1 m thick. Pairs come first, then lone ones; the
+    order of the lines does not matter. **Validity**: straight walls.
+    """
     drawn = [_line(start, end) for start, end in sorted({(min(a, b), max(a, b)) for a, b in lines})]
     candidates = []
     shapes = [shapely.LineString([line.start, line.start + line.along * line.length_m]) for line in drawn]

@@ -107,5 +107,8 @@ def _lies_beside(room: Room, parts: list[shapely.Polygon]) -> bool:
 
 
 def ring_of(ring: shapely.LinearRing) -> Ring:
-    """Corners of a ring, millimetres kept, without the repeated last one."""
+    """Corners of a ring [m], a tenth of a millimetre kept, without the repeated last one.
+
+    They go round as shapely has them.
+    """
     return tuple((round(x, 4), round(y, 4)) for x, y in shapely.get_coordinates(ring)[:-1].tolist())

@@ -31,12 +31,19 @@ class Levels:
     by_element: dict[int, Level]
 
     def at(self, height_m: float) -> Level:
-        """The storey on whose floor something at this height stands."""
+        """The storey on whose floor something at this height stands.
+
+        `height_m` is z in the world [m]; it may lie up to 0.3 m under the finished floor. What is lower
+        than all storeys belongs to the lowest.
+        """
         below = [level for level in self.levels if level.elevation_m <= height_m + STEP_M]
         return below[-1] if below else self.levels[0]
 
     def of(self, element: Element, low_m: float) -> Level:
-        """The storey of an element whose lowest point is `low_m`: where the model puts it, if that can be."""
+        """The storey of an element whose lowest point is `low_m` [m].
+
+        The one where the model puts it, unless its height says otherwise: then as `at`.
+        """
         container = storey_element(element)
         level = self.by_element.get(container.id()) if container else None
         if level is None:
@@ -48,7 +55,10 @@ class Levels:
 
 
 def storey_element(element: Element) -> Element | None:
-    """The level that the model puts the element on, through whatever it is part of."""
+    """The level that the model puts an element on, through whatever it is part of; None where none is said.
+
+    It climbs by containment first, by aggregation else.
+    """
     holder: Element | None = element
     while holder is not None and not holder.is_a("IfcBuildingStorey"):
         holder = get_container(holder) or get_aggregate(holder)
@@ -56,7 +66,11 @@ def storey_element(element: Element) -> Element | None:
 
 
 def read_levels(reading: ModelReading, standing: list[Element]) -> Levels:
-    """The storeys of the house; `standing` are the walls and rooms that say which levels are lived on."""
+    """The storeys of the house, lowest first; levels that nothing stands on are left out, and told.
+
+    `standing` are the walls and rooms that say which levels are lived on. Where no level holds any, one
+    storey is made for all.
+    """
     storeys = reading.of("IfcBuildingStorey")
     reading.used |= {storey.id() for storey in storeys}
     lows: dict[int, list[float]] = defaultdict(list)

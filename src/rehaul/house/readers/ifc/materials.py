@@ -99,7 +99,11 @@ def _framed(reading: ModelReading, name: str, layer_m: float, subject: Subject) 
 
 
 def construction_by_name(reading: ModelReading, subject: Subject, element: Element) -> str:
-    """The construction that the element's own or its material's names speak of, else unknown."""
+    """The construction that an element's own name speaks of, else its material's, else unknown.
+
+    `subject` is "wall" or "floor". Each hit is counted in `reading.guesses`, for `note_guesses`.
+    **Source**: the fact table `foreign_names`.
+    """
     material = get_material(element, should_skip_usage=True)
     for name in (name_of(element), ", ".join(_names(material)) if material else ""):
         known = meaning(subject, name)
@@ -118,6 +122,9 @@ def _kind(name: str) -> str:
 
 
 def note_guesses(reading: ModelReading) -> None:
-    """One note for each kind of name that a construction was guessed from."""
+    """One note for each kind of name that a construction was guessed from, with how often.
+
+    Called once, when all elements were read.
+    """
     for (kind, construction), count in sorted(reading.guesses.items()):
         reading.log.note(f"{count} × {kind!r}: taken as {construction}, by the name only.")

@@ -31,19 +31,29 @@ class OpeningPlace:
     high_m: float
 
     def covers(self, other: OpeningPlace) -> bool:
-        """True where the other lies for the greater part inside this one."""
+        """True where the other lies for more than half of its width in this one, on the same piece of wall.
+
+        Heights are not compared.
+        """
         shared = min(self.end_m, other.end_m) - max(self.start_m, other.start_m)
         return self.piece is other.piece and shared > 0.5 * (other.end_m - other.start_m)
 
     def repeats(self, other: OpeningPlace) -> bool:
-        """True where both take up the same part of the same wall, give or take a frame."""
+        """True where both take up the same part of one wall: all four edges within 0.15 m, a frame's width.
+
+        Some models hold a door twice, as itself and as its opening.
+        """
         ends = ("start_m", "end_m", "low_m", "high_m")
         same = all(abs(getattr(self, end) - getattr(other, end)) < SAME_PLACE_M for end in ends)
         return self.piece is other.piece and same
 
 
 def read_openings(reading: ModelReading, pieces: list[WallPiece]) -> list[Opening]:
-    """Doors and windows, then the openings that hold neither."""
+    """Doors and windows in the order of the model, then the openings that hold neither.
+
+    Each lies on one of `pieces`; one that lies on none, or where another stands already, is listed as left
+    out. A model without doors has its windows that reach the floor taken as doors, which a note tells.
+    """
     doors = reading.of("IfcDoor", "IfcWindow")
     placed = [(element, place) for element in doors if (place := _place(reading, pieces, element))]
     doors_missing = not reading.of("IfcDoor")

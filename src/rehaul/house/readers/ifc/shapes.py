@@ -38,6 +38,10 @@ class Shape:
         return float(self.points_m[:, 2].max())
 
     def moved(self, by_m: NDArray[np.float64]) -> Shape:
+        """The same body elsewhere: `by_m` (3,) is added to every point [m].
+
+        The triangles are shared with the first.
+        """
         return Shape(self.points_m + by_m, self.triangles)
 
 
@@ -88,7 +92,10 @@ def _joined(shapes: list[Shape]) -> Shape:
 
 
 def footprint(shape: Shape) -> BaseGeometry:
-    """What the body covers seen from above: a polygon, several, or an empty one."""
+    """What a body covers seen from above [m]: a polygon, several, or an empty one.
+
+    Corners are put on a grid of a tenth of a millimetre. Upright triangles cover nothing.
+    """
     corners = shape.plan_m[shape.triangles]  # (triangle, corner, xy)
     first, second = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     area = 0.5 * np.abs(first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0])

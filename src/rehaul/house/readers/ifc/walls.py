@@ -37,7 +37,11 @@ class WallPiece:
 
 
 def read_walls(reading: ModelReading, levels: Levels) -> list[WallPiece]:
-    """All pieces of all walls, by storey from the lowest and in the order of the model."""
+    """All pieces of all walls, by storey from the lowest and in the order of the model.
+
+    A straight wall is one piece, a bent one several; curtain walls count. One that makes none is listed as
+    left out.
+    """
     pieces: list[WallPiece] = []
     for number, element in enumerate(reading.of("IfcWall", "IfcCurtainWall"), start=1):
         pieces += _pieces(reading, levels, element, f"w{number}")
