@@ -12,6 +12,7 @@ from rehaul.kernels.preparing import packages
 from rehaul.kernels.sources import LOOPS, PACKAGE, files_of
 
 DECORATORS = "rehaul.kernels.loops"
+TYPES = "rehaul.arrays"  # for annotations, which numba does not read
 
 
 def tree_of(file: Path) -> ast.Module:
@@ -68,7 +69,7 @@ def faults(file: Path) -> list[str]:
     read, problems = names_in_loops(tree), []
     values = {name: value for name, value in assigned(tree).items() if name in read}
     for node in taken(tree):
-        if node.module == DECORATORS:
+        if node.module in (DECORATORS, TYPES):
             continue
         name = str(node.module)
         if not name.startswith(f"rehaul.{home}.") or name not in known:

@@ -14,13 +14,15 @@ from numba import njit
 
 from rehaul.kernels.places import place_for
 
+Decorator = Callable[[Callable[..., Any]], Any]
+
 _OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 _NO_WAY_IN: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}  # costly to compile
 _PLACING = threading.Lock()
 _SETTINGS: Any = numba.config
 
 
-def _kept(**more: Any) -> Any:
+def _kept(**more: Any) -> Decorator:
     """A decorator whose machine code lies where the package of the function keeps it."""
 
     def decorate(function: Callable[..., Any]) -> Any:

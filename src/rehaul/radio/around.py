@@ -21,6 +21,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Bools, Floats, Reals, Wholes
 from rehaul.kernels.loops import inner
 from rehaul.radio.decibels import decibels
 
@@ -35,7 +36,7 @@ _NEAREST_M = 0.01  # a body is at least this far from both ends of a ray
 
 
 @inner
-def measure(centre, half, room, ray, count, found):  # type: ignore[no-untyped-def]
+def measure(centre: Reals, half: Reals, room: Reals, ray: Floats, count: int, found: Floats) -> None:
     """Nu of all edges in a wave of sqrt(2 / wavelength) = 1, and what they are weighed by.
 
     `ray` (RAY_ROWS, count), with `centre` seen from where they start; `room` (3,) the body's, as a row of
@@ -92,7 +93,7 @@ def _missed(before, after, scale, reach, decay):  # type: ignore[no-untyped-def]
 
 
 @inner
-def keep_met(wave_root, found, index, count):  # type: ignore[no-untyped-def]
+def keep_met(wave_root: Floats, found: Floats, index: Wholes, count: int) -> int:
     """Keep, in place, the rays that the body may cost something; returns how many."""
     clear = np.float32(CLEAR_NU) / wave_root.min()
     kept = 0
@@ -108,7 +109,9 @@ def keep_met(wave_root, found, index, count):  # type: ignore[no-untyped-def]
 
 
 @inner
-def losses(open_ways, wave_root, through, found, count, loss):  # type: ignore[no-untyped-def]
+def losses(
+    open_ways: Bools, wave_root: Floats, through: Floats, found: Floats, count: int, loss: Floats
+) -> None:
     """Loss of one body on each of `count` rays, in every wave: to `loss` (wave, count) [dB]."""
     one, nil = np.float32(1.0), np.float32(0.0)
     # where a slab closes a way, nothing comes past that edge until the ray itself does
@@ -158,7 +161,9 @@ def _share(nu):  # type: ignore[no-untyped-def]
 
 
 @inner
-def add(loss, index, count, sd_db, per_db, eased, apart, out):  # type: ignore[no-untyped-def]
+def add(
+    loss: Floats, index: Wholes, count: int, sd_db: float, per_db: float, eased: bool, apart: int, out: Floats
+) -> None:
     """Add the losses of one body to the receivers of its rays, and its spread by its share of the loss.
 
     `index` is where in `out`, laid flat, the first band of each receiver is, `apart` how far apart bands are.

@@ -7,11 +7,12 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled, inner
 from rehaul.radio.around import APART, CLEAR_NU, EDGE_ROWS, RAY_ROWS, add, keep_met, losses, measure
 from rehaul.radio.diffuse import NO_ROOM
 from rehaul.radio.scene import Scene
-from rehaul.radio.shadow import all_lit
+from rehaul.radio.shadow import GridRows, all_lit
 
 
 class FlatBodies(NamedTuple):
@@ -56,7 +57,16 @@ def flatten_bodies(scene: Scene) -> FlatBodies:
 
 
 @compiled
-def round_grid(bodies, tables, source, origin, step, heights, eased, out):  # type: ignore[no-untyped-def]
+def round_grid(
+    bodies: FlatBodies,
+    tables: BodyTables,
+    source: Reals,
+    origin: tuple[float, float],
+    step: float,
+    heights: Reals,
+    eased: bool,
+    out: Floats,
+) -> None:
     """Add what bodies cost the straight rays from `source` to the receivers of a grid.
 
     `out` (storey, ny, band + 2, nx) as in `shade_grid`, of eased losses where `eased`.
@@ -71,9 +81,17 @@ def round_grid(bodies, tables, source, origin, step, heights, eased, out):  # ty
 
 
 @inner
-def round_grid_mirrored(  # type: ignore[no-untyped-def]
-    bodies, tables, source, image, normal, before, receivers, lit, path
-):
+def round_grid_mirrored(
+    bodies: FlatBodies,
+    tables: BodyTables,
+    source: Reals,
+    image: Reals,
+    normal: Reals,
+    before: float,
+    receivers: GridRows,
+    lit: NDArray[np.int32],
+    path: Floats,
+) -> None:
     """Add what bodies cost both legs of a reflection to the losses `path` of the receivers of a grid.
 
     Unfolded at the mirror each leg is a part of a straight ray: the last of image to receiver, the first
@@ -90,7 +108,9 @@ def round_grid_mirrored(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def round_points(bodies, tables, source, points, eased, out):  # type: ignore[no-untyped-def]
+def round_points(
+    bodies: FlatBodies, tables: BodyTables, source: Reals, points: Reals, eased: bool, out: Floats
+) -> None:
     """Add what bodies cost the straight rays from `source` to points (k, 3) to `out` (k, band + 2)."""
     if bodies[0].shape[0] == 0:
         return
@@ -109,7 +129,16 @@ def round_points(bodies, tables, source, points, eased, out):  # type: ignore[no
 
 
 @inner
-def round_legs(bodies, tables, source, image, normal, before, point, out):  # type: ignore[no-untyped-def]
+def round_legs(
+    bodies: FlatBodies,
+    tables: BodyTables,
+    source: Reals,
+    image: Reals,
+    normal: Reals,
+    before: float,
+    point: Reals,
+    out: Floats,
+) -> None:
     """Add what bodies cost both legs of one reflection to one point to `out` (band + 2,)."""
     if bodies[0].shape[0] == 0:
         return

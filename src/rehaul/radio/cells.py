@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats
 from rehaul.kernels.loops import compiled
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 
@@ -52,7 +53,7 @@ def _means(values, parts, of_powers, cells):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def cells_of(total, parts, cells):  # type: ignore[no-untyped-def]
+def cells_of(total: Floats, parts: int, cells: Floats) -> None:
     """A row of cells from the sums over their rows of receivers."""
     share = np.float32(1.0 / (parts * parts))
     for i in range(cells.size):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Floats
 from rehaul.kernels.loops import compiled
 
 POWER_SHIFT_DB = 100.0  # powers are summed this far above their gain, clear of float32's smallest numbers
@@ -23,7 +24,7 @@ _LOWEST = np.float32(-120.0)  # octaves; less is zero for every purpose
 
 
 @compiled
-def decibels(power):  # type: ignore[no-untyped-def]
+def decibels(power: Floats) -> None:
     """10 log10 of an array in place. Positive values only."""
     for i in range(power.size):
         bits = np.float32(power[i]).view(np.int32)
@@ -35,7 +36,7 @@ def decibels(power):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def powers(level):  # type: ignore[no-untyped-def]
+def powers(level: Floats) -> None:
     """10 ** (x / 10) of an array in place. From -361 to 380 dB."""
     for i in range(level.size):
         octaves = max(level[i] * _OCTAVES_PER_DB, _LOWEST)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
 from rehaul.radio.decibels import POWER_SHIFT_DB
 
@@ -11,18 +12,29 @@ _FAINT_DB = 25.0  # a bend this far below what is already there is left out
 
 
 @compiled
-def knife_edge_db(nu):  # type: ignore[no-untyped-def]
+def knife_edge_db(nu: float) -> float:
     """Loss of a knife edge [dB] over free space, for the Fresnel parameter nu.
 
     **Validity**: nu above -0.78; below it the loss is 0. **Source**: ITU-R P.526, section 4.1.
     """
     if nu <= -0.78:
         return 0.0
-    return 6.9 + 20.0 * np.log10(np.sqrt((nu - 0.1) ** 2 + 1.0) + nu - 0.1)
+    return 6.9 + 20.0 * np.log10(np.sqrt((nu - 0.1) ** 2 + 1.0) + nu - 0.1)  # type: ignore[no-any-return]
 
 
 @compiled
-def bend(start, along, length, inward, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
+def bend(
+    start: Reals,
+    along: Reals,
+    length: float,
+    inward: Reals,
+    sx: float,
+    sy: float,
+    sz: float,
+    rx: float,
+    ry: float,
+    rz: float,
+) -> tuple[float, float, float, float]:
     """Shortest way S→R over an edge, where R lies in the shadow of the half plane behind the edge.
 
     Returns (whole way, first leg, angle of the bend [rad], place along the edge); a whole way of -1
@@ -54,21 +66,21 @@ def bend(start, along, length, inward, sx, sy, sz, rx, ry, rz):  # type: ignore[
 
 
 @compiled
-def bend_points(  # type: ignore[no-untyped-def]
-    edges,
-    first_loss,
-    second_loss,
-    source,
-    axis,
-    pattern,
-    points,
-    free_db,
-    wave_m,
-    nearest,
-    together,
-    power,
-    scatter,
-):
+def bend_points(
+    edges: tuple[Reals, Reals, Reals, Reals, Floats],
+    first_loss: Floats,
+    second_loss: Floats,
+    source: Reals,
+    axis: Reals,
+    pattern: Floats,
+    points: Reals,
+    free_db: Floats,
+    wave_m: Reals,
+    nearest: float,
+    together: float,
+    power: Floats,
+    scatter: Floats,
+) -> None:
     """Add the way round every edge to `power` and `scatter` (band, point).
 
     `edges` is (start, along, length, inward, beside_db); `first_loss` (e, band + 2) what the ray from

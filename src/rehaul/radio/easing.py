@@ -12,6 +12,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats
 from rehaul.kernels.loops import compiled
 
 
@@ -48,7 +49,7 @@ def eased_counts(
 
 
 @compiled
-def from_eased(sums):  # type: ignore[no-untyped-def]
+def from_eased(sums: Floats) -> None:
     """Sums of eased losses back to decibels in place, (line, band + 2, receiver), the two last the spreads'.
 
     **Validity**: chosen on measured sets, any one building left out (`docs/radio.md`); two floors measured

@@ -4,15 +4,29 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
 from rehaul.radio.antenna import PATTERN_STEPS
 from rehaul.radio.decibels import decibels
 
+Spreads = tuple[tuple[float, float, float, float], float, float]  # shadowing, fall, crossings together
+
 
 @compiled
-def finish_grid(  # type: ignore[no-untyped-def]
-    losses, source, axis, pattern, free_db, origin, step, heights, nearest, spreads, gain, sd
-):
+def finish_grid(
+    losses: Floats,
+    source: Reals,
+    axis: Reals,
+    pattern: Floats,
+    free_db: Floats,
+    origin: tuple[float, float],
+    step: float,
+    heights: Reals,
+    nearest: float,
+    spreads: Spreads,
+    gain: Floats,
+    sd: Floats,
+) -> None:
     """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx).
 
     `spreads`: of shadowing as `shadowing_steps` has it, of the fall with distance [dB per decade], and how
@@ -38,7 +52,7 @@ def finish_grid(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
+def squares(x0: np.float32, step: np.float32, y: float, z: float, nearest: float, square: Floats) -> None:
     """Squared distances of a row [m²], no nearer than `nearest`."""
     flat, least = np.float32(y * y + z * z), np.float32(nearest * nearest)
     for i in range(square.size):
@@ -47,7 +61,16 @@ def squares(x0, step, y, z, nearest, square):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignore[no-untyped-def]
+def pattern_levels(
+    x0: np.float32,
+    step: np.float32,
+    y: float,
+    z: float,
+    axis: Reals,
+    pattern: Floats,
+    square: Floats,
+    level: Floats,
+) -> None:
     """Level of the antenna toward each receiver of a row [dB]."""
     along, slope = np.float32(axis[1] * y + axis[2] * z), np.float32(axis[0])
     half, last = np.float32(PATTERN_STEPS / 2), np.float32(PATTERN_STEPS - 0.001)
@@ -60,7 +83,7 @@ def pattern_levels(x0, step, y, z, axis, pattern, square, level):  # type: ignor
 
 
 @compiled
-def spread(total, squares, distance_db, spreads, sd):  # type: ignore[no-untyped-def]
+def spread(total: Floats, squares: Floats, distance_db: Floats, spreads: Spreads, sd: Floats) -> None:
     """Standard deviation: shadowing, fall with distance, and crossings whose errors go partly together."""
     (near_db, more_db, from_db, per_db), per_decade, together = spreads
     near, more = np.float32(near_db), np.float32(more_db)
@@ -75,9 +98,18 @@ def spread(total, squares, distance_db, spreads, sd):  # type: ignore[no-untyped
 
 
 @compiled
-def finish_points(  # type: ignore[no-untyped-def]
-    losses, source, axis, pattern, free_db, points, nearest, spreads, gain, sd
-):
+def finish_points(
+    losses: Floats,
+    source: Reals,
+    axis: Reals,
+    pattern: Floats,
+    free_db: Floats,
+    points: Reals,
+    nearest: float,
+    spreads: Spreads,
+    gain: Floats,
+    sd: Floats,
+) -> None:
     """Losses (point, band + 2) to gain (band, point) and spread (point,)."""
     bands = gain.shape[0]
     square = np.empty(1, dtype=np.float32)

@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Reals
 from rehaul.kernels.loops import compiled, inlined
 from rehaul.radio.scene import Scene
 
@@ -108,7 +109,7 @@ def find_mirrors(pieces: FlatScene) -> Mirrors:
 
 
 @inlined
-def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
+def panel_cosine(panel: Reals, sx: float, sy: float, sz: float, rx: float, ry: float, rz: float) -> float:
     """Cosine of incidence of the ray S→R on a panel, or -1 where it does not cross it."""
     dx, dy = panel[2] - panel[0], panel[3] - panel[1]
     ax, ay, bx, by = panel[0] - sx, panel[1] - sy, panel[2] - sx, panel[3] - sy
@@ -125,11 +126,13 @@ def panel_cosine(panel, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
     z = sz + (rz - sz) * (side / depth)
     if z < panel[4] or z >= panel[5]:
         return -1.0
-    return depth / (np.sqrt(dx * dx + dy * dy) * np.sqrt(x * x + y * y + (rz - sz) ** 2))
+    return depth / (np.sqrt(dx * dx + dy * dy) * np.sqrt(x * x + y * y + (rz - sz) ** 2))  # type: ignore[no-any-return]
 
 
 @inlined
-def plate_cosine(z, ring, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-def]
+def plate_cosine(
+    z: float, ring: Reals, sx: float, sy: float, sz: float, rx: float, ry: float, rz: float
+) -> float:
     """Cosine of incidence of the ray S→R on a plate, or -1 where it does not cross it."""
     if (sz - z) * (rz - z) >= 0.0:
         return -1.0
@@ -142,4 +145,4 @@ def plate_cosine(z, ring, sx, sy, sz, rx, ry, rz):  # type: ignore[no-untyped-de
             inside = not inside
     if not inside:
         return -1.0
-    return abs(rz - sz) / np.sqrt((rx - sx) ** 2 + (ry - sy) ** 2 + (rz - sz) ** 2)
+    return abs(rz - sz) / np.sqrt((rx - sx) ** 2 + (ry - sy) ** 2 + (rz - sz) ** 2)  # type: ignore[no-any-return]

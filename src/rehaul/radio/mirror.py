@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Reals
 from rehaul.kernels.loops import compiled
 
 ON_PLANE_M = 1e-7
 
 
 @compiled
-def keep_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
+def keep_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> bool:
     """Cut a panel, in place, to the kept half; returns whether anything is left."""
     if nz != 0.0:
         if nz > 0.0:
             panel[4] = max(panel[4], offset)
         else:
             panel[5] = min(panel[5], -offset)
-        return panel[5] - panel[4] >= ON_PLANE_M
+        return panel[5] - panel[4] >= ON_PLANE_M  # type: ignore[no-any-return]
     a = nx * panel[0] + ny * panel[1] - offset
     b = nx * panel[2] + ny * panel[3] - offset
     if max(a, b) < ON_PLANE_M:
@@ -38,7 +39,7 @@ def keep_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def flip_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
+def flip_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> None:
     """Mirror a panel in place."""
     if nz != 0.0:
         panel[4], panel[5] = 2.0 * offset * nz - panel[5], 2.0 * offset * nz - panel[4]
@@ -50,7 +51,7 @@ def flip_panel(panel, nx, ny, nz, offset):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def keep_ring(ring, nx, ny, offset, out):  # type: ignore[no-untyped-def]
+def keep_ring(ring: Reals, nx: float, ny: float, offset: float, out: Reals) -> int:
     """Cut rings (edges in order, ring after ring) to the kept half of an upright mirror, closed along it.
 
     Writes edges to `out` and returns how many.
@@ -91,7 +92,7 @@ def keep_ring(ring, nx, ny, offset, out):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def flip_ring(ring, nx, ny, offset):  # type: ignore[no-untyped-def]
+def flip_ring(ring: Reals, nx: float, ny: float, offset: float) -> None:
     """Mirror rings in place at an upright plane."""
     for e in range(ring.shape[0]):
         for c in (0, 2):

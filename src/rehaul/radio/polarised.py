@@ -7,11 +7,12 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
 from rehaul.radio.band import FrequencyBand
 from rehaul.radio.cells import cells_of
 from rehaul.radio.decibels import decibels, powers
-from rehaul.radio.finish import pattern_levels, spread, squares
+from rehaul.radio.finish import Spreads, pattern_levels, spread, squares
 from rehaul.radio.layers import LayeredKind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, loss_table
 from rehaul.radio.slab import DEEPEST_DB
@@ -40,21 +41,21 @@ def amplitude_table(
 
 
 @compiled
-def finish_upright(  # type: ignore[no-untyped-def]
-    waves,
-    source,
-    axis,
-    pattern,
-    free_db,
-    origin,
-    step,
-    heights,
-    nearest,
-    spreads,
-    parts,
-    gain,
-    sd,
-):
+def finish_upright(
+    waves: Floats,
+    source: Reals,
+    axis: Reals,
+    pattern: Floats,
+    free_db: Floats,
+    origin: tuple[float, float],
+    step: float,
+    heights: Reals,
+    nearest: float,
+    spreads: Spreads,
+    parts: int,
+    gain: Floats,
+    sd: Floats,
+) -> None:
     """Field (storey, parts ny, 4 band + 2, parts nx) to gain (band, storey, ny, nx) and spread of cells.
 
     Each value is the mean power, and the mean spread, over parts by parts receivers; `origin` and

@@ -8,23 +8,37 @@ the mirror shades them twice: as itself on the way from the mirror, mirrored on 
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
-from rehaul.radio.bodies import round_grid_mirrored
+from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid_mirrored
 from rehaul.radio.decibels import POWER_SHIFT_DB, decibels, powers
 from rehaul.radio.finish import pattern_levels, squares
+from rehaul.radio.geometry import FlatScene
 from rehaul.radio.mirror import ON_PLANE_M, flip_panel, keep_panel
-from rehaul.radio.shadow import inverse_distances, shade_panel, shade_plate
+from rehaul.radio.shadow import GridRows, inverse_distances, shade_panel, shade_plate
 
 FAINT_DB = 25.0  # a reflection this far below the direct path, before any loss on its way, is left out
 MARK_DB = 1e-3  # added to the spread of a mirror, so that a lit receiver can be told from a dark one
 
 
 @compiled
-def reflect_grid(  # type: ignore[no-untyped-def]
-    bodies, body_tables,
-    pieces, tables, mirrors, mirror_of_panel, levels, transmitter, receivers, spreads, gain, power, scatter,
-):  # fmt: skip
+def reflect_grid(
+    bodies: FlatBodies,
+    body_tables: BodyTables,
+    pieces: FlatScene,
+    tables: tuple[Floats, ...],
+    mirrors: Reals,
+    mirror_of_panel: NDArray[np.int32],
+    levels: Reals,
+    transmitter: tuple[Reals, Reals, Floats],
+    receivers: GridRows,
+    spreads: tuple[float, float],
+    gain: Floats,
+    power: Floats,
+    scatter: Floats,
+) -> None:
     """Add every single reflection to the power at every receiver.
 
     `bodies` and `body_tables` as in `radio.bodies`; `pieces` is a FlatScene and `tables` (loss and
@@ -105,9 +119,19 @@ def reflect_grid(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def light(  # type: ignore[no-untyped-def]
-    upright, m, height, pieces, tables, mirror_of_panel, image, receivers, inverse, lit, path
-):
+def light(
+    upright: bool,
+    m: int,
+    height: float,
+    pieces: FlatScene,
+    tables: tuple[Floats, ...],
+    mirror_of_panel: NDArray[np.int32],
+    image: Reals,
+    receivers: GridRows,
+    inverse: Floats,
+    lit: NDArray[np.int32],
+    path: Floats,
+) -> None:
     """Write the loss of the reflection to every receiver that sees the image through its mirror."""
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     origin, step, heights, _ = receivers
@@ -142,7 +166,18 @@ def light(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def dim(image, axis, pattern, receivers, spreads, gain, path, level, lit, faint_db):  # type: ignore[no-untyped-def]
+def dim(
+    image: Reals,
+    axis: Reals,
+    pattern: Floats,
+    receivers: GridRows,
+    spreads: tuple[float, float],
+    gain: Floats,
+    path: Floats,
+    level: Floats,
+    lit: NDArray[np.int32],
+    faint_db: float,
+) -> bool:
     """Narrow `lit` to receivers where the reflection can come within `faint_db` of the direct path.
 
     Writes their pattern and spreading to `level`; the others get -1000 dB. Returns whether any is left.
@@ -227,7 +262,15 @@ def _mirrored_ring(ring, nx, ny, offset, both):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def collect(path, level, lit, free_db, together, power, scatter):  # type: ignore[no-untyped-def]
+def collect(
+    path: Floats,
+    level: Floats,
+    lit: NDArray[np.int32],
+    free_db: Floats,
+    together: float,
+    power: Floats,
+    scatter: Floats,
+) -> None:
     """Add the power of the lit receivers, and their scatter."""
     bands, storeys, rows, columns = power.shape
     line = np.empty(columns, dtype=np.float32)

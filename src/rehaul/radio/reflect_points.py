@@ -4,20 +4,30 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
-from rehaul.radio.bodies import round_legs
+from rehaul.radio.bodies import BodyTables, FlatBodies, round_legs
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.finish import finish_points
-from rehaul.radio.geometry import panel_cosine, plate_cosine
+from rehaul.radio.geometry import FlatScene, panel_cosine, plate_cosine
 from rehaul.radio.straight import add_crossing, ray_losses
 
 _SHORT = 1e-7  # legs end this share before the mirror, so that they do not cross it
 
 
 @compiled
-def reflect_points(  # type: ignore[no-untyped-def]
-    bodies, body_tables, pieces, tables, transmitter, points, free_db, spreads, power, scatter
-):
+def reflect_points(
+    bodies: FlatBodies,
+    body_tables: BodyTables,
+    pieces: FlatScene,
+    tables: tuple[Floats, ...],
+    transmitter: tuple[Reals, Reals, Floats],
+    points: Reals,
+    free_db: Floats,
+    spreads: tuple[float, float],
+    power: Floats,
+    scatter: Floats,
+) -> None:
     """Add every single reflection to `power` and `scatter` (band, point).
 
     `bodies` and `body_tables` as in `radio.bodies`; `pieces` is a FlatScene, `tables` (loss, reflection,

@@ -9,19 +9,32 @@ side of the mirrors on which its leg lies, so none is met outside its leg.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
+from rehaul.radio.geometry import FlatScene
 from rehaul.radio.mirror import ON_PLANE_M, flip_panel, flip_ring, keep_panel, keep_ring
 from rehaul.radio.reflect import MARK_DB, collect, dim, light
-from rehaul.radio.shadow import inverse_distances, shade_panel, shade_plate
+from rehaul.radio.shadow import GridRows, inverse_distances, shade_panel, shade_plate
 
 FAINT_DB = 32.0  # pairs of mirrors are many, so each must be fainter than one mirror alone to be left out
 
 
 @compiled
-def reflect_twice_grid(  # type: ignore[no-untyped-def]
-    pieces, tables, mirrors, mirror_of_panel, levels, transmitter, receivers, spreads, gain, power, scatter
-):
+def reflect_twice_grid(
+    pieces: FlatScene,
+    tables: tuple[Floats, ...],
+    mirrors: Reals,
+    mirror_of_panel: NDArray[np.int32],
+    levels: Reals,
+    transmitter: tuple[Reals, Reals, Floats],
+    receivers: GridRows,
+    spreads: tuple[float, float],
+    gain: Floats,
+    power: Floats,
+    scatter: Floats,
+) -> None:
     """Add every double reflection to the power at every receiver; parameters as `reflect_grid`."""
     source, axis, pattern = transmitter
     bands, storeys, rows, columns = gain.shape

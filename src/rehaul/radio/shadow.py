@@ -8,32 +8,36 @@ drawn larger about the source. So a piece costs its rows and its shaded cells, n
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals, Wholes
 from rehaul.kernels.loops import compiled
 from rehaul.radio.spans import add_span, turn_span
+
+GridRows = tuple[tuple[float, float], float, Reals, Floats]  # (x0, y0), step, heights, free_db
 
 _EDGE = 1e-9  # cells; a receiver exactly on a strict edge is outside
 _FARTHEST = 1e6  # a shadow without end is cut at this many cells, and times the distance of what casts it
 
 
 @compiled
-def shade_grid(  # type: ignore[no-untyped-def]
-    panels,
-    panel_kind,
-    plate_z,
-    plate_kind,
-    edges,
-    edge_start,
-    order,
-    table,
-    sd_db,
-    source,
-    origin,
-    step,
-    heights,
-    out,
-    turn,
-):
+def shade_grid(
+    panels: Reals,
+    panel_kind: NDArray[np.int32],
+    plate_z: Reals,
+    plate_kind: NDArray[np.int32],
+    edges: Reals,
+    edge_start: NDArray[np.int32],
+    order: Wholes,
+    table: Floats,
+    sd_db: Floats,
+    source: Reals,
+    origin: tuple[float, float],
+    step: float,
+    heights: Reals,
+    out: Floats,
+    turn: bool,
+) -> None:
     """Pass the straight rays from `source` to every receiver of a grid through all they cross.
 
     `order` lists panels, then plates counted on from them; it matters to fields only. `table`
@@ -83,7 +87,7 @@ def shade_grid(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def all_lit(storeys, rows, columns):  # type: ignore[no-untyped-def]
+def all_lit(storeys: int, rows: int, columns: int) -> NDArray[np.int32]:
     """First receiver and end of every row (storey, row, 2), where all receivers count."""
     lit = np.zeros((storeys, rows, 2), dtype=np.int32)
     lit[:, :, 1] = columns
@@ -91,7 +95,7 @@ def all_lit(storeys, rows, columns):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def inverse_distances(sx, sy, rises, rows, columns):  # type: ignore[no-untyped-def]
+def inverse_distances(sx: float, sy: float, rises: Reals, rows: int, columns: int) -> Floats:
     """Inverse distance of every receiver (storey, ny, nx), in cells."""
     inverse = np.empty((rises.size, rows, columns), dtype=np.float32)
     for storey in range(rises.size):
@@ -105,7 +109,19 @@ def inverse_distances(sx, sy, rises, rows, columns):  # type: ignore[no-untyped-
 
 
 @compiled
-def shade_panel(panel, source, origin, step, heights, inverse, lit, table, sd_db, out, turn):  # type: ignore[no-untyped-def]
+def shade_panel(
+    panel: Reals,
+    source: Reals,
+    origin: tuple[float, float],
+    step: float,
+    heights: Reals,
+    inverse: Floats,
+    lit: NDArray[np.int32],
+    table: Floats,
+    sd_db: float,
+    out: Floats,
+    turn: bool,
+) -> None:
     """Pass the receivers behind one panel through it, storey by storey.
 
     In the plan, with r from the source in cells, a receiver is behind the panel where
@@ -188,7 +204,20 @@ def _reach(z0, z1, sz, z):  # type: ignore[no-untyped-def]
 
 
 @compiled
-def shade_plate(z, ring, source, origin, step, heights, inverse, lit, table, sd_db, out, turn):  # type: ignore[no-untyped-def]
+def shade_plate(
+    z: float,
+    ring: Reals,
+    source: Reals,
+    origin: tuple[float, float],
+    step: float,
+    heights: Reals,
+    inverse: Floats,
+    lit: NDArray[np.int32],
+    table: Floats,
+    sd_db: float,
+    out: Floats,
+    turn: bool,
+) -> None:
     """Pass the receivers in the shadow of one plate through it, row by row, even-odd."""
     rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step

@@ -8,11 +8,14 @@ from __future__ import annotations
 
 import numpy as np
 
+from rehaul.arrays import Floats
 from rehaul.kernels.loops import compiled, inlined
 
 
 @compiled
-def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
+def add_span(
+    depth: np.float32, growth: np.float32, inverse: Floats, loss_db: Floats, sd_db: float, out: Floats
+) -> None:
     """Add one piece to a run of receivers; the cosine in table steps is (depth + growth i) · inverse."""
     bands = loss_db.shape[0]
     limit = np.float32(loss_db.shape[1] - 2)
@@ -33,7 +36,18 @@ def add_span(depth, growth, inverse, loss_db, sd_db, out):  # type: ignore[no-un
 
 
 @compiled
-def turn_span(depth, growth, inverse, amplitude, normal, x, y, rise, sd_db, field):  # type: ignore[no-untyped-def]
+def turn_span(
+    depth: np.float32,
+    growth: np.float32,
+    inverse: Floats,
+    amplitude: Floats,
+    normal: tuple[float, float],
+    x: float | np.float32,
+    y: float | np.float32,
+    rise: float | np.float32,
+    sd_db: float,
+    field: Floats,
+) -> None:
     """Pass the field of a run of receivers through one piece with both its polarisations.
 
     `amplitude` (3 band, cosine step) holds te and the real and imaginary parts of tm; `normal` (nx, ny),

@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rehaul.arrays import Floats, Reals
 from rehaul.kernels.loops import compiled
 from rehaul.radio.geometry import panel_cosine, plate_cosine
 
 
 @compiled
-def straight_losses(  # type: ignore[no-untyped-def]
-    panels, panel_kind, plate_z, plate_kind, edges, edge_start, loss_db, sd_db, source, points, out
-):
+def straight_losses(
+    panels: Reals,
+    panel_kind: NDArray[np.int32],
+    plate_z: Reals,
+    plate_kind: NDArray[np.int32],
+    edges: Reals,
+    edge_start: NDArray[np.int32],
+    loss_db: Floats,
+    sd_db: Floats,
+    source: Reals,
+    points: Reals,
+    out: Floats,
+) -> None:
     """Add up what each straight ray crosses.
 
     `loss_db` (kind, band, cosine step) and `sd_db` (kind,) are tables; `points` (k, 3). Writes `out`
@@ -26,9 +38,23 @@ def straight_losses(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def ray_losses(  # type: ignore[no-untyped-def]
-    panels, panel_kind, plate_z, plate_kind, edges, edge_start, loss_db, sd_db, sx, sy, sz, rx, ry, rz, out
-):
+def ray_losses(
+    panels: Reals,
+    panel_kind: NDArray[np.int32],
+    plate_z: Reals,
+    plate_kind: NDArray[np.int32],
+    edges: Reals,
+    edge_start: NDArray[np.int32],
+    loss_db: Floats,
+    sd_db: Floats,
+    sx: float,
+    sy: float,
+    sz: float,
+    rx: float,
+    ry: float,
+    rz: float,
+    out: Floats,
+) -> None:
     """Add everything one straight ray crosses to `out` (band + 2,)."""
     for p in range(panels.shape[0]):
         cosine = panel_cosine(panels[p], sx, sy, sz, rx, ry, rz)
@@ -42,7 +68,7 @@ def ray_losses(  # type: ignore[no-untyped-def]
 
 
 @compiled
-def add_crossing(cosine, loss_db, sd_db, out):  # type: ignore[no-untyped-def]
+def add_crossing(cosine: float, loss_db: Floats, sd_db: float, out: Floats) -> None:
     """Add one piece to the losses of one ray."""
     bands = loss_db.shape[0]
     place = np.float32(cosine * (loss_db.shape[1] - 2))
