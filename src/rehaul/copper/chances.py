@@ -21,7 +21,15 @@ RANGE_WEIGHTS = (0.185, 0.63, 0.185)
 
 
 def kind_chances(run: RunFacts) -> dict[PairCableKind, float]:
-    """What the cable may be, with the chance of each kind; a count of pairs weighs the kinds."""
+    """What the cable of a run may be, with the chance of each kind with pairs; the chances add to 1.
+
+    A kind that was read is certain. Of an unknown one a count of pairs weighs the kinds; those that cannot
+    have so many are left out. **Source**: the fact tables `wiring_chances` and `cable_kinds`, trade
+    judgement.
+
+    >>> kind_chances(RunFacts("cat5e", 4, (10.0, 12.0, 15.0), "home run"))
+    {'cat5e': 1.0}
+    """
     if run.category != "unknown":
         return {run.category: 1.0}
     known = judged_chances()
@@ -36,20 +44,37 @@ def kind_chances(run: RunFacts) -> dict[PairCableKind, float]:
 
 
 def four_pairs_usual(kind: PairCableKind) -> float:
-    """Chance that a cable of a kind has four pairs when nobody has counted."""
+    """Chance that a cable of a kind has four pairs when nobody has counted; 0 for kinds that never have.
+
+    Raises BadInput for a kind without pairs. **Source**: the fact table `wiring_chances`, trade judgement.
+
+    >>> four_pairs_usual("quad")
+    0.0
+    """
     named = cable(kind).four_pairs
     return chance(named) if named else 0.0
 
 
 def four_pair_chance(run: RunFacts, kind: PairCableKind) -> float:
-    """Chance that the run has four usable pairs."""
+    """Chance that a run has four usable pairs: sure where they were counted, else what is usual of the kind.
+
+    `kind` is what the cable is taken to be, whatever the run says. **Source**: as `four_pairs_usual`.
+    """
     if run.pairs is not None:
         return 1.0 if run.pairs >= 4 else 0.0
     return four_pairs_usual(kind)
 
 
 def tap_scenarios(run: RunFacts) -> tuple[tuple[tuple[float, ...], float], ...]:
-    """What may hang on the run: lengths of taps, with the weight of each case."""
+    """What may hang on a run: lengths of taps [m], with the weight of each case; the weights add to 1.
+
+    Known taps are one case, and a run straight through is the case of none. Where it is not known whether
+    the run is in a chain, the case of none comes first. **Source**: chain taps of the fact table
+    `copper_properties` and a chance of `wiring_chances`, trade judgement.
+
+    >>> tap_scenarios(RunFacts("cat5e", 4, (10.0, 12.0, 15.0), "home run"))
+    (((), 1.0),)
+    """
     if run.taps_m:
         return ((run.taps_m, 1.0),)
     lengths_m = (copper_property(f"{size} chain tap") for size in ("short", "middle", "long"))
@@ -63,7 +88,11 @@ def tap_scenarios(run: RunFacts) -> tuple[tuple[tuple[float, ...], float], ...]:
 
 
 def workmanship_chance(run: RunFacts) -> float:
-    """Chance that joints and ends are sound, from splices, wire map and damage."""
+    """Chance that joints and ends of a run are sound, from splices, wire map and damage.
+
+    0 where the wire map is wrong. A wire map that is right settles the ends and the damage, not the
+    splices. **Source**: chances of the fact table `wiring_chances`, trade judgement.
+    """
     splices: float = run.splices or 0
     if run.splices is None and run.topology == "spliced":
         splices = copper_property("unopened splices")
@@ -77,7 +106,11 @@ def workmanship_chance(run: RunFacts) -> float:
 
 @lru_cache(maxsize=4096)
 def chances(run: RunFacts) -> tuple[float, ...]:
-    """Chance that each Ethernet of ETHERNETS holds on the run as it stands, before measurements."""
+    """Chance that each Ethernet of ETHERNETS holds on the run as it stands, before measurements.
+
+    Slowest first. The mean over what the cable may be, its length and what may hang on it, times that of
+    sound workmanship. **Validity** and **Source**: as `copper.verdicts`, which lets measurements rule.
+    """
     sound = workmanship_chance(run)
     return tuple(sound * holds for holds in _line_chances(_electrical(run)))
 

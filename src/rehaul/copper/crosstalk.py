@@ -102,7 +102,11 @@ def roughened_db(line: Line, frequency_hz: Frequencies, smooth_db: Reals) -> Rea
 
 
 def ratio(loss_db: Reals | float) -> Reals:
-    """Power ratio of a loss."""
+    """Power ratio of a loss [dB], any shape: 10^(-loss / 10). An infinite loss gives 0.
+
+    >>> float(ratio(20.0))
+    0.01
+    """
     return np.asarray(10.0 ** (-np.asarray(loss_db) / 10.0), dtype=np.float64)
 
 

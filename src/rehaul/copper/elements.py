@@ -82,5 +82,8 @@ class Line:
         return sum(element.length_m for element in self.elements if isinstance(element, CableSection))
 
     def reversed(self) -> Line:
-        """The same line seen from the other end."""
+        """The same line seen from the other end: its elements the other way round.
+
+        Crosstalk and echo depend on the end they are seen from; loss from end to end does not.
+        """
         return Line(self.elements[::-1], self.pairs)

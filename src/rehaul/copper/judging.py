@@ -50,7 +50,14 @@ def verdicts(run: RunFacts) -> tuple[Verdict, ...]:
 
 @lru_cache(maxsize=8192)
 def verdict(run: RunFacts, ethernet: Ethernet) -> Verdict:
-    """Verdict on a run for one Ethernet. **Validity** and **Source**: as `verdicts`."""
+    """Verdict on a run for one Ethernet, such as "1000BASE-T".
+
+    What was measured (a certificate, a link that came up, its errors) rules over what is computed. Raises
+    ValueError for a name that is not in ETHERNETS. **Validity** and **Source**: as `verdicts`.
+
+    >>> verdict(RunFacts("quad", 2, (8.0, 10.0, 12.0), "home run"), "1000BASE-T").reason
+    '1000BASE-T needs 4 pairs and this run has 2.'
+    """
     index = ETHERNETS.index(ethernet)
     measured = _measured(run, ethernet)
     if measured:

@@ -48,7 +48,11 @@ class Scattering:
 
 
 def chain_of(element: Element, frequency_hz: Frequencies) -> ChainMatrix:
-    """Chain matrix of one element, at frequency_hz [n]. **Validity** and **Source**: as `cascade`."""
+    """Chain matrix of one element at frequencies above 0 Hz [n].
+
+    Cable is a uniform line, a tap a shunt with an open end, a jack or splice a matched attenuator, as its
+    published figure is a loss and not an impedance. **Validity** and **Source**: as `cascade`.
+    """
     if isinstance(element, CableSection):
         gamma, impedance = propagation(element, frequency_hz)
         return _uniform(gamma * element.length_m, impedance)
@@ -83,7 +87,13 @@ def joint_loss_db(joint: Jack | Splice, frequency_hz: Frequencies) -> Reals:
 
 
 def grade_of(kind: PairCableKind) -> str:
-    """Connector grade that goes with a cable kind: `3`, `5e` or `6`."""
+    """Connector grade that goes with a cable kind: `3`, `5e` or `6`.
+
+    Raises BadInput for a kind without pairs. **Source**: the fact table `cable_kinds`.
+
+    >>> grade_of("cat5e")
+    '5e'
+    """
     return cable(kind).connector_grade
 
 
@@ -136,7 +146,13 @@ def insertion_loss_db(line: Line, frequency_hz: Frequencies) -> Reals:
 
 
 def decibels(wave: Complex) -> Reals:
-    """Loss in dB of a wave quantity; infinite where nothing passes."""
+    """Loss in dB of a wave quantity such as s21, any shape; infinite where nothing passes.
+
+    A gain comes out below nought.
+
+    >>> decibels(np.array([1.0 + 0.0j, 0.1j, 0.0j])).tolist()
+    [-0.0, 20.0, inf]
+    """
     with np.errstate(divide="ignore"):
         loss: Reals = -20.0 * np.log10(np.abs(wave))
     return loss

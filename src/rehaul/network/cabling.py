@@ -36,12 +36,21 @@ _RANGE = ("low", "middle", "high")
 
 
 def run_verdicts(job: Job) -> tuple[RunVerdict, ...]:
-    """Verdicts on every run, in the order of the house."""
+    """Verdicts on every old cable of a job as it is, in the order of the house: see `run_verdict`.
+
+    Coax and fibre come too, with no Ethernet on them by itself.
+    """
     return tuple(run_verdict(job, run) for run in job.house.runs)
 
 
 def run_verdict(job: Job, run: Run) -> RunVerdict:
-    """Verdict on one run as it is: rates, power, and whether the plan may use it."""
+    """Verdict on one old cable as it is: rates, power over it, and whether a plan may use it.
+
+    Lengths in metres and rates in Mb/s stand in the verdict. `likely_mbps` is the fastest Ethernet that is
+    likely, `hoped_mbps` the fastest worth a try; both 0 where there is none. `usable` asks for more than a
+    rate: both ends found and nothing that holds the cable. **Validity** and **Source**: as
+    `copper.verdicts` and `power.powered_run` (docs/copper.md, docs/power.md).
+    """
     length = run_length(job.house, run)
     held_by = tuple(obligation.id for obligation in open_obligations(job, run.id))
     held = use_hold(job, run.id)
@@ -69,7 +78,12 @@ def run_verdict(job: Job, run: Run) -> RunVerdict:
 
 
 def run_length(house: House, run: Run) -> Estimate:
-    """A run's length: as noted, else along its route, else judged from its ends, else a usual drop's."""
+    """A cable's length with its 90 % range [m], by the best evidence there is.
+
+    As noted; else along its route as drawn; else by how far its ends lie apart along the walls; else, where
+    an end is not placed, a usual drop's. All but the first are inferred or unknown, as `grade` says.
+    **Source**: detours, slack and drops of the fact table `prediction_numbers`, trade judgement.
+    """
     if run.length_m is not None:
         return run.length_m
     if len(run.route) >= 2:
@@ -109,7 +123,11 @@ def _place(house: House, end: str) -> tuple[float, float, float] | None:
 
 
 def facts_of(run: Run, length: Estimate) -> RunFacts:
-    """The run as the physics takes it. A chain is judged as it hangs now."""
+    """A cable as the physics takes it. A chain is judged as it hangs now.
+
+    `length` may be that of any part of it [m]. Of several tests of one kind the last counts. A kind that
+    cannot have pairs goes in as unknown, so that coax must be kept out beforehand.
+    """
     tests = run.tests
     wire_maps = [test.wire_map for test in tests if test.wire_map]
     links = [test.link_mbps for test in tests if test.link_mbps]
@@ -196,6 +214,10 @@ def _blind(row: EthernetVerdict) -> EthernetVerdict:
 
 @cache
 def ethernet_verdicts(facts: RunFacts) -> tuple[Verdict, ...]:
+    """Verdicts of the physics on a cable for every Ethernet, slowest first, worked out once for equal facts.
+
+    As `copper.verdicts`, whose **Validity** and **Source** hold; nothing of the house is in them.
+    """
     return verdicts(facts)
 
 

@@ -26,7 +26,11 @@ GOOD_MBPS = 1000.0  # where pairs carry that, nothing else need be asked of them
 
 
 def closer_looks(job: Job, verdicts: tuple[RunVerdict, ...] | None = None) -> tuple[RunVerdict, ...]:
-    """The verdicts with what a closer look at each cable says; worked out where they are not given."""
+    """The verdicts with what a closer look at each cable says: what to measure, limits missed, other uses.
+
+    `verdicts` are those of `run_verdicts`, worked out where they are not given; they come back in their
+    order. Raises KeyError for a verdict on a cable that the job does not hold.
+    """
     runs = {run.id: run for run in job.house.runs}
     trees = coax_trees(job)
     found = run_verdicts(job) if verdicts is None else verdicts

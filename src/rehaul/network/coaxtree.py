@@ -51,7 +51,12 @@ class CoaxPath:
     loss_db: float  # over those that lose most: which port a cable hangs on is not noted
 
     def rates_mbps(self) -> tuple[float, float, float]:
-        """Low, counted on, high: what two adapters at its ends carry together, both ways."""
+        """Low, counted on, high: what two adapters at its ends carry together, both ways added [Mb/s].
+
+        Chances 0.95, 0.9 and 0.05 that it is at least so much, with a normal spread of the loss about
+        `loss_db`; the high end is over the ports that lose least. 0 where no link comes up. **Validity**
+        and **Source**: as `copper.coax_rate_mbps`.
+        """
         spread = coax_spread_db()
         low, rate = (coax_rate_mbps(self.loss_db + Z[chance] * spread) for chance in (LEAST, COUNTED))
         return low, rate, max(rate, coax_rate_mbps(max(self.least_db + Z[MOST] * spread, 0.0)))
@@ -73,13 +78,20 @@ class CoaxTree:
     stop: str = ""  # why no data may go over any of it
 
     def ends(self) -> tuple[str, ...]:
-        """Where its free cables surface, splitters left out."""
+        """Where the cables that data may go over surface: ids, each once, in the order of the cables.
+
+        Splitters of the tree are left out; an end that nobody found is `unknown`.
+        """
         inner = {name for joint in self.joints for name in joint.splitters}
         found = (end for run in self.runs if run.id in self.free for end in run.ends)
         return tuple(dict.fromkeys(end for end in found if end not in inner))
 
     def path(self, job: Job, start: str, end: str) -> CoaxPath | None:
-        """The way between two ends; None where no free cables and passable joints lead there."""
+        """The way between two ends of the tree; None where no free cables and passable joints lead there.
+
+        `start` and `end` are ids of plates, meeting points or splitters. In a tree there is one way at
+        most; a start at a splitter goes in by its input.
+        """
         at = {name: joint for joint in self.joints for name in joint.splitters}
         waiting: list[tuple[str, tuple[Run, ...], tuple[Joint, ...]]] = [(start, (), ())]
         while waiting:
@@ -103,7 +115,10 @@ class CoaxTree:
         return None
 
     def outside(self, house_ends: frozenset[str]) -> tuple[Run, ...]:
-        """Cables by which it may leave the house: to where lines come in, or to an end nobody found."""
+        """Cables by which it may leave the house: to where lines come in, or to an end nobody found.
+
+        `house_ends` are the ids of the places where lines come in. A signal may leak out there.
+        """
         return tuple(run for run in self.runs if set(run.ends) & (house_ends | {UNKNOWN}))
 
 
@@ -126,7 +141,12 @@ def _measured(job: Job, runs: tuple[Run, ...], joints: tuple[Joint, ...], entry:
 
 
 def joint_range_db(joint: Joint, before: str, after: str) -> tuple[float, float]:
-    """Least and greatest loss from one cable to another; a new splitter has the nearer one on its input."""
+    """Least and greatest loss through a joint from one cable to another [dB], whichever ports they hang on.
+
+    `before` and `after` are ids of cables. From input to output the loss is the splitter's, from output to
+    output its isolation. A new splitter gets the nearer cable on its input; of an old one whose input
+    nobody looked at both are possible. **Validity** and **Source**: as `copper.splitter_range_db`.
+    """
     within = splitter_range_db(joint.ways, across=False)
     if joint.input in (before, after) or (joint.new and joint.input is None):
         return within
@@ -135,7 +155,10 @@ def joint_range_db(joint: Joint, before: str, after: str) -> tuple[float, float]
 
 
 def coax_trees(job: Job) -> tuple[CoaxTree, ...]:
-    """Every tree of old coax, in the order of the house."""
+    """Every tree of old coax of a job, in the order of the house; a cable on no splitter is a tree by itself.
+
+    `stop` of a tree, and of a joint, says why no data may pass; empty where they may.
+    """
     coax = [run for run in job.house.runs if run.kind is CableKind.COAX]
     splitters = {splitter.id: splitter for splitter in job.house.splitters}
     free = frozenset(run.id for run in coax if _is_free(job, run))
@@ -149,7 +172,11 @@ def coax_trees(job: Job) -> tuple[CoaxTree, ...]:
 
 
 def joined_at(trees: Sequence[CoaxTree], place: str) -> CoaxTree | None:
-    """Trees that end at one place as one tree, with a new splitter there; None where fewer than two do."""
+    """Trees that end at one place as one tree, with a new splitter there.
+
+    None where fewer than two do, or more cables than a usual splitter has ways. Trees that no data may go
+    over are left out.
+    """
     here = [tree for tree in trees if place in tree.ends() and not tree.stop]
     runs = tuple(run for tree in here for run in tree.runs)
     mine = tuple(run.id for tree in here for run in tree.runs if place in run.ends and run.id in tree.free)

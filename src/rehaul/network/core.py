@@ -9,7 +9,10 @@ BEST_KINDS = (MeetingKind.CLOSET, MeetingKind.PANEL)
 
 
 def kind_of(box: Box) -> str:
-    """What kind of box it is, by its equipment class; empty for a name the table does not hold."""
+    """What kind of box it is, such as `router` or `switch`; empty for a class that the table does not hold.
+
+    **Source**: the fact table `equipment`.
+    """
     row = equipment().get(box.equipment)
     return row.kind if row else ""
 
@@ -27,7 +30,10 @@ def gateway(job: Job) -> Box | None:
 
 
 def runs_in_use(job: Job) -> frozenset[str]:
-    """Cables that carry the network and go on to: the provider's line, and what feeds a box that stays."""
+    """Ids of the cables that carry the network and go on to: the provider's line, feeds of boxes that stay.
+
+    A box that goes frees its cable.
+    """
     feeding = {box.run for box in job.boxes if box.keep and box.run}
     return frozenset(feeding | ({job.service.run} if job.service.run else set()))
 

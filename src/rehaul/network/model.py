@@ -71,11 +71,17 @@ class Graph(Model):
     links: tuple[Link, ...] = ()
 
     def node(self, name: str) -> Node:
-        """The node of that id. KeyError where there is none."""
+        """The node of that id. Raises KeyError where there is none.
+
+        Each call walks through all nodes: who asks often makes a dictionary of them.
+        """
         return {node.id: node for node in self.nodes}[name]
 
     def link(self, name: str) -> Link:
-        """The link of that id. KeyError where there is none."""
+        """The link of that id. Raises KeyError where there is none.
+
+        Each call walks through all links: who asks often makes a dictionary of them.
+        """
         return {link.id: link for link in self.links}[name]
 
 

@@ -9,7 +9,10 @@ from rehaul.network.model import Node, NodeKind
 
 
 def place_nodes(house: House) -> Iterator[Node]:
-    """Every plate, meeting point and splitter, in the order of the house."""
+    """Every plate, meeting point and splitter of a house as a node, in the order of the house.
+
+    Ids are those of the house; a place that nobody measured has no position.
+    """
     for outlet in house.outlets:
         yield Node(
             id=outlet.id,

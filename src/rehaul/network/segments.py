@@ -36,17 +36,28 @@ class Segment:
         return len(self.run.ends) > 2
 
     def other(self, end: str) -> str:
-        """The end that is not this one."""
+        """The end that is not this one, by id.
+
+        Any id that is not `a` gives `a` back: whether it is an end at all is not looked at.
+        """
         return self.b if end == self.a else self.a
 
 
 def segments_of(job: Job) -> tuple[Segment, ...]:
-    """Every segment of every run, in the order of the house."""
+    """Every segment of every old cable, in the order of the house, pieces of a chain one after the other.
+
+    Coax and fibre are among them: `is_paired` tells.
+    """
     return tuple(piece for run in job.house.runs for piece in run_segments(job.house, run))
 
 
 def run_segments(house: House, run: Run) -> tuple[Segment, ...]:
-    """The segments of one run, from its first end on; the length is shared out by where its ends are."""
+    """The segments of one old cable, from its first end on.
+
+    A cable with two ends is one, with the cable's id; others are numbered from 1. The length with its range
+    is shared out by how far the ends lie apart; between ends that are not placed, by what is usual in this
+    cable.
+    """
     whole = run_length(house, run)
     if len(run.ends) == 2:
         return (Segment(run.id, run, run.ends[0], run.ends[1], whole),)
@@ -75,7 +86,11 @@ def _apart_m(house: House, a: str, b: str) -> float | None:
 
 
 def place_of(house: House, end: str) -> tuple[float, float, float] | None:
-    """Where an end of a cable is, from elevation 0 [m]; None where nobody knows."""
+    """Where an end of a cable is: x, y on the sheet and z from elevation 0 [m]; None where nobody knows.
+
+    `end` is the id of a plate, a meeting point or a splitter; one that the house does not hold is not known
+    either.
+    """
     if end == UNKNOWN:
         return None
     things: tuple[Outlet | MeetingPoint, ...] = (*house.outlets, *house.meeting_points)

@@ -31,16 +31,25 @@ class Series:
     length_m: float
 
     def rate_mbps(self, least_chance: float = USUAL) -> float:
-        """The fastest line rate with at least this chance; 0 where none has it."""
+        """The fastest line rate with at least this chance [Mb/s]; 0 where none has it.
+
+        Of the line, not its payload: see `spread_mbps`.
+        """
         return max((rate for rate, likely in self.rates if likely >= least_chance), default=0.0)
 
     def chance_of(self, rate_mbps: float) -> float:
-        """Chance that the link carries a line rate."""
+        """Chance that the link carries a line rate of so many Mb/s, 0 to 1.
+
+        A faster Ethernet that holds carries a slower rate too; above the fastest it is 0.
+        """
         return max((likely for rate, likely in self.rates if rate >= rate_mbps), default=0.0)
 
 
 def put_right(run: Run) -> Run:
-    """The run once it is freed, mended and taken out of its chain."""
+    """The cable once it is freed, mended and taken out of its chain; the one given stays as it is.
+
+    What was measured on a damaged one says nothing of the mended, and is left out.
+    """
     freed = run.state in (RunState.DAMAGED, RunState.ALARM, RunState.LIVE_TELEPHONE)
     chained = run.topology is Topology.DAISY_CHAIN
     return run.model_copy(

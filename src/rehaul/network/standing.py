@@ -22,7 +22,10 @@ USUAL_PORT_MBPS = 1000.0  # of a box whose class the table does not hold
 
 
 def line_of(job: Job, end: str) -> Link:
-    """The provider's line, as paid for, up to the box that it ends in."""
+    """The provider's line, as paid for, from the street to the box with id `end`.
+
+    Rates are the subscription's down and up [Mb/s], counted as sure: no range.
+    """
     down, up = job.service.down_mbps, job.service.up_mbps
     return Link(
         id=LINE,
@@ -75,21 +78,32 @@ def feed_of(job: Job, box: Box) -> Link | None:
 
 
 def port_payload_mbps(box: Box) -> float:
-    """Payload that one port of a box carries."""
+    """Payload that one port of a box carries [Mb/s]: TCP over its Ethernet.
+
+    A class that the table does not hold, or that has no port, counts as one of 1000 Mb/s. **Source**: the
+    fact table `equipment`; `wlan.ethernet_tcp_mbps`.
+    """
     row = equipment().get(box.equipment)
     rate = row.port_mbps if row and row.port_mbps > 0 else USUAL_PORT_MBPS
     return round(ethernet_tcp_mbps(rate), 1)
 
 
 def standing_graph(job: Job) -> Graph:
-    """The graph of what stands: the plan of doing nothing."""
+    """The graph of what stands: the plan of doing nothing, with all boxes and all old cables.
+
+    Cables that carry nothing of the network are in it as links of 0 Mb/s.
+    """
     part = standing_part(job, {box.id for box in job.boxes})
     rest = resting_part(job, {link.run for link in part.links if link.run})
     return Graph(nodes=(*part.nodes, *rest.nodes), links=(*part.links, *rest.links))
 
 
 def standing_part(job: Job, present: Set[str]) -> Graph:
-    """The street, the boxes that are there, and what each hangs on; a new router where the old one goes."""
+    """The street, the boxes that are there, and what each hangs on; a new router where the old one goes.
+
+    `present` holds the ids of boxes that stay. Every box hangs on the router that is there then; cables
+    that carry nothing are left to `resting_part`.
+    """
     router, modem = gateway(job), job.service.modem
     head = head_of(job, present)
     nodes = [Node(id=STREET, kind="street", name="the street")]
@@ -132,7 +146,11 @@ def _from_modem(job: Job, modem: str, head: str, *, stands: bool) -> Link:
 
 
 def resting_part(job: Job, used: Set[str]) -> Graph:
-    """Plates, meeting points and splitters, and old cables between them that carry nothing of the network."""
+    """Plates, meeting points and splitters, and old cables between them that carry nothing of the network.
+
+    `used` holds the ids of cables, or of their segments, that carry something: they are left out. Links are
+    of 0 Mb/s, and `held` says why one may not be used yet.
+    """
     house = job.house
     nodes = list(place_nodes(house))
     if any(UNKNOWN in run.ends for run in house.runs):
@@ -177,7 +195,11 @@ def _medium(kind: CableKind) -> Medium:
 
 
 def head_of(job: Job, present: Set[str]) -> str:
-    """The node that routes: the router that stands, else a new one, else where the line ends."""
+    """Id of the node that routes: the router that stands, else a new one, else where the line ends.
+
+    `present` holds the ids of boxes that stay. A house without a router has `line-end`, a house whose
+    router goes `new-router`.
+    """
     router = gateway(job)
     if router is None:
         return NO_ROUTER

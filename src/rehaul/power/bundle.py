@@ -33,7 +33,15 @@ def bundle_rise_c(
 
 
 def bundle_advice(cables: int, rise_c: float, ambient_c: float) -> str:
-    """What to do about a bundle, in one sentence; empty where it stays within the limits."""
+    """What to do about a bundle, in one sentence; empty where it stays within the limits.
+
+    `cables` are those under power in it, `rise_c` how much warmer its heart gets [K], `ambient_c` the air
+    around it [°C]. The first limit that is passed is named: count, rise, then the cable's rating.
+    **Source**: the fact table `poe_rules` (TIA TSB-184-A; docs/power.md).
+
+    >>> bundle_advice(12, 4.0, 25.0), bundle_advice(30, 4.0, 25.0)
+    ('', 'Split the bundle: no more than 24 powered cables together.')
+    """
     if cables > poe_rule("bundle cables"):
         return f"Split the bundle: no more than {poe_rule('bundle cables'):.0f} powered cables together."
     if rise_c > poe_rule("bundle rise"):

@@ -34,7 +34,15 @@ def cabinet_temperature_c(
 
 
 def heat_advice(temperature_c: float, *, vented: bool | None = None) -> str:
-    """One sentence on a temperature: fine, or what to do; `vented` where air is known to pass, or not."""
+    """One sentence on a temperature where equipment sits: fine, or what to do.
+
+    `temperature_c` as `cabinet_temperature_c` gives it; `vented` True where air is known to pass, False
+    where it is known not to, None where nobody looked. **Source**: `equipment limit` of the fact table
+    `standby_power`; the edge counts as fine.
+
+    >>> heat_advice(31.4)
+    'About 31 °C, within the usual 40 °C.'
+    """
     limit_c = standby("equipment limit")
     if temperature_c <= limit_c:
         return f"About {temperature_c:.0f} °C, within the usual {limit_c:.0f} °C."

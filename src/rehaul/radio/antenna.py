@@ -49,7 +49,10 @@ class Transmitter:
         return 0.0, 0.0, 1.0
 
     def eirp_per_band_dbm(self, count: int) -> NDArray[np.float64]:
-        """Power of each of `count` bands [dBm]. Raises BadInput where the counts differ."""
+        """Power of each of `count` bands [dBm] (count,): the one value for all, or one for each.
+
+        Raises BadInput where the counts differ. In the strongest direction, antenna included.
+        """
         powers_dbm = np.atleast_1d(np.asarray(self.eirp_dbm, dtype=np.float64))
         if powers_dbm.size not in (1, count):
             raise BadInput(
@@ -62,7 +65,16 @@ class Transmitter:
 
 @cache
 def pattern_table_db(mounting: Mounting) -> NDArray[np.float32]:
-    """Level against the strongest direction over the cosine to the axis, -1 to 1 (PATTERN_STEPS + 1,)."""
+    """Level of an antenna against its strongest direction, over the cosine to its axis [dB].
+
+    Returns (PATTERN_STEPS + 1,), evenly spaced in the cosine from -1 (behind) to 1 (along the axis);
+    between the points of the table by the angle. Empty tables do not occur: every mounting has points.
+    **Validity**: usual shapes alike around the axis, no product's. **Source**: the fact table
+    `antenna_patterns`.
+
+    >>> float(pattern_table_db("isotropic").max())
+    0.0
+    """
     rows = pattern_points(mounting)
     angles_deg = np.degrees(np.arccos(np.linspace(-1.0, 1.0, PATTERN_STEPS + 1)))
     table = np.interp(angles_deg, [row.angle_deg for row in rows], [row.relative_db for row in rows])

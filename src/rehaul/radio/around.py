@@ -94,7 +94,11 @@ def _missed(before, after, scale, reach, decay):  # type: ignore[no-untyped-def]
 
 @inner
 def keep_met(wave_root: Floats, found: Floats, index: Wholes, count: int) -> int:
-    """Keep, in place, the rays that the body may cost something; returns how many."""
+    """Keep, in place, the rays that the body may cost something; returns how many.
+
+    `wave_root` (wave,) as in `BodyTables`; `found` (EDGE_ROWS, count) as `measure` wrote it and `index`
+    (count,) are closed up at the front. A ray is kept where it passes no edge clear by more than CLEAR_NU.
+    """
     clear = np.float32(CLEAR_NU) / wave_root.min()
     kept = 0
     for i in range(count):
@@ -112,7 +116,13 @@ def keep_met(wave_root: Floats, found: Floats, index: Wholes, count: int) -> int
 def losses(
     open_ways: Bools, wave_root: Floats, through: Floats, found: Floats, count: int, loss: Floats
 ) -> None:
-    """Loss of one body on each of `count` rays, in every wave: to `loss` (wave, count) [dB]."""
+    """Loss of one body on each of `count` rays, in every wave: to `loss` (wave, count) [dB], 0 or more.
+
+    `open_ways` (2,): whether there is space over the top and underneath; `through` (wave,) the share of
+    power let through; `found` as `measure` wrote it. **Validity**: bodies wide against the wavelength;
+    box-shaped, square to the axes. **Source**: knife edges ITU-R P.526, combined as the head of this module
+    says (docs/radio.md).
+    """
     one, nil = np.float32(1.0), np.float32(0.0)
     # where a slab closes a way, nothing comes past that edge until the ray itself does
     steep, start = np.float32(1.0 / (1.0 - _AT_EDGE)), np.float32(-_AT_EDGE / (1.0 - _AT_EDGE))

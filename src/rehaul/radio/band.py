@@ -27,14 +27,24 @@ class FrequencyBand:
             )
 
     def nodes_hz(self, count: int) -> NDArray[np.float64]:
-        """Midpoints of `count` equal parts of the band [Hz]; the centre alone where it has no width."""
+        """Midpoints of `count` equal parts of the band [Hz], rising; the centre alone where it has no width.
+
+        >>> FrequencyBand(5.5e9, 80e6).nodes_hz(2).tolist()
+        [5480000000.0, 5520000000.0]
+        """
         if self.width_hz == 0:
             return np.array([self.centre_hz])
         return self.centre_hz + self.width_hz * ((np.arange(count) + 0.5) / count - 0.5)
 
 
 def as_bands(bands: Iterable[FrequencyBand | float]) -> tuple[FrequencyBand, ...]:
-    """Bands from bands or single frequencies [Hz]. Raises BadInput where there is none."""
+    """Bands from bands or single frequencies [Hz], in their order.
+
+    Raises BadInput where there is none, or where a frequency is not above 0.
+
+    >>> as_bands([2.4e9])
+    (FrequencyBand(centre_hz=2400000000.0, width_hz=0.0),)
+    """
     found = tuple(band if isinstance(band, FrequencyBand) else FrequencyBand(float(band)) for band in bands)
     if not found:
         raise BadInput("no band is given", where="bands", remedy="Give at least one frequency")

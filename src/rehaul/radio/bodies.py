@@ -24,7 +24,10 @@ class FlatBodies(NamedTuple):
     room: NDArray[np.float64]  # (n, 3) what the room scatters, as `DiffuseRoom.as_row` or NO_ROOM
 
     def only(self, which: slice | NDArray[np.bool_]) -> FlatBodies:
-        """Some of them."""
+        """Some of the bodies, by a slice or by a mask (n,), in their order; the arrays are copies.
+
+        The tables of bodies are cut alike by whoever asks.
+        """
         return FlatBodies(
             np.ascontiguousarray(self.centre_m[which]),
             np.ascontiguousarray(self.half_m[which]),
@@ -43,7 +46,10 @@ class BodyTables(NamedTuple):
 
 
 def flatten_bodies(scene: Scene) -> FlatBodies:
-    """The bodies of a scene as flat arrays."""
+    """The bodies of a scene as flat arrays, in the scene's order; no rows where it has none.
+
+    Raises BadInput for a body whose room has no size. A body under the open sky has NO_ROOM as its row.
+    """
     boxes = np.array([(*body.low_m, *body.high_m) for body in scene.bodies], dtype=np.float64).reshape(-1, 6)
     ways = np.array([(body.over, body.under) for body in scene.bodies], dtype=np.bool_).reshape(-1, 2)
     low, high = boxes[:, :3], boxes[:, 3:]
@@ -111,7 +117,11 @@ def round_grid_mirrored(
 def round_points(
     bodies: FlatBodies, tables: BodyTables, source: Reals, points: Reals, eased: bool, out: Floats
 ) -> None:
-    """Add what bodies cost the straight rays from `source` to points (k, 3) to `out` (k, band + 2)."""
+    """Add what bodies cost the straight rays from `source` (3,) to points (k, 3) [m].
+
+    To `out` (k, band + 2): loss of each band [dB], then the sum and the sum of squares of the spreads;
+    squares of the losses where `eased`. **Validity** and **Source**: as `around.losses`.
+    """
     if bodies[0].shape[0] == 0:
         return
     count, rows = out.shape
@@ -139,7 +149,12 @@ def round_legs(
     point: Reals,
     out: Floats,
 ) -> None:
-    """Add what bodies cost both legs of one reflection to one point to `out` (band + 2,)."""
+    """Add what bodies cost both legs of one reflection to one point, to `out` (band + 2,).
+
+    `image` (3,) is the source (3,) behind the mirror, `normal` (3,) points to the source's side, and
+    `before` is the distance of the source from the mirror [m]. A body between the legs is met on each of
+    them that it stands on. **Validity** and **Source**: as `around.losses`.
+    """
     if bodies[0].shape[0] == 0:
         return
     ray, index, found, loss = _room_for(1, out.size - 1)

@@ -54,7 +54,10 @@ def _means(values, parts, of_powers, cells):  # type: ignore[no-untyped-def]
 
 @compiled
 def cells_of(total: Floats, parts: int, cells: Floats) -> None:
-    """A row of cells from the sums over their rows of receivers."""
+    """Means of a row of cells, to `cells` (nx,), from the sums over their rows of receivers (parts · nx,).
+
+    Powers, not decibels, where a mean power is wanted.
+    """
     share = np.float32(1.0 / (parts * parts))
     for i in range(cells.size):
         mean = np.float32(0.0)

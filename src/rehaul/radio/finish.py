@@ -53,7 +53,11 @@ def finish_grid(
 
 @compiled
 def squares(x0: np.float32, step: np.float32, y: float, z: float, nearest: float, square: Floats) -> None:
-    """Squared distances of a row [m²], no nearer than `nearest`."""
+    """Squared distances from the source to a row of receivers [m²], to `square` (n,).
+
+    The first receiver is `x0` from the source, each next `step` further; `y` and `z` are those of the row.
+    None is nearer than `nearest` [m].
+    """
     flat, least = np.float32(y * y + z * z), np.float32(nearest * nearest)
     for i in range(square.size):
         x = x0 + step * np.float32(np.int32(i))
@@ -71,7 +75,11 @@ def pattern_levels(
     square: Floats,
     level: Floats,
 ) -> None:
-    """Level of the antenna toward each receiver of a row [dB]."""
+    """Level of the antenna toward each receiver of a row [dB], to `level` (n,).
+
+    The row as in `squares`, whose result `square` is; `axis` (3,) is a unit vector and `pattern` as
+    `pattern_table_db` has it.
+    """
     along, slope = np.float32(axis[1] * y + axis[2] * z), np.float32(axis[0])
     half, last = np.float32(PATTERN_STEPS / 2), np.float32(PATTERN_STEPS - 0.001)
     for i in range(square.size):
@@ -84,7 +92,12 @@ def pattern_levels(
 
 @compiled
 def spread(total: Floats, squares: Floats, distance_db: Floats, spreads: Spreads, sd: Floats) -> None:
-    """Standard deviation: shadowing, fall with distance, and crossings whose errors go partly together."""
+    """Standard deviation of the power of a row of receivers [dB], to `sd` (n,).
+
+    Shadowing, the fall with distance, and crossings whose errors go partly together. `total` and `squares`
+    (n,) are the sum and the sum of squares of the spreads of all crossings; `distance_db` is 20 log10 of
+    the distance in metres. **Source**: the fact table `radio_numbers` (docs/radio.md).
+    """
     (near_db, more_db, from_db, per_db), per_decade, together = spreads
     near, more = np.float32(near_db), np.float32(more_db)
     start, rise = np.float32(from_db), np.float32(per_db)
@@ -110,7 +123,12 @@ def finish_points(
     gain: Floats,
     sd: Floats,
 ) -> None:
-    """Losses (point, band + 2) to gain (band, point) and spread (point,)."""
+    """Losses (point, band + 2) to gain (band, point) and spread (point,) [dB].
+
+    `losses` ends in the sum and the sum of squares of the spreads; `free_db` (band,) is the free-space loss
+    at 1 m. **Validity**: receivers nearer than `nearest` [m] count as there. **Source**: free space ITU-R
+    P.525; spreads as `spread`.
+    """
     bands = gain.shape[0]
     square = np.empty(1, dtype=np.float32)
     level = np.empty(1, dtype=np.float32)

@@ -28,7 +28,10 @@ class FlatScene(NamedTuple):
 
 
 def flatten(scene: Scene) -> FlatScene:
-    """The scene as flat arrays; rings of a plate are filled by the even-odd rule, so holes are holes."""
+    """The scene as flat arrays; rings of a plate are filled by the even-odd rule, so holes are holes.
+
+    In the scene's order. The panels are the scene's own arrays, not copies.
+    """
     edges: list[NDArray[np.float64]] = []
     starts = [0]
     for plate in scene.plates:
@@ -46,7 +49,10 @@ def flatten(scene: Scene) -> FlatScene:
 
 
 def any_order(pieces: FlatScene) -> NDArray[np.int64]:
-    """Panels, then plates, as they come."""
+    """Numbers of all panels, then plates, as they come (n + p,): for losses, which add up in any order.
+
+    A field that turns needs `outward_order`.
+    """
     return np.arange(len(pieces.panels_m) + len(pieces.plate_z_m))
 
 
@@ -92,7 +98,11 @@ class Mirrors(NamedTuple):
 
 
 def find_mirrors(pieces: FlatScene) -> Mirrors:
-    """Group the panels by plane; panels within a tenth of a millimetre are in one plane."""
+    """Group the panels by plane; panels within a tenth of a millimetre are in one plane.
+
+    Normals point to positive x, or y where x is 0; `offset` is normal · r [m]. Heights of plates come once
+    each, rising.
+    """
     panels = pieces.panels_m
     if not len(panels):
         return Mirrors(np.empty((0, 3)), np.empty(0, dtype=np.int32), np.unique(pieces.plate_z_m))
@@ -110,7 +120,16 @@ def find_mirrors(pieces: FlatScene) -> Mirrors:
 
 @inlined
 def panel_cosine(panel: Reals, sx: float, sy: float, sz: float, rx: float, ry: float, rz: float) -> float:
-    """Cosine of incidence of the ray S→R on a panel, or -1 where it does not cross it."""
+    """Cosine of incidence of the ray S→R on a panel (6,), or -1 where it does not cross it.
+
+    From 0 (grazing) to 1 (square on). A ray that ends on the panel, or starts in its plane, does not cross;
+    of two panels that share an edge it crosses one.
+
+    >>> import numpy as np
+    >>> wall = np.array([1.0, -1.0, 1.0, 1.0, 0.0, 2.5])  # from (1, -1) to (1, 1), 2.5 m high
+    >>> float(panel_cosine(wall, 0.0, 0.0, 1.0, 2.0, 0.0, 1.0))
+    1.0
+    """
     dx, dy = panel[2] - panel[0], panel[3] - panel[1]
     ax, ay, bx, by = panel[0] - sx, panel[1] - sy, panel[2] - sx, panel[3] - sy
     side = dx * ay - dy * ax  # length times distance of S from the plane
@@ -133,7 +152,11 @@ def panel_cosine(panel: Reals, sx: float, sy: float, sz: float, rx: float, ry: f
 def plate_cosine(
     z: float, ring: Reals, sx: float, sy: float, sz: float, rx: float, ry: float, rz: float
 ) -> float:
-    """Cosine of incidence of the ray S→R on a plate, or -1 where it does not cross it."""
+    """Cosine of incidence of the ray S→R on a plate at height z [m], or -1 where it does not cross it.
+
+    `ring` (e, 4) holds the edges of all its rings; inside is what an odd number of them go round. A ray
+    that ends at that height does not cross.
+    """
     if (sz - z) * (rz - z) >= 0.0:
         return -1.0
     t = (z - sz) / (rz - sz)

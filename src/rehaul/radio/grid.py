@@ -39,7 +39,10 @@ class Grid:
         return len(self.z_m), self.ny, self.nx
 
     def divided(self, parts: int) -> Grid:
-        """The grid of parts by parts receivers, evenly spread, in every cell about a receiver of this one."""
+        """The grid of parts by parts receivers, evenly spread, in every cell about a receiver of this one.
+
+        Rows and columns are parts times as many; one part gives an equal grid.
+        """
         step_m = self.step_m / parts
         back_m = (self.step_m - step_m) / 2
         return Grid(
@@ -47,7 +50,11 @@ class Grid:
         )
 
     def points_m(self) -> NDArray[np.float64]:
-        """All receivers, (storeys · ny · nx, 3) [m], x fastest."""
+        """All receivers, (storeys · ny · nx, 3) [m], x fastest, then y, then the storey.
+
+        >>> Grid(0.0, 0.0, 0.5, 2, 1, (1.0,)).points_m().tolist()
+        [[0.0, 0.0, 1.0], [0.5, 0.0, 1.0]]
+        """
         x = self.x0_m + self.step_m * np.arange(self.nx)
         y = self.y0_m + self.step_m * np.arange(self.ny)
         z, y, x = np.meshgrid(self.z_m, y, x, indexing="ij")
@@ -69,21 +76,34 @@ class Cells:
         return Cells(self.grid, self.at[some])
 
     def points_m(self) -> NDArray[np.float64]:
-        """Where they are, (k, 3) [m]."""
+        """Where the receivers are, (k, 3) [m], in the order of `at`.
+
+        The same floats as rows of the whole grid's `points_m`.
+        """
         storey, y, x = np.unravel_index(self.at, self.grid.shape)
         grid = self.grid
         places = grid.x0_m + grid.step_m * x, grid.y0_m + grid.step_m * y, np.array(grid.z_m)[storey]
         return np.stack(places, axis=1)
 
     def of(self, values: NDArray[np.float32]) -> NDArray[np.float32]:
-        """From values over the grid (..., storey, y, x) those here (..., k)."""
+        """From values over the grid (..., storey, y, x) those here (..., k).
+
+        The storey, y and x must be the grid's own: their product is not checked against it.
+        """
         return values.reshape(*values.shape[:-3], -1)[..., self.at]
 
 
 def grid_over(
     x0_m: float, y0_m: float, x1_m: float, y1_m: float, step_m: float, z_m: tuple[float, ...]
 ) -> Grid:
-    """A grid whose cells of `step_m` cover the rectangle; receivers sit at the middles of the cells."""
+    """A grid whose cells of `step_m` cover the rectangle; receivers sit at the middles of the cells.
+
+    At least one cell each way; the last may reach beyond x1 or y1. The step must be above 0: at 0
+    ZeroDivisionError is raised, below it BadInput.
+
+    >>> grid_over(0.0, 0.0, 4.0, 3.1, 1.0, (1.0,)).shape
+    (1, 4, 4)
+    """
     nx = max(1, int(np.ceil((x1_m - x0_m) / step_m - 1e-9)))
     ny = max(1, int(np.ceil((y1_m - y0_m) / step_m - 1e-9)))
     return Grid(x0_m + step_m / 2, y0_m + step_m / 2, step_m, nx, ny, z_m)

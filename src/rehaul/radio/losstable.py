@@ -43,7 +43,13 @@ class LossTable:
 
 
 def in_db(power: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Loss of a share of power [dB], at most 120; any shape."""
+    """Loss of a share of power [dB], at most 120; any shape.
+
+    A share above 1 comes out below 0 dB.
+
+    >>> in_db(np.array([1.0, 0.01, 0.0])).tolist()
+    [-0.0, 20.0, 120.0]
+    """
     return np.asarray(-10.0 * np.log10(np.maximum(power, 10 ** (-DEEPEST_DB / 10))))
 
 

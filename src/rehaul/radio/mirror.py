@@ -12,7 +12,11 @@ ON_PLANE_M = 1e-7
 
 @compiled
 def keep_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> bool:
-    """Cut a panel, in place, to the kept half; returns whether anything is left."""
+    """Cut a panel (6,), in place, to the half before the mirror; returns whether anything is left.
+
+    The mirror is upright (nz 0) or level (nz 1 or -1); its normal is a unit vector. What is left of a panel
+    in the mirror's own plane is nothing.
+    """
     if nz != 0.0:
         if nz > 0.0:
             panel[4] = max(panel[4], offset)
@@ -40,7 +44,10 @@ def keep_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> 
 
 @compiled
 def flip_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> None:
-    """Mirror a panel in place."""
+    """Mirror a panel (6,) in place, at an upright (nz 0) or level (nz 1 or -1) plane.
+
+    Heights stay in order: the lower first.
+    """
     if nz != 0.0:
         panel[4], panel[5] = 2.0 * offset * nz - panel[5], 2.0 * offset * nz - panel[4]
         return
@@ -93,7 +100,10 @@ def keep_ring(ring: Reals, nx: float, ny: float, offset: float, out: Reals) -> i
 
 @compiled
 def flip_ring(ring: Reals, nx: float, ny: float, offset: float) -> None:
-    """Mirror rings in place at an upright plane."""
+    """Mirror rings (e, 4) in place at an upright plane. Level mirrors move a plate's height alone.
+
+    The edges run on in the order they had, so that the rings go round the other way.
+    """
     for e in range(ring.shape[0]):
         for c in (0, 2):
             twice = 2.0 * (nx * ring[e, c] + ny * ring[e, c + 1] - offset)

@@ -100,12 +100,24 @@ def field_at(
     bands: Iterable[FrequencyBand | float],
     level: Level = "direct",
 ) -> Field:
-    """Field at scattered points (k, 3) [m]; otherwise as `field`."""
+    """Field of one transmitter at scattered points (k, 3) [m], of shape (band, k); otherwise as `field`.
+
+    `bands` are bands or single frequencies [Hz]. Raises BadInput where points are not rows of three
+    numbers.
+
+    >>> scene = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
+    >>> found = field_at(scene, Transmitter((0.0, 0.0, 1.0)), [[10.0, 0.0, 1.0]], [5.5e9])
+    >>> round(float(found.power_dbm[0, 0]), 1)  # 20 dBm less the free-space loss of 10 m
+    -47.3
+    """
     return field(scene, transmitter, np.asarray(points_m, dtype=np.float64), bands, level)
 
 
 def as_points(points_m: ArrayLike) -> NDArray[np.float64]:
-    """Points as a contiguous (k, 3) array [m]. Raises BadInput where they are not."""
+    """Points as a contiguous (k, 3) array [m], of float64.
+
+    Raises BadInput where they are not rows of three finite numbers.
+    """
     points = np.ascontiguousarray(points_m, dtype=np.float64)
     if points.ndim != 2 or points.shape[1] != 3 or not np.isfinite(points).all():
         raise BadInput("points are rows of three finite numbers", where="points_m", remedy="Mend them")

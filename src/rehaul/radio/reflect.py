@@ -132,7 +132,11 @@ def light(
     lit: NDArray[np.int32],
     path: Floats,
 ) -> None:
-    """Write the loss of the reflection to every receiver that sees the image through its mirror."""
+    """Write the loss of the reflection to every receiver that sees the image through its mirror.
+
+    `m` is the number of an upright mirror, else `height` that of a level one [m]. `path` (storey, ny, band
+    + 2, nx) must be 0 before; the mirror's spread, marked by MARK_DB, tells lit receivers from dark ones.
+    """
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     origin, step, heights, _ = receivers
     if upright:
@@ -271,7 +275,11 @@ def collect(
     power: Floats,
     scatter: Floats,
 ) -> None:
-    """Add the power of the lit receivers, and their scatter."""
+    """Add the power of the lit receivers to `power`, and their scatter (power² times variance) to `scatter`.
+
+    Both (band, storey, ny, nx), above POWER_SHIFT_DB; `level` (storey, ny, nx) is the pattern less the
+    spreading [dB], `path` the losses, `together` how far errors of crossings go together.
+    """
     bands, storeys, rows, columns = power.shape
     line = np.empty(columns, dtype=np.float32)
     share, alone = np.float32(together), np.float32(1.0 - together)

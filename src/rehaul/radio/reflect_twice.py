@@ -35,7 +35,11 @@ def reflect_twice_grid(
     power: Floats,
     scatter: Floats,
 ) -> None:
-    """Add every double reflection to the power at every receiver; parameters as `reflect_grid`."""
+    """Add every double reflection to the power at every receiver; parameters as `reflect_grid`.
+
+    Bodies are not met on the way. Pairs that come more than FAINT_DB below the direct path are left out.
+    **Validity** and **Source**: as `field`: mirrors ITU-R P.2040, by images of images.
+    """
     source, axis, pattern = transmitter
     bands, storeys, rows, columns = gain.shape
     path = np.empty((storeys, rows, bands + 2, columns), dtype=np.float32)

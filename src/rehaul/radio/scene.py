@@ -77,7 +77,12 @@ class Scene:
 
 
 def plate(z_m: float, outer_m: object, kind: int, holes_m: tuple[object, ...] = ()) -> Plate:
-    """A plate from any ring of points; raises BadInput where a ring has fewer than three."""
+    """A plate from any ring of points.
+
+    `outer_m` and each of `holes_m` are rows of x, y [m], the last not repeated, either way round; `kind` is
+    an index into the kinds of the scene. Raises BadInput where a ring has fewer than three points, or one
+    that is no number.
+    """
     rings = [np.ascontiguousarray(np.asarray(ring, dtype=np.float64)) for ring in (outer_m, *holes_m)]
     for ring in rings:
         if ring.ndim != 2 or ring.shape[1] != 2 or len(ring) < 3 or not np.isfinite(ring).all():

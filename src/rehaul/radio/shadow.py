@@ -88,7 +88,10 @@ def shade_grid(
 
 @compiled
 def all_lit(storeys: int, rows: int, columns: int) -> NDArray[np.int32]:
-    """First receiver and end of every row (storey, row, 2), where all receivers count."""
+    """First receiver and end of every row (storey, row, 2), where all receivers count.
+
+    What `shade_panel` and `shade_plate` take as `lit` where no mirror narrows it.
+    """
     lit = np.zeros((storeys, rows, 2), dtype=np.int32)
     lit[:, :, 1] = columns
     return lit
@@ -96,7 +99,11 @@ def all_lit(storeys: int, rows: int, columns: int) -> NDArray[np.int32]:
 
 @compiled
 def inverse_distances(sx: float, sy: float, rises: Reals, rows: int, columns: int) -> Floats:
-    """Inverse distance of every receiver (storey, ny, nx), in cells."""
+    """Inverse distance of every receiver from the source (storey, ny, nx), in cells.
+
+    `sx`, `sy` are the source in cells of the grid and `rises` (storey,) how many cells higher the receivers
+    are. At the source itself it is large and finite.
+    """
     inverse = np.empty((rises.size, rows, columns), dtype=np.float32)
     for storey in range(rises.size):
         for j in range(rows):
@@ -218,7 +225,11 @@ def shade_plate(
     out: Floats,
     turn: bool,
 ) -> None:
-    """Pass the receivers in the shadow of one plate through it, row by row, even-odd."""
+    """Pass the receivers in the shadow of one plate through it, row by row, even-odd.
+
+    `ring` (e, 4) holds the edges of all its rings [m], z its height; the rest as in `shade_grid`, `table`
+    (row, cosine step) and `sd_db` of this plate. `lit` (storey, row, 2) bounds the receivers that count.
+    """
     rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step
     count = ring.shape[0]

@@ -84,7 +84,12 @@ def problem(
     thickness_tolerance: float = THICKNESS_TOLERANCE,
     eased: bool = False,
 ) -> RayProblem:
-    """Gather tables, geometry and numbers."""
+    """One transmitter in one scene, gathered for the compiled loops: tables, geometry and numbers.
+
+    What does not depend on the transmitter is kept between calls for the same scene object and bands.
+    `eased`, where many crossings are to cost less than each alone. Raises BadInput for a body whose room
+    has no size, OutOfRange for a band in which a material of the scene is not known.
+    """
     numbers, known = radio_numbers(), _known(scene, bands, thickness_tolerance)
     return RayProblem(
         known.pieces,
@@ -132,7 +137,13 @@ def _known(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: 
 
 @lru_cache(maxsize=64)
 def free_space_db(bands: tuple[FrequencyBand, ...]) -> Decibels:
-    """Free-space loss at 1 m of every band [dB]: 20 log10(4π f / c). **Source**: ITU-R P.525."""
+    """Free-space loss at 1 m of every band (band,) [dB]: 20 log10(4π f / c), at the centre of each.
+
+    **Validity**: far field. **Source**: ITU-R P.525.
+
+    >>> round(float(free_space_db((FrequencyBand(2.4e9),))[0]), 2)
+    40.05
+    """
     centres = np.array([band.centre_hz for band in bands])
     return np.asarray(20 * np.log10(4 * np.pi * centres / SPEED_OF_LIGHT_M_PER_S), dtype=np.float32)
 
@@ -140,7 +151,11 @@ def free_space_db(bands: tuple[FrequencyBand, ...]) -> Decibels:
 def on_cells(
     scene: Scene, of: RayProblem, grid: Grid, parts: int, level: Level, polarisation: Sending, bounces: int
 ) -> tuple[Decibels, Decibels]:
-    """Gain and spread (band, storey, ny, nx), of the mean power over parts by parts receivers a cell."""
+    """Gain and spread (band, storey, ny, nx) [dB], of the mean power over parts by parts receivers a cell.
+
+    As `on_grid`, which `parts` of 1 is. The spread is one for all bands where the level is direct, and
+    cannot be written to then.
+    """
     if polarisation == "upright" and level == "direct":
         gain, sd = _upright(scene, of, grid, parts)
         return gain, _for_all(sd, gain)
@@ -155,7 +170,11 @@ def on_cells(
 def on_grid(
     scene: Scene, of: RayProblem, grid: Grid, level: Level, polarisation: Sending, bounces: int
 ) -> tuple[Decibels, Decibels]:
-    """Gain and spread (band, storey, ny, nx)."""
+    """Gain and spread (band, storey, ny, nx) [dB] at the receivers of a grid.
+
+    `level`, `polarisation` and `bounces` as in `power_field.field`, which checks them: nothing is checked
+    here. **Validity** and **Source**: as `field`.
+    """
     storeys, ny, nx = grid.shape
     bands = of.free_db.size
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
@@ -240,7 +259,11 @@ def _upright(scene: Scene, of: RayProblem, grid: Grid, parts: int) -> tuple[Deci
 def on_points(
     scene: Scene, of: RayProblem, points_m: NDArray[np.float64], level: Level
 ) -> tuple[Decibels, Decibels]:
-    """Gain and spread (band, point)."""
+    """Gain and spread (band, point) [dB] at points (k, 3) [m].
+
+    Every piece is tried against every point, which for many points is dearer than a grid. Only mixed
+    polarisation and single reflections. **Validity** and **Source**: as `field`.
+    """
     bands = of.free_db.size
     losses = np.empty((len(points_m), bands + 2), dtype=np.float32)
     table, sd_db = _summed(of)

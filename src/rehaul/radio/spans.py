@@ -16,7 +16,11 @@ from rehaul.kernels.loops import compiled, inlined
 def add_span(
     depth: np.float32, growth: np.float32, inverse: Floats, loss_db: Floats, sd_db: float, out: Floats
 ) -> None:
-    """Add one piece to a run of receivers; the cosine in table steps is (depth + growth i) · inverse."""
+    """Add one piece to a run of receivers in its shadow, to `out` (band + 2, n).
+
+    The cosine of incidence in table steps is (depth + growth i) · `inverse` (n,), at most the last step of
+    `loss_db` (band, cosine step). The last two rows gather the spread and its square.
+    """
     bands = loss_db.shape[0]
     limit = np.float32(loss_db.shape[1] - 2)
     next_step = np.uint32(1)

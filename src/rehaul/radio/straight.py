@@ -55,7 +55,10 @@ def ray_losses(
     rz: float,
     out: Floats,
 ) -> None:
-    """Add everything one straight ray crosses to `out` (band + 2,)."""
+    """Add everything one straight ray crosses to `out` (band + 2,), from (sx, sy, sz) to (rx, ry, rz) [m].
+
+    Tables as in `straight_losses`; the last two gather the spreads and their squares.
+    """
     for p in range(panels.shape[0]):
         cosine = panel_cosine(panels[p], sx, sy, sz, rx, ry, rz)
         if cosine >= 0.0:
@@ -69,7 +72,11 @@ def ray_losses(
 
 @compiled
 def add_crossing(cosine: float, loss_db: Floats, sd_db: float, out: Floats) -> None:
-    """Add one piece to the losses of one ray."""
+    """Add one piece to the losses of one ray, `out` (band + 2,).
+
+    `cosine` of incidence from 0 to 1, `loss_db` (band, cosine step) of this piece; between steps it is
+    interpolated.
+    """
     bands = loss_db.shape[0]
     place = np.float32(cosine * (loss_db.shape[1] - 2))
     k = int(place)

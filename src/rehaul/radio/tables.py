@@ -45,7 +45,11 @@ def tables(
     bands: tuple[FrequencyBand, ...],
     thickness_tolerance: float = THICKNESS_TOLERANCE,
 ) -> Tables:
-    """Tables of every kind in every band."""
+    """Losses of every kind in every band, as the compiled loops read them.
+
+    In the order of `kinds` and `bands`; `thickness_tolerance` as in `loss_table`, whose **Validity** and
+    **Source** hold.
+    """
     loss = np.zeros((len(kinds), len(bands), COSINE_STEPS + 2), dtype=np.float32)
     reflection = np.zeros_like(loss)
     for k, kind in enumerate(kinds):
@@ -60,7 +64,10 @@ def tables(
 
 @lru_cache(maxsize=16)
 def scene_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float) -> Tables:
-    """The tables of a scene; known by the scene itself, which is quicker than by all its layers."""
+    """The tables of a scene; known by the scene itself, which is quicker than by all its layers.
+
+    As `tables` of its kinds. A scene built anew counts as another, even if it is equal.
+    """
     return tables(scene.kinds, bands, thickness_tolerance)
 
 
@@ -68,7 +75,11 @@ def scene_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_toler
 def upright_tables(
     scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float
 ) -> UprightTables:
-    """Tables of a scene for an upright field: te at panels and tm at plates, as on a level ray."""
+    """Tables of a scene for an upright field: te at panels and tm at plates, as on a level ray.
+
+    **Validity**: for reflections of a nearly level path; steep ones turn the field, which only the straight
+    path follows. **Source**: as `loss_table`.
+    """
     shape = len(scene.kinds), len(bands), COSINE_STEPS + 2
     found = UprightTables(*(np.zeros(shape, dtype=np.float32) for _ in range(4)))
     for k, kind in enumerate(scene.kinds):
@@ -83,19 +94,29 @@ def upright_tables(
 
 @lru_cache(maxsize=16)
 def flat(scene: Scene) -> FlatScene:
-    """The scene as flat arrays, kept while the scene is in use."""
+    """The scene as flat arrays (see `flatten`), kept while the scene is in use.
+
+    Equal scenes that are two objects are flattened twice.
+    """
     return flatten(scene)
 
 
 @lru_cache(maxsize=16)
 def bodies(scene: Scene) -> FlatBodies:
-    """The bodies of the scene as flat arrays, kept while the scene is in use."""
+    """The bodies of the scene as flat arrays (see `flatten_bodies`), kept while the scene is in use.
+
+    In the order of `scene.bodies`.
+    """
     return flatten_bodies(scene)
 
 
 @lru_cache(maxsize=16)
 def body_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float) -> BodyTables:
-    """What the bodies of a scene let through, taken square on, and the scale of every wave."""
+    """What the bodies of a scene let through, taken square on, and the scale of every wave.
+
+    The last wave is one more than `bands`: that by which the spread is weighed. **Source**: `loss_table`,
+    and `body_spread_frequency` of the fact table `radio_numbers`.
+    """
     waves = (*bands, FrequencyBand(radio_numbers()["body_spread_frequency"] * 1e9))
     made_of = [scene.kinds[body.kind] for body in scene.bodies]
     loss_db = tables(tuple(made_of), waves, thickness_tolerance).loss_db[:, :, COSINE_STEPS]
@@ -109,11 +130,17 @@ def body_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolera
 
 @lru_cache(maxsize=16)
 def mirrors(scene: Scene) -> Mirrors:
-    """The planes of the scene that throw back, kept while the scene is in use."""
+    """The planes of the scene that throw back (see `find_mirrors`), kept while the scene is in use.
+
+    Bodies are no mirrors.
+    """
     return find_mirrors(flat(scene))
 
 
 @lru_cache(maxsize=16)
 def edges(scene: Scene, bands: tuple[FrequencyBand, ...]) -> Edges:
-    """The edges of the scene worth a bend, kept while the scene is in use."""
+    """The edges of the scene worth a bend (see `find_edges`), kept while the scene is in use.
+
+    Which are worth it depends on the bands: on what their pieces let through there.
+    """
     return find_edges(flat(scene), tables(scene.kinds, bands).loss_db[:, :, COSINE_STEPS])

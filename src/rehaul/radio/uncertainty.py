@@ -20,7 +20,11 @@ def shadowing_sd_db(decades: ArrayLike) -> NDArray[np.float64]:
 
 
 def shadowing_steps() -> tuple[float, float, float, float]:
-    """Spread near [dB], what it grows by [dB], 20 log10 of where it begins to grow, one over the span."""
+    """Spread near [dB], what it grows by [dB], 20 log10 of where it begins to grow, one over the span.
+
+    Twenty times the logarithm of metres, and one over as many: what the compiled loops take
+    `shadowing_sd_db` by. **Source**: the fact table `radio_numbers`.
+    """
     numbers = radio_numbers()
     near_db, from_db = numbers["shadowing_near_sd"], 20.0 * np.log10(numbers["shadowing_near"])
     span_db = 20.0 * np.log10(numbers["shadowing_far"]) - from_db

@@ -13,7 +13,11 @@ from rehaul.radio.scene import Bulk, Scene, plate
 
 
 def warm_up() -> None:
-    """Run every compiled loop once on a tiny scene; the machine code is kept on disk for later starts."""
+    """Run every compiled loop once on a tiny scene; the machine code is kept on disk for later starts.
+
+    Takes a minute or two where nothing is kept yet, next to nothing otherwise. A loop that is new and is
+    not called by this compiles in front of a customer.
+    """
     kinds = (kind("metal-body"), kind("timber-floor"))
     square = [(-1.0, -1.0), (3.0, -1.0), (3.0, 3.0), (-1.0, 3.0)]
     scene = Scene(

@@ -73,7 +73,12 @@ def largest_aggregate(mode: Mode, ip_bytes: int, at_most: int | None = None, pac
 
 
 def exchange_us(mode: Mode, frame_time_us: float, *, protect: bool = False) -> float:
-    """An aggregate with what it takes from the air: wait, (request and clearance,) data, acknowledgement."""
+    """Time that one aggregate takes from the air with all that goes with it [µs].
+
+    The wait before it, with `protect` a request and a clearance, the frame itself of `frame_time_us`, and
+    the acknowledgement. The random backoff is not in it. **Source**: IEEE Std 802.11, by the fact tables
+    `wlan_numbers` and `frame_formats`.
+    """
     sifs_us = wlan_number("sifs_us")
     guard_us = wlan_number("rts_us") + wlan_number("cts_us") + 2 * sifs_us if protect else 0.0
     acknowledgement_us = sifs_us + frame_formats()[mode.generation].block_ack_us

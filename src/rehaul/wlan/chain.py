@@ -49,12 +49,22 @@ class Chain:
 
 
 def chain_of(links: Iterable[tuple[str, float]]) -> Chain:
-    """A chain from (name, rate in Mb/s) pairs."""
+    """A chain from (name, rate in Mb/s) pairs, in the order the data pass them.
+
+    Raises BadInput where there is none, or a rate is below 0 or no number.
+
+    >>> chain_of([("plan", 250.0), ("air", 180.0)]).rate_mbps
+    180.0
+    """
     return Chain(tuple(ChainLink(name, float(rate)) for name, rate in links))
 
 
 def narrowest(links: Iterable[tuple[str, float]]) -> ChainLink:
-    """The narrowest of (name, rate in Mb/s) pairs; the first of equals."""
+    """The narrowest of (name, rate in Mb/s) pairs; the first of equals. Raises BadInput as `chain_of`.
+
+    >>> narrowest([("plan", 250.0), ("port", 94.1), ("air", 180.0)]).name
+    'port'
+    """
     return chain_of(links).narrowest
 
 

@@ -44,7 +44,12 @@ class BandChannel:
         return self.centre_mhz + self.width_mhz / 2
 
     def overlap_mhz(self, other: BandChannel) -> float:
-        """Spectrum both use."""
+        """Spectrum that both channels use [MHz]; 0 in two bands, and where they only touch.
+
+        >>> one, six = (BandChannel("2.4", 20, n, 2407.0 + 5 * n) for n in (1, 4))
+        >>> one.overlap_mhz(six)
+        5.0
+        """
         if self.band != other.band:
             return 0.0
         return max(0.0, min(self.high_mhz, other.high_mhz) - max(self.low_mhz, other.low_mhz))
@@ -54,7 +59,10 @@ class BandChannel:
 
 
 def countries() -> tuple[str, ...]:
-    """Countries whose rules are in the table, by code."""
+    """Countries whose rules are in the table, codes of two letters by alphabet.
+
+    **Source**: the fact table `spectrum_rules` (wireless-regdb).
+    """
     return tuple(sorted(spectrum_rules()))
 
 

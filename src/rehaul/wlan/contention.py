@@ -117,6 +117,9 @@ def turn_us(modes: tuple[Mode, ...], *, protect: bool = False, asks_again: bool 
 
 
 def request_to_send_us() -> float:
-    """Air a lost request to send takes [µs]."""
+    """Air that a lost request to send takes [µs]: wait, request, and the clearance that does not come.
+
+    **Source**: IEEE Std 802.11, by the fact table `wlan_numbers`.
+    """
     names = ("aifs_us", "rts_us", "sifs_us", "cts_us")
     return sum(wlan_number(name) for name in names)

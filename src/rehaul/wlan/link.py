@@ -39,7 +39,12 @@ class RadioLink:
             )
 
     def modes(self) -> tuple[tuple[Mode, int], ...]:
-        """Every mode the link may use, each with the receive chains it is spread over."""
+        """Every mode the link may use, each with the receive chains it is spread over.
+
+        By width, streams, then step, from the least up; with `falls_back` the narrower widths and fewer
+        streams too. Steps whose symbols hold no whole number of bits are left out. **Source**: IEEE Std
+        802.11.
+        """
         found = []
         for width in widths_mhz(self.generation):
             for streams in range(1, self.streams + 1):
@@ -110,7 +115,10 @@ def link_between(
 
 
 def wander_db() -> float:
-    """Short-term swing of the power that rate control follows, as a standard deviation [dB]."""
+    """Short-term swing of the power that rate control follows, as a standard deviation [dB].
+
+    **Source**: `power_wander_db` of the fact table `wlan_numbers` (docs/wlan.md).
+    """
     return wlan_number("power_wander_db")
 
 

@@ -12,13 +12,26 @@ MAX_STREAMS = {Generation.HT: 4, Generation.VHT: 8, Generation.HE: 8, Generation
 
 
 def widths_mhz(generation: Generation | str) -> tuple[int, ...]:
-    """Channel widths a generation can use [MHz], narrowest first."""
+    """Channel widths a generation can use [MHz], narrowest first. Raises ValueError for no generation's name.
+
+    **Source**: the fact table `ofdm_tones` (IEEE Std 802.11).
+
+    >>> widths_mhz("HE")
+    (20, 40, 80, 160)
+    """
     name = Generation(generation)
     return tuple(sorted(width for one, width in ofdm_tones() if one is name))
 
 
 def top_mcs(generation: Generation | str, width_mhz: int) -> int:
-    """The highest modulation step of a generation. Raises OutOfRange for a width it does not have."""
+    """The highest modulation step of a generation at a width [MHz].
+
+    Raises OutOfRange for a width it does not have. **Source**: the fact table `ofdm_tones` (IEEE Std
+    802.11).
+
+    >>> top_mcs("HE", 80)
+    11
+    """
     name = Generation(generation)
     tones = ofdm_tones().get((name, width_mhz))
     if tones is None:
@@ -95,7 +108,14 @@ def phy_rate_mbps(
 
 
 def is_defined(generation: Generation, mcs: int, width_mhz: int, streams: int) -> bool:
-    """Whether a VHT symbol of this mode holds a whole number of data bits; others always do or round."""
+    """Whether a VHT symbol of this mode holds a whole number of data bits; others always do or round.
+
+    Modes of VHT that do not are not sent. **Validity**: from memory the standard leaves out a few modes of
+    three streams and more besides, such as step 6 at 80 MHz. **Source**: IEEE Std 802.11.
+
+    >>> is_defined(Generation.VHT, 9, 20, 1), is_defined(Generation.VHT, 9, 40, 1)
+    (False, True)
+    """
     return generation is not Generation.VHT or _data_bits(generation, mcs, width_mhz, streams).is_integer()
 
 
