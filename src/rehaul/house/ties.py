@@ -79,7 +79,10 @@ class Ties:
         return tuple(reason for reason in found if not reason.untested) or found
 
     def held(self, place: str) -> tuple[HeldReason, ...]:
-        """The reasons that no line check would settle."""
+        """The reasons at a plate or on a cable that no line check would settle; empty where there are none.
+
+        `place` is the id of either. Raises BadInput for another.
+        """
         return tuple(reason for reason in self.reasons(place) if not reason.untested)
 
     def missing(self, at: str) -> tuple[MissingCheck, ...]:
@@ -93,7 +96,10 @@ class Ties:
         return tuple(replace(check, why=self._why(check)) for check in found if check.runs)
 
     def unasked(self, run: Run) -> tuple[str, ...]:
-        """Which checks are missing for a cable; a clear no that the job itself contradicts is none."""
+        """Which checks are missing for a cable, in the order they are made.
+
+        A clear no to who depends on it counts as missing where the job itself says otherwise.
+        """
         found = set(self._signs[run.id].unasked)
         if self._unnamed_dsl or any(self._nameless(point) for point in run.ends if point in self._points):
             found.add("who depends")

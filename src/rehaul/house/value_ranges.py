@@ -36,12 +36,19 @@ class OddValue:
 
 
 def odd_values(thing: Model) -> tuple[OddValue, ...]:
-    """The values of one thing that no such thing has."""
+    """The values of one thing that no such thing has, with the range of each; empty where all can be.
+
+    **Source**: the fact table `reading_ranges`.
+    """
     return tuple(OddValue(*said) for said in _said(thing) if not reading_range(said[2]).holds(said[1]))
 
 
 def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) -> None:
-    """Raise BadInput for a value that cannot be and that did not stand there before."""
+    """Raise BadInput for a value or date of a thing that cannot be and that did not stand there before.
+
+    `before` is the thing as it was, None for a new one; `where` what it is called in the refusal.
+    **Source**: the fact table `reading_ranges`.
+    """
     known = odd_values(before) if before is not None else ()
     for odd in odd_values(thing):
         if odd not in known:
@@ -62,7 +69,11 @@ def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) 
 
 
 def require_no_new_odd_values(job: Job, before: Job | None, *, where: str) -> None:
-    """The same for a whole job, thing by thing."""
+    """Hold a whole job to the same, thing by thing, as it is about to be written.
+
+    `before` is the job as it was saved, None for a new one; things that did not change are not looked at.
+    Raises BadInput with the path of the thing.
+    """
     stood = {thing.id: thing for _, thing in entities(before)} if before else {}  # type: ignore[attr-defined]
     for path, thing in entities(job):
         name = thing.id  # type: ignore[attr-defined]

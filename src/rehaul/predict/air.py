@@ -59,7 +59,10 @@ class Air:
     delivered: ShareSpread = WHOLE  # share of the ladder's rate that arrives
 
     def at(self, places: NDArray[np.intp]) -> Air:
-        """The same air at some of its places (flat indices)."""
+        """The same air at some of its places, by their flat indices (k,); what comes back is of shape (k,).
+
+        Box, band, link and delivered share stay.
+        """
         return replace(self, power_dbm=self.power_dbm.ravel()[places], sd_db=self.sd_db.ravel()[places])
 
     @property
@@ -68,7 +71,11 @@ class Air:
         return self.power_dbm - np.float32(self.link.up_lag_db)
 
     def range_mbps(self) -> tuple[Floats, Floats, Floats]:
-        """Low, median and high goodput to the device: a 90 % interval, each (*places,)."""
+        """Low, median and high goodput to the device: a 90 % interval, each (*places,) [Mb/s].
+
+        Over the air alone: see `through_mbps` for the wires. 0 where nothing is heard. **Validity** and
+        **Source**: as `wlan.goodput_range`.
+        """
         return goodput_range(self.power_dbm, self.sd_db, self.link, delivered=self.delivered)
 
     def up_range_mbps(self) -> tuple[Floats, Floats, Floats]:
@@ -83,11 +90,18 @@ class Air:
         )
 
     def chance_of(self, rate_mbps: float, *, up: bool = False) -> Floats:
-        """Chance that the air carries the rate to the device, or from it, (*places,)."""
+        """Chance that the air carries a rate [Mb/s] to the device, or from it where `up`, (*places,).
+
+        **Validity** and **Source**: as `wlan.chance_of_asks`.
+        """
         return self.chance_both(*((0.0, rate_mbps) if up else (rate_mbps, 0.0)))
 
     def chance_both(self, down_mbps: float, up_mbps: float) -> Floats:
-        """Chance that the air carries one rate to the device and the other from it, (*places,)."""
+        """Chance that the air carries one rate to the device and the other from it, (*places,), both [Mb/s].
+
+        Both ways at once: not the product of two chances, since one power decides both. **Validity** and
+        **Source**: as `wlan.chance_of_asks`.
+        """
         return chance_of_asks(
             Asks(down_mbps, up_mbps), self.power_dbm, self.sd_db, self.link, delivered=self.delivered
         )
@@ -148,7 +162,14 @@ def air_of(
 
 
 def level_sd_db() -> float:
-    """How far the level of one box and one device, neither of them read, may lie off [dB]."""
+    """How far the level of one box and one device, neither of them read, may lie off [dB].
+
+    **Source**: `box_offset_sd` and `device_offset_sd` of the fact table `calibration_numbers`, as
+    independent.
+
+    >>> round(level_sd_db(), 2)
+    4.47
+    """
     return float(np.hypot(calibration_number("box_offset_sd"), calibration_number("device_offset_sd")))
 
 
@@ -172,29 +193,48 @@ def _link(
 
 
 def wire_mbps(radiator: Radiator, *, up: bool = False) -> float:
-    """What the links up to a box carry to it, or from it: the narrowest of them."""
+    """What the links up to a box carry to it, or from it where `up`: the narrowest of them [Mb/s].
+
+    Infinite for a box of which no links are known. A wireless hop on its own channel is not among them: see
+    `through_mbps`.
+    """
     return min((link.rate_up_mbps if up else link.rate_mbps for link in radiator.wire), default=float("inf"))
 
 
 def through_mbps(radiator: Radiator, air_mbps: Floats, *, up: bool = False) -> Floats:
-    """What is left of a rate on the air once a hop on the same channel and the wires have carried it."""
+    """What is left of a rate on the air once the box's hop and its wires have carried it.
+
+    Of the shape of `air_mbps`, all in Mb/s. A hop on the same channel shares the air with the device.
+    **Source**: `wlan.after_hop_mbps`.
+    """
     limit = np.float32(wire_mbps(radiator, up=up))
     return np.asarray(np.minimum(after_hop_mbps(air_mbps, radiator.hop_mbps), limit), dtype=np.float32)
 
 
 def air_wanted_mbps(radiator: Radiator, rate_mbps: float, *, up: bool = False) -> float:
-    """What the air must carry for the rate to come through; infinite where wires or hop carry less."""
+    """What the air must carry for a rate to come through a box [Mb/s].
+
+    Infinite where its wires or its hop carry less: then no air is good enough. The inverse of
+    `through_mbps`.
+    """
     if wire_mbps(radiator, up=up) < rate_mbps:
         return float("inf")
     return before_hop_mbps(rate_mbps, radiator.hop_mbps)
 
 
 def chance_through(air: Air, rate_mbps: float, *, up: bool = False) -> Floats:
-    """Chance that one box in one band carries the rate through its wires and its hop, (*places,)."""
+    """Chance that one box in one band carries a rate [Mb/s] through its wires and its hop, (*places,).
+
+    0 everywhere where the wires carry less; the wires themselves are taken as sure.
+    """
     wanted_mbps = air_wanted_mbps(air.radiator, rate_mbps, up=up)
     return np.zeros_like(air.power_dbm) if np.isinf(wanted_mbps) else air.chance_of(wanted_mbps, up=up)
 
 
 def best_chance(airs: Sequence[Air], rate_mbps: float, *, up: bool = False) -> Floats:
-    """Chance that the best box and band at each place carries the rate through its wires, (*places,)."""
+    """Chance that the best box and band at each place carries a rate [Mb/s] through its wires, (*places,).
+
+    `airs` must be of the same places, and at least one: numpy raises ValueError for none. The best alone
+    counts: that a second might do where it does not is left out.
+    """
     return np.asarray(np.max([chance_through(air, rate_mbps, up=up) for air in airs], axis=0), np.float32)

@@ -36,7 +36,10 @@ class BestUp:
 
 
 def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
-    """The best air at every place, by its median through the wires; ties go to the first."""
+    """The best air at every receiver, by its median through the wires; ties go to the first.
+
+    `airs` are of the receivers' grid. Where nothing carries anything rates are 0 and `air` is -1.
+    """
     shape = receivers.grid.shape
     low, median, high = (np.zeros(shape, dtype=np.float32) for _ in range(3))
     index = np.full(shape, -1, dtype=np.int16)
@@ -50,7 +53,11 @@ def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
 
 
 def up_of(airs: Sequence[Air], best: Best) -> BestUp:
-    """What goes up at every place, on the link that the device holds: the best one down."""
+    """What goes up at every receiver, on the link that the device holds: the best one down.
+
+    `airs` and `best` belong together. 0 where no link is held. **Validity**: a device stays with the box
+    that is best down, as most do.
+    """
     low, median, high = (np.zeros(best.air.shape, dtype=np.float32) for _ in range(3))
     for number, air in enumerate(airs):
         held = best.air == number
@@ -62,7 +69,10 @@ def up_of(airs: Sequence[Air], best: Best) -> BestUp:
 
 
 def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tuple[LinkRate, ...]:
-    """Every link from the internet to a place (storey, y, x); empty where nothing is heard."""
+    """Every link from the internet to a receiver (storey, y, x), the air last; empty where nothing is heard.
+
+    The air's rates are medians to 0.1 Mb/s, after the box's hop.
+    """
     number = int(best.air[place])
     if number < 0:
         return ()
@@ -79,7 +89,10 @@ def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tu
 
 
 def narrowest_name(links: Sequence[LinkRate], *, up: bool = False) -> str:
-    """Name of the link that sets the rate down, or up."""
+    """Name of the link that sets the rate down, or up; the first of equals.
+
+    `nothing is heard` for no links.
+    """
     if not links:
         return "nothing is heard"
     return narrowest([(link.name, link.rate_up_mbps if up else link.rate_mbps) for link in links]).name

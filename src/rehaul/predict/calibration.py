@@ -50,7 +50,10 @@ class Calibration:
         return tuple(np.array(self.readings, dtype=object)[self.correction.suspect].tolist())
 
     def view(self, basis: Basis) -> ResidualView:
-        """What to add to the loss at every place, and the standard deviation there."""
+        """What to add to the loss at every place, and the standard deviation there.
+
+        `basis` as `terms.basis` makes it. **Validity** and **Source**: docs/calibration.md.
+        """
         if self.residual is not None:
             return self.residual.view(basis)
         shift, sd = corrected_field(self.correction, basis.design, basis.own_variance)
@@ -68,7 +71,12 @@ class Calibration:
         return shared + np.float32(one.basis.level_shared(other.basis))
 
     def apply(self, air: Air, ways: Ways) -> Air:
-        """The same air, corrected; `ways` lead from its box to its places."""
+        """The same air, corrected by the readings and by earlier houses.
+
+        `ways` lead from its box to its places. Power and spread move where powers were read, the delivered
+        share where rates were. Without either the air comes back with its usual share. **Validity** and
+        **Source**: docs/calibration.md.
+        """
         air = replace(air, delivered=delivered_of(self.terms, self.correction, air))
         if not self.readings and not self.terms.learnt:
             return air
@@ -129,7 +137,11 @@ def terms_for(
     learnt: Learnt | None = None,
     held: Sequence[HeldRate] = (),
 ) -> Terms:
-    """The terms of a house, of the boxes and devices that were read in it."""
+    """The terms of a house: its constructions, and the boxes and devices that were read in it.
+
+    `observations` and `held` are the readings, those that wires held back apart; `learnt` what earlier
+    houses taught. Without readings the constructions alone are left.
+    """
     sources = [seen.source for seen in observations]
     devices = [(seen.device, seen.client) for seen in observations]
     known = [(row.term, row.shift_db, row.sd_db) for row in learnt.terms] if learnt else []
@@ -140,7 +152,10 @@ def terms_for(
 
 
 def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
-    """The observations as places, each with its own source."""
+    """The observations as places (n,), in their order, each with its own source.
+
+    What comes back names no source itself: ask each observation. Empty arrays for no observations.
+    """
     parts = [
         terms.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db) for seen in observations
     ]
@@ -176,7 +191,12 @@ def corrected_air(
 
 
 def calibration_of(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> Calibration:
-    """What the readings of a job taken before the work say of the boxes that stand."""
+    """What the readings of a job taken before the work say of the boxes that stand.
+
+    `scene` must be of the job's house; `radiators` are the boxes as they stand. Readings of other boxes are
+    left out, with the reason. A job without readings gives a calibration that changes nothing, unless
+    something was learnt. **Validity** and **Source**: docs/calibration.md.
+    """
     seen, held, left_out = read_before(job, scene, radiators)
     return calibrate(scene, seen, left_out, learnt=job.learnt, held=held)
 

@@ -33,7 +33,12 @@ def coverage(
     listener: Listener = DEFAULT_LISTENER,
     calibration: Calibration | None = None,
 ) -> Coverage:
-    """Everything predicted for one set of radiating boxes and one kind of device."""
+    """Everything predicted for one set of radiating boxes and one kind of device: maps, rooms, notes.
+
+    `scene` and `receivers` are worked out where they are not given; `calibration` None leaves the readings
+    out. Rooms that ask for another device are judged by that one. Raises TooMuchMemory before it begins
+    where it would not end, and BadInput for a use or class that no table holds.
+    """
     require_map_memory(job, len(radiators))
     scene = scene or scene_of(job.house, job.country)
     receivers = receivers or receivers_of(job.house)
@@ -64,7 +69,10 @@ def airs_of(
     listener: Listener,
     calibration: Calibration | None = None,
 ) -> tuple[Air, ...]:
-    """The air of every box in every band over the receivers, corrected by readings where there are any."""
+    """The air of every box in every band over the receivers, corrected by readings where there are any.
+
+    Box by box, each in its bands; a band that box and device do not share has none.
+    """
     return tuple(
         air
         for radiator in radiators

@@ -58,7 +58,11 @@ def delays(job: Job, hanging: Sequence[Hanging]) -> dict[str, Delay]:
 
 
 def delay_notes(rooms: Sequence[RoomRate]) -> tuple[str, ...]:
-    """What delay under load is like in the house, where it is not low, and in each room that asks."""
+    """What delay under load is like in the house, where it is not low, and in each room that asks: sentences.
+
+    Empty where no room's delay is known. **Validity**: ranges of the trade, no promise. **Source**: the
+    fact tables `delay_queues` and `delay_classes`.
+    """
     known = [(row, row.delay) for row in rooms if row.delay is not None]
     if not known:
         return ()
@@ -83,7 +87,13 @@ def delay_notes(rooms: Sequence[RoomRate]) -> tuple[str, ...]:
 
 
 def grade_of(high_ms: float) -> DelayGrade:
-    """The class of a delay [ms]."""
+    """The class of a delay under load [ms]: low, medium or high; an edge belongs to the lower class.
+
+    **Source**: the fact table `delay_classes` (ITU-T G.114 as quoted).
+
+    >>> grade_of(5.0), grade_of(5000.0)
+    ('low', 'high')
+    """
     rows = delay_classes()
     return next(row.name for row in rows if row.up_to_ms is None or high_ms <= row.up_to_ms)
 

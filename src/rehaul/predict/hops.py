@@ -39,7 +39,11 @@ def hop_rates_mbps(job: Job, scene: HouseScene, parent: Radiator, boxes: Sequenc
 
 
 def hop_fed(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> tuple[Radiator, ...]:
-    """Standing boxes, those that are fed by radio with what their hop from the router carries."""
+    """Standing boxes, those that are fed by radio with what their hop from the router carries [Mb/s].
+
+    In their order; the rest, and all where no router radiates, as they were. A hop that carries nothing is
+    put at 0.1 Mb/s, so that it still stands in the chain.
+    """
     router = gateway(job)
     parent = next((box for box in radiators if router is not None and box.id == router.id), None)
     fed = {box.id for box in job.boxes if box.fed_by == "wireless"}

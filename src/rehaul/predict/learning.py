@@ -36,7 +36,10 @@ class Taught:
 
 
 def taught_by(job: Job) -> Taught:
-    """A job's readings of before the work, against predictions that nothing was learnt for."""
+    """A job's readings of before the work, against predictions that nothing was learnt for.
+
+    So a house does not teach what it was told: what was learnt for the job itself is left out.
+    """
     plain = job.model_copy(update={"learnt": None})
     scene, boxes = scene_of(plain.house, plain.country), standing_radiators(plain)
     return Taught(scene, read_before(plain, scene, boxes)[0])

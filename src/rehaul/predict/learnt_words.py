@@ -9,7 +9,10 @@ MOST = 3
 
 
 def learnt_notes(job: Job) -> tuple[str, ...]:
-    """A sentence where predictions start from earlier houses."""
+    """A sentence where predictions start from earlier houses; empty where they do not.
+
+    It names the three terms that moved most, of a decibel and more.
+    """
     known = job.learnt
     if known is None or not known.terms:
         return ()

@@ -39,17 +39,26 @@ class StoreyNow:
     outside: NDArray[np.bool_]  # (1, y, x)
 
     def rate_mbps(self, which: str = "median", *, up: bool = False) -> NDArray[np.float32]:
-        """Rate through the whole chain, down or up: `low`, `median` or `high` of a 90 % range."""
+        """Rate through the whole chain, down or up [Mb/s], (y, x): `low`, `median` or `high` of a 90 % range.
+
+        NaN outside the house, 0 where nothing is heard. Raises KeyError for another word.
+        """
         best = self.best if not up else up_of(self.airs, self.best)
         values = {"low": best.low_mbps, "median": best.median_mbps, "high": best.high_mbps}[which]
         return self._on_paper(values)
 
     def power_dbm(self, band: Band | None = None) -> NDArray[np.float32]:
-        """Strongest median power in a band, or in any."""
+        """Strongest median power in a band, or in any [dBm], (y, x).
+
+        NaN outside the house, -200 where no box sends in that band.
+        """
         return self._on_paper(self._strongest(band)[0])
 
     def power_sd_db(self, band: Band | None = None) -> NDArray[np.float32]:
-        """Spread of the strongest."""
+        """Standard deviation of the strongest power in a band, or in any [dB], (y, x).
+
+        That of the air that is strongest by its median; NaN outside the house.
+        """
         return self._on_paper(self._strongest(band)[1])
 
     def _strongest(self, band: Band | None) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
@@ -110,7 +119,11 @@ class Moving:
         position: tuple[float, float],
         measured: Job | None = None,
     ) -> Spot:
-        """What one place gets, and through what. Raises BadInput for a storey that does not stand."""
+        """What one place gets, and through what, at the height where devices are held.
+
+        `position` is x, y on the sheet [m]; job, radiators and `measured` as in `frame`. Where nothing is
+        heard the rates are 0 and no links are named. Raises BadInput for a storey that does not stand.
+        """
         _require_storey(job.house, storey)
         z_m = storey_of(job.house, storey).elevation_m + HEIGHT_M
         grid = Grid(position[0], position[1], 1.0, 1, 1, (z_m,))

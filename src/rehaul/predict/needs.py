@@ -37,7 +37,11 @@ class Asked:
 
 
 def asked(job: Job) -> tuple[Asked, ...]:
-    """The needs of a job, in its order. Raises BadInput for a use that is not in the fact table."""
+    """The needs of a job with their rates worked out [Mb/s], in its order.
+
+    Raises BadInput, which names the need and the known uses, for a use that is not in the fact table
+    `room_needs`.
+    """
     return tuple(
         Asked(
             need.room,
@@ -52,7 +56,11 @@ def asked(job: Job) -> tuple[Asked, ...]:
 
 
 def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
-    """The rate a need states, down or up, else the sum of its uses."""
+    """The rate a need states, down or where `up` up, else the sum of its uses [Mb/s]; 0 for neither.
+
+    `where` is what the uses are called in the refusal. Raises BadInput for a use that is not in the fact
+    table `room_needs`.
+    """
     stated = need.up_mbps if up else need.down_mbps
     if stated is not None:
         return stated
@@ -66,7 +74,10 @@ def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
 
 
 def air_asked_mbps(air: Air, need: Asked) -> tuple[float, float] | None:
-    """What the air must carry down and up for a need to come through; None where wires or hop fall short."""
+    """What the air must carry down and up for a need to come through [Mb/s].
+
+    None where wires or hop fall short. A way on which nothing is asked asks nothing of the air.
+    """
     down, up = (
         air_wanted_mbps(air.radiator, rate, up=way)
         for rate, way in ((need.down_mbps, False), (need.up_mbps, True))

@@ -16,7 +16,14 @@ LowHigh = tuple[float, float]  # lower and upper edge [MHz]
 
 
 def span_mhz(band: BandGhz, primary: int, width_mhz: int) -> LowHigh | None:
-    """Edges of the channel of that width which holds a primary channel, as a scan shows it [MHz]."""
+    """Edges of the channel of that width which holds a primary channel, as a scan shows it [MHz].
+
+    None for a number that the band does not have. Where no channel of the grid holds it, as for 40 MHz at
+    2.4 GHz, it is put about the primary. **Source**: the fact table `wifi_channels` (IEEE Std 802.11).
+
+    >>> span_mhz("5", 36, 80)
+    (5170.0, 5250.0)
+    """
     centre = centre_mhz(band, primary)
     if centre is None:
         return None
@@ -30,7 +37,13 @@ def span_mhz(band: BandGhz, primary: int, width_mhz: int) -> LowHigh | None:
 
 
 def centre_mhz(band: BandGhz, primary: int) -> float | None:
-    """Centre of a 20 MHz channel of a band; None for a number that the band does not have [MHz]."""
+    """Centre of a 20 MHz channel of a band [MHz]; None for a number that the band does not have.
+
+    **Source**: the fact table `wifi_channels` (IEEE Std 802.11).
+
+    >>> centre_mhz("2.4", 6), centre_mhz("5", 37)
+    (2437.0, None)
+    """
     for grid in channel_grid():
         on_grid = grid.first <= primary <= grid.last and (primary - grid.first) % grid.step == 0
         if grid.band == band and grid.width_mhz == 20 and on_grid:

@@ -46,7 +46,11 @@ class ReadingOfBox:
 def heard(
     job: Job, scene: HouseScene, radiators: Sequence[Radiator], readings: Sequence[Reading]
 ) -> tuple[tuple[ReadingOfBox, ...], tuple[tuple[str, str], ...]]:
-    """The readings that say something of the air, and the rest with the reason why not."""
+    """The readings that say something of the air, and the rest as (id, reason why not).
+
+    Both in the order of `readings`. A reading without a device counts as of the usual class; its box is the
+    one noted, else the one that would be heard best, or for Mb/s carry most.
+    """
     used: list[ReadingOfBox] = []
     left_out: list[tuple[str, str]] = []
     clients = {device.id: device.client for device in job.devices}
@@ -60,7 +64,10 @@ def heard(
 
 
 def observation(found: ReadingOfBox) -> Observation:
-    """A reading of power as a difference from its prediction."""
+    """A reading of power as a difference from its prediction [dB]: above 0 more was read.
+
+    For readings of Mb/s see `shares.rate_observation`.
+    """
     reading, air = found.reading, found.air
     return Observation(
         reading=reading.id,
@@ -75,12 +82,21 @@ def observation(found: ReadingOfBox) -> Observation:
 
 
 def any_device(client: str) -> str:
-    """Stands for the one device of a class that readings without a device are taken to be of."""
+    """Id of the one device of a class that readings without a device are taken to be of.
+
+    No device of a job has such an id, as it holds a space.
+
+    >>> any_device("phone")
+    'any phone'
+    """
     return f"any {client}"
 
 
 def place_of(job: Job, reading: Reading) -> tuple[float, float, float] | None:
-    """Where a reading was taken: its point, else the middle of its room, else None."""
+    """Where a reading was taken: x, y on the sheet and z from elevation 0 [m].
+
+    Its point, else the middle of its room, else None.
+    """
     room = next((room for room in job.house.rooms if room.id == reading.room), None)
     storey = reading.storey or (room.storey if room else None)
     if storey is None or (reading.position is None and room is None):
@@ -123,12 +139,18 @@ def _carries_most(air: Air) -> float:
 
 
 def spread_db(reading: Reading) -> float:
-    """Standard deviation of a reading of power: how it wanders, and where in its room it was taken [dB]."""
+    """Standard deviation of a reading of power [dB]: how it wanders, and where in its room it was taken.
+
+    As independent. **Source**: the fact table `calibration_numbers`.
+    """
     return float(np.hypot(power_sd_db(reading.repeats), place_sd_db(reading)))
 
 
 def place_sd_db(reading: Reading) -> float:
-    """How far the power where a reading was taken may differ for want of the exact spot [dB]."""
+    """How far the power where a reading was taken may differ for want of the exact spot [dB].
+
+    0 for a reading with its point. **Source**: `room_reading_sd` of the fact table `calibration_numbers`.
+    """
     return 0.0 if reading.position is not None else calibration_number("room_reading_sd")
 
 

@@ -24,7 +24,11 @@ class Paths:
         self._ways: dict[SpotXyz, Ways] = {}
 
     def field(self, position_m: SpotXyz, pattern: Mounting, bands: Sequence[BandGhz]) -> Field:
-        """The field in these bands of a transmitter of 0 dBm there; its spread is that of these bands."""
+        """The field in these bands of a transmitter of 0 dBm at a position [m], (band, k).
+
+        Its spread is that of these bands together. Worked out once for each position, mounting and choice
+        of bands. **Validity** and **Source**: as `radio.field` at the direct level.
+        """
         key = position_m, pattern, tuple(bands)
         if key not in self._fields:
             sender = Transmitter(position_m, eirp_dbm=0.0, mounting=pattern)
@@ -33,7 +37,10 @@ class Paths:
         return self._fields[key]
 
     def ways(self, position_m: SpotXyz) -> Ways:
-        """The straight ways from there."""
+        """The straight ways from a position [m] to the k places, worked out once for each.
+
+        They do not depend on band or mounting.
+        """
         if position_m not in self._ways:
             self._ways[position_m] = ways_to(self._scene.scene, position_m, self.places)
         return self._ways[position_m]

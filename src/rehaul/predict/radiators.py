@@ -35,12 +35,21 @@ class Radiator:
         return "isotropic" if self.mounting == "wall" else self.mounting
 
     def bands(self) -> tuple[BandGhz, ...]:
-        """Bands the class has a radio for."""
+        """Bands that the box's class has a radio for, lowest first.
+
+        Empty for a class that the table does not hold. **Source**: the fact table `access_point_radios`.
+        """
         return tuple(band for band in BANDS if (self.equipment, band) in access_point_radios())
 
 
 def eirp_dbm(equipment: str, band: BandGhz, country: str, *, dfs: bool = False) -> float:
-    """Power of a class in its strongest direction, within the country's limit [dBm]."""
+    """Power of a class of box in its strongest direction, within the country's limit [dBm].
+
+    The highest limit of any lawful channel of the band counts; with `dfs` those that must listen for radar
+    too. -200 where no channel is lawful. Raises KeyError for a class without a radio in the band, BadInput
+    for a country without rules. **Source**: the fact tables `access_point_radios`, `spectrum_rules` and
+    `indoor_power_limits`.
+    """
     radio = access_point_radios()[equipment, band]
     limits = [channel.power_dbm for channel in lawful_channels(country, band, dfs=dfs)]
     own_dbm = radio.conducted_dbm + radio.antenna_dbi
@@ -60,7 +69,10 @@ def client_eirp_dbm(client: str, band: BandGhz, country: str, width_mhz: int, *,
 
 
 def plan_link(job: Job) -> LinkRate:
-    """The subscribed rates, the first link of every chain."""
+    """The subscribed rates of a job [Mb/s], down and up, as the first link of every chain: `plan`.
+
+    As paid for, not as measured.
+    """
     return LinkRate(name="plan", rate_mbps=job.service.down_mbps, up_mbps=job.service.up_mbps)
 
 
@@ -74,12 +86,19 @@ def standing_radiators(job: Job, *, keep_only: bool = False) -> tuple[Radiator, 
 
 
 def radiates(box: Box) -> bool:
-    """Whether a box has a radio that is on."""
+    """Whether a box has a radio that is on: its class has one, and nobody noted it as off.
+
+    **Source**: the fact table `access_point_radios`.
+    """
     return box.radio and any(name == box.equipment for name, _ in access_point_radios())
 
 
 def standing_wire(job: Job, box: Box) -> tuple[LinkRate, ...]:
-    """The links from the street to a box that stands, the air left out."""
+    """The links from the street to a box that stands, the air left out: plan, what feeds it, port.
+
+    Payloads in Mb/s. A cord is no link of its own, and a wireless hop is worked out apart (`hops.hop_fed`).
+    The box must radiate: ValueError for a class without a radio.
+    """
     feed = feed_of(job, box)
     ports = [r.wired_port_mbps for (name, _), r in access_point_radios().items() if name == box.equipment]
     port = LinkRate(name=f"port of {box.name}", rate_mbps=round(ethernet_tcp_mbps(max(ports)), 1))
@@ -90,7 +109,10 @@ def standing_wire(job: Job, box: Box) -> tuple[LinkRate, ...]:
 
 
 def box_radiator(job: Job, box: Box) -> Radiator:
-    """A box that stands, as one that radiates at the widths that it is set to."""
+    """A box that stands, as one that radiates at the widths that it is set to.
+
+    Its position is x, y on the sheet and z from elevation 0 [m]. The box must radiate: see `radiates`.
+    """
     return Radiator(
         id=box.id,
         name=box.name,

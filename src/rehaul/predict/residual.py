@@ -49,7 +49,11 @@ class Residual:
     prior_mean: Floats  # (p,) dB
 
     def view(self, basis: Basis) -> ResidualView:
-        """The loss at places as the readings leave it."""
+        """The loss at places as the readings leave it: shift (k,) [dB] and standard deviation (k,) [dB].
+
+        Near a reading of the same box the spread shrinks most. **Validity** and **Source**: as
+        `residual_of`.
+        """
         common = self._common(basis)
         seen = self.half @ common
         before = self.prior_variance @ basis.design**2 + basis.own_variance
@@ -63,7 +67,11 @@ class Residual:
         )
 
     def covariance(self, one: ResidualView, other: ResidualView) -> Floats:
-        """Covariance of the losses at two sets of places after the readings (k, m) [dB²]."""
+        """Covariance of the losses at two sets of places after the readings (k, m) [dB²].
+
+        `one` and `other` are views of this residual. A view with itself has the variances on its diagonal
+        but for what no two places share. **Validity** and **Source**: as `residual_of`.
+        """
         here, there = one.basis, other.basis
         near = left_over(
             here.points_m,
@@ -169,7 +177,11 @@ class LeftOverPart:
 
 
 def parts() -> tuple[LeftOverPart, LeftOverPart]:
-    """What stands about a place, and what comes on top far from the box and behind walls."""
+    """The two parts of what is left over, with their shares and reaches [m].
+
+    What stands about a place, then what comes on top far from the box and behind walls. **Source**: the
+    fact table `calibration_numbers`, measured sets (docs/calibration.md).
+    """
     number = calibration_number
     return (
         LeftOverPart(number("residual_room_share"), number("residual_room_reach")),
@@ -178,7 +190,12 @@ def parts() -> tuple[LeftOverPart, LeftOverPart]:
 
 
 def spreads_db(own_variance: Reals | Floats) -> tuple[Floats, Floats]:
-    """How much the parts spread where what is left over has this variance [dB²]; each of its shape [dB]."""
+    """How much the two parts of `parts` spread [dB], each of the shape given.
+
+    `own_variance` is that of what is left over [dB²]. The first part takes up to a room's share, the second
+    the rest, which is 0 near the box. **Source**: `residual_room_sd` of the fact table
+    `calibration_numbers`.
+    """
     own = np.asarray(own_variance, dtype=np.float32)
     room = np.minimum(own, np.float32(calibration_number("residual_room_sd") ** 2))
     return np.sqrt(room), np.sqrt(own - room)

@@ -81,12 +81,19 @@ class _Kinds:
 
 
 def slab_middle_m(storey: Storey) -> float:
-    """z of the middle of a storey's floor slab."""
+    """z of the middle of a storey's floor slab [m]: half its thickness under the finished floor.
+
+    Plates of a scene lie there.
+    """
     return storey.elevation_m - storey.floor.thickness_m / 2
 
 
 def wall_span_m(wall: Wall, storey: Storey, house: House) -> tuple[float, float]:
-    """Lowest and highest z of a wall, carried on into the slabs where it meets them."""
+    """Lowest and highest z of a wall [m], carried on into the slabs where it meets them: no ray leaks.
+
+    A wall that begins at the floor reaches down to the slab's middle, one that ends at the ceiling up to
+    that of the next storey's slab; one that stops short stays as it is.
+    """
     floor_m, ceiling_m = storey.elevation_m, storey.elevation_m + storey.height_m
     low_m = floor_m + wall.base_m
     high_m = ceiling_m if wall.height_m is None else low_m + wall.height_m

@@ -82,7 +82,10 @@ def rate_observation(found: ReadingOfBox, known: Air) -> Observation | HeldRate 
 
 
 def delivered_of(terms: Terms, correction: Correction, air: Air) -> ShareSpread:
-    """The delivered share of a box and a class of device, as far as the readings know it."""
+    """The delivered share of a box and a class of device, as far as the readings know it.
+
+    The usual share of homes where neither was read. **Validity** and **Source**: docs/calibration.md.
+    """
     usual = usual_share(air.band)
     row = terms.share_row(air.radiator.id, air.client)
     if not row.any():
@@ -98,7 +101,11 @@ def delivered_of(terms: Terms, correction: Correction, air: Air) -> ShareSpread:
 
 
 def unread_variance(terms: Terms, box: str, client: str, band: BandGhz) -> tuple[float, float]:
-    """Variance of the logarithm of the part of a box and of a device that nobody read."""
+    """Variance of the logarithm of the share, of the part of a box and of that of a device that nobody read.
+
+    0 for a box that was read; of a device less with each of its class that was. **Source**: the fact table
+    `delivered_shares`.
+    """
     listening = sum(known == client for _, known in terms.rate_devices)
     alone = 0.0 if box in terms.rate_boxes else part_sd(band, ("box",)) ** 2
     return alone, unlike(listening) * part_sd(band, ("device",)) ** 2
@@ -126,7 +133,10 @@ def with_held(terms: Terms, correction: Correction, held: Sequence[HeldRate]) ->
 
 
 def share_notes(airs: Sequence[Air], terms: Terms | None) -> tuple[str, ...]:
-    """Why the ranges of Mb/s are as wide as they are, and what narrows them; nothing without air."""
+    """Why the ranges of Mb/s are as wide as they are, and what narrows them: one sentence, none without air.
+
+    `terms` None where no readings are taken in.
+    """
     if not airs:
         return ()
     if terms is None or not terms.rate_boxes:

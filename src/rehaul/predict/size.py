@@ -49,7 +49,11 @@ class Size:
 
 
 def size_of(job: Job, *, boxes: int | None = None, step_m: float = STEP_M) -> Size:
-    """The size of a job's predictions; nothing is worked out or held."""
+    """The size of a job's predictions; nothing is worked out or held.
+
+    `boxes` are those that radiate, by default all of the job; `step_m` the grid's step [m]. Raises BadInput
+    for a need with an unknown use. **Validity**: fitted on Linux, `python benchmarks/memory_given.py`.
+    """
     house, needs = job.house, {need.room for need in asked(job)}
     before = [reading for reading in job.readings if reading.stage == "before"]
     made_of = {wall.construction for wall in house.walls} | {body.construction for body in house.bodies}
@@ -66,7 +70,10 @@ def size_of(job: Job, *, boxes: int | None = None, step_m: float = STEP_M) -> Si
 
 
 def receivers_over(house: House, step_m: float = STEP_M) -> int:
-    """Receivers of a grid over the whole house, as `receivers_of` lays it."""
+    """Receivers of a grid over the whole house, all storeys, as `receivers_of` lays it; 0 for an empty house.
+
+    `step_m` is the grid's step [m], above 0.
+    """
     bounds = house_bounds(house)
     if bounds is None:
         return 0
@@ -75,29 +82,44 @@ def receivers_over(house: House, step_m: float = STEP_M) -> int:
 
 
 def require_map_memory(job: Job, boxes: int) -> None:
-    """Refuse a map that would not end in the memory that this process was given."""
+    """Refuse a map of so many boxes that would not end in the memory that this process was given.
+
+    Raises TooMuchMemory, which names what lies farthest out. **Validity**: as `size_of`.
+    """
     require_memory(size_of(job, boxes=boxes).map_bytes, where="house", remedy=remedy_for(job.house))
 
 
 def require_plan_memory(job: Job) -> None:
-    """Refuse a plan that would not end in the memory that this process was given."""
+    """Refuse a plan that would not end in the memory that this process was given.
+
+    Raises TooMuchMemory, which names what lies farthest out. **Validity**: as `size_of`.
+    """
     require_memory(size_of(job).plan_bytes, where="house", remedy=remedy_for(job.house))
 
 
 def require_papers_memory(job: Job) -> None:
-    """Refuse a plan that would not end, with its papers, in the memory that this process was given."""
+    """Refuse a plan that would not end, with its papers, in the memory that this process was given.
+
+    Raises TooMuchMemory, which names what lies farthest out. **Validity**: as `size_of`.
+    """
     size_bytes = size_of(job).plan_bytes + PAPERS_BYTES
     require_memory(size_bytes, where="house", remedy=remedy_for(job.house))
 
 
 def require_grid_memory(house: House, step_m: float) -> None:
-    """Refuse a grid that alone would not fit."""
+    """Refuse a grid over a house that alone would not fit, before it is laid.
+
+    `step_m` is its step [m]. Raises TooMuchMemory. **Validity**: as `size_of`, with libraries left out.
+    """
     size = PER_RECEIVER_BYTES * receivers_over(house, step_m)
     require_memory(size, where="house", remedy=remedy_for(house))
 
 
 def remedy_for(house: House) -> str:
-    """What to do about a house too large, naming what lies farthest from the middle of all."""
+    """What to do about a house too large, naming the wall or room that lies farthest from the middle of all.
+
+    The middle is the median of all corners, which one stray point does not move.
+    """
     rows = [(f"Wall {wall.id}", point) for wall in house.walls for point in (wall.start, wall.end)]
     rows += [(f"Room {room.id}", point) for room in house.rooms for point in room.polygon]
     if not rows:

@@ -8,6 +8,12 @@ from rehaul.radio import FrequencyBand
 
 
 def spectrum_of(band: BandGhz) -> FrequencyBand:
-    """Centre and width of a band as radio takes them, by the fact table."""
+    """Centre and width of a band [Hz], as radio takes them before channels are chosen.
+
+    **Source**: the fact table `prediction_bands`.
+
+    >>> spectrum_of("5").centre_hz / 1e9
+    5.5
+    """
     row = prediction_bands()[band]
     return FrequencyBand(row.centre_mhz * 1e6, row.width_mhz * 1e6)

@@ -41,7 +41,11 @@ ANY_BAND: BandGhz = "5"  # what boxes and devices deliver goes by no band
 
 
 def level_name(band: str) -> str:
-    """What the level of a band is called among the terms."""
+    """What the level of a band is called among the terms.
+
+    >>> level_name("5")
+    'level at 5 GHz'
+    """
     return f"level at {band} GHz"
 
 
@@ -66,7 +70,10 @@ class Ways:
     decades: Floats  # (k,) log10 of the distance in metres, 0 within one metre
 
     def at(self, places: NDArray[np.intp]) -> Ways:
-        """The ways to some of the places."""
+        """The ways to some of the places, by their numbers (k,), in that order.
+
+        The arrays are copies.
+        """
         return Ways(self.points_m[places], self.counts[:, places], self.felt[:, places], self.decades[places])
 
 
@@ -88,13 +95,20 @@ class Basis:
         return self.box_variance + self.device_variance
 
     def level_shared(self, other: Basis) -> float:
-        """What the levels of two bases have in common [dB²]."""
+        """What the levels of two bases have in common [dB²].
+
+        The box's part where one box sends both, the device's where both are of one class. A box in two
+        bands counts as two. 0 for levels that were read, as those are terms.
+        """
         box = min(self.box_variance, other.box_variance) if self.source == other.source else 0.0
         device = min(self.device_variance, other.device_variance) if self.client == other.client else 0.0
         return box + device
 
     def at(self, places: NDArray[np.intp]) -> Basis:
-        """The same at some of the places."""
+        """The same at some of the places, by their numbers (k,), in that order.
+
+        Source, client and levels stay.
+        """
         points, design, own = self.points_m[places], self.design[:, places], self.own_variance[places]
         return replace(self, points_m=points, design=design, own_variance=own)
 
@@ -132,7 +146,12 @@ class Terms:
         return HOUSE, SPREADING, *kinds, *devices, *map(str, self.sources), *levels, *shares
 
     def prior_variance(self) -> Reals:
-        """(p,) dB² of a unit of each term; of the shares the square of their logarithm."""
+        """Variance of each term before any reading of this house (p,), in the order of `names`.
+
+        dB² of a unit of each; of the shares the square of their logarithm. A term that was learnt keeps
+        what lies between houses, and how surely its mean is known. **Source**: the fact tables
+        `calibration_numbers`, `radio_numbers` and `constructions`.
+        """
         apart = (1.0 - radio_numbers()["crossing_correlation"]) * radio_numbers()["kind_shared"]
         variance = np.array(
             [
@@ -154,7 +173,10 @@ class Terms:
         return variance
 
     def prior_mean(self) -> Reals:
-        """(p,) dB of each term as earlier houses have it; nought where nothing was learnt."""
+        """Mean of each term as earlier houses have it (p,) [dB], in the order of `names`.
+
+        0 where nothing was learnt. What was learnt of a term that this house does not have is left out.
+        """
         names, mean = self.names, np.zeros(len(self.names))
         for name, shift_db, _ in self.learnt:
             if name in names:
@@ -162,7 +184,11 @@ class Terms:
         return mean
 
     def share_row(self, box: str, client: str, device: str = "") -> Reals:
-        """How the logarithm of a rate depends on the terms of the shares (p,); `device` as in `basis`."""
+        """How the logarithm of a rate depends on the terms of the shares (p,).
+
+        `box` by id, `client` the class of the device, `device` as in `basis`. All 0 where neither was read;
+        the mean of those of the class where no device is named.
+        """
         row = np.zeros(len(self.names))
         first = len(row) - len(self.rate_boxes) - len(self.rate_devices)
         if box in self.rate_boxes:
@@ -223,7 +249,13 @@ class Terms:
 
 
 def unlike(count: int) -> float:
-    """Of the variance between devices, what is left where so many of a class were read and any is meant."""
+    """Of the variance between devices, what is left where so many of a class were read and any is meant.
+
+    1 where none was, 0 where one was, which then stands for all; towards 1 the more there are.
+
+    >>> unlike(0), unlike(1), unlike(4)
+    (1.0, 0.0, 0.75)
+    """
     return 1.0 - 1.0 / count if count else 1.0
 
 
@@ -235,7 +267,11 @@ def _listening(devices: Sequence[tuple[str, str]], client: str, device: str) -> 
 
 
 def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid | Cells | ArrayLike) -> Ways:
-    """The straight ways from a transmitter to a Grid, some Cells of one, or points (k, 3) [m]."""
+    """The straight ways from a transmitter to a Grid, some Cells of one, or points (k, 3) [m].
+
+    Counts and what is felt are (kind, k), in the order of the scene's kinds. **Validity** and **Source**:
+    as `radio.crossing_counts` and `radio.eased_counts`.
+    """
     points = places.points_m() if isinstance(places, Grid | Cells) else np.asarray(places, dtype=np.float64)
     counts = crossing_counts(scene, position_m, places).reshape(len(scene.kinds), -1)
     distance_m = np.linalg.norm(points - np.array(position_m), axis=1)
@@ -246,7 +282,10 @@ def ways_to(scene: Scene, position_m: tuple[float, float, float], places: Grid |
 
 @cache
 def straight_db(kinds: tuple[LayeredKind, ...]) -> Floats:
-    """Loss of each kind straight through, mean over the bands (kind,) [dB]."""
+    """Loss of each kind straight through, mean in decibels over the bands (kind,) [dB].
+
+    **Validity** and **Source**: as `radio.loss_table`, at the bands of `prediction_bands`.
+    """
     bands = [spectrum_of(band) for band in prediction_bands()]
     rows = [np.mean([loss_table(kind.structure, band).loss_db[-1] for band in bands]) for kind in kinds]
     return np.array(rows, dtype=np.float32)
@@ -260,7 +299,11 @@ def terms_of(
     rate_boxes: Sequence[str] = (),
     rate_devices: Sequence[tuple[str, str]] = (),
 ) -> Terms:
-    """Terms for what was read: devices (id, class) and sources each once, in a fixed order."""
+    """Terms for what was read: devices (id, class) and sources each once, in a fixed order.
+
+    `learnt` rows are (term, shift [dB], standard deviation of the mean [dB]); `rate_boxes` and
+    `rate_devices` those whose rates in Mb/s were read. Equal readings in any order give equal terms.
+    """
     known = tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str))
     rates = tuple(sorted(set(rate_boxes))), tuple(sorted(set(rate_devices)))
     return Terms(tuple(kinds), *known, tuple(learnt), *rates)

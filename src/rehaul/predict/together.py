@@ -80,7 +80,10 @@ def _share(
 
 
 def grouped(hanging: Iterable[Hanging], key: Callable[[Hanging], Hashable]) -> Iterable[list[Hanging]]:
-    """Rooms that share something, in order."""
+    """Rooms that share something, group by group: what `key` gives alike.
+
+    Groups come in the order of their first room, rooms in theirs.
+    """
     groups: dict[Hashable, list[Hanging]] = {}
     for one in hanging:
         groups.setdefault(key(one), []).append(one)

@@ -74,5 +74,8 @@ class Listing:
     storeys: list[StoreyEntry] = field(default_factory=list)
 
     def refuse(self, line: int, problem: str, remedy: str) -> BadInput:
-        """A refusal that names the line."""
+        """A refusal that names the file and the line, to be raised by whoever calls.
+
+        `line` counts from 1.
+        """
         return BadInput(problem, where=f"{self.where}, line {line}", remedy=remedy)

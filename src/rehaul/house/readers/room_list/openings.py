@@ -34,7 +34,11 @@ class Sought:
 
 
 def understood(listing: Listing, entry: OpeningEntry, names: list[str]) -> Sought:
-    """The rooms or the side that an opening line names."""
+    """The rooms or the side that an opening line names, among the storey's rooms `names`.
+
+    What stands behind them (sizes, place along the wall) comes back as `rest`, unread. Raises BadInput,
+    which names the line, where it begins with no room or says neither side nor second room.
+    """
     first = leading_name(entry.words, names)
     if first is None:
         raise listing.refuse(entry.line, f"{entry.words!r} starts with no room of this storey", REMEDY)
@@ -52,7 +56,11 @@ def understood(listing: Listing, entry: OpeningEntry, names: list[str]) -> Sough
 
 
 def opened(listing: Listing, sought: list[Sought], stretches: list[Stretch]) -> list[Stretch]:
-    """The stretches that stay when rooms said to be open to each other lose the wall between them."""
+    """The stretches that stay when rooms said to be open to each other lose the wall between them.
+
+    Lines of other kinds are passed over. Raises BadInput, which names the line, for rooms without a wall in
+    common.
+    """
     pairs = {}
     for item in sought:
         if item.entry.kind == "open":
@@ -84,7 +92,11 @@ class Placed:
 def put(
     listing: Listing, item: Sought, stretches: list[Stretch], boxes: dict[str, ClearSpace], walls: list[Wall]
 ) -> Placed:
-    """The opening on its wall. Raises BadInput where there is no such wall or it is too short."""
+    """The opening on its wall, in the middle where the line does not say how far along [m].
+
+    A size that is not given is a usual one, and `assumed` says so. Raises BadInput, which names the line,
+    where there is no such wall or it is too short.
+    """
     stretch = _stretch(listing, item, stretches, boxes)
     width_m, height_m, sill_m, along_m, assumed = _sizes(listing, item)
     low, high = _clear(item, stretch, boxes)

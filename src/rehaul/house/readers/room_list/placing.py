@@ -31,6 +31,10 @@ class ClearSpace:
 
     @classmethod
     def at(cls, entry: RoomEntry, x0: float, y0: float) -> ClearSpace:
+        """A room's clear space with its lower left corner, of least x and y, at a point [m].
+
+        Its size is the entry's; beside what it lies is not known yet.
+        """
         return cls(entry, x0, y0, x0 + entry.width_m, y0 + entry.length_m)
 
 
@@ -52,7 +56,11 @@ class _Wish:
 def place_storey(
     listing: Listing, storey: StoreyEntry, below: dict[str, ClearSpace], notes: list[str]
 ) -> dict[str, ClearSpace]:
-    """The rooms of a storey by name; `below` holds those of the storeys under it."""
+    """The rooms of a storey by name, placed as their words say; `below` holds those of the storeys under it.
+
+    In the order of the list. A room waits until the one it is placed from stands. Raises BadInput, which
+    names the line, where rooms wait for each other or a word is not understood.
+    """
     names = [room.name for room in storey.rooms]
     wishes = {room.name: _wish(listing, room, names, list(below)) for room in storey.rooms}
     placed: dict[str, ClearSpace] = {}

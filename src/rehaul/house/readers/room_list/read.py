@@ -39,7 +39,12 @@ class _House:
 
 
 def read_room_list(text: str, *, where: str = "room list") -> ReadReport:
-    """The house that a room list describes, as plain lines or as a table. Raises BadInput naming the line."""
+    """The house that a room list describes, as plain lines or as a table with named columns.
+
+    Both forms are in docs/readers.md. `where` is the file's name, for refusals. What was assumed stands in
+    the notes of the report. Raises BadInput, which names the line where there is one; nothing is left out
+    in silence.
+    """
     if "\0" in text:
         raise BadInput("that is no text", where=where, remedy="Save the list as text in UTF-8")
     listing = parse_table(text, where) if looks_like_table(text) else parse_lines(text, where)

@@ -24,14 +24,24 @@ NEEDED = ("room", "width", "length")
 
 
 def looks_like_table(text: str) -> bool:
-    """True where the first line that is not empty names the needed columns."""
+    """True where the first line that is not empty names the needed columns: room, width and length.
+
+    Commas, semicolons and tabs part columns; upper and lower case are one.
+
+    >>> looks_like_table("Room;Width;Length"), looks_like_table("Kitchen 3.10 x 4.20")
+    (True, False)
+    """
     head = next((line for line in text.splitlines() if line.strip()), "")
     names = {cell.strip().strip('"').lower() for cell in head.split(_delimiter(head))}
     return set(NEEDED) <= names
 
 
 def parse_table(text: str, where: str) -> Listing:
-    """Everything that stands in the table. Raises BadInput naming the line."""
+    """Everything that stands in the table, unplaced; columns may come in any order.
+
+    `where` is the file's name, for refusals. Raises BadInput, which names the line or the column that is
+    not known.
+    """
     listing = Listing(where)
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     head = next((line for line in text.splitlines() if line.strip()), "")

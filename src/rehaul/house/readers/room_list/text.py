@@ -26,7 +26,10 @@ _NO_NAME = re.compile(rf"^{LENGTH}{BY}{LENGTH}")
 
 
 def parse_lines(text: str, where: str) -> Listing:
-    """Everything that stands in the list. Raises BadInput naming the line."""
+    """Everything that stands in the list, unplaced, line by line; a hash starts a remark.
+
+    `where` is the file's name, for refusals. Raises BadInput, which names the line.
+    """
     listing = Listing(where)
     defaults: dict[str, Build] = {}
     for line, raw in enumerate(text.splitlines(), start=1):

@@ -22,7 +22,10 @@ _LENGTH_AT_END = re.compile(rf"^(?P<head>.*?)[\s,]*(?P<length>{LENGTH})\s*(?:thi
 
 
 def length_m(listing: Listing, text: str, line: int) -> float:
-    """A length above zero and below 100 m."""
+    """A length above zero and up to 100 m [m], as people write it, metric or imperial as the list says.
+
+    Raises BadInput, which names the line, for any other and for what is no length.
+    """
     try:
         value = parse_length_m(text.strip(), default="imperial" if listing.imperial else "metric")
     except BadInput as error:
@@ -46,7 +49,12 @@ def require_span(listing: Listing, what: str, value: float, line: int) -> None:
 
 
 def build(listing: Listing, subject: Subject, text: str, line: int) -> Build:
-    """`brick-solid 0.30`, `brick`, `12 cm`: a construction by our name or by words, a thickness, or both."""
+    """A construction by our name or by words, a thickness, or both: `brick-solid 0.30`, `brick`, `12 cm`.
+
+    `subject` is "wall" or "floor". A construction without a thickness brings its own; `unknown` has none.
+    Raises BadInput, which names the line and the known constructions. **Source**: the fact tables
+    `constructions` and `foreign_names`.
+    """
     if re.search(r"\d[eE][+-]?\d", text):
         raise listing.refuse(
             line, f"{text.strip()[:40]!r} is not understood", "Write lengths like 0.30 or 12 cm"
@@ -69,7 +77,13 @@ def build(listing: Listing, subject: Subject, text: str, line: int) -> Build:
 
 
 def leading_name(text: str, names: Iterable[str]) -> tuple[str, str] | None:
-    """The longest of `names` that `text` starts with, and the rest of the text; None where none fits."""
+    """The longest of `names` that `text` starts with, and the rest of the text; None where none fits.
+
+    Upper and lower case are one, and a name ends where its word does.
+
+    >>> leading_name("hall 2 - kitchen", ["Hall", "Hall 2"])
+    ('Hall 2', '- kitchen')
+    """
     folded = text.casefold()
     for name in sorted(names, key=len, reverse=True):
         rest = text[len(name) :]
@@ -79,7 +93,11 @@ def leading_name(text: str, names: Iterable[str]) -> tuple[str, str] | None:
 
 
 def options(text: str) -> list[str]:
-    """The parts of a line between commas; a comma inside a number is not one."""
+    """The parts of a line between commas or semicolons; a comma inside a number is not one.
+
+    >>> options("right of Hall, end; not lived in")
+    ['right of Hall', 'end', 'not lived in']
+    """
     return [
         part.strip() for part in re.split(r",(?!\d)|;|,(?=\d+(?:[.,]\d+)?\D*along)", text) if part.strip()
     ]
