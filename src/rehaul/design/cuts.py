@@ -40,7 +40,7 @@ class SearchTables(NamedTuple):
     step: int  # all costs are multiples of this
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def rounded(gain: float, short: float, divisor: float) -> float:
     """Coefficient of an option that adds `gain` where `short` is missing, rounded over `divisor`.
 
@@ -56,7 +56,7 @@ def rounded(gain: float, short: float, divisor: float) -> float:
     return min(value / (part * np.ceil(times)), 1.0)  # type: ignore[no-any-return]
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
     """Whether these weights meet as many needs as are asked for.
 
@@ -68,7 +68,7 @@ def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
     return met >= scene.enough
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def best_divisor(
     count: Count, g: int, short: float, x: NDArray[np.float64], flag: float
 ) -> tuple[float, float]:
@@ -104,7 +104,7 @@ def best_divisor(
     return best, divisor
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def add_cuts(
     scene: SearchTables,
     t: Tableau,
@@ -143,7 +143,7 @@ def add_cuts(
     return added
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def add_site_rows(
     scene: SearchTables, t: Tableau, row: NDArray[np.float64], has_row: NDArray[np.bool_]
 ) -> int:
@@ -169,7 +169,7 @@ def add_site_rows(
     return added
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def safe_bound(
     scene: SearchTables,
     t: Tableau,

@@ -13,7 +13,7 @@ from rehaul.kernels.loops import inner
 MOST_PAIRS = 20_000  # beyond this, branching is cheaper than trying
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def finish(
     scene: SearchTables,
     t: Tableau,

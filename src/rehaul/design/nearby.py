@@ -13,7 +13,7 @@ from rehaul.kernels.loops import inner
 WANTED = 0.45  # options with a larger share are taken first
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def improve(
     scene: SearchTables,
     t: Tableau,
@@ -94,7 +94,7 @@ def improve(
     return spent
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def swap(scene: SearchTables, t: Tableau, count: Count, chosen: NDArray[np.bool_]) -> None:
     """Change one option for a cheaper one, or for none, as long as what is asked stays met.
 

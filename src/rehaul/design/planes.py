@@ -118,7 +118,7 @@ def _count_bits(_typing: Any, word: Any) -> Any:
 _ones: Any = intrinsic(_count_bits)
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     """At the point x: weight covered in full, and what every option would add on the other places.
 
@@ -149,7 +149,7 @@ def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
             count.gain[g, o] += value * found
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     """At the point x: weight covered in full, alone.
 
@@ -165,7 +165,7 @@ def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
         count.whole[planes.group[p]] += planes.value[p] * covered
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def whole_with(planes: Planes, count: Count, a: int, b: int) -> None:
     """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood.
 

@@ -70,7 +70,7 @@ COST = 5  # place in `numbers`, after those of the trail
 DONE = 2
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def run(scene: SearchTables, node: SearchNode, count: Count, most_nodes: int, rounds: int) -> bool:
     """Go on with the search for at most `most_nodes` nodes. True when nothing is left open.
 

@@ -69,7 +69,7 @@ def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
     )
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
     """Add `row @ x >= right`; its slack enters the basis.
 
@@ -99,7 +99,7 @@ def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
     t.size[0] = m + 1
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def restart(t: Tableau) -> None:
     """Back to the basis of slacks, from the rows as given; sheds what rounding has built up.
 
@@ -115,7 +115,7 @@ def restart(t: Tableau) -> None:
         t.basic[i] = columns + i
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def drop_slack_rows(t: Tableau, keep: int) -> int:
     """Forget the rows that do not bind, the first `keep` excepted; returns how many went.
 
@@ -169,7 +169,7 @@ def _stand(t):  # type: ignore[no-untyped-def]
         t.value[t.basic[i]] = total
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def resolve(t: Tableau, most_pivots: int) -> int:
     """Dual simplex from the present basis. Returns OPTIMAL, INFEASIBLE or STUCK.
 
@@ -244,7 +244,7 @@ def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
     t.basic[leave], t.nonbasic[enter] = t.nonbasic[enter], t.basic[leave]
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def duals(t: Tableau, out: NDArray[np.float64]) -> None:
     """Price of each row as given, not negative, into `out` (capacity,).
 
@@ -258,7 +258,7 @@ def duals(t: Tableau, out: NDArray[np.float64]) -> None:
             out[known - columns] = max(t.price[j], 0.0)
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def ray(t: Tableau, out: NDArray[np.float64]) -> None:
     """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`.
 

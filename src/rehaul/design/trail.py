@@ -15,7 +15,7 @@ from rehaul.kernels.loops import compiled, inner
 DEPTH, NODES, TRAIL, FRESH, KEEP = 0, 1, 2, 3, 4  # a search may have more after them
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def fix(node: Any, column: int, value: float) -> None:
     """Fix a column at a value and note it, so that `undo_to` can free it.
 
@@ -28,7 +28,7 @@ def fix(node: Any, column: int, value: float) -> None:
     node.tableau.high[column] = value
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
     """Fix a column at one, and the rest of its group at nought; or fix it at nought.
 
@@ -42,7 +42,7 @@ def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
                 fix(node, other, 0.0)
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def undo_to(node: Any, mark: int) -> None:
     """Free the columns that were fixed since the trail had this length.
 

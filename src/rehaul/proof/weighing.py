@@ -10,7 +10,7 @@ from rehaul.kernels.loops import compiled
 FARTHEST_Z, Z_STEPS = 6.0, 64  # beyond six standard deviations a reading is worth nothing
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def weigh(
     together: NDArray[np.float32],
     total_sd: NDArray[np.float32],

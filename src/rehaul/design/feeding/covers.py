@@ -22,7 +22,7 @@ from rehaul.kernels.loops import inner
 SHARED_LEAST = 1e-3  # a cut of this kind broken by less is not added
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def add_covers(
     wood: Any,
     t: Tableau,

@@ -220,7 +220,7 @@ def _carrier(shared, x, chosen):  # type: ignore[no-untyped-def]
     return at
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def near(
     shared: Shared, planes: Planes, count: Count, x: NDArray[np.float64], chosen: NDArray[np.bool_]
 ) -> bool:
@@ -283,7 +283,7 @@ def _filled(shared, planes, count, x, chosen):  # type: ignore[no-untyped-def]
         chosen[at] = True
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool_]) -> None:
     """Let ways go, or change one for another, while that is cheaper and does as much.
 

@@ -81,7 +81,7 @@ class RoundNode(NamedTuple):
 KNOWN, TYING = 5, 6  # places in `numbers`, after those of the trail
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def safe_bound(wood: Wood, t: Tableau, price: NDArray[np.float64], red: NDArray[np.float64]) -> float:
     """Least objective that rows and bounds leave at these prices; `red` becomes the reduced costs.
 
@@ -106,7 +106,7 @@ def safe_bound(wood: Wood, t: Tableau, price: NDArray[np.float64], red: NDArray[
     return total
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def empty(node: RoundNode, t: Tableau) -> bool:
     """True where the ray of an infeasible program proves, from the rows, that nothing fits.
 
@@ -136,7 +136,7 @@ def empty(node: RoundNode, t: Tableau) -> bool:
     return total > EMPTY_BY
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def beyond(wood: Wood, node: RoundNode, bound: float) -> bool:
     """Nothing with this bound is as good as the best.
 
@@ -193,7 +193,7 @@ def _clear(node):  # type: ignore[no-untyped-def]
         drop_slack_rows(t, node.numbers[KEEP])
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def solved(t: Tableau, most_pivots: int) -> int:
     """Status of the simplex, started afresh where it got stuck or lost.
 
@@ -207,7 +207,7 @@ def solved(t: Tableau, most_pivots: int) -> int:
     return status  # type: ignore[no-any-return]
 
 
-@inner  # type: ignore[untyped-decorator]
+@inner
 def work(wood: Wood, node: RoundNode, count: Count) -> int:
     """Bound one node; CLOSED, TIED, WHOLE or OPEN.
 

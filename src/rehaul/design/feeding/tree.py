@@ -38,7 +38,7 @@ RELIABLE = 3  # rises seen each way before a column is taken at its word
 FRACTION_LEAST = 1e-6
 
 
-@compiled  # type: ignore[untyped-decorator]
+@compiled
 def run(wood: Wood, node: RoundNode, count: Count, most_nodes: int) -> int:
     """Go on with the search.
 
