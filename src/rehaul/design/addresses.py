@@ -56,7 +56,7 @@ def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -
         rows.append(Address(name="switch", network=MANAGEMENT, address=str(management[2])))
     rows += [
         Address(
-            name=_box_name(ap),
+            name=box_name(ap),
             network=MANAGEMENT,
             address=str(management[FIRST_BOX + number]),
             note=ap.site.id,
@@ -75,8 +75,12 @@ def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -
     return tuple(rows)
 
 
-def _box_name(access_point: AccessPoint) -> str:
-    """A host name from the room's name: `ap-living-room`."""
+def box_name(access_point: AccessPoint) -> str:
+    """A host name from the room's name: `ap-living-room`.
+
+    Letters and figures of English alone are kept, in small; all else becomes one dash. A name without any
+    gives `ap-`.
+    """
     return "ap-" + re.sub(r"[^a-z0-9]+", "-", access_point.name.lower()).strip("-")
 
 

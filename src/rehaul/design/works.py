@@ -99,18 +99,21 @@ def cost_of(job: Job, work: Work) -> Cost:
 
     **Source**: fact tables of labour, prices and equipment.
     """
-    parts = sum(_price_of(item) * count for item, count in work.parts)
+    parts = sum(price_of(item) * count for item, count in work.parts)
     cost = task_cost(job, list(work.tasks), parts)
     if not work.saves:
         return cost
-    idle = task_cost(job, list(work.saves), sum(_price_of(item) * count for item, count in work.saves_parts))
+    idle = task_cost(job, list(work.saves), sum(price_of(item) * count for item, count in work.saves_parts))
     return Cost(
         round(max(cost.middle - idle.middle, 0.0), 2), round(max(cost.high_90 - idle.high_90, 0.0), 2)
     )
 
 
-def _price_of(item: str) -> float:
-    """The price of one item of the price list or of one box. Raises BadInput where neither table has it."""
+def price_of(item: str) -> float:
+    """The price of one item of the price list or of one box. Raises BadInput where neither table has it.
+
+    Money of the price list, before margin and tax; an item of the list comes before a class of that name.
+    """
     if item in prices():
         return prices()[item].unit_price
     if item in equipment():
