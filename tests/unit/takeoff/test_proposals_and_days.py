@@ -13,7 +13,7 @@ from rehaul.takeoff.crew import Roster, walk_min
 from rehaul.takeoff.proposed import _named, counterpart, proposed_changes
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.stints import Stint
-from rehaul.takeoff.timetabling import _in_days, _numbered, _stops_first, _waiting
+from rehaul.takeoff.timetabling import _in_days, _numbered, _stops_first, _waiting, timetable
 
 JOB = Job(id="j", title="Invented")
 thing = SimpleNamespace
@@ -223,3 +223,36 @@ def test_steps_are_numbered_by_their_times(order: tuple[int, ...]) -> None:
         ("T04", "late", ("T02",)),
         ("T05", "waits", ("T04",)),
     ]
+
+
+def test_the_survey_is_the_first_visit_and_the_work_goes_on_from_the_next() -> None:
+    """A day of survey, more than a day of work, and what waits comes after all that has a time."""
+    day = allowances()["visit_minutes"]
+    rows = [
+        task("ours", by="household", stage="gate"),
+        task("gate", minutes=20.0, stage="gate"),
+        task("look", "gate", minutes=30.0, stage="trace"),
+        task("run", "look", minutes=day - 60, stage="run"),
+        task("end", "run", minutes=90.0, stage="terminate"),
+        task("held", "run", stage="terminate", held="not signed"),
+        task("after", "held", stage="prove"),
+    ]
+    found = timetable(JOB, rows, people=1)
+    times = {row.key: (row.visit, row.start_min, row.person) for row in found.tasks}
+    assert times["gate"] == (1, 0.0, 1) and times["look"] == (1, 20.0, 1)
+    assert times["run"] == (2, 0.0, 1) and times["end"] == (3, 0.0, 1)
+    assert times["held"] == times["after"] == (4, None, None)
+    assert [row.key for row in found.tasks] == ["ours", "gate", "look", "run", "end", "held", "after"]
+    assert (found.visits, found.waiting, found.people, found.walks) == (3, 2, 1, 0)
+    assert found.working_min == found.least_working_min == round(20 + 30 + day - 60 + 90)
+    assert found.proven and found.gap_pct == 0.0
+    needs = {row.key: row.needs for row in found.tasks}
+    names = {row.key: row.id for row in found.tasks}
+    assert needs["end"] == (names["run"],) and needs["gate"] == ()
+    assert found.words == (
+        f"1 person, 3 visits, {found.working_min} min of work, 0 walks (proven shortest for its stints); "
+        "2 tasks wait for a sign-off."
+    )
+    open_gap = found.model_copy(update={"people": 2, "proven": False, "gap_pct": 2.5, "waiting": 0})
+    assert open_gap.words.startswith("2 people, ")
+    assert open_gap.words.endswith("0 walks (within 2.5 % of the shortest).")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, cast
@@ -9,10 +10,11 @@ from typing import Any, cast
 import pytest
 
 from rehaul.design.results import FrontPoint
+from rehaul.facts.work import labour as norms
 from rehaul.house import Job
 from rehaul.house.job import Choices
 from rehaul.jobs import open_job
-from rehaul.planning import plan
+from rehaul.planning import Plan, plan
 from rehaul.takeoff import QuoteOption
 from rehaul.takeoff.labour import labour, total_minutes
 from rehaul.takeoff.offers import named
@@ -154,9 +156,21 @@ def test_boxes_in_which_something_is_undone_are_photographed() -> None:
     assert opened_boxes(scope) == {"1-01", "1-02", "1-03", "1-04", "1-05", "1-07", "1-08"}
 
 
+@cache
+def whole_job() -> Plan:
+    return plan(open_job(EXAMPLES / "1993-hundred-meets-hundred.rehaul.json"))
+
+
+def test_a_job_s_price_is_that_of_its_own_parts_and_minutes() -> None:
+    found = whole_job().takeoff
+    assert found.quote.parts == pytest.approx(sum(line.price for line in found.parts), abs=0.01)
+    middle, _ = sum_of((t.count, norms()[t.norm].minutes, norms()[t.norm].minutes_90) for t in found.labour)
+    assert found.quote.labour == pytest.approx(middle / 60 * 85.0, abs=0.01)
+
+
 def test_every_opened_box_is_photographed_first_and_no_other() -> None:
     """Of a whole job: the boxes that its own list of work names in what is undone there."""
-    found = plan(open_job(EXAMPLES / "1993-hundred-meets-hundred.rehaul.json"))
+    found = whole_job()
     outlets = {outlet.id for outlet in found.job.house.outlets}
     gate = next(task for task in found.order if task.norm == "gate")
     shots = [task for task in found.order if task.norm == "photo"]
