@@ -93,7 +93,7 @@ def put_rows(database: Database, job: str, found: JobRows) -> None:
 def drop_rows(database: Database, job: str) -> None:
     """Take a job out of a database, all of it, within `writing`; nothing happens where it is not there.
 
-    What was taken out stays readable in freed pages until `Database.scrub`.
+    What was taken out may stay readable in freed pages until `Database.scrub`.
     """
     for name, _ in BESIDE:
         database.run(f"DELETE FROM {name} WHERE job = %s", (job,))

@@ -53,8 +53,8 @@ class Desk(Protocol):
     def add(self, job: Job) -> str:
         """Take in a new job under an id that is free; its key. On the disk when it returns.
 
-        The id it came with is not kept. Raises BadInput where this desk takes none, CannotSave; nothing is
-        then added.
+        It may get another id than it came with. Raises BadInput where this desk takes none, CannotSave;
+        nothing is then added.
         """
         ...
 

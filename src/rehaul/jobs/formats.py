@@ -29,7 +29,7 @@ def require_format(database: Database) -> None:
     """Refuse a log of a later format than this program writes.
 
     Raises BadInput for a later one, Damaged where what it says is no number. An earlier one is read as it
-    is. One that says none passes: a stop before its stamp was written leaves that.
+    is, and so is one whose stamp holds no row at all.
     """
     rows = database.run("SELECT MAX(format) FROM stamp")
     found, where = rows[0][0] if rows else None, str(getattr(database, "path", "store"))
@@ -93,6 +93,6 @@ def _seal(database: Database, table: str, columns: str) -> None:
 def has_salts(database: Database) -> bool:
     """Whether the log was brought up to format 3, whose rows have salts.
 
-    Asked of the table itself, for the stamp may be older than what a stop left of bringing it up.
+    Asked of the columns of the table, not of the stamp.
     """
     return "salt" in database.columns("edit")

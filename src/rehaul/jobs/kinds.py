@@ -112,13 +112,21 @@ def plain_fields(kind: str) -> frozenset[str]:
 
 
 def kind_of_list(single: str, field: str) -> ThingKind | None:
-    """The kind whose things a field of the job or of its house lists; None where it lists none."""
+    """The kind whose things a field of the job or of its house lists; None where it lists none.
+
+    `single`: "job" or "house"; of any other there are no lists.
+    """
     in_house = {"house": True, "job": False}.get(single)
     return next((kind for kind in KINDS.values() if (kind.in_house, kind.field) == (in_house, field)), None)
 
 
 def things(job: Job, kind: ThingKind) -> tuple[Any, ...]:
-    """All things of a kind in the job, in the document's order."""
+    """All things of a kind in the job, in the document's order; empty where there is none.
+
+    >>> from rehaul.jobs.demo import demo_job
+    >>> [point.id for point in things(demo_job(), KINDS["meeting_point"])] != []
+    True
+    """
     found: tuple[Any, ...] = getattr(job.house if kind.in_house else job, kind.field)
     return found
 

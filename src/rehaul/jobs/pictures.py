@@ -94,7 +94,11 @@ class Shelf:
         return bytes(body), str(kind)
 
     def photos(self) -> tuple[tuple[str, str, str], ...]:
-        """Photos of steps, in the order they came: the picture's id, the step's key, a name for a file."""
+        """Photos of steps, in the order they came: the picture's id, the step's key, a name for a file.
+
+        Names are numbered from `photos/001` by the photos that are there now, with the ending of their
+        kind.
+        """
         rows = self._store.database.run("SELECT id, type FROM picture WHERE job = %s", (self._job,))
         kinds = {picture: str(kind) for picture, kind in rows}
         steps = [(row["picture"], row["step"]) for row in self.list() if row["step"] is not None]
@@ -133,7 +137,7 @@ class Shelf:
     def drop(self, picture: str) -> None:
         """Take a picture away for good: there is no undo. Raises NoPicture where there is none, CannotSave.
 
-        On the disk when it returns; its pixels stay in freed pages until `Database.scrub`.
+        On the disk when it returns; its pixels may stay in freed pages until `Database.scrub`.
         """
         with self._store.writing() as database:
             if not database.count("DELETE FROM picture WHERE job = %s AND id = %s", (self._job, picture)):

@@ -98,7 +98,10 @@ def change(database: Database, table: str, key: str, **fields: object) -> int:
 
 
 def named_people(database: Database, is_meant: Callable[[str], bool]) -> list[str]:
-    """Names of those people that are meant."""
+    """Names of those people that are meant, in the order of their ids.
+
+    Whether their rows are what was written is not asked.
+    """
     return [
         str(name) for (name,) in database.run("SELECT name FROM person ORDER BY id") if is_meant(str(name))
     ]

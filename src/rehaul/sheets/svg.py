@@ -122,15 +122,25 @@ def path_data(points: Sequence[Mm], *, closed: bool = False) -> str:
 
 
 def polyline(points: Sequence[Mm], **values: str | float | None) -> str:
-    """An open line through the points [mm], not filled."""
+    """An open line through the points [mm], not filled.
+
+    >>> polyline([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0)], stroke="red")
+    '<path d="M0 0L1 0L1 1" fill="none" stroke="red"/>'
+    """
     return element("path", d=path_data(points), fill="none", **values)
 
 
 def circle(centre: Mm, radius: float, **values: str | float | None) -> str:
+    """A circle about a point [mm]; black and filled, as SVG has it, where nothing else is said."""
     return element("circle", cx=centre[0], cy=centre[1], r=radius, **values)
 
 
 def rect(x: float, y: float, width: float, height: float, **values: str | float | None) -> str:
+    """A rectangle by its upper left corner, width and height [mm].
+
+    >>> rect(1.0, 2.0, 3.0, 0.5, fill="none")
+    '<rect x="1" y="2" width="3" height="0.5" fill="none"/>'
+    """
     return element("rect", x=x, y=y, width=width, height=height, **values)
 
 

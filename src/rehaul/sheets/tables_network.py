@@ -31,6 +31,10 @@ def network_tables(plan: Plan) -> tuple[Table, ...]:
 
 
 def access_points(plan: Plan) -> Table:
+    """The access points of the plan: where each stands, what feeds it, and why there.
+
+    Rates [Mb/s] are of the cable that feeds it, the chance is that this cable works.
+    """
     storeys = {storey.id: storey.name for storey in plan.job.house.storeys}
     return table(
         "access_points",
@@ -85,6 +89,10 @@ def device_name(plan: Plan, port: Port) -> str:
 
 
 def ports(plan: Plan) -> Table:
+    """The port map: what hangs on each port, over which cable, at which rate [Mb/s], with which power.
+
+    Used ports alone, in their order. Power [W] is empty where none is asked for.
+    """
     return table(
         "ports",
         "Port map",
@@ -105,6 +113,7 @@ def ports(plan: Plan) -> Table:
 
 
 def rack(plan: Plan) -> Table:
+    """The rack from the top down, with what each thing draws [W] and room for its serial number."""
     return table(
         "rack",
         "Rack",
@@ -121,6 +130,10 @@ def rack(plan: Plan) -> Table:
 
 
 def channels(plan: Plan) -> Table:
+    """The channel plan: channel, width [MHz], centre and radiated power [dBm EIRP] of each radio of the plan.
+
+    A radio may wait before it sends on a channel of the radar band (DFS).
+    """
     names = {box.id: box.name for box in plan.job.boxes}
     names |= {access_point.id: access_point.name for access_point in plan.choice.access_points}
     return table(
@@ -196,6 +209,10 @@ def front(plan: Plan) -> Table:
 
 
 def shortfalls(plan: Plan) -> Table:
+    """Needs that are not met, room by room: what it lacks, and the cheapest thing that would mend it.
+
+    None where every need is met. The figures are in files alone.
+    """
     return table(
         "shortfalls",
         "Needs that are not met",

@@ -103,6 +103,10 @@ def tools(plan: Plan) -> Table:
 
 
 def labour(plan: Plan) -> Table:
+    """Minutes by kind of task: all its repeats together, at the middle and what nine of ten stay under.
+
+    The 90 % minutes of the lines do not add up to those of the job (`takeoff.labour.total_minutes`).
+    """
     return table(
         "labour",
         "Labour",
@@ -119,6 +123,10 @@ def labour(plan: Plan) -> Table:
 
 
 def options(plan: Plan) -> Table:
+    """What is offered, in the job's currency.
+
+    Parts and labour are before margin and tax, the price is with both. The margin stands in files alone.
+    """
     return table(
         "options",
         "What is offered",

@@ -33,7 +33,10 @@ def wall_thickness_m(wall: Wall) -> float:
 
 
 def is_unknown(wall: Wall) -> bool:
-    """Whether nobody knows what a wall is made of; a measured thickness alone does not tell."""
+    """Whether nobody knows what a wall is made of: neither layers nor a construction.
+
+    A measured thickness alone does not tell.
+    """
     return not wall.layers and wall.construction in {UNKNOWN, ""}
 
 
@@ -90,7 +93,10 @@ def _hole(wall: Wall, opening: Opening) -> Polygon:
 
 
 def on_paper(shape: BaseGeometry, view: StoreyView) -> BaseGeometry:
-    """The same shape in millimetres on paper, y downwards."""
+    """The same shape in millimetres on paper, y downwards, as `StoreyView.at` places its points.
+
+    `shape`: in metres of the house.
+    """
     factor = 1000 / view.ratio
     moved = shapely.affinity.affine_transform(
         shape,

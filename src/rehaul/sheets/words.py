@@ -77,7 +77,10 @@ def causes(plan: Plan, ids: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def feed_words(site: Site) -> str:
-    """What an access point hangs on: an old cable, a new one, a cord, or the router's radio."""
+    """What an access point hangs on: the id of an old cable, a new one, a cord, or the router's radio.
+
+    "new pull", "by radio" or "a cord" where it is no old cable.
+    """
     if site.run:
         return site.run
     if site.new_pull_m:
@@ -112,7 +115,10 @@ def delay_at_risk(rate: RoomRate) -> bool:
 
 
 def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
-    """The name of the narrowest link, for people."""
+    """The name of the link that sets a room's rate, for people; "the rate paid for" where that is the line's.
+
+    `up`: towards the internet.
+    """
     name = rate.narrowest_up if up else rate.narrowest
     return "the rate paid for" if name == PAID_FOR else name
 
@@ -192,7 +198,10 @@ def place_of(plan: Plan, thing: str) -> str:
 
 
 def standing(plan: Plan) -> list[Box]:
-    """The boxes of the job where they stand after the work: the router where it is moved to."""
+    """The boxes of the job where they stand after the work: the router where it is moved to.
+
+    The job itself stays as it is; access points of the plan are not among them.
+    """
     router = plan.choice.router
     return [
         box.model_copy(update={"storey": router.storey, "position": router.position})

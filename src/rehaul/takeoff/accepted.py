@@ -107,7 +107,10 @@ def is_intact(accepted: AcceptedOffer) -> bool:
 
 
 def is_erased(accepted: AcceptedOffer) -> bool:
-    """Whether the text of an accepted offer was erased with the household's data; its digest stays."""
+    """Whether the text of an accepted offer was erased with the household's data; its digest stays.
+
+    An offer that never had a text counts as erased too.
+    """
     return not accepted.offer
 
 

@@ -111,7 +111,11 @@ def hazards_in_the_way(job: Job, storey: str, room: str) -> tuple[Hazard, ...]:
 
 
 def hazard_words(job: Job, hazard: Hazard) -> str:
-    """`knob and tube (H1), hall ceiling, is present: a licensed electrician makes it safe first`."""
+    """A hazard for people: its kind and id, its place, how it stands, and who makes it safe.
+
+    Such as `knob and tube (H1), hall ceiling, is present: a licensed electrician makes it safe first and
+    record the sign-off`. "whole house" where no place is known.
+    """
     rooms = {room.id: room.name for room in job.house.rooms}
     storeys = {storey.id: storey.name for storey in job.house.storeys}
     place = hazard.where or rooms.get(hazard.room or "") or storeys.get(hazard.storey or "") or "whole house"

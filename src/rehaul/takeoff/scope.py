@@ -279,7 +279,10 @@ def _extras(job: Job, chosen: Chosen) -> tuple[Extra, ...]:
 
 
 def used_runs(scope: Scope) -> set[str]:
-    """Ids of old cables that the work puts to use, draws out for a new one, or lays a hand on."""
+    """Ids of old cables that the work puts to use, draws out for a new one, or lays a hand on.
+
+    One that only carries what stays as it is (`in_use`) is not among them.
+    """
     used = {piece.run.id for link in scope.kept for piece in link.pieces}
     used |= {new.spends for new in scope.pulls if new.spends}
     return used | {run for extra in scope.extras for run in (*extra.touches, *extra.work.over)}

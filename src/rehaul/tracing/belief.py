@@ -48,7 +48,10 @@ class Belief:
         return frozenset(end for ends, _ in self.conflicts for end in ends)
 
     def shares_outlets(self, end: str) -> bool:
-        """Whether this end may reach what another reaches: joined to it, or in conflict."""
+        """Whether this end may reach what another reaches: joined to it, or in conflict.
+
+        Where it is true, an outlet that this end reaches may stand under another end as well.
+        """
         return end in self.in_conflict or any(len(c) > 1 and end in c for c in self.clusters)
 
     def own_domain(self, end: str, *, without: str = "") -> Bools:
