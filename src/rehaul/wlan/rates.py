@@ -110,8 +110,9 @@ def phy_rate_mbps(
 def is_defined(generation: Generation, mcs: int, width_mhz: int, streams: int) -> bool:
     """Whether a VHT symbol of this mode holds a whole number of data bits; others always do or round.
 
-    Modes of VHT that do not are not sent. **Validity**: from memory the standard leaves out a few modes of
-    three streams and more besides, such as step 6 at 80 MHz. **Source**: IEEE Std 802.11.
+    Modes of VHT that do not are not sent. **Validity**: step 6 at 80 MHz with three streams, which ns-3
+    leaves out besides (vht-phy.cc at commit 018a87d), holds whole bits and counts here.
+    **Source**: IEEE Std 802.11.
 
     >>> is_defined(Generation.VHT, 9, 20, 1), is_defined(Generation.VHT, 9, 40, 1)
     (False, True)

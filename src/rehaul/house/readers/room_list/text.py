@@ -40,7 +40,11 @@ def parse_lines(text: str, where: str) -> Listing:
 
 
 def take_line(listing: Listing, defaults: dict[str, Build], line: int, content: str) -> None:
-    """Add one line to the listing; `defaults` holds constructions named before the first storey."""
+    """Add one line to the listing: a room, an opening or a setting.
+
+    `defaults` holds constructions named before the first storey; `line` counts from 1 and `content` has no
+    remark. Raises BadInput, which names the line, where it is none of these, or over 300 letters long.
+    """
     if len(content) > LONGEST_LINE:
         raise listing.refuse(line, f"the line is over {LONGEST_LINE} letters long", "Write one thing a line")
     content = " ".join(content.split())
@@ -84,7 +88,11 @@ def _take_room(listing: Listing, defaults: dict[str, Build], line: int, content:
 
 
 def add_room(listing: Listing, storey: StoreyEntry, room: RoomEntry) -> None:
-    """Add a room; its name must be new in the whole house."""
+    """Add a room to a storey of the listing.
+
+    Its name must be new in the whole house, whatever the case, and have at most 80 letters; a list has at
+    most 500 rooms. Raises BadInput, which names the line, otherwise.
+    """
     for other in (known for floor in listing.storeys for known in floor.rooms):
         if other.name.casefold() == room.name.casefold():
             raise listing.refuse(
@@ -100,14 +108,21 @@ def add_room(listing: Listing, storey: StoreyEntry, room: RoomEntry) -> None:
 
 
 def current_storey(listing: Listing, defaults: dict[str, Build], line: int) -> StoreyEntry:
-    """The storey that lines belong to now; a list that names none has one."""
+    """The storey that lines belong to now; a list that names none gets a ground floor.
+
+    `defaults` as in `new_storey`.
+    """
     if not listing.storeys:
         new_storey(listing, defaults, line, "Ground floor")
     return listing.storeys[-1]
 
 
 def new_storey(listing: Listing, defaults: dict[str, Build], line: int, name: str) -> StoreyEntry:
-    """Start a storey with the constructions named so far."""
+    """Start a storey with the constructions named so far, and hand it back.
+
+    `defaults` are those by part (`outer`, `inner`, `floor`). Raises BadInput, which names the line, for a
+    name that another storey has.
+    """
     if any(storey.name.casefold() == name.casefold() for storey in listing.storeys):
         raise listing.refuse(line, f"there is already a storey {name!r}", "Give it a name of its own")
     storey = StoreyEntry(line, name)
@@ -131,7 +146,10 @@ def _take_setting(listing: Listing, defaults: dict[str, Build], line: int, key: 
 
 
 def set_build(listing: Listing, defaults: dict[str, Build], line: int, part: str, value: str) -> None:
-    """Outer or inner walls or the floor: of this storey, or of all where none has begun."""
+    """Note what walls or the floor are made of: of this storey, or of all where none has begun.
+
+    `part` is `outer`, `inner` or `floor`; `value` as `words.build` takes it, which raises BadInput.
+    """
     subject: Subject = "floor" if part == "floor" else "wall"
     made = build(listing, subject, value, line)
     if listing.storeys:
@@ -159,7 +177,10 @@ def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value:
 
 
 def elevation_m(listing: Listing, text: str, line: int) -> float:
-    """Height of a finished floor; it may be zero or below."""
+    """Height of a finished floor [m]; it may be zero or below.
+
+    Otherwise as `words.length_m`, which raises BadInput.
+    """
     plain = text.strip()
     sign = -1.0 if plain.startswith("-") else 1.0
     digits = plain.lstrip("+-").strip()

@@ -42,7 +42,11 @@ class Stretch:
 def stretches_of(
     storey: StoreyEntry, boxes: dict[str, ClearSpace], cells: dict[str, RoomCell]
 ) -> list[Stretch]:
-    """All edges of cells, cut where rooms begin and end, each with the rooms beside it."""
+    """All edges of a storey's cells, cut where rooms begin and end, each with the rooms beside it.
+
+    Sorted by start and end [m]. One room beside it and the open on the other side makes it outer; two rooms
+    that were measured at another distance than usual keep a wall of that thickness.
+    """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     lines = shapely.unary_union([cell.shape.exterior for cell in cells.values()])
     found = []
@@ -75,7 +79,10 @@ def _segments(lines: BaseGeometry) -> set[tuple[PlainPoint, PlainPoint]]:
 
 
 def cell_at(cells: dict[str, RoomCell], point: PlainPoint) -> str | None:
-    """The room whose cell holds the point."""
+    """The room whose cell holds the point; None on an edge and outside.
+
+    `point` is x, y [m].
+    """
     for name, cell in cells.items():
         if cell.x0 < point[0] < cell.x1 and cell.y0 < point[1] < cell.y1:
             return name
@@ -102,7 +109,10 @@ def _between_m(one: ClearSpace, other: ClearSpace, upright: bool, usual_m: float
 
 
 def merged(stretches: list[Stretch]) -> list[Stretch]:
-    """Stretches of one kind that run on in one line, as one wall."""
+    """Stretches of one kind that run on in one line, as one wall with the rooms of all.
+
+    One kind: as thick, and both outer or both inner. Level walls come first, then upright ones on the plan.
+    """
     left = sorted(stretches, key=lambda s: (s.upright, s.outer, s.thickness_m, _line(s), s.start))
     walls: list[Stretch] = []
     for stretch in left:
@@ -129,7 +139,10 @@ def _runs_on(last: Stretch, following: Stretch) -> bool:
 
 
 def outer_walls(storey: StoreyEntry, cells: dict[str, RoomCell]) -> list[Stretch]:
-    """The walls round the house: the outline of all cells, moved out to the middle of the outer wall."""
+    """The walls round the house: the outline of all cells, moved out to the middle of the outer wall.
+
+    Sorted by start and end [m]; courtyards have none of their own. They name no rooms.
+    """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     out_m = (storey.outer_m - storey.inner_m) / 2
     found = []
@@ -162,7 +175,10 @@ def _sides(points: list[PlainPoint]) -> Iterator[tuple[PlainPoint, PlainPoint]]:
 
 
 def reaching_out(storey: StoreyEntry, inner: list[Stretch], cells: dict[str, RoomCell]) -> list[Stretch]:
-    """Inner walls drawn on to the middle of the outer wall that they run into."""
+    """Inner walls drawn on to the middle of the outer wall that they run into.
+
+    In their order; one that is shorter than 0.02 m is left out.
+    """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     edges = [part.exterior for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
     out_m = (storey.outer_m - storey.inner_m) / 2
@@ -185,7 +201,10 @@ def reaching_out(storey: StoreyEntry, inner: list[Stretch], cells: dict[str, Roo
 
 
 def closed_at_corners(storey: StoreyEntry, outer: list[Stretch], inner: list[Stretch]) -> list[Stretch]:
-    """Outer walls drawn on to an inner wall that ends beside their corner, where the house steps back."""
+    """Outer walls drawn on to an inner wall that ends beside their corner, where the house steps back.
+
+    In their order; the inner walls stay as they are.
+    """
     reach_m = abs(storey.outer_m - storey.inner_m) / 2 + BESIDE_M
     tips = [(tip, wall.upright) for wall in inner for tip in (wall.start, wall.end)]
     result = []

@@ -38,7 +38,11 @@ def length_m(listing: Listing, text: str, line: int) -> float:
 
 
 def require_span(listing: Listing, what: str, value: float, line: int) -> None:
-    """Raise BadInput, naming the line, for a length that no house has there."""
+    """Raise BadInput, naming the line, for a length that no house has there.
+
+    `what` is a row of the fact table `reading_ranges`, such as `thickness_m`; `value` is in metres. Both
+    edges of the range may be.
+    """
     span = reading_range(what)
     if not span.holds(value):
         raise listing.refuse(
