@@ -7,9 +7,12 @@ from itertools import combinations
 import pytest
 
 from rehaul.errors import BadInput
+from rehaul.house.trail import PlacedPlug
 from rehaul.tracing import Trust
+from rehaul.tracing.codebook import detecting_codes, patterns
 from rehaul.tracing.faults import FaultKind, fault_pictures, single_faults
-from rehaul.tracing.partitions import blocks_of, mask_of
+from rehaul.tracing.journal import rounds_of
+from rehaul.tracing.partitions import blocks_of, mask_of, tie_count
 from rehaul.tracing.trust import canonical_masks, orbit, pair_orbits
 
 
@@ -60,3 +63,17 @@ def test_what_a_pair_may_really_be() -> None:
     """Three conductors without colours: any of the three pairs. All colours known: itself alone."""
     assert pair_orbits(3, Trust.NONE) == ((0, 1, 2),) * 3
     assert pair_orbits(3, Trust.COLOURS) == ((0,), (1,), (2,))
+
+
+def test_the_number_of_ties_that_yields_most_words_is_taken() -> None:
+    """Three ties on four conductors leave one word, all tied; two ties leave more that are told apart."""
+    assert len([mask for mask in patterns(4, Trust.COLOURS) if tie_count(mask, 4) == 3]) == 1
+    words = detecting_codes(4, Trust.COLOURS)
+    assert len(words) > 1 and {tie_count(mask, 4) for (mask,) in words} == {2}
+
+
+def test_without_any_plug_there_is_no_round_and_a_round_without_one_is_empty() -> None:
+    assert rounds_of([]) == ()
+    plug = PlacedPlug.model_validate({"id": "p", "outlet": "0-01", "round": 2, "ties": [[1, 2]]})
+    first, second = rounds_of([plug])
+    assert first == {} and list(second) == ["0-01"]
