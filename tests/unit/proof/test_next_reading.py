@@ -29,6 +29,8 @@ def test_it_names_a_place_in_a_room_and_a_box_that_stands(job: Job) -> None:
     assert room_at(job.house, found.storey, found.position) == room
     assert found.box in {box.id for box in job.boxes}
     assert room.name in found.sentence and found.band in found.sentence
+    names = {device.id: device.name for device in job.devices}
+    assert f"with {names.get(found.device, 'the same device as ever')}." in found.sentence
     turns = [verdict.may_turn for verdict in found.verdicts]
     assert turns == sorted(turns, reverse=True) and turns[0] >= 0.05
 

@@ -219,7 +219,9 @@ def test_rooms_whose_low_end_falls_short_and_queues_that_decide_a_call() -> None
     up = room(
         "up", 60.0, need_mbps=0.0, up_need_mbps=10.0, up_low_mbps=9.0, up_median_mbps=12.0, up_high_mbps=15.0
     )
-    found = asked_of(job, [], near, enough, up)
+    well = room("well", 60.0, up_need_mbps=10.0, up_low_mbps=10.0, up_median_mbps=12.0, up_high_mbps=15.0)
+    found = asked_of(job, [], near, enough, up, well)
+    assert ("well",) not in found
     assert "50 Mb/s?" in found["near",].question and "About 60 Mb/s, from 40 to 60" in found["near",].guess
     assert ("enough",) not in found
     assert "10 Mb/s up" in found["up",].question and "About 12 Mb/s, from 9 to 15" in found["up",].guess
