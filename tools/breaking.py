@@ -208,8 +208,10 @@ def _of_text_or_types(node: ast.BinOp) -> bool:
     """Text put together or filled in, and `A | B` as types."""
     sides = (node.left, node.right)
     text = any(isinstance(n, ast.JoinedStr) or isinstance(getattr(n, "value", 0), str) for n in sides)
-    said = ast.unparse(node.left)
-    types = isinstance(node.op, ast.BitOr) and (said[0].isupper() or said in ("str", "int", "float", "bytes"))
+    first = ast.unparse(node.left).split()[0]
+    types = isinstance(node.op, ast.BitOr) and (
+        first[0].isupper() or first in ("str", "int", "float", "bytes")
+    )
     return text or types
 
 

@@ -83,7 +83,7 @@ SOURCE = '''"""Text with 3 < 4."""
 
 from functools import lru_cache
 
-__all__ = ["f"]
+__all__ = ["f"]; Cell = str | int | None
 SIZE = 4
 
 

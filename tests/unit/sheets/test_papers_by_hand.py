@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -13,10 +15,13 @@ import shapely
 from rehaul.design.results import RackItem
 from rehaul.house import Grade
 from rehaul.sheets import svg, words
+from rehaul.sheets.files import write_all
+from rehaul.sheets.page import _table
 from rehaul.sheets.placing import Placer, around, beside, box_round, cut_to_width, wrapped
 from rehaul.sheets.rack import UNIT_MM, WIDTH_MM, rack_svg
 from rehaul.sheets.ramp import LADDER_MBPS, Ramp, band_words, ramp_for, tint
 from rehaul.sheets.scale import StoreyView, scale_bar, scale_for, scale_words
+from rehaul.sheets.sections import _for_people
 from rehaul.sheets.table import Column, Table, in_units, printed, shown, table
 from rehaul.sheets.timeline import NAME_MM, _sheets, timeline_svgs
 from rehaul.sheets.timeline import WIDTH_MM as TIMELINE_MM
@@ -233,7 +238,6 @@ def test_words_in_more_than_one_place() -> None:
     assert [words.count(n, "box", "boxes") for n in (0, 1, 2)] == ["0 boxes", "1 box", "2 boxes"]
     assert [words.visit_words(n) for n in (0, 2)] == ["By the household, before anybody comes", "Visit 2"]
     assert [words.sentence(t) for t in (" a ", "a.", "a?", "")] == ["a.", "a.", "a?", ""]
-    assert [words.rate_words(r) for r in (0.04, 0.05, 430.0)] == ["0", words.rate_words(0.05), "430"]
     assert words.id_ranges(("T03", "T01", "T02", "T41", "P01", "T02")) == "P01, T01–T03, T41"
     assert words.id_ranges(("T01", "T02", "C03")) == "C03, T01, T02" and words.id_ranges(()) == ""
     assert words.id_ranges(("A9", "A10", "A11", "B12")) == "A10, A11, A9, B12"
@@ -285,3 +289,32 @@ def test_grades_of_verdicts() -> None:
     never: Any = thing(ethernet=(rate(100, "no", "inferred"), rate(1000, "no", "measured")))
     assert words.verdict_grade(never) is Grade.INFERRED and words.best_evidence(never) is None
     assert words.verdict_grade(thing(ethernet=())) is Grade.UNKNOWN  # type: ignore[arg-type]
+
+
+def test_files_are_written_under_their_folders(tmp_path: Path) -> None:
+    written = write_all(tmp_path / "out", {"a.svg": "é", "plain/b.csv": b"\x00\x01"})
+    assert written == [tmp_path / "out" / "a.svg", tmp_path / "out" / "plain" / "b.csv"]
+    assert written[0].read_bytes() == "é".encode() and written[1].read_bytes() == b"\x00\x01"
+
+
+def test_a_step_s_own_place_is_not_said_again() -> None:
+    step = task(1, 0.0, 1.0, 1.0, because=("r1", "C1", "r2"), place="Hall")
+    rooms = (thing(id="r1", name="Hall"), thing(id="r2", name="Study"))
+    plan: Any = thing(
+        order=(step,),
+        job=thing(house=thing(rooms=rooms)),
+        choice=thing(resources=()),
+        network=thing(rack=()),
+        graph_after=thing(links=(), nodes=()),
+    )
+    assert [row.because for row in _for_people(plan)] == [("C1", "Study")]
+
+
+def test_a_table_on_the_page_has_its_note_where_it_has_both() -> None:
+    plain = Table("a", "A & B", (Column("t", "T"), Column("n", "N", "number")), (("<x>", 2),), note="Mind.")
+    said = _table(plain, alone=False)
+    assert '<p class="note">Mind.</p>' in said and "A &amp; B" in said and "&lt;x&gt;" in said
+    assert '<td class="number">2</td>' in said and "class=hidden" not in said
+    assert "note" not in _table(replace(plain, note=""), alone=True)
+    assert _table(replace(plain, rows=()), alone=True) == "<h3>A &amp; B</h3><p>None.</p>"
+    assert "class=hidden" in _table(plain, alone=True)
