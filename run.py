@@ -2,7 +2,7 @@
 """Sets rehaul up and runs it, with nothing but Python and this folder.
 
     python3 run.py demo     plan an invented house, put it on paper, open the result
-    python3 run.py tests    pass every test
+    python3 run.py tests    pass every test; with --long those of many minutes, too
     python3 run.py serve    the jobs of ./jobs in a browser (and any other verb of rehaul)
 
 Everything is kept in `.venv` beside this file. Only the standard library is used here.
@@ -74,6 +74,9 @@ def tests(more: list[str]) -> int:
     install_node()
     compile_kernels()
     environment = browser_environment()
+    if "--long" in more:
+        more = [word for word in more if word != "--long"]
+        environment["REHAUL_LONG"] = "1"
     npm: list[str | Path] = [PYTHON, ROOT / "tools" / "pages.py"]
     steps: list[list[str | Path]] = [
         [BIN / "ruff", "check"],

@@ -62,3 +62,22 @@ def test_without_any_source_it_says_what_to_install(script: ModuleType) -> None:
     assert script.pip_from_debian() is None, "no apt here"
     with pytest.raises(SystemExit, match=r"apt install python3-venv.*PIP_INDEX_URL"):
         script.pip_from_index()
+
+
+def test_long_asks_for_the_long_tests(script: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is not handed to pytest, which does not know it."""
+    ran: list[tuple[list[str], dict[str, str] | None]] = []
+
+    def call(command: list[str | Path], environment: dict[str, str] | None = None) -> int:
+        ran.append(([str(part) for part in command], environment))
+        return 0
+
+    for name in ("install", "install_node", "compile_kernels"):
+        monkeypatch.setattr(script, name, lambda *_: None)
+    monkeypatch.setattr(script, "browser_environment", dict)
+    monkeypatch.setattr(script, "call", call)
+    assert script.tests(["--long", "-x"]) == 0
+    command, environment = ran[-1]
+    assert "--long" not in command and command[-1] == "-x"
+    assert environment == {"REHAUL_LONG": "1"}
+    assert script.tests([]) == 0 and ran[-1][1] == {}

@@ -75,6 +75,8 @@ def hold_memory(memory_bytes: int) -> None:
 
 def _lower(what: int, most: int) -> None:
     """Both limits at `most`, or where they were if that is less."""
+    if sys.platform == "win32":
+        return
     import resource
 
     hard = resource.getrlimit(what)[1]

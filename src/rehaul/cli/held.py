@@ -110,6 +110,8 @@ def inside(memory_bytes: int, arguments: list[str]) -> None:
 
 def _forked() -> int:
     """A copy of this process: 0 in it, its number here. What is sent meanwhile waits for `_waited`."""
+    if sys.platform == "win32":
+        raise OSError("processes are not copied here")
     sys.stdout.flush()
     sys.stderr.flush()
     signal.pthread_sigmask(signal.SIG_BLOCK, _passed_on())
@@ -132,7 +134,9 @@ def _waited(send: Callable[[int], None], wait: Callable[[], int]) -> int:
 
 
 def _passed_on() -> tuple[signal.Signals, ...]:
-    return (signal.SIGINT,) if sys.platform == "win32" else (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
+    if sys.platform == "win32":
+        return (signal.SIGINT,)
+    return (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 
 
 def _pass_on(send: Callable[[int], None]) -> Callable[[int, Any], None]:

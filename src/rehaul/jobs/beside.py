@@ -11,6 +11,7 @@ import contextlib
 import hashlib
 import os
 import secrets
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -293,10 +294,10 @@ def job_digest(job: Job) -> str:
 
 def _lock(handle: int) -> bool:
     try:
-        if os.name == "nt":
+        if sys.platform == "win32":
             import msvcrt
 
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore]
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
         else:
             import fcntl
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import sys
 from pathlib import Path
 
 from rehaul.jobs.chain import digest_of
@@ -81,7 +82,9 @@ def _read(data: bytes) -> dict[str, tuple[int, str]]:
 
 
 def _hold(handle: int) -> None:
-    with contextlib.suppress(OSError, ImportError):
-        import fcntl  # not on Windows: there two writers at once may leave the lesser one
+    if sys.platform == "win32":  # there two writers at once may leave the lesser one
+        return
+    import fcntl
 
+    with contextlib.suppress(OSError):
         fcntl.flock(handle, fcntl.LOCK_EX)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import socket
+import sys
 
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
@@ -93,9 +94,11 @@ def protocol_of(visitors: Visitors) -> type[Patient]:
 
 def more_files() -> int:
     """Let this process hold as many connections as the system allows it; how many files it may hold."""
-    with contextlib.suppress(ImportError, ValueError, OSError):
-        import resource
+    if sys.platform == "win32":
+        return 0
+    import resource
 
+    with contextlib.suppress(ValueError, OSError):
         soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
         wanted = 4096 if hard == resource.RLIM_INFINITY else min(hard, 4096)
         if soft < wanted:

@@ -10,9 +10,9 @@ import asyncio
 import contextlib
 import json
 import multiprocessing
+import sys
 import traceback
 from collections.abc import Mapping
-from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Annotated, Any, Literal
 
@@ -25,6 +25,11 @@ from rehaul.printable import printable
 from rehaul.progress import Progress
 from rehaul.web.made import TAKERS
 from rehaul.web.tasks import TASKS
+
+if sys.platform == "win32":
+    from multiprocessing.connection import PipeConnection as Connection
+else:
+    from multiprocessing.connection import Connection
 
 MOST_BYTES = 300_000_000  # of one answer: maps and papers
 LONGEST_HEAD = 40_000
