@@ -180,9 +180,7 @@ def main() -> None:
     jobs = {"demo": rehaul.demo()}
     jobs |= {path.name.split(".")[0]: rehaul.load(path) for path in sorted(EXAMPLES.glob("*.rehaul.json"))}
     solve_feeds(with_feeds(house(9, 6, 100)[1], 9))  # compile
-    print(
-        "                            ways asked   ours ms  HiGHS ms  ratio   tied ms  front ms  HiGHS ms  ratio"
-    )
+    print(" " * 27, "ways asked   ours ms  HiGHS ms  ratio    tied ms  front ms  HiGHS ms  ratio")
     for name, job in list(jobs.items())[: 3 if asked.quick else None]:
         compared(name, problem_of(job), asked.limit)
     if asked.quick:

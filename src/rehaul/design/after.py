@@ -12,11 +12,11 @@ from rehaul.design.option import Option
 from rehaul.house import Job
 from rehaul.network.model import Graph, Link, Node, Path, PathLink
 from rehaul.network.places import place_nodes
-from rehaul.network.standing import STREET, head_of, resting_part, standing_part
+from rehaul.network.standing import STREET, USUAL_PORT_MBPS, head_of, resting_part, standing_part
 from rehaul.wlan import ethernet_tcp_mbps
 
 SWITCH = "switch"
-CORD_PAYLOAD_MBPS = round(ethernet_tcp_mbps(1000.0), 1)
+CORD_PAYLOAD_MBPS = round(ethernet_tcp_mbps(USUAL_PORT_MBPS), 1)
 
 
 class _Builder:

@@ -19,7 +19,7 @@ from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, MeetingPoint
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Graph, Link
-from rehaul.network.standing import head_of
+from rehaul.network.standing import USUAL_PORT_MBPS, head_of
 from rehaul.power import cabinet_rise_c, ups_minutes_range
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
 from rehaul.wlan import ethernet_tcp_mbps
@@ -177,7 +177,7 @@ def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], li
                 run=up.run or (up.id if up.id.startswith("NC") else "") if up else "",
                 outlet=_uplink_plate(job, chosen, up),
                 panel_port=1 if up is not None and up.medium != "cord" else None,
-                rate_mbps=1000,
+                rate_mbps=int(USUAL_PORT_MBPS),
                 vlan="all",
                 cord_m=RACK_CORD_M if up is None or up.medium != "cord" or uplink is None else uplink.cord_m,
                 link=up.id if up else "",
@@ -257,7 +257,7 @@ def _port(
         return Port(
             port=number,
             device=name,
-            rate_mbps=1000,
+            rate_mbps=int(USUAL_PORT_MBPS),
             vlan=f"{MANAGEMENT} and all",
             cord_m=1.0,
             link=link.id,
@@ -269,7 +269,7 @@ def _port(
         outlet=point.site.id if point else plate,
         run=link.run or (link.id if link.age == "new" and link.medium != "cord" else ""),
         panel_port=panel,
-        rate_mbps=min(line_mbps(link.rate_mbps), 2500 if point else 1000),
+        rate_mbps=min(line_mbps(link.rate_mbps), 2500 if point else int(USUAL_PORT_MBPS)),
         poe_class=powered[0],
         poe_w=powered[1],
         vlan=f"{MANAGEMENT} and all" if point or not outlet else HOME,

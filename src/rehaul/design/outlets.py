@@ -13,11 +13,12 @@ from rehaul.design.option import Option
 from rehaul.design.ownports import one_port, own_ports
 from rehaul.design.places import room_of, room_places
 from rehaul.design.routerplaces import RouterPlace
-from rehaul.design.uplink import SwitchPlace, UplinkClass, port_mbps, ups_of
+from rehaul.design.uplink import SwitchPlace, UplinkClass, ups_of
 from rehaul.design.works import Work, Works
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, Room
 from rehaul.house.geometry import room_at
+from rehaul.network.standing import port_payload_mbps
 from rehaul.predict import asked
 from rehaul.wlan import ethernet_tcp_mbps
 
@@ -129,7 +130,7 @@ def router_outlets(
     """
     if router is None or not router.keep:
         return
-    port = port_mbps(router)
+    port = port_payload_mbps(router)
     asking = {need.room: need.wired_outlets for need in job.needs if need.wired_outlets}
     least = least_mbps(job)
     for spot in spots:

@@ -15,13 +15,12 @@ from rehaul.design.oldcables import CABLES
 from rehaul.design.ownports import add_battery, on_own_ports, one_port, own_ports
 from rehaul.design.routerplaces import HERE, RouterPlace
 from rehaul.design.works import Work, Works
-from rehaul.facts.equipment import equipment
 from rehaul.facts.siting import siting_number
 from rehaul.house import Box, Job, MeetingPoint
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at
 from rehaul.network.model import Link
-from rehaul.network.standing import NO_ROUTER
+from rehaul.network.standing import NO_ROUTER, USUAL_PORT_MBPS, port_payload_mbps
 from rehaul.wlan import ethernet_tcp_mbps
 
 UPLINK = "how the switch hangs on the router"
@@ -91,9 +90,9 @@ def uplinks(
     if router is None:
         words = "The provider's line ends beside the switch"
         work = works.add(Work(id="uplink", words=words, parts=(("cord_500", 1),), excludes=UPLINK))
-        link = _cord("uplink", NO_ROUTER, _payload(1000.0))
+        link = _cord("uplink", NO_ROUTER, _payload(USUAL_PORT_MBPS))
         return (Uplink("", (link,), (work,), link.rate_mbps),)
-    port = port_mbps(router)
+    port = port_payload_mbps(router)
     found: list[Uplink] = []
     fresh = () if router.keep else (_new_router(works, router),)
     for place in places:
@@ -282,16 +281,6 @@ def _by_rate(job: Job, ups: Sequence[Uplink], words: str) -> list[UplinkClass]:
         more = f" from {rate:g} Mb/s" if len(rates) > 1 else ""
         found.append(UplinkClass(slowest, tuple(up.works[-1] for up in enough), words + more))
     return found
-
-
-def port_mbps(box: Box) -> float:
-    """Payload that one port of a box carries.
-
-    1 Gb/s on the line where no table knows the class. **Source**: fact table of equipment;
-    `ethernet_tcp_mbps`.
-    """
-    row = equipment().get(box.equipment)
-    return _payload(row.port_mbps if row and row.port_mbps > 0 else 1000.0)
 
 
 def _payload(line_mbps: float) -> float:

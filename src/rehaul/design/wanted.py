@@ -12,6 +12,7 @@ from rehaul.design.places import may_drill, storeys_between
 from rehaul.design.results import Choice
 from rehaul.design.tries import DropAttempt, from_own_log, is_seen_through
 from rehaul.facts.drops import DropWay, drop_numbers, drop_tests, drop_ways
+from rehaul.facts.prediction import prediction_number
 from rehaul.facts.work import labour, prices
 from rehaul.house import CableKind, Job, Model, OutletKind, Run
 from rehaul.house.base import Point
@@ -19,7 +20,7 @@ from rehaul.house.geometry import storey_of
 from rehaul.network.core import core_point
 from rehaul.network.verdicts import RunVerdict
 
-ENOUGH_MBPS = 1000.0
+ENOUGH_MBPS = prediction_number("usual_port")
 USUAL_PLATE_M = 0.3
 CORD_M = 3.0  # a coax plate this near serves the place by a cord
 OwnLog = Mapping[str, Sequence[tuple[float, bool]]]  # way -> minutes and whether it worked

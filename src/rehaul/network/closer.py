@@ -6,6 +6,7 @@ from rehaul.copper import MediaOption, against_limits, other_media, run_line
 from rehaul.facts.cables import CableRow, ChannelClass, cables
 from rehaul.facts.channel_limits import channel_limits
 from rehaul.facts.ethernet import CHANNEL_CLASSES, ETHERNETS, Ethernet, ethernet_needs
+from rehaul.facts.prediction import prediction_number
 from rehaul.house import (
     UNKNOWN,
     CableKind,
@@ -22,7 +23,7 @@ from rehaul.network.coaxtree import CoaxTree, coax_trees
 from rehaul.network.verdicts import BrokenLimit, ClassCheck, OtherUse, RunVerdict
 
 BROKEN_DB = 0.05  # cables are taken as just within their category: less than that is rounding
-GOOD_MBPS = 1000.0  # where pairs carry that, nothing else need be asked of them
+GOOD_MBPS = prediction_number("usual_port")  # where pairs carry that, nothing else need be asked of them
 
 
 def closer_looks(job: Job, verdicts: tuple[RunVerdict, ...] | None = None) -> tuple[RunVerdict, ...]:

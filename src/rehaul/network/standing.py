@@ -8,6 +8,7 @@ from itertools import pairwise
 from rehaul.facts.equipment import equipment
 from rehaul.facts.link_media import Medium, medium_fed_by
 from rehaul.facts.media import media_rows
+from rehaul.facts.prediction import prediction_number
 from rehaul.house import UNKNOWN, Box, CableKind, Job, Run, use_hold
 from rehaul.network.core import gateway, kind_of
 from rehaul.network.model import Graph, Link, Node, NodeKind
@@ -18,7 +19,7 @@ from rehaul.wlan import ethernet_tcp_mbps
 
 STREET, LINE = "street", "line"
 NEW_ROUTER, NO_ROUTER = "new-router", "line-end"
-USUAL_PORT_MBPS = 1000.0  # of a box whose class the table does not hold
+USUAL_PORT_MBPS = prediction_number("usual_port")  # of a box whose class the table does not hold
 
 
 def line_of(job: Job, end: str) -> Link:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rehaul.facts.equipment import equipment
+from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import UNKNOWN, Grade, Job, Model, held_on, still_disconnected
 from rehaul.network.verdicts import RunVerdict
 from rehaul.predict.results import Coverage, RoomRate
 
-USED_MBPS = 1000.0  # the plan counts on no more than this from an old cable
+USED_MBPS = prediction_number("used_most")
 
 
 class OpenQuestion(Model):

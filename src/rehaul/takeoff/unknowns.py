@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from rehaul.design.costs import hour_price
 from rehaul.design.networking import line_mbps
 from rehaul.design.pulls import pull_cost
+from rehaul.facts.prediction import prediction_number
 from rehaul.facts.promises import grade_promises
 from rehaul.facts.pulls import pull_ways
 from rehaul.facts.work import labour as norms
@@ -17,7 +18,7 @@ from rehaul.takeoff.results import PricedUnknown
 from rehaul.takeoff.scope import Scope
 from rehaul.units import format_rate
 
-USED_MBPS = 1000.0  # the plan counts on no more than this from an old cable
+USED_MBPS = prediction_number("used_most")
 
 
 def priced_unknowns(scope: Scope) -> tuple[PricedUnknown, ...]:

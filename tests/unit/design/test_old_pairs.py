@@ -10,7 +10,7 @@ from rehaul.design.after import path_to
 from rehaul.design.feeds import Feed, copper_feeds, may_switch, plug, through_switch, usable_segments
 from rehaul.design.oldcables import VISIT, add_cables, is_qualified, left_norm, may_tone
 from rehaul.design.routerplaces import router_places
-from rehaul.design.uplink import core_of, port_mbps, uplinks
+from rehaul.design.uplink import core_of, uplinks
 from rehaul.design.works import Work, Works
 from rehaul.house import (
     Box,
@@ -36,6 +36,7 @@ from rehaul.network.cabling import run_verdicts
 from rehaul.network.model import Graph, Link, Node
 from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of
+from rehaul.network.standing import port_payload_mbps
 
 POINT = MeetingPoint(id="M1", name="Closet", storey="1", kind="closet", position=(0.5, 0.5))
 PLATES = tuple(
@@ -304,9 +305,9 @@ def test_an_uplink_over_an_old_cable_is_as_fast_as_the_routers_port_and_takes_th
     of = job(pair("C1", "M1", "1-01", kind="cat6", tests=(fast,)), boxes=(box,))
     found, works = fed(of)
     core = core_of(of, POINT, box)
-    assert core is not None and found["C1"].links[0].rate_mbps > port_mbps(box)
+    assert core is not None and found["C1"].links[0].rate_mbps > port_payload_mbps(box)
     ups = uplinks(of, works, core, box, router_places(of, works, box), tuple(found.values()))
     (old,) = (up for up in ups if any(link.run == "C1" for link in up.links))
-    assert old.rate_mbps == port_mbps(box) == old.links[0].rate_mbps
+    assert old.rate_mbps == port_payload_mbps(box) == old.links[0].rate_mbps
     taken = {works.known[name].excludes for name in old.works}
     assert works.known[plug(works, found["C1"], "box")].excludes in taken
