@@ -117,7 +117,7 @@ def nothing_gets_worse(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for row in plan.rows("after"):
         room, name = row.text("room"), row.text("name")
         was = before.get(room)
-        if was is None or any(name in words or room == words for words in said):
+        if was is None or any(room == words or _names(words, name) for words in said):
             continue
         had, has = was.number("median_mbps"), row.number("median_mbps")
         floor = had * (1 - audit_number("worse_pct") / 100) - audit_number("worse_mbps")
@@ -127,6 +127,11 @@ def nothing_gets_worse(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             yield finding(f"{name} falls from {had:g} to {has:g} Mb/s and nothing says so.", room)
     for room in sorted(set(before) - {row.text("room") for row in plan.rows("after")}):
         yield finding(f"{before[room].text('name')} is left out after the work.", room)
+
+
+def _names(words: str, name: str) -> bool:
+    """Whether the words hold the name, not only as a part of another: `Hall` does not stand in `Hallway`."""
+    return re.search(rf"(?<!\w){re.escape(name)}(?!\w)", words) is not None
 
 
 def _said(plan: RowView) -> set[str]:

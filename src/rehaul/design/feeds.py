@@ -7,6 +7,7 @@ is paid once; what they cannot both do stands in one exclusive set.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -21,6 +22,7 @@ from rehaul.network.series import Series, series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
 
 MOST_PIECES = 8
+LONGEST_NAME = 32  # of a link, as it goes on labels
 SMALL_SWITCH_CLASS = 4  # power that a small switch passes on
 MOST_SWITCHES = 2  # small ones between the main switch and a place
 MOST_FEEDS = 6  # of one end: the cheapest at each rate
@@ -187,8 +189,7 @@ def link_id(row: Sequence[Segment]) -> str:
 
     Parameters: `row`, stretches in the order in which they are joined.
 
-    **Validity**: where it spans several cables it is cut to 32 letters and tells no cable between the ends:
-    two rows may then bear one name.
+    Where it spans several cables and is long it ends in six letters that stand for all of them.
     """
     first, last = row[0], row[-1]
     runs = {piece.run.id for piece in row}
@@ -199,7 +200,11 @@ def link_id(row: Sequence[Segment]) -> str:
     if len(runs) == 1:
         numbers = sorted((int(first.id.rsplit(".", 1)[1]), int(last.id.rsplit(".", 1)[1])))
         return f"{first.run.id}.{numbers[0]}-{numbers[1]}"
-    return f"{first.id}-{last.id}"[:32]
+    whole = "-".join(piece.id for piece in row)
+    if len(row) == 2 and len(whole) <= LONGEST_NAME:
+        return whole
+    told = hashlib.sha256(whole.encode()).hexdigest()[:6]
+    return f"{first.id[:10]}-{last.id[:10]}-{told}"
 
 
 def _works_of(works: Works, row: Sequence[Segment], start: str, core: str) -> tuple[str, ...]:

@@ -88,6 +88,7 @@ def parse(text: str, row_type: type[RowT], *, name: str) -> tuple[RowT, ...]:
     Raises BadInput that names the table, line and column of the first bad cell.
     """
     lines = [line for line in io.StringIO(text) if not line.startswith("#")]
+    told = text.count("\n#") + text.startswith("#")  # lines that tell of the table, as a rule on top
     reader = csv.DictReader(lines)
     missing = [field for field in _SOURCE_FIELDS if field not in (reader.fieldnames or ())]
     if missing:
@@ -95,8 +96,8 @@ def parse(text: str, row_type: type[RowT], *, name: str) -> tuple[RowT, ...]:
             f"column {missing[0]} is missing", where=name, remedy="Every fact table says where it was read"
         )
     rows = []
-    for number, cells in enumerate(reader, start=2):
-        rows.append(_row(cells, row_type, where=f"{name} row {number}"))
+    for cells in reader:
+        rows.append(_row(cells, row_type, where=f"{name} line {reader.line_num + told}"))
     if not rows:
         raise BadInput("the table holds no rows", where=name, remedy="Add at least one row with its source")
     return tuple(rows)

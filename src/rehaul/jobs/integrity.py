@@ -39,28 +39,41 @@ class Health:
     unfinished: str = ""  # since when an erasure has not come to its end
 
 
+LOOKS = 5  # at a log that somebody writes, before a fault is believed
+
+
 def health_of(store: Store, job: str) -> Health:
     """Look at everything that a log holds of a job; nothing is changed.
 
     What is wrong is in `faults`, in words. Raises Damaged where not even its tables can be read, BadInput
     where there is no such job.
 
-    **Validity**: several questions to the store, not one transaction: where another program adds rows
-    meanwhile, look again before believing a fault. What a fault of the disk alters is seen; a whole older
-    copy only by the witness beside a log in a file.
+    **Validity**: several questions to the store, not one transaction: edits that another program adds
+    meanwhile are left out, and where it made the log anew it is looked at again. What a fault of the disk
+    alters is seen; a whole older copy only by the witness beside a log in a file.
 
     **Source**: docs/sharing.md, "What was written is what is read".
     """
     try:
-        return _health_of(store, job)
+        for _ in range(LOOKS):
+            before = store.head_link(job)
+            found = _health_of(store, job)
+            if not found.faults or store.head_link(job) == before:
+                break
+        return found
     except (TypeError, AttributeError, ValueError, OverflowError):  # a damaged value changes its type too
         return Health(job, 0, 0, 0, 0, ("a value in it is not of the kind that was written",))
 
 
 def _health_of(store: Store, job: str) -> Health:
     faults = [unsound] if (unsound := store.database.unsound()) else []
+    seen = (
+        store.database.witness.heads().get(job) if store.database.witness else None
+    )  # never ahead of the head
     head, link = store.head_link(job)
     rows = store.raw_rows(job, 0)
+    newest, _ = store.head_link(job)
+    rows = [row for row in rows if not head < row.revision <= newest]  # added meanwhile
     broken, last = first_broken(first_link(job), 0, rows)
     if broken and broken <= head:
         faults.append(f"edit {broken} of {head} is not what was written")
@@ -70,9 +83,8 @@ def _health_of(store: Store, job: str) -> Health:
         faults.append(f"edits {len(rows) + 1} to {head} are missing")
     elif last != link:
         faults.append("the newest edit is not the one that the log says")
-    faults += _beside(store, job, head)
+    faults += _beside(store, job)
     faults += _erased_for_a_reason(rows)
-    seen = store.database.witness.heads().get(job) if store.database.witness else None
     if seen and seen[0] > head:
         faults.append(f"edits {head + 1} to {seen[0]} were acknowledged and are missing")
     elif seen and not faults and seen[0] > _made_anew(rows) and rows[seen[0] - 1].link != seen[1]:
@@ -118,10 +130,11 @@ def require_whole_log(store: Store, job: str) -> None:
         raise damaged(store.where, "; ".join(found.faults))
 
 
-def _beside(store: Store, job: str, head: int) -> list[str]:
+def _beside(store: Store, job: str) -> list[str]:
     """Faults of what is no part of the chain: states, notices, remarks, pictures."""
     run, faults = store.database.run, []
     states = run("SELECT revision, body, seal FROM snapshot WHERE job = %s", (job,))
+    head, _ = store.head_link(job)  # asked after the states: one that was added meanwhile has its edit
     faults += [
         f"the state at edit {revision} is not what was written"
         for revision, body, kept in states

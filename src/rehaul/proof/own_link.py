@@ -129,14 +129,17 @@ def from_mac_airport(text: str) -> OwnLink | None:
 def from_windows_adapters(text: str) -> Iterator[OwnLink]:
     """Wired links that are up, from `Get-NetAdapter | ConvertTo-Json` (name, status, speed, medium).
 
-    Parameters: `text`, one object or a list of them; nothing for an empty text. Raises
-    `json.JSONDecodeError` for text that is no JSON. Rates in Mb/s.
+    Parameters: `text`, one object or a list of them; nothing for an empty text. Text
+    that is no JSON tells of no link. Rates in Mb/s.
 
     **Validity**: tested on invented outputs, not on Windows (docs/proof.md).
     """
     if not text.strip():
         return
-    data = json.loads(text)
+    try:
+        data = json.loads(text)
+    except ValueError:
+        return
     for row in data if isinstance(data, list) else [data]:
         speed = re.match(r"([0-9.]+)\s*([kKmMgG])bps", str(row.get("LinkSpeed", "")))
         if row.get("Status") == "Up" and "802.3" in str(row.get("MediaType", "")) and speed:

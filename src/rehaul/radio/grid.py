@@ -98,12 +98,14 @@ def grid_over(
 ) -> Grid:
     """A grid whose cells of `step_m` cover the rectangle; receivers sit at the middles of the cells.
 
-    At least one cell each way; the last may reach beyond x1 or y1. The step must be above 0: at 0
-    ZeroDivisionError is raised, below it BadInput.
+    At least one cell each way; the last may reach beyond x1 or y1. The step must be above 0; else
+    BadInput is raised.
 
     >>> grid_over(0.0, 0.0, 4.0, 3.1, 1.0, (1.0,)).shape
     (1, 4, 4)
     """
+    if not step_m > 0:
+        raise BadInput(f"a step of {step_m:g} m", where="step_m", remedy="Give a step above 0")
     nx = max(1, int(np.ceil((x1_m - x0_m) / step_m - 1e-9)))
     ny = max(1, int(np.ceil((y1_m - y0_m) / step_m - 1e-9)))
     return Grid(x0_m + step_m / 2, y0_m + step_m / 2, step_m, nx, ny, z_m)

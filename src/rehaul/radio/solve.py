@@ -193,7 +193,7 @@ def on_grid(
     if bounces == 2:
         reflect_twice_grid(*upon)
     if level == "full":
-        second = _beyond_edges(scene, of.bands, grid).reshape(-1, bands + 2, storeys * ny * nx)
+        second = _beyond_edges(scene, of.bands, grid, of.tolerance).reshape(-1, bands + 2, storeys * ny * nx)
         flat_power, flat_scatter = power.reshape(bands, -1), scatter.reshape(bands, -1)
         _bends(scene, of, grid.points_m(), second, flat_power, flat_scatter)
     return _levels(power, scatter, of.shadowing_db)
@@ -311,14 +311,14 @@ def _mirror_tables(scene: Scene, of: RayProblem, polarisation: Sending) -> tuple
 
 
 @lru_cache(maxsize=2)
-def _beyond_edges(scene: Scene, bands: tuple[FrequencyBand, ...], grid: Grid) -> Decibels:
+def _beyond_edges(scene: Scene, bands: tuple[FrequencyBand, ...], grid: Grid, tolerance: float) -> Decibels:
     """What the rays from the middle of every edge to every receiver cross (e, band + 2, storey, ny, nx).
 
     It does not depend on the transmitter, so it is made once per house and grid.
     """
     storeys, ny, nx = grid.shape
-    pieces, table, middles = flat(scene), tables(scene.kinds, bands), edges(scene, bands).middle_m
-    big, big_table = bodies(scene), body_tables(scene, bands, THICKNESS_TOLERANCE)
+    pieces, table, middles = flat(scene), tables(scene.kinds, bands, tolerance), edges(scene, bands).middle_m
+    big, big_table = bodies(scene), body_tables(scene, bands, tolerance)
     origin, heights = (grid.x0_m, grid.y0_m), np.array(grid.z_m)
     found = np.zeros((len(middles), storeys, ny, len(bands) + 2, nx), dtype=np.float32)
     for middle, losses in zip(middles, found, strict=True):

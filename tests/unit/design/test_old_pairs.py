@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from rehaul.design.after import path_to
-from rehaul.design.feeds import Feed, copper_feeds, may_switch, plug, through_switch, usable_segments
+from rehaul.design.feeds import Feed, copper_feeds, link_id, may_switch, plug, through_switch, usable_segments
 from rehaul.design.oldcables import VISIT, add_cables, is_qualified, left_norm, may_tone
 from rehaul.design.routerplaces import router_places
 from rehaul.design.uplink import core_of, uplinks
@@ -311,3 +311,13 @@ def test_an_uplink_over_an_old_cable_is_as_fast_as_the_routers_port_and_takes_th
     assert old.rate_mbps == port_payload_mbps(box) == old.links[0].rate_mbps
     taken = {works.known[name].excludes for name in old.works}
     assert works.known[plug(works, found["C1"], "box")].excludes in taken
+
+
+def test_joined_cables_with_long_names_keep_apart() -> None:
+    names = ("telephone-hall-west", "telephone-attic-01", "telephone-attic-02")
+    runs = [Run(id=name, ends=("M1", f"O{number}")) for number, name in enumerate(names)]
+    house = House(storeys=(Storey(id="1", name="Ground", elevation_m=0, height_m=2.5),))
+    first, one, other = (run_segments(house, run)[0] for run in runs)
+    assert link_id((first, one)) != link_id((first, other))
+    assert link_id((first, one, other)) != link_id((first, other, one))
+    assert max(len(link_id(row)) for row in ((first, one), (first, one, other))) <= 32

@@ -42,7 +42,7 @@ def test_a_row_without_its_source_does_not_load(cells: str, complaint: str) -> N
     with pytest.raises(BadInput) as refusal:
         parse(HEAD + cells + "\n", Thing, name="things")
     assert complaint in str(refusal.value)
-    assert "row 2" in str(refusal.value)
+    assert "line 2" in str(refusal.value)
 
 
 def test_a_table_without_source_columns_is_refused() -> None:
@@ -66,3 +66,10 @@ def test_every_packaged_table_has_a_class_that_loads_it() -> None:
     assert packaged == set(classes)
     for row_type in classes.values():
         assert load(row_type)
+
+
+def test_a_bad_row_is_named_by_its_line_in_the_file() -> None:
+    told = "# what the table is\n# and more of it\n"
+    good, bad = (f"brick,{size},Handbook,1990,page 3,printed\n" for size in ("0.1", "wide"))
+    with pytest.raises(BadInput, match="things line 5"):
+        parse(told + HEAD + good + bad, Thing, name="things")

@@ -7,8 +7,8 @@ from functools import cache
 
 import numpy as np
 
-from rehaul.house import Band
-from rehaul.predict import Radiator, coverage, receivers_of, standing_radiators
+from rehaul.house import Band, Learnt, LearntTerm
+from rehaul.predict import Radiator, coverage, receivers_of, scene_of, standing_radiators
 from rehaul.predict.moving import Moving
 from rehaul.predict.results import Coverage
 from sample_house import job as sample_job
@@ -71,3 +71,17 @@ def test_the_live_map_shows_the_power_of_the_asked_band_or_of_the_strongest() ->
         first = grid.power_dbm.argmax(axis=0)[None]
         spread = np.take_along_axis(grid.power_sd_db, first, axis=0)[0]
         assert np.allclose(frame.power_sd_db()[inside], spread[inside], atol=1e-3)
+
+
+def test_a_kept_map_follows_what_earlier_houses_say() -> None:
+    term = LearntTerm(term="decade", shift_db=9.0, sd_db=0.5, houses=5, readings=60)
+    read = JOB
+    kinds = {kind.name for kind in scene_of(read.house, read.country).scene.kinds}
+    terms = tuple(term.model_copy(update={"term": name}) for name in sorted(kinds))
+    taught = read.model_copy(update={"learnt": Learnt(houses=5, readings=60, terms=terms)})
+    kept, storey, own = Moving(), read.house.storeys[0].id, standing_radiators(read)
+    kept.frame(read, own, storey, 1.0)
+    after = kept.frame(taught, own, storey, 1.0).rate_mbps()
+    fresh = Moving().frame(taught, own, storey, 1.0).rate_mbps()
+    assert np.array_equal(after, fresh, equal_nan=True)
+    assert not np.array_equal(fresh, Moving().frame(read, own, storey, 1.0).rate_mbps(), equal_nan=True)

@@ -132,3 +132,7 @@ def test_windows() -> None:
 def test_names_of_networks_are_not_taken_in() -> None:
     for link in (from_linux_iw("wlan0", IW), from_mac_airport(AIRPORT), from_windows_wlan(WLAN)):
         assert link is not None and "invented" not in link.model_dump_json()
+
+
+def test_what_is_no_json_tells_of_no_link() -> None:
+    assert list(from_windows_adapters("Get-NetAdapter : not recognised")) == []

@@ -87,3 +87,19 @@ def test_stair_void_lets_the_ray_through() -> None:
 def test_bad_input_is_refused_in_words(what: object, words: str) -> None:
     with pytest.raises(BadInput, match=words):
         what()  # type: ignore[operator]
+
+
+def test_a_grid_without_a_step_is_refused() -> None:
+    for step_m in (0.0, -1.0, float("nan")):
+        with pytest.raises(BadInput, match="Give a step above 0"):
+            grid_over(0, 0, 4, 3, step_m, (1.0,))
+
+
+def test_grid_and_points_agree_round_edges_whatever_the_tolerance() -> None:
+    scene, sender, grid = two_storeys(), Transmitter((1.0, 1.0, 1.2)), Grid(3.0, 1.0, 1.0, 4, 4, (1.2,))
+    for tolerance in (0.0, 0.1, 0.3):
+        over, at = (
+            field(scene, sender, places, BANDS, "full", thickness_tolerance=tolerance).gain_db
+            for places in (grid, grid.points_m())
+        )
+        assert over.reshape(len(BANDS), -1) == pytest.approx(at, abs=2e-3)
