@@ -176,7 +176,9 @@ class Moving:
         scene, number = self._scene(measured)
         if scene.scene.kinds != self._scene(job)[0].scene.kinds:
             measured, (scene, number) = job, self._scene(job)
-        key = ("readings", number, measured.readings, measured.boxes, measured.devices, measured.country)
+        taken = (measured.readings, measured.boxes, measured.devices, measured.country, measured.choices.dfs)
+        bounding = (measured.house.runs, measured.service, measured.learnt)  # wires bound what was read
+        key = ("readings", number, *taken, *bounding)
 
         def make() -> tuple[Calibration, int]:
             return calibration_of(measured, scene, standing_radiators(measured)), self._houses.made
