@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 
+from rehaul.facts.link_media import cable_media
+from rehaul.house import CableKind
 from rehaul.planning import Plan
 from rehaul.sheets import words
 from rehaul.sheets.routes import style_of
 from rehaul.sheets.table import Cell, Column, Table, table
 from rehaul.takeoff.labels import hold_names
+from rehaul.takeoff.results import HoleLine
 
 BLANK_ROWS = 8
 
@@ -43,36 +47,32 @@ def left_cables(plan: Plan) -> Table:
 def reversible(plan: Plan) -> Table:
     """What was done to the house, what it leaves, and how to undo it; room for the owner to agree.
 
-    A row for each access point and each old cable on a port, and for what stands in the rack.
+    A row for each access point, each new cable, each old cable that is put to use (`left_cables` has the
+    others), and for what stands in the rack.
     """
     rows: list[tuple[str, str, str, str]] = []
     for chosen in plan.choice.access_points:
-        site = chosen.site
-        what = f"{chosen.id} mounted in {chosen.name} ({site.mounting})"
-        if site.fixing == "reversible":
+        what = f"{chosen.id} mounted in {chosen.name} ({chosen.site.mounting})"
+        if chosen.site.fixing == "reversible":
             rows.append((chosen.id, what, "nothing", "Unplug it and take it away"))
         else:
             rows.append((chosen.id, what, "screw holes", "Take it down, fill and paint the holes"))
-        if not site.run:
-            rows.append(
-                (
-                    site.id,
-                    f"New cable pulled to {chosen.name}",
-                    "holes on its way",
-                    "Cut flush and tag, or draw it out; close the holes",
-                )
-            )
-    used = {port.run for port in plan.network.ports} | {c.site.run for c in plan.choice.access_points}
+    made = Counter(hole.cable for hole in plan.takeoff.holes)
+    rooms = {step.id: words.place_of(plan, path.room) for path in plan.paths for step in path.links}
+    for link in plan.graph_after.links:
+        if link.age == "new" and link.medium in cable_media():
+            leaves = words.count(made[link.id], "hole") if made[link.id] else "no hole of its own"
+            what = f"New cable {link.id} laid to {rooms.get(link.id) or words.place_of(plan, link.b)}"
+            rows.append((link.id, what, leaves, "Cut flush and tag, or draw it out; close the holes"))
     for run in plan.job.house.runs:
-        if run.id in used:
-            rows.append(
-                (
-                    run.id,
-                    "Ends taken off the old joint and put on jacks",
-                    "nothing",
-                    "Join again as on the photographs taken before",
-                )
-            )
+        if style_of(plan, run) != "kept":
+            continue
+        if run.kind is CableKind.COAX:
+            what = "Data go over it, by an adapter at each end"
+            undo = "Take the adapters off, and join it as before"
+        else:
+            what, undo = "Ends taken off the old joint and put on jacks", "Join again as on the photographs"
+        rows.append((run.id, what, "nothing", undo))
     for item in plan.network.rack:
         rows.append((item.name, "Put in the rack", "nothing", "Unplug it and take it away"))
     return table(
@@ -95,21 +95,24 @@ def reversible(plan: Plan) -> Table:
 def holes(plan: Plan) -> Table:
     """A log to fill in of every hole and how it was closed against fire, with spare rows.
 
-    A new pull to an access point brings two rows, one for each end.
+    The holes are those of the order of work, in its order.
     """
-    start = [
-        (f"H{2 * i + j + 1}", place)
-        for i, chosen in enumerate(c for c in plan.choice.access_points if not c.site.run)
-        for j, place in enumerate((f"{chosen.site.id}, at the panel", f"{chosen.site.id}, at {chosen.name}"))
-    ]
     keys = (
-        ("through", "Through what", 1.5),
         ("size", "Size", 0.7),
-        ("sealed", "Fire-blocked with", 1.5),
+        ("sealed", "Closed with", 1.2),
         ("photo", "Photo", 0.7),
         ("by", "By, date", 1.0),
     )
-    return _log("holes", "Hole and fire-block log", start, (("id", "Hole"), ("where", "Where")), keys)
+    spare = [HoleLine(id="", cable="", place="", through="", seal="")] * BLANK_ROWS
+    columns: list[tuple[Column, Callable[[HoleLine], Cell]]] = [
+        (Column("id", "Hole", "id"), lambda h: h.id),
+        (Column("cable", "Cable", "id"), lambda h: h.cable),
+        (Column("where", "Where", share=1.2), lambda h: h.place),
+        (Column("through", "Through", share=1.5), lambda h: h.through),
+        (Column("seal", "To be closed with", share=1.2), lambda h: h.seal),
+    ]
+    columns += [(Column(key, head, "blank", share=share), lambda _: "") for key, head, share in keys]
+    return table("holes", "Hole and fire-block log", [*plan.takeoff.holes, *spare], columns)
 
 
 def photos(plan: Plan) -> Table:
