@@ -24,11 +24,11 @@ def copy_job(source: Store, target: Store, job: str) -> int:
     In the target it is on the disk when this returns, or nothing of it is. Raises CannotSave, and
     `sqlite3.IntegrityError` where the target has a job of that id.
 
-    **Validity**: one transaction of the source keeps other writers of a SQLite log out; those of a
-    PostgreSQL database go on, so look whether the copy is whole (`jobs.integrity.require_whole_log`).
+    Writers of the same job wait until it is read; on PostgreSQL others of the database go on.
     """
     with source.database.writing():  # nobody adds to it meanwhile
-        title = str(source.database.run("SELECT title FROM job WHERE id = %s", (job,))[0][0])
+        sql = f"SELECT title FROM job WHERE id = %s{source.database.holding}"
+        title = str(source.database.run(sql, (job,))[0][0])
         found = job_rows(source, job, title)
     put_job(target, job, found)
     return found.head

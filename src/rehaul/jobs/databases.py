@@ -17,6 +17,7 @@ class Database(Protocol):
     blob: str  # the type of a column of bytes
     may_be_empty: bool  # before anything was put into it
     alone: str  # SQL by which whoever makes tables waits for others who do
+    holding: str  # what a SELECT ends in, so that nobody adds to its rows until the transaction ends
     witness: Witness | None  # of the newest revisions, beside the database
 
     def tables(self) -> set[str]:

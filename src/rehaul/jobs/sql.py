@@ -115,6 +115,7 @@ class Sqlite(_Locked):
     blob = "BLOB"
     may_be_empty = False
     alone = "SELECT 1"  # a transaction that writes is alone from its beginning
+    holding = ""  # the transaction is the only one that writes
 
     def __init__(self, path: Path) -> None:
         super().__init__()
@@ -272,6 +273,7 @@ class Postgres(_Locked):
     blob = "BYTEA"
     may_be_empty = True
     alone = "SELECT pg_advisory_xact_lock(7283)"  # any number that nobody else takes
+    holding = " FOR UPDATE"
     witness: Witness | None = None  # the server keeps its own log of what it acknowledged
 
     def tables(self) -> set[str]:

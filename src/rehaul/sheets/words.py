@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import string
+
 from rehaul.design.results import Site
 from rehaul.facts.promises import grade_promises
 from rehaul.house import UNKNOWN, Box, Grade, House, Run, held_on
@@ -43,13 +45,13 @@ def _rate_words(rate_mbps: float) -> str:
 
 
 def id_ranges(ids: tuple[str, ...]) -> str:
-    """Ids that follow each other gathered, three or more; each once, in the order of the alphabet.
+    """Ids that follow each other gathered, three or more; each once, by their letters and then their number.
 
-    >>> id_ranges(("T03", "T01", "T02", "T41"))
-    'T01–T03, T41'
+    >>> id_ranges(("T03", "T01", "T02", "T41", "T100", "T99"))
+    'T01–T03, T41, T99, T100'
     """
     found: list[list[str]] = []
-    for name in sorted(set(ids)):
+    for name in sorted(set(ids), key=_in_order):
         if found and _follows(found[-1][-1], name):
             found[-1].append(name)
         else:
@@ -57,8 +59,13 @@ def id_ranges(ids: tuple[str, ...]) -> str:
     return ", ".join(f"{chain[0]}–{chain[-1]}" if len(chain) > 2 else ", ".join(chain) for chain in found)
 
 
+def _in_order(name: str) -> tuple[str, int, str]:
+    number = name.lstrip(string.ascii_uppercase)
+    return (name[: len(name) - len(number)], int(number), name) if number.isdigit() else (name, 0, name)
+
+
 def _follows(first: str, second: str) -> bool:
-    a, b = (name.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") for name in (first, second))
+    a, b = (name.lstrip(string.ascii_uppercase) for name in (first, second))
     same = first[: len(first) - len(a)] == second[: len(second) - len(b)]
     return same and a.isdigit() and b.isdigit() and int(b) == int(a) + 1
 
