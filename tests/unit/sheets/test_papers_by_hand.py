@@ -240,7 +240,7 @@ def test_words_in_more_than_one_place() -> None:
     assert [words.sentence(t) for t in (" a ", "a.", "a?", "")] == ["a.", "a.", "a?", ""]
     assert words.id_ranges(("T03", "T01", "T02", "T41", "P01", "T02")) == "P01, T01–T03, T41"
     assert words.id_ranges(("T01", "T02", "C03")) == "C03, T01, T02" and words.id_ranges(()) == ""
-    assert words.id_ranges(("A9", "A10", "A11", "B12")) == "A10, A11, A9, B12"
+    assert words.id_ranges(("A9", "A10", "A11", "B12")) == "A9–A11, B12"
     assert [words.listed(list("abc")[:n]) for n in range(4)] == ["", "a", "a and b", "a, b and c"]
     assert [words.minutes_words(m) for m in (45.4, 60, 90, 125)] == ["45 min", "1 h", "1 h 30", "2 h 05"]
 
