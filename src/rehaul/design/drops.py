@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -193,7 +193,7 @@ def _check(ways: Sequence[DropAttempt], go_without: float, minute_price: float) 
         raise BadInput("money is below 0", where="drop", remedy="Give costs from 0 up")
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _solve(
     ways: tuple[DropAttempt, ...], go_without: float, minute_price: float
 ) -> tuple[float, DropAttempt | None, float]:

@@ -48,37 +48,37 @@ def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[L
     )
 
 
-def _standard_of(colours: Mapping[int, str]) -> str:
-    """ "T568A" or "T568B" if the colours on the pins follow it, else an empty string.
+def _standards_of(colours: Mapping[int, str]) -> tuple[str, ...]:
+    """Those of T568A and T568B that the colours on the pins follow; both where only pins 4, 5, 7, 8 were seen.
 
     Parameters
     ----------
     colours : name of the conductor's colour by pin (1 to 8), as many as were seen
 
-    **Validity**: at least one of pins 1, 2, 3 and 6; on the others both standards agree, and the first is
-    said. **Source**: fact tables `colour_codes` and `terminations`.
+    **Source**: fact tables `colour_codes` and `terminations`.
     """
     pairs = colour_scheme("pairs")
+    found = []
     for standard in ("T568A", "T568B"):
         expected = {pin: pairs[place.pair, place.side].name for pin, place in pinout(standard).items()}
         if all(expected.get(pin) == colour for pin, colour in colours.items()):
-            return standard
-    return ""
+            found.append(standard)
+    return tuple(found)
 
 
 def _by_colours(known: EndEvidence) -> tuple[LikelyEnd, str] | None:
-    near = _standard_of(known.near_colours) if known.near_colours else None
-    far = _standard_of(known.far_colours) if known.far_colours else None
-    if near == "" and far == "":
+    near = _standards_of(known.near_colours) if known.near_colours else None
+    far = _standards_of(known.far_colours) if known.far_colours else None
+    if near == () and far == ():
         return LikelyEnd.EITHER, "the colours follow no standard at either end: redo both"
-    if near == "":
+    if near == ():
         return LikelyEnd.NEAR, "its colours follow neither T568A nor T568B"
-    if far == "":
+    if far == ():
         return LikelyEnd.FAR, "its colours follow neither T568A nor T568B"
-    if near and far and near != far:
+    if near and far and not set(near) & set(far):
         return (
             LikelyEnd.EITHER,
-            f"the near end is {near} and the far end {far}: redo the one the house does not use",
+            f"the near end is {near[0]} and the far end {far[0]}: redo the one the house does not use",
         )
     if near and far:
         return (

@@ -156,6 +156,8 @@ A = {**B, 1: B[3], 2: B[6], 3: B[1], 6: B[2]}
         (EndEvidence(near_colours={**B, 1: B[2], 2: B[1]}), LikelyEnd.NEAR),
         (EndEvidence(near_colours=A, far_colours=B), LikelyEnd.EITHER),
         (EndEvidence(near_colours=B, far_colours=B), LikelyEnd.BETWEEN),
+        # pins 4, 5, 7 and 8 are alike in both: they tell nothing against the other end
+        (EndEvidence(near_colours={pin: B[pin] for pin in (4, 5, 7, 8)}, far_colours=B), LikelyEnd.BETWEEN),
         (EndEvidence(far_colours=A), LikelyEnd.NEAR),
         (EndEvidence(far_colours={**A, 4: "brown"}, near_colours=A), LikelyEnd.FAR),
         (EndEvidence(fault_at_m=0.4), LikelyEnd.NEAR),
