@@ -49,7 +49,7 @@ def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[L
 
 
 def _standards_of(colours: Mapping[int, str]) -> tuple[str, ...]:
-    """Those of T568A and T568B that the colours on the pins follow; both where only pins 4, 5, 7, 8 were seen.
+    """Those of T568A and T568B that the colours follow: both where pins 4, 5, 7, 8 alone were seen.
 
     Parameters
     ----------
