@@ -116,7 +116,7 @@ export function answering(answer: (method: string, path: string, body: unknown) 
   return asked;
 }
 
-const EMPTY = {
+export const EMPTY = {
   schema_version: 3,
   id: "j",
   title: "J",

@@ -5,34 +5,8 @@ import type { Change, Job, Wall } from "../src/job/types";
 import { lengthOf, type Point } from "../src/maths/geometry";
 import { drawnWall, joinedWall, movedCorners, movedWall, shiftedStorey, slid, splitWall } from "../src/plan/moves";
 import { snapped } from "../src/plan/snap";
+import { EMPTY } from "./live";
 
-const empty = {
-  id: "j",
-  title: "J",
-  units: "metric",
-  boxes: [],
-  needs: [],
-  obligations: [],
-  readings: [],
-  devices: [],
-  heard: [],
-  placed_plugs: [],
-  trace_readings: [],
-  decisions: [],
-  ticks: [],
-  acceptance: [],
-  house: {
-    name: "H",
-    storeys: [],
-    rooms: [],
-    walls: [],
-    openings: [],
-    bodies: [],
-    outlets: [],
-    meeting_points: [],
-    runs: [],
-  },
-} as unknown as Job;
 const wall = (id: string, start: Point, end: Point): Change => ({
   do: "put",
   kind: "wall",
@@ -61,7 +35,7 @@ const square: Change[] = [
   },
   { do: "put", kind: "opening", entity: { id: "X", wall: "A", kind: "door", offset_m: 1, width_m: 0.8 } },
 ];
-const house = applied(empty, square);
+const house = applied(EMPTY, square);
 const find = (job: Job, id: string) => job.house.walls.find((one) => one.id === id)!;
 
 describe("applying changes", () => {

@@ -7,9 +7,11 @@ import sys
 import time
 from pathlib import Path
 
-from replica import small_job
+import pytest
+from replica import change, edit_data, small_job
 
-from rehaul.jobs import LogBeside, Store, connect, log_path, save_job
+from rehaul.jobs import LogBeside, Store, connect, edit_from_data, log_path, save_job
+from rehaul.jobs.chain import RawRow
 from rehaul.jobs.integrity import health_of
 
 LOOKS = 150
@@ -53,3 +55,24 @@ def test_a_sound_log_stays_sound_to_whoever_looks_at_it(tmp_path: Path) -> None:
         writer.wait()
     assert not faults
     assert heads[-1] > heads[0] + 20, "nothing was written meanwhile"
+
+
+def test_an_edit_between_two_questions_is_left_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However often somebody writes: looking again would never end."""
+    path = tmp_path / "small.rehaul.json"
+    save_job(path, small_job())
+    beside = LogBeside(path)
+    store = Store(connect(log_path(path)))
+    ((job, _, _),) = store.jobs()
+    asked = Store.raw_rows
+
+    def somebody_writes(self: Store, name: str, after: int) -> list[RawRow]:
+        said = edit_data(beside.ledger.revision, change("wall", "w1", note=str(beside.ledger.revision)))
+        beside.ledger.submit("p1", edit_from_data(said))
+        return asked(self, name, after)
+
+    monkeypatch.setattr(Store, "raw_rows", somebody_writes)
+    head = beside.ledger.revision
+    found = health_of(store, job)
+    assert (found.faults, found.head, found.edits) == ((), head, head)
+    assert beside.ledger.revision == head + 1

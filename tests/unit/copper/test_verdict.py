@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 
 from rehaul.copper import RunFacts, other_media, settling, verdict, verdicts
+from rehaul.copper.chances import chances
+from rehaul.copper.run import CopperTopology
 from rehaul.errors import BadInput, OutOfRange
 from rehaul.facts.coax import coax_limit
 from rehaul.facts.ethernet import Ethernet
@@ -210,3 +212,13 @@ def test_nonsense_is_refused(wrong: dict[str, object]) -> None:
 def test_values_out_of_range_are_refused(wrong: dict[str, object]) -> None:
     with pytest.raises(OutOfRange):
         RunFacts(**wrong)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("kind", ["quad", "cat3"])
+@pytest.mark.parametrize("topology", ["home run", "daisy chain", "unknown"])
+def test_telephone_cable_is_never_likelier_than_category_5e(kind: str, topology: CopperTopology) -> None:
+    """Its row spreads wider, which must not make a rate likelier where both are likely to fail."""
+    for length_m in (20.0, 60.0, 120.0, 200.0):
+        facts = RunFacts(kind, 4, (length_m,) * 3, topology)
+        telephone, data = chances(facts), chances(replace(facts, category="cat5e"))
+        assert all(one <= other for one, other in zip(telephone, data, strict=True)), length_m

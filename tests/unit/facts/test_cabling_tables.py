@@ -6,15 +6,18 @@ from itertools import pairwise
 
 import pytest
 
+from rehaul.design.serving import words_of
 from rehaul.facts.cables import CableKind, cables
 from rehaul.facts.channel_limits import channel_limits
 from rehaul.facts.conductors import conductors
 from rehaul.facts.enclosures import enclosures, place_temperatures
 from rehaul.facts.ethernet import ETHERNETS, ethernet_needs, ethernet_reach
 from rehaul.facts.grades import band_of, chance
+from rehaul.facts.link_media import link_media
 from rehaul.facts.media import media_rows
 from rehaul.facts.poe import poe_classes
 from rehaul.facts.separation import separation_checks
+from rehaul.network.model import Link
 
 
 def test_every_kind_and_rate_has_a_row() -> None:
@@ -91,3 +94,25 @@ def test_media_and_separation_name_their_sources() -> None:
         assert media_rows(medium)  # type: ignore[arg-type]
     for row in separation_checks("UK"):
         assert row.source.document and row.sentence.startswith(row.check.capitalize())
+
+
+def test_a_test_to_a_category_certifies_the_class_that_it_belongs_to() -> None:
+    """ISO/IEC 11801: class C, D, E and EA are built of categories 3, 5, 6 and 6A (from memory)."""
+    assert {kind: row.certified_class for kind, row in cables().items()} == {
+        "quad": None,
+        "cat3": "class C",
+        "cat5": "class D",
+        "cat5e": "class D",
+        "cat6": "class E",
+        "cat6a": "class EA",
+    }
+
+
+def test_a_link_goes_by_its_medium_or_by_its_cable() -> None:
+    link = Link(id="C1", a="a", b="b", medium="twisted pair", low_mbps=1, rate_mbps=1, high_mbps=1, age="old")
+    named = {medium: words_of(link.model_copy(update={"medium": medium})) for medium in link_media()}
+    assert named["twisted pair"] == named["dsl pair"] == "run C1"
+    assert named["cord"] == "patch cord" and named["fibre"] == "new fibre"
+    assert named["wireless hop"] == "radio hop"
+    assert words_of(link.model_copy(update={"medium": "coax", "run": "K4"})) == "coax K4"
+    assert words_of(link.model_copy(update={"age": "new"})) == "new run"
