@@ -20,9 +20,9 @@ from typing import Any
 import numpy as np
 from placement import house
 
-from rehaul.design.coverage import CoverProblem
-from rehaul.design.feeding import (
+from rehaul.exact import (
     Counted,
+    CoverProblem,
     FeedChoice,
     FeedProblem,
     Resource,

@@ -17,8 +17,7 @@ from pathlib import Path
 
 import numpy as np
 
-from rehaul.design.coverage import CoverProblem, Requirement
-from rehaul.design.exact import solve_exact
+from rehaul.exact import CoverProblem, Requirement, solve_exact
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 

@@ -25,8 +25,8 @@ from feeding import with_feeds
 from placement import house
 
 import rehaul
-from rehaul.design.feeding import FeedProblem, feed_front, solve_feeds
 from rehaul.design.placing import placing_of
+from rehaul.exact import FeedProblem, feed_front, solve_feeds
 from rehaul.predict import calibration_of, receivers_of, scene_of, standing_radiators
 
 EXAMPLES = Path(__file__).parents[1] / "examples"

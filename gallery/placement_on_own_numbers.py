@@ -2,8 +2,7 @@
 
 import numpy as np
 
-from rehaul.design.coverage import Requirement
-from rehaul.design.feeding import FeedProblem, Resource, SwitchClass, Way, feed_front, solve_feeds
+from rehaul.exact import FeedProblem, Requirement, Resource, SwitchClass, Way, feed_front, solve_feeds
 
 ways = (
     Way("hall by old pair", "hall", cost=180.0, ports=1, watts=13.0),

@@ -9,7 +9,7 @@ from __future__ import annotations
 import highspy
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP, CoverProblem, Selection, choice_of
+from rehaul.exact.coverage import COST_STEP, CoverProblem, Selection, choice_of
 
 
 def solve_general(

@@ -6,8 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from rehaul.design.coverage import Requirement
-from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way
+from rehaul.exact import Counted, FeedProblem, Requirement, Resource, SwitchClass, Way
 
 
 def hung(ways: list[Way], seed: int) -> list[Way]:

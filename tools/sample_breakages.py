@@ -47,6 +47,8 @@ TESTS = {  # tried for a package after tests/unit/<package>, the likeliest to se
     "copper": "laws/test_[ct]* published/test_[cde]* references/test_scikit* unit/design/test_dsl*",
     "design": "laws/test_[fosu]* twins/test_[cdfpruw]* unit/takeoff/test_offers* unit/auditor unit/predict"
     " stories/test_demo_j* stories/test_[ns]*",
+    "exact": "laws/test_feeding* twins/test_[fp]*t* twins/test_robust_p* unit/design/test_why*"
+    " references/test_[fps]*_against_highs* unit/auditor",
     "facts": "published laws/test_power* unit/radio unit/power unit/wlan",
     "house": "laws/test_r* laws/test_tie* laws/test_drawing* unit/predict stories/test_d*",
     "jobs": "faces/test_server_[ftu]* store faces/test_cli_held* unit/house/test_document*",

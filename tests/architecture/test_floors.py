@@ -25,6 +25,7 @@ FLOORS: dict[str, int] = {
     "wlan": 1,
     "copper": 1,
     "power": 1,
+    "exact": 1,
     "network": 2,
     "predict": 3,
     "tracing": 3,

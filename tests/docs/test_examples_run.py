@@ -31,5 +31,5 @@ def test_there_are_examples_where_things_are_computed() -> None:
     counts = Counter(name.split(".")[1] for name in MODULES)
     assert counts["copper"] + counts["power"] >= 6
     assert counts["wlan"] >= 5
-    computing = {"design", "facts", "house", "predict", "proof", "radio", "sheets", "takeoff"}
+    computing = {"exact", "facts", "house", "predict", "proof", "radio", "sheets", "takeoff"}
     assert set(counts) >= computing | {"tracing"}

@@ -8,9 +8,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rehaul.design.coverage import CoverProblem
-from rehaul.design.exact import solve_exact
-from rehaul.design.feeding import FeedProblem, Way, solve_feeds
+from rehaul.exact import CoverProblem, FeedProblem, Way, solve_exact, solve_feeds
 from sample_feeds import random_problem
 
 seeds = st.integers(0, 10**6)

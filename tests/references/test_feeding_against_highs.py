@@ -11,7 +11,7 @@ from dataclasses import replace
 import highspy
 import pytest
 
-from rehaul.design.feeding import FeedProblem, solve_feeds
+from rehaul.exact import FeedProblem, solve_feeds
 from sample_feeds import house_problem
 
 INFINITY = highspy.kHighsInf

@@ -6,8 +6,7 @@ import numpy as np
 import pytest
 
 from general_solver import solve_general
-from rehaul.design.coverage import CoverProblem, Requirement
-from rehaul.design.exact import solve_exact
+from rehaul.exact import CoverProblem, Requirement, solve_exact
 
 SEEDS = range(320)
 

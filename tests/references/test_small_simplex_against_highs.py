@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from rehaul.design.simplex import (
+from rehaul.exact.simplex import (
     INFEASIBLE,
     OPTIMAL,
     add_row,

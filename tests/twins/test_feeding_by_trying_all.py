@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from rehaul.design.feeding import FeedChoice, FeedProblem, feed_front, solve_feeds
+from rehaul.exact import FeedChoice, FeedProblem, feed_front, solve_feeds
 from sample_feeds import random_problem
 
 SEEDS = range(300)

@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 
 from general_solver import solve_general
-from rehaul.design.coverage import CoverProblem, Requirement
-from rehaul.design.exact import SharedWarm, solve_exact
+from rehaul.exact import CoverProblem, Requirement, SharedWarm, solve_exact
 
 SEEDS = range(240)
 

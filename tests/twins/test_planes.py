@@ -7,8 +7,8 @@ import itertools
 import numpy as np
 import pytest
 
-from rehaul.design.cuts import rounded
-from rehaul.design.planes import count_for, gains_at, planes_of, served_at, whole_with
+from rehaul.exact.cuts import rounded
+from rehaul.exact.planes import count_for, gains_at, planes_of, served_at, whole_with
 
 
 @pytest.mark.parametrize("seed", range(30))

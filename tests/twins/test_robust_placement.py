@@ -9,9 +9,8 @@ import numpy as np
 import pytest
 
 from rehaul.arrays import Bools, Reals
-from rehaul.design.coverage import CoverProblem
-from rehaul.design.exact import solve_exact
 from rehaul.design.robust import met_samples
+from rehaul.exact import CoverProblem, solve_exact
 
 
 def problem_of(met: Bools, cost: Reals, probabilities: list[float]) -> CoverProblem:

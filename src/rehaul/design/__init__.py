@@ -2,20 +2,16 @@
 
 from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.choosing import choose
-from rehaul.design.coverage import CoverProblem, Requirement
 from rehaul.design.drops import CheapTest, Policy, TestWorth, best_policy, best_test, worth_of_test
-from rehaul.design.exact import solve_exact
 from rehaul.design.networking import network
 from rehaul.design.tries import DropAttempt, from_own_log, walk_away_min
 from rehaul.design.wanted import DropDecision, drop_decisions
 
 __all__ = [
     "CheapTest",
-    "CoverProblem",
     "DropAttempt",
     "DropDecision",
     "Policy",
-    "Requirement",
     "TestWorth",
     "best_policy",
     "best_test",
@@ -24,7 +20,6 @@ __all__ = [
     "drop_decisions",
     "from_own_log",
     "network",
-    "solve_exact",
     "walk_away_min",
     "with_widths",
     "worth_of_test",

@@ -10,7 +10,6 @@ import numpy as np
 
 from rehaul.design.devices import stands, swapped_devices
 from rehaul.design.explain import front_point, shortfalls, what_one_more_buys, why, why_not
-from rehaul.design.feeding import FeedChoice, feed_front, solve_feeds
 from rehaul.design.naming import numbered
 from rehaul.design.oldcables import CABLES, VISIT
 from rehaul.design.option import Option
@@ -26,6 +25,7 @@ from rehaul.design.results import (
     WiredOutlet,
 )
 from rehaul.design.settings import boxes_set_afresh
+from rehaul.exact import FeedChoice, feed_front, solve_feeds
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers

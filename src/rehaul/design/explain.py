@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rehaul.design.feeding import (
+from rehaul.design.option import Option
+from rehaul.design.placing import Placing
+from rehaul.design.results import FrontPoint, RoomShortfall
+from rehaul.design.settings import boxes_set_afresh
+from rehaul.exact import (
     FeedChoice,
     cheapest_fix,
     cost_of_group,
@@ -12,10 +16,6 @@ from rehaul.design.feeding import (
     lost_without,
     one_more,
 )
-from rehaul.design.option import Option
-from rehaul.design.placing import Placing
-from rehaul.design.results import FrontPoint, RoomShortfall
-from rehaul.design.settings import boxes_set_afresh
 from rehaul.house import Job
 from rehaul.predict import SERVED_SHARE
 

@@ -11,9 +11,7 @@ from numpy.typing import NDArray
 
 from rehaul.design.battery import LIVELY_W, cheapest_battery
 from rehaul.design.costs import task_cost
-from rehaul.design.coverage import Requirement
 from rehaul.design.devices import stands, stays, swapped_need
-from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way, least_cost
 from rehaul.design.feeds import Feed
 from rehaul.design.option import Option
 from rehaul.design.options import Offering, offering_of
@@ -22,6 +20,7 @@ from rehaul.design.robust import met_samples
 from rehaul.design.sampled import room_chances, rooms_met
 from rehaul.design.serving import Served, served_by
 from rehaul.errors import BadInput
+from rehaul.exact import Counted, FeedProblem, Requirement, Resource, SwitchClass, Way, least_cost
 from rehaul.facts.equipment import equipment_of
 from rehaul.house import Job
 from rehaul.predict import (

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from rehaul.arrays import Bools
-from rehaul.design.coverage import Requirement
+from rehaul.exact import Requirement
 
 STANDARD_ERRORS = 2.0  # asked for beyond the wanted chance: the best of many choices may owe it to luck
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rehaul.design import explain
-from rehaul.design.feeding import FeedChange, FeedChoice, FeedProblem
+from rehaul.exact import FeedChange, FeedChoice, FeedProblem
 from rehaul.jobs import current_job
 from rehaul.planning import plan
 

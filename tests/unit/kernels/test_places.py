@@ -116,7 +116,7 @@ def test_other_sources_have_another_folder_and_the_old_one_goes(package: Path) -
     write(old / "machine.nbc")
     same = place()
     assert same == old and (old / "machine.nbc").exists()
-    unrelated = old.parent / old.name.replace(PART, "design")
+    unrelated = old.parent / old.name.replace(PART, "exact")
     unrelated.mkdir()
     write(package / PART / "cells.py", "from rehaul.kernels.loops import compiled\n\nSTEP = 2\n")
     new = place()

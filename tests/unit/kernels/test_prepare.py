@@ -28,7 +28,7 @@ print(json.dumps([sum(stats.cache_hits.values()), sum(stats.cache_misses.values(
 def compiled(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Two packages, and a list of those that were compiled."""
     done: list[str] = []
-    monkeypatch.setattr(prepare, "packages", lambda: ["design", "radio"])
+    monkeypatch.setattr(prepare, "packages", lambda: ["exact", "radio"])
     monkeypatch.setattr(prepare, "place_for", lambda package: tmp_path)
     monkeypatch.setattr(prepare, "is_done", lambda package: package in done)
     monkeypatch.setattr(prepare, "compile_apart", done.append)
@@ -40,16 +40,16 @@ def test_it_is_said_once_and_done_once(compiled: list[str], capsys: pytest.Captu
     out, err = capsys.readouterr()
     assert out == "", "standard output belongs to the verb, which may be printing JSON"
     assert err.count("\n") == 1 and "minute" in err and "once" in err
-    assert compiled == ["design", "radio"]
+    assert compiled == ["exact", "radio"]
     front()
     assert capsys.readouterr() == ("", "")
-    assert compiled == ["design", "radio"]
+    assert compiled == ["exact", "radio"]
 
 
 def test_only_what_is_missing_is_compiled(compiled: list[str]) -> None:
-    compiled.append("design")
+    compiled.append("exact")
     front()
-    assert compiled == ["design", "radio"]
+    assert compiled == ["exact", "radio"]
 
 
 def test_where_nothing_can_be_kept_it_says_so_and_what_to_do(

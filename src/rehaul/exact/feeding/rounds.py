@@ -12,10 +12,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.cuts import CUT_LEAST, WHOLE_WITHIN
-from rehaul.design.feeding.covers import add_covers
-from rehaul.design.planes import Count, Planes
-from rehaul.design.simplex import (
+from rehaul.exact.cuts import CUT_LEAST, WHOLE_WITHIN
+from rehaul.exact.feeding.covers import add_covers
+from rehaul.exact.planes import Count, Planes
+from rehaul.exact.simplex import (
     INFEASIBLE,
     OPTIMAL,
     Tableau,
@@ -26,7 +26,7 @@ from rehaul.design.simplex import (
     resolve,
     restart,
 )
-from rehaul.design.trail import DEPTH, KEEP, fix
+from rehaul.exact.trail import DEPTH, KEEP, fix
 from rehaul.kernels.loops import inner
 
 MOST_ROUNDS = 300  # at one node
@@ -197,7 +197,7 @@ def _clear(node):  # type: ignore[no-untyped-def]
 def solved(t: Tableau, most_pivots: int) -> int:
     """Status of the simplex, started afresh where it got stuck or lost.
 
-    Returns OPTIMAL, INFEASIBLE or STUCK of `design.simplex`; at most eleven times `most_pivots` steps are
+    Returns OPTIMAL, INFEASIBLE or STUCK of `exact.simplex`; at most eleven times `most_pivots` steps are
     taken.
     """
     status = resolve(t, most_pivots)

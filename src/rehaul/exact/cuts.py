@@ -16,8 +16,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.planes import Count, Planes, gains_at
-from rehaul.design.simplex import Tableau, add_row
+from rehaul.exact.planes import Count, Planes, gains_at
+from rehaul.exact.simplex import Tableau, add_row
 from rehaul.kernels.loops import compiled, inner
 
 WHOLE_WITHIN = 1e-6  # of 0 or 1, a value counts as whole

@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.arrays import Bools
-from rehaul.design.coverage import CoverProblem, Requirement
-from rehaul.design.exact import solve_exact
-from rehaul.design.feeding import Counted, FeedProblem, Resource, SwitchClass, Way, feed_front
-from rehaul.design.feeding.core import core_of
-from rehaul.design.feeding.figures import Figures
-from rehaul.design.feeding.search import Clock, find
+from rehaul.exact.coverage import CoverProblem, Requirement
+from rehaul.exact.covering.solve import solve_exact
+from rehaul.exact.feeding.core import core_of
+from rehaul.exact.feeding.figures import Figures
+from rehaul.exact.feeding.problem import Counted, FeedProblem, Resource, SwitchClass, Way
+from rehaul.exact.feeding.search import Clock, find
+from rehaul.exact.feeding.solve import feed_front
 
 SIDE = 3  # sites on a square; every straight line of it (indices modulo 3) asks for one of its sites
 

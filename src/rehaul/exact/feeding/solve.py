@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.coverage import COST_STEP
-from rehaul.design.exact import solve_exact
-from rehaul.design.feeding.core import core_of
-from rehaul.design.feeding.figures import Figures
-from rehaul.design.feeding.problem import FeedChoice, FeedProblem, FeedStep
-from rehaul.design.feeding.search import BestFound, Clock, SharedLearnt, find
+from rehaul.exact.coverage import COST_STEP
+from rehaul.exact.covering.solve import solve_exact
+from rehaul.exact.feeding.core import core_of
+from rehaul.exact.feeding.figures import Figures
+from rehaul.exact.feeding.problem import FeedChoice, FeedProblem, FeedStep
+from rehaul.exact.feeding.search import BestFound, Clock, SharedLearnt, find
 
 MANY = 200_000  # ways times rows of places; a house has a tenth of that
 
@@ -35,8 +35,7 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     total. A limit of time makes the answer depend on the machine; `proven` ones never do.
 
     >>> import numpy as np
-    >>> from rehaul.design.coverage import Requirement
-    >>> from rehaul.design.feeding import FeedProblem, Way
+    >>> from rehaul.exact import FeedProblem, Requirement, Way
     >>> ways = (Way("at the stairs", "hall", cost=60.0), Way("under the roof", "attic", cost=95.0))
     >>> study = Requirement("study", places=np.array([0, 1]), weights=np.ones(2), share=1.0)
     >>> serves = np.array([[True, False], [True, True]])  # (ways, places)

@@ -13,8 +13,8 @@ from functools import cached_property
 import numpy as np
 
 from rehaul.arrays import Bools
-from rehaul.design.coverage import Requirement
 from rehaul.errors import BadInput
+from rehaul.exact.coverage import Requirement
 
 WHERE = "feeding"
 

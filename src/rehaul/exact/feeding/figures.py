@@ -15,8 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.arrays import Bools, Wholes
-from rehaul.design.coverage import COST_STEP, CoverProblem
-from rehaul.design.feeding.problem import FeedChoice, FeedProblem, Resource, Way, index_of
+from rehaul.exact.coverage import COST_STEP, CoverProblem
+from rehaul.exact.feeding.problem import FeedChoice, FeedProblem, Resource, Way, index_of
 
 RATES_PER_MBPS = 10
 MILLIWATTS = 1000

@@ -8,16 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.arrays import Bools, Reals
-from rehaul.design.feeding.core import Core
-from rehaul.design.feeding.figures import Tally
-from rehaul.design.feeding.nearby import given, near, polish, shared_of, without
-from rehaul.design.feeding.program import program_of
-from rehaul.design.feeding.rounds import KNOWN, TYING
-from rehaul.design.feeding.scene import Carried, names_of, node_of, planes_for, scale_of, wood_of
-from rehaul.design.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run
-from rehaul.design.planes import Planes, count_for
-from rehaul.design.simplex import drop_slack_rows
-from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, undo_to
+from rehaul.exact.feeding.core import Core
+from rehaul.exact.feeding.figures import Tally
+from rehaul.exact.feeding.nearby import given, near, polish, shared_of, without
+from rehaul.exact.feeding.program import program_of
+from rehaul.exact.feeding.rounds import KNOWN, TYING
+from rehaul.exact.feeding.scene import Carried, names_of, node_of, planes_for, scale_of, wood_of
+from rehaul.exact.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run
+from rehaul.exact.planes import Planes, count_for
+from rehaul.exact.simplex import drop_slack_rows
+from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
 FIRST_NODES, GROWTH = 80, 4  # nodes before starting afresh with fewer ways
 FEWER = 0.8  # of the ways; more than that left is not worth starting afresh for

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
-from rehaul.design.feeding.core import Core
-from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
+from rehaul.exact.feeding.core import Core
+from rehaul.exact.feeding.figures import MEDIA, WHOLE_MEDIUM
 
 INFINITY = float("inf")
 ProgramRow = tuple[Wholes, Reals, float, float]  # columns, values, least, most

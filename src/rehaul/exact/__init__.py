@@ -1,6 +1,8 @@
-"""What feeds what: the exact choice over ways to feed and the resources they share."""
+"""The cheapest choice, proven: numbers in, numbers out; it knows no house, no box and no cable."""
 
-from rehaul.design.feeding.problem import (
+from rehaul.exact.coverage import CoverProblem, Requirement, Selection
+from rehaul.exact.covering.solve import SharedWarm, solve_exact
+from rehaul.exact.feeding.problem import (
     Counted,
     FeedChoice,
     FeedProblem,
@@ -9,7 +11,7 @@ from rehaul.design.feeding.problem import (
     SwitchClass,
     Way,
 )
-from rehaul.design.feeding.reasons import (
+from rehaul.exact.feeding.reasons import (
     FeedAddition,
     FeedChange,
     cheapest_fix,
@@ -18,16 +20,20 @@ from rehaul.design.feeding.reasons import (
     lost_without,
     one_more,
 )
-from rehaul.design.feeding.solve import feed_front, least_cost, solve_feeds
+from rehaul.exact.feeding.solve import feed_front, least_cost, solve_feeds
 
 __all__ = [
     "Counted",
+    "CoverProblem",
     "FeedAddition",
     "FeedChange",
     "FeedChoice",
     "FeedProblem",
     "FeedStep",
+    "Requirement",
     "Resource",
+    "Selection",
+    "SharedWarm",
     "SwitchClass",
     "Way",
     "cheapest_fix",
@@ -37,5 +43,6 @@ __all__ = [
     "least_cost",
     "lost_without",
     "one_more",
+    "solve_exact",
     "solve_feeds",
 ]

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
-from rehaul.design.feeding.core import Core
-from rehaul.design.feeding.figures import MEDIA
-from rehaul.design.feeding.program import Program
-from rehaul.design.feeding.rounds import RoundNode, Wood
-from rehaul.design.planes import Planes, planes_of
-from rehaul.design.simplex import add_row, new_tableau
-from rehaul.design.trail import FRESH, KEEP
+from rehaul.exact.feeding.core import Core
+from rehaul.exact.feeding.figures import MEDIA
+from rehaul.exact.feeding.program import Program
+from rehaul.exact.feeding.rounds import RoundNode, Wood
+from rehaul.exact.planes import Planes, planes_of
+from rehaul.exact.simplex import add_row, new_tableau
+from rehaul.exact.trail import FRESH, KEEP
 
 SPARE = 200  # rows of the small program beyond one for each column
 ROUNDING = 1e-9  # given away on the right side of rows that are not whole

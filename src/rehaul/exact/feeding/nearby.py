@@ -12,9 +12,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.feeding.core import Core
-from rehaul.design.feeding.figures import MEDIA, WHOLE_MEDIUM
-from rehaul.design.planes import Count, Planes, gains_at
+from rehaul.exact.feeding.core import Core
+from rehaul.exact.feeding.figures import MEDIA, WHOLE_MEDIUM
+from rehaul.exact.planes import Count, Planes, gains_at
 from rehaul.kernels.loops import compiled, inner
 
 WANTED = 0.45  # ways with a larger share are taken first

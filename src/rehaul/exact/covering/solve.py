@@ -9,12 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
-from rehaul.design.coverage import COST_STEP, CoverProblem, Selection, choice_of
-from rehaul.design.cuts import FREE, MUST, SearchTables
-from rehaul.design.planes import Planes, count_for, only, planes_of
-from rehaul.design.search import COST, DONE, SearchNode, run
-from rehaul.design.simplex import add_row, drop_slack_rows, new_tableau
-from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, undo_to
+from rehaul.exact.coverage import COST_STEP, CoverProblem, Selection, choice_of
+from rehaul.exact.covering.search import COST, DONE, SearchNode, run
+from rehaul.exact.cuts import FREE, MUST, SearchTables
+from rehaul.exact.planes import Planes, count_for, only, planes_of
+from rehaul.exact.simplex import add_row, drop_slack_rows, new_tableau
+from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
 ROOT, TREE = 0, 1
 CAPACITY = 260  # rows of the small program, besides four for each requirement

@@ -14,9 +14,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.cuts import ROUNDING, best_divisor, rounded
-from rehaul.design.planes import Count, gains_at
-from rehaul.design.simplex import Tableau, add_row
+from rehaul.exact.cuts import ROUNDING, best_divisor, rounded
+from rehaul.exact.planes import Count, gains_at
+from rehaul.exact.simplex import Tableau, add_row
 from rehaul.kernels.loops import inner
 
 SHARED_LEAST = 1e-3  # a cut of this kind broken by less is not added
@@ -38,7 +38,7 @@ def add_covers(
     (columns,) scratch; `least`, breach below which a coverage cut is not worth a row.
 
     **Validity**: every cut holds for every whole choice. **Source**: the heads of this module and of
-    `design.cuts`.
+    `exact.cuts`.
     """
     ways = len(x)
     gains_at(wood.planes, count, x)

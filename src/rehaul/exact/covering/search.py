@@ -12,7 +12,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.cuts import (
+from rehaul.exact.covering.finish import finish
+from rehaul.exact.covering.nearby import improve
+from rehaul.exact.cuts import (
     CUT_LEAST,
     MUST,
     WHOLE_WITHIN,
@@ -22,10 +24,8 @@ from rehaul.design.cuts import (
     enough_met,
     safe_bound,
 )
-from rehaul.design.finish import finish
-from rehaul.design.nearby import improve
-from rehaul.design.planes import Count
-from rehaul.design.simplex import (
+from rehaul.exact.planes import Count
+from rehaul.exact.simplex import (
     INFEASIBLE,
     OPTIMAL,
     Tableau,
@@ -35,7 +35,7 @@ from rehaul.design.simplex import (
     resolve,
     restart,
 )
-from rehaul.design.trail import DEPTH, FRESH, KEEP, NODES, TRAIL, fix, take, undo_to
+from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, TRAIL, fix, take, undo_to
 from rehaul.kernels.loops import compiled, inner
 
 MOST_TRIES = 400  # rounds of cuts at one node

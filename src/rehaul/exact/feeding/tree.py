@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rehaul.design.feeding.rounds import (
+from rehaul.exact.feeding.rounds import (
     CLOSED,
     KNOWN,
     OPEN,
@@ -23,9 +23,9 @@ from rehaul.design.feeding.rounds import (
     safe_bound,
     work,
 )
-from rehaul.design.planes import Count
-from rehaul.design.simplex import INFEASIBLE, duals, resolve
-from rehaul.design.trail import DEPTH, FRESH, NODES, TRAIL, fix, take, undo_to
+from rehaul.exact.planes import Count
+from rehaul.exact.simplex import INFEASIBLE, duals, resolve
+from rehaul.exact.trail import DEPTH, FRESH, NODES, TRAIL, fix, take, undo_to
 from rehaul.kernels.loops import compiled, inner
 
 FINISHED, PAUSED, SEEN, KEPT = 0, 1, 2, 3  # why `run` came back

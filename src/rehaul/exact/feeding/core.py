@@ -12,8 +12,8 @@ from operator import le
 import numpy as np
 
 from rehaul.arrays import Bools, Wholes
-from rehaul.design.coverage import merged_rows
-from rehaul.design.feeding.figures import Figures
+from rehaul.exact.coverage import merged_rows
+from rehaul.exact.feeding.figures import Figures
 
 
 @dataclass(frozen=True)

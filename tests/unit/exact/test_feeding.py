@@ -7,10 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rehaul.design.coverage import Requirement
-from rehaul.design.feeding import (
+from rehaul.errors import BadInput
+from rehaul.exact import (
     Counted,
     FeedProblem,
+    Requirement,
     Resource,
     SwitchClass,
     Way,
@@ -22,7 +23,6 @@ from rehaul.design.feeding import (
     one_more,
     solve_feeds,
 )
-from rehaul.errors import BadInput
 
 # Rooms 0 to 3 of one place each. The router in room 0 serves 0 as it stands, 0 and 1 moved. Upstairs (2) and
 # the attic (3) may have a pull each, or hang on a switch upstairs; both may use the coax, but not at once.
@@ -185,7 +185,7 @@ def test_many_places_with_nothing_shared_cost_the_same(seed: int, monkeypatch: p
     rooms = tuple(Requirement(f"room {r}", np.arange(8 * r, 8 * r + 8), np.ones(8), 0.75) for r in range(4))
     problem = FeedProblem(ways, random.random((16, 32)) < 0.45, rooms)
     usual = solve_feeds(problem)
-    monkeypatch.setattr("rehaul.design.feeding.solve.MANY", 0)
+    monkeypatch.setattr("rehaul.exact.feeding.solve.MANY", 0)
     other = solve_feeds(problem)
     assert (usual.cost, usual.proven, sum(usual.met)) == (other.cost, other.proven, sum(other.met))
     steps = [(step.met, step.choice.cost) for step in feed_front(problem)]

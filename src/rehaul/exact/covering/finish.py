@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rehaul.design.cuts import MUST, SearchTables, enough_met
-from rehaul.design.planes import Count, gains_at, whole_with
-from rehaul.design.simplex import Tableau
+from rehaul.exact.cuts import MUST, SearchTables, enough_met
+from rehaul.exact.planes import Count, gains_at, whole_with
+from rehaul.exact.simplex import Tableau
 from rehaul.kernels.loops import inner
 
 MOST_PAIRS = 20_000  # beyond this, branching is cheaper than trying

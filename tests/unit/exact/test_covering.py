@@ -7,9 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rehaul.design.coverage import CoverProblem, Requirement
-from rehaul.design.exact import solve_exact
 from rehaul.errors import BadInput
+from rehaul.exact import CoverProblem, Requirement, solve_exact
 
 # Four rooms of two places. Site 0 serves rooms 0 and 1, site 1 rooms 2 and 3, site 2 the middle ones, site 3
 # room 3 alone.

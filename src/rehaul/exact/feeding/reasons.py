@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rehaul.arrays import Reals
-from rehaul.design.coverage import COST_STEP
-from rehaul.design.feeding.core import core_of
-from rehaul.design.feeding.figures import Figures, Tally
-from rehaul.design.feeding.problem import FeedChoice, FeedProblem
-from rehaul.design.feeding.solve import solve_feeds
+from rehaul.exact.coverage import COST_STEP
+from rehaul.exact.feeding.core import core_of
+from rehaul.exact.feeding.figures import Figures, Tally
+from rehaul.exact.feeding.problem import FeedChoice, FeedProblem
+from rehaul.exact.feeding.solve import solve_feeds
 
 
 @dataclass(frozen=True)
