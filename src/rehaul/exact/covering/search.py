@@ -78,7 +78,7 @@ def run(scene: SearchTables, node: SearchNode, count: Count, most_nodes: int, ro
     node below the root besides the first.
 
     **Validity**: what is left in `node` is the best so far and, in `bound`, what is proven of each open
-    node; after True nothing is cheaper than the best. **Source**: docs/choosing.md.
+    node; after True nothing is cheaper than the best. **Source**: docs/exact.md.
     """
     last = node.numbers[NODES] + most_nodes
     while node.numbers[DEPTH] >= 0:

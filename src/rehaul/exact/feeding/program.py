@@ -61,7 +61,7 @@ def program_of(core: Core, count: int) -> Program:
 
     **Validity**: what ways serve is not in it: coverage comes in as cuts, so that alone it may be met by too
     little.
-    **Source**: docs/choosing.md, with feeds.
+    **Source**: docs/exact.md, the problem.
     """
     f = core.figures
     resources = np.flatnonzero(f.uses[core.ways].any(axis=0)).tolist()
