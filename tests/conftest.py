@@ -15,6 +15,7 @@ sys.path.insert(0, str(ROOT / "tests" / "published"))
 # A law that fails because the machine is busy says nothing: time is measured in benchmarks/ only.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("untimed")
+os.environ.setdefault("REHAUL_LANGUAGE", "en")  # whatever the machine speaks
 
 
 @pytest.fixture

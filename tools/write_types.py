@@ -1,4 +1,4 @@
-"""Write the front end's types, lists of kinds and defaults from the JSON Schemas of docs/.
+"""Write the front end's types, lists of kinds and defaults from the JSON Schemas of docs/, and its sentences.
 
     python tools/write_types.py           after tools/write_schemas.py
     python tools/write_types.py --check   say which file is stale, exit code 1
@@ -8,6 +8,7 @@ Standard library only: what builds and checks the pages calls it without rehaul.
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 import sys
@@ -18,6 +19,9 @@ from typing import Any
 ROOT = Path(__file__).resolve().parents[1]
 DOCS = ROOT / "docs"
 SOURCES = ROOT / "frontend" / "src"
+TABLES = ROOT / "src" / "rehaul" / "words" / "tables"
+LANGUAGES = ("en", "fr")
+OF_PAGES = ("page_", "words.")  # tables of sentences that the pages say
 WIDE = 120  # as frontend/.prettierrc.json has it
 NO_KIND = {"AcceptedOffer"}  # listed in a job, but signed: no edit puts or drops one
 HEAD = "/** {what}: written by tools/write_types.py from docs/{schema}; not to be edited. */\n"
@@ -34,6 +38,7 @@ def type_texts() -> dict[Path, str]:
         SOURCES / "job" / "kinds.ts": kinds(job),
         SOURCES / "job" / "defaults.ts": defaults(job),
         SOURCES / "net" / "planSchema.ts": plan_types(plan),
+        SOURCES / "words" / "catalogue.ts": sentences(),
     }
 
 
@@ -44,6 +49,38 @@ def stale() -> list[str]:
         for path, text in type_texts().items()
         if not path.exists() or path.read_text("utf-8") != text
     ]
+
+
+# What is said -----------------------------------------------------------------------------------------------
+
+
+def sentences() -> str:
+    """The pages' sentences in every language, with the values that each names."""
+    rows = {}
+    for path in sorted(TABLES.glob("*.csv")):
+        if path.name.startswith((*OF_PAGES, "terms")):
+            with path.open(encoding="utf-8", newline="") as file:
+                for row in csv.DictReader(file):
+                    code = (
+                        f"terms.{row['en']}"
+                        if path.name.startswith("terms")
+                        else f"{path.stem}.{row['code']}"
+                    )
+                    rows[code] = [row[language] for language in LANGUAGES]
+    text = (
+        "/** What the pages say: written by tools/write_types.py from tables of words; not to be edited. */"
+    )
+    text += f"\n\nexport const LANGUAGES = {json.dumps(LANGUAGES)} as const;\n"
+    text += "\n// prettier-ignore\nexport const SENTENCES = {\n"
+    for code, said in rows.items():
+        text += f"  {json.dumps(code, ensure_ascii=False)}: {json.dumps(said, ensure_ascii=False)},\n"
+    text += "} as const;\n\nexport type Code = Exclude<keyof typeof SENTENCES, `terms.${string}`>;\n"
+    text += "\n/** The values that a sentence names. */\n// prettier-ignore\nexport type Named = {\n"
+    for code, said in rows.items():
+        if not code.startswith("terms."):
+            names = sorted(set(re.findall(r"\{(\w+)", said[0])))
+            text += f"  {json.dumps(code)}: {' | '.join(map(json.dumps, names)) or 'never'};\n"
+    return text + "};\n"
 
 
 # The job ----------------------------------------------------------------------------------------------------

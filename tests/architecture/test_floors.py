@@ -20,6 +20,7 @@ FLOORS: dict[str, int] = {
     "kernels": -1,
     "apart": -1,
     "facts": 0,
+    "words": 0,
     "house": 1,
     "radio": 1,
     "wlan": 1,

@@ -34,8 +34,8 @@ def copy(tmp_path: Path) -> Path:
     for name in ("docs/job.schema.json", "docs/plan.schema.json", "tools/write_types.py", "tools/pages.py"):
         (tmp_path / name).parent.mkdir(exist_ok=True)
         shutil.copy(ROOT / name, tmp_path / name)
-    for folder in ("job", "net"):
-        shutil.copytree(ROOT / "frontend" / "src" / folder, tmp_path / "frontend" / "src" / folder)
+    for folder in ("frontend/src/job", "frontend/src/net", "frontend/src/words", "src/rehaul/words/tables"):
+        shutil.copytree(ROOT / folder, tmp_path / folder)
     return tmp_path
 
 

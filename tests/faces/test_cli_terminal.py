@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rehaul.cli.common import print_table, say
+from rehaul.cli.common import print_table, tell
 from rehaul.cli.main import main
 from rehaul.house import Job, Room
 from rehaul.jobs import demo_job, save_job
@@ -141,7 +141,7 @@ def test_names_of_people_stay_as_they_are(name: str) -> None:
 
 
 def test_lines_are_only_our_own(capsys: pytest.CaptureFixture[str]) -> None:
-    say("a\nb", "c")
+    tell("a\nb", "c")
     print_table(["h"], [["a\nb"]])
     assert capsys.readouterr().out == "a\\u000ab\nc\nh\na\\u000ab\n"
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, progress, say
+from rehaul.cli.common import job_argument, json_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
 
 
@@ -44,4 +44,4 @@ def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: 
     if as_json:
         print_json(last.model_dump(mode="json", exclude={"plan"}))
     else:
-        say(f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.", last.sha256)
+        tell(f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.", last.sha256)

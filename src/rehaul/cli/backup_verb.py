@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, print_json, say
+from rehaul.cli.common import json_option, print_json, tell
 
 
 @click.command("backup")
@@ -35,4 +35,4 @@ def command(job: str, out: Path, replace: bool, store: str | None, as_json: bool
         print_json(asdict(made))
         return
     history = f"{made.edits} edits" if made.edits else "no edits, the file as it stands"
-    say(f"{made.title}: {history}, in {out}")
+    tell(f"{made.title}: {history}, in {out}")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table, say
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, tell
 
 
 @click.command("cables")
@@ -36,5 +36,5 @@ def command(job_file: Path, as_json: bool) -> None:
     )  # fmt: skip
     looks = [(v.run, words) for v in verdicts for words in v.closer]
     if looks:
-        say("")
+        tell("")
         print_table(["cable", "on a closer look"], looks)

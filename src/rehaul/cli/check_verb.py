@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, say
+from rehaul.cli.common import job_argument, json_option, print_json, tell
 
 
 @click.command("check")
@@ -27,5 +27,5 @@ def command(job_file: Path, as_json: bool) -> None:
         print_json({"findings": [finding.model_dump(mode="json") for finding in findings]})
         return
     for number, finding in enumerate(findings, 1):
-        say(f"{number:3d}. [{finding.severity}] {finding.sentence} {finding.proposed_fix}")
-    say(f"{len(findings)} findings; the document itself is whole.")
+        tell(f"{number:3d}. [{finding.severity}] {finding.sentence} {finding.proposed_fix}")
+    tell(f"{len(findings)} findings; the document itself is whole.")

@@ -49,7 +49,7 @@ def out_option(what: str, *, required: bool = False) -> Callable[[Function], Fun
     return lambda function: out(replace(function))
 
 
-def say(*lines: object, err: bool = False) -> None:
+def tell(*lines: object, err: bool = False) -> None:
     """Lines for the terminal, one an argument: all goes by here, and what would steer it is written out."""
     for line in lines or ("",):
         _put(printable(str(line)), err)
@@ -79,7 +79,7 @@ def print_table(headings: Sequence[str], rows: Sequence[Sequence[object]]) -> No
             cell.rjust(width) if to_right else cell.ljust(width)
             for cell, width, to_right in zip(row, widths, right, strict=True)
         ]
-        say("  ".join(cells).rstrip())
+        tell("  ".join(cells).rstrip())
 
 
 def _is_number(text: str) -> bool:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, say
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, tell
 from rehaul.cli.held import memory_option
 
 
@@ -45,4 +45,4 @@ def command(job_file: Path, out: Path | None, replace: bool, quantity: str, as_j
         print_json(found.model_dump(mode="json"))
         return
     for line in (found.sentence, *(pair.sentence for pair in found.pairs), *found.unpaired):
-        say(line)
+        tell(line)

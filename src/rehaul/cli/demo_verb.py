@@ -7,7 +7,7 @@ from typing import Literal
 
 import click
 
-from rehaul.cli.common import json_option, out_option, print_json, progress, say
+from rehaul.cli.common import json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
 
 
@@ -40,4 +40,4 @@ def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_
         print_json({"files": [str(path) for path in files], "page": str(out / "index.html")})
         return
     print_plan(found)
-    say("", f"Open {out / 'index.html'} in a browser; the papers are beside it.")
+    tell("", f"Open {out / 'index.html'} in a browser; the papers are beside it.")

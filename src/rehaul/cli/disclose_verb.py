@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import FileName, job_argument, json_option, print_json, say
+from rehaul.cli.common import FileName, job_argument, json_option, print_json, tell
 from rehaul.cli.household import name_option, where_options
 from rehaul.errors import BadInput
 
@@ -50,8 +50,8 @@ def command(
         print_json({**asdict(given), "left": left, "out": str(out)})
         return
     counts = f"{given.files} files with {given.personal} personal texts"
-    say(f"{given.title}: {counts}, in {out}. Begin with index.txt.")
+    tell(f"{given.title}: {counts}, in {out}. Begin with index.txt.")
     if given.others:
-        say(f"Not in it: {given.others} of the people who paired; the job names none of them.")
+        tell(f"Not in it: {given.others} of the people who paired; the job names none of them.")
     for companion in given.left:
-        say(f"Not in it: {companion.name}: {companion.words}.")
+        tell(f"Not in it: {companion.name}: {companion.words}.")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, progress, say
+from rehaul.cli.common import job_argument, json_option, print_json, progress, tell
 from rehaul.cli.household import name_option, where_options
 from rehaul.errors import BadInput
 from rehaul.printable import short
@@ -74,52 +74,52 @@ def command(
     if as_json:
         print_json(_data(plan, done, erased=yes and plan.anything))
     elif not plan.anything:
-        say("Nothing personal is left in it.")
+        tell("Nothing personal is left in it.")
     elif yes:
         _tell(plan, done, by)
     else:
-        say("Nothing was erased. Say --yes --by NAME to erase it; it cannot be brought back.")
+        tell("Nothing was erased. Say --yes --by NAME to erase it; it cannot be brought back.")
 
 
 def _list(plan: ErasurePlan) -> None:
-    say(f"{plan.title}")
+    tell(f"{plan.title}")
     if plan.unfinished:
-        say("An erasure was begun and stopped midway; it would come to its end.")
+        tell("An erasure was begun and stopped midway; it would come to its end.")
     if plan.anything:
-        say(f"Goes: {plan.counts.words}.")
+        tell(f"Goes: {plan.counts.words}.")
     fields = (*plan.found, *plan.in_file)
     for found in fields[:MOST_SHOWN]:
         becomes = f" -> {found.becomes}" if found.becomes else ""
-        say(f"  {found.at}: {short(found.was, LONGEST_SHOWN)}{becomes}")
+        tell(f"  {found.at}: {short(found.was, LONGEST_SHOWN)}{becomes}")
     if len(fields) > MOST_SHOWN:
-        say(f"  and {len(fields) - MOST_SHOWN} fields more; --json lists them all")
+        tell(f"  and {len(fields) - MOST_SHOWN} fields more; --json lists them all")
     for name in plan.people:
-        say(f"  Who paired: {name}, with the devices of that name")
+        tell(f"  Who paired: {name}, with the devices of that name")
     for companion in plan.goes:
-        say(f"  {companion.name}: {companion.words}")
+        tell(f"  {companion.name}: {companion.words}")
     for sentence in plan.stays:
-        say(f"Stays: {sentence}")
+        tell(f"Stays: {sentence}")
     for name in plan.ids:
-        say(f"Stays: the name {name}, though it names the household: ids are on tape, files are yours.")
+        tell(f"Stays: the name {name}, though it names the household: ids are on tape, files are yours.")
     for companion in plan.left:
-        say(f"Not reached: {companion.name}: {companion.words}.")
-    say(BEYOND)
+        tell(f"Not reached: {companion.name}: {companion.words}.")
+    tell(BEYOND)
 
 
 def _tell(plan: ErasurePlan, done: Done | None, by: str) -> None:
-    say(f"Erased for good by {by.strip()}: {plan.counts.words}.")
+    tell(f"Erased for good by {by.strip()}: {plan.counts.words}.")
     if done is None:
-        say(
+        tell(
             "Not reached: the database's own write-ahead log, its replicas and backups, and files that "
             "backup, disclose or repair --aside wrote."
         )
         return
     for file in done.still:
-        say(f"A text that was erased still stands in {file}. Say the same again.")
+        tell(f"A text that was erased still stands in {file}. Say the same again.")
     for file in done.elsewhere:
-        say(f"The household is still named in {file}.")
+        tell(f"The household is still named in {file}.")
     if not done.all_searched:
-        say(f"Only the first {done.searched} files of the folder were looked through for its names.")
+        tell(f"Only the first {done.searched} files of the folder were looked through for its names.")
 
 
 def _data(plan: ErasurePlan, done: Done | None, *, erased: bool) -> dict[str, Any]:

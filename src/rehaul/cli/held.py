@@ -20,7 +20,7 @@ from typing import Any
 import click
 
 from rehaul.apart import DEFAULT_MEMORY_BYTES, MEMORY_BY_NAME, hold_memory
-from rehaul.cli.common import say
+from rehaul.cli.common import tell
 
 HELD = (
     "accept",
@@ -85,7 +85,7 @@ def run_held(arguments: Sequence[str]) -> int | None:
         process = subprocess.Popen(command, env=environment)
         ended = _waited(process.send_signal, process.wait)
     if ended < 0 and -ended not in (signal.SIGINT, signal.SIGTERM):
-        say(
+        tell(
             f"rehaul: the {arguments[0]} stopped: it may have needed more than the {memory_bytes / 1e9:g} GB "
             "of memory that it was given. Give more with --memory.",
             err=True,

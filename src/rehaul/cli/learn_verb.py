@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, say
+from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, tell
 from rehaul.cli.held import memory_option
 
 
@@ -46,7 +46,7 @@ def command(
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
-    say(f"{found.readings} readings of {found.houses} houses, {found.date}")
+    tell(f"{found.readings} readings of {found.houses} houses, {found.date}")
     rows = [
         (row.term, f"{row.shift_db:+.1f}", f"{row.sd_db:.1f}", row.houses, row.readings)
         for row in found.terms

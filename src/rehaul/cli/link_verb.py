@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import FileName, json_option, print_json, print_table, say
+from rehaul.cli.common import FileName, json_option, print_json, print_table, tell
 
 
 @click.command("link")
@@ -40,4 +40,4 @@ def command(into: Path | None, room: str, device: str, as_json: bool) -> None:
         ],
     )  # fmt: skip
     if not links:
-        say("The operating system names no link that is up.")
+        tell("The operating system names no link that is up.")

@@ -12,8 +12,9 @@ from typing import Any
 import click
 
 from rehaul.apart import memory_given_bytes, short_of_memory
-from rehaul.cli.common import say
+from rehaul.cli.common import tell
 from rehaul.cli.held import HELD, run_held
+from rehaul.cli.reading import language_option
 from rehaul.errors import Refusal
 from rehaul.printable import short
 
@@ -62,7 +63,10 @@ class _Verbs(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in VERBS:
             return None
-        return getattr(importlib.import_module(f"rehaul.cli.{cmd_name}_verb"), "command")  # type: ignore[no-any-return]  # noqa: B009
+        command: click.Command = importlib.import_module(f"rehaul.cli.{cmd_name}_verb").command
+        if not any(option.name == "language" for option in command.params):
+            command.params.append(language_option())
+        return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Verbs"):
@@ -105,12 +109,12 @@ def main(arguments: list[str] | None = None) -> None:
         given = short_of_memory(memory_given_bytes())
         _refuse(str(given), dict(given.as_dict()), "--json" in arguments)
     except (click.Abort, KeyboardInterrupt):
-        say("Stopped.", err=True)
+        tell("Stopped.", err=True)
         sys.exit(130)
 
 
 def _refuse(sentence: str, data: dict[str, Any], as_json: bool) -> None:
     if as_json:
-        say(json.dumps({"refused": data}, ensure_ascii=False))
-    say(f"rehaul: {short(sentence, LONGEST_SENTENCE)}", err=True)
+        tell(json.dumps({"refused": data}, ensure_ascii=False))
+    tell(f"rehaul: {short(sentence, LONGEST_SENTENCE)}", err=True)
     sys.exit(2)

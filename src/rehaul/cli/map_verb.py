@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress, say
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress, tell
 from rehaul.cli.held import memory_option
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bo
         ],
     )  # fmt: skip
     for note in found.notes:
-        say(f"{note}.")
+        tell(f"{note}.")
 
 
 def _rates_mbps(room: RoomRate, up: bool) -> tuple[float, float, float]:

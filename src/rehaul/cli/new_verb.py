@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import out_option, say
+from rehaul.cli.common import out_option, tell
 
 
 @click.command("new")
@@ -46,4 +46,4 @@ def command(
     )
     with kept_copy(out):
         save_job(out, job)
-    say(f"{out}: started. Next: rehaul read MODEL --into {out}")
+    tell(f"{out}: started. Next: rehaul read MODEL --into {out}")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, say
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, tell
 from rehaul.cli.held import memory_option
 
 
@@ -35,7 +35,7 @@ def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
-    say(found.sentence)
+    tell(found.sentence)
     print_table(
         ["question", "now", "chance", "may turn"],
         [

@@ -7,7 +7,7 @@ from typing import Literal
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, say
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
 
 
@@ -42,4 +42,4 @@ def command(
         print_json({"files": [str(path) for path in files]})
         return
     for path in files:
-        say(path)
+        tell(path)

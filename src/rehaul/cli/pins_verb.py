@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rehaul.cli.common import json_option, print_json, print_table, say
+from rehaul.cli.common import json_option, print_json, print_table, tell
 from rehaul.facts.cables import cables
 
 
@@ -40,11 +40,11 @@ def command(standard: str, kind: str, pairs: int, two_links: bool, as_json: bool
         return
     for sheet in sheets:
         if two_links:
-            say(f"{sheet.title[0].upper()}{sheet.title[1:]}")
+            tell(f"{sheet.title[0].upper()}{sheet.title[1:]}")
         print_table(
             ["pin", "pair", "wire", "old telephone wire"],
             [(row.pin, row.pair, row.colour, row.telephone_colour) for row in sheet.rows],
         )
-    say(sheets[0].advice)
+    tell(sheets[0].advice)
     for caution in sheets[0].cautions:
-        say(f"!  {caution}")
+        tell(f"!  {caution}")

@@ -24,9 +24,11 @@ def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> N
     """
     import json
 
+    from rehaul.cli.reading import speak_units_of
     from rehaul.cli.words import print_plan
     from rehaul.jobs import current_job, refuse_existing, write_out
     from rehaul.planning import plan, plan_data
+    from rehaul.words import again
 
     if out:
         refuse_existing(out, replace=replace, never=[job_file])
@@ -40,4 +42,5 @@ def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> N
     if as_json:
         print_json(data)
     else:
-        print_plan(found)
+        speak_units_of(job)
+        print_plan(again(found))

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, say
+from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, tell
 
 
 @click.command("read")
@@ -44,8 +44,8 @@ def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_
         return
     print_table(list(counts), [list(counts.values())])
     for note in report.notes:
-        say(f"note: {note}")
+        tell(f"note: {note}")
     for item in report.not_understood:
-        say(f"not understood: {item.count} × {item.kind}: {item.why}")
+        tell(f"not understood: {item.count} × {item.kind}: {item.why}")
     if saved:
-        say(f"saved: {saved}")
+        tell(f"saved: {saved}")

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rehaul.cli.common import print_table, say
+from rehaul.cli.common import print_table, tell
 from rehaul.errors import BadInput
 from rehaul.house import Job, Reading
 from rehaul.jobs import edit_job, log_path, write_whole
@@ -86,15 +86,15 @@ def _value(reading: Reading) -> str:
 
 def print_table_news(found: ReadingTable, table: Path) -> None:
     """What came in and what did not."""
-    say(f"{len(found.readings)} readings taken in.")
+    tell(f"{len(found.readings)} readings taken in.")
     for heading, meaning in found.columns.items():
-        say(f"  {heading}: {meaning}")
+        tell(f"  {heading}: {meaning}")
     if found.ignored:
-        say(f"Not understood, and left out: {', '.join(found.ignored)}")
+        tell(f"Not understood, and left out: {', '.join(found.ignored)}")
     for line in found.left_out[:MOST_SHOWN]:
-        say(f"Left out, {table.name} {line}")
+        tell(f"Left out, {table.name} {line}")
     if len(found.left_out) > MOST_SHOWN:
-        say(f"Left out, and {len(found.left_out) - MOST_SHOWN} more lines; --json lists them all.")
+        tell(f"Left out, and {len(found.left_out) - MOST_SHOWN} more lines; --json lists them all.")
 
 
 def _remembered(beside: Path) -> dict[str, str]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rehaul.cli.common import FileName, job_argument, json_option, print_json, say
+from rehaul.cli.common import FileName, job_argument, json_option, print_json, tell
 from rehaul.errors import BadInput
 
 if TYPE_CHECKING:
@@ -57,7 +57,9 @@ def command(job_file: Path, write: bool, store: str | None, aside: Path | None, 
             opened.close()
     if not as_json:
         kept = f" The damaged one is {aside.name}." if aside else ""
-        say(f"The log was made anew.{kept}" if write else "Nothing was written; say --write to make it anew.")
+        tell(
+            f"The log was made anew.{kept}" if write else "Nothing was written; say --write to make it anew."
+        )
 
 
 def _say_found(found: Salvage, as_json: bool, write: bool) -> None:
@@ -79,20 +81,20 @@ def _say_found(found: Salvage, as_json: bool, write: bool) -> None:
 
 
 def _tell(found: Salvage) -> None:
-    say(f"{found.state.job.title}: the state after edit {found.state.revision} can be saved.")
+    tell(f"{found.state.job.title}: the state after edit {found.state.revision} can be saved.")
     for line in found.lost:
-        say(f"  Lost: {line}.")
+        tell(f"  Lost: {line}.")
     for row in found.after[:MOST_SHOWN]:
         label = row.label or "a change"
-        say(f"  Readable, but not what continues it: edit {row.revision} of {row.at}, {label}.")
+        tell(f"  Readable, but not what continues it: edit {row.revision} of {row.at}, {label}.")
     if found.file_is_behind:
-        say("  The job's file holds an earlier state of it; the log counts.")
+        tell("  The job's file holds an earlier state of it; the log counts.")
     for change in found.from_file[:MOST_SHOWN]:
         what = " ".join(str(change.get(key, "")) for key in ("do", "kind", "id")).strip()
         names = ", ".join(sorted(change.get("fields", change.get("entity", {}))))
-        say(f"  In the job's file beyond it: {what}{f' ({names[:80]})' if names else ''}.")
+        tell(f"  In the job's file beyond it: {what}{f' ({names[:80]})' if names else ''}.")
     more = len(found.from_file) - MOST_SHOWN
     if more > 0:
-        say(f"  And {more} differences more.")
+        tell(f"  And {more} differences more.")
     if found.from_file:
-        say("  They come in as one edit of the file when the job is next opened.")
+        tell("  They come in as one edit of the file when the job is next opened.")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import json_option, print_json, say
+from rehaul.cli.common import json_option, print_json, tell
 
 
 @click.command("restore")
@@ -28,4 +28,4 @@ def command(backup: Path, out: Path, as_json: bool) -> None:
     if as_json:
         print_json(asdict(made))
         return
-    say(f"{made.title}: as it was at {made.at}, after {made.edits} edits, in {out}")
+    tell(f"{made.title}: as it was at {made.at}, after {made.edits} edits, in {out}")

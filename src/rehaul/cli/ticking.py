@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from rehaul.cli.common import say
+from rehaul.cli.common import tell
 from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.jobs import edit_job
@@ -46,4 +46,4 @@ def print_ticks(job: Job, order: Sequence[Task]) -> None:
         said = f"done   {step}: {row.tick.by or 'somebody'} {row.tick.time.replace('T', ' ')}".rstrip()
         despite = f" Although open then: {row.tick.despite}." if row.tick.despite else ""
         note = f" {row.tick.note}" if row.tick.note else ""
-        say(f"{said}.{despite}{note}")
+        tell(f"{said}.{despite}{note}")

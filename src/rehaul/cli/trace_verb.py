@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, say
+from rehaul.cli.common import job_argument, json_option, print_json, tell
 
 
 @click.command("trace")
@@ -65,5 +65,5 @@ def command(
         print_json(tracing_data(job, meeting_point, people, plugs))
         return
     if added:
-        say(f"Recorded: {added.id}, {added.what}.")
+        tell(f"Recorded: {added.id}, {added.what}.")
     print_tracing(job, meeting_point, people, plugs)

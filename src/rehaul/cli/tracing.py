@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
-from rehaul.cli.common import say
+from rehaul.cli.common import tell
 from rehaul.house import Job
 from rehaul.tracing import (
     Bag,
@@ -60,49 +60,49 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
 def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) -> None:
     """What is off, what comes first, what is left alone; then plugs in walking order and what is known."""
     for sentence in off_sentences(job):  # before anything can be refused
-        say(f"OFF  {sentence}")
+        tell(f"OFF  {sentence}")
     plan, found = worked_out(job, meeting_point, people, plugs)
     if plan.take_out:
-        say(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
+        tell(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
     _print_cards("Before anything is tied:", plan.first)
     for state in plan.proposed:
-        say(f"NOTE  {state.run}: {state.because}. Note it as {state.state}.")
+        tell(f"NOTE  {state.run}: {state.because}. Note it as {state.state}.")
     for one in plan.left_alone:
-        say(f"LEFT ALONE  {one.sentence}")
+        tell(f"LEFT ALONE  {one.sentence}")
     if plan.disconnect:
-        say(f"May be done, where the occupant agrees: {plan.disconnect.sentence}")
+        tell(f"May be done, where the occupant agrees: {plan.disconnect.sentence}")
     for caution in plan.cautions:
-        say(f"!  {caution}")
-    say("", plan.sentence)
+        tell(f"!  {caution}")
+    tell("", plan.sentence)
     for number, placed in enumerate(plan.codes.rounds, 1):
-        say("", f"Round {number}")
+        tell("", f"Round {number}")
         for outlet, plug in placed:
-            say(f"  outlet {outlet}: plug {plug.name}")
+            tell(f"  outlet {outlet}: plug {plug.name}")
     if plan.codes.plugs:
-        say("", "How the plugs are made")
+        tell("", "How the plugs are made")
     for plug in plan.codes.plugs:
-        say(f"  plug {plug.name}: {how_to_make(plug)}")
+        tell(f"  plug {plug.name}: {how_to_make(plug)}")
     if plan.walks.batches:
-        say("", plan.walks.sentence)
+        tell("", plan.walks.sentence)
     _print_known(plan, found)
     _print_cards("When the tracing is over:", plan.last)
 
 
 def _print_known(plan: TracePlan, found: Traced) -> None:
     if plan.never_located:
-        say(f"Never located, and still listed: {', '.join(plan.never_located)}")
+        tell(f"Never located, and still listed: {', '.join(plan.never_located)}")
     alone = {end for one in plan.left_alone for end in one.ends}
     for end in found.answer.ends:
         reaches = ", ".join(end.reaches) or "not known yet"
-        say(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")
+        tell(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")
     for item in found.answer.contradictions:
-        say(item.sentence)
+        tell(item.sentence)
     for suggestion in found.next_readings[:1]:
-        say(f"Next: {suggestion.sentence}")
+        tell(f"Next: {suggestion.sentence}")
 
 
 def _print_cards(heading: str, cards: tuple[Card, ...]) -> None:
     if cards:
-        say(heading)
+        tell(heading)
     for number, card in enumerate(cards, 1):
-        say(f"  {number}. [{card.what}] {card.sentence}")
+        tell(f"  {number}. [{card.what}] {card.sentence}")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, say
+from rehaul.cli.common import job_argument, json_option, print_json, tell
 
 if TYPE_CHECKING:
     from rehaul.jobs.verifying import Paired, Verified
@@ -50,7 +50,7 @@ def command(job_file: Path, store: str | None, as_json: bool) -> None:
     if found and found.health.faults:
         found.refuse()
     if not as_json:
-        say(words, *(found.erased if found else ()))
+        tell(words, *(found.erased if found else ()))
         _say_people(paired)
     if paired and paired.faults:
         paired.refuse()
@@ -64,4 +64,4 @@ def _words(found: Verified) -> str:
 
 def _say_people(paired: Paired | None) -> None:
     if paired and not paired.faults and paired.people:
-        say(f"{paired.people} people and {paired.devices} devices, each what was written.")
+        tell(f"{paired.people} people and {paired.devices} devices, each what was written.")

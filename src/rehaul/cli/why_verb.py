@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, say
+from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, tell
 from rehaul.cli.held import memory_option
 
 
@@ -44,7 +44,7 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
         ],
     )
     for line in found.evidence:
-        say(line)
-    say(f"On the straight way from {way.sentence}")
+        tell(line)
+    tell(f"On the straight way from {way.sentence}")
     if found.next_test:
-        say(f"Next: {found.next_test.instruction}")
+        tell(f"Next: {found.next_test.instruction}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rehaul.cli.common import json_option, print_json, say
+from rehaul.cli.common import json_option, print_json, tell
 
 
 @click.command("wires")
@@ -31,4 +31,4 @@ def command(far_pins: str, as_json: bool) -> None:
     if as_json:
         print_json(asdict(found))
         return
-    say(found.sentence)
+    tell(found.sentence)

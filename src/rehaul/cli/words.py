@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rehaul.cli.common import print_table, say
+from rehaul.cli.common import print_table, tell
 from rehaul.design.judged import pin_words
 from rehaul.planning import Plan
 from rehaul.predict import RoomRate
@@ -12,7 +12,7 @@ from rehaul.units import format_money
 
 def print_plan(plan: Plan) -> None:
     """Before and after by room, then what is bought, what it costs, and what is still unknown."""
-    say(plan.job.title, "")
+    tell(plan.job.title, "")
     print_standing(plan)
     after = {room.room: room for room in plan.after.rooms}
     print_table(
@@ -32,35 +32,35 @@ def print_plan(plan: Plan) -> None:
             for room in plan.before.rooms
         ],
     )
-    say(
+    tell(
         "Mb/s down, and up after the work, at each room's middling spot; ranges hold nine times in ten.",
         "Needs: down / up. At once: what is left when every room asks for its need at the same time.",
         "",
     )
     if not plan.job.needs:
-        say("No room says what it needs, so no access point is placed: add needs to the job.")
+        tell("No room says what it needs, so no access point is placed: add needs to the job.")
     for box in plan.choice.set_afresh:
-        say(f"{box.words}.")
+        tell(f"{box.words}.")
     for device in plan.choice.devices:
-        say(f"{device.words}.")
+        tell(f"{device.words}.")
     for point in plan.choice.access_points:
-        say(f"{point.id} {point.equipment} in {point.name}: {point.why}")
+        tell(f"{point.id} {point.equipment} in {point.name}: {point.why}")
     for short in plan.choice.shortfalls:
-        say(f"Not met: {short.name}, {short.says}. {short.fix}")
+        tell(f"Not met: {short.name}, {short.says}. {short.fix}")
     for note in (*plan.after.notes, *pin_words(plan.choice)):
-        say(f"{note}.")
+        tell(f"{note}.")
     proof = (
         "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"
     )
     quote = plan.takeoff.quote
-    say(
+    tell(
         "",
         f"Price {format_money(quote.total, quote.currency)}; nine jobs in ten stay under "
         f"{format_money(quote.total_90, quote.currency)} ({proof}; "
         f"{'prices are invented' if quote.invented_prices else 'your own prices'}).",
     )
     for question in plan.open_questions:
-        say(f"Still unknown: {question.question} {question.settle}")
+        tell(f"Still unknown: {question.question} {question.settle}")
 
 
 def needs_words(room: RoomRate) -> str:
@@ -72,12 +72,12 @@ def print_standing(plan: Plan) -> None:
     """Which offer is in force, and what a new plan would change of it."""
     if plan.standing is None:
         return
-    say(plan.standing.words)
+    tell(plan.standing.words)
     for change in plan.changes:
-        say(f"Proposed, not in force: {change.words}")
+        tell(f"Proposed, not in force: {change.words}")
     if plan.changes:
-        say("Accepting an offer of the new quote (rehaul accept) puts the proposed changes in force.")
-    say()
+        tell("Accepting an offer of the new quote (rehaul accept) puts the proposed changes in force.")
+    tell()
 
 
 def _met(room: RoomRate) -> str:
@@ -110,10 +110,10 @@ def print_work(times: Timetable) -> None:
     )
     for task in times.tasks:
         if task.by == "household":
-            say(f"by the household  {task.id} {task.title}.")
+            tell(f"by the household  {task.id} {task.title}.")
         elif task.start_min is None:
-            say(f"waits  {task.id} {task.title}. {task.held}".rstrip())
-    say("", times.words)
+            tell(f"waits  {task.id} {task.title}. {task.held}".rstrip())
+    tell("", times.words)
 
 
 def clock(minutes: float) -> str:

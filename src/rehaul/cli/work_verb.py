@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, say
+from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
 
 
@@ -79,7 +79,7 @@ def command(
         )
     else:
         for sentence in off_sentences(job):
-            say(f"OFF  {sentence}")
+            tell(f"OFF  {sentence}")
         print_standing(found)
         print_work(times)
         print_ticks(job, times.tasks)

@@ -16,8 +16,7 @@ from rehaul.facts.ethernet import (
     ethernet_reach,
 )
 from rehaul.facts.grades import Evidence, Prospect, band_of, chance
-
-PROOF = "prove it with a wire map, a link and a ten-minute full-load error count"
+from rehaul.words import Saying, say, term
 
 
 @dataclass(frozen=True)
@@ -28,9 +27,9 @@ class Verdict:
     rate_mbps: float
     band: Prospect
     probability: float
-    reason: str
+    reason: Saying
     evidence: Evidence
-    lift: str  # what would lift it, or how to prove it
+    lift: Saying  # what would lift it, or how to prove it
     lifted_band: Prospect  # the band once that is done
     lifted_probability: float
 
@@ -79,27 +78,28 @@ def verdict(run: RunFacts, ethernet: Ethernet) -> Verdict:
     )
 
 
-def _measured(run: RunFacts, ethernet: Ethernet) -> tuple[float, str, Evidence] | None:
+def _measured(run: RunFacts, ethernet: Ethernet) -> tuple[float, Saying, Evidence] | None:
     """What a certificate or a link that came up says about one Ethernet, if anything."""
     needs = ethernet_needs()[ethernet]
     if run.certified and _certifies(run.certified, needs.certified_by):
-        return chance("certified holds"), f"The channel passed a {run.certified} test.", "certified"
+        return chance("certified holds"), say("copper.certified", certificate=run.certified), "certified"
     if run.link_mbps is None or (run.tried_mbps is not None and needs.rate_mbps > run.tried_mbps):
         return None
-    came_up = f"A {run.link_mbps:g} Mb/s link came up"
+    came_up = run.link_mbps
     if needs.rate_mbps > run.link_mbps:
-        return chance("no up to") / 2, f"{came_up}, and nothing faster.", "measured"
+        return chance("no up to") / 2, say("copper.link_no_faster", link_mbps=came_up), "measured"
     if needs.rate_mbps < run.link_mbps:
         return (
             chance("link holds" if run.errors else "soak holds"),
-            f"{came_up}, and this needs less.",
+            say("copper.link_needs_less", link_mbps=came_up),
             "measured",
         )
     if run.errors is None:
-        return chance("link holds"), f"{came_up}; its errors were not counted.", "measured"
+        return chance("link holds"), say("copper.link_not_counted", link_mbps=came_up), "measured"
     if run.errors == 0:
-        return chance("soak holds"), f"{came_up} and ran its soak without an error.", "measured"
-    return chance("no up to") / 2, f"{came_up} but showed {run.errors} errors under load.", "measured"
+        return chance("soak holds"), say("copper.link_clean", link_mbps=came_up), "measured"
+    said = say("copper.link_errors", link_mbps=came_up, errors=run.errors)
+    return chance("no up to") / 2, said, "measured"
 
 
 def _certifies(certificate: ChannelClass, least: ChannelClass) -> bool:
@@ -111,81 +111,78 @@ def _evidence(run: RunFacts) -> Evidence:
     return "inferred" if known else "unknown"
 
 
-_COUNTS = ("none", "one", "two", "three")
-
-
-def _reason(run: RunFacts, ethernet: Ethernet) -> str:
+def _reason(run: RunFacts, ethernet: Ethernet) -> Saying:
     """The first thing that decides, in one sentence."""
     needs = ethernet_needs()[ethernet]
     if run.pairs is not None and run.pairs < needs.pairs:
-        return f"{ethernet} needs {needs.pairs} pairs and this run has {run.pairs}."
+        return say("copper.run_lacks_pairs", ethernet=ethernet, needed=needs.pairs, pairs=run.pairs)
     pairs = pairs_known(run.category, run.pairs)
     if pairs is not None and pairs < needs.pairs:
-        return f"{ethernet} needs {needs.pairs} pairs and {run.category} has {_COUNTS[pairs]}."
+        few = "copper.kind_lacks_pairs"
+        return say(few, ethernet=ethernet, needed=needs.pairs, kind=run.category, pairs=pairs)
     if run.wire_map_ok is False:
-        return "The wire map is wrong, so no link can be trusted."
+        return say("copper.wire_map_wrong")
     if run.state == "damaged":
-        return "The run is noted as damaged."
+        return say("copper.damaged")
     if run.taps_m and max(run.taps_m) > 0:
-        return f"{max(run.taps_m):g} m of cable hangs on the line and throws echoes into it."
+        return say("copper.tap_of_length", tap_m=max(run.taps_m))
     if run.topology in ("daisy chain", "tap"):
-        return "Other outlets hang on the line and throw echoes into it."
+        return say("copper.others_hang_on_it")
     if run.category == "unknown":
-        return "The cable kind is not known, so this is a chance over what it may be."
-    name = cable(run.category).name
+        return say("copper.kind_not_known")
+    name = term(cable(run.category).name)
     row = ethernet_reach().get((ethernet, run.category))
     if row is None:
-        return f"No standard promises {ethernet} on {name}: the estimate is beyond its published data."
+        return say("copper.no_standard", ethernet=ethernet, name=name)
     if run.length_m[1] > row.reach_m:
-        return f"About {run.length_m[1]:.0f} m is beyond the {row.reach_m:g} m promised on {name}."
+        return say("copper.beyond_reach", length_m=run.length_m[1], reach_m=row.reach_m, name=name)
     if run.topology == "unknown":
-        return "It is not known whether anything else hangs on the line."
+        return say("copper.topology_not_known")
     if run.splices or run.topology == "spliced":
-        return f"{name} within its reach; old splices are a risk until opened."
-    return f"{name} of about {run.length_m[1]:.0f} m is within the {row.reach_m:g} m promised."
+        return say("copper.old_splices", name=name)
+    return say("copper.within_reach", name=name, length_m=run.length_m[1], reach_m=row.reach_m)
 
 
-def _lift(run: RunFacts, ethernet: Ethernet, band: Prospect) -> tuple[str, RunFacts]:
+def _lift(run: RunFacts, ethernet: Ethernet, band: Prospect) -> tuple[Saying, RunFacts]:
     """What to do next, and the run once it is done."""
     needs = ethernet_needs()[ethernet]
     pairs = pairs_known(run.category, run.pairs)
     if pairs is not None and pairs < needs.pairs:
-        return "Pull a four-pair cable, or use another medium", run
+        return say("copper.pull_four_pairs"), run
     tried = run.tried_mbps is None or needs.rate_mbps <= run.tried_mbps
     came_up_slower = run.link_mbps is not None and run.link_mbps < needs.rate_mbps and tried
     steps, mended = _mending(run, came_up_slower)
     if not steps and band == "no":
-        return "Pull a new cable, or use another medium", run
-    text = ", ".join([*steps, PROOF])
-    return text[0].upper() + text[1:], mended
+        return say("copper.pull_another"), run
+    return say("copper.steps", steps=(*steps, say("copper.prove_it"))), mended
 
 
 @lru_cache(maxsize=4096)
-def _mending(run: RunFacts, came_up_slower: bool) -> tuple[tuple[str, ...], RunFacts]:
+def _mending(run: RunFacts, came_up_slower: bool) -> tuple[tuple[Saying, ...], RunFacts]:
     """Steps that could lift a rate on a run, in working order, and the run after them."""
     steps = []
     mended = replace(run, wire_map_ok=True, link_mbps=None, tried_mbps=None, errors=None)
     if run.state in ("live telephone", "alarm"):
-        steps.append("have whoever depends on the line sign it off")
+        steps.append(say("copper.sign_it_off"))
     if run.state == "damaged":
-        steps.append("find and mend the damage")
+        steps.append(say("copper.mend_damage"))
         mended = replace(mended, state="dead")
     if run.wire_map_ok is False or run.errors:
-        steps.append("re-terminate both ends")
+        steps.append(say("copper.terminate_again"))
     elif came_up_slower:
-        steps.append("look for a missing or split pair")
+        steps.append(say("copper.look_for_pair"))
     if run.taps_m or run.topology in ("daisy chain", "tap"):
-        steps.append("join the run straight through at each box so that nothing hangs on it")
+        steps.append(say("copper.join_through"))
         mended = replace(mended, taps_m=(), topology="home run")
     if run.splices or run.topology == "spliced":
-        steps.append("open and remake the splices")
+        steps.append(say("copper.remake_splices"))
         mended = replace(
             mended, splices=0, topology="home run" if run.topology == "spliced" else mended.topology
         )
     if run.category == "unknown":
-        steps.append("read the sheath print")
+        steps.append(say("copper.read_sheath"))
     if run.pairs is None:
-        steps.append("count the pairs")
+        steps.append(say("copper.count_pairs"))
     if run.topology == "unknown":
-        steps.append("tone it to see whether it is one run")
+        steps.append(say("copper.tone_it"))
     return tuple(steps), mended

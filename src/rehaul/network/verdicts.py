@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.house import Grade, Model
+from rehaul.words import Words
 
 SHOWN_ANSWERS = 3  # of a reading, the likeliest
 SHOWN_LIMITS = 3  # of a class, those missed most
@@ -15,9 +16,9 @@ class EthernetVerdict(Model):
     rate_mbps: float
     band: str  # likely, try it, no
     chance: float
-    reason: str
+    reason: Words
     grade: Grade
-    lift: str = ""  # what would make it better
+    lift: Words = ""  # what would make it better
     lifted_chance: float = 0.0  # the chance once that is done
 
 
@@ -28,7 +29,7 @@ class PowerVerdict(Model):
     band: str  # likely, try it, no
     voltage_at_device_v: float
     device_w: float
-    reason: str
+    reason: Words
     grade: Grade
 
 
@@ -95,7 +96,7 @@ class OtherUse(Model):
     most_mbps: float  # the best case
     band: str  # likely, try it
     where: str = ""  # the other end, of a coax
-    reason: str = ""
+    reason: Words = ""
     needs: str = ""
     caution: str = ""
 

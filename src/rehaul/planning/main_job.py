@@ -65,6 +65,7 @@ from rehaul.takeoff import (
 )
 from rehaul.takeoff.crew import load_solver
 from rehaul.takeoff.labels import LabelLine, labels_of
+from rehaul.words import REFERENCE, speaking
 
 
 @dataclass(frozen=True)
@@ -118,7 +119,8 @@ def plan(job: Job, *, progress: Progress = silent) -> Plan:
 
     Once an offer is accepted its plan stays in force; what would be planned now is in `changes`.
     """
-    return in_force(job, weigh(job, progress=progress), progress=progress)
+    with speaking(REFERENCE):  # a plan is one whoever reads it; `again` says it to a reader
+        return in_force(job, weigh(job, progress=progress), progress=progress)
 
 
 def weigh(job: Job, *, progress: Progress = silent) -> Weighed:

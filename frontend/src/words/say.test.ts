@@ -1,0 +1,42 @@
+import { afterEach, describe, expect, it } from "vitest";
+import { LANGUAGES, SENTENCES } from "./catalogue";
+import { language, listed, say, speak, term } from "./say";
+
+afterEach(() => speak("en"));
+
+describe("what the pages say", () => {
+  it("is in the language that was chosen", () => {
+    expect(say("words.and", { first: "a", last: "b" })).toBe("a and b");
+    speak("fr");
+    expect(language()).toBe("fr");
+    expect(say("words.and", { first: "a", last: "b" })).toBe("a et b");
+  });
+
+  it("counts as the language does", () => {
+    expect([0, 1, 2].map((n) => say("words.count_cables", { n }))).toEqual(["0 cables", "1 cable", "2 cables"]);
+    speak("fr");
+    expect([0, 1, 2].map((n) => say("words.count_cables", { n }))).toEqual(["0 câble", "1 câble", "2 câbles"]);
+  });
+
+  it("lists names", () => {
+    expect([listed([]), listed(["a"]), listed(["a", "b", "c"])]).toEqual(["", "a", "a, b and c"]);
+  });
+
+  it("leaves a name that is no word of a list as it is", () => {
+    speak("fr");
+    expect(term("Fenella's den")).toBe("Fenella's den");
+    expect(term("living room")).toBe("séjour");
+  });
+
+  it("keeps a sign and the word before it on one line in French", () => {
+    speak("fr");
+    expect(say("words.in_turn", { parts: ["a", "", "b"] })).toBe("a\u00a0; b");
+  });
+
+  it("has every sentence in every language", () => {
+    const empty = Object.entries(SENTENCES).filter(
+      ([, said]) => said.length !== LANGUAGES.length || said.some((one) => !one),
+    );
+    expect(empty).toEqual([]);
+  });
+});

@@ -1,0 +1,26 @@
+"""What rehaul says to people, apart from what it computes: codes with their values, said in a language.
+
+Floors above write `say("copper.beyond_reach", reach_m=90.0, ...)`; the sentence of each code stands once in
+`tables/`, a column for each language. What comes back is a text that reads as any other and remembers its
+code and values, so that whoever shows it can have it said again to another reader.
+"""
+
+from rehaul.words.again import again
+from rehaul.words.catalogue import LANGUAGES, Language, catalogue
+from rehaul.words.reader import REFERENCE, Reader, reader, speaking
+from rehaul.words.saying import Saying, Words, say, term
+
+__all__ = [
+    "LANGUAGES",
+    "REFERENCE",
+    "Language",
+    "Reader",
+    "Saying",
+    "Words",
+    "again",
+    "catalogue",
+    "reader",
+    "say",
+    "speaking",
+    "term",
+]

@@ -1,0 +1,35 @@
+"""The sentences: one row a code, one column a language."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from functools import cache
+from importlib.resources import files
+from typing import Literal, get_args
+
+Language = Literal["en", "fr"]
+LANGUAGES: tuple[Language, ...] = get_args(Language)
+TERMS = "terms"  # tables of single words begin so; a word's code is the English itself
+_BEFORE_A_SIGN = re.compile(r" (?=[:;?!%»])|(?<=«) ")  # French keeps these on one line
+
+
+@cache
+def catalogue() -> dict[str, dict[Language, str]]:
+    """Every sentence in every language, by its code: the table's name, a dot, the row's.
+
+    The terms have no code: what stands in English is the code, as in `terms.live telephone`.
+
+    >>> catalogue()["words.and"]["fr"]
+    '{first} et {last}'
+    """
+    found: dict[str, dict[Language, str]] = {}
+    for file in sorted(files("rehaul.words").joinpath("tables").iterdir(), key=lambda file: file.name):
+        table = file.name.removesuffix(".csv")
+        words = table.startswith(TERMS)
+        for row in csv.DictReader(io.StringIO(file.read_text(encoding="utf-8"))):
+            code = f"{TERMS}.{row['en']}" if words else f"{table}.{row['code']}"
+            found[code] = {language: row[language] for language in LANGUAGES}
+            found[code]["fr"] = _BEFORE_A_SIGN.sub("\u00a0", found[code]["fr"])
+    return found

@@ -1,0 +1,36 @@
+"""A verb speaks the language that it is asked for, else the machine's own."""
+
+from __future__ import annotations
+
+import pytest
+from click.testing import CliRunner
+
+from rehaul.cli.main import rehaul
+from rehaul.cli.reading import language_of_machine
+from rehaul.words import REFERENCE, reader
+
+
+@pytest.mark.parametrize(
+    ("told", "spoken"),
+    [
+        ({"LANG": "fr_CA.UTF-8"}, "fr"),
+        ({"LANG": "C.UTF-8"}, "en"),
+        ({"LANG": "de_DE.UTF-8"}, "en"),
+        ({"LANG": "en_GB.UTF-8", "LC_ALL": "fr_FR"}, "fr"),
+        ({"LANG": "fr_FR", "LC_MESSAGES": "en_GB"}, "en"),
+    ],
+)
+def test_the_machine_says_which(monkeypatch: pytest.MonkeyPatch, told: dict[str, str], spoken: str) -> None:
+    for name in ("LC_ALL", "LC_MESSAGES", "LANG"):
+        monkeypatch.delenv(name, raising=False)
+    for name, value in told.items():
+        monkeypatch.setenv(name, value)
+    assert language_of_machine() == spoken
+
+
+def test_every_verb_takes_a_language_and_refuses_one_that_is_not_spoken() -> None:
+    told = CliRunner().invoke(rehaul, ["cables", "--help"])
+    assert "--language" in told.output
+    refused = CliRunner().invoke(rehaul, ["cables", "--language", "xx", "none.rehaul.json"])
+    assert refused.exit_code == 2 and "'xx' is not one of" in refused.output
+    assert reader() == REFERENCE

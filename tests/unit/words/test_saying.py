@@ -1,0 +1,124 @@
+"""A saying reads as a text, remembers its code and values, and is said again to another reader."""
+
+from __future__ import annotations
+
+import copy
+import pickle
+from dataclasses import dataclass
+
+import pytest
+from pydantic import BaseModel, ConfigDict
+
+from rehaul.words import (
+    REFERENCE,
+    Reader,
+    Saying,
+    Words,
+    again,
+    catalogue,
+    reader,
+    say,
+    speaking,
+    term,
+)
+from rehaul.words.template import fill
+
+FRENCH = Reader("fr")
+FEET = Reader("en", "imperial")
+
+
+class Held(BaseModel):
+    model_config = ConfigDict(frozen=True)
+    reason: Words
+    rows: tuple[Words, ...] = ()
+
+
+@dataclass(frozen=True)
+class Kept:
+    reason: str
+    number: float = 1.5
+
+
+def test_it_reads_as_the_text_that_it_is() -> None:
+    saying = say("words.count_cables", n=3)
+    assert saying == "3 cables"
+    assert (saying.code, saying.values) == ("words.count_cables", {"n": 3})
+    assert saying.to(FRENCH) == "3 câbles"
+
+
+@pytest.mark.parametrize("through", [copy.copy, copy.deepcopy, lambda one: pickle.loads(pickle.dumps(one))])  # type: ignore[no-untyped-call]
+def test_a_copy_remembers(through) -> None:  # type: ignore[no-untyped-def]
+    assert through(say("words.count_cables", n=1)).to(FRENCH) == "1 câble"
+
+
+def test_a_model_keeps_what_it_says_and_writes_it_as_text() -> None:
+    held = Held(reason=say("words.count_cables", n=2), rows=(say("words.count_cables", n=1), "M1"))
+    assert held.model_dump(mode="json") == {"reason": "2 cables", "rows": ["1 cable", "M1"]}
+    said = again(held, FRENCH)
+    assert said.model_dump(mode="json") == {"reason": "2 câbles", "rows": ["1 câble", "M1"]}
+    assert again(said, REFERENCE) == held
+
+
+def test_what_says_nothing_comes_back_as_it_was() -> None:
+    things = (Kept("plain"), {"a": ["b", 1]}, Held(reason="plain"))
+    assert again(things, FRENCH) is things
+
+
+def test_everything_that_holds_a_saying_is_said_again() -> None:
+    two = say("words.count_cables", n=2)
+    found = again({"a": [Kept(two)], "b": (two, 1)}, FRENCH)
+    assert found == {"a": [Kept("2 câbles")], "b": ("2 câbles", 1)}
+
+
+def test_who_is_spoken_to_ends_with_the_block() -> None:
+    with speaking(FRENCH):
+        assert say("words.and", first="a", last="b") == "a et b"
+        with speaking(FEET):
+            assert reader() == FEET
+        assert reader() == FRENCH
+    assert reader() == REFERENCE
+
+
+def test_a_saying_within_another_is_said_to_the_same_reader() -> None:
+    within = say(
+        "words.in_turn", parts=[say("words.count_cables", n=1), say("words.listed", names=["a", "b"]), ""]
+    )
+    assert within == "1 cable; a and b"
+    assert within.to(FRENCH) == "1 câble\u00a0; a et b"
+
+
+def test_a_name_is_no_term() -> None:
+    assert type(term("Fenella's den")) is str
+    known = term("living room")
+    assert isinstance(known, Saying)
+    assert known.to(FRENCH) == catalogue()["terms.living room"]["fr"]
+
+
+@pytest.mark.parametrize(
+    ("words", "values", "english", "french", "feet"),
+    [
+        ("{a_m:.0f m}", {"a_m": 17.26}, "17 m", "17 m", "57 ft"),
+        ("{a_m:g m}", {"a_m": 1.5}, "1.5 m", "1,5 m", "4.9 ft"),
+        ("{a_mm:g mm}", {"a_mm": 20.0}, "20 mm", "20 mm", "0.79 in"),
+        ("{a_mbps:rate}", {"a_mbps": 4.52}, "4.5 Mb/s", "4,5 Mb/s", "4.5 Mb/s"),
+        ("{a:money of}", {"a": 1240.5, "of": "EUR"}, "1 240.50 EUR", "1 240,50 EUR", "1 240.50 EUR"),
+        ("{n:count|cable|cables}", {"n": 0}, "0 cables", "0 cable", "0 cables"),
+        ("{n:count|cable|cables}", {"n": 1200}, "1 200 cables", "1 200 cables", "1 200 cables"),
+        ("{n:one|is|are}", {"n": 1}, "is", "is", "is"),
+        ("{names:or}", {"names": ["a", "b", "c"]}, "a, b or c", "a, b ou c", "a, b or c"),
+        ("{t:minutes}", {"t": 65.2}, "1 h 05", "1 h 05", "1 h 05"),
+        ("{t!c} {t!l} {t!s}", {"t": "Ab"}, "Ab ab Ab.", "Ab ab Ab.", "Ab ab Ab."),
+        ("{t!s}", {"t": "Why?"}, "Why?", "Why?", "Why?"),
+    ],
+)
+def test_how_values_are_written(
+    words: str, values: dict[str, object], english: str, french: str, feet: str
+) -> None:
+    assert [fill(words, values, whom) for whom in (REFERENCE, FRENCH, FEET)] == [english, french, feet]
+
+
+def test_a_value_that_is_missing_is_not_passed_over() -> None:
+    with pytest.raises(KeyError, match="n"):
+        say("words.count_cables")
+    with pytest.raises(KeyError):
+        say("words.no_such_row")
