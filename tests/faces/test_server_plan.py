@@ -76,6 +76,21 @@ def test_the_plan(planned: dict[str, Any], ann: httpx.Client) -> None:
     assert ann.post(f"{JOB}/plan").json()["state"] == "done", "the same job is not planned twice"
 
 
+@pytest.mark.slow
+def test_a_plan_is_said_in_the_language_of_who_asks(ann: httpx.Client, planned: dict[str, Any]) -> None:
+    said = {
+        language: ann.get(f"{JOB}/plan", headers={"accept-language": language}).json()["plan"]
+        for language in ("en", "fr-CA", "de")
+    }
+    reasons = {
+        language: [row["reason"] for run in plan["cabling"] for row in run["ethernet"]]
+        for language, plan in said.items()
+    }
+    assert reasons["de"] == reasons["en"]
+    assert all(one != other for one, other in zip(reasons["en"], reasons["fr-CA"], strict=True))
+    assert said["en"]["takeoff"]["quote"]["total"] == said["fr-CA"]["takeoff"]["quote"]["total"]
+
+
 def test_maps_of_the_plan(planned: dict[str, Any], ann: httpx.Client) -> None:
     ask = {"storey": "1", "quantity": "down_mbps"}
     _, before = unframed(ann.get(f"{JOB}/plan/map", params={**ask, "which": "before"}).content)

@@ -19,6 +19,7 @@ from rehaul.web.answers import compact
 from rehaul.web.made import pack_papers, pack_plan, take_papers, take_plan
 from rehaul.web.rasters import RATES
 from rehaul.web.worker import Stopped, Worker, WorkerFault
+from rehaul.words import LANGUAGES, Reader, again
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").rglob("*.rehaul.json"))
 
@@ -57,7 +58,10 @@ def found() -> Plan:
 
 def test_a_plan_arrives_as_it_was_made(found: Plan) -> None:
     made = take_plan(*pack_plan(found))
-    assert made.text == compact(plan_data(found))
+    assert set(made.texts) == set(LANGUAGES)
+    for language, text in made.texts.items():
+        assert text == compact(plan_data(again(found, Reader(language, found.job.units))))
+    assert made.texts["fr"] != made.texts["en"]
     assert made.order == found.order and made.radiators == found.radiators
     for maps, coverage in ((made.before, found.before), (made.after, found.after)):
         assert maps.bands == tuple(str(band) for band in coverage.bands)
@@ -72,7 +76,8 @@ def test_a_plan_arrives_as_it_was_made(found: Plan) -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_plans_of_the_examples_arrive(path: Path) -> None:
     made = plan(open_job(path))
-    assert take_plan(*pack_plan(made)).text == compact(plan_data(made))
+    read = again(made, Reader("en", made.job.units))
+    assert take_plan(*pack_plan(made)).texts["en"] == compact(plan_data(read))
 
 
 def test_too_few_or_too_many_bytes_are_no_plan(found: Plan) -> None:

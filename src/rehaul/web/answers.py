@@ -11,6 +11,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 
 from rehaul.errors import BadInput, CannotSave, OutOfRange, Refusal
+from rehaul.words import again
 
 # what may be half a character, a NUL, or a number that becomes infinite, in JSON as it is written
 SUSPECT = re.compile(r"\\u(?:[dD][89a-fA-F]|0000)|\d[eE]\+?\d{3}|\d{300}|(?:[\[{]\s*){100}")
@@ -62,7 +63,7 @@ class Json(Response):
     media_type = "application/json"
 
     def render(self, content: Any) -> bytes:
-        return compact(content).encode("utf-8")
+        return compact(again(content)).encode("utf-8")  # what was kept from an earlier asker too
 
 
 def compact(content: Any) -> str:

@@ -31,6 +31,7 @@ from rehaul.web.meter import Meter
 from rehaul.web.pages import Pages
 from rehaul.web.pairing import Codes
 from rehaul.web.plans import Plans
+from rehaul.web.reading import Spoken
 from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
 from rehaul.web.uploads import Uploads
@@ -87,4 +88,4 @@ def make_app(
             await context.hub.close()
 
     app = Starlette(routes=routes, lifespan=life, exception_handlers={Refusal: refused, Exception: our_fault})
-    return DoorKeeper(app, settings, sessions)
+    return DoorKeeper(Spoken(app), settings, sessions)

@@ -16,6 +16,7 @@ from rehaul.web.answers import Absent, Json
 from rehaul.web.asking import asked
 from rehaul.web.context import context_of
 from rehaul.web.sitting import Sitting
+from rehaul.words import reader
 
 KIND = "handover"
 
@@ -32,7 +33,7 @@ async def start(request: Request) -> Response:
     """`POST /api/jobs/{job}/handover`"""
     sitting, plans = await _sitting(request), context_of(request).plans
     photos = await asked(_shelf(sitting).photos)
-    plans.start(sitting, KIND, json.dumps(photos))
+    plans.start(sitting, KIND, json.dumps(photos), reader().language)
     return Json(plans.state(sitting, KIND), status_code=202)
 
 

@@ -19,6 +19,7 @@ from rehaul.planning import PlanDocument
 from rehaul.predict import Radiator
 from rehaul.takeoff import Task
 from rehaul.web.rasters import RATES, Maps, StoreyMaps
+from rehaul.words import LANGUAGES, REFERENCE, Language, Reader, again
 
 if TYPE_CHECKING:
     from rehaul.planning import Plan
@@ -38,7 +39,7 @@ class Strange(ValueError):
 class PlanMade:
     """A plan as the server keeps it."""
 
-    text: str  # the plan document in JSON
+    texts: Mapping[Language, str]  # the plan document in JSON, in each language
     order: tuple[Task, ...]
     radiators: tuple[Radiator, ...]  # every box that radiates once the plan is done
     before: Maps
@@ -67,7 +68,7 @@ class _MapsSaid(_Said):
 
 
 class _PlanSaid(_Said):
-    plan: PlanDocument
+    plans: Annotated[dict[Language, PlanDocument], Field(min_length=len(LANGUAGES))]
     radiators: tuple[Radiator, ...]
     before: _MapsSaid
     after: _MapsSaid
@@ -79,7 +80,9 @@ def pack_plan(found: Plan) -> Packed:
 
     sides = (found.before, found.after)
     before, after = map(_maps_said, sides)
-    said = _PlanSaid(plan=document_of(found), radiators=found.radiators, before=before, after=after)
+    plan = document_of(found)
+    plans = {language: again(plan, Reader(language, found.job.units)) for language in LANGUAGES}
+    said = _PlanSaid(plans=plans, radiators=found.radiators, before=before, after=after)
     return said.model_dump_json().encode(), b"".join(map(_map_bytes, sides))
 
 
@@ -91,7 +94,8 @@ def take_plan(text: bytes, beside: bytes) -> PlanMade:
     after, rest = _maps(said.after, rest)
     if len(rest):
         raise Strange("more beside the plan than its maps")
-    return PlanMade(said.plan.model_dump_json(), said.plan.order, said.radiators, before, after)
+    texts = {language: plan.model_dump_json() for language, plan in said.plans.items()}
+    return PlanMade(texts, said.plans[REFERENCE.language].order, said.radiators, before, after)
 
 
 _PAPERS = TypeAdapter(dict[PaperName, Annotated[int, Field(ge=0)]])

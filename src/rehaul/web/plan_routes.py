@@ -12,12 +12,14 @@ from rehaul.web.context import context_of
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
 from rehaul.web.sitting import Sitting
+from rehaul.words import reader
 
 
 async def start(request: Request) -> Response:
     """`POST /api/jobs/{job}/plan` and `.../papers`"""
     sitting, kind = await _sitting(request), _kind(request)
-    context_of(request).plans.start(sitting, kind)
+    language = (reader().language,) if kind == "papers" else ()
+    context_of(request).plans.start(sitting, kind, *language)
     return Json(context_of(request).plans.state(sitting, kind), status_code=202)
 
 
@@ -32,7 +34,8 @@ async def plan(request: Request) -> Response:
     """`GET /api/jobs/{job}/plan`"""
     sitting, plans = await _sitting(request), context_of(request).plans
     found, state = plans.plan_of(sitting), compact(plans.state(sitting))
-    text = f'{state[:-1]},"plan":{found.text if found else "null"}}}'  # in JSON already
+    said = found.texts[reader().language] if found else "null"
+    text = f'{state[:-1]},"plan":{said}}}'  # in JSON already
     return Response(text, media_type="application/json")
 
 

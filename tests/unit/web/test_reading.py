@@ -1,0 +1,53 @@
+"""Each request is answered in the language of who asked."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+import pytest
+
+from rehaul.web.reading import Spoken, language_of
+from rehaul.words import REFERENCE, reader, say
+
+
+def scope(header: str = "", query: str = "", kind: str = "http") -> dict[str, Any]:
+    headers = [(b"accept-language", header.encode("latin-1"))] if header else []
+    return {"type": kind, "headers": headers, "query_string": query.encode("latin-1")}
+
+
+@pytest.mark.parametrize(
+    ("header", "query", "language"),
+    [
+        ("", "", "en"),
+        ("fr", "", "fr"),
+        ("fr-CA,fr;q=0.9,en;q=0.8", "", "fr"),
+        ("de-DE,de;q=0.9,en;q=0.7,fr;q=0.8", "", "fr"),
+        ("en-GB,fr;q=0.9", "", "en"),
+        ("fr;q=0, en;q=0.1", "", "en"),
+        ("de", "", "en"),
+        ("en", "language=fr", "fr"),
+        ("fr", "language=xx", "fr"),
+        ("fr;q=nan, ;;;, \xff", "", "en"),
+        ("FR", "", "fr"),
+    ],
+)
+def test_what_is_asked_for_is_what_is_spoken(header: str, query: str, language: str) -> None:
+    assert language_of(scope(header, query)) == language
+
+
+@pytest.mark.parametrize("kind", ["http", "websocket"])
+def test_two_who_ask_at_once_are_each_answered_in_their_own(kind: str) -> None:
+    said = []
+
+    async def app(asked: Any, receive: Any, send: Any) -> None:
+        await asyncio.sleep(0)
+        said.append(str(say("words.count_cables", n=2)))
+
+    async def both() -> None:
+        spoken: Any = Spoken(app)
+        await asyncio.gather(*(spoken(scope(one, kind=kind), None, None) for one in ("fr", "en", "fr")))
+
+    asyncio.run(both())
+    assert said == ["2 câbles", "2 cables", "2 câbles"]
+    assert reader() == REFERENCE
