@@ -1,7 +1,7 @@
 """Our search over feeds beside a general solver (HiGHS), on every bundled house and on larger ones.
 
     python benchmarks/two_solvers.py              # bundled houses, whole rooms on two, larger houses
-    python benchmarks/two_solvers.py --quick      # three bundled houses
+    python benchmarks/two_solvers.py --only demo 2001-eight-home-runs
     python benchmarks/two_solvers.py --limit 60   # seconds for each choice of HiGHS
 
 Both get the same problem as data and have to prove the least cost; the front is the least cost for every
@@ -174,16 +174,16 @@ def problem_of(job: rehaul.Job) -> FeedProblem:
 
 def main() -> None:
     said = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    said.add_argument("--quick", action="store_true")
+    said.add_argument("--only", nargs="*", help="bundled houses by the name of their file, or demo")
     said.add_argument("--limit", type=float, default=20.0)
     asked = said.parse_args()
     jobs = {"demo": rehaul.demo()}
     jobs |= {path.name.split(".")[0]: rehaul.load(path) for path in sorted(EXAMPLES.glob("*.rehaul.json"))}
     solve_feeds(with_feeds(house(9, 6, 100)[1], 9))  # compile
     print(" " * 27, "ways asked   ours ms  HiGHS ms  ratio    tied ms  front ms  HiGHS ms  ratio")
-    for name, job in list(jobs.items())[: 3 if asked.quick else None]:
-        compared(name, problem_of(job), asked.limit)
-    if asked.quick:
+    for name in asked.only or jobs:
+        compared(name, problem_of(jobs[name]), asked.limit)
+    if asked.only:
         return
     for name in WHOLE_ROOMS:
         whole = jobs[name].choices.model_copy(update={"whole_rooms": True})

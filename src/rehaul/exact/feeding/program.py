@@ -1,7 +1,7 @@
 """The reduced problem as rows of a mixed-integer program.
 
-Columns, all whole, in this order: a way, something asked for met, a resource, a class of switch. What ways
-serve is no row here: it comes in as cuts.
+Columns, all whole, in this order: a way, something asked for met, a bundle of resources, a class of switch.
+What ways serve is no row here: it comes in as cuts.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
+from rehaul.exact.feeding.bundles import Bundles, bundles_of
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import MEDIA, WHOLE_MEDIUM
 
@@ -23,8 +24,8 @@ class Program:
     """Bounds, costs and rows; more rows may be added."""
 
     core: Core
-    resources: list[int]  # as numbered by the figures
-    classes: list[int]
+    bundles: Bundles
+    classes: list[int]  # as numbered by the figures
     low: Reals
     high: Reals
     cost: Reals
@@ -36,9 +37,15 @@ class Program:
         return len(self.core.ways)
 
     @property
-    def first_resource(self) -> int:
-        """Column of the first resource."""
+    def first_bundle(self) -> int:
+        """Column of the first bundle of resources."""
         return len(self.core.ways) + len(self.core.can_meet)
+
+    @property
+    def paying(self) -> Wholes:
+        """Columns of ways, then of bundles: all that costs, takes and excludes."""
+        bundles = self.first_bundle + np.arange(len(self.bundles.shared))
+        return np.concatenate([np.arange(self.ways), bundles])
 
     def add(
         self, columns: Wholes | list[int], values: Reals | list[float], least: float, most: float
@@ -63,10 +70,9 @@ def program_of(core: Core, count: int) -> Program:
     little.
     **Source**: docs/exact.md, the problem.
     """
-    f = core.figures
-    resources = np.flatnonzero(f.uses[core.ways].any(axis=0)).tolist()
-    classes = _classes_worth(core, resources)
-    n, g, q, c = len(core.ways), len(core.can_meet), len(resources), len(classes)
+    f, bundles = core.figures, bundles_of(core)
+    classes = _classes_worth(bundles)
+    n, g, q, c = len(core.ways), len(core.can_meet), len(bundles.shared), len(classes)
     columns = n + g + q + c
     met = slice(n, n + g)
     low, high, cost = np.zeros(columns), np.ones(columns), np.zeros(columns)
@@ -74,10 +80,9 @@ def program_of(core: Core, count: int) -> Program:
     high[met] = core.can_meet
     sure = np.concatenate([core.short <= 0, core.fewer <= 0])
     low[met] = core.can_meet if count >= np.count_nonzero(core.can_meet) else sure
-    cost[:n] = f.cost[core.ways]
-    cost[n + g : n + g + q] = f.resource_cost[resources]
     cost[n + g + q :] = f.class_cost[classes]
-    program = Program(core, resources, classes, low, high, cost)
+    program = Program(core, bundles, classes, low, high, cost)
+    cost[program.paying] = bundles.cost
     _add_groups(program)
     _add_beside(program)
     _add_needs(program)
@@ -120,48 +125,45 @@ def _add_beside(program: Program) -> None:
 
 
 def _add_needs(program: Program) -> None:
-    """Ways of a group that need a resource together take it at most once; it takes what it needs in turn."""
-    f, core, first = program.core.figures, program.core, program.first_resource
-    column = {resource: first + place for place, resource in enumerate(program.resources)}
-    above: dict[int, list[int]] = {}  # resources that need this one themselves
-    for resource in program.resources:
-        for other in f.resource_needs[resource]:
-            above.setdefault(other, []).append(resource)
-            if other != resource:
-                program.at_most([column[resource]], [column[other]])
+    """Ways of a group that need a bundle together take it at most once; it takes what it needs in turn."""
+    f, core, first = program.core.figures, program.core, program.first_bundle
+    shared, users = program.bundles.shared, program.bundles.users
+    home = {resource: place for place, bundle in enumerate(shared) for resource in bundle}
+    above: list[set[int]] = [set() for _ in shared]  # bundles that need this one themselves
+    for place, bundle in enumerate(shared):
+        needed = {home[r] for resource in bundle for r in f.resource_needs[resource] if r in home}
+        for other in sorted(needed - {place}):
+            above[other].add(place)
+            program.at_most([first + place], [first + other])
     for places in _members(core).values():
-        users: dict[int, list[int]] = {}
-        direct: set[int] = set()
-        for place in places:
-            way = int(core.ways[place])
-            direct.update(f.needs[way])
-            for resource in np.flatnonzero(f.uses[way]).tolist():
-                users.setdefault(resource, []).append(place)
-        for resource, using in users.items():
-            if resource in direct or all(users.get(other) != using for other in above.get(resource, ())):
-                program.at_most(using, [column[resource]])
+        for place in range(len(shared)):
+            using = [way for way in places if users[way, place]]
+            above_uses = ([way for way in places if users[way, other]] for other in above[place])
+            if using and using not in above_uses:
+                program.at_most(using, [first + place])
 
 
 def _add_shared(program: Program) -> None:
     """One resource of a set at most; no medium is taken more than whole."""
-    f, core, first = program.core.figures, program.core, program.first_resource
-    excludes = f.excludes[program.resources]
-    for at in range(int(excludes.max(initial=-1)) + 1):
-        of_set = (first + np.flatnonzero(excludes == at)).tolist()
-        if len(of_set) > 1:
-            program.add(of_set, [1.0] * len(of_set), 0.0, 1.0)
-    taken = np.concatenate([f.takes[core.ways], f.resource_takes[program.resources]])
-    columns = np.array([*range(program.ways), *range(first, first + len(program.resources))], dtype=np.int64)
-    for shares in taken[:, MEDIA:].T:
+    f, core, columns = program.core.figures, program.core, program.paying
+    for at in range(int(f.excludes.max(initial=-1)) + 1):
+        members = program.bundles.of_set(at)
+        of_set = np.flatnonzero(members)
+        groups = {
+            int(core.figures.group[core.ways[place]]) if place < program.ways else -place for place in of_set
+        }
+        if len(groups) > 1 or members.max(initial=0) > 1:
+            program.add(columns[of_set], members[of_set].astype(np.float64), 0.0, 1.0)
+    for shares in program.bundles.takes[:, MEDIA:].T:
         if shares.sum() > WHOLE_MEDIUM:
             used = np.flatnonzero(shares)
             program.add(columns[used], shares[used] / WHOLE_MEDIUM, -INFINITY, 1.0)
 
 
-def _classes_worth(core: Core, resources: list[int]) -> list[int]:
+def _classes_worth(bundles: Bundles) -> list[int]:
     """Classes of switch that are not outdone by one as cheap; none where nothing takes of the switch."""
-    f = core.figures
-    if not f.takes[core.ways, :MEDIA].any() and not f.resource_takes[resources, :MEDIA].any():
+    f = bundles.core.figures
+    if not bundles.takes[:, :MEDIA].any():
         return []
     worth: list[int] = []
     for kind in range(len(f.classes)):  # cheapest first
@@ -172,11 +174,11 @@ def _classes_worth(core: Core, resources: list[int]) -> list[int]:
 
 
 def _add_switch(program: Program) -> None:
-    f, core, first = program.core.figures, program.core, program.first_resource
-    resources, kinds = program.resources, program.classes
-    columns = [*range(program.ways), *range(first, first + len(resources))]
-    classes = list(range(first + len(resources), first + len(resources) + len(kinds)))
-    taken = np.concatenate([f.takes[core.ways, :MEDIA], f.resource_takes[resources, :MEDIA]])
+    f, core, kinds = program.core.figures, program.core, program.classes
+    columns = program.paying.tolist()
+    first = program.first_bundle + len(program.bundles.shared)
+    classes = list(range(first, first + len(kinds)))
+    taken = program.bundles.takes[:, :MEDIA]
     if len(classes) > 1:
         program.add(classes, [1.0] * len(classes), 0.0, 1.0)
     for amounts, room in zip(taken.T, f.class_room[kinds].T, strict=True):
@@ -190,7 +192,7 @@ def _add_switch(program: Program) -> None:
         if using := [place for place in places if takes[place]]:
             program.at_most(using, classes)
     for place in np.flatnonzero(takes[program.ways :]).tolist():
-        program.at_most([first + place], classes)
+        program.at_most([program.first_bundle + place], classes)
 
 
 def _add_counted(program: Program) -> None:

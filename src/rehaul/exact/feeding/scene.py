@@ -70,7 +70,7 @@ def names_of(program: Program) -> Wholes:
         [
             program.core.ways,
             MET + np.arange(len(program.core.can_meet)),
-            RESOURCE + np.array(program.resources, dtype=np.int64),
+            RESOURCE + np.array([bundle[0] for bundle in program.bundles.shared], dtype=np.int64),
             CLASS + np.array(program.classes, dtype=np.int64),
         ]
     )
@@ -122,7 +122,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
         right=np.array([row[2] for row in pool], dtype=np.float64),
         group=core.figures.group[core.ways],
         uses=_uses(program),
-        resource=program.first_resource,
+        resource=program.first_bundle,
         alone=_alone(core),
         unit=1.0 / scale.times,
         error=ROUNDING + ERROR * float(np.abs(worth).sum()),
@@ -131,12 +131,11 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
 
 
 def _uses(program: Program) -> Bools:
-    """Resources that a way needs in turn, and last whether it takes of the switch, itself or by them."""
-    f, ways = program.core.figures, program.core.ways
-    uses = f.uses[ways][:, program.resources]
-    taking = f.resource_takes[program.resources, :MEDIA].any(axis=1)
-    takes = f.takes[ways, :MEDIA].any(axis=1) | uses[:, taking].any(axis=1)
-    return np.ascontiguousarray(np.column_stack([uses, takes]))
+    """Bundles that a way uses, and last whether it takes of the switch, itself or by them."""
+    uses = program.bundles.users
+    takes: Bools = np.asarray(program.bundles.takes[:, :MEDIA].any(axis=1))
+    taking = takes[: program.ways] | uses[:, takes[program.ways :]].any(axis=1)
+    return np.ascontiguousarray(np.column_stack([uses, taking]))
 
 
 def _alone(core: Core) -> Reals:
@@ -160,7 +159,7 @@ def node_of(
     earlier search or None. Columns that no longer stand count as 0 in carried rows.
     """
     columns = len(worth)
-    rows = [] if carried is None else _moved(carried, names_of(program))
+    rows = [] if carried is None else moved(carried, program)
     capacity = columns + SPARE + len(kept) + len(rows)
     tableau = new_tableau(worth, capacity)
     tableau.low[:columns] = program.low
@@ -192,9 +191,16 @@ def node_of(
     )
 
 
-def _moved(carried: Carried, names: Wholes) -> list[tuple[Reals, float]]:
-    """The carried rows over these columns; what is left out stands at nought."""
-    _, mine, theirs = np.intersect1d(names, carried.names, assume_unique=True, return_indices=True)
-    rows = np.zeros((len(carried.right), len(names)))
-    rows[:, mine] = carried.rows[:, theirs]
+def moved(carried: Carried, program: Program) -> list[tuple[Reals, float]]:
+    """The carried rows over these columns; what is left out stands at nought.
+
+    With fewer ways resources come together in other bundles, or into the ways of one group.
+    """
+    at = {name: column for column, name in enumerate(names_of(program).tolist())}
+    rows = np.zeros((len(carried.right), len(at)))
+    for name, column in zip(carried.names.tolist(), carried.rows.T, strict=True):
+        if RESOURCE <= name < CLASS:
+            rows[:, program.paying[program.bundles.standing_for(name - RESOURCE)]] += column[:, None]
+        elif name in at:
+            rows[:, at[name]] += column
     return list(zip(rows, carried.right.tolist(), strict=True))

@@ -156,9 +156,10 @@ class _Hunt:
 
     def look_nearby(self) -> None:
         """Whole choices near the present point, things it half pays for taken as half paid."""
-        n, first = len(self.core.ways), self.program.first_resource
-        value = self.node.tableau.value
-        point, paid = value[:n].copy(), value[first : first + len(self.program.resources)].copy()
+        value, bundles = self.node.tableau.value, self.program.bundles
+        point = value[: len(self.core.ways)].copy()
+        paying = value[self.program.paying]
+        paid = np.array([paying[bundles.standing_for(r)].sum() for r in bundles.used.tolist()])
         for shared in (self.shared, given(self.shared, paid)):
             chosen = self.core.held.copy()
             if near(shared, self.wood.planes, self.scratch, point, chosen):
@@ -170,10 +171,10 @@ class _Hunt:
         better = True
         while better and self.best is not None:
             better = False
-            for resource in range(len(self.program.resources)):
+            for resource in range(len(self.shared.resource_cost)):
                 chosen = np.isin(self.core.ways, self.best.ways)
                 users = chosen & self.shared.uses[:, resource]
-                share = np.zeros(len(self.program.resources))
+                share = np.zeros(len(self.shared.resource_cost))
                 share[resource] = 1.0
                 changed = without(self.shared, resource) if users.any() else given(self.shared, share)
                 chosen = chosen & ~users if users.any() else self.core.held.copy()
