@@ -29,6 +29,7 @@ from rehaul.house.trail import (
     Tick,
     TraceReading,
 )
+from rehaul.words import term
 
 SCHEMA_VERSION: Literal[3] = 3
 
@@ -150,8 +151,8 @@ class ObligationKind(StrEnum):
 
     @property
     def words(self) -> str:
-        """As people write it."""
-        return "DSL" if self is ObligationKind.DSL else self.value
+        """As people write it, in the reader's language."""
+        return "DSL" if self is ObligationKind.DSL else term(self.value)
 
 
 class ObligationState(StrEnum):

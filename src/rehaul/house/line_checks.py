@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from rehaul.facts.line_voltages import Current, LineVoltageRow, line_voltage
 from rehaul.house.model import Run
 from rehaul.house.trail import LineCheck
+from rehaul.words import Saying, say
 
 ASKED = ("who depends", "voltage", "modem sync")  # in this order, before anything is tied
 _MEASURED = ("voltage", "modem sync")
@@ -58,25 +59,29 @@ def found_live(check: LineCheck) -> bool:
     return check.what == "voltage" and bool(_loud(check))
 
 
-def words_of(check: LineCheck) -> str:
+def words_of(check: LineCheck) -> Saying:
     """What a check found live, for people: `48 V dc (like a telephone line at rest)`.
 
     Empty for a check of volts that were all quiet: ask `found_live` first.
     """
     if check.what == "modem sync":
-        return "a modem that synchronises"
-    return " and ".join(f"{volts:g} V {row.current} (like {row.looks_like})" for row, volts in _loud(check))
+        return say("holds.modem_synchronises")
+    volts = [
+        say("holds.volts_like", volts=volts, current=row.current, looks_like=row.looks_like)
+        for row, volts in _loud(check)
+    ]
+    return say("words.listed", names=volts)
 
 
-def remedy_of(check: LineCheck) -> str:
+def remedy_of(check: LineCheck) -> Saying:
     """What to do first about what a check found live, in sentences; empty where nothing is to be said.
 
     **Source**: column `do` of the fact table `line_voltages`.
     """
-    first = [f"{row.do}." for row, _ in _loud(check) if row.do]
+    first = [say("holds.do_first", do=row.do) for row, _ in _loud(check) if row.do]
     if check.run is None and check.outlet is None:
-        first.append("Measure each cable by itself, and record it for that cable.")
-    return " ".join(first)
+        first.append(say("holds.measure_each"))
+    return say("words.sentences", parts=first)
 
 
 def line_signs(run: Run, checks: Sequence[LineCheck]) -> LineSigns:

@@ -7,13 +7,14 @@ recorded: who, when, in what words. Believing that a line is unused is not a dec
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from rehaul.facts.live_lines import release_rules
 from rehaul.house.job import Job, Obligation, ObligationKind, ObligationState
 from rehaul.house.line_checks import LineSigns, line_signs, remedy_of, words_of
 from rehaul.house.model import Run, RunState
 from rehaul.house.trail import Decision, LineCheck
+from rehaul.words import Saying, say, term
 
 FREE_STATES = (ObligationState.MOVED, ObligationState.RELEASED)
 LIVE_STATES = (RunState.LIVE_TELEPHONE, RunState.ALARM)
@@ -21,11 +22,11 @@ _KINDS_OF_STATE = {
     RunState.LIVE_TELEPHONE: (ObligationKind.TELEPHONE, ObligationKind.DSL, ObligationKind.FAX),
     RunState.ALARM: (ObligationKind.MONITORED_ALARM, ObligationKind.PENDANT_ALARM),
 }
-_FIRST_QUESTION = {
-    RunState.LIVE_TELEPHONE: "it carries a live telephone line",
-    RunState.ALARM: "an alarm is on it",
-    RunState.UNKNOWN: "nobody has tested whether it is live",
-    RunState.DAMAGED: "a damaged cable can still carry voltage and nobody has tested it",
+_FIRST_QUESTION = {  # codes
+    RunState.LIVE_TELEPHONE: "holds.live_telephone",
+    RunState.ALARM: "holds.alarm",
+    RunState.UNKNOWN: "holds.not_tested",
+    RunState.DAMAGED: "holds.damaged",
 }
 
 
@@ -40,28 +41,12 @@ class HeldReason:
     untested: bool = False  # only a test on the day is missing: a plan may count on it, nobody may cut it
 
     def __str__(self) -> str:
-        return f"{self.run}: {self.problem}. {self.remedy}."
+        return self.words
 
-    def of(self, run: str) -> HeldReason:
-        """The same reason, said of one cable.
-
-        `run` is the cable's id; obligation, problem and remedy stay.
-        """
-        return replace(self, run=run)
-
-
-_LIVE_REMEDY = "Enter who depends on it; where they let it go, record that, disconnect it and measure again"
-_ONCE_REMEDY = "Record who decided, when and why"
-_UNNAMED = HeldReason(
-    "", "", "somebody is said to depend on it, and nobody is named", "Enter who, and what they depend on"
-)
-_OFF = HeldReason(
-    "",
-    "",
-    "it is disconnected at the demarcation for the tracing only",
-    "Connect it again and test it, or record who decided that it stays off",
-    untested=True,
-)
+    @property
+    def words(self) -> Saying:
+        """Cable, problem and remedy in sentences."""
+        return say("holds.reason", run=self.run, problem=self.problem, remedy=self.remedy)
 
 
 def held_reasons(
@@ -88,7 +73,8 @@ def held_reasons(
     if run.state in _FIRST_QUESTION and not decided and not moved:
         reasons.append(_of_state(run, signs))
     if signs.disconnected and not decided:
-        reasons.append(_OFF.of(run.id))
+        off, again = say("holds.off_for_tracing"), say("holds.connect_again")
+        reasons.append(HeldReason(run.id, "", off, again, untested=True))
     return (*reasons, *(reason for obligation in own if (reason := _held_by(obligation))))
 
 
@@ -102,13 +88,14 @@ def found_reasons(
     """
     reasons = []
     if signs.live:
-        remedy = f"{remedy_of(signs.live)} {_LIVE_REMEDY}".strip()
-        reasons.append(HeldReason(run.id, "", f"{words_of(signs.live)} was found on it", remedy))
+        remedy = say("words.sentences", parts=[remedy_of(signs.live), say("holds.enter_who_depends")])
+        problem = say("holds.found_on_it", found=words_of(signs.live))
+        reasons.append(HeldReason(run.id, "", problem, remedy))
     elif signs.once_live and not decided and not any(not _held_by(one) for one in own):
-        problem = f"{words_of(signs.once_live)} was found on it before, and nobody decided about it"
-        reasons.append(HeldReason(run.id, "", problem, _ONCE_REMEDY))
+        problem = say("holds.found_before", found=words_of(signs.once_live))
+        reasons.append(HeldReason(run.id, "", problem, say("holds.record_who_decided")))
     if signs.unnamed and not own:
-        reasons.append(_UNNAMED.of(run.id))
+        reasons.append(HeldReason(run.id, "", say("holds.nobody_named"), say("holds.enter_who")))
     return tuple(reasons)
 
 
@@ -138,24 +125,18 @@ def use_hold(job: Job, run_id: str) -> str:
     """
     holders = open_obligations(job, run_id)
     if holders:
-        words = " and ".join(f"{holder.kind.words} ({holder.id})" for holder in holders)
-        verb = "depend" if len(holders) > 1 else "depends"
-        return f"Held: {words} still {verb} on {run_id}; record the sign-off first"
+        named = [say("holds.name_and_more", name=one.kind.words, more=one.id) for one in holders]
+        return say("holds.held_by", holders=named, n=len(named), run=run_id)
     run = next(run for run in job.house.runs if run.id == run_id)
     stranger = _stranger(job, run)
     if stranger:
-        return (
-            f"Held: {run_id} comes out in the rooms of {stranger}; have them agree in writing, and record it "
-            "as an obligation of another household"
-        )
-    named = any(obligation.run == run_id for obligation in job.obligations)
+        return say("holds.held_by_household", run=run_id, household=stranger)
+    known = any(obligation.run == run_id for obligation in job.obligations)
     live = [reason for reason in held_on(job, run_id) if not reason.untested]
     if live and run.state not in LIVE_STATES:
-        return f"Held: {live[0]}"
-    if live or (run.state in LIVE_STATES and not named):
-        return (
-            f"Held: {run_id} is noted as {run.state.value}; record who depends on it and their sign-off first"
-        )
+        return say("holds.held_because", reason=live[0].words)
+    if live or (run.state in LIVE_STATES and not known):
+        return say("holds.held_as_noted", run=run_id, state=run.state.value)
     return ""
 
 
@@ -182,24 +163,23 @@ def counts_on(job: Job, run_id: str) -> bool:
 def _of_state(run: Run, signs: LineSigns) -> HeldReason:
     untested = run.state not in LIVE_STATES
     if untested and not (signs.unasked or signs.live or signs.once_live):
-        return HeldReason(
-            run.id, "", "it measured dead, and nobody has recorded that it may go", _ONCE_REMEDY, untested
-        )
-    remedy = "Go through the checks before cutting and record who decided, when and why"
-    return HeldReason(run.id, "", _FIRST_QUESTION[run.state], remedy, untested)
+        decide = say("holds.record_who_decided")
+        return HeldReason(run.id, "", say("holds.measured_dead"), decide, untested)
+    return HeldReason(run.id, "", say(_FIRST_QUESTION[run.state]), say("holds.go_through_checks"), untested)
 
 
 def _held_by(obligation: Obligation) -> HeldReason | None:
     rule = release_rules()[obligation.kind.value]
-    who = f" ({obligation.who})" if obligation.who else ""
-    name = f"{obligation.kind.words}{who}"
+    name = obligation.kind.words
+    if obligation.who:
+        name = say("holds.name_and_more", name=name, more=obligation.who)
+    release, state = term(rule.release), str(obligation.state)
     if obligation.state not in FREE_STATES:
-        problem, remedy = f"{name} depends on it, {obligation.state.value}", rule.release
+        problem, remedy = say("holds.depends_on_it", name=name, state=state), release
     elif obligation.sign_off is None:
-        problem = f"{name} is said to be {obligation.state.value}, but nobody signed for it"
-        remedy = "Record who, when and in what words"
+        problem, remedy = say("holds.not_signed", name=name, state=state), say("holds.record_who_signed")
     elif rule.needs_words and not obligation.sign_off.words.strip():
-        problem, remedy = f"{name} is signed for without saying what was tested or agreed", rule.release
+        problem, remedy = say("holds.signed_without_words", name=name), release
     else:
         return None
     return HeldReason(obligation.run, obligation.id, problem, remedy)

@@ -19,17 +19,17 @@ from rehaul.house.line_checks import ASKED, found_live, line_signs, remedy_of, s
 from rehaul.house.model import Outlet, OutletKind, Run, RunState
 from rehaul.house.obligations import HeldReason, found_reasons, held_on, held_reasons, open_obligations
 from rehaul.house.trail import LineCheck
+from rehaul.words import say
 
 NO_PAIRS = {
-    CableKind.COAX: "it is a coax: television, satellite or a modem may hang on it, and it has no pairs",
-    CableKind.FIBRE: "it is a fibre and has no pairs",
-    CableKind.BELL_WIRE: "it is bell wire: a transformer may feed it",
-}
-_NO_PAIRS_REMEDY = "Nothing releases it for tracing; correct its kind if it is noted wrongly"
-_ASK = {
-    "who depends": "nobody has recorded who depends on it",
-    "voltage": "nobody has measured whether a voltage is on it",
-    "modem sync": "nobody has recorded whether a modem synchronises on it",
+    CableKind.COAX: "holds.coax_has_no_pairs",
+    CableKind.FIBRE: "holds.fibre_has_no_pairs",
+    CableKind.BELL_WIRE: "holds.bell_wire_is_fed",
+}  # codes
+_ASK = {  # codes
+    "who depends": "holds.nobody_recorded_who",
+    "voltage": "holds.nobody_measured_volts",
+    "modem sync": "holds.nobody_tried_a_modem",
 }
 
 
@@ -109,15 +109,15 @@ class Ties:
         if check.what != "who depends":
             return ""
         if self._unnamed_dsl:
-            return "The service is DSL: note which cable it comes in on, or enter it as an obligation"
+            return say("holds.note_the_dsl_cable")
         if any("who depends" not in self._signs[run].unasked for run in check.runs):
-            return "Somebody is said to depend on a line here: enter who, and on which cable"
+            return say("holds.enter_who_and_where")
         return ""
 
     def _own_reasons(self, run: Run) -> Iterator[HeldReason]:
         job = self._job
         if run.kind in NO_PAIRS:
-            yield HeldReason(run.id, "", NO_PAIRS[run.kind], _NO_PAIRS_REMEDY)
+            yield HeldReason(run.id, "", say(NO_PAIRS[run.kind]), say("holds.nothing_releases_it"))
         own = [one for one in job.obligations if one.run == run.id]
         decided = any(decision.run == run.id for decision in job.decisions)
         signs = self._signs[run.id]
@@ -125,24 +125,23 @@ class Ties:
         yield from (r for r in held_reasons(run, job.obligations, job.decisions) if not r.untested)
         for bell in job.house.bells:
             if bell.run == run.id:
-                yield HeldReason(run.id, "", f"door bell {bell.id} is fed over it", "Feed the bell otherwise")
+                fed = say("holds.bell_fed_over_it", bell=bell.id)
+                yield HeldReason(run.id, "", fed, say("holds.feed_bell_otherwise"))
         if run.id in _provider_runs(job):
-            yield HeldReason(
-                run.id, "", "the provider's line comes in on it", "Have the service moved, and note where to"
-            )
+            yield HeldReason(run.id, "", say("holds.providers_line_on_it"), say("holds.have_service_moved"))
         for end in run.ends:
             if end in self._outlets:
                 yield from self._of_place(self._outlets[end], run.id)
 
     def _of_place(self, outlet: Outlet, named: str) -> Iterator[HeldReason]:
         """What a plate's place says against it and against the cables that end there."""
-        whose = "it" if named == outlet.id else f"its plate {outlet.id}"
+        whose = say("holds.it") if named == outlet.id else say("holds.its_plate", plate=outlet.id)
         if outlet.id == self._job.service.enters:
             yield HeldReason(
                 named,
                 "",
-                f"the provider's line comes in at {whose}",
-                "Have the service moved, and note where to",
+                say("holds.providers_line_at", whose=whose),
+                say("holds.have_service_moved"),
             )
         households = {room.id: room.household for room in self._job.house.rooms}
         household = households.get(outlet.room or "", "").strip()
@@ -150,8 +149,8 @@ class Ties:
             yield HeldReason(
                 named,
                 "",
-                f"{whose} is in the rooms of {household}",
-                "Have them agree in writing, and record it as an obligation of another household",
+                say("holds.in_rooms_of", whose=whose, household=household),
+                say("holds.have_them_agree"),
             )
 
     def _agreed(self, outlet: Outlet) -> bool:
@@ -175,7 +174,7 @@ class Ties:
                     seen.add(other.id)
                     todo.append(other)
                     for reason in self._own[other.id]:
-                        problem = f"it meets {other.id} at plate {plate}, and there {reason.problem}"
+                        problem = say("holds.meets", other=other.id, plate=plate, problem=reason.problem)
                         yield HeldReason(run.id, reason.obligation, problem, reason.remedy)
 
     def _nameless(self, point: str) -> bool:
@@ -186,11 +185,11 @@ class Ties:
 
     def _unasked_reasons(self, run: Run) -> Iterator[HeldReason]:
         for what in self.unasked(run):
-            yield HeldReason(run.id, "", _ASK[what], "Make the line checks, and record them", untested=True)
+            yield HeldReason(run.id, "", say(_ASK[what]), say("holds.make_line_checks"), untested=True)
 
     def _plate_reasons(self, outlet: Outlet) -> Iterator[HeldReason]:
         if outlet.kind is OutletKind.COAX:
-            yield HeldReason(outlet.id, "", "it is a coax plate", _NO_PAIRS_REMEDY)
+            yield HeldReason(outlet.id, "", say("holds.coax_plate"), say("holds.nothing_releases_it"))
         tried = [check for check in self._checks if check.outlet == outlet.id]
         runs = self._at[outlet.id]
         if not runs:
@@ -207,8 +206,8 @@ class Ties:
                 yield HeldReason(
                     outlet.id,
                     "",
-                    f"{words_of(check)} was found at it",
-                    f"{remedy_of(check)} Find out whose line it is, and enter its cable".strip(),
+                    say("holds.found_at_it", found=words_of(check)),
+                    say("words.sentences", parts=[remedy_of(check), say("holds.find_whose_line")]),
                 )
         again = max((i for i, c in enumerate(self._checks) if c.what == "reconnected"), default=-1)
         quiet = {c.what for i, c in enumerate(self._checks) if c in tried and i > again and not found_live(c)}
@@ -218,16 +217,16 @@ class Ties:
                 yield HeldReason(
                     outlet.id,
                     "",
-                    f"{run.id} may end here, and {self._held[run.id][0].problem}",
-                    "Find that cable's end, or measure volts and try a modem at this plate and record both",
+                    say("holds.may_end_here", run=run.id, problem=self._held[run.id][0].problem),
+                    say("holds.find_its_end"),
                 )
         for point in self._points:
             for card in self.missing(point)[:1]:
                 yield HeldReason(
                     outlet.id,
                     "",
-                    f"{card.runs[0]} may end here, and {_ASK[card.what]}",
-                    f"Make the line checks at {point}, and record them",
+                    say("holds.may_end_here", run=card.runs[0], problem=say(_ASK[card.what])),
+                    say("holds.make_line_checks_at", point=point),
                     untested=True,
                 )
 

@@ -16,6 +16,7 @@ from rehaul.house.integrity import entities
 from rehaul.house.job import Box, Job, Learnt, Reading
 from rehaul.house.model import MeetingPoint, Outlet, Run, Splitter
 from rehaul.printable import short
+from rehaul.words import Saying, say
 
 _STANDING = (Box, Outlet, MeetingPoint, Splitter)  # each so high above its floor
 
@@ -29,10 +30,10 @@ class OddValue:
     row: str  # of `reading_ranges`
 
     @property
-    def problem(self) -> str:
+    def problem(self) -> Saying:
         """In words."""
         span = reading_range(self.row)
-        return f"{self.value:g} is outside {span.low:g} to {span.high:g}, between which {self.row} lies"
+        return say("findings.outside_range", value=self.value, low=span.low, high=span.high, row=self.row)
 
 
 def odd_values(thing: Model) -> tuple[OddValue, ...]:

@@ -17,6 +17,7 @@ After the colon stands a format of Python's, or one of these:
 | `{state:term}` | a word of a closed list |
 | `{reason!c}` `{reason!l}` | its first letter large, or small; the format, where there is one, follows |
 | `{reason!s}` | with a full stop at its end where no sign ends it |
+| `{name!r}` | in quotation marks, as the language has them: `'stone'`, `« stone »` |
 """
 
 from __future__ import annotations
@@ -49,7 +50,7 @@ def fill(words: str, values: Mapping[str, Any], whom: Reader) -> str:
     for text, name, form, turn in pieces(words):
         said.append(text)
         if name is not None:
-            said.append(_turned(_written(values[name], form, values, whom), turn))
+            said.append(_turned(_written(values[name], form, values, whom), turn, whom))
     return "".join(said)
 
 
@@ -144,11 +145,13 @@ _KINDS: dict[str, Callable[[Any, str, Reader], str]] = {
 }
 
 
-def _turned(text: str, turn: str | None) -> str:
+def _turned(text: str, turn: str | None, whom: Reader) -> str:
     if turn == "c":
         return text[:1].upper() + text[1:]
     if turn == "l":
         return text[:1].lower() + text[1:]
     if turn == "s":
         return text if not text or text.endswith((".", "?", "!")) else f"{text}."
+    if turn == "r":
+        return f"«\u00a0{text}\u00a0»" if whom.language == "fr" else repr(text)
     return text

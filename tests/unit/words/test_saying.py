@@ -109,6 +109,7 @@ def test_a_name_is_no_term() -> None:
         ("{t:minutes}", {"t": 65.2}, "1 h 05", "1 h 05", "1 h 05"),
         ("{t!c} {t!l} {t!s}", {"t": "Ab"}, "Ab ab Ab.", "Ab ab Ab.", "Ab ab Ab."),
         ("{t!s}", {"t": "Why?"}, "Why?", "Why?", "Why?"),
+        ("{t!r}", {"t": "cob"}, "'cob'", "«\u00a0cob\u00a0»", "'cob'"),
     ],
 )
 def test_how_values_are_written(

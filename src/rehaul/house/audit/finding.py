@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from rehaul.house.base import Model
+from rehaul.words import Words
 
 
 class Severity(StrEnum):
@@ -21,5 +22,5 @@ class Finding(Model):
     code: str  # short stable name of the rule
     severity: Severity
     where: tuple[str, ...]  # ids of the entities, or the path of a field
-    sentence: str
-    proposed_fix: str
+    sentence: Words
+    proposed_fix: Words

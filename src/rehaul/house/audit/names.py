@@ -9,6 +9,7 @@ from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios, room_needs
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.job import Job
+from rehaul.words import Saying, say
 
 MOST_SHOWN = 6
 
@@ -26,20 +27,23 @@ def name_findings(job: Job) -> Iterator[Finding]:
                 code="equipment-unknown",
                 severity=Severity.SERIOUS,
                 where=(box.id,),
-                sentence=f"{box.name} is noted as {box.equipment!r}, which no table holds: it counts as "
-                "having no radio, and rooms get nothing from it.",
+                sentence=say("findings.equipment_unknown", name=box.name, equipment=box.equipment),
                 proposed_fix=_instead(box.equipment, boxes),
             )
     clients = {name for name, _ in client_radios()}
     named = [(device.id, device.name, device.client) for device in job.devices]
-    named += [(need.id, f"The device of need {need.id}", need.client) for need in job.needs if need.client]
+    named += [
+        (need.id, say("findings.device_of_need", need=need.id), need.client)
+        for need in job.needs
+        if need.client
+    ]
     for thing, who, client in named:
         if client not in clients:
             yield Finding(
                 code="client-unknown",
                 severity=Severity.SERIOUS,
                 where=(thing,),
-                sentence=f"{who} is noted as {client!r}, which no table holds: nothing can be said of it.",
+                sentence=say("findings.client_unknown", who=who, client=client),
                 proposed_fix=_instead(client, clients),
             )
     for need in job.needs:
@@ -49,14 +53,14 @@ def name_findings(job: Job) -> Iterator[Finding]:
                     code="use-unknown",
                     severity=Severity.SERIOUS,
                     where=(need.id,),
-                    sentence=f"Need {need.id} names the use {use!r}, which no table holds.",
+                    sentence=say("findings.use_unknown", need=need.id, use=use),
                     proposed_fix=_instead(use, room_needs()),
                 )
 
 
-def _instead(name: str, known: Iterable[str]) -> str:
+def _instead(name: str, known: Iterable[str]) -> Saying:
     """The nearest name, or the first few."""
     near = difflib.get_close_matches(name, sorted(known), n=1, cutoff=0.5)
     if near:
-        return f"Write {near[0]!r}, if that is meant."
-    return f"Use a name of the table, such as {', '.join(sorted(known)[:MOST_SHOWN])}."
+        return say("fixes.write_the_nearest", nearest=near[0])
+    return say("fixes.name_of_the_table", some=sorted(known)[:MOST_SHOWN])

@@ -12,6 +12,7 @@ from rehaul.house.base import UNKNOWN
 from rehaul.house.geometry import storey_of
 from rehaul.house.job import Job
 from rehaul.house.model import Opening
+from rehaul.words import say
 
 TOUCH_M = 0.02
 
@@ -34,17 +35,27 @@ def opening_findings(job: Job) -> Iterator[Finding]:
                 code="opening-too-high",
                 severity=Severity.MEND,
                 where=(opening.id, wall.id),
-                sentence=f"The {opening.kind.value} {opening.id} rises {over_m:.2f} m over wall {wall.id}.",
-                proposed_fix="Correct its sill or height, or the height of the wall.",
+                sentence=say(
+                    "findings.opening_too_high",
+                    kind=opening.kind.value,
+                    opening=opening.id,
+                    over_m=over_m,
+                    wall=wall.id,
+                ),
+                proposed_fix=say("fixes.correct_sill_or_height"),
             )
         if opening.construction != UNKNOWN and opening.construction not in constructions():
             yield Finding(
                 code="construction-not-listed",
                 severity=Severity.MEND,
                 where=(opening.id,),
-                sentence=f"The {opening.kind.value} {opening.id} is said to be {opening.construction!r}, "
-                "which no table lists.",
-                proposed_fix="Choose a door or window of the table.",
+                sentence=say(
+                    "findings.opening_not_listed",
+                    kind=opening.kind.value,
+                    opening=opening.id,
+                    named=opening.construction,
+                ),
+                proposed_fix=say("fixes.choose_door_or_window"),
             )
     for wall_id, openings in on_wall.items():
         ordered = sorted(openings, key=lambda opening: (opening.offset_m, opening.id))
@@ -58,8 +69,14 @@ def opening_findings(job: Job) -> Iterator[Finding]:
                     code="openings-overlap",
                     severity=Severity.MEND,
                     where=(one.id, other.id),
-                    sentence=f"{one.id} and {other.id} overlap by {shared_m:.2f} m in wall {wall_id}.",
-                    proposed_fix="Move one of them along the wall.",
+                    sentence=say(
+                        "findings.openings_overlap",
+                        one=one.id,
+                        other=other.id,
+                        shared_m=shared_m,
+                        wall=wall_id,
+                    ),
+                    proposed_fix=say("fixes.move_along_the_wall"),
                 )
     unknown = [o.id for o in job.house.openings if o.construction == UNKNOWN and o.kind.value == "window"]
     if unknown:
@@ -67,6 +84,6 @@ def opening_findings(job: Job) -> Iterator[Finding]:
             code="glass-unknown",
             severity=Severity.ASK,
             where=tuple(unknown),
-            sentence=f"The glass of {len(unknown)} windows is not known; coated glass holds radio back.",
-            proposed_fix="Hold a lamp to the pane: one reflection of another colour is a coating.",
+            sentence=say("findings.glass_unknown", windows=len(unknown)),
+            proposed_fix=say("fixes.hold_a_lamp"),
         )

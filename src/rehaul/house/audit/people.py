@@ -8,19 +8,21 @@ from collections.abc import Iterator
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.job import Job, ObligationState
 from rehaul.house.obligations import FREE_STATES, LIVE_STATES, open_obligations
+from rehaul.words import say
 
+# codes of what is said of each field of the gate
 QUESTIONS = {
-    "lead_paint": "whether there is lead paint where holes will be made",
-    "asbestos": "whether there may be asbestos in boards, tiles or lagging",
-    "knob_and_tube": "whether old open mains wiring runs in the walls",
-    "fire_rated_walls": "which walls and floors must hold back fire",
-    "licence_checked": "whether this work needs a licence here",
+    "lead_paint": "findings.asked_lead_paint",
+    "asbestos": "findings.asked_asbestos",
+    "knob_and_tube": "findings.asked_old_wiring",
+    "fire_rated_walls": "findings.asked_fire_walls",
+    "licence_checked": "findings.asked_licence",
 }
 HAZARDS = {
-    "lead_paint": "Lead paint is noted: no dry sanding or drilling through it; follow the local rules.",
-    "asbestos": "Asbestos is noted: do not drill or cut it; leave it to somebody licensed.",
-    "knob_and_tube": "Old open mains wiring is noted: an electrician looks before anything is fished there.",
-    "fire_rated_walls": "Fire-rated walls or floors are noted: every hole is closed with a listed fire stop.",
+    "lead_paint": "findings.lead_paint_noted",
+    "asbestos": "findings.asbestos_noted",
+    "knob_and_tube": "findings.old_wiring_noted",
+    "fire_rated_walls": "findings.fire_walls_noted",
 }
 
 
@@ -43,8 +45,8 @@ def _needs(job: Job) -> Iterator[Finding]:
             code="no-need",
             severity=Severity.SERIOUS,
             where=("needs",),
-            sentence="No room has a need; there is nothing to plan for.",
-            proposed_fix="Ask what people do in each room, and write it down as uses.",
+            sentence=say("findings.no_need"),
+            proposed_fix=say("fixes.ask_what_people_do"),
         )
         return
     wanted = Counter(need.room for need in job.needs)
@@ -56,8 +58,8 @@ def _needs(job: Job) -> Iterator[Finding]:
             code="room-without-need",
             severity=Severity.ASK,
             where=tuple(room.id for room in missing),
-            sentence=f"No need is stated for {', '.join(room.name for room in missing)}.",
-            proposed_fix="Ask, or mark the room as not lived in.",
+            sentence=say("findings.room_without_need", rooms=[room.name for room in missing]),
+            proposed_fix=say("fixes.ask_or_mark_room"),
         )
     for need in job.needs:
         if not need.uses and need.down_mbps is None and not need.wired_outlets:
@@ -65,24 +67,24 @@ def _needs(job: Job) -> Iterator[Finding]:
                 code="need-empty",
                 severity=Severity.ASK,
                 where=(need.id,),
-                sentence=f"The need of {rooms[need.room].name} names neither a use nor a rate.",
-                proposed_fix="Name its uses, or a rate in Mb/s.",
+                sentence=say("findings.need_empty", room=rooms[need.room].name),
+                proposed_fix=say("fixes.name_uses_or_rate"),
             )
         if not rooms[need.room].lived_in and not rooms[need.room].outside:
             yield Finding(
                 code="need-where-nobody-lives",
                 severity=Severity.ASK,
                 where=(need.id, need.room),
-                sentence=f"{rooms[need.room].name} has a need but is marked as not lived in.",
-                proposed_fix="Correct one of the two.",
+                sentence=say("findings.need_where_nobody_lives", room=rooms[need.room].name),
+                proposed_fix=say("fixes.correct_one_of_two"),
             )
     for room_id in [room_id for room_id, count in wanted.items() if count > 1]:
         yield Finding(
             code="need-twice",
             severity=Severity.MEND,
             where=tuple(need.id for need in job.needs if need.room == room_id),
-            sentence=f"{rooms[room_id].name} has {wanted[room_id]} needs.",
-            proposed_fix="Put them into one, with all uses.",
+            sentence=say("findings.need_twice", room=rooms[room_id].name, needs=wanted[room_id]),
+            proposed_fix=say("fixes.put_needs_into_one"),
         )
 
 
@@ -92,39 +94,42 @@ def _service(job: Job) -> Iterator[Finding]:
             code="modem-not-placed",
             severity=Severity.SERIOUS,
             where=("service.modem",),
-            sentence="Where the modem stands is not known; every wired path starts there.",
-            proposed_fix="Put it on the plan as a box and name it as the modem of the service.",
+            sentence=say("findings.modem_not_placed"),
+            proposed_fix=say("fixes.place_the_modem"),
         )
     if job.service.medium == "unknown":
         yield Finding(
             code="medium-unknown",
             severity=Severity.ASK,
             where=("service.medium",),
-            sentence="Over what the service comes into the house is not known.",
-            proposed_fix="Look at the modem's socket; a DSL line and an alarm may share one pair.",
+            sentence=say("findings.medium_unknown"),
+            proposed_fix=say("fixes.look_at_modem_socket"),
         )
 
 
 def _obligations(job: Job) -> Iterator[Finding]:
     for obligation in job.obligations:
         if obligation in open_obligations(job, obligation.run):
-            state = f"is {obligation.state.value}"
+            code = "findings.obligation_open"
             if obligation.state in FREE_STATES:
-                state += ", signed for without words" if obligation.sign_off else ", without a sign-off"
+                signed = obligation.sign_off is not None
+                code = "findings.obligation_without_words" if signed else "findings.obligation_not_signed"
             yield Finding(
                 code="obligation-without-sign-off",
                 severity=Severity.SERIOUS,
                 where=(obligation.id, obligation.run),
-                sentence=f"The {obligation.kind.words} on {obligation.run} {state}: nothing may cut it.",
-                proposed_fix="Ring its company, move and test it, and record who signed.",
+                sentence=say(
+                    code, kind=obligation.kind.words, run=obligation.run, state=obligation.state.value
+                ),
+                proposed_fix=say("fixes.ring_its_company"),
             )
         if obligation.state is ObligationState.BELIEVED_UNUSED:
             yield Finding(
                 code="obligation-believed",
                 severity=Severity.ASK,
                 where=(obligation.id,),
-                sentence=f"The {obligation.kind.words} on {obligation.run} is only believed to be unused.",
-                proposed_fix="Get it in writing from whoever it belongs to.",
+                sentence=say("findings.obligation_believed", kind=obligation.kind.words, run=obligation.run),
+                proposed_fix=say("fixes.get_it_in_writing"),
             )
     named = {obligation.run for obligation in job.obligations}
     for run in job.house.runs:
@@ -133,8 +138,8 @@ def _obligations(job: Job) -> Iterator[Finding]:
                 code="live-line-without-owner",
                 severity=Severity.SERIOUS,
                 where=(run.id,),
-                sentence=f"Cable {run.id} is noted as {run.state.value}; who depends on it is not noted.",
-                proposed_fix="Record who depends on it, and their sign-off when it is moved.",
+                sentence=say("findings.live_line_without_owner", run=run.id, state=run.state.value),
+                proposed_fix=say("fixes.record_who_depends"),
             )
 
 
@@ -145,8 +150,8 @@ def _gate(job: Job) -> Iterator[Finding]:
             code="alarms-not-asked",
             severity=Severity.SERIOUS,
             where=("gate.asked_about_alarms",),
-            sentence="Nobody has asked about alarms, pendants, entry phones and lifts on the telephone line.",
-            proposed_fix="Ask before anything is unplugged.",
+            sentence=say("findings.alarms_not_asked"),
+            proposed_fix=say("fixes.ask_before_unplugging"),
         )
     for field, question in QUESTIONS.items():
         if getattr(gate, field) is None:
@@ -154,8 +159,8 @@ def _gate(job: Job) -> Iterator[Finding]:
                 code="gate-not-asked",
                 severity=Severity.ASK,
                 where=(f"gate.{field}",),
-                sentence=f"It was not asked {question}.",
-                proposed_fix="Ask at the door, before a tool leaves the van.",
+                sentence=say("findings.gate_not_asked", question=say(question)),
+                proposed_fix=say("fixes.ask_at_the_door"),
             )
     for field, warning in HAZARDS.items():
         if getattr(gate, field):
@@ -163,16 +168,16 @@ def _gate(job: Job) -> Iterator[Finding]:
                 code="hazard-noted",
                 severity=Severity.SERIOUS,
                 where=(f"gate.{field}",),
-                sentence=warning,
-                proposed_fix="Plan the work around it; local codes and licensed trades decide.",
+                sentence=say(warning),
+                proposed_fix=say("fixes.plan_around_it"),
             )
     if gate.licence_checked is False:
         yield Finding(
             code="licence-missing",
             severity=Severity.SERIOUS,
             where=("gate.licence_checked",),
-            sentence="Whether this work needs a licence here was not checked.",
-            proposed_fix="Ask the local authority before work starts.",
+            sentence=say("findings.licence_missing"),
+            proposed_fix=say("fixes.ask_the_authority"),
         )
     if job.house.tenure != "owned" and gate.landlord_agrees is not True:
         rented = job.house.tenure == "rented"
@@ -180,18 +185,16 @@ def _gate(job: Job) -> Iterator[Finding]:
             code="landlord-not-asked",
             severity=Severity.SERIOUS if rented else Severity.ASK,
             where=("gate.landlord_agrees",),
-            sentence="The house is rented and its owner has not agreed."
-            if rented
-            else "Whether the house is owned or rented is not known.",
-            proposed_fix="Get the owner's word in writing.",
+            sentence=say("findings.landlord_not_asked" if rented else "findings.tenure_unknown"),
+            proposed_fix=say("fixes.get_the_owners_word"),
         )
     if job.house.built_year is None:
         yield Finding(
             code="year-unknown",
             severity=Severity.ASK,
             where=("house.built_year",),
-            sentence="When the house was built is not known; lead, asbestos and old wiring depend on it.",
-            proposed_fix="Ask, or look at the deeds.",
+            sentence=say("findings.year_unknown"),
+            proposed_fix=say("fixes.look_at_the_deeds"),
         )
 
 
@@ -201,6 +204,6 @@ def _choices(job: Job) -> Iterator[Finding]:
             code="choice-contradicts-itself",
             severity=Severity.SERIOUS,
             where=("choices", site),
-            sentence=f"{site} is both pinned and forbidden.",
-            proposed_fix="Take it off one of the two lists.",
+            sentence=say("findings.choice_contradicts_itself", site=site),
+            proposed_fix=say("fixes.take_off_one_list"),
         )

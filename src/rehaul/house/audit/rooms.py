@@ -11,6 +11,7 @@ from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.geometry import opening_ends
 from rehaul.house.job import Job
 from rehaul.house.model import OpeningKind, Room, Wall
+from rehaul.words import say
 
 AT_WALL_M = 0.5  # a room's edge this near to a centre line has that wall
 WALLED_SHARE = 0.6
@@ -29,8 +30,8 @@ def room_findings(job: Job) -> Iterator[Finding]:
             code="no-room",
             severity=Severity.SERIOUS,
             where=("house.rooms",),
-            sentence="No room is drawn; needs, readings and labels are by room.",
-            proposed_fix="Draw the rooms, or list them with their sizes.",
+            sentence=say("findings.no_room"),
+            proposed_fix=say("fixes.draw_the_rooms"),
         )
     walls = {wall.id: wall for wall in house.walls}
     shapes = {room.id: shapely.make_valid(shapely.Polygon(room.polygon)) for room in house.rooms}
@@ -52,8 +53,8 @@ def room_findings(job: Job) -> Iterator[Finding]:
             code="room-name-twice",
             severity=Severity.MEND,
             where=tuple(room.id for room in same),
-            sentence=f"{len(same)} rooms are called {same[0].name}; labels could not tell them apart.",
-            proposed_fix="Give each a name of its own.",
+            sentence=say("findings.room_name_twice", rooms=len(same), name=same[0].name),
+            proposed_fix=say("fixes.give_each_a_name"),
         )
 
 
@@ -69,8 +70,8 @@ def _walled(rooms: list[Room], walls: list[Wall], shapes: dict[str, shapely.Geom
                 code="room-without-walls",
                 severity=Severity.MEND,
                 where=(room.id,),
-                sentence=f"{room.name} has walls along {share:.0%} of its edge.",
-                proposed_fix="Draw its walls, or join it with the room it is open to.",
+                sentence=say("findings.room_without_walls", room=room.name, percent=100.0 * share),
+                proposed_fix=say("fixes.draw_its_walls"),
             )
 
 
@@ -83,8 +84,8 @@ def _reached(
                 code="storey-without-doors",
                 severity=Severity.ASK,
                 where=tuple(room.id for room in rooms),
-                sentence=f"None of {len(rooms)} rooms on storey {rooms[0].storey} has a door.",
-                proposed_fix="Draw the doors; an open one lets more through than any wall.",
+                sentence=say("findings.storey_without_doors", rooms=len(rooms), storey=rooms[0].storey),
+                proposed_fix=say("fixes.draw_the_doors"),
             )
         return
     for room in rooms:
@@ -93,8 +94,8 @@ def _reached(
                 code="room-without-door",
                 severity=Severity.ASK,
                 where=(room.id,),
-                sentence=f"No door or gap leads into {room.name}.",
-                proposed_fix="Draw its door, or the gap where it is open to its neighbour.",
+                sentence=say("findings.room_without_door", room=room.name),
+                proposed_fix=say("fixes.draw_its_door"),
             )
 
 
@@ -111,6 +112,8 @@ def _overlaps(rooms: list[Room], shapes: dict[str, shapely.Geometry]) -> Iterato
                     code="rooms-overlap",
                     severity=Severity.MEND,
                     where=(room.id, rooms[other].id),
-                    sentence=f"{room.name} and {rooms[other].name} overlap by {area_m2:.1f} m².",
-                    proposed_fix="Move the wall between them, or correct an outline.",
+                    sentence=say(
+                        "findings.rooms_overlap", one=room.name, other=rooms[other].name, area_m2=area_m2
+                    ),
+                    proposed_fix=say("fixes.move_the_wall"),
                 )

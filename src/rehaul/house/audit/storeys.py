@@ -9,6 +9,7 @@ from rehaul.facts.constructions import constructions
 from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Job
+from rehaul.words import say
 
 TOUCH_M = 0.02
 FREE_GAP_M = 1.5  # more than this between a ceiling and the next floor is a slip, or a storey not listed
@@ -26,28 +27,29 @@ def storey_findings(job: Job) -> Iterator[Finding]:
             code="no-storey",
             severity=Severity.SERIOUS,
             where=("house.storeys",),
-            sentence="The house has no storey.",
-            proposed_fix="Read a building model or a room list, or draw the first storey.",
+            sentence=say("findings.no_storey"),
+            proposed_fix=say("fixes.read_or_draw_storey"),
         )
     for below, above in pairwise(storeys):
         overlap_m = below.elevation_m + below.height_m - above.elevation_m
         if overlap_m > TOUCH_M:
+            height_m = max(0.0, above.elevation_m - above.floor.thickness_m - below.elevation_m)
             yield Finding(
                 code="storeys-overlap",
                 severity=Severity.MEND,
                 where=(below.id, above.id),
-                sentence=f"{below.name} reaches {overlap_m:.2f} m above the floor of {above.name}.",
-                proposed_fix=f"Set the height of {below.name} to "
-                f"{max(0.0, above.elevation_m - above.floor.thickness_m - below.elevation_m):.2f} m, "
-                f"or correct an elevation; leave it if the storeys stand beside each other.",
+                sentence=say(
+                    "findings.storeys_overlap", below=below.name, overlap_m=overlap_m, above=above.name
+                ),
+                proposed_fix=say("fixes.set_storey_height", storey=below.name, height_m=height_m),
             )
         elif -overlap_m > FREE_GAP_M:
             yield Finding(
                 code="storeys-apart",
                 severity=Severity.MEND,
                 where=(below.id, above.id),
-                sentence=f"There are {-overlap_m:.2f} m between {below.name} and {above.name}.",
-                proposed_fix="Correct the elevation, or list the storey between them.",
+                sentence=say("findings.storeys_apart", gap_m=-overlap_m, below=below.name, above=above.name),
+                proposed_fix=say("fixes.correct_elevation"),
             )
     known = {row.name for row in constructions().values() if row.use == "floor"}
     for storey in storeys[1:]:
@@ -57,9 +59,10 @@ def storey_findings(job: Job) -> Iterator[Finding]:
                 code="floor-unknown",
                 severity=Severity.ASK,
                 where=(storey.id,),
-                sentence=f"What the floor of {storey.name} is made of is not known"
-                + ("." if named == UNKNOWN else f": {named!r} is not in the table of floors."),
-                proposed_fix="Look at it from a stair well or a hatch and name its construction.",
+                sentence=say("findings.floor_unknown", storey=storey.name)
+                if named == UNKNOWN
+                else say("findings.floor_not_listed", storey=storey.name, named=named),
+                proposed_fix=say("fixes.look_at_the_floor"),
             )
     inhabited = {wall.storey for wall in job.house.walls} | {room.storey for room in job.house.rooms}
     for storey in storeys:
@@ -68,6 +71,6 @@ def storey_findings(job: Job) -> Iterator[Finding]:
                 code="storey-empty",
                 severity=Severity.ASK,
                 where=(storey.id,),
-                sentence=f"{storey.name} has neither walls nor rooms.",
-                proposed_fix="Draw them, or take the storey out.",
+                sentence=say("findings.storey_empty", storey=storey.name),
+                proposed_fix=say("fixes.draw_or_take_out"),
             )

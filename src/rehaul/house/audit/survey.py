@@ -13,6 +13,7 @@ from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Box, Job
 from rehaul.house.model import MeetingPoint, Outlet, OutletKind, Run, RunState, Splitter, Topology
 from rehaul.house.value_ranges import odd_values
+from rehaul.words import say
 
 OFF_WALL_M = 0.30
 
@@ -37,10 +38,8 @@ def _outlets(job: Job) -> Iterator[Finding]:
                 code="outlet-never-located",
                 severity=Severity.ASK,
                 where=(outlet.id,),
-                sentence=f"Outlet {outlet.id} was never located; it stays listed.",
-                proposed_fix=(
-                    "Trace the cable that lacks an end, if nothing holds it; sweep behind furniture."
-                ),
+                sentence=say("findings.outlet_never_located", outlet=outlet.id),
+                proposed_fix=say("fixes.trace_cable_without_end"),
             )
         else:
             yield from _off_wall(job, outlet, outlet.position)
@@ -49,16 +48,16 @@ def _outlets(job: Job) -> Iterator[Finding]:
                 code="outlet-without-run",
                 severity=Severity.ASK,
                 where=(outlet.id,),
-                sentence=f"No cable is known to end at outlet {outlet.id}.",
-                proposed_fix="Open the plate (mains may be behind it: test first) and trace what is there.",
+                sentence=say("findings.outlet_without_run", outlet=outlet.id),
+                proposed_fix=say("fixes.open_the_plate"),
             )
         if outlet.kind is OutletKind.UNKNOWN:
             yield Finding(
                 code="outlet-kind-unknown",
                 severity=Severity.ASK,
                 where=(outlet.id,),
-                sentence=f"What kind of outlet {outlet.id} is, is not noted.",
-                proposed_fix="Note what its plate takes.",
+                sentence=say("findings.outlet_kind_unknown", outlet=outlet.id),
+                proposed_fix=say("fixes.note_what_plate_takes"),
             )
 
 
@@ -74,8 +73,8 @@ def _off_wall(job: Job, outlet: Outlet, position: tuple[float, float]) -> Iterat
             code="outlet-off-wall",
             severity=Severity.MEND,
             where=(outlet.id,),
-            sentence=f"Outlet {outlet.id} is {min(gaps):.2f} m away from any wall.",
-            proposed_fix="Move it to its wall, or note that it is in the floor.",
+            sentence=say("findings.outlet_off_wall", outlet=outlet.id, gap_m=min(gaps)),
+            proposed_fix=say("fixes.move_to_its_wall"),
         )
 
 
@@ -87,24 +86,24 @@ def _runs(job: Job) -> Iterator[Finding]:
                 code="run-kind-unknown",
                 severity=Severity.ASK,
                 where=(run.id,),
-                sentence=f"The kind of cable {run.id} is not known.",
-                proposed_fix="Read the print on its sheath, count the pairs and their twist.",
+                sentence=say("findings.run_kind_unknown", run=run.id),
+                proposed_fix=say("fixes.read_its_sheath"),
             )
         if run.state is RunState.UNKNOWN:
             yield Finding(
                 code="run-state-unknown",
                 severity=Severity.SERIOUS,
                 where=(run.id,),
-                sentence=f"Whether cable {run.id} is live is not known.",
-                proposed_fix="Measure it before touching: a telephone pair can ring at a voltage that hurts.",
+                sentence=say("findings.run_state_unknown", run=run.id),
+                proposed_fix=say("fixes.measure_before_touching"),
             )
         if run.topology is Topology.UNKNOWN:
             yield Finding(
                 code="run-topology-unknown",
                 severity=Severity.ASK,
                 where=(run.id,),
-                sentence=f"Whether {run.id} is a home run or a chain is not known.",
-                proposed_fix="Trace it, if nothing holds it, and look at every outlet.",
+                sentence=say("findings.run_topology_unknown", run=run.id),
+                proposed_fix=say("fixes.trace_and_look"),
             )
 
 
@@ -114,8 +113,8 @@ def _run_ends(run: Run) -> Iterator[Finding]:
             code="run-end-unknown",
             severity=Severity.ASK,
             where=(run.id,),
-            sentence=f"Where cable {run.id} goes is not known at {run.ends.count(UNKNOWN)} end(s).",
-            proposed_fix="Trace it, if nothing holds it; until then nothing is planned on it.",
+            sentence=say("findings.run_end_unknown", run=run.id, ends=run.ends.count(UNKNOWN)),
+            proposed_fix=say("fixes.trace_it"),
         )
     chained = len(run.ends) > 2
     if (run.topology is Topology.HOME_RUN and chained) or (
@@ -125,8 +124,13 @@ def _run_ends(run: Run) -> Iterator[Finding]:
             code="run-contradicts-itself",
             severity=Severity.MEND,
             where=(run.id,),
-            sentence=f"Cable {run.id} is noted as {run.topology.value} but has {len(run.ends)} ends.",
-            proposed_fix="List every outlet it passes, in order, or correct how it runs.",
+            sentence=say(
+                "findings.run_contradicts_itself",
+                run=run.id,
+                topology=run.topology.value,
+                ends=len(run.ends),
+            ),
+            proposed_fix=say("fixes.list_every_outlet"),
         )
 
 
@@ -137,21 +141,21 @@ def _counts(job: Job) -> Iterator[Finding]:
             code="no-meeting-point",
             severity=Severity.SERIOUS,
             where=("house.meeting_points",),
-            sentence="No place is noted where the cables meet.",
-            proposed_fix="Find it: near the entry of the line, in a closet, the cellar or the attic.",
+            sentence=say("findings.no_meeting_point"),
+            proposed_fix=say("fixes.find_meeting_point"),
         )
     wired = [outlet for outlet in house.outlets if outlet.kind is not OutletKind.BLANK]
     inner = {point.id for point in house.meeting_points} | {one.id for one in house.splitters}
     # one end at least is where cables meet
     ends = sum(len(run.ends) - max(1, len(inner.intersection(run.ends))) for run in house.runs)
     if house.runs and wired and ends != len(wired):
-        more = "ends of cables than outlets" if ends > len(wired) else "outlets than ends of cables"
+        more = "findings.more_ends" if ends > len(wired) else "findings.more_outlets"
         yield Finding(
             code="counts-differ",
             severity=Severity.ASK,
             where=("house.runs", "house.outlets"),
-            sentence=f"There are {abs(ends - len(wired))} more {more} ({ends} ends, {len(wired)} outlets).",
-            proposed_fix="Count the sheaths where the cables meet and look for covered plates.",
+            sentence=say(more, more=abs(ends - len(wired)), ends=ends, outlets=len(wired)),
+            proposed_fix=say("fixes.count_the_sheaths"),
         )
 
 
@@ -162,24 +166,24 @@ def _readings(job: Job) -> Iterator[Finding]:
                 code="reading-without-place",
                 severity=Severity.MEND,
                 where=(reading.id,),
-                sentence=f"Reading {reading.id} does not say where it was taken.",
-                proposed_fix="Give its room, or strike it.",
+                sentence=say("findings.reading_without_place", reading=reading.id),
+                proposed_fix=say("fixes.give_its_room"),
             )
         for odd in odd_values(reading):
             yield Finding(
                 code="reading-improbable",
                 severity=Severity.MEND,
                 where=(reading.id,),
-                sentence=f"Reading {reading.id} cannot be true: {odd.problem}.",
-                proposed_fix="Check the number, its sign and its unit, or strike it.",
+                sentence=say("findings.reading_improbable", reading=reading.id, problem=odd.problem),
+                proposed_fix=say("fixes.check_the_number"),
             )
     if not any(reading.stage == "before" for reading in job.readings):
         yield Finding(
             code="no-before-reading",
             severity=Severity.ASK,
             where=("readings",),
-            sentence="Nothing was measured before the work; there will be no before and after.",
-            proposed_fix="Take a download reading in every lived-in room before anything is changed.",
+            sentence=say("findings.no_before_reading"),
+            proposed_fix=say("fixes.take_readings_before"),
         )
 
 
@@ -193,6 +197,6 @@ def _heights(job: Job) -> Iterator[Finding]:
                 code="height-improbable",
                 severity=Severity.MEND,
                 where=(thing.id,),
-                sentence=f"{thing.id} cannot stand so high: {odd.problem}.",
-                proposed_fix="Give its height above the floor of its storey.",
+                sentence=say("findings.height_improbable", thing=thing.id, problem=odd.problem),
+                proposed_fix=say("fixes.give_height_above_floor"),
             )

@@ -11,6 +11,7 @@ from rehaul.house.audit.finding import Finding, Severity
 from rehaul.house.base import UNKNOWN
 from rehaul.house.job import Box, Job
 from rehaul.house.model import Run, RunState, Storey
+from rehaul.words import say
 
 MAY_CARRY = (RunState.UNKNOWN, RunState.LIVE_TELEPHONE)  # states of a cable that may bring the service in
 
@@ -37,9 +38,8 @@ def _coax(job: Job) -> Iterator[Finding]:
             code="splitter-rating-unknown",
             severity=Severity.ASK,
             where=tuple(splitter.id for splitter in unrated),
-            sentence=f"Up to what frequency {_listed([one.id for one in unrated])} passes is not known; "
-            "one made for television alone stops data.",
-            proposed_fix="Read what is printed on it; where nothing is, price another.",
+            sentence=say("findings.splitter_rating_unknown", splitters=[one.id for one in unrated]),
+            proposed_fix=say("fixes.read_splitter_print"),
         )
     fed = {end for run in coax for end in run.ends}
     loose = [splitter for splitter in job.house.splitters if splitter.input is None and splitter.id in fed]
@@ -48,8 +48,8 @@ def _coax(job: Job) -> Iterator[Finding]:
             code="splitter-input-unknown",
             severity=Severity.ASK,
             where=tuple(splitter.id for splitter in loose),
-            sentence=f"Which cable is on the input of {_listed([one.id for one in loose])} is not known.",
-            proposed_fix="Look at the port marked IN, and note its cable.",
+            sentence=say("findings.splitter_input_unknown", splitters=[one.id for one in loose]),
+            proposed_fix=say("fixes.look_at_port_in"),
         )
     for point in job.house.meeting_points:
         here = [run.id for run in coax if point.id in run.ends]
@@ -59,17 +59,16 @@ def _coax(job: Job) -> Iterator[Finding]:
                 code="no-splitter-noted",
                 severity=Severity.ASK,
                 where=(point.id, *here),
-                sentence=f"{len(here)} coax cables come to {point.name}, and no splitter is noted there.",
-                proposed_fix="Note the splitter that joins them, or that they end open.",
+                sentence=say("findings.no_splitter_noted", cables=len(here), point=point.name),
+                proposed_fix=say("fixes.note_the_splitter"),
             )
     if job.house.entry_filter is None and job.service.medium == "cable":
         yield Finding(
             code="entry-filter-unknown",
             severity=Severity.ASK,
             where=("house.entry_filter",),
-            sentence="Whether a filter stands where the coax enters is not known; without one, data over the "
-            "coax leave the house.",
-            proposed_fix="Look at the first joint of the incoming coax.",
+            sentence=say("findings.entry_filter_unknown"),
+            proposed_fix=say("fixes.look_at_first_joint"),
         )
 
 
@@ -80,25 +79,24 @@ def _feeds(job: Job) -> Iterator[Finding]:
                 code="box-feed-unknown",
                 severity=Severity.ASK,
                 where=(box.id,),
-                sentence=f"What {box.name} hangs on is not known; it counts as fed by a cord, which is kind.",
-                proposed_fix="Follow its cable, or see whether it hangs by radio.",
+                sentence=say("findings.box_feed_unknown", box=box.name),
+                proposed_fix=say("fixes.follow_its_cable"),
             )
         elif box.run is not None and box.run == job.service.run:
             yield Finding(
                 code="run-said-twice",
                 severity=Severity.MEND,
                 where=(box.id, box.run),
-                sentence=f"{box.run} is said to bring in the provider's line and to feed {box.name}: one of "
-                "the two is wrong.",
-                proposed_fix="Follow the cable from both ends, and note what hangs on it.",
+                sentence=say("findings.run_said_twice", run=box.run, box=box.name),
+                proposed_fix=say("fixes.follow_from_both_ends"),
             )
         elif box.fed_by == "run" and box.run is None:
             yield Finding(
                 code="box-run-unknown",
                 severity=Severity.MEND,
                 where=(box.id,),
-                sentence=f"Which cable in the wall feeds {box.name} is not noted: it could be cut.",
-                proposed_fix="Tone the cable at the box, and note its id.",
+                sentence=say("findings.box_run_unknown", box=box.name),
+                proposed_fix=say("fixes.tone_at_the_box"),
             )
 
 
@@ -125,9 +123,10 @@ def _entry(job: Job) -> Iterator[Finding]:
             code="service-run-unknown",
             severity=Severity.MEND,
             where=("service.run", *(run.id for run in maybe)),
-            sentence=f"On which cable the {service.medium} service comes in is not known; "
-            f"it may be {_listed([run.id for run in maybe])}, and that one must stay connected.",
-            proposed_fix="Follow the cord from the modem to its plate, and note the cable behind it.",
+            sentence=say(
+                "findings.service_run_unknown", medium=service.medium, runs=[run.id for run in maybe]
+            ),
+            proposed_fix=say("fixes.follow_cord_from_modem"),
         )
 
 
@@ -147,9 +146,8 @@ def _ceilings(job: Job) -> Iterator[Finding]:
             code="ceiling-unknown",
             severity=Severity.ASK,
             where=tuple(storey.id for storey in unknown),
-            sentence=f"Whether the ceiling of {_listed([s.name for s in unknown])} is hollow is not known; "
-            "a box goes up there only where a cable can.",
-            proposed_fix="Knock on it, or look beside a lamp.",
+            sentence=say("findings.ceiling_unknown", storeys=[storey.name for storey in unknown]),
+            proposed_fix=say("fixes.knock_on_it"),
         )
 
 
@@ -169,11 +167,6 @@ def _mains(job: Job) -> Iterator[Finding]:
             code="mains-unknown",
             severity=Severity.ASK,
             where=tuple(unknown),
-            sentence=f"Whether a mains socket is beside {_listed(unknown)} is not known; "
-            "a small switch on a chain needs one.",
-            proposed_fix="Look, and note it with the plate.",
+            sentence=say("findings.mains_unknown", outlets=unknown),
+            proposed_fix=say("fixes.look_and_note"),
         )
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))

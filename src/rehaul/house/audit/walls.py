@@ -14,6 +14,7 @@ from rehaul.house.base import UNKNOWN
 from rehaul.house.geometry import wall_length_m
 from rehaul.house.job import Job
 from rehaul.house.model import Wall
+from rehaul.words import say
 
 USUAL_WALL_M = 0.1  # where nothing says how thick a wall is
 TOUCH_M = 0.02
@@ -75,9 +76,15 @@ def _ends(walls: list[Wall]) -> Iterator[Finding]:
                     code="walls-nearly-meet",
                     severity=Severity.MEND,
                     where=(wall.id, name),
-                    sentence=f"Wall {wall.id} stops {gap_m:.2f} m short of wall {name} "
-                    f"at {tip[0]:.2f}, {tip[1]:.2f}.",
-                    proposed_fix=f"Draw {wall.id} on to {name}, or put a gap there if it is really open.",
+                    sentence=say(
+                        "findings.walls_nearly_meet",
+                        wall=wall.id,
+                        gap_m=gap_m,
+                        other=name,
+                        x_m=tip[0],
+                        y_m=tip[1],
+                    ),
+                    proposed_fix=say("fixes.draw_wall_on", wall=wall.id, other=name),
                 )
 
 
@@ -102,9 +109,10 @@ def _doubles(walls: list[Wall]) -> Iterator[Finding]:
                     code="walls-overlap",
                     severity=Severity.MEND,
                     where=(wall.id, walls[other].id),
-                    sentence=f"Walls {wall.id} and {walls[other].id} stand in one place "
-                    f"over {shared_m:.2f} m: a path would be charged for both.",
-                    proposed_fix="Take one of them out, or make one wall with the layers of both.",
+                    sentence=say(
+                        "findings.walls_overlap", one=wall.id, other=walls[other].id, shared_m=shared_m
+                    ),
+                    proposed_fix=say("fixes.take_one_wall_out"),
                 )
 
 
@@ -134,8 +142,10 @@ def _unknown(walls: list[Wall], storey_name: str) -> Iterator[Finding]:
             code="construction-unknown",
             severity=Severity.ASK,
             where=tuple(wall.id for wall in bare),
-            sentence=f"{len(bare)} of {len(walls)} walls of {storey_name} are of unknown construction.",
-            proposed_fix="Knock, look into a socket box, measure the thickness in a doorway, and name it.",
+            sentence=say(
+                "findings.construction_unknown", bare=len(bare), walls=len(walls), storey=storey_name
+            ),
+            proposed_fix=say("fixes.knock_and_measure"),
         )
     known = constructions()
     for wall in walls:
@@ -144,8 +154,8 @@ def _unknown(walls: list[Wall], storey_name: str) -> Iterator[Finding]:
                 code="construction-not-listed",
                 severity=Severity.MEND,
                 where=(wall.id,),
-                sentence=f"Wall {wall.id} is said to be {wall.construction!r}, which no table lists.",
-                proposed_fix="Choose a construction of the table, or give its layers.",
+                sentence=say("findings.wall_not_listed", wall=wall.id, named=wall.construction),
+                proposed_fix=say("fixes.choose_construction"),
             )
     strange: dict[str, list[str]] = {}
     for wall in walls:
@@ -153,11 +163,11 @@ def _unknown(walls: list[Wall], storey_name: str) -> Iterator[Finding]:
             if not is_layer(layer.material, layer.thickness_m):
                 strange.setdefault(layer.material, []).append(wall.id)
     for name, ids in strange.items():
+        code = "findings.material_not_so_thick" if name in composites() else "findings.material_unknown"
         yield Finding(
             code="material-unknown",
             severity=Severity.ASK,
             where=tuple(dict.fromkeys(ids)),
-            sentence=f"{name!r} in {len(set(ids))} walls of {storey_name} is no material that is known"
-            + (" in that thickness." if name in composites() else "."),
-            proposed_fix="Choose the nearest material of the table.",
+            sentence=say(code, material=name, walls=len(set(ids)), storey=storey_name),
+            proposed_fix=say("fixes.nearest_material"),
         )

@@ -1,0 +1,72 @@
+"""What a house's audit and its holds say is said again in French, with its values in it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rehaul.house import (
+    Job,
+    Obligation,
+    ObligationKind,
+    ObligationState,
+    Ties,
+    held_on,
+    parse_job,
+    use_hold,
+)
+from rehaul.house.audit import audit
+from rehaul.words import Reader, Saying, again
+
+FRENCH = Reader("fr")
+EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.rehaul.json"))
+
+
+@pytest.fixture(params=EXAMPLES, ids=lambda path: path.name.removesuffix(".rehaul.json"))
+def job(request: pytest.FixtureRequest) -> Job:
+    return parse_job(request.param.read_bytes())
+
+
+def _in_french(text: str) -> str:
+    assert isinstance(text, Saying), text
+    french = text.to(FRENCH)
+    assert french != text
+    return french
+
+
+def test_every_finding_is_said_in_french(job: Job) -> None:
+    found = audit(job)
+    for english, french in zip(found, again(found, FRENCH), strict=True):
+        assert french.sentence == _in_french(english.sentence)
+        assert french.proposed_fix == _in_french(english.proposed_fix)
+        assert (french.code, french.where) == (english.code, english.where)
+
+
+def test_what_holds_a_cable_is_said_in_french(job: Job) -> None:
+    ties = Ties(job)
+    for place in (*job.house.runs, *job.house.outlets):
+        for reason in ties.reasons(place.id):
+            assert _in_french(reason.problem) and _in_french(reason.remedy)
+    for run in job.house.runs:
+        for reason in held_on(job, run.id):
+            assert _in_french(str(reason)).startswith(f"{run.id}\u00a0: ")
+        held = use_hold(job, run.id)
+        assert not held or run.id in _in_french(held)
+
+
+def test_a_held_cable_keeps_its_names_in_french() -> None:
+    job = parse_job(EXAMPLES[0].read_bytes())
+    run = job.house.runs[0].id
+    fax = Obligation(id="O9", kind=ObligationKind.FAX, run=run, state=ObligationState.MOVED, who="Ada")
+    held = job.model_copy(update={"obligations": (fax,)})
+    reason = next(reason for reason in held_on(held, run) if reason.obligation == "O9")
+    assert reason.problem == "fax (Ada) is said to be moved and tested, but nobody signed for it"
+    said = again(reason, FRENCH)
+    assert (
+        said.problem
+        == "télécopieur (Ada)\u00a0: «\u00a0déplacé et testé\u00a0», dit-on, mais personne n'a signé"
+    )
+    assert use_hold(held, run).to(FRENCH) == (
+        f"Retenu\u00a0: télécopieur (O9) dépend encore de {run}\u00a0; notez d'abord l'accord signé"
+    )
