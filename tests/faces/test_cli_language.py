@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from click.testing import CliRunner
 
 from rehaul.cli.main import rehaul
 from rehaul.cli.reading import language_of_machine
 from rehaul.words import REFERENCE, reader
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+FRENCH: tuple[str, ...] = ("--language", "fr")
+JSON: tuple[str, ...] = ("--json",)
 
 
 @pytest.mark.parametrize(
@@ -34,3 +40,19 @@ def test_every_verb_takes_a_language_and_refuses_one_that_is_not_spoken() -> Non
     refused = CliRunner().invoke(rehaul, ["cables", "--language", "xx", "none.rehaul.json"])
     assert refused.exit_code == 2 and "'xx' is not one of" in refused.output
     assert reader() == REFERENCE
+
+
+@pytest.mark.slow
+def test_a_plan_is_printed_in_the_language_and_programs_read_one() -> None:
+    ask = ["plan", str(EXAMPLES / "1974-small-flat.rehaul.json")]
+    said = {words: CliRunner().invoke(rehaul, [*ask, *words]) for words in ((), FRENCH, JSON, JSON + FRENCH)}
+    assert all(done.exit_code == 0 for done in said.values())
+    assert "moindre coût prouvé" in said[FRENCH].output and "proven least cost" not in said[FRENCH].output
+    assert "proven least cost" in said[()].output
+    assert said[JSON].stdout == said[JSON + FRENCH].stdout
+
+
+def test_findings_are_counted_in_the_language() -> None:
+    job = str(EXAMPLES / "1974-small-flat.rehaul.json")
+    done = CliRunner().invoke(rehaul, ["check", job, *FRENCH])
+    assert "0 constat\u00a0; le document lui-même est entier." in done.output

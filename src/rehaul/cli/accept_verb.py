@@ -8,6 +8,7 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import say
 
 
 @click.command("accept")
@@ -44,4 +45,5 @@ def command(job_file: Path, name: str, by: str, date: str, words: str, as_json: 
     if as_json:
         print_json(last.model_dump(mode="json", exclude={"plan"}))
     else:
-        tell(f"{last.option}, {last.total:.2f} {last.currency}, accepted by {by} on {date}.", last.sha256)
+        offer = {"offer": last.option, "total": last.total, "currency": last.currency}
+        tell(say("cli.accepted", **offer, by=by, date=date), last.sha256)

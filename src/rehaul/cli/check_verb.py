@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, tell
+from rehaul.words import say, term
 
 
 @click.command("check")
@@ -19,13 +20,15 @@ def command(job_file: Path, as_json: bool) -> None:
     Example:
       rehaul check mill.rehaul.json
     """
+    from rehaul.cli.reading import for_people
     from rehaul.house.audit import audit
     from rehaul.jobs import current_job
 
-    findings = audit(current_job(job_file))
+    job = current_job(job_file)
+    findings = audit(job)
     if as_json:
         print_json({"findings": [finding.model_dump(mode="json") for finding in findings]})
         return
-    for number, finding in enumerate(findings, 1):
-        tell(f"{number:3d}. [{finding.severity}] {finding.sentence} {finding.proposed_fix}")
-    tell(f"{len(findings)} findings; the document itself is whole.")
+    for number, finding in enumerate(for_people(job, findings), 1):
+        tell(f"{number:3d}. [{term(finding.severity)}] {finding.sentence} {finding.proposed_fix}")
+    tell(say("cli.findings", found=len(findings)))

@@ -14,6 +14,7 @@ import click
 
 from rehaul.kernels import prepare
 from rehaul.printable import printable, short
+from rehaul.words import REFERENCE, speaking, term
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -39,7 +40,18 @@ class FileName(click.Path):
 
 
 job_argument = click.argument("job_file", metavar="JOB", type=FileName())
-json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+
+
+def _plain(ctx: click.Context, _: click.Parameter, asked: bool) -> bool:
+    """JSON is for programs, which read one language whatever the machine's is."""
+    if asked:
+        ctx.with_resource(speaking(REFERENCE))
+    return asked
+
+
+json_option = click.option(
+    "--json", "as_json", is_flag=True, callback=_plain, help="Print JSON instead of a table."
+)
 
 
 def out_option(what: str, *, required: bool = False) -> Callable[[Function], Function]:
@@ -67,7 +79,8 @@ def _put(text: str, err: bool) -> None:
 
 
 def print_table(headings: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
-    """A plain table; columns of numbers to the right."""
+    """A plain table, its headings in the reader's language; columns of numbers to the right."""
+    headings = [term(head) for head in headings]
     texts = [[printable(str(cell)) for cell in row] for row in rows]
     widths = [
         max(len(head), *(len(row[i]) for row in texts)) if texts else len(head)
@@ -102,5 +115,5 @@ def progress(title: str) -> Iterator[Callable[[str], None]]:
 
     columns = SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn()
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(title)
-        yield lambda step: bar.update(task, description=escape(printable(f"{title}: {step}")))
+        task = bar.add_task(term(title))
+        yield lambda step: bar.update(task, description=escape(printable(f"{term(title)}: {term(step)}")))

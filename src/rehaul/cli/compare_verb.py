@@ -29,13 +29,15 @@ def command(job_file: Path, out: Path | None, replace: bool, quantity: str, as_j
     Example:
       rehaul compare mill.rehaul.json --out before-after.svg
     """
+    from rehaul.cli.reading import for_people
     from rehaul.house import Quantity
     from rehaul.jobs import current_job, refuse_existing, write_out
     from rehaul.proof import comparison
 
     if out:
         refuse_existing(out, replace=replace, never=[job_file])
-    found = comparison(current_job(job_file))
+    job = current_job(job_file)
+    found = comparison(job)
     if out:
         from rehaul.sheets.comparison import comparison_svg
 
@@ -44,5 +46,6 @@ def command(job_file: Path, out: Path | None, replace: bool, quantity: str, as_j
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
+    found = for_people(job, found)
     for line in (found.sentence, *(pair.sentence for pair in found.pairs), *found.unpaired):
         tell(line)

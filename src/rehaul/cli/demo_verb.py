@@ -9,6 +9,7 @@ import click
 
 from rehaul.cli.common import json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import say
 
 
 @click.command("demo")
@@ -23,6 +24,7 @@ def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_
     Example:
       rehaul demo --out out/demo
     """
+    from rehaul.cli.reading import for_people
     from rehaul.cli.words import print_plan
     from rehaul.house import dump_job
     from rehaul.jobs import demo_job, require_folder, write_folder
@@ -39,5 +41,5 @@ def command(out: Path, replace: bool, paper: Literal["A4", "Letter"] | None, as_
     if as_json:
         print_json({"files": [str(path) for path in files], "page": str(out / "index.html")})
         return
-    print_plan(found)
-    tell("", f"Open {out / 'index.html'} in a browser; the papers are beside it.")
+    print_plan(for_people(job, found))
+    tell("", say("cli.demo_open", page=out / "index.html"))

@@ -8,6 +8,7 @@ import click
 
 from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import say, term
 
 
 @click.command("learn")
@@ -46,9 +47,9 @@ def command(
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
-    tell(f"{found.readings} readings of {found.houses} houses, {found.date}")
+    tell(say("cli.learnt", readings=found.readings, houses=found.houses, date=found.date))
     rows = [
-        (row.term, f"{row.shift_db:+.1f}", f"{row.sd_db:.1f}", row.houses, row.readings)
+        (term(row.term), f"{row.shift_db:+.1f}", f"{row.sd_db:.1f}", row.houses, row.readings)
         for row in found.terms
     ]
     print_table(["what", "more loss, dB", "known to, dB", "houses", "readings"], rows)

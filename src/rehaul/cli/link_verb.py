@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import FileName, json_option, print_json, print_table, tell
+from rehaul.words import say
 
 
 @click.command("link")
@@ -40,4 +41,4 @@ def command(into: Path | None, room: str, device: str, as_json: bool) -> None:
         ],
     )  # fmt: skip
     if not links:
-        tell("The operating system names no link that is up.")
+        tell(say("cli.no_link"))

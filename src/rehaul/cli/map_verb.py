@@ -9,6 +9,7 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, print_table, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import term
 
 if TYPE_CHECKING:
     from rehaul.predict import RoomRate
@@ -30,6 +31,7 @@ def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bo
       rehaul map mill.rehaul.json --client "old laptop" --out maps
       rehaul map mill.rehaul.json --up
     """
+    from rehaul.cli.reading import for_people
     from rehaul.jobs import current_job, require_folder, write_folder
     from rehaul.predict import Listener, coverage, standing_radiators
 
@@ -47,12 +49,13 @@ def command(job_file: Path, out: Path | None, replace: bool, client: str, up: bo
             {"rooms": [room.model_dump(mode="json") for room in found.rooms], "notes": list(found.notes)}
         )
         return
+    found = for_people(job, found)
     print_table(
         ["room", "storey", "low", "Mb/s up" if up else "Mb/s", "high", "dBm", "band", "narrowest link"],
         [
             (r.name, r.storey, *(f"{rate:.0f}" for rate in _rates_mbps(r, up)),
              f"{r.power_dbm:.0f}" if r.source else "", r.band.value if r.source else "",
-             r.narrowest_up if up else r.narrowest)
+             term(r.narrowest_up if up else r.narrowest))
             for r in found.rooms
         ],
     )  # fmt: skip

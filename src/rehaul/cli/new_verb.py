@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import out_option, tell
+from rehaul.words import say
 
 
 @click.command("new")
@@ -46,4 +47,4 @@ def command(
     )
     with kept_copy(out):
         save_job(out, job)
-    tell(f"{out}: started. Next: rehaul read MODEL --into {out}")
+    tell(say("cli.started", file=out))

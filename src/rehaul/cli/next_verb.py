@@ -8,6 +8,7 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import term
 
 
 @click.command("next")
@@ -23,6 +24,7 @@ def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
       rehaul next mill.rehaul.json
       rehaul next mill.rehaul.json --plan
     """
+    from rehaul.cli.reading import for_people
     from rehaul.jobs import current_job
     from rehaul.planning import plan, plan_radiators
     from rehaul.predict import standing_radiators
@@ -35,11 +37,12 @@ def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
     if as_json:
         print_json(found.model_dump(mode="json"))
         return
+    found = for_people(job, found)
     tell(found.sentence)
     print_table(
         ["question", "now", "chance", "may turn"],
         [
-            (v.question, "yes" if v.yes else "no", f"{v.chance:.0%}", f"{v.may_turn:.0%}")
+            (v.question, term("yes" if v.yes else "no"), f"{v.chance:.0%}", f"{v.may_turn:.0%}")
             for v in found.verdicts
         ],
     )

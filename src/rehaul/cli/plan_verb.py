@@ -24,11 +24,10 @@ def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> N
     """
     import json
 
-    from rehaul.cli.reading import speak_units_of
+    from rehaul.cli.reading import for_people
     from rehaul.cli.words import print_plan
     from rehaul.jobs import current_job, refuse_existing, write_out
     from rehaul.planning import plan, plan_data
-    from rehaul.words import again
 
     if out:
         refuse_existing(out, replace=replace, never=[job_file])
@@ -42,5 +41,4 @@ def command(job_file: Path, out: Path | None, replace: bool, as_json: bool) -> N
     if as_json:
         print_json(data)
     else:
-        speak_units_of(job)
-        print_plan(again(found))
+        print_plan(for_people(job, found))

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rehaul.cli.common import FileName, json_option, out_option, print_json, print_table, tell
+from rehaul.words import say
 
 
 @click.command("read")
@@ -44,8 +45,8 @@ def command(model: Path, into: Path | None, out: Path | None, replace: bool, as_
         return
     print_table(list(counts), [list(counts.values())])
     for note in report.notes:
-        tell(f"note: {note}")
+        tell(say("cli.read_note", note=note))
     for item in report.not_understood:
-        tell(f"not understood: {item.count} × {item.kind}: {item.why}")
+        tell(say("cli.not_understood", times=item.count, kind=item.kind, why=item.why))
     if saved:
-        tell(f"saved: {saved}")
+        tell(say("cli.saved", file=saved))

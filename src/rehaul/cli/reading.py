@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import locale
 import os
+from typing import TypeVar
 
 import click
 
 from rehaul.house import Job
-from rehaul.words import LANGUAGES, Language, Reader, reader, speaking
+from rehaul.words import LANGUAGES, Language, Reader, again, reader, speaking
 
+Thing = TypeVar("Thing")
 ASKED_BY_NAME = "REHAUL_LANGUAGE"
 _TOLD_BY = ("LC_ALL", "LC_MESSAGES", "LANG")  # in the order in which POSIX has them
 
@@ -34,10 +36,13 @@ def language_of_machine() -> Language:
     return next((language for language in LANGUAGES if own.startswith(language)), "en")
 
 
-def speak_units_of(job: Job) -> None:
-    """From here to the end of the verb lengths are in the job's units."""
-    whom = Reader(reader().language, job.units)
-    click.get_current_context().with_resource(speaking(whom))
+def for_people(job: Job, found: Thing) -> Thing:
+    """What was found, said again to whoever reads the terminal; so is all after it, to the end of the verb.
+
+    Lengths are in the job's units from here on.
+    """
+    click.get_current_context().with_resource(speaking(Reader(reader().language, job.units)))
+    return again(found)
 
 
 def _speak(ctx: click.Context, _: click.Parameter, asked: Language | None) -> None:

@@ -13,6 +13,7 @@ from rehaul.jobs import edit_job, log_path, write_whole
 from rehaul.predict import calibration_of, scene_of, standing_radiators
 from rehaul.printable import short
 from rehaul.proof import ReadingTable, ceiling, new_reading, readings_from_table
+from rehaul.words import say, term
 
 LARGEST_BYTES = 20_000_000
 MOST_SHOWN = 20
@@ -74,8 +75,9 @@ def print_readings(job: Job) -> None:
     for reading, row in zip(job.readings, reading_rows(job), strict=True):
         best = ceiling(job, reading)
         rows.append(
-            (reading.id, reading.stage, rooms.get(reading.room or "", ""), reading.device or "",
-             reading.quantity.value, _value(reading), best.words if best else "by cable", row["use"])
+            (reading.id, term(reading.stage), rooms.get(reading.room or "", ""), reading.device or "",
+             reading.quantity.value, _value(reading), best.words if best else term("by cable"),
+             term(str(row["use"])))
         )  # fmt: skip
     print_table(["id", "stage", "room", "device", "quantity", "value", "device's ceiling", "use"], rows)
 
@@ -86,15 +88,15 @@ def _value(reading: Reading) -> str:
 
 def print_table_news(found: ReadingTable, table: Path) -> None:
     """What came in and what did not."""
-    tell(f"{len(found.readings)} readings taken in.")
+    tell(say("cli.readings_in", taken=len(found.readings)))
     for heading, meaning in found.columns.items():
         tell(f"  {heading}: {meaning}")
     if found.ignored:
-        tell(f"Not understood, and left out: {', '.join(found.ignored)}")
+        tell(say("cli.columns_left", columns=", ".join(found.ignored)))
     for line in found.left_out[:MOST_SHOWN]:
-        tell(f"Left out, {table.name} {line}")
+        tell(say("cli.line_left", table=table.name, line=line))
     if len(found.left_out) > MOST_SHOWN:
-        tell(f"Left out, and {len(found.left_out) - MOST_SHOWN} more lines; --json lists them all.")
+        tell(say("cli.lines_left", more=len(found.left_out) - MOST_SHOWN))
 
 
 def _remembered(beside: Path) -> dict[str, str]:

@@ -11,6 +11,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Job
 from rehaul.jobs import edit_job
 from rehaul.takeoff import Task, tick_back, tick_off, tick_rows
+from rehaul.words import say
 
 
 def tick(
@@ -42,8 +43,9 @@ def tick(
 def print_ticks(job: Job, order: Sequence[Task]) -> None:
     """Every tick: whose, when, what was open then, and those whose step the plan no longer has."""
     for row in tick_rows(job, order):
-        step = f"{row.task.id} {row.task.title}" if row.task else f"{row.tick.task} (no longer in the plan)"
-        said = f"done   {step}: {row.tick.by or 'somebody'} {row.tick.time.replace('T', ' ')}".rstrip()
-        despite = f" Although open then: {row.tick.despite}." if row.tick.despite else ""
-        note = f" {row.tick.note}" if row.tick.note else ""
-        tell(f"{said}.{despite}{note}")
+        gone = say("cli.step_gone", step=row.tick.task)
+        step = f"{row.task.id} {row.task.title}" if row.task else gone
+        who = row.tick.by or say("cli.somebody")
+        done = say("cli.done", step=step, who=who, time=row.tick.time.replace("T", " ")).rstrip()
+        despite = say("cli.although_open", steps=row.tick.despite) if row.tick.despite else ""
+        tell(" ".join(filter(None, (f"{done}.", despite, row.tick.note))))

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, tell
+from rehaul.words import say
 
 
 @click.command("trace")
@@ -65,5 +66,5 @@ def command(
         print_json(tracing_data(job, meeting_point, people, plugs))
         return
     if added:
-        tell(f"Recorded: {added.id}, {added.what}.")
+        tell(say("cli.recorded", check=added.id, what=added.what))
     print_tracing(job, meeting_point, people, plugs)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 
 from rehaul.cli.common import tell
+from rehaul.cli.reading import for_people
 from rehaul.house import Job
 from rehaul.tracing import (
     Bag,
@@ -17,6 +18,7 @@ from rehaul.tracing import (
     point_of,
     traced,
 )
+from rehaul.words import say, term
 
 
 def worked_out(job: Job, meeting_point: str | None, people: int, plugs: int) -> tuple[TracePlan, Traced]:
@@ -60,49 +62,49 @@ def tracing_data(job: Job, meeting_point: str | None, people: int, plugs: int) -
 def print_tracing(job: Job, meeting_point: str | None, people: int, plugs: int) -> None:
     """What is off, what comes first, what is left alone; then plugs in walking order and what is known."""
     for sentence in off_sentences(job):  # before anything can be refused
-        tell(f"OFF  {sentence}")
-    plan, found = worked_out(job, meeting_point, people, plugs)
+        tell(say("cli.off", what=sentence))
+    plan, found = for_people(job, worked_out(job, meeting_point, people, plugs))
     if plan.take_out:
-        tell(f"OUT  Take out at once any plug that is still in: {', '.join(plan.take_out)}")
-    _print_cards("Before anything is tied:", plan.first)
+        tell(say("cli.take_out", plugs=", ".join(plan.take_out)))
+    _print_cards(say("cli.before_tied"), plan.first)
     for state in plan.proposed:
-        tell(f"NOTE  {state.run}: {state.because}. Note it as {state.state}.")
+        tell(say("cli.note_state", run=state.run, because=state.because, state=state.state))
     for one in plan.left_alone:
-        tell(f"LEFT ALONE  {one.sentence}")
+        tell(say("cli.left_alone_line", what=one.sentence))
     if plan.disconnect:
-        tell(f"May be done, where the occupant agrees: {plan.disconnect.sentence}")
+        tell(say("cli.may_disconnect", what=plan.disconnect.sentence))
     for caution in plan.cautions:
         tell(f"!  {caution}")
     tell("", plan.sentence)
     for number, placed in enumerate(plan.codes.rounds, 1):
-        tell("", f"Round {number}")
+        tell("", say("cli.round", number=number))
         for outlet, plug in placed:
-            tell(f"  outlet {outlet}: plug {plug.name}")
+            tell(say("cli.outlet_plug", outlet=outlet, plug=plug.name))
     if plan.codes.plugs:
-        tell("", "How the plugs are made")
+        tell("", say("cli.plugs_made"))
     for plug in plan.codes.plugs:
-        tell(f"  plug {plug.name}: {how_to_make(plug)}")
+        tell(say("cli.plug_made", plug=plug.name, how=how_to_make(plug)))
     if plan.walks.batches:
         tell("", plan.walks.sentence)
     _print_known(plan, found)
-    _print_cards("When the tracing is over:", plan.last)
+    _print_cards(say("cli.tracing_over"), plan.last)
 
 
 def _print_known(plan: TracePlan, found: Traced) -> None:
     if plan.never_located:
-        tell(f"Never located, and still listed: {', '.join(plan.never_located)}")
+        tell(say("cli.never_located", outlets=", ".join(plan.never_located)))
     alone = {end for one in plan.left_alone for end in one.ends}
     for end in found.answer.ends:
-        reaches = ", ".join(end.reaches) or "not known yet"
-        tell(f"  {end.end}: {reaches} ({'left alone' if end.end in alone else end.standing})")
+        reaches = ", ".join(end.reaches) or term("not known yet")
+        tell(f"  {end.end}: {reaches} ({term('left alone' if end.end in alone else end.standing)})")
     for item in found.answer.contradictions:
         tell(item.sentence)
     for suggestion in found.next_readings[:1]:
-        tell(f"Next: {suggestion.sentence}")
+        tell(say("cli.next", what=suggestion.sentence))
 
 
 def _print_cards(heading: str, cards: tuple[Card, ...]) -> None:
     if cards:
         tell(heading)
     for number, card in enumerate(cards, 1):
-        tell(f"  {number}. [{card.what}] {card.sentence}")
+        tell(f"  {number}. [{term(card.what)}] {card.sentence}")

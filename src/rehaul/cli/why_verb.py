@@ -8,6 +8,7 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, print_json, print_table, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import say, term
 
 
 @click.command("why")
@@ -25,6 +26,7 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
     Example:
       rehaul why mill.rehaul.json "Living room"
     """
+    from rehaul.cli.reading import for_people
     from rehaul.jobs import current_job
     from rehaul.proof import diagnose, room_case, room_named, way_to
 
@@ -35,16 +37,17 @@ def command(job_file: Path, room: str, stage: str, as_json: bool) -> None:
     if as_json:
         print_json({**found.model_dump(mode="json"), "way": way.model_dump(mode="json")})
         return
+    found, way = for_people(job, (found, way))
     print_table(
         ["narrowest link", "chance", "what it means", "what to do"],
         [
-            (c.narrowest, f"{c.probability:.0%}", c.says, c.remedy)
+            (term(c.narrowest), f"{c.probability:.0%}", c.says, c.remedy)
             for c in found.causes
             if c.probability >= 0.01
         ],
     )
     for line in found.evidence:
         tell(line)
-    tell(f"On the straight way from {way.sentence}")
+    tell(say("cli.straight_way", way=way.sentence))
     if found.next_test:
-        tell(f"Next: {found.next_test.instruction}")
+        tell(say("cli.next", what=found.next_test.instruction))

@@ -7,7 +7,7 @@ from rehaul.design.judged import pin_words
 from rehaul.planning import Plan
 from rehaul.predict import RoomRate
 from rehaul.takeoff import Timetable
-from rehaul.units import format_money
+from rehaul.words import say, term
 
 
 def print_plan(plan: Plan) -> None:
@@ -23,44 +23,48 @@ def print_plan(plan: Plan) -> None:
                 needs_words(room),
                 f"{room.median_mbps:.0f}",
                 f"{after[room.room].median_mbps:.0f}",
-                f"{after[room.room].low_mbps:.0f} to {after[room.room].high_mbps:.0f}",
+                say("cli.span", low=after[room.room].low_mbps, high=after[room.room].high_mbps),
                 f"{after[room.room].up_median_mbps:.0f}",
                 f"{after[room.room].together_mbps:.0f}" if room.need_mbps else "",
-                after[room.room].narrowest,
+                term(after[room.room].narrowest),
                 _met(after[room.room]),
             )
             for room in plan.before.rooms
         ],
     )
     tell(
-        "Mb/s down, and up after the work, at each room's middling spot; ranges hold nine times in ten.",
-        "Needs: down / up. At once: what is left when every room asks for its need at the same time.",
+        say("cli.rates_said"),
+        say("cli.needs_said"),
         "",
     )
     if not plan.job.needs:
-        tell("No room says what it needs, so no access point is placed: add needs to the job.")
+        tell(say("cli.no_needs"))
     for box in plan.choice.set_afresh:
-        tell(f"{box.words}.")
+        tell(say("cli.full_stop", what=box.words))
     for device in plan.choice.devices:
-        tell(f"{device.words}.")
+        tell(say("cli.full_stop", what=device.words))
     for point in plan.choice.access_points:
-        tell(f"{point.id} {point.equipment} in {point.name}: {point.why}")
+        site = {"site": point.id, "equipment": point.equipment, "room": point.name}
+        tell(say("cli.site", **site, why=point.why))
     for short in plan.choice.shortfalls:
-        tell(f"Not met: {short.name}, {short.says}. {short.fix}")
+        tell(say("cli.not_met", room=short.name, what=short.says, fix=short.fix))
     for note in (*plan.after.notes, *pin_words(plan.choice)):
-        tell(f"{note}.")
-    proof = (
-        "proven least cost" if plan.choice.proven else f"within {plan.choice.gap_pct:.1f} % of the least cost"
-    )
+        tell(say("cli.full_stop", what=note))
+    proof = say("cli.proven") if plan.choice.proven else say("cli.within", gap_pct=plan.choice.gap_pct)
     quote = plan.takeoff.quote
     tell(
         "",
-        f"Price {format_money(quote.total, quote.currency)}; nine jobs in ten stay under "
-        f"{format_money(quote.total_90, quote.currency)} ({proof}; "
-        f"{'prices are invented' if quote.invented_prices else 'your own prices'}).",
+        say(
+            "cli.price",
+            total=quote.total,
+            total_90=quote.total_90,
+            currency=quote.currency,
+            proof=proof,
+            whose=say("cli.invented_prices" if quote.invented_prices else "cli.own_prices"),
+        ),
     )
     for question in plan.open_questions:
-        tell(f"Still unknown: {question.question} {question.settle}")
+        tell(say("cli.unknown", question=question.question, settle=question.settle))
 
 
 def needs_words(room: RoomRate) -> str:
@@ -74,9 +78,9 @@ def print_standing(plan: Plan) -> None:
         return
     tell(plan.standing.words)
     for change in plan.changes:
-        tell(f"Proposed, not in force: {change.words}")
+        tell(say("cli.proposed", change=change.words))
     if plan.changes:
-        tell("Accepting an offer of the new quote (rehaul accept) puts the proposed changes in force.")
+        tell(say("cli.to_accept"))
     tell()
 
 
@@ -85,9 +89,9 @@ def _met(room: RoomRate) -> str:
     if not room.asks and not room.too_late:
         return ""
     lacks = [] if room.down_met else [f"{room.served_pct:.0f} %"]
-    lacks += [] if room.up_met else [f"up {room.up_served_pct:.0f} %"]
-    lacks += ["too late"] if room.too_late else []
-    return "yes" if room.met else ", ".join(lacks) or "no"
+    lacks += [] if room.up_met else [say("cli.up_pct", up_pct=room.up_served_pct)]
+    lacks += [term("too late")] if room.too_late else []
+    return term("yes") if room.met else ", ".join(lacks) or term("no")
 
 
 def print_work(times: Timetable) -> None:
@@ -110,9 +114,9 @@ def print_work(times: Timetable) -> None:
     )
     for task in times.tasks:
         if task.by == "household":
-            tell(f"by the household  {task.id} {task.title}.")
+            tell(say("cli.by_household", task=task.id, title=task.title))
         elif task.start_min is None:
-            tell(f"waits  {task.id} {task.title}. {task.held}".rstrip())
+            tell(say("cli.waits", task=task.id, title=task.title, held=task.held).rstrip())
     tell("", times.words)
 
 

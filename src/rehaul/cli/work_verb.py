@@ -9,6 +9,7 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import say
 
 
 @click.command("work")
@@ -45,6 +46,7 @@ def command(
       rehaul work mill.rehaul.json --people 2 --start 2026-12-01T08:00 --out work.ics
       rehaul work mill.rehaul.json --done T01 --done T02 --by Ann
     """
+    from rehaul.cli.reading import for_people
     from rehaul.cli.ticking import print_ticks, tick
     from rehaul.cli.words import print_standing, print_work
     from rehaul.jobs import current_job, refuse_existing, write_out
@@ -78,8 +80,9 @@ def command(
             }
         )
     else:
+        found, times = for_people(job, (found, times))
         for sentence in off_sentences(job):
-            tell(f"OFF  {sentence}")
+            tell(say("cli.off", what=sentence))
         print_standing(found)
         print_work(times)
         print_ticks(job, times.tasks)
