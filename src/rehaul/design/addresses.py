@@ -8,14 +8,15 @@ from collections.abc import Sequence
 
 from rehaul.design.results import AccessPoint, Address, Subnet
 from rehaul.house import Job
+from rehaul.words import say, term
 
 HOME, GUEST, THINGS, MANAGEMENT = "home", "guest", "things", "management"
 BASE = ipaddress.ip_network("10.84.0.0/16")  # out of the way of the ranges that providers' boxes use
 _NETWORKS = (
-    (HOME, 10, "the household's own devices"),
-    (GUEST, 20, "visitors: internet only"),
-    (THINGS, 30, "cameras, bells, locks and sensors: no way into home"),
-    (MANAGEMENT, 90, "switch and access points themselves"),
+    (HOME, 10, "design_network.home_for"),
+    (GUEST, 20, "design_network.guest_for"),
+    (THINGS, 30, "design_network.things_for"),
+    (MANAGEMENT, 90, "design_network.management_for"),
 )
 FIRST_BOX = 10
 
@@ -32,7 +33,7 @@ def subnets() -> tuple[Subnet, ...]:
     ['10.84.10.0/24', '10.84.20.0/24']
     """
     return tuple(
-        Subnet(name=name, vlan=vlan, subnet=str(_subnet(vlan)), purpose=purpose)
+        Subnet(name=name, vlan=vlan, subnet=str(_subnet(vlan)), purpose=say(purpose))
         for name, vlan, purpose in _NETWORKS
     )
 
@@ -48,12 +49,17 @@ def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -
     docs/choosing.md.
     """
     rows = [
-        Address(name="router", network=name, address=str(_subnet(vlan)[1]), note="gateway")
+        Address(
+            name=term("router"),
+            network=name,
+            address=str(_subnet(vlan)[1]),
+            note=say("design_network.gateway"),
+        )
         for name, vlan, _ in _NETWORKS
     ]
     management = _subnet(90)
     if switch:
-        rows.append(Address(name="switch", network=MANAGEMENT, address=str(management[2])))
+        rows.append(Address(name=term("switch"), network=MANAGEMENT, address=str(management[2])))
     rows += [
         Address(
             name=box_name(ap),
@@ -66,10 +72,10 @@ def addresses(job: Job, access_points: Sequence[AccessPoint], *, switch: bool) -
     if any(box.keep and "router" in box.equipment for box in job.boxes):
         rows.append(
             Address(
-                name="provider's box",
-                network="outside",
-                address="as the provider gives",
-                note="let one box alone translate addresses: bridge the provider's, or use it as the router",
+                name=say("design_network.providers_box"),
+                network=say("design_network.outside"),
+                address=say("design_network.as_given"),
+                note=say("design_network.one_translates"),
             )
         )
     return tuple(rows)

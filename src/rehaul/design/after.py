@@ -14,6 +14,7 @@ from rehaul.network.model import Graph, Link, Node, Path, PathLink
 from rehaul.network.places import place_nodes
 from rehaul.network.standing import STREET, USUAL_PORT_MBPS, head_of, resting_part, standing_part
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 SWITCH = "switch"
 CORD_PAYLOAD_MBPS = round(ethernet_tcp_mbps(USUAL_PORT_MBPS), 1)
@@ -48,14 +49,17 @@ class _Builder:
     def new_splitter(self, name: str, place: str) -> str:
         """The node of a new splitter where cables meet."""
         point = self.nodes[self.plate(place)]
-        words = f"new splitter at {point.name}"
+        words = say("design_work.new_splitter_name", place=point.name)
         return self.node(point.model_copy(update={"id": name, "kind": "splitter", "name": words}))
 
     def adapter(self, name: str, place: str) -> str:
         """The node of an adapter at an end of a coax."""
         plate = self.nodes[self.plate(place)]
-        of = "" if name == f"ad-{place}" else f" of {name.removeprefix('ad-')}"
-        words = f"adapter{of} at {plate.name}"
+        words = (
+            say("design_work.adapter_name", place=plate.name)
+            if name == f"ad-{place}"
+            else say("design_work.adapter_of_name", run=name.removeprefix("ad-"), place=plate.name)
+        )
         return self.node(plate.model_copy(update={"id": name, "kind": "adapter", "name": words}))
 
 
@@ -138,7 +142,7 @@ def _core(made: _Builder, job: Job, chosen: Chosen, head: str) -> str:
         Node(
             id=SWITCH,
             kind="switch",
-            name="main switch",
+            name=say("design_work.main_switch_name"),
             storey=place.storey if place else "",
             position=place.position if place else None,
         )
@@ -175,9 +179,8 @@ def _feed(made: _Builder, chosen: Chosen, option: Option, core: str) -> str:
         if goes_on:
             small = f"sw-{there}"
             plate = made.nodes[there]
-            made.node(
-                plate.model_copy(update={"id": small, "kind": "switch", "name": f"small switch at {there}"})
-            )
+            words = say("design_work.small_switch_name", place=there)
+            made.node(plate.model_copy(update={"id": small, "kind": "switch", "name": words}))
             made.link(cord(f"cord-{small}", there, small, poe_class=4))
             here = small
     return here

@@ -28,6 +28,7 @@ from rehaul.wlan import (
     radar_listen_s,
     rank_mesh_channels,
 )
+from rehaul.words import say
 
 
 def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> ChannelPlan:
@@ -62,7 +63,8 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
         proven &= found.proved
         quiet += found.channels
         overlaps += [
-            f"{ours[a].name} and {ours[b].name} share air at {band} GHz" for a, b in found.overlapping_pairs
+            say("design_network.share_air", first=ours[a].name, second=ours[b].name, band_ghz=float(band))
+            for a, b in found.overlapping_pairs
         ]
         for radiator, channel in zip(ours, found.channels, strict=True):
             channels.append(_row(job, radiator, band, channel))
@@ -131,11 +133,11 @@ def _row(job: Job, radiator: Radiator, band: BandGhz, channel: BandChannel) -> C
     notes = []
     if channel.dfs:
         listens_min = radar_listen_s(job.country, channel) / 60.0
-        notes.append(f"radar channel: silent for {listens_min:.0f} min at first, and leaves when radar comes")
+        notes.append(say("design_network.radar", listens_min=listens_min))
     if indoors_only(job.country, channel):
-        notes.append("for indoors alone")
+        notes.append(say("design_network.indoors"))
     if devices and channel.width_mhz > max(devices):
-        notes.append("wider than any listed device uses")
+        notes.append(say("design_network.too_wide"))
     return Channel(
         access_point=radiator.id,
         band=Band(band),
@@ -144,6 +146,6 @@ def _row(job: Job, radiator: Radiator, band: BandGhz, channel: BandChannel) -> C
         width_mhz=channel.width_mhz,
         power_dbm=round(min(own_dbm, channel.power_dbm), 1),
         dfs=channel.dfs,
-        note="; ".join(notes),
+        note=say("words.in_turn", parts=tuple(notes)) if notes else "",
         air_left=round(left_on(job.heard, band, (channel.low_mhz, channel.high_mhz)), 3),
     )

@@ -29,8 +29,8 @@ from rehaul.exact import FeedChoice, feed_front, solve_feeds
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
+from rehaul.words import say
 
-NOTHING_NEEDED = "Every room already gets what it needs: nothing has to be done, and nothing has to be paid."
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
 WORTH_OFFERING = 0.02  # of the whole price: an offer that saves less than that on the next is none
@@ -109,7 +109,7 @@ def choose(
         rooms_met=_rooms_met(job, placing, chosen),
         problem=problem_data(placing.problem),
     )
-    words = NOTHING_NEEDED if chosen is nothing and all(chosen.met) else _radios_alone(base)
+    words = say("design_why.nothing_needed") if chosen is nothing and all(chosen.met) else _radios_alone(base)
     return Chosen(base.model_copy(update={"words": words}), options, placing, pulls, chosen.switch)
 
 
@@ -277,15 +277,15 @@ def _why_here(option: Option) -> str:
     assert feed is not None
     link = next((link for link in reversed(feed.links) if link.medium == "coax"), feed.links[-1])
     if link.medium == "wireless hop":
-        return "hangs on the router by radio, for want of a cable"
+        return say("design_why.here_by_radio")
     if link.medium == "coax":
-        return f"the old coax {link.run} surfaces here"
+        return say("design_why.here_coax", run=link.run)
     if link.age == "old":
-        joined = " joined through" if len(link.pieces) > 1 else ""
-        return f"cable {link.id}{joined} already surfaces here"
+        code = "design_why.here_joined" if len(link.pieces) > 1 else "design_why.here_cable"
+        return say(code, link=link.id)
     if feed.pull_m:
-        return f"a new cable of about {feed.pull_m:.0f} m"
-    return "the cables meet here"
+        return say("design_why.here_new", length_m=feed.pull_m)
+    return say("design_why.here_meet")
 
 
 def _candidates(placing: Placing) -> tuple[Site, ...]:
@@ -366,7 +366,7 @@ def _radios_alone(choice: Choice) -> str:
     """The first words where new radios for old devices, or radios set afresh, are all that is done."""
     more = choice.access_points or choice.outlets or choice.router.do == "move"
     rows = [*(row.words for row in choice.set_afresh), *(row.words for row in choice.devices)]
-    return f"{'. '.join(dict.fromkeys(rows))}. Nothing else has to be done." if rows and not more else ""
+    return say("design_why.nothing_else", done=tuple(dict.fromkeys(rows))) if rows and not more else ""
 
 
 def _resources(placing: Placing, chosen: FeedChoice) -> tuple[PaidOnce, ...]:

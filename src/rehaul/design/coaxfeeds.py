@@ -33,6 +33,7 @@ from rehaul.house.base import Point
 from rehaul.network.coaxtree import CoaxPath, CoaxTree, Joint, coax_trees, joined_at
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 
 def coax_feeds(
@@ -89,10 +90,8 @@ def coax_reasons(
         firsts = () if tree.stop else tuple(_firsts(job, tree, core, router, spots))
         if any(_reached(job, tree, first) and not _filter_stop(job, tree, first.place) for first in firsts):
             continue
-        found.append(
-            f"Old coax {', '.join(run.id for run in tree.runs)} is not counted on: "
-            + (_why_not(job, tree, firsts))
-        )
+        runs = tuple(run.id for run in tree.runs)
+        found.append(say("design_why.coax_left", runs=runs, why=_why_not(job, tree, firsts)))
     return tuple(found)
 
 
@@ -100,15 +99,15 @@ def _why_not(job: Job, tree: CoaxTree, firsts: Sequence[First]) -> str:
     if tree.stop:
         return tree.stop
     if not tree.free:
-        return "somebody depends on all of it, or its ends are not known"
+        return say("design_why.coax_depended")
     stopped = next((joint.stop for joint in tree.joints if joint.stop), "")
     if stopped:
         return stopped
     if not firsts:
-        return "it comes out nowhere within a cord of the router or of where the cables meet, beside mains"
+        return say("design_why.coax_nowhere")
     return next(
         filter(None, (_filter_stop(job, tree, first.place) for first in firsts)),
-        "it leads to no other plate with mains that it would reach without losing too much on the way",
+        say("design_why.coax_too_far"),
     )
 
 
@@ -119,7 +118,7 @@ def _filter_stop(job: Job, tree: CoaxTree, first: str) -> str:
     held = {run.id for run in tree.runs} - tree.free
     for run in leaves_by(job, tree, first):
         if run.id in held and UNKNOWN not in run.ends:
-            return f"nobody knows of a filter where it leaves the house, and {run.id} is in use"
+            return say("design_why.coax_no_filter", run=run.id)
     return ""
 
 

@@ -10,6 +10,7 @@ from rehaul.design.routerplaces import RouterPlace
 from rehaul.design.works import Work, Works
 from rehaul.house import UNKNOWN, Job, Run
 from rehaul.network.coaxtree import CoaxPath, CoaxTree, Joint
+from rehaul.words import say
 
 LEAD = "cord_coax"  # from an adapter to its plate
 
@@ -53,19 +54,19 @@ def first_adapter(works: Works, tree: CoaxTree, first: First, path: CoaxPath, ne
     Parameters: `path`, one that begins at `first`; `near`, id of the adapter. Returns the id of the work;
     all first adapters of one tree exclude each other.
     """
-    on = "the router" if first.router is not None else "a port where the cables meet"
+    on = say("design_work.on_router" if first.router is not None else "design_work.on_core_port")
     run, entry = path.runs[0], path.entry
     if entry is not None:
-        what = f"a new splitter at {first.place}"
+        what = say("design_work.new_splitter_at", place=first.place)
     elif at_plate(works.job, first):
-        what = f"the coax at {first.place}"
+        what = say("design_work.coax_at", place=first.place)
     else:
-        what = f"coax {run.id} at {first.place}"
+        what = say("design_work.coax_run_at", run=run.id, place=first.place)
     touched = () if entry is not None else (run.id,)
     return works.add(
         Work(
             id=f"coax first {near.removeprefix('ad-')}",
-            words=f"An adapter between {on} and {what}, at a mains socket",
+            words=say("design_work.coax_first", on=on, what=what),
             tasks=("coax_adapter",),
             parts=(("coax_adapter", 1), ("cord_100", 1), (LEAD, 1)),
             excludes=f"first adapter on {tree.id}",
@@ -85,7 +86,7 @@ def far_adapter(works: Works, end: str, path: CoaxPath, far: str) -> str:
     return works.add(
         Work(
             id=f"coax adapter {end}",
-            words=f"An adapter at the coax plate {end}, at a mains socket",
+            words=say("design_work.coax_far", place=end),
             tasks=("coax_adapter",),
             parts=(("coax_adapter", 1), (LEAD, 1)),
             at=end,
@@ -130,7 +131,7 @@ def joint_work(works: Works, joint: Joint) -> str:
         return works.add(
             Work(
                 id=f"coax caps {joint.id}",
-                words=f"Every open output of {names} capped",
+                words=say("design_work.coax_caps", names=joint.splitters),
                 tasks=("splitter",),
                 parts=(("coax_cap", joint.caps),),
                 at=joint.id,
@@ -142,8 +143,12 @@ def joint_work(works: Works, joint: Joint) -> str:
         return works.add(
             Work(
                 id=f"coax {joint.id}",
-                words=f"A new {joint.ways}-way splitter at {names} for {', '.join(joint.runs)}, the first "
-                "adapter on its input, open outputs capped",
+                words=say(
+                    "design_work.coax_new_splitter",
+                    ways=joint.ways,
+                    names=joint.splitters,
+                    runs=joint.runs,
+                ),
                 tasks=("splitter",),
                 parts=(("coax_splitter", 1),),
                 at=joint.splitters[0],
@@ -151,12 +156,13 @@ def joint_work(works: Works, joint: Joint) -> str:
                 needs=_before(works, (), joint.runs),
             )
         )
-    entry = f"{joint.input} on its input" if joint.input else "the cable from the first adapter on its input"
+    entry = (
+        say("design_work.run_on_input", run=joint.input) if joint.input else say("design_work.first_on_input")
+    )
     return works.add(
         Work(
             id=f"coax splitter {names}",
-            words=f"A {joint.ways}-way splitter that passes the adapters' band in place of {names}, {entry}, "
-            "open outputs capped",
+            words=say("design_work.coax_splitter", ways=joint.ways, names=joint.splitters, entry=entry),
             tasks=("splitter",),
             parts=(("coax_splitter", 1),),
             at=joint.id,
@@ -183,7 +189,7 @@ def filters(job: Job, works: Works, tree: CoaxTree, first: str) -> tuple[str, ..
             works.add(
                 Work(
                     id=f"coax filter {run.id}",
-                    words=f"A filter on {run.id}, so that data over the coax stay in the house",
+                    words=say("design_work.coax_filter", run=run.id),
                     tasks=("splitter",),
                     parts=(("entry_filter", 1),),
                     at=at,

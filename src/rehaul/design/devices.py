@@ -15,6 +15,7 @@ from rehaul.facts.wlan_equipment import device_swaps
 from rehaul.facts.work import prices
 from rehaul.house import Box, Job, Need
 from rehaul.predict import SERVED_SHARE, Asked, asked
+from rehaul.words import say, term
 
 
 def device_options(job: Job, works: Works, router: Box | None) -> list[Option]:
@@ -36,8 +37,9 @@ def device_options(job: Job, works: Works, router: Box | None) -> list[Option]:
         name = works.add(
             Work(
                 id=f"device {need.room}",
-                words=f"A {_part(swap.item)} for the {swap.old} in {rooms[need.room]}; the household "
-                "plugs it in itself, and nobody has to come for it",
+                words=say(
+                    "design_work.new_radio", part=_part(swap.item), old=swap.old, room=rooms[need.room]
+                ),
                 parts=((swap.item, 1),),
                 about=(need.room,),
             )
@@ -59,7 +61,7 @@ def device_options(job: Job, works: Works, router: Box | None) -> list[Option]:
 
 def _part(item: str) -> str:
     """The short name of a part: what stands before the first `for` or comma."""
-    return prices()[item].name.split(" for ")[0].split(",")[0].lower()
+    return term(prices()[item].name.split(" for ")[0].split(",")[0].lower())
 
 
 def stands(option: Option) -> bool:

@@ -14,7 +14,7 @@ from rehaul.facts.work import prices
 from rehaul.house import Job, MeetingPoint, Outlet, Run, open_obligations
 from rehaul.house.base import Point
 from rehaul.network.segments import run_segments
-from rehaul.units import format_money
+from rehaul.words import say
 
 FILTER = "dsl_filter"
 TASKS = ("move_router", "break_chain")  # the modem to the demarcation; the old plates behind the filter
@@ -35,13 +35,11 @@ def dsl_notes(job: Job, router: RouterDecision) -> tuple[str, ...]:
         return ()
     tapped_m = [*run.taps_m, *_beyond_m(job, run, router)]
     hurt_m = [length for length in tapped_m if tap_notch_hz(length) < dsl_number("band top")]
-    found = [f"Nothing else goes over {run.id} while DSL is on it: data beside it would disturb the line"]
+    found: list[str] = [say("design_network.dsl_alone", run=run.id)]
     if hurt_m:
         longest_m = max(hurt_m)
-        found.append(
-            f"What hangs open on {run.id} beside the modem costs the line rate: the longest branch, about "
-            f"{longest_m:.0f} m, takes out {tap_notch_hz(longest_m) / 1e6:.1f} MHz and odd multiples of it"
-        )
+        notch_mhz = tap_notch_hz(longest_m) / 1e6
+        found.append(say("design_network.dsl_branch", run=run.id, longest_m=longest_m, notch_mhz=notch_mhz))
         found.append(_remedy(job, run))
     return tuple(found)
 
@@ -80,10 +78,12 @@ def _remedy(job: Job, run: Run) -> str:
     """The modem at the demarcation behind one filter, with its price and who has to agree first."""
     cost = task_cost(job, list(TASKS), prices()[FILTER].unit_price + prices()["cord_200"].unit_price)
     holders = open_obligations(job, run.id)
-    first = " and ".join(f"{o.kind.words} ({o.id})" for o in holders)
-    waits = f", once whoever has {first} agrees in writing" if first else ""
-    where = job.service.enters or "the point where the line comes in"
-    return (
-        f"The modem at {where}, with a filtered face plate before all other sockets, would end that: about "
-        f"{format_money(cost.middle, job.currency)} before margin{waits}"
-    )
+    said = {
+        "place": job.service.enters or say("design_network.where_line_enters"),
+        "cost": cost.middle,
+        "currency": job.currency,
+    }
+    if not holders:
+        return say("design_network.dsl_remedy", **said)
+    waits = tuple(say("design_network.holder", kind=o.kind.words, id=o.id) for o in holders)
+    return say("design_network.dsl_remedy_waits", **said, holders=waits)

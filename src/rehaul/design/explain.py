@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from rehaul.design.option import Option
 from rehaul.design.placing import Placing
 from rehaul.design.results import FrontPoint, RoomShortfall
@@ -18,6 +16,7 @@ from rehaul.exact import (
 )
 from rehaul.house import Job
 from rehaul.predict import SERVED_SHARE
+from rehaul.words import say
 
 MOST_WEIGHED = 6  # places left out, the cheapest first: each takes a choice of its own
 
@@ -29,12 +28,12 @@ def why(job: Job, placing: Placing, chosen: FeedChoice, option: Option) -> str:
     what is lost is nothing, and what it saves is nothing or not proven.
     """
     names = _names(placing)
-    lost = [names[i] for i in lost_without(placing.problem, chosen, option.id)]
-    said = [f"without it {listed(lost)} would fall short"] if lost else []
+    lost = tuple(names[i] for i in lost_without(placing.problem, chosen, option.id))
+    said = [say("design_why.without", rooms=lost)] if lost else []
     change = cost_without_group(placing.problem, chosen, option.group)
     if change is not None and change.choice.proven and change.extra_cost > 0:
-        said.append(f"serving as many from other places costs {change.extra_cost:.0f} {job.currency} more")
-    return "; ".join(said)
+        said.append(say("design_why.elsewhere", more=change.extra_cost, currency=job.currency))
+    return say("words.in_turn", parts=tuple(said)) if said else ""
 
 
 def front_point(job: Job, placing: Placing, point: FeedChoice, *, chosen: bool, nothing: bool) -> FrontPoint:
@@ -123,39 +122,29 @@ def _fix(job: Job, placing: Placing, chosen: FeedChoice, index: int) -> tuple[st
     if not counted:
         need = placing.needs[index]
         if need.down_mbps > job.service.down_mbps:
-            return (
-                f"The plan of {job.service.down_mbps:.0f} Mb/s is less than the room asks; raise the plan",
-                None,
-            )
+            return say("design_why.plan_less", paid_mbps=job.service.down_mbps), None
         if need.up_mbps > job.service.up_mbps:
-            return (
-                f"The plan of {job.service.up_mbps:.0f} Mb/s up is less than the room asks; raise the plan",
-                None,
-            )
+            return say("design_why.plan_up_less", paid_mbps=job.service.up_mbps), None
     change = cheapest_fix(placing.problem, chosen, index)
     if change is not None:
-        added = [words_of(placing.option(way)) for way in change.added]
-        return "Cheapest fix: " + listed(added or ["what was chosen, fed in another way"]), change.extra_cost
+        added = tuple(words_of(placing.option(way)) for way in change.added)
+        fix = say("design_why.cheapest_fix", added=added or (say("design_why.fed_otherwise"),))
+        return fix, change.extra_cost
     if counted:
-        words = "No free cable surfaces there and none can be brought"
+        words = say("design_why.no_cable")
     else:
         share = _reachable(placing, index)
-        words = (
-            f"In {100 * share:.0f} % of cases some candidate site serves the room as a whole"
-            if job.choices.whole_rooms
-            else f"All candidate sites together serve {100 * share:.0f} % of the room"
-        )
+        reach = "design_why.whole_cases" if job.choices.whole_rooms else "design_why.all_sites"
+        words = say(reach, share_pct=100 * share)
         most = placing.served.most_mbps(index) if share < SERVED_SHARE else 0.0
         if most > 0:
-            surely = f"{100 * placing.needs[index].probability:.0f} % sure"
-            words += f", and the most that one of them gives there, {surely}, is {most:.0f} Mb/s"
+            sure_pct = 100 * placing.needs[index].probability
+            words = say("design_why.most_there", said=words, sure_pct=sure_pct, most_mbps=most)
     if not job.choices.new_pulls:
-        return f"{words}; allow a new cable to it", None
+        return say("design_why.allow_cable", said=words), None
     if job.choices.forbidden_sites:
-        return f"{words}; free a forbidden site", None
-    return f"{words}; ask for less there" + (
-        "" if counted else ", or put a wired outlet where the rate is needed"
-    ), None
+        return say("design_why.free_site", said=words), None
+    return say("design_why.ask_less" if counted else "design_why.ask_less_or_wire", said=words), None
 
 
 def _reachable(placing: Placing, index: int) -> float:
@@ -175,7 +164,7 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
     for option in placing.offering.options:
         if option.what == "access point":
             places.setdefault(option.group, option)
-    lines = []
+    lines: list[str] = []
     price = placing.offering.works.cost_all
     left = [group for group in places if group not in used]
     left.sort(key=lambda group: price(places[group].needs).middle + places[group].cost)
@@ -183,23 +172,22 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
         option = places[group]
         if option.place is None:
             continue
-        where = f"{option.place.id} ({option.place.name})"
+        where = {"place": option.place.id, "room": option.place.name}
         if group in placing.problem.forbidden:
-            lines.append(f"{where}: forbidden")
+            lines.append(say("design_why.not_forbidden", **where))
             continue
         change = cost_of_group(placing.problem, chosen, group)
         if change is None:
-            lines.append(f"{where}: with it, not as many needs can be met")
+            lines.append(say("design_why.not_as_many", **where))
         elif change.extra_cost <= 0:
-            lines.append(f"{where}: as good, at the same cost")
+            lines.append(say("design_why.as_good", **where))
         else:
-            known = "" if change.choice.proven else "at most "  # the search was cut short
-            lines.append(f"{where}: {known}{change.extra_cost:.0f} {job.currency} more")
+            known = change.choice.proven  # else the search was cut short
+            code = "design_why.costs_more" if known else "design_why.at_most_more"
+            lines.append(say(code, **where, more=change.extra_cost, currency=job.currency))
     if len(left) > MOST_WEIGHED:
-        lines.append(
-            f"Only the {MOST_WEIGHED} cheapest places left out are weighed here; "
-            f"{len(left) - MOST_WEIGHED} dearer ones are not"
-        )
+        rest = len(left) - MOST_WEIGHED
+        lines.append(say("design_why.only_weighed", weighed=MOST_WEIGHED, left=rest))
     return (*lines, *placing.offering.coax_left)
 
 
@@ -210,39 +198,37 @@ def what_one_more_buys(job: Job, placing: Placing, chosen: FeedChoice) -> str:
     help only together are not found.
     """
     if all(chosen.met):
-        return "Every need is met; one more access point would buy spare rate, no further room"
+        return say("design_why.all_met")
     more = one_more(placing.problem, chosen)
     if more is None:
-        return "Nothing further at a candidate site would help a room that falls short"
+        return say("design_why.nothing_helps")
     names = _names(placing)
-    what = (
-        f"{listed([names[i] for i in more.newly_met])} served"
+    gain = (
+        say("design_why.rooms_served", rooms=tuple(names[i] for i in more.newly_met))
         if more.newly_met
-        else "more of the rooms that fall short, none up to its need"
+        else say("design_why.more_served")
     )
-    return f"{words_of(placing.option(more.way))} for {more.cost:.0f} {job.currency}: {what}"
+    what = words_of(placing.option(more.way))
+    return say("design_why.one_more", what=what, cost=more.cost, currency=job.currency, gain=gain)
 
 
 def words_of(option: Option) -> str:
     """An option in a few words."""
     if option.what == "access point" and option.equipment and option.place:
-        hop = (
-            " by radio"
-            if option.feed and option.feed.mains and option.links[0].medium == "wireless hop"
-            else ""
-        )
-        hop = " over the coax" if option.feed and option.feed.comes_out else hop
-        return f"{option.equipment.label} at {option.place.id} ({option.place.name}){hop}"
+        by_radio = option.feed and option.feed.mains and option.links[0].medium == "wireless hop"
+        code = "design_why.box_at_by_radio" if by_radio else "design_why.box_at"
+        code = "design_why.box_at_over_coax" if option.feed and option.feed.comes_out else code
+        return say(code, label=option.equipment.label, place=option.place.id, room=option.place.name)
     if option.what == "outlet" and option.feed:
-        return f"a wired outlet at {option.feed.end}"
+        return say("design_why.outlet_at", place=option.feed.end)
     if option.router is not None:
         return option.router.words
     if option.what == "settings" and option.box is not None:
-        return f"the radio of {option.box.name} set afresh"
+        return say("design_why.radio_afresh", box=option.box.name)
     if option.swap is not None:
-        return f"a new radio for the {option.swap.old} there"
+        return say("design_why.radio_for", old=option.swap.old)
     if option.what == "uplink" and option.uplink is not None:
-        return "another uplink of the switch"
+        return say("design_why.another_uplink")
     return option.id
 
 
@@ -258,16 +244,8 @@ def _names(placing: Placing) -> list[str]:
     rooms = placing.rooms
     return [
         *(rooms[need.room] for need in placing.needs),
-        *(f"outlets of {rooms[row.name.removeprefix('outlets ')]}" for row in placing.problem.counted),
+        *(
+            say("design_why.outlets_of", room=rooms[row.name.removeprefix("outlets ")])
+            for row in placing.problem.counted
+        ),
     ]
-
-
-def listed(names: Sequence[str]) -> str:
-    """`a, b and c`.
-
-    Raises IndexError for no name at all.
-
-    >>> listed(["hall", "study", "attic"])
-    'hall, study and attic'
-    """
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

@@ -20,6 +20,7 @@ from rehaul.network.model import Link
 from rehaul.network.segments import Segment, place_of, segments_of
 from rehaul.network.series import Series, series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 MOST_PIECES = 8
 LONGEST_NAME = 32  # of a link, as it goes on labels
@@ -220,7 +221,9 @@ def _works_of(works: Works, row: Sequence[Segment], start: str, core: str) -> tu
         works.add(
             Work(
                 id=f"link {link_id(row)}",
-                words=f"{link_id(row)} tested" if known else f"{link_id(row)} qualified and tested",
+                words=say(
+                    "design_work.link_tested" if known else "design_work.link_qualified", link=link_id(row)
+                ),
                 tasks=("test",) if known else ("qualify", "test"),
                 parts=(("label", 2), ("hook_loop", 2)),
                 saves=("tag",) if row[0].is_piece else (),
@@ -247,7 +250,7 @@ def _begin(works: Works, piece: Segment, here: str, core: str) -> tuple[str, ...
         end = works.add(
             Work(
                 id=f"end {piece.id}@{here}",
-                words=f"{piece.id} terminated where the cables meet",
+                words=say("design_work.end_at_core", piece=piece.id),
                 tasks=("panel_port",),
                 parts=(("jack", 1), ("label", 1)),
                 excludes=f"{piece.id}@{here}",
@@ -257,7 +260,7 @@ def _begin(works: Works, piece: Segment, here: str, core: str) -> tuple[str, ...
     start = works.add(
         Work(
             id=f"start {piece.id}@{here}",
-            words=f"{piece.id} terminated at {here}, beside the switch there",
+            words=say("design_work.end_beside_switch", piece=piece.id, place=here),
             tasks=("jack",),
             parts=(("jack", 1), ("label", 1)),
             excludes=f"{piece.id}@{here}",
@@ -271,7 +274,7 @@ def _end(works: Works, piece: Segment, there: str) -> tuple[str, str]:
     end = works.add(
         Work(
             id=f"end {piece.id}@{there}",
-            words=f"{piece.id} terminated at {there}",
+            words=say("design_work.end_at", piece=piece.id, place=there),
             tasks=("jack", "plate"),
             parts=(("jack", 1), ("plate", 1), ("label", 1)),
             excludes=f"{piece.id}@{there}",
@@ -290,7 +293,7 @@ def _join(works: Works, piece: Segment, following: Segment, box: str) -> tuple[s
     join = works.add(
         Work(
             id=f"join {first}+{second}@{box}",
-            words=f"{first} joined straight through to {second} at {box}",
+            words=say("design_work.joined", first=first, second=second, place=box),
             tasks=("break_chain",),
             parts=(("joint_box", 1),),
             needs=tuple(through),
@@ -320,7 +323,7 @@ def small_switch(works: Works, place: str) -> str:
     return works.add(
         Work(
             id=f"switch at {place}",
-            words=f"A small switch at {place}, beside a mains socket",
+            words=say("design_work.small_switch", place=place),
             tasks=("box_switch",),
             parts=(("switch_small", 1), ("cord_025", 1)),
         )

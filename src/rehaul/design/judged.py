@@ -8,7 +8,7 @@ from typing import Literal
 from rehaul.design.results import Choice, FrontPoint, RoomShortfall, told_beaten
 from rehaul.house import Job
 from rehaul.predict import Coverage, RoomRate
-from rehaul.units import format_rate
+from rehaul.words import say
 
 NeedKind = Literal["down", "up", "delay", "outlets"]
 
@@ -23,7 +23,7 @@ def with_gets(job: Job, choice: Choice, after: Coverage) -> Choice:
     found = [
         short.model_copy(update={"says": _outlets_say(short)})
         if short.kind == "outlets"
-        else short.model_copy(update={"gets_mbps": 0.0, "says": "nothing could be predicted there"})
+        else short.model_copy(update={"gets_mbps": 0.0, "says": say("design_why.not_predicted")})
         for short in choice.shortfalls
         if short.kind == "outlets" or short.room not in rows
     ]
@@ -42,11 +42,7 @@ def pin_words(choice: Choice) -> tuple[str, ...]:
 
     In the order in which the job pins them; empty where each has its access point.
     """
-    return tuple(
-        f"No access point stands at {name}, though it is pinned: nothing can feed one there, or not within "
-        "the budget"
-        for name in choice.pins_left
-    )
+    return tuple(say("design_why.pin_left", place=name) for name in choice.pins_left)
 
 
 def _lacks(row: RoomRate) -> Iterator[NeedKind]:
@@ -76,32 +72,32 @@ def _short(row: RoomRate, kind: NeedKind, fix: str, cost: float | None) -> RoomS
 
 def _says(row: RoomRate, kind: NeedKind) -> str:
     if kind == "delay" and row.delay is not None:
-        return f"delay under load {row.delay.span}, of {row.delay.asked_ms:.0f} ms asked"
+        return say("design_why.lacks_delay", span=row.delay.span, asked_ms=row.delay.asked_ms)
     gets, needs, part = (
         (row.up_median_mbps, row.up_need_mbps, row.up_served_pct)
         if kind == "up"
         else (row.median_mbps, row.need_mbps, row.served_pct)
     )
-    return f"{format_rate(gets)} of {format_rate(needs)} {kind}, as surely as asked on {part:.0f} % of it"
+    code = "design_why.lacks_up" if kind == "up" else "design_why.lacks_down"
+    return say(code, gets_mbps=gets, needs_mbps=needs, served_pct=part)
 
 
 def _outlets_say(short: RoomShortfall) -> str:
-    return f"{short.gets_mbps:.0f} of {short.need_mbps:.0f} wired outlets"
+    return say("design_why.lacks_outlets", gets=short.gets_mbps, needs=short.need_mbps)
 
 
 def _fix(job: Job, row: RoomRate, kind: NeedKind) -> tuple[str, float | None]:
     """What helps where the choice itself saw nothing amiss."""
     if kind == "delay":
         remedy = row.delay.remedy if row.delay else ""
-        return remedy or "Wire the device", None if "wire" in remedy.lower() or not remedy else 0.0
+        return remedy or say(
+            "design_why.wire_device"
+        ), None if "wire" in remedy.lower() or not remedy else 0.0
     if kind == "up" and row.up_need_mbps > job.service.up_mbps:
-        up = format_rate(job.service.up_mbps)
-        return f"The plan of {up} up is less than the room asks; raise the plan", None
+        return say("design_why.up_less", paid_mbps=job.service.up_mbps), None
     if job.choices.dfs:
-        words = "ask for less, or forbid a site so that fewer share"
-        return f"The channels as planned are too narrow for it: {words}", None
-    words = "allow radar-shared channels (choices.dfs)"
-    return f"The channels as planned are too narrow for it: {words}", 0.0
+        return say("design_why.narrow_ask_less"), None
+    return say("design_why.narrow_allow_dfs"), 0.0
 
 
 def as_it_turns_out(choice: Choice, before: Coverage) -> Choice:

@@ -23,6 +23,7 @@ from rehaul.network.standing import USUAL_PORT_MBPS, head_of
 from rehaul.power import cabinet_rise_c, ups_minutes_range
 from rehaul.power.heat import cabinet_temperature_c, heat_advice
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say, term
 
 RACK_CORD_M = 0.5
 ENCLOSURES: dict[str, Enclosure] = {
@@ -173,12 +174,12 @@ def _ports(job: Job, chosen: Chosen, graph: Graph) -> tuple[tuple[Port, ...], li
         rows.append(
             Port(
                 port=1,
-                device="router",
+                device=term("router"),
                 run=up.run or (up.id if up.id.startswith("NC") else "") if up else "",
                 outlet=_uplink_plate(job, chosen, up),
                 panel_port=1 if up is not None and up.medium != "cord" else None,
                 rate_mbps=int(USUAL_PORT_MBPS),
-                vlan="all",
+                vlan=say("design_network.all_networks"),
                 cord_m=RACK_CORD_M if up is None or up.medium != "cord" or uplink is None else uplink.cord_m,
                 link=up.id if up else "",
             )
@@ -258,11 +259,17 @@ def _port(
             port=number,
             device=name,
             rate_mbps=int(USUAL_PORT_MBPS),
-            vlan=f"{MANAGEMENT} and all",
+            vlan=say("design_network.and_all", network=MANAGEMENT),
             cord_m=1.0,
             link=link.id,
         )
-    device = point.id if point else f"outlet {outlet.id}" if outlet else f"small switch at {plate}"
+    device = (
+        point.id
+        if point
+        else say("design_network.outlet", outlet=outlet.id)
+        if outlet
+        else say("design_work.small_switch_name", place=plate)
+    )
     return Port(
         port=number,
         device=device,
@@ -272,7 +279,7 @@ def _port(
         rate_mbps=min(line_mbps(link.rate_mbps), 2500 if point else int(USUAL_PORT_MBPS)),
         poe_class=powered[0],
         poe_w=powered[1],
-        vlan=f"{MANAGEMENT} and all" if point or not outlet else HOME,
+        vlan=say("design_network.and_all", network=MANAGEMENT) if point or not outlet else HOME,
         cord_m=cord_m,
         link=link.id,
         injector=injected,
@@ -293,15 +300,12 @@ def line_mbps(payload_mbps: float) -> float:
 def _notes(graph: Graph, points: dict[str, AccessPoint], outlets: dict[str, WiredOutlet]) -> list[str]:
     """What hangs on a small switch has its power from there."""
     below = _below(graph)
-    notes = []
+    notes: list[str] = []
     for node in graph.nodes:
         if node.kind != "switch" or node.id == SWITCH:
             continue
         hung = [name for name in below(node.id) if name in points or name in outlets]
-        notes.append(
-            f"{' and '.join(hung)} {'hangs' if len(hung) == 1 else 'hang'} on the {node.name}: it needs a "
-            "mains socket, and a battery of its own where it has to outlast a power cut"
-        )
+        notes.append(say("design_network.hangs_on", names=tuple(hung), n=len(hung), switch=node.name))
     return notes
 
 
@@ -332,12 +336,12 @@ def _rack(
     battery: Equipment | None,
 ) -> tuple[RackItem, ...]:
     """Battery at the bottom where its weight belongs, then router, switch, panel at the top."""
-    stack: list[tuple[str, Equipment, bool]] = [("Battery", battery, True)] if battery else []
+    stack: list[tuple[str, Equipment, bool]] = [(term("Battery"), battery, True)] if battery else []
     stack += [
         (box.name, equipment()[box.equipment], False) for box in standing if box.equipment in equipment()
     ]
-    stack += [("Switch", switch, True)] if switch else []
-    stack += [("Panel", panel, True)] if panel else []
+    stack += [(term("Switch"), switch, True)] if switch else []
+    stack += [(term("Panel"), panel, True)] if panel else []
     items: list[RackItem] = []
     unit = 1
     for name, kind, new in stack:

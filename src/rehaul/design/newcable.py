@@ -19,6 +19,7 @@ from rehaul.house.geometry import room_at, storey_of
 from rehaul.network.cabling import run_length
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 FINISH = ("access_point",)  # a task that belongs to the box, not to its cable
 
@@ -123,13 +124,13 @@ def _drawn(job: Job, works: Works, core: str, closet: MeetingPoint, run: Run) ->
 
 
 def _route(
-    works: Works, name: str, words: str, way: PullWay, hard: bool, crossed: int, length_m: float
+    works: Works, name: str, place: str, way: PullWay, hard: bool, crossed: int, length_m: float
 ) -> str:
     trunking = ((way.parts_per_m, length_m),) if way.parts_per_m else ()
     return works.add(
         Work(
             id=f"route {name}",
-            words=f"A way for new cable to {words}, {way.words}",
+            words=say("design_work.route", place=place, way=way.words),
             tasks=tuple(pull_tasks(way, hard, crossed if way.floor_norm else 0)),
             parts=trunking,
             needs=(CABLES,),
@@ -145,7 +146,7 @@ def _cable(works: Works, name: str, way: PullWay, length_m: float) -> str:
     return works.add(
         Work(
             id=name,
-            words=f"A new cable of about {length_m:.0f} m",
+            words=say("design_work.new_cable", length_m=length_m),
             tasks=tuple(task for task in way.finish_tasks.split() if task not in FINISH),
             parts=tuple(items.items()),
         )

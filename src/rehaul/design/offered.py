@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from rehaul.design.choosing import Chosen, at_point
 from rehaul.design.results import FrontPoint, PaidOnce, RoomShortfall, told_beaten
 from rehaul.house import Job
-
-LEFT_OUT = "This offer leaves it out; a fuller one of the quote serves it"
+from rehaul.words import say
 
 
 def chosen_at(job: Job, chosen: Chosen, point: FrontPoint) -> Chosen:
@@ -67,7 +66,7 @@ def _left_out(job: Job, chosen: Chosen, point: FrontPoint) -> Iterator[RoomShort
                     need_mbps=need_mbps,
                     gets_mbps=0.0,
                     served_pct=0.0,
-                    fix=LEFT_OUT,
+                    fix=say("design_why.left_out"),
                     fix_cost=None,
                     kind=kind,
                 )
@@ -79,7 +78,7 @@ def _left_out(job: Job, chosen: Chosen, point: FrontPoint) -> Iterator[RoomShort
                 need_mbps=float(row.wired_outlets),
                 gets_mbps=0.0,
                 served_pct=0.0,
-                fix=LEFT_OUT,
+                fix=say("design_why.left_out"),
                 fix_cost=None,
                 kind="outlets",
             )

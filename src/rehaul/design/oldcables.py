@@ -12,6 +12,7 @@ from rehaul.house import UNKNOWN, Grade, Job, Run, RunState, WireMap, held_on, o
 from rehaul.network.core import core_point, runs_in_use
 from rehaul.network.faults import fault_place
 from rehaul.network.segments import Segment
+from rehaul.words import say
 
 VISIT, CABLES = "visit", "cables"
 PROVEN = (Grade.CERTIFIED, Grade.MEASURED)
@@ -78,7 +79,7 @@ def add_cables(job: Job, works: Works) -> str:
     return works.add(
         Work(
             CABLES,
-            "Where the cables meet: photographed, checked for life, and what stays there tagged",
+            say("design_work.cables"),
             ("photo", *("live_check" for _ in checked_at_the_closet(job)), *left),
             parts=(("tag", 2.0 * len(left)),) if left else (),
             needs=(VISIT,),
@@ -100,7 +101,7 @@ def add_run(works: Works, run: Run) -> str:
     return works.add(
         Work(
             id=f"run {run.id}",
-            words=f"{run.id} found at both ends and proven dead" if tone else f"{run.id} proven dead",
+            words=say("design_work.run_found" if tone else "design_work.run_dead", run=run.id),
             tasks=(*check, *tone, *("tag" for _ in range(pieces))),
             parts=(("tag", float(pieces)),) if pieces else (),
             needs=(CABLES,),
@@ -120,7 +121,7 @@ def add_mending(works: Works, run: Run) -> str:
     return works.add(
         Work(
             id=f"mend {run.id}",
-            words=f"{run.id} mended where it is broken",
+            words=say("design_work.run_mended", run=run.id),
             tasks=(mend_norm(run),),
             parts=(("joint_box", 1.0),),
             needs=(f"run {run.id}",),

@@ -34,6 +34,7 @@ from rehaul.house import Box, Job
 from rehaul.network.core import core_point, gateway
 from rehaul.network.model import Link
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 AS_IT_WAS = "as it was"  # a box that is to go stays only where nothing at all is done
 ROUTER = "router"
@@ -90,13 +91,13 @@ def _add_base(job: Job, works: Works) -> None:
     works.add(
         Work(
             VISIT,
-            "The visit: questions at the door, readings before and after, hand-over",
+            say("design_work.visit"),
             ("travel", "travel", "gate", "handover", *(["baseline", "prove"] * rooms)),
             excludes=AS_IT_WAS,
         )
     )
     add_cables(job, works)
-    works.add(Work(COMMISSION, "Names, channels and networks set", ("configure",), needs=(VISIT,)))
+    works.add(Work(COMMISSION, say("design_work.commission"), ("configure",), needs=(VISIT,)))
     works.add(Work("nothing is done", excludes=AS_IT_WAS))
 
 

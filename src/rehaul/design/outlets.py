@@ -21,6 +21,7 @@ from rehaul.house.geometry import room_at
 from rehaul.network.standing import port_payload_mbps
 from rehaul.predict import asked
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 ROOM_CORD = "cord_500"  # from the router to a desk in the same room
 
@@ -142,7 +143,7 @@ def router_outlets(
             work = works.add(
                 Work(
                     id=f"router port {name}",
-                    words=f"A cord from a port of {router.name} to where it is wanted in {room.name}, tested",
+                    words=say("design_work.room_cord", router=router.name, room=room.name),
                     tasks=("test",),
                     parts=((ROOM_CORD, 1),),
                     needs=(VISIT,),

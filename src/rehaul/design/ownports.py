@@ -10,6 +10,7 @@ from rehaul.design.oldcables import VISIT
 from rehaul.design.works import Work, Works
 from rehaul.facts.equipment import equipment
 from rehaul.house import Box, Job
+from rehaul.words import say
 
 MEDIUM = "router ports"
 ROUTER_SPARE = 1  # ports of a router that something in the house may hang on already
@@ -39,7 +40,7 @@ def add_battery(works: Works) -> tuple[str, ...]:
     battery = cheapest_battery(LIVELY_W, minutes) if minutes > 0 else None
     if battery is None:
         return ()
-    words = f"A battery beside the router, for {minutes:g} minutes"
+    words = say("design_work.battery", minutes=minutes)
     return (
         works.add(
             Work(id="battery", words=words, tasks=("switch",), parts=((battery.name, 1),), needs=(VISIT,))

@@ -8,6 +8,7 @@ from pydantic import Field, field_validator
 
 from rehaul.house import Band, Model
 from rehaul.house.base import Point, Point3
+from rehaul.words import Words
 
 
 class Site(Model):
@@ -32,7 +33,7 @@ class Site(Model):
     cost_90: float
     chance: float  # that the run works as taken
     route: tuple[Point3, ...] = ()
-    why: str = ""
+    why: Words = ""
 
 
 class AccessPoint(Model):
@@ -42,7 +43,7 @@ class AccessPoint(Model):
     name: str  # room name, used everywhere
     site: Site
     equipment: str  # generic equipment class
-    why: str  # why here and not elsewhere
+    why: Words  # why here and not elsewhere
     way: str = ""  # id of the chosen way
     supply: bool = False  # it has a supply of its own at a mains socket
 
@@ -70,7 +71,7 @@ class RouterDecision(Model):
     storey: str = ""
     position: Point | None = None
     height_m: float = 0.0
-    words: str = ""
+    words: Words = ""
     cost: float = 0.0
 
 
@@ -84,7 +85,7 @@ class SwappedDevice(Model):
     becomes: str
     item: str  # of the price list
     way: str  # id of the chosen way
-    words: str
+    words: Words
     cost: float
     by: Literal["household"] = "household"  # who does it: no visit for it
 
@@ -94,14 +95,14 @@ class SetBox(Model):
 
     box: str
     name: str
-    words: str
+    words: Words
 
 
 class PaidOnce(Model):
     """A piece of work that several ways may share."""
 
     id: str
-    words: str
+    words: Words
     cost: float
 
 
@@ -147,10 +148,10 @@ class RoomShortfall(Model):
     need_mbps: float
     gets_mbps: float
     served_pct: float
-    fix: str
+    fix: Words
     fix_cost: float | None
     kind: Literal["down", "up", "delay", "outlets"] = "down"
-    says: str = ""  # what it lacks, for people
+    says: Words = ""  # what it lacks, for people
 
 
 class RoomChance(Model):
@@ -173,8 +174,8 @@ class Choice(Model):
     proven: bool
     front: tuple[FrontPoint, ...]
     shortfalls: tuple[RoomShortfall, ...]
-    what_one_more_buys: str = ""
-    why_not: tuple[str, ...] = ()  # for each of the cheapest sites left out, and how many more there are
+    what_one_more_buys: Words = ""
+    why_not: tuple[Words, ...] = ()  # for each of the cheapest sites left out, and how many more there are
     room_chances: tuple[RoomChance, ...] = ()  # where the job asks for whole rooms
     outlets: tuple[WiredOutlet, ...] = ()
     router: RouterDecision = RouterDecision()
@@ -184,7 +185,7 @@ class Choice(Model):
     resources: tuple[PaidOnce, ...] = ()
     ways: tuple[str, ...] = ()  # ids of everything chosen
     rooms_met: tuple[str, ...] = ()  # ids of rooms whose need is met, as chosen
-    words: str = ""  # the first sentence for people
+    words: Words = ""  # the first sentence for people
     problem: dict[str, Any] = Field(default_factory=dict)  # what was solved, as plain data
 
     @field_validator("front")
@@ -203,7 +204,7 @@ class Channel(Model):
     width_mhz: int
     power_dbm: float  # EIRP
     dfs: bool = False
-    note: str = ""
+    note: Words = ""
     air_left: float = 1.0  # part of the air that neighbours heard leave on it
 
 
@@ -211,7 +212,7 @@ class ChannelPlan(Model):
     """Channels of the whole house."""
 
     channels: tuple[Channel, ...]
-    overlaps: tuple[str, ...]  # sentences; empty where none was unavoidable
+    overlaps: tuple[Words, ...]  # sentences; empty where none was unavoidable
     proven: bool
     things_channel: int  # IEEE 802.15.4 channel left clear for sensors and locks
 
@@ -220,14 +221,14 @@ class Port(Model):
     """One row of the port map: what is plugged where."""
 
     port: int
-    device: str  # what hangs on it
+    device: Words  # what hangs on it
     outlet: str = ""
     run: str = ""
     panel_port: int | None = None
     rate_mbps: float
     poe_class: int = 0
     poe_w: float = 0.0
-    vlan: str = ""
+    vlan: Words = ""
     cord_m: float = 0.5
     link: str = ""  # of the graph: the cable or cord that leaves here
     injector: bool = False  # power comes from an injector, not from the switch
@@ -238,7 +239,7 @@ class RackItem(Model):
 
     unit: int  # lowest unit it fills, 1 at the bottom
     height_u: int
-    name: str
+    name: Words
     equipment: str
     draw_w: float
     new: bool = True  # False: it stands already
@@ -247,10 +248,10 @@ class RackItem(Model):
 class Address(Model):
     """One row of the address sheet."""
 
-    name: str
-    network: str
-    address: str
-    note: str = ""
+    name: Words
+    network: Words
+    address: Words
+    note: Words = ""
 
 
 class Subnet(Model):
@@ -259,7 +260,7 @@ class Subnet(Model):
     name: str
     vlan: int
     subnet: str
-    purpose: str
+    purpose: Words
 
 
 class Network(Model):
@@ -278,8 +279,8 @@ class Network(Model):
     ups_minutes_all: float
     ups_minutes_core: float
     temperature_rise_c: float
-    heat_note: str
+    heat_note: Words
     stands: Literal["in", "beside"] = "in"  # the place where cables meet, or on a board beside it
     subnets: tuple[Subnet, ...]
     addresses: tuple[Address, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Words, ...] = ()

@@ -17,6 +17,7 @@ from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Box, Job, MeetingPoint, Outlet
 from rehaul.house.base import Point
 from rehaul.house.geometry import room_at, room_centre
+from rehaul.words import say
 
 HERE = "here"
 SET = "where the router stands"
@@ -46,7 +47,7 @@ def router_places(job: Job, works: Works, router: Box) -> tuple[RouterPlace, ...
     """
     here = RouterPlace(
         HERE,
-        f"{router.name} stays where it is",
+        say("design_work.router_stays", router=router.name),
         router.storey,
         router.position,
         router.height_m,
@@ -79,7 +80,11 @@ def _along_the_line(job: Job, router: Box) -> list[RouterPlace]:
             continue
         closed = isinstance(thing, MeetingPoint) and thing.enclosure == "flush metal can"
         if not closed:
-            words = f"Move {router.name} to {thing.id}" + (f" ({room.name})" if room else "")
+            words = (
+                say("design_work.router_to_room", router=router.name, place=thing.id, room=room.name)
+                if room
+                else say("design_work.router_to", router=router.name, place=thing.id)
+            )
             place = RouterPlace(
                 thing.id, words, thing.storey, thing.position, siting_number("shelf_height"), ""
             )
@@ -106,7 +111,7 @@ def _by_cord(job: Job, router: Box) -> list[RouterPlace]:
             continue
         place = RouterPlace(
             f"in {room.id}",
-            f"Move {router.name} into the open in {room.name}, on a longer cord",
+            say("design_work.router_by_cord", router=router.name, room=room.name),
             router.storey,
             spot,
             siting_number("shelf_height"),

@@ -38,6 +38,7 @@ from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
 from rehaul.radio import Cells
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say, term
 
 STEP_MBPS = 5.0
 
@@ -194,7 +195,8 @@ def _radiator_of(job: Job, option: Option) -> Radiator | None:
         z_m = storey_of(job.house, place.storey).elevation_m + place.height_m
         mounting = "desk" if place.mounting == "shelf" else place.mounting
         wire = (plan_link(job), *(rate_of(link) for link in option.links if link.medium != "wireless hop"))
-        port = LinkRate(name=f"port of {kind.name}", rate_mbps=round(ethernet_tcp_mbps(kind.port_mbps), 1))
+        name = say("design_work.port_name", box=kind.name)
+        port = LinkRate(name=name, rate_mbps=round(ethernet_tcp_mbps(kind.port_mbps), 1))
         return Radiator(kind.name, place.name, kind.name, (*place.position, z_m), mounting, (*wire, port))
     box = option.box
     if box is None or not radiates(box):
@@ -230,11 +232,12 @@ def words_of(link: Link) -> str:
     Names an old cable by its id, and air or coax as the fact table of media does.
     """
     if link.id == "uplink" and link.medium == "cord":
-        return "router port"
+        return say("design_work.router_port_name")
     words = link_media()[link.medium].words
     if words:
-        return f"{words} {link.run}" if link.run else words
-    return f"run {link.id}" if link.age == "old" else "new run"
+        return say("design_work.medium_of_run", medium=words, run=link.run) if link.run else term(words)
+    old = link.age == "old"
+    return say("design_work.run_name", run=link.id) if old else say("design_work.new_run_name")
 
 
 def _as_planned(

@@ -12,6 +12,7 @@ from rehaul.facts.spectrum import BandGhz
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import Box, Job
 from rehaul.predict.radiators import radiates
+from rehaul.words import say
 
 COMMISSION = "commission"  # id of the work by which names, channels and widths are set
 # Widths that a plan of channels sets.
@@ -106,5 +107,8 @@ def wider_only(job: Job, choice: Choice, plan: ChannelPlan) -> tuple[SetBox, ...
 
 
 def _words(box: Box) -> str:
-    wider = [f"{band} GHz up to {could} MHz wide instead of {was}" for band, was, could in _narrow_bands(box)]
-    return f"Set the radio of {box.name} afresh: {', '.join(wider)}"
+    wider = tuple(
+        say("design_work.wider", band_ghz=float(band), could_mhz=could, was_mhz=was)
+        for band, was, could in _narrow_bands(box)
+    )
+    return say("design_work.set_afresh", box=box.name, wider=wider)

@@ -22,6 +22,7 @@ from rehaul.house.geometry import room_at
 from rehaul.network.model import Link
 from rehaul.network.standing import NO_ROUTER, USUAL_PORT_MBPS, port_payload_mbps
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 UPLINK = "how the switch hangs on the router"
 NEW_ROUTER_CLASS = "router wired"
@@ -88,7 +89,7 @@ def uplinks(
     switch at 1 Gb/s.
     """
     if router is None:
-        words = "The provider's line ends beside the switch"
+        words = say("design_work.line_beside_switch")
         work = works.add(Work(id="uplink", words=words, parts=(("cord_500", 1),), excludes=UPLINK))
         link = _cord("uplink", NO_ROUTER, _payload(USUAL_PORT_MBPS))
         return (Uplink("", (link,), (work,), link.rate_mbps),)
@@ -162,7 +163,7 @@ def _new_router(works: Works, old: Box) -> str:
     return works.add(
         Work(
             id="router new",
-            words=f"A router without radios takes the place of {old.name}",
+            words=say("design_work.new_router", router=old.name),
             tasks=("switch",),
             parts=((NEW_ROUTER_CLASS, 1), ("cord_200", 1)),
             needs=("visit",),

@@ -19,6 +19,7 @@ from rehaul.house.base import Point
 from rehaul.house.geometry import storey_of
 from rehaul.network.core import core_point
 from rehaul.network.verdicts import RunVerdict
+from rehaul.words import Words, say, term
 
 ENOUGH_MBPS = prediction_number("usual_port")
 USUAL_PLATE_M = 0.3
@@ -30,7 +31,7 @@ class DropStep(Model):
     """One try."""
 
     way: str
-    title: str
+    title: Words
     chance: float  # that it works, if it comes to it
     walk_away_min: float | None  # None: see it through
     reached: float  # chance that it comes to this
@@ -50,7 +51,7 @@ class DropDecision(Model):
     chance: float  # that the drop works in the end
     test: str = ""  # the cheap test worth doing first; empty where none pays
     test_worth: float = 0.0
-    words: str
+    words: Words
 
 
 def drop_decisions(
@@ -259,7 +260,7 @@ def _decide(
         steps=tuple(
             DropStep(
                 way=step.way.name,
-                title=titles[step.way.name],
+                title=term(titles[step.way.name]),
                 chance=round(step.works, 3),
                 walk_away_min=None if is_seen_through(step.way, step.walk_min) else round(step.walk_min),
                 reached=round(step.reached, 3),
@@ -282,8 +283,12 @@ def _in_words(policy: Policy, worth: TestWorth | None, currency: str) -> str:
     parts = []
     for step in policy.steps:
         through = is_seen_through(step.way, step.walk_min)
-        parts.append(step.way.name + ("" if through else f" (walk away after {step.walk_min:.0f} min)"))
-    words = f"Try {', then '.join(parts)}."
-    if worth:
-        words += f" First {worth.test.name}: worth {worth.worth:.0f} {currency} more than it costs."
-    return words
+        if through:
+            parts.append(say("drop_decisions.way", way=step.way.name))
+        else:
+            parts.append(say("drop_decisions.way_walk_away", way=step.way.name, walk_min=step.walk_min))
+    words = say("drop_decisions.try", ways=tuple(parts))
+    if not worth:
+        return words
+    test = {"test": worth.test.name, "worth": worth.worth, "currency": currency}
+    return say("drop_decisions.test_first", said=words, **test)

@@ -17,6 +17,7 @@ from rehaul.proof.questions import OpenQuestion
 from rehaul.takeoff import ProposedChange, Quote, SiteCheck, Takeoff, Task
 from rehaul.takeoff.labels import LabelLine
 from rehaul.takeoff.signed import InForce
+from rehaul.words import Words
 
 if TYPE_CHECKING:
     from rehaul.planning.main_job import Plan
@@ -38,7 +39,7 @@ class Audit(Model):
 class InForceSaid(InForce):
     """The accepted offer that is in force, its sentence written out."""
 
-    words: str
+    words: Words
 
 
 class PlanDocument(Model):
@@ -60,7 +61,7 @@ class PlanDocument(Model):
     after: Annotated[
         tuple[RoomRate, ...], Field(description="what every room will get, by the same model as `before`")
     ]
-    notes: tuple[str, ...]
+    notes: tuple[Words, ...]
     drops: Annotated[tuple[DropDecision, ...], Field(description="each wanted cable: what to try, in order")]
     channels: ChannelPlan
     network: Network

@@ -65,7 +65,7 @@ from rehaul.takeoff import (
 )
 from rehaul.takeoff.crew import load_solver
 from rehaul.takeoff.labels import LabelLine, labels_of
-from rehaul.words import REFERENCE, speaking
+from rehaul.words import REFERENCE, say, speaking
 
 
 @dataclass(frozen=True)
@@ -136,14 +136,14 @@ def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
     """
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     require_plan_memory(job)
-    progress("what the old cables can do")
+    progress(say("stages.cables"))
     cabling = run_verdicts(job)
-    progress("what the house gets today")
+    progress(say("stages.today"))
     scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
     calibration = calibration_of(job, scene, standing(job))
     today = hop_fed(job, scene, standing(job))
     before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
-    progress("what stands where, and what feeds it")
+    progress(say("stages.choice"))
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
         chosen = choose(job, scene, receivers, calibration)
@@ -173,7 +173,7 @@ def planned(
     **Validity**: one pass: channels follow from the sites and do not change them (docs/choosing.md).
     """
     graph = graph_after(job, chosen)
-    progress("channels, and what the house will get")
+    progress(say("stages.channels"))
     radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
     radiators = with_widths(radiators, channels, boxes=_set_in(chosen.choice, radiators))
@@ -186,7 +186,7 @@ def planned(
         before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
     choice = as_it_turns_out(with_gets(job, choice, after), before)
     chosen = replace(chosen, choice=choice)
-    progress("switch, power, parts and order of work")
+    progress(say("stages.work"))
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
     with ThreadPoolExecutor(1) as beside:  # the solver lets go of the interpreter
@@ -225,7 +225,7 @@ def planned(
         timetable=times,
         checks=site_checks(job, choice, wired),
     )
-    progress("the auditor reads it")
+    progress(say("stages.audit"))
     return audited(found)
 
 
@@ -293,7 +293,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     fresh = replace(fresh, standing=standing, new_quote=fresh.takeoff.quote)
     if signed is None:
         return audited(replace(fresh, findings=()))
-    progress("what is signed, and what a new plan would change")
+    progress(say("stages.signed"))
     option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
     other = offered(weighed, option.name) if option else fresh
     scene, receivers, known = weighed.scene, weighed.receivers, weighed.calibration

@@ -13,7 +13,7 @@ from rehaul.facts.poe import poe_class_row
 from rehaul.house import Acceptance, Job, Model, Quantity, Run, RunTest, SignOff, WireMap
 from rehaul.predict import asked
 from rehaul.proof.medians import median_interval
-from rehaul.units import format_rate
+from rehaul.words import Saying, Words, say, term
 
 T = TypeVar("T")
 Result = Literal["pass", "fail", "not tested"]
@@ -31,9 +31,9 @@ class RunDuty:
 class AcceptanceCheck(Model):
     """One thing tested, or still to be."""
 
-    name: str
-    wanted: str
-    found: str  # empty where not tested
+    name: Words
+    wanted: Words
+    found: Words  # empty where not tested
     result: Result
 
 
@@ -94,12 +94,18 @@ def _run_checks(run: Run | None, duty: RunDuty) -> tuple[AcceptanceCheck, ...]:
 
 def _wire_map(tests: Sequence[RunTest]) -> AcceptanceCheck:
     found = [test.wire_map for test in tests if test.wire_map is not None]
-    return _check("wire map", "all pairs through, none split", found[-1:], str, lambda v: v is WireMap.GOOD)
+    return _check(
+        say("proof.check_wire_map"),
+        say("proof.wanted_wire_map"),
+        found[-1:],
+        lambda v: term(v.value),
+        lambda v: v is WireMap.GOOD,
+    )
 
 
 def _link(tests: Sequence[RunTest], rate_mbps: float) -> AcceptanceCheck:
     found = [test.link_mbps for test in tests if test.link_mbps is not None]
-    return _check("link", format_rate(rate_mbps), found[-1:], format_rate, lambda v: v >= rate_mbps)
+    return _check(say("proof.check_link"), _rate(rate_mbps), found[-1:], _rate, lambda v: v >= rate_mbps)
 
 
 def _errors(tests: Sequence[RunTest]) -> AcceptanceCheck:
@@ -111,10 +117,10 @@ def _errors(tests: Sequence[RunTest]) -> AcceptanceCheck:
         if test.errors is not None and (test.errors > allowed or (test.soak_s or 0.0) >= long_s)
     ]
     return _check(
-        "errors",
-        f"{allowed:.0f} over {long_s / 60:.0f} min of full load",
+        say("proof.check_errors"),
+        say("proof.wanted_errors", errors=allowed, soak_min=long_s / 60),
         found[-1:],
-        lambda counted: f"{counted[0]} over {counted[1] / 60:.0f} min",
+        lambda counted: say("proof.found_errors", errors=counted[0], soak_min=counted[1] / 60),
         lambda counted: counted[0] <= allowed,
     )
 
@@ -123,7 +129,11 @@ def _power(tests: Sequence[RunTest], poe_class: int) -> AcceptanceCheck:
     least_v = poe_class_row(poe_class).device_min_v
     found = [test.poe_voltage_v for test in tests if test.poe_voltage_v is not None]
     return _check(
-        "PoE voltage", f"{least_v:g} V under load", found[-1:], lambda v: f"{v:g} V", lambda v: v >= least_v
+        say("proof.check_poe"),
+        say("proof.wanted_poe", least_v=least_v),
+        found[-1:],
+        lambda v: say("proof.volts", voltage_v=v),
+        lambda v: v >= least_v,
     )
 
 
@@ -131,23 +141,29 @@ def _rooms(job: Job) -> Iterator[tuple[str, str, tuple[AcceptanceCheck, ...]]]:
     """Each room's need against what was read there after the work, over the air: rates, delay under load."""
     rooms = {room.id: room.name for room in job.house.rooms}
     for need in asked(job):
-        wanted = (("down", need.down_mbps, Quantity.DOWN_MBPS), ("up", need.up_mbps, Quantity.UP_MBPS))
+        wanted = (
+            ("proof.check_down", need.down_mbps, Quantity.DOWN_MBPS),
+            ("proof.check_up", need.up_mbps, Quantity.UP_MBPS),
+        )
         checks = [
-            _check(name, format_rate(least), _read(job, need.room, quantity), format_rate, partial(le, least))
-            for name, least, quantity in wanted
+            _check(say(code), _rate(least), _read(job, need.room, quantity), _rate, partial(le, least))
+            for code, least, quantity in wanted
             if least > 0
         ]
         if need.delay_ms is not None:
             found = _read(job, need.room, Quantity.LOADED_DELAY_MS)
-            checks.append(
-                _check("delay under load", _ms(need.delay_ms), found, _ms, partial(ge, need.delay_ms))
-            )
+            name, wanted_ms = say("proof.check_delay"), _ms(need.delay_ms)
+            checks.append(_check(name, wanted_ms, found, _ms, partial(ge, need.delay_ms)))
         if checks:
             yield need.room, rooms[need.room], tuple(checks)
 
 
-def _ms(delay_ms: float) -> str:
-    return f"{delay_ms:.0f} ms"
+def _ms(delay_ms: float) -> Saying:
+    return say("proof.delay", delay_ms=delay_ms)
+
+
+def _rate(rate_mbps: float) -> Saying:
+    return say("proof.rate", rate_mbps=rate_mbps)
 
 
 def _read(job: Job, room: str, quantity: Quantity) -> list[float]:

@@ -7,6 +7,7 @@ from rehaul.house import Job, Model, Reading
 from rehaul.predict import standing_radiators
 from rehaul.predict.air import DEFAULT_CLIENT
 from rehaul.wlan import BANDS, RadioLink, goodput_mbps, link_between
+from rehaul.words import Words, say
 
 STRONG_DBM = -30.0  # beside the box
 
@@ -15,7 +16,7 @@ class Ceiling(Model):
     """The best a device can do over the air, and what sets it."""
 
     rate_mbps: float
-    words: str
+    words: Words
 
 
 def ceiling(job: Job, reading: Reading) -> Ceiling | None:
@@ -38,10 +39,16 @@ def ceiling(job: Job, reading: Reading) -> Ceiling | None:
     if not links:
         return None
     best = max(links, key=_best_mbps)
-    streams = "1 stream" if best.streams == 1 else f"{best.streams} streams"
     return Ceiling(
         rate_mbps=round(_best_mbps(best), 1),
-        words=f"{client}: {best.generation.value}, {streams}, {best.width_mhz} MHz at {best.band} GHz",
+        words=say(
+            "proof.ceiling",
+            client=client,
+            generation=best.generation.value,
+            streams=best.streams,
+            width_mhz=best.width_mhz,
+            band_ghz=float(best.band),
+        ),
     )
 
 

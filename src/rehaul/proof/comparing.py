@@ -11,16 +11,22 @@ from scipy.special import ndtri
 
 from rehaul.house import Job, Model, Quantity, Reading
 from rehaul.proof.medians import Interval, median_interval, ratio_interval
-from rehaul.units import format_rate
+from rehaul.words import Saying, Words, say
 
 Turned = Literal["better", "no different", "worse", "cannot tell"]
 COMPARED = (Quantity.DOWN_MBPS, Quantity.UP_MBPS, Quantity.DELAY_MS, Quantity.LOADED_DELAY_MS)
 LESS_IS_BETTER = (Quantity.DELAY_MS, Quantity.LOADED_DELAY_MS)
-QUANTITY_WORDS = {
-    Quantity.DOWN_MBPS: "down",
-    Quantity.UP_MBPS: "up",
-    Quantity.DELAY_MS: "delay",
-    Quantity.LOADED_DELAY_MS: "delay under load",
+QUANTITY_WORDS = {  # codes
+    Quantity.DOWN_MBPS: "proof_comparing.down",
+    Quantity.UP_MBPS: "proof_comparing.up",
+    Quantity.DELAY_MS: "proof_comparing.delay",
+    Quantity.LOADED_DELAY_MS: "proof_comparing.loaded_delay",
+}
+COUNTED: dict[Turned, str] = {
+    "better": "proof_comparing.n_better",
+    "no different": "proof_comparing.n_no_different",
+    "worse": "proof_comparing.n_worse",
+    "cannot tell": "proof_comparing.n_cannot_tell",
 }
 
 LEAST = 1e-3  # keeps a reading of nothing out of a division
@@ -43,7 +49,7 @@ class BeforeAfter(Model):
     room: str
     room_name: str
     device: str
-    device_name: str
+    device_name: Words
     wired: bool
     quantity: Quantity
     before: StageReadings
@@ -53,15 +59,15 @@ class BeforeAfter(Model):
     times_high: float
     chance: float  # that the interval of `times` holds, at least
     outcome: Turned
-    sentence: str
+    sentence: Words
 
 
 class Comparison(Model):
     """What changed, and what cannot be compared."""
 
     pairs: tuple[BeforeAfter, ...]
-    unpaired: tuple[str, ...]  # sentences: read on one side only
-    sentence: str
+    unpaired: tuple[Words, ...]  # sentences: read on one side only
+    sentence: Words
 
 
 def comparison(job: Job) -> Comparison:
@@ -90,15 +96,15 @@ def _grouped(job: Job, stage: str) -> dict[PairKey, list[Reading]]:
 def _pair(job: Job, key: PairKey, before: Sequence[Reading], after: Sequence[Reading]) -> BeforeAfter:
     room, device, wired, quantity = key
     room_name = next((r.name for r in job.house.rooms if r.id == room), room)
-    device_name = next((d.name for d in job.devices if d.id == device), "a device not named")
+    device_name = next((d.name for d in job.devices if d.id == device), say("proof_comparing.not_named"))
     values = [[value for reading in side for value in _repeats(reading)] for side in (before, after)]
     times = ratio_interval(*values)
     outcome = _outcome(times, quantity)
     sides = [median_interval(side) for side in values]
     doors = {reading.doors for reading in (*before, *after)}
-    words = _words(f"{room_name}, {device_name}", quantity, sides, times, outcome)
+    words = _words(room_name, device_name, quantity, sides, times, outcome)
     if {"open", "shut"} <= doors:
-        words += " Doors were not the same on both sides."
+        words = say("proof_comparing.doors", said=words)
     return BeforeAfter(
         room=room,
         room_name=room_name,
@@ -138,49 +144,59 @@ def _outcome(times: Interval, quantity: Quantity) -> Turned:
     return "better" if (times.low > 1.0) != (quantity in LESS_IS_BETTER) else "worse"
 
 
-def _words(who: str, quantity: Quantity, sides: Sequence[Interval], times: Interval, outcome: Turned) -> str:
-    unit = format_rate if quantity not in LESS_IS_BETTER else _milliseconds
-    start = f"{who}: {QUANTITY_WORDS[quantity]} {unit(sides[0].middle)} before, {unit(sides[1].middle)} after"
+def _words(
+    room: str,
+    device: str,
+    quantity: Quantity,
+    sides: Sequence[Interval],
+    times: Interval,
+    outcome: Turned,
+) -> Saying:
+    before, after = (_value(side.middle, quantity) for side in sides)
+    start = say(
+        "proof_comparing.sides",
+        room=room,
+        device=device,
+        quantity=say(QUANTITY_WORDS[quantity]),
+        before=before,
+        after=after,
+    )
     if outcome == "cannot tell":
-        return f"{start}. Too few readings to call it a change: take three or more on each side."
-    span = f"{times.low:.1f} to {times.high:.1f} times"
+        return say("proof_comparing.too_few", sides=start)
     if outcome == "no different":
-        return f"{start} ({span}). It got no better, as far as the readings can tell."
+        return say("proof_comparing.no_better", sides=start, low=times.low, high=times.high)
     if outcome == "worse":
-        return f"{start} ({span}). It got worse, and should not be left so."
-    return f"{start} ({span}). It got better."
+        return say("proof_comparing.worse", sides=start, low=times.low, high=times.high)
+    return say("proof_comparing.better", sides=start, low=times.low, high=times.high)
 
 
-def _milliseconds(value: float) -> str:
-    return f"{value:.0f} ms"
+def _value(value: float, quantity: Quantity) -> Saying:
+    if quantity in LESS_IS_BETTER:
+        return say("proof.delay", delay_ms=value)
+    return say("proof.rate", rate_mbps=value)
 
 
 def _unpaired(
     job: Job, before: dict[PairKey, list[Reading]], after: dict[PairKey, list[Reading]]
-) -> list[str]:
+) -> list[Saying]:
     names = {room.id: room.name for room in job.house.rooms}
     devices = {device.id: device.name for device in job.devices}
     found = []
-    for mine, other, side, missing in (
-        (before, after, "before", "after"),
-        (after, before, "after", "before"),
+    for mine, other, code in (
+        (before, after, "proof_comparing.only_before"),
+        (after, before, "proof_comparing.only_after"),
     ):
         for room, device, _, quantity in mine:
             if not any(k[0] == room and k[1] == device and k[3] == quantity for k in other):
-                who = devices.get(device, "a device not named")
-                found.append(
-                    f"{names.get(room, room)}: read {side} with {who} ({QUANTITY_WORDS[quantity]}), "
-                    f"but not {missing}."
-                )
+                who = devices.get(device) or say("proof_comparing.not_named")
+                read = say(QUANTITY_WORDS[quantity])
+                found.append(say(code, room=names.get(room, room), device=who, quantity=read))
     return sorted(set(found))
 
 
-def _summary(pairs: Sequence[BeforeAfter]) -> str:
+def _summary(pairs: Sequence[BeforeAfter]) -> Saying:
     if not pairs:
-        return "Nothing was read with the same device in the same room before and after."
-    counts = {
-        word: sum(pair.outcome == word for pair in pairs)
-        for word in ("better", "no different", "worse", "cannot tell")
-    }
-    parts = [f"{count} {word}" for word, count in counts.items() if count]
-    return f"Of {len(pairs)} comparisons: {', '.join(parts)}."
+        return say("proof_comparing.nothing")
+    counts = {code: sum(pair.outcome == word for pair in pairs) for word, code in COUNTED.items()}
+    parts = tuple(say(code, n=count) for code, count in counts.items() if count)
+    return say("proof_comparing.summary", n=len(pairs), counts=parts)

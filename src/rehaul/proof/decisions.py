@@ -30,6 +30,7 @@ from rehaul.predict import (
 from rehaul.predict.needs import air_asked_mbps
 from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.reading_worth import Margin
+from rehaul.words import Saying, say
 
 STEP_M = 0.5  # nobody stands more exactly than that
 LEAST_CHANCE = 1e-6  # keeps a chance within what its score can say
@@ -94,27 +95,25 @@ def decisions_of(
     """
     rooms = {room.id: room for room in surveyed.job.house.rooms}
     needs = [need for need in asked(surveyed.job) if need.rated]
-    asking: list[tuple[str, Sequence[Radiator]]] = [("Is {room} served today?", standing)]
+    asking: list[tuple[str, dict[str, str], Sequence[Radiator]]] = [("proof.served_today", {}, standing)]
     if planned:
-        asking.append(("Do the chosen places serve {room}?", planned))
+        asking.append(("proof.served_chosen", {}, planned))
         fixed = {box.id for box in standing}
         asking += [
-            (
-                f"Would {{room}} be served without {out.name}'s access point?",
-                [b for b in planned if b is not out],
-            )
+            ("proof.served_without", {"box": out.name}, [b for b in planned if b is not out])
             for out in planned
             if out.id not in fixed
         ]
-    for words, boxes in asking:
+    for code, named, boxes in asking:
         for need in needs:
-            found = _decision(surveyed, need, rooms[need.room], boxes, words)
+            room = rooms[need.room]
+            found = _decision(surveyed, need, room, boxes, say(code, room=room.name, **named))
             if found is not None:
                 yield found
 
 
 def _decision(
-    surveyed: Surveyed, need: Asked, room: Room, boxes: Sequence[Radiator], words: str
+    surveyed: Surveyed, need: Asked, room: Room, boxes: Sequence[Radiator], question: Saying
 ) -> Margin | None:
     """The margin at the place that decides: nine tenths of the room are served at least as surely."""
     airs = [
@@ -135,7 +134,7 @@ def _decision(
     ways = ways_to(surveyed.scene.scene, air.radiator.position_m, places[place : place + 1])
     return Margin(
         about=room.id,
-        question=words.format(room=room.name),
+        question=question,
         basis=surveyed.calibration.terms.basis(ways, Sender(air.radiator.id, air.band), air.client),
         margin_db=margin_db,
         sd_db=sd_db,

@@ -14,6 +14,7 @@ from rehaul.arrays import Reals
 from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.house import Model
 from rehaul.proof.causes import Case, States, Test, states_of
+from rehaul.words import Words, say, term
 
 DRAWN = 100  # states and outcomes of each cause weighed for what a test would say
 WEIGHED = 4  # likeliest causes that the next test is to tell apart
@@ -23,26 +24,26 @@ SOFT_MBPS, SOFT_MS = 0.5, 1.0  # keep a rate or a delay of nothing finite in log
 MOST_REPEATS = 2  # readings of one test that count in full
 TINY = 1e-300
 
-INSTRUCTIONS: dict[Test, str] = {
-    "modem down": "Put a laptop on the modem by cable with nothing else plugged in, and read the speed down.",
-    "modem up": "Put a laptop on the modem by cable with nothing else plugged in, and read the speed up.",
-    "run link": "Read the link rate at both ends of the cable to the access point.",
-    "run down": "Put a laptop on the access point's cable in its place, and read the speed down.",
-    "run up": "Put a laptop on the access point's cable in its place, and read the speed up.",
-    "near power": "Read the power two metres from the access point.",
-    "near down": "Read the speed down two metres from the access point with a good device.",
-    "room power": "Read the power in the room, doors as usual.",
-    "room down": "Read the speed down in the room with the device that is slow.",
-    "room up": "Read the speed up in the room with the device that is slow.",
-    "room link": "See the link rate that the slow device shows in the room while it loads something.",
-    "device near down": "Read the speed down two metres from the access point with the device that is slow.",
-    "other device down": "Read the speed down in the same place with a newer device.",
-    "channel busy": "Scan the channel and read how much of the time others use it.",
-    "right radio": "See which access point and band the device is on, and which is strongest there.",
-    "fed by cable": "Look whether a cable from the router leads to the access point and its link is lit.",
-    "run delay": "Read the delay with a laptop on the modem, then on the access point's cable in its place.",
-    "device near link": "See the link rate that the slow device shows two metres from the access point.",
-    "other device link": "See the link rate that a newer device shows in the same place.",
+INSTRUCTIONS: dict[Test, str] = {  # codes of what is to be done
+    "modem down": "proof_diagnosis.read_modem_down",
+    "modem up": "proof_diagnosis.read_modem_up",
+    "run link": "proof_diagnosis.read_run_link",
+    "run down": "proof_diagnosis.read_run_down",
+    "run up": "proof_diagnosis.read_run_up",
+    "near power": "proof_diagnosis.read_near_power",
+    "near down": "proof_diagnosis.read_near_down",
+    "room power": "proof_diagnosis.read_room_power",
+    "room down": "proof_diagnosis.read_room_down",
+    "room up": "proof_diagnosis.read_room_up",
+    "room link": "proof_diagnosis.read_room_link",
+    "device near down": "proof_diagnosis.read_device_near_down",
+    "other device down": "proof_diagnosis.read_other_device_down",
+    "channel busy": "proof_diagnosis.read_channel_busy",
+    "right radio": "proof_diagnosis.read_right_radio",
+    "fed by cable": "proof_diagnosis.read_fed_by_cable",
+    "run delay": "proof_diagnosis.read_run_delay",
+    "device near link": "proof_diagnosis.read_device_near_link",
+    "other device link": "proof_diagnosis.read_other_device_link",
 }
 UNITS: dict[Test, str] = {
     "run link": "Mb/s",
@@ -56,18 +57,12 @@ UNITS: dict[Test, str] = {
 SOFT: dict[Test, float] = {test: SOFT_MBPS for test in INSTRUCTIONS if test not in UNITS} | {
     "run delay": SOFT_MS
 }
-LOOKS = {  # seen or not: the words for either
-    "right radio": ("The device is not on the right radio", "The device is on the right radio"),
-    "fed by cable": ("No cable feeds the access point", "A cable feeds the access point"),
+LOOKS = {  # seen or not: the codes of the words for either
+    "right radio": ("proof_diagnosis.wrong_radio", "proof_diagnosis.right_radio"),
+    "fed by cable": ("proof_diagnosis.no_cable", "proof_diagnosis.by_cable"),
 }
-AGAIN = "Once more: "
 AIR_NARROWER = 0.9  # of the plan: where a sound house gives the room less, the plan is not the narrowest
-AS_PREDICTED = {
-    "cause": "as predicted",
-    "narrowest": "the distance, as predicted",
-    "says": "Nothing is at fault: the room is as far from the access point as the prediction says",
-    "remedy": "An access point nearer",
-}
+AS_PREDICTED = "as predicted"  # no fault: the room is far
 
 
 class CauseChance(Model):
@@ -75,16 +70,16 @@ class CauseChance(Model):
 
     cause: str
     probability: float
-    narrowest: str
-    says: str
-    remedy: str
+    narrowest: Words
+    says: Words
+    remedy: Words
 
 
 class NextTest(Model):
     """The test that tells the likeliest causes apart best."""
 
     test: str
-    instruction: str
+    instruction: Words
     between: tuple[str, str]  # the two likeliest
     bits: float  # expected information about which of the likeliest it is
 
@@ -94,7 +89,7 @@ class Diagnosis(Model):
 
     causes: tuple[CauseChance, ...]  # likeliest first
     sure: bool
-    evidence: tuple[str, ...]
+    evidence: tuple[Words, ...]
     next_test: NextTest | None = None  # nothing where one cause is likely enough
 
 
@@ -256,22 +251,23 @@ def noisy(test: Test, expected: Reals, rng: np.random.Generator) -> Reals:
 
 def _chance(one: _Weighed, probability: float) -> CauseChance:
     row = causes()[one.states.cause]
-    found = CauseChance(
-        cause=row.cause,
+    return CauseChance(
+        cause=_name(one),
         probability=round(probability, 4),
-        narrowest=row.narrowest,
-        says=row.says,
-        remedy=row.remedy,
+        narrowest=_narrowest(one),
+        says=say("proof_diagnosis.far_says") if one.far else term(row.says),
+        remedy=say("proof_diagnosis.far_remedy") if one.far else term(row.remedy),
     )
-    return found.model_copy(update=AS_PREDICTED) if one.far else found
 
 
 def _name(one: _Weighed) -> str:
-    return AS_PREDICTED["cause"] if one.far else one.states.cause
+    return AS_PREDICTED if one.far else one.states.cause
 
 
 def _narrowest(one: _Weighed) -> str:
-    return AS_PREDICTED["narrowest"] if one.far else causes()[one.states.cause].narrowest
+    if one.far:
+        return say("proof_diagnosis.far_narrowest")
+    return term(causes()[one.states.cause].narrowest)
 
 
 def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, Sequence[float]]) -> tuple[str, ...]:
@@ -289,13 +285,19 @@ def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, Sequence[f
 
 
 def _sentence(test: Test, value: float, pair: Sequence[_Weighed], expected: Sequence[float]) -> str:
-    names = [_narrowest(one) for one in pair]
+    first, second = (_narrowest(one) for one in pair)
     if test in LOOKS:
-        return f"{LOOKS[test][value > 0]}, which speaks for {names[0]} against {names[1]}."
-    unit = UNITS.get(test, "Mb/s")
-    return (
-        f"{test.capitalize()} read {value:.0f} {unit}; with {names[0]} it would be about {expected[0]:.0f}, "
-        f"with {names[1]} about {expected[1]:.0f}."
+        look = say(LOOKS[test][value > 0])
+        return say("proof_diagnosis.look_speaks", look=look, first=first, second=second)
+    return say(
+        "proof_diagnosis.test_speaks",
+        test=test,
+        value=value,
+        unit=UNITS.get(test, "Mb/s"),
+        first=first,
+        first_value=expected[0],
+        second=second,
+        second_value=expected[1],
     )
 
 
@@ -322,9 +324,12 @@ def _next_test(
                 best = bits, test
     if best is None:
         return None
+    instruction = say(INSTRUCTIONS[best[1]])
     return NextTest(
         test=best[1],
-        instruction=(AGAIN if best[1] in reads else "") + INSTRUCTIONS[best[1]],
+        instruction=say("proof_diagnosis.once_more", instruction=instruction)
+        if best[1] in reads
+        else instruction,
         between=(_name(likeliest[0]), _name(likeliest[1])),
         bits=round(max(best[0], 0.0), 3),
     )

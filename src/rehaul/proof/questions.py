@@ -10,6 +10,7 @@ from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import UNKNOWN, Grade, Job, Model, held_on, still_disconnected
 from rehaul.network.verdicts import RunVerdict
 from rehaul.predict.results import Coverage, RoomRate
+from rehaul.words import Words, say
 
 USED_MBPS = prediction_number("used_most")
 
@@ -18,10 +19,10 @@ class OpenQuestion(Model):
     """Something still unknown."""
 
     about: tuple[str, ...]  # ids
-    question: str
-    guess: str
-    costs: str  # what the guess may cost
-    settle: str  # the reading that would settle it
+    question: Words
+    guess: Words
+    costs: Words  # what the guess may cost
+    settle: Words  # the reading that would settle it
 
 
 def open_questions(job: Job, verdicts: Sequence[RunVerdict], after: Coverage) -> tuple[OpenQuestion, ...]:
@@ -50,10 +51,10 @@ def _off(job: Job) -> Iterator[OpenQuestion]:
     for check in still_disconnected(job.line_checks):
         yield OpenQuestion(
             about=(check.at, *([check.run] if check.run else [])),
-            question=f"Is the line at {check.at} connected again at the demarcation?",
-            guess="It is still disconnected, as it was for the tracing.",
-            costs="Whoever telephones or calls for help over it cannot.",
-            settle="Connect it, hear a dial tone or see a modem synchronise, and record it as reconnected.",
+            question=say("proof_questions.line_question", place=check.at),
+            guess=say("proof_questions.line_guess"),
+            costs=say("proof_questions.line_costs"),
+            settle=say("proof_questions.line_settle"),
         )
 
 
@@ -62,25 +63,29 @@ def _cables(job: Job, verdicts: Sequence[RunVerdict]) -> Iterator[OpenQuestion]:
         if UNKNOWN in run.ends:
             yield OpenQuestion(
                 about=(run.id,),
-                question=f"Where does cable {run.id} go?",
-                guess="It is not used, and not cut off.",
-                costs="A room that may have a good cable is counted as having none.",
+                question=say("proof_questions.where_question", run=run.id),
+                guess=say("proof_questions.where_guess"),
+                costs=say("proof_questions.where_costs"),
                 settle=_find_words(job, run.id),
             )
         elif verdict.usable and not _proven(verdict):
             yield OpenQuestion(
                 about=(run.id,),
-                question=f"Does cable {run.id} really carry {min(verdict.likely_mbps, USED_MBPS):.0f} Mb/s?",
-                guess=verdict.sentence.rstrip(".") + ".",
-                costs="If not, its access point needs another cable.",
-                settle="A wire map, and a link with ten minutes of full load and no errors.",
+                question=say(
+                    "proof_questions.carries_question",
+                    run=run.id,
+                    rate_mbps=min(verdict.likely_mbps, USED_MBPS),
+                ),
+                guess=say("proof_questions.carries_guess", said=verdict.sentence),
+                costs=say("proof_questions.carries_costs"),
+                settle=say("proof_questions.carries_settle"),
             )
 
 
 def _find_words(job: Job, run_id: str) -> str:
     if any(not reason.untested for reason in held_on(job, run_id)):
-        return f"Put no tone on {run_id}: follow it by eye, and look where something on it works."
-    return f"Tone {run_id} at the closet and listen at every plate and behind furniture."
+        return say("proof_questions.where_no_tone", run=run_id)
+    return say("proof_questions.where_tone", run=run_id)
 
 
 def _classes(job: Job) -> Iterator[OpenQuestion]:
@@ -93,10 +98,10 @@ def _classes(job: Job) -> Iterator[OpenQuestion]:
     for name, words, kind in named:
         yield OpenQuestion(
             about=(name,),
-            question=f"What is {words}, called {kind!r}? No table holds such a class.",
-            guess="It counts as having no radio and one port of 1 Gb/s.",
-            costs="Rooms near it may get more today than is said.",
-            settle="Choose its class from the list, by what is printed on it.",
+            question=say("proof_questions.class_question", name=words, kind=repr(kind)),
+            guess=say("proof_questions.class_guess"),
+            costs=say("proof_questions.class_costs"),
+            settle=say("proof_questions.class_settle"),
         )
 
 
@@ -111,13 +116,10 @@ def _outlets(job: Job) -> Iterator[OpenQuestion]:
         if outlet.position is None:
             yield OpenQuestion(
                 about=(outlet.id,),
-                question=f"Where is outlet {outlet.id}?",
-                guess="It stays listed as never located.",
-                costs="A cable may end there that nobody can use.",
-                settle=(
-                    "Tone the cables without a far end that nothing holds; search behind furniture and "
-                    "blank plates."
-                ),
+                question=say("proof_questions.outlet_question", outlet=outlet.id),
+                guess=say("proof_questions.outlet_guess"),
+                costs=say("proof_questions.outlet_costs"),
+                settle=say("proof_questions.outlet_settle"),
             )
 
 
@@ -126,32 +128,33 @@ def _walls(job: Job) -> Iterator[OpenQuestion]:
     if unnamed:
         yield OpenQuestion(
             about=tuple(unnamed[:20]),
-            question=f"What are {len(unnamed)} walls made of?",
-            guess="The likeliest construction for their thickness.",
-            costs="Several dB for each wall a path crosses; the ranges are wider for it.",
-            settle="Knock, look behind a plate, or take one reading on each side of such a wall.",
+            question=say("proof_questions.walls_question", n=len(unnamed)),
+            guess=say("proof_questions.walls_guess"),
+            costs=say("proof_questions.walls_costs"),
+            settle=say("proof_questions.walls_settle"),
         )
 
 
 def _close_rooms(after: Coverage) -> Iterator[OpenQuestion]:
     for room in after.rooms:
         if room.need_mbps and room.low_mbps < room.need_mbps:
-            yield _close_room(room, room.need_mbps, (room.low_mbps, room.median_mbps, room.high_mbps), "")
+            yield _close_room(room, room.need_mbps, (room.low_mbps, room.median_mbps, room.high_mbps))
         if room.up_need_mbps and room.up_low_mbps < room.up_need_mbps:
             rates = (room.up_low_mbps, room.up_median_mbps, room.up_high_mbps)
-            yield _close_room(room, room.up_need_mbps, rates, " up")
+            yield _close_room(room, room.up_need_mbps, rates, up=True)
 
 
 def _close_room(
-    room: RoomRate, need_mbps: float, rates_mbps: tuple[float, float, float], way: str
+    room: RoomRate, need_mbps: float, rates_mbps: tuple[float, float, float], *, up: bool = False
 ) -> OpenQuestion:
     low, middle, high = rates_mbps
+    question = "proof_questions.room_question_up" if up else "proof_questions.room_question"
     return OpenQuestion(
         about=(room.room,),
-        question=f"Will {room.name} really get {need_mbps:.3g} Mb/s{way}?",
-        guess=f"About {middle:.3g} Mb/s, from {low:.3g} to {high:.3g}.",
-        costs="One more access point if it falls short.",
-        settle=f"One reading there, doors shut, with an access point where {room.source_name} will stand.",
+        question=say(question, room=room.name, need_mbps=need_mbps),
+        guess=say("proof_questions.room_guess", middle_mbps=middle, low_mbps=low, high_mbps=high),
+        costs=say("proof_questions.room_costs"),
+        settle=say("proof_questions.room_settle", source=room.source_name),
     )
 
 
@@ -161,10 +164,10 @@ def _queue(job: Job, after: Coverage) -> Iterator[OpenQuestion]:
     if rooms and job.service.managed_queue is None:
         yield OpenQuestion(
             about=tuple(room.room for room in rooms),
-            question="Is the queue of the provider's line kept short while somebody loads or sends?",
-            guess="It may be either; the ranges of delay hold both.",
-            costs="Calls and games in " + ", ".join(room.name for room in rooms) + " may break up.",
-            settle="At the router, by cable: the delay while a large file goes up, then down.",
+            question=say("proof_questions.queue_question"),
+            guess=say("proof_questions.queue_guess"),
+            costs=say("proof_questions.queue_costs", rooms=tuple(room.name for room in rooms)),
+            settle=say("proof_questions.queue_settle"),
         )
 
 
@@ -172,8 +175,8 @@ def _gate(job: Job) -> Iterator[OpenQuestion]:
     if job.gate.asked_about_alarms is None:
         yield OpenQuestion(
             about=(job.id,),
-            question="Does an alarm, a pendant, a lift or an entry phone hang on these cables?",
-            guess="Every telephone pair may be in use.",
-            costs="Somebody's alarm goes silent.",
-            settle="Ask at the door, and look for a panel or a base station.",
+            question=say("proof_questions.gate_question"),
+            guess=say("proof_questions.gate_guess"),
+            costs=say("proof_questions.gate_costs"),
+            settle=say("proof_questions.gate_settle"),
         )

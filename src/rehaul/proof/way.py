@@ -13,6 +13,7 @@ from rehaul.predict import HouseScene, Radiator, scene_of
 from rehaul.predict.spectra import spectrum_of
 from rehaul.proof.cases import HELD_M, best_air
 from rehaul.radio import Crossing, Scene, Transmitter, crossings, field
+from rehaul.words import Saying, Words, say
 
 NOTHING = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
 SEEN_DB = 0.5  # what costs less is not worth a word
@@ -21,7 +22,7 @@ SEEN_DB = 0.5  # what costs less is not worth a word
 class Passed(Model):
     """One thing on the way, in the order in which it is met."""
 
-    what: str  # "wall W002", "floor of First floor"
+    what: Words  # "wall W002", "floor of First floor"
     id: str  # of the wall, the opening, the body; of the storey for a floor
     made_of: str  # construction
     distance_m: float  # from the box
@@ -39,13 +40,16 @@ class RadioWay(Model):
     together_db: float  # what they cost together: less than their sum, as waves also find other ways
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """For people."""
-        start = f"{self.box} to the middle of the room, {self.length_m:.1f} m at {self.band} GHz"
+        start = say("proof.way_start", box=self.box, length_m=self.length_m, band_ghz=float(self.band))
         if not self.passes:
-            return f"{start}: nothing stands between them"
-        through = [f"{one.what} ({one.made_of}) {one.loss_db:.0f} dB" for one in self.passes]
-        return f"{start}: {', '.join(through)}; together {self.together_db:.0f} dB"
+            return say("proof.way_clear", start=start)
+        through = tuple(
+            say("proof.passed", what=one.what, made_of=one.made_of, loss_db=one.loss_db)
+            for one in self.passes
+        )
+        return say("proof.way_through", start=start, passes=through, together_db=self.together_db)
 
 
 def way_to(job: Job, room: Room, stage: str = "before", scene: HouseScene | None = None) -> RadioWay:
@@ -90,11 +94,13 @@ def _passed(job: Job, scene: HouseScene, one: Crossing) -> Passed:
     )
 
 
-def _words(job: Job, one: Crossing, owner: str) -> str:
+def _words(job: Job, one: Crossing, owner: str) -> Saying:
     if one.piece == "plate":
         name = next((storey.name for storey in job.house.storeys if storey.id == owner), owner)
-        return f"floor of {name}"
+        return say("proof.floor_of", storey=name)
     if one.piece == "body":
-        return f"body {owner}"
+        return say("proof.body", id=owner)
     opening = next((row for row in job.house.openings if row.id == owner), None)
-    return f"{opening.kind.value} {owner}" if opening is not None else f"wall {owner}"
+    if opening is not None:
+        return say("proof.opening", kind=opening.kind.value, id=owner)
+    return say("proof.wall", id=owner)

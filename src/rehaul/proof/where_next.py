@@ -18,6 +18,7 @@ from rehaul.predict.residual import ResidualView
 from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.decisions import Surveyed, decisions_of
 from rehaul.proof.reading_worth import Margin, change_chance, worth
+from rehaul.words import Saying, Words, say
 
 SHOWN = 6  # verdicts
 
@@ -26,7 +27,7 @@ class OpenVerdict(Model):
     """One thing to be decided, and how surely it is known now."""
 
     room: str
-    question: str
+    question: Words
     yes: bool
     chance: float  # that it is a yes
     may_turn: float  # chance that the best single reading turns the verdict over
@@ -36,7 +37,7 @@ class NextReading(Model):
     """Where to stand, or that no reading is worth a walk."""
 
     stop: bool
-    sentence: str
+    sentence: Words
     room: str = ""
     storey: str = ""
     position: tuple[float, float] | None = None
@@ -124,13 +125,12 @@ def _verdicts(decisions: Sequence[Margin], turn: Reals) -> tuple[OpenVerdict, ..
     )
 
 
-def _stop_words(decisions: Sequence[Margin], stands: Sequence[_Stand]) -> str:
+def _stop_words(decisions: Sequence[Margin], stands: Sequence[_Stand]) -> Saying:
     if not decisions:
-        return "No room asks for a rate that the air decides, so no reading would change the plan."
+        return say("proof.nothing_to_read")
     if not stands:
-        return "No box stands that could be read, and none is planned."
-    chance = calibration_number("stop_chance")
-    return f"Stop: no single reading would change any verdict with more than {chance:.0%} chance."
+        return say("proof.no_box_to_read")
+    return say("proof.stop_reading", chance_pct=100 * calibration_number("stop_chance"))
 
 
 def _spot(
@@ -147,14 +147,18 @@ def _spot(
     column = round((place[0] - grid.x0_m) / grid.step_m)
     row = round((place[1] - grid.y0_m) / grid.step_m)
     room = job.house.rooms[int(surveyed.receivers.room[level, row, column])]
-    name = next((d.name for d in job.devices if d.id == device), "the same device as ever")
-    first = f"Put an access point at {lent.name} for a moment, then stand" if lent else "Stand"
+    name = next((d.name for d in job.devices if d.id == device), say("proof.same_device"))
+    said = {
+        "room": room.name,
+        "at_m": (float(place[0]), float(place[1])),
+        "box": stand.box.name,
+        "band_ghz": float(stand.band),
+        "device": name,
+        "question": question,
+    }
     return NextReading(
         stop=False,
-        sentence=(
-            f"{first} in {room.name} at {place[0]:.1f}, {place[1]:.1f} m, doors shut, and read the power of "
-            f"{stand.box.name} at {stand.band} GHz with {name}. It bears most on: {question}"
-        ),
+        sentence=say("proof.put_and_stand", lent=lent.name, **said) if lent else say("proof.stand", **said),
         room=room.id,
         storey=room.storey,
         position=(round(float(place[0]), 2), round(float(place[1]), 2)),

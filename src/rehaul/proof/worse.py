@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.predict import Coverage
+from rehaul.words import say
 
 STILL_THE_SAME = 0.97  # of a rate: a smaller fall is not worth a word
 
@@ -18,8 +19,12 @@ def worse_rooms(before: Coverage, after: Coverage) -> tuple[str, ...]:
     """
     was = {room.room: room for room in before.rooms}
     return tuple(
-        f"{room.name} gets {room.median_mbps:.0f} Mb/s where it gets {was[room.room].median_mbps:.0f} today: "
-        "more boxes share the air, so that each has a narrower channel"
+        say(
+            "proof.worse",
+            room=room.name,
+            then_mbps=room.median_mbps,
+            now_mbps=was[room.room].median_mbps,
+        )
         for room in after.rooms
         if room.room in was and room.median_mbps < was[room.room].median_mbps * STILL_THE_SAME
     )

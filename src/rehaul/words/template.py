@@ -6,6 +6,7 @@ After the colon stands a format of Python's, or one of these:
 | written | gives |
 |---|---|
 | `{reach_m:g m}` `{hole_mm:g mm}` | a length in the reader's units: `90 m`, `295 ft`; `20 mm`, `0.8 in` |
+| `{at_m:.1f m}` of a row | several lengths with one unit: `3.4, 5.0 m` |
 | `{rate_mbps:rate}` | `430 Mb/s`, without false precision |
 | `{cost:money currency}` | `1 240.50 EUR`, the currency being another value's |
 | `{n:count|cable|cables}` | `1 cable`, `3 cables` |
@@ -77,7 +78,11 @@ def _comma(number: str, whom: Reader) -> str:
     return number.replace(".", ",") if whom.language == "fr" else number
 
 
-def _length(value: float, number: str, unit: str, whom: Reader) -> str:
+def _length(value: Any, number: str, unit: str, whom: Reader) -> str:
+    if isinstance(value, tuple | list):
+        each = [_length(one, number, unit, whom).rpartition(" ") for one in value]
+        apart = "\u00a0; " if whom.language == "fr" else ", "
+        return f"{apart.join(one for one, _, _ in each)} {each[0][2]}"
     if whom.units == "metric":
         return f"{_comma(format(value, number), whom)} {unit}"
     if unit == "mm":
