@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rehaul.copper.coax import coax_band
 from rehaul.facts.grades import Evidence, Prospect
 from rehaul.facts.media import MediaRow, OldMedium, media_rows
+from rehaul.words import Saying, say, term
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,7 @@ class MediaOption:
     needs: str
     caution: str
     band: Prospect
-    reason: str
+    reason: Saying
     evidence: Evidence
     source: str
 
@@ -45,19 +46,19 @@ def other_media(
 
 def _option(row: MediaRow, path_db: float | None) -> MediaOption:
     band: Prospect = "likely" if row.medium == "fibre" else "try it"
-    reason = "New glass carries this with ease." if band == "likely" else "Two adapters on trial decide."
+    reason = say("copper.glass_with_ease") if band == "likely" else say("copper.adapters_decide")
     if row.medium == "coax":
-        reason = "The splitters on the path are not known: follow the cable, then try two adapters."
+        reason = say("copper.splitters_not_known")
         if path_db is not None:
             band = coax_band(path_db)
-            reason = f"The path loses about {path_db:.0f} dB through cable and splitters."
+            reason = say("copper.path_loses", path_db=path_db)
     return MediaOption(
         medium=row.medium,
         standard=row.standard,
         rate_low_mbps=row.rate_low_mbps,
         rate_mbps=row.rate_mbps,
-        needs=row.needs,
-        caution=row.caution,
+        needs=term(row.needs),
+        caution=term(row.caution),
         band=band,
         reason=reason,
         evidence="unknown" if row.medium == "coax" and path_db is None else "inferred",

@@ -9,6 +9,7 @@ from rehaul.copper.chances import chances, four_pair_chance, kind_chances
 from rehaul.copper.run import RunFacts
 from rehaul.facts.ethernet import ETHERNETS, Ethernet
 from rehaul.facts.grades import chance
+from rehaul.words import Saying, say
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,7 @@ class CableAnswer:
 class CableQuestion:
     """One thing that could be looked at or measured, and what it would tell."""
 
-    reading: str
+    reading: Saying
     answers: tuple[CableAnswer, ...]
     worth: float  # expected change of the probability, 0 to 1
 
@@ -51,36 +52,39 @@ def settling(run: RunFacts, ethernet: Ethernet) -> tuple[CableQuestion, ...]:
     return tuple(sorted(readings, key=lambda reading: -reading.worth))
 
 
-def _unknowns(run: RunFacts) -> Iterator[tuple[str, list[tuple[str, float, RunFacts]]]]:
+def _unknowns(run: RunFacts) -> Iterator[tuple[Saying, list[tuple[str, float, RunFacts]]]]:
     """Each unknown with its answers: what it would be, how likely, and the run once it is known."""
     kinds = kind_chances(run)
     if run.category == "unknown":
         yield (
-            "read the sheath print",
+            say("copper.read_sheath"),
             [(kind, share, replace(run, category=kind)) for kind, share in kinds.items()],
         )
     if run.pairs is None:
         four = sum(share * four_pair_chance(run, kind) for kind, share in kinds.items())
         if 0.0 < four < 1.0:
             yield (
-                "count the pairs",
-                [("four", four, replace(run, pairs=4)), ("two", 1.0 - four, replace(run, pairs=2))],
+                say("copper.count_pairs"),
+                [
+                    (say("copper.four"), four, replace(run, pairs=4)),
+                    (say("copper.two"), 1.0 - four, replace(run, pairs=2)),
+                ],
             )
     if run.topology == "unknown" and not run.taps_m:
         chained = chance("unknown is chained")
         yield (
-            "tone it to see whether it is one run",
+            say("copper.tone_it"),
             [
-                ("one run", 1.0 - chained, replace(run, topology="home run")),
-                ("chained", chained, replace(run, topology="daisy chain")),
+                (say("copper.one_run"), 1.0 - chained, replace(run, topology="home run")),
+                (say("copper.chained"), chained, replace(run, topology="daisy chain")),
             ],
         )
     if run.wire_map_ok is None and run.state != "damaged":
         good = chance("good termination")
         yield (
-            "read the wire map",
+            say("copper.read_wire_map"),
             [
-                ("straight", good, replace(run, wire_map_ok=True)),
-                ("wrong", 1.0 - good, replace(run, wire_map_ok=False)),
+                (say("copper.straight"), good, replace(run, wire_map_ok=True)),
+                (say("copper.wrong"), 1.0 - good, replace(run, wire_map_ok=False)),
             ],
         )

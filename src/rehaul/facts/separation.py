@@ -24,18 +24,6 @@ class SeparationRow(FactRow):
     applies_to: str
     relaxed_by: str = ""
 
-    @property
-    def sentence(self) -> str:
-        """The check as one line of advice, ending in the caution that local code rules."""
-        value = {
-            "m": f"at least {self.least * 1000:g} mm",
-            "mm2": f"at least {self.least:g} mm²",
-            "AWG": f"{self.least:g} AWG or thicker",
-            "none": "never",
-        }[self.unit]
-        relaxed = f"; {self.relaxed_by}" if self.relaxed_by else ""
-        return f"{self.check.capitalize()}, {self.applies_to}: {value}{relaxed}. Check your local code."
-
 
 @cache
 def separation_checks(country: str) -> tuple[SeparationRow, ...]:

@@ -7,6 +7,7 @@ import math
 from rehaul.errors import require_range
 from rehaul.facts.poe import poe_rule
 from rehaul.power.resistance import conductor_ohm
+from rehaul.words import say
 
 
 def bundle_rise_c(
@@ -43,9 +44,9 @@ def bundle_advice(cables: int, rise_c: float, ambient_c: float) -> str:
     ('', 'Split the bundle: no more than 24 powered cables together.')
     """
     if cables > poe_rule("bundle cables"):
-        return f"Split the bundle: no more than {poe_rule('bundle cables'):.0f} powered cables together."
+        return say("power.bundle_count", most=poe_rule("bundle cables"))
     if rise_c > poe_rule("bundle rise"):
-        return f"More than the {poe_rule('bundle rise'):.0f} K allowed: loosen it, or use thicker cable."
+        return say("power.bundle_rise", most_k=poe_rule("bundle rise"))
     if ambient_c + rise_c > poe_rule("cable rating"):
-        return f"At {ambient_c:.0f} °C around it the bundle passes the cable's rating: keep it out of there."
+        return say("power.bundle_rating", ambient_c=ambient_c)
     return ""

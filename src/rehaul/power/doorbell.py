@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rehaul.errors import require_range
 from rehaul.power.load import deliver
 from rehaul.power.resistance import loop_resistance_ohm
+from rehaul.words import Saying, say
 
 
 @dataclass(frozen=True)
@@ -16,7 +17,7 @@ class BellResult:
     feasible: bool
     voltage_v: float  # 0 where the wire cannot carry the load
     current_a: float
-    reason: str
+    reason: Saying
 
 
 def bell(
@@ -40,9 +41,10 @@ def bell(
     require_range(load_va, 0.0, 200.0, name="load_va")
     got = deliver(source_v, loop_resistance_ohm(length_m, awg, temperature_c), load_va)
     if got is None:
-        reason = f"{length_m:.0f} m of {awg} AWG cannot carry {load_va:g} VA from {source_v:g} V."
+        reason = say("power.bell_cannot", length_m=length_m, awg=awg, load_va=load_va, source_v=source_v)
         return BellResult(False, 0.0, 0.0, reason)
     feasible = got.voltage_v >= needs_v
-    ending = "" if feasible else f", below the {needs_v:g} V the device needs"
-    reason = f"About {got.voltage_v:.0f} V of {source_v:g} V reaches the door under {load_va:g} VA{ending}."
+    arrives = {"voltage_v": got.voltage_v, "source_v": source_v, "load_va": load_va}
+    low = "power.bell_too_low"
+    reason = say("power.bell_reaches", **arrives) if feasible else say(low, needs_v=needs_v, **arrives)
     return BellResult(feasible, got.voltage_v, got.current_a, reason)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rehaul.errors import require_range
 from rehaul.facts.enclosures import Enclosure, EnclosurePlace, enclosures, place_temperatures, standby
+from rehaul.words import Saying, say
 
 
 def cabinet_rise_c(load_w: float, enclosure: Enclosure, *, airflow_m3_per_h: float = 0.0) -> float:
@@ -33,7 +34,7 @@ def cabinet_temperature_c(
     return place_temperatures()[place].temperature_c + rise_c
 
 
-def heat_advice(temperature_c: float, *, vented: bool | None = None) -> str:
+def heat_advice(temperature_c: float, *, vented: bool | None = None) -> Saying:
     """One sentence on a temperature where equipment sits: fine, or what to do.
 
     `temperature_c` as `cabinet_temperature_c` gives it; `vented` True where air is known to pass, False
@@ -45,8 +46,8 @@ def heat_advice(temperature_c: float, *, vented: bool | None = None) -> str:
     """
     limit_c = standby("equipment limit")
     if temperature_c <= limit_c:
-        return f"About {temperature_c:.0f} °C, within the usual {limit_c:.0f} °C."
-    remedy = "vent it, or move the load out"
-    if vented is not None:
-        remedy = "air passes, so measure it, or move the load out" if vented else f"it is closed: {remedy}"
-    return f"About {temperature_c:.0f} °C, above the usual {limit_c:.0f} °C: {remedy}."
+        return say("power.heat_fine", temperature_c=temperature_c, limit_c=limit_c)
+    if vented is None:
+        return say("power.heat_vent", temperature_c=temperature_c, limit_c=limit_c)
+    code = "power.heat_air_passes" if vented else "power.heat_closed"
+    return say(code, temperature_c=temperature_c, limit_c=limit_c)

@@ -12,6 +12,7 @@ from rehaul.facts.grades import Evidence, Prospect
 from rehaul.facts.poe import PoeRow, poe_class_row
 from rehaul.power.load import LoadPower, deliver
 from rehaul.power.resistance import conductor_ohm
+from rehaul.words import Saying, say
 
 
 class PoweredRun(Protocol):
@@ -49,7 +50,7 @@ class PoeResult:
     voltage_range_v: tuple[float, float]
     current_a: float  # total, all pairs
     loss_w: float
-    reason: str
+    reason: Saying
     band: Prospect
     evidence: Evidence
     lift: str  # what to do first, empty where nothing stands in the way
@@ -76,25 +77,31 @@ def poe(
     source_v = row.source_min_v if pse_voltage_v is None else pse_voltage_v
     require_range(source_v, 44.0, 57.0, name="pse_voltage_v", source="IEEE 802.3")
     evidence = _evidence(run)
-    bar, lift = _bar(run, row, joined)
+    lift = ""
+    bar = _bar(run, row, joined)
     if bar:
-        return PoeResult(poe_class, False, 0.0, (0.0, 0.0), 0.0, 0.0, bar, "no", evidence, lift)
+        return PoeResult(poe_class, False, 0.0, (0.0, 0.0), 0.0, 0.0, bar[0], "no", evidence, bar[1])
     best, middle, worst = (_attempt(row, source_v, ohm) for ohm in _pairset_range_ohm(run))
     span = (worst.voltage_v if worst else 0.0, best.voltage_v if best else 0.0)
     if middle is None:
-        limits = f"{row.pairset_a * row.pairsets:g} A or {row.source_w:g} W at the source"
-        counted = f"it counts on {row.channel_ohm:g} ohm in a pairset, and this one has about"
-        ohm = _pairset_range_ohm(run)[1]
-        reason = f"Class {poe_class} over {_wire(run)} would go past {limits}: {counted} {ohm:.0f}."
-        lift = "Ask for a lower class, or pull thicker copper"
+        reason = say(
+            "power.past_limits",
+            poe_class=poe_class,
+            wire=_wire(run),
+            limit_a=row.pairset_a * row.pairsets,
+            limit_w=row.source_w,
+            counted_ohm=row.channel_ohm,
+            ohm=_pairset_range_ohm(run)[1],
+        )
+        lift = say("power.lower_class")
         band: Prospect = "try it" if best else "no"
         return PoeResult(poe_class, False, 0.0, span, 0.0, 0.0, reason, band, evidence, lift)
     settled = run.pairs is not None and (joined or run.topology in ("home run", "spliced"))
     if worst and settled and run.state != "damaged":
-        band, lift = "likely", ""
+        band = "likely"
     else:
-        band, lift = "try it", "Count the pairs, and measure the loop resistance with a meter"
-    reason = f"About {middle.voltage_v:.0f} V reaches the device over {_wire(run)}."
+        band, lift = "try it", say("power.count_and_measure")
+    reason = say("power.reaches_device", voltage_v=middle.voltage_v, wire=_wire(run))
     return PoeResult(
         poe_class, True, middle.voltage_v, span, middle.current_a, middle.loss_w, reason, band, evidence, lift
     )
@@ -134,29 +141,27 @@ def _attempt(row: PoeRow, source_v: float, pairset: float) -> LoadPower | None:
     return got
 
 
-def _wire(run: PoweredRun) -> str:
+def _wire(run: PoweredRun) -> Saying:
     if run.loop_ohm is not None:
-        return f"a loop measured at {run.loop_ohm:.0f} ohm"
-    return f"about {run.length_m[1]:.0f} m of {_gauge(run)[0]} AWG"
+        return say("power.wire_measured", loop_ohm=run.loop_ohm)
+    return say("power.wire_length", length_m=run.length_m[1], awg=_gauge(run)[0])
 
 
-def _bar(run: PoweredRun, row: PoeRow, joined: bool) -> tuple[str, str]:
-    """What rules powering out before any arithmetic, and what to do; empty where nothing does."""
+def _bar(run: PoweredRun, row: PoeRow, joined: bool) -> tuple[Saying, Saying] | None:
+    """What rules powering out before any arithmetic, and what to do; None where nothing does."""
     pairs = pairs_known(run.category, run.pairs)
     if run.state in ("live telephone", "alarm"):
-        reason = f"The run is in use ({run.state}): never feed power into it."
-        return reason, "Have whoever depends on it sign it off, then test again"
+        return say("power.in_use", state=run.state), say("power.sign_off_first")
     if pairs is not None and pairs < 2 * row.pairsets:
-        most = "class 4 is the most on two pairs" if pairs >= 2 else "powering takes two pairs"
-        reason = f"Class {row.poe_class} needs {2 * row.pairsets} pairs and this run has {pairs}: {most}."
-        return reason, "Ask for class 4 or less" if pairs >= 2 else "Pull a new cable"
+        asked = {"poe_class": row.poe_class, "needed": 2 * row.pairsets, "pairs": pairs}
+        if pairs >= 2:
+            return say("power.pairs_class_4", **asked), say("power.ask_class_4")
+        return say("power.pairs_too_few", **asked), say("power.pull_new")
     if run.wire_map_ok is False:
-        reason = "The wire map is wrong: power could meet the wrong conductors."
-        return reason, "Re-terminate both ends and read the wire map again"
+        return say("power.map_wrong"), say("power.map_again")
     if run.topology in ("daisy chain", "tap") and not joined:
-        reason = "Other outlets hang on the run and must not see power."
-        return reason, "Join the run straight through at each box, then test again"
-    return "", ""
+        return say("power.others_on_it"), say("power.join_then_test")
+    return None
 
 
 def _gauge(run: PoweredRun) -> tuple[int, int]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.facts.poe import poe_class_row, poe_rule
+from rehaul.words import Saying, say
 
 
 @dataclass(frozen=True)
@@ -16,7 +17,7 @@ class SwitchBudget:
     budget_w: float
     fits: bool  # what is reserved is within the budget
     easy: bool  # and what is drawn leaves the usual headroom
-    reason: str
+    reason: Saying
 
 
 def switch_budget(
@@ -34,7 +35,6 @@ def switch_budget(
     drawn = reserved_w if drawn_w is None else drawn_w
     fits = reserved_w <= budget_w
     easy = fits and drawn <= budget_w * poe_rule("switch headroom")
-    word = "with headroom" if easy else "with little to spare" if fits else "which is too much"
-    asked = f"{reserved_w:.0f} W are set aside by class and {drawn:.0f} W drawn at most"
-    reason = f"Of {budget_w:.0f} W, {asked}, {word}."
+    code = "power.switch_easy" if easy else "power.switch_tight" if fits else "power.switch_too_much"
+    reason = say(code, budget_w=budget_w, reserved_w=reserved_w, drawn_w=drawn)
     return SwitchBudget(reserved_w, drawn, budget_w, fits, easy, reason)

@@ -16,6 +16,7 @@ from rehaul.tracing.belief import Belief, believe
 from rehaul.tracing.hypotheses import table
 from rehaul.tracing.readings import Continuity, ReadingLog
 from rehaul.tracing.solving import EndStanding, entropy_bits, group_chances, solve
+from rehaul.words import Saying, say
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ class Suggestion:
     round: int  # of continuity, else 0
     bits: float
     minutes: float
-    sentence: str
+    sentence: Saying
 
 
 def next_best_reading(
@@ -103,7 +104,7 @@ def _continuity_bits(belief: Belief, end: str, chances: NDArray[np.float64], num
 
 
 def _continuity(end: str, number: int, bits: float) -> Suggestion:
-    sentence = f"Read the pattern at end {end}, round {number}: {bits:.1f} bits."
+    sentence = say("tracing.read_pattern", end=end, number=number, bits=bits)
     return Suggestion("continuity", end, "", "", number, bits, trace_number("minutes at an end"), sentence)
 
 
@@ -113,7 +114,7 @@ def _tones(belief: Belief, end: str, chances: NDArray[np.float64]) -> list[Sugge
     suggestions = []
     for outlet, yes in zip(belief.problem.outlets, chances @ rows.member, strict=True):
         bits = entropy_bits(np.array([yes, max(0.0, 1.0 - yes)]))
-        sentence = f"Toner at {outlet}, probe end {end}: {bits:.1f} bits."
+        sentence = say("tracing.tone_at", outlet=outlet, end=end, bits=bits)
         suggestions.append(Suggestion("tone", end, outlet, "", 0, bits, minutes, sentence))
     return suggestions
 
@@ -122,7 +123,7 @@ def _bridges(belief: Belief) -> list[Suggestion]:
     suggestions = []
     for ends, _ in belief.conflicts:
         for first, second in itertools.pairwise(ends):
-            sentence = f"Check continuity between ends {first} and {second}: are they joined?"
+            sentence = say("tracing.are_they_joined", first=first, second=second)
             minutes = trace_number("minutes at an end")
             suggestions.append(Suggestion("bridge", first, "", second, 0, 1.0, minutes, sentence))
     return suggestions
@@ -139,7 +140,7 @@ def _confirmations(log: ReadingLog, problem: TracingQuestion) -> list[Suggestion
             0,
             0.0,
             minutes,
-            f"End {answer.end} rests on one reading: bring up a link to {answer.reaches[0]}.",
+            say("tracing.rests_on_one", end=answer.end, outlet=answer.reaches[0]),
         )
         for answer in solve(log, problem).ends
         if answer.reaches and answer.standing is not EndStanding.CONFIRMED

@@ -10,6 +10,7 @@ from rehaul.house import Job, Run, RunState, Ties, line_signs, require_may_disco
 from rehaul.house.line_checks import words_of
 from rehaul.house.obligations import LIVE_STATES
 from rehaul.house.ties import NO_PAIRS
+from rehaul.words import Saying, say, term
 
 
 @dataclass(frozen=True)
@@ -26,10 +27,13 @@ class Card:
     why: str = ""  # where something on record does not do
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """The card in words, its cables named."""
-        parts = (self.do, self.why, f"Expect: {self.expect}" if self.expect else "", self.caution)
-        return f"{', '.join(self.runs)}: " + " ".join(f"{part}." for part in parts if part)
+        expect = say("tracing.expect", expect=self.expect) if self.expect else ""
+        said = [part for part in (self.do, self.why, expect, self.caution) if part]
+        return say(
+            "tracing.card", runs=self.runs, parts=[say("tracing.stopped", words=part) for part in said]
+        )
 
 
 @dataclass(frozen=True)
@@ -87,10 +91,12 @@ def off_sentences(job: Job) -> tuple[str, ...]:
     as it was recorded.
     """
     return tuple(
-        f"The line at {check.at} is disconnected at the demarcation"
-        + (f" ({check.run})" if check.run else "")
-        + (f", since {check.time}" if check.time else "")
-        + ": connect it again, test it with the occupant, and record it before anybody leaves."
+        say(
+            "tracing.line_off",
+            at=check.at,
+            cable=say("tracing.off_cable", run=check.run) if check.run else "",
+            since=say("tracing.off_since", time=check.time) if check.time else "",
+        )
         for check in still_disconnected(job.line_checks)
     )
 
@@ -119,4 +125,6 @@ def _copper(job: Job, at: str) -> list[Run]:
 
 def _card(what: str, at: str, runs: tuple[str, ...], *, run: str = "", why: str = "") -> Card:
     row = next(row for row in live_checks() if row.applies == "line check" and row.id == what)
-    return Card(what, at, row.do, row.expect, row.caution, (run,) if run else runs, run, why)
+    return Card(
+        what, at, term(row.do), term(row.expect), term(row.caution), (run,) if run else runs, run, why
+    )

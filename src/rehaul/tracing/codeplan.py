@@ -13,6 +13,7 @@ from rehaul.tracing.codebook import Guarantee, correcting_codes, detecting_codes
 from rehaul.tracing.plugs import Plug, resistor_plug, strap_plug
 from rehaul.tracing.resistors import chain_safe_values, separable_values
 from rehaul.tracing.trust import Trust
+from rehaul.words import Saying, say
 
 
 class Method(StrEnum):
@@ -107,7 +108,7 @@ def plan_codes(
             Guarantee.NONE,
             True,
             problem(outlets, ends, conductors, (), trust=trust, gauge_awg=gauge_awg),
-            "Toner on one outlet at a time, all conductors together; write down every end, heard or not.",
+            say("tracing.toner_on_one"),
         )
     order = list(Guarantee)
     best = min(
@@ -164,7 +165,7 @@ def _offers(bag: Bag, conductors: int, trust: Trust, count: int) -> list[_Offer]
     return offers
 
 
-def _sentence(offer: _Offer, rounds: int) -> str:
-    times = "one round" if rounds == 1 else f"{rounds} rounds"
-    chains = "" if offer.chains_seen else "; two outlets on one cable may need a second reading"
-    return f"{offer.method.value.capitalize()} in {times}; {offer.guarantee.value}{chains}."
+def _sentence(offer: _Offer, rounds: int) -> Saying:
+    times = say("tracing.one_round") if rounds == 1 else say("tracing.rounds", n=rounds)
+    code = "tracing.codes" if offer.chains_seen else "tracing.codes_chains"
+    return say(code, method=offer.method.value, rounds=times, guarantee=offer.guarantee.value)

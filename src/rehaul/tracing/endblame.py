@@ -9,6 +9,7 @@ from enum import StrEnum
 from rehaul.facts.colour_codes import colour_scheme
 from rehaul.facts.terminations import pinout
 from rehaul.facts.trace_numbers import trace_number
+from rehaul.words import Saying, say
 
 
 class LikelyEnd(StrEnum):
@@ -31,20 +32,20 @@ class EndEvidence:
     length_m: float | None = None
 
 
-def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[LikelyEnd, str]:
+def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[LikelyEnd, Saying]:
     """The end to open first, and why.
 
     Colours seen on the pins decide first, then the measured distance to the fault, then that a plug
     crimped by hand fails more often than a jack.
     """
     if not faults_present:
-        return LikelyEnd.NONE, "nothing is wrong"
+        return LikelyEnd.NONE, say("tracing.nothing_wrong")
     known = evidence or EndEvidence()
     return (
         _by_colours(known)
         or _by_distance(known)
         or _by_connector(known)
-        or (LikelyEnd.EITHER, "nothing tells the ends apart: open the one that is easier to reach")
+        or (LikelyEnd.EITHER, say("tracing.ends_alike"))
     )
 
 
@@ -66,48 +67,43 @@ def _standards_of(colours: Mapping[int, str]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _by_colours(known: EndEvidence) -> tuple[LikelyEnd, str] | None:
+def _by_colours(known: EndEvidence) -> tuple[LikelyEnd, Saying] | None:
     near = _standards_of(known.near_colours) if known.near_colours else None
     far = _standards_of(known.far_colours) if known.far_colours else None
     if near == () and far == ():
-        return LikelyEnd.EITHER, "the colours follow no standard at either end: redo both"
+        return LikelyEnd.EITHER, say("tracing.colours_no_standard")
     if near == ():
-        return LikelyEnd.NEAR, "its colours follow neither T568A nor T568B"
+        return LikelyEnd.NEAR, say("tracing.colours_neither")
     if far == ():
-        return LikelyEnd.FAR, "its colours follow neither T568A nor T568B"
+        return LikelyEnd.FAR, say("tracing.colours_neither")
     if near and far and not set(near) & set(far):
-        return (
-            LikelyEnd.EITHER,
-            f"the near end is {near[0]} and the far end {far[0]}: redo the one the house does not use",
-        )
+        return LikelyEnd.EITHER, say("tracing.colours_differ", near=near[0], far=far[0])
     if near and far:
-        return (
-            LikelyEnd.BETWEEN,
-            "the colours are right at both ends: look at contacts, or for a joint between",
-        )
+        return LikelyEnd.BETWEEN, say("tracing.colours_right")
     if near:
-        return LikelyEnd.FAR, f"the near end is {near} by its colours"
+        return LikelyEnd.FAR, say("tracing.near_by_colours", standards=near)
     if far:
-        return LikelyEnd.NEAR, f"the far end is {far} by its colours"
+        return LikelyEnd.NEAR, say("tracing.far_by_colours", standards=far)
     return None
 
 
-def _by_distance(known: EndEvidence) -> tuple[LikelyEnd, str] | None:
+def _by_distance(known: EndEvidence) -> tuple[LikelyEnd, Saying] | None:
     if known.fault_at_m is None:
         return None
     margin_m = trace_number("end margin")
     if known.fault_at_m <= margin_m:
-        return LikelyEnd.NEAR, f"the fault is {known.fault_at_m:.1f} m away"
+        return LikelyEnd.NEAR, say("tracing.fault_near", fault_at_m=known.fault_at_m)
     if known.length_m is None:
         return None
     if known.fault_at_m >= known.length_m - margin_m:
-        return LikelyEnd.FAR, f"the fault is {known.fault_at_m:.1f} m away on {known.length_m:.1f} m of cable"
-    return LikelyEnd.BETWEEN, f"the fault is {known.fault_at_m:.1f} m away, short of the far end"
+        far = say("tracing.fault_far", fault_at_m=known.fault_at_m, length_m=known.length_m)
+        return LikelyEnd.FAR, far
+    return LikelyEnd.BETWEEN, say("tracing.fault_between", fault_at_m=known.fault_at_m)
 
 
-def _by_connector(known: EndEvidence) -> tuple[LikelyEnd, str] | None:
+def _by_connector(known: EndEvidence) -> tuple[LikelyEnd, Saying] | None:
     if known.near_is_plug and known.far_is_plug is False:
-        return LikelyEnd.NEAR, "a plug crimped by hand fails more often than a jack"
+        return LikelyEnd.NEAR, say("tracing.plug_by_hand")
     if known.far_is_plug and known.near_is_plug is False:
-        return LikelyEnd.FAR, "a plug crimped by hand fails more often than a jack"
+        return LikelyEnd.FAR, say("tracing.plug_by_hand")
     return None

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.tracing.partitions import conductor_pairs, crossed, opened, partitions, shorted
+from rehaul.words import Saying, say
 
 
 class FaultKind(StrEnum):
@@ -19,6 +20,14 @@ class FaultKind(StrEnum):
     SPLIT = "split pair"  # invisible to a continuity meter
 
 
+_SAID = {
+    FaultKind.OPEN: "tracing.open",
+    FaultKind.SHORT: "tracing.short",
+    FaultKind.CROSSED: "tracing.crossed",
+    FaultKind.SPLIT: "tracing.split_pair",
+}
+
+
 @dataclass(frozen=True, order=True)
 class Fault:
     """One fault and the conductors it touches."""
@@ -26,8 +35,13 @@ class Fault:
     kind: FaultKind
     conductors: tuple[int, ...]
 
+    @property
+    def sentence(self) -> Saying:
+        """`short 1-2`"""
+        return say("tracing.fault", kind=say(_SAID[self.kind]), pins=self.conductors)
+
     def __str__(self) -> str:
-        return f"{self.kind.value} {'-'.join(map(str, self.conductors))}"
+        return self.sentence
 
     def seen(self, mask: int, conductors: int) -> int:
         """The pattern that a meter sees at the far end through this fault, as a mask like `mask`.

@@ -25,6 +25,7 @@ from rehaul.tracing.codeplan import Bag, CodePlan, Method, plan_codes
 from rehaul.tracing.routes import Whereabouts
 from rehaul.tracing.trust import Trust
 from rehaul.tracing.walks import WalkPlan, plan_walks
+from rehaul.words import Saying, say, term
 
 
 @dataclass(frozen=True)
@@ -36,16 +37,15 @@ class LeftAlone:
     reason: HeldReason
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """`Cable C08 and plate 1-05: an alarm is on it. ...`"""
         cables = self.ends or ((self.reason.run,) if self.reason.run not in self.plates else ())
-        parts = [
-            f"{word if len(ids) == 1 else word + 's'} {', '.join(ids)}"
-            for word, ids in (("cable", cables), ("plate", self.plates))
+        where = [
+            say(code, n=len(ids), ids=ids)
+            for code, ids in (("tracing.cables", cables), ("tracing.plates", self.plates))
             if ids
         ]
-        where = " and ".join(parts)
-        return f"{where[0].upper()}{where[1:]}: {self.reason.problem}. {self.reason.remedy}."
+        return say("tracing.left_alone", where=where, problem=self.reason.problem, remedy=self.reason.remedy)
 
 
 @dataclass(frozen=True)
@@ -73,12 +73,11 @@ class TracePlan:
     def sentence(self) -> str:
         """What is tied, or why nothing is."""
         if self.first:
-            missing = ", then ".join(card.what for card in self.first)
-            return f"Nothing is tied yet. Record first: {missing}."
+            return say("tracing.first_record", missing=[term(card.what) for card in self.first])
         if not self.codes.problem.ends:
-            return "Nothing is tied: every cable that ends here is left alone."
+            return say("tracing.every_cable_left")
         if not self.walks.batches:
-            return "Nothing is tied: there is no plate where a plug may go."
+            return say("tracing.no_plate")
         return self.codes.sentence
 
 
@@ -178,7 +177,11 @@ def plan_tracing(
         walks=walks,
         last=cards_last(job),
         never_located=never,
-        cautions=tuple(f"{row.do}. {row.caution}" for row in live_checks() if row.applies == "tracing"),
+        cautions=tuple(
+            say("tracing.caution", do=row.do, caution=row.caution)
+            for row in live_checks()
+            if row.applies == "tracing"
+        ),
     )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from rehaul.words import Saying, say
+
 WirePair = tuple[int, int]
 _FIRST = frozenset({(1, 2), (3, 6)})  # autonegotiation, 10BASE-T and 100BASE-TX live here
 _SECOND = frozenset({(4, 5), (7, 8)})
@@ -16,7 +18,7 @@ class MeanwhileLink:
 
     mbps: int  # 0, 100 or 1000: what usually comes up
     by_standard_mbps: int  # what the standard alone promises
-    sentence: str
+    sentence: Saying
 
 
 def link_meanwhile(whole: Mapping[WirePair, WirePair], split: Sequence[WirePair] = ()) -> MeanwhileLink:
@@ -35,17 +37,12 @@ def link_meanwhile(whole: Mapping[WirePair, WirePair], split: Sequence[WirePair]
     second = _arrives(whole, _SECOND)
     spoiled = {pair for pair in split if pair in whole}
     if not first:
-        return MeanwhileLink(0, 0, "no link, because pins 1-2 and 3-6 do not both arrive as pairs")
+        return MeanwhileLink(0, 0, say("tracing.link_none"))
     if spoiled & _FIRST:
-        return MeanwhileLink(100, 0, "perhaps a link at 100 on a short cable, with errors; do not rely on it")
+        return MeanwhileLink(100, 0, say("tracing.link_perhaps"))
     if second and not spoiled:
-        return MeanwhileLink(1000, 1000, "a link at 1000")
-    reason = "a pair is split" if second else "pairs 4-5 and 7-8 do not both arrive"
-    return MeanwhileLink(
-        100,
-        0,
-        f"usually 100, because {reason}; by the standard none, as not every port steps down",
-    )
+        return MeanwhileLink(1000, 1000, say("tracing.link_full"))
+    return MeanwhileLink(100, 0, say("tracing.link_split" if second else "tracing.link_two_pairs"))
 
 
 def _arrives(whole: Mapping[WirePair, WirePair], both: frozenset[WirePair]) -> bool:

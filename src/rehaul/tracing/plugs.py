@@ -14,8 +14,9 @@ from rehaul.errors import BadInput
 from rehaul.facts.terminations import pinout
 from rehaul.tracing.faults import Fault, FaultKind
 from rehaul.tracing.partitions import Blocks, blocks_of, conductor_pairs, mask_of
+from rehaul.words import Saying, say
 
-PLUGS = (("telephone 6 pin", "six-pin telephone plug"), ("T568B", "eight-pin plug by T568B"))
+PLUGS = (("telephone 6 pin", "tracing.plug_six"), ("T568B", "tracing.plug_eight"))
 _TIE_OHM = 1e-3  # a strap, for the nodal equations only; what is read of it is the cable's own loop
 
 
@@ -132,21 +133,26 @@ def plug_on_pins(plug: Plug, standard: str) -> Plug:
     return renamed(plug, [pin(c) if c in used else 0 for c in range(1, max(used, default=0) + 1)])
 
 
-def how_to_make(plug: Plug) -> str:
+def how_to_make(plug: Plug) -> Saying:
     """What joins what inside a plug, by the pins of the plugs that have them all: `T568B pins 4-5`.
 
     Raises BadInput for an unknown standard only; a plug without the pins is left out.
     """
     found = []
-    for standard, words in PLUGS:
+    for standard, name in PLUGS:
         try:
             pins = plug_on_pins(plug, standard)
         except BadInput:
             continue
         ties = ["-".join(map(str, block)) for block in pins.ties]
-        across = [f"{_ohm_text(ohm)} across {a}-{b}" for a, b, ohm in pins.resistors]
-        found.append(f"{words} pins {', '.join([*ties, *across]) or 'all bare'}")
-    return "; ".join(found)
+        across = [say("tracing.across", ohm=_ohm_text(ohm), pins=(a, b)) for a, b, ohm in pins.resistors]
+        made = [*ties, *across]
+        found.append(
+            say("tracing.plug_pins", plug=say(name), pins=made)
+            if made
+            else say("tracing.plug_bare", plug=say(name))
+        )
+    return say("words.in_turn", parts=found)
 
 
 def pair_resistances_ohm(networks: Sequence[PlugEdges], conductors: int) -> NDArray[np.float64]:

@@ -20,6 +20,7 @@ from rehaul.tracing.hypotheses import table
 from rehaul.tracing.length import LengthEstimate, length_from_loop
 from rehaul.tracing.partitions import conductor_pairs
 from rehaul.tracing.readings import LinkLight, Reading, ReadingLog, Resistance
+from rehaul.words import Saying, say
 
 
 class EndStanding(StrEnum):
@@ -39,7 +40,7 @@ class Contradiction:
 
     ends: tuple[str, ...]
     readings: tuple[str, ...]
-    sentence: str
+    sentence: Saying
 
 
 @dataclass(frozen=True)
@@ -236,29 +237,17 @@ def _notes(readings: Sequence[Reading]) -> tuple[str, ...]:
     notes = []
     for reading in readings:
         if isinstance(reading, LinkLight) and 0 < reading.rate_mbps < 1000:
-            notes.append(
-                f"link at {reading.rate_mbps} only: look for a missing or split pair (reading {reading.id})"
-            )
+            notes.append(say("tracing.link_slow", rate_mbps=reading.rate_mbps, reading=reading.id))
         if isinstance(reading, LinkLight) and reading.rate_mbps == 0:
-            notes.append(f"no link proves nothing about which outlet it is (reading {reading.id})")
+            notes.append(say("tracing.link_proves_nothing", reading=reading.id))
     return tuple(notes)
 
 
 def _contradiction(belief: Belief, ends: tuple[str, ...], readings: tuple[str, ...]) -> Contradiction:
-    listed = ", ".join(readings)
     if len(ends) == 1 and len(readings) == 1:
-        sentence = (
-            f"End {ends[0]}: reading {listed} fits no outlet with at most one fault. "
-            "Read it again; if it stays, the cable has two faults or a plug that is not on the list."
-        )
+        sentence = say("tracing.fits_no_outlet", end=ends[0], reading=readings[0])
     elif len(ends) == 1:
-        sentence = (
-            f"End {ends[0]}: readings {listed} cannot all be true with at most one fault. "
-            "Repeat the one you trust least and withdraw it if it was wrong."
-        )
+        sentence = say("tracing.not_all_true", end=ends[0], readings=readings)
     else:
-        sentence = (
-            f"Ends {' and '.join(ends)}: readings {listed} put more ends than outlets in one place. "
-            "Check continuity between these ends: joined cables beep, otherwise one reading is wrong."
-        )
+        sentence = say("tracing.more_ends_than_outlets", ends=ends, readings=readings)
     return Contradiction(ends, readings, sentence)

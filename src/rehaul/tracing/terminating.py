@@ -9,6 +9,7 @@ from rehaul.facts.cables import scheme_of
 from rehaul.facts.colour_codes import ColourRow, colour_scheme
 from rehaul.facts.terminations import PinoutRow, pinout, strip_rule
 from rehaul.house import CableKind
+from rehaul.words import Saying, say, term
 
 _QUADS = ("quad", "quad, other reading", "quad with a third pair")
 
@@ -32,6 +33,7 @@ class TerminationSheet:
     """Everything a person with a cable in one hand needs; pins from 1, left to right, contacts up."""
 
     title: str
+    short_title: str  # without the kind of cable, where the colours are the same for all
     connector: str
     rows: tuple[PinRow, ...]
     jacket_strip_m: float
@@ -90,13 +92,14 @@ def termination(
             sources += [str(place.source), str(colour.source)]
     strip = strip_rule(connector)
     return TerminationSheet(
-        title=f"{layout}, {kind.value}, {pairs} {'pair' if pairs == 1 else 'pairs'}, {connector}",
+        title=say("tracing.sheet", layout=layout, kind=kind.value, pairs=pairs, connector=connector),
+        short_title=say("tracing.sheet_any_cable", layout=layout, pairs=pairs, connector=connector),
         connector=connector,
         rows=tuple(rows),
         jacket_strip_m=strip.jacket_strip_m,
         untwist_m=strip.untwist_m,
         bare_m=strip.bare_m,
-        advice=strip.advice,
+        advice=term(strip.advice),
         cautions=_cautions(layout, kind, pairs, rows),
         sources=tuple(dict.fromkeys([*sources, str(strip.source)])),
     )
@@ -108,22 +111,21 @@ def two_links(standard: str, *, connector: str = "jack") -> tuple[TerminationShe
     The same two sheets hold for the other end of the cable.
     """
     whole = termination(standard, CableKind.CAT5, 4, connector=connector)
+    title = say("tracing.sheet_of_two", layout=standard, connector=connector)
     first = TerminationSheet(
-        title=f"{standard}, first of two links, {connector}",
+        title=title,
+        short_title=title,
         connector=whole.connector,
         rows=tuple(row for row in whole.rows if row.pin in (1, 2, 3, 6)),
         jacket_strip_m=whole.jacket_strip_m,
         untwist_m=whole.untwist_m,
         bare_m=whole.bare_m,
         advice=whole.advice,
-        cautions=(*whole.cautions, _TWO_LINKS),
+        cautions=(*whole.cautions, say("tracing.two_links")),
         sources=whole.sources,
     )
     second = termination("second link", CableKind.CAT5, 4, connector=connector)
     return first, second
-
-
-_TWO_LINKS = "100 Mb/s at most on each link; nothing that feeds power over pins 4-5-7-8"
 
 
 def _layout(standard: str, pairs: int) -> str:
@@ -144,28 +146,32 @@ def _row(pin: int, place: PinoutRow, colour: ColourRow, old: ColourRow | None) -
         pin,
         place.pair,
         place.side,
-        colour.name,
+        _name(colour),
         colour.base,
         colour.stripe,
-        old.name if old else "",
-        colour.note,
+        _name(old) if old else "",
+        term(colour.note),
     )
 
 
-def _cautions(layout: str, kind: CableKind, pairs: int, rows: list[PinRow]) -> tuple[str, ...]:
+def _name(colour: ColourRow) -> str:
+    if colour.stripe:
+        return say("tracing.striped", base=colour.base, stripe=colour.stripe)
+    return term(colour.base)
+
+
+def _cautions(layout: str, kind: CableKind, pairs: int, rows: list[PinRow]) -> tuple[Saying, ...]:
     cautions = []
     if any(row.note for row in rows):
-        cautions.append("Old colours are not to be trusted: measure which two wires are a pair")
+        cautions.append(say("tracing.old_colours"))
     if scheme_of(kind) == "quad":
-        cautions.append(
-            "A quad has no twisted pairs; in a star quad the wires opposite each other are a pair"
-        )
+        cautions.append(say("tracing.star_quad"))
     if layout in ("two pairs", "second link"):
-        cautions.append(_TWO_LINKS)
+        cautions.append(say("tracing.two_links"))
     if layout in ("T568A", "T568B"):
-        cautions.append("Use one standard on both ends of every cable in the house")
+        cautions.append(say("tracing.one_standard"))
         if pairs == 3:
-            cautions.append("Three pairs carry 100 Mb/s at most: Gigabit needs all four")
+            cautions.append(say("tracing.three_pairs"))
     if layout.startswith("telephone"):
-        cautions.append("Unplug the line at the demarcation point first: ringing is about 90 V ac")
+        cautions.append(say("tracing.unplug_line"))
     return tuple(cautions)

@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from rehaul.errors import BadInput
 from rehaul.facts.trace_numbers import trace_number
 from rehaul.tracing.routes import WalkRoute, Whereabouts, shortest_route
+from rehaul.words import Saying, say
 
 
 @dataclass(frozen=True)
 class Trip:
     """One walk and what is done on it."""
 
-    do: str
+    do: Saying
     stops: tuple[str, ...]
     length_m: float
 
@@ -31,10 +32,9 @@ class WalkPlan:
     proven: bool  # no shorter plan of this shape exists
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """The plan in one line."""
-        trips = "1 trip" if len(self.trips) == 1 else f"{len(self.trips)} trips"
-        return f"{trips}, {self.length_m:.0f} m of walking counted on the level, about {self.minutes:.0f} min"
+        return say("tracing.walk", trips=len(self.trips), length_m=self.length_m, minutes=self.minutes)
 
 
 def plan_walks(
@@ -103,12 +103,12 @@ def plan_walks(
     )
 
 
-def _what(index: int, count: int, patterns_each: int) -> str:
+def _what(index: int, count: int, patterns_each: int) -> Saying:
     if index == 0:
-        return "put the plugs in"
+        return say("tracing.put_in")
     if index == count - 1:
-        return "collect the plugs"
-    return "change the plugs" if index % patterns_each else "move the plugs on"
+        return say("tracing.collect")
+    return say("tracing.change") if index % patterns_each else say("tracing.move_on")
 
 
 def _routes(

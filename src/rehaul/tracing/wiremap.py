@@ -9,6 +9,7 @@ from enum import StrEnum
 from rehaul.errors import BadInput
 from rehaul.tracing.endblame import EndEvidence, LikelyEnd, likely_end
 from rehaul.tracing.meanwhile import MeanwhileLink, link_meanwhile
+from rehaul.words import Saying, say
 
 PAIRS = ((1, 2), (3, 6), (4, 5), (7, 8))  # pins of the four pairs, T568A and T568B alike
 FarPins = Mapping[int, int | Iterable[int] | None]
@@ -26,6 +27,19 @@ class WireFaultKind(StrEnum):
     SPLIT = "split pair"
 
 
+_SAID = {
+    WireFaultKind.OPEN: "tracing.open",
+    WireFaultKind.SHORT: "tracing.short",
+    WireFaultKind.MIXED_ENDS: "tracing.mixed_ends",
+    WireFaultKind.ALL_CROSSED: "tracing.all_crossed",
+    WireFaultKind.ROLLED: "tracing.rolled",
+    WireFaultKind.REVERSED: "tracing.reversed",
+    WireFaultKind.PAIRS_EXCHANGED: "tracing.pairs_exchanged",
+    WireFaultKind.WIRES_CROSSED: "tracing.wires_crossed",
+    WireFaultKind.SPLIT: "tracing.split_pair",
+}
+
+
 @dataclass(frozen=True)
 class WireFault:
     """One fault, by the pins at the near end (for shorts and opens also at the far end)."""
@@ -34,10 +48,16 @@ class WireFault:
     near_pins: tuple[int, ...]
     far_pins: tuple[int, ...]
 
+    @property
+    def sentence(self) -> Saying:
+        """`open 4 at the far end`"""
+        kind = say(_SAID[self.kind])
+        if self.near_pins:
+            return say("tracing.fault", kind=kind, pins=self.near_pins)
+        return say("tracing.fault_far_end", kind=kind, pins=self.far_pins)
+
     def __str__(self) -> str:
-        pins = "-".join(map(str, self.near_pins or self.far_pins))
-        side = "" if self.near_pins else " at the far end"
-        return f"{self.kind.value} {pins}{side}"
+        return self.sentence
 
 
 @dataclass(frozen=True)
@@ -46,11 +66,11 @@ class WireMapResult:
 
     faults: tuple[WireFault, ...]
     likely_end: LikelyEnd
-    why_that_end: str
+    why_that_end: Saying
     swaps: tuple[tuple[int, int], ...]  # pins whose wires to exchange, in this order
     swaps_at: LikelyEnd  # the end at which: near or far
     link: MeanwhileLink
-    sentence: str
+    sentence: Saying
 
 
 def classify(
@@ -264,20 +284,20 @@ def _sentence(
     at: LikelyEnd,
     end: LikelyEnd,
     link: MeanwhileLink,
-) -> str:
+) -> Saying:
     if not faults:
-        return "Every wire is on its own pin. A meter cannot see a split pair: try a Gigabit link."
-    found = "; ".join(str(fault) for fault in faults)
-    sentence = found[0].upper() + found[1:] + "."
+        return say("tracing.map_good")
+    said = [say("tracing.map_found", faults=[fault.sentence for fault in faults])]
     kinds = {fault.kind for fault in faults}
-    side = {LikelyEnd.NEAR: "the near end", LikelyEnd.FAR: "the far end"}.get(end, "one end")
     if WireFaultKind.MIXED_ENDS in kinds:
-        sentence += " Redo one end so that both follow the same standard."
+        said.append(say("tracing.redo_to_one_standard"))
     elif swaps:
-        exchanges = ", then ".join(f"{a} and {b}" for a, b in swaps)
-        sentence += f" Exchange the wires on pins {exchanges} at the {at.value} end."
+        both = [say("words.and", first=a, last=b) for a, b in swaps]
+        near = at is LikelyEnd.NEAR
+        said.append(say("tracing.exchange_near" if near else "tracing.exchange_far", swaps=both))
     if kinds & {WireFaultKind.OPEN, WireFaultKind.SHORT}:
-        sentence += f" Redo {side} first, then measure again."
+        redo = {LikelyEnd.NEAR: "tracing.redo_near", LikelyEnd.FAR: "tracing.redo_far"}
+        said.append(say(redo.get(end, "tracing.redo_one")))
     if WireFaultKind.SPLIT in kinds:
-        sentence += " Redo both ends by colour: the twisted two belong on one pair of pins."
-    return f"{sentence} Meanwhile: {link.sentence}."
+        said.append(say("tracing.redo_by_colour"))
+    return say("words.sentences", parts=[*said, say("tracing.meanwhile", link=link.sentence)])
