@@ -119,10 +119,10 @@ def plan(job: Job, *, progress: Progress = silent) -> Plan:
 
     Once an offer is accepted its plan stays in force; what would be planned now is in `changes`.
     """
-    with speaking(REFERENCE):  # a plan is one whoever reads it; `again` says it to a reader
-        return in_force(job, weigh(job, progress=progress), progress=progress)
+    return in_force(job, weigh(job, progress=progress), progress=progress)
 
 
+@speaking(REFERENCE)  # a plan is one whoever reads it; `again` says it to a reader
 def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice.
 
@@ -263,6 +263,7 @@ def offered(weighed: Weighed, name: str, *, progress: Progress = silent) -> Plan
     return replace(found, takeoff=found.takeoff.model_copy(update={"quote": quote}))
 
 
+@speaking(REFERENCE)
 def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) -> SignedPlan:
     """What is kept with an offer that is accepted. Raises BadInput where none has that name.
 
@@ -276,6 +277,7 @@ def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) ->
     return _signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
 
 
+@speaking(REFERENCE)
 def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan:
     """The plan in force: as signed where an offer is accepted and its plan was kept, else the new one.
 

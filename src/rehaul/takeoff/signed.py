@@ -26,6 +26,7 @@ from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, joined, run_
 from rehaul.takeoff.labels import LabelLine
 from rehaul.takeoff.results import Takeoff, Task, Timetable
 from rehaul.takeoff.timetabling import numbered_as, timetable
+from rehaul.words import WITH_CODES
 
 Kept = Literal["all", "words and price", "unread", "altered", "erased"]
 UNSIGNED = "The steps, parts and price that follow are planned anew, and nobody signed them."
@@ -98,7 +99,7 @@ def signed_plan_text(plan: SignedPlan) -> str:
     from is left out: nothing is chosen again.
     """
     slim = plan.model_copy(update={"choice": plan.choice.model_copy(update={"problem": {}})})
-    data = slim.model_dump(mode="json")
+    data = slim.model_dump(mode="json", context=WITH_CODES)  # it can be said again to whoever reads it then
     return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 
 

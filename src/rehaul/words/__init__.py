@@ -8,11 +8,12 @@ code and values, so that whoever shows it can have it said again to another read
 from rehaul.words.again import again
 from rehaul.words.catalogue import LANGUAGES, Language, catalogue
 from rehaul.words.reader import REFERENCE, Reader, reader, speaking
-from rehaul.words.saying import Saying, Words, say, term
+from rehaul.words.saying import WITH_CODES, Saying, Words, say, term
 
 __all__ = [
     "LANGUAGES",
     "REFERENCE",
+    "WITH_CODES",
     "Language",
     "Reader",
     "Saying",

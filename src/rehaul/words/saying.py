@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Self
 
-from pydantic import ValidationInfo, ValidatorFunctionWrapHandler, WrapValidator
+from pydantic import (
+    SerializationInfo,
+    SerializerFunctionWrapHandler,
+    ValidatorFunctionWrapHandler,
+    WithJsonSchema,
+    WrapSerializer,
+    WrapValidator,
+)
 
-from rehaul.words.catalogue import TERMS, catalogue
-from rehaul.words.reader import Reader, reader
+from rehaul.words.catalogue import LANGUAGES, TERMS, catalogue
+from rehaul.words.reader import REFERENCE, Reader, reader
 from rehaul.words.template import fill
 
 
@@ -20,19 +27,21 @@ class Saying(str):
 
     code: str
     values: dict[str, Any]
+    whom: Reader  # to whom it was said
 
-    def __new__(cls, text: str, code: str, values: dict[str, Any]) -> Self:
+    def __new__(cls, text: str, code: str, values: dict[str, Any], whom: Reader) -> Self:
         saying = super().__new__(cls, text)
         saying.code = code
         saying.values = values
+        saying.whom = whom
         return saying
 
-    def __getnewargs__(self) -> tuple[str, str, dict[str, Any]]:  # type: ignore[override]
-        return str(self), self.code, self.values
+    def __getnewargs__(self) -> tuple[str, str, dict[str, Any], Reader]:  # type: ignore[override]
+        return str(self), self.code, self.values, self.whom
 
     def to(self, whom: Reader) -> Saying:
         """The same said to somebody else."""
-        return _said(self.code, self.values, whom)
+        return self if whom == self.whom else _said(self.code, self.values, whom)
 
 
 def say(code: str, **values: Any) -> Saying:
@@ -62,12 +71,61 @@ def term(text: str) -> str:
 
 def _said(code: str, values: dict[str, Any], whom: Reader) -> Saying:
     words = catalogue()[code][whom.language]
-    return Saying(words if code.startswith(TERMS) else fill(words, values, whom), code, values)
+    return Saying(words if code.startswith(TERMS) else fill(words, values, whom), code, values, whom)
 
 
-def _keep(value: Any, handler: ValidatorFunctionWrapHandler, info: ValidationInfo) -> str:
+def _keep(value: Any, handler: ValidatorFunctionWrapHandler) -> str:
+    if isinstance(value, dict) and set(value) == {"says", "code", "values"}:
+        return _kept(value, handler)
     checked: str = handler(value)
     return value if isinstance(value, Saying) else checked
 
 
-Words = Annotated[str, WrapValidator(_keep)]  # the field of a model that holds what is said to people
+def _kept(data: dict[str, Any], handler: ValidatorFunctionWrapHandler) -> str:
+    """A saying that was written down with its code; its words alone where no such sentence is known now."""
+    words: str = handler(data["says"])
+    try:
+        code, values = str(data["code"]), _read(data["values"])
+        for language in LANGUAGES:  # what cannot be said to somebody is no saying
+            _said(code, values, Reader(language))
+    except (KeyError, ValueError, TypeError, AttributeError):
+        return words
+    return Saying(words, code, values, REFERENCE)
+
+
+def _read(value: Any) -> Any:
+    if isinstance(value, list):
+        return tuple(_read(one) for one in value)
+    if not isinstance(value, dict):
+        return value
+    if set(value) == {"says", "code", "values"}:
+        return Saying(str(value["says"]), str(value["code"]), _read(value["values"]), REFERENCE)
+    return {str(name): _read(one) for name, one in value.items()}
+
+
+def _write(value: Any, plainly: SerializerFunctionWrapHandler, info: SerializationInfo) -> Any:
+    """The words alone; with `WITH_CODES`, what they were made from as well."""
+    if isinstance(value, Saying) and info.context == WITH_CODES:
+        return _data(value)
+    return plainly(value)
+
+
+def _data(value: Any) -> Any:
+    if isinstance(value, Saying):
+        said = value.to(REFERENCE)
+        return {"says": str(said), "code": said.code, "values": _data(said.values)}
+    if isinstance(value, dict):
+        return {name: _data(one) for name, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_data(one) for one in value]
+    return value if isinstance(value, str | int | float) or value is None else str(value)
+
+
+WITH_CODES = {"sayings": "with codes"}  # a context of `model_dump`: what is kept for years can be said again
+# The field of a model that holds what is said to people.
+Words = Annotated[
+    str,
+    WrapValidator(_keep),
+    WrapSerializer(_write, return_type=Any),
+    WithJsonSchema({"type": "string"}),
+]

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import copy
+import json
 import pickle
 from dataclasses import dataclass
 
 import pytest
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, ValidationError
 
 from rehaul.words import (
     REFERENCE,
+    WITH_CODES,
     Reader,
     Saying,
     Words,
@@ -124,3 +126,37 @@ def test_a_value_that_is_missing_is_not_passed_over() -> None:
         say("words.count_cables")
     with pytest.raises(KeyError):
         say("words.no_such_row")
+
+
+def test_what_is_kept_for_years_can_be_said_again() -> None:
+    names = say("words.listed", names=("a", say("words.count_cables", n=1)))
+    held = Held(reason=say("words.in_turn", parts=(names, "b")), rows=("plain",))
+    text = json.dumps(held.model_dump(mode="json", context=WITH_CODES))
+    read = Held.model_validate_json(text)
+    assert read == held
+    assert again(read, FRENCH).reason == "a et 1 câble\u00a0; b"
+    assert read.rows == ("plain",)
+    assert json.dumps(read.model_dump(mode="json", context=WITH_CODES)) == text
+
+
+def test_what_was_signed_reads_as_it_was_signed() -> None:
+    """Sentences change from one version to the next; what was kept does not."""
+    kept = {"says": "as it stood", "code": "words.count_cables", "values": {"n": 2}}
+    read = Held.model_validate({"reason": kept})
+    assert again(read, REFERENCE).reason == "as it stood"
+    assert again(read, FRENCH).reason == "2 câbles"
+
+
+@pytest.mark.parametrize(
+    ("code", "values"),
+    [("no.such", {}), ("words.count_cables", {}), ("words.count_cables", {"n": "x"}), ("words.and", 3)],
+)
+def test_what_can_no_longer_be_said_keeps_its_words(code: str, values: object) -> None:
+    read = Held.model_validate({"reason": {"says": "as it stood", "code": code, "values": values}})
+    assert (type(read.reason), read.reason) == (str, "as it stood")
+
+
+def test_no_object_but_that_is_a_text() -> None:
+    for wrong in ({"says": "a"}, {"says": 3, "code": "words.and", "values": {}}, ["a"]):
+        with pytest.raises(ValidationError):
+            Held.model_validate({"reason": wrong})
