@@ -31,6 +31,7 @@ from rehaul.house import (
 from rehaul.house.geometry import height_above_zero_m
 from rehaul.network.verdicts import EthernetVerdict, PowerVerdict, RunVerdict, Telling, TellingAnswer
 from rehaul.power import poe
+from rehaul.words import Saying, say
 
 _RANGE = ("low", "middle", "high")
 
@@ -207,8 +208,7 @@ def _ethernet(run: Run, length: Estimate) -> tuple[EthernetVerdict, ...]:
 def _blind(row: EthernetVerdict) -> EthernetVerdict:
     """A verdict on a cable of which nobody knows the kind, and which nobody tested: at most worth a try."""
     if row.rate_mbps > prediction_number("untested_most"):
-        words = "Nothing is known of this cable: read its sheath before anything fast is hoped for"
-        return row.model_copy(update={"band": "no", "reason": words})
+        return row.model_copy(update={"band": "no", "reason": say("network.nothing_known")})
     return row.model_copy(update={"band": "try it"}) if row.band == "likely" else row
 
 
@@ -239,17 +239,17 @@ def _power(run: Run, length: Estimate) -> tuple[PowerVerdict, ...]:
     )
 
 
-def _sentence(run: Run, ethernet: tuple[EthernetVerdict, ...], likely: float, found: bool) -> str:
+def _sentence(run: Run, ethernet: tuple[EthernetVerdict, ...], likely: float, found: bool) -> Saying:
     if not found:
-        return "Its far end was never found; it stays listed and is never cut off"
+        return say("network.end_never_found")
     if not ethernet:
-        return f"{run.kind.value} carries no Ethernet by itself"
+        return say("network.no_ethernet", kind=run.kind.value)
     if run.state is RunState.DAMAGED:
-        return f"Damaged. {ethernet[-1].lift}"
+        return say("network.damaged", lift=ethernet[-1].lift)
     best = max((v for v in ethernet if v.band == "likely"), key=lambda v: v.rate_mbps, default=None)
     if best is None:
         hope = max(
             (v for v in ethernet if v.band == "try it"), key=lambda v: v.rate_mbps, default=ethernet[0]
         )
-        return f"{hope.ethernet}: {hope.band}. {hope.reason}"
-    return f"{best.ethernet}: likely. {best.reason}"
+        best = hope
+    return say("network.best_ethernet", ethernet=best.ethernet, band=best.band, reason=best.reason)

@@ -21,6 +21,7 @@ from rehaul.house import (
 from rehaul.network.cabling import run_length, run_verdicts, telling
 from rehaul.network.coaxtree import CoaxTree, coax_trees
 from rehaul.network.verdicts import BrokenLimit, ClassCheck, OtherUse, RunVerdict
+from rehaul.words import say
 
 BROKEN_DB = 0.05  # cables are taken as just within their category: less than that is rounding
 GOOD_MBPS = prediction_number("usual_port")  # where pairs carry that, nothing else need be asked of them
@@ -132,7 +133,12 @@ def _over_coax(job: Job, run: Run, trees: tuple[CoaxTree, ...]) -> tuple[OtherUs
     loss_db, end, path = min(ways, key=lambda way: way[:2])
     low_mbps, _, most_mbps = path.rates_mbps()
     return tuple(
-        _use(one, min(one.rate_low_mbps, low_mbps), min(one.rate_mbps, most_mbps), f"to {end}")
+        _use(
+            one,
+            min(one.rate_low_mbps, low_mbps),
+            min(one.rate_mbps, most_mbps),
+            say("network.to_end", end=end),
+        )
         for one in other_media("coax", length_m=path.length_m, path_db=loss_db)
         if one.band != "no"
     )

@@ -18,6 +18,7 @@ from rehaul.facts.coax import CoaxKind, coax_limit
 from rehaul.house import UNKNOWN, CableKind, Job, ObligationKind, Run, Splitter, counts_on, open_obligations
 from rehaul.network.cabling import run_length
 from rehaul.network.core import runs_in_use
+from rehaul.words import say
 
 SIZES = (2, 3, 4, 8)  # splitters that are usual in a house: common practice
 LEAST, COUNTED, MOST = 0.95, 0.9, 0.05  # chances that bound a rate's range, and the one it is counted on at
@@ -212,12 +213,12 @@ def _stop(job: Job, runs: Sequence[Run], splitters: Sequence[Splitter]) -> str:
     """Why no data may go over any of a tree; empty where they may."""
     for splitter in splitters:
         if splitter.amplifier:
-            return f"{splitter.id} is an amplifier, and data do not pass it backwards"
+            return say("network.amplifier", splitter=splitter.id)
     for run in runs:
         if any(o.kind is ObligationKind.SATELLITE for o in open_obligations(job, run.id)):
-            return f"satellite television is on {run.id}, in the very band that data would use"
+            return say("network.satellite_on_it", run=run.id)
     if job.service.medium == "cable" and job.service.run is None:
-        return "the service is cable, and nobody noted which coax it comes in on"
+        return say("network.cable_service_not_noted")
     return ""
 
 
@@ -264,7 +265,7 @@ def _kept(runs: Sequence[Run], splitter: Splitter) -> Joint:
     mine = tuple(run.id for run in runs if splitter.id in run.ends)
     open_ports = max(splitter.ways + 1 - len(mine), 0) if splitter.capped is not True else 0
     lost = splitter.position is None and open_ports > 0
-    stop = f"{splitter.id} has open outputs, and nobody has found it to cap them" if lost else ""
+    stop = say("network.open_outputs", splitter=splitter.id) if lost else ""
     return Joint(splitter.id, (splitter.id,), splitter.ways, splitter.input, mine, caps=open_ports, stop=stop)
 
 
@@ -277,14 +278,15 @@ def _new(job: Job, runs: Sequence[Run], group: Sequence[Splitter]) -> Joint:
     outputs = max(len(mine) - 1, 1)
     ways = next((size for size in SIZES if size >= outputs), 0)
     held = [run.id for run in mine if not counts_on(job, run.id)]
-    said = "not known to pass" if any(one.passes_mhz is None for one in group) else "not made for"
-    why = f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} {said} the band of the adapters"
+    unrated = any(one.passes_mhz is None for one in group)
+    code = "network.not_known_to_pass" if unrated else "network.not_made_for_band"
+    why = say(code, splitters=names, n=len(names))
     stop = ""
     if any(one.position is None for one in group):
-        stop = f"{why}, and nobody has found it"
+        stop = say("network.and_not_found", why=why)
     elif held:
-        stop = f"{why}, and cannot be replaced while {held[0]} is held"
+        stop = say("network.and_not_while_held", why=why, held=held[0])
     elif not ways:
-        stop = f"{why}, and no splitter has {outputs} outputs"
+        stop = say("network.and_not_so_many", why=why, outputs=outputs)
     feed = inputs[0] if len(inputs) == 1 else None
     return Joint(names[0], names, ways or SIZES[-1], feed, tuple(run.id for run in mine), new=True, stop=stop)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rehaul.facts.conductors import copper_property
 from rehaul.house import Run
 from rehaul.power import length_from_resistance_m, loop_resistance_ohm
+from rehaul.words import Saying, say
 
 TAPE_M = 0.5  # as near as a tape along a cable in a wall comes
 Range = tuple[float, float, float]  # low, middle, high
@@ -24,12 +25,12 @@ class FaultPlace:
     contact_ohm: float = 0.0  # resistance of the short itself, where the length is known
 
     @property
-    def words(self) -> str:
+    def words(self) -> Saying:
         """`7.2 m (6.4 to 8.1) from M1, 10.1 m (9.2 to 11.2) from G-02`."""
-        first = f"{_metres(self.distance_m)} from {self.from_end}"
+        first = _from(self.distance_m, self.from_end)
         if self.other_distance_m is None:
             return first
-        return f"{first}, {_metres(self.other_distance_m)} from {self.other_end}"
+        return say("words.joined", parts=[first, _from(self.other_distance_m, self.other_end)])
 
 
 def fault_place(run: Run) -> FaultPlace | None:
@@ -71,6 +72,6 @@ def _distance(ohm: float, run: Run) -> Range:
     return min(low, most), min(middle, most), min(high, most)
 
 
-def _metres(distance_m: Range) -> str:
+def _from(distance_m: Range, end: str) -> Saying:
     low, middle, high = distance_m
-    return f"{middle:.1f} m ({low:.1f} to {high:.1f})"
+    return say("network.so_far_from", middle_m=middle, low_m=low, high_m=high, end=end)

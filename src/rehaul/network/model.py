@@ -14,6 +14,7 @@ from pydantic import Field
 from rehaul.facts.link_media import Medium
 from rehaul.house import Model
 from rehaul.house.base import Point, Point3
+from rehaul.words import Words
 
 NodeKind = Literal[
     "street",
@@ -35,7 +36,7 @@ class Node(Model):
 
     id: str
     kind: NodeKind
-    name: str  # for people
+    name: Words  # for people
     storey: str = ""
     position: Point | None = None
     height_m: float = 0.0  # above the storey's floor
@@ -59,7 +60,7 @@ class Link(Model):
     run: str = ""  # the old cable it is (part of); of a joined series the first
     pieces: tuple[str, ...] = ()  # the segments that it is joined of, from `a` on
     age: Age = "kept"
-    held: str = ""  # why it may not be used yet
+    held: Words = ""  # why it may not be used yet
     length_m: float = 0.0
     route: tuple[Point3, ...] = ()
 

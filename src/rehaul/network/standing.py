@@ -16,6 +16,7 @@ from rehaul.network.places import place_nodes
 from rehaul.network.segments import run_segments
 from rehaul.network.series import series_of, spread_mbps
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 STREET, LINE = "street", "line"
 NEW_ROUTER, NO_ROUTER = "new-router", "line-end"
@@ -107,10 +108,10 @@ def standing_part(job: Job, present: Set[str]) -> Graph:
     """
     router, modem = gateway(job), job.service.modem
     head = head_of(job, present)
-    nodes = [Node(id=STREET, kind="street", name="the street")]
+    nodes = [Node(id=STREET, kind="street", name=say("network.the_street"))]
     nodes += [_node(job, box) for box in job.boxes if box.id in present]
     if head not in present:
-        nodes.append(Node(id=head, kind="router", name="where the provider's line ends"))
+        nodes.append(Node(id=head, kind="router", name=say("network.where_line_ends")))
     links: list[Link] = []
     if modem is not None and modem in present and modem != head:
         links.append(line_of(job, modem))
@@ -155,7 +156,7 @@ def resting_part(job: Job, used: Set[str]) -> Graph:
     house = job.house
     nodes = list(place_nodes(house))
     if any(UNKNOWN in run.ends for run in house.runs):
-        nodes.append(Node(id=UNKNOWN, kind="outlet", name="an end that nobody found"))
+        nodes.append(Node(id=UNKNOWN, kind="outlet", name=say("network.end_not_found")))
     links = [
         Link(
             id=name,

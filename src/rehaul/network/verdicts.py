@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rehaul.house import Grade, Model
-from rehaul.words import Words
+from rehaul.words import Saying, Words, say, term
 
 SHOWN_ANSWERS = 3  # of a reading, the likeliest
 SHOWN_LIMITS = 3  # of a class, those missed most
@@ -36,7 +36,7 @@ class PowerVerdict(Model):
 class TellingAnswer(Model):
     """One answer that a reading may give, how likely it is, and what is known then."""
 
-    answer: str
+    answer: Words
     chance: float
     then: float  # chance that the Ethernet holds
 
@@ -44,17 +44,22 @@ class TellingAnswer(Model):
 class Telling(Model):
     """The reading that would tell most of a run."""
 
-    reading: str
+    reading: Words
     ethernet: str  # whose chance it moves most
     chance: float  # today
     answers: tuple[TellingAnswer, ...]
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """For people."""
         shown = sorted(self.answers, key=lambda one: -one.chance)[:SHOWN_ANSWERS]
-        then = ", ".join(f"{100 * one.then:.0f} % if {one.answer}" for one in shown)
-        return f"{self.reading}: {self.ethernet} is {100 * self.chance:.0f} % sure, {then}"
+        return say(
+            "network.telling",
+            reading=self.reading,
+            ethernet=self.ethernet,
+            percent=100 * self.chance,
+            then=[say("network.sure_if", percent=100 * one.then, answer=one.answer) for one in shown],
+        )
 
 
 class BrokenLimit(Model):
@@ -76,15 +81,22 @@ class ClassCheck(Model):
     loss_left_db: float
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """For people."""
-        start = f"{self.channel[0].upper()}{self.channel[1:]}, which settles {self.ethernet}"
         if not self.broken:
-            left = f"{self.loss_left_db:.0f} of {self.loss_allowed_db:.0f} dB"
-            return f"{start}: as noted it keeps every limit, {left} of loss left at {self.top_mhz:g} MHz"
-        worst = self.broken[:SHOWN_LIMITS]
-        misses = [f"{row.quantity} by {row.by_db:.0f} dB at {row.at_mhz:g} MHz" for row in worst]
-        return f"{start}: as noted it misses {', '.join(misses)}"
+            return say(
+                "network.keeps_every_limit",
+                channel=self.channel,
+                ethernet=self.ethernet,
+                left_db=self.loss_left_db,
+                allowed_db=self.loss_allowed_db,
+                top_mhz=self.top_mhz,
+            )
+        misses = [
+            say("network.misses_by", quantity=row.quantity, by_db=row.by_db, at_mhz=row.at_mhz)
+            for row in self.broken[:SHOWN_LIMITS]
+        ]
+        return say("network.misses_limits", channel=self.channel, ethernet=self.ethernet, misses=misses)
 
 
 class OtherUse(Model):
@@ -95,17 +107,27 @@ class OtherUse(Model):
     low_mbps: float  # to count on
     most_mbps: float  # the best case
     band: str  # likely, try it
-    where: str = ""  # the other end, of a coax
+    where: Words = ""  # the other end, of a coax
     reason: Words = ""
-    needs: str = ""
-    caution: str = ""
+    needs: Words = ""
+    caution: Words = ""
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Saying:
         """For people."""
-        there = f" {self.where}" if self.where else ""
-        rates = f"{self.low_mbps:.0f} to {self.most_mbps:.0f} Mb/s, {self.band}"
-        return f"As {self.medium}{there}, {self.standard}: {rates}; needs {self.needs}. {self.caution}"
+        medium: str = term(self.medium)
+        if self.where:
+            medium = say("network.medium_there", medium=medium, where=self.where)
+        return say(
+            "network.other_use",
+            medium=medium,
+            standard=self.standard,
+            low_mbps=self.low_mbps,
+            most_mbps=self.most_mbps,
+            band=self.band,
+            needs=self.needs,
+            caution=self.caution,
+        )
 
 
 class RunVerdict(Model):
@@ -123,8 +145,8 @@ class RunVerdict(Model):
     poe_class: int  # highest class in "likely"; 0 where none
     usable: bool  # may be used for the new network at all
     held_by: tuple[str, ...] = ()  # obligations that hold it
-    sentence: str = ""
+    sentence: Words = ""
     telling: Telling | None = None  # what to look at or measure first to know more
     against: ClassCheck | None = None  # against the limits of the class that its kind is sold for
     other: tuple[OtherUse, ...] = ()  # what it could carry where pairs do not suffice
-    closer: tuple[str, ...] = ()  # what a closer look says, in sentences
+    closer: tuple[Words, ...] = ()  # what a closer look says, in sentences

@@ -12,6 +12,7 @@ from rehaul.predict.air import Air, through_mbps
 from rehaul.predict.receivers import Receivers
 from rehaul.predict.results import LinkRate
 from rehaul.wlan import after_hop_mbps, narrowest
+from rehaul.words import say
 
 BAND_LABELS = {"2.4": "2.4 GHz", "5": "5 GHz", "6": "6 GHz"}
 
@@ -81,7 +82,7 @@ def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tu
         after_hop_mbps(part[1], air.radiator.hop_mbps) for part in (air.range_mbps(), air.up_range_mbps())
     )
     link = LinkRate(
-        name=f"air {BAND_LABELS[air.band]} from {air.radiator.name}",
+        name=say("predict.air_from", band=BAND_LABELS[air.band], box=air.radiator.name),
         rate_mbps=round(float(down[0]), 1),
         up_mbps=round(float(up[0]), 1),
     )
@@ -94,5 +95,5 @@ def narrowest_name(links: Sequence[LinkRate], *, up: bool = False) -> str:
     `nothing is heard` for no links.
     """
     if not links:
-        return "nothing is heard"
+        return say("predict.nothing_heard")
     return narrowest([(link.name, link.rate_up_mbps if up else link.rate_mbps) for link in links]).name

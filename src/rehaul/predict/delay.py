@@ -12,8 +12,8 @@ from rehaul.house import Job
 from rehaul.predict.neighbours import air_left
 from rehaul.predict.results import Delay, RoomRate
 from rehaul.predict.together import Hanging, grouped
-from rehaul.units import format_rate
 from rehaul.wlan import Mode, mode_at, turn_us
+from rehaul.words import Saying, say, term
 
 LINE = "line"
 AIR = ("air", "wireless hop")
@@ -57,7 +57,7 @@ def delays(job: Job, hanging: Sequence[Hanging]) -> dict[str, Delay]:
     return found
 
 
-def delay_notes(rooms: Sequence[RoomRate]) -> tuple[str, ...]:
+def delay_notes(rooms: Sequence[RoomRate]) -> tuple[Saying, ...]:
     """What delay under load is like in the house, where it is not low, and in each room that asks: sentences.
 
     Empty where no room's delay is known. **Validity**: ranges of the trade, no promise. **Source**: the
@@ -71,19 +71,29 @@ def delay_notes(rooms: Sequence[RoomRate]) -> tuple[str, ...]:
     if worst.grade != delay_classes()[0].name:
         says = next(row.says for row in delay_classes() if row.name == worst.grade)
         least_ms = min(delay.low_ms for _, delay in known)
-        notes.append(
-            f"While somebody loads or sends, data take {least_ms:.0f} to {worst.high_ms:.0f} ms to the "
-            f"provider and back ({worst.grade}: {says}); the longest queue is at {worst.at}. "
-            + (f"{worst.remedy}. " if worst.remedy else "")
-            + "A range, not a promise"
+        while_busy = say(
+            "predict.delay_while_busy",
+            least_ms=least_ms,
+            high_ms=worst.high_ms,
+            grade=worst.grade,
+            says=says,
+            at=worst.at,
         )
-    notes += [
-        f"{row.name} asks for {delay.asked_ms:.0f} ms under load and gets {delay.span}: {delay.verdict}. "
-        f"{delay.remedy}".strip(". ")
-        for row, delay in known
-        if delay.asked_ms is not None
-    ]
+        remedy = [say("predict.delay_remedy", remedy=worst.remedy)] if worst.remedy else []
+        notes.append(say("words.sentences", parts=[while_busy, *remedy, say("predict.delay_range")]))
+    notes += [_asked_note(row.name, delay) for row, delay in known if delay.asked_ms is not None]
     return tuple(notes)
+
+
+def _asked_note(room: str, delay: Delay) -> Saying:
+    gets = say(
+        "predict.delay_asked",
+        room=room,
+        asked_ms=delay.asked_ms,
+        span=delay.span,
+        verdict=delay.verdict,
+    )
+    return say("predict.delay_asked_remedy", gets=gets, remedy=delay.remedy) if delay.remedy else gets
 
 
 def grade_of(high_ms: float) -> DelayGrade:
@@ -134,7 +144,7 @@ def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[DelaySpan
         grade=grade_of(now.high_ms),
         low_ms=round(now.low_ms),
         high_ms=round(now.high_ms),
-        at=_row(job, longest).words,
+        at=term(_row(job, longest).words),
         asked_ms=asked_ms,
         verdict=_verdict(now, asked_ms),
         remedy=_remedy(job, now, mended, asked_ms),
@@ -180,11 +190,8 @@ def _remedy(job: Job, now: DelaySpan, mended: DelaySpan, asked_ms: float | None)
     steps = []
     if mended.high_ms < now.high_ms:
         share = prediction_number("shaper_share")
-        down, up = (format_rate(share * rate) for rate in (job.service.down_mbps, job.service.up_mbps))
-        steps.append(
-            f"set the router's queue to {share * 100:.0f} % of the paid rates, {down} down and {up} up"
-        )
+        down, up = (share * rate for rate in (job.service.down_mbps, job.service.up_mbps))
+        steps.append(say("predict.set_the_queue", percent=share * 100, down_mbps=down, up_mbps=up))
     if asked_ms is not None and mended.high_ms > asked_ms:
-        steps.append("wire the device")
-    words = "; ".join(steps)
-    return words[:1].upper() + words[1:]
+        steps.append(say("predict.wire_the_device"))
+    return say("predict.delay_steps", steps=steps) if steps else ""

@@ -17,6 +17,7 @@ from rehaul.facts.guesses import GuessedPart, house_guess, prediction_bands
 from rehaul.house import UNKNOWN, Layer, Opening, OpeningKind, Wall
 from rehaul.predict.spectra import spectrum_of
 from rehaul.radio import Guess, LayeredKind, Mixture, SlabLayer, Stack, Structure, kind, loss_table
+from rehaul.words import Saying, say, term
 
 OPENING_GUESSES = {OpeningKind.DOOR: "door-hollow", OpeningKind.WINDOW: "glass-double"}
 GUESS_SD_DB = 3.0  # added to the spread of an opening that nobody named
@@ -86,20 +87,23 @@ def guessed_kind(
     return LayeredKind(f"{names} (guessed)", guess, float(np.sqrt(own + apart.mean())))
 
 
-def guess_words(part: GuessedPart, country: str | None, year: int | None, thickness_m: float | None) -> str:
+def guess_words(
+    part: GuessedPart, country: str | None, year: int | None, thickness_m: float | None
+) -> Saying:
     """What an unnamed wall or floor may be, in plain words, the likeliest first, with chances in per cent.
 
     Year and thickness may be None. **Source**: the fact table `house_guesses`, trade judgement.
     """
     chances = sorted(house_guess(part, country, year, thickness_m), reverse=True)
     if len(chances) == 1:
-        return f"not named; {_short(chances[0][1])}"
-    return "not named; " + ", ".join(f"{_short(name)} {chance * 100:.0f} %" for chance, name in chances)
+        return say("predict.not_named", guesses=[_short(chances[0][1])])
+    guesses = [say("predict.guess", what=_short(name), percent=chance * 100) for chance, name in chances]
+    return say("predict.not_named", guesses=guesses)
 
 
 def _short(construction: str) -> str:
     label = constructions()[construction].label.split(":")[0].split(",")[0].split(" (")[0]
-    return label[:1].lower() + label[1:]
+    return term(label[:1].lower() + label[1:])
 
 
 def body_kind(construction: str) -> LayeredKind:

@@ -14,6 +14,7 @@ from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.terms import Sender, Ways, ways_to
+from rehaul.words import say
 
 RATE = Quantity.DOWN_MBPS  # the way up hangs together with it, so that it would count twice
 
@@ -109,12 +110,12 @@ def _heard(
     job: Job, scene: HouseScene, radiators: Sequence[Radiator], reading: Reading, client: str
 ) -> ReadingOfBox | str:
     if reading.wired or reading.quantity not in (Quantity.POWER_DBM, RATE):
-        return "it says nothing of the air"
+        return say("predict.says_nothing_of_air")
     if odd_values(reading):  # as an earlier version let it be saved
-        return "it cannot be true"
+        return say("predict.cannot_be_true")
     place = place_of(job, reading)
     if place is None:
-        return "it has no place"
+        return say("predict.has_no_place")
     near = [r for r in radiators if reading.box in (None, r.id)]
     airs = [
         air
@@ -123,7 +124,7 @@ def _heard(
         if reading.band in (None, air.band)
     ]
     if not airs:
-        return "nothing that is known sends on its band"
+        return say("predict.nothing_sends")
     power = reading.quantity is Quantity.POWER_DBM
     air = max(airs, key=_heard_best if power else _carries_most)
     ways = ways_to(scene.scene, air.radiator.position_m, [place])

@@ -13,6 +13,7 @@ from rehaul.house.geometry import storey_of
 from rehaul.network.standing import feed_of
 from rehaul.predict.results import LinkRate
 from rehaul.wlan import BANDS, emitted_dbm, ethernet_tcp_mbps, lawful_channels
+from rehaul.words import say, term
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def plan_link(job: Job) -> LinkRate:
 
     As paid for, not as measured.
     """
-    return LinkRate(name="plan", rate_mbps=job.service.down_mbps, up_mbps=job.service.up_mbps)
+    return LinkRate(name=say("predict.plan"), rate_mbps=job.service.down_mbps, up_mbps=job.service.up_mbps)
 
 
 def standing_radiators(job: Job, *, keep_only: bool = False) -> tuple[Radiator, ...]:
@@ -101,10 +102,12 @@ def standing_wire(job: Job, box: Box) -> tuple[LinkRate, ...]:
     """
     feed = feed_of(job, box)
     ports = [r.wired_port_mbps for (name, _), r in access_point_radios().items() if name == box.equipment]
-    port = LinkRate(name=f"port of {box.name}", rate_mbps=round(ethernet_tcp_mbps(max(ports)), 1))
+    port = LinkRate(
+        name=say("predict.port_of", box=box.name), rate_mbps=round(ethernet_tcp_mbps(max(ports)), 1)
+    )
     if feed is None or feed.medium in ("cord", "wireless hop"):
         return (plan_link(job), port)
-    name = f"run {feed.id}" if feed.run else feed.medium
+    name = say("predict.run", run=feed.id) if feed.run else term(feed.medium)
     return (plan_link(job), LinkRate(name=name, rate_mbps=feed.rate_mbps), port)
 
 

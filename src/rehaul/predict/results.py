@@ -11,12 +11,13 @@ from numpy.typing import NDArray
 from rehaul.arrays import Floats
 from rehaul.facts.delay import DelayGrade
 from rehaul.house import Band, Model, Storey
+from rehaul.words import Saying, Words, say
 
 
 class LinkRate(Model):
     """One link of the chain from the internet to a spot."""
 
-    name: str  # for people: "plan", "run C03", "switch port 4", "air 5 GHz from Playroom"
+    name: Words  # for people: "plan", "run C03", "switch port 4", "air 5 GHz from Playroom"
     rate_mbps: float
     up_mbps: float | None = None  # towards the internet; None: as much as down
 
@@ -39,11 +40,11 @@ class Spot(Model):
     source: str  # id of the radiating box or access point; empty where nothing is heard
     band: Band
     links: tuple[LinkRate, ...]  # from the internet inwards
-    narrowest: str  # the name of the link that sets the rate
+    narrowest: Words  # the name of the link that sets the rate
     up_low_mbps: float = 0.0  # towards the internet, 90 % range
     up_median_mbps: float = 0.0
     up_high_mbps: float = 0.0
-    narrowest_up: str = ""
+    narrowest_up: Words = ""
 
 
 class Delay(Model):
@@ -52,15 +53,15 @@ class Delay(Model):
     grade: DelayGrade  # of the high end
     low_ms: float
     high_ms: float
-    at: str  # where the longest queue stands, for people
+    at: Words  # where the longest queue stands, for people
     asked_ms: float | None = None
     verdict: Literal["", "met", "at risk", "not met"] = ""  # empty: nothing asked
-    remedy: str = ""
+    remedy: Words = ""
 
     @property
-    def span(self) -> str:
+    def span(self) -> Saying:
         """The range, for people."""
-        return f"{self.low_ms:.0f} to {self.high_ms:.0f} ms"
+        return say("predict.span_ms", low_ms=self.low_ms, high_ms=self.high_ms)
 
 
 class RoomRate(Model):
@@ -80,7 +81,7 @@ class RoomRate(Model):
     source: str
     source_name: str
     band: Band
-    narrowest: str
+    narrowest: Words
     links: tuple[LinkRate, ...] = ()
     down_met: bool = True
     up_need_mbps: float = 0.0
@@ -89,7 +90,7 @@ class RoomRate(Model):
     up_low_mbps: float = 0.0
     up_median_mbps: float = 0.0
     up_high_mbps: float = 0.0
-    narrowest_up: str = ""
+    narrowest_up: Words = ""
     together_mbps: float = 0.0  # what it gets down when all that ask do so at once; 0 where it asks nothing
     delay: Delay | None = None  # None: nothing is heard
 

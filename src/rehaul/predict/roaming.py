@@ -17,11 +17,12 @@ from rehaul.predict.receivers import HEIGHT_M
 from rehaul.predict.results import RoomRate
 from rehaul.predict.rooms import PredictedField
 from rehaul.wlan import BANDS, holds, sticks, walk
+from rehaul.words import Saying, say
 
 MOST_NOTES = 6
 
 
-def roaming_notes(job: Job, field: PredictedField, rooms: Sequence[RoomRate]) -> tuple[str, ...]:
+def roaming_notes(job: Job, field: PredictedField, rooms: Sequence[RoomRate]) -> tuple[Saying, ...]:
     """Sentences on rooms where a device may cling to a box that gives too little, and on walks between boxes.
 
     **Validity**: one band, the fastest that all boxes have; devices differ, the levels at which they look
@@ -44,7 +45,9 @@ def _one_band(airs: Sequence[Air]) -> list[Air]:
     return []
 
 
-def _clinging(job: Job, field: PredictedField, airs: Sequence[Air], rooms: Sequence[RoomRate]) -> list[str]:
+def _clinging(
+    job: Job, field: PredictedField, airs: Sequence[Air], rooms: Sequence[RoomRate]
+) -> list[Saying]:
     power_dbm = np.array([air.power_dbm for air in airs])  # (box, storey, y, x)
     if not sticks(power_dbm).any():
         return []
@@ -61,14 +64,19 @@ def _clinging(job: Job, field: PredictedField, airs: Sequence[Air], rooms: Seque
             gets_mbps = float(np.median(middle))
             if gets_mbps < row.need_mbps:
                 notes.append(
-                    f"In {row.name} a device that comes from {air.radiator.name} may cling to it and get "
-                    f"{gets_mbps:.0f} Mb/s, though {row.source_name} is at least {gain_db:.0f} dB stronger: "
-                    "let it connect anew there, or lower the far one's power"
+                    say(
+                        "predict.clings",
+                        room=row.name,
+                        box=air.radiator.name,
+                        gets_mbps=gets_mbps,
+                        stronger=row.source_name,
+                        gain_db=gain_db,
+                    )
                 )
     return notes
 
 
-def _walks(job: Job, field: PredictedField, airs: Sequence[Air]) -> list[str]:
+def _walks(job: Job, field: PredictedField, airs: Sequence[Air]) -> list[Saying]:
     """Straight from box to box on one storey: where the device changes over, and what it clung to before."""
     notes = []
     for a, b in combinations(range(len(airs)), 2):
@@ -83,8 +91,13 @@ def _walks(job: Job, field: PredictedField, airs: Sequence[Air]) -> list[str]:
                 continue
             room = _room_at(job, field, int(way[int(np.flatnonzero(done.stuck)[-1])]))
             notes.append(
-                f"On the way from {airs[start].radiator.name} to {airs[end].radiator.name} a device clings "
-                f"to the first for some {clung_m:.0f} m longer than it should, up to {room}"
+                say(
+                    "predict.clings_on_the_way",
+                    start=airs[start].radiator.name,
+                    end=airs[end].radiator.name,
+                    clung_m=clung_m,
+                    room=room,
+                )
             )
     return notes
 
@@ -113,4 +126,4 @@ def _level(heights_m: Sequence[float], z_m: float) -> int:
 
 def _room_at(job: Job, field: PredictedField, place: int) -> str:
     number = int(field.receivers.room.ravel()[place])
-    return job.house.rooms[number].name if number >= 0 else "the wall between"
+    return job.house.rooms[number].name if number >= 0 else say("predict.wall_between")

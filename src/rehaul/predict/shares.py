@@ -23,6 +23,7 @@ from rehaul.predict.observations import Observation, ReadingOfBox, place_sd_db
 from rehaul.predict.terms import Sender, Terms, unlike
 from rehaul.wlan import WHOLE, BandGhz, ShareSpread, before_hop_mbps, part_sd, receiver_sd_db, usual_share
 from rehaul.wlan.chance import LEAST_MBPS, Z_90
+from rehaul.words import Saying, say
 
 LEAST_LN_PER_DB = 0.01  # where the rate follows the power less than that, it says nothing of it
 
@@ -53,13 +54,13 @@ def rate_observation(found: ReadingOfBox, known: Air) -> Observation | HeldRate 
     reading, radiator = found.reading, known.radiator
     alone_mbps = before_hop_mbps(reading.value, radiator.hop_mbps)
     if reading.value <= 0:
-        return "nothing came through"
+        return say("predict.nothing_came_through")
     if not np.isfinite(alone_mbps):
-        return "it is faster than the hop to the box"
+        return say("predict.faster_than_hop")
     radio = replace(known, delivered=WHOLE).range_mbps()
     low, middle, high = (max(float(part[0]), LEAST_MBPS) for part in radio)
     if high <= LEAST_MBPS:
-        return "no signal is predicted there"
+        return say("predict.no_signal_there")
     usual = usual_share(known.band)
     off = float(np.log(alone_mbps / middle)) - usual.ln_mean
     own = float(np.hypot(usual.own_sd, calibration_number("rate_reading_sd")))
@@ -132,7 +133,7 @@ def with_held(terms: Terms, correction: Correction, held: Sequence[HeldRate]) ->
     return correction
 
 
-def share_notes(airs: Sequence[Air], terms: Terms | None) -> tuple[str, ...]:
+def share_notes(airs: Sequence[Air], terms: Terms | None) -> tuple[Saying, ...]:
     """Why the ranges of Mb/s are as wide as they are, and what narrows them: one sentence, none without air.
 
     `terms` None where no readings are taken in.
@@ -140,16 +141,9 @@ def share_notes(airs: Sequence[Air], terms: Terms | None) -> tuple[str, ...]:
     if not airs:
         return ()
     if terms is None or not terms.rate_boxes:
-        note = (
-            "Before any Mb/s reading here the range is wide: devices in measured homes delivered a third to "
-            "all of what the radio allows. Three readings narrow it"
-        )
-        return (note,)
+        return (say("predict.wide_before_readings"),)
     told = {air.radiator.name: air.delivered for air in airs if air.radiator.id in terms.rate_boxes}
-    words = [f"about {found.median * 100:.0f} % from {name}" for name, found in told.items()]
-    note = (
-        "Mb/s readings here say how much of what the radio allows is delivered"
-        + (f": {', '.join(words)}" if words else "")
-        + ". Boxes and devices that nobody read keep the range of measured homes"
-    )
-    return (note,)
+    shares = [say("predict.share_from", percent=found.median * 100, box=name) for name, found in told.items()]
+    if not shares:
+        return (say("predict.read_elsewhere"),)
+    return (say("predict.read_here", shares=shares),)

@@ -7,6 +7,7 @@ After the colon stands a format of Python's, or one of these:
 |---|---|
 | `{reach_m:g m}` `{hole_mm:g mm}` | a length in the reader's units: `90 m`, `295 ft`; `20 mm`, `0.8 in` |
 | `{at_m:.1f m}` of a row | several lengths with one unit: `3.4, 5.0 m` |
+| `{low_m:g m alone}` | its number, where the unit stands with another: `6 to 8 m` |
 | `{rate_mbps:rate}` | `430 Mb/s`, without false precision |
 | `{cost:money currency}` | `1 240.50 EUR`, the currency being another value's |
 | `{n:count|cable|cables}` | `1 cable`, `3 cables` |
@@ -61,6 +62,9 @@ def _written(value: Any, form: str, values: Mapping[str, Any], whom: Reader) -> 
         return _KINDS[kind](value, rest, whom)
     if form.startswith("money "):
         return _comma(format_money(value, values[form.removeprefix("money ")]), whom)
+    if form.endswith((" m alone", " mm alone")):
+        number, unit, _ = form.rsplit(" ", 2)
+        return _length(value, number, unit, whom).rpartition(" ")[0]
     if form.endswith((" m", " mm")):
         number, _, unit = form.rpartition(" ")
         return _length(value, number, unit, whom)

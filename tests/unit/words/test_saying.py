@@ -103,6 +103,8 @@ def test_a_name_is_no_term() -> None:
         ("{a_m:g m}", {"a_m": 1.5}, "1.5 m", "1,5 m", "4.9 ft"),
         ("{a_mm:g mm}", {"a_mm": 20.0}, "20 mm", "20 mm", "0.79 in"),
         ("{at_m:.1f m}", {"at_m": (3.4, 5.0)}, "3.4, 5.0 m", "3,4\u00a0; 5,0 m", "11, 16 ft"),
+        ("{a_m:.1f m alone}", {"a_m": 1.5}, "1.5", "1,5", "4.9"),
+        ("{a_mm:g mm alone}", {"a_mm": 20.0}, "20", "20", "0.79"),
         ("{a_mbps:rate}", {"a_mbps": 4.52}, "4.5 Mb/s", "4,5 Mb/s", "4.5 Mb/s"),
         ("{a:money of}", {"a": 1240.5, "of": "EUR"}, "1 240.50 EUR", "1 240,50 EUR", "1 240.50 EUR"),
         ("{n:count|cable|cables}", {"n": 0}, "0 cables", "0 cable", "0 cables"),
