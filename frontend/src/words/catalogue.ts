@@ -79,6 +79,8 @@ export const SENTENCES = {
   "terms.other device link": ["other device link", "lien radio d'un autre appareil"],
   "terms.plug-in radio adapter": ["plug-in radio adapter", "adaptateur radio enfichable"],
   "terms.Battery": ["Battery", "Onduleur"],
+  "terms.ceiling": ["ceiling", "plafond"],
+  "terms.shelf": ["shelf", "étagère"],
   "terms.better": ["better", "mieux"],
   "terms.no different": ["no different", "sans différence"],
   "terms.worse": ["worse", "moins bien"],

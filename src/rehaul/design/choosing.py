@@ -29,7 +29,7 @@ from rehaul.exact import FeedChoice, feed_front, solve_feeds
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
-from rehaul.words import say
+from rehaul.words import say, term
 
 ROUNDING = 1e-9
 FRONT_LIMIT_S = 10.0  # for each point of the front
@@ -377,7 +377,7 @@ def _resources(placing: Placing, chosen: FeedChoice) -> tuple[PaidOnce, ...]:
     ]
     if chosen.switch:
         cost = next(kind.cost for kind in placing.problem.switch_classes if kind.id == chosen.switch)
-        rows.append(PaidOnce(id=f"main switch {chosen.switch}", words=chosen.switch, cost=cost))
+        rows.append(PaidOnce(id=f"main switch {chosen.switch}", words=term(chosen.switch), cost=cost))
     return tuple(row for row in rows if row.cost > 0 or row.words)
 
 

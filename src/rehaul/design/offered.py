@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rehaul.design.choosing import Chosen, at_point
 from rehaul.design.results import FrontPoint, PaidOnce, RoomShortfall, told_beaten
 from rehaul.house import Job
-from rehaul.words import say
+from rehaul.words import say, term
 
 
 def chosen_at(job: Job, chosen: Chosen, point: FrontPoint) -> Chosen:
@@ -49,7 +49,7 @@ def _resources(other: Chosen, point: FrontPoint) -> Iterator[PaidOnce]:
             yield row
     for kind in other.placing.problem.switch_classes:
         if kind.id == point.switch:
-            yield PaidOnce(id=f"main switch {kind.id}", words=kind.id, cost=kind.cost)
+            yield PaidOnce(id=f"main switch {kind.id}", words=term(kind.id), cost=kind.cost)
 
 
 def _left_out(job: Job, chosen: Chosen, point: FrontPoint) -> Iterator[RoomShortfall]:

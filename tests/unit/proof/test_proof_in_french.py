@@ -93,7 +93,7 @@ def test_checks_are_told_in_french() -> None:
     for old, new in zip(rows, again(rows, FRENCH), strict=True):
         assert new.name == old.name, "a room or a run goes by its own name"
         for one, other in zip(old.checks, new.checks, strict=True):
-            sayings(one, "name", "wanted")
+            sayings(one, "name", "wanted", *(["found"] if one.found else []))
             assert one.result == other.result, "a key stays what it is"
     wanted = {check.wanted for row in again(rows, FRENCH) for check in row.checks}
     assert {"toutes les paires passent, aucune dépairée", "0 en 10 min de pleine charge"} <= wanted
