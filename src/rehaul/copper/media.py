@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from rehaul.copper.coax import coax_band
 from rehaul.facts.grades import Evidence, Prospect
 from rehaul.facts.media import MediaRow, OldMedium, media_rows
-from rehaul.words import Saying, say, term
+from rehaul.words import Saying, cited, say, term
 
 
 @dataclass(frozen=True)
@@ -62,5 +62,5 @@ def _option(row: MediaRow, path_db: float | None) -> MediaOption:
         band=band,
         reason=reason,
         evidence="unknown" if row.medium == "coax" and path_db is None else "inferred",
-        source=str(row.source),
+        source=cited(row.source),
     )

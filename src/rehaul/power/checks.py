@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rehaul.facts.separation import SeparationRow, separation_checks
-from rehaul.words import Saying, say, term
+from rehaul.words import Saying, cited, say, term
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ def code_checks(country: str) -> tuple[CodeCheck, ...]:
     **Source**: fact rows `separation`.
     """
     rows = separation_checks(country)
-    return tuple(CodeCheck(term(row.check), _advice(row), str(row.source)) for row in rows)
+    return tuple(CodeCheck(term(row.check), _advice(row), cited(row.source)) for row in rows)
 
 
 def _advice(row: SeparationRow) -> Saying:

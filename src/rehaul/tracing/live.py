@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from rehaul.facts.live_lines import LiveCheckRow, live_checks
 from rehaul.house import CableKind, Obligation, Run, RunState
-from rehaul.words import term
+from rehaul.words import cited, term
 
 
 @dataclass(frozen=True)
@@ -49,4 +49,4 @@ def checks_before_cutting(run: Run, obligations: Sequence[Obligation] = ()) -> t
 
 
 def _check(number: int, row: LiveCheckRow) -> LineStep:
-    return LineStep(number, row.id, term(row.do), term(row.expect), term(row.caution), str(row.source))
+    return LineStep(number, row.id, term(row.do), term(row.expect), term(row.caution), cited(row.source))

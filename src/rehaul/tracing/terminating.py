@@ -9,7 +9,7 @@ from rehaul.facts.cables import scheme_of
 from rehaul.facts.colour_codes import ColourRow, colour_scheme
 from rehaul.facts.terminations import PinoutRow, pinout, strip_rule
 from rehaul.house import CableKind
-from rehaul.words import Saying, say, term
+from rehaul.words import Saying, cited, say, term
 
 _QUADS = ("quad", "quad, other reading", "quad with a third pair")
 
@@ -83,13 +83,13 @@ def termination(
     colours = colour_scheme(scheme or scheme_of(kind))
     telephone = colour_scheme("quad")
     rows = []
-    sources = []
+    sources: list[str] = []
     for pin, place in sorted(pinout(layout).items()):
         colour = colours.get((place.pair, place.side))
         if place.pair <= pairs and colour is not None:
             old = telephone.get((place.pair, place.side))
             rows.append(_row(pin, place, colour, old))
-            sources += [str(place.source), str(colour.source)]
+            sources += [cited(place.source), cited(colour.source)]
     strip = strip_rule(connector)
     return TerminationSheet(
         title=say("tracing.sheet", layout=layout, kind=kind.value, pairs=pairs, connector=connector),
@@ -101,7 +101,7 @@ def termination(
         bare_m=strip.bare_m,
         advice=term(strip.advice),
         cautions=_cautions(layout, kind, pairs, rows),
-        sources=tuple(dict.fromkeys([*sources, str(strip.source)])),
+        sources=tuple(dict.fromkeys([*sources, cited(strip.source)])),
     )
 
 

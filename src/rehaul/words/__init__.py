@@ -7,6 +7,7 @@ code and values, so that whoever shows it can have it said again to another read
 
 from rehaul.words.again import again
 from rehaul.words.catalogue import LANGUAGES, Language, catalogue
+from rehaul.words.citing import Cited, cited
 from rehaul.words.reader import REFERENCE, Reader, reader, speaking
 from rehaul.words.saying import WITH_CODES, Saying, Words, say, term
 
@@ -14,12 +15,14 @@ __all__ = [
     "LANGUAGES",
     "REFERENCE",
     "WITH_CODES",
+    "Cited",
     "Language",
     "Reader",
     "Saying",
     "Words",
     "again",
     "catalogue",
+    "cited",
     "reader",
     "say",
     "speaking",
