@@ -268,13 +268,12 @@ def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) ->
     """What is kept with an offer that is accepted. Raises BadInput where none has that name.
 
     Parameters: `name`, of an offer of the new quote. What is kept holds all that is printed, so that it
-    stays as signed whatever the tables say later; `fullest` where it was the offer that the choice itself
-    is.
+    stays as signed whatever the tables say later; `fullest`: it was the offer that the choice itself is.
 
     **Source**: docs/work.md, what is signed.
     """
-    fullest = offer_named(weighed.fresh.takeoff.quote, name).chosen
-    return _signed_plan(offered(weighed, name, progress=progress), name, fullest=fullest)
+    option = offer_named(weighed.fresh.takeoff.quote, name)
+    return _signed_plan(offered(weighed, name, progress=progress), option.name, fullest=option.chosen)
 
 
 @speaking(REFERENCE)

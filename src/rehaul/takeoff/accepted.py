@@ -9,6 +9,7 @@ import json
 from rehaul.errors import BadInput
 from rehaul.house import AcceptedOffer, Job, SignOff, thing_from
 from rehaul.takeoff.results import Quote, QuoteOption
+from rehaul.words import LANGUAGES, Reader, again
 
 
 def offer_text(job: Job, quote: Quote, option: QuoteOption, plan_sha256: str = "") -> str:
@@ -63,15 +64,19 @@ def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff, plan: st
 
 
 def offer_named(quote: Quote, name: str) -> QuoteOption:
-    """One offer of a quote, by the name that the quote shows.
+    """One offer of a quote, by the name that the quote shows, in any language that it may be read in.
 
     Raises BadInput, with the names there are, where it has none of that name.
     """
-    option = next((option for option in quote.options if option.name == name), None)
+    option = next((option for option in quote.options if name in _names(option)), None)
     if option is None:
         names = ", ".join(option.name for option in quote.options) or "none"
         raise BadInput(f"there is no offer {name!r}", where="quote", remedy=f"Use one of: {names}")
     return option
+
+
+def _names(option: QuoteOption) -> set[str]:
+    return {option.name, *(str(again(option.name, Reader(language))) for language in LANGUAGES)}
 
 
 def digest(text: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rehaul.facts.table import load
 from rehaul.facts.work import Caution, hazard_years
 from rehaul.house import CableKind, Job, OutletKind, RunState
+from rehaul.words import term
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[st
     **Source**: fact table `cautions`.
     """
     return tuple(
-        row.text
+        term(row.text)
         for row in load(Caution)
         if stage in row.stages.split(";")
         and all(_applies(when, job, circumstances) for when in row.when.split("+"))

@@ -25,6 +25,7 @@ from rehaul.power import (
     switch_budget,
     ups_minutes_range,
 )
+from rehaul.words import Saying, Words, say, term
 
 CheckState = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
 LOCAL = "Check your local code."
@@ -37,11 +38,11 @@ class SiteCheck(Model):
     """One thing that was checked, or that somebody has to look at."""
 
     id: str  # K01, K02, ...
-    what: str
-    place: str
+    what: Words
+    place: Words
     state: CheckState
-    words: str
-    source: str = ""
+    words: Words
+    source: Words = ""
     about: tuple[str, ...] = ()
 
 
@@ -70,7 +71,7 @@ def _row(
     what: str, place: str, state: CheckState, words: str, about: Sequence[str] = (), source: str = ""
 ) -> SiteCheck:
     return SiteCheck(
-        id="K", what=what, place=place, state=state, words=words, about=tuple(about), source=source
+        id="K", what=term(what), place=place, state=state, words=words, about=tuple(about), source=source
     )
 
 
@@ -88,12 +89,12 @@ def _bell(job: Job, row: Bell, run: Run) -> SiteCheck:
     middle = bell(row.transformer_v, row.load_va, length.middle, usual, needs_v=row.needs_v)
     worst = bell(row.transformer_v, row.load_va, length.high, thin, needs_v=row.needs_v)
     state: CheckState = "fail" if not middle.feasible else "pass" if worst.feasible else "mind"
-    remedy = {
-        "pass": "",
-        "mind": " At the long or thin end of what is known it would not: measure it under load.",
-        "fail": " Thicker wire, a transformer nearer by, or power over Ethernet at the door.",
+    words = {
+        "pass": middle.reason,
+        "mind": say("takeoff_checks.bell_mind", found=middle.reason),
+        "fail": say("takeoff_checks.bell_fail", found=middle.reason),
     }[state]
-    return _row("voltage at the door", run.id, state, middle.reason + remedy, (row.id, run.id))
+    return _row("voltage at the door", run.id, state, words, (row.id, run.id))
 
 
 def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
@@ -105,14 +106,12 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
             continue
         asked = equipment_named(ap.equipment).poe_class
         if ap.supply:
-            words = f"{ap.id} has a supply of its own: a mains socket, and a battery there if it has to last"
-            yield _row("power at the place", ap.name, "mind", words, (run.id, ap.id), LOCAL)
+            words = say("takeoff_checks.own_supply", box=ap.id)
+            yield _row("power at the place", ap.name, "mind", words, (run.id, ap.id), term(LOCAL))
             continue
         if ap.way.split(" up ")[0].endswith(" switched") or "+" in ap.way:
-            words = (
-                f"{ap.id} has its power from the small switch on {run.id}: a mains socket and a battery there"
-            )
-            yield _row("power over an old run", ap.name, "mind", words, (run.id, ap.id), LOCAL)
+            words = say("takeoff_checks.small_switch", box=ap.id, run=run.id)
+            yield _row("power over an old run", ap.name, "mind", words, (run.id, ap.id), term(LOCAL))
             continue
         right = put_right(run)
         rows = {row.poe_class: row for row in run_verdict(job, right).power}
@@ -120,11 +119,11 @@ def _powered(job: Job, choice: Choice) -> Iterator[SiteCheck]:
         if found is None:
             continue
         state: CheckState = {"likely": "pass", "try it": "mind"}.get(found.band, "fail")  # type: ignore[assignment]
-        words = f"Class {asked} to {ap.id}: {found.reason}"
+        code = "takeoff_checks.class_to" if right == run else "takeoff_checks.class_to_later"
+        words = say(code, poe_class=asked, box=ap.id, found=found.reason)
         if right != run:
             state = "mind" if state == "pass" else state
-            words += " Only once the run is freed, mended and out of its chain; no power into it before."
-        yield _row("power over an old run", ap.name, state, words, (run.id, ap.id), LOCAL)
+        yield _row("power over an old run", ap.name, state, words, (run.id, ap.id), term(LOCAL))
 
 
 def _switch(network: Network) -> Iterator[SiteCheck]:
@@ -154,10 +153,13 @@ def _bundle(job: Job, network: Network) -> Iterator[SiteCheck]:
     place: EnclosurePlace = "attic in summer" if point.enclosure == "attic" else "room"
     ambient_c = place_temperatures()[place].temperature_c
     advice = bundle_advice(len(fed), rise_c, ambient_c)
-    words = f"{len(fed)} powered cables side by side warm each other by about {rise_c:.1f} K."
+    words = (
+        say("takeoff_checks.bundle_advised", cables=len(fed), rise_k=rise_c, advice=advice)
+        if advice
+        else say("takeoff_checks.bundle", cables=len(fed), rise_k=rise_c)
+    )
     state: CheckState = "fail" if advice else "pass"
-    about = [port.link for port in fed]
-    yield _row("heat in the bundle", point.name, state, f"{words} {advice}".strip(), about)
+    yield _row("heat in the bundle", point.name, state, words, [port.link for port in fed])
 
 
 def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
@@ -170,31 +172,40 @@ def _heat(job: Job, network: Network) -> Iterator[SiteCheck]:
             warm_c = cabinet_temperature_c(network.core_draw_w, ENCLOSURES[point.enclosure], place)
             state: CheckState = "pass" if warm_c <= limit_c else "fail"
             advice = heat_advice(warm_c, vented=point.vented)
-            words = f"{network.core_draw_w:.0f} W in a place called {point.enclosure}: {advice}"
-            if point.enclosure == "flush metal can":
-                words += " No radio in the can: metal keeps it in."
+            words = _warm(network.core_draw_w, point.enclosure, advice)
             yield _row("heat where the boxes stand", point.name, state, words, (point.id,))
+
+
+def _warm(draw_w: float, enclosure: str, advice: str) -> Saying:
+    can = enclosure == "flush metal can"
+    code = "takeoff_checks.heat_in_can" if can else "takeoff_checks.heat"
+    return say(code, draw_w=draw_w, enclosure=enclosure, advice=advice)
 
 
 def _battery(job: Job, network: Network) -> Iterator[SiteCheck]:
     if not network.ups:
         return
     kind = equipment_named(network.ups)
-    for what, load_w in (("everything", network.draw_w), ("the core alone", network.core_draw_w)):
+    loads = {"takeoff_checks.battery_all": network.draw_w, "takeoff_checks.battery_core": network.core_draw_w}
+    for code, load_w in loads.items():
         if load_w <= 0:
             continue
         low, high = ups_minutes_range(load_w, kind.battery_v, kind.battery_ah)
         state: CheckState = "pass" if low >= job.choices.ups_minutes else "mind"
-        words = (
-            f"{kind.label} carries {what} ({load_w:.0f} W) for {low:.0f} min when aged, "
-            f"{high:.0f} min when new; asked: {job.choices.ups_minutes:.0f} min."
+        words = say(
+            code,
+            battery=kind.label,
+            load_w=load_w,
+            aged_min=low,
+            new_min=high,
+            asked_min=job.choices.ups_minutes,
         )
-        yield _row("minutes on battery", network.ups, state, words)
+        yield _row("minutes on battery", term(network.ups), state, words)
 
 
 def _codes(job: Job) -> Iterator[SiteCheck]:
     for check in code_checks(code_region(job.country)):
-        yield _row(check.check, "on the whole way", "look", check.advice, (), check.source)
+        yield _row(check.check, term("on the whole way"), "look", check.advice, (), check.source)
 
 
 def _tenancy(job: Job, choice: Choice) -> Iterator[SiteCheck]:
@@ -204,20 +215,18 @@ def _tenancy(job: Job, choice: Choice) -> Iterator[SiteCheck]:
     agrees = job.gate.landlord_agrees
     screwed = [ap.id for ap in choice.access_points if ap.site.fixing == "screws"]
     pulled = any(ap.site.new_pull_m for ap in choice.access_points) or any(o.pull for o in choice.outlets)
-    loose = (
-        "What is planned stands on furniture or lies along the skirting, and leaves without a mark"
-        if not screwed and not pulled
-        else "Some of what is planned is screwed on or drilled for"
-    )
+    loose = not screwed and not pulled
+    planned = say("takeoff_checks.stands_loose") if loose else say("takeoff_checks.is_fixed")
     old = any(ap.site.run for ap in choice.access_points) or any(o.run for o in choice.outlets)
-    plates = "; plates and cables that are opened are the landlord's: ask for them too" if old else ""
-    asked = {
-        None: "Ask the landlord in writing before anything is fixed. ",
-        False: "The landlord does not agree to anything fixed. ",
-        True: "The landlord has agreed: keep it in writing with the record. ",
+    if old:
+        planned = say("words.in_turn", parts=(planned, say("takeoff_checks.opens_plates")))
+    code = {
+        None: "takeoff_checks.landlord_ask",
+        False: "takeoff_checks.landlord_no",
+        True: "takeoff_checks.landlord_yes",
     }[agrees]
     state: CheckState = "look" if agrees is None else "pass"
-    yield _row("tenancy", "the whole home", state, f"{asked}{loose}{plates}.", tuple(screwed))
+    yield _row("tenancy", term("the whole home"), state, say(code, planned=planned), tuple(screwed))
 
 
 def code_region(country: str) -> str:

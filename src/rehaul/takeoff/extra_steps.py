@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from rehaul.house.geometry import room_at
-from rehaul.takeoff.holds import cabling_hold, run_hold
+from rehaul.takeoff.holds import cabling_hold, joined, run_hold
 from rehaul.takeoff.scope import Extra
 from rehaul.takeoff.steps import StepPlace, TaskList
 from rehaul.takeoff.stops import Stops
+from rehaul.words import say
 
 
 def extra_step(steps: TaskList, stops: Stops, extra: Extra, needs: list[str], seen: dict[str, str]) -> str:
@@ -17,8 +18,7 @@ def extra_step(steps: TaskList, stops: Stops, extra: Extra, needs: list[str], se
     job = steps.scope.job
     coax = extra.work.id.startswith("coax ")
     works = coax or extra.touches  # a new splitter where the cables meet names no old cable, and is such work
-    holds = [*(run_hold(job, run) for run in extra.touches), cabling_hold(job) if works else ""]
-    held = " ".join(dict.fromkeys(filter(None, holds)))
+    held = joined(*(run_hold(job, run) for run in extra.touches), cabling_hold(job) if works else "")
     stop = [step for run in extra.touches for step in stops.before_run(run)]
     names = ("", *extra.about, *extra.work.over) if coax else extra.touches
     before = [*needs, *stop, *(seen[name] for name in names if name in seen)]
@@ -27,7 +27,7 @@ def extra_step(steps: TaskList, stops: Stops, extra: Extra, needs: list[str], se
         tried = coax and norm == "test"
         last = steps.add(
             norm,
-            f"Try the coax link to {extra.place} under load, and record it" if tried else extra.work.words,
+            say("takeoff_steps.try_coax", place=extra.place) if tried else extra.work.words,
             _place(steps, extra),
             needs=[*before, last],
             because=[*extra.work.over, extra.work.id] if tried else [*extra.about, extra.work.id],

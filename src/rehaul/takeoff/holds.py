@@ -6,6 +6,7 @@ from rehaul.design.pulls import hazards_at
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, HazardKind, Job, held_on
 from rehaul.takeoff.results import Task
+from rehaul.words import Saying, say
 
 _RELEASE = {
     HazardKind.ASBESTOS: "have it tested by a licensed firm",
@@ -22,7 +23,10 @@ def run_hold(job: Job, run_id: str) -> str:
     Each reason is a sentence that begins "Held: ". Asked of the job as it stands now. **Source**:
     `house.held_on`; docs/trace.md, "Before anything".
     """
-    return " ".join(f"Held: {reason}" for reason in held_on(job, run_id))
+    reasons = held_on(job, run_id)
+    return joined(
+        *(say("takeoff_holds.line", run=r.run, problem=r.problem, remedy=r.remedy) for r in reasons)
+    )
 
 
 def hole_hold(job: Job, storey: str, room: str) -> str:
@@ -34,8 +38,8 @@ def hole_hold(job: Job, storey: str, room: str) -> str:
 
     **Source**: docs/work.md, "What holds a step".
     """
-    lines = [f"Held: {hazard_words(job, hazard)}." for hazard in hazards_in_the_way(job, storey, room)]
-    return " ".join([*lines, *filter(None, [screw_hold(job)])])
+    found = [hazard_words(job, hazard) for hazard in hazards_in_the_way(job, storey, room)]
+    return joined(*(say("takeoff_holds.hazard", hazard=hazard) for hazard in found), screw_hold(job))
 
 
 def screw_hold(job: Job) -> str:
@@ -44,9 +48,7 @@ def screw_hold(job: Job) -> str:
     A rented house is held until somebody recorded a yes: not asked is no. **Source**: docs/work.md.
     """
     if job.house.tenure == "rented" and job.gate.landlord_agrees is not True:
-        return (
-            "Held: the house is rented and its owner has not agreed to screws and holes. Get it in writing."
-        )
+        return say("takeoff_holds.landlord")
     return ""
 
 
@@ -58,8 +60,7 @@ def cabling_hold(job: Job) -> str:
     rule = licences().get(job.country)
     if rule is None or job.gate.licence_checked is True:
         return ""
-    why = f"{rule.rule[0].lower()}{rule.rule[1:]}, and no licence of a {rule.trade} is on record"
-    return f"Held: {why}. See it and record it."
+    return say("takeoff_holds.licence", rule=rule.rule, trade=rule.trade)
 
 
 def held_now(job: Job, task: Task) -> str:
@@ -83,7 +84,8 @@ def joined(*holds: str) -> str:
     >>> joined("Held: a. Held: b.", "", "Held: a.")
     'Held: a. Held: b.'
     """
-    return " ".join(dict.fromkeys(part for hold in holds for part in sentences(hold)))
+    found = tuple(dict.fromkeys(part for hold in holds for part in sentences(hold)))
+    return found[0] if len(found) == 1 else say("words.sentences", parts=found) if found else ""
 
 
 def sentences(hold: str) -> tuple[str, ...]:
@@ -92,6 +94,9 @@ def sentences(hold: str) -> tuple[str, ...]:
     >>> sentences("Held: a. Held: b.")
     ('Held: a.', 'Held: b.')
     """
+    if isinstance(hold, Saying):
+        within = hold.values.get("parts")
+        return (hold,) if within is None else tuple(part for one in within for part in sentences(one))
     return tuple(f"Held: {part.strip()}" for part in hold.split("Held: ") if part.strip())
 
 
@@ -110,7 +115,7 @@ def hazards_in_the_way(job: Job, storey: str, room: str) -> tuple[Hazard, ...]:
     return found
 
 
-def hazard_words(job: Job, hazard: Hazard) -> str:
+def hazard_words(job: Job, hazard: Hazard) -> Saying:
     """A hazard for people: its kind and id, its place, how it stands, and who makes it safe.
 
     Such as `knob and tube (H1), hall ceiling, is present: a licensed electrician makes it safe first and
@@ -120,5 +125,9 @@ def hazard_words(job: Job, hazard: Hazard) -> str:
     storeys = {storey.id: storey.name for storey in job.house.storeys}
     place = hazard.where or rooms.get(hazard.room or "") or storeys.get(hazard.storey or "") or "whole house"
     state = hazard.state if hazard.state in ("suspected", "present") else "not signed for"
-    name = hazard.kind.value if hazard.id == _IMPLIED else f"{hazard.kind.value} ({hazard.id})"
-    return f"{name}, {place}, is {state}: {_RELEASE[hazard.kind]} and record the sign-off"
+    kind, release = hazard.kind.value, _RELEASE[hazard.kind]
+    if hazard.id == _IMPLIED:
+        return say("takeoff_holds.hazard_told", kind=kind, place=place, state=state, release=release)
+    return say(
+        "takeoff_holds.hazard_found", kind=kind, id=hazard.id, place=place, state=state, release=release
+    )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from rehaul.errors import BadInput
 from rehaul.takeoff.results import Task
+from rehaul.words import again, reader, say
 
 LINE_OCTETS = 75
 MIDDAY = "%Y%m%dT%H%M%S"
@@ -24,7 +25,12 @@ def calendar_text(job_id: str, title: str, tasks: Sequence[Task], start: datetim
     if start.tzinfo is not None:
         raise BadInput("the start has a time zone", where="start", remedy="Give local time without a zone")
     days = _days(start, max((task.visit for task in tasks), default=1))
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//rehaul//order of work//EN", f"NAME:{_text(title)}"]
+    lines = [
+        "BEGIN:VCALENDAR",
+        "VERSION:2.0",
+        f"PRODID:-//rehaul//order of work//{reader().language.upper()}",
+        f"NAME:{_text(title)}",
+    ]
     for task in tasks:
         if task.start_min is None or task.held:
             continue
@@ -36,8 +42,8 @@ def calendar_text(job_id: str, title: str, tasks: Sequence[Task], start: datetim
             f"DTSTAMP:{start.strftime(MIDDAY)}Z",
             f"DTSTART:{begin.strftime(MIDDAY)}",
             f"DTEND:{end.strftime(MIDDAY)}",
-            f"SUMMARY:{_text(f'{task.id} {task.title}')}",
-            f"LOCATION:{_text(task.place)}",
+            f"SUMMARY:{_text(say('takeoff_lists.step', step=task.id, title=task.title))}",
+            f"LOCATION:{_text(again(task.place))}",
             f"DESCRIPTION:{_text(_words(task))}",
             "END:VEVENT",
         ]
@@ -69,12 +75,12 @@ def _days(start: datetime.datetime, count: int) -> list[datetime.datetime]:
 
 
 def _words(task: Task) -> str:
-    lines = [f"Person {task.person}"]
+    lines: list[str] = [say("takeoff_lists.person", person=task.person)]
     if task.tools:
-        lines.append("Tools: " + ", ".join(task.tools))
+        lines.append(say("takeoff_lists.tools", tools=task.tools))
     if task.needs:
-        lines.append("After: " + ", ".join(task.needs))
-    lines += task.cautions
+        lines.append(say("takeoff_lists.after", steps=task.needs))
+    lines += again(task.cautions)
     return "\n".join(lines)
 
 

@@ -8,10 +8,11 @@ from rehaul.design.oldcables import is_qualified, left_norm, mend_norm
 from rehaul.house import UNKNOWN, CableKind, Job, Run, RunState, held_on, open_obligations
 from rehaul.network.faults import fault_place
 from rehaul.takeoff.cautions import is_telephone
-from rehaul.takeoff.holds import cabling_hold, run_hold
+from rehaul.takeoff.holds import cabling_hold, joined, run_hold
 from rehaul.takeoff.scope import KeptLink, freed_runs, left_pieces, used_runs
 from rehaul.takeoff.steps import TaskList
 from rehaul.takeoff.stops import Stops
+from rehaul.words import Saying, say
 
 
 def keep(
@@ -29,9 +30,7 @@ def keep(
     job = steps.scope.job
     runs = kept.runs
     telephone = any(is_telephone(job, run.id) for run in runs)
-    held = " ".join(
-        dict.fromkeys(filter(None, (*(run_hold(job, run.id) for run in runs), cabling_hold(job))))
-    )
+    held = joined(*(run_hold(job, run.id) for run in runs), cabling_hold(job))
     ids = [run.id for run in runs]
     name = kept.link.id
     first = boxes.get(kept.start, "")
@@ -42,9 +41,9 @@ def keep(
     if not is_qualified(kept.pieces):
         qualify = steps.add(
             "qualify",
-            f"Qualify {name}, piece by piece: wire map, length, link"
+            say("takeoff_steps.qualify_pieces", name=name)
             if len(kept.pieces) > 1
-            else f"Qualify {name}: wire map, length, link",
+            else say("takeoff_steps.qualify", name=name),
             where,
             needs=found,
             because=[name, *ids],
@@ -59,7 +58,7 @@ def keep(
     before += [_join(steps, kept, box, before, photos, held, telephone) for box in kept.joins]
     jack = steps.add(
         "jack",
-        f"Terminate and label {name} at {kept.plate}",
+        say("takeoff_steps.end_at", name=name, place=kept.plate),
         steps.outlet(kept.plate),
         needs=[*before, photos.get(kept.plate, "")],
         because=[name, kept.plate],
@@ -69,7 +68,7 @@ def keep(
     )
     plate = steps.add(
         "plate",
-        f"Fit the plate of {kept.plate}",
+        say("takeoff_steps.fit_plate", name=kept.plate),
         steps.outlet(kept.plate),
         needs=[jack],
         because=[kept.plate],
@@ -80,14 +79,15 @@ def keep(
     if kept.small_switch:
         boxes[kept.plate] = steps.add(
             "box_switch",
-            f"Fit a small switch at {kept.plate}, fed from a mains socket beside it",
+            say("takeoff_steps.fit_switch", plate=kept.plate),
             steps.outlet(kept.plate),
             needs=last,
             because=[f"sw-{kept.plate}", kept.plate],
             held=held,
         )
         last = [*last, boxes[kept.plate]]
-    return steps.add("test", f"Test and record {name}", where, needs=last, because=[name, *ids], held=held)
+    title = say("takeoff_steps.test", name=name)
+    return steps.add("test", title, where, needs=last, because=[name, *ids], held=held)
 
 
 def _start(
@@ -96,10 +96,10 @@ def _start(
     """The end that the link begins at: a port of the panel, or a jack at a box."""
     name = kept.link.id
     if kept.port is not None:
-        title = f"Terminate and label {name} {steps.at_the_core}"
+        title = steps.end_at_the_core(name)
         norm, where, after = "panel_port", steps.closet, [*needs, steps.board]
     else:
-        title = f"Terminate and label {name} at {kept.start}, beside the switch there"
+        title = say("takeoff_steps.end_at_switch", name=name, place=kept.start)
         norm, where, after = "jack", steps.outlet(kept.start), needs
     return [
         steps.add(
@@ -123,9 +123,9 @@ def _mend(steps: TaskList, kept: KeptLink, before: list[str], held: str) -> list
         place = fault_place(run)
         norm = mend_norm(run)
         title = (
-            f"Find the fault of {run.id} from both ends, and mend it"
+            say("takeoff_steps.find_fault", run=run.id)
             if place is None
-            else f"Open the wall over the fault of {run.id} at {place.words}, and mend it"
+            else say("takeoff_steps.open_fault", run=run.id, place=place.words)
         )
         found.append(
             steps.add(
@@ -155,7 +155,7 @@ def _join(
     touched = [piece.run.id for piece in kept.pieces if box in piece.ends]
     return steps.add(
         "break_chain",
-        f"Join {kept.link.id} straight through at {box}; nothing hangs on it any more",
+        say("takeoff_steps.join_through", name=kept.link.id, box=box),
         steps.outlet(box),
         needs=[*before, photos.get(box, "")],
         because=[kept.link.id, box],
@@ -193,7 +193,7 @@ def _tag_rest(steps: TaskList, run: Run, tones: dict[str, str]) -> None:
             end = run.ends[int(number)]
             steps.add(
                 "tag",
-                f"Tag {name}, the piece of {run.id} towards {end}, as cut off from the network, and leave it",
+                say("takeoff_steps.tag_piece", piece=name, run=run.id, end=end),
                 steps.outlet(end),
                 needs=[tones[run.id]],
                 because=[run.id, name],
@@ -204,29 +204,29 @@ def _disconnect(steps: TaskList, stops: Stops, run: Run, tones: dict[str, str]) 
     job = steps.scope.job
     steps.add(
         "disconnect",
-        f"Disconnect {run.id} at the demarcation point, customer's side only, and tag it out of use",
+        say("takeoff_steps.disconnect", run=run.id),
         steps.closet,
         needs=[tones[run.id], *stops.before_run(run.id)],
         because=[run.id],
         touches=[run.id],
-        held=" ".join(filter(None, (run_hold(job, run.id), cabling_hold(job)))),
+        held=joined(run_hold(job, run.id), cabling_hold(job)),
         telephone=True,
         photo=True,
     )
 
 
-def tag_words(job: Job, run: Run) -> str:
+def tag_words(job: Job, run: Run) -> Saying:
     """What the tag of a cable that stays says, as a sentence for a step.
 
     In order: the far end was never found, it is in use, somebody may depend on it or nobody tested it, it
     is out of use, or spare. Only the last two are ever free to be cut.
     """
     if UNKNOWN in run.ends:
-        return f"Tag {run.id} as far end not found; leave it whole and keep it on the list"
+        return say("takeoff_steps.tag_lost", run=run.id)
     if run.state in (RunState.LIVE_TELEPHONE, RunState.ALARM):
-        return f"Tag {run.id} as in use: do not cut"
+        return say("takeoff_steps.tag_in_use", run=run.id)
     if held_on(job, run.id):
-        return f"Tag {run.id} at both ends as not known to be dead: do not cut"
+        return say("takeoff_steps.tag_not_dead", run=run.id)
     if run.kind.is_telephone or run.kind is CableKind.BELL_WIRE:
-        return f"Tag {run.id} at both ends as out of use, and leave it in the wall"
-    return f"Tag {run.id} at both ends as spare, and leave it in the wall"
+        return say("takeoff_steps.tag_out", run=run.id)
+    return say("takeoff_steps.tag_spare", run=run.id)

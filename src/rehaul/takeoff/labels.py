@@ -9,17 +9,19 @@ from rehaul.design.results import Choice, Network
 from rehaul.house import UNKNOWN, Job, Model, Outlet, Run, held_on
 from rehaul.network.core import core_point
 from rehaul.takeoff.scope import KeptLink, Pull, Scope
+from rehaul.words import Saying, Words, say, term
 
 Where = Literal["cable end", "plate", "panel", "box"]
+UNTESTED = "untested"
 
 
 class LabelLine(Model):
     """What is written on one label, and where it goes."""
 
     id: str  # the same on both ends, plate, panel, plan and test row
-    alias: str  # friendly words beside it
+    alias: Words  # friendly words beside it
     on: Where
-    place: str  # where the person stands who sticks it on
+    place: Words  # where the person stands who sticks it on
     wrap: bool = False  # goes round a cable: the words are repeated
 
 
@@ -59,7 +61,11 @@ def labels_for(
         found += [label for link in kept for label in _link(job, link, names)]
         found += [label for run in job.house.runs if run.id not in used for label in _cable(job, run, names)]
         core = core_point(job)
-        found += [label for pull in pulls for label in _pull(pull, core.name if core else "the switch")]
+        found += [
+            label
+            for pull in pulls
+            for label in _pull(pull, core.name if core else say("takeoff_labels.the_switch"))
+        ]
         rooms = {room.id: room.name for room in job.house.rooms}
         for plate in job.house.outlets:
             if plate.position is not None:
@@ -72,12 +78,14 @@ def labels_for(
         if port.panel_port is not None:
             alias = names.get(port.outlet, port.device)
             name = port.link or port.run or port.outlet
-            found.append(LabelLine(id=name, alias=alias, on="panel", place=f"panel {port.panel_port}"))
+            place = say("takeoff_labels.panel", port=port.panel_port)
+            found.append(LabelLine(id=name, alias=alias, on="panel", place=place))
     for point in choice.access_points:
         found.append(LabelLine(id=point.id, alias=point.name, on="box", place=point.name))
     for item in network.rack:
         if item.name == "Switch":
-            found.append(LabelLine(id="switch", alias="", on="box", place=f"rack unit {item.unit}"))
+            place = say("takeoff_labels.rack_unit", unit=item.unit)
+            found.append(LabelLine(id="switch", alias="", on="box", place=place))
     return tuple(found)
 
 
@@ -97,17 +105,18 @@ def _place(outlet: Outlet, rooms: dict[str, str], storeys: dict[str, str]) -> st
 def _link(job: Job, kept: KeptLink, names: dict[str, str]) -> Iterator[LabelLine]:
     """Both ends of a link over old pairs, and the boxes that it is joined through, with what holds it."""
     near, far = names.get(kept.start, kept.start), names.get(kept.plate, kept.plate)
-    held = " ".join(filter(None, (hold_names(job, run.id) for run in kept.runs)))
-    ends = [(near, f"to {far}"), (far, f"to {near}")]
-    ends += [(names.get(box, box), "joined straight through") for box in kept.joins]
+    names_of = tuple(filter(None, (hold_names(job, run.id) for run in kept.runs)))
+    held = say("takeoff_labels.holds", names=names_of)
+    ends = [(near, _to(far)), (far, _to(near))]
+    ends += [(names.get(box, box), say("takeoff_labels.joined")) for box in kept.joins]
     for place, words in ends:
-        alias = f"DO NOT CUT {held}, {words}" if held else words
+        alias = say("takeoff_labels.do_not_cut_to", held=held, words=words) if held else words
         yield LabelLine(id=kept.link.id, alias=alias, on="cable end", place=place, wrap=True)
 
 
 def _pull(pull: Pull, closet: str) -> Iterator[LabelLine]:
     for here, there in ((closet, pull.room), (pull.room, closet)):
-        yield LabelLine(id=pull.id, alias=f"to {there}", on="cable end", place=here, wrap=True)
+        yield LabelLine(id=pull.id, alias=_to(there), on="cable end", place=here, wrap=True)
 
 
 def _cable(job: Job, run: Run, names: dict[str, str]) -> Iterator[LabelLine]:
@@ -117,10 +126,16 @@ def _cable(job: Job, run: Run, names: dict[str, str]) -> Iterator[LabelLine]:
         if end == UNKNOWN:
             continue
         others = [names[other] for other in run.ends if other not in {end, UNKNOWN}]
-        to = f"to {', '.join(others)}" if others else "far end not found"
-        warning = f"DO NOT CUT {held}"
-        alias = f"{warning}, {to}" if held == "untested" else warning if held else to
+        to = _to(*others) if others else say("takeoff_labels.lost")
+        warning = say("takeoff_labels.do_not_cut", held=held)
+        if held == UNTESTED:
+            warning = say("takeoff_labels.do_not_cut_to", held=held, words=to)
+        alias = warning if held else to
         yield LabelLine(id=run.id, alias=alias, on="cable end", place=names.get(end, end), wrap=True)
+
+
+def _to(*places: str) -> Saying:
+    return say("takeoff_labels.to", places=places)
 
 
 def hold_names(job: Job, run_id: str) -> str:
@@ -131,6 +146,6 @@ def hold_names(job: Job, run_id: str) -> str:
     reasons = held_on(job, run_id)
     named = " ".join(reason.obligation for reason in reasons if reason.obligation)
     if named or not reasons:
-        return named
+        return named  # ids alone
     state = next(run.state.value for run in job.house.runs if run.id == run_id)
-    return "untested" if reasons[0].untested else state
+    return term(UNTESTED if reasons[0].untested else state)

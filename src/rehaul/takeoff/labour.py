@@ -13,6 +13,7 @@ from rehaul.facts.work import labour as norms
 from rehaul.takeoff.results import LabourLine, Task
 from rehaul.takeoff.spread import sum_of
 from rehaul.takeoff.steps import SURVEY_STAGES, SURVEY_VISIT, WORK_VISIT
+from rehaul.words import term
 
 
 def labour(tasks: Sequence[Task]) -> tuple[LabourLine, ...]:
@@ -40,7 +41,7 @@ def _line(task: str, count: float, because: list[str]) -> LabourLine:
     middle, high = sum_of([(count, row.minutes, row.minutes_90)])
     visit = SURVEY_VISIT if row.stage in SURVEY_STAGES else WORK_VISIT
     return LabourLine(
-        task=row.title,
+        task=term(row.title),
         norm=row.task,
         visit=visit,
         count=count,
@@ -57,7 +58,7 @@ def _travel(lines: list[LabourLine]) -> LabourLine:
     row = norms()["travel"]
     middle, high = sum_of([(visits, row.minutes, row.minutes_90)])
     return LabourLine(
-        task=row.title,
+        task=term(row.title),
         norm=row.task,
         visit=SURVEY_VISIT,
         count=visits,

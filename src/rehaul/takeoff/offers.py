@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from rehaul.takeoff.results import QuoteOption
+from rehaul.words import Saying, say, term
 
 NOTHING = "Do nothing"
+_COUNTED = re.compile(r"(?P<served>\d+) of (?P<total>\d+) rooms")
 LEAST, MIDDLE, MOST = "Only what is needed", "Better", "Good"
 
 
@@ -34,10 +37,23 @@ def named(options: Sequence[QuoteOption]) -> tuple[QuoteOption, ...]:
     return (
         *nothing,
         *(
-            o.model_copy(update={"name": names.get(id(o), f"{o.rooms_served} of {o.rooms_total} rooms")})
+            o.model_copy(update={"name": term(names[id(o)]) if id(o) in names else rooms_served(o)})
             for o in offers
         ),
     )
+
+
+def rooms_served(option: QuoteOption) -> Saying:
+    """The name of an offer that has no other: how many rooms it serves."""
+    return say("takeoff_quote.rooms", served=option.rooms_served, total=option.rooms_total)
+
+
+def name_said(name: str) -> str:
+    """The name of an offer that was kept as plain text, to be said in the reader's language."""
+    counted = _COUNTED.fullmatch(name)
+    if counted is None:
+        return term(name)
+    return say("takeoff_quote.rooms", served=int(counted["served"]), total=int(counted["total"]))
 
 
 def _beaten(option: QuoteOption, options: Sequence[QuoteOption]) -> bool:

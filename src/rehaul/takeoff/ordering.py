@@ -8,19 +8,19 @@ from __future__ import annotations
 
 from rehaul.design.oldcables import checked_at_the_closet, ends_known, may_tone
 from rehaul.design.places import may_drill
+from rehaul.design.results import AccessPoint
 from rehaul.design.routerplaces import SET as ROUTER_STANDS
 from rehaul.house import CableKind, Run, open_obligations
 from rehaul.takeoff.cautions import is_telephone
 from rehaul.takeoff.extra_steps import extra_step
-from rehaul.takeoff.holds import cabling_hold, screw_hold
+from rehaul.takeoff.holds import cabling_hold, joined, screw_hold
 from rehaul.takeoff.kept_steps import keep, leave
 from rehaul.takeoff.pull_steps import pull
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import KeptLink, Scope, handled_runs, opened_boxes
 from rehaul.takeoff.steps import StepPlace, TaskList
 from rehaul.takeoff.stops import Stops
-
-DOOR, HOUSE = StepPlace("door"), StepPlace("house")
+from rehaul.words import Saying, say
 
 
 def order(scope: Scope) -> tuple[Task, ...]:
@@ -38,12 +38,12 @@ def order(scope: Scope) -> tuple[Task, ...]:
     plugged = _new_radios(steps)
     if not scope.visited:
         return tuple(steps.tasks)
-    gate = steps.add("gate", "Ask at the door, and sign what will not be touched", DOOR)
+    gate = steps.add("gate", say("takeoff_steps.gate"), steps.door)
     stops = Stops(steps, gate)
     baseline = [
         steps.add(
             "baseline",
-            f"Measure {steps.room(room).name} before the work",
+            say("takeoff_steps.measure_before", room=steps.room(room).name),
             steps.room(room),
             needs=[gate],
             because=[room],
@@ -62,7 +62,7 @@ def order(scope: Scope) -> tuple[Task, ...]:
     proved = [
         steps.add(
             "prove",
-            f"Measure {steps.room(room).name} after the work",
+            say("takeoff_steps.measure_after", room=steps.room(room).name),
             steps.room(room),
             needs=[configure, *ends, *baseline, plugged],
             because=[room],
@@ -73,7 +73,7 @@ def order(scope: Scope) -> tuple[Task, ...]:
     needed = {need for task in steps.tasks for need in task.needs}
     warnings = {task.id for task in steps.tasks if task.stop}
     loose = [name for name in done if name not in needed and name not in warnings]
-    steps.add("handover", "Walk the house and hand over the record", HOUSE, needs=loose or proved)
+    steps.add("handover", say("takeoff_steps.handover"), steps.house, needs=loose or proved)
     return tuple(steps.tasks)
 
 
@@ -86,10 +86,10 @@ def _configure(steps: TaskList, needs: list[str]) -> str:
     names = [row.box for row in fresh]
     if scope.access_points:
         return steps.add(
-            "configure", "Set names, channels and networks", steps.closet, needs=needs, because=names
+            "configure", say("takeoff_steps.configure"), steps.closet, needs=needs, because=names
         )
-    words = "; ".join(row.words for row in fresh)
-    return steps.add("configure", words, HOUSE, needs=needs, because=names)
+    words = say("words.in_turn", parts=tuple(row.words for row in fresh))
+    return steps.add("configure", words, steps.house, needs=needs, because=names)
 
 
 def _new_radios(steps: TaskList) -> str:
@@ -98,8 +98,7 @@ def _new_radios(steps: TaskList) -> str:
     for device in steps.scope.choice.devices:
         last = steps.add(
             "swap_device",
-            f"The household plugs the new radio into the {device.was} in {device.name}, lets it join the "
-            "network, and switches the device's own radio off",
+            say("takeoff_steps.new_radio", device=device.was, room=device.name),
             steps.room(device.room),
             needs=[last],
             because=[device.room, device.id],
@@ -163,16 +162,14 @@ def _board(steps: TaskList, after: str) -> str:
 def _boxes(steps: TaskList) -> list[str]:
     """New boxes in the rack. What stands stays where it is; a router that moves has a step of its own."""
     bond = (
-        steps.add(
-            "bond", "Check bonding, separation and power at the closet", steps.closet, needs=[steps.board]
-        )
+        steps.add("bond", say("takeoff_steps.bond"), steps.closet, needs=[steps.board])
         if steps.scope.network.switch
         else ""
     )
     return [
         steps.add(
             "switch",
-            f"Mount {item.name}",
+            say("takeoff_steps.mount_item", item=item.name),
             steps.closet,
             needs=[bond or steps.board],
             because=[item.name, *(["switch"] if item.name == "Switch" else [item.equipment])],
@@ -182,15 +179,14 @@ def _boxes(steps: TaskList) -> list[str]:
     ]
 
 
-def _board_words(scope: Scope) -> str:
+def _board_words(scope: Scope) -> Saying:
     """What is mounted where cables meet: never in a metal can, and on a shelf where no screw may go."""
     point = scope.meeting_point
     if not may_drill(scope.job):
-        name = point.name if point else "the router"
-        return f"Stand the switch and its panel on a shelf beside {name}; nothing is screwed on"
+        return say("takeoff_steps.shelf", place=point.name) if point else say("takeoff_steps.shelf_router")
     if point is not None and scope.network.stands == "beside":
-        return f"Mount a board on the wall beside {point.name}; cables come out to it through a grommet"
-    return "Mount the panel board; cables are dressed to it as they come"
+        return say("takeoff_steps.board_beside", place=point.name)
+    return say("takeoff_steps.board")
 
 
 def _from_the_core(scope: Scope) -> list[KeptLink]:
@@ -210,7 +206,7 @@ def _photographs(steps: TaskList, gate: str) -> dict[str, str]:
     found = {
         "": steps.add(
             "photo",
-            "Photograph the closet, every joint, before anything is disconnected",
+            say("takeoff_steps.photo_closet"),
             steps.closet,
             needs=[gate],
             photo=True,
@@ -221,7 +217,7 @@ def _photographs(steps: TaskList, gate: str) -> dict[str, str]:
         if outlet.id in opened:
             found[outlet.id] = steps.add(
                 "photo",
-                f"Photograph the box of {outlet.id} before anything is disconnected",
+                say("takeoff_steps.photo_box", box=outlet.id),
                 steps.outlet(outlet.id),
                 needs=[gate],
                 because=[outlet.id],
@@ -235,19 +231,18 @@ def _tone(steps: TaskList, run: Run, check: str) -> str:
     if ends_known(run) or not may_tone(steps.scope.job, run.id):
         return check
     return steps.add(
-        "tone", f"Tone {run.id} and tag both ends", steps.closet, needs=[check], because=[run.id]
+        "tone", say("takeoff_steps.tone", run=run.id), steps.closet, needs=[check], because=[run.id]
     )
 
 
 def _check(steps: TaskList, run_id: str, photo: str) -> str:
     holders = open_obligations(steps.scope.job, run_id)
-    words = " and ".join(f"{o.kind.words} ({o.id})" for o in holders)
-    verb = "depend" if len(holders) > 1 else "depends"
+    who = tuple(say("takeoff_steps.holder", kind=o.kind.words, id=o.id) for o in holders)
     coax = any(run.id == run_id and run.kind is CableKind.COAX for run in steps.scope.job.house.runs)
     title = (
-        f"Leave {run_id} connected: {words} {verb} on it; get the sign-off"
+        say("takeoff_steps.leave_connected", run=run_id, who=who, n=len(who))
         if holders
-        else f"Prove that {run_id} is dead before touching it"
+        else say("takeoff_steps.prove_dead", run=run_id)
     )
     return steps.add(
         "live_check",
@@ -268,21 +263,28 @@ def _access_points(steps: TaskList, stops: Stops, needs: list[str]) -> list[str]
         wired = bool(ap.site.run or ap.site.new_pull_m)
         screws = ap.site.fixing == "screws"
         holds = [cabling_hold(job) if wired else "", screw_hold(job) if screws else ""]
-        verb = "Mount" if screws else "Stand"
         found.append(
             steps.add(
                 "access_point",
-                f"{verb} {ap.id} in {ap.name}"
-                + (", with its own supply at a mains socket" if ap.supply else ""),
+                _mounting(ap),
                 steps.room(ap.site.room) if ap.site.room else StepPlace(ap.name, ap.site.storey),
                 needs=[*needs, *(stops.before_screws() if screws else [])],
                 high=ap.site.height_m > 1.8,
                 screws=screws,
                 because=[ap.id, ap.site.id],
-                held=" ".join(filter(None, holds)),
+                held=joined(*holds),
             )
         )
     return found
+
+
+def _mounting(ap: AccessPoint) -> Saying:
+    screws = ap.site.fixing == "screws"
+    if ap.supply:
+        code = "takeoff_steps.mount_ap_supplied" if screws else "takeoff_steps.stand_ap_supplied"
+    else:
+        code = "takeoff_steps.mount_ap" if screws else "takeoff_steps.stand_ap"
+    return say(code, box=ap.id, room=ap.name)
 
 
 def _needed_rooms(scope: Scope) -> list[str]:

@@ -14,6 +14,7 @@ from rehaul.facts.work import Tool, allowances, prices
 from rehaul.house import RunState
 from rehaul.takeoff.results import CutLine, LabourLine, PartLine, ToolLine
 from rehaul.takeoff.scope import Scope, cord_length_m, left_pieces, place_name, used_runs
+from rehaul.words import say, term
 
 Causes = dict[str, list[str]]
 
@@ -131,8 +132,8 @@ def _line(item: str, tally: _Tally) -> PartLine:
     quantity = math.ceil((need + spare) / sold_in - 1e-9) * sold_in
     return PartLine(
         item=item,
-        name=name,
-        unit=unit,
+        name=term(name),
+        unit=term(unit),
         need=need,
         spare=round(quantity - need, 2),
         quantity=float(quantity),
@@ -162,11 +163,11 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
     New cables first, then the cord of each access point, then that of each port. Lengths [m] are those to
     cut or buy, with slack, not those of the route.
     """
-    closet = scope.meeting_point.name if scope.meeting_point else "closet"
+    closet = scope.meeting_point.name if scope.meeting_point else term("closet")
     lines = [
         CutLine(
             id=pull.id,
-            kind="cable",
+            kind=term("cable"),
             from_place=closet,
             to_place=pull.room,
             length_m=round(_cut_length_m(pull.length_m), 1),
@@ -178,8 +179,8 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
         lines.append(
             CutLine(
                 id=f"cord-{access_point.id}",
-                kind="patch cord",
-                from_place=f"plate {access_point.site.id}"
+                kind=term("patch cord"),
+                from_place=say("takeoff_lists.plate", plate=access_point.site.id)
                 if not access_point.supply
                 else access_point.site.id,
                 to_place=access_point.name,
@@ -188,13 +189,15 @@ def cuts(scope: Scope) -> tuple[CutLine, ...]:
             )
         )
     for port in scope.network.ports:
-        target = f"panel {port.panel_port}" if port.panel_port else port.device
+        target = say("takeoff_labels.panel", port=port.panel_port) if port.panel_port else port.device
+        start = "takeoff_lists.switch_port" if scope.network.switch else "takeoff_lists.router_port"
+        room = place_name(scope.job, port.outlet)
         lines.append(
             CutLine(
                 id=f"cord-P{port.port:02d}",
-                kind="patch cord",
-                from_place=f"{'switch' if scope.network.switch else 'router'} port {port.port}",
-                to_place=f"{target} ({place_name(scope.job, port.outlet)})" if port.outlet else target,
+                kind=term("patch cord"),
+                from_place=say(start, port=port.port),
+                to_place=say("takeoff_lists.to_room", target=target, room=room) if port.outlet else target,
                 length_m=port.cord_m,
                 because=tuple(part for part in (port.device, port.run, port.outlet) if part),
             )
@@ -209,7 +212,7 @@ def tools(labour: tuple[LabourLine, ...]) -> tuple[ToolLine, ...]:
     """
     tasks = {line.norm for line in labour}
     return tuple(
-        ToolLine(name=row.name, for_what=row.purpose, because=(row.task,))
+        ToolLine(name=term(row.name), for_what=term(row.purpose), because=(row.task,))
         for row in load(Tool)
         if row.task in tasks
     )

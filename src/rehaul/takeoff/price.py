@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rehaul.design.costs import hour_price
@@ -13,7 +14,7 @@ from rehaul.takeoff.offers import NOTHING
 from rehaul.takeoff.results import PricedUnknown, Quote, QuoteOption
 from rehaul.takeoff.scope import Scope
 from rehaul.takeoff.unknowns import priced_unknowns, promised
-from rehaul.units import format_money
+from rehaul.words import Saying, say, term
 
 MOST_MISSED = 4  # rooms left out that an offer names
 
@@ -70,7 +71,7 @@ def quote(scope: Scope, costs: Costs, options: tuple[QuoteOption, ...] = ()) -> 
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         options=options,
         included=_included(scope),
-        excluded=EXCLUDED,
+        excluded=tuple(say(code) for code in EXCLUDED),
         assumptions=_assumptions(scope),
         unknowns=(*(_in_words(row, job.currency) for row in unknowns), *_unknowns(scope)),
         deposit=round(total * allowances()["deposit_pct"] / 100, 2),
@@ -91,9 +92,10 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
     if point.nothing:
         return _nothing(job, point, rooms_total)
     margin, tax, total = _priced(job, costs.parts, costs.labour(job))
-    names = "every room that asks" if point.rooms_served == rooms_total else ", ".join(point.rooms)
+    everyone = point.rooms_served == rooms_total
+    serves = say("takeoff_quote.serves_all") if everyone else say("takeoff_quote.serves", rooms=point.rooms)
     return QuoteOption(
-        name=f"{point.rooms_served} of {rooms_total} rooms",
+        name=say("takeoff_quote.rooms", served=point.rooms_served, total=rooms_total),
         access_points=len(point.sites),
         rooms_served=point.rooms_served,
         rooms_total=rooms_total,
@@ -104,41 +106,37 @@ def option(job: Job, point: FrontPoint, costs: Costs) -> QuoteOption:
         total=total,
         total_90=_priced(job, costs.parts, costs.labour_90(job))[2],
         chosen=point.chosen,
-        words=f"Serves {names}{_left_out(job, point)}{_new_radios(point)}{_set_afresh(point)}",
+        words=say("words.in_turn", parts=(serves, *_besides(job, point))),
         ways=point.ways,
     )
 
 
-def _left_out(job: Job, point: FrontPoint) -> str:
-    """The rooms that ask and are not served, where they are few enough to name."""
+def _besides(job: Job, point: FrontPoint) -> Iterator[Saying]:
+    """What else the words of an offer say.
+
+    The rooms that ask and are not served, where they are few enough to name; what the household plugs in
+    itself; radios that stand and are set afresh, where there is no access point.
+    """
     asks = {need.room for need in job.needs}
-    missed = [room.name for room in job.house.rooms if room.id in asks and room.name not in point.rooms]
-    return f"; not {', '.join(missed)}" if 0 < len(missed) <= MOST_MISSED else ""
-
-
-def _new_radios(point: FrontPoint) -> str:
-    """What the household plugs in itself, for the words of an offer."""
-    if not point.devices:
-        return ""
-    return f"; a new radio for the old device in {', '.join(point.devices)}, which the household plugs in"
-
-
-def _set_afresh(point: FrontPoint) -> str:
-    """Radios that stand and are set afresh, for the words of an offer without any access point."""
-    if not point.set_afresh or point.sites:
-        return ""
-    return f"; the radio of {', '.join(point.set_afresh)} set afresh"
+    missed = tuple(r.name for r in job.house.rooms if r.id in asks and r.name not in point.rooms)
+    if 0 < len(missed) <= MOST_MISSED:
+        yield say("takeoff_quote.leaves_out", rooms=missed)
+    if point.devices:
+        yield say("takeoff_quote.new_radio", rooms=point.devices)
+    if point.set_afresh and not point.sites:
+        yield say("takeoff_quote.set_afresh", boxes=point.set_afresh)
 
 
 def _nothing(job: Job, point: FrontPoint, rooms_total: int) -> QuoteOption:
     """Doing nothing, at nothing."""
-    words = (
-        "Every room already gets what it needs"
-        if point.rooms_served == rooms_total
-        else f"As it is today: serves {', '.join(point.rooms) or 'no room that asks'}"
-    )
+    if point.rooms_served == rooms_total:
+        words = say("takeoff_quote.every_room_has")
+    elif any(point.rooms):
+        words = say("takeoff_quote.as_today", rooms=point.rooms)
+    else:
+        words = say("takeoff_quote.as_today_none")
     return QuoteOption(
-        name=NOTHING,
+        name=term(NOTHING),
         access_points=0,
         rooms_served=point.rooms_served,
         rooms_total=rooms_total,
@@ -162,79 +160,73 @@ def _priced(job: Job, parts: float, labour: float) -> tuple[float, float, float]
 
 
 EXCLUDED = (
-    "Mains wiring, new sockets and anything a licensed electrician must do",
-    "Repair of plaster, paint and paper beyond the plates that are fitted",
-    "Testing or removal of lead paint and asbestos",
-    "Faults of the provider's line and of the household's own devices",
+    "takeoff_quote.no_mains",
+    "takeoff_quote.no_repair",
+    "takeoff_quote.no_hazards",
+    "takeoff_quote.no_faults",
 )
 
 
 def _included(scope: Scope) -> tuple[str, ...]:
     if scope.nothing:
         met = not scope.choice.shortfalls
-        return (
-            "Nothing: every room already gets what it needs" if met else "Nothing: nothing here would help",
-        )
-    rows = []
+        return (say("takeoff_quote.nothing_needed") if met else say("takeoff_quote.nothing_helps"),)
+    rows: list[str] = []
     if scope.access_points:
-        rows.append(
-            f"{_count(len(scope.access_points), 'access point')}, mounted, connected and named by room"
-        )
+        rows.append(say("takeoff_quote.access_points", n=len(scope.access_points)))
     plates = [outlet for outlet in scope.choice.outlets if outlet.run or outlet.pull]
     if plates:  # a port of the router in its room is among the extras
-        rows.append(f"{_count(len(plates), 'wired outlet')}, tested and labelled")
+        rows.append(say("takeoff_quote.outlets", n=len(plates)))
     rows += [row.words for row in scope.choice.set_afresh]
     rows += [device.words for device in scope.choice.devices]
     rows += [extra.work.words for extra in scope.extras if extra.work.words]
     if scope.kept:
-        rows.append(f"{_count(len(scope.kept), 'old cable')} terminated, labelled and tested")
+        rows.append(say("takeoff_quote.old_cables", n=len(scope.kept)))
     if scope.pulls:
-        rows.append(
-            f"{_count(len(scope.pulls), 'new cable')}, sealed and logged where they pass a floor or a wall"
-        )
+        rows.append(say("takeoff_quote.new_cables", n=len(scope.pulls)))
     if scope.visited:
-        rows.append("Readings before and after at the same places, and a record of everything")
+        rows.append(say("takeoff_quote.readings"))
     return tuple(rows)
 
 
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
-
-
-def _assumptions(scope: Scope) -> tuple[str, ...]:
-    rows = ["The subscribed rate is delivered at the modem"]
-    rows += [f"Old cable {sentence}" for sentence in promised(scope)]
+def _assumptions(scope: Scope) -> tuple[Saying, ...]:
+    rows = [say("takeoff_quote.line_rate")]
+    rows += [say("takeoff_quote.old_cable", promise=promise) for promise in promised(scope)]
     ways = {pull.way.way for pull in scope.pulls}
-    rows += [words for way, words in _ASSUMED.items() if way in ways]
+    rows += [say(code) for way, code in _ASSUMED.items() if way in ways]
     if any(kept.small_switch for kept in scope.kept):
-        rows.append("A mains socket is beside every box that gets a small switch")
+        rows.append(say("takeoff_quote.socket"))
     moved = [o for o in scope.job.obligations if o.id in scope.job.choices.to_be_moved]
-    rows += [
-        f"The {o.kind.words} on {o.run} is moved and tested by its owner, before our work and at their cost"
-        for o in moved
-    ]
+    rows += [say("takeoff_quote.moved", kind=o.kind.words, run=o.run) for o in moved]
     return tuple(rows)
 
 
 _ASSUMED = {
-    "fished": "Walls and floors on the way of new cables can be fished without opening them",
-    "open floor": "The open floor can be crept under on the whole way, and is dry",
-    "open attic": "The attic can be walked on the whole way, and is not too hot to work in",
-    "surface": "Trunking along skirting and corners is accepted where it is seen",
-    "pull cord": "The conduits are whole, and their old cables slide",
-    "fibre": "A trench or a fixed way for the duct is there; digging is not in the price",
+    "fished": "takeoff_quote.walls",
+    "open floor": "takeoff_quote.open_floor",
+    "open attic": "takeoff_quote.open_attic",
+    "surface": "takeoff_quote.trunking",
+    "pull cord": "takeoff_quote.conduits",
+    "fibre": "takeoff_quote.trench",
 }
 
 
-def _in_words(row: PricedUnknown, currency: str) -> str:
-    chance = "" if row.chance is None else f", about {100 * row.chance:.0f} in 100"
-    return f"{row.words}{chance}: {format_money(row.cost, currency)} more"
+def _in_words(row: PricedUnknown, currency: str) -> Saying:
+    if row.chance is None:
+        return say("takeoff_quote.may_cost", what=row.words, cost=row.cost, currency=currency)
+    return say(
+        "takeoff_quote.may_cost_chance",
+        what=row.words,
+        chance_pct=100 * row.chance,
+        cost=row.cost,
+        currency=currency,
+    )
 
 
-def _unknowns(scope: Scope) -> tuple[str, ...]:
-    rows = [f"Outlet {o.id} never located" for o in scope.job.house.outlets if o.position is None]
-    rows += [f"Cable {run} is held until whoever depends on it has signed" for run in scope.held]
-    return tuple(rows)
+def _unknowns(scope: Scope) -> tuple[Saying, ...]:
+    lost = (outlet.id for outlet in scope.job.house.outlets if outlet.position is None)
+    rows = [say("takeoff_quote.outlet_lost", outlet=outlet) for outlet in lost]
+    return (*rows, *(say("takeoff_quote.cable_held", run=run) for run in scope.held))
 
 
 def _valid_until(date: str, days: int) -> str:

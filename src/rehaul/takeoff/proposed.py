@@ -10,7 +10,7 @@ from rehaul.house import Job, Model
 from rehaul.takeoff.results import Quote, QuoteOption
 from rehaul.takeoff.signed import SignedPlan
 from rehaul.takeoff.ticking import ticked
-from rehaul.units import format_money
+from rehaul.words import Saying, Words, say
 
 MOST_NAMED = 3
 
@@ -19,7 +19,7 @@ class ProposedChange(Model):
     """One thing that a new plan says otherwise."""
 
     what: Literal["access point", "outlet", "router", "device", "switch", "channels", "price", "steps"]
-    words: str
+    words: Words
     about: tuple[str, ...] = ()  # ids: places, boxes, keys of steps
 
 
@@ -59,21 +59,21 @@ def _access_points(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedCh
     old, new = _by_place(signed.choice.access_points), _by_place(fresh.choice.access_points)
     for place, point in new.items():
         if place not in old:
-            words = f"An access point in {point.name}, at {place}, would come in: {point.equipment}."
+            words = say("takeoff_changes.ap_in", room=point.name, place=place, equipment=point.equipment)
             yield ProposedChange(what="access point", words=words, about=(place,))
     for place, point in old.items():
         if place not in new:
-            words = f"{point.id} in {point.name}, at {place}, would fall away."
+            words = say("takeoff_changes.ap_out", box=point.id, room=point.name, place=place)
             yield ProposedChange(what="access point", words=words, about=(point.id, place))
             continue
         other = new[place]
         if other.equipment != point.equipment:
-            words = f"{point.id} in {point.name} would be another box: {other.equipment}."
+            box = other.equipment
+            words = say("takeoff_changes.ap_other", box=point.id, room=point.name, equipment=box)
             yield ProposedChange(what="access point", words=words, about=(point.id, place))
         if _fed_by(other) != _fed_by(point):
-            words = (
-                f"{point.id} in {point.name} would be fed by {_fed_by(other)} instead of {_fed_by(point)}."
-            )
+            new_feed, old_feed = _fed_by(other), _fed_by(point)
+            words = say("takeoff_changes.ap_fed", box=point.id, room=point.name, new=new_feed, old=old_feed)
             yield ProposedChange(what="access point", words=words, about=(point.id, place))
 
 
@@ -81,11 +81,11 @@ def _by_place(points: Sequence[AccessPoint]) -> dict[str, AccessPoint]:
     return {point.site.id: point for point in points}
 
 
-def _fed_by(point: AccessPoint) -> str:
+def _fed_by(point: AccessPoint) -> Saying:
     site = point.site
     if site.run:
-        return f"the old cable {site.run}"
-    return "a new cable" if site.new_pull_m else "the place itself or by radio"
+        return say("takeoff_changes.fed_old", run=site.run)
+    return say("takeoff_changes.fed_new") if site.new_pull_m else say("takeoff_changes.fed_place")
 
 
 def _outlets(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
@@ -93,18 +93,18 @@ def _outlets(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     new = {outlet.id: outlet for outlet in fresh.choice.outlets}
     for name, outlet in new.items():
         if name not in old:
-            words = f"A wired outlet in {outlet.name} would come in."
+            words = say("takeoff_changes.outlet_in", room=outlet.name)
             yield ProposedChange(what="outlet", words=words, about=(name,))
     for name, outlet in old.items():
         if name not in new:
-            words = f"The wired outlet {name} in {outlet.name} would fall away."
+            words = say("takeoff_changes.outlet_out", outlet=name, room=outlet.name)
             yield ProposedChange(what="outlet", words=words, about=(name,))
 
 
 def _router(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     old, new = signed.choice.router, fresh.choice.router
     if (old.box, old.do, old.storey, old.position) != (new.box, new.do, new.storey, new.position):
-        words = f"The router: {new.words or new.do}, instead of: {old.words or old.do}."
+        words = say("takeoff_changes.router", new=new.words or new.do, old=old.words or old.do)
         yield ProposedChange(what="router", words=words, about=(new.box or old.box,))
 
 
@@ -113,11 +113,11 @@ def _devices(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     new = {device.id: device for device in fresh.choice.devices}
     for name, device in new.items():
         if name not in old:
-            words = f"The {device.was} in {device.name} would be given a new radio."
+            words = say("takeoff_changes.device_in", device=device.was, room=device.name)
             yield ProposedChange(what="device", words=words, about=(device.room,))
     for name, device in old.items():
         if name not in new:
-            words = f"The new radio for the {device.was} in {device.name} would fall away."
+            words = say("takeoff_changes.device_out", device=device.was, room=device.name)
             yield ProposedChange(what="device", words=words, about=(device.room,))
 
 
@@ -126,15 +126,21 @@ def _set_afresh(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChang
     new = {row.box: row for row in fresh.choice.set_afresh}
     for box in sorted(set(old) ^ set(new)):
         row = new.get(box) or old[box]
-        does = "would be set afresh" if box in new else "would be left as it is set"
-        yield ProposedChange(what="router", words=f"The radio of {row.name} {does}.", about=(box,))
+        code = "takeoff_changes.afresh_in" if box in new else "takeoff_changes.afresh_out"
+        yield ProposedChange(what="router", words=say(code, box=row.name), about=(box,))
 
 
 def _switch(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     old, new = signed.network.switch, fresh.network.switch
-    if old != new:
-        words = f"The switch would be {new or 'none'} instead of {old or 'none'}."
-        yield ProposedChange(what="switch", words=words)
+    if old == new:
+        return
+    if new and old:
+        words = say("takeoff_changes.switch", new=new, old=old)
+    else:
+        words = (
+            say("takeoff_changes.switch_in", new=new) if new else say("takeoff_changes.switch_out", old=old)
+        )
+    yield ProposedChange(what="switch", words=words)
 
 
 def _channels(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
@@ -145,21 +151,30 @@ def _channels(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]
     mine = {point.id: point.site.id for point in signed.choice.access_points}
     old = {(mine.get(c.access_point, c.access_point), c.band): c for c in signed.channels.channels}
     new = {(names.get(c.access_point, c.access_point), c.band): c for c in fresh.channels.channels}
-    moved = [
-        f"{old[key].access_point} at {key[1].value} GHz on {new[key].channel} instead of {old[key].channel}"
+    moved = tuple(
+        say(
+            "takeoff_changes.channel",
+            box=old[key].access_point,
+            band_ghz=float(key[1].value),
+            new=new[key].channel,
+            old=old[key].channel,
+        )
         for key in old
         if key in new and (old[key].channel, old[key].width_mhz) != (new[key].channel, new[key].width_mhz)
-    ]
+    )
     if moved:
-        yield ProposedChange(what="channels", words=f"Channels: {', '.join(moved)}.")
+        yield ProposedChange(what="channels", words=say("takeoff_changes.channels", moved=moved))
 
 
 def _price(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     old, new = signed.takeoff.quote, fresh.takeoff.quote
     if (old.currency, round(old.total, 2)) != (new.currency, round(new.total, 2)):
-        words = (
-            f"The price would be {format_money(new.total, new.currency)} instead of "
-            f"{format_money(old.total, old.currency)} as signed."
+        words = say(
+            "takeoff_changes.price",
+            new=new.total,
+            new_currency=new.currency,
+            old=old.total,
+            old_currency=old.currency,
         )
         yield ProposedChange(what="price", words=words)
 
@@ -171,19 +186,22 @@ def _steps(job: Job, signed: SignedPlan, fresh: SignedPlan) -> Iterator[Proposed
     go = [key for key in old if key not in new]
     done = [key for key in go if key in ticked(job)]
     if come:
-        words = f"{_count(len(come), 'step')} would come in: {_named([new[key].title for key in come])}."
+        steps = _named([new[key].title for key in come])
+        words = say("takeoff_changes.steps_in", n=len(come), steps=steps)
         yield ProposedChange(what="steps", words=words, about=tuple(come))
     if go:
-        words = f"{_count(len(go), 'step')} would fall away: {_named([old[key].title for key in go])}."
-        if done:
-            words += f" {_count(len(done), 'of them is', 'of them are')} ticked off already."
+        steps = _named([old[key].title for key in go])
+        words = (
+            say("takeoff_changes.steps_out_done", n=len(go), steps=steps, done=len(done))
+            if done
+            else say("takeoff_changes.steps_out", n=len(go), steps=steps)
+        )
         yield ProposedChange(what="steps", words=words, about=tuple(go))
 
 
-def _named(titles: Sequence[str]) -> str:
+def _named(titles: Sequence[str]) -> Saying:
     more = len(titles) - MOST_NAMED
-    return "; ".join(titles[:MOST_NAMED]) + (f"; and {more} more" if more > 0 else "")
-
-
-def _count(number: int, noun: str, plural: str = "") -> str:
-    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+    first = tuple(titles[:MOST_NAMED])
+    if more > 0:
+        return say("takeoff_changes.titles_more", titles=first, more=more)
+    return say("takeoff_changes.titles", titles=first)

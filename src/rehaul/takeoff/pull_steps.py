@@ -11,6 +11,7 @@ from rehaul.takeoff.results import HoleLine, Task
 from rehaul.takeoff.scope import Pull, Scope
 from rehaul.takeoff.steps import StepPlace, TaskList
 from rehaul.takeoff.stops import Stops
+from rehaul.words import Saying, say, term
 
 _HOLES = {
     "fire_seal": ("floor", "fire-stop sealant, both sides"),
@@ -19,6 +20,13 @@ _HOLES = {
     "fish_hard": ("plate cut-out, top or sole plate", "plate; fire-stop at every plate that was drilled"),
     "fish_open": ("sole or top plate from the open side", "fire-stop sealant"),
     "fibre": ("outer walls of both buildings", "sealant against water and vermin, sloping outwards"),
+}
+_WAYS = {
+    "fished": "takeoff_steps.pull_fished",
+    "open floor": "takeoff_steps.pull_open_floor",
+    "open attic": "takeoff_steps.pull_open_attic",
+    "surface": "takeoff_steps.pull_surface",
+    "fibre": "takeoff_steps.pull_fibre",
 }
 
 
@@ -42,7 +50,7 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
         needs += [tones[new.spends], photos.get(new.outlet, ""), *stops.before_run(new.spends)]
         held.append(run_hold(job, new.spends))
         needs.append(_conduit(steps, new, tones))
-    hold = " ".join(dict.fromkeys(filter(None, held)))
+    hold = joined(*held)
     attic = new.way.way == "open attic" or (
         new.way.way == "fished" and bool(new.storey) and new.storey == _top_storey(steps.scope)
     )
@@ -51,7 +59,7 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
     for norm in tasks:
         last = steps.add(
             norm,
-            _words(steps.scope, new, norm),
+            _words(new, norm),
             place,
             needs=[*needs, last],
             because=[new.id],
@@ -69,18 +77,17 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
     if new.way.way == "fibre":
         ends = steps.add(
             "switch",
-            f"Fit the media converters of {new.id}; the far one gives the power there",
+            say("takeoff_steps.converters", name=new.id),
             place,
             needs=[last],
             because=[f"conv-{new.outlet}", new.id],
             held=hold,
         )
-        return steps.add(
-            "test", f"Test and record {new.id}", place, needs=[ends], because=[new.id], held=hold
-        )
+        title = say("takeoff_steps.test", name=new.id)
+        return steps.add("test", title, place, needs=[ends], because=[new.id], held=hold)
     jack = steps.add(
         "jack",
-        f"Terminate and label {new.id} in {new.room}",
+        say("takeoff_steps.end_in", name=new.id, room=new.room),
         place,
         needs=[last],
         because=[new.id],
@@ -91,7 +98,7 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
     )
     port = steps.add(
         "panel_port",
-        f"Terminate and label {new.id} {steps.at_the_core}",
+        steps.end_at_the_core(new.id),
         steps.closet,
         needs=[last, steps.board],
         because=[new.id],
@@ -99,7 +106,7 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
     )
     return steps.add(
         "test",
-        f"Test and record {new.id}",
+        say("takeoff_steps.test", name=new.id),
         steps.closet,
         needs=[jack, plate, port],
         because=[new.id],
@@ -126,8 +133,8 @@ def hole_log(tasks: tuple[Task, ...]) -> tuple[HoleLine, ...]:
             id=f"H{number:02d}",
             cable=task.because[0],
             place=task.place,
-            through=_HOLES[task.norm][0],
-            seal=_HOLES[task.norm][1],
+            through=term(_HOLES[task.norm][0]),
+            seal=term(_HOLES[task.norm][1]),
             task=task.key,
         )
         for number, task in enumerate(making, 1)
@@ -137,42 +144,33 @@ def hole_log(tasks: tuple[Task, ...]) -> tuple[HoleLine, ...]:
 def _conduit(steps: TaskList, new: Pull, tones: dict[str, str]) -> str:
     run = next(run for run in steps.scope.job.house.runs if run.id == new.spends)
     fill = fill_after_pull(run)
-    known = (
-        "measure its bore first"
+    title = (
+        say("takeoff_steps.conduit_bore", run=run.id)
         if fill is None
-        else f"{fill.fill_pct:.0f} % full afterwards, {fill.most_pct:.0f} % allowed"
+        else say("takeoff_steps.conduit_fill", run=run.id, fill_pct=fill.fill_pct, most_pct=fill.most_pct)
     )
     return steps.add(
         "conduit",
-        f"Check the conduit of {run.id}: {known}; does the old cable slide?",
+        title,
         steps.closet,
         needs=[tones[run.id]],
         because=[run.id, new.id],
     )
 
 
-def _words(scope: Scope, new: Pull, norm: str) -> str:
+def _words(new: Pull, norm: str) -> Saying:
     if norm == new.way.floor_norm:
-        return f"{norms()[norm].title} for {new.id}, seal it and log the hole"
-    ways = {
-        "fished": f"Pull {new.id} to {new.room}",
-        "open floor": f"Bring {new.id} to {new.room} through the open floor",
-        "open attic": f"Bring {new.id} to {new.room} through the open attic",
-        "surface": f"Run {new.id} to {new.room} on the surface, in trunking",
-        "pull cord": f"Draw {new.id} in to {new.room} with {new.spends}, a draw cord behind it",
-        "fibre": f"Pull {new.id} to {new.room} as fibre in a duct, at its bend radius; no copper goes there",
-    }
-    return ways[new.way.way]
+        return say("takeoff_steps.pass_floor", task=norms()[norm].title, name=new.id)
+    if new.way.way == "pull cord":
+        return say("takeoff_steps.pull_cord", name=new.id, room=new.room, old=new.spends)
+    return say(_WAYS[new.way.way], name=new.id, room=new.room)
 
 
-def _plate_words(scope: Scope, new: Pull) -> str:
+def _plate_words(scope: Scope, new: Pull) -> Saying:
     room: Room | None = next((room for room in scope.job.house.rooms if room.id == new.room_id), None)
     if room is not None and new.way.way == "fished" and _is_mesh(scope, room):
-        return (
-            f"Cut out for the plate of {new.id}: score the plaster, drill the corners, cut the mesh with an "
-            "oscillating saw; no hammer"
-        )
-    return f"Fit the plate of {new.id}"
+        return say("takeoff_steps.cut_mesh", name=new.id)
+    return say("takeoff_steps.fit_plate", name=new.id)
 
 
 def _is_mesh(scope: Scope, room: Room) -> bool:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import Literal
 
 from rehaul.house import Model
+from rehaul.words import Saying, Words, say
 
 
 class PartLine(Model):
     """One line of the takeoff."""
 
     item: str  # price-list id
-    name: str
-    unit: str  # each, m, ft, box
+    name: Words
+    unit: Words  # each, m, ft, box
     need: float  # what is used
     spare: float
     quantity: float  # what is bought: need and spare, rounded up to what is sold
@@ -26,23 +27,23 @@ class CutLine(Model):
     """One length of cable or one patch cord to cut or buy."""
 
     id: str
-    kind: str  # cable, patch cord
-    from_place: str
-    to_place: str
+    kind: Words  # cable, patch cord
+    from_place: Words
+    to_place: Words
     length_m: float  # with slack
     because: tuple[str, ...]
 
 
 class ToolLine(Model):
-    name: str
-    for_what: str
+    name: Words
+    for_what: Words
     because: tuple[str, ...]
 
 
 class LabourLine(Model):
     """Minutes for one kind of task in one visit: the middle and the 90 % value."""
 
-    task: str
+    task: Words
     norm: str  # the row of the labour table
     visit: int
     count: float
@@ -54,7 +55,7 @@ class LabourLine(Model):
 class QuoteOption(Model):
     """One offer: good, better, only what is needed."""
 
-    name: str
+    name: Words  # accepted by it, in whatever language it was read
     access_points: int
     rooms_served: int
     rooms_total: int
@@ -65,7 +66,7 @@ class QuoteOption(Model):
     total: float
     total_90: float
     chosen: bool = False
-    words: str = ""
+    words: Words = ""
     ways: tuple[str, ...] = ()  # ids of the chosen ways: what would be built
 
 
@@ -73,7 +74,7 @@ class PricedUnknown(Model):
     """Something that may turn out otherwise, with its chance and what it would then cost."""
 
     about: tuple[str, ...]
-    words: str
+    words: Words
     chance: float | None  # None: nobody can say
     cost: float  # with margin and tax, as the customer would pay
 
@@ -89,15 +90,15 @@ class Quote(Model):
     total: float
     total_90: float  # not exceeded in nine jobs of ten
     options: tuple[QuoteOption, ...]
-    included: tuple[str, ...]
-    excluded: tuple[str, ...]
-    assumptions: tuple[str, ...]
-    unknowns: tuple[str, ...]  # priced unknowns, as sentences
+    included: tuple[Words, ...]
+    excluded: tuple[Words, ...]
+    assumptions: tuple[Words, ...]
+    unknowns: tuple[Words, ...]  # priced unknowns, as sentences
     deposit: float = 0.0
     valid_days: int = 30
     valid_until: str = ""  # ISO date; empty where the job has no date
     priced_unknowns: tuple[PricedUnknown, ...] = ()
-    promises: tuple[str, ...] = ()  # by grade of evidence
+    promises: tuple[Words, ...] = ()  # by grade of evidence
     invented_prices: bool = True
 
 
@@ -106,9 +107,9 @@ class HoleLine(Model):
 
     id: str  # H01, H02, ...
     cable: str
-    place: str
-    through: str  # floor, masonry wall, sole plate, conduit end
-    seal: str  # what closes it
+    place: Words
+    through: Words  # floor, masonry wall, sole plate, conduit end
+    seal: Words  # what closes it
     task: str = ""  # the key of the step that makes it
 
 
@@ -126,17 +127,17 @@ class Task(Model):
 
     id: str  # T01, T02, ...
     key: str = ""  # stays the same when the plan is made anew
-    title: str
+    title: Words
     stage: str  # gate, baseline, trace, qualify, run, terminate, rack, commission, prove
     visit: int  # 0: none, the household does it
-    place: str  # storey or room
+    place: Words  # storey or room
     minutes: float
     minutes_90: float = 0.0
     needs: tuple[str, ...] = ()  # ids of tasks that come first
-    tools: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    tools: tuple[Words, ...] = ()
+    cautions: tuple[Words, ...] = ()
     because: tuple[str, ...] = ()
-    held: str = ""  # why it may not start: an obligation without a sign-off
+    held: Words = ""  # why it may not start: an obligation without a sign-off
     photo: bool = False  # photograph before anything is disconnected
     start_min: float | None = None  # from the start of the visit, once scheduled
     person: int | None = None
@@ -163,13 +164,16 @@ class Timetable(Model):
     waiting: int  # tasks without a time: held, or after one that is held
 
     @property
-    def words(self) -> str:
+    def words(self) -> Saying:
         """One sentence on how good it is."""
-        sure = (
-            "proven shortest for its stints" if self.proven else f"within {self.gap_pct:g} % of the shortest"
-        )
-        rest = f"; {self.waiting} tasks wait for a sign-off" if self.waiting else ""
-        who = "1 person" if self.people == 1 else f"{self.people} people"
-        return (
-            f"{who}, {self.visits} visits, {self.working_min} min of work, {self.walks} walks ({sure}){rest}."
-        )
+        within = say("takeoff_lists.within", gap_pct=self.gap_pct)
+        said = {
+            "people": self.people,
+            "visits": self.visits,
+            "working_min": self.working_min,
+            "walks": self.walks,
+            "sure": say("takeoff_lists.proven") if self.proven else within,
+        }
+        if self.waiting:
+            return say("takeoff_lists.times_waiting", **said, waiting=self.waiting)
+        return say("takeoff_lists.times", **said)

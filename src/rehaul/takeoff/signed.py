@@ -24,12 +24,12 @@ from rehaul.takeoff.accepted import is_erased, is_intact
 from rehaul.takeoff.checks import SiteCheck
 from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, joined, run_hold, sentences
 from rehaul.takeoff.labels import LabelLine
+from rehaul.takeoff.offers import name_said
 from rehaul.takeoff.results import Takeoff, Task, Timetable
 from rehaul.takeoff.timetabling import numbered_as, timetable
-from rehaul.words import WITH_CODES
+from rehaul.words import WITH_CODES, Saying, say
 
 Kept = Literal["all", "words and price", "unread", "altered", "erased"]
-UNSIGNED = "The steps, parts and price that follow are planned anew, and nobody signed them."
 HoldSource = tuple[Literal["run", "hole", "cabling", "text"], str, str]  # what is asked, of which thing
 
 
@@ -69,27 +69,33 @@ class InForce(Model):
     kept: Kept
 
 
+_NOT_FOLLOWED = {
+    "altered": "takeoff_standing.altered",
+    "unread": "takeoff_standing.unread",
+    "words and price": "takeoff_standing.words_only",
+}
+
+
 class Standing(InForce):
     """The same, with its sentence for people."""
 
     @property
-    def words(self) -> str:
+    def words(self) -> Saying:
         """One or two sentences for people."""
-        head = f"In force: offer {self.offer}, {self.option}, {self.total:.2f} {self.currency}"
-        signed = f"{head}, accepted by {self.by} on {self.date}"
-        if self.kept == "erased":
-            gone = "Its text was erased with the household's data."
-            return f"{head}, accepted on {self.date}. {gone} {UNSIGNED}"
-        if self.kept == "all":
-            return f"{signed}, with its steps, parts and price as signed."
-        if self.kept == "altered":
-            return f"{signed}. What was kept of it was altered since, so it is not followed. {UNSIGNED}"
-        why = (
-            "Its steps are kept in a form that this version cannot read."
-            if self.kept == "unread"
-            else "Its words and price were kept; its steps, signed under an earlier version, were not."
+        offer = say(
+            "takeoff_standing.offer",
+            offer=self.offer,
+            option=name_said(self.option),
+            total=self.total,
+            currency=self.currency,
         )
-        return f"{signed}. {why} {UNSIGNED}"
+        unsigned = say("takeoff_standing.unsigned")
+        if self.kept == "erased":
+            return say("takeoff_standing.erased", offer=offer, date=self.date, unsigned=unsigned)
+        signed = say("takeoff_standing.signed", offer=offer, by=self.by, date=self.date)
+        if self.kept == "all":
+            return say("takeoff_standing.all", signed=signed)
+        return say(_NOT_FOLLOWED[self.kept], signed=signed, unsigned=unsigned)
 
 
 def signed_plan_text(plan: SignedPlan) -> str:

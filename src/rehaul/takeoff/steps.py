@@ -13,6 +13,7 @@ from rehaul.takeoff.cautions import Circumstances, cautions_for
 from rehaul.takeoff.holds import held_now, joined
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import Scope, place_name, storey_at
+from rehaul.words import Saying, say, term
 
 SURVEY_STAGES = ("gate", "baseline", "trace", "qualify")
 NO_VISIT, SURVEY_VISIT, WORK_VISIT = 0, 1, 2
@@ -36,17 +37,28 @@ class TaskList:
         self._keys: dict[str, int] = {}
 
     @property
+    def door(self) -> StepPlace:
+        """Where the household is asked."""
+        return StepPlace(term("door"))
+
+    @property
+    def house(self) -> StepPlace:
+        """No room of its own."""
+        return StepPlace(term("house"))
+
+    @property
     def closet(self) -> StepPlace:
         """Where the cables meet."""
         point = self.scope.meeting_point
         if point is None:
-            return StepPlace("closet")
+            return StepPlace(term("closet"))
         return StepPlace(f"{point.name}, {storey_of(self.scope.job.house, point.storey).name}", point.storey)
 
-    @property
-    def at_the_core(self) -> str:
-        """How a cable ends there: in a panel beside a switch, or in a jack of its own."""
-        return "at the panel" if self.scope.network.switch else "in a jack where the cables meet"
+    def end_at_the_core(self, name: str) -> Saying:
+        """How a cable of that name ends there: in a panel beside a switch, or in a jack of its own."""
+        if self.scope.network.switch:
+            return say("takeoff_steps.end_at_panel", name=name)
+        return say("takeoff_steps.end_at_jack", name=name)
 
     def outlet(self, outlet_id: str) -> StepPlace:
         """Where an outlet, splitter or meeting point is: its room or name, and its storey.
@@ -114,7 +126,7 @@ class TaskList:
             minutes=row.minutes,
             minutes_90=row.minutes_90,
             needs=tuple(dict.fromkeys(need for need in needs if need)),
-            tools=tuple(tool.name for tool in load(Tool) if tool.task == norm),
+            tools=tuple(term(tool.name) for tool in load(Tool) if tool.task == norm),
             cautions=cautions_for(self.scope.job, row.stage, step),
             because=tuple(because),
             held=held,

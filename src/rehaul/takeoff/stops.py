@@ -7,7 +7,8 @@ from rehaul.facts.live_lines import release_rules
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, HazardKind, open_obligations
 from rehaul.takeoff.holds import cabling_hold, hazard_words, hazards_in_the_way, screw_hold
-from rehaul.takeoff.steps import StepPlace, TaskList
+from rehaul.takeoff.steps import TaskList
+from rehaul.words import say
 
 
 class Stops:
@@ -35,7 +36,8 @@ class Stops:
         found = [self.cabling]
         for obligation in open_obligations(self._steps.scope.job, run_id):
             rule = release_rules()[obligation.kind.value].release
-            title = f"Stop: {obligation.kind.words} ({obligation.id}) on {run_id}. {rule}"
+            kind = obligation.kind.words
+            title = say("takeoff_steps.stop_line", kind=kind, id=obligation.id, run=run_id, rule=rule)
             found.append(self._once(obligation.id, title, [obligation.id, run_id]))
         return found
 
@@ -57,11 +59,10 @@ class Stops:
         job = self._steps.scope.job
         if not screw_hold(job):
             return []
-        title = "Stop: the house is rented. Its owner agrees to screws and holes in writing"
-        return [self._once("landlord", title, [job.id])]
+        return [self._once("landlord", say("takeoff_steps.stop_landlord"), [job.id])]
 
     def _hazard(self, hazard: Hazard) -> str:
-        title = f"Stop: {hazard_words(self._steps.scope.job, hazard)}"
+        title = say("takeoff_steps.stop_hazard", hazard=hazard_words(self._steps.scope.job, hazard))
         return self._once(hazard.id, title, [hazard.id])
 
     def _licence(self) -> str:
@@ -69,11 +70,11 @@ class Stops:
         rule = licences().get(job.country)
         if rule is None or not cabling_hold(job) or not self._steps.scope.cabling:
             return ""
-        return self._once("licence", f"Stop: {rule.rule}. See the licence and note its number", [job.country])
+        return self._once("licence", say("takeoff_steps.stop_licence", rule=rule.rule), [job.country])
 
     def _once(self, name: str, title: str, because: list[str]) -> str:
         if name not in self._made:
             self._made[name] = self._steps.add(
-                "stop", title, StepPlace("door"), needs=[self._gate], because=because, stop=True
+                "stop", title, self._steps.door, needs=[self._gate], because=because, stop=True
             )
         return self._made[name]

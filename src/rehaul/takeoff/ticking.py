@@ -10,6 +10,7 @@ from rehaul.errors import BadInput, Held
 from rehaul.house import Job, Tick, entities, thing_from
 from rehaul.takeoff.holds import held_now
 from rehaul.takeoff.results import Task
+from rehaul.words import say
 
 LONGEST_DESPITE = 2000
 MOST_NAMED = 4
@@ -71,13 +72,16 @@ def despite_words(waits: Sequence[Task]) -> str:
 
     Empty where there are none. **Validity**: stays below the longest text that `Tick.despite` takes.
     """
-    said = ""
-    for number, task in enumerate(waits):
-        longer = f"{said}{', ' if said else ''}{task.id} {task.title}"
-        if len(longer) > LONGEST_DESPITE - 20:
-            return f"{said} and {len(waits) - number} more"
-        said = longer
-    return said
+    steps = tuple(say("takeoff_lists.step", step=task.id, title=task.title) for task in waits)
+    fit = length = 0
+    for step in steps:
+        length += len(step) + 2 * (length > 0)
+        if length > LONGEST_DESPITE - 20:
+            break
+        fit += 1
+    if fit < len(steps):
+        return say("takeoff_lists.some_steps", steps=steps[:fit], more=len(steps) - fit)
+    return say("takeoff_lists.all_steps", steps=steps)
 
 
 def _require_ready(

@@ -16,7 +16,7 @@ from rehaul.network.series import put_right
 from rehaul.network.verdicts import RunVerdict
 from rehaul.takeoff.results import PricedUnknown
 from rehaul.takeoff.scope import Scope
-from rehaul.units import format_rate
+from rehaul.words import Saying, say
 
 USED_MBPS = prediction_number("used_most")
 
@@ -43,21 +43,27 @@ def grade_of(verdict: RunVerdict) -> Grade:
     return likely[-1].grade if likely else Grade.UNKNOWN
 
 
-def promised(scope: Scope) -> tuple[str, ...]:
+def promised(scope: Scope) -> tuple[Saying, ...]:
     """One sentence for each grade among the old cables that are used: which, and what is promised.
 
     A cable that has to be freed, mended, joined or taken out of its chain first is inferred at best.
     """
     by_run = {verdict.run: verdict for verdict in scope.verdicts}
-    found: dict[Grade, list[str]] = {}
+    found: dict[Grade, list[Saying]] = {}
     for kept in scope.kept:
         run = kept.runs[0]
         right = len(kept.pieces) == 1 and put_right(run) == run
-        rate = format_rate(min(line_mbps(kept.link.rate_mbps), USED_MBPS))
-        words = f"{kept.link.id} at {rate}" + ("" if right else " once it is put right")
+        rate_mbps = min(line_mbps(kept.link.rate_mbps), USED_MBPS)
+        code = "takeoff_quote.cable_at" if right else "takeoff_quote.cable_at_later"
+        words = say(code, cable=kept.link.id, rate_mbps=rate_mbps)
         found.setdefault(grade_of(by_run[run.id]) if right else Grade.INFERRED, []).append(words)
     return tuple(
-        f"{', '.join(found[grade])}: {grade.value}, {grade_promises()[grade.value].quote}"
+        say(
+            "takeoff_quote.promise",
+            cables=tuple(found[grade]),
+            grade=grade.value,
+            words=grade_promises()[grade.value].quote,
+        )
         for grade in Grade
         if grade in found
     )
@@ -71,14 +77,14 @@ def _old_cables(scope: Scope) -> Iterator[PricedUnknown]:
         new = [s for s in scope.choice.candidates if s.new_pull_m and s.room == ap.site.room and s.room]
         if new:
             cheapest = min(new, key=lambda site: site.cost)
-            then, cost = cheapest.why, cheapest.cost
+            instead, cost = cheapest.why, cheapest.cost
         else:
             surface = pull_ways()["surface"]
-            then = f"a new cable {surface.words}, which is not wanted so far"
+            instead = say("takeoff_quote.surface_instead", way=surface.words)
             cost = pull_cost(scope.job, surface, by_run[ap.site.run].length_m, False, 0).middle
         yield PricedUnknown(
             about=(ap.site.run, ap.id),
-            words=f"Cable {ap.site.run} may not carry its rate; {ap.name} then gets {then}",
+            words=say("takeoff_quote.may_not_carry", run=ap.site.run, room=ap.name, instead=instead),
             chance=round(1 - ap.site.chance, 2),
             cost=cost,
         )
@@ -92,7 +98,7 @@ def _pulls(scope: Scope) -> Iterator[PricedUnknown]:
         cost = pull_cost(scope.job, surface, pull.length_m, False, pull.floors_crossed)
         yield PricedUnknown(
             about=(pull.id,),
-            words=f"{pull.id} to {pull.room} may not go that way; it is then run {surface.words}",
+            words=say("takeoff_quote.may_not_pass", cable=pull.id, room=pull.room, way=surface.words),
             chance=round(1 - pull.way.chance, 2),
             cost=cost.middle,
         )
@@ -105,7 +111,7 @@ def _lost(scope: Scope) -> Iterator[PricedUnknown]:
         if UNKNOWN in run.ends:
             yield PricedUnknown(
                 about=(run.id,),
-                words=f"Far end of cable {run.id} not found; one more search behind furniture and plates",
+                words=say("takeoff_quote.end_lost", run=run.id),
                 chance=None,
                 cost=round(search, 2),
             )
