@@ -12,8 +12,8 @@ import pytest
 from pydantic import BaseModel
 
 from rehaul.jobs import open_job
-from rehaul.planning import Plan, weigh
-from rehaul.takeoff import offer_named
+from rehaul.planning import Plan, in_force, signed_offer, weigh
+from rehaul.takeoff import accept, offer_named, read_signed_plan, signature, signed_plan_text
 from rehaul.words import Reader, Saying, again
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -29,7 +29,7 @@ TEXTS = {  # fields that hold words for people
     "Quote": ("included", "excluded", "assumptions", "unknowns", "promises"),
     "HoleLine": ("through", "seal"),
     "Task": ("title", "tools", "cautions", "held"),
-    "SiteCheck": ("what",),
+    "SiteCheck": ("what", "words", "source"),
     "LabelLine": ("alias",),
 }
 ENGLISH = re.compile(
@@ -129,3 +129,26 @@ def test_the_timetable_says_itself_in_french() -> None:
     times = plan_of(HOUSES[0]).timetable
     assert isinstance(times.words, Saying)
     assert re.match(r"1 personne, \d+ visites, \d+ min de travail, \d+ trajets \(", times.words.to(FRENCH))
+
+
+def test_what_was_signed_is_said_in_french_later_and_so_is_what_would_change() -> None:
+    job = open_job(EXAMPLES / f"{HOUSES[0]}.rehaul.json")
+    weighed = weigh(job)
+    kept = signed_plan_text(signed_offer(weighed, "Bien"))  # by the name that a French page shows
+    yes = signature("Invented owner", "2026-11-20", "Oui")
+    signed = accept(job, weighed.fresh.takeoff.quote, "Bien", yes, kept)
+    assert signed.accepted_offers[-1].option == "Good", "the record keeps the name that it is compared by"
+    plan = read_signed_plan(kept)
+    assert plan.option == "Good"
+    plain = {text for _, text in texts((plan.takeoff, plan.timetable, plan.checks)) if type(text) is str}
+    assert plain <= {room.name for room in job.house.rooms} | {""}
+    choices = job.choices.model_copy(update={"margin_pct": job.choices.margin_pct + 10})
+    dearer = signed.model_copy(update={"choices": choices})
+    found = in_force(dearer, weigh(dearer))
+    assert found.standing is not None
+    assert found.standing.words.to(FRENCH).endswith("son matériel et son prix tels que signés.")
+    (change,) = again(found.changes, FRENCH)
+    assert re.fullmatch(
+        r"Le prix serait de [\d ]+,\d\d GBP au lieu de [\d ]+,\d\d GBP comme signé\.", change.words
+    )
+    assert all(isinstance(task.title, Saying) for task in found.order)

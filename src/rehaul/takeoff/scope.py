@@ -18,6 +18,7 @@ from rehaul.network.core import core_point
 from rehaul.network.model import Graph, Link
 from rehaul.network.segments import Segment, segments_of
 from rehaul.network.verdicts import RunVerdict
+from rehaul.words import term
 
 
 @dataclass(frozen=True)
@@ -205,7 +206,7 @@ def _uplink_pull(
     return Pull(
         id=chosen.pulls["uplink"],
         outlet="router",
-        room=room.name if room else "the router",
+        room=room.name if room else term("the router"),
         room_id=room.id if room else "",
         storey=storey,
         length_m=length_m,
