@@ -187,6 +187,16 @@ describe("an orbit", () => {
     expect(turned(orbit, 0, -500).tilt_deg).toBe(2);
     expect(turned(orbit, 0, 500).tilt_deg).toBe(89.9);
     expect(nearer(orbit, 1e9).px_per_m).toBe(800);
+    expect(nearer(orbit, 1e-9).px_per_m).toBe(4);
+    expect(turned({ ...orbit, turn_deg: 170 }, 20, 0).turn_deg).toBeCloseTo(-170);
+    expect(turned({ ...orbit, turn_deg: -170 }, -20, 0).turn_deg).toBeCloseTo(170);
+  });
+  it("uses nine tenths of the sheet, across or along, whichever is scarce", () => {
+    const from = { ...orbit, ...ABOVE };
+    expect(fitted(from, [0, 0, 0], [10, 2, 0], 800, 500).px_per_m).toBeCloseTo(72, 2);
+    expect(fitted(from, [0, 0, 0], [2, 10, 0], 800, 500).px_per_m).toBeCloseTo(45, 2);
+    expect(fitted(from, [2, 4, 6], [4, 10, 8], 800, 500).target).toEqual([3, 7, 7]);
+    expect(fitted(from, [1, 1, 1], [1, 1, 1], 800, 500).px_per_m).toBeCloseTo(450, 6); // a metre across at least
   });
   it("fits every corner on the sheet", () => {
     for (const from of [CORNER, ABOVE, FRONT]) {
@@ -203,6 +213,17 @@ describe("an orbit", () => {
 });
 
 describe("figures that lie on a floor", () => {
+  it("are as large as asked straight from above, twice that aslant by 30 degrees or at half the scale", () => {
+    const from = (tilt_deg: number, px_per_m: number): Orbit => ({
+      turn_deg: 0,
+      tilt_deg,
+      px_per_m,
+      target: [0, 0, 0],
+    });
+    expect(figureSize(from(90, PX_PER_M))).toBe(12);
+    expect(figureSize(from(30, PX_PER_M))).toBe(24); // twice 11.5, and the sine of 30 degrees is a hair below a half
+    expect(figureSize(from(90, PX_PER_M / 2))).toBe(23);
+  });
   it("are legible from the start, however they are turned", () => {
     for (const px_per_m of [12, 26.5, 80]) {
       const from: Orbit = { ...CORNER, px_per_m, target: [0, 0, 0] };
@@ -256,6 +277,18 @@ describe("the same in words", () => {
         undefined,
       ),
     ).toBeNull();
+  });
+  it("reads cells where they lie", () => {
+    const fine = { ...raster, x0_m: 4, y0_m: 2, step_m: 0.5 } as unknown as Raster; // 4, 4.5, 5 by 2, 2.5
+    const box = (x1: number, y1: number, x2: number, y2: number): [number, number][] => [
+      [x1, y1],
+      [x2, y1],
+      [x2, y2],
+      [x1, y2],
+    ];
+    expect(rangeIn(box(4.4, 1.9, 4.6, 2.1), fine)).toEqual({ low: 7, high: 7 });
+    expect(rangeIn(box(4.4, 2.4, 5.1, 2.6), fine)).toEqual({ low: 6, high: 800 });
+    expect(rangeIn(box(3.9, 2.4, 4.1, 2.6), fine)).toBeNull(); // nothing is known there
   });
   it("names what is in a room", () => {
     const [row] = roomWords(job(), new Map(), [

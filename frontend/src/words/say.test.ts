@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { LANGUAGES, SENTENCES } from "./catalogue";
 import { language, listed, say, speak, term } from "./say";
 
@@ -31,6 +31,25 @@ describe("what the pages say", () => {
   it("keeps a sign and the word before it on one line in French", () => {
     speak("fr");
     expect(say("words.in_turn", { parts: ["a", "", "b"] })).toBe("a\u00a0; b");
+  });
+
+  it("keeps what was chosen on this device, and never what is not spoken", () => {
+    const kept = new Map<string, string>();
+    vi.stubGlobal("localStorage", {
+      getItem: (name: string) => kept.get(name) ?? null,
+      setItem: (name: string, value: string) => kept.set(name, value),
+    });
+    speak("fr");
+    expect([...kept.values()]).toEqual(["fr"]);
+    vi.stubGlobal("localStorage", {
+      getItem: () => null,
+      setItem: () => {
+        throw new Error("full");
+      },
+    });
+    speak("en");
+    expect(language()).toBe("en");
+    vi.unstubAllGlobals();
   });
 
   it("has every sentence in every language", () => {
