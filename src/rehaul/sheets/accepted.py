@@ -9,8 +9,9 @@ from rehaul.sheets.blocks import Block, Bullets, Drawing, Prose, Rows, Section
 from rehaul.sheets.comparison import comparison_svg
 from rehaul.sheets.svg import drawing_size
 from rehaul.sheets.table import Column, Table, table
+from rehaul.words import again, say, term
 
-WORDS = {"pass": "pass", "fail": "FAIL", "not tested": "not tested"}
+WORDS = {"pass": "record.passed", "fail": "record.failed", "not tested": "record.not_tested"}
 
 
 def run_duties(plan: Plan) -> tuple[RunDuty, ...]:
@@ -31,21 +32,21 @@ def accepted_table(plan: Plan) -> Table:
     A check that nobody did stands there as such; a signature never turns a failed one into a pass.
     """
     rows = [
-        (row, check) for row in acceptance_record(plan.job, run_duties(plan)) for check in row.checks
+        (row, check) for row in again(acceptance_record(plan.job, run_duties(plan))) for check in row.checks
     ]  # fmt: skip
     return table(
         "accepted",
-        "Acceptance record",
+        say("record.acceptance"),
         rows,
         (
-            (Column("about", "Run or room", "id"), lambda r: r[0].name),
-            (Column("check", "Check"), lambda r: r[1].name),
-            (Column("wanted", "Wanted", share=1), lambda r: r[1].wanted),
-            (Column("found", "Found", share=1), lambda r: r[1].found),
-            (Column("result", "Result"), lambda r: WORDS[r[1].result]),
-            (Column("signed", "Signed", share=1), _signed),
+            (Column("about", say("heads_work.run_or_room"), "id"), lambda r: r[0].name),
+            (Column("check", say("heads_work.check")), lambda r: term(r[1].name)),
+            (Column("wanted", say("heads_work.wanted"), share=1), lambda r: r[1].wanted),
+            (Column("found", say("heads_work.found"), share=1), lambda r: r[1].found),
+            (Column("result", say("heads_work.result")), lambda r: say(WORDS[r[1].result])),
+            (Column("signed", say("heads_work.signed"), share=1), _signed),
         ),
-        note="A signature never turns a failed check into a pass.",
+        note=say("record.signature_note"),
     )
 
 
@@ -53,8 +54,8 @@ def _signed(pair: tuple[AcceptanceRow, AcceptanceCheck]) -> str:
     row, _ = pair
     if row.sign_off is None:
         return ""
-    words = f"{row.signed}, {row.sign_off.by}, {row.sign_off.date}"
-    return words if row.stands else f"{words}: DOES NOT STAND"
+    code = "record.signed_by" if row.stands else "record.does_not_stand"
+    return say(code, words=row.signed, by=row.sign_off.by, date=row.sign_off.date)
 
 
 def accepted_section(plan: Plan) -> Section:
@@ -62,12 +63,12 @@ def accepted_section(plan: Plan) -> Section:
 
     Rooms that were read only once are named, not drawn.
     """
-    found = comparison(plan.job)
+    found = again(comparison(plan.job))
     blocks: list[Block] = [Rows(accepted_table(plan)), Prose((found.sentence,))]
     if any(pair.quantity is Quantity.DOWN_MBPS for pair in found.pairs):
         picture = comparison_svg(found.pairs)
-        blocks.append(Drawing(picture, "Mb/s down, before and after, room by room", *drawing_size(picture)))
+        blocks.append(Drawing(picture, say("record.comparison"), *drawing_size(picture)))
     lines = tuple(pair.sentence for pair in found.pairs) + found.unpaired
     if lines:
-        blocks.append(Bullets("Room by room", lines))
-    return Section("accepted", "What was accepted", tuple(blocks))
+        blocks.append(Bullets(say("record.room_by_room"), lines))
+    return Section("accepted", say("record.accepted"), tuple(blocks))

@@ -8,45 +8,26 @@ from rehaul.sheets import words
 from rehaul.sheets.blocks import Block, Form, Prose, Rows, Section, Warning
 from rehaul.sheets.table import Column, Table, table
 from rehaul.tracing import LineStep, checks_before_cutting
+from rehaul.words import again, say
 
-QUESTIONS = (
-    (
-        "lead_paint",
-        "Is there lead paint where holes are made?",
-        "Keep to the local rule; a licensed firm may have to",
-    ),
-    (
-        "asbestos",
-        "Is there asbestos in boards, tiles, lagging?",
-        "Leave it alone; a licensed firm removes it",
-    ),
-    (
-        "knob_and_tube",
-        "Is there old mains on knobs or in tubes?",
-        "No hole near it; a licensed electrician first",
-    ),
-    (
-        "fire_rated_walls",
-        "Are there fire-rated walls or floors?",
-        "Every hole is sealed to its rating, and logged",
-    ),
-    ("licence_checked", "Is a licence needed here, and held?", "No work on fixed cable without it"),
-    (
-        "landlord_agrees",
-        "Does the owner agree, where the house is rented?",
-        "Nothing is fixed or drilled without it",
-    ),
-    ("asked_about_alarms", "Were all asked about alarms and pendants?", "Nothing is disconnected before"),
-)
+QUESTIONS = {  # the field of the gate: what is asked, and what follows
+    "lead_paint": ("gate.lead_paint", "gate.lead_paint_then"),
+    "asbestos": ("gate.asbestos", "gate.asbestos_then"),
+    "knob_and_tube": ("gate.knob_and_tube", "gate.knob_and_tube_then"),
+    "fire_rated_walls": ("gate.fire_rated_walls", "gate.fire_rated_walls_then"),
+    "licence_checked": ("gate.licence_checked", "gate.licence_checked_then"),
+    "landlord_agrees": ("gate.landlord_agrees", "gate.landlord_agrees_then"),
+    "asked_about_alarms": ("gate.asked_about_alarms", "gate.asked_about_alarms_then"),
+}
 
 
 def gate_section(plan: Plan) -> Section:
     """Asked at the door, answered, signed."""
     blocks: list[Block] = [
         Rows(gate(plan)),
-        Form(("What will not be touched", "Signed by the household, date", "Signed by the firm, date")),
+        Form((say("gate.not_touched"), say("gate.household_signs"), say("gate.firm_signs"))),
     ]
-    return Section("gate", "Asked at the door", tuple(blocks), "work")
+    return Section("gate", say("gate.asked_at_the_door"), tuple(blocks), "work")
 
 
 def gate(plan: Plan) -> Table:
@@ -58,19 +39,21 @@ def gate(plan: Plan) -> Table:
     def answer(field: str) -> str:
         value = getattr(plan.job.gate, field)
         if field == "landlord_agrees" and plan.job.house.tenure == "owned":
-            return "does not apply"
-        return "NOT ASKED" if value is None else "yes" if value else "no"
+            return say("cells.does_not_apply")
+        if value is None:
+            return say("cells.not_asked")
+        return say("cells.yes") if value else say("cells.no")
 
-    fields = [question for question in QUESTIONS if question[0] in Gate.model_fields]
+    fields = [(field, *said) for field, said in QUESTIONS.items() if field in Gate.model_fields]
     return table(
         "gate",
-        "Asked at the door",
+        say("gate.asked_at_the_door"),
         fields,
         (
-            (Column("question", "Question", share=2), lambda q: q[1]),
-            (Column("answer", "Answer"), lambda q: answer(q[0])),
-            (Column("then", "What follows", share=2), lambda q: q[2]),
-            (Column("note", "Where, and what was seen", "blank", share=2), lambda _: ""),
+            (Column("question", say("heads_work.question"), share=2), lambda q: say(q[1])),
+            (Column("answer", say("heads_work.answer")), lambda q: answer(q[0])),
+            (Column("then", say("heads_work.what_follows"), share=2), lambda q: say(q[2])),
+            (Column("note", say("heads_work.where_seen"), "blank", share=2), lambda _: ""),
         ),
     )
 
@@ -81,16 +64,14 @@ def live_section(plan: Plan) -> Section:
     The warning only where something holds one. **Source**: docs/trace.md, "Before anything".
     """
     job = plan.job
-    held = [words.sentence(str(reason)) for run in job.house.runs for reason in held_on(job, run.id)]
+    held = [words.sentence(str(reason)) for run in job.house.runs for reason in again(held_on(job, run.id))]
     blocks: list[Block] = [
-        Prose(
-            ("No wire is cut before these are done for its cable. Local rules and licensed trades decide.",)
-        )
+        Prose((say("gate.no_wire_is_cut"),)),
     ]
     if held:
-        blocks.append(Warning("Not to be cut", tuple(held)))
+        blocks.append(Warning(say("gate.not_to_be_cut"), tuple(held)))
     blocks.append(Rows(live_checks(plan)))
-    return Section("live", "Before anything is cut", tuple(blocks), "work")
+    return Section("live", say("gate.before_cutting"), tuple(blocks), "work")
 
 
 def live_checks(plan: Plan) -> Table:
@@ -102,24 +83,24 @@ def live_checks(plan: Plan) -> Table:
     first: dict[str, LineStep] = {}
     runs_of: dict[str, list[str]] = {}
     for run in job.house.runs:
-        for check in checks_before_cutting(run, job.obligations):
+        for check in again(checks_before_cutting(run, job.obligations)):
             first.setdefault(check.id, check)
             runs_of.setdefault(check.id, []).append(run.id)
 
     def cables(check: LineStep) -> str:
         found = runs_of[check.id]
-        return "every cable" if len(found) == len(job.house.runs) else words.id_ranges(tuple(found))
+        return say("gate.every_cable") if len(found) == len(job.house.runs) else words.id_ranges(tuple(found))
 
     return table(
         "live_checks",
-        "Checks before anything is cut",
+        say("gate.checks"),
         first.values(),
         (
-            (Column("runs", "Cables", "id", share=0.7), cables),
-            (Column("do", "Do", share=2), lambda c: c.do),
-            (Column("expect", "Go on when", share=1.2), lambda c: c.expect),
-            (Column("caution", "Mind", share=2), lambda c: c.caution),
-            (Column("done", "Done, by", "blank", share=0.7), lambda _: ""),
-            (Column("source", "From", on_paper=False), lambda c: c.source),
+            (Column("runs", say("heads_work.cables"), "id", share=0.7), cables),
+            (Column("do", say("heads_work.do"), share=2), lambda c: c.do),
+            (Column("expect", say("heads_work.go_on_when"), share=1.2), lambda c: c.expect),
+            (Column("caution", say("heads_work.mind"), share=2), lambda c: c.caution),
+            (Column("done", say("heads_work.done_by"), "blank", share=0.7), lambda _: ""),
+            (Column("source", say("heads_work.from_source"), on_paper=False), lambda c: c.source),
         ),
     )

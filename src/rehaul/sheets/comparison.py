@@ -8,14 +8,15 @@ from rehaul.house import Quantity
 from rehaul.proof import BeforeAfter
 from rehaul.proof.comparing import LESS_IS_BETTER
 from rehaul.sheets import svg
+from rehaul.words import figure, say
 
 WIDTH_MM, ROW_MM = 170.0, 11.0
 LEFT_MM, RIGHT_MM, TOP_MM, BOTTOM_MM = 52.0, 34.0, 13.0, 12.0
 OUTCOMES = {
-    "better": "better",
-    "no different": "no better",
-    "worse": "worse",
-    "cannot tell": "too few readings",
+    "better": "drawings.better",
+    "no different": "drawings.no_better",
+    "worse": "drawings.worse",
+    "cannot tell": "drawings.too_few_readings",
 }
 STEPS = (1, 2, 5)
 
@@ -28,9 +29,9 @@ def comparison_svg(pairs: Sequence[BeforeAfter], quantity: Quantity = Quantity.D
     rows = [pair for pair in pairs if pair.quantity is quantity]
     unit = "ms" if quantity in LESS_IS_BETTER else "Mb/s"
     height_mm = TOP_MM + ROW_MM * max(len(rows), 1) + BOTTOM_MM
-    title = f"Before and after, {unit}"
+    title = say("drawings.before_and_after", unit=unit)
     if not rows:
-        words = "Nothing was read on both sides with the same device."
+        words = say("drawings.nothing_on_both_sides")
         return svg.drawing(WIDTH_MM, height_mm, [svg.text((4.0, TOP_MM), words, size=3.2)], title=title)
     most = max(max(pair.before.high, pair.after.high) for pair in rows)
     step, top = _axis(most)
@@ -59,12 +60,12 @@ def _key() -> str:
     return svg.group(
         [
             svg.circle((LEFT_MM, y), 1.3, fill=svg.PAPER, stroke=svg.INK, stroke_width=svg.MEDIUM_MM),
-            svg.text((LEFT_MM + 3, y + 1), "before", size=3.0),
+            svg.text((LEFT_MM + 3, y + 1), say("drawings.before"), size=3.0),
             svg.circle((LEFT_MM + 22, y), 1.3, fill=svg.INK),
-            svg.text((LEFT_MM + 25, y + 1), "after", size=3.0),
+            svg.text((LEFT_MM + 25, y + 1), say("drawings.after"), size=3.0),
             svg.text(
                 (LEFT_MM + 40, y + 1),
-                "bars hold the middle, 9 times in 10 from 5 readings on",
+                say("drawings.bars_hold"),
                 size=2.6,
                 fill=svg.GREY,
             ),
@@ -78,14 +79,14 @@ def _scale(step: float, top: float, rows: int, unit: str) -> str:
     for number in range(round(top / step) + 1):
         x = _x_mm(number * step, top)
         parts.append(svg.line((x, TOP_MM - 2), (x, foot), stroke=svg.PALE, stroke_width=svg.FINE_MM))
-        parts.append(svg.text((x, foot + 4), f"{number * step:g}", size=2.8, anchor="middle"))
+        parts.append(svg.text((x, foot + 4), figure(f"{number * step:g}"), size=2.8, anchor="middle"))
     parts.append(svg.text((WIDTH_MM - RIGHT_MM + 4, foot + 4), unit, size=2.8))
     return svg.group(parts)
 
 
 def _row(pair: BeforeAfter, number: int, top: float, unit: str) -> str:
     y = TOP_MM + ROW_MM * (number + 0.5)
-    name = pair.room_name + (" (by cable)" if pair.wired else "")
+    name = say("drawings.by_cable", room=pair.room_name) if pair.wired else pair.room_name
     parts = [
         svg.text((2.0, y - 0.2), _short(name, 26), size=3.2),
         svg.text((2.0, y + 3.2), _short(pair.device_name, 32), size=2.4, fill=svg.GREY),
@@ -109,7 +110,7 @@ def _row(pair: BeforeAfter, number: int, top: float, unit: str) -> str:
             f"{pair.before.median:.0f} → {pair.after.median:.0f} {unit}",
             size=3.0,
         ),
-        svg.text((WIDTH_MM - RIGHT_MM + 4, y + 3.4), OUTCOMES[pair.outcome], size=2.6, bold=True),
+        svg.text((WIDTH_MM - RIGHT_MM + 4, y + 3.4), say(OUTCOMES[pair.outcome]), size=2.6, bold=True),
     ]
     return svg.group(parts)
 

@@ -20,6 +20,7 @@ from rehaul.sheets.placing import Placer
 from rehaul.sheets.ramp import Ramp
 from rehaul.sheets.scale import StoreyView
 from rehaul.sheets.walls import polygon_data
+from rehaul.words import figure
 
 LABEL_MM = 2.3
 SMOOTH_M = 0.25  # standard deviation: what a hand that moves a little averages anyway
@@ -135,7 +136,7 @@ def _labels(points: list[svg.Mm], level: float, placer: Placer, shown: BaseGeome
     line = shapely.LineString(points)
     if line.length < SHORTEST_LABELLED_MM:
         return []
-    words = f"{level:g}"
+    words = figure(f"{level:g}")
     width = svg.text_width_mm(words, LABEL_MM, mono=True) + 1.2
     wanted = max(1, round(line.length / NEXT_LABEL_MM))
     labels: list[str] = []

@@ -11,54 +11,74 @@ from rehaul.planning import Plan
 from rehaul.predict.size import require_papers_memory
 from rehaul.sheets.blocks import Drawing, Section
 from rehaul.sheets.files import write_all
-from rehaul.sheets.labels import labels_pdf, labels_table
-from rehaul.sheets.page import page_html
+from rehaul.sheets.labels import label_sheets_pdf, labels_table
+from rehaul.sheets.page import page_of
+from rehaul.sheets.readers import read_by
 from rehaul.sheets.schedules import tables
 from rehaul.sheets.sections import sections
 from rehaul.sheets.spreadsheet import csv_text, xlsx_bytes
 from rehaul.sheets.table import Table
 from rehaul.sheets.typeset import Attachment, Paper, job_day, typeset
+from rehaul.words import Language, say
 
 
-def pdf(plan: Plan, paper: Paper | None = None, every: Sequence[Section] | None = None) -> bytes:
+def pdf(plan: Plan, paper: Paper | None = None, *, language: Language | None = None) -> bytes:
     """All sheets of a plan in one PDF/A-3a with the job document inside.
 
-    `paper` is A4 or Letter, the job's own where left out; `every` the plan's sections where they are made
-    already. The same plan gives the same bytes.
+    `paper` is A4 or Letter, the job's own where left out; `language` as of `papers`. The same plan gives the
+    same bytes.
     """
-    every = sections(plan) if every is None else every
-    return typeset(plan.job, every, paper=paper or plan.job.paper, enclosures=[job_enclosure(plan)])
+    with read_by(plan, language) as plan:
+        return _pdf(plan, paper or plan.job.paper, sections(plan))
 
 
-def write_papers(plan: Plan, out_dir: str | Path, paper: Paper | None = None) -> list[Path]:
+def _pdf(plan: Plan, paper: Paper, every: Sequence[Section]) -> bytes:
+    return typeset(plan.job, every, paper=paper, enclosures=[job_enclosure(plan)])
+
+
+def write_papers(
+    plan: Plan, out_dir: str | Path, paper: Paper | None = None, *, language: Language | None = None
+) -> list[Path]:
     """Write page, PDF, labels, drawings and tables into a folder and return the files, the page first.
 
     Everything is made before anything is written; what stands there under those names is written over.
     Raises CannotSave, and TooMuchMemory where they would not end in the memory that this process was given.
     """
-    return write_all(Path(out_dir), papers(plan, paper))
+    return write_all(Path(out_dir), papers(plan, paper, language=language))
 
 
-def papers(plan: Plan, paper: Paper | None = None) -> dict[str, bytes | str]:
+def papers(
+    plan: Plan, paper: Paper | None = None, *, language: Language | None = None
+) -> dict[str, bytes | str]:
     """Page, PDF, labels, drawings and tables by file name, the page first.
+
+    Parameters
+    ----------
+    paper : A4 or Letter; the job's own where left out
+    language : what they are written in, the present reader's where left out; names of files and of columns
+        in CSV are the same in each
 
     Raises TooMuchMemory where they would not end in the memory that this process was given.
     """
     require_papers_memory(plan.job)
+    with read_by(plan, language) as plan:
+        return _papers(plan, paper or plan.job.paper)
+
+
+def _papers(plan: Plan, paper: Paper) -> dict[str, bytes | str]:
     every = sections(plan)
-    paper = paper or plan.job.paper
     job_name = f"{plan.job.id}.rehaul.json"
     links = (
-        ("plan.pdf", f"All sheets as PDF, {paper}"),
-        ("labels.pdf", "Labels"),
-        ("tables.xlsx", "Tables, XLSX"),
-        ("csv/rooms.csv", "Rooms, CSV"),
-        (job_name, "The job document"),
+        ("plan.pdf", say("papers_page.plan_pdf", paper=paper)),
+        ("labels.pdf", say("papers_page.labels_pdf")),
+        ("tables.xlsx", say("papers_page.workbook")),
+        ("csv/rooms.csv", say("papers_page.rooms_csv")),
+        (job_name, say("papers_page.job")),
     )
     return {
-        "index.html": page_html(plan, links, every),
-        "plan.pdf": pdf(plan, paper, every),
-        "labels.pdf": labels_pdf(plan, paper),
+        "index.html": page_of(plan, links, every),
+        "plan.pdf": _pdf(plan, paper, every),
+        "labels.pdf": label_sheets_pdf(plan, paper),
         "tables.xlsx": workbook(plan),
         job_name: dump_job(plan.job),
         **csv_files(plan),
@@ -72,7 +92,7 @@ def job_enclosure(plan: Plan) -> Attachment:
         name=f"{plan.job.id}.rehaul.json",
         text=dump_job(plan.job),
         mime="application/json",
-        about="The job document that these sheets were made from",
+        about=say("papers_page.job_inside"),
         relation="source",
     )
 

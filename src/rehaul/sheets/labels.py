@@ -7,10 +7,12 @@ from typing import Any
 from rehaul.errors import BadInput
 from rehaul.facts.label_sheets import label_sheets
 from rehaul.planning import Plan
+from rehaul.sheets.readers import read_by
 from rehaul.sheets.table import Column, Table, table
 from rehaul.sheets.typeset import Paper, compile_typst, job_day
 from rehaul.takeoff.labels import LabelLine
 from rehaul.tracing import FittedLabel, fit_label, label_text
+from rehaul.words import Language, say, term
 
 TAPES_M = (0.006, 0.009, 0.012)
 LONGEST_M = 0.09  # of a strip on a plate or a panel, or round a cable
@@ -39,33 +41,54 @@ def labels_table(plan: Plan) -> Table:
     rows = [(label, on_tape(label, TAPES_M[0])) for label in plan.labels]
     return table(
         "labels",
-        "Labels",
+        say("sheets.labels"),
         rows,
         (
-            (Column("id", "Id", "id"), lambda r: r[0].id),
-            (Column("alias", "Beside it", share=1), lambda r: r[0].alias),
-            (Column("where", "On"), lambda r: r[0].on),
-            (Column("place", "At", share=1), lambda r: r[0].place),
-            (Column("tape_words", "On 6 mm tape", "id", share=1), lambda r: " / ".join(r[1].lines)),
-            (Column("letters_mm", "Letters mm", "number", 1), lambda r: 1000 * r[1].capital_m),
-            (Column("length_mm", "Strip mm", "number"), lambda r: 1000 * r[1].length_m),
-            (Column("wrap", "Wrap"), lambda r: "yes" if r[0].wrap else "no"),
+            (Column("id", say("heads_work.id"), "id"), lambda r: r[0].id),
+            (Column("alias", say("heads_work.beside_it"), share=1), lambda r: r[0].alias),
+            (Column("where", say("heads_work.on")), lambda r: term(r[0].on)),
+            (Column("place", say("heads_work.at"), share=1), lambda r: r[0].place),
+            (
+                Column("tape_words", say("heads_work.on_tape"), "id", share=1),
+                lambda r: " / ".join(r[1].lines),
+            ),
+            (
+                Column("letters_mm", say("heads_work.letters_mm"), "number", 1),
+                lambda r: 1000 * r[1].capital_m,
+            ),
+            (Column("length_mm", say("heads_work.strip_mm"), "number"), lambda r: 1000 * r[1].length_m),
+            (
+                Column("wrap", say("heads_work.wrap")),
+                lambda r: say("cells.yes") if r[0].wrap else say("cells.no"),
+            ),
         ),
     )
 
 
-def labels_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
+def labels_pdf(plan: Plan, paper: Paper | None = None, *, language: Language | None = None) -> bytes:
     """Sheets of adhesive labels, then strips at true size for 6, 9 and 12 mm tape, as one PDF.
 
     `paper`: A4 or Letter; the job's own where left out. True size only where it is printed without scaling.
+    `language`: of the words about the labels, the present reader's where left out.
 
     **Source**: sheets of fact table `label_sheets`; docs/papers.md, "Labels".
     """
-    paper = paper or plan.job.paper
+    with read_by(plan, language) as plan:
+        return label_sheets_pdf(plan, paper or plan.job.paper)
+
+
+def label_sheets_pdf(plan: Plan, paper: Paper) -> bytes:
+    """The same for the present reader, whose plan it is already."""
     sheet = label_sheets()[paper]
     every = plan.labels
     data: dict[str, Any] = {
-        "title": f"{plan.job.title}: labels",
+        "title": say("sheets.title_of_labels", job=plan.job.title),
+        "words": {
+            "labels": say("sheets.labels"),
+            "sheet": say("typeset.labels_sheet", sheet="{sheet}"),  # its number is the template's
+            "none": say("typeset.no_labels"),
+            "strips": say("typeset.strips"),
+        },
         "paper": "a4" if paper == "A4" else "us-letter",
         "grid": {
             "columns": sheet.columns,
@@ -81,7 +104,7 @@ def labels_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
             {
                 "id": label.id,
                 "alias": label.alias,
-                "note": f"{label.on}, {label.place}",
+                "note": say("cells.label_note", on=term(label.on), place=label.place),
                 "wrap": label.wrap,
             }
             for label in every
@@ -96,4 +119,5 @@ def _strips(every: tuple[LabelLine, ...], tape_m: float) -> dict[str, Any]:
     for label in every:
         fitted = on_tape(label, tape_m)
         strips.append({"lines": list(fitted.lines), "capital": 1000 * fitted.capital_m})
-    return {"width": 1000 * tape_m, "strips": strips}
+    heading = say("typeset.strips_for", width_mm=round(1000 * tape_m))
+    return {"width": 1000 * tape_m, "heading": heading, "strips": strips}

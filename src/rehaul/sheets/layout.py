@@ -13,6 +13,7 @@ from rehaul.sheets import openings, svg, walls
 from rehaul.sheets.placing import Placer, box_round
 from rehaul.sheets.scale import StoreyView, scale_bar, scale_for, scale_words
 from rehaul.units import UnitSystem, format_length
+from rehaul.words import figure, say
 
 WIDTH_MM, HEIGHT_MM = 243.0, 168.0  # fits A4 and Letter, lying, inside the frame and above the title block
 DIMENSIONS_MM = 9.0  # strip at the top and left for overall dimensions
@@ -100,8 +101,8 @@ def _dimensions(layout: Layout) -> str:
         return ""
     x0, y0, x1, y1 = cut.bounds
     above, left = max(2.8, y0 - 4.5), max(2.8, x0 - 4.5)
-    width = format_length((x1 - x0) * layout.view.ratio / 1000, layout.system)
-    depth = format_length((y1 - y0) * layout.view.ratio / 1000, layout.system)
+    width = figure(format_length((x1 - x0) * layout.view.ratio / 1000, layout.system))
+    depth = figure(format_length((y1 - y0) * layout.view.ratio / 1000, layout.system))
     ticks = "".join(
         f"M{svg.number(x - 0.9)} {svg.number(y + 0.9)}L{svg.number(x + 0.9)} {svg.number(y - 0.9)}"
         for x, y in ((x0, above), (x1, above), (left, y0), (left, y1))
@@ -131,7 +132,7 @@ def draw_foot(layout: Layout, legend: list[tuple[str, float, str]]) -> str:
     A legend entry is its picture drawn about (0, 0), the picture's width, and its words.
     """
     top = HEIGHT_MM - FOOT_MM
-    words = "Scale " + scale_words(layout.view.ratio, layout.system)
+    words = say("drawings.scale", scale=scale_words(layout.view.ratio, layout.system))
     parts = [
         svg.line((0, top + 0.5), (WIDTH_MM, top + 0.5), stroke=svg.INK, stroke_width=svg.FINE_MM),
         scale_bar((3, top + 6.5), layout.view, layout.system, 44),
@@ -144,7 +145,7 @@ def draw_foot(layout: Layout, legend: list[tuple[str, float, str]]) -> str:
             stroke=svg.INK,
             stroke_width=svg.THIN_MM,
         ),
-        svg.text((57, top + 13.2), "mark north by hand", size=2.0, anchor="middle", italic=True),
+        svg.text((57, top + 13.2), say("drawings.mark_north"), size=2.0, anchor="middle", italic=True),
     ]
     x, y = 76.0, top + 4.2
     for picture, width, caption in legend:

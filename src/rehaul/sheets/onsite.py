@@ -6,18 +6,18 @@ from rehaul.design.wanted import DropDecision, DropStep
 from rehaul.planning import Plan
 from rehaul.sheets.blocks import Prose, Rows, Section
 from rehaul.sheets.table import Column, Table, table
-
-DROPS_SAID = (
-    "Each wanted drop, with the ways to try in the order that costs least on average, failed tries included.",
-    "Chances and times are common practice or invented until the firm's own log replaces them.",
-)
-CHECKS_SAID = ("Your local code and the licensed trades rule; check the edition that is in force.",)
+from rehaul.words import Saying, say, term
 
 
 def onsite_section(plan: Plan) -> Section:
     """Drops and checks on one sheet."""
-    blocks = (Prose(DROPS_SAID), Rows(drops(plan)), Prose(CHECKS_SAID), Rows(checks(plan)))
-    return Section("on-site", "What to try, and what to check", blocks, "work")
+    blocks = (
+        Prose((say("sheets.drops_said"), say("sheets.chances_said"))),
+        Rows(drops(plan)),
+        Prose((say("sheets.local_code_rules"),)),
+        Rows(checks(plan)),
+    )
+    return Section("on-site", say("sheets.on_site"), blocks, "work")
 
 
 def drops(plan: Plan) -> Table:
@@ -28,19 +28,19 @@ def drops(plan: Plan) -> Table:
     """
     return table(
         "drops",
-        "Drops as decisions",
+        say("sheets.drops"),
         plan.drops,
         (
-            (Column("drop", "Drop", "id"), lambda d: d.drop),
-            (Column("place", "Place"), lambda d: d.place),
-            (Column("run", "Old cable", "id"), lambda d: d.run),
-            (Column("steps", "Try in this order", share=2), _steps),
-            (Column("chance", "Works, %", "whole"), lambda d: round(d.chance * 100)),
-            (Column("minutes", "Min", "whole"), lambda d: round(d.minutes)),
-            (Column("minutes_90", "Min, 90 %", "whole"), lambda d: round(d.minutes_90)),
-            (Column("cost", "Cost", "money"), lambda d: d.cost),
-            (Column("cost_90", "Cost, 90 %", "money"), lambda d: d.cost_90),
-            (Column("test", "Test first", share=1), _test),
+            (Column("drop", say("heads_work.drop"), "id"), lambda d: d.drop),
+            (Column("place", say("heads_work.place")), lambda d: d.place),
+            (Column("run", say("heads_work.old_cable"), "id"), lambda d: d.run),
+            (Column("steps", say("heads_work.try_in_order"), share=2), _steps),
+            (Column("chance", say("heads_work.works_pct"), "whole"), lambda d: round(d.chance * 100)),
+            (Column("minutes", say("heads_work.min"), "whole"), lambda d: round(d.minutes)),
+            (Column("minutes_90", say("heads_work.min_90_pct"), "whole"), lambda d: round(d.minutes_90)),
+            (Column("cost", say("heads_work.cost"), "money"), lambda d: d.cost),
+            (Column("cost_90", say("heads_work.cost_90"), "money"), lambda d: d.cost_90),
+            (Column("test", say("heads_work.test_first"), share=1), _test),
         ),
     )
 
@@ -52,27 +52,33 @@ def checks(plan: Plan) -> Table:
     """
     return table(
         "checks",
-        "Checks on site",
+        say("sheets.checks"),
         plan.checks,
         (
-            (Column("id", "No.", "id"), lambda c: c.id),
-            (Column("what", "What"), lambda c: c.what),
-            (Column("place", "Place"), lambda c: c.place),
-            (Column("state", "State"), lambda c: str(c.state)),
-            (Column("words", "Finding", share=2), lambda c: c.words),
-            (Column("source", "Source", share=1), lambda c: c.source),
+            (Column("id", say("heads_work.number"), "id"), lambda c: c.id),
+            (Column("what", say("heads_work.what")), lambda c: c.what),
+            (Column("place", say("heads_work.place")), lambda c: c.place),
+            (Column("state", say("heads_work.state")), lambda c: term(str(c.state))),
+            (Column("words", say("heads_work.finding"), share=2), lambda c: c.words),
+            (Column("source", say("heads_work.source"), share=1), lambda c: c.source),
         ),
     )
 
 
 def _steps(decision: DropDecision) -> str:
-    return "; then ".join(map(_step, decision.steps)) or "go without"
+    if not decision.steps:
+        return say("cells.go_without")
+    return say("cells.drop_steps", steps=[_step(step) for step in decision.steps])
 
 
-def _step(step: DropStep) -> str:
-    until = "" if step.walk_away_min is None else f", walk away after {step.walk_away_min:.0f} min"
-    return f"{step.title} ({step.chance * 100:.0f} %{until})"
+def _step(step: DropStep) -> Saying:
+    said = {"title": term(step.title), "chance_pct": step.chance * 100}
+    if step.walk_away_min is None:
+        return say("cells.drop_step", **said)
+    return say("cells.drop_step_until", **said, until_min=step.walk_away_min)
 
 
 def _test(decision: DropDecision) -> str:
-    return f"{decision.test}, worth {decision.test_worth:.0f}" if decision.test else ""
+    if not decision.test:
+        return ""
+    return say("cells.drop_test", test=term(decision.test), worth=decision.test_worth)

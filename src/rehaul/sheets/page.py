@@ -20,63 +20,67 @@ from rehaul.sheets.blocks import (
     Warning,
     section_in_units,
 )
+from rehaul.sheets.readers import read_by
 from rehaul.sheets.sections import sections
 from rehaul.sheets.svg import escape
-from rehaul.sheets.table import Table, printed
+from rehaul.sheets.table import Table, is_loud, printed
 from rehaul.sheets.typeset import task_meta
 from rehaul.sheets.words import sentence, visit_words
 from rehaul.takeoff.results import Task
+from rehaul.words import Language, Saying, reader, say
 
 PARTS = {
-    "": "Summary",
-    "drawings": "Plan sheets and maps",
-    "cabling": "Cables",
-    "network": "Network",
-    "work": "Work and price",
-    "record": "Record",
+    "": "papers_page.summary",
+    "drawings": "papers_page.drawings",
+    "cabling": "papers_page.cabling",
+    "network": "papers_page.network",
+    "work": "papers_page.work",
+    "record": "papers_page.record",
 }
-LOUD = {"NO", "NOBODY YET", "NOT ASKED"}
 WIDE_MM = 200.0  # a drawing this wide takes the whole width of the page
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 PageLink = tuple[str, str]  # file name beside the page, what it is
 
 
-def page_html(plan: Plan, links: Sequence[PageLink] = (), every: Sequence[Section] | None = None) -> str:
+def page_html(plan: Plan, links: Sequence[PageLink] = (), *, language: Language | None = None) -> str:
     """One self-contained HTML page of the plan.
 
-    `links` are files that lie beside it; `every` is the plan's sections, where they are already made.
+    `links` are files that lie beside it; `language` is the present reader's where left out.
     """
-    made = sections(plan) if every is None else every
+    with read_by(plan, language) as plan:
+        return page_of(plan, links, sections(plan))
+
+
+def page_of(plan: Plan, links: Sequence[PageLink], made: Sequence[Section]) -> str:
+    """The same page from sections that are made already, for the present reader."""
     every = [section_in_units(section, plan.job.units) for section in made]
     style = files("rehaul.sheets").joinpath("templates", "page.css").read_text(encoding="utf-8")
     title = escape(plan.job.title)
-    made_up = (
-        '<p class="stamp">Invented example: house, prices and readings are made up.</p>'
-        if plan.job.invented
-        else ""
-    )
+    made_up = f'<p class="stamp">{escape(say("papers_page.invented"))}</p>' if plan.job.invented else ""
     body = "".join(_section(section) for section in _paired(every))
+    skip, sheets, foot = (
+        escape(say(code)) for code in ("papers_page.skip", "papers_page.sheets", "papers_page.foot")
+    )
     return (
         "<!doctype html>\n"
-        f'<html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
+        f'<html lang="{reader().language}"><head><meta charset="utf-8"><title>{title}</title>'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         '<meta name="color-scheme" content="light dark">'
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
         f"<style>{style}</style></head><body>"
-        '<a class="skip" href="#summary">Skip to the summary</a>'
+        f'<a class="skip" href="#summary">{skip}</a>'
         f"<header><h1>{title}</h1>{_block_of_titles(plan)}{made_up}{_links(links)}</header>"
-        f'<nav aria-label="Sheets">{_contents(every)}</nav><main>{body}</main>'
-        "<footer><p>Predicted figures are estimates with their range. Local codes and licensed trades"
-        " come before anything written here.</p></footer></body></html>\n"
+        f'<nav aria-label="{sheets}">{_contents(every)}</nav><main>{body}</main>'
+        f"<footer><p>{foot}</p></footer></body></html>\n"
     )
 
 
 def _block_of_titles(plan: Plan) -> str:
     pairs = (
-        ("House", plan.job.house.name),
-        ("Drawn for", plan.job.contacts.household),
-        ("By", plan.job.contacts.firm or plan.job.contacts.technician),
-        ("Date", plan.job.date),
+        (say("papers_page.house"), plan.job.house.name),
+        (say("papers_page.drawn_for"), plan.job.contacts.household),
+        (say("papers_page.by"), plan.job.contacts.firm or plan.job.contacts.technician),
+        (say("papers_page.date"), plan.job.date),
     )
     return _pairs([pair for pair in pairs if pair[1]], "titles")
 
@@ -85,7 +89,8 @@ def _links(links: Sequence[PageLink]) -> str:
     if not links:
         return ""
     items = "".join(f'<li><a href="{escape(name)}">{escape(words)}</a></li>' for name, words in links)
-    return f'<ul class="files" aria-label="Files beside this page">{items}</ul>'
+    name = escape(say("papers_page.files"))
+    return f'<ul class="files" aria-label="{name}">{items}</ul>'
 
 
 def _contents(every: Iterable[Section]) -> str:
@@ -94,7 +99,7 @@ def _contents(every: Iterable[Section]) -> str:
         link = f'<li><a href="#{escape(section.key)}">{escape(section.title)}</a></li>'
         parts.setdefault(section.part, []).append(link)
     return "".join(
-        f"<details><summary>{PARTS[part]}</summary><ul>{''.join(items)}</ul></details>"
+        f"<details><summary>{escape(say(PARTS[part]))}</summary><ul>{''.join(items)}</ul></details>"
         for part, items in parts.items()
     )
 
@@ -109,11 +114,17 @@ def _paired(every: Sequence[Section]) -> list[Section]:
             and section.key.endswith("-after")
             and twin.key == section.key.removesuffix("after") + "before"
         ):
-            title = section.title.removesuffix(", after the work") + ", today and after the work"
-            found[-1] = Section(twin.key, title, twin.blocks + section.blocks, section.part)
+            found[-1] = Section(twin.key, _both(section.title), twin.blocks + section.blocks, section.part)
         else:
             found.append(section)
     return found
+
+
+def _both(title: str) -> str:
+    """The title of a map after the work, said of the map of today too."""
+    if not isinstance(title, Saying):
+        return title
+    return say(title.code, **{**title.values, "when": say("papers_page.today_and_after")})
 
 
 def _section(section: Section) -> str:
@@ -170,7 +181,8 @@ def _pairs(pairs: Iterable[tuple[str, str]], name: str) -> str:
 def _table(table: Table, *, alone: bool) -> str:
     columns, rows = printed(table)
     if not rows:
-        return f"<h3>{escape(table.title)}</h3><p>None.</p>"
+        none = escape(say("papers_page.none"))
+        return f"<h3>{escape(table.title)}</h3><p>{none}</p>"
     kinds = ["number" if column.kind in {"number", "whole", "money"} else column.kind for column in columns]
     heads = "".join(
         f'<th scope="col" class="{kind}">{escape(column.head)}</th>'
@@ -192,24 +204,26 @@ def _table(table: Table, *, alone: bool) -> str:
 
 def _words(cell: str) -> str:
     words = escape(cell)
-    return f"<strong>{words}</strong>" if cell in LOUD else words
+    return f"<strong>{words}</strong>" if is_loud(cell) else words
 
 
 def _steps(tasks: Sequence[Task]) -> str:
+    do_not_start = escape(say("papers_page.held"))
+    photograph = escape(say("papers_page.photograph_first"))
     parts = []
     visit: int | None = None
     for task in tasks:
         if task.visit != visit:
             parts.append(
-                f'{"</ol>" if visit is not None else ""}<h3>{visit_words(task.visit)}</h3><ol class="steps">'
+                f"{'</ol>' if visit is not None else ''}<h3>{escape(visit_words(task.visit))}</h3>"
+                '<ol class="steps">'
             )
             visit = task.visit
-        held = (
-            f'<p class="hold"><strong>HELD, do not start.</strong> {escape(sentence(task.held))}</p>'
-            if task.held
-            else ""
-        )
-        photo = '<p class="photo">Photograph first</p>' if task.photo else ""
+        held = photo = ""
+        if task.held:
+            held = f'<p class="hold"><strong>{do_not_start}</strong> {escape(sentence(task.held))}</p>'
+        if task.photo:
+            photo = f'<p class="photo">{photograph}</p>'
         cautions = "".join(f'<p class="caution">{escape(words)}</p>' for words in task.cautions)
         name = ' class="locked"' if task.held else ""
         parts.append(

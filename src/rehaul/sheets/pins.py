@@ -6,6 +6,7 @@ from rehaul.facts.colour_letters import colour_letters
 from rehaul.sheets import svg
 from rehaul.tracing import TerminationSheet
 from rehaul.tracing.terminating import PinRow
+from rehaul.words import say, term
 
 PITCH_MM, WIRE_MM, LENGTH_MM, LEFT_MM = 11.0, 5.2, 42.0, 5.0
 
@@ -48,7 +49,7 @@ def pins_svg(sheet: TerminationSheet) -> str:
         if row is not None:
             parts.append(_wire(x, row))
     parts.append(_pair_marks(sheet))
-    return svg.drawing(width, 82.0, parts, title=f"{sheet.title}: conductors on pins")
+    return svg.drawing(width, 82.0, parts, title=say("drawings.conductors", sheet=sheet.title))
 
 
 def _pins(sheet: TerminationSheet) -> list[int]:
@@ -88,7 +89,7 @@ def _wire(x: float, row: PinRow) -> str:
             (x, top + 19.4), code, size=3.2 if len(code) < 5 else 2.6, anchor="middle", mono=True, bold=True
         )
     )
-    for i, word in enumerate(_name_lines(row.colour)):
+    for i, word in enumerate(_name_lines(term(row.colour))):
         parts.append(svg.text((x, top + LENGTH_MM + 3.4 + 2.8 * i), word, size=2.4, anchor="middle"))
     return "".join(parts)
 
@@ -117,5 +118,5 @@ def _pair_marks(sheet: TerminationSheet) -> str:
                 stroke_width=svg.MEDIUM_MM if rank % 2 else svg.THIN_MM,
             )
         )
-        parts.append(svg.text((b + 1.0, y + 0.6), f"pair {pair}", size=2.1, halo=svg.PAPER))
+        parts.append(svg.text((b + 1.0, y + 0.6), say("drawings.pair", pair=pair), size=2.1, halo=svg.PAPER))
     return "".join(parts)

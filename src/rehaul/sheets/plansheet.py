@@ -14,7 +14,8 @@ from rehaul.sheets.layout import HEIGHT_MM, WIDTH_MM, Layout, draw_foot, draw_sh
 from rehaul.sheets.placing import beside, box_round, cut_to_width
 from rehaul.sheets.roomwords import RoomLine, write_in_room
 from rehaul.sheets.words import standing
-from rehaul.units import UnitSystem, format_area
+from rehaul.units import METRES_PER_FOOT, UnitSystem
+from rehaul.words import Saying, say
 
 MOST_NAMED = 4  # cables named beside a riser
 ID_MM, AREA_MM = 2.2, 2.2  # letter heights
@@ -48,7 +49,7 @@ def sheet_svg(subject: Plan | House, storey: str, *, units: UnitSystem | None = 
         _write(layout, mark_names + run_names),
         draw_foot(layout, _legend(seen, drawn_styles, straight)),
     ]
-    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=f"Plan of {here.name}")
+    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=say("drawings.plan_of", storey=here.name))
 
 
 Tag = tuple[svg.Mm, float, str, bool]  # where, radius of what is there, words, heavy
@@ -89,7 +90,8 @@ def _runs(subject: Plan | House, layout: Layout, seen: list[str]) -> tuple[str, 
         at = layout.view.at(riser.position)
         lines += symbols.riser(at, up=riser.up, down=riser.down)
         layout.placer.take(box_round(at, 2.4, 5.2))
-        gathered = " ".join(riser.runs) if len(riser.runs) <= MOST_NAMED else f"{len(riser.runs)} cables"
+        few = len(riser.runs) <= MOST_NAMED
+        gathered = " ".join(riser.runs) if few else say("words.count_cables", n=len(riser.runs))
         names.append((at, 2.6, gathered, False))
         _see(seen, "riser")
     styles = [style for style in order if any(style == found for found, _ in drawn)]
@@ -165,8 +167,11 @@ def _room_names(layout: Layout) -> str:
     )
 
 
-def _area(room: Room, layout: Layout) -> str:
-    return format_area(room_area_m2(room), layout.system)
+def _area(room: Room, layout: Layout) -> Saying:
+    area_m2 = room_area_m2(room)
+    if layout.system == "metric":
+        return say("drawings.area_m2", area_m2=area_m2)
+    return say("drawings.area_sq_ft", area_sq_ft=area_m2 / METRES_PER_FOOT**2)
 
 
 def _write(layout: Layout, tags: list[Tag]) -> str:
@@ -197,13 +202,15 @@ def _write(layout: Layout, tags: list[Tag]) -> str:
 
 def _legend(seen: list[str], styles: list[str], straight: bool) -> list[tuple[str, float, str]]:
     entries = [
-        (symbols.named(name, (0, 0)), 7.8 if name == "access point" else 4.2, words)
-        for name, words in symbols.LEGEND.items()
+        (symbols.named(name, (0, 0)), 7.8 if name == "access point" else 4.2, say(code))
+        for name, code in symbols.LEGEND.items()
         if name in seen
     ]
-    entries += [(routes.draw([(-5, 0), (5, 0)], style), 10.0, routes.STYLE_WORDS[style]) for style in styles]
+    entries += [
+        (routes.draw([(-5, 0), (5, 0)], style), 10.0, say(routes.STYLE_WORDS[style])) for style in styles
+    ]
     if straight:
-        entries.append(("", 0.0, "Runs whose way nobody recorded are drawn straight."))
+        entries.append(("", 0.0, say("drawings.drawn_straight")))
     return entries
 
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from rehaul.design.results import Port
 from rehaul.sheets import svg
 from rehaul.sheets.placing import wrapped
+from rehaul.words import figure, say
 
+PortsOf = Literal["switch", "router"]
+_TITLES: dict[PortsOf, str] = {"switch": "drawings.switch_ports", "router": "drawings.router_ports"}
 PORT_MM, ROW_MM, PER_ROW = 30.0, 30.0, 8
 
 
-def ports_svg(ports: Sequence[Port], spare: int, *, of: str = "switch") -> str:
+def ports_svg(ports: Sequence[Port], spare: int, *, of: PortsOf = "switch") -> str:
     """Ports in order, eight to a row, as SVG; a spare one is drawn empty, one with power carries a bolt.
 
     Parameters
@@ -38,7 +42,7 @@ def ports_svg(ports: Sequence[Port], spare: int, *, of: str = "switch") -> str:
     for number in range(1, last + 1):
         row, column = divmod(number - 1, PER_ROW)
         parts.append(_port(number, by_number.get(number), 2 + column * PORT_MM, 2 + row * ROW_MM))
-    return svg.drawing(columns * PORT_MM + 4, rows * ROW_MM + 4, parts, title=f"Ports of the {of}")
+    return svg.drawing(columns * PORT_MM + 4, rows * ROW_MM + 4, parts, title=say(_TITLES[of]))
 
 
 def _port(number: int, port: Port | None, x: float, y: float) -> str:
@@ -63,7 +67,9 @@ def _port(number: int, port: Port | None, x: float, y: float) -> str:
     ]
     if port is None:
         parts.append(
-            svg.text((middle, y + 19), "spare", size=2.6, anchor="middle", italic=True, fill=svg.GREY)
+            svg.text(
+                (middle, y + 19), say("drawings.spare"), size=2.6, anchor="middle", italic=True, fill=svg.GREY
+            )
         )
         return "".join(parts)
     if port.poe_class:
@@ -75,10 +81,12 @@ def _port(number: int, port: Port | None, x: float, y: float) -> str:
     lines = wrapped(port.device, 2.4, width - 1.5, 2)
     for i, words in enumerate(lines):
         parts.append(svg.text((middle, y + 16.4 + 2.9 * i), words, size=2.4, anchor="middle"))
-    ids = " ".join(filter(None, (f"panel {port.panel_port}" if port.panel_port else "", port.run)))
+    ids = " ".join(
+        filter(None, (say("drawings.panel", port=port.panel_port) if port.panel_port else "", port.run))
+    )
     parts.append(svg.text((middle, y + 23.2), ids, size=2.1, anchor="middle", mono=True))
     parts.append(
-        svg.text((middle, y + 26.4), f"{port.rate_mbps:g} Mb/s", size=2.1, anchor="middle", mono=True)
+        svg.text((middle, y + 26.4), figure(f"{port.rate_mbps:g} Mb/s"), size=2.1, anchor="middle", mono=True)
     )
     return "".join(parts)
 

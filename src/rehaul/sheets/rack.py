@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rehaul.design.results import RackItem
 from rehaul.sheets import svg
+from rehaul.words import say, term
 
 UNIT_MM = 11.0  # a quarter of the true 44.45 mm
 WIDTH_MM = 120.7  # a quarter of the true 482.6 mm
@@ -43,14 +44,15 @@ def rack_svg(items: Sequence[RackItem], units: int) -> str:
     for item in items:
         y = top + height - (item.unit + item.height_u - 1) * UNIT_MM
         parts.append(_thing(item, left, y))
-    return svg.drawing(left + WIDTH_MM + 2, height + 2 * top, parts, title="Rack, seen from the front")
+    return svg.drawing(left + WIDTH_MM + 2, height + 2 * top, parts, title=say("drawings.rack"))
 
 
 def _thing(item: RackItem, left: float, y: float) -> str:
     high = item.height_u * UNIT_MM
     middle = y + high / 2
     watts = f"{item.draw_w:.0f} W" if item.draw_w else ""
-    name_width = svg.text_width_mm(item.name, 3.4)
+    name, equipment = term(item.name), term(item.equipment)
+    name_width = svg.text_width_mm(name, 3.4)
     parts = [
         svg.rect(
             left + 0.6,
@@ -61,10 +63,10 @@ def _thing(item: RackItem, left: float, y: float) -> str:
             stroke=svg.INK,
             stroke_width=svg.MEDIUM_MM,
         ),
-        svg.text((left + 6, middle + 1.1), item.name, size=3.4, bold=True),
+        svg.text((left + 6, middle + 1.1), name, size=3.4, bold=True),
         svg.text((left + WIDTH_MM - 6, middle + 1.1), watts, size=3.0, anchor="end", mono=True),
     ]
     room = WIDTH_MM - 12 - name_width - 16
-    if item.equipment != item.name and svg.text_width_mm(item.equipment, 2.8) < room:
-        parts.append(svg.text((left + 9 + name_width, middle + 1.1), item.equipment, size=2.8, italic=True))
+    if equipment != name and svg.text_width_mm(equipment, 2.8) < room:
+        parts.append(svg.text((left + 9 + name_width, middle + 1.1), equipment, size=2.8, italic=True))
     return "".join(parts)

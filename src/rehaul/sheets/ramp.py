@@ -11,7 +11,7 @@ import numpy as np
 
 from rehaul.arrays import Floats
 from rehaul.facts.colour_scale import colour_steps
-from rehaul.units import format_rate
+from rehaul.words import Saying, say
 
 # Rates people know, closer together where plans are sold.
 LADDER_MBPS = (1, 2, 5, 10, 25, 50, 100, 200, 300, 400, 500, 750, 1000, 1500, 2000, 3000, 5000, 8000)
@@ -64,14 +64,18 @@ def tint(place: float) -> str:
     return "#{:02x}{:02x}{:02x}".format(*mixed)
 
 
-def band_words(ramp: Ramp) -> tuple[str, ...]:
+def band_words(ramp: Ramp) -> tuple[Saying, ...]:
     """What each tint says, slowest first: `under 50`, `50 to 100`, ... , `over 400 Mb/s`.
 
     As many as tints; "nearly one rate everywhere" for a ramp without levels.
     """
     levels = ramp.levels_mbps
     if not levels:
-        return ("nearly one rate everywhere",)
+        return (say("drawings.one_rate"),)
     names = [f"{level:,.0f}".replace(",", " ") for level in levels]
-    between = [f"{low} to {high}" for low, high in pairwise(names)]
-    return (f"under {names[0]}", *between, f"over {format_rate(levels[-1])}")
+    between = [say("cells.span", low=low, high=high) for low, high in pairwise(names)]
+    return (
+        say("drawings.band_under", level=names[0]),
+        *between,
+        say("drawings.band_over", rate_mbps=levels[-1]),
+    )

@@ -17,8 +17,9 @@ from rehaul.sheets.placing import beside, box_round
 from rehaul.sheets.plansheet import storeys_upward
 from rehaul.sheets.ramp import Ramp, band_words, ramp_for
 from rehaul.sheets.roomwords import RoomLine, write_in_room
-from rehaul.sheets.words import span_words, standing
-from rehaul.units import UnitSystem, format_rate
+from rehaul.sheets.words import rate_words, span_words, standing
+from rehaul.units import UnitSystem
+from rehaul.words import Saying, say
 
 FIGURE_MM, SPAN_MM = 3.1, 2.3  # letter heights
 When = Literal["before", "after"]
@@ -33,7 +34,7 @@ def map_svg(
     two sheets can be compared. KeyError for a storey that is not there.
     """
     coverage = plan.before if when == "before" else plan.after
-    said = "as it is today" if when == "before" else "after the work"
+    said = say("drawings.as_today" if when == "before" else "drawings.after_the_work")
     points = () if when == "before" else plan.choice.access_points
     name = f"{when}-{storey}{'-up' if up else ''}"
     boxes = plan.job.boxes if when == "before" else standing(plan)
@@ -50,7 +51,16 @@ def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str
     way = "-up" if up else ""
     return {
         f"map{way}-{storey.id}.svg": _draw(
-            job, coverage, storey.id, ramp, job.boxes, (), "predicted", None, f"{storey.id}{way}", up
+            job,
+            coverage,
+            storey.id,
+            ramp,
+            job.boxes,
+            (),
+            say("drawings.predicted"),
+            None,
+            f"{storey.id}{way}",
+            up,
         )
         for storey in storeys_upward(job.house)
     }
@@ -75,7 +85,7 @@ def _draw(
     ramp: Ramp,
     boxes: Sequence[Box],
     points: Sequence[AccessPoint],
-    said: str,
+    said: Saying,
     units: UnitSystem | None,
     name: str,
     up: bool,
@@ -98,9 +108,8 @@ def _draw(
             f"outline-{name}",
         )
     parts = [bands, shell, lines, sources, rooms, names, draw_foot(layout, _legend(ramp, up))]
-    return svg.drawing(
-        WIDTH_MM, HEIGHT_MM, parts, title=f"{'Rates up' if up else 'Rates'} on {here.name}, {said}, in Mb/s"
-    )
+    title = say("drawings.rates_up_on" if up else "drawings.rates_on", storey=here.name, when=said)
+    return svg.drawing(WIDTH_MM, HEIGHT_MM, parts, title=title)
 
 
 def ramp_of(plan: Plan, *, up: bool = False) -> Ramp:
@@ -155,7 +164,7 @@ def _rooms(coverage: Coverage, layout: Layout, up: bool) -> str:
 def _figures(rate: RoomRate | None, up: bool) -> list[RoomLine]:
     if rate is None:
         return []
-    figure = format_rate(rate.up_median_mbps if up else rate.median_mbps)
+    figure = rate_words(rate.up_median_mbps if up else rate.median_mbps)
     span = span_words(rate, up=up)
     lines = [RoomLine(figure, FIGURE_MM, bold=True)]
     return lines if figure == f"{span} Mb/s" else [*lines, RoomLine(span, SPAN_MM)]
@@ -166,8 +175,5 @@ def _legend(ramp: Ramp, up: bool) -> list[tuple[str, float, str]]:
         (svg.rect(-3, -1.5, 6, 3, fill=tint, stroke=svg.INK, stroke_width=svg.FINE_MM), 6.0, words)
         for tint, words in zip(ramp.tints, band_words(ramp), strict=True)
     ]
-    note = (
-        f"Contours in Mb/s {'up ' if up else ''}through the whole chain, smoothed over half a metre;"
-        " under each room's middle figure its 90 % range."
-    )
+    note = say("drawings.contours_up" if up else "drawings.contours")
     return [*swatches, ("", 0.0, note)]

@@ -14,14 +14,16 @@ from rehaul.sheets import record_tables, words
 from rehaul.sheets.accepted import accepted_section, accepted_table
 from rehaul.sheets.blocks import Beside, Bullets, Drawing, Facts, Form, Prose, Rows, Section
 from rehaul.sheets.document import csv_files, drawing_files, job_enclosure, workbook
-from rehaul.sheets.labels import labels_pdf, labels_table
+from rehaul.sheets.labels import label_sheets_pdf, labels_table
 from rehaul.sheets.qr import qr_svg
+from rehaul.sheets.readers import read_by
 from rehaul.sheets.schedules import tables
 from rehaul.sheets.sections import sections
 from rehaul.sheets.spreadsheet import csv_text
 from rehaul.sheets.table import Table
 from rehaul.sheets.tables_network import device_name
 from rehaul.sheets.typeset import Paper, typeset
+from rehaul.words import Language, say
 
 RECORD_KEYS = (
     "summary",
@@ -52,7 +54,12 @@ class Photo(NamedTuple):
 
 
 def handover_files(
-    plan: Plan, paper: Paper | None = None, *, kept_at: str = "", photos: Sequence[Photo] = ()
+    plan: Plan,
+    paper: Paper | None = None,
+    *,
+    kept_at: str = "",
+    photos: Sequence[Photo] = (),
+    language: Language | None = None,
 ) -> dict[str, bytes | str]:
     """The handover record by file name, the sheets first; photos of steps last.
 
@@ -61,11 +68,18 @@ def handover_files(
     paper : A4 or Letter; the job's own where left out
     kept_at : where the record is kept, in words, printed on the closet door
     photos : of steps of the work
+    language : what it is written in, the present reader's where left out; names of files are the same in each
 
     Raises TooMuchMemory where it would not end in the memory that this process was given.
     """
     require_papers_memory(plan.job)
-    paper = paper or plan.job.paper
+    with read_by(plan, language) as plan:
+        return _handover_files(plan, paper or plan.job.paper, kept_at, photos)
+
+
+def _handover_files(
+    plan: Plan, paper: Paper, kept_at: str, photos: Sequence[Photo]
+) -> dict[str, bytes | str]:
     shown = [(photo.step, photo.file) for photo in photos]
     extra = record_only(plan, shown)
     every = sections(plan)
@@ -73,7 +87,7 @@ def handover_files(
         "handover.pdf": handover_pdf(plan, paper, every, shown),
         "closet-door.pdf": _closet_door_pdf(plan, paper, kept_at=kept_at),
         "secrets-apart.pdf": _secrets_pdf(plan, paper),
-        "labels.pdf": labels_pdf(plan, paper),
+        "labels.pdf": label_sheets_pdf(plan, paper),
         "plain/READ-ME-FIRST.txt": read_me(plan),
         f"plain/{plan.job.id}.rehaul.json": dump_job(plan.job),
         "plain/tables.xlsx": workbook(plan, extra),
@@ -134,7 +148,7 @@ def handover_pdf(plan: Plan, paper: Paper, every: Sequence[Section], shown: Show
         plan.job,
         (*kept, *_record_sections(plan, shown)),
         paper=paper,
-        title=f"{plan.job.title}: handover record",
+        title=say("record.title_of_record", job=plan.job.title),
         enclosures=[job_enclosure(plan)],
     )
 
@@ -145,41 +159,44 @@ def _record_sections(plan: Plan, shown: Shown = ()) -> tuple[Section, ...]:
     return (
         Section(
             "promises",
-            "What is promised, and under which rules",
+            say("record.promises"),
             (
-                Bullets("By cable, by how well it is known", promises or ("No cable was judged.",)),
+                Bullets(say("record.by_cable"), promises or (say("record.no_cable_judged"),)),
                 Facts(
                     (
-                        ("Country", plan.job.country),
-                        ("House built", str(plan.job.house.built_year or "not known")),
+                        (say("record.country"), plan.job.country),
+                        (
+                            say("record.house_built"),
+                            str(plan.job.house.built_year or say("record.built_unknown")),
+                        ),
                     )
                 ),
                 Form(
                     (
-                        "Rules followed, with their edition",
-                        "Compliance form and its number, where one is asked for",
-                        "Licensed trades that worked here, and their numbers",
-                        "Handed over by, date, signature",
-                        "Received by, date, signature",
+                        say("record.rules_followed"),
+                        say("record.compliance"),
+                        say("record.trades"),
+                        say("record.handed_over"),
+                        say("record.received"),
                     )
                 ),
             ),
         ),
         accepted_section(plan),
-        Section("readings", "Readings", (Rows(record_tables.readings(plan)),)),
-        Section("left", "Cable left in the walls, tagged", (Rows(record_tables.left_cables(plan)),)),
-        Section("reversible", "What was done, and how to undo it", (Rows(record_tables.reversible(plan)),)),
+        Section("readings", say("record.readings"), (Rows(record_tables.readings(plan)),)),
+        Section("left", say("record.left_cables"), (Rows(record_tables.left_cables(plan)),)),
+        Section("reversible", say("record.reversible"), (Rows(record_tables.reversible(plan)),)),
         Section(
             "photos",
-            "Photographs",
+            say("record.photographs"),
             (
                 Rows(record_tables.photos(plan)),
                 *((Rows(record_tables.taken(plan, shown)),) if shown else ()),
             ),
         ),
-        Section("holes", "Hole and fire-block log", (Rows(record_tables.holes(plan)),)),
-        Section("serials", "Serial numbers", (Rows(record_tables.serials(plan)),)),
-        Section("changes", "Change log", (Rows(record_tables.change_log(plan)),)),
+        Section("holes", say("record.holes"), (Rows(record_tables.holes(plan)),)),
+        Section("serials", say("record.serials"), (Rows(record_tables.serials(plan)),)),
+        Section("changes", say("record.change_log"), (Rows(record_tables.change_log(plan)),)),
     )
 
 
@@ -189,12 +206,13 @@ def door_words(plan: Plan, kept_at: str = "") -> str:
     At most 900 characters and three dots: ports that find no room are left out from the end. Cables that
     must not be cut come before the ports. `kept_at`: where the record is kept, in words.
     """
-    head = [plan.job.title, f"job {plan.job.id}, {plan.job.date or 'undated'}"]
+    date = plan.job.date or say("record.undated")
+    head = [plan.job.title, say("record.job_of", job=plan.job.id, date=date)]
     if kept_at:
-        head.append(f"record: {kept_at}")
+        head.append(say("record.door_kept", place=kept_at))
     held = sorted(run.id for run in plan.job.house.runs if held_on(plan.job, run.id))
     if held:
-        head.append(f"DO NOT CUT {' '.join(held)}")
+        head.append(say("record.do_not_cut_these", cables=held))
     lines = [
         " ".join(filter(None, (f"{port.port}:", device_name(plan, port), port.run, port.outlet)))
         for port in plan.network.ports
@@ -209,41 +227,46 @@ def door_words(plan: Plan, kept_at: str = "") -> str:
 
 def _closet_door_pdf(plan: Plan, paper: Paper, *, kept_at: str = "") -> bytes:
     """One sheet for the inside of the closet door: the code, and the same port map to read."""
-    shows = "Any telephone reads the port map from this code; no network is needed."
+    shows = say("record.code_shows")
     drawing = Drawing(
-        qr_svg(door_words(plan, kept_at), QR_MM, shows="Port map as a QR code"), shows, QR_MM, QR_MM
+        qr_svg(door_words(plan, kept_at), QR_MM, shows=say("record.code_title")), shows, QR_MM, QR_MM
     )
     held = tuple(
-        words.sentence(f"Do not cut {run.id}: {reasons}")
+        words.sentence(say("record.do_not_cut", cable=run.id, reasons=reasons))
         for run in plan.job.house.runs
         if (reasons := words.hold_words(plan, run.id))
     )
     facts = Facts(
-        (("Record kept", kept_at or "write it here"), ("Technician", plan.job.contacts.technician or " "))
+        (
+            (say("record.kept"), kept_at or say("record.write_it_here")),
+            (say("record.technician"), plan.job.contacts.technician or " "),
+        )
     )
-    right = (facts, *((Bullets("Mind", held),) if held else ()))
+    right = (facts, *((Bullets(say("record.mind"), held),) if held else ()))
     ports = tables(plan)["ports"]
-    section = Section("door", "For the closet door", (Beside(drawing, right), Rows(ports)))
-    return typeset(plan.job, (section,), paper=paper, title=f"{plan.job.title}: closet door")
+    section = Section("door", say("record.door"), (Beside(drawing, right), Rows(ports)))
+    return typeset(plan.job, (section,), paper=paper, title=say("record.title_of_door", job=plan.job.title))
 
 
 def _secrets_pdf(plan: Plan, paper: Paper) -> bytes:
     """An empty form for passwords: filled in by hand, sealed, kept apart. rehaul never holds a secret."""
     names = [subnet.name for subnet in plan.network.subnets]
     captions = (
-        *(f"Network {name}: name on the air, and its key" for name in names),
-        "Router: who signs in, and the password",
-        "Switch and access points: who signs in, and the password",
-        "Provider: customer number and password",
-        "Recorder, alarm and other accounts",
-        "Sealed by, date; opened by, date",
+        *(say("record.secret_network", network=name) for name in names),
+        say("record.secret_router"),
+        say("record.secret_switch"),
+        say("record.secret_provider"),
+        say("record.secret_others"),
+        say("record.sealed"),
     )
     blocks = (
-        Prose(("Fill in by hand. Seal it, keep it apart from the record, and do not photograph it.",)),
+        Prose((say("record.secrets_how"),)),
         Form(captions),
     )
-    section = Section("secrets", "Secrets, apart from the record", blocks)
-    return typeset(plan.job, (section,), paper=paper, title=f"{plan.job.title}: secrets")
+    section = Section("secrets", say("record.secrets"), blocks)
+    return typeset(
+        plan.job, (section,), paper=paper, title=say("record.title_of_secrets", job=plan.job.title)
+    )
 
 
 def read_me(plan: Plan) -> str:
@@ -253,29 +276,34 @@ def read_me(plan: Plan) -> str:
     """
     job = plan.job
     open_lines = [
-        f"- {question.question} {words.sentence(question.settle)}" for question in plan.open_questions
+        say("readme.open", question=question.question, settle=question.settle)
+        for question in plan.open_questions
     ]
-    held = [f"- Cable {run.id}: {why}" for run in job.house.runs if (why := words.hold_words(plan, run.id))]
+    held = [
+        say("readme.held", cable=run.id, why=why)
+        for run in job.house.runs
+        if (why := words.hold_words(plan, run.id))
+    ]
     return "\n".join(
         (
-            f"{job.title}",
-            f"Handover record, {job.date or 'undated'}. Job {job.id}.",
+            job.title,
+            say("readme.record_of", date=job.date or say("record.undated"), job=job.id),
             "",
-            "Nothing here needs a special program:",
-            "- handover.pdf: everything on sheets; the job document is attached inside it",
-            "- closet-door.pdf: for the inside of the closet door",
-            "- labels.pdf: labels, to be printed again when one falls off",
-            "- secrets-apart.pdf: an empty form; filled in by hand and kept elsewhere",
-            "- plain/csv: each table as plain text, cells split by commas",
-            "- plain/tables.xlsx: the same tables in one workbook",
-            "- plain/drawings: each sheet as SVG, which every browser opens",
-            "- photos: of steps of the work, where any were taken; plain/csv/photos_taken.csv says of which",
-            f"- plain/{job.id}.rehaul.json: the whole job as readable text; lengths in metres",
+            say("readme.no_program"),
+            say("readme.handover"),
+            say("readme.door"),
+            say("readme.labels"),
+            say("readme.secrets"),
+            say("readme.csv"),
+            say("readme.workbook"),
+            say("readme.drawings"),
+            say("readme.photos"),
+            say("readme.job", job=job.id),
             "",
-            "Must not be cut before somebody signs:" if held else "Nothing waits for a signature.",
+            say("readme.must_not_be_cut") if held else say("readme.nothing_waits"),
             *held,
             "",
-            "Still unknown:" if open_lines else "Nothing is listed as unknown.",
+            say("readme.still_unknown") if open_lines else say("readme.nothing_unknown"),
             *open_lines,
             "",
         )

@@ -13,6 +13,7 @@ from rehaul.sheets.routes import style_of
 from rehaul.sheets.table import Cell, Column, Table, table
 from rehaul.takeoff.labels import hold_names
 from rehaul.takeoff.results import HoleLine
+from rehaul.words import say, term
 
 BLANK_ROWS = 8
 
@@ -27,19 +28,19 @@ def left_cables(plan: Plan) -> Table:
     left = [run for run in house.runs if style_of(plan, run) != "kept"]
     return table(
         "left_cables",
-        "Cable left in the walls, tagged",
+        say("record.left_cables"),
         left,
         (
-            (Column("id", "Cable", "id"), lambda r: r.id),
-            (Column("ends", "Ends", share=2), lambda r: words.ends_words(house, r)),
-            (Column("kind", "Kind"), lambda r: r.kind.value),
-            (Column("state", "State"), lambda r: r.state.value),
-            (Column("held_by", "Held by", "id"), lambda r: hold_names(plan.job, r.id)),
+            (Column("id", say("heads_work.cable"), "id"), lambda r: r.id),
+            (Column("ends", say("heads_work.ends"), share=2), lambda r: words.ends_words(house, r)),
+            (Column("kind", say("heads_work.kind")), lambda r: term(r.kind.value)),
+            (Column("state", say("heads_work.state")), lambda r: term(r.state.value)),
+            (Column("held_by", say("heads_work.held_by"), "id"), lambda r: hold_names(plan.job, r.id)),
             (
-                Column("known", "What is known of it", share=2),
+                Column("known", say("heads_work.known_of_it"), share=2),
                 lambda r: verdicts[r.id].sentence if r.id in verdicts else "",
             ),
-            (Column("tagged", "Tagged, by, date", "blank", share=1), lambda _: ""),
+            (Column("tagged", say("heads_work.tagged"), "blank", share=1), lambda _: ""),
         ),
     )
 
@@ -52,43 +53,43 @@ def reversible(plan: Plan) -> Table:
     """
     rows: list[tuple[str, str, str, str]] = []
     for chosen in plan.choice.access_points:
-        what = f"{chosen.id} mounted in {chosen.name} ({chosen.site.mounting})"
+        what = say("record.mounted", id=chosen.id, room=chosen.name, mounting=term(chosen.site.mounting))
         if chosen.site.fixing == "reversible":
-            rows.append((chosen.id, what, "nothing", "Unplug it and take it away"))
+            rows.append((chosen.id, what, say("record.leaves_nothing"), say("record.unplug")))
         else:
-            rows.append((chosen.id, what, "screw holes", "Take it down, fill and paint the holes"))
+            rows.append((chosen.id, what, say("record.screw_holes"), say("record.take_down")))
     made = Counter(hole.cable for hole in plan.takeoff.holes)
     rooms = {step.id: words.place_of(plan, path.room) for path in plan.paths for step in path.links}
     for link in plan.graph_after.links:
         if link.age == "new" and link.medium in cable_media():
-            leaves = words.count(made[link.id], "hole") if made[link.id] else "no hole of its own"
-            what = f"New cable {link.id} laid to {rooms.get(link.id) or words.place_of(plan, link.b)}"
-            rows.append((link.id, what, leaves, "Cut flush and tag, or draw it out; close the holes"))
+            leaves = say("record.holes_left", n=made[link.id]) if made[link.id] else say("record.no_hole")
+            place = rooms.get(link.id) or words.place_of(plan, link.b)
+            what = say("record.new_cable", cable=link.id, place=place)
+            rows.append((link.id, what, leaves, say("record.cut_flush")))
     for run in plan.job.house.runs:
         if style_of(plan, run) != "kept":
             continue
         if run.kind is CableKind.COAX:
-            what = "Data go over it, by an adapter at each end"
-            undo = "Take the adapters off, and join it as before"
+            what, undo = say("record.data_over_it"), say("record.adapters_off")
         else:
-            what, undo = "Ends taken off the old joint and put on jacks", "Join again as on the photographs"
-        rows.append((run.id, what, "nothing", undo))
+            what, undo = say("record.put_on_jacks"), say("record.join_again")
+        rows.append((run.id, what, say("record.leaves_nothing"), undo))
     for item in plan.network.rack:
-        rows.append((item.name, "Put in the rack", "nothing", "Unplug it and take it away"))
+        rows.append(
+            (term(item.name), say("record.in_the_rack"), say("record.leaves_nothing"), say("record.unplug"))
+        )
     return table(
         "reversible_work",
-        "What was done, and how to undo it",
+        say("record.reversible"),
         rows,
         (
-            (Column("about", "About", "id"), lambda r: r[0]),
-            (Column("done", "What was done", share=2), lambda r: r[1]),
-            (Column("leaves", "It leaves", share=1), lambda r: r[2]),
-            (Column("undo", "How to undo it", share=2), lambda r: r[3]),
-            (Column("agreed", "Owner agreed, date", "blank", share=1), lambda _: ""),
+            (Column("about", say("heads_work.about"), "id"), lambda r: r[0]),
+            (Column("done", say("heads_work.what_was_done"), share=2), lambda r: r[1]),
+            (Column("leaves", say("heads_work.it_leaves"), share=1), lambda r: r[2]),
+            (Column("undo", say("heads_work.undo"), share=2), lambda r: r[3]),
+            (Column("agreed", say("heads_work.owner_agreed"), "blank", share=1), lambda _: ""),
         ),
-        note="The house is rented: nothing is done before its owner has agreed to it here."
-        if plan.job.house.tenure == "rented"
-        else "",
+        note=say("record.rented") if plan.job.house.tenure == "rented" else "",
     )
 
 
@@ -98,21 +99,21 @@ def holes(plan: Plan) -> Table:
     The holes are those of the order of work, in its order.
     """
     keys = (
-        ("size", "Size", 0.7),
-        ("sealed", "Closed with", 1.2),
-        ("photo", "Photo", 0.7),
-        ("by", "By, date", 1.0),
+        ("size", say("record.size"), 0.7),
+        ("sealed", say("record.closed_with"), 1.2),
+        ("photo", say("record.photo"), 0.7),
+        ("by", say("record.by_date"), 1.0),
     )
     spare = [HoleLine(id="", cable="", place="", through="", seal="")] * BLANK_ROWS
     columns: list[tuple[Column, Callable[[HoleLine], Cell]]] = [
-        (Column("id", "Hole", "id"), lambda h: h.id),
-        (Column("cable", "Cable", "id"), lambda h: h.cable),
-        (Column("where", "Where", share=1.2), lambda h: h.place),
-        (Column("through", "Through", share=1.5), lambda h: h.through),
-        (Column("seal", "To be closed with", share=1.2), lambda h: h.seal),
+        (Column("id", say("heads_work.hole"), "id"), lambda h: h.id),
+        (Column("cable", say("heads_work.cable"), "id"), lambda h: h.cable),
+        (Column("where", say("heads_work.where"), share=1.2), lambda h: h.place),
+        (Column("through", say("heads_work.through"), share=1.5), lambda h: h.through),
+        (Column("seal", say("heads_work.to_close_with"), share=1.2), lambda h: h.seal),
     ]
     columns += [(Column(key, head, "blank", share=share), lambda _: "") for key, head, share in keys]
-    return table("holes", "Hole and fire-block log", [*plan.takeoff.holes, *spare], columns)
+    return table("holes", say("record.holes"), [*plan.takeoff.holes, *spare], columns)
 
 
 def photos(plan: Plan) -> Table:
@@ -127,8 +128,13 @@ def photos(plan: Plan) -> Table:
         for outlet in house.outlets
         if outlet.position is not None
     ]
-    keys = (("before", "Photo before", 1.0), ("after", "Photo after", 1.0), ("note", "Seen", 2.0))
-    return _log("photos", "Photographs", start, (("id", "Box"), ("where", "Where")), keys, spare=0)
+    keys = (
+        ("before", say("record.photo_before"), 1.0),
+        ("after", say("record.photo_after"), 1.0),
+        ("note", say("record.seen"), 2.0),
+    )
+    filled = (("id", say("record.box")), ("where", say("record.where")))
+    return _log("photos", say("record.photographs"), start, filled, keys, spare=0)
 
 
 def taken(plan: Plan, shown: Sequence[tuple[str, str]]) -> Table:
@@ -139,11 +145,14 @@ def taken(plan: Plan, shown: Sequence[tuple[str, str]]) -> Table:
     titles = {task.key or task.id: task.title for task in plan.order}
     return table(
         "photos_taken",
-        "Photographs taken of the work",
+        say("record.photos_taken"),
         shown,
         (
-            (Column("file", "File"), lambda one: one[1]),
-            (Column("step", "Step", share=1), lambda one: titles.get(one[0], "a step of an earlier plan")),
+            (Column("file", say("heads_work.file")), lambda one: one[1]),
+            (
+                Column("step", say("heads_work.step"), share=1),
+                lambda one: titles.get(one[0], say("record.earlier_step")),
+            ),
         ),
     )
 
@@ -153,14 +162,15 @@ def serials(plan: Plan) -> Table:
 
     A row for each access point and each thing in the rack, and two spare.
     """
-    start = [(chosen.id, chosen.equipment) for chosen in plan.choice.access_points]
-    start += [(item.name, item.equipment) for item in plan.network.rack]
+    start = [(chosen.id, term(chosen.equipment)) for chosen in plan.choice.access_points]
+    start += [(term(item.name), term(item.equipment)) for item in plan.network.rack]
     keys = (
-        ("serial", "Serial number", 1.5),
-        ("bought", "Bought, from", 1.5),
-        ("until", "Warranty until", 1.0),
+        ("serial", say("record.serial"), 1.5),
+        ("bought", say("record.bought"), 1.5),
+        ("until", say("record.warranty"), 1.0),
     )
-    return _log("serials", "Serial numbers", start, (("id", "What"), ("kind", "Kind")), keys, spare=2)
+    filled = (("id", say("record.what")), ("kind", say("record.kind")))
+    return _log("serials", say("record.serials"), start, filled, keys, spare=2)
 
 
 def change_log(plan: Plan) -> Table:
@@ -168,13 +178,17 @@ def change_log(plan: Plan) -> Table:
 
     Its first row, dated as the job is, says that the record was made.
     """
-    start = [(plan.job.date, f"Record made for job {plan.job.id}")]
-    keys = (("by", "By", 1.0), ("sheets", "Sheets and labels changed", 1.5), ("tested", "Tested", 1.0))
+    start = [(plan.job.date, say("record.made_for", job=plan.job.id))]
+    keys = (
+        ("by", say("record.by"), 1.0),
+        ("sheets", say("record.sheets_changed"), 1.5),
+        ("tested", say("record.tested"), 1.0),
+    )
     return _log(
         "change_log",
-        "Change log",
+        say("record.change_log"),
         start,
-        (("date", "Date"), ("what", "What was changed, and why")),
+        (("date", say("record.date")), ("what", say("record.what_changed"))),
         keys,
         spare=14,
     )
@@ -193,26 +207,29 @@ def readings(plan: Plan) -> Table:
 
     def in_the_maps(name: str) -> str:
         if name in suspects:
-            return "used, but does not fit the others: read again"
-        return "used" if name in used else left_out.get(name, "not used")
+            return say("record.used_misfit")
+        return say("record.used") if name in used else left_out.get(name, say("record.not_used"))
 
     return table(
         "readings",
-        "Readings",
+        say("record.readings"),
         plan.job.readings,
         (
-            (Column("id", "No.", "id"), lambda r: r.id),
-            (Column("stage", "Stage"), lambda r: r.stage),
-            (Column("room", "Room", share=1), lambda r: names.get(r.room or "", r.storey or "")),
-            (Column("quantity", "Quantity", "id"), lambda r: r.quantity.value),
-            (Column("value", "Value", "number", 1), lambda r: r.value),
-            (Column("spread", "Spread", "number", 1), lambda r: r.spread),
-            (Column("repeats", "Repeats", "whole"), lambda r: r.repeats),
-            (Column("device", "Device", share=1), lambda r: devices.get(r.device or "", "")),
-            (Column("doors", "Doors"), lambda r: r.doors),
-            (Column("time", "Time", share=1), lambda r: r.time),
-            (Column("in_the_maps", "In the maps", share=1.3), lambda r: in_the_maps(r.id)),
-            (Column("note", "Note", share=1), lambda r: r.note),
+            (Column("id", say("heads_work.number"), "id"), lambda r: r.id),
+            (Column("stage", say("heads_work.stage")), lambda r: term(r.stage)),
+            (
+                Column("room", say("heads_work.room"), share=1),
+                lambda r: names.get(r.room or "", r.storey or ""),
+            ),
+            (Column("quantity", say("heads_work.quantity"), "id"), lambda r: r.quantity.value),
+            (Column("value", say("heads_work.value"), "number", 1), lambda r: r.value),
+            (Column("spread", say("heads_work.spread"), "number", 1), lambda r: r.spread),
+            (Column("repeats", say("heads_work.repeats"), "whole"), lambda r: r.repeats),
+            (Column("device", say("heads_work.device"), share=1), lambda r: devices.get(r.device or "", "")),
+            (Column("doors", say("heads_work.doors")), lambda r: term(r.doors)),
+            (Column("time", say("heads_work.time"), share=1), lambda r: r.time),
+            (Column("in_the_maps", say("heads_work.in_the_maps"), share=1.3), lambda r: in_the_maps(r.id)),
+            (Column("note", say("heads_work.note"), share=1), lambda r: r.note),
         ),
     )
 

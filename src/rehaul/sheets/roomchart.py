@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from rehaul.predict.results import RoomRate
 from rehaul.sheets import svg, words
 from rehaul.sheets.placing import cut_to_width
-from rehaul.units import format_rate
+from rehaul.words import say
 
 WIDTH_MM, NAME_MM, LINK_MM, ROW_MM, HEAD_MM = 241.0, 36.0, 92.0, 6.6, 11.0
 LEAST_MBPS = 1.0  # slower than that is no use to anybody
@@ -30,7 +30,7 @@ def roomchart_svg(rows: Sequence[ChartRow]) -> str:
     bottom = HEAD_MM + len(rows) * ROW_MM
     parts = [_grid(axis, bottom), _key(axis)]
     parts += [_row(row, axis, HEAD_MM + (i + 0.5) * ROW_MM) for i, row in enumerate(rows)]
-    return svg.drawing(WIDTH_MM, bottom + 1, parts, title="Rates of each room today and after the work")
+    return svg.drawing(WIDTH_MM, bottom + 1, parts, title=say("drawings.rates"))
 
 
 class _Axis:
@@ -52,11 +52,11 @@ def _grid(axis: _Axis, bottom: float) -> str:
             decade = str(tick).startswith("1")
             ink = svg.GREY if decade else svg.PALE
             parts.append(svg.line((x, HEAD_MM - 1), (x, bottom), stroke=ink, stroke_width=svg.FINE_MM))
-            figure = f"under {tick}" if tick == LEAST_MBPS else f"{tick:,}".replace(",", "\u202f")
+            figure = (
+                say("drawings.under", tick=tick) if tick == LEAST_MBPS else f"{tick:,}".replace(",", "\u202f")
+            )
             parts.append(svg.text((x, HEAD_MM - 2), figure, size=2.3, anchor="middle"))
-    parts.append(
-        svg.text((axis.right_mm + 5, HEAD_MM - 2), "Mb/s set by: today, then after", size=2.3, italic=True)
-    )
+    parts.append(svg.text((axis.right_mm + 5, HEAD_MM - 2), say("drawings.set_by"), size=2.3, italic=True))
     return "".join(parts)
 
 
@@ -65,11 +65,11 @@ def _key(axis: _Axis) -> str:
     return "".join(
         (
             _today(x, 2.6, (x - 3, x + 3)),
-            svg.text((x + 5, 3.4), "today, and its 90 % range", size=2.4),
+            svg.text((x + 5, 3.4), say("drawings.key_today"), size=2.4),
             _after(x + 42, 2.6, (x + 39, x + 45)),
-            svg.text((x + 47, 3.4), "after, and its 90 % range", size=2.4),
+            svg.text((x + 47, 3.4), say("drawings.key_after"), size=2.4),
             _need(x + 82, 2.6),
-            svg.text((x + 84, 3.4), "what the room needs", size=2.4),
+            svg.text((x + 84, 3.4), say("drawings.key_need"), size=2.4),
         )
     )
 
@@ -104,9 +104,12 @@ def _row(row: ChartRow, axis: _Axis, y: float) -> str:
     x = axis.right_mm + 5
     for rate, shift in ((before, -0.5), (after, 2.3)):
         if rate is not None:
-            said = f"{format_rate(rate.median_mbps)}: {words.narrowest_words(rate)}"
-            if rate is after and (after.asks or after.too_late) and not after.met:
-                said += "; the need is NOT met"
+            lacks = rate is after and (after.asks or after.too_late) and not after.met
+            said = say(
+                "drawings.rate_not_met" if lacks else "drawings.rate_set_by",
+                rate_mbps=rate.median_mbps,
+                link=words.narrowest_words(rate),
+            )
             parts.append(
                 svg.text((x, y + shift), cut_to_width(said, 2.4, LINK_MM), size=2.4, bold=rate is after)
             )

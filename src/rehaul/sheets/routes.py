@@ -21,11 +21,11 @@ STYLES: dict[str, tuple[float, str | None]] = {
     "left": (0.25, "0.5 1.1"),
 }
 STYLE_WORDS = {
-    "kept": "old run, used",
-    "new": "new pull",
-    "held": "held: somebody depends on it",
-    "left": "old run, left and tagged",
-    "found": "old run, as found",
+    "kept": "drawings.old_run_used",
+    "new": "drawings.new_pull",
+    "held": "drawings.held_run",
+    "left": "drawings.old_run_left",
+    "found": "drawings.old_run_found",
 }
 STYLES["found"] = (0.3, "1.6 0.8")
 

@@ -9,7 +9,7 @@ from rehaul.sheets.blocks import Block, Bullets, Drawing, Facts, Prose, Rows, Se
 from rehaul.sheets.layout import HEIGHT_MM, WIDTH_MM
 from rehaul.sheets.onsite import onsite_section
 from rehaul.sheets.plansheet import sheet_svg, storeys_upward
-from rehaul.sheets.portmap import ports_svg
+from rehaul.sheets.portmap import PortsOf, ports_svg
 from rehaul.sheets.rack import rack_svg
 from rehaul.sheets.ratemap import When, map_svg, varies_up
 from rehaul.sheets.schedules import tables
@@ -22,12 +22,7 @@ from rehaul.sheets.tables_survey import survey_section
 from rehaul.sheets.terminate import termination_sections
 from rehaul.sheets.timeline import timeline_svgs
 from rehaul.takeoff.results import Task
-from rehaul.units import format_money
-
-HOW_TO_FILL_IN = (
-    "Fill in with the instrument in hand. Readings: as before the work, at the same places, hours and doors,"
-    " with the same device; three repeats; middle and range."
-)
+from rehaul.words import Saying, say, term
 
 
 def sections(plan: Plan) -> tuple[Section, ...]:
@@ -59,21 +54,23 @@ def drawing_sections(plan: Plan) -> tuple[Section, ...]:
     storeys = storeys_upward(plan.job.house)
     for storey in storeys:
         sheet = sheet_svg(plan, storey.id)
-        shows = f"{storey.name}: walls, plates, cable runs and access points."
-        found.append(_sheet(f"plan-{storey.id}", f"Plan of {storey.name}", sheet, shows))
-    times: tuple[tuple[When, str], ...] = (("before", "today"), ("after", "after the work"))
+        shows = say("sections.plan_shows", storey=storey.name)
+        found.append(_sheet(f"plan-{storey.id}", say("sections.plan_of", storey=storey.name), sheet, shows))
+    times: tuple[tuple[When, Saying], ...] = (
+        ("before", say("sections.today")),
+        ("after", say("sections.after_the_work")),
+    )
     for storey in storeys:
         for when, said in times:
             sheet = map_svg(plan, storey.id, when)
-            shows = f"{storey.name}, {said}: contours of the rate in Mb/s."
-            title = f"Mb/s on {storey.name}, {said}"
+            shows = say("sections.map_shows", storey=storey.name, when=said)
+            title = say("sections.map_of", storey=storey.name, when=said)
             found.append(_sheet(f"map-{storey.id}-{when}", title, sheet, shows))
         if varies_up(plan.after):
             sheet = map_svg(plan, storey.id, up=True)
-            shows = f"{storey.name}, after the work: contours of the rate up in Mb/s."
-            found.append(
-                _sheet(f"map-{storey.id}-up", f"Mb/s up on {storey.name}, after the work", sheet, shows)
-            )
+            shows = say("sections.map_up_shows", storey=storey.name, when=say("sections.after_the_work"))
+            title = say("sections.map_up_of", storey=storey.name, when=say("sections.after_the_work"))
+            found.append(_sheet(f"map-{storey.id}-up", title, sheet, shows))
     return tuple(found)
 
 
@@ -85,34 +82,37 @@ def _cabling(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     promises = words.promises(plan)
     schedule: list[Block] = [Rows(every["runs"])]
     if promises:
-        schedule.append(Bullets("What may be promised", promises))
+        schedule.append(Bullets(say("sections.promises"), promises))
     if every["closer"].rows:
         schedule.append(Rows(every["closer"]))
     schedule.append(Rows(every["outlets"]))
     return (
-        Section("cables", "Cable schedule", tuple(schedule), "cabling"),
-        Section("verdicts", "Verdicts, rate by rate", (Rows(verdicts_in_brief(plan)),), "cabling"),
+        Section("cables", say("sheets.cable_schedule"), tuple(schedule), "cabling"),
+        Section("verdicts", say("sheets.verdicts"), (Rows(verdicts_in_brief(plan)),), "cabling"),
         *termination_sections(plan),
     )
 
 
 def _network(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     channels: list[Block] = [Rows(every["channels"])]
-    overlaps = plan.channels.overlaps or ("No two access points that hear each other share a channel.",)
-    channels.append(Bullets("Where channels meet", overlaps))
-    channels.append(
-        Prose((f"IEEE 802.15.4 channel {plan.channels.things_channel} is left clear for sensors and locks.",))
-    )
+    overlaps = plan.channels.overlaps or (say("sections.no_overlap"),)
+    channels.append(Bullets(say("sections.overlaps"), overlaps))
+    channels.append(Prose((say("sections.things_channel", channel=plan.channels.things_channel),)))
     return (
         Section(
             "access-points",
-            "Access points and channels",
+            say("sections.access_points"),
             (Rows(every["access_points"]), *channels),
             "network",
         ),
         *_ports(plan, every),
         *_rack(plan, every),
-        Section("addresses", "Address sheet", (Rows(every["networks"]), Rows(every["addresses"])), "network"),
+        Section(
+            "addresses",
+            say("sheets.address_sheet"),
+            (Rows(every["networks"]), Rows(every["addresses"])),
+            "network",
+        ),
     )
 
 
@@ -122,35 +122,40 @@ def _ports(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     if not network.ports:
         return ()
     named = [port.model_copy(update={"device": device_name(plan, port)}) for port in network.ports]
-    of = "switch" if network.switch else "router"
+    of: PortsOf = "switch" if network.switch else "router"
     front = ports_svg(named, network.spare_ports, of=of)
-    figure = _figure(front, f"The {of}, port by port.")
-    return (Section("ports", "Port map", (figure, Rows(every["ports"])), "network"),)
+    figure = _figure(front, say("sections.switch_shows" if of == "switch" else "sections.router_shows"))
+    return (Section("ports", say("sheets.port_map"), (figure, Rows(every["ports"])), "network"),)
 
 
 def _rack(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     """What stands where the cables meet, what it draws and how long it lasts: as far as there is any."""
     network = plan.network
     notes = tuple(note for note in (*network.notes, network.heat_note) if note)
-    said: list[Block] = [Bullets("Notes", notes)] if notes else []
-    draws = [("All of it draws", f"{network.draw_w:.0f} W")]
+    said: list[Block] = [Bullets(say("sections.notes"), notes)] if notes else []
+    draws = [(say("sections.all_draws"), _watts(network.draw_w))]
     if not network.rack:
         blocks = (Facts(tuple(draws)), *said)
-        return (Section("rack", "Power, and what to mind", blocks, "network"),) if notes else ()
-    facts = [("Switch", network.switch or "none: the router's own ports serve")]
+        return (Section("rack", say("sections.power"), blocks, "network"),) if notes else ()
+    facts = [(say("sections.switch"), term(network.switch) if network.switch else say("sections.no_switch"))]
     if network.poe_budget_w:
-        facts.append(("PoE used", f"{network.poe_used_w:.0f} W of {network.poe_budget_w:.0f} W"))
-    facts += [*draws, ("Core alone draws", f"{network.core_draw_w:.0f} W")]
+        used = say("sections.poe_of", used_w=network.poe_used_w, budget_w=network.poe_budget_w)
+        facts.append((say("sections.poe_used"), used))
+    facts += [*draws, (say("sections.core_draws"), _watts(network.core_draw_w))]
     if network.ups:
         facts += [
-            ("UPS", network.ups),
-            ("Runs everything for", f"{words.minutes_words(network.ups_minutes_all)}, aged"),
-            ("Runs the core for", f"{words.minutes_words(network.ups_minutes_core)}, aged"),
+            (say("sections.ups"), term(network.ups)),
+            (say("sections.runs_all"), say("sections.aged", minutes=network.ups_minutes_all)),
+            (say("sections.runs_core"), say("sections.aged", minutes=network.ups_minutes_core)),
         ]
-    facts.append(("Gets warmer by", f"{network.temperature_rise_c:.1f} °C"))
-    stand = _figure(rack_svg(network.rack, network.rack_units), "The rack, seen from the front.")
+    facts.append((say("sections.warmer"), say("sections.degrees", rise_c=network.temperature_rise_c)))
+    stand = _figure(rack_svg(network.rack, network.rack_units), say("sections.rack_shows"))
     blocks = (stand, Facts(tuple(facts)), Rows(every["rack"]), *said)
-    return (Section("rack", "Rack, power and heat", blocks, "network"),)
+    return (Section("rack", say("sections.rack"), blocks, "network"),)
+
+
+def _watts(draw_w: float) -> Saying:
+    return say("sections.watts", draw_w=draw_w)
 
 
 def _figure(svg: str, shows: str) -> Drawing:
@@ -161,23 +166,28 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     quote = plan.takeoff.quote
     price = Facts(
         (
-            ("Parts", format_money(quote.parts, quote.currency)),
-            ("Labour", format_money(quote.labour, quote.currency)),
-            ("Margin", format_money(quote.margin, quote.currency)),
-            ("Tax", format_money(quote.tax, quote.currency)),
-            ("Price, middle", format_money(quote.total, quote.currency)),
-            ("Not above, in nine jobs of ten", format_money(quote.total_90, quote.currency)),
-            ("Deposit", format_money(quote.deposit, quote.currency)),
-            ("Valid for", words.count(quote.valid_days, "day")),
+            *(
+                (say(code), say("sections.money", cost=cost, currency=quote.currency))
+                for code, cost in (
+                    ("sections.parts", quote.parts),
+                    ("sections.labour", quote.labour),
+                    ("sections.margin", quote.margin),
+                    ("sections.tax", quote.tax),
+                    ("sections.total", quote.total),
+                    ("sections.total_90", quote.total_90),
+                    ("sections.deposit", quote.deposit),
+                )
+            ),
+            (say("sections.valid_for"), say("sections.days", n=quote.valid_days)),
         )
     )
     lists = tuple(
         Bullets(heading, items)
         for heading, items in (
-            ("Included", quote.included),
-            ("Not included", quote.excluded),
-            ("Assumed", quote.assumptions),
-            ("Unknown, and priced as said", quote.unknowns),
+            (say("sections.included"), quote.included),
+            (say("sections.excluded"), quote.excluded),
+            (say("sections.assumed"), quote.assumptions),
+            (say("sections.priced_unknowns"), quote.unknowns),
         )
         if items
     )
@@ -187,30 +197,38 @@ def _work(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
         reasons = dict.fromkeys(task.held for task in held)
         order.append(
             Warning(
-                f"Held: {words.listed([task.id for task in held])}",
+                say("sections.held", tasks=[task.id for task in held]),
                 tuple(
-                    f"{words.listed([task.id for task in held if task.held == reason])} may not start. "
-                    f"{words.sentence(reason)}"
+                    say(
+                        "sections.may_not_start",
+                        tasks=[task.id for task in held if task.held == reason],
+                        why=words.sentence(reason),
+                    )
                     for reason in reasons
                 ),
             )
         )
     for chart in timeline_svgs(plan.order):
-        order.append(_figure(chart, "When each task starts, by person and visit."))
+        order.append(_figure(chart, say("sections.timeline_shows")))
     order.append(TaskBlock(tuple(sorted(_for_people(plan), key=lambda task: task.visit))))
     return (
         Section(
             "takeoff",
-            "Takeoff",
+            say("sections.takeoff"),
             (Rows(every["parts"]), Rows(every["cuts"]), Rows(every["tools"]), Rows(every["labour"])),
             "work",
         ),
-        Section("quote", "Quote", (*standing_blocks(plan), Rows(every["options"]), price, *lists), "work"),
-        Section("choices", "What was weighed", (Rows(every["choices"]), Rows(every["sites"])), "work"),
+        Section(
+            "quote",
+            say("sections.quote"),
+            (*standing_blocks(plan), Rows(every["options"]), price, *lists),
+            "work",
+        ),
+        Section("choices", say("sections.choices"), (Rows(every["choices"]), Rows(every["sites"])), "work"),
         gate_section(plan),
         live_section(plan),
-        Section("order", "Order of work", tuple(order), "work"),
-        *([Section("ticks", "Ticked off", (Rows(every["ticks"]),), "work")] if plan.job.ticks else []),
+        Section("order", say("sheets.order"), tuple(order), "work"),
+        *([Section("ticks", say("sheets.ticks"), (Rows(every["ticks"]),), "work")] if plan.job.ticks else []),
     )
 
 
@@ -228,7 +246,7 @@ def _record(plan: Plan, every: dict[str, Table]) -> tuple[Section, ...]:
     return (
         Section(
             "open",
-            "Still unknown, and who depends on what",
+            say("sections.open"),
             (Rows(every["unknowns"]), Rows(every["obligations"])),
             "record",
         ),
@@ -240,5 +258,5 @@ def _acceptance(every: dict[str, Table]) -> tuple[Section, ...]:
     """The sheet to fill in; none where no cable is put to use."""
     if not every["acceptance"].rows:
         return ()
-    blocks = (Prose((HOW_TO_FILL_IN,)), Rows(every["acceptance"]))
-    return (Section("acceptance", "Acceptance test sheet", blocks, "record"),)
+    blocks = (Prose((say("sections.how_to_fill_in"),)), Rows(every["acceptance"]))
+    return (Section("acceptance", say("sheets.acceptance"), blocks, "record"),)

@@ -13,7 +13,7 @@ from rehaul.sheets.blocks import Block, Bullets, Drawing, Prose, Rows, Section, 
 from rehaul.sheets.roomchart import roomchart_svg
 from rehaul.sheets.svg import drawing_size
 from rehaul.sheets.table import Table
-from rehaul.units import format_money, format_rate
+from rehaul.words import Saying, say
 
 MOST_QUESTIONS = 7  # on the first sheet; all of them stand on their own
 
@@ -25,15 +25,15 @@ def summary_section(plan: Plan) -> Section:
     """
     before = {rate.room: rate for rate in plan.before.rooms}
     chart = roomchart_svg([(before.get(after.room), after) for after in plan.after.rooms])
-    shows = "Each room today and after, on a scale where equal steps are equal ratios."
+    shows = say("summary.chart_shows")
     blocks: list[Block] = [Prose(sentences(plan), lead=True), Drawing(chart, shows, *drawing_size(chart))]
     blocks[1:1] = standing_blocks(plan)
     held = held_sentences(plan)
     if held:
-        blocks.append(Warning("Held until somebody signs", held))
+        blocks.append(Warning(say("summary.held"), held))
     if plan.open_questions:
-        blocks.append(Bullets("Still unknown, and what would settle it", _questions(plan)))
-    return Section("summary", "Summary", tuple(blocks))
+        blocks.append(Bullets(say("summary.unknown"), _questions(plan)))
+    return Section("summary", say("summary.title"), tuple(blocks))
 
 
 def standing_blocks(plan: Plan) -> list[Block]:
@@ -45,8 +45,7 @@ def standing_blocks(plan: Plan) -> list[Block]:
         return []
     blocks: list[Block] = [Prose((plan.standing.words,))]
     if plan.changes:
-        heading = "A new plan would change this; proposed, and not in force before it is accepted"
-        blocks.append(Bullets(heading, tuple(change.words for change in plan.changes)))
+        blocks.append(Bullets(say("summary.would_change"), tuple(change.words for change in plan.changes)))
     return blocks
 
 
@@ -58,17 +57,20 @@ def rooms_section(plan: Plan, every: dict[str, Table]) -> Section:
     blocks: list[Block] = [Rows(every["rooms"]), Rows(every["rooms_up"])]
     if plan.after.notes:
         notes = tuple(words.sentence(note) for note in plan.after.notes)
-        blocks.append(Bullets("What these figures rest on, delay, and devices that move", notes))
+        blocks.append(Bullets(say("summary.rests_on"), notes))
     if plan.choice.shortfalls:
         blocks.append(Rows(every["shortfalls"]))
     return Section("rooms", every["rooms"].title, tuple(blocks))
 
 
 def _questions(plan: Plan) -> tuple[str, ...]:
-    shown = [f"{q.question} {words.sentence(q.settle)}" for q in plan.open_questions[:MOST_QUESTIONS]]
+    shown = [
+        say("summary.question", question=q.question, settle=words.sentence(q.settle))
+        for q in plan.open_questions[:MOST_QUESTIONS]
+    ]
     more = len(plan.open_questions) - len(shown)
     if more:
-        shown.append(f"And {words.count(more, 'more question')}, on the sheet of what is still unknown.")
+        shown.append(say("summary.more_questions", n=more))
     return tuple(shown)
 
 
@@ -82,75 +84,80 @@ def sentences(plan: Plan) -> tuple[str, ...]:
     given = {outlet.room for outlet in choice.outlets}  # what they lack today, whatever their rate
     served_now = sum(1 for rate in plan.before.rooms if rate.asks and rate.met and rate.room not in given)
     served_then = sum(1 for rate in needed if rate.met)
-    count_then = f"Then {served_then} of {words.count(len(needed), 'room')} get what they need"
-    today = (
-        f"The household pays for {format_rate(job.service.down_mbps)} down and "
-        f"{format_rate(job.service.up_mbps)} up. Today {served_now} of "
-        f"{words.count(len(needed), 'room')} with a need get what they need; {_worst(plan.before)}"
+    then_served = say("summary.then", served=served_then, n=len(needed))
+    today = say(
+        "summary.today",
+        down_mbps=job.service.down_mbps,
+        up_mbps=job.service.up_mbps,
+        served=served_now,
+        n=len(needed),
+        worst=_worst(plan.before),
     )
+    also = _also(plan)
     if not choice.access_points:
-        then = f"{_also(plan)}The plan adds no access point."
-        then += f" {count_then}." if _also(plan) else ""
+        then = [*also, say("summary.no_access_point"), *([then_served] if also else [])]
     else:
-        names = words.listed([f"{point.id} in {point.name}" for point in choice.access_points])
-        then = (
-            f"The plan puts {words.count(len(choice.access_points), 'access point')} where people are: "
-            f"{names}, {_feeds(choice.access_points)}. {_also(plan)}"
-            f"{count_then}; {_worst(plan.after)}"
+        puts = say(
+            "summary.puts",
+            n=len(choice.access_points),
+            places=[say("summary.point", point=a.id, room=a.name) for a in choice.access_points],
+            feeds=_feeds(choice.access_points),
         )
-    price = (
-        f"Price: {format_money(quote.total, quote.currency)}; in nine jobs of ten not above "
-        f"{format_money(quote.total_90, quote.currency)}."
-    )
-    if choice.proven:
-        sure = "No cheaper choice among the places that were weighed would do as much: this is proven."
-    else:
-        sure = f"A cheaper choice by up to {choice.gap_pct:.1f} % could not be ruled out."
+        worst = _worst(plan.after)
+        then = [puts, *also, say("summary.then_worst", served=served_then, n=len(needed), worst=worst)]
+    price = say("summary.price", total=quote.total, total_90=quote.total_90, currency=quote.currency)
+    sure = say("summary.proven") if choice.proven else say("summary.not_proven", gap_pct=choice.gap_pct)
     fresh = () if choice.access_points else choice.set_afresh
-    said = [*(row.words for row in fresh), *(row.words for row in choice.devices)]
+    said = [words.sentence(row.words) for row in (*fresh, *choice.devices)]
     if said:
-        parts = " ".join(words.sentence(row) for row in said)
-        more = choice.access_points or _also(plan)
-        then = f"{parts} {then}" if more else f"{parts} {count_then}."
+        then = [*said, *then] if choice.access_points or also else [*said, then_served]
     late = [rate.name for rate in plan.after.rooms if words.delay_at_risk(rate)]
-    risk = f" In {words.listed(late)} the delay that is asked for is at risk." if late else ""
+    risk = [say("summary.delay_at_risk", rooms=late)] if late else []
     if choice.words and said:  # it is all that is done: that comes first
-        return (words.sentence(choice.words), f"{today} {count_then}.", f"{price} {sure}{risk}")
-    return (today, then, f"{price} {sure} {words.sentence(choice.what_one_more_buys)}".strip() + risk)
+        return (words.sentence(choice.words), _in_a_row(today, then_served), _in_a_row(price, sure, *risk))
+    one_more = words.sentence(choice.what_one_more_buys)
+    return (today, _in_a_row(*then), _in_a_row(price, sure, one_more, *risk))
 
 
-def _feeds(points: Sequence[AccessPoint]) -> str:
+def _in_a_row(*said: str) -> Saying:
+    return say("words.sentences", parts=said)
+
+
+def _feeds(points: Sequence[AccessPoint]) -> Saying:
     """`over 2 old cables in the walls and 1 new pull`, `by radio from the router`."""
     old = len({point.site.run for point in points if point.site.run})
     new = sum(1 for point in points if not point.site.run and point.site.new_pull_m)
     hops = sum(1 for point in points if point.site.hop)
     cords = len(points) - sum(1 for point in points if point.site.run) - new - hops
-    ways = [f"{words.count(old, 'old cable')} in the walls"] if old else []
-    ways += [words.count(new, "new pull")] if new else []
-    ways += [words.count(cords, "cord")] if cords else []
-    over = [f"over {words.listed(ways)}"] if ways else []
-    over += [f"{hops} by radio from the router" if ways else "by radio from the router"] if hops else []
-    return " and ".join(over)
+    ways = [say("summary.old_cables", n=old)] if old else []
+    ways += [say("summary.new_pulls", n=new)] if new else []
+    ways += [say("summary.cords", n=cords)] if cords else []
+    over = [say("summary.over", ways=ways)] if ways else []
+    if hops:
+        over.append(say("summary.some_by_radio", n=hops) if ways else say("summary.by_radio"))
+    return say("words.listed", names=over)
 
 
-def _also(plan: Plan) -> str:
-    """What is done to the router, and the wired outlets, each a sentence with a space after it."""
+def _also(plan: Plan) -> list[str]:
+    """What is done to the router, and the wired outlets: a sentence of each."""
     said = []
     if plan.choice.router.do == "move" and plan.choice.router.words:
         said.append(words.sentence(plan.choice.router.words))
     if plan.choice.outlets:
-        rooms = words.listed(list(dict.fromkeys(outlet.name for outlet in plan.choice.outlets)))
-        said.append(f"{words.count(len(plan.choice.outlets), 'wired connection')}: {rooms}.")
-    return "".join(f"{one} " for one in said)
+        rooms = list(dict.fromkeys(outlet.name for outlet in plan.choice.outlets))
+        said.append(say("summary.wired", n=len(plan.choice.outlets), rooms=rooms))
+    return said
 
 
-def _worst(coverage: Coverage) -> str:
+def _worst(coverage: Coverage) -> Saying:
     """The room that gets the least, and why."""
     rated = [rate for rate in coverage.rooms if rate.need_mbps] or list(coverage.rooms)
     if not rated:
-        return "no room is known."
+        return say("summary.no_room")
     worst = min(rated, key=lambda rate: rate.median_mbps)
-    return f"the least is {words.rate_range(worst)} in {worst.name}, set by {words.narrowest_words(worst)}."
+    return say(
+        "summary.worst", rate=words.rate_range(worst), room=worst.name, link=words.narrowest_words(worst)
+    )
 
 
 def held_sentences(plan: Plan) -> tuple[str, ...]:
@@ -158,14 +165,18 @@ def held_sentences(plan: Plan) -> tuple[str, ...]:
 
     Empty where nothing is held. Cables held for one reason share a sentence.
     """
-    tasks = [words.sentence(f"{task.id}, {task.title}: {task.held}") for task in plan.order if task.held]
+    tasks = [
+        words.sentence(say("summary.held_task", task=task.id, title=task.title, why=task.held))
+        for task in plan.order
+        if task.held
+    ]
     said = " ".join(tasks)
-    why: dict[str, list[str]] = {}
+    why: dict[Saying, list[str]] = {}
     for run in plan.job.house.runs:
         if not re.search(rf"\b{re.escape(run.id)}\b", said):
             why.setdefault(words.hold_words(plan, run.id), []).append(run.id)
     runs = [
-        words.sentence(f"Cable{'s' * (len(cables) > 1)} {words.listed(cables)} may not be cut: {reasons}")
+        words.sentence(say("summary.held_cables", n=len(cables), cables=cables, reasons=reasons))
         for reasons, cables in why.items()
         if reasons
     ]

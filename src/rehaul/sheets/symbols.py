@@ -7,17 +7,17 @@ from rehaul.sheets import svg
 
 OUTLET_MM = 1.25  # radius
 LEGEND = {
-    "telephone": "telephone plate",
-    "coax": "coax plate",
-    "data": "data plate",
-    "blank plate": "blank plate",
-    "unknown": "plate, kind unknown",
-    "access point": "access point",
-    "meeting point": "where cables meet",
-    "splitter": "coax splitter",
-    "box": "box with electronics",
-    "riser": "cable goes up or down",
-    "body": "metal or masonry body",
+    "telephone": "drawings.telephone_plate",
+    "coax": "drawings.coax_plate",
+    "data": "drawings.data_plate",
+    "blank plate": "drawings.blank_plate",
+    "unknown": "drawings.unknown_plate",
+    "access point": "drawings.access_point",
+    "meeting point": "drawings.meeting_point",
+    "splitter": "drawings.splitter",
+    "box": "drawings.box",
+    "riser": "drawings.riser",
+    "body": "drawings.body",
 }
 
 

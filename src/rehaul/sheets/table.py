@@ -7,7 +7,9 @@ from dataclasses import dataclass, replace
 from typing import Literal, TypeVar
 
 from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, UnitSystem
+from rehaul.words import Saying, figure
 
+LOUD = ("cells.need_not_met", "cells.nobody_yet", "cells.not_asked")
 Cell = str | int | float | None
 CellKind = Literal["text", "id", "number", "whole", "money", "blank"]
 ItemT = TypeVar("ItemT")
@@ -65,8 +67,8 @@ def table(
 def shown(cell: Cell, column: Column) -> str:
     """A cell as people read it.
 
-    Numbers have the column's digits, money two, and a thin space at thousands. Empty for None and for an
-    empty text.
+    Numbers have the column's digits, money two, a thin space at thousands and the reader's decimal sign.
+    Empty for None and for an empty text.
 
     >>> shown(2.5, Column("length_m", "Length m", "number", 2))
     '2.50'
@@ -76,7 +78,12 @@ def shown(cell: Cell, column: Column) -> str:
     if isinstance(cell, str):
         return cell
     digits = 2 if column.kind == "money" else column.digits
-    return f"{cell:,.{digits}f}".replace(",", "\u202f")
+    return figure(f"{cell:,.{digits}f}".replace(",", "\u202f"))
+
+
+def is_loud(cell: Cell) -> bool:
+    """Whether a cell says that something stops the work or was not done; such words are set bold."""
+    return isinstance(cell, Saying) and cell.code in LOUD
 
 
 def printed(subject: Table) -> tuple[tuple[Column, ...], tuple[tuple[str, ...], ...]]:

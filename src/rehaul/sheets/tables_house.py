@@ -10,6 +10,7 @@ from rehaul.sheets import words
 from rehaul.sheets.table import Column, Table, table
 from rehaul.takeoff.labels import hold_names
 from rehaul.units import METRES_PER_FOOT
+from rehaul.words import figure, say, term
 
 
 def house_tables(plan: Plan) -> tuple[Table, ...]:
@@ -33,55 +34,71 @@ def rooms(plan: Plan) -> Table:
     ]
     return table(
         "rooms",
-        "Each room now and after",
+        say("sheets.rooms"),
         pairs,
         (
-            (Column("storey", "Storey", share=0.8), lambda p: storeys.get(p[0].storey, p[0].storey)),
-            (Column("room", "Room", share=1.1), lambda p: p[0].name),
-            (Column("need_mbps", "Needs\nMb/s", "number"), lambda p: p[0].need_mbps or None),
-            (Column("now", "Now", share=1.2), lambda p: words.rate_range(p[1]) if p[1] else ""),
             (
-                Column("now_narrowest", "set today by", share=2.1),
+                Column("storey", say("heads_house.storey"), share=0.8),
+                lambda p: storeys.get(p[0].storey, p[0].storey),
+            ),
+            (Column("room", say("heads_house.room"), share=1.1), lambda p: p[0].name),
+            (Column("need_mbps", say("heads_house.needs_mbps"), "number"), lambda p: p[0].need_mbps or None),
+            (
+                Column("now", say("heads_house.now"), share=1.2),
+                lambda p: words.rate_range(p[1]) if p[1] else "",
+            ),
+            (
+                Column("now_narrowest", say("heads_house.set_today_by"), share=2.1),
                 lambda p: words.narrowest_words(p[1]) if p[1] else "",
             ),
-            (Column("after", "After", share=1.2), lambda p: words.rate_range(p[0])),
-            (Column("after_narrowest", "then set by", share=1.6), lambda p: words.narrowest_words(p[0])),
+            (Column("after", say("heads_house.after"), share=1.2), lambda p: words.rate_range(p[0])),
             (
-                Column("served_pct", "Floor\nserved %", "number"),
+                Column("after_narrowest", say("heads_house.then_set_by"), share=1.6),
+                lambda p: words.narrowest_words(p[0]),
+            ),
+            (
+                Column("served_pct", say("heads_house.floor_served_pct"), "number"),
                 lambda p: p[0].served_pct if p[0].need_mbps else None,
             ),
             (
-                Column("met", "Need met"),
+                Column("met", say("heads_house.need_met")),
                 lambda p: _met_words(p[0]),
             ),
             (
-                Column("now_mbps", "Now, middle", "number", 1, on_paper=False),
+                Column("now_mbps", say("heads_house.now_middle"), "number", 1, on_paper=False),
                 lambda p: p[1].median_mbps if p[1] else None,
             ),
             (
-                Column("now_low_mbps", "Now, low", "number", 1, on_paper=False),
+                Column("now_low_mbps", say("heads_house.now_low"), "number", 1, on_paper=False),
                 lambda p: p[1].low_mbps if p[1] else None,
             ),
             (
-                Column("now_high_mbps", "Now, high", "number", 1, on_paper=False),
+                Column("now_high_mbps", say("heads_house.now_high"), "number", 1, on_paper=False),
                 lambda p: p[1].high_mbps if p[1] else None,
             ),
-            (Column("after_mbps", "After, middle", "number", 1, on_paper=False), lambda p: p[0].median_mbps),
-            (Column("after_low_mbps", "After, low", "number", 1, on_paper=False), lambda p: p[0].low_mbps),
-            (Column("after_high_mbps", "After, high", "number", 1, on_paper=False), lambda p: p[0].high_mbps),
+            (
+                Column("after_mbps", say("heads_house.after_middle"), "number", 1, on_paper=False),
+                lambda p: p[0].median_mbps,
+            ),
+            (
+                Column("after_low_mbps", say("heads_house.after_low"), "number", 1, on_paper=False),
+                lambda p: p[0].low_mbps,
+            ),
+            (
+                Column("after_high_mbps", say("heads_house.after_high"), "number", 1, on_paper=False),
+                lambda p: p[0].high_mbps,
+            ),
         ),
-        note="Middle figure, and in brackets the range that holds nine cases of ten, at the middling spot."
-        " “Floor served” is the share of the floor where the rate down is met as surely as was asked."
-        " “Need met” counts the way up and the delay too.",
+        note=say("sheets.rooms_note"),
     )
 
 
 def _met_words(rate: RoomRate) -> str:
     if not (rate.asks or rate.too_late):
-        return "none set"
+        return say("cells.no_need_set")
     if not rate.met:
-        return "NO"
-    return "yes, delay at risk" if words.delay_at_risk(rate) else "yes"
+        return say("cells.need_not_met")
+    return say("cells.met_delay_at_risk") if words.delay_at_risk(rate) else say("cells.yes")
 
 
 def rooms_up(plan: Plan) -> Table:
@@ -92,51 +109,65 @@ def rooms_up(plan: Plan) -> Table:
     before = {rate.room: rate for rate in plan.before.rooms}
     return table(
         "rooms_up",
-        "Each room up, all rooms at once, and delay",
+        say("sheets.rooms_up"),
         plan.after.rooms,
         (
-            (Column("room", "Room", share=1.1), lambda r: r.name),
-            (Column("up_need_mbps", "Needs up\nMb/s", "number", 1), lambda r: r.up_need_mbps or None),
+            (Column("room", say("heads_house.room"), share=1.1), lambda r: r.name),
             (
-                Column("now", "Up now", share=1.2),
+                Column("up_need_mbps", say("heads_house.needs_up_mbps"), "number", 1),
+                lambda r: r.up_need_mbps or None,
+            ),
+            (
+                Column("now", say("heads_house.up_now"), share=1.2),
                 lambda r: words.rate_range(before[r.room], up=True) if r.room in before else "",
             ),
-            (Column("after", "Up after", share=1.2), lambda r: words.rate_range(r, up=True)),
-            (Column("after_narrowest", "set by", share=1.6), lambda r: words.narrowest_words(r, up=True)),
+            (Column("after", say("heads_house.up_after"), share=1.2), lambda r: words.rate_range(r, up=True)),
             (
-                Column("up_served_pct", "Floor\nserved %", "number"),
+                Column("after_narrowest", say("heads_house.set_by"), share=1.6),
+                lambda r: words.narrowest_words(r, up=True),
+            ),
+            (
+                Column("up_served_pct", say("heads_house.floor_served_pct"), "number"),
                 lambda r: r.up_served_pct if r.up_need_mbps else None,
             ),
             (
-                Column("together_mbps", "Down, all\nat once", "number"),
+                Column("together_mbps", say("heads_house.down_together"), "number"),
                 lambda r: r.together_mbps if r.need_mbps else None,
             ),
             (
-                Column("delay", "Delay under load", share=1.4),
-                lambda r: f"{r.delay.span}, {r.delay.grade}" if r.delay else "",
+                Column("delay", say("heads_house.delay_under_load"), share=1.4),
+                lambda r: say("cells.delay", span=r.delay.span, grade=term(r.delay.grade)) if r.delay else "",
             ),
-            (Column("delay_met", "Delay asked", share=1.2), _delay_asked),
-            (Column("up_mbps", "After, middle", "number", 1, on_paper=False), lambda r: r.up_median_mbps),
-            (Column("up_low_mbps", "After, low", "number", 1, on_paper=False), lambda r: r.up_low_mbps),
-            (Column("up_high_mbps", "After, high", "number", 1, on_paper=False), lambda r: r.up_high_mbps),
+            (Column("delay_met", say("heads_house.delay_asked"), share=1.2), _delay_asked),
             (
-                Column("delay_low_ms", "Delay, low", "number", on_paper=False),
+                Column("up_mbps", say("heads_house.after_middle"), "number", 1, on_paper=False),
+                lambda r: r.up_median_mbps,
+            ),
+            (
+                Column("up_low_mbps", say("heads_house.after_low"), "number", 1, on_paper=False),
+                lambda r: r.up_low_mbps,
+            ),
+            (
+                Column("up_high_mbps", say("heads_house.after_high"), "number", 1, on_paper=False),
+                lambda r: r.up_high_mbps,
+            ),
+            (
+                Column("delay_low_ms", say("heads_house.delay_low"), "number", on_paper=False),
                 lambda r: r.delay.low_ms if r.delay else None,
             ),
             (
-                Column("delay_high_ms", "Delay, high", "number", on_paper=False),
+                Column("delay_high_ms", say("heads_house.delay_high"), "number", on_paper=False),
                 lambda r: r.delay.high_ms if r.delay else None,
             ),
         ),
-        note="Up is towards the internet. “All at once” is what is left when every room asks for its need."
-        " Delay is to the provider and back while somebody loads or sends: a range, no promise.",
+        note=say("sheets.rooms_up_note"),
     )
 
 
 def _delay_asked(rate: RoomRate) -> str:
     if rate.delay is None or rate.delay.asked_ms is None:
         return ""
-    return f"{rate.delay.asked_ms:.0f} ms: {rate.delay.verdict}"
+    return say("cells.delay_asked", asked_ms=rate.delay.asked_ms, verdict=term(rate.delay.verdict))
 
 
 def outlets(plan: Plan) -> Table:
@@ -150,29 +181,35 @@ def outlets(plan: Plan) -> Table:
             on.setdefault(end, []).append(run.id)
 
     def place(outlet: Outlet) -> str:
-        return "never located" if outlet.position is None else names.get(outlet.room or "", "")
+        return say("cells.never_located") if outlet.position is None else names.get(outlet.room or "", "")
 
     return table(
         "outlets",
-        "Plates",
+        say("sheets.plates"),
         house.outlets,
         (
-            (Column("id", "Plate", "id"), lambda o: o.id),
-            (Column("storey", "Storey", share=0.8), lambda o: storeys.get(o.storey, o.storey)),
-            (Column("place", "Room", share=1), place),
-            (Column("kind", "Kind"), lambda o: o.kind.value),
-            (Column("runs", "Cables", "id"), lambda o: " ".join(on.get(o.id, []))),
-            (Column("old_label", "Old label", share=1), lambda o: o.old_label),
-            (Column("note", "Note", share=2), lambda o: o.note),
+            (Column("id", say("heads_house.plate"), "id"), lambda o: o.id),
             (
-                Column("x_m", "x m", "number", 2, on_paper=False),
+                Column("storey", say("heads_house.storey"), share=0.8),
+                lambda o: storeys.get(o.storey, o.storey),
+            ),
+            (Column("place", say("heads_house.room"), share=1), place),
+            (Column("kind", say("heads_house.kind")), lambda o: term(o.kind.value)),
+            (Column("runs", say("heads_house.cables"), "id"), lambda o: " ".join(on.get(o.id, []))),
+            (Column("old_label", say("heads_house.old_label"), share=1), lambda o: o.old_label),
+            (Column("note", say("heads_house.note"), share=2), lambda o: o.note),
+            (
+                Column("x_m", say("heads_house.x_m"), "number", 2, on_paper=False),
                 lambda o: o.position[0] if o.position else None,
             ),
             (
-                Column("y_m", "y m", "number", 2, on_paper=False),
+                Column("y_m", say("heads_house.y_m"), "number", 2, on_paper=False),
                 lambda o: o.position[1] if o.position else None,
             ),
-            (Column("height_m", "Height m", "number", 2, on_paper=False), lambda o: o.height_m),
+            (
+                Column("height_m", say("heads_house.height_m"), "number", 2, on_paper=False),
+                lambda o: o.height_m,
+            ),
         ),
     )
 
@@ -190,44 +227,66 @@ def runs(plan: Plan) -> Table:
     def fastest(pair: tuple[Run, RunVerdict]) -> str:
         verdict = pair[1]
         if verdict.likely_mbps:
-            return f"{verdict.likely_mbps:g}"
-        return f"try {verdict.hoped_mbps:g}" if verdict.hoped_mbps else "none"
+            return figure(f"{verdict.likely_mbps:g}")
+        if verdict.hoped_mbps:
+            return say("cells.try_rate", hoped_mbps=verdict.hoped_mbps)
+        return say("cells.no_rate")
 
     def proven(pair: tuple[Run, RunVerdict]) -> str:
         known = words.best_evidence(pair[1])
         tested = known and known[0] in {Grade.CERTIFIED, Grade.MEASURED}
-        return f"{known[1].rate_mbps:g}" if known and tested else ""
+        return figure(f"{known[1].rate_mbps:g}") if known and tested else ""
 
     return table(
         "runs",
-        "Cable schedule",
+        say("sheets.cable_schedule"),
         pairs,
         (
-            (Column("id", "Cable", "id"), lambda p: p[0].id),
-            (Column("ends", "From – to", share=2.0), lambda p: words.ends_words(job.house, p[0])),
-            (Column("kind", "Kind"), lambda p: p[0].kind.value),
-            (Column("pairs", "Pairs", "whole"), lambda p: p[0].pairs),
-            (Column("length", "Length", share=1.0), lambda p: words.length_range(p[1], job.units)),
-            (Column("topology", "Way it runs"), lambda p: p[0].topology.value),
-            (Column("state", "State"), lambda p: p[0].state.value),
-            (Column("rate", "Mb/s"), fastest),
-            (Column("grade", "Evidence"), lambda p: words.verdict_grade(p[1]).value),
-            (Column("proven", "Tested at"), proven),
-            (Column("poe_class", "PoE\nclass", "whole"), lambda p: p[1].poe_class or None),
-            (Column("held_by", "Held by", "id"), lambda p: hold_names(plan.job, p[0].id)),
-            (Column("sentence", "Verdict", share=2.6), lambda p: p[1].sentence),
-            (Column("sheath_print", "Sheath print", on_paper=False), lambda p: p[0].sheath_print),
-            (Column("length_m", "Length m", "number", 1, on_paper=False), lambda p: p[1].length_m),
-            (Column("length_low_m", "Shortest m", "number", 1, on_paper=False), lambda p: p[1].length_low_m),
-            (Column("length_high_m", "Longest m", "number", 1, on_paper=False), lambda p: p[1].length_high_m),
+            (Column("id", say("heads_house.cable"), "id"), lambda p: p[0].id),
             (
-                Column("length_ft", "Length ft", "number", 1, on_paper=False),
+                Column("ends", say("heads_house.from_to"), share=2.0),
+                lambda p: words.ends_words(job.house, p[0]),
+            ),
+            (Column("kind", say("heads_house.kind")), lambda p: term(p[0].kind.value)),
+            (Column("pairs", say("heads_house.pairs"), "whole"), lambda p: p[0].pairs),
+            (
+                Column("length", say("heads_house.length"), share=1.0),
+                lambda p: words.length_range(p[1], job.units),
+            ),
+            (Column("topology", say("heads_house.way_it_runs")), lambda p: term(p[0].topology.value)),
+            (Column("state", say("heads_house.state")), lambda p: term(p[0].state.value)),
+            (Column("rate", say("heads_house.mbps")), fastest),
+            (Column("grade", say("heads_house.evidence")), lambda p: term(words.verdict_grade(p[1]).value)),
+            (Column("proven", say("heads_house.tested_at")), proven),
+            (Column("poe_class", say("heads_house.poe_class"), "whole"), lambda p: p[1].poe_class or None),
+            (Column("held_by", say("heads_house.held_by"), "id"), lambda p: hold_names(plan.job, p[0].id)),
+            (Column("sentence", say("heads_house.verdict"), share=2.6), lambda p: p[1].sentence),
+            (
+                Column("sheath_print", say("heads_house.sheath_print"), on_paper=False),
+                lambda p: p[0].sheath_print,
+            ),
+            (
+                Column("length_m", say("heads_house.length_m"), "number", 1, on_paper=False),
+                lambda p: p[1].length_m,
+            ),
+            (
+                Column("length_low_m", say("heads_house.shortest_m"), "number", 1, on_paper=False),
+                lambda p: p[1].length_low_m,
+            ),
+            (
+                Column("length_high_m", say("heads_house.longest_m"), "number", 1, on_paper=False),
+                lambda p: p[1].length_high_m,
+            ),
+            (
+                Column("length_ft", say("heads_house.length_ft"), "number", 1, on_paper=False),
                 lambda p: p[1].length_m / METRES_PER_FOOT,
             ),
-            (Column("traced", "Ends traced", on_paper=False), lambda p: p[0].traced.value),
+            (
+                Column("traced", say("heads_house.ends_traced"), on_paper=False),
+                lambda p: term(p[0].traced.value),
+            ),
         ),
-        note="Mb/s: the fastest rate that is likely, and how well it is known (certified, measured,"
-        " inferred, unknown). Tested at: the fastest rate that ran on it.",
+        note=say("sheets.cable_schedule_note"),
     )
 
 
@@ -239,16 +298,16 @@ def closer(plan: Plan) -> Table:
     """
     return table(
         "closer",
-        "Cables on a closer look",
+        say("sheets.closer"),
         [(verdict.run, said) for verdict in plan.cabling for said in verdict.closer],
         (
-            (Column("run", "Cable", "id"), lambda p: p[0]),
+            (Column("run", say("heads_house.cable"), "id"), lambda p: p[0]),
             (
-                Column("said", "What to look at, what it misses, what else it could carry", share=6),
+                Column("said", say("heads_house.closer"), share=6),
                 lambda p: p[1],
             ),
         ),
-        note="Worked out from what is noted, with the cable just within its category: never a certificate.",
+        note=say("sheets.closer_note"),
     )
 
 
@@ -262,16 +321,16 @@ def verdicts(plan: Plan) -> Table:
     ]
     return table(
         "verdicts",
-        "What each cable would hold, rate by rate",
+        say("sheets.verdicts_table"),
         pairs,
         (
-            (Column("run", "Cable", "id"), lambda p: p[0]),
-            (Column("ethernet", "Ethernet"), lambda p: p[1].ethernet),
-            (Column("band", "Verdict"), lambda p: p[1].band),
-            (Column("chance_pct", "Chance\n%", "number"), lambda p: 100 * p[1].chance),
-            (Column("grade", "Evidence"), lambda p: p[1].grade.value),
-            (Column("reason", "Why", share=3), lambda p: p[1].reason),
-            (Column("lift", "What would lift it", share=2), lambda p: p[1].lift),
+            (Column("run", say("heads_house.cable"), "id"), lambda p: p[0]),
+            (Column("ethernet", say("heads_house.ethernet")), lambda p: p[1].ethernet),
+            (Column("band", say("heads_house.verdict")), lambda p: term(p[1].band)),
+            (Column("chance_pct", say("heads_house.chance_pct"), "number"), lambda p: 100 * p[1].chance),
+            (Column("grade", say("heads_house.evidence")), lambda p: term(p[1].grade.value)),
+            (Column("reason", say("heads_house.why"), share=3), lambda p: p[1].reason),
+            (Column("lift", say("heads_house.lift"), share=2), lambda p: p[1].lift),
         ),
     )
 
@@ -294,10 +353,12 @@ def verdicts_in_brief(plan: Plan) -> Table:
     rows = tuple(
         (
             run,
-            same[0].ethernet if len(same) == 1 else f"{same[0].ethernet} to {same[-1].ethernet}",
-            same[0].band,
+            same[0].ethernet
+            if len(same) == 1
+            else say("cells.span", low=same[0].ethernet, high=same[-1].ethernet),
+            term(same[0].band),
             _percent_range([100 * one.chance for one in same]),
-            same[0].grade.value,
+            term(same[0].grade.value),
             same[0].reason,
             same[0].lift,
         )

@@ -6,10 +6,9 @@ from rehaul.design.results import Port
 from rehaul.planning import Plan
 from rehaul.sheets import words
 from rehaul.sheets.table import Column, Table, table
+from rehaul.words import say, term
 
-BEFORE_MARGIN = (
-    "Cost: parts and labour of what was weighed, before margin and tax; the price is on the quote."
-)
+BEFORE_MARGIN = "sheets.before_margin"
 
 
 def network_tables(plan: Plan) -> tuple[Table, ...]:
@@ -38,19 +37,22 @@ def access_points(plan: Plan) -> Table:
     storeys = {storey.id: storey.name for storey in plan.job.house.storeys}
     return table(
         "access_points",
-        "Access points",
+        say("sheets.access_points"),
         plan.choice.access_points,
         (
-            (Column("id", "Access\npoint", "id"), lambda a: a.id),
-            (Column("name", "Name", share=1), lambda a: a.name),
-            (Column("storey", "Storey", share=0.8), lambda a: storeys.get(a.site.storey, a.site.storey)),
-            (Column("site", "Place", "id"), lambda a: a.site.id),
-            (Column("mounting", "Mounting"), lambda a: a.site.mounting),
-            (Column("run", "Over", "id"), lambda a: words.feed_words(a.site)),
-            (Column("wire_mbps", "Wire\nMb/s", "number"), lambda a: a.site.wire_mbps),
-            (Column("chance_pct", "Run works\n%", "number"), lambda a: 100 * a.site.chance),
-            (Column("equipment", "Kind", share=1.2), lambda a: a.equipment),
-            (Column("why", "Why here", share=3), lambda a: a.why),
+            (Column("id", say("heads_house.access_point_two"), "id"), lambda a: a.id),
+            (Column("name", say("heads_house.name"), share=1), lambda a: a.name),
+            (
+                Column("storey", say("heads_house.storey"), share=0.8),
+                lambda a: storeys.get(a.site.storey, a.site.storey),
+            ),
+            (Column("site", say("heads_house.place"), "id"), lambda a: a.site.id),
+            (Column("mounting", say("heads_house.mounting")), lambda a: term(a.site.mounting)),
+            (Column("run", say("heads_house.over"), "id"), lambda a: words.feed_words(a.site)),
+            (Column("wire_mbps", say("heads_house.wire_mbps"), "number"), lambda a: a.site.wire_mbps),
+            (Column("chance_pct", say("heads_house.run_works_pct"), "number"), lambda a: 100 * a.site.chance),
+            (Column("equipment", say("heads_house.kind"), share=1.2), lambda a: a.equipment),
+            (Column("why", say("heads_house.why_here"), share=3), lambda a: a.why),
         ),
     )
 
@@ -63,21 +65,27 @@ def sites(plan: Plan) -> Table:
     chosen = {access_point.site.id for access_point in plan.choice.access_points}
     return table(
         "sites",
-        "Places that were weighed",
+        say("sheets.sites"),
         plan.choice.candidates,
         (
-            (Column("id", "Place", "id"), lambda s: s.id),
-            (Column("name", "Room", share=1), lambda s: s.name),
-            (Column("run", "Old run", "id"), lambda s: s.run),
-            (Column("new_pull_m", "New pull m", "number", 1), lambda s: s.new_pull_m or None),
-            (Column("wire_mbps", "Wire Mb/s", "number"), lambda s: s.wire_mbps),
-            (Column("chance_pct", "Works %", "number"), lambda s: 100 * s.chance),
-            (Column("cost", "Cost", "money"), lambda s: s.cost),
-            (Column("cost_90", "Cost, nine of ten", "money"), lambda s: s.cost_90),
-            (Column("chosen", "Chosen"), lambda s: "yes" if s.id in chosen else ""),
-            (Column("why", "Why", share=2), lambda s: s.why),
+            (Column("id", say("heads_house.place"), "id"), lambda s: s.id),
+            (Column("name", say("heads_house.room"), share=1), lambda s: s.name),
+            (Column("run", say("heads_house.old_run"), "id"), lambda s: s.run),
+            (
+                Column("new_pull_m", say("heads_house.new_pull_m"), "number", 1),
+                lambda s: s.new_pull_m or None,
+            ),
+            (Column("wire_mbps", say("heads_house.wire_mbps_one"), "number"), lambda s: s.wire_mbps),
+            (Column("chance_pct", say("heads_house.works_pct"), "number"), lambda s: 100 * s.chance),
+            (Column("cost", say("heads_house.cost"), "money"), lambda s: s.cost),
+            (Column("cost_90", say("heads_house.cost_90"), "money"), lambda s: s.cost_90),
+            (
+                Column("chosen", say("heads_house.chosen")),
+                lambda s: say("cells.yes") if s.id in chosen else "",
+            ),
+            (Column("why", say("heads_house.why"), share=2), lambda s: s.why),
         ),
-        note=BEFORE_MARGIN,
+        note=say(BEFORE_MARGIN),
     )
 
 
@@ -95,19 +103,19 @@ def ports(plan: Plan) -> Table:
     """
     return table(
         "ports",
-        "Port map",
+        say("sheets.port_map"),
         plan.network.ports,
         (
-            (Column("port", "Switch\nport", "whole"), lambda p: p.port),
-            (Column("panel_port", "Panel\nport", "whole"), lambda p: p.panel_port),
-            (Column("run", "Cable", "id"), lambda p: p.run),
-            (Column("outlet", "Far end", "id"), lambda p: p.outlet),
-            (Column("device", "What hangs on it", share=2), lambda p: device_name(plan, p)),
-            (Column("rate_mbps", "Mb/s", "number"), lambda p: p.rate_mbps),
-            (Column("poe_class", "PoE\nclass", "whole"), lambda p: p.poe_class or None),
-            (Column("poe_w", "PoE\nW", "number", 1), lambda p: p.poe_w or None),
-            (Column("vlan", "Network"), lambda p: p.vlan),
-            (Column("cord_m", "Cord m", "number", 2), lambda p: p.cord_m),
+            (Column("port", say("heads_house.switch_port"), "whole"), lambda p: p.port),
+            (Column("panel_port", say("heads_house.panel_port"), "whole"), lambda p: p.panel_port),
+            (Column("run", say("heads_house.cable"), "id"), lambda p: p.run),
+            (Column("outlet", say("heads_house.far_end"), "id"), lambda p: p.outlet),
+            (Column("device", say("heads_house.hangs_on_it"), share=2), lambda p: device_name(plan, p)),
+            (Column("rate_mbps", say("heads_house.mbps"), "number"), lambda p: p.rate_mbps),
+            (Column("poe_class", say("heads_house.poe_class"), "whole"), lambda p: p.poe_class or None),
+            (Column("poe_w", say("heads_house.poe_w"), "number", 1), lambda p: p.poe_w or None),
+            (Column("vlan", say("heads_house.network")), lambda p: p.vlan),
+            (Column("cord_m", say("heads_house.cord_m"), "number", 2), lambda p: p.cord_m),
         ),
     )
 
@@ -116,15 +124,15 @@ def rack(plan: Plan) -> Table:
     """The rack from the top down, with what each thing draws [W] and room for its serial number."""
     return table(
         "rack",
-        "Rack",
+        say("sheets.rack"),
         sorted(plan.network.rack, key=lambda item: -item.unit),
         (
-            (Column("unit", "Unit", "whole"), lambda r: r.unit),
-            (Column("height_u", "Height U", "whole"), lambda r: r.height_u),
-            (Column("name", "Name", share=1), lambda r: r.name),
-            (Column("equipment", "Kind", share=1.5), lambda r: r.equipment),
-            (Column("draw_w", "Draws W", "number", 1), lambda r: r.draw_w),
-            (Column("serial", "Serial number", "blank", share=1), lambda _: ""),
+            (Column("unit", say("heads_house.rack_unit"), "whole"), lambda r: r.unit),
+            (Column("height_u", say("heads_house.height_u"), "whole"), lambda r: r.height_u),
+            (Column("name", say("heads_house.name"), share=1), lambda r: r.name),
+            (Column("equipment", say("heads_house.kind"), share=1.5), lambda r: r.equipment),
+            (Column("draw_w", say("heads_house.draws_w"), "number", 1), lambda r: r.draw_w),
+            (Column("serial", say("heads_house.serial"), "blank", share=1), lambda _: ""),
         ),
     )
 
@@ -138,18 +146,21 @@ def channels(plan: Plan) -> Table:
     names |= {access_point.id: access_point.name for access_point in plan.choice.access_points}
     return table(
         "channels",
-        "Channel plan",
+        say("sheets.channel_plan"),
         plan.channels.channels,
         (
-            (Column("access_point", "Access point", "id"), lambda c: c.access_point),
-            (Column("name", "Name", share=1), lambda c: names.get(c.access_point, "")),
-            (Column("band_ghz", "Band GHz"), lambda c: c.band.value),
-            (Column("channel", "Channel", "whole"), lambda c: c.channel),
-            (Column("width_mhz", "Width MHz", "whole"), lambda c: c.width_mhz),
-            (Column("centre_channel", "Centre", "whole"), lambda c: c.centre_channel),
-            (Column("power_dbm", "EIRP dBm", "number", 1), lambda c: c.power_dbm),
-            (Column("dfs", "Radar band"), lambda c: "yes" if c.dfs else "no"),
-            (Column("note", "Note", share=2), lambda c: c.note),
+            (Column("access_point", say("heads_house.access_point"), "id"), lambda c: c.access_point),
+            (Column("name", say("heads_house.name"), share=1), lambda c: names.get(c.access_point, "")),
+            (Column("band_ghz", say("heads_house.band_ghz")), lambda c: c.band.value),
+            (Column("channel", say("heads_house.channel"), "whole"), lambda c: c.channel),
+            (Column("width_mhz", say("heads_house.width_mhz"), "whole"), lambda c: c.width_mhz),
+            (Column("centre_channel", say("heads_house.centre"), "whole"), lambda c: c.centre_channel),
+            (Column("power_dbm", say("heads_house.eirp_dbm"), "number", 1), lambda c: c.power_dbm),
+            (
+                Column("dfs", say("heads_house.radar_band")),
+                lambda c: say("cells.yes") if c.dfs else say("cells.no"),
+            ),
+            (Column("note", say("heads_house.note"), share=2), lambda c: c.note),
         ),
     )
 
@@ -157,13 +168,13 @@ def channels(plan: Plan) -> Table:
 def subnets(plan: Plan) -> Table:
     return table(
         "networks",
-        "Separate networks",
+        say("sheets.networks"),
         plan.network.subnets,
         (
-            (Column("name", "Network"), lambda s: s.name),
-            (Column("vlan", "VLAN", "whole"), lambda s: s.vlan),
-            (Column("subnet", "Addresses", "id"), lambda s: s.subnet),
-            (Column("purpose", "For", share=1), lambda s: s.purpose),
+            (Column("name", say("heads_house.network")), lambda s: s.name),
+            (Column("vlan", say("heads_house.vlan"), "whole"), lambda s: s.vlan),
+            (Column("subnet", say("heads_house.addresses"), "id"), lambda s: s.subnet),
+            (Column("purpose", say("heads_house.for"), share=1), lambda s: s.purpose),
         ),
     )
 
@@ -175,16 +186,16 @@ def addresses(plan: Plan) -> Table:
     """
     return table(
         "addresses",
-        "Address sheet",
+        say("sheets.address_sheet"),
         plan.network.addresses,
         (
-            (Column("name", "Name", "id", share=1), lambda a: a.name),
-            (Column("network", "Network"), lambda a: a.network),
-            (Column("address", "Address", "id"), lambda a: a.address),
-            (Column("hardware", "Hardware address", "blank", share=1), lambda _: ""),
-            (Column("note", "Note", share=1.5), lambda a: a.note),
+            (Column("name", say("heads_house.name"), "id", share=1), lambda a: a.name),
+            (Column("network", say("heads_house.network")), lambda a: a.network),
+            (Column("address", say("heads_house.address"), "id"), lambda a: a.address),
+            (Column("hardware", say("heads_house.hardware"), "blank", share=1), lambda _: ""),
+            (Column("note", say("heads_house.note"), share=1.5), lambda a: a.note),
         ),
-        note="No password stands here. Secrets go on their own sheet, filled in by hand and sealed.",
+        note=say("sheets.no_password"),
     )
 
 
@@ -195,16 +206,22 @@ def front(plan: Plan) -> Table:
     """
     return table(
         "choices",
-        "What more money buys",
+        say("sheets.front"),
         [point for point in plan.choice.front if not point.beaten],
         (
-            (Column("cost", "Cost", "money"), lambda f: f.cost),
-            (Column("rooms_served", "Rooms\nserved", "whole"), lambda f: f.rooms_served),
-            (Column("sites", "Access points at", "id", share=1), lambda f: " ".join(f.sites) or "none"),
-            (Column("rooms", "Rooms", share=2.5), lambda f: words.listed(f.rooms)),
-            (Column("chosen", "Chosen"), lambda f: "chosen" if f.chosen else ""),
+            (Column("cost", say("heads_house.cost"), "money"), lambda f: f.cost),
+            (Column("rooms_served", say("heads_house.rooms_served"), "whole"), lambda f: f.rooms_served),
+            (
+                Column("sites", say("heads_house.sites"), "id", share=1),
+                lambda f: " ".join(f.sites) or say("cells.no_site"),
+            ),
+            (Column("rooms", say("heads_house.rooms"), share=2.5), lambda f: words.listed(f.rooms)),
+            (
+                Column("chosen", say("heads_house.chosen")),
+                lambda f: say("cells.chosen_choice") if f.chosen else "",
+            ),
         ),
-        note=BEFORE_MARGIN,
+        note=say(BEFORE_MARGIN),
     )
 
 
@@ -215,15 +232,24 @@ def shortfalls(plan: Plan) -> Table:
     """
     return table(
         "shortfalls",
-        "Needs that are not met",
+        say("sheets.shortfalls"),
         plan.choice.shortfalls,
         (
-            (Column("room", "Room", share=1), lambda s: s.name),
-            (Column("lacks", "What it lacks", share=2), lambda s: s.says),
-            (Column("need_mbps", "Needs Mb/s", "number", on_paper=False), lambda s: s.need_mbps),
-            (Column("gets_mbps", "Gets Mb/s", "number", on_paper=False), lambda s: s.gets_mbps),
-            (Column("served_pct", "Floor served %", "number", on_paper=False), lambda s: s.served_pct),
-            (Column("fix", "Cheapest thing that would fix it", share=2.5), lambda s: s.fix),
-            (Column("fix_cost", "Its cost", "money"), lambda s: s.fix_cost),
+            (Column("room", say("heads_house.room"), share=1), lambda s: s.name),
+            (Column("lacks", say("heads_house.lacks"), share=2), lambda s: s.says),
+            (
+                Column("need_mbps", say("heads_house.needs_mbps_one"), "number", on_paper=False),
+                lambda s: s.need_mbps,
+            ),
+            (
+                Column("gets_mbps", say("heads_house.gets_mbps"), "number", on_paper=False),
+                lambda s: s.gets_mbps,
+            ),
+            (
+                Column("served_pct", say("heads_house.floor_served_pct_one"), "number", on_paper=False),
+                lambda s: s.served_pct,
+            ),
+            (Column("fix", say("heads_house.fix"), share=2.5), lambda s: s.fix),
+            (Column("fix_cost", say("heads_house.fix_cost"), "money"), lambda s: s.fix_cost),
         ),
     )

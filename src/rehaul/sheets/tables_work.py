@@ -8,6 +8,7 @@ from rehaul.sheets import words
 from rehaul.sheets.table import Column, Table, table
 from rehaul.takeoff import tick_rows
 from rehaul.units import METRES_PER_FOOT
+from rehaul.words import again, say, term
 
 
 def work_tables(plan: Plan) -> tuple[Table, ...]:
@@ -36,7 +37,7 @@ def _causes(plan: Plan, ids: tuple[str, ...]) -> str:
 def _tasks_words(norms: tuple[str, ...]) -> str:
     """Kinds of task by what they are called in the table of labour."""
     known = norms_of_labour()
-    return ", ".join(known[norm].title if norm in known else norm for norm in norms)
+    return say("words.joined", parts=[term(known[norm].title) if norm in known else norm for norm in norms])
 
 
 def parts(plan: Plan) -> Table:
@@ -47,23 +48,24 @@ def parts(plan: Plan) -> Table:
     """
     return table(
         "parts",
-        "Parts",
+        say("sheets.parts"),
         plan.takeoff.parts,
         (
-            (Column("name", "Part", share=1.6), lambda p: p.name),
-            (Column("need", "Used", "number", 1), lambda p: p.need),
-            (Column("spare", "Spare", "number", 1), lambda p: p.spare or None),
-            (Column("quantity", "Buy", "number", 1), lambda p: p.quantity),
-            (Column("unit", "Unit"), lambda p: p.unit),
-            (Column("unit_price", "Each", "money"), lambda p: p.unit_price),
-            (Column("price", "Price", "money"), lambda p: p.price),
-            (Column("because", "Because of", "id", share=1.6), lambda p: _causes(plan, p.because)),
-            (Column("note", "Note", share=1), lambda p: p.note),
-            (Column("item", "Item", "id", on_paper=False), lambda p: p.item),
+            (Column("name", say("heads_work.part"), share=1.6), lambda p: p.name),
+            (Column("need", say("heads_work.used"), "number", 1), lambda p: p.need),
+            (Column("spare", say("heads_work.spare"), "number", 1), lambda p: p.spare or None),
+            (Column("quantity", say("heads_work.buy"), "number", 1), lambda p: p.quantity),
+            (Column("unit", say("heads_work.unit")), lambda p: term(p.unit)),
+            (Column("unit_price", say("heads_work.each"), "money"), lambda p: p.unit_price),
+            (Column("price", say("heads_work.price"), "money"), lambda p: p.price),
+            (
+                Column("because", say("heads_work.because_of"), "id", share=1.6),
+                lambda p: _causes(plan, p.because),
+            ),
+            (Column("note", say("heads_work.note"), share=1), lambda p: p.note),
+            (Column("item", say("heads_work.item"), "id", on_paper=False), lambda p: p.item),
         ),
-        note="Prices are invented and stand for the firm's own list."
-        if plan.takeoff.quote.invented_prices
-        else "",
+        note=say("sheets.prices_invented") if plan.takeoff.quote.invented_prices else "",
     )
 
 
@@ -71,33 +73,36 @@ def cuts(plan: Plan) -> Table:
     """Cables to cut and cords to buy; lengths hold the slack for both ends."""
     return table(
         "cuts",
-        "Cut list",
+        say("sheets.cuts"),
         plan.takeoff.cuts,
         (
-            (Column("id", "Piece", "id"), lambda c: c.id),
-            (Column("kind", "Kind"), lambda c: c.kind),
-            (Column("from_place", "From", share=1), lambda c: c.from_place),
-            (Column("to_place", "To", share=1), lambda c: c.to_place),
-            (Column("length_m", "Length m", "number", 2), lambda c: c.length_m),
+            (Column("id", say("heads_work.piece"), "id"), lambda c: c.id),
+            (Column("kind", say("heads_work.kind")), lambda c: term(c.kind)),
+            (Column("from_place", say("heads_work.from"), share=1), lambda c: c.from_place),
+            (Column("to_place", say("heads_work.to"), share=1), lambda c: c.to_place),
+            (Column("length_m", say("heads_work.length_m"), "number", 2), lambda c: c.length_m),
             (
-                Column("length_ft", "Length ft", "number", 1, on_paper=False),
+                Column("length_ft", say("heads_work.length_ft"), "number", 1, on_paper=False),
                 lambda c: c.length_m / METRES_PER_FOOT,
             ),
-            (Column("because", "Because of", "id", share=1), lambda c: _causes(plan, c.because)),
+            (
+                Column("because", say("heads_work.because_of"), "id", share=1),
+                lambda c: _causes(plan, c.because),
+            ),
         ),
-        note="Lengths hold the slack for both ends.",
+        note=say("sheets.cuts_note"),
     )
 
 
 def tools(plan: Plan) -> Table:
     return table(
         "tools",
-        "Tools to bring",
+        say("sheets.tools"),
         plan.takeoff.tools,
         (
-            (Column("name", "Tool", share=1), lambda t: t.name),
-            (Column("for_what", "For", share=2), lambda t: t.for_what),
-            (Column("because", "Because of", share=1.5), lambda t: _tasks_words(t.because)),
+            (Column("name", say("heads_work.tool"), share=1), lambda t: term(t.name)),
+            (Column("for_what", say("heads_work.for"), share=2), lambda t: term(t.for_what)),
+            (Column("because", say("heads_work.because_of"), share=1.5), lambda t: _tasks_words(t.because)),
         ),
     )
 
@@ -109,15 +114,18 @@ def labour(plan: Plan) -> Table:
     """
     return table(
         "labour",
-        "Labour",
+        say("sheets.labour"),
         plan.takeoff.labour,
         (
-            (Column("task", "Kind of task", share=1.5), lambda t: t.task),
-            (Column("visit", "Visit", "whole"), lambda t: t.visit),
-            (Column("count", "Count", "number"), lambda t: t.count),
-            (Column("minutes", "Minutes", "number"), lambda t: t.minutes),
-            (Column("minutes_90", "Minutes,\nnine of ten", "number"), lambda t: t.minutes_90),
-            (Column("because", "Because of", "id", share=1.5), lambda t: _causes(plan, t.because)),
+            (Column("task", say("heads_work.kind_of_task"), share=1.5), lambda t: term(t.task)),
+            (Column("visit", say("heads_work.visit"), "whole"), lambda t: t.visit),
+            (Column("count", say("heads_work.count"), "number"), lambda t: t.count),
+            (Column("minutes", say("heads_work.minutes"), "number"), lambda t: t.minutes),
+            (Column("minutes_90", say("heads_work.minutes_90"), "number"), lambda t: t.minutes_90),
+            (
+                Column("because", say("heads_work.because_of"), "id", share=1.5),
+                lambda t: _causes(plan, t.because),
+            ),
         ),
     )
 
@@ -129,20 +137,26 @@ def options(plan: Plan) -> Table:
     """
     return table(
         "options",
-        "What is offered",
+        say("sheets.options"),
         plan.takeoff.quote.options,
         (
-            (Column("name", "Offer", share=1), lambda o: o.name),
-            (Column("access_points", "Access\npoints", "whole"), lambda o: o.access_points),
-            (Column("rooms", "Rooms served"), lambda o: f"{o.rooms_served} of {o.rooms_total}"),
-            (Column("parts", "Parts", "money"), lambda o: o.parts),
-            (Column("labour", "Labour", "money"), lambda o: o.labour),
-            (Column("margin", "Margin", "money", on_paper=False), lambda o: o.margin),
-            (Column("tax", "Tax", "money"), lambda o: o.tax),
-            (Column("total", "Price", "money"), lambda o: o.total),
-            (Column("total_90", "Not above, in\nnine of ten", "money"), lambda o: o.total_90),
-            (Column("chosen", "Chosen"), lambda o: "chosen" if o.chosen else ""),
-            (Column("words", "In words", share=2), lambda o: o.words),
+            (Column("name", say("heads_work.offer"), share=1), lambda o: term(o.name)),
+            (Column("access_points", say("heads_work.access_points"), "whole"), lambda o: o.access_points),
+            (
+                Column("rooms", say("heads_work.rooms_served")),
+                lambda o: say("cells.of", part=o.rooms_served, whole=o.rooms_total),
+            ),
+            (Column("parts", say("heads_work.parts"), "money"), lambda o: o.parts),
+            (Column("labour", say("heads_work.labour"), "money"), lambda o: o.labour),
+            (Column("margin", say("heads_work.margin"), "money", on_paper=False), lambda o: o.margin),
+            (Column("tax", say("heads_work.tax"), "money"), lambda o: o.tax),
+            (Column("total", say("heads_work.price"), "money"), lambda o: o.total),
+            (Column("total_90", say("heads_work.not_above"), "money"), lambda o: o.total_90),
+            (
+                Column("chosen", say("heads_work.chosen")),
+                lambda o: say("cells.chosen_offer") if o.chosen else "",
+            ),
+            (Column("words", say("heads_work.in_words"), share=2), lambda o: o.words),
         ),
     )
 
@@ -155,23 +169,32 @@ def tasks(plan: Plan) -> Table:
     """
     return table(
         "tasks",
-        "Order of work",
+        say("sheets.order"),
         plan.order,
         (
-            (Column("id", "Task", "id"), lambda t: t.id),
-            (Column("visit", "Visit", "whole"), lambda t: t.visit),
-            (Column("stage", "Stage"), lambda t: t.stage),
-            (Column("title", "What", share=2), lambda t: t.title),
-            (Column("place", "Where", share=1), lambda t: t.place),
-            (Column("minutes", "Min", "number"), lambda t: t.minutes),
-            (Column("minutes_90", "Min,\nnine of ten", "number"), lambda t: t.minutes_90 or None),
-            (Column("needs", "After", "id"), lambda t: words.id_ranges(t.needs)),
-            (Column("held", "HELD", share=2), lambda t: t.held),
-            (Column("start_min", "Starts at min", "number", on_paper=False), lambda t: t.start_min),
-            (Column("person", "Person", "whole", on_paper=False), lambda t: t.person),
-            (Column("tools", "Tools", on_paper=False), lambda t: "; ".join(t.tools)),
-            (Column("cautions", "Cautions", on_paper=False), lambda t: " ".join(t.cautions)),
-            (Column("because", "Because of", on_paper=False), lambda t: words.id_ranges(t.because)),
+            (Column("id", say("heads_work.task"), "id"), lambda t: t.id),
+            (Column("visit", say("heads_work.visit"), "whole"), lambda t: t.visit),
+            (Column("stage", say("heads_work.task_stage")), lambda t: term(t.stage)),
+            (Column("title", say("heads_work.what"), share=2), lambda t: t.title),
+            (Column("place", say("heads_work.where"), share=1), lambda t: t.place),
+            (Column("minutes", say("heads_work.min"), "number"), lambda t: t.minutes),
+            (Column("minutes_90", say("heads_work.min_90"), "number"), lambda t: t.minutes_90 or None),
+            (Column("needs", say("heads_work.after_tasks"), "id"), lambda t: words.id_ranges(t.needs)),
+            (Column("held", say("heads_work.held"), share=2), lambda t: t.held),
+            (
+                Column("start_min", say("heads_work.starts_min"), "number", on_paper=False),
+                lambda t: t.start_min,
+            ),
+            (Column("person", say("heads_work.person"), "whole", on_paper=False), lambda t: t.person),
+            (
+                Column("tools", say("heads_work.tools"), on_paper=False),
+                lambda t: say("words.in_turn", parts=t.tools),
+            ),
+            (Column("cautions", say("heads_work.cautions"), on_paper=False), lambda t: " ".join(t.cautions)),
+            (
+                Column("because", say("heads_work.because_of"), on_paper=False),
+                lambda t: words.id_ranges(t.because),
+            ),
         ),
     )
 
@@ -183,18 +206,18 @@ def ticks(plan: Plan) -> Table:
     """
     return table(
         "ticks",
-        "Ticked off",
-        tick_rows(plan.job, plan.order),
+        say("sheets.ticks"),
+        again(tick_rows(plan.job, plan.order)),
         (
-            (Column("id", "Task", "id"), lambda r: r.task.id if r.task else ""),
+            (Column("id", say("heads_work.task"), "id"), lambda r: r.task.id if r.task else ""),
             (
-                Column("step", "Step", share=2),
-                lambda r: r.task.title if r.task else f"{r.tick.task}: no longer in the plan",
+                Column("step", say("heads_work.step"), share=2),
+                lambda r: r.task.title if r.task else say("cells.no_longer_in_plan", task=r.tick.task),
             ),
-            (Column("by", "By"), lambda r: r.tick.by),
-            (Column("time", "When"), lambda r: r.tick.time.replace("T", " ")),
-            (Column("note", "Found", share=1), lambda r: r.tick.note),
-            (Column("despite", "Although open then", share=1.5), lambda r: r.tick.despite),
+            (Column("by", say("heads_work.by")), lambda r: r.tick.by),
+            (Column("time", say("heads_work.when")), lambda r: r.tick.time.replace("T", " ")),
+            (Column("note", say("heads_work.found"), share=1), lambda r: r.tick.note),
+            (Column("despite", say("heads_work.despite"), share=1.5), lambda r: r.tick.despite),
         ),
     )
 
@@ -210,25 +233,30 @@ def obligations(plan: Plan) -> Table:
             waiting.setdefault(obligation, []).append(verdict.run)
     return table(
         "obligations",
-        "Who still depends on a pair",
+        say("sheets.obligations"),
         plan.job.obligations,
         (
-            (Column("id", "No.", "id"), lambda o: o.id),
-            (Column("kind", "What"), lambda o: o.kind.words),
-            (Column("run", "On cable", "id"), lambda o: o.run),
-            (Column("pairs", "Pairs"), lambda o: ", ".join(str(p) for p in o.pairs) or "not known: all"),
-            (Column("who", "Who", share=1.5), lambda o: o.who),
-            (Column("state", "State"), lambda o: o.state.value),
+            (Column("id", say("heads_work.number"), "id"), lambda o: o.id),
+            (Column("kind", say("heads_work.what")), lambda o: term(o.kind.words)),
+            (Column("run", say("heads_work.on_cable"), "id"), lambda o: o.run),
             (
-                Column("sign_off", "Signed off by", share=1.5),
+                Column("pairs", say("heads_work.pairs")),
+                lambda o: ", ".join(str(p) for p in o.pairs) or say("cells.all_pairs"),
+            ),
+            (Column("who", say("heads_work.who"), share=1.5), lambda o: o.who),
+            (Column("state", say("heads_work.state")), lambda o: term(o.state.value)),
+            (
+                Column("sign_off", say("heads_work.signed_off_by"), share=1.5),
                 lambda o: (
-                    f"{o.sign_off.by}, {o.sign_off.date}: {o.sign_off.words}" if o.sign_off else "NOBODY YET"
+                    say("cells.sign_off", by=o.sign_off.by, date=o.sign_off.date, words=o.sign_off.words)
+                    if o.sign_off
+                    else say("cells.nobody_yet")
                 ),
             ),
-            (Column("holds", "Holds", "id"), lambda o: " ".join(waiting.get(o.id, []))),
-            (Column("signature", "Signature", "blank", share=1), lambda _: ""),
+            (Column("holds", say("heads_work.holds"), "id"), lambda o: " ".join(waiting.get(o.id, []))),
+            (Column("signature", say("heads_work.signature"), "blank", share=1), lambda _: ""),
         ),
-        note="No step that would cut one of these is released before somebody has signed for it.",
+        note=say("sheets.obligations_note"),
     )
 
 
@@ -239,15 +267,15 @@ def unknowns(plan: Plan) -> Table:
     """
     return table(
         "unknowns",
-        "What is still unknown",
+        say("sheets.unknowns"),
         plan.open_questions,
         (
-            (Column("about", "About", "id"), lambda q: " ".join(q.about)),
-            (Column("question", "Question", share=2), lambda q: q.question),
-            (Column("guess", "The plan assumes", share=1.5), lambda q: q.guess),
-            (Column("costs", "If that is wrong", share=1.5), lambda q: q.costs),
-            (Column("settle", "What would settle it", share=2), lambda q: q.settle),
-            (Column("found", "Found", "blank", share=1), lambda _: ""),
+            (Column("about", say("heads_work.about"), "id"), lambda q: " ".join(q.about)),
+            (Column("question", say("heads_work.question"), share=2), lambda q: q.question),
+            (Column("guess", say("heads_work.assumes"), share=1.5), lambda q: q.guess),
+            (Column("costs", say("heads_work.if_wrong"), share=1.5), lambda q: q.costs),
+            (Column("settle", say("heads_work.settle"), share=2), lambda q: q.settle),
+            (Column("found", say("heads_work.found"), "blank", share=1), lambda _: ""),
         ),
     )
 
@@ -265,20 +293,30 @@ def acceptance(plan: Plan) -> Table:
         if run is not None:
             rows.append((run.id, words.ends_words(job.house, run), run.sheath_print, run.pairs))
         elif port.run:
-            rows.append((port.run, f"panel {port.panel_port} – {port.outlet or port.device}", "", 4))
+            rows.append(
+                (port.run, say("cells.panel_to", port=port.panel_port, end=port.outlet or port.device), "", 4)
+            )
     for path in plan.paths:
         coax = [link.id for link in path.links if link.medium == "coax"]
         if coax:
-            rows.append((", ".join(coax), f"adapter to adapter, to {path.to}", "", None))
-    blank = ("wire map and split", "length m", "loop Ω", "link Mb/s", "errors, 10 min", "PoE V", "PoE W")
+            rows.append((", ".join(coax), say("cells.adapter_to", end=path.to), "", None))
+    blank = (
+        say("heads_work.wire_map"),
+        say("heads_work.blank_length_m"),
+        say("heads_work.loop_ohm"),
+        say("heads_work.link_mbps"),
+        say("heads_work.errors"),
+        say("heads_work.poe_v"),
+        say("heads_work.poe_w"),
+    )
     keys = ("wire_map", "length_m", "loop_ohm", "link_mbps", "errors", "poe_v", "poe_w")
     columns = (
-        (Column("id", "Cable", "id"), lambda r: r[0]),
-        (Column("ends", "Ends", share=1.6), lambda r: r[1]),
-        (Column("sheath_print", "Sheath print", share=1), lambda r: r[2]),
-        (Column("pairs", "Pairs", "whole"), lambda r: r[3]),
+        (Column("id", say("heads_work.cable"), "id"), lambda r: r[0]),
+        (Column("ends", say("heads_work.ends"), share=1.6), lambda r: r[1]),
+        (Column("sheath_print", say("heads_work.sheath_print"), share=1), lambda r: r[2]),
+        (Column("pairs", say("heads_work.pairs"), "whole"), lambda r: r[3]),
         *((Column(k, h, "blank", share=0.8), lambda _: "") for k, h in zip(keys, blank, strict=True)),
-        (Column("verdict", "Verdict and grade", "blank", share=1.2), lambda _: ""),
-        (Column("by", "By, date", "blank", share=1), lambda _: ""),
+        (Column("verdict", say("heads_work.verdict_and_grade"), "blank", share=1.2), lambda _: ""),
+        (Column("by", say("heads_work.by_date"), "blank", share=1), lambda _: ""),
     )
-    return table("acceptance", "Acceptance test sheet", list(dict.fromkeys(rows)), columns)
+    return table("acceptance", say("sheets.acceptance"), list(dict.fromkeys(rows)), columns)

@@ -13,6 +13,7 @@ from rehaul.sheets.pins import colour_code, pins_svg
 from rehaul.sheets.svg import drawing_size
 from rehaul.tracing import TerminationSheet, termination
 from rehaul.units import UnitSystem, format_length
+from rehaul.words import again, say, term
 
 STANDARD = "T568B"  # one for the whole house; either would do
 OTHER_STANDARD = "T568A"
@@ -37,7 +38,7 @@ def termination_sections(plan: Plan) -> tuple[Section, ...]:
         for sheet in _sheets(STANDARD, CableKind.CAT6, 4):
             wanted.setdefault(sheet, []).extend(new)
     for sheet in _sheets(OTHER_STANDARD, CableKind.CAT6, 4):
-        wanted.setdefault(sheet, []).append("recognising ends that are already made so")
+        wanted.setdefault(sheet, []).append(say("sections.recognising"))
     return tuple(
         _section(f"pins-{number}", sheet, ids, plan.job.units)
         for number, (sheet, ids) in enumerate(wanted.items(), 1)
@@ -51,7 +52,7 @@ def _pairs(run: Run) -> int:
 def _sheets(standard: str, kind: CableKind, pairs: int) -> list[TerminationSheet]:
     """The sheet, its title without the kind of cable where the colours are the same for all; or none."""
     try:
-        sheet = termination(standard, kind, pairs)
+        sheet = again(termination(standard, kind, pairs))
     except BadInput:  # coax, fibre, a lone pair: nothing to draw
         return []
     return [
@@ -65,19 +66,32 @@ def _section(key: str, sheet: TerminationSheet, ids: list[str], system: UnitSyst
     picture = pins_svg(sheet)
     facts = Facts(
         (
-            ("For", ", ".join(ids) or "new cable"),
-            ("Take off jacket", _short(sheet.jacket_strip_m, system)),
-            ("Untwist at most", _short(sheet.untwist_m, system)),
-            ("Bare", _short(sheet.bare_m, system) if sheet.bare_m else "nothing"),
+            (say("sections.pins_for"), say("words.joined", parts=ids) or say("sections.new_cable")),
+            (say("sections.take_off_jacket"), _short(sheet.jacket_strip_m, system)),
+            (say("sections.untwist"), _short(sheet.untwist_m, system)),
+            (
+                say("sections.bare"),
+                _short(sheet.bare_m, system) if sheet.bare_m else say("sections.bare_nothing"),
+            ),
         )
     )
-    pins = tuple(f"pin {row.pin}: {row.colour} ({colour_code(row)}), pair {row.pair}" for row in sheet.rows)
-    right: list[Plain] = [Bullets("Pins", pins), Bullets("How", (sheet.advice,))]
+    pins = tuple(
+        say("sections.pin", pin=row.pin, colour=term(row.colour), letters=colour_code(row), pair=row.pair)
+        for row in sheet.rows
+    )
+    right: list[Plain] = [
+        Bullets(say("sections.pins"), pins),
+        Bullets(say("sections.how"), (term(sheet.advice),)),
+    ]
     if sheet.cautions:
-        right.append(Bullets("Mind", sheet.cautions))
-    drawing = Drawing(picture, "Seen from the front, contacts up, pin 1 at the left.", *drawing_size(picture))
-    blocks: list[Block] = [facts, Beside(drawing, tuple(right), share=1.45), Bullets("From", sheet.sources)]
-    return Section(key, f"Termination: {sheet.title}", tuple(blocks), "cabling")
+        right.append(Bullets(say("sections.mind"), tuple(map(term, sheet.cautions))))
+    drawing = Drawing(picture, say("sections.pins_show"), *drawing_size(picture))
+    blocks: list[Block] = [
+        facts,
+        Beside(drawing, tuple(right), share=1.45),
+        Bullets(say("sections.from"), sheet.sources),
+    ]
+    return Section(key, say("sections.termination", sheet=sheet.title), tuple(blocks), "cabling")
 
 
 def _short(length_m: float, system: UnitSystem) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rehaul.sheets import svg
 from rehaul.sheets.placing import cut_to_width
 from rehaul.takeoff.results import Task
+from rehaul.words import say
 
 WIDTH_MM, NAME_MM, ROW_MM = 246.0, 86.0, 5.2
 TOP_MM, HEAD_MM, GAP_MM = 2.0, 7.0, 3.0
@@ -27,7 +28,7 @@ def timeline_svgs(tasks: Sequence[Task]) -> tuple[str, ...]:
         for stretch in sheet:
             parts += _drawn(stretch, y)
             y += stretch.height_mm
-        drawings.append(svg.drawing(WIDTH_MM, y, parts, title="Timeline of the work"))
+        drawings.append(svg.drawing(WIDTH_MM, y, parts, title=say("drawings.timeline")))
     return tuple(drawings)
 
 
@@ -50,7 +51,7 @@ def _sheets(tasks: Sequence[Task]) -> list[list[_Stretch]]:
     room_mm = 0.0
     for visit in sorted({task.visit for task in tasks if task.start_min is not None}):
         left = [task for task in tasks if task.visit == visit and (task.start_min is not None or task.held)]
-        heading, longest_min = f"Visit {visit}", max(_end(task) for task in left)
+        heading, longest_min = say("drawings.visit", visit=visit), max(_end(task) for task in left)
         while left:
             fit = int((room_mm - HEAD_MM - GAP_MM) // ROW_MM)
             if fit < min(len(left), FEWEST):
@@ -60,7 +61,7 @@ def _sheets(tasks: Sequence[Task]) -> list[list[_Stretch]]:
             stretch = _Stretch(heading, tuple(left[:fit]), longest_min)
             sheets[-1].append(stretch)
             room_mm -= stretch.height_mm
-            left, heading = left[fit:], f"Visit {visit}, continued"
+            left, heading = left[fit:], say("drawings.visit_continued", visit=visit)
     return sheets
 
 
@@ -96,7 +97,10 @@ def _row(task: Task, y: float, per_min: float) -> str:
     ]
     if task.start_min is None:
         return "".join(
-            (*parts, svg.text((NAME_MM + 1, middle + 0.9), "HELD", size=2.4, bold=True, mono=True))
+            (
+                *parts,
+                svg.text((NAME_MM + 1, middle + 0.9), say("drawings.held"), size=2.4, bold=True, mono=True),
+            )
         )
     x = NAME_MM + task.start_min * per_min
     width, longer = task.minutes * per_min, max(task.minutes, task.minutes_90) * per_min
@@ -108,9 +112,11 @@ def _row(task: Task, y: float, per_min: float) -> str:
     if task.held:
         cross = f"M{svg.number(x)} {svg.number(y + 0.9)}l{svg.number(width)} {svg.number(ROW_MM - 1.8)}"
         parts.append(svg.element("path", d=cross, **bar))
-        parts.append(svg.text((x + longer + 1, middle + 0.9), "HELD", size=2.4, bold=True, mono=True))
+        parts.append(
+            svg.text((x + longer + 1, middle + 0.9), say("drawings.held"), size=2.4, bold=True, mono=True)
+        )
     elif task.person:
-        words = f"person {task.person}"
+        words = say("drawings.person", person=task.person)
         if width > 14:
             parts.append(svg.text((x + 1.2, middle + 0.8), words, size=2.0, fill=svg.PAPER))
         else:

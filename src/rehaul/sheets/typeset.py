@@ -28,14 +28,16 @@ from rehaul.sheets.blocks import (
     section_in_units,
 )
 from rehaul.sheets.svg import clean
-from rehaul.sheets.table import Table, printed
-from rehaul.sheets.words import id_ranges, minutes_words, sentence
+from rehaul.sheets.table import Table, is_loud, printed
+from rehaul.sheets.words import id_ranges, sentence, visit_words
 from rehaul.takeoff.results import Task
+from rehaul.words import Saying, reader, say, term
 
 Paper = Literal["A4", "Letter"]
 SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 UNDATED = datetime.date(2000, 1, 1)  # an undated job still gives the same bytes every time
 Standard = Literal["a-3a", "ua-1"]
+_PAPER_NAMES = {"metric": "typeset.paper_metric", "imperial": "typeset.paper_imperial"}
 STANDARDS: list[Standard] = ["a-3a", "ua-1"]  # archive with files inside, and readable aloud
 MISSING_LETTER = "could not be displayed"  # typst's words for a letter that no font has
 
@@ -76,10 +78,10 @@ def typeset(
     short, long = SIZES_MM[paper]
     data = {
         "title": title or job.title,
-        "date-words": job.date or "undated",
-        "invented": job.invented,
+        "date-words": job.date or say("record.undated"),
+        "words": _sheet_words(invented=job.invented),
         "drawn-for": job.contacts.household or job.house.name,
-        "paper-name": f"{paper} {job.units}",
+        "paper-name": say(_PAPER_NAMES[job.units], paper=paper),
         "width-mm": long,
         "height-mm": short,
         "sections": [_section(section_in_units(section, job.units)) for section in sections],
@@ -89,6 +91,22 @@ def typeset(
         ],
     }
     return compile_typst("sheets.typ", data, day)
+
+
+def _sheet_words(*, invented: bool) -> dict[str, str]:
+    """What stands on every sheet beside what the sections say. Braces are filled by the template."""
+    return {
+        "job": say("typeset.invented_job" if invented else "typeset.job"),
+        "sheet": say("typeset.sheet"),
+        "paper": say("typeset.paper"),
+        "drawn-for": say("papers_page.drawn_for"),
+        "date": say("papers_page.date"),
+        "number": say("typeset.number"),
+        "number-of": say("cells.of", part="{page}", whole="{pages}"),
+        "none": say("papers_page.none"),
+        "held": say("papers_page.held"),
+        "photograph-first": say("typeset.photograph_first"),
+    }
 
 
 def job_day(job: Job) -> datetime.date:
@@ -108,7 +126,7 @@ def compile_typst(template: str, data: dict[str, Any], day: datetime.date) -> by
     Letters that the carried fonts lack are taken from the machine's fonts; where those lack them too the
     PDF is a plain one with a hollow box for each, since an archive file may not hold a letter it cannot show.
     """
-    data = {**data, "date": [day.year, day.month, day.day]}
+    data = {**data, "date": [day.year, day.month, day.day], "lang": reader().language}
     source = files("rehaul.sheets").joinpath("templates", template).read_bytes()
     noon = datetime.datetime(day.year, day.month, day.day, 12, tzinfo=datetime.UTC)
     sent = json.dumps(_clean(data), ensure_ascii=False)
@@ -202,7 +220,7 @@ def _table(table: Table) -> dict[str, Any]:
         "note": table.note if table.rows else "",
         "tall": blanks > 1,
         "columns": [{"head": column.head, "kind": column.kind, "share": column.share} for column in columns],
-        "rows": rows,
+        "rows": [[{"words": cell, "loud": is_loud(cell)} for cell in row] for row in rows],
     }
 
 
@@ -210,7 +228,7 @@ def _task(task: Task) -> dict[str, Any]:
     return {
         "id": task.id,
         "title": task.title,
-        "visit": task.visit,
+        "visit": visit_words(task.visit),
         "meta": task_meta(task),
         "held": sentence(task.held),
         "photo": task.photo,
@@ -218,21 +236,21 @@ def _task(task: Task) -> dict[str, Any]:
     }
 
 
-def task_meta(task: Task) -> str:
+def task_meta(task: Task) -> Saying:
     """Where, how long, after what, with what: one line below the title of a task.
 
     What a task does not have is left out.
     """
-    time = minutes_words(task.minutes)
-    if task.minutes_90 > task.minutes:
-        time += f", nine of ten under {minutes_words(task.minutes_90)}"
-    parts = [task.place, time]
+    longer = task.minutes_90 > task.minutes
+    time = "typeset.minutes_90" if longer else "typeset.minutes"
+    said = {"minutes": task.minutes, **({"minutes_90": task.minutes_90} if longer else {})}
+    parts = [task.place, say(time, **said)]
     if task.person:
-        parts.append(f"person {task.person}")
+        parts.append(say("typeset.person", person=task.person))
     if task.needs:
-        parts.append(f"after {id_ranges(task.needs)}")
+        parts.append(say("typeset.after", tasks=id_ranges(task.needs)))
     if task.tools:
-        parts.append(", ".join(task.tools))
+        parts.append(say("words.joined", parts=[term(tool) for tool in task.tools]))
     if task.because:
-        parts.append(f"for {id_ranges(task.because)}")
-    return " · ".join(part for part in parts if part)
+        parts.append(say("typeset.because", things=id_ranges(task.because)))
+    return say("typeset.task", parts=parts)

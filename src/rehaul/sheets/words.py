@@ -11,22 +11,14 @@ from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.planning import Plan
 from rehaul.predict.results import RoomRate
 from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
+from rehaul.words import Saying, again, figure, say, term
 
 PAID_FOR = "plan"  # the chain's name for what the household pays for
 
 
-def count(number: int, noun: str, plural: str = "") -> str:
-    """A number with its noun; `plural` where an s does not do.
-
-    >>> count(1, "cable"), count(3, "cable"), count(2, "box", "boxes")
-    ('1 cable', '3 cables', '2 boxes')
-    """
-    return f"{number} {noun if number == 1 else plural or noun + 's'}"
-
-
-def visit_words(visit: int) -> str:
+def visit_words(visit: int) -> Saying:
     """The heading over the steps of a visit; what nobody comes for is the household's."""
-    return f"Visit {visit}" if visit else "By the household, before anybody comes"
+    return say("papers.visit", visit=visit) if visit else say("papers.by_the_household")
 
 
 def sentence(text: str) -> str:
@@ -41,7 +33,7 @@ def sentence(text: str) -> str:
 
 def _rate_words(rate_mbps: float) -> str:
     """A rate without its unit: `430`, `4.5`, `0`."""
-    return "0" if rate_mbps < 0.05 else format_rate(rate_mbps).removesuffix(" Mb/s")
+    return "0" if rate_mbps < 0.05 else figure(format_rate(rate_mbps).removesuffix(" Mb/s"))
 
 
 def id_ranges(ids: tuple[str, ...]) -> str:
@@ -91,19 +83,17 @@ def feed_words(site: Site) -> str:
     if site.run:
         return site.run
     if site.new_pull_m:
-        return "new pull"
-    return "by radio" if site.hop else "a cord"
+        return say("papers.feed_new_pull")
+    return say("papers.feed_by_radio") if site.hop else say("papers.feed_a_cord")
 
 
-def listed(names: list[str] | tuple[str, ...]) -> str:
+def listed(names: list[str] | tuple[str, ...]) -> Saying:
     """Names in a row for people; empty for none.
 
     >>> listed(["a", "b", "c"]), listed(["a"])
     ('a, b and c', 'a')
     """
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return say("words.listed", names=names)
 
 
 def rate_range(rate: RoomRate, *, up: bool = False) -> str:
@@ -111,9 +101,18 @@ def rate_range(rate: RoomRate, *, up: bool = False) -> str:
 
     `up`: towards the internet.
     """
-    middle = format_rate(rate.up_median_mbps if up else rate.median_mbps)
+    middle = rate_words(rate.up_median_mbps if up else rate.median_mbps)
     span = span_words(rate, up=up)
-    return middle if middle == f"{span} Mb/s" else f"{middle} ({span})"
+    return middle if middle == f"{span} Mb/s" else say("papers.rate_range", middle=middle, span=span)
+
+
+def rate_words(rate_mbps: float) -> Saying:
+    """A rate for people with its unit, without false precision.
+
+    >>> rate_words(86.7)
+    '87 Mb/s'
+    """
+    return say("papers.rate", rate_mbps=rate_mbps)
 
 
 def delay_at_risk(rate: RoomRate) -> bool:
@@ -127,7 +126,7 @@ def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
     `up`: towards the internet.
     """
     name = rate.narrowest_up if up else rate.narrowest
-    return "the rate paid for" if name == PAID_FOR else name
+    return say("papers.rate_paid_for") if name == PAID_FOR else term(name)
 
 
 def span_words(rate: RoomRate, *, up: bool = False) -> str:
@@ -137,7 +136,7 @@ def span_words(rate: RoomRate, *, up: bool = False) -> str:
     """
     ends = (rate.up_low_mbps, rate.up_high_mbps) if up else (rate.low_mbps, rate.high_mbps)
     low, high = (_rate_words(end) for end in ends)
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("cells.span", low=low, high=high)
 
 
 def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
@@ -147,8 +146,10 @@ def length_range(verdict: RunVerdict, system: UnitSystem) -> str:
     """
     unit_m, unit, digits = (1.0, "m", 1) if system == "metric" else (METRES_PER_FOOT, "ft", 0)
     lengths = (verdict.length_m, verdict.length_low_m, verdict.length_high_m)
-    middle, low, high = (f"{length / unit_m:.{digits}f}" for length in lengths)
-    return f"{middle} {unit}" if low == high else f"{middle} {unit} ({low} to {high})"
+    middle, low, high = (figure(f"{length / unit_m:.{digits}f}") for length in lengths)
+    if low == high:
+        return f"{middle} {unit}"
+    return say("papers.length_range", middle=middle, unit=unit, low=low, high=high)
 
 
 def verdict_grade(verdict: RunVerdict) -> Grade:
@@ -171,19 +172,24 @@ def ends_words(house: House, run: Run) -> str:
     names = []
     for end in run.ends:
         if end == UNKNOWN:
-            names.append("far end not found")
+            names.append(say("papers.far_end_not_found"))
         else:
             names.append(f"{end} ({where[end]})" if where.get(end) else end)
     return " – ".join(names)
 
 
-def hold_words(plan: Plan, run_id: str) -> str:
+def hold_words(plan: Plan, run_id: str) -> Saying:
     """Why a run may not be cut, for people, with the ids of obligations; empty where nothing holds it.
 
     Asked of the job as it stands now. **Source**: `house.held_on`; docs/trace.md, "Before anything".
     """
-    reasons = held_on(plan.job, run_id)
-    return listed([f"{r.problem} ({r.obligation})" if r.obligation else r.problem for r in reasons])
+    reasons = again(held_on(plan.job, run_id))
+    return listed(
+        [
+            say("papers.held_for", problem=r.problem, obligation=r.obligation) if r.obligation else r.problem
+            for r in reasons
+        ]
+    )
 
 
 def place_of(plan: Plan, thing: str) -> str:
@@ -257,9 +263,14 @@ def promises(plan: Plan, *, record: bool = False) -> tuple[str, ...]:
         if known is None:
             found[Grade.UNKNOWN].append(verdict.run)
         else:
-            found[known[0]].append(f"{verdict.run} at {format_rate(known[1].rate_mbps)}")
+            found[known[0]].append(say("papers.run_at", run=verdict.run, rate_mbps=known[1].rate_mbps))
     return tuple(
-        f"{grade.value.capitalize()}: {listed(runs)}. {row.handover if record else row.promise}."
+        say(
+            "papers.promise",
+            grade=term(grade.value),
+            runs=runs,
+            words=term(row.handover if record else row.promise),
+        )
         for grade, runs in found.items()
         if runs and (row := grade_promises()[grade.value])
     )

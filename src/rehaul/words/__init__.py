@@ -10,6 +10,7 @@ from rehaul.words.catalogue import LANGUAGES, Language, catalogue
 from rehaul.words.citing import Cited, cited
 from rehaul.words.reader import REFERENCE, Reader, reader, speaking
 from rehaul.words.saying import WITH_CODES, Saying, Words, say, term
+from rehaul.words.template import figure
 
 __all__ = [
     "LANGUAGES",
@@ -23,6 +24,7 @@ __all__ = [
     "again",
     "catalogue",
     "cited",
+    "figure",
     "reader",
     "say",
     "speaking",

@@ -31,7 +31,7 @@ from typing import Any
 
 from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, format_money, format_rate
 from rehaul.words.catalogue import TERMS, catalogue
-from rehaul.words.reader import Reader
+from rehaul.words.reader import Reader, reader
 
 Piece = tuple[str, str | None, str, str | None]  # literal text, name, format, conversion
 _NUMBERS = (int, float)
@@ -76,6 +76,15 @@ def _written(value: Any, form: str, values: Mapping[str, Any], whom: Reader) -> 
 def _said(value: Any, whom: Reader) -> str:
     """A value that is itself a saying is said to the same reader."""
     return str(value.to(whom)) if hasattr(value, "to") else str(value)
+
+
+def figure(number: str) -> str:
+    """A number that is written already, with the decimal sign of the present reader.
+
+    >>> figure("12.5 m")
+    '12.5 m'
+    """
+    return _comma(number, reader())
 
 
 def _comma(number: str, whom: Reader) -> str:
