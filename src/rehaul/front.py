@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rehaul.planning import Plan
     from rehaul.predict import Calibration
     from rehaul.tracing import Traced, TracePlan
+    from rehaul.words import Language
 
 PaperSize = Literal["A4", "Letter"]
 Wanted = TypeVar("Wanted")
@@ -206,6 +207,7 @@ def papers(
     plan: Plan,
     *,
     paper: PaperSize | None = None,
+    language: Language | None = None,
     out: str | PathLike[str] | None = None,
     replace: bool = False,
 ) -> dict[str, bytes]:
@@ -214,6 +216,7 @@ def papers(
     Parameters
     ----------
     paper : A4 or Letter; the job's own where left out
+    language : "en" or "fr"; English where left out and nobody said otherwise
     out : a folder to write them into, too; made where it does not stand
     replace : write over what stands there and was not written by rehaul
 
@@ -236,7 +239,7 @@ def papers(
     from rehaul.sheets import papers as every
 
     _require(plan, Plan, "papers(plan)", "Plan the job first: rehaul.papers(rehaul.plan(job))")
-    return _written(every(plan, paper), out, replace)
+    return _written(every(plan, paper, language=language), out, replace)
 
 
 def handover(
@@ -244,6 +247,7 @@ def handover(
     *,
     paper: PaperSize | None = None,
     kept_at: str = "",
+    language: Language | None = None,
     out: str | PathLike[str] | None = None,
     replace: bool = False,
 ) -> dict[str, bytes]:
@@ -252,7 +256,7 @@ def handover(
     Parameters
     ----------
     kept_at : where the record is kept, in words; printed for the closet door
-    paper, out, replace : as of `papers`
+    paper, language, out, replace : as of `papers`
 
     Returns
     -------
@@ -272,7 +276,7 @@ def handover(
     from rehaul.sheets import handover_files
 
     _require(plan, Plan, "handover(plan)", "Plan the job first: rehaul.handover(rehaul.plan(job))")
-    return _written(handover_files(plan, paper, kept_at=kept_at), out, replace)
+    return _written(handover_files(plan, paper, kept_at=kept_at, language=language), out, replace)
 
 
 def calibrate(job: Job) -> Calibration:

@@ -201,7 +201,7 @@ def _write(layout: Layout, tags: list[Tag]) -> str:
 
 
 def _legend(seen: list[str], styles: list[str], straight: bool) -> list[tuple[str, float, str]]:
-    entries = [
+    entries: list[tuple[str, float, str]] = [
         (symbols.named(name, (0, 0)), 7.8 if name == "access point" else 4.2, say(code))
         for name, code in symbols.LEGEND.items()
         if name in seen

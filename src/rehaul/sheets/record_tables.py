@@ -178,7 +178,7 @@ def change_log(plan: Plan) -> Table:
 
     Its first row, dated as the job is, says that the record was made.
     """
-    start = [(plan.job.date, say("record.made_for", job=plan.job.id))]
+    start: list[tuple[str, str]] = [(plan.job.date, say("record.made_for", job=plan.job.id))]
     keys = (
         ("by", say("record.by"), 1.0),
         ("sheets", say("record.sheets_changed"), 1.5),

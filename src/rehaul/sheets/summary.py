@@ -108,7 +108,10 @@ def sentences(plan: Plan) -> tuple[str, ...]:
     price = say("summary.price", total=quote.total, total_90=quote.total_90, currency=quote.currency)
     sure = say("summary.proven") if choice.proven else say("summary.not_proven", gap_pct=choice.gap_pct)
     fresh = () if choice.access_points else choice.set_afresh
-    said = [words.sentence(row.words) for row in (*fresh, *choice.devices)]
+    said = [
+        words.sentence(said)
+        for said in (*(row.words for row in fresh), *(row.words for row in choice.devices))
+    ]
     if said:
         then = [*said, *then] if choice.access_points or also else [*said, then_served]
     late = [rate.name for rate in plan.after.rooms if words.delay_at_risk(rate)]

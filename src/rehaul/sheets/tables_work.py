@@ -11,6 +11,19 @@ from rehaul.units import METRES_PER_FOOT
 from rehaul.words import again, say, term
 
 
+STAGES = {
+    "gate": "cells.stage_gate",
+    "baseline": "cells.stage_baseline",
+    "trace": "cells.stage_trace",
+    "qualify": "cells.stage_qualify",
+    "run": "cells.stage_run",
+    "terminate": "cells.stage_terminate",
+    "rack": "cells.stage_rack",
+    "commission": "cells.stage_commission",
+    "prove": "cells.stage_prove",
+}
+
+
 def work_tables(plan: Plan) -> tuple[Table, ...]:
     """Parts, cuts, tools, labour, offers, tasks, ticks, obligations, unknowns, acceptance.
 
@@ -174,7 +187,10 @@ def tasks(plan: Plan) -> Table:
         (
             (Column("id", say("heads_work.task"), "id"), lambda t: t.id),
             (Column("visit", say("heads_work.visit"), "whole"), lambda t: t.visit),
-            (Column("stage", say("heads_work.task_stage")), lambda t: term(t.stage)),
+            (
+                Column("stage", say("heads_work.task_stage")),
+                lambda t: say(STAGES[t.stage]) if t.stage in STAGES else t.stage,
+            ),
             (Column("title", say("heads_work.what"), share=2), lambda t: t.title),
             (Column("place", say("heads_work.where"), share=1), lambda t: t.place),
             (Column("minutes", say("heads_work.min"), "number"), lambda t: t.minutes),

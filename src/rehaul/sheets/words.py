@@ -169,7 +169,7 @@ def ends_words(house: House, run: Run) -> str:
     """
     rooms = {room.id: room.name for room in house.rooms}
     where = {outlet.id: rooms.get(outlet.room or "", "") for outlet in house.outlets}
-    names = []
+    names: list[str] = []
     for end in run.ends:
         if end == UNKNOWN:
             names.append(say("papers.far_end_not_found"))
