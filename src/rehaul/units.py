@@ -94,17 +94,6 @@ def format_length(length_m: float, system: UnitSystem = "metric", *, digits: int
     return f"{sign}{feet}' {inches}{'½' if half else ''}\""
 
 
-def format_area(area_m2: float, system: UnitSystem = "metric") -> str:
-    """An area for people, in square metres with one place or whole square feet.
-
-    >>> format_area(12.5), format_area(12.5, "imperial")
-    ('12.5 m²', '135 sq ft')
-    """
-    if system == "metric":
-        return f"{area_m2:.1f} m²"
-    return f"{area_m2 / METRES_PER_FOOT**2:.0f} sq ft"
-
-
 def format_rate(rate_mbps: float) -> str:
     """A rate for people, without false precision.
 

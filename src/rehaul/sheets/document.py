@@ -11,8 +11,8 @@ from rehaul.planning import Plan
 from rehaul.predict.size import require_papers_memory
 from rehaul.sheets.blocks import Drawing, Section
 from rehaul.sheets.files import write_all
-from rehaul.sheets.labels import label_sheets_pdf, labels_table
-from rehaul.sheets.page import page_of
+from rehaul.sheets.labels import labels_pdf, labels_table
+from rehaul.sheets.page import page_html
 from rehaul.sheets.readers import read_by
 from rehaul.sheets.schedules import tables
 from rehaul.sheets.sections import sections
@@ -22,18 +22,14 @@ from rehaul.sheets.typeset import Attachment, Paper, job_day, typeset
 from rehaul.words import Language, say
 
 
-def pdf(plan: Plan, paper: Paper | None = None, *, language: Language | None = None) -> bytes:
-    """All sheets of a plan in one PDF/A-3a with the job document inside.
+def pdf(plan: Plan, paper: Paper | None = None, every: Sequence[Section] | None = None) -> bytes:
+    """All sheets of a plan in one PDF/A-3a with the job document inside, for the present reader.
 
-    `paper` is A4 or Letter, the job's own where left out; `language` as of `papers`. The same plan gives the
-    same bytes.
+    `paper` is A4 or Letter, the job's own where left out; `every` the plan's sections where they are made
+    already. The same plan gives the same bytes.
     """
-    with read_by(plan, language) as plan:
-        return _pdf(plan, paper or plan.job.paper, sections(plan))
-
-
-def _pdf(plan: Plan, paper: Paper, every: Sequence[Section]) -> bytes:
-    return typeset(plan.job, every, paper=paper, enclosures=[job_enclosure(plan)])
+    every = sections(plan) if every is None else every
+    return typeset(plan.job, every, paper=paper or plan.job.paper, enclosures=[job_enclosure(plan)])
 
 
 def write_papers(
@@ -76,9 +72,9 @@ def _papers(plan: Plan, paper: Paper) -> dict[str, bytes | str]:
         (job_name, say("papers_page.job")),
     )
     return {
-        "index.html": page_of(plan, links, every),
-        "plan.pdf": _pdf(plan, paper, every),
-        "labels.pdf": label_sheets_pdf(plan, paper),
+        "index.html": page_html(plan, links, every),
+        "plan.pdf": pdf(plan, paper, every),
+        "labels.pdf": labels_pdf(plan, paper),
         "tables.xlsx": workbook(plan),
         job_name: dump_job(plan.job),
         **csv_files(plan),

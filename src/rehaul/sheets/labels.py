@@ -7,12 +7,11 @@ from typing import Any
 from rehaul.errors import BadInput
 from rehaul.facts.label_sheets import label_sheets
 from rehaul.planning import Plan
-from rehaul.sheets.readers import read_by
 from rehaul.sheets.table import Column, Table, table
 from rehaul.sheets.typeset import Paper, compile_typst, job_day
 from rehaul.takeoff.labels import LabelLine
 from rehaul.tracing import FittedLabel, fit_label, label_text
-from rehaul.words import Language, say, term
+from rehaul.words import say, term
 
 TAPES_M = (0.006, 0.009, 0.012)
 LONGEST_M = 0.09  # of a strip on a plate or a panel, or round a cable
@@ -65,20 +64,15 @@ def labels_table(plan: Plan) -> Table:
     )
 
 
-def labels_pdf(plan: Plan, paper: Paper | None = None, *, language: Language | None = None) -> bytes:
+def labels_pdf(plan: Plan, paper: Paper | None = None) -> bytes:
     """Sheets of adhesive labels, then strips at true size for 6, 9 and 12 mm tape, as one PDF.
 
     `paper`: A4 or Letter; the job's own where left out. True size only where it is printed without scaling.
-    `language`: of the words about the labels, the present reader's where left out.
+    What is said about the labels is said to the present reader.
 
     **Source**: sheets of fact table `label_sheets`; docs/papers.md, "Labels".
     """
-    with read_by(plan, language) as plan:
-        return label_sheets_pdf(plan, paper or plan.job.paper)
-
-
-def label_sheets_pdf(plan: Plan, paper: Paper) -> bytes:
-    """The same for the present reader, whose plan it is already."""
+    paper = paper or plan.job.paper
     sheet = label_sheets()[paper]
     every = plan.labels
     data: dict[str, Any] = {

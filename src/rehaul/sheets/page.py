@@ -20,14 +20,13 @@ from rehaul.sheets.blocks import (
     Warning,
     section_in_units,
 )
-from rehaul.sheets.readers import read_by
 from rehaul.sheets.sections import sections
 from rehaul.sheets.svg import escape
 from rehaul.sheets.table import Table, is_loud, printed
 from rehaul.sheets.typeset import task_meta
 from rehaul.sheets.words import sentence, visit_words
 from rehaul.takeoff.results import Task
-from rehaul.words import Language, Saying, reader, say
+from rehaul.words import Saying, reader, say
 
 PARTS = {
     "": "papers_page.summary",
@@ -42,17 +41,12 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 PageLink = tuple[str, str]  # file name beside the page, what it is
 
 
-def page_html(plan: Plan, links: Sequence[PageLink] = (), *, language: Language | None = None) -> str:
-    """One self-contained HTML page of the plan.
+def page_html(plan: Plan, links: Sequence[PageLink] = (), every: Sequence[Section] | None = None) -> str:
+    """One self-contained HTML page of the plan, for the present reader.
 
-    `links` are files that lie beside it; `language` is the present reader's where left out.
+    `links` are files that lie beside it; `every` is the plan's sections, where they are already made.
     """
-    with read_by(plan, language) as plan:
-        return page_of(plan, links, sections(plan))
-
-
-def page_of(plan: Plan, links: Sequence[PageLink], made: Sequence[Section]) -> str:
-    """The same page from sections that are made already, for the present reader."""
+    made = sections(plan) if every is None else every
     every = [section_in_units(section, plan.job.units) for section in made]
     style = files("rehaul.sheets").joinpath("templates", "page.css").read_text(encoding="utf-8")
     title = escape(plan.job.title)

@@ -14,7 +14,7 @@ from rehaul.sheets import record_tables, words
 from rehaul.sheets.accepted import accepted_section, accepted_table
 from rehaul.sheets.blocks import Beside, Bullets, Drawing, Facts, Form, Prose, Rows, Section
 from rehaul.sheets.document import csv_files, drawing_files, job_enclosure, workbook
-from rehaul.sheets.labels import label_sheets_pdf, labels_table
+from rehaul.sheets.labels import labels_pdf, labels_table
 from rehaul.sheets.qr import qr_svg
 from rehaul.sheets.readers import read_by
 from rehaul.sheets.schedules import tables
@@ -87,7 +87,7 @@ def _handover_files(
         "handover.pdf": handover_pdf(plan, paper, every, shown),
         "closet-door.pdf": _closet_door_pdf(plan, paper, kept_at=kept_at),
         "secrets-apart.pdf": _secrets_pdf(plan, paper),
-        "labels.pdf": label_sheets_pdf(plan, paper),
+        "labels.pdf": labels_pdf(plan, paper),
         "plain/READ-ME-FIRST.txt": read_me(plan),
         f"plain/{plan.job.id}.rehaul.json": dump_job(plan.job),
         "plain/tables.xlsx": workbook(plan, extra),

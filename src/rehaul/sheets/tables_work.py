@@ -10,7 +10,6 @@ from rehaul.takeoff import tick_rows
 from rehaul.units import METRES_PER_FOOT
 from rehaul.words import again, say, term
 
-
 STAGES = {
     "gate": "cells.stage_gate",
     "baseline": "cells.stage_baseline",

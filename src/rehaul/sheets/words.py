@@ -224,19 +224,6 @@ def standing(plan: Plan) -> list[Box]:
     ]
 
 
-def minutes_words(minutes: float) -> str:
-    """Minutes for people, to the whole minute.
-
-    >>> minutes_words(45), minutes_words(90), minutes_words(120)
-    ('45 min', '1 h 30', '2 h')
-    """
-    whole = round(minutes)
-    hours, rest = divmod(whole, 60)
-    if not hours:
-        return f"{whole} min"
-    return f"{hours} h {rest:02d}" if rest else f"{hours} h"
-
-
 def best_evidence(verdict: RunVerdict) -> tuple[Grade, EthernetVerdict] | None:
     """The best grade among the likely rates, and the fastest rate that has it; None where none is likely.
 

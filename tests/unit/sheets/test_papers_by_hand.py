@@ -26,6 +26,7 @@ from rehaul.sheets.table import Column, Table, in_units, printed, shown, table
 from rehaul.sheets.timeline import NAME_MM, _sheets, timeline_svgs
 from rehaul.sheets.timeline import WIDTH_MM as TIMELINE_MM
 from rehaul.takeoff.results import Task
+from rehaul.words import say
 
 thing = SimpleNamespace
 
@@ -241,7 +242,8 @@ def test_words_in_more_than_one_place() -> None:
     assert words.id_ranges(("T01", "T02", "C03")) == "C03, T01, T02" and words.id_ranges(()) == ""
     assert words.id_ranges(("A9", "A10", "A11", "B12")) == "A9–A11, B12"
     assert [words.listed(list("abc")[:n]) for n in range(4)] == ["", "a", "a and b", "a, b and c"]
-    assert [words.minutes_words(m) for m in (45.4, 60, 90, 125)] == ["45 min", "1 h", "1 h 30", "2 h 05"]
+    said = [say("sections.aged", minutes=m) for m in (45.4, 60, 90, 125)]
+    assert said == ["45 min, aged", "1 h, aged", "1 h 30, aged", "2 h 05, aged"]
 
 
 def test_words_of_feeds_rates_and_lengths() -> None:

@@ -16,7 +16,7 @@ from rehaul.sheets import Column, Table, csv_text, tables, xlsx_bytes
 from rehaul.sheets.sections import sections
 from rehaul.sheets.table import in_units, printed
 from rehaul.sheets.tables_house import verdicts_in_brief
-from rehaul.sheets.words import id_ranges, listed, minutes_words, promises, sentence
+from rehaul.sheets.words import id_ranges, listed, promises, sentence
 
 NOON = datetime.datetime(2026, 3, 2, 12)
 NASTY = ("=1+1", "+1", "-1", "@x", "\t=1", "\r=1", '=HYPERLINK("http://x")')
@@ -117,7 +117,6 @@ def test_promises_follow_the_evidence() -> None:
 def test_words() -> None:
     assert listed(["a", "b", "c"]) == "a, b and c"
     assert sentence("It is so") == "It is so." and sentence("Is it?") == "Is it?" and sentence("") == ""
-    assert minutes_words(45) == "45 min" and minutes_words(90) == "1 h 30" and minutes_words(120) == "2 h"
     assert id_ranges(("T41", "T02", "T01", "T03", "G-01")) == "G-01, T01–T03, T41"
     assert id_ranges(("C01", "C02")) == "C01, C02"
 
