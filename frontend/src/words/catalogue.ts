@@ -563,7 +563,7 @@ export const SENTENCES = {
   "terms.dsl modem": ["dsl modem", "modem DSL"],
   "terms.DSL modem": ["DSL modem", "Modem DSL"],
   "terms.each": ["each", "pièce"],
-  "terms.box": ["box", "boîte"],
+  "terms.box": ["box", "boîtier"],
   "terms.patch cord": ["patch cord", "cordon de brassage"],
   "terms.Switch": ["Switch", "Commutateur"],
   "terms.Panel": ["Panel", "Panneau"],

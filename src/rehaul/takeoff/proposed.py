@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from rehaul.design.results import AccessPoint, FrontPoint
+from rehaul.design.results import AccessPoint, FrontPoint, RouterDecision
 from rehaul.house import Job, Model
 from rehaul.takeoff.results import Quote, QuoteOption
 from rehaul.takeoff.signed import SignedPlan
@@ -104,8 +104,20 @@ def _outlets(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
 def _router(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:
     old, new = signed.choice.router, fresh.choice.router
     if (old.box, old.do, old.storey, old.position) != (new.box, new.do, new.storey, new.position):
-        words = say("takeoff_changes.router", new=new.words or new.do, old=old.words or old.do)
+        words = say("takeoff_changes.router", new=_done_to(new), old=_done_to(old))
         yield ProposedChange(what="router", words=words, about=(new.box or old.box,))
+
+
+def _done_to(router: RouterDecision) -> str:
+    return router.words or say(_ROUTER_DOES[router.do])
+
+
+_ROUTER_DOES = {
+    "none": "takeoff_changes.router_none",
+    "keep": "takeoff_changes.router_keep",
+    "move": "takeoff_changes.router_move",
+    "radio off": "takeoff_changes.router_radio_off",
+}
 
 
 def _devices(signed: SignedPlan, fresh: SignedPlan) -> Iterator[ProposedChange]:

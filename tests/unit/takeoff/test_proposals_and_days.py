@@ -81,9 +81,9 @@ def test_outlets_the_router_devices_and_the_switch() -> None:
     more = plan(outlets=(thing(id="O1", name="Study"), thing(id="O2", name="Den")))
     assert said(plan(), more) == [("outlet", "A wired outlet in Den would come in.", ("O2",))]
     assert said(more, plan()) == [("outlet", "The wired outlet O2 in Den would fall away.", ("O2",))]
-    moved = plan(router=thing(box="RT1", do="moves", storey="0", position=(2.0, 1.0), words=""))
-    assert said(plan(), moved) == [("router", "The router: moves, instead of: stays in the Hall.", ("RT1",))]
-    there = plan(router=thing(box="RT1", do="stays", storey="0", position=(2.0, 1.0), words="w"))
+    moved = plan(router=thing(box="RT1", do="move", storey="0", position=(2.0, 1.0), words=""))
+    assert said(plan(), moved) == [("router", "The router: move, instead of: stays in the Hall.", ("RT1",))]
+    there = plan(router=thing(box="RT1", do="keep", storey="0", position=(2.0, 1.0), words="w"))
     assert [row[0] for row in said(plan(), there)] == ["router"], "elsewhere is enough"
     television = plan(devices=(thing(id="D1", was="television", name="Den", room="r2"),))
     assert said(plan(), television) == [
