@@ -5,7 +5,9 @@ import "@fontsource/dejavu-mono/latin-400.css";
 import "./style/sheet.css";
 import { mount } from "svelte";
 import App from "./App.svelte";
+import { language } from "./words/say";
 
+document.documentElement.lang = language();
 mount(App, { target: document.getElementById("app")! });
 
 // Over TLS, and on this very machine, a browser can keep the pages for reloading while offline.

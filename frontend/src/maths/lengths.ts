@@ -1,5 +1,7 @@
 /** Lengths as people write them, and as a sheet shows them. Metres inside. */
 
+import { fixed } from "./numbers";
+
 export type Units = "metric" | "imperial";
 
 export const FOOT_M = 0.3048;
@@ -48,7 +50,7 @@ function decimal(text: string): number {
 
 /** `3.81 m`, or `12' 6"` to the nearest half inch. */
 export function formatLength(metres: number, units: Units): string {
-  if (units === "metric") return `${metres.toFixed(2)} m`;
+  if (units === "metric") return `${fixed(metres, 2)} m`;
   const halves = Math.round(Math.abs(metres) / (INCH_M / 2));
   const feet = Math.floor(halves / 24);
   const rest = halves - feet * 24;
@@ -64,5 +66,5 @@ export function formatAbout(metres: number, units: Units): string {
 
 /** `14.2 m²` or `153 sq ft`. */
 export function formatArea(squareMetres: number, units: Units): string {
-  return units === "metric" ? `${squareMetres.toFixed(1)} m²` : `${Math.round(squareMetres / (FOOT_M * FOOT_M))} sq ft`;
+  return units === "metric" ? `${fixed(squareMetres, 1)} m²` : `${Math.round(squareMetres / (FOOT_M * FOOT_M))} sq ft`;
 }

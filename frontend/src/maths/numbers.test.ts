@@ -1,5 +1,9 @@
-import { expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { speak } from "../words/say";
 import {
+  figure,
+  fixed,
+  formatBand,
   formatBytes,
   formatDbm,
   formatMinutes,
@@ -7,7 +11,6 @@ import {
   formatRate,
   formatRateSpan,
   formatReading,
-  plural,
 } from "./numbers";
 
 it("a span says its unit once, and nothing where there is no span", () => {
@@ -65,11 +68,24 @@ it.each([
   [1e6, "1.0 MB"],
   [2_540_000, "2.5 MB"],
 ])("%i bytes read %s", (bytes, words) => expect(formatBytes(bytes)).toBe(words));
-it("one room, two rooms, two boxes", () => {
-  expect([plural(1, "room"), plural(2, "room"), plural(0, "room"), plural(2, "box", "boxes")]).toEqual([
-    "1 room",
-    "2 rooms",
-    "0 rooms",
-    "2 boxes",
-  ]);
+
+describe("in French", () => {
+  beforeEach(() => speak("fr"));
+  afterEach(() => speak("en"));
+
+  it("a comma stands before the decimals", () => {
+    expect([formatRate(1250), formatBand("2.4"), fixed(3.14159, 2), figure(0.5)]).toEqual([
+      "1,25 Gb/s",
+      "2,4 GHz",
+      "3,14",
+      "0,5",
+    ]);
+  });
+
+  it("a span, money and bytes are as French writes them", () => {
+    expect(formatRateSpan(180, 420)).toBe("180 à 420 Mb/s");
+    expect(formatMoney(1240.5, "EUR").replace(/\s/g, " ")).toBe("1 241 €");
+    expect(formatMoney(12.5, "EUR").replace(/\s/g, " ")).toBe("12,50 €");
+    expect(formatBytes(2_540_000)).toBe("2,5 Mo");
+  });
 });

@@ -1,5 +1,7 @@
 /** Numbers for people. */
 
+import { language, say } from "../words/say";
+
 /** Three figures at most: `87 Mb/s`, `1.2 Gb/s`, `0.8 Mb/s`. */
 export function formatRate(mbps: number): string {
   if (!Number.isFinite(mbps)) return "–";
@@ -12,7 +14,22 @@ export function formatRateSpan(low_mbps: number, high_mbps: number): string {
   const [low, high] = [formatRate(low_mbps), formatRate(high_mbps)];
   if (low === high) return "";
   const unit = high.slice(high.indexOf(" "));
-  return `${low.endsWith(unit) ? low.slice(0, -unit.length) : low} to ${high}`;
+  return say("page_common.from_to", { low: low.endsWith(unit) ? low.slice(0, -unit.length) : low, high });
+}
+
+/** `2.4 GHz`. */
+export function formatBand(band: string): string {
+  return `${figure(band)} GHz`;
+}
+
+/** A number as the language writes it: with a decimal comma in French. */
+export function figure(number: number | string): string {
+  return language() === "fr" ? String(number).replace(".", ",") : String(number);
+}
+
+/** With so many digits behind the point, or the comma. */
+export function fixed(value: number, digits: number): string {
+  return figure(value.toFixed(digits));
 }
 
 export function formatDbm(dbm: number): string {
@@ -23,12 +40,14 @@ export function formatDbm(dbm: number): string {
 export function formatReading(one: { quantity: string; value: number; at_most?: boolean }): string {
   const bound = one.at_most ? "≤ " : "";
   if (one.quantity === "power_dbm") return bound + formatDbm(one.value);
-  return bound + (one.quantity.endsWith("ms") ? `${Number(one.value.toPrecision(3))} ms` : formatRate(one.value));
+  return (
+    bound + (one.quantity.endsWith("ms") ? `${figure(Number(one.value.toPrecision(3)))} ms` : formatRate(one.value))
+  );
 }
 
 export function formatMoney(amount: number, currency: string): string {
   const digits = Math.abs(amount) < 100 && amount % 1 ? 2 : 0; // cents where they matter
-  return new Intl.NumberFormat("en", {
+  return new Intl.NumberFormat(language(), {
     style: "currency",
     currency,
     minimumFractionDigits: digits,
@@ -42,13 +61,11 @@ export function formatMinutes(minutes: number): string {
 }
 
 export function formatBytes(bytes: number): string {
-  return bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
-}
-
-export function plural(count: number, one: string, many = one + "s"): string {
-  return `${count} ${count === 1 ? one : many}`;
+  return bytes < 1e6
+    ? say("page_parts.kilobytes", { n: Math.max(1, Math.round(bytes / 1e3)) })
+    : say("page_parts.megabytes", { n: fixed(bytes / 1e6, 1) });
 }
 
 function trim(value: number, digits: number): string {
-  return value.toFixed(digits).replace(/\.0+$/, "");
+  return figure(value.toFixed(digits).replace(/\.0+$/, ""));
 }

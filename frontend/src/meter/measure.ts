@@ -2,6 +2,7 @@
 
 import { get, post, Refusal } from "../net/api";
 import { rateOf, Tally } from "./tally";
+import { say } from "../words/say";
 
 export const ROUNDS = 5;
 export const STREAMS = 4; // a browser opens six connections to one server; one is left for the delay, one for asking
@@ -31,10 +32,10 @@ export async function measure(tell: (progress: Progress) => void, stop: AbortSig
   const measured = nothing();
   const steps = 1 + 2 * ROUNDS;
   let step = 0;
-  const say = (doing: Progress["doing"], round: number) =>
+  const at = (doing: Progress["doing"], round: number) =>
     tell({ doing, round, share: step++ / steps, measured: structuredClone(measured) });
 
-  say("delay", 0);
+  at("delay", 0);
   const run = await newRun();
   for (let i = 0; i <= PINGS && !stop.aborted; i++) {
     const delay_ms = await ping(run, stop);
@@ -43,7 +44,7 @@ export async function measure(tell: (progress: Progress) => void, stop: AbortSig
   const whole = piece();
   for (let round = 1; round <= ROUNDS && !stop.aborted; round++) {
     for (const way of ["down", "up"] as const) {
-      say(way, round);
+      at(way, round);
       const found = way === "down" ? await down(stop, measured.loaded_ms) : await up(whole, stop);
       if (found) measured[way].push(found);
     }
@@ -188,7 +189,12 @@ async function refusalOf(answer: Response): Promise<Refusal> {
 
 function away(): Refusal {
   return new Refusal(
-    { code: "away", problem: "the connection broke while measuring", where: "", remedy: "Go nearer and measure again" },
+    {
+      code: "away",
+      problem: say("page_meter.the_connection_broke_while_measuring"),
+      where: "",
+      remedy: say("page_meter.go_nearer_and_measure_again"),
+    },
     0,
   );
 }

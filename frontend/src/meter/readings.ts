@@ -4,6 +4,7 @@ import { freshIds } from "../job/ids";
 import type { Band, Change, Job, Reading } from "../job/types";
 import { limitOf, type Measured } from "./measure";
 import { spreadOf, type Spread } from "./spread";
+import { say } from "../words/say";
 
 export type Quantity = "down_mbps" | "up_mbps" | "delay_ms" | "loaded_delay_ms";
 export type Line = {
@@ -32,10 +33,16 @@ export type Where = {
 export function linesOf(measured: Measured): Line[] {
   const rates = (way: "down" | "up") => measured[way].map((round) => round.mbps);
   const all: [Quantity, string, string, number[], boolean][] = [
-    ["down_mbps", "Down", "Mb/s", rates("down"), limitOf(measured.down) === "server"],
-    ["up_mbps", "Up", "Mb/s", rates("up"), limitOf(measured.up) === "server"],
-    ["delay_ms", "Delay", "ms", measured.delay_ms, false],
-    ["loaded_delay_ms", "Delay while busy", "ms", measured.loaded_ms, limitOf(measured.down) === "server"],
+    ["down_mbps", say("page_meter.down"), "Mb/s", rates("down"), limitOf(measured.down) === "server"],
+    ["up_mbps", say("page_meter.up"), "Mb/s", rates("up"), limitOf(measured.up) === "server"],
+    ["delay_ms", say("page_meter.delay"), "ms", measured.delay_ms, false],
+    [
+      "loaded_delay_ms",
+      say("page_meter.delay_while_busy"),
+      "ms",
+      measured.loaded_ms,
+      limitOf(measured.down) === "server",
+    ],
   ];
   return all.flatMap(([quantity, name, unit, values, byServer]) => {
     const spread = spreadOf(values);

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { answering, freshBrowser } from "../../tests/live";
+import { speak } from "../words/say";
 import { ask, AWAY, factTable, get, post, Refusal, saidAtEnd, socketUrl, wordsOf } from "./api";
 
 beforeEach(freshBrowser);
@@ -45,13 +46,13 @@ describe("a call", () => {
     await ask("POST", "/a", new ArrayBuffer(2));
     await ask("POST", "/a", new Uint8Array(2));
     await get("/a");
-    expect(sent.map((one) => [one.method, Object.keys(one.headers!).length])).toEqual([
-      ["POST", 1],
-      ["POST", 0],
-      ["POST", 0],
-      ["POST", 0],
-      ["POST", 0],
-      ["GET", 0],
+    expect(sent.map((one) => [one.method, Object.keys(one.headers!).includes("content-type")])).toEqual([
+      ["POST", true],
+      ["POST", false],
+      ["POST", false],
+      ["POST", false],
+      ["POST", false],
+      ["GET", false],
     ]);
     expect(sent[0]).toMatchObject({ body: '{"b":1}', headers: { "content-type": "application/json" } });
     expect(sent[1]!.body).toBeNull();
@@ -91,7 +92,24 @@ it("a fact table is asked for once, and again when that failed", async () => {
 });
 
 it("a socket is as safe as the page", () => {
-  expect(socketUrl("/x")).toBe("ws://sheet.test/x");
+  expect(socketUrl("/x")).toBe("ws://sheet.test/x?language=en");
   vi.stubGlobal("location", { protocol: "https:", host: "sheet.test" });
-  expect(socketUrl("/x")).toBe("wss://sheet.test/x");
+  expect(socketUrl("/x")).toBe("wss://sheet.test/x?language=en");
+});
+
+it("every request and socket tells the language of this device", async () => {
+  const sent: RequestInit[] = [];
+  vi.stubGlobal("fetch", async (_: string, init: RequestInit) => {
+    sent.push(init);
+    return new Response("{}");
+  });
+  speak("fr");
+  await get("/a");
+  await post("/a", { b: 1 });
+  await ask("POST", "/a", new Blob(["x"]));
+  expect(sent.map((one) => (one.headers as Record<string, string>)["accept-language"])).toEqual(["fr", "fr", "fr"]);
+  expect(socketUrl("/x")).toMatch(/\?language=fr$/);
+  speak("en");
+  await get("/a");
+  expect(sent.at(-1)!.headers).toMatchObject({ "accept-language": "en" });
 });

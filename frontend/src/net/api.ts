@@ -1,5 +1,7 @@
 /** Calls to the server; what is not 2xx is thrown as a refusal fit to be shown. */
 
+import { language, say } from "../words/say";
+
 export type RefusalData = {
   code: string;
   problem: string;
@@ -33,9 +35,9 @@ export type Me = {
 
 export const AWAY: RefusalData = {
   code: "away",
-  problem: "the server does not answer",
+  problem: say("page_frame.the_server_does_not_answer"),
   where: "",
-  remedy: "What you draw is kept here and sent when it is back",
+  remedy: say("page_frame.what_you_draw_is_kept_here"),
 };
 
 export function wordsOf(refusal: RefusalData): string {
@@ -50,16 +52,21 @@ export async function ask(method: string, path: string, body?: unknown): Promise
   try {
     answer = await fetch(path, {
       method,
-      headers: body === undefined || raw ? {} : { "content-type": "application/json" },
+      headers: {
+        "accept-language": language(),
+        ...(body === undefined || raw ? {} : { "content-type": "application/json" }),
+      },
       body: body === undefined ? null : raw ? (body as BodyInit) : JSON.stringify(body),
     });
   } catch {
     throw new Refusal(AWAY, 0);
   }
   if (answer.ok) return answer;
-  const data = await answer
-    .json()
-    .catch(() => ({ ...AWAY, problem: `the server answered ${answer.status}`, remedy: "Try again" }));
+  const data = await answer.json().catch(() => ({
+    ...AWAY,
+    problem: say("page_frame.the_server_answered", { status: answer.status }),
+    remedy: say("page_frame.try_again"),
+  }));
   throw new Refusal(data as RefusalData, answer.status);
 }
 
@@ -90,6 +97,7 @@ export function saidAtEnd(end: { code: number; reason: string }): RefusalData | 
   return end.reason && !WITHOUT_WORDS.includes(end.code) ? { ...AWAY, problem: end.reason } : null;
 }
 
+/** The address of a live socket, with the language that its sentences are to be in: a socket sends no headers. */
 export function socketUrl(path: string): string {
-  return `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}${path}`;
+  return `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}${path}?language=${language()}`;
 }

@@ -1,5 +1,7 @@
 /** The browser's own database: one call, one transaction, and why it was not done where it was not. */
 
+import { say } from "../words/say";
+
 export const STORES = { waiting: "edit", seen: null } as const; // name: where the key stands, null for beside it
 export type Store = keyof typeof STORES;
 
@@ -42,7 +44,7 @@ function opened(): Promise<IDBDatabase> {
 
 function open(): Promise<IDBDatabase> {
   return new Promise((resolve, reject) => {
-    if (!hasDatabase()) return reject(new NotKept("it keeps nothing for this page"));
+    if (!hasDatabase()) return reject(new NotKept(say("page_frame.it_keeps_nothing_for_this_page")));
     let given_up = false;
     try {
       const request = indexedDB.open("rehaul", 1);
@@ -62,7 +64,7 @@ function open(): Promise<IDBDatabase> {
       request.onerror = () => reject(notKept(request.error));
       request.onblocked = () => {
         given_up = true;
-        reject(new NotKept("another tab of rehaul holds its database and must be closed"));
+        reject(new NotKept(say("page_frame.another_tab_of_rehaul_holds_its")));
       };
     } catch (fault) {
       reject(notKept(fault));
@@ -72,5 +74,9 @@ function open(): Promise<IDBDatabase> {
 
 function notKept(fault: unknown): NotKept {
   const name = fault instanceof DOMException ? fault.name : "AbortError"; // broken off by the browser, without a word
-  return new NotKept(name === "QuotaExceededError" ? "it has no room left" : `its database failed (${name})`);
+  return new NotKept(
+    name === "QuotaExceededError"
+      ? say("page_frame.it_has_no_room_left")
+      : say("page_frame.its_database_failed", { name }),
+  );
 }

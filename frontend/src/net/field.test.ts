@@ -56,7 +56,7 @@ describe("a map", () => {
   });
   it("is asked for on the field socket of its job, as bytes", () => {
     const { link, socket } = linked(false);
-    expect(socket.url).toBe("ws://sheet.test/api/jobs/a%20job/field");
+    expect(socket.url).toBe("ws://sheet.test/api/jobs/a%20job/field?language=en");
     expect(socket.binaryType).toBe("arraybuffer");
     link.map(map(1));
     expect(socket.sent).toEqual([]);

@@ -3,6 +3,7 @@
 import type { Change } from "../job/types";
 import type { Point } from "../maths/geometry";
 import { AWAY, saidAtEnd, socketUrl, type RefusalData } from "./api";
+import { say } from "../words/say";
 
 export type Quantity =
   "down_mbps" | "low_mbps" | "high_mbps" | "up_mbps" | "up_low_mbps" | "up_high_mbps" | "power_dbm" | "power_sd_db";
@@ -51,7 +52,12 @@ export type MapAsk = {
 };
 
 /** The server answers the newest few of many spots. */
-const OVERTAKEN: RefusalData = { code: "overtaken", problem: "a later question came first", where: "", remedy: "" };
+const OVERTAKEN: RefusalData = {
+  code: "overtaken",
+  problem: say("page_frame.a_later_question_came_first"),
+  where: "",
+  remedy: "",
+};
 
 export function rasterFrom(buffer: ArrayBuffer): Raster {
   const length = new DataView(buffer).getUint32(0, true);

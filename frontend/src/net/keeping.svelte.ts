@@ -2,13 +2,14 @@
 
 import type { Job } from "../job/types";
 import { allWaiting, forgetWaiting, keepSeen, keepWaiting, lastSeen, type Seen, type Waiting } from "./keep";
+import { say } from "../words/say";
 
 /** What failed, the gravest first: what the browser could not do, and what follows for the person. */
 const FAULTS = {
-  edit: ["keep your edit", "leave this page open until it says “all saved”"],
-  read: ["read what it kept", "edits that waited in it are not sent"],
-  strike: ["strike out an edit that is done with", "it may show up again when the page is opened anew"],
-  seen: ["keep a copy of the job", "do not reload this page without a connection"],
+  edit: [say("page_frame.keep_your_edit"), say("page_frame.leave_this_page_open_until_it")],
+  read: [say("page_frame.read_what_it_kept"), say("page_frame.edits_that_waited_in_it_are")],
+  strike: [say("page_frame.strike_out_an_edit_that_is"), say("page_frame.it_may_show_up_again_when")],
+  seen: [say("page_frame.keep_a_copy_of_the_job"), say("page_frame.do_not_reload_this_page_without")],
 } as const;
 type Fault = keyof typeof FAULTS;
 
@@ -63,6 +64,8 @@ export class Keeping {
   #tell(): void {
     const gravest = (Object.keys(FAULTS) as Fault[]).find((one) => this.#why.has(one));
     const [what, then] = gravest ? FAULTS[gravest] : ["", ""];
-    this.trouble = gravest ? `This browser could not ${what}, as ${this.#why.get(gravest)}: ${then}.` : "";
+    this.trouble = gravest
+      ? say("page_frame.this_browser_could_not_as", { what, why: this.#why.get(gravest)!, then })
+      : "";
   }
 }

@@ -9,6 +9,7 @@ import type { Waiting } from "./keep";
 import { Keeping } from "./keeping.svelte";
 import type { Plan } from "./planSchema";
 import type { FileState, Notice, PlanState, Presence, Refused, Row, Said } from "./said";
+import { say } from "../words/say";
 
 type Entry = Waiting & { sent: boolean; landed: boolean };
 
@@ -130,9 +131,9 @@ export class Session {
     if (body && new Blob([JSON.stringify(body)]).size > LARGEST_EDIT) {
       const refusal = {
         code: "too-large",
-        problem: "that is more than the server takes at once",
+        problem: say("page_frame.that_is_more_than_the_server"),
         where: "",
-        remedy: "Do it in several steps",
+        remedy: say("page_frame.do_it_in_several_steps"),
       };
       this.refusals = [...this.refusals, { label: body.label, refusal }];
       return;
@@ -226,7 +227,9 @@ export class Session {
       case "refused": {
         const entry = this.#take(message.edit);
         if (this.#otherId(entry, message.refusal)) break;
-        const label = entry?.body?.label ?? (entry ? `${entry.type === "undo" ? "Undo" : "Redo"}` : "");
+        const label =
+          entry?.body?.label ??
+          (entry ? `${entry.type === "undo" ? say("page_frame.undo_2") : say("page_frame.redo_2")}` : "");
         this.refusals = [...this.refusals, { label, refusal: message.refusal }];
         this.#show();
         break;

@@ -21,7 +21,7 @@ playedAnew();
 describe("connecting", () => {
   it("asks for the live socket of its job, and says hello once it is open", async () => {
     const { session, socket } = await opened();
-    expect(socket.url).toBe("ws://sheet.test/api/jobs/a%20job/live");
+    expect(socket.url).toBe("ws://sheet.test/api/jobs/a%20job/live?language=en");
     expect(session.link).toBe("opening");
     expect(socket.sent).toEqual([]);
     socket.open();

@@ -12,20 +12,21 @@ import { fullest, stacked, type Picked } from "../plan/storey";
 import { ALL_KEYS, TOOLS, type Tool } from "../plan/tools";
 import { Trail } from "../plan/trail.svelte";
 import { Backing } from "./backing.svelte";
+import { say } from "../words/say";
 
 export const PANELS = [
-  ["things", "Things"],
-  ["storey", "Storey"],
-  ["underlay", "Picture"],
-  ["from", "By tape or file"],
+  ["things", say("page_house.panel_things")],
+  ["storey", say("page_common.storey")],
+  ["underlay", say("page_house.picture")],
+  ["from", say("page_house.by_tape_or_file")],
 ] as const;
 export type Panel = (typeof PANELS)[number][0];
 
 const GAP_M = 0.3; // of a storey to the one below it, until somebody knows better
 const HINTS: Partial<Record<Tool, string>> = {
-  align: "Press a corner or stair of this storey.",
-  scale: "Press one end of a length you know.",
-  picture: "Drag the picture to where it belongs.",
+  align: say("page_house.press_a_corner_or_stair_of"),
+  scale: say("page_house.press_one_end_of_a_length"),
+  picture: say("page_house.drag_the_picture_to_where_it"),
 };
 
 export class Desk {
@@ -71,8 +72,8 @@ export class Desk {
     const top = storeys[0];
     const id = storeyId(session.job!, this.mark, session.alone);
     const elevation_m = top ? Math.round((top.elevation_m + top.height_m + GAP_M) * 1000) / 1000 : 0;
-    const name = top ? `Storey ${id}` : "Ground floor";
-    session.submit("Add a storey", [{ do: "put", kind: "storey", entity: { id, name, elevation_m } }]);
+    const name = top ? say("page_house.storey_4", { id }) : say("page_house.ground_floor");
+    session.submit(say("page_house.add_a_storey"), [{ do: "put", kind: "storey", entity: { id, name, elevation_m } }]);
     this.wanted = id;
     this.panel = "storey";
     sheet.tool = "wall";
@@ -106,10 +107,10 @@ export class Desk {
     const { session, trail } = this;
     const { run, way } = trail;
     if (!run || way.length < 2) {
-      this.words = "A route has two points at least.";
+      this.words = say("page_house.a_route_has_two_points_at");
       return;
     }
-    session.submit(`Route of ${run}`, [{ do: "set", kind: "run", id: run, fields: { route: way } }]);
+    session.submit(say("page_house.route_of", { run }), [{ do: "set", kind: "run", id: run, fields: { route: way } }]);
     this.sheet.picked = { kind: "run", id: run };
     this.sheet.tool = "select";
   }

@@ -1,18 +1,20 @@
 /** Addresses of the pages: `/`, `/jobs/demo/house`. */
 
+import { say } from "../words/say";
+
 export const STAGES = [
-  { page: "house", name: "House" },
-  { page: "cables", name: "Cables" },
-  { page: "coverage", name: "Coverage and choice" },
-  { page: "quote", name: "Takeoff and quote" },
-  { page: "work", name: "Work" },
-  { page: "tests", name: "Tests and readings" },
-  { page: "handover", name: "Handover" },
+  { page: "house", name: say("page_common.house") },
+  { page: "cables", name: say("page_common.cables") },
+  { page: "coverage", name: say("page_common.coverage_and_choice") },
+  { page: "quote", name: say("page_common.takeoff_and_quote") },
+  { page: "work", name: say("page_common.work") },
+  { page: "tests", name: say("page_common.tests_and_readings") },
+  { page: "handover", name: say("page_common.handover") },
 ] as const;
 export const SIDE_SHEETS = [
-  { page: "model", name: "House in 3-D" },
-  { page: "meter", name: "Meter" },
-  { page: "people", name: "People and devices" },
+  { page: "model", name: say("page_common.house_in_3_d") },
+  { page: "meter", name: say("page_common.meter") },
+  { page: "people", name: say("page_common.people_and_devices") },
 ] as const;
 export type Page = (typeof STAGES)[number]["page"] | (typeof SIDE_SHEETS)[number]["page"];
 

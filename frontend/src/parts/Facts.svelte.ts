@@ -3,6 +3,7 @@
 import { factTable } from "../net/api";
 import { rampOf, type Ramp, type Step } from "../maths/colour";
 import { constructionsFrom, type Constructions } from "../plan/storey";
+import { say, term } from "../words/say";
 
 export type Choice = readonly [string, string];
 
@@ -22,7 +23,7 @@ class Facts {
     if (this.#asked) return;
     this.#asked = true;
     const names = (rows: Record<string, string | number>[], label?: string): Choice[] => [
-      ...new Map(rows.map((row) => [String(row.name), String(label ? row[label] : row.name)])),
+      ...new Map(rows.map((row) => [String(row.name), term(String(label ? row[label] : row.name))])),
     ];
     const failed = () => {
       this.#asked = false;
@@ -63,16 +64,16 @@ class Facts {
   }
 
   walls(): Choice[] {
-    return [["unknown", "Not known"], ...this.#of("wall")];
+    return [["unknown", say("page_parts.not_known")], ...this.#of("wall")];
   }
   ofUse(use: string): Choice[] {
-    return [["unknown", "Not known"], ...this.#of(use)];
+    return [["unknown", say("page_parts.not_known")], ...this.#of(use)];
   }
 
   #of(use: string): Choice[] {
     return [...this.constructions]
       .filter(([, one]) => one.use === use)
-      .map(([name, one]) => [name, one.label] as const);
+      .map(([name, one]) => [name, term(one.label)] as const);
   }
 
   #mix(): void {

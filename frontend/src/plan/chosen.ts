@@ -7,6 +7,7 @@ import { nudged } from "./handling";
 import { addedCorner, draggedOutline, outlined, withoutCorner, type Outline } from "./outline";
 import type { Under } from "./picking";
 import type { OnStorey, Picked } from "./storey";
+import { say, term } from "../words/say";
 
 /** What of a sheet this is about. */
 type OnSheet = {
@@ -16,7 +17,7 @@ type OnSheet = {
   tell(words: string): void;
 };
 
-const wordOf = (kind: string): string => kind.replace("_", " ");
+const wordOf = (kind: string): string => term(kind.replace("_", " "));
 
 /** A room is dragged by its corners and edges only, a cable not at all. */
 export function canDrag(hit: Under): boolean {
@@ -41,7 +42,7 @@ export class Chosen {
       );
     } else if (changes.length) {
       this.sheet.picked = { kind: hit.kind, id: hit.id };
-      session.submit(`Move ${wordOf(hit.kind)} ${hit.id}`, changes);
+      session.submit(say("page_plan.move", { kind: wordOf(hit.kind), id: hit.id }), changes);
     }
   }
 
@@ -50,8 +51,8 @@ export class Chosen {
     const { session, on, picked } = this.sheet;
     if (!picked || !on || (picked.kind === "room" && picked.vertex === undefined)) return false;
     const changes = nudged(session.job!, on, picked, by);
-    if (changes.length) session.submit(`Move ${wordOf(picked.kind)} ${picked.id}`, changes);
-    else if (picked.kind === "room") this.sheet.tell("The outline would cross or touch itself there.");
+    if (changes.length) session.submit(say("page_plan.move", { kind: wordOf(picked.kind), id: picked.id }), changes);
+    else if (picked.kind === "room") this.sheet.tell(say("page_plan.the_outline_would_cross_or_touch"));
     return true;
   }
 
@@ -78,12 +79,12 @@ export class Chosen {
     const { session, picked } = this.sheet;
     if (!picked) return;
     if (picked.kind === "run") {
-      session.submit(`Take the route of ${picked.id} away`, [
+      session.submit(say("page_common.take_the_route_of_away", { id: picked.id }), [
         { do: "set", kind: "run", id: picked.id, fields: { route: [] } },
       ]);
       return;
     }
-    session.submit(`Delete ${wordOf(picked.kind)} ${picked.id}`, [
+    session.submit(say("page_plan.delete", { kind: wordOf(picked.kind), id: picked.id }), [
       { do: "drop", kind: picked.kind as Kind, id: picked.id },
     ]);
     this.sheet.picked = null;
@@ -102,7 +103,7 @@ export class Chosen {
       this.sheet.tell(next);
       return;
     }
-    this.sheet.session.submit(`Outline of ${room.name}`, outlined(room, next));
+    this.sheet.session.submit(say("page_common.outline_of", { name: room.name }), outlined(room, next));
     this.sheet.picked = { kind: "room", id: room.id, vertex };
   }
 }

@@ -5,6 +5,7 @@ import { formatLength } from "../maths/lengths";
 import type { Sheet } from "./sheet.svelte";
 import { stepOf } from "./snap";
 import { TOOLS } from "./tools";
+import { say } from "../words/say";
 
 const NUDGES: Record<string, Point> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 const REACH_M = 0.02; // of the keyboard's mark: it says where it is
@@ -37,7 +38,7 @@ function arrow(sheet: Sheet, way: Point, fine: boolean): void {
   const mark = neat(add(sheet.crosshair ?? neat(sheet.view.middle), scaled(way, step)));
   sheet.crosshair = mark;
   sheet.hover(mark, REACH_M);
-  sheet.tell(`${formatLength(mark[0], units)} right, ${formatLength(mark[1], units)} up`);
+  sheet.tell(say("page_plan.right_up", { right: formatLength(mark[0], units), up: formatLength(mark[1], units) }));
 }
 
 function enter(sheet: Sheet, key: string): void {

@@ -4,6 +4,7 @@ import { contourSegments, evenLevels, labelPlaces, rateLevels, type Label } from
 import { evenPlace, ratePlace, type Place, type Ramp } from "../maths/colour";
 import type { Boxes, Quantity, Raster } from "../net/field";
 import type { View } from "./view.svelte";
+import { say } from "../words/say";
 
 /** Which map somebody wants to see. */
 export type MapWish = { quantity: Quantity; band: string | null; boxes: Boxes };
@@ -22,14 +23,14 @@ export function mapScale(quantity: Quantity, paid: { down_mbps: number; up_mbps:
 
 export function mapWords(quantity: Quantity): string {
   const words: Record<Quantity, string> = {
-    down_mbps: "Rate at a spot, middling",
-    low_mbps: "Rate at the least (5 %)",
-    high_mbps: "Rate at best (95 %)",
-    up_mbps: "Rate up at a spot, middling",
-    up_low_mbps: "Rate up at the least (5 %)",
-    up_high_mbps: "Rate up at best (95 %)",
-    power_dbm: "Power",
-    power_sd_db: "How unsure the power is",
+    down_mbps: say("page_coverage.rate_at_a_spot_middling"),
+    low_mbps: say("page_coverage.rate_at_the_least_5"),
+    high_mbps: say("page_coverage.rate_at_best_95"),
+    up_mbps: say("page_coverage.rate_up_at_a_spot_middling"),
+    up_low_mbps: say("page_coverage.rate_up_at_the_least_5"),
+    up_high_mbps: say("page_coverage.rate_up_at_best_95"),
+    power_dbm: say("page_common.power"),
+    power_sd_db: say("page_coverage.how_unsure_the_power_is"),
   };
   return words[quantity];
 }

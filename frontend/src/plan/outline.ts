@@ -5,6 +5,7 @@ import type { Units } from "../maths/lengths";
 import type { Change, Room } from "../job/types";
 import { snapped } from "./snap";
 import type { OnStorey } from "./storey";
+import { say } from "../words/say";
 
 const TOUCH_M = 0.01;
 const LEAST_M2 = 0.01;
@@ -26,7 +27,7 @@ export function addedCorner(polygon: readonly Point[], edge: number, at: Point =
 }
 
 export function withoutCorner(polygon: readonly Point[], corner: number): Outline {
-  if (polygon.length <= 3) return "A room has three corners at least. Delete the room itself, or move the corner.";
+  if (polygon.length <= 3) return say("page_plan.a_room_has_three_corners_at");
   return checked(polygon.filter((_, i) => i !== corner));
 }
 
@@ -56,14 +57,15 @@ const edgesOf = (polygon: readonly Point[]) =>
 function checked(polygon: Point[]): Outline {
   const edges = edgesOf(polygon);
   const n = polygon.length;
-  if (edges.some(({ start, end }) => distance(start, end) < TOUCH_M)) return "Two corners cannot be in one place.";
+  if (edges.some(({ start, end }) => distance(start, end) < TOUCH_M))
+    return say("page_plan.two_corners_cannot_be_in_one");
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       if (j === i || j === (i + n - 1) % n) continue; // the edges that end at corner i
-      if (along(edges[j]!, polygon[i]!).off_m < TOUCH_M) return "The outline would touch itself there.";
+      if (along(edges[j]!, polygon[i]!).off_m < TOUCH_M) return say("page_plan.the_outline_would_touch_itself_there");
       const apart = (j + 1) % n !== i && (i + 1) % n !== j;
-      if (apart && crossing(edges[i]!, edges[j]!)) return "The outline would cross itself there.";
+      if (apart && crossing(edges[i]!, edges[j]!)) return say("page_plan.the_outline_would_cross_itself_there");
     }
   }
-  return Math.abs(areaOf(polygon)) < LEAST_M2 ? "The room would have no area." : polygon;
+  return Math.abs(areaOf(polygon)) < LEAST_M2 ? say("page_plan.the_room_would_have_no_area") : polygon;
 }

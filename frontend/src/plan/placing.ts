@@ -7,6 +7,7 @@ import type { Change, Job, Kind } from "../job/types";
 import { onWallFace, stepOf } from "./snap";
 import { nearestWall, thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
 import type { Tool } from "./tools";
+import { say, term } from "../words/say";
 
 const PLACING = ["room", "outside", "door", "window", "gap", "outlet", "meeting", "box", "body", "reading"] as const;
 type PlacingTool = (typeof PLACING)[number];
@@ -25,14 +26,15 @@ export function placed(tool: PlacingTool, ground: Ground, p: Point): Placed {
 }
 
 function room({ job, on, mark }: Ground, p: Point): Placed {
-  if (on.rooms.some((one) => !one.outside && contains(one.polygon, p))) return "There is a room here already.";
+  if (on.rooms.some((one) => !one.outside && contains(one.polygon, p)))
+    return say("page_plan.there_is_a_room_here_already");
   const polygon = faceAround(on.walls, p);
-  if (!polygon) return "The walls do not close here. Draw what is missing, or join the corners.";
+  if (!polygon) return say("page_plan.the_walls_do_not_close_here");
   const id = freshIds(job, "room", mark)[0]!;
-  const name = `Room ${job.house.rooms.length + 1}`;
+  const name = say("page_plan.room_number", { n: job.house.rooms.length + 1 });
   const entity = { id, storey: on.storey.id, name, polygon: polygon.map(neat) };
   return {
-    label: "Add a room",
+    label: say("page_plan.add_a_room"),
     changes: [{ do: "put", kind: "room", entity }],
     picked: { kind: "room", id },
     done: false,
@@ -43,7 +45,7 @@ const AREA_M = 4; // side of a new outside area, before its corners are dragged
 
 function outside({ job, on, mark }: Ground, [x, y]: Point): Placed {
   if (on.rooms.some((one) => !one.outside && contains(one.polygon, [x, y])))
-    return "That is within the house. Press outside its walls.";
+    return say("page_plan.that_is_within_the_house_press");
   const id = freshIds(job, "room", mark)[0]!;
   const half = AREA_M / 2;
   const polygon = [
@@ -52,10 +54,10 @@ function outside({ job, on, mark }: Ground, [x, y]: Point): Placed {
     [x + half, y + half],
     [x - half, y + half],
   ].map((corner) => neat(corner as Point));
-  const name = `Outside ${job.house.rooms.filter((one) => one.outside).length + 1}`;
+  const name = say("page_plan.outside_number", { n: job.house.rooms.filter((one) => one.outside).length + 1 });
   const entity = { id, storey: on.storey.id, name, polygon, outside: true, lived_in: false };
   return {
-    label: "Add an outside area",
+    label: say("page_plan.add_an_outside_area"),
     changes: [{ do: "put", kind: "room", entity }],
     picked: { kind: "room", id },
     done: true,
@@ -64,7 +66,7 @@ function outside({ job, on, mark }: Ground, [x, y]: Point): Placed {
 
 function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_m }: Ground, p: Point): Placed {
   const near = nearestWall(on.walls, p);
-  if (!near || near.off_m > reach_m + thicknessOf(near.wall, known) / 2) return "Press on a wall.";
+  if (!near || near.off_m > reach_m + thicknessOf(near.wall, known) / 2) return say("page_plan.press_on_a_wall");
   const wide = kind === "window" ? 1.2 : kind === "door" ? 0.8 : 0.9;
   const long_m = lengthOf(near.wall);
   const width_m = Math.min(wide, Math.floor(long_m * 1000) / 1000);
@@ -75,7 +77,7 @@ function opening(kind: "door" | "window" | "gap", { job, on, mark, known, reach_
   const sizes = kind === "window" ? { height_m: 1.2, sill_m: 0.9 } : { height_m: 2, sill_m: 0 };
   const entity = { id, wall: near.wall.id, kind, offset_m, width_m, ...sizes };
   return {
-    label: `Add a ${kind}`,
+    label: say("page_plan.add_one", { kind: term(kind) }),
     changes: [{ do: "put", kind: "opening", entity }],
     picked: { kind: "opening", id },
     done: false,
@@ -92,7 +94,7 @@ function thing(
   const at = neat(p);
   const fresh = (kind: Kind) => freshIds(job, kind, mark)[0]!;
   const made = (kind: Kind & Picked["kind"], entity: { id: string } & Record<string, unknown>): Placed => ({
-    label: `Add ${kind.replace("_", " ")} ${entity.id}`,
+    label: say("page_plan.add_with_id", { kind: term(kind.replace("_", " ")), id: entity.id }),
     changes: [{ do: "put", kind, entity }],
     picked: { kind, id: entity.id },
     done: true,
@@ -102,11 +104,11 @@ function thing(
     return made("outlet", { id: outletId(job, storey, mark, alone), storey, position, room: inRoom });
   }
   if (tool === "meeting")
-    return made("meeting_point", { id: fresh("meeting_point"), name: "Closet", storey, position: at });
+    return made("meeting_point", { id: fresh("meeting_point"), name: say("page_plan.closet"), storey, position: at });
   if (tool === "box")
     return made("box", {
       id: fresh("box"),
-      name: "Access point",
+      name: say("page_common.access_point"),
       equipment: "access point HE 2x2",
       storey,
       position: at,

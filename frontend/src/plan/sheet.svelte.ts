@@ -18,6 +18,7 @@ import type { Constructions, Moved, OnStorey, Picked } from "./storey";
 import type { Tool } from "./tools";
 import type { Trail } from "./trail.svelte";
 import { View } from "./view.svelte";
+import { say } from "../words/say";
 
 export type Planned = { id: string; name: string; storey: string; position: Point };
 export type Underlay = {
@@ -183,7 +184,7 @@ export class Sheet {
     if (!from) return;
     const changes = drawnWall(this.session.job!, this.laid.storey, from, at.point, this.construction, this.laid.mark);
     if (!changes.length) return;
-    this.session.submit("Draw a wall", changes);
+    this.session.submit(say("page_plan.draw_a_wall"), changes);
     if (at.to === "corner") this.from = null;
   }
 
@@ -192,16 +193,17 @@ export class Sheet {
     if (!from) {
       this.from = p;
       this.tell(
-        tool === "align"
-          ? "Now press the same corner or stair of the storey below."
-          : "Now press the other end of the known length.",
+        tool === "align" ? say("page_plan.now_press_the_same_corner_or") : say("page_plan.now_press_the_other_end_of"),
       );
       return;
     }
     this.from = null;
     if (tool === "scale") this.heard.measured?.(from, p);
     else {
-      this.session.submit("Align a storey", shiftedStorey(this.session.job!, this.laid.storey, sub(p, from)));
+      this.session.submit(
+        say("page_plan.align_a_storey"),
+        shiftedStorey(this.session.job!, this.laid.storey, sub(p, from)),
+      );
       this.tool = "select";
     }
   }
@@ -209,7 +211,7 @@ export class Sheet {
   #route(on: OnStorey, p: Point): void {
     const { trail } = this.laid;
     if (!trail) return;
-    if (!trail.run) this.tell("Choose the cable first, beside the sheet.");
+    if (!trail.run) this.tell(say("page_plan.choose_the_cable_first_beside_the"));
     else if (!trail.press(on, p)) this.heard.routed?.();
   }
 

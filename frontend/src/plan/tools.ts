@@ -1,5 +1,7 @@
 /** What one can do on a plan sheet, by the key that takes it up. */
 
+import { say } from "../words/say";
+
 export type Tool =
   | "select"
   | "probe"
@@ -25,41 +27,51 @@ export const TOOLS: ToolRow[] = [
   {
     tool: "select",
     key: "v",
-    name: "Select",
-    hint: "Press a thing to see and change it; drag to move it; drag empty paper to move the sheet.",
+    name: say("page_plan.select"),
+    hint: say("page_plan.press_a_thing_to_see_and"),
   },
   {
     tool: "wall",
     key: "w",
-    name: "Wall",
-    hint: "Press where the wall starts, then where it ends; or type how long it is. It goes on from there; Escape ends it.",
+    name: say("page_common.wall"),
+    hint: say("page_plan.press_where_the_wall_starts_then"),
   },
-  { tool: "room", key: "r", name: "Room", hint: "Press inside walls that close around a room." },
+  {
+    tool: "room",
+    key: "r",
+    name: say("page_common.room"),
+    hint: say("page_plan.press_inside_walls_that_close_around"),
+  },
   {
     tool: "outside",
     key: "e",
-    name: "Outside area",
-    hint: "Press in the garden, drive or terrace; then drag the corners of the area.",
+    name: say("page_plan.outside_area"),
+    hint: say("page_plan.press_in_the_garden_drive_or"),
   },
-  { tool: "door", key: "d", name: "Door", hint: "Press on a wall." },
-  { tool: "window", key: "n", name: "Window", hint: "Press on a wall." },
-  { tool: "gap", key: "g", name: "Gap", hint: "Press on a wall: an opening with nothing in it." },
-  { tool: "outlet", key: "o", name: "Outlet", hint: "Press where the plate is; it goes to the nearest wall's face." },
-  { tool: "meeting", key: "m", name: "Meeting point", hint: "Press where cables meet." },
-  { tool: "box", key: "a", name: "Box", hint: "Press where the modem, router or access point stands." },
-  { tool: "body", key: "b", name: "Body", hint: "Press where a fridge, bath, boiler or chimney breast stands." },
-  { tool: "reading", key: "t", name: "Reading", hint: "Press where you measured, then type what was read." },
+  { tool: "door", key: "d", name: say("page_plan.door"), hint: say("page_plan.press_on_a_wall") },
+  { tool: "window", key: "n", name: say("page_plan.window"), hint: say("page_plan.press_on_a_wall") },
+  { tool: "gap", key: "g", name: say("page_plan.gap"), hint: say("page_plan.press_on_a_wall_an_opening") },
+  { tool: "outlet", key: "o", name: say("page_common.outlet"), hint: say("page_plan.press_where_the_plate_is_it") },
+  { tool: "meeting", key: "m", name: say("page_plan.meeting_point"), hint: say("page_plan.press_where_cables_meet") },
+  { tool: "box", key: "a", name: say("page_plan.box"), hint: say("page_plan.press_where_the_modem_router_or") },
+  { tool: "body", key: "b", name: say("page_plan.body"), hint: say("page_plan.press_where_a_fridge_bath_boiler") },
+  {
+    tool: "reading",
+    key: "t",
+    name: say("page_common.reading"),
+    hint: say("page_plan.press_where_you_measured_then_type"),
+  },
   {
     tool: "route",
     key: "c",
-    name: "Cable route",
-    hint: "Choose a cable, then press along its way, from plate to plate. Backspace takes a point back, Enter ends.",
+    name: say("page_plan.cable_route"),
+    hint: say("page_plan.choose_a_cable_then_press_along"),
   },
   {
     tool: "probe",
     key: "p",
-    name: "Ask a spot",
-    hint: "Press anywhere to see what gets there, and which link is the narrowest.",
+    name: say("page_plan.ask_a_spot"),
+    hint: say("page_plan.press_anywhere_to_see_what_gets"),
   },
 ];
 

@@ -1,9 +1,1056 @@
 /** What the pages say: written by tools/write_types.py from tables of words; not to be edited. */
 
+/* eslint-disable max-len */
 export const LANGUAGES = ["en", "fr"] as const;
 
 // prettier-ignore
 export const SENTENCES = {
+  "page_cables.change_cable": ["Change cable {id}", "Modifier le câble {id}"],
+  "page_cables.add_cable": ["Add cable {id}", "Ajouter le câble {id}"],
+  "page_cables.obligation_on": ["Obligation on {run}", "Obligation sur {run}"],
+  "page_cables.likely": ["likely {rate}", "probable {rate}"],
+  "page_cables.try": ["try {rate}", "@worth_a_try à essayer {rate}"],
+  "page_cables.can_do_nothing": ["no", "non"],
+  "page_cables.what_each_cable_can_do_is": ["What each cable can do is worked out with the plan.", "Ce que peut chaque câble se calcule avec le plan."],
+  "page_cables.schedule": ["Schedule", "Nomenclature"],
+  "page_cables.cable_schedule": ["Cable schedule", "Nomenclature des câbles"],
+  "page_cables.ends": ["Ends", "Bouts"],
+  "page_cables.kind": ["Kind", "Type"],
+  "page_cables.state": ["State", "État"],
+  "page_cables.what_it_can_do": ["What it can do", "Ce qu'il peut faire"],
+  "page_cables.change": ["Change", "Modifier"],
+  "page_cables.pairs_tail": [", {pairs} pairs", ", {pairs} paires"],
+  "page_cables.to": ["{low} to {high}", "@length_span {low} à {high}"],
+  "page_cables.no_plan_yet": ["no plan yet", "pas encore de plan"],
+  "page_cables.close": ["Close", "Fermer"],
+  "page_cables.open": ["Open", "Ouvrir"],
+  "page_cables.cable": ["cable {id}", "le câble {id}"],
+  "page_cables.end": ["End {number}", "Bout {number}"],
+  "page_cables.topology": ["Topology", "Topologie"],
+  "page_cables.pairs": ["Pairs", "Paires"],
+  "page_cables.printed_on_the_sheath": ["Printed on the sheath", "Imprimé sur la gaine"],
+  "page_cables.one_more_end": ["One more end", "Un bout de plus"],
+  "page_cables.one_end_less": ["One end less", "Un bout de moins"],
+  "page_cables.delete_cable": ["Delete cable {id}", "Supprimer le câble {id}"],
+  "page_cables.delete_this_cable": ["Delete this cable", "Supprimer ce câble"],
+  "page_cables.by_rate": ["By rate", "Par débit"],
+  "page_cables.on_a_closer_look": ["On a closer look", "À y regarder de plus près"],
+  "page_cables.held": ["Held: {problem}.", "Retenu : {problem}."],
+  "page_cables.before_cutting_checks": ["Before cutting: {n} checks", "Avant de couper : {n} vérifications"],
+  "page_cables.decided": ["Decided: {by}, {date}. {words}", "Décidé : {by}, {date}. {words}"],
+  "page_cables.record_a_decision_about_this_cable": ["Record a decision about this cable", "Enregistrer une décision sur ce câble"],
+  "page_cables.decision_about": ["Decision about {id}", "Décision sur {id}"],
+  "page_cables.somebody_depends_on": ["Somebody depends on {id}", "Quelqu'un dépend de {id}"],
+  "page_cables.somebody_depends_on_it_2": ["Somebody depends on it", "Quelqu'un en dépend"],
+  "page_cables.no_cable_is_on_the_schedule": ["No cable is on the schedule. Add each one that surfaces where they meet, even if nobody knows where it goes.", "Aucun câble dans la nomenclature. Ajoutez chacun de ceux qui arrivent au rassemblement, même si personne ne sait où il va."],
+  "page_cables.add_a_cable": ["Add a cable", "Ajouter un câble"],
+  "page_cables.who_still_depends_on_a_pair": ["Who still depends on a pair", "Qui dépend encore d'une paire"],
+  "page_cables.depends_on_what": ["What", "Quoi"],
+  "page_cables.who": ["Who", "Qui"],
+  "page_cables.sign_off": ["Sign-off", "Signature"],
+  "page_cables.what_is": ["What {id} is", "Ce qu'est {id}"],
+  "page_cables.who_depends_on": ["Who depends on {id}", "Qui dépend de {id}"],
+  "page_cables.state_of": ["State of {id}", "État de {id}"],
+  "page_cables.record_the_sign_off": ["Record the sign-off", "Enregistrer la signature"],
+  "page_cables.tracing_which_cable_is_which_outlet": ["Tracing: which cable is which outlet", "Repérage : quel câble mène à quelle prise"],
+  "page_cables.wire_map_what_a_pin_to": ["Wire map: what a pin-to-pin reading means", "Schéma de câblage : ce que dit un relevé broche à broche"],
+  "page_cables.cable_on_the_plan": ["Cable on the plan", "Câble sur le plan"],
+  "page_cables.no_cable_is_listed_yet_list": ["No cable is listed yet. List it on the Cables sheet, then draw here where it runs.", "Aucun câble n'est encore listé. Listez-le sur la feuille Câbles, puis dessinez ici où il passe."],
+  "page_cables.choose_one": ["choose one", "en choisir un"],
+  "page_cables.its_route_is_long": ["Its route is {length} long.", "Son tracé est long de {length}."],
+  "page_cables.no_route_is_drawn_its_length": ["No route is drawn: its length is judged from where its ends stand.", "Aucun tracé dessiné : sa longueur est estimée d'après ses bouts."],
+  "page_cables.the_length_noted_for_it_counts": ["The length noted for it, {length}, counts.", "La longueur notée, {length}, fait foi."],
+  "page_cables.it_runs_above_the_floor_at": ["It runs above the floor at", "Il court au-dessus du sol à"],
+  "page_cables.point_so_far": ["{n:count|point|points}, {length} so far.", "{n:count|point|points}, {length} jusqu'ici."],
+  "page_cables.press_where_it_starts": ["Press where it starts.", "Appuyez là où il commence."],
+  "page_cables.end_the_route": ["End the route", "Terminer le tracé"],
+  "page_cables.take_back_a_point": ["Take back a point", "Reprendre un point"],
+  "page_cables.draw_its_route_anew": ["Draw its route anew", "Redessiner son tracé"],
+  "page_cables.draw_its_route": ["Draw its route", "Dessiner son tracé"],
+  "page_cables.take_its_route_away": ["Take its route away", "Ôter son tracé"],
+  "page_common.house": ["House", "Maison"],
+  "page_common.storey": ["Storey", "Niveau"],
+  "page_common.rooms": ["Rooms", "Pièces"],
+  "page_common.not_known": ["not known", "inconnu"],
+  "page_common.name": ["Name", "Nom"],
+  "page_common.wall": ["Wall", "Mur"],
+  "page_common.room": ["Room", "Pièce"],
+  "page_common.outlet": ["Outlet", "Prise"],
+  "page_common.reading": ["Reading", "Mesure"],
+  "page_common.outline_of": ["Outline of {name}", "Contour de {name}"],
+  "page_common.cable": ["Cable", "Câble"],
+  "page_common.power_dbm": ["Power, dBm", "Puissance, dBm"],
+  "page_common.delay_under_load_ms": ["Delay under load, ms", "Délai en charge, ms"],
+  "page_common.length": ["Length", "Longueur"],
+  "page_common.kind_of": ["Kind", "Nature"],
+  "page_common.width": ["Width", "Largeur"],
+  "page_common.value": ["Value", "Valeur"],
+  "page_common.nothing_was_heard_no_more_than": ["Nothing was heard: no more than this", "Rien n'a été capté : pas plus que ceci"],
+  "page_common.band": ["Band", "Bande"],
+  "page_common.when": ["When", "Quand"],
+  "page_common.delete": ["Delete", "Supprimer"],
+  "page_common.walls": ["Walls", "Murs"],
+  "page_common.outlets": ["Outlets", "Prises"],
+  "page_common.boxes": ["Boxes", "Appareils"],
+  "page_common.cables": ["Cables", "Câbles"],
+  "page_common.leave_it": ["Leave it", "Laisser"],
+  "page_common.power": ["Power", "Puissance"],
+  "page_common.as_planned": [", as planned", ", comme prévu"],
+  "page_common.coverage_and_choice": ["Coverage and choice", "Couverture et choix"],
+  "page_common.no_rooms_yet": ["No rooms yet", "Pas encore de pièces"],
+  "page_common.draw_the_house": ["Draw the house", "Dessinez la maison"],
+  "page_common.first": ["first.", "d'abord."],
+  "page_common.access_point": ["Access point", "Point d'accès"],
+  "page_common.not_noted": ["not noted", "non noté"],
+  "page_common.choose": ["choose", "choisir"],
+  "page_common.somebody_depends_on_it": ["somebody depends on it", "quelqu'un en dépend"],
+  "page_common.take_the_route_of_away": ["Take the route of {id} away", "Ôter le tracé de {id}"],
+  "page_common.in_what_words": ["In what words", "En quels mots"],
+  "page_common.tests_and_readings": ["Tests and readings", "Tests et mesures"],
+  "page_common.accepted": ["Accepted", "Accepté"],
+  "page_common.work": ["Work", "Travaux"],
+  "page_common.takeoff_and_quote": ["Takeoff and quote", "Métré et devis"],
+  "page_common.house_in_3_d": ["House in 3-D", "Maison en 3D"],
+  "page_common.from_to": ["{low} to {high}", "{low} à {high}"],
+  "page_common.nearer": ["Nearer", "Plus près"],
+  "page_common.farther": ["Farther", "Plus loin"],
+  "page_common.show_all_of_it": ["Show all of it", "Tout montrer"],
+  "page_common.meter": ["Meter", "Mesureur"],
+  "page_common.stop": ["Stop", "Arrêter"],
+  "page_common.people_and_devices": ["People and devices", "Personnes et appareils"],
+  "page_common.pair_this_device_rehaul": ["Pair this device · rehaul", "Appairer cet appareil · rehaul"],
+  "page_common.handover": ["Handover", "Remise"],
+  "page_common.beginning": ["beginning", "début"],
+  "page_common.language": ["Language of this device", "Langue de cet appareil"],
+  "page_coverage.rate_at_a_spot_middling": ["Rate at a spot, middling", "Débit en un point, moyen"],
+  "page_coverage.rate_at_the_least_5": ["Rate at the least (5 %)", "Débit au moins (5 %)"],
+  "page_coverage.rate_at_best_95": ["Rate at best (95 %)", "Débit au mieux (95 %)"],
+  "page_coverage.rate_up_at_a_spot_middling": ["Rate up at a spot, middling", "Débit montant en un point, moyen"],
+  "page_coverage.rate_up_at_the_least_5": ["Rate up at the least (5 %)", "Débit montant au moins (5 %)"],
+  "page_coverage.rate_up_at_best_95": ["Rate up at best (95 %)", "Débit montant au mieux (95 %)"],
+  "page_coverage.how_unsure_the_power_is": ["How unsure the power is", "Incertitude de la puissance"],
+  "page_coverage.no_map": ["No map", "Aucune carte"],
+  "page_coverage.mb_s_middling": ["Mb/s, middling", "Mb/s, moyen"],
+  "page_coverage.mb_s_at_the_least_5": ["Mb/s, at the least (5 %)", "Mb/s, au moins (5 %)"],
+  "page_coverage.mb_s_at_best_95": ["Mb/s, at best (95 %)", "Mb/s, au mieux (95 %)"],
+  "page_coverage.power_in_dbm": ["Power in dBm", "Puissance en dBm"],
+  "page_coverage.how_unsure_the_power_is_db": ["How unsure the power is, dB", "Incertitude de la puissance, dB"],
+  "page_coverage.map": ["Map", "Carte"],
+  "page_coverage.way": ["Way", "Sens"],
+  "page_coverage.down": ["Down", "Descendant"],
+  "page_coverage.up": ["Up", "Montant"],
+  "page_coverage.strongest": ["strongest", "la plus forte"],
+  "page_coverage.with": ["With", "Avec"],
+  "page_coverage.boxes_that_stand": ["boxes that stand", "appareils en place"],
+  "page_coverage.the_plans_access_points": ["the plan's access points", "points d'accès du plan"],
+  "page_coverage.what_this_spot_gets": ["What this spot gets", "Ce qui arrive en ce point"],
+  "page_coverage.likely_between_and": ["likely between {low} and {high}", "@likely_between probablement entre {low} et {high}"],
+  "page_coverage.up_2": ["{rate} up", "{rate} montant"],
+  "page_coverage.up_3": [", {rate} up", ", {rate} montant"],
+  "page_coverage.narrowest": ["narrowest", "le plus étroit"],
+  "page_coverage.narrowest_down": ["narrowest down", "le plus étroit en descente"],
+  "page_coverage.narrowest_up": ["narrowest up", "le plus étroit en montée"],
+  "page_coverage.db_in_ghz": ["{power} ± {sd_db} dB in {band} GHz{tail}.", "@power_at_spot {power} ± {sd_db} dB en {band} GHz{tail}."],
+  "page_coverage.from_source": [", from {source}", ", de {source}"],
+  "page_coverage.nothing_is_heard_here": ["Nothing is heard here.", "Rien n'est capté ici."],
+  "page_coverage.least_cost_for_every_number_of": ["Least cost for every number of rooms served", "Moindre coût pour chaque nombre de pièces servies"],
+  "page_coverage.rooms_served": ["rooms served", "pièces servies"],
+  "page_coverage.cost_before_margin_and_tax": ["cost before margin and tax", "coût avant marge et taxe"],
+  "page_coverage.of_rooms_for": ["{served} of {rooms} rooms for {cost}{tail}", "{served} pièces sur {rooms} pour {cost}{tail}"],
+  "page_coverage.needs_are_asked_room_by_room": ["Needs are asked room by room.", "Les besoins se demandent pièce par pièce."],
+  "page_coverage.press_anywhere_to_ask_what_gets": ["Press anywhere to ask what gets there. Drag an access point to try it elsewhere; nothing is saved until you keep it there.", "Appuyez n'importe où pour demander ce qui y arrive. Tirez un point d'accès pour l'essayer ailleurs ; rien n'est enregistré tant que vous ne l'y gardez pas."],
+  "page_coverage.press_anywhere_to_ask_what_gets_2": ["Press anywhere to ask what gets there.", "Appuyez n'importe où pour demander ce qui y arrive."],
+  "page_coverage.spot_and_front": ["Spot and front", "Le point et les choix"],
+  "page_coverage.at_the_spot": ["At the spot", "En ce point"],
+  "page_coverage.what_each_room_needs_gets_and": ["What each room needs, gets and will get", "Ce dont chaque pièce a besoin, ce qu'elle a et aura"],
+  "page_coverage.what_each_room_needs": ["What each room needs", "Ce dont chaque pièce a besoin"],
+  "page_coverage.delay_under_load_and_devices_that": ["Delay under load, and devices that move", "Délai en charge, et appareils qui bougent"],
+  "page_coverage.how_surely": ["How surely", "Avec quelle sûreté"],
+  "page_coverage.how_surely_counts_for_nine_places": ["How surely counts for nine places in ten of a room at once, not for each place; the plan takes some seconds longer", "La sûreté compte pour neuf endroits sur dix d'une pièce à la fois, non pour chaque endroit ; le plan prend quelques secondes de plus"],
+  "page_coverage.radar_shared_channels": ["Radar-shared channels", "Canaux partagés avec les radars"],
+  "page_coverage.channels_shared_with_radar_may_be": ["Channels shared with radar may be used; an access point leaves them when it hears radar", "Des canaux partagés avec les radars peuvent servir ; un point d'accès les quitte quand il entend un radar"],
+  "page_coverage.router_may_be_moved": ["Router may be moved", "Le routeur peut être déplacé"],
+  "page_coverage.router_may_move": ["The router may be moved", "Le routeur peut être déplacé"],
+  "page_coverage.hops_by_radio": ["Hops by radio", "Bonds par radio"],
+  "page_coverage.an_access_point_may_hang_on": ["An access point may hang on the router by radio; both hops then share the air", "Un point d'accès peut dépendre du routeur par radio ; les deux bonds se partagent alors l'air"],
+  "page_coverage.data_over_coax": ["Data over coax", "Données sur coaxial"],
+  "page_coverage.data_may_go_over_old_coax": ["Data may go over old coax, with an adapter at both ends", "Les données peuvent passer par l'ancien coaxial, avec un adaptateur à chaque bout"],
+  "page_coverage.plug_in_radios": ["Plug-in radios", "Radios à brancher"],
+  "page_coverage.an_old_laptop_may_get_a": ["An old laptop may get a plug-in radio, where that is all its room lacks", "Un vieil ordinateur portable peut recevoir une radio à brancher, si c'est tout ce qui manque à sa pièce"],
+  "page_coverage.channels": ["Channels", "Canaux"],
+  "page_coverage.channel": ["Channel", "Canal"],
+  "page_coverage.spend_for_room": ["Spend for {served:count|room|rooms}", "Dépenser pour {served:count|pièce|pièces}"],
+  "page_coverage.least_cost_for_rooms_served": ["Least cost for rooms served", "Moindre coût pour les pièces servies"],
+  "page_coverage.of_rooms_for_2": ["{served} of {asking} rooms for {cost}", "{served} pièces sur {asking} pour {cost}"],
+  "page_coverage.before_margin_and_tax_as_planned": ["before margin and tax, as planned.", "avant marge et taxe, comme prévu."],
+  "page_coverage.before_margin_and_tax": ["before margin and tax.", "avant marge et taxe."],
+  "page_coverage.access_points_at": ["Access points at {sites}.", "Points d'accès à {sites}."],
+  "page_coverage.no_new_access_point": ["No new access point.", "Aucun nouveau point d'accès."],
+  "page_coverage.serves": ["Serves {rooms}.", "Sert {rooms}."],
+  "page_coverage.serves_no_room": ["Serves no room.", "Ne sert aucune pièce."],
+  "page_coverage.plan_for_this": ["Plan for this", "Planifier ainsi"],
+  "page_coverage.proven_nothing_cheaper_does_it": ["Proven: nothing cheaper does it.", "Prouvé : rien de moins cher n'y suffit."],
+  "page_coverage.at_most_above_the_least_possible": ["At most {gap_pct} % above the least possible.", "Au plus {gap_pct} % au-dessus du minimum possible."],
+  "page_coverage.not_read": ["Not read", "Non lu"],
+  "page_coverage.what_its_radio_is_set_to": ["What its radio is set to", "Réglages de sa radio"],
+  "page_coverage.ghz_width": ["{band} GHz, width", "{band} GHz, largeur"],
+  "page_coverage.ghz_channel": ["{band} GHz, channel", "{band} GHz, canal"],
+  "page_coverage.read_it_off_the_boxs_own": ["Read it off the box's own page. A band that was not read counts as at its widest.", "À lire sur la page de l'appareil. Une bande non lue compte à sa plus grande largeur."],
+  "page_coverage.keep_at": ["Keep {name} at {id}", "Garder {name} à {id}"],
+  "page_coverage.tried_elsewhere": ["Tried elsewhere", "Essayé ailleurs"],
+  "page_coverage.is_tried_here_this_is_site": ["is tried here. This is site", "est essayé ici. C'est l'emplacement"],
+  "page_coverage.is_tried_here_the_nearest_place": ["is tried here. The nearest place a cable reaches is {off} away: site", "est essayé ici. L'endroit le plus proche atteint par un câble est à {off} : emplacement"],
+  "page_coverage.to_get_there": ["{name}, {way}, {cost} to get there.", "@way_and_cost {name}, {way}, {cost} pour y arriver."],
+  "page_coverage.on_cable": ["on cable {run}", "par le câble {run}"],
+  "page_coverage.by_a_new_cable_of": ["by a new cable of {length}", "par un nouveau câble de {length}"],
+  "page_coverage.where_the_cables_meet": ["where the cables meet", "là où les câbles se rassemblent"],
+  "page_coverage.keep_it_here": ["Keep it here", "Le garder ici"],
+  "page_coverage.keep_it_at": ["Keep it at {id}", "Le garder à {id}"],
+  "page_coverage.put_it_back": ["Put it back", "Le remettre"],
+  "page_coverage.site": ["Site {id}: {to}", "Emplacement {id} : {to}"],
+  "page_coverage.falls_short": ["Falls short", "N'y arrive pas"],
+  "page_coverage.sites": ["Sites", "Emplacements"],
+  "page_coverage.site_2": ["Site", "Emplacement"],
+  "page_coverage.reached_by": ["Reached by", "Atteint par"],
+  "page_coverage.cost_to_get_there": ["Cost to get there", "Coût pour y arriver"],
+  "page_coverage.why": ["Why", "Pourquoi"],
+  "page_coverage.may_it_be_used": ["May it be used", "Peut-il servir"],
+  "page_coverage.stands_here": ["{id} stands here", "{id} se trouve ici"],
+  "page_coverage.cable": ["cable {run}, {rate}", "câble {run}, {rate}"],
+  "page_coverage.the_routers_radio": ["the router's radio", "la radio du routeur"],
+  "page_coverage.new_cable": ["new cable, {length}", "nouveau câble, {length}"],
+  "page_coverage.a_cord": ["a cord", "un cordon"],
+  "page_coverage.site_3": ["Site {id}", "Emplacement {id}"],
+  "page_coverage.free_to_choose": ["free to choose", "libre de choix"],
+  "page_coverage.pinned_must_be_used": ["pinned: must be used", "imposé : doit servir"],
+  "page_coverage.forbidden": ["forbidden", "interdit"],
+  "page_coverage.network_heard_on_channel": ["Network heard on channel {channel}", "Réseau capté sur le canal {channel}"],
+  "page_coverage.neighbours_networks_heard": ["Neighbours’ networks heard", "Réseaux voisins captés"],
+  "page_coverage.from_a_scan_with_a_phone": ["From a scan with a phone or laptop, room by room. The channel plan keeps out of their way; each counts at every access point as loud as where it was heard.", "D'un relevé au téléphone ou à l'ordinateur, pièce par pièce. Le plan des canaux les évite ; chacun compte à chaque point d'accès aussi fort que là où il a été capté."],
+  "page_coverage.networks_heard": ["Networks heard", "Réseaux captés"],
+  "page_coverage.network": ["Network", "Réseau"],
+  "page_coverage.air_in_use": ["Air in use, %", "Air occupé, %"],
+  "page_coverage.where": ["Where", "Où"],
+  "page_coverage.remove": ["Remove", "Enlever"],
+  "page_coverage.band_of": ["Band of {id}", "Bande de {id}"],
+  "page_coverage.channel_of": ["Channel of {id}", "Canal de {id}"],
+  "page_coverage.width_of": ["Width of {id}", "Largeur de {id}"],
+  "page_coverage.power_of_dbm": ["Power of {id}, dBm", "Puissance de {id}, dBm"],
+  "page_coverage.air_in_use_by_per_cent": ["Air in use by {id}, per cent", "Air occupé par {id}, pour cent"],
+  "page_coverage.where_was_heard": ["Where {id} was heard", "Où {id} a été capté"],
+  "page_coverage.when_was_heard": ["When {id} was heard", "Quand {id} a été capté"],
+  "page_coverage.remove_network": ["Remove network {id}", "Enlever le réseau {id}"],
+  "page_coverage.network_2": ["network {id}", "réseau {id}"],
+  "page_coverage.none_written_down_yet_the_plan": ["None written down yet: the plan then takes the air to be free.", "Aucun noté pour l'instant : le plan tient alors l'air pour libre."],
+  "page_coverage.add_a_network_heard": ["Add a network heard", "Ajouter un réseau capté"],
+  "page_coverage.not_shown": ["not shown", "non affiché"],
+  "page_coverage.add_the_network": ["Add the network", "Ajouter le réseau"],
+  "page_coverage.the_rate_paid_for": ["the rate paid for", "le débit payé"],
+  "page_coverage.outside_tail": [", outside", ", à l'extérieur"],
+  "page_coverage.not_lived_in": [", not lived in", ", non habitée"],
+  "page_coverage.need_of": ["Need of {name}", "Besoin de {name}"],
+  "page_coverage.needs_a_room_a_row": ["Needs, a room a row", "Besoins, une pièce par ligne"],
+  "page_coverage.uses": ["Uses", "Usages"],
+  "page_coverage.mb_s_down": ["Mb/s down", "Mb/s desc."],
+  "page_coverage.mb_s_up": ["Mb/s up", "Mb/s mont."],
+  "page_coverage.how_surely_2": ["How surely, %", "Sûreté, %"],
+  "page_coverage.wired_outlets": ["Wired outlets", "Prises filaires"],
+  "page_coverage.today": ["Today", "Aujourd'hui"],
+  "page_coverage.after": ["After", "Après"],
+  "page_coverage.all_at_once": ["All at once", "Tous à la fois"],
+  "page_coverage.up_after": ["Up after", "Montant après"],
+  "page_coverage.delay_under_load": ["Delay under load", "Délai en charge"],
+  "page_coverage.narrowest_link_after_down_and_up": ["Narrowest link after, down and up", "Lien le plus étroit après, descendant et montant"],
+  "page_coverage.none_named": ["none named", "aucun nommé"],
+  "page_coverage.mb_s_down_in": ["Mb/s down in {name}", "Mb/s descendants dans {name}"],
+  "page_coverage.mb_s_up_in": ["Mb/s up in {name}", "Mb/s montants dans {name}"],
+  "page_coverage.delay_under_load_asked_in_ms": ["Delay under load asked in {name}, ms", "Délai en charge demandé dans {name}, ms"],
+  "page_coverage.how_surely_in_per_cent": ["How surely in {name}, per cent", "Sûreté dans {name}, pour cent"],
+  "page_coverage.wired_outlets_in": ["Wired outlets in {name}", "Prises filaires dans {name}"],
+  "page_coverage.falls_short_2": [", falls short", ", insuffisant"],
+  "page_coverage.to_ms": ["{low} to {high} ms", "@span_ms {low} à {high} ms"],
+  "page_frame.link_opening": ["opening", "ouverture"],
+  "page_frame.all_saved": ["all saved", "tout enregistré"],
+  "page_frame.no_connection": ["no connection", "pas de connexion"],
+  "page_frame.saving_waiting": ["saving, {waiting} waiting", "enregistrement, {waiting} en attente"],
+  "page_frame.no_connection_waiting": ["no connection, {waiting} waiting", "pas de connexion, {waiting} en attente"],
+  "page_frame.to_the_sheet": ["To the sheet", "Vers la feuille"],
+  "page_frame.all_jobs": ["All jobs", "Tous les dossiers"],
+  "page_frame.stages_of_the_work": ["Stages of the work", "Étapes du travail"],
+  "page_frame.there_is_no_such_job_here": ["There is no such job here", "Il n'y a pas de tel dossier ici"],
+  "page_frame.see_all_jobs": ["See all jobs", "Voir tous les dossiers"],
+  "page_frame.opening_the_job": ["Opening the job …", "Ouverture du dossier…"],
+  "page_frame.title_block": ["Title block", "Cartouche"],
+  "page_frame.job_an_invented_example": ["Job, an invented example", "Dossier, exemple inventé"],
+  "page_frame.job": ["Job", "Dossier"],
+  "page_frame.sheet": ["Sheet", "Feuille"],
+  "page_frame.saved": ["Saved", "Enregistré"],
+  "page_frame.here_now": ["Here now", "Ici maintenant"],
+  "page_frame.edit_number": ["Edit", "Modif."],
+  "page_frame.sheet_number": ["No.", "N°"],
+  "page_frame.of": ["{number} of {n}", "{number} sur {n}"],
+  "page_frame.undo": ["Undo: {label}", "Annuler : {label}"],
+  "page_frame.nothing_to_undo": ["Nothing to undo", "Rien à annuler"],
+  "page_frame.undo_2": ["Undo", "Annuler"],
+  "page_frame.redo": ["Redo: {label}", "Refaire : {label}"],
+  "page_frame.nothing_to_redo": ["Nothing to redo", "Rien à refaire"],
+  "page_frame.redo_2": ["Redo", "Refaire"],
+  "page_frame.that_is_more_than_the_server": ["that is more than the server takes at once", "c'est plus que le serveur n'en prend d'un coup"],
+  "page_frame.do_it_in_several_steps": ["Do it in several steps", "Faites-le en plusieurs étapes"],
+  "page_frame.the_server_does_not_answer": ["the server does not answer", "le serveur ne répond pas"],
+  "page_frame.what_you_draw_is_kept_here": ["What you draw is kept here and sent when it is back", "Ce que vous dessinez est gardé ici et envoyé à son retour"],
+  "page_frame.the_server_answered": ["the server answered {status}", "le serveur a répondu {status}"],
+  "page_frame.try_again": ["Try again", "Réessayez"],
+  "page_frame.it_keeps_nothing_for_this_page": ["it keeps nothing for this page", "il ne garde rien pour cette page"],
+  "page_frame.another_tab_of_rehaul_holds_its": ["another tab of rehaul holds its database and must be closed", "un autre onglet de rehaul tient sa base et doit être fermé"],
+  "page_frame.it_has_no_room_left": ["it has no room left", "il n'a plus de place"],
+  "page_frame.its_database_failed": ["its database failed ({name})", "sa base a failli ({name})"],
+  "page_frame.keep_your_edit": ["keep your edit", "garder votre modification"],
+  "page_frame.leave_this_page_open_until_it": ["leave this page open until it says “all saved”", "laissez cette page ouverte jusqu'à ce qu'elle dise « tout enregistré »"],
+  "page_frame.read_what_it_kept": ["read what it kept", "lire ce qu'il avait gardé"],
+  "page_frame.edits_that_waited_in_it_are": ["edits that waited in it are not sent", "les modifications qui y attendaient ne sont pas envoyées"],
+  "page_frame.strike_out_an_edit_that_is": ["strike out an edit that is done with", "rayer une modification terminée"],
+  "page_frame.it_may_show_up_again_when": ["it may show up again when the page is opened anew", "elle peut réapparaître à la prochaine ouverture de la page"],
+  "page_frame.keep_a_copy_of_the_job": ["keep a copy of the job", "garder une copie du dossier"],
+  "page_frame.do_not_reload_this_page_without": ["do not reload this page without a connection", "ne rechargez pas cette page sans connexion"],
+  "page_frame.this_browser_could_not_as": ["This browser could not {what}, as {why}: {then}.", "Ce navigateur n'a pas pu {what}, car {why} : {then}."],
+  "page_frame.a_later_question_came_first": ["a later question came first", "une question plus récente est venue d'abord"],
+  "page_frame.the_plan": ["The plan", "Le plan"],
+  "page_frame.working": ["Working: {doing} …", "Calcul : {doing}…"],
+  "page_frame.make_the_plan": ["Make the plan", "Faire le plan"],
+  "page_frame.make_the_plan_again": ["Make the plan again", "Refaire le plan"],
+  "page_frame.no_plan_yet_it_says_what": ["No plan yet. It says what the old cables can do, where access points go, what it costs and in what order to work.", "Pas encore de plan. Il dit ce que peuvent les vieux câbles, où vont les points d'accès, ce que cela coûte et dans quel ordre travailler."],
+  "page_frame.the_job_was_edited_since_this": ["The job was edited since this plan was made.", "Le dossier a été modifié depuis ce plan."],
+  "page_frame.made_in": ["Made of edit {revision}, in {seconds} s.", "Fait de la modification {revision}, en {seconds} s."],
+  "page_frame.stopped": ["Stopped.", "Arrêté."],
+  "page_frame.not_possible_yet": ["Not possible yet.", "Pas encore possible."],
+  "page_frame.the_jobs_file": ["The job's file", "Le fichier du dossier"],
+  "page_frame.the_file_is_behind": ["The file is behind", "Le fichier est en retard"],
+  "page_frame.every_edit_is_safe_in_the": ["Every edit is safe in the log, but the job's file has not followed since {since} UTC. {why} It is tried again every few seconds.", "Chaque modification est en sûreté dans le journal, mais le fichier du dossier n'a pas suivi depuis {since} UTC. {why} On réessaie toutes les quelques secondes."],
+  "page_frame.the_jobs_file_caught_up_with": ["The job's file caught up with the log at {caught_up} UTC.", "Le fichier du dossier a rattrapé le journal à {caught_up} UTC."],
+  "page_frame.refused": ["Refused", "Refusé"],
+  "page_frame.not_taken": ["Not taken", "Pas pris"],
+  "page_frame.i_have_read_it": ["I have read it", "J'ai lu"],
+  "page_frame.what_others_changed": ["What others changed", "Ce que d'autres ont changé"],
+  "page_frame.somebody_else_changed_the_same_things": ["Somebody else changed the same things", "Quelqu'un d'autre a changé les mêmes choses"],
+  "page_frame.serious": ["Serious", "Grave"],
+  "page_frame.to_be_mended": ["To be mended", "À corriger"],
+  "page_frame.to_be_asked": ["To be asked", "À demander"],
+  "page_frame.asked_at_the_door_on_the": ["asked at the door, on the work page", "demandé à la porte, sur la page des travaux"],
+  "page_frame.storey": ["storey {name}", "niveau {name}"],
+  "page_frame.cable": ["cable", "câble"],
+  "page_frame.what_the_record_lacks": ["What the record lacks", "Ce qui manque au dossier"],
+  "page_frame.serious_2": [", {serious} serious", ", {serious} graves"],
+  "page_frame.nothing_found": ["nothing found", "rien trouvé"],
+  "page_frame.without_a_connection_the_house_is": ["Without a connection the house is not looked over again.", "Sans connexion, la maison n'est pas revue."],
+  "page_frame.finding": ["{n:count|finding|findings}", "{n:count|constat|constats}"],
+  "page_frame.show": ["Show {id} {name}", "Montrer {id} {name}"],
+  "page_frame.nothing_is_missing_or_contradicts_itself": ["Nothing is missing or contradicts itself, as far as can be seen from here.", "Rien ne manque ni ne se contredit, pour autant qu'on le voie d'ici."],
+  "page_handover.the_job_was_edited_since": ["The job was edited since.", "Le dossier a été modifié depuis."],
+  "page_handover.made_of_edit": ["Made of edit {revision}.", "Fait de la modification {revision}."],
+  "page_handover.stopped": ["Stopped.", "Arrêté."],
+  "page_handover.all_sheets_to_print_plans_schedule": ["All sheets to print: plans, schedule, port map, quote, order of work", "Toutes les feuilles à imprimer : plans, nomenclature, carte des ports, devis, ordre des travaux"],
+  "page_handover.labels_and_tape_strips_at_true": ["Labels and tape strips, at true size", "Étiquettes et bandes, à taille réelle"],
+  "page_handover.all_tables_for_a_spreadsheet_program": ["All tables, for a spreadsheet program", "Tous les tableaux, pour un tableur"],
+  "page_handover.everything_as_one_page_to_leave": ["Everything as one page, to leave with the household", "Tout en une page, à laisser au ménage"],
+  "page_handover.household": ["Household", "Ménage"],
+  "page_handover.change_the_household": ["Change the household", "Changer le ménage"],
+  "page_handover.address": ["Address", "Adresse"],
+  "page_handover.change_the_address": ["Change the address", "Changer l'adresse"],
+  "page_handover.technician": ["Technician", "Technicien"],
+  "page_handover.change_the_technician": ["Change the technician", "Changer le technicien"],
+  "page_handover.firm": ["Firm", "Entreprise"],
+  "page_handover.change_the_firm": ["Change the firm", "Changer l'entreprise"],
+  "page_handover.for_the_title_block": ["For the title block", "Pour le cartouche"],
+  "page_handover.date_on_the_papers": ["Date on the papers", "Date sur les papiers"],
+  "page_handover.change_the_date": ["Change the date", "Changer la date"],
+  "page_handover.paper": ["Paper", "Papier"],
+  "page_handover.change_the_paper": ["Change the paper", "Changer le papier"],
+  "page_handover.papers": ["Papers", "Papiers"],
+  "page_handover.making_the_papers": ["Making the papers: {doing} …", "Papiers en cours : {doing}…"],
+  "page_handover.make_them_again": ["Make them again", "Les refaire"],
+  "page_handover.make_the_papers": ["Make the papers", "Faire les papiers"],
+  "page_handover.plan_sheets_schedules_labels_and_quote": ["Plan sheets, schedules, labels and quote, made of the job as it is now.", "Feuilles de plan, nomenclatures, étiquettes et devis, faits du dossier tel qu'il est."],
+  "page_handover.more_single_drawings_and_tables": ["{n} more: single drawings and tables", "{n} de plus : dessins et tableaux séparés"],
+  "page_handover.the_record_that_stays_with_the": ["The record that stays with the house", "Le dossier qui reste avec la maison"],
+  "page_handover.what_was_done_found_signed_and": ["What was done, found, signed and left, a page for the closet door, an empty form for passwords, the photos of the work, and everything once more as plain text and tables. It opens without this program.", "Ce qui a été fait, trouvé, signé et laissé, une page pour la porte du placard, un formulaire vide pour les mots de passe, les photos des travaux, et tout encore une fois en texte simple et en tableaux. Il s'ouvre sans ce programme."],
+  "page_handover.making_the_record": ["Making the record: {doing} …", "Dossier en cours : {doing}…"],
+  "page_handover.make_it_again": ["Make it again", "Le refaire"],
+  "page_handover.make_the_record": ["Make the record", "Faire le dossier"],
+  "page_handover.save_the_record_and_photos": ["Save the record, {size} and photos", "Enregistrer le dossier, {size} et photos"],
+  "page_handover.the_job_itself": ["The job itself", "Le dossier de travail même"],
+  "page_handover.one_file_holds_all_of_it": ["One file holds all of it; the next technician opens it with the same program.", "Un seul fichier le contient tout ; le technicien suivant l'ouvre avec le même programme."],
+  "page_handover.save_the_job_as_a_file": ["Save the job as a file", "Enregistrer le dossier de travail"],
+  "page_house.nothing_stands_here_yet": ["Nothing stands here yet", "Rien n'est encore dessiné ici"],
+  "page_house.add_a_storey_then_draw_its": ["Add a storey, then draw its walls by hand or over a photo of a plan. Or type the rooms as the tape says them, or read a file: both are on the right.", "Ajoutez un niveau, puis dessinez ses murs à la main ou sur la photo d'un plan. Ou saisissez les pièces d'après le mètre, ou lisez un fichier : les deux sont à droite."],
+  "page_house.add_the_first_storey": ["Add the first storey", "Ajouter le premier niveau"],
+  "page_house.add_a_storey_on_top": ["Add a storey on top", "Ajouter un niveau au-dessus"],
+  "page_house.storey_2": ["+ Storey", "+ Niveau"],
+  "page_house.beside_the_sheet": ["Beside the sheet", "À côté de la feuille"],
+  "page_house.panel": ["Panel", "Volet"],
+  "page_house.put_in_a_house_that_was": ["Put in a house that was read", "Mettre en place une maison lue"],
+  "page_house.count_storeys": ["{n:count|storey|storeys}", "{n:count|niveau|niveaux}"],
+  "page_house.count_walls": ["{n:count|wall|walls}", "{n:count|mur|murs}"],
+  "page_house.count_doors": ["{n:count|door|doors}", "{n:count|porte|portes}"],
+  "page_house.count_windows": ["{n:count|window|windows}", "{n:count|fenêtre|fenêtres}"],
+  "page_house.count_rooms": ["{n:count|room|rooms}", "{n:count|pièce|pièces}"],
+  "page_house.rooms_by_tape": ["Rooms by tape", "Pièces au mètre"],
+  "page_house.one_thing_a_line_a_name": ["One thing a line: a name, width × length, and where it lies. Measure wall to wall inside; the walls between are added.", "Une chose par ligne : un nom, largeur × longueur, et où elle se trouve. Mesurez de mur à mur à l'intérieur ; les murs entre pièces sont ajoutés."],
+  "page_house.read_the_rooms": ["Read the rooms", "Lire les pièces"],
+  "page_house.start_from_an_example": ["Start from an example", "Partir d'un exemple"],
+  "page_house.a_house_from_a_file": ["A house from a file", "Une maison d'après un fichier"],
+  "page_house.building_model_ifc_drawing_dxf_room": ["Building model (IFC), drawing (DXF), room list or job", "Maquette (IFC), dessin (DXF), liste de pièces ou dossier"],
+  "page_house.reading": ["Reading …", "Lecture…"],
+  "page_house.was_read": ["Read", "Lu"],
+  "page_house.not_understood": ["Not understood:", "Pas compris :"],
+  "page_house.count_notes": ["{n:count|note|notes}", "{n:count|remarque|remarques}"],
+  "page_house.the_walls_rooms_and_storeys_that": ["The walls, rooms and storeys that stand now are replaced. Undo brings them back.", "Les murs, pièces et niveaux actuels sont remplacés. Annuler les rétablit."],
+  "page_house.put_it_in": ["Put it in", "Mettre en place"],
+  "page_house.type_the_length_as_written_on": ["Type the length as written on the plan, like 3.81 or 12' 6\".", "Saisissez la longueur écrite sur le plan, comme 3,81 ou 12' 6\"."],
+  "page_house.a_plan_under_the_sheet": ["A plan under the sheet", "Un plan sous la feuille"],
+  "page_house.pixels_m_wide": ["{width_px} × {height_px} pixels, {width} m wide.", "{width_px} × {height_px} pixels, largeur {width} m."],
+  "page_house.that_length_is_really": ["That length is really", "Cette longueur est en réalité"],
+  "page_house.set_the_scale": ["Set the scale", "Fixer l'échelle"],
+  "page_house.set_its_scale_by_a_known": ["Set its scale by a known length", "Fixer son échelle par une longueur connue"],
+  "page_house.move_it_by_dragging": ["Move it by dragging", "Le déplacer à la souris"],
+  "page_house.remove_it": ["Remove it", "L'enlever"],
+  "page_house.turn_degrees": ["Turn, degrees", "Rotation, degrés"],
+  "page_house.hide_it": ["Hide it", "Le masquer"],
+  "page_house.a_photo_or_scan_of_a": ["A photo or scan of a plan, or a page of a PDF. Its scale is set by one length you know.", "Une photo ou un scan d'un plan, ou une page d'un PDF. Son échelle se fixe par une seule longueur connue."],
+  "page_house.page_of_a_pdf": ["Page of a PDF", "Page d'un PDF"],
+  "page_house.photo_scan_or_pdf": ["Photo, scan or PDF", "Photo, scan ou PDF"],
+  "page_house.show_picture": ["Show picture {picture}", "Afficher l'image {picture}"],
+  "page_house.change_storey": ["Change storey {name}", "Modifier le niveau {name}"],
+  "page_house.television_cable": ["television cable", "télévision par câble"],
+  "page_house.fibre": ["fibre", "fibre"],
+  "page_house.wireless": ["wireless", "sans fil"],
+  "page_house.queue_not_known": ["not known", "inconnu"],
+  "page_house.yes_by_router_or_modem": ["yes, by router or modem", "oui, par le routeur ou le modem"],
+  "page_house.no": ["no", "non"],
+  "page_house.metres": ["metres", "mètres"],
+  "page_house.feet_and_inches": ["feet and inches", "pieds et pouces"],
+  "page_house.storey_3": ["Storey {name}", "Niveau {name}"],
+  "page_house.floor_to_ceiling": ["Floor to ceiling", "Du sol au plafond"],
+  "page_house.finished_floor_above_the_lowest": ["Finished floor above the lowest", "Sol fini au-dessus du plus bas"],
+  "page_house.its_floor_is": ["Its floor is", "Son plancher est"],
+  "page_house.show_the_walls_of_below": ["Show the walls of {name} below", "Montrer les murs de {name} en dessous"],
+  "page_house.align_over_by_a_corner_or": ["Align over {name} by a corner or stair", "Aligner sur {name} par un angle ou un escalier"],
+  "page_house.the_whole_house": ["The whole house", "Toute la maison"],
+  "page_house.lengths_in": ["Lengths in", "Longueurs en"],
+  "page_house.change_the_units": ["Change the units", "Changer les unités"],
+  "page_house.subscribed_rate_down_mb_s": ["Subscribed rate down, Mb/s", "Débit souscrit descendant, Mb/s"],
+  "page_house.change_the_subscribed_rate": ["Change the subscribed rate", "Changer le débit souscrit"],
+  "page_house.subscribed_rate_up_mb_s": ["Subscribed rate up, Mb/s", "Débit souscrit montant, Mb/s"],
+  "page_house.the_line_is": ["The line is", "La ligne est"],
+  "page_house.what_the_line_is": ["What the line is", "Nature de la ligne"],
+  "page_house.its_queue_is_kept_short": ["Its queue is kept short", "Sa file d'attente reste courte"],
+  "page_house.the_lines_queue": ["The line's queue", "La file d'attente de la ligne"],
+  "page_house.delete_storey": ["Delete storey {name}", "Supprimer le niveau {name}"],
+  "page_house.delete_this_storey": ["Delete this storey", "Supprimer ce niveau"],
+  "page_house.take_the_wall_tool_and_press": ["Take the Wall tool and press where the first wall starts. With the keyboard: go to the sheet, press W, move with the arrow keys and press Enter.", "Prenez l'outil Mur et appuyez là où commence le premier mur. Au clavier : allez sur la feuille, appuyez sur W, déplacez avec les flèches et appuyez sur Entrée."],
+  "page_house.drawing_tools": ["Drawing tools", "Outils de dessin"],
+  "page_house.type_a_length_like_3_81": ["Type a length like 3.81 or 12' 6\".", "Saisissez une longueur comme 3,81 ou 12' 6\"."],
+  "page_house.the_wall_being_drawn": ["The wall being drawn", "Le mur en cours de dessin"],
+  "page_house.walls_made_of": ["Walls made of", "Murs en"],
+  "page_house.length_of_this_wall": ["Length of this wall", "Longueur de ce mur"],
+  "page_house.draw_it_that_long": ["Draw it that long", "Le dessiner de cette longueur"],
+  "page_house.panel_things": ["Things", "Objets"],
+  "page_house.picture": ["Picture", "Image"],
+  "page_house.by_tape_or_file": ["By tape or file", "Au mètre ou fichier"],
+  "page_house.press_a_corner_or_stair_of": ["Press a corner or stair of this storey.", "Appuyez sur un angle ou un escalier de ce niveau."],
+  "page_house.press_one_end_of_a_length": ["Press one end of a length you know.", "Appuyez sur un bout d'une longueur connue."],
+  "page_house.drag_the_picture_to_where_it": ["Drag the picture to where it belongs.", "Tirez l'image à sa place."],
+  "page_house.storey_4": ["Storey {id}", "Niveau {id}"],
+  "page_house.ground_floor": ["Ground floor", "Rez-de-chaussée"],
+  "page_house.add_a_storey": ["Add a storey", "Ajouter un niveau"],
+  "page_house.a_route_has_two_points_at": ["A route has two points at least.", "Un tracé a au moins deux points."],
+  "page_house.route_of": ["Route of {run}", "Tracé de {run}"],
+  "page_jobs.make_not_known": ["make not known", "nature inconnue"],
+  "page_jobs.doors_windows_gaps": ["Doors, windows, gaps", "Portes, fenêtres, passages"],
+  "page_jobs.in": ["{kind} in {wall}", "{kind} dans {wall}"],
+  "page_jobs.never_located": ["{kind}, never located", "{kind}, jamais située"],
+  "page_jobs.meeting_points": ["Meeting points", "Points de rassemblement"],
+  "page_jobs.bodies": ["Bodies", "Obstacles"],
+  "page_jobs.route_drawn": ["{kind}, route drawn", "{kind}, tracé dessiné"],
+  "page_jobs.readings": ["Readings", "Mesures"],
+  "page_jobs.jobs_rehaul": ["Jobs · rehaul", "Dossiers · rehaul"],
+  "page_jobs.jobs": ["Jobs", "Dossiers"],
+  "page_jobs.you_are_everything_stays_on_this": ["You are {name}. Everything stays on this machine; no page of this program asks any other.", "Vous êtes {name}. Tout reste sur cette machine ; aucune page de ce programme n'en appelle une autre."],
+  "page_jobs.edit": ["edit {revision}", "modification {revision}"],
+  "page_jobs.no_job_yet": ["No job yet", "Pas encore de dossier"],
+  "page_jobs.begin_with_a_house_of_your": ["Begin with a house of your own, or open the invented demo to see every sheet filled in.", "Commencez par une maison à vous, ou ouvrez la démo inventée pour voir chaque feuille remplie."],
+  "page_jobs.files_that_are_no_jobs": ["Files that are no jobs", "Fichiers qui ne sont pas des dossiers"],
+  "page_jobs.not_opened": ["Not opened", "Non ouverts"],
+  "page_jobs.title_of_a_new_job": ["Title of a new job", "Titre d'un nouveau dossier"],
+  "page_jobs.n_12_any_street": ["12 Any Street", "12 rue Quelconque"],
+  "page_jobs.begin_a_new_job": ["Begin a new job", "Commencer un dossier"],
+  "page_jobs.open_the_demo": ["Open the demo", "Ouvrir la démo"],
+  "page_jobs.pair_this_device_again": ["Pair this device again", "Appairer à nouveau cet appareil"],
+  "page_jobs.pair_this_device": ["Pair this device", "Appairer cet appareil"],
+  "page_jobs.the_server_lets_this_device_in": ["The server lets this device in no more: it was forgotten, or its time was up. What you drew and typed is kept here; pair it again and go on.", "Le serveur n'admet plus cet appareil : il a été oublié, ou son temps est passé. Ce que vous avez dessiné et saisi est gardé ici ; appairez-le à nouveau et continuez."],
+  "page_jobs.the_server_shows_a_one_time": ["The server shows a one-time code where it was started. A device that is paired already can make one too, under People and devices.", "Le serveur affiche un code à usage unique là où il a été démarré. Un appareil déjà appairé peut aussi en faire un, sous Personnes et appareils."],
+  "page_jobs.code": ["Code", "Code"],
+  "page_jobs.your_name_as_the_others_will": ["Your name, as the others will see it", "Votre nom, tel que les autres le verront"],
+  "page_jobs.pair": ["Pair", "Appairer"],
+  "page_jobs.the_server_does_not_answer": ["The server does not answer", "Le serveur ne répond pas"],
+  "page_jobs.this_page_needs_it_once_to": ["This page needs it once to begin. Look whether", "Cette page en a besoin une fois pour commencer. Regardez si"],
+  "page_jobs.runs_then_try_again": ["runs, then try again.", "tourne, puis réessayez."],
+  "page_jobs.try_again": ["Try again", "Réessayer"],
+  "page_meter.not_noted": ["Not noted", "Non noté"],
+  "page_meter.a_device_not_listed": ["A device not listed", "Un appareil hors liste"],
+  "page_meter.delay_nothing_else_going": ["Delay, nothing else going", "Délai, sans autre trafic"],
+  "page_meter.down_round_of": ["Down, round {round} of {rounds}", "Descendant, tour {round} sur {rounds}"],
+  "page_meter.up_round_of": ["Up, round {round} of {rounds}", "Montant, tour {round} sur {rounds}"],
+  "page_meter.stopped_after_full_round": ["Stopped after {done:count|full round|full rounds}.", "Arrêté après {done:count|tour complet|tours complets}."],
+  "page_meter.measured_done": ["Measured.", "Mesuré."],
+  "page_meter.measured_on_the_server_itself": ["Measured on the server itself.", "Mesuré sur le serveur même."],
+  "page_meter.readings_of": ["Readings of {room}", "Mesures de {room}"],
+  "page_meter.saved_to_go_to_the_next": ["Saved to {room}. Go to the next room and choose it here.", "Enregistré pour {room}. Allez dans la pièce suivante et choisissez-la ici."],
+  "page_meter.stopped_the_page_was_put_aside": ["Stopped: the page was put aside, and a browser slows such pages down. Keep it open while it measures.", "Arrêté : la page a été mise de côté, et un navigateur ralentit ces pages. Gardez-la ouverte pendant la mesure."],
+  "page_meter.measures_the_way_from_this_device": ["Measures the way from this device to the server at {host}: down, up and delay, without the internet. {rounds} rounds by {streams} streams, half a minute.", "Mesure le chemin de cet appareil au serveur à {host} : descendant, montant et délai, sans internet. {rounds} tours par {streams} flux, une demi-minute."],
+  "page_meter.this_page_is_open_on_the": ["This page is open on the server itself, so nothing goes through the air. Open it on a phone or laptop:", "Cette page est ouverte sur le serveur même, donc rien ne passe par l'air. Ouvrez-la sur un téléphone ou un ordinateur portable :"],
+  "page_meter.make_a_code_for_another_device": ["make a code for another device", "faire un code pour un autre appareil"],
+  "page_meter.the_server_must_have_been_started": ["(the server must have been started with --lan).", "(le serveur doit avoir été démarré avec --lan)."],
+  "page_meter.a_reading_belongs_to_a_room": ["A reading belongs to a room.", "Une mesure appartient à une pièce."],
+  "page_meter.room_you_stand_in": ["Room you stand in", "Pièce où vous êtes"],
+  "page_meter.choose_the_room": ["Choose the room", "Choisissez la pièce"],
+  "page_meter.this_device": ["This device", "Cet appareil"],
+  "page_meter.its_name": ["Its name", "Son nom"],
+  "page_meter.anns_phone": ["Ann's phone", "Téléphone d'Ann"],
+  "page_meter.connected": ["Connected", "Connecté"],
+  "page_meter.over_the_air": ["Over the air", "Par l'air"],
+  "page_meter.by_cable": ["By cable", "Par câble"],
+  "page_meter.to_which_box": ["To which box", "À quel appareil"],
+  "page_meter.not_known": ["Not known", "Inconnu"],
+  "page_meter.doors": ["Doors", "Portes"],
+  "page_meter.doors_open": ["Open", "Ouvertes"],
+  "page_meter.doors_shut": ["Shut", "Fermées"],
+  "page_meter.work_stage": ["Work", "Travaux"],
+  "page_meter.before_it": ["Before it", "Avant"],
+  "page_meter.during_it": ["During it", "Pendant"],
+  "page_meter.after_it": ["After it", "Après"],
+  "page_meter.how_far_it_is": ["How far it is", "Où en est la mesure"],
+  "page_meter.measure_in": ["Measure in {name}", "Mesurer dans {name}"],
+  "page_meter.choose_the_room_first": ["Choose the room first", "Choisissez d'abord la pièce"],
+  "page_meter.measured_in": ["Measured in {room}", "Mesuré dans {room}"],
+  "page_meter.measured": ["Measured", "Mesuré"],
+  "page_meter.save_to": ["Save to {room}", "Enregistrer pour {room}"],
+  "page_meter.leave_it_out": ["Leave it out", "Laisser de côté"],
+  "page_meter.what_the_server_limited_is_not": ["What the server limited is not saved; it would say less of {room} than is true.", "Ce que le serveur a limité n'est pas enregistré ; cela dirait moins de {room} que la vérité."],
+  "page_meter.there_is_nothing_to_save_run": ["There is nothing to save: run the server on a faster machine, or with less else to do.", "Rien à enregistrer : lancez le serveur sur une machine plus rapide, ou moins occupée."],
+  "page_meter.the_server_was_the_limit_not": ["The server was the limit, not the network: it had its hands full, and answered late.", "Le serveur était la limite, pas le réseau : il était débordé, et a répondu en retard."],
+  "page_meter.the_server_was_the_limit_not_2": ["The server was the limit, not the network: the air or the cable can do more than this.", "Le serveur était la limite, pas le réseau : l'air ou le câble peut faire plus que cela."],
+  "page_meter.the_median_of_round_the_interval": ["The median of {count:count|round|rounds}; the interval holds the true median with {sure_pct} %.", "La médiane de {count:count|tour|tours} ; l'intervalle contient la vraie médiane avec {sure_pct} %."],
+  "page_meter.the_median_of_round": ["The median of {count:count|round|rounds}.", "La médiane de {count:count|tour|tours}."],
+  "page_meter.the_limit_lies_between_the_server": ["The limit lies between the server and this page: the cable, the air, or this device itself.", "La limite est entre le serveur et cette page : le câble, l'air, ou cet appareil même."],
+  "page_meter.down": ["Down", "Descendant"],
+  "page_meter.up": ["Up", "Montant"],
+  "page_meter.delay": ["Delay", "Délai"],
+  "page_meter.delay_while_busy": ["Delay while busy", "Délai en charge"],
+  "page_meter.link_rate": ["Link rate", "Débit du lien"],
+  "page_meter.stage_before": ["before it", "avant"],
+  "page_meter.stage_during": ["during it", "pendant"],
+  "page_meter.stage_after": ["after it", "après"],
+  "page_meter.drop_reading_of": ["Drop reading {id} of {name}", "Ôter la mesure {id} de {name}"],
+  "page_meter.device": ["Device", "Appareil"],
+  "page_meter.by_cable_2": [", by cable", ", par câble"],
+  "page_meter.drop_reading": ["Drop reading {id}", "Ôter la mesure {id}"],
+  "page_meter.drop": ["Drop", "Ôter"],
+  "page_meter.no_reading_in_yet": ["No reading in {name} yet.", "Pas encore de mesure dans {name}."],
+  "page_meter.the_connection_broke_while_measuring": ["the connection broke while measuring", "la connexion s'est coupée pendant la mesure"],
+  "page_meter.go_nearer_and_measure_again": ["Go nearer and measure again", "Approchez-vous et mesurez à nouveau"],
+  "page_model.cut_low": ["Cut low", "Coupe basse"],
+  "page_model.cut_at_the_plans_height": ["Cut at the plan's height", "Coupe à la hauteur du plan"],
+  "page_model.full_height": ["Full height", "Pleine hauteur"],
+  "page_model.nothing_stands_yet": ["Nothing stands yet", "Rien n'est encore dessiné"],
+  "page_model.storeys_are_stacked_here_as_soon": ["Storeys are stacked here as soon as they have walls or rooms.", "Les niveaux s'empilent ici dès qu'ils ont des murs ou des pièces."],
+  "page_model.storeys_shown": ["Storeys shown", "Niveaux montrés"],
+  "page_model.storeys_apart": ["Storeys apart", "Écart des niveaux"],
+  "page_model.m_more_than_they_stand": ["{apart_m} m more than they stand", "{apart_m} m de plus qu'en réalité"],
+  "page_model.cable_its_way_noted": ["cable, its way noted", "câble, chemin noté"],
+  "page_model.cable_ends_only_its_way_in": ["cable, ends only: its way in the walls is not known", "câble, bouts seuls : son chemin dans les murs n'est pas connu"],
+  "page_model.access_point_of_the_plan": ["access point of the plan", "point d'accès du plan"],
+  "page_model.storeys_are_drawn_m_farther_apart": ["Storeys are drawn {apart_m} m farther apart than they stand.", "Les niveaux sont dessinés avec {apart_m} m d'écart de plus qu'en réalité."],
+  "page_model.maps_are_being_computed": ["Maps are being computed …", "Calcul des cartes…"],
+  "page_model.the_same_in_words": ["The same in words", "La même chose en mots"],
+  "page_model.the_house_a_room_a_row": ["The house, a room a row", "La maison, une pièce par ligne"],
+  "page_model.boxes_and_access_points": ["Boxes and access points", "Appareils et points d'accès"],
+  "page_model.drawing": ["Drawing …", "Dessin…"],
+  "page_model.this_browser_cannot_draw_in_three": ["This browser cannot draw in three dimensions. The table below says the same in words.", "Ce navigateur ne sait pas dessiner en trois dimensions. Le tableau ci-dessous dit la même chose en mots."],
+  "page_model.the_drawing_could_not_be_fetched": ["The drawing could not be fetched from the server. Load the page again.", "Le dessin n'a pas pu être pris sur le serveur. Rechargez la page."],
+  "page_model.drawing_of_the_house_to_be": ["Drawing of the house, to be turned by the arrow keys", "Dessin de la maison, à tourner avec les flèches"],
+  "page_model.house_in_three_dimensions_storey_the": ["House in three dimensions, {n:count|storey|storeys}. The table below says the same in words.", "Maison en trois dimensions, {n:count|niveau|niveaux}. Le tableau ci-dessous dit la même chose en mots."],
+  "page_model.where_to_look_from": ["Where to look from", "D'où regarder"],
+  "page_model.from_corner": ["Corner", "Angle"],
+  "page_model.from_above": ["Above", "Dessus"],
+  "page_model.from_front": ["Front", "Face"],
+  "page_model.turn_left": ["Turn left", "Tourner à gauche"],
+  "page_model.turn_right": ["Turn right", "Tourner à droite"],
+  "page_model.look_from_higher": ["Look from higher", "Regarder de plus haut"],
+  "page_model.look_from_lower": ["Look from lower", "Regarder de plus bas"],
+  "page_model.all_of_it": ["All", "Tout"],
+  "page_model.drag_to_turn_two_fingers_or": ["Drag to turn, two fingers or the wheel to come nearer. Keys: arrows turn and tilt, with Shift they move, + and − nearer and farther, Home all of it.", "Tirez pour tourner, deux doigts ou la molette pour approcher. Touches : les flèches tournent et inclinent, avec Maj elles déplacent, + et − plus près et plus loin, Début pour tout."],
+  "page_parts.type_a_length_like": ["Type a length like {example}.", "Saisissez une longueur comme {example}."],
+  "page_parts.at_least": ["At least {length}.", "Au moins {length}."],
+  "page_parts.not_known": ["Not known", "inconnu"],
+  "page_parts.kilobytes": ["{n} kB", "{n} ko"],
+  "page_parts.megabytes": ["{n} MB", "{n} Mo"],
+  "page_people.at_house": ["house", "maison"],
+  "page_people.at_cables": ["cables", "câbles"],
+  "page_people.at_coverage": ["coverage", "couverture"],
+  "page_people.at_quote": ["quote", "devis"],
+  "page_people.at_work": ["work", "travaux"],
+  "page_people.at_tests": ["tests", "tests"],
+  "page_people.at_handover": ["handover", "remise"],
+  "page_people.at_model": ["model", "3D"],
+  "page_people.at_meter": ["meter", "mesureur"],
+  "page_people.at_people": ["people", "appareils"],
+  "page_people.let_in": ["let in", "admis"],
+  "page_people.refused": ["refused", "refusé"],
+  "page_people.forgotten": ["forgotten", "oublié"],
+  "page_people.wrong_code": ["wrong code", "code faux"],
+  "page_people.limit_reached": ["limit reached", "limite atteinte"],
+  "page_people.another_device": ["Another device", "Un autre appareil"],
+  "page_people.let_another_device_in": ["Let another device in", "Admettre un autre appareil"],
+  "page_people.this_server_listens_on_this_machine": ["This server listens on this machine only. Start it with", "Ce serveur n'écoute que cette machine. Démarrez-le avec"],
+  "page_people.to_let_a_tablet_in": ["to let a tablet in.", "pour admettre une tablette."],
+  "page_people.pairing_address_as_a_qr_code": ["Pairing address as a QR code", "Adresse d'appairage en code QR"],
+  "page_people.scan_it_or_open": ["Scan it, or open", "Scannez-le, ou ouvrez"],
+  "page_people.there_and_type": ["there and type", "là-bas et saisissez"],
+  "page_people.for_one_device_within_minutes": ["For one device, within {minutes} minutes.", "Pour un seul appareil, d'ici {minutes} minutes."],
+  "page_people.another_code": ["Another code", "Un autre code"],
+  "page_people.make_a_code": ["Make a code", "Faire un code"],
+  "page_people.on_this_job": ["On this job", "Sur ce dossier"],
+  "page_people.on_this_job_now": ["On this job now", "Sur ce dossier en ce moment"],
+  "page_people.on_this_device": [", on this device", ", sur cet appareil"],
+  "page_people.nobody_is_connected": ["nobody is connected", "personne n'est connecté"],
+  "page_people.latest_from_the_others": ["Latest from the others", "Dernières modifications des autres"],
+  "page_people.a_change": ["a change", "une modification"],
+  "page_people.devices": ["Devices", "Appareils"],
+  "page_people.devices_that_are_let_in": ["Devices that are let in", "Appareils admis"],
+  "page_people.person": ["Person", "Personne"],
+  "page_people.since": ["Since", "Depuis"],
+  "page_people.now": ["Now", "Maintenant"],
+  "page_people.forget": ["Forget", "Oublier"],
+  "page_people.this_device": [", this device", ", cet appareil"],
+  "page_people.is_here": ["here", "ici"],
+  "page_people.sign_out": ["Sign out", "Se déconnecter"],
+  "page_people.this_device_2": ["this device", "de cet appareil"],
+  "page_people.the_device_of": ["the device of {name}", "l'appareil de {name}"],
+  "page_people.what_happened_at_the_door": ["What happened at the door", "Ce qui s'est passé à la porte"],
+  "page_people.who_was_let_in_refused_or": ["Who was let in, refused or forgotten, newest first. No code or token is written down.", "Qui a été admis, refusé ou oublié, le plus récent d'abord. Aucun code ni jeton n'est noté."],
+  "page_people.time_utc": ["Time, UTC", "Heure, UTC"],
+  "page_people.what_is_read": ["What", "Quoi"],
+  "page_people.address": ["Address", "Adresse"],
+  "page_people.details": ["Details", "Détails"],
+  "page_people.times": [", {times} times", ", {times} fois"],
+  "page_people.nothing_yet": ["nothing yet", "encore rien"],
+  "page_plan.select": ["Select", "Choisir"],
+  "page_plan.press_a_thing_to_see_and": ["Press a thing to see and change it; drag to move it; drag empty paper to move the sheet.", "Appuyez sur un objet pour le voir et le modifier ; tirez-le pour le déplacer ; tirez le papier vide pour déplacer la feuille."],
+  "page_plan.press_where_the_wall_starts_then": ["Press where the wall starts, then where it ends; or type how long it is. It goes on from there; Escape ends it.", "Appuyez où le mur commence, puis où il finit ; ou saisissez sa longueur. Il continue de là ; Échap l'arrête."],
+  "page_plan.press_inside_walls_that_close_around": ["Press inside walls that close around a room.", "Appuyez entre des murs qui ferment une pièce."],
+  "page_plan.outside_area": ["Outside area", "Extérieur"],
+  "page_plan.press_in_the_garden_drive_or": ["Press in the garden, drive or terrace; then drag the corners of the area.", "Appuyez dans le jardin, l'allée ou la terrasse ; puis tirez les angles de la zone."],
+  "page_plan.door": ["Door", "Porte"],
+  "page_plan.press_on_a_wall": ["Press on a wall.", "Appuyez sur un mur."],
+  "page_plan.window": ["Window", "Fenêtre"],
+  "page_plan.gap": ["Gap", "Passage"],
+  "page_plan.press_on_a_wall_an_opening": ["Press on a wall: an opening with nothing in it.", "Appuyez sur un mur : une ouverture sans rien dedans."],
+  "page_plan.press_where_the_plate_is_it": ["Press where the plate is; it goes to the nearest wall's face.", "Appuyez où est la prise ; elle se pose sur la face du mur le plus proche."],
+  "page_plan.meeting_point": ["Meeting point", "Rassemblement"],
+  "page_plan.press_where_cables_meet": ["Press where cables meet.", "Appuyez là où les câbles se rassemblent."],
+  "page_plan.box": ["Box", "Appareil"],
+  "page_plan.press_where_the_modem_router_or": ["Press where the modem, router or access point stands.", "Appuyez où se trouve le modem, le routeur ou le point d'accès."],
+  "page_plan.body": ["Body", "Obstacle"],
+  "page_plan.press_where_a_fridge_bath_boiler": ["Press where a fridge, bath, boiler or chimney breast stands.", "Appuyez où se trouve un réfrigérateur, une baignoire, une chaudière ou un conduit de cheminée."],
+  "page_plan.press_where_you_measured_then_type": ["Press where you measured, then type what was read.", "Appuyez où vous avez mesuré, puis saisissez la valeur lue."],
+  "page_plan.cable_route": ["Cable route", "Tracé de câble"],
+  "page_plan.choose_a_cable_then_press_along": ["Choose a cable, then press along its way, from plate to plate. Backspace takes a point back, Enter ends.", "Choisissez un câble, puis appuyez le long de son chemin, de prise à prise. Retour arrière reprend un point, Entrée termine."],
+  "page_plan.ask_a_spot": ["Ask a spot", "Voir ici"],
+  "page_plan.press_anywhere_to_see_what_gets": ["Press anywhere to see what gets there, and which link is the narrowest.", "Appuyez n'importe où pour voir ce qui y arrive, et quel lien est le plus étroit."],
+  "page_plan.all_of_it": ["All", "Tout"],
+  "page_plan.plan_sheet_of_arrow_keys_move": ["Plan sheet of {name}. Arrow keys move the mark or the selected thing, Enter presses.", "Feuille du plan de {name}. Les flèches déplacent la marque ou l'objet choisi, Entrée appuie."],
+  "page_plan.a_storey": ["a storey", "un niveau"],
+  "page_plan.move": ["Move {kind} {id}", "Déplacer {kind} {id}"],
+  "page_plan.the_outline_would_cross_or_touch": ["The outline would cross or touch itself there.", "Le contour se croiserait ou se toucherait là."],
+  "page_plan.delete": ["Delete {kind} {id}", "Supprimer {kind} {id}"],
+  "page_plan.there_is_a_room_here_already": ["There is a room here already.", "Il y a déjà une pièce ici."],
+  "page_plan.the_walls_do_not_close_here": ["The walls do not close here. Draw what is missing, or join the corners.", "Les murs ne se ferment pas ici. Dessinez ce qui manque, ou joignez les angles."],
+  "page_plan.room_number": ["Room {n}", "Pièce {n}"],
+  "page_plan.add_a_room": ["Add a room", "Ajouter une pièce"],
+  "page_plan.that_is_within_the_house_press": ["That is within the house. Press outside its walls.", "C'est dans la maison. Appuyez en dehors de ses murs."],
+  "page_plan.outside_number": ["Outside {n}", "Extérieur {n}"],
+  "page_plan.add_an_outside_area": ["Add an outside area", "Ajouter une zone extérieure"],
+  "page_plan.add_one": ["Add a {kind}", "Ajouter : {kind}"],
+  "page_plan.add_with_id": ["Add {kind} {id}", "Ajouter : {kind} {id}"],
+  "page_plan.closet": ["Closet", "Placard"],
+  "page_plan.draw_a_wall": ["Draw a wall", "Dessiner un mur"],
+  "page_plan.now_press_the_same_corner_or": ["Now press the same corner or stair of the storey below.", "Appuyez maintenant sur le même angle ou escalier du niveau d'en dessous."],
+  "page_plan.now_press_the_other_end_of": ["Now press the other end of the known length.", "Appuyez maintenant sur l'autre bout de la longueur connue."],
+  "page_plan.align_a_storey": ["Align a storey", "Aligner un niveau"],
+  "page_plan.choose_the_cable_first_beside_the": ["Choose the cable first, beside the sheet.", "Choisissez d'abord le câble, à côté de la feuille."],
+  "page_plan.a_room_has_three_corners_at": ["A room has three corners at least. Delete the room itself, or move the corner.", "Une pièce a au moins trois angles. Supprimez la pièce même, ou déplacez l'angle."],
+  "page_plan.two_corners_cannot_be_in_one": ["Two corners cannot be in one place.", "Deux angles ne peuvent être au même endroit."],
+  "page_plan.the_outline_would_touch_itself_there": ["The outline would touch itself there.", "Le contour se toucherait là."],
+  "page_plan.the_outline_would_cross_itself_there": ["The outline would cross itself there.", "Le contour se croiserait là."],
+  "page_plan.the_room_would_have_no_area": ["The room would have no area.", "La pièce n'aurait pas de surface."],
+  "page_plan.right_up": ["{right} right, {up} up", "{right} à droite, {up} vers le haut"],
+  "page_quote.in_the_price": ["In the price", "Dans le prix"],
+  "page_quote.not_in_the_price": ["Not in the price", "Hors du prix"],
+  "page_quote.assumed": ["Assumed", "Supposé"],
+  "page_quote.not_known_yet_and_priced": ["Not known yet, and priced", "Pas encore connu, et chiffré"],
+  "page_quote.parts_labour_and_price_follow_from": ["Parts, labour and price follow from the plan.", "Pièces, main-d'œuvre et prix découlent du plan."],
+  "page_quote.labour_for_an_hour": ["Labour for an hour, {currency}", "Main-d'œuvre à l'heure, {currency}"],
+  "page_quote.as_in_the_table": ["as in the table", "comme au tableau"],
+  "page_quote.labour_for_an_hour_2": ["Labour for an hour", "Main-d'œuvre à l'heure"],
+  "page_quote.margin": ["Margin, %", "Marge, %"],
+  "page_quote.margin_2": ["Margin", "Marge"],
+  "page_quote.tax": ["Tax, %", "Taxe, %"],
+  "page_quote.tax_2": ["Tax", "Taxe"],
+  "page_quote.spare_ports": ["Spare ports", "Ports libres"],
+  "page_quote.battery_lasts_minutes": ["Battery lasts, minutes", "Durée de la batterie, minutes"],
+  "page_quote.battery_time": ["Battery time", "Durée de la batterie"],
+  "page_quote.new_cable": ["New cable", "Nouveau câble"],
+  "page_quote.new_cable_may_be_pulled": ["New cable may be pulled", "Du nouveau câble peut être tiré"],
+  "page_quote.proposed_change_see_under_accepted": ["{n:count|proposed change|proposed changes}: see under Accepted.", "{n:count|changement proposé|changements proposés} : voir sous Accepté."],
+  "page_quote.these_prices_are_invented_put_in": ["These prices are invented. Put in your own before anybody signs.", "Ces prix sont inventés. Mettez les vôtres avant que quiconque signe."],
+  "page_quote.price": ["Price", "Prix"],
+  "page_quote.material": ["Parts", "Fournitures"],
+  "page_quote.labour": ["Labour", "Main-d'œuvre"],
+  "page_quote.total": ["Total", "Total"],
+  "page_quote.not_above_in_nine_jobs_of": ["Not above {total} in nine jobs of ten. Deposit {deposit}, valid {days} days.", "Pas au-dessus de {total} dans neuf dossiers sur dix. Acompte {deposit}, valable {days} jours."],
+  "page_quote.offers": ["Offers", "Offres"],
+  "page_quote.offer": ["Offer", "Offre"],
+  "page_quote.access_points": ["Access points", "Points d'accès"],
+  "page_quote.nothing": ["nothing", "rien"],
+  "page_quote.part": ["Part", "Article"],
+  "page_quote.used": ["Used", "Utilisé"],
+  "page_quote.spare": ["Spare", "Réserve"],
+  "page_quote.buy": ["Buy", "À acheter"],
+  "page_quote.unit": ["Unit", "Unité"],
+  "page_quote.each": ["Each", "L'unité"],
+  "page_quote.because_of": ["Because of", "À cause de"],
+  "page_quote.lengths_to_cut": ["Lengths to cut", "Longueurs à couper"],
+  "page_quote.piece": ["Piece", "Morceau"],
+  "page_quote.from": ["From", "De"],
+  "page_quote.to": ["To", "À"],
+  "page_quote.length_with_slack": ["Length with slack", "Longueur avec réserve"],
+  "page_quote.task": ["Task", "Tâche"],
+  "page_quote.visit": ["Visit", "Visite"],
+  "page_quote.how_many": ["How many", "Combien"],
+  "page_quote.time": ["Time", "Temps"],
+  "page_quote.nine_in_ten": ["Nine in ten", "Neuf sur dix"],
+  "page_quote.its_text_was_erased_with_the": ["Its text was erased with the household's data; price and hash stay.", "Son texte a été effacé avec les données du ménage ; le prix et l'empreinte restent."],
+  "page_quote.altered_since_it_was_signed_the": ["Altered since it was signed: the hash does not fit. It is not followed.", "Modifiée depuis la signature : l'empreinte ne correspond pas. Elle n'est pas suivie."],
+  "page_quote.steps_parts_and_price_are_kept": ["Steps, parts and price are kept as signed.", "Étapes, pièces et prix sont gardés comme signés."],
+  "page_quote.words_and_price_are_kept_as": ["Words and price are kept as signed; its steps were not kept.", "Mots et prix sont gardés comme signés ; ses étapes n'ont pas été gardées."],
+  "page_quote.a_later_one_has_taken_its": ["{kept} A later one has taken its place.", "{kept} Une plus récente l'a remplacée."],
+  "page_quote.accepted_offers": ["Accepted offers", "Offres acceptées"],
+  "page_quote.accepted_by": ["Accepted by", "Acceptée par"],
+  "page_quote.what_stands": ["What stands", "Ce qui vaut"],
+  "page_quote.frozen_copy_sha_256": ["Frozen copy, SHA-256", "Copie figée, SHA-256"],
+  "page_quote.in_force": ["in force", "en vigueur"],
+  "page_quote.save": ["Save {id}", "Enregistrer {id}"],
+  "page_quote.save_its_plan": ["Save its plan", "Enregistrer son plan"],
+  "page_quote.what_was_accepted_is_never_altered": ["What was accepted is never altered or taken away; a later acceptance is put under it, and the last one rules.", "Ce qui a été accepté n'est jamais modifié ni ôté ; une acceptation plus récente se met dessous, et la dernière fait foi."],
+  "page_quote.what_a_new_plan_would_change": ["What a new plan would change", "Ce que changerait un nouveau plan"],
+  "page_quote.a_new_plan_would_change_this": ["A new plan would change this.", "Un nouveau plan changerait ceci."],
+  "page_quote.proposed_and_not_in_force_before": ["Proposed, and not in force before an offer of it is accepted below:", "Proposé, et pas en vigueur avant qu'une offre en soit acceptée ci-dessous :"],
+  "page_quote.a_new_plan_would_change_nothing": ["A new plan would change nothing of it.", "Un nouveau plan n'en changerait rien."],
+  "page_quote.nothing_is_accepted_yet": ["Nothing is accepted yet.", "Rien n'est encore accepté."],
+  "page_quote.accept_an_offer": ["Accept an offer", "Accepter une offre"],
+  "page_quote.day": ["Day", "Jour"],
+  "page_quote.freeze_as_accepted": ["Freeze as accepted", "Figer comme accepté"],
+  "page_quote.the_job_was_edited_since_this": ["The job was edited since this quote was made. Make the plan again before anybody signs.", "Le dossier a été modifié depuis ce devis. Refaites le plan avant que quiconque signe."],
+  "page_tests.quantity_down": ["down", "descendant"],
+  "page_tests.quantity_up": ["up", "montant"],
+  "page_tests.quantity_power": ["power", "puissance"],
+  "page_tests.quantity_delay": ["delay", "délai"],
+  "page_tests.quantity_delay_under_load": ["delay under load", "délai en charge"],
+  "page_tests.quantity_link_rate": ["link rate", "débit du lien"],
+  "page_tests.before_the_work": ["before the work", "avant les travaux"],
+  "page_tests.during": ["during", "pendant"],
+  "page_tests.after": ["after", "après"],
+  "page_tests.reading_in": ["Reading in {room}", "Mesure dans {room}"],
+  "page_tests.test_of": ["Test of {id}", "Test de {id}"],
+  "page_tests.accept": ["Accept {about}: {result}", "Acceptation de {about} : {result}"],
+  "page_tests.what_would_settle_what_is_still": ["What would settle what is still open", "Ce qui trancherait ce qui reste ouvert"],
+  "page_tests.until_then": ["Until then: {guess} {costs}", "D'ici là : {guess} {costs}"],
+  "page_tests.readings_in_rooms": ["Readings in rooms", "Mesures dans les pièces"],
+  "page_tests.what_was_read": ["What was read", "Ce qui a été lu"],
+  "page_tests.milliseconds": ["Milliseconds", "Millisecondes"],
+  "page_tests.by_wire": ["By wire", "Par câble"],
+  "page_tests.add_the_reading": ["Add the reading", "Ajouter la mesure"],
+  "page_tests.or_measure_with_this_device_on": ["Or measure with this device on the", "Ou mesurez avec cet appareil sur la page"],
+  "page_tests.meter": ["Meter", "Mesureur"],
+  "page_tests.rooms_before_and_after": ["Rooms before and after", "Pièces avant et après"],
+  "page_tests.down_by_room": ["Down, by room", "Descendant, par pièce"],
+  "page_tests.read_before": ["Read before", "Lu avant"],
+  "page_tests.promised": ["Promised", "Promis"],
+  "page_tests.read_after": ["Read after", "Lu après"],
+  "page_tests.to_needs": ["{low} to {high}, needs {need}", "@span_and_need {low} à {high}, besoin de {need}"],
+  "page_tests.accepted_2": ["Accepted: {name}", "Accepté : {name}"],
+  "page_tests.sign": ["Sign", "Signer"],
+  "page_tests.sign_for": ["Sign for {name}", "Signer pour {name}"],
+  "page_tests.all_readings": ["All {n} readings", "Les {n} mesures"],
+  "page_tests.what_is_read": ["What", "Quoi"],
+  "page_tests.ghz": [", {band} GHz", ", {band} GHz"],
+  "page_tests.by_wire_2": [", by wire", ", par câble"],
+  "page_tests.of_repeats": [" (of {repeats})", " (sur {repeats})"],
+  "page_tests.delete_reading": ["Delete reading {id}", "Supprimer la mesure {id}"],
+  "page_tests.reading": ["reading {id}", "la mesure {id}"],
+  "page_tests.tests_of_cables": ["Tests of cables", "Tests des câbles"],
+  "page_tests.wire_map": ["Wire map", "Schéma de câblage"],
+  "page_tests.link_that_came_up_mb_s": ["Link that came up, Mb/s", "Lien obtenu, Mb/s"],
+  "page_tests.full_load_minutes": ["Full load, minutes", "Pleine charge, minutes"],
+  "page_tests.errors": ["Errors", "Erreurs"],
+  "page_tests.loop_ohm": ["Loop, ohm", "Boucle, ohm"],
+  "page_tests.last_test": ["Last test", "Dernier test"],
+  "page_tests.wire_map_of": ["Wire map of {id}", "Schéma de câblage de {id}"],
+  "page_tests.not_read": ["not read", "non lu"],
+  "page_tests.link_on": ["Link on {id}", "Lien sur {id}"],
+  "page_tests.not_tried": ["not tried", "non essayé"],
+  "page_tests.minutes_of_full_load_on": ["Minutes of full load on {id}", "Minutes de pleine charge sur {id}"],
+  "page_tests.errors_on": ["Errors on {id}", "Erreurs sur {id}"],
+  "page_tests.loop_of_ohm": ["Loop of {id}, ohm", "Boucle de {id}, ohm"],
+  "page_tests.no_cable_to_test_yet": ["No cable to test yet.", "Aucun câble à tester."],
+  "page_tests.add_cables": ["Add cables", "Ajoutez des câbles"],
+  "page_tests.wire_map_of_2": ["Wire map of {run}", "Schéma de câblage de {run}"],
+  "page_tests.for_each_pin_here_the_pin": ["For each pin here, the pin it reaches at the far end: several where they beep together, none where it is open.", "Pour chaque broche ici, la broche atteinte à l'autre bout : plusieurs si elles sonnent ensemble, aucune si elle est ouverte."],
+  "page_tests.far_pin_of_pin": ["Far pin of pin {pin}", "Broche opposée de la broche {pin}"],
+  "page_tests.reported_split": ["{pair} reported split", "{pair} signalée dépairée"],
+  "page_tests.what_does_it_mean": ["What does it mean?", "Qu'est-ce que cela veut dire ?"],
+  "page_tests.straight_through": ["Straight through", "Tout droit"],
+  "page_tests.either_end_may_be_at_fault": ["Either end may be at fault: {why}.", "L'un ou l'autre bout peut être fautif : {why}."],
+  "page_tests.open_the_end_first": ["Open the {end} end first: {why}.", "Ouvrez d'abord le bout {end} : {why}."],
+  "page_tests.keep_it_with_cable": ["Keep it with cable", "À garder avec le câble"],
+  "page_tests.keep": ["Keep", "Garder"],
+  "page_thing.corners": ["Corners", "Angles"],
+  "page_thing.corner_before": ["Corner before", "Angle précédent"],
+  "page_thing.next_corner": ["Next corner", "Angle suivant"],
+  "page_thing.corner_of": ["Corner {corner} of {many}", "Angle {corner} sur {many}"],
+  "page_thing.corners_2": ["{many} corners", "{many} angles"],
+  "page_thing.corner_from_the_left": ["Corner from the left", "Angle depuis la gauche"],
+  "page_thing.corner_from_below": ["Corner from below", "Angle depuis le bas"],
+  "page_thing.add_a_corner_after_it": ["Add a corner after it", "Ajouter un angle après"],
+  "page_thing.take_this_corner_out": ["Take this corner out", "Ôter cet angle"],
+  "page_thing.on_the_sheet_drag_a_square": ["On the sheet: drag a square to move a corner, a dot to add one. With keys: Page Down and Page Up choose a corner, arrows move it, Insert adds one, Delete takes it out.", "Sur la feuille : tirez un carré pour déplacer un angle, un point pour en ajouter un. Au clavier : Page suivante et Page précédente choisissent un angle, les flèches le déplacent, Insertion en ajoute un, Suppr l'ôte."],
+  "page_thing.opening": ["Opening", "Ouverture"],
+  "page_thing.kind_body": ["Body", "Obstacle"],
+  "page_thing.meeting_point": ["Meeting point", "Point de rassemblement"],
+  "page_thing.kind_box": ["Box", "Appareil"],
+  "page_thing.kind_reading": ["Reading", "Mesure"],
+  "page_thing.down_in_mbps": ["Down, Mb/s", "Descendant, Mb/s"],
+  "page_thing.up_in_mbps": ["Up, Mb/s", "Montant, Mb/s"],
+  "page_thing.delay_ms": ["Delay, ms", "Délai, ms"],
+  "page_thing.link_rate_mb_s": ["Link rate, Mb/s", "Débit du lien, Mb/s"],
+  "page_thing.not_known": ["not known", "inconnue"],
+  "page_thing.change": ["Change {kind} {id}", "Modifier : {kind} {id}"],
+  "page_thing.wall_by_its_length": ["Wall {id} by its length", "Mur {id} par sa longueur"],
+  "page_thing.no_room": ["none", "aucune"],
+  "page_thing.from_the_left": ["From the left", "Depuis la gauche"],
+  "page_thing.from_below": ["From below", "Depuis le bas"],
+  "page_thing.properties": ["Properties", "Propriétés"],
+  "page_thing.made_of": ["Made of", "Fait de"],
+  "page_thing.thickness": ["Thickness", "Épaisseur"],
+  "page_thing.as_made_mm": ["as made: {thickness} mm", "selon sa nature : {thickness} mm"],
+  "page_thing.height": ["Height", "Hauteur"],
+  "page_thing.to_the_ceiling": ["to the ceiling", "jusqu'au plafond"],
+  "page_thing.along_the_wall": ["Along the wall", "Le long du mur"],
+  "page_thing.slide": ["Slide {kind} {id}", "Glisser {kind} {id}"],
+  "page_thing.sill_above_the_floor": ["Sill above the floor", "Allège au-dessus du sol"],
+  "page_thing.usually": ["Usually", "D'habitude"],
+  "page_thing.usually_not_known": ["not known", "on ne sait pas"],
+  "page_thing.open": ["open", "ouverte"],
+  "page_thing.shut": ["shut", "fermée"],
+  "page_thing.name_used_everywhere": ["Name, used everywhere", "Nom, employé partout"],
+  "page_thing.people_live_in_it": ["People live in it", "Des gens y vivent"],
+  "page_thing.it_lies_outside_garden_drive_or": ["It lies outside: garden, drive or terrace; it may ask for signal and holds no box", "Elle est à l'extérieur : jardin, allée ou terrasse ; elle peut demander du signal et ne contient aucun appareil"],
+  "page_thing.height_above_the_floor": ["Height above the floor", "Hauteur au-dessus du sol"],
+  "page_thing.what_stands_on_it": ["What stands on it", "Ce qui y est écrit"],
+  "page_thing.housed_in": ["Housed in", "Logé dans"],
+  "page_thing.mains_sockets_there": ["Mains sockets there", "Prises de courant sur place"],
+  "page_thing.class_of_equipment": ["Class of equipment", "Classe de matériel"],
+  "page_thing.it_stays_when_the_new_network": ["It stays when the new network stands", "Il reste quand le nouveau réseau est en place"],
+  "page_thing.where_the_service_enters": ["Where the service enters", "Où entre le service"],
+  "page_thing.the_service_from_outside_enters_here": ["The service from outside enters here", "Le service du dehors entre ici"],
+  "page_thing.depth": ["Depth", "Profondeur"],
+  "page_thing.what_is_read": ["What", "Quoi"],
+  "page_thing.on_which_box": ["On which box", "Sur quel appareil"],
+  "page_thing.box_not_known": ["not known", "on ne sait pas"],
+  "page_thing.split_wall": ["Split wall {id}", "Couper le mur {id}"],
+  "page_thing.split_in_the_middle": ["Split in the middle", "Couper au milieu"],
+  "page_thing.join_wall": ["Join wall {id}", "Joindre le mur {id}"],
+  "page_thing.join_to_the_next_in_line": ["Join to the next in line", "Joindre au suivant aligné"],
+  "page_thing.delete_the_room": ["Delete the room", "Supprimer la pièce"],
+  "page_tracing.every_colour_at_both_ends": ["every colour, at both ends", "toutes les couleurs, aux deux bouts"],
+  "page_tracing.all_but_t568a_or_t568b_is": ["all, but T568A or T568B is not known", "toutes, mais T568A ou T568B n'est pas connu"],
+  "page_tracing.the_pair_not_which_wire_of": ["the pair, not which wire of it", "la paire, pas lequel de ses fils"],
+  "page_tracing.only_which_two_are_twisted": ["only which two are twisted", "seulement lesquels sont torsadés ensemble"],
+  "page_tracing.trust_nothing": ["nothing", "aucune"],
+  "page_tracing.plug_in": ["Plug in {outlet}", "Brancher dans {outlet}"],
+  "page_tracing.type_the_conductors_that_beep_together": ["Type the conductors that beep together, like 12+345, or a dash where nothing beeps.", "Saisissez les conducteurs qui sonnent ensemble, comme 12+345, ou un tiret si aucun ne sonne."],
+  "page_tracing.pattern_at": ["Pattern at {end}", "Motif à {end}"],
+  "page_tracing.write_down_what_was_traced": ["Write down what was traced", "Noter ce qui a été repéré"],
+  "page_tracing.pattern_round": ["pattern {ties}, round {round}", "motif {ties}, tour {round}"],
+  "page_tracing.no_ties": ["none", "aucun"],
+  "page_tracing.tone_from": ["tone from {outlet}: {heard}", "tonalité de {outlet} : {heard}"],
+  "page_tracing.link_with": ["link with {outlet}: {rate}", "lien avec {outlet} : {rate}"],
+  "page_tracing.no_light": ["no light", "pas de lumière"],
+  "page_tracing.joined_with": ["joined with {other}", "joint à {other}"],
+  "page_tracing.not_joined_with": ["not joined with {other}", "non joint à {other}"],
+  "page_tracing.ohm": ["{conductors}: {ohm} ohm", "{conductors} : {ohm} ohm"],
+  "page_tracing.circuit_open": ["open", "ouvert"],
+  "page_tracing.tracing": ["Tracing", "Repérage"],
+  "page_tracing.tracing_starts_where_cables_meet_put": ["Tracing starts where cables meet. Put a meeting point on the plan sheet, and say which cables end there.", "Le repérage part de l'endroit où les câbles se rassemblent. Mettez un point de rassemblement sur le plan, et dites quels câbles y aboutissent."],
+  "page_tracing.where_the_cables_meet": ["Where the cables meet", "Où les câbles se rassemblent"],
+  "page_tracing.people": ["People", "Personnes"],
+  "page_tracing.one_person": ["one", "une"],
+  "page_tracing.two_people": ["two", "deux"],
+  "page_tracing.strap_plugs_in_the_bag": ["Strap plugs in the bag", "Bouchons à straps dans le sac"],
+  "page_tracing.colours_that_can_be_trusted": ["Colours that can be trusted", "Couleurs auxquelles se fier"],
+  "page_tracing.this_device_is_with": ["This device is with", "Cet appareil est avec"],
+  "page_tracing.whoever_does_both": ["whoever does both", "qui fait les deux"],
+  "page_tracing.the_one_who_walks_with_the": ["the one who walks with the plugs", "qui se déplace avec les bouchons"],
+  "page_tracing.the_one_who_reads_at": ["the one who reads at {name}", "qui lit à {name}"],
+  "page_tracing.plan_the_tracing": ["Plan the tracing", "Préparer le repérage"],
+  "page_tracing.take_out_at_once_any_plug": ["Take out at once any plug that is still in: {plugs}.", "Retirez tout de suite tout bouchon encore en place : {plugs}."],
+  "page_tracing.left_alone": ["Left alone", "Laissés tranquilles"],
+  "page_tracing.left_alone_tie_nothing_tone_nothing": ["Left alone: tie nothing, tone nothing", "Laissés tranquilles : ne rien relier, aucune tonalité"],
+  "page_tracing.next": ["Next:", "Ensuite :"],
+  "page_tracing.all_is_known_that_tracing_can": ["All is known that tracing can tell.", "Tout ce que le repérage peut dire est connu."],
+  "page_tracing.with_the_plugs": ["With the plugs", "Avec les bouchons"],
+  "page_tracing.round": ["Round {number}", "Tour {number}"],
+  "page_tracing.plug_out_of": ["Plug out of {outlet}", "Bouchon retiré de {outlet}"],
+  "page_tracing.plug": ["plug {name}", "bouchon {name}"],
+  "page_tracing.in_by": ["in, {by}", "en place, {by}"],
+  "page_tracing.put_in": ["put in", "à mettre"],
+  "page_tracing.how_the_plugs_are_made": ["How the plugs are made", "Comment sont faits les bouchons"],
+  "page_tracing.plug_2": ["plug {name}: {made}", "bouchon {name} : {made}"],
+  "page_tracing.never_located_and_still_looked_for": ["Never located, and still looked for: {outlets}.", "Jamais situées, et toujours cherchées : {outlets}."],
+  "page_tracing.at": ["At {name}", "À {name}"],
+  "page_tracing.for_each_cable_type_which_conductors": ["For each cable, type which conductors beep together, counted in colour order:", "Pour chaque câble, saisissez les conducteurs qui sonnent ensemble, comptés dans l'ordre des couleurs :"],
+  "page_tracing.or_a_dash_where_none_do": [", or a dash where none do.", ", ou un tiret si aucun ne sonne."],
+  "page_tracing.round_2": ["Round", "Tour"],
+  "page_tracing.goes_to": ["goes to {places}", "va à {places}"],
+  "page_tracing.not_known_yet": ["not known yet", "pas encore connu"],
+  "page_tracing.possible": ["Possible: {possible}", "Possible : {possible}"],
+  "page_tracing.no_outlet": ["no outlet", "aucune prise"],
+  "page_tracing.left_alone_read_nothing_on_it": ["Left alone: read nothing on it.", "Laissé tranquille : n'y lisez rien."],
+  "page_tracing.read": ["Read", "Lire"],
+  "page_tracing.tone_or_link": ["Tone or link", "Tonalité ou lien"],
+  "page_tracing.tone_at": ["Tone {outlet} at {end}", "Tonalité {outlet} à {end}"],
+  "page_tracing.link_at": ["Link {outlet} at {end}", "Lien {outlet} à {end}"],
+  "page_tracing.a_link": ["link", "lien"],
+  "page_tracing.write_into_the_schedule_what_is": ["Write into the schedule what is sure", "Porter dans la nomenclature ce qui est sûr"],
+  "page_tracing.reading_so_far": ["{n:count|reading|readings} so far", "{n:count|relevé|relevés} jusqu'ici"],
+  "page_tracing.withdraw": ["Withdraw {id}", "Retirer {id}"],
+  "page_tracing.was_a_mistake": ["was a mistake", "c'était une erreur"],
+  "page_tracing.withdrawn": ["withdrawn", "retiré"],
+  "page_tracing.who_depends_on_the_lines": ["Who depends on the lines", "Qui dépend des lignes"],
+  "page_tracing.volts_on_every_pair": ["Volts on every pair", "Volts sur chaque paire"],
+  "page_tracing.does_a_modem_synchronise": ["Does a modem synchronise", "Un modem se synchronise-t-il"],
+  "page_tracing.volts_measured": ["Volts measured", "Volts mesurés"],
+  "page_tracing.line_taken_off_at_the_demarcation": ["Line taken off at the demarcation", "Ligne débranchée à l'arrivée"],
+  "page_tracing.plate": ["plate {outlet}", "prise {outlet}"],
+  "page_tracing.all_at": ["all at {at}", "tous à {at}"],
+  "page_tracing.a_modem_synchronises": ["a modem synchronises", "un modem se synchronise"],
+  "page_tracing.no_modem_synchronises": ["no modem synchronises", "aucun modem ne se synchronise"],
+  "page_tracing.nobody_depends_on_it": ["nobody depends on it", "personne n'en dépend"],
+  "page_tracing.about": ["About", "Au sujet de"],
+  "page_tracing.about_which_cable": ["{title}: about which cable", "{title} : de quel câble s'agit-il"],
+  "page_tracing.every_cable_here": ["every cable here", "tous les câbles d'ici"],
+  "page_tracing.cable": ["cable {id}", "câble {id}"],
+  "page_tracing.cable_between_plates": ["cable {id}, between plates", "câble {id}, entre prises"],
+  "page_tracing.plate_2": ["plate {id}", "prise {id}"],
+  "page_tracing.highest_dc_v": ["Highest dc, V", "Plus haut continu, V"],
+  "page_tracing.highest_ac_v": ["Highest ac, V", "Plus haut alternatif, V"],
+  "page_tracing.record_the_volts": ["Record the volts", "Enregistrer les volts"],
+  "page_tracing.a_voltage_found_may_be_recorded": ["A voltage found may be recorded by itself; a line is quiet only where dc and ac are both measured.", "Une tension trouvée peut être enregistrée seule ; une ligne n'est calme que si continu et alternatif sont mesurés tous deux."],
+  "page_tracing.nobody_depends_on_the_lines": ["Nobody depends on the lines", "Personne ne dépend des lignes"],
+  "page_tracing.nobody": ["Nobody", "Personne"],
+  "page_tracing.somebody_depends_on_a_line": ["Somebody depends on a line", "Quelqu'un dépend d'une ligne"],
+  "page_tracing.somebody_does": ["Somebody does", "Quelqu'un, si"],
+  "page_tracing.no_modem_synchronises_2": ["No modem synchronises", "Aucun modem ne se synchronise"],
+  "page_tracing.none_does": ["None does", "Aucun"],
+  "page_tracing.a_modem_synchronises_2": ["A modem synchronises", "Un modem se synchronise"],
+  "page_tracing.one_does": ["One does", "Un, si"],
+  "page_tracing.whoever_does_is_entered_with_their": ["Whoever does is entered with their cable, above under “Somebody depends on it”.", "Qui en dépend est saisi avec son câble, plus haut, sous « Quelqu'un en dépend »."],
+  "page_tracing.line_checks": ["Line checks", "Contrôles des lignes"],
+  "page_tracing.before_anything_is_tied": ["Before anything is tied", "Avant de relier quoi que ce soit"],
+  "page_tracing.expect": ["Expect: {expect}.", "Attendu : {expect}."],
+  "page_tracing.not_on_record_for": ["Not on record for {runs}.", "Rien d'enregistré pour {runs}."],
+  "page_tracing.cable_2": ["Cable {run}: {because}.", "Câble {run} : {because}."],
+  "page_tracing.it_is_held_at_once": ["It is held at once.", "Il est retenu aussitôt."],
+  "page_tracing.note_as": ["Note {run} as {state}", "Noter {run} comme {state}"],
+  "page_tracing.take_the_line_off_while_you": ["Take the line off while you trace, if the occupant agrees", "Débrancher la ligne pendant le repérage, si l'occupant est d'accord"],
+  "page_tracing.take_the_line_off": ["Take the line off", "Débrancher la ligne"],
+  "page_tracing.the_occupant_who_agrees": ["The occupant who agrees", "L'occupant qui est d'accord"],
+  "page_tracing.it_is_off_and_they_agreed": ["It is off, and they agreed", "Elle est débranchée, avec accord"],
+  "page_tracing.measure_again_or_one_cable_or": ["Measure again, or one cable or plate by itself", "Remesurer, ou un seul câble ou une seule prise"],
+  "page_tracing.line_check_on_record": ["{n:count|line check|line checks} on record", "{n:count|contrôle de ligne enregistré|contrôles de ligne enregistrés}"],
+  "page_tracing.line_connected_again_and_tested": ["Line connected again and tested", "Ligne rebranchée et testée"],
+  "page_tracing.give_the_line_back": ["Give the line back", "Rendre la ligne"],
+  "page_tracing.when_the_tracing_is_over_give": ["When the tracing is over: give the line back at {at}", "Le repérage fini : rendez la ligne à {at}"],
+  "page_tracing.tested_with": ["Tested with", "Testé avec"],
+  "page_tracing.what_was_tested_dial_tone_or": ["What was tested: dial tone, or sync", "Ce qui a été testé : tonalité, ou synchronisation"],
+  "page_tracing.it_is_connected_and_works": ["It is connected and works", "Elle est rebranchée et marche"],
+  "page_tracing.said_of": ["{where}: {what}", "{where} : {what}"],
+  "page_work.signed": ["Signed: {by}, {date}. “{words}”", "Signé : {by}, {date}. « {words} »"],
+  "page_work.signed_2": ["Signed: {by}, {date}", "Signé : {by}, {date}"],
+  "page_work.signed_by": ["Signed by", "Signé par"],
+  "page_work.in_what_words_what_was_tested": ["In what words: what was tested or agreed", "En quels mots : ce qui a été testé ou convenu"],
+  "page_work.record_it": ["Record it", "L'enregistrer"],
+  "page_work.at_the_door": ["At the door", "À la porte"],
+  "page_work.stage_before": ["Before", "Avant"],
+  "page_work.stage_trace": ["Trace", "Repérer"],
+  "page_work.stage_test": ["Test", "Tester"],
+  "page_work.stage_pull": ["Pull", "Tirer"],
+  "page_work.stage_terminate": ["Terminate", "Raccorder"],
+  "page_work.stage_rack": ["Rack", "Baie"],
+  "page_work.stage_switch_on": ["Switch on", "Mise en marche"],
+  "page_work.stage_prove": ["Prove", "Prouver"],
+  "page_work.asked_who_depends_on_an_alarm": ["Asked who depends on an alarm, lift, entry phone, fax or telephone", "Demandé qui dépend d'une alarme, d'un ascenseur, d'un interphone, d'un fax ou d'un téléphone"],
+  "page_work.checked_whether_a_licence_is_needed": ["Checked whether a licence is needed here", "Vérifié s'il faut une habilitation ici"],
+  "page_work.lead_paint_to_be_expected": ["Lead paint to be expected", "Peinture au plomb à craindre"],
+  "page_work.asbestos_to_be_expected": ["Asbestos to be expected", "Amiante à craindre"],
+  "page_work.old_open_wiring_seen": ["Old open wiring seen", "Ancien câblage apparent vu"],
+  "page_work.fire_rated_walls_or_floors_are": ["Fire-rated walls or floors are crossed", "Des murs ou planchers coupe-feu sont traversés"],
+  "page_work.the_landlord_agrees": ["The landlord agrees", "Le propriétaire est d'accord"],
+  "page_work.and_more": ["{names} and {n} more", "{names} et {n} de plus"],
+  "page_work.not_done_after_all": ["Not done after all: {title}", "Pas fait, finalement : {title}"],
+  "page_work.done_title": ["Done: {title}", "Fait : {title}"],
+  "page_work.the_order_of_work_follows_from": ["The order of work follows from the plan.", "L'ordre des travaux découle du plan."],
+  "page_work.at_the_door_before_a_tool": ["At the door, before a tool leaves the van", "À la porte, avant de sortir un outil"],
+  "page_work.local_codes_and_licensed_trades_come": ["Local codes and licensed trades come first; this is no electrician.", "Les règles locales et les métiers réglementés passent d'abord ; ceci n'est pas un électricien."],
+  "page_work.at_the_door_2": ["At the door: {what}", "À la porte : {what}"],
+  "page_work.a_new_plan_would_change_some": ["A new plan would change some of it: see the quote.", "Un nouveau plan en changerait une partie : voir le devis."],
+  "page_work.of_steps_done": ["{done} of {n} steps done.", "{done} étapes sur {n} faites."],
+  "page_work.only_what_is_open": ["Only what is open", "Seulement ce qui reste"],
+  "page_work.steps_done": ["Steps done", "Étapes faites"],
+  "page_work.visit": ["Visit {visit}", "Visite {visit}"],
+  "page_work.by_the_household": ["By the household", "Par le ménage"],
+  "page_work.step_about": ["{n:count|step|steps}, about {time}", "{n:count|étape|étapes}, environ {time}"],
+  "page_work.person": [", person {person}", ", personne {person}"],
+  "page_work.tools": ["Tools: {tools}", "Outils : {tools}"],
+  "page_work.locked": ["Locked.", "Bloqué."],
+  "page_work.record_the_sign_off_under_cables": ["Record the sign-off under Cables", "Enregistrer la signature sous Câbles"],
+  "page_work.after_steps": ["After {waits}", "Après {waits}"],
+  "page_work.ticked_off_although_this_was_open": ["Ticked off although this was open: {despite}.", "Cochée alors que ceci restait ouvert : {despite}."],
+  "page_work.come_first_and_are_not_ticked": ["{waits} come first and are not ticked off.", "{waits} viennent d'abord et ne sont pas cochées."],
+  "page_work.comes_first_and_is_not_ticked": ["{waits} comes first and is not ticked off.", "{waits} vient d'abord et n'est pas cochée."],
+  "page_work.done_all_the_same_and_note": ["Done all the same, and note that", "Fait quand même, et le noter"],
+  "page_work.leave_it_open": ["Leave it open", "Laisser ouvert"],
+  "page_work.done_by": ["Done, {by}", "Fait, {by}"],
+  "page_work.tick_it_off": ["Tick it off", "Cocher"],
+  "page_work.ticked_off_and_no_longer_in": ["Ticked off, and no longer in the plan", "Cochées, et plus dans le plan"],
+  "page_work.although_open": [". Although this was open: {despite}", ". Bien que ceci restât ouvert : {despite}"],
+  "page_work.sending": ["Sending …", "Envoi…"],
+  "page_work.photo_add_another": ["{n:count|photo|photos}; add another", "{n:count|photo|photos} ; en ajouter une"],
+  "page_work.photograph_first": ["Photograph first", "D'abord photographier"],
+  "page_work.photo_of": ["Photo {number} of: {title}", "Photo {number} de : {title}"],
+  "page_work.take_away": ["Take away", "Ôter"],
+  "page_work.photo_of_2": ["photo {number} of: {title}", "la photo {number} de : {title}"],
   "terms.living room": ["living room", "séjour"],
   "terms.reuse": ["reuse", "réemploi"],
   "terms.repair": ["repair", "réparation"],
@@ -1025,6 +2072,1052 @@ export type Code = Exclude<keyof typeof SENTENCES, `terms.${string}`>;
 /** The values that a sentence names. */
 // prettier-ignore
 export type Named = {
+  "page_cables.change_cable": "id";
+  "page_cables.add_cable": "id";
+  "page_cables.obligation_on": "run";
+  "page_cables.likely": "rate";
+  "page_cables.try": "rate";
+  "page_cables.can_do_nothing": never;
+  "page_cables.what_each_cable_can_do_is": never;
+  "page_cables.schedule": never;
+  "page_cables.cable_schedule": never;
+  "page_cables.ends": never;
+  "page_cables.kind": never;
+  "page_cables.state": never;
+  "page_cables.what_it_can_do": never;
+  "page_cables.change": never;
+  "page_cables.pairs_tail": "pairs";
+  "page_cables.to": "high" | "low";
+  "page_cables.no_plan_yet": never;
+  "page_cables.close": never;
+  "page_cables.open": never;
+  "page_cables.cable": "id";
+  "page_cables.end": "number";
+  "page_cables.topology": never;
+  "page_cables.pairs": never;
+  "page_cables.printed_on_the_sheath": never;
+  "page_cables.one_more_end": never;
+  "page_cables.one_end_less": never;
+  "page_cables.delete_cable": "id";
+  "page_cables.delete_this_cable": never;
+  "page_cables.by_rate": never;
+  "page_cables.on_a_closer_look": never;
+  "page_cables.held": "problem";
+  "page_cables.before_cutting_checks": "n";
+  "page_cables.decided": "by" | "date" | "words";
+  "page_cables.record_a_decision_about_this_cable": never;
+  "page_cables.decision_about": "id";
+  "page_cables.somebody_depends_on": "id";
+  "page_cables.somebody_depends_on_it_2": never;
+  "page_cables.no_cable_is_on_the_schedule": never;
+  "page_cables.add_a_cable": never;
+  "page_cables.who_still_depends_on_a_pair": never;
+  "page_cables.depends_on_what": never;
+  "page_cables.who": never;
+  "page_cables.sign_off": never;
+  "page_cables.what_is": "id";
+  "page_cables.who_depends_on": "id";
+  "page_cables.state_of": "id";
+  "page_cables.record_the_sign_off": never;
+  "page_cables.tracing_which_cable_is_which_outlet": never;
+  "page_cables.wire_map_what_a_pin_to": never;
+  "page_cables.cable_on_the_plan": never;
+  "page_cables.no_cable_is_listed_yet_list": never;
+  "page_cables.choose_one": never;
+  "page_cables.its_route_is_long": "length";
+  "page_cables.no_route_is_drawn_its_length": never;
+  "page_cables.the_length_noted_for_it_counts": "length";
+  "page_cables.it_runs_above_the_floor_at": never;
+  "page_cables.point_so_far": "length" | "n";
+  "page_cables.press_where_it_starts": never;
+  "page_cables.end_the_route": never;
+  "page_cables.take_back_a_point": never;
+  "page_cables.draw_its_route_anew": never;
+  "page_cables.draw_its_route": never;
+  "page_cables.take_its_route_away": never;
+  "page_common.house": never;
+  "page_common.storey": never;
+  "page_common.rooms": never;
+  "page_common.not_known": never;
+  "page_common.name": never;
+  "page_common.wall": never;
+  "page_common.room": never;
+  "page_common.outlet": never;
+  "page_common.reading": never;
+  "page_common.outline_of": "name";
+  "page_common.cable": never;
+  "page_common.power_dbm": never;
+  "page_common.delay_under_load_ms": never;
+  "page_common.length": never;
+  "page_common.kind_of": never;
+  "page_common.width": never;
+  "page_common.value": never;
+  "page_common.nothing_was_heard_no_more_than": never;
+  "page_common.band": never;
+  "page_common.when": never;
+  "page_common.delete": never;
+  "page_common.walls": never;
+  "page_common.outlets": never;
+  "page_common.boxes": never;
+  "page_common.cables": never;
+  "page_common.leave_it": never;
+  "page_common.power": never;
+  "page_common.as_planned": never;
+  "page_common.coverage_and_choice": never;
+  "page_common.no_rooms_yet": never;
+  "page_common.draw_the_house": never;
+  "page_common.first": never;
+  "page_common.access_point": never;
+  "page_common.not_noted": never;
+  "page_common.choose": never;
+  "page_common.somebody_depends_on_it": never;
+  "page_common.take_the_route_of_away": "id";
+  "page_common.in_what_words": never;
+  "page_common.tests_and_readings": never;
+  "page_common.accepted": never;
+  "page_common.work": never;
+  "page_common.takeoff_and_quote": never;
+  "page_common.house_in_3_d": never;
+  "page_common.from_to": "high" | "low";
+  "page_common.nearer": never;
+  "page_common.farther": never;
+  "page_common.show_all_of_it": never;
+  "page_common.meter": never;
+  "page_common.stop": never;
+  "page_common.people_and_devices": never;
+  "page_common.pair_this_device_rehaul": never;
+  "page_common.handover": never;
+  "page_common.beginning": never;
+  "page_common.language": never;
+  "page_coverage.rate_at_a_spot_middling": never;
+  "page_coverage.rate_at_the_least_5": never;
+  "page_coverage.rate_at_best_95": never;
+  "page_coverage.rate_up_at_a_spot_middling": never;
+  "page_coverage.rate_up_at_the_least_5": never;
+  "page_coverage.rate_up_at_best_95": never;
+  "page_coverage.how_unsure_the_power_is": never;
+  "page_coverage.no_map": never;
+  "page_coverage.mb_s_middling": never;
+  "page_coverage.mb_s_at_the_least_5": never;
+  "page_coverage.mb_s_at_best_95": never;
+  "page_coverage.power_in_dbm": never;
+  "page_coverage.how_unsure_the_power_is_db": never;
+  "page_coverage.map": never;
+  "page_coverage.way": never;
+  "page_coverage.down": never;
+  "page_coverage.up": never;
+  "page_coverage.strongest": never;
+  "page_coverage.with": never;
+  "page_coverage.boxes_that_stand": never;
+  "page_coverage.the_plans_access_points": never;
+  "page_coverage.what_this_spot_gets": never;
+  "page_coverage.likely_between_and": "high" | "low";
+  "page_coverage.up_2": "rate";
+  "page_coverage.up_3": "rate";
+  "page_coverage.narrowest": never;
+  "page_coverage.narrowest_down": never;
+  "page_coverage.narrowest_up": never;
+  "page_coverage.db_in_ghz": "band" | "power" | "sd_db" | "tail";
+  "page_coverage.from_source": "source";
+  "page_coverage.nothing_is_heard_here": never;
+  "page_coverage.least_cost_for_every_number_of": never;
+  "page_coverage.rooms_served": never;
+  "page_coverage.cost_before_margin_and_tax": never;
+  "page_coverage.of_rooms_for": "cost" | "rooms" | "served" | "tail";
+  "page_coverage.needs_are_asked_room_by_room": never;
+  "page_coverage.press_anywhere_to_ask_what_gets": never;
+  "page_coverage.press_anywhere_to_ask_what_gets_2": never;
+  "page_coverage.spot_and_front": never;
+  "page_coverage.at_the_spot": never;
+  "page_coverage.what_each_room_needs_gets_and": never;
+  "page_coverage.what_each_room_needs": never;
+  "page_coverage.delay_under_load_and_devices_that": never;
+  "page_coverage.how_surely": never;
+  "page_coverage.how_surely_counts_for_nine_places": never;
+  "page_coverage.radar_shared_channels": never;
+  "page_coverage.channels_shared_with_radar_may_be": never;
+  "page_coverage.router_may_be_moved": never;
+  "page_coverage.router_may_move": never;
+  "page_coverage.hops_by_radio": never;
+  "page_coverage.an_access_point_may_hang_on": never;
+  "page_coverage.data_over_coax": never;
+  "page_coverage.data_may_go_over_old_coax": never;
+  "page_coverage.plug_in_radios": never;
+  "page_coverage.an_old_laptop_may_get_a": never;
+  "page_coverage.channels": never;
+  "page_coverage.channel": never;
+  "page_coverage.spend_for_room": "served";
+  "page_coverage.least_cost_for_rooms_served": never;
+  "page_coverage.of_rooms_for_2": "asking" | "cost" | "served";
+  "page_coverage.before_margin_and_tax_as_planned": never;
+  "page_coverage.before_margin_and_tax": never;
+  "page_coverage.access_points_at": "sites";
+  "page_coverage.no_new_access_point": never;
+  "page_coverage.serves": "rooms";
+  "page_coverage.serves_no_room": never;
+  "page_coverage.plan_for_this": never;
+  "page_coverage.proven_nothing_cheaper_does_it": never;
+  "page_coverage.at_most_above_the_least_possible": "gap_pct";
+  "page_coverage.not_read": never;
+  "page_coverage.what_its_radio_is_set_to": never;
+  "page_coverage.ghz_width": "band";
+  "page_coverage.ghz_channel": "band";
+  "page_coverage.read_it_off_the_boxs_own": never;
+  "page_coverage.keep_at": "id" | "name";
+  "page_coverage.tried_elsewhere": never;
+  "page_coverage.is_tried_here_this_is_site": never;
+  "page_coverage.is_tried_here_the_nearest_place": "off";
+  "page_coverage.to_get_there": "cost" | "name" | "way";
+  "page_coverage.on_cable": "run";
+  "page_coverage.by_a_new_cable_of": "length";
+  "page_coverage.where_the_cables_meet": never;
+  "page_coverage.keep_it_here": never;
+  "page_coverage.keep_it_at": "id";
+  "page_coverage.put_it_back": never;
+  "page_coverage.site": "id" | "to";
+  "page_coverage.falls_short": never;
+  "page_coverage.sites": never;
+  "page_coverage.site_2": never;
+  "page_coverage.reached_by": never;
+  "page_coverage.cost_to_get_there": never;
+  "page_coverage.why": never;
+  "page_coverage.may_it_be_used": never;
+  "page_coverage.stands_here": "id";
+  "page_coverage.cable": "rate" | "run";
+  "page_coverage.the_routers_radio": never;
+  "page_coverage.new_cable": "length";
+  "page_coverage.a_cord": never;
+  "page_coverage.site_3": "id";
+  "page_coverage.free_to_choose": never;
+  "page_coverage.pinned_must_be_used": never;
+  "page_coverage.forbidden": never;
+  "page_coverage.network_heard_on_channel": "channel";
+  "page_coverage.neighbours_networks_heard": never;
+  "page_coverage.from_a_scan_with_a_phone": never;
+  "page_coverage.networks_heard": never;
+  "page_coverage.network": never;
+  "page_coverage.air_in_use": never;
+  "page_coverage.where": never;
+  "page_coverage.remove": never;
+  "page_coverage.band_of": "id";
+  "page_coverage.channel_of": "id";
+  "page_coverage.width_of": "id";
+  "page_coverage.power_of_dbm": "id";
+  "page_coverage.air_in_use_by_per_cent": "id";
+  "page_coverage.where_was_heard": "id";
+  "page_coverage.when_was_heard": "id";
+  "page_coverage.remove_network": "id";
+  "page_coverage.network_2": "id";
+  "page_coverage.none_written_down_yet_the_plan": never;
+  "page_coverage.add_a_network_heard": never;
+  "page_coverage.not_shown": never;
+  "page_coverage.add_the_network": never;
+  "page_coverage.the_rate_paid_for": never;
+  "page_coverage.outside_tail": never;
+  "page_coverage.not_lived_in": never;
+  "page_coverage.need_of": "name";
+  "page_coverage.needs_a_room_a_row": never;
+  "page_coverage.uses": never;
+  "page_coverage.mb_s_down": never;
+  "page_coverage.mb_s_up": never;
+  "page_coverage.how_surely_2": never;
+  "page_coverage.wired_outlets": never;
+  "page_coverage.today": never;
+  "page_coverage.after": never;
+  "page_coverage.all_at_once": never;
+  "page_coverage.up_after": never;
+  "page_coverage.delay_under_load": never;
+  "page_coverage.narrowest_link_after_down_and_up": never;
+  "page_coverage.none_named": never;
+  "page_coverage.mb_s_down_in": "name";
+  "page_coverage.mb_s_up_in": "name";
+  "page_coverage.delay_under_load_asked_in_ms": "name";
+  "page_coverage.how_surely_in_per_cent": "name";
+  "page_coverage.wired_outlets_in": "name";
+  "page_coverage.falls_short_2": never;
+  "page_coverage.to_ms": "high" | "low";
+  "page_frame.link_opening": never;
+  "page_frame.all_saved": never;
+  "page_frame.no_connection": never;
+  "page_frame.saving_waiting": "waiting";
+  "page_frame.no_connection_waiting": "waiting";
+  "page_frame.to_the_sheet": never;
+  "page_frame.all_jobs": never;
+  "page_frame.stages_of_the_work": never;
+  "page_frame.there_is_no_such_job_here": never;
+  "page_frame.see_all_jobs": never;
+  "page_frame.opening_the_job": never;
+  "page_frame.title_block": never;
+  "page_frame.job_an_invented_example": never;
+  "page_frame.job": never;
+  "page_frame.sheet": never;
+  "page_frame.saved": never;
+  "page_frame.here_now": never;
+  "page_frame.edit_number": never;
+  "page_frame.sheet_number": never;
+  "page_frame.of": "n" | "number";
+  "page_frame.undo": "label";
+  "page_frame.nothing_to_undo": never;
+  "page_frame.undo_2": never;
+  "page_frame.redo": "label";
+  "page_frame.nothing_to_redo": never;
+  "page_frame.redo_2": never;
+  "page_frame.that_is_more_than_the_server": never;
+  "page_frame.do_it_in_several_steps": never;
+  "page_frame.the_server_does_not_answer": never;
+  "page_frame.what_you_draw_is_kept_here": never;
+  "page_frame.the_server_answered": "status";
+  "page_frame.try_again": never;
+  "page_frame.it_keeps_nothing_for_this_page": never;
+  "page_frame.another_tab_of_rehaul_holds_its": never;
+  "page_frame.it_has_no_room_left": never;
+  "page_frame.its_database_failed": "name";
+  "page_frame.keep_your_edit": never;
+  "page_frame.leave_this_page_open_until_it": never;
+  "page_frame.read_what_it_kept": never;
+  "page_frame.edits_that_waited_in_it_are": never;
+  "page_frame.strike_out_an_edit_that_is": never;
+  "page_frame.it_may_show_up_again_when": never;
+  "page_frame.keep_a_copy_of_the_job": never;
+  "page_frame.do_not_reload_this_page_without": never;
+  "page_frame.this_browser_could_not_as": "then" | "what" | "why";
+  "page_frame.a_later_question_came_first": never;
+  "page_frame.the_plan": never;
+  "page_frame.working": "doing";
+  "page_frame.make_the_plan": never;
+  "page_frame.make_the_plan_again": never;
+  "page_frame.no_plan_yet_it_says_what": never;
+  "page_frame.the_job_was_edited_since_this": never;
+  "page_frame.made_in": "revision" | "seconds";
+  "page_frame.stopped": never;
+  "page_frame.not_possible_yet": never;
+  "page_frame.the_jobs_file": never;
+  "page_frame.the_file_is_behind": never;
+  "page_frame.every_edit_is_safe_in_the": "since" | "why";
+  "page_frame.the_jobs_file_caught_up_with": "caught_up";
+  "page_frame.refused": never;
+  "page_frame.not_taken": never;
+  "page_frame.i_have_read_it": never;
+  "page_frame.what_others_changed": never;
+  "page_frame.somebody_else_changed_the_same_things": never;
+  "page_frame.serious": never;
+  "page_frame.to_be_mended": never;
+  "page_frame.to_be_asked": never;
+  "page_frame.asked_at_the_door_on_the": never;
+  "page_frame.storey": "name";
+  "page_frame.cable": never;
+  "page_frame.what_the_record_lacks": never;
+  "page_frame.serious_2": "serious";
+  "page_frame.nothing_found": never;
+  "page_frame.without_a_connection_the_house_is": never;
+  "page_frame.finding": "n";
+  "page_frame.show": "id" | "name";
+  "page_frame.nothing_is_missing_or_contradicts_itself": never;
+  "page_handover.the_job_was_edited_since": never;
+  "page_handover.made_of_edit": "revision";
+  "page_handover.stopped": never;
+  "page_handover.all_sheets_to_print_plans_schedule": never;
+  "page_handover.labels_and_tape_strips_at_true": never;
+  "page_handover.all_tables_for_a_spreadsheet_program": never;
+  "page_handover.everything_as_one_page_to_leave": never;
+  "page_handover.household": never;
+  "page_handover.change_the_household": never;
+  "page_handover.address": never;
+  "page_handover.change_the_address": never;
+  "page_handover.technician": never;
+  "page_handover.change_the_technician": never;
+  "page_handover.firm": never;
+  "page_handover.change_the_firm": never;
+  "page_handover.for_the_title_block": never;
+  "page_handover.date_on_the_papers": never;
+  "page_handover.change_the_date": never;
+  "page_handover.paper": never;
+  "page_handover.change_the_paper": never;
+  "page_handover.papers": never;
+  "page_handover.making_the_papers": "doing";
+  "page_handover.make_them_again": never;
+  "page_handover.make_the_papers": never;
+  "page_handover.plan_sheets_schedules_labels_and_quote": never;
+  "page_handover.more_single_drawings_and_tables": "n";
+  "page_handover.the_record_that_stays_with_the": never;
+  "page_handover.what_was_done_found_signed_and": never;
+  "page_handover.making_the_record": "doing";
+  "page_handover.make_it_again": never;
+  "page_handover.make_the_record": never;
+  "page_handover.save_the_record_and_photos": "size";
+  "page_handover.the_job_itself": never;
+  "page_handover.one_file_holds_all_of_it": never;
+  "page_handover.save_the_job_as_a_file": never;
+  "page_house.nothing_stands_here_yet": never;
+  "page_house.add_a_storey_then_draw_its": never;
+  "page_house.add_the_first_storey": never;
+  "page_house.add_a_storey_on_top": never;
+  "page_house.storey_2": never;
+  "page_house.beside_the_sheet": never;
+  "page_house.panel": never;
+  "page_house.put_in_a_house_that_was": never;
+  "page_house.count_storeys": "n";
+  "page_house.count_walls": "n";
+  "page_house.count_doors": "n";
+  "page_house.count_windows": "n";
+  "page_house.count_rooms": "n";
+  "page_house.rooms_by_tape": never;
+  "page_house.one_thing_a_line_a_name": never;
+  "page_house.read_the_rooms": never;
+  "page_house.start_from_an_example": never;
+  "page_house.a_house_from_a_file": never;
+  "page_house.building_model_ifc_drawing_dxf_room": never;
+  "page_house.reading": never;
+  "page_house.was_read": never;
+  "page_house.not_understood": never;
+  "page_house.count_notes": "n";
+  "page_house.the_walls_rooms_and_storeys_that": never;
+  "page_house.put_it_in": never;
+  "page_house.type_the_length_as_written_on": never;
+  "page_house.a_plan_under_the_sheet": never;
+  "page_house.pixels_m_wide": "height_px" | "width" | "width_px";
+  "page_house.that_length_is_really": never;
+  "page_house.set_the_scale": never;
+  "page_house.set_its_scale_by_a_known": never;
+  "page_house.move_it_by_dragging": never;
+  "page_house.remove_it": never;
+  "page_house.turn_degrees": never;
+  "page_house.hide_it": never;
+  "page_house.a_photo_or_scan_of_a": never;
+  "page_house.page_of_a_pdf": never;
+  "page_house.photo_scan_or_pdf": never;
+  "page_house.show_picture": "picture";
+  "page_house.change_storey": "name";
+  "page_house.television_cable": never;
+  "page_house.fibre": never;
+  "page_house.wireless": never;
+  "page_house.queue_not_known": never;
+  "page_house.yes_by_router_or_modem": never;
+  "page_house.no": never;
+  "page_house.metres": never;
+  "page_house.feet_and_inches": never;
+  "page_house.storey_3": "name";
+  "page_house.floor_to_ceiling": never;
+  "page_house.finished_floor_above_the_lowest": never;
+  "page_house.its_floor_is": never;
+  "page_house.show_the_walls_of_below": "name";
+  "page_house.align_over_by_a_corner_or": "name";
+  "page_house.the_whole_house": never;
+  "page_house.lengths_in": never;
+  "page_house.change_the_units": never;
+  "page_house.subscribed_rate_down_mb_s": never;
+  "page_house.change_the_subscribed_rate": never;
+  "page_house.subscribed_rate_up_mb_s": never;
+  "page_house.the_line_is": never;
+  "page_house.what_the_line_is": never;
+  "page_house.its_queue_is_kept_short": never;
+  "page_house.the_lines_queue": never;
+  "page_house.delete_storey": "name";
+  "page_house.delete_this_storey": never;
+  "page_house.take_the_wall_tool_and_press": never;
+  "page_house.drawing_tools": never;
+  "page_house.type_a_length_like_3_81": never;
+  "page_house.the_wall_being_drawn": never;
+  "page_house.walls_made_of": never;
+  "page_house.length_of_this_wall": never;
+  "page_house.draw_it_that_long": never;
+  "page_house.panel_things": never;
+  "page_house.picture": never;
+  "page_house.by_tape_or_file": never;
+  "page_house.press_a_corner_or_stair_of": never;
+  "page_house.press_one_end_of_a_length": never;
+  "page_house.drag_the_picture_to_where_it": never;
+  "page_house.storey_4": "id";
+  "page_house.ground_floor": never;
+  "page_house.add_a_storey": never;
+  "page_house.a_route_has_two_points_at": never;
+  "page_house.route_of": "run";
+  "page_jobs.make_not_known": never;
+  "page_jobs.doors_windows_gaps": never;
+  "page_jobs.in": "kind" | "wall";
+  "page_jobs.never_located": "kind";
+  "page_jobs.meeting_points": never;
+  "page_jobs.bodies": never;
+  "page_jobs.route_drawn": "kind";
+  "page_jobs.readings": never;
+  "page_jobs.jobs_rehaul": never;
+  "page_jobs.jobs": never;
+  "page_jobs.you_are_everything_stays_on_this": "name";
+  "page_jobs.edit": "revision";
+  "page_jobs.no_job_yet": never;
+  "page_jobs.begin_with_a_house_of_your": never;
+  "page_jobs.files_that_are_no_jobs": never;
+  "page_jobs.not_opened": never;
+  "page_jobs.title_of_a_new_job": never;
+  "page_jobs.n_12_any_street": never;
+  "page_jobs.begin_a_new_job": never;
+  "page_jobs.open_the_demo": never;
+  "page_jobs.pair_this_device_again": never;
+  "page_jobs.pair_this_device": never;
+  "page_jobs.the_server_lets_this_device_in": never;
+  "page_jobs.the_server_shows_a_one_time": never;
+  "page_jobs.code": never;
+  "page_jobs.your_name_as_the_others_will": never;
+  "page_jobs.pair": never;
+  "page_jobs.the_server_does_not_answer": never;
+  "page_jobs.this_page_needs_it_once_to": never;
+  "page_jobs.runs_then_try_again": never;
+  "page_jobs.try_again": never;
+  "page_meter.not_noted": never;
+  "page_meter.a_device_not_listed": never;
+  "page_meter.delay_nothing_else_going": never;
+  "page_meter.down_round_of": "round" | "rounds";
+  "page_meter.up_round_of": "round" | "rounds";
+  "page_meter.stopped_after_full_round": "done";
+  "page_meter.measured_done": never;
+  "page_meter.measured_on_the_server_itself": never;
+  "page_meter.readings_of": "room";
+  "page_meter.saved_to_go_to_the_next": "room";
+  "page_meter.stopped_the_page_was_put_aside": never;
+  "page_meter.measures_the_way_from_this_device": "host" | "rounds" | "streams";
+  "page_meter.this_page_is_open_on_the": never;
+  "page_meter.make_a_code_for_another_device": never;
+  "page_meter.the_server_must_have_been_started": never;
+  "page_meter.a_reading_belongs_to_a_room": never;
+  "page_meter.room_you_stand_in": never;
+  "page_meter.choose_the_room": never;
+  "page_meter.this_device": never;
+  "page_meter.its_name": never;
+  "page_meter.anns_phone": never;
+  "page_meter.connected": never;
+  "page_meter.over_the_air": never;
+  "page_meter.by_cable": never;
+  "page_meter.to_which_box": never;
+  "page_meter.not_known": never;
+  "page_meter.doors": never;
+  "page_meter.doors_open": never;
+  "page_meter.doors_shut": never;
+  "page_meter.work_stage": never;
+  "page_meter.before_it": never;
+  "page_meter.during_it": never;
+  "page_meter.after_it": never;
+  "page_meter.how_far_it_is": never;
+  "page_meter.measure_in": "name";
+  "page_meter.choose_the_room_first": never;
+  "page_meter.measured_in": "room";
+  "page_meter.measured": never;
+  "page_meter.save_to": "room";
+  "page_meter.leave_it_out": never;
+  "page_meter.what_the_server_limited_is_not": "room";
+  "page_meter.there_is_nothing_to_save_run": never;
+  "page_meter.the_server_was_the_limit_not": never;
+  "page_meter.the_server_was_the_limit_not_2": never;
+  "page_meter.the_median_of_round_the_interval": "count" | "sure_pct";
+  "page_meter.the_median_of_round": "count";
+  "page_meter.the_limit_lies_between_the_server": never;
+  "page_meter.down": never;
+  "page_meter.up": never;
+  "page_meter.delay": never;
+  "page_meter.delay_while_busy": never;
+  "page_meter.link_rate": never;
+  "page_meter.stage_before": never;
+  "page_meter.stage_during": never;
+  "page_meter.stage_after": never;
+  "page_meter.drop_reading_of": "id" | "name";
+  "page_meter.device": never;
+  "page_meter.by_cable_2": never;
+  "page_meter.drop_reading": "id";
+  "page_meter.drop": never;
+  "page_meter.no_reading_in_yet": "name";
+  "page_meter.the_connection_broke_while_measuring": never;
+  "page_meter.go_nearer_and_measure_again": never;
+  "page_model.cut_low": never;
+  "page_model.cut_at_the_plans_height": never;
+  "page_model.full_height": never;
+  "page_model.nothing_stands_yet": never;
+  "page_model.storeys_are_stacked_here_as_soon": never;
+  "page_model.storeys_shown": never;
+  "page_model.storeys_apart": never;
+  "page_model.m_more_than_they_stand": "apart_m";
+  "page_model.cable_its_way_noted": never;
+  "page_model.cable_ends_only_its_way_in": never;
+  "page_model.access_point_of_the_plan": never;
+  "page_model.storeys_are_drawn_m_farther_apart": "apart_m";
+  "page_model.maps_are_being_computed": never;
+  "page_model.the_same_in_words": never;
+  "page_model.the_house_a_room_a_row": never;
+  "page_model.boxes_and_access_points": never;
+  "page_model.drawing": never;
+  "page_model.this_browser_cannot_draw_in_three": never;
+  "page_model.the_drawing_could_not_be_fetched": never;
+  "page_model.drawing_of_the_house_to_be": never;
+  "page_model.house_in_three_dimensions_storey_the": "n";
+  "page_model.where_to_look_from": never;
+  "page_model.from_corner": never;
+  "page_model.from_above": never;
+  "page_model.from_front": never;
+  "page_model.turn_left": never;
+  "page_model.turn_right": never;
+  "page_model.look_from_higher": never;
+  "page_model.look_from_lower": never;
+  "page_model.all_of_it": never;
+  "page_model.drag_to_turn_two_fingers_or": never;
+  "page_parts.type_a_length_like": "example";
+  "page_parts.at_least": "length";
+  "page_parts.not_known": never;
+  "page_parts.kilobytes": "n";
+  "page_parts.megabytes": "n";
+  "page_people.at_house": never;
+  "page_people.at_cables": never;
+  "page_people.at_coverage": never;
+  "page_people.at_quote": never;
+  "page_people.at_work": never;
+  "page_people.at_tests": never;
+  "page_people.at_handover": never;
+  "page_people.at_model": never;
+  "page_people.at_meter": never;
+  "page_people.at_people": never;
+  "page_people.let_in": never;
+  "page_people.refused": never;
+  "page_people.forgotten": never;
+  "page_people.wrong_code": never;
+  "page_people.limit_reached": never;
+  "page_people.another_device": never;
+  "page_people.let_another_device_in": never;
+  "page_people.this_server_listens_on_this_machine": never;
+  "page_people.to_let_a_tablet_in": never;
+  "page_people.pairing_address_as_a_qr_code": never;
+  "page_people.scan_it_or_open": never;
+  "page_people.there_and_type": never;
+  "page_people.for_one_device_within_minutes": "minutes";
+  "page_people.another_code": never;
+  "page_people.make_a_code": never;
+  "page_people.on_this_job": never;
+  "page_people.on_this_job_now": never;
+  "page_people.on_this_device": never;
+  "page_people.nobody_is_connected": never;
+  "page_people.latest_from_the_others": never;
+  "page_people.a_change": never;
+  "page_people.devices": never;
+  "page_people.devices_that_are_let_in": never;
+  "page_people.person": never;
+  "page_people.since": never;
+  "page_people.now": never;
+  "page_people.forget": never;
+  "page_people.this_device": never;
+  "page_people.is_here": never;
+  "page_people.sign_out": never;
+  "page_people.this_device_2": never;
+  "page_people.the_device_of": "name";
+  "page_people.what_happened_at_the_door": never;
+  "page_people.who_was_let_in_refused_or": never;
+  "page_people.time_utc": never;
+  "page_people.what_is_read": never;
+  "page_people.address": never;
+  "page_people.details": never;
+  "page_people.times": "times";
+  "page_people.nothing_yet": never;
+  "page_plan.select": never;
+  "page_plan.press_a_thing_to_see_and": never;
+  "page_plan.press_where_the_wall_starts_then": never;
+  "page_plan.press_inside_walls_that_close_around": never;
+  "page_plan.outside_area": never;
+  "page_plan.press_in_the_garden_drive_or": never;
+  "page_plan.door": never;
+  "page_plan.press_on_a_wall": never;
+  "page_plan.window": never;
+  "page_plan.gap": never;
+  "page_plan.press_on_a_wall_an_opening": never;
+  "page_plan.press_where_the_plate_is_it": never;
+  "page_plan.meeting_point": never;
+  "page_plan.press_where_cables_meet": never;
+  "page_plan.box": never;
+  "page_plan.press_where_the_modem_router_or": never;
+  "page_plan.body": never;
+  "page_plan.press_where_a_fridge_bath_boiler": never;
+  "page_plan.press_where_you_measured_then_type": never;
+  "page_plan.cable_route": never;
+  "page_plan.choose_a_cable_then_press_along": never;
+  "page_plan.ask_a_spot": never;
+  "page_plan.press_anywhere_to_see_what_gets": never;
+  "page_plan.all_of_it": never;
+  "page_plan.plan_sheet_of_arrow_keys_move": "name";
+  "page_plan.a_storey": never;
+  "page_plan.move": "id" | "kind";
+  "page_plan.the_outline_would_cross_or_touch": never;
+  "page_plan.delete": "id" | "kind";
+  "page_plan.there_is_a_room_here_already": never;
+  "page_plan.the_walls_do_not_close_here": never;
+  "page_plan.room_number": "n";
+  "page_plan.add_a_room": never;
+  "page_plan.that_is_within_the_house_press": never;
+  "page_plan.outside_number": "n";
+  "page_plan.add_an_outside_area": never;
+  "page_plan.add_one": "kind";
+  "page_plan.add_with_id": "id" | "kind";
+  "page_plan.closet": never;
+  "page_plan.draw_a_wall": never;
+  "page_plan.now_press_the_same_corner_or": never;
+  "page_plan.now_press_the_other_end_of": never;
+  "page_plan.align_a_storey": never;
+  "page_plan.choose_the_cable_first_beside_the": never;
+  "page_plan.a_room_has_three_corners_at": never;
+  "page_plan.two_corners_cannot_be_in_one": never;
+  "page_plan.the_outline_would_touch_itself_there": never;
+  "page_plan.the_outline_would_cross_itself_there": never;
+  "page_plan.the_room_would_have_no_area": never;
+  "page_plan.right_up": "right" | "up";
+  "page_quote.in_the_price": never;
+  "page_quote.not_in_the_price": never;
+  "page_quote.assumed": never;
+  "page_quote.not_known_yet_and_priced": never;
+  "page_quote.parts_labour_and_price_follow_from": never;
+  "page_quote.labour_for_an_hour": "currency";
+  "page_quote.as_in_the_table": never;
+  "page_quote.labour_for_an_hour_2": never;
+  "page_quote.margin": never;
+  "page_quote.margin_2": never;
+  "page_quote.tax": never;
+  "page_quote.tax_2": never;
+  "page_quote.spare_ports": never;
+  "page_quote.battery_lasts_minutes": never;
+  "page_quote.battery_time": never;
+  "page_quote.new_cable": never;
+  "page_quote.new_cable_may_be_pulled": never;
+  "page_quote.proposed_change_see_under_accepted": "n";
+  "page_quote.these_prices_are_invented_put_in": never;
+  "page_quote.price": never;
+  "page_quote.material": never;
+  "page_quote.labour": never;
+  "page_quote.total": never;
+  "page_quote.not_above_in_nine_jobs_of": "days" | "deposit" | "total";
+  "page_quote.offers": never;
+  "page_quote.offer": never;
+  "page_quote.access_points": never;
+  "page_quote.nothing": never;
+  "page_quote.part": never;
+  "page_quote.used": never;
+  "page_quote.spare": never;
+  "page_quote.buy": never;
+  "page_quote.unit": never;
+  "page_quote.each": never;
+  "page_quote.because_of": never;
+  "page_quote.lengths_to_cut": never;
+  "page_quote.piece": never;
+  "page_quote.from": never;
+  "page_quote.to": never;
+  "page_quote.length_with_slack": never;
+  "page_quote.task": never;
+  "page_quote.visit": never;
+  "page_quote.how_many": never;
+  "page_quote.time": never;
+  "page_quote.nine_in_ten": never;
+  "page_quote.its_text_was_erased_with_the": never;
+  "page_quote.altered_since_it_was_signed_the": never;
+  "page_quote.steps_parts_and_price_are_kept": never;
+  "page_quote.words_and_price_are_kept_as": never;
+  "page_quote.a_later_one_has_taken_its": "kept";
+  "page_quote.accepted_offers": never;
+  "page_quote.accepted_by": never;
+  "page_quote.what_stands": never;
+  "page_quote.frozen_copy_sha_256": never;
+  "page_quote.in_force": never;
+  "page_quote.save": "id";
+  "page_quote.save_its_plan": never;
+  "page_quote.what_was_accepted_is_never_altered": never;
+  "page_quote.what_a_new_plan_would_change": never;
+  "page_quote.a_new_plan_would_change_this": never;
+  "page_quote.proposed_and_not_in_force_before": never;
+  "page_quote.a_new_plan_would_change_nothing": never;
+  "page_quote.nothing_is_accepted_yet": never;
+  "page_quote.accept_an_offer": never;
+  "page_quote.day": never;
+  "page_quote.freeze_as_accepted": never;
+  "page_quote.the_job_was_edited_since_this": never;
+  "page_tests.quantity_down": never;
+  "page_tests.quantity_up": never;
+  "page_tests.quantity_power": never;
+  "page_tests.quantity_delay": never;
+  "page_tests.quantity_delay_under_load": never;
+  "page_tests.quantity_link_rate": never;
+  "page_tests.before_the_work": never;
+  "page_tests.during": never;
+  "page_tests.after": never;
+  "page_tests.reading_in": "room";
+  "page_tests.test_of": "id";
+  "page_tests.accept": "about" | "result";
+  "page_tests.what_would_settle_what_is_still": never;
+  "page_tests.until_then": "costs" | "guess";
+  "page_tests.readings_in_rooms": never;
+  "page_tests.what_was_read": never;
+  "page_tests.milliseconds": never;
+  "page_tests.by_wire": never;
+  "page_tests.add_the_reading": never;
+  "page_tests.or_measure_with_this_device_on": never;
+  "page_tests.meter": never;
+  "page_tests.rooms_before_and_after": never;
+  "page_tests.down_by_room": never;
+  "page_tests.read_before": never;
+  "page_tests.promised": never;
+  "page_tests.read_after": never;
+  "page_tests.to_needs": "high" | "low" | "need";
+  "page_tests.accepted_2": "name";
+  "page_tests.sign": never;
+  "page_tests.sign_for": "name";
+  "page_tests.all_readings": "n";
+  "page_tests.what_is_read": never;
+  "page_tests.ghz": "band";
+  "page_tests.by_wire_2": never;
+  "page_tests.of_repeats": "repeats";
+  "page_tests.delete_reading": "id";
+  "page_tests.reading": "id";
+  "page_tests.tests_of_cables": never;
+  "page_tests.wire_map": never;
+  "page_tests.link_that_came_up_mb_s": never;
+  "page_tests.full_load_minutes": never;
+  "page_tests.errors": never;
+  "page_tests.loop_ohm": never;
+  "page_tests.last_test": never;
+  "page_tests.wire_map_of": "id";
+  "page_tests.not_read": never;
+  "page_tests.link_on": "id";
+  "page_tests.not_tried": never;
+  "page_tests.minutes_of_full_load_on": "id";
+  "page_tests.errors_on": "id";
+  "page_tests.loop_of_ohm": "id";
+  "page_tests.no_cable_to_test_yet": never;
+  "page_tests.add_cables": never;
+  "page_tests.wire_map_of_2": "run";
+  "page_tests.for_each_pin_here_the_pin": never;
+  "page_tests.far_pin_of_pin": "pin";
+  "page_tests.reported_split": "pair";
+  "page_tests.what_does_it_mean": never;
+  "page_tests.straight_through": never;
+  "page_tests.either_end_may_be_at_fault": "why";
+  "page_tests.open_the_end_first": "end" | "why";
+  "page_tests.keep_it_with_cable": never;
+  "page_tests.keep": never;
+  "page_thing.corners": never;
+  "page_thing.corner_before": never;
+  "page_thing.next_corner": never;
+  "page_thing.corner_of": "corner" | "many";
+  "page_thing.corners_2": "many";
+  "page_thing.corner_from_the_left": never;
+  "page_thing.corner_from_below": never;
+  "page_thing.add_a_corner_after_it": never;
+  "page_thing.take_this_corner_out": never;
+  "page_thing.on_the_sheet_drag_a_square": never;
+  "page_thing.opening": never;
+  "page_thing.kind_body": never;
+  "page_thing.meeting_point": never;
+  "page_thing.kind_box": never;
+  "page_thing.kind_reading": never;
+  "page_thing.down_in_mbps": never;
+  "page_thing.up_in_mbps": never;
+  "page_thing.delay_ms": never;
+  "page_thing.link_rate_mb_s": never;
+  "page_thing.not_known": never;
+  "page_thing.change": "id" | "kind";
+  "page_thing.wall_by_its_length": "id";
+  "page_thing.no_room": never;
+  "page_thing.from_the_left": never;
+  "page_thing.from_below": never;
+  "page_thing.properties": never;
+  "page_thing.made_of": never;
+  "page_thing.thickness": never;
+  "page_thing.as_made_mm": "thickness";
+  "page_thing.height": never;
+  "page_thing.to_the_ceiling": never;
+  "page_thing.along_the_wall": never;
+  "page_thing.slide": "id" | "kind";
+  "page_thing.sill_above_the_floor": never;
+  "page_thing.usually": never;
+  "page_thing.usually_not_known": never;
+  "page_thing.open": never;
+  "page_thing.shut": never;
+  "page_thing.name_used_everywhere": never;
+  "page_thing.people_live_in_it": never;
+  "page_thing.it_lies_outside_garden_drive_or": never;
+  "page_thing.height_above_the_floor": never;
+  "page_thing.what_stands_on_it": never;
+  "page_thing.housed_in": never;
+  "page_thing.mains_sockets_there": never;
+  "page_thing.class_of_equipment": never;
+  "page_thing.it_stays_when_the_new_network": never;
+  "page_thing.where_the_service_enters": never;
+  "page_thing.the_service_from_outside_enters_here": never;
+  "page_thing.depth": never;
+  "page_thing.what_is_read": never;
+  "page_thing.on_which_box": never;
+  "page_thing.box_not_known": never;
+  "page_thing.split_wall": "id";
+  "page_thing.split_in_the_middle": never;
+  "page_thing.join_wall": "id";
+  "page_thing.join_to_the_next_in_line": never;
+  "page_thing.delete_the_room": never;
+  "page_tracing.every_colour_at_both_ends": never;
+  "page_tracing.all_but_t568a_or_t568b_is": never;
+  "page_tracing.the_pair_not_which_wire_of": never;
+  "page_tracing.only_which_two_are_twisted": never;
+  "page_tracing.trust_nothing": never;
+  "page_tracing.plug_in": "outlet";
+  "page_tracing.type_the_conductors_that_beep_together": never;
+  "page_tracing.pattern_at": "end";
+  "page_tracing.write_down_what_was_traced": never;
+  "page_tracing.pattern_round": "round" | "ties";
+  "page_tracing.no_ties": never;
+  "page_tracing.tone_from": "heard" | "outlet";
+  "page_tracing.link_with": "outlet" | "rate";
+  "page_tracing.no_light": never;
+  "page_tracing.joined_with": "other";
+  "page_tracing.not_joined_with": "other";
+  "page_tracing.ohm": "conductors" | "ohm";
+  "page_tracing.circuit_open": never;
+  "page_tracing.tracing": never;
+  "page_tracing.tracing_starts_where_cables_meet_put": never;
+  "page_tracing.where_the_cables_meet": never;
+  "page_tracing.people": never;
+  "page_tracing.one_person": never;
+  "page_tracing.two_people": never;
+  "page_tracing.strap_plugs_in_the_bag": never;
+  "page_tracing.colours_that_can_be_trusted": never;
+  "page_tracing.this_device_is_with": never;
+  "page_tracing.whoever_does_both": never;
+  "page_tracing.the_one_who_walks_with_the": never;
+  "page_tracing.the_one_who_reads_at": "name";
+  "page_tracing.plan_the_tracing": never;
+  "page_tracing.take_out_at_once_any_plug": "plugs";
+  "page_tracing.left_alone": never;
+  "page_tracing.left_alone_tie_nothing_tone_nothing": never;
+  "page_tracing.next": never;
+  "page_tracing.all_is_known_that_tracing_can": never;
+  "page_tracing.with_the_plugs": never;
+  "page_tracing.round": "number";
+  "page_tracing.plug_out_of": "outlet";
+  "page_tracing.plug": "name";
+  "page_tracing.in_by": "by";
+  "page_tracing.put_in": never;
+  "page_tracing.how_the_plugs_are_made": never;
+  "page_tracing.plug_2": "made" | "name";
+  "page_tracing.never_located_and_still_looked_for": "outlets";
+  "page_tracing.at": "name";
+  "page_tracing.for_each_cable_type_which_conductors": never;
+  "page_tracing.or_a_dash_where_none_do": never;
+  "page_tracing.round_2": never;
+  "page_tracing.goes_to": "places";
+  "page_tracing.not_known_yet": never;
+  "page_tracing.possible": "possible";
+  "page_tracing.no_outlet": never;
+  "page_tracing.left_alone_read_nothing_on_it": never;
+  "page_tracing.read": never;
+  "page_tracing.tone_or_link": never;
+  "page_tracing.tone_at": "end" | "outlet";
+  "page_tracing.link_at": "end" | "outlet";
+  "page_tracing.a_link": never;
+  "page_tracing.write_into_the_schedule_what_is": never;
+  "page_tracing.reading_so_far": "n";
+  "page_tracing.withdraw": "id";
+  "page_tracing.was_a_mistake": never;
+  "page_tracing.withdrawn": never;
+  "page_tracing.who_depends_on_the_lines": never;
+  "page_tracing.volts_on_every_pair": never;
+  "page_tracing.does_a_modem_synchronise": never;
+  "page_tracing.volts_measured": never;
+  "page_tracing.line_taken_off_at_the_demarcation": never;
+  "page_tracing.plate": "outlet";
+  "page_tracing.all_at": "at";
+  "page_tracing.a_modem_synchronises": never;
+  "page_tracing.no_modem_synchronises": never;
+  "page_tracing.nobody_depends_on_it": never;
+  "page_tracing.about": never;
+  "page_tracing.about_which_cable": "title";
+  "page_tracing.every_cable_here": never;
+  "page_tracing.cable": "id";
+  "page_tracing.cable_between_plates": "id";
+  "page_tracing.plate_2": "id";
+  "page_tracing.highest_dc_v": never;
+  "page_tracing.highest_ac_v": never;
+  "page_tracing.record_the_volts": never;
+  "page_tracing.a_voltage_found_may_be_recorded": never;
+  "page_tracing.nobody_depends_on_the_lines": never;
+  "page_tracing.nobody": never;
+  "page_tracing.somebody_depends_on_a_line": never;
+  "page_tracing.somebody_does": never;
+  "page_tracing.no_modem_synchronises_2": never;
+  "page_tracing.none_does": never;
+  "page_tracing.a_modem_synchronises_2": never;
+  "page_tracing.one_does": never;
+  "page_tracing.whoever_does_is_entered_with_their": never;
+  "page_tracing.line_checks": never;
+  "page_tracing.before_anything_is_tied": never;
+  "page_tracing.expect": "expect";
+  "page_tracing.not_on_record_for": "runs";
+  "page_tracing.cable_2": "because" | "run";
+  "page_tracing.it_is_held_at_once": never;
+  "page_tracing.note_as": "run" | "state";
+  "page_tracing.take_the_line_off_while_you": never;
+  "page_tracing.take_the_line_off": never;
+  "page_tracing.the_occupant_who_agrees": never;
+  "page_tracing.it_is_off_and_they_agreed": never;
+  "page_tracing.measure_again_or_one_cable_or": never;
+  "page_tracing.line_check_on_record": "n";
+  "page_tracing.line_connected_again_and_tested": never;
+  "page_tracing.give_the_line_back": never;
+  "page_tracing.when_the_tracing_is_over_give": "at";
+  "page_tracing.tested_with": never;
+  "page_tracing.what_was_tested_dial_tone_or": never;
+  "page_tracing.it_is_connected_and_works": never;
+  "page_tracing.said_of": "what" | "where";
+  "page_work.signed": "by" | "date" | "words";
+  "page_work.signed_2": "by" | "date";
+  "page_work.signed_by": never;
+  "page_work.in_what_words_what_was_tested": never;
+  "page_work.record_it": never;
+  "page_work.at_the_door": never;
+  "page_work.stage_before": never;
+  "page_work.stage_trace": never;
+  "page_work.stage_test": never;
+  "page_work.stage_pull": never;
+  "page_work.stage_terminate": never;
+  "page_work.stage_rack": never;
+  "page_work.stage_switch_on": never;
+  "page_work.stage_prove": never;
+  "page_work.asked_who_depends_on_an_alarm": never;
+  "page_work.checked_whether_a_licence_is_needed": never;
+  "page_work.lead_paint_to_be_expected": never;
+  "page_work.asbestos_to_be_expected": never;
+  "page_work.old_open_wiring_seen": never;
+  "page_work.fire_rated_walls_or_floors_are": never;
+  "page_work.the_landlord_agrees": never;
+  "page_work.and_more": "n" | "names";
+  "page_work.not_done_after_all": "title";
+  "page_work.done_title": "title";
+  "page_work.the_order_of_work_follows_from": never;
+  "page_work.at_the_door_before_a_tool": never;
+  "page_work.local_codes_and_licensed_trades_come": never;
+  "page_work.at_the_door_2": "what";
+  "page_work.a_new_plan_would_change_some": never;
+  "page_work.of_steps_done": "done" | "n";
+  "page_work.only_what_is_open": never;
+  "page_work.steps_done": never;
+  "page_work.visit": "visit";
+  "page_work.by_the_household": never;
+  "page_work.step_about": "n" | "time";
+  "page_work.person": "person";
+  "page_work.tools": "tools";
+  "page_work.locked": never;
+  "page_work.record_the_sign_off_under_cables": never;
+  "page_work.after_steps": "waits";
+  "page_work.ticked_off_although_this_was_open": "despite";
+  "page_work.come_first_and_are_not_ticked": "waits";
+  "page_work.comes_first_and_is_not_ticked": "waits";
+  "page_work.done_all_the_same_and_note": never;
+  "page_work.leave_it_open": never;
+  "page_work.done_by": "by";
+  "page_work.tick_it_off": never;
+  "page_work.ticked_off_and_no_longer_in": never;
+  "page_work.although_open": "despite";
+  "page_work.sending": never;
+  "page_work.photo_add_another": "n";
+  "page_work.photograph_first": never;
+  "page_work.photo_of": "number" | "title";
+  "page_work.take_away": never;
+  "page_work.photo_of_2": "number" | "title";
   "words.and": "first" | "last";
   "words.or": "first" | "last";
   "words.listed": "names";
