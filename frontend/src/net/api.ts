@@ -42,7 +42,9 @@ export const AWAY: RefusalData = {
 
 export function wordsOf(refusal: RefusalData): string {
   const sentence = (text: string) => text && text.charAt(0).toUpperCase() + text.slice(1).replace(/\.?$/, ".");
-  const problem = refusal.where ? `${refusal.where}: ${refusal.problem}` : refusal.problem;
+  const problem = refusal.where
+    ? say("page_common.said_of", { what: refusal.where, words: refusal.problem })
+    : refusal.problem;
   return [sentence(problem), sentence(refusal.remedy)].filter(Boolean).join(" ");
 }
 

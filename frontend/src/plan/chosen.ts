@@ -7,7 +7,8 @@ import { nudged } from "./handling";
 import { addedCorner, draggedOutline, outlined, withoutCorner, type Outline } from "./outline";
 import type { Under } from "./picking";
 import type { OnStorey, Picked } from "./storey";
-import { say, term } from "../words/say";
+import { say } from "../words/say";
+import { kindWord } from "./kinds";
 
 /** What of a sheet this is about. */
 type OnSheet = {
@@ -16,8 +17,6 @@ type OnSheet = {
   picked: Picked | null;
   tell(words: string): void;
 };
-
-const wordOf = (kind: string): string => term(kind.replace("_", " "));
 
 /** A room is dragged by its corners and edges only, a cable not at all. */
 export function canDrag(hit: Under): boolean {
@@ -42,7 +41,7 @@ export class Chosen {
       );
     } else if (changes.length) {
       this.sheet.picked = { kind: hit.kind, id: hit.id };
-      session.submit(say("page_plan.move", { kind: wordOf(hit.kind), id: hit.id }), changes);
+      session.submit(say("page_plan.move", { kind: kindWord(hit.kind), id: hit.id }), changes);
     }
   }
 
@@ -51,7 +50,7 @@ export class Chosen {
     const { session, on, picked } = this.sheet;
     if (!picked || !on || (picked.kind === "room" && picked.vertex === undefined)) return false;
     const changes = nudged(session.job!, on, picked, by);
-    if (changes.length) session.submit(say("page_plan.move", { kind: wordOf(picked.kind), id: picked.id }), changes);
+    if (changes.length) session.submit(say("page_plan.move", { kind: kindWord(picked.kind), id: picked.id }), changes);
     else if (picked.kind === "room") this.sheet.tell(say("page_plan.the_outline_would_cross_or_touch"));
     return true;
   }
@@ -84,7 +83,7 @@ export class Chosen {
       ]);
       return;
     }
-    session.submit(say("page_plan.delete", { kind: wordOf(picked.kind), id: picked.id }), [
+    session.submit(say("page_plan.delete", { kind: kindWord(picked.kind), id: picked.id }), [
       { do: "drop", kind: picked.kind as Kind, id: picked.id },
     ]);
     this.sheet.picked = null;

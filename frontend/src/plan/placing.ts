@@ -8,6 +8,7 @@ import { onWallFace, stepOf } from "./snap";
 import { nearestWall, thicknessOf, type Constructions, type OnStorey, type Picked } from "./storey";
 import type { Tool } from "./tools";
 import { say, term } from "../words/say";
+import { kindWord } from "./kinds";
 
 const PLACING = ["room", "outside", "door", "window", "gap", "outlet", "meeting", "box", "body", "reading"] as const;
 type PlacingTool = (typeof PLACING)[number];
@@ -94,7 +95,7 @@ function thing(
   const at = neat(p);
   const fresh = (kind: Kind) => freshIds(job, kind, mark)[0]!;
   const made = (kind: Kind & Picked["kind"], entity: { id: string } & Record<string, unknown>): Placed => ({
-    label: say("page_plan.add_with_id", { kind: term(kind.replace("_", " ")), id: entity.id }),
+    label: say("page_plan.add_with_id", { kind: kindWord(kind), id: entity.id }),
     changes: [{ do: "put", kind, entity }],
     picked: { kind, id: entity.id },
     done: true,

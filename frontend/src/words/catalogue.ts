@@ -9,7 +9,6 @@ export const SENTENCES = {
   "page_cables.add_cable": ["Add cable {id}", "Ajouter le câble {id}"],
   "page_cables.obligation_on": ["Obligation on {run}", "Obligation sur {run}"],
   "page_cables.likely": ["likely {rate}", "probable {rate}"],
-  "page_cables.try": ["try {rate}", "@worth_a_try à essayer {rate}"],
   "page_cables.can_do_nothing": ["no", "non"],
   "page_cables.what_each_cable_can_do_is": ["What each cable can do is worked out with the plan.", "Ce que peut chaque câble se calcule avec le plan."],
   "page_cables.schedule": ["Schedule", "Nomenclature"],
@@ -20,7 +19,6 @@ export const SENTENCES = {
   "page_cables.what_it_can_do": ["What it can do", "Ce qu'il peut faire"],
   "page_cables.change": ["Change", "Modifier"],
   "page_cables.pairs_tail": [", {pairs} pairs", ", {pairs} paires"],
-  "page_cables.to": ["{low} to {high}", "@length_span {low} à {high}"],
   "page_cables.no_plan_yet": ["no plan yet", "pas encore de plan"],
   "page_cables.close": ["Close", "Fermer"],
   "page_cables.open": ["Open", "Ouvrir"],
@@ -68,6 +66,8 @@ export const SENTENCES = {
   "page_cables.draw_its_route_anew": ["Draw its route anew", "Redessiner son tracé"],
   "page_cables.draw_its_route": ["Draw its route", "Dessiner son tracé"],
   "page_cables.take_its_route_away": ["Take its route away", "Ôter son tracé"],
+  "page_cables.worth_a_try": ["try {rate}", "à essayer {rate}"],
+  "page_cables.length_span": ["{low} to {high}", "{low} à {high}"],
   "page_common.house": ["House", "Maison"],
   "page_common.storey": ["Storey", "Niveau"],
   "page_common.rooms": ["Rooms", "Pièces"],
@@ -122,6 +122,7 @@ export const SENTENCES = {
   "page_common.handover": ["Handover", "Remise"],
   "page_common.beginning": ["beginning", "début"],
   "page_common.language": ["Language of this device", "Langue de cet appareil"],
+  "page_common.said_of": ["{what}: {words}", "{what} : {words}"],
   "page_coverage.rate_at_a_spot_middling": ["Rate at a spot, middling", "Débit en un point, moyen"],
   "page_coverage.rate_at_the_least_5": ["Rate at the least (5 %)", "Débit au moins (5 %)"],
   "page_coverage.rate_at_best_95": ["Rate at best (95 %)", "Débit au mieux (95 %)"],
@@ -144,13 +145,11 @@ export const SENTENCES = {
   "page_coverage.boxes_that_stand": ["boxes that stand", "appareils en place"],
   "page_coverage.the_plans_access_points": ["the plan's access points", "points d'accès du plan"],
   "page_coverage.what_this_spot_gets": ["What this spot gets", "Ce qui arrive en ce point"],
-  "page_coverage.likely_between_and": ["likely between {low} and {high}", "@likely_between probablement entre {low} et {high}"],
   "page_coverage.up_2": ["{rate} up", "{rate} montant"],
   "page_coverage.up_3": [", {rate} up", ", {rate} montant"],
   "page_coverage.narrowest": ["narrowest", "le plus étroit"],
   "page_coverage.narrowest_down": ["narrowest down", "le plus étroit en descente"],
   "page_coverage.narrowest_up": ["narrowest up", "le plus étroit en montée"],
-  "page_coverage.db_in_ghz": ["{power} ± {sd_db} dB in {band} GHz{tail}.", "@power_at_spot {power} ± {sd_db} dB en {band} GHz{tail}."],
   "page_coverage.from_source": [", from {source}", ", de {source}"],
   "page_coverage.nothing_is_heard_here": ["Nothing is heard here.", "Rien n'est capté ici."],
   "page_coverage.least_cost_for_every_number_of": ["Least cost for every number of rooms served", "Moindre coût pour chaque nombre de pièces servies"],
@@ -200,7 +199,6 @@ export const SENTENCES = {
   "page_coverage.tried_elsewhere": ["Tried elsewhere", "Essayé ailleurs"],
   "page_coverage.is_tried_here_this_is_site": ["is tried here. This is site", "est essayé ici. C'est l'emplacement"],
   "page_coverage.is_tried_here_the_nearest_place": ["is tried here. The nearest place a cable reaches is {off} away: site", "est essayé ici. L'endroit le plus proche atteint par un câble est à {off} : emplacement"],
-  "page_coverage.to_get_there": ["{name}, {way}, {cost} to get there.", "@way_and_cost {name}, {way}, {cost} pour y arriver."],
   "page_coverage.on_cable": ["on cable {run}", "par le câble {run}"],
   "page_coverage.by_a_new_cable_of": ["by a new cable of {length}", "par un nouveau câble de {length}"],
   "page_coverage.where_the_cables_meet": ["where the cables meet", "là où les câbles se rassemblent"],
@@ -268,12 +266,15 @@ export const SENTENCES = {
   "page_coverage.how_surely_in_per_cent": ["How surely in {name}, per cent", "Sûreté dans {name}, pour cent"],
   "page_coverage.wired_outlets_in": ["Wired outlets in {name}", "Prises filaires dans {name}"],
   "page_coverage.falls_short_2": [", falls short", ", insuffisant"],
-  "page_coverage.to_ms": ["{low} to {high} ms", "@span_ms {low} à {high} ms"],
+  "page_coverage.likely_between": ["likely between {low} and {high}", "probablement entre {low} et {high}"],
+  "page_coverage.power_at_spot": ["{power} ± {sd_db} dB in {band} GHz{tail}.", "{power} ± {sd_db} dB en {band} GHz{tail}."],
+  "page_coverage.way_and_cost": ["{name}, {way}, {cost} to get there.", "{name}, {way}, {cost} pour y arriver."],
+  "page_coverage.span_ms": ["{low} to {high} ms", "{low} à {high} ms"],
   "page_frame.link_opening": ["opening", "ouverture"],
-  "page_frame.all_saved": ["all saved", "tout enregistré"],
-  "page_frame.no_connection": ["no connection", "pas de connexion"],
-  "page_frame.saving_waiting": ["saving, {waiting} waiting", "enregistrement, {waiting} en attente"],
-  "page_frame.no_connection_waiting": ["no connection, {waiting} waiting", "pas de connexion, {waiting} en attente"],
+  "page_frame.all_saved": ["all saved", "à jour"],
+  "page_frame.no_connection": ["no connection", "hors ligne"],
+  "page_frame.saving_waiting": ["saving, {waiting} waiting", "envoi, {waiting} en attente"],
+  "page_frame.no_connection_waiting": ["no connection, {waiting} waiting", "hors ligne, {waiting} en attente"],
   "page_frame.to_the_sheet": ["To the sheet", "Vers la feuille"],
   "page_frame.all_jobs": ["All jobs", "Tous les dossiers"],
   "page_frame.stages_of_the_work": ["Stages of the work", "Étapes du travail"],
@@ -306,7 +307,7 @@ export const SENTENCES = {
   "page_frame.it_has_no_room_left": ["it has no room left", "il n'a plus de place"],
   "page_frame.its_database_failed": ["its database failed ({name})", "sa base a failli ({name})"],
   "page_frame.keep_your_edit": ["keep your edit", "garder votre modification"],
-  "page_frame.leave_this_page_open_until_it": ["leave this page open until it says “all saved”", "laissez cette page ouverte jusqu'à ce qu'elle dise « tout enregistré »"],
+  "page_frame.leave_this_page_open_until_it": ["leave this page open until it says “all saved”", "laissez cette page ouverte jusqu'à ce qu'elle dise « à jour »"],
   "page_frame.read_what_it_kept": ["read what it kept", "lire ce qu'il avait gardé"],
   "page_frame.edits_that_waited_in_it_are": ["edits that waited in it are not sent", "les modifications qui y attendaient ne sont pas envoyées"],
   "page_frame.strike_out_an_edit_that_is": ["strike out an edit that is done with", "rayer une modification terminée"],
@@ -346,6 +347,7 @@ export const SENTENCES = {
   "page_frame.finding": ["{n:count|finding|findings}", "{n:count|constat|constats}"],
   "page_frame.show": ["Show {id} {name}", "Montrer {id} {name}"],
   "page_frame.nothing_is_missing_or_contradicts_itself": ["Nothing is missing or contradicts itself, as far as can be seen from here.", "Rien ne manque ni ne se contredit, pour autant qu'on le voie d'ici."],
+  "page_frame.refused_edit": ["“{label}”: {words}", "« {label} » : {words}"],
   "page_handover.the_job_was_edited_since": ["The job was edited since.", "Le dossier a été modifié depuis."],
   "page_handover.made_of_edit": ["Made of edit {revision}.", "Fait de la modification {revision}."],
   "page_handover.stopped": ["Stopped.", "Arrêté."],
@@ -456,7 +458,7 @@ export const SENTENCES = {
   "page_house.draw_it_that_long": ["Draw it that long", "Le dessiner de cette longueur"],
   "page_house.panel_things": ["Things", "Objets"],
   "page_house.picture": ["Picture", "Image"],
-  "page_house.by_tape_or_file": ["By tape or file", "Au mètre ou fichier"],
+  "page_house.by_tape_or_file": ["By tape or file", "Mètre, fichier"],
   "page_house.press_a_corner_or_stair_of": ["Press a corner or stair of this storey.", "Appuyez sur un angle ou un escalier de ce niveau."],
   "page_house.press_one_end_of_a_length": ["Press one end of a length you know.", "Appuyez sur un bout d'une longueur connue."],
   "page_house.drag_the_picture_to_where_it": ["Drag the picture to where it belongs.", "Tirez l'image à sa place."],
@@ -695,13 +697,22 @@ export const SENTENCES = {
   "page_plan.the_outline_would_cross_itself_there": ["The outline would cross itself there.", "Le contour se croiserait là."],
   "page_plan.the_room_would_have_no_area": ["The room would have no area.", "La pièce n'aurait pas de surface."],
   "page_plan.right_up": ["{right} right, {up} up", "{right} à droite, {up} vers le haut"],
+  "page_plan.kind_wall": ["wall", "mur"],
+  "page_plan.kind_opening": ["opening", "ouverture"],
+  "page_plan.kind_room": ["room", "pièce"],
+  "page_plan.kind_body": ["body", "obstacle"],
+  "page_plan.kind_outlet": ["outlet", "prise"],
+  "page_plan.kind_meeting_point": ["meeting point", "point de rassemblement"],
+  "page_plan.kind_box": ["box", "appareil"],
+  "page_plan.kind_reading": ["reading", "mesure"],
+  "page_plan.kind_run": ["run", "câble"],
   "page_quote.in_the_price": ["In the price", "Dans le prix"],
   "page_quote.not_in_the_price": ["Not in the price", "Hors du prix"],
   "page_quote.assumed": ["Assumed", "Supposé"],
   "page_quote.not_known_yet_and_priced": ["Not known yet, and priced", "Pas encore connu, et chiffré"],
   "page_quote.parts_labour_and_price_follow_from": ["Parts, labour and price follow from the plan.", "Pièces, main-d'œuvre et prix découlent du plan."],
   "page_quote.labour_for_an_hour": ["Labour for an hour, {currency}", "Main-d'œuvre à l'heure, {currency}"],
-  "page_quote.as_in_the_table": ["as in the table", "comme au tableau"],
+  "page_quote.as_in_the_table": ["as in the table", "du tableau"],
   "page_quote.labour_for_an_hour_2": ["Labour for an hour", "Main-d'œuvre à l'heure"],
   "page_quote.margin": ["Margin, %", "Marge, %"],
   "page_quote.margin_2": ["Margin", "Marge"],
@@ -762,6 +773,7 @@ export const SENTENCES = {
   "page_quote.day": ["Day", "Jour"],
   "page_quote.freeze_as_accepted": ["Freeze as accepted", "Figer comme accepté"],
   "page_quote.the_job_was_edited_since_this": ["The job was edited since this quote was made. Make the plan again before anybody signs.", "Le dossier a été modifié depuis ce devis. Refaites le plan avant que quiconque signe."],
+  "page_quote.quoted": ["“{words}”", "« {words} »"],
   "page_tests.quantity_down": ["down", "descendant"],
   "page_tests.quantity_up": ["up", "montant"],
   "page_tests.quantity_power": ["power", "puissance"],
@@ -782,13 +794,11 @@ export const SENTENCES = {
   "page_tests.by_wire": ["By wire", "Par câble"],
   "page_tests.add_the_reading": ["Add the reading", "Ajouter la mesure"],
   "page_tests.or_measure_with_this_device_on": ["Or measure with this device on the", "Ou mesurez avec cet appareil sur la page"],
-  "page_tests.meter": ["Meter", "Mesureur"],
   "page_tests.rooms_before_and_after": ["Rooms before and after", "Pièces avant et après"],
   "page_tests.down_by_room": ["Down, by room", "Descendant, par pièce"],
   "page_tests.read_before": ["Read before", "Lu avant"],
   "page_tests.promised": ["Promised", "Promis"],
   "page_tests.read_after": ["Read after", "Lu après"],
-  "page_tests.to_needs": ["{low} to {high}, needs {need}", "@span_and_need {low} à {high}, besoin de {need}"],
   "page_tests.accepted_2": ["Accepted: {name}", "Accepté : {name}"],
   "page_tests.sign": ["Sign", "Signer"],
   "page_tests.sign_for": ["Sign for {name}", "Signer pour {name}"],
@@ -825,6 +835,7 @@ export const SENTENCES = {
   "page_tests.open_the_end_first": ["Open the {end} end first: {why}.", "Ouvrez d'abord le bout {end} : {why}."],
   "page_tests.keep_it_with_cable": ["Keep it with cable", "À garder avec le câble"],
   "page_tests.keep": ["Keep", "Garder"],
+  "page_tests.span_and_need": ["{low} to {high}, needs {need}", "{low} à {high}, besoin de {need}"],
   "page_thing.corners": ["Corners", "Angles"],
   "page_thing.corner_before": ["Corner before", "Angle précédent"],
   "page_thing.next_corner": ["Next corner", "Angle suivant"],
@@ -1531,6 +1542,11 @@ export const SENTENCES = {
   "terms.m": ["m", "m"],
   "terms.look": ["look", "à voir"],
   "terms.mind": ["mind", "attention"],
+  "terms.not asked": ["not asked", "non demandé"],
+  "terms.pinned": ["pinned", "imposé"],
+  "terms.free": ["free", "libre"],
+  "terms.near": ["near", "proche"],
+  "terms.far": ["far", "éloigné"],
   "terms.Jack, category 6, tool-free": ["Jack, category 6, tool-free", "Noyau RJ45, catégorie 6, sans outil"],
   "terms.Wall plate with frame": ["Wall plate with frame", "Prise murale avec cadre"],
   "terms.Low-voltage bracket": ["Low-voltage bracket", "Support d'encastrement basse tension"],
@@ -2076,7 +2092,6 @@ export type Named = {
   "page_cables.add_cable": "id";
   "page_cables.obligation_on": "run";
   "page_cables.likely": "rate";
-  "page_cables.try": "rate";
   "page_cables.can_do_nothing": never;
   "page_cables.what_each_cable_can_do_is": never;
   "page_cables.schedule": never;
@@ -2087,7 +2102,6 @@ export type Named = {
   "page_cables.what_it_can_do": never;
   "page_cables.change": never;
   "page_cables.pairs_tail": "pairs";
-  "page_cables.to": "high" | "low";
   "page_cables.no_plan_yet": never;
   "page_cables.close": never;
   "page_cables.open": never;
@@ -2135,6 +2149,8 @@ export type Named = {
   "page_cables.draw_its_route_anew": never;
   "page_cables.draw_its_route": never;
   "page_cables.take_its_route_away": never;
+  "page_cables.worth_a_try": "rate";
+  "page_cables.length_span": "high" | "low";
   "page_common.house": never;
   "page_common.storey": never;
   "page_common.rooms": never;
@@ -2189,6 +2205,7 @@ export type Named = {
   "page_common.handover": never;
   "page_common.beginning": never;
   "page_common.language": never;
+  "page_common.said_of": "what" | "words";
   "page_coverage.rate_at_a_spot_middling": never;
   "page_coverage.rate_at_the_least_5": never;
   "page_coverage.rate_at_best_95": never;
@@ -2211,13 +2228,11 @@ export type Named = {
   "page_coverage.boxes_that_stand": never;
   "page_coverage.the_plans_access_points": never;
   "page_coverage.what_this_spot_gets": never;
-  "page_coverage.likely_between_and": "high" | "low";
   "page_coverage.up_2": "rate";
   "page_coverage.up_3": "rate";
   "page_coverage.narrowest": never;
   "page_coverage.narrowest_down": never;
   "page_coverage.narrowest_up": never;
-  "page_coverage.db_in_ghz": "band" | "power" | "sd_db" | "tail";
   "page_coverage.from_source": "source";
   "page_coverage.nothing_is_heard_here": never;
   "page_coverage.least_cost_for_every_number_of": never;
@@ -2267,7 +2282,6 @@ export type Named = {
   "page_coverage.tried_elsewhere": never;
   "page_coverage.is_tried_here_this_is_site": never;
   "page_coverage.is_tried_here_the_nearest_place": "off";
-  "page_coverage.to_get_there": "cost" | "name" | "way";
   "page_coverage.on_cable": "run";
   "page_coverage.by_a_new_cable_of": "length";
   "page_coverage.where_the_cables_meet": never;
@@ -2335,7 +2349,10 @@ export type Named = {
   "page_coverage.how_surely_in_per_cent": "name";
   "page_coverage.wired_outlets_in": "name";
   "page_coverage.falls_short_2": never;
-  "page_coverage.to_ms": "high" | "low";
+  "page_coverage.likely_between": "high" | "low";
+  "page_coverage.power_at_spot": "band" | "power" | "sd_db" | "tail";
+  "page_coverage.way_and_cost": "cost" | "name" | "way";
+  "page_coverage.span_ms": "high" | "low";
   "page_frame.link_opening": never;
   "page_frame.all_saved": never;
   "page_frame.no_connection": never;
@@ -2413,6 +2430,7 @@ export type Named = {
   "page_frame.finding": "n";
   "page_frame.show": "id" | "name";
   "page_frame.nothing_is_missing_or_contradicts_itself": never;
+  "page_frame.refused_edit": "label" | "words";
   "page_handover.the_job_was_edited_since": never;
   "page_handover.made_of_edit": "revision";
   "page_handover.stopped": never;
@@ -2762,6 +2780,15 @@ export type Named = {
   "page_plan.the_outline_would_cross_itself_there": never;
   "page_plan.the_room_would_have_no_area": never;
   "page_plan.right_up": "right" | "up";
+  "page_plan.kind_wall": never;
+  "page_plan.kind_opening": never;
+  "page_plan.kind_room": never;
+  "page_plan.kind_body": never;
+  "page_plan.kind_outlet": never;
+  "page_plan.kind_meeting_point": never;
+  "page_plan.kind_box": never;
+  "page_plan.kind_reading": never;
+  "page_plan.kind_run": never;
   "page_quote.in_the_price": never;
   "page_quote.not_in_the_price": never;
   "page_quote.assumed": never;
@@ -2829,6 +2856,7 @@ export type Named = {
   "page_quote.day": never;
   "page_quote.freeze_as_accepted": never;
   "page_quote.the_job_was_edited_since_this": never;
+  "page_quote.quoted": "words";
   "page_tests.quantity_down": never;
   "page_tests.quantity_up": never;
   "page_tests.quantity_power": never;
@@ -2849,13 +2877,11 @@ export type Named = {
   "page_tests.by_wire": never;
   "page_tests.add_the_reading": never;
   "page_tests.or_measure_with_this_device_on": never;
-  "page_tests.meter": never;
   "page_tests.rooms_before_and_after": never;
   "page_tests.down_by_room": never;
   "page_tests.read_before": never;
   "page_tests.promised": never;
   "page_tests.read_after": never;
-  "page_tests.to_needs": "high" | "low" | "need";
   "page_tests.accepted_2": "name";
   "page_tests.sign": never;
   "page_tests.sign_for": "name";
@@ -2892,6 +2918,7 @@ export type Named = {
   "page_tests.open_the_end_first": "end" | "why";
   "page_tests.keep_it_with_cable": never;
   "page_tests.keep": never;
+  "page_tests.span_and_need": "high" | "low" | "need";
   "page_thing.corners": never;
   "page_thing.corner_before": never;
   "page_thing.next_corner": never;
