@@ -55,11 +55,7 @@ def _sheets(standard: str, kind: CableKind, pairs: int) -> list[TerminationSheet
         sheet = again(termination(standard, kind, pairs))
     except BadInput:  # coax, fibre, a lone pair: nothing to draw
         return []
-    return [
-        sheet
-        if scheme_of(kind) == "quad"
-        else replace(sheet, title=sheet.title.replace(f", {kind.value}", ""))
-    ]
+    return [sheet if scheme_of(kind) == "quad" else replace(sheet, title=sheet.short_title)]
 
 
 def _section(key: str, sheet: TerminationSheet, ids: list[str], system: UnitSystem) -> Section:
