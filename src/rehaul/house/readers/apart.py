@@ -17,6 +17,7 @@ from rehaul.house.integrity import require_house
 from rehaul.house.model import House
 from rehaul.house.readers.dispatch import read_house, require_file
 from rehaul.house.readers.report import ElementCounts, NotUnderstood, ReadReport
+from rehaul.words import WITH_CODES, Words
 
 LIMITS = Limits(seconds=30.0, memory_bytes=1 << 30, answer_bytes=16_000_000)
 MORE_S_PER_MB = 10.0  # what is small takes long only where something is wrong with it
@@ -29,7 +30,7 @@ class _Answer(Model):
     house: House
     counts: ElementCounts
     not_understood: Annotated[tuple[NotUnderstood, ...], Field(max_length=MOST_ROWS)]
-    notes: Annotated[tuple[str, ...], Field(max_length=MOST_ROWS)]
+    notes: Annotated[tuple[Words, ...], Field(max_length=MOST_ROWS)]
 
 
 def read_apart(
@@ -60,4 +61,4 @@ def inside(file: Path, _: Mapping[str, Any]) -> tuple[str, bytes]:
         not_understood=report.not_understood,
         notes=report.notes,
     )
-    return answer.model_dump_json(), b""
+    return answer.model_dump_json(context=WITH_CODES), b""

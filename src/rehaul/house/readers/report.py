@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import Any
 
 from rehaul.house.base import Model
 from rehaul.house.model import House
+from rehaul.words import Saying, Words
 
 
 class ElementCounts(Model):
@@ -24,7 +26,7 @@ class NotUnderstood(Model):
 
     kind: str
     count: int
-    why: str
+    why: Words
 
 
 @dataclass(frozen=True)
@@ -71,4 +73,15 @@ class Log:
 
 def _whole(text: str) -> str:
     """The text, with a question mark for each half of a letter that a damaged file leaves."""
-    return text.encode("utf-8", "replace").decode()
+    plain = text.encode("utf-8", "replace").decode()
+    if isinstance(text, Saying):
+        values = {name: _mended(value) for name, value in text.values.items()}
+        return Saying(plain, text.code, values, text.whom)
+    return plain
+
+
+def _mended(value: Any) -> Any:
+    """What a sentence names, with no half of a letter in it."""
+    if isinstance(value, list | tuple):
+        return tuple(_mended(one) for one in value)
+    return _whole(value) if isinstance(value, str) else value

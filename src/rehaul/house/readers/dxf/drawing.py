@@ -17,6 +17,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.foreign_names import meaning
 from rehaul.house.geometry import PlainPoint
 from rehaul.house.readers.report import Log
+from rehaul.words import say
 
 LARGEST_DRAWING_BYTES = 100 * 1024 * 1024
 MOST_LINES = 5_000
@@ -71,11 +72,11 @@ def _opened(path: Path, log: Log) -> DxfDrawing:
     except (OSError, DXFError, UnicodeDecodeError, ValueError):
         raise BadInput("not a DXF drawing", where=path.name, remedy="Save it again as DXF") from None
     if auditor.has_errors:
-        log.note(f"The drawing is damaged at {len(auditor.errors)} places; what hangs on them is missing.")
+        log.note(say("readers.drawing_damaged", places=len(auditor.errors)))
     space = list(document.modelspace())
     kinds = {layer.dxf.name: meaning("layer", layer.dxf.name) for layer in document.layers}
     if "wall" not in kinds.values():
-        log.note("No layer is named as walls; every line that is not a door or a window is taken as one.")
+        log.note(say("readers.no_layer_of_walls"))
         kinds = {name: kind or "wall" for name, kind in kinds.items()}
     raw = DxfDrawing()
     _take(space, kinds, raw, log)
@@ -100,11 +101,11 @@ def _take(entities: Iterable[Any], kinds: dict[str, str | None], into: DxfDrawin
             else:
                 _take(entity.virtual_entities(), kinds, into, log)
         elif kind is None:
-            log.leave(what, f"on layer {entity.dxf.layer}, which is not walls, doors or windows")
+            log.leave(what, say("readers.on_other_layer", layer=entity.dxf.layer))
         else:
             points = _points(entity)
             if len(points) < 2:
-                log.leave(what, "not a line, an arc or a block")
+                log.leave(what, say("readers.no_line_arc_or_block"))
             elif kind == "wall":
                 into.walls += list(pairwise(points))
             else:
@@ -167,6 +168,6 @@ def _scale(code: int, spread: float, log: Log) -> float:
     """Metres per drawing unit: as the drawing says, else by its size."""
     if code:
         return float(units.conversion_factor(InsertUnits(code), InsertUnits(units.M)))
-    scale, name = (0.001, "millimetres") if spread > 1000 else (1.0, "metres")
-    log.note(f"The drawing names no unit; by its size it is in {name}.")
+    scale, unit = (0.001, "readers.in_millimetres") if spread > 1000 else (1.0, "readers.in_metres")
+    log.note(say(unit))
     return scale

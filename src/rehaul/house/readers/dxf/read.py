@@ -16,6 +16,7 @@ from rehaul.house.readers.dxf.drawing import DxfDrawing, open_drawing
 from rehaul.house.readers.dxf.faces import WallRun, runs_of
 from rehaul.house.readers.joints import joined
 from rehaul.house.readers.report import ElementCounts, Log, ReadReport
+from rehaul.words import say
 
 HEIGHT_M = 2.4
 SIZES_M = {"door": (2.0, 0.0), "window": (1.2, 0.9), "gap": (2.0, 0.0)}  # height and sill, taken as usual
@@ -87,7 +88,7 @@ def _openings(
     for kind, points in drawing.marks:
         best = _nearest(points, runs)
         if best is None:
-            log.leave(kind, f"no wall within {REACH_M} m of it")
+            log.leave(kind, say("readers.no_wall_near", near_m=REACH_M))
             continue
         index, low, high = best
         inside = [
@@ -175,13 +176,13 @@ def _body(run: WallRun) -> shapely.Polygon:
 
 
 def _say(log: Log, house: House, runs: list[WallRun]) -> None:
-    log.note(f"A drawing has no heights; the storey is taken {HEIGHT_M} m high, openings of usual height.")
-    log.note("A drawing does not say what walls are made of; name their construction.")
+    log.note(say("readers.drawing_has_no_heights", height_m=HEIGHT_M))
+    log.note(say("readers.drawing_says_no_material"))
     lone = sum(not run.paired for run in runs)
     if lone:
-        log.note(f"{lone} of {len(runs)} walls are drawn as one line; their thickness is not known.")
+        log.note(say("readers.walls_as_one_line", lone=lone, walls=len(runs)))
     if not house.rooms:
-        log.note("No walls enclose a room; draw the rooms, or close the gaps between walls.")
+        log.note(say("readers.no_walls_enclose"))
     widest = max((opening.width_m for opening in house.openings), default=0.0)
     if widest > 3.0:
-        log.note(f"The widest opening is {widest:.1f} m; check that it is one.")
+        log.note(say("readers.widest_opening", widest_m=widest))

@@ -14,6 +14,7 @@ from rehaul.house.readers.ifc.levels import Level
 from rehaul.house.readers.ifc.materials import construction_by_name, layers_of
 from rehaul.house.readers.ifc.reading import Element, ModelReading
 from rehaul.house.readers.ifc.shapes import footprint
+from rehaul.words import say
 
 BELOW_FINISH_M = 0.35  # the top of the structure may lie this far under the finished floor
 ABOVE_FINISH_M = 0.1
@@ -35,7 +36,7 @@ def read_floor(reading: ModelReading, level: Level, rooms: list[Room], walls: li
     covered = {element.id(): footprint(reading.shapes[element.id()]) for element in found}
     found = [element for element in found if covered[element.id()].area > 0.01]
     if not found:
-        reading.log.note(f"No floor slab lies at the elevation of {level.name}; its floor is unknown.")
+        reading.log.note(say("readers.no_floor_slab", level=level.name))
         return Slab()
     main = max(found, key=lambda element: (covered[element.id()].area, -element.id()))
     shape = reading.shapes[main.id()]
@@ -46,11 +47,8 @@ def read_floor(reading: ModelReading, level: Level, rooms: list[Room], walls: li
     voids = [hole for part in parts for hole in part.interiors]
     beside = [room.name for room in rooms if _lies_beside(room, parts)]
     if parts and beside:
-        named = ", ".join(beside[:MOST_NAMED]) + (" and more" if len(beside) > MOST_NAMED else "")
-        reading.log.note(
-            f"Beside the floor slabs of {level.name} lies {named}; its floor is taken to reach as far as its "
-            "rooms."
-        )
+        code = "readers.beside_floor_and_more" if len(beside) > MOST_NAMED else "readers.beside_floor"
+        reading.log.note(say(code, level=level.name, rooms=beside[:MOST_NAMED]))
         parts = []
     return Slab(
         construction=UNKNOWN if layers else construction_by_name(reading, "floor", main),

@@ -9,6 +9,7 @@ from ifcopenshell.util.element import get_aggregate, get_container
 from ifcopenshell.util.placement import get_local_placement
 
 from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
+from rehaul.words import say
 
 SAME_FLOOR_M = 0.4  # levels nearer than this are one floor: its structure and its finish
 STEP_M = 0.3  # a wall may start this far under the finished floor of its storey
@@ -83,12 +84,12 @@ def read_levels(reading: ModelReading, standing: list[Element]) -> Levels:
     kept = [storey for storey in storeys if storey.id() in lows]
     empty = [name_of(storey, "unnamed") for storey in storeys if storey.id() not in lows]
     if empty:
-        reading.log.note(f"Nothing stands on the level {', '.join(empty)}; left out of the house.")
+        reading.log.note(say("readers.empty_levels", levels=empty))
     if not kept:
         everything = [low for group in lows.values() for low in group]
         base = [shape.low_m for element in standing if (shape := reading.shapes.get(element.id()))]
         lowest = min(everything or base or [0.0])
-        reading.log.note("No level of the model holds a wall or a room; one storey was made for all of them.")
+        reading.log.note(say("readers.no_level_holds_anything"))
         return Levels((Level("1", "Storey 1", round(lowest, 3)),), {})
     return _numbered(reading, kept, heights)
 
@@ -100,10 +101,7 @@ def _heights_m(
     if len(storeys) < 2 or len({round(height, 3) for height in placed.values()}) > 1:
         return placed
     derived = {number: _commonest(values) for number, values in lows.items()}
-    reading.log.note(
-        f"All {len(storeys)} levels of the model stand at the same elevation; "
-        "elevations were taken from where the walls start."
-    )
+    reading.log.note(say("readers.levels_at_one_height", levels=len(storeys)))
     return placed | derived
 
 
@@ -138,6 +136,6 @@ def _numbered(reading: ModelReading, kept: list[Element], heights: dict[int, flo
         levels.append(level)
         by_element |= {storey.id(): level for storey in group}
         if len(group) > 1:
-            names = " and ".join(name_of(storey, "unnamed") for storey in group)
-            reading.log.note(f"The levels {names} are less than {SAME_FLOOR_M} m apart: one storey.")
+            names = [name_of(storey, "unnamed") for storey in group]
+            reading.log.note(say("readers.levels_are_one", levels=names, apart_m=SAME_FLOOR_M))
     return Levels(tuple(levels), by_element)

@@ -12,6 +12,7 @@ from rehaul.facts.prediction import prediction_number
 from rehaul.house.base import UNKNOWN
 from rehaul.house.model import Layer
 from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
+from rehaul.words import say
 
 
 def layers_of(
@@ -47,9 +48,7 @@ def _parts(reading: ModelReading, material: Element | None, thickness_m: float) 
     if len(names) == 1:
         return [(names[0], thickness_m)]
     if names:
-        reading.log.note(
-            f"A material list names {', '.join(names)} without thicknesses; such walls have no layers here."
-        )
+        reading.log.note(say("readers.list_without_thicknesses", materials=names))
     return []
 
 
@@ -69,19 +68,15 @@ def _names(material: Element) -> list[str]:
 def _translated(reading: ModelReading, name: str, layer_m: float) -> str:
     known = meaning("material", name)
     if known is None:
-        reading.log.note(f"Material {name!r} is not recognised; it keeps its name and counts as unknown.")
+        reading.log.note(say("readers.material_not_known", material=name))
     row = composites().get(known or "")
     if row is None or row.holds_at(layer_m):
         return known or name
     if layer_m * 1000 < row.thinnest_mm:
-        reading.log.note(
-            f"{name!r} of {layer_m * 1000:.0f} mm is too thin for {row.name}; taken as {row.filling}."
-        )
+        thin = "readers.layer_too_thin"
+        reading.log.note(say(thin, layer=name, thick_mm=layer_m * 1000, made=row.name, taken=row.filling))
         return row.filling
-    reading.log.note(
-        f"{name!r} of {layer_m * 1000:.0f} mm is too thick for {row.name}; it keeps its name and counts as "
-        "unknown."
-    )
+    reading.log.note(say("readers.layer_too_thick", layer=name, thick_mm=layer_m * 1000, made=row.name))
     return name
 
 
@@ -92,8 +87,16 @@ def _framed(reading: ModelReading, name: str, layer_m: float, subject: Subject) 
     if thin or meaning("solid wood", name) or not made.holds_at(layer_m):
         return "wood"
     reading.log.note(
-        f"{name!r} of {layer_m * 1000:.0f} mm in a {subject} is taken as {made.name}: "
-        f"{made.share:.0%} {made.solid}, {made.between} between."
+        say(
+            "readers.wood_taken_as",
+            layer=name,
+            thick_mm=layer_m * 1000,
+            subject=subject,
+            made=made.name,
+            percent=100.0 * made.share,
+            solid=made.solid,
+            between=made.between,
+        )
     )
     return made.name
 
@@ -127,4 +130,4 @@ def note_guesses(reading: ModelReading) -> None:
     Called once, when all elements were read.
     """
     for (kind, construction), count in sorted(reading.guesses.items()):
-        reading.log.note(f"{count} × {kind!r}: taken as {construction}, by the name only.")
+        reading.log.note(say("readers.taken_by_name", count=count, kind=kind, construction=construction))

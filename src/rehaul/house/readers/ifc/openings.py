@@ -11,6 +11,7 @@ from rehaul.house.model import Opening, OpeningKind
 from rehaul.house.readers.ifc.reading import Element, ModelReading
 from rehaul.house.readers.ifc.shapes import Shape
 from rehaul.house.readers.ifc.walls import WallPiece
+from rehaul.words import Saying, say
 
 NARROWEST_M = 0.1
 NEAR_M = 0.35  # a door without a stated wall belongs to one whose face is this near
@@ -61,17 +62,14 @@ def read_openings(reading: ModelReading, pieces: list[WallPiece]) -> list[Openin
     kept: list[OpeningPlace] = []
     for element, place in placed:
         if any(place.repeats(other) for other in kept):
-            reading.leave(element, "it stands in the same place as another one")
+            reading.leave(element, say("readers.same_place_as_another"))
             continue
         kept.append(place)
         reading.used.add(element.id())
         kind = OpeningKind.DOOR if element.is_a("IfcDoor") else OpeningKind.WINDOW
         if doors_missing and _reaches_the_floor(place):
             kind = OpeningKind.DOOR
-            reading.log.note(
-                "The model has no doors; its windows that start at the floor and are "
-                f"over {DOOR_HIGH_M} m high are taken as doors."
-            )
+            reading.log.note(say("readers.windows_as_doors", high_m=DOOR_HIGH_M))
         counts[kind] += 1
         openings.append(_opening(place, kind, counts[kind]))
     for place in _gaps(reading, pieces, kept):
@@ -107,7 +105,7 @@ def _place(reading: ModelReading, pieces: list[WallPiece], element: Element) -> 
         host = void.VoidsElements[0].RelatingBuildingElement if void.VoidsElements else None
         on_host = [piece for piece in pieces if host is not None and piece.element == host.id()]
         if host is not None and not on_host:
-            reading.leave(element, f"it sits in {_article(host)}, which is not a wall of the house")
+            reading.leave(element, say("readers.sits_in_no_wall", host=_article(host)))
             return None
         alone = len(void.HasFillings) == 1
         body = reading.shapes.get(void.id()) if alone else shape
@@ -116,18 +114,19 @@ def _place(reading: ModelReading, pieces: list[WallPiece], element: Element) -> 
             reading.used.add(void.id())
             return place
     if shape is None:
-        reading.leave(element, "it has no body, and no wall says where it is")
+        reading.leave(element, say("readers.no_body_and_no_wall"))
         return None
     place = _best([piece for piece in pieces if _beside(piece, shape)], shape)
     if place is None:
-        reading.leave(element, f"no wall within {NEAR_M} m of it")
+        reading.leave(element, say("readers.no_wall_near", near_m=NEAR_M))
         return None
-    reading.log.note("Some doors or windows name no wall; each was put on the nearest one.")
+    reading.log.note(say("readers.put_on_nearest_wall"))
     return place
 
 
-def _article(host: Element) -> str:
-    return {"IfcSlab": "a slab", "IfcRoof": "a roof"}.get(host.is_a(), f"an {host.is_a()}")
+def _article(host: Element) -> Saying:
+    known = {"IfcSlab": "readers.a_slab", "IfcRoof": "readers.a_roof"}
+    return say(known[host.is_a()]) if host.is_a() in known else say("readers.an_element", kind=host.is_a())
 
 
 def _beside(piece: WallPiece, shape: Shape) -> bool:
@@ -175,9 +174,9 @@ def _gaps(
         if host is not None and host.is_a("IfcSlab"):
             continue  # an opening in a floor is read with the floor
         if place is None or shape is None:
-            reading.leave(void, "it is not in a wall of the house")
+            reading.leave(void, say("readers.in_no_wall"))
         elif _depth_m(place, shape) < THROUGH_SHARE * place.piece.strip.thickness_m:
-            reading.leave(void, "a recess that does not go through the wall")
+            reading.leave(void, say("readers.recess"))
         else:
             reading.used.add(void.id())
             if not any(place.covers(other) or other.covers(place) for other in filled):

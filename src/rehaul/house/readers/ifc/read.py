@@ -26,29 +26,30 @@ from rehaul.house.readers.ifc.rooms import RoomRead, read_rooms
 from rehaul.house.readers.ifc.shapes import shapes_of
 from rehaul.house.readers.ifc.walls import DEFAULT_HEIGHT_M, WallPiece, read_walls
 from rehaul.house.readers.report import ElementCounts, ReadReport
+from rehaul.words import say
 
 BODIED = ("IfcWall", "IfcCurtainWall", "IfcOpeningElement", "IfcSlab", "IfcSpace")
 FILLINGS = ("IfcDoor", "IfcWindow")
 FAR_M = 1000.0  # beyond this the sheet is moved to the house
 LOWEST_STOREY_M = 1.8
-WHY_LEFT = {
-    "IfcBeam": "structure; not part of the house as rehaul sees it",
-    "IfcMember": "structure; not part of the house as rehaul sees it",
-    "IfcPlate": "structure; not part of the house as rehaul sees it",
-    "IfcColumn": "structure; not part of the house as rehaul sees it",
-    "IfcFooting": "structure; not part of the house as rehaul sees it",
-    "IfcRailing": "too light to matter",
-    "IfcStair": "stairs are not read; the hole in the floor above them is",
-    "IfcStairFlight": "stairs are not read; the hole in the floor above them is",
-    "IfcRoof": "roofs are not read; nothing above the top storey is",
-    "IfcSlab": "not the floor of a storey: a roof, a landing or a path",
-    "IfcCovering": "finishes are not read",
-    "IfcFurnishingElement": "furniture",
-    "IfcFurniture": "furniture",
-    "IfcFlowTerminal": "sanitary or electrical fitting",
-    "IfcVirtualElement": "a line between rooms with nothing in it",
-    "IfcBuildingElementProxy": "the model does not say what it is",
-    "IfcAnnotation": "drawing text or lines",
+WHY_LEFT = {  # codes
+    "IfcBeam": "readers.structure",
+    "IfcMember": "readers.structure",
+    "IfcPlate": "readers.structure",
+    "IfcColumn": "readers.structure",
+    "IfcFooting": "readers.structure",
+    "IfcRailing": "readers.too_light",
+    "IfcStair": "readers.stairs",
+    "IfcStairFlight": "readers.stairs",
+    "IfcRoof": "readers.roofs",
+    "IfcSlab": "readers.no_floor_of_storey",
+    "IfcCovering": "readers.finishes",
+    "IfcFurnishingElement": "readers.furniture",
+    "IfcFurniture": "readers.furniture",
+    "IfcFlowTerminal": "readers.fittings",
+    "IfcVirtualElement": "readers.line_between_rooms",
+    "IfcBuildingElementProxy": "readers.not_said_what",
+    "IfcAnnotation": "readers.drawing_text",
 }
 # What the library raises where a model breaks the rules that it relies on.
 DAMAGE = (ArithmeticError, AssertionError, AttributeError, LookupError, RecursionError, RuntimeError,
@@ -70,7 +71,7 @@ def read_ifc(path: Path) -> ReadReport:
         raise _damaged(path, faults) from error
     if not faults:
         return report
-    note = f"The file is damaged or not to the standard at {faults} places; what hangs on them is missing."
+    note = say("readers.file_damaged", places=faults)
     return replace(report, notes=(note, *report.notes))
 
 
@@ -115,7 +116,7 @@ def _prepared(model: ifcopenshell.file, path: Path) -> ModelReading:
     elements += [element for name in FILLINGS for element in model.by_type(name) if not _fills_alone(element)]
     reading = ModelReading(model, unit_m, shapes_of(model, elements))
     if not model.by_type("IfcUnitAssignment"):
-        reading.log.note("The model names no unit of length; metres are assumed.")
+        reading.log.note(say("readers.no_unit_of_length"))
     _move_to_the_house(reading)
     return reading
 
@@ -134,7 +135,7 @@ def _move_to_the_house(reading: ModelReading) -> None:
         by = np.array([-np.floor(lowest[0]), -np.floor(lowest[1]), 0.0])
         reading.moved_m = (float(by[0]), float(by[1]))
         reading.shapes = {number: shape.moved(by) for number, shape in reading.shapes.items()}
-        reading.log.note(f"The house was moved by {by[0]:.0f}, {by[1]:.0f} m to the corner of the sheet.")
+        reading.log.note(say("readers.house_moved", by_m=reading.moved_m))
 
 
 def _storeys(
@@ -189,14 +190,12 @@ def _counts(reading: ModelReading) -> ElementCounts:
 def _say_what_is_missing(reading: ModelReading, house: House) -> None:
     note_guesses(reading)
     if not house.rooms:
-        reading.log.note("The model has no rooms; draw or list them, since needs are stated by room.")
+        reading.log.note(say("readers.no_rooms"))
     bare = sum(1 for wall in house.walls if not wall.layers and wall.construction == "unknown")
     if bare:
-        reading.log.note(
-            f"{bare} of {len(house.walls)} pieces of wall say nothing about what they are made of."
-        )
+        reading.log.note(say("readers.walls_of_nothing", bare=bare, walls=len(house.walls)))
     if not any(opening.kind == "door" for opening in house.openings):
-        reading.log.note("The model has no doors.")
+        reading.log.note(say("readers.no_doors"))
 
 
 def _leave_the_rest(reading: ModelReading) -> None:
@@ -205,7 +204,7 @@ def _leave_the_rest(reading: ModelReading) -> None:
             holder = get_aggregate(element)
             if _is_part_of_used(reading, holder):
                 continue
-            reading.leave(element, WHY_LEFT.get(element.is_a(), "rehaul has no use for it"))
+            reading.leave(element, say(WHY_LEFT.get(element.is_a(), "readers.no_use_for_it")))
 
 
 def _is_part_of_used(reading: ModelReading, holder: Element | None) -> bool:

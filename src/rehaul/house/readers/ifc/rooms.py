@@ -13,6 +13,7 @@ from rehaul.house.readers.ifc.floors import ring_of
 from rehaul.house.readers.ifc.levels import Levels
 from rehaul.house.readers.ifc.reading import Element, ModelReading
 from rehaul.house.readers.ifc.shapes import footprint
+from rehaul.words import say
 
 SMALLEST_ROOM_M2 = 0.1
 
@@ -38,13 +39,13 @@ def read_rooms(reading: ModelReading, levels: Levels) -> list[RoomRead]:
         parts = list(shapely.get_parts(footprint(shape))) if shape is not None else []
         parts = [part for part in parts if part.geom_type == "Polygon" and part.area >= SMALLEST_ROOM_M2]
         if shape is None or not parts:
-            reading.leave(element, "it has no outline on the plan")
+            reading.leave(element, say("readers.no_outline"))
             continue
         reading.used.add(element.id())
         outline = max(parts, key=lambda part: part.area).simplify(0.005)
         name = _name(element)
         if len(parts) > 1 or outline.interiors:
-            reading.log.note(f"The room {name} is in parts or goes round something; its outer edge is kept.")
+            reading.log.note(say("readers.room_in_parts", room=name))
         seen[name] += 1
         room = Room(
             id=f"r{len(rooms) + 1}",

@@ -19,6 +19,7 @@ from rehaul.house.readers.ifc.reading import Element, ModelReading, name_of
 from rehaul.house.readers.ifc.shapes import Shape, footprint
 from rehaul.house.readers.joints import joined
 from rehaul.house.readers.strips import SHORTEST_STRIP_M, Strip, strips_of
+from rehaul.words import say
 
 DEFAULT_HEIGHT_M = 2.4
 LOWEST_WALL_M = 0.3  # lower ones are kerbs and plinths
@@ -75,18 +76,18 @@ def _pieces(reading: ModelReading, levels: Levels, element: Element, wall_id: st
         low_m = float(axis[0, 2])
         high_m = low_m + DEFAULT_HEIGHT_M
         strips = _along_axis(axis, _layered_m(reading, element) or 0.1)
-        reading.log.note("Some walls have no body; they stand along their axis, 2.4 m high.")
+        reading.log.note(say("readers.walls_without_body", height_m=DEFAULT_HEIGHT_M))
     else:
-        reading.leave(element, "it has neither a body nor an axis")
+        reading.leave(element, say("readers.no_body_nor_axis"))
         return []
     if not strips:
-        reading.leave(element, "its outline on the plan has no two faces that run along each other")
+        reading.leave(element, say("readers.no_two_faces"))
         return []
     level = levels.of(element, low_m)
     base_m = max(0.0, low_m - level.elevation_m)
     height_m = high_m - level.elevation_m - base_m
     if height_m < LOWEST_WALL_M:
-        reading.leave(element, f"less than {LOWEST_WALL_M} m of it stands above a floor")
+        reading.leave(element, say("readers.too_low_a_wall", lowest_m=LOWEST_WALL_M))
         return []
     reading.used.add(element.id())
     result = []

@@ -13,6 +13,7 @@ import shapely
 
 from rehaul.house.readers.room_list.entries import Listing, StoreyEntry
 from rehaul.house.readers.room_list.placing import ClearSpace
+from rehaul.words import say
 
 CLOSING_M = 0.15  # misfit that is evened out between facing sides
 FLUSH_M = 0.08  # sides of neighbours that were meant to be in one line
@@ -142,5 +143,5 @@ def _tell(
         misfit = max(sides[side] for side in group) - min(sides[side] for side in group)
         moved = max(abs(sides[side] - even[side]) for side in group)
         if moved > WORTH_TELLING_M and misfit <= 2 * CLOSING_M:
-            names = ", ".join(sorted({name for name, _ in group}))
-            notes.append(f"{names}: sizes miss closing by {misfit * 100:.0f} cm; evened out.")
+            names = sorted({name for name, _ in group})
+            notes.append(say("readers.sizes_miss_closing", rooms=names, misfit_cm=misfit * 100))

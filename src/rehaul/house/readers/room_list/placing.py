@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rehaul.house.readers.room_list.entries import Listing, RoomEntry, StoreyEntry
 from rehaul.house.readers.room_list.words import LENGTH, leading_name, length_m, options
 from rehaul.units import METRES_PER_FOOT
+from rehaul.words import say
 
 SIDES = ("right of", "left of", "above", "below")
 _AT = re.compile(r"^at\s+(-?[\d.,]+)\s*/\s*(-?[\d.,]+)$")
@@ -80,7 +81,7 @@ def place_storey(
             box.lived_in, box.void = wish.lived_in, wish.void
             placed[room.name] = box
             if below and not wish.side:
-                notes.append(f"{room.name}: nothing says what it stands over; its corner was put at 0, 0.")
+                notes.append(say("readers.stands_over_nothing", room=room.name))
         waiting = [room for room in waiting if room.name not in placed]
     return {room.name: placed[room.name] for room in storey.rooms}
 

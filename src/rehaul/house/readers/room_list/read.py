@@ -24,6 +24,7 @@ from rehaul.house.readers.room_list.walls import (
     reaching_out,
     stretches_of,
 )
+from rehaul.words import say
 
 BELOW_GROUND = ("cellar", "basement", "keller", "sous-sol")
 
@@ -117,7 +118,7 @@ def _add_storey(
 ) -> None:
     house.storeys.append(_storey(elevation_m, storey, storey_id, boxes, notes))
     if not boxes:
-        notes.append(f"{storey.name}: no rooms are listed.")
+        notes.append(say("readers.no_rooms_listed", storey=storey.name))
         return
     cells = cells_of(listing, storey, boxes, notes)
     stretches = stretches_of(storey, boxes, cells)
@@ -125,7 +126,7 @@ def _add_storey(
     kept = opened(listing, sought, stretches)
     inner = [stretch for stretch in kept if not stretch.outer]
     if any(len(stretch.rooms) == 1 for stretch in inner):
-        notes.append(f"{storey.name}: the rooms enclose a space that nobody measured.")
+        notes.append(say("readers.rooms_enclose_space", storey=storey.name))
     between = reaching_out(storey, merged(inner), cells)
     outside = closed_at_corners(storey, outer_walls(storey, cells), between)
     walls = [
@@ -154,9 +155,7 @@ def _add_storey(
                 )
             )
             if placed.assumed:
-                notes.append(
-                    f"Line {item.entry.line}: the {kind.value}'s size is not given; a usual one is taken."
-                )
+                notes.append(say("readers.size_not_given", line=item.entry.line, kind=kind.value))
 
 
 def _elevations_m(listing: Listing, ids: list[str]) -> list[float]:
@@ -178,13 +177,13 @@ def _storey(
 ) -> Storey:
     floor_m = storey.floor.thickness_m or FLOOR_M
     if storey.height_m is None:
-        notes.append(f"{storey.name}: no height is given; {HEIGHT_M} m is taken.")
-    for kind, made, thickness_m in (
-        ("outer", storey.outer, storey.outer_m),
-        ("inner", storey.inner, storey.inner_m),
+        notes.append(say("readers.no_height_given", storey=storey.name, height_m=HEIGHT_M))
+    for code, made, thickness_m in (
+        ("readers.outer_walls_so_thick", storey.outer, storey.outer_m),
+        ("readers.inner_walls_so_thick", storey.inner, storey.inner_m),
     ):
         if made.thickness_m is None:
-            notes.append(f"{storey.name}: {kind} walls are taken {thickness_m:.2f} m thick.")
+            notes.append(say(code, storey=storey.name, thickness_m=thickness_m))
     return Storey(
         id=storey_id,
         name=storey.name[:80],
