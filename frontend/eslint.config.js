@@ -47,5 +47,6 @@ export default ts.config(
     files: ["**/*.svelte", "**/*.svelte.ts"],
     languageOptions: { parserOptions: { parser: ts.parser, svelteConfig } },
   },
+  { files: ["src/words/catalogue.ts"], rules: { "max-len": "off" } }, // written: a row a sentence
   ...floors,
 );
