@@ -56,3 +56,22 @@ def test_findings_are_counted_in_the_language() -> None:
     job = str(EXAMPLES / "1974-small-flat.rehaul.json")
     done = CliRunner().invoke(rehaul, ["check", job, *FRENCH])
     assert "0 constat\u00a0; le document lui-même est entier." in done.output
+
+
+@pytest.mark.parametrize(
+    ("verb", "file", "said"),
+    [
+        ("papers", "index.html", '<html lang="fr">'),
+        ("handover", "plain/READ-ME-FIRST.txt", "Rien ici ne demande de programme particulier :"),
+    ],
+)
+def test_papers_and_record_come_out_in_the_language_asked_for(
+    tmp_path: Path, verb: str, file: str, said: str
+) -> None:
+    house = str(EXAMPLES / "1974-small-flat.rehaul.json")
+    done = CliRunner().invoke(rehaul, [verb, house, "--out", str(tmp_path / "made"), "--language", "fr"])
+    assert done.exit_code == 0, done.output
+    found = (tmp_path / "made" / file).read_text(encoding="utf-8")
+    assert said in found.replace("\u00a0", " ")
+    done = CliRunner().invoke(rehaul, [verb, house, "--out", str(tmp_path / "english")])
+    assert done.exit_code == 0 and said not in (tmp_path / "english" / file).read_text(encoding="utf-8")

@@ -57,7 +57,7 @@ def checks(plan: Plan) -> Table:
         (
             (Column("id", say("heads_work.number"), "id"), lambda c: c.id),
             (Column("what", say("heads_work.what")), lambda c: c.what),
-            (Column("place", say("heads_work.place")), lambda c: c.place),
+            (Column("place", say("heads_work.place")), lambda c: term(c.place)),
             (Column("state", say("heads_work.state")), lambda c: term(str(c.state))),
             (Column("words", say("heads_work.finding"), share=2), lambda c: c.words),
             (Column("source", say("heads_work.source"), share=1), lambda c: c.source),

@@ -6,7 +6,7 @@ from rehaul.design.results import Port
 from rehaul.planning import Plan
 from rehaul.sheets import words
 from rehaul.sheets.table import Column, Table, table
-from rehaul.words import say, term
+from rehaul.words import figure, say, term
 
 BEFORE_MARGIN = "sheets.before_margin"
 
@@ -51,7 +51,7 @@ def access_points(plan: Plan) -> Table:
             (Column("run", say("heads_house.over"), "id"), lambda a: words.feed_words(a.site)),
             (Column("wire_mbps", say("heads_house.wire_mbps"), "number"), lambda a: a.site.wire_mbps),
             (Column("chance_pct", say("heads_house.run_works_pct"), "number"), lambda a: 100 * a.site.chance),
-            (Column("equipment", say("heads_house.kind"), share=1.2), lambda a: a.equipment),
+            (Column("equipment", say("heads_house.kind"), share=1.2), lambda a: term(a.equipment)),
             (Column("why", say("heads_house.why_here"), share=3), lambda a: a.why),
         ),
     )
@@ -129,8 +129,8 @@ def rack(plan: Plan) -> Table:
         (
             (Column("unit", say("heads_house.rack_unit"), "whole"), lambda r: r.unit),
             (Column("height_u", say("heads_house.height_u"), "whole"), lambda r: r.height_u),
-            (Column("name", say("heads_house.name"), share=1), lambda r: r.name),
-            (Column("equipment", say("heads_house.kind"), share=1.5), lambda r: r.equipment),
+            (Column("name", say("heads_house.name"), share=1), lambda r: term(r.name)),
+            (Column("equipment", say("heads_house.kind"), share=1.5), lambda r: term(r.equipment)),
             (Column("draw_w", say("heads_house.draws_w"), "number", 1), lambda r: r.draw_w),
             (Column("serial", say("heads_house.serial"), "blank", share=1), lambda _: ""),
         ),
@@ -151,7 +151,7 @@ def channels(plan: Plan) -> Table:
         (
             (Column("access_point", say("heads_house.access_point"), "id"), lambda c: c.access_point),
             (Column("name", say("heads_house.name"), share=1), lambda c: names.get(c.access_point, "")),
-            (Column("band_ghz", say("heads_house.band_ghz")), lambda c: c.band.value),
+            (Column("band_ghz", say("heads_house.band_ghz")), lambda c: figure(c.band.value)),
             (Column("channel", say("heads_house.channel"), "whole"), lambda c: c.channel),
             (Column("width_mhz", say("heads_house.width_mhz"), "whole"), lambda c: c.width_mhz),
             (Column("centre_channel", say("heads_house.centre"), "whole"), lambda c: c.centre_channel),

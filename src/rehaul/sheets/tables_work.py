@@ -208,7 +208,7 @@ def tasks(plan: Plan) -> Table:
             (Column("cautions", say("heads_work.cautions"), on_paper=False), lambda t: " ".join(t.cautions)),
             (
                 Column("because", say("heads_work.because_of"), on_paper=False),
-                lambda t: words.id_ranges(t.because),
+                lambda t: words.id_ranges(words.causes_said(plan, t.because)),
             ),
         ),
     )
@@ -308,9 +308,11 @@ def acceptance(plan: Plan) -> Table:
         if run is not None:
             rows.append((run.id, words.ends_words(job.house, run), run.sheath_print, run.pairs))
         elif port.run:
-            rows.append(
-                (port.run, say("cells.panel_to", port=port.panel_port, end=port.outlet or port.device), "", 4)
-            )
+            end = port.outlet or port.device
+            if port.panel_port is None:
+                rows.append((port.run, say("cells.port_to", port=port.port, end=end), "", 4))
+            else:
+                rows.append((port.run, say("cells.panel_to", port=port.panel_port, end=end), "", 4))
     for path in plan.paths:
         coax = [link.id for link in path.links if link.medium == "coax"]
         if coax:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import string
+from collections.abc import Sequence
 
 from rehaul.design.results import Site
 from rehaul.facts.promises import grade_promises
@@ -11,7 +12,7 @@ from rehaul.network.verdicts import EthernetVerdict, RunVerdict
 from rehaul.planning import Plan
 from rehaul.predict.results import RoomRate
 from rehaul.units import METRES_PER_FOOT, UnitSystem, format_rate
-from rehaul.words import Saying, again, figure, say, term
+from rehaul.words import REFERENCE, Saying, again, figure, say, term
 
 PAID_FOR = "plan"  # the chain's name for what the household pays for
 
@@ -72,7 +73,14 @@ def causes(plan: Plan, ids: tuple[str, ...]) -> tuple[str, ...]:
     inner |= {link.id for link in plan.graph_after.links if link.medium == "cord"}
     inner |= {node.id for node in plan.graph_after.nodes if node.kind == "adapter"}
     names = [rooms.get(name, name) for name in ids if name not in inner] or [rooms.get(i, i) for i in ids]
-    return tuple({name.casefold(): name for name in reversed(names)}.values())[::-1]
+    said = causes_said(plan, names)
+    return tuple({name.casefold(): name for name in reversed(said)}.values())[::-1]
+
+
+def causes_said(plan: Plan, names: Sequence[str]) -> tuple[str, ...]:
+    """What caused a line, by its plan's names: devices and equipment said to the reader, ids as they are."""
+    devices = {again(port.device, REFERENCE): port.device for port in plan.network.ports}
+    return tuple(devices.get(name) or term(name) for name in names)
 
 
 def feed_words(site: Site) -> str:
@@ -126,7 +134,7 @@ def narrowest_words(rate: RoomRate, *, up: bool = False) -> str:
     `up`: towards the internet.
     """
     name = rate.narrowest_up if up else rate.narrowest
-    return say("papers.rate_paid_for") if name == PAID_FOR else term(name)
+    return say("papers.rate_paid_for") if again(name, REFERENCE) == PAID_FOR else term(name)
 
 
 def span_words(rate: RoomRate, *, up: bool = False) -> str:

@@ -22,11 +22,11 @@ from rehaul.sheets.rack import UNIT_MM, WIDTH_MM, rack_svg
 from rehaul.sheets.ramp import LADDER_MBPS, Ramp, band_words, ramp_for, tint
 from rehaul.sheets.scale import StoreyView, scale_bar, scale_for, scale_words
 from rehaul.sheets.sections import _for_people
-from rehaul.sheets.table import Column, Table, in_units, printed, shown, table
+from rehaul.sheets.table import Column, Table, in_units, is_loud, printed, shown, table
 from rehaul.sheets.timeline import NAME_MM, _sheets, timeline_svgs
 from rehaul.sheets.timeline import WIDTH_MM as TIMELINE_MM
 from rehaul.takeoff.results import Task
-from rehaul.words import say
+from rehaul.words import Reader, say, speaking
 
 thing = SimpleNamespace
 
@@ -246,6 +246,15 @@ def test_words_in_more_than_one_place() -> None:
     assert said == ["45 min, aged", "1 h, aged", "1 h 30, aged", "2 h 05, aged"]
 
 
+def test_figures_and_what_stops_the_work_in_french() -> None:
+    with speaking(Reader("fr")):
+        assert shown(1234.5, Column("cost", "Coût", "money")) == "1\u202f234,50"
+        assert shown(2.5, Column("length_m", "Longueur m", "number", 1)) == "2,5"
+        assert [is_loud(say(f"cells.{code}")) for code in ("need_not_met", "not_asked", "yes")] == [1, 1, 0]
+        assert not is_loud("NON") and not is_loud(None)
+        assert scale_words(50.0, "metric") == "1:50"
+
+
 def test_words_of_feeds_rates_and_lengths() -> None:
     def site(**more: Any) -> Any:
         return thing(**{"run": "", "new_pull_m": 0.0, "hop": False, **more})
@@ -305,7 +314,7 @@ def test_a_step_s_own_place_is_not_said_again() -> None:
         order=(step,),
         job=thing(house=thing(rooms=rooms)),
         choice=thing(resources=()),
-        network=thing(rack=()),
+        network=thing(rack=(), ports=()),
         graph_after=thing(links=(), nodes=()),
     )
     assert [row.because for row in _for_people(plan)] == [("C1", "Study")]

@@ -155,3 +155,12 @@ def test_an_empty_table_has_no_note(key: str) -> None:
     empty = replace(tables(PLAN)[key], rows=())
     assert tables(PLAN)[key].note
     assert _table(empty)["note"] == ""
+
+
+def test_a_new_cable_on_no_panel_is_accepted_from_its_port() -> None:
+    plan = sample_plan.plan()
+    new = plan.network.ports[0].model_copy(
+        update={"run": "NC1", "panel_port": None, "outlet": "N1", "port": 7}
+    )
+    found = replace(plan, network=plan.network.model_copy(update={"ports": (new,)}))
+    assert column(tables(found)["acceptance"], "ends")[0] == "port 7 – N1"
