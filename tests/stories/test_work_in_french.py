@@ -17,7 +17,15 @@ from rehaul.takeoff import accept, offer_named, read_signed_plan, signature, sig
 from rehaul.words import Reader, Saying, again
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-HOUSES = ("1934-brick-pendant-alarm", "1988-chained-cat3-dsl")
+HOUSES = (
+    "1934-brick-pendant-alarm",
+    "1974-flat-old-laptop",
+    "1988-chained-cat3-dsl",
+    "1996-open-subfloor",
+    "2003-cable-television",
+    "2008-chained-alarm",
+    "stone-foil-barn",
+)
 FRENCH = Reader("fr")
 TEXTS = {  # fields that hold words for people
     "PartLine": ("name",),
@@ -63,21 +71,6 @@ def texts(thing: Any, field: str = "") -> Iterator[tuple[str, str]]:
                 )
 
 
-@pytest.mark.parametrize("house", HOUSES)
-def test_every_sentence_of_the_work_remembers_what_it_says(house: str) -> None:
-    plan = plan_of(house)
-    names = {room.name for room in plan.job.house.rooms} | {""}
-    found = list(texts(parts_of(plan)))
-    assert {field for field, _ in found} >= {
-        "Task.title",
-        "Task.cautions",
-        "Quote.excluded",
-        "SiteCheck.what",
-    }
-    plain = {f"{field}: {text}" for field, text in found if type(text) is str and text not in names}
-    assert not plain, "\n".join(sorted(plain))
-
-
 def written_in(thing: Any) -> Iterator[str]:
     """What people wrote into a job."""
     if isinstance(thing, str):
@@ -85,6 +78,16 @@ def written_in(thing: Any) -> Iterator[str]:
     elif isinstance(thing, dict | list):
         for one in thing.values() if isinstance(thing, dict) else thing:
             yield from written_in(one)
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_every_sentence_of_the_work_remembers_what_it_says(house: str) -> None:
+    plan = plan_of(house)
+    names = {*written_in(plan.job.model_dump(mode="json")), *(one.id for one in plan.choice.access_points)}
+    found = list(texts(parts_of(plan)))
+    assert {field for field, _ in found} >= {"Task.title", "Quote.excluded", "QuoteOption.words"}
+    plain = {f"{field}: {text}" for field, text in found if type(text) is str and text and text not in names}
+    assert not plain, "\n".join(sorted(plain))
 
 
 @pytest.mark.parametrize("house", HOUSES)
@@ -100,8 +103,8 @@ def test_no_english_is_left_in_the_french(house: str) -> None:
 def test_french_steps_hold_the_same_values() -> None:
     plan = plan_of(HOUSES[0])
     titles = {task.key: task.title for task in again(plan.order, FRENCH)}
-    assert titles["gate:door"] == "Interroger à la porte, et signer ce qui ne sera pas touché"
-    assert titles["access_point:AP1:N1"] == "Monter AP1 (Front room)"
+    assert titles["gate:door"] == "Poser les questions à la porte, et signer ce qui ne sera pas touché"
+    assert titles["access_point:AP1:N1"] == "Fixer AP1 (Front room)"
     assert titles["disconnect:C1"].startswith("Débrancher C1 au point de démarcation, côté client seulement")
     held = next(task.held for task in again(plan.order, FRENCH) if task.key == "disconnect:C1")
     assert held.count("Bloqué\u00a0:") == 2 and "Held" not in held
@@ -134,9 +137,9 @@ def test_the_timetable_says_itself_in_french() -> None:
 def test_what_was_signed_is_said_in_french_later_and_so_is_what_would_change() -> None:
     job = open_job(EXAMPLES / f"{HOUSES[0]}.rehaul.json")
     weighed = weigh(job)
-    kept = signed_plan_text(signed_offer(weighed, "Bien"))  # by the name that a French page shows
+    kept = signed_plan_text(signed_offer(weighed, "Étendu"))  # by the name that a French page shows
     yes = signature("Invented owner", "2026-11-20", "Oui")
-    signed = accept(job, weighed.fresh.takeoff.quote, "Bien", yes, kept)
+    signed = accept(job, weighed.fresh.takeoff.quote, "Étendu", yes, kept)
     assert signed.accepted_offers[-1].option == "Good", "the record keeps the name that it is compared by"
     plan = read_signed_plan(kept)
     assert plan.option == "Good"

@@ -60,7 +60,7 @@ def test_steps_done_despite_others_are_as_many_as_fit() -> None:
     many = despite_words([task] * 100)
     assert len(many) < LONGEST_DESPITE and many.endswith(f" and {100 - many.count('T01')} more")
     with speaking(FRENCH):
-        assert despite_words([task]).startswith("T01 Interroger à la porte")
+        assert despite_words([task]).startswith("T01 Poser les questions à la porte")
 
 
 def test_a_calendar_is_in_the_language_of_who_reads_it() -> None:
