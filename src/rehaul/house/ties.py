@@ -19,7 +19,7 @@ from rehaul.house.line_checks import ASKED, found_live, line_signs, remedy_of, s
 from rehaul.house.model import Outlet, OutletKind, Run, RunState
 from rehaul.house.obligations import HeldReason, found_reasons, held_on, held_reasons, open_obligations
 from rehaul.house.trail import LineCheck
-from rehaul.words import say
+from rehaul.words import REFERENCE, again, say
 
 NO_PAIRS = {
     CableKind.COAX: "holds.coax_has_no_pairs",
@@ -241,7 +241,7 @@ def require_may_disconnect(job: Job) -> None:
     for run in pairs:
         for one in open_obligations(job, run.id):
             raise Held(
-                f"{one.kind.words} ({one.id}) still depends on {run.id}",
+                f"{again(one.kind.words, REFERENCE)} ({one.id}) still depends on {run.id}",
                 where=_OFF,
                 remedy="Record the sign-off first, or leave the line connected",
             )

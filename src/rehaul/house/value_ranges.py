@@ -16,7 +16,7 @@ from rehaul.house.integrity import entities
 from rehaul.house.job import Box, Job, Learnt, Reading
 from rehaul.house.model import MeetingPoint, Outlet, Run, Splitter
 from rehaul.printable import short
-from rehaul.words import Saying, say
+from rehaul.words import REFERENCE, Saying, say
 
 _STANDING = (Box, Outlet, MeetingPoint, Splitter)  # each so high above its floor
 
@@ -54,7 +54,7 @@ def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) 
     for odd in odd_values(thing):
         if odd not in known:
             raise BadInput(
-                odd.problem,
+                odd.problem.to(REFERENCE),  # refusals are in one language
                 where=f"{where}, {odd.field}",
                 remedy="Check the number, its sign and its unit",
             )

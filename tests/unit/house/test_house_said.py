@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from rehaul.errors import BadInput, Held
 from rehaul.house import (
     Job,
     Obligation,
@@ -14,10 +15,12 @@ from rehaul.house import (
     Ties,
     held_on,
     parse_job,
+    require_may_disconnect,
+    require_no_new_odd_values,
     use_hold,
 )
 from rehaul.house.audit import audit
-from rehaul.words import Reader, Saying, again
+from rehaul.words import Reader, Saying, again, speaking
 
 FRENCH = Reader("fr")
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.rehaul.json"))
@@ -70,3 +73,14 @@ def test_a_held_cable_keeps_its_names_in_french() -> None:
     assert use_hold(held, run).to(FRENCH) == (
         f"Retenu\u00a0: télécopieur (O9) dépend encore de {run}\u00a0; notez d'abord l'accord signé"
     )
+
+
+def test_a_refusal_is_in_one_language_whoever_reads() -> None:
+    job = parse_job((EXAMPLES[0].parent / "1934-brick-pendant-alarm.rehaul.json").read_bytes())
+    high = job.house.outlets[0].model_copy(update={"height_m": 300.0})
+    house = job.house.model_copy(update={"outlets": (high, *job.house.outlets[1:])})
+    with speaking(FRENCH):
+        with pytest.raises(BadInput, match="300 is outside 0 to 20, between which height_m lies"):
+            require_no_new_odd_values(job.model_copy(update={"house": house}), None, where="here")
+        with pytest.raises(Held, match=r"pendant alarm \(O1\) still depends on C1"):
+            require_may_disconnect(job)
