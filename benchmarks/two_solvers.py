@@ -172,29 +172,37 @@ def problem_of(job: rehaul.Job) -> FeedProblem:
     return placing_of(job, scene, receivers, calibration_of(job, scene, standing_radiators(job))).problem
 
 
+def problems() -> dict[str, Callable[[], FeedProblem]]:
+    """All that is measured, by name, each made when it is asked for."""
+    files = sorted(EXAMPLES.glob("*.rehaul.json"))
+    makers: dict[str, Callable[[], FeedProblem]] = {"demo": lambda: problem_of(rehaul.demo())}
+    for path in files:
+        makers[path.name.split(".")[0]] = lambda path=path: problem_of(rehaul.load(path))
+    for name in WHOLE_ROOMS:
+        makers[f"{name[:4]} whole rooms"] = lambda name=name: in_whole_rooms(name)
+    for sites, places in ((7, 150), (17, 300), (33, 600)):
+        made = with_feeds(house(1, sites, places, blocky=True)[1], 1)
+        makers[f"invented, {sites} sites"] = lambda made=made: made
+    return makers
+
+
+def in_whole_rooms(name: str) -> FeedProblem:
+    """What is chosen from where rooms are asked for as a whole."""
+    job = rehaul.load(EXAMPLES / f"{name}.rehaul.json")
+    choices = job.choices.model_copy(update={"whole_rooms": True})
+    return problem_of(job.model_copy(update={"choices": choices}))
+
+
 def main() -> None:
     said = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    said.add_argument("--only", nargs="*", help="bundled houses by the name of their file, or demo")
+    said.add_argument("--only", nargs="*", help="some of what is measured, by name", choices=problems())
     said.add_argument("--limit", type=float, default=20.0)
     asked = said.parse_args()
-    jobs = {"demo": rehaul.demo()}
-    jobs |= {path.name.split(".")[0]: rehaul.load(path) for path in sorted(EXAMPLES.glob("*.rehaul.json"))}
     solve_feeds(with_feeds(house(9, 6, 100)[1], 9))  # compile
     print(" " * 27, "ways asked   ours ms  HiGHS ms  ratio    tied ms  front ms  HiGHS ms  ratio")
-    for name in asked.only or jobs:
-        compared(name, problem_of(jobs[name]), asked.limit)
-    if asked.only:
-        return
-    for name in WHOLE_ROOMS:
-        whole = jobs[name].choices.model_copy(update={"whole_rooms": True})
-        compared(
-            f"{name[:14]} whole rooms",
-            problem_of(jobs[name].model_copy(update={"choices": whole})),
-            asked.limit,
-        )
-    for sites, places in ((7, 150), (17, 300), (33, 600)):
-        problem = with_feeds(house(1, sites, places, blocky=True)[1], 1)
-        compared(f"invented, {sites} sites", problem, asked.limit)
+    for name, made in problems().items():
+        if not asked.only or name in asked.only:
+            compared(name, made(), asked.limit)
 
 
 if __name__ == "__main__":

@@ -22,7 +22,7 @@ from rehaul.kernels.loops import compiled, inner
 
 WHOLE_WITHIN = 1e-6  # of 0 or 1, a value counts as whole
 CUT_LEAST = 1e-6  # a cut broken by less is not added; its right side is one
-ROUNDING = 1e-9  # given away on the right side of every cut
+ROUNDING = 1e-11  # given away on the right side of every cut
 LEAST_PART = 1e-3  # of a divisor; rounding over less would magnify errors
 FREE, MUST = 0, 1
 

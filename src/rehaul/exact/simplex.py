@@ -38,18 +38,22 @@ class Tableau(NamedTuple):
     size: NDArray[np.int64]  # rows in use, row that showed infeasibility
 
 
-def new_tableau(cost: NDArray[np.float64], capacity: int) -> Tableau:
+def new_tableau(cost: NDArray[np.float64], capacity: int, raised: float = 0.0) -> Tableau:
     """An empty tableau over `len(cost)` variables from 0 to 1.
 
-    Parameters: `cost` (columns,), not negative; `capacity`, how many rows it may ever hold. Costs are raised
-    by a ten-millionth or so, each otherwise, so that bases seldom tie.
+    Parameters: `cost` (columns,); `capacity`, how many rows it may ever hold. Costs are raised, each by an
+    amount of its own, so that bases seldom tie: by `raised` to twice that; where it is 0 by a ten-millionth
+    or so of themselves, and none may be negative then.
 
     **Validity**: bounds taken from its prices have to be worked out afresh with the costs as they are.
     """
     columns = len(cost)
-    ripple = 1.0 + 1e-7 * ((np.arange(columns) * 0.6180339887498949) % 1.0)
-    floor = 1e-7 * max(float(cost.max(initial=0.0)), 1.0)
-    perturbed = np.maximum(cost, floor) * ripple
+    spread = (np.arange(columns) * 0.6180339887498949) % 1.0
+    if raised > 0.0:
+        perturbed = cost + raised * (1.0 + spread)
+    else:
+        floor = 1e-7 * max(float(cost.max(initial=0.0)), 1.0)
+        perturbed = np.maximum(cost, floor) * (1.0 + 1e-7 * spread)
     high = np.full(columns + capacity, np.inf)
     high[:columns] = 1.0
     return Tableau(

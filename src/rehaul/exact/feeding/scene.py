@@ -16,8 +16,9 @@ from rehaul.exact.simplex import add_row, new_tableau
 from rehaul.exact.trail import FRESH, KEEP
 
 SPARE = 200  # rows of the small program beyond one for each column
-ROUNDING = 1e-9  # given away on the right side of rows that are not whole
-ERROR = 1e-12  # of the sum of the objective; what rounding may add to a bound
+ROUNDING = 1e-11  # given away on the right side of rows that are not whole
+RAISED = 1e-2  # of one unit of the objective; by more a bound could not tell rates apart
+ERROR_LEAST, ERROR = 1e-9, 1e-12  # and of the sum of the objective; what rounding may add to a bound
 MET, RESOURCE, CLASS = 10**6, 2 * 10**6, 3 * 10**6  # names of columns begin here; ways begin at nought
 
 
@@ -125,7 +126,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
         resource=program.first_bundle,
         alone=_alone(core),
         unit=1.0 / scale.times,
-        error=ROUNDING + ERROR * float(np.abs(worth).sum()),
+        error=ERROR_LEAST + ERROR * float(np.abs(worth).sum()),
     )
     return wood, kept
 
@@ -151,17 +152,18 @@ def _alone(core: Core) -> Reals:
 
 
 def node_of(
-    program: Program, worth: Reals, kept: list[tuple[Reals, float]], carried: Carried | None
+    program: Program, worth: Reals, unit: float, kept: list[tuple[Reals, float]], carried: Carried | None
 ) -> RoundNode:
     """The open root, its small program holding the kept rows and those carried over.
 
-    Parameters: `worth` (columns,) the objective; `kept`, as `wood_of` gives them; `carried`, rows of an
-    earlier search or None. Columns that no longer stand count as 0 in carried rows.
+    Parameters: `worth` (columns,) the objective, of which two values differ by `unit` at least; `kept`, as
+    `wood_of` gives them; `carried`, rows of an earlier search or None. Columns that no longer stand count as
+    0 in carried rows.
     """
     columns = len(worth)
     rows = [] if carried is None else moved(carried, program)
     capacity = columns + SPARE + len(kept) + len(rows)
-    tableau = new_tableau(worth, capacity)
+    tableau = new_tableau(worth, capacity, RAISED * unit)
     tableau.low[:columns] = program.low
     tableau.high[:columns] = program.high
     for row, right in (*kept, *rows):

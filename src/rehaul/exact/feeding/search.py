@@ -119,7 +119,7 @@ class _Hunt:
         self.scale = scale_of(core, self.program)
         warm.planes = warm.planes or planes_for(core)
         self.wood, kept_rows = wood_of(self.program, self.scale, warm.planes)
-        self.node = node_of(self.program, self.wood.worth, kept_rows, warm.rows)
+        self.node = node_of(self.program, self.wood.worth, self.wood.unit, kept_rows, warm.rows)
         self.columns = len(self.wood.worth)
         self.scratch = count_for(self.wood.planes, len(core.short))
         self.shared = shared_of(core, count)
