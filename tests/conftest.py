@@ -9,13 +9,26 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from counts import LONG
+
 ROOT = Path(__file__).parents[1]
 SHARED_DATA = ROOT.parent / "shared" / "data"
 sys.path.insert(0, str(ROOT / "tests" / "published"))
+# Two workers share the cores: threads of the linear algebra that wait for work there only burn time.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # A law that fails because the machine is busy says nothing: time is measured in benchmarks/ only.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("untimed")
 os.environ.setdefault("REHAUL_LANGUAGE", "en")  # whatever the machine speaks
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _plans_of_this_run(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Where `plans_once` keeps them: one folder for all workers of this run, and of no other."""
+    base = tmp_path_factory.getbasetemp()
+    folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "plans"
+    folder.mkdir(exist_ok=True)
+    os.environ["REHAUL_PLANS_OF_THIS_RUN"] = str(folder)
 
 
 @pytest.fixture
@@ -29,7 +42,7 @@ def shared_data() -> Path:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Tests that drive a browser or time something run one after another, in one worker."""
     for item in items:
-        if item.get_closest_marker("long") and os.environ.get("REHAUL_LONG") != "1":
+        if item.get_closest_marker("long") and not LONG:
             item.add_marker(pytest.mark.skip(reason="takes many minutes; set REHAUL_LONG=1 for it"))
         if item.get_closest_marker("browser") or item.get_closest_marker("alone"):
             item.add_marker(pytest.mark.xdist_group("alone"))

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.jobs import demo_job
-from rehaul.planning import PlanDocument, plan, plan_data
+from rehaul.planning import PlanDocument, plan_data
 
 ROOT = Path(__file__).parents[2]
 
@@ -34,5 +35,5 @@ def test_the_plan_schema_says_what_a_path_is() -> None:
 
 
 def test_a_plan_keeps_to_its_schema() -> None:
-    data = json.loads(json.dumps(plan_data(plan(demo_job()))))
+    data = json.loads(json.dumps(plan_data(made_plan(demo_job()))))
     assert PlanDocument.model_validate(data).model_dump(mode="json") == data

@@ -11,8 +11,8 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from plans_once import made_plan
 from rehaul.jobs import Shelf, Store, connect, demo_job, edit_job, log_path, open_job, save_job
-from rehaul.planning import plan
 from rehaul.sheets import Photo, handover_files
 from rehaul.sheets.record import zipped
 
@@ -32,7 +32,7 @@ def job_file(tmp_path: Path) -> Path:
 
 
 def test_the_record_with_photos_of_steps(job_file: Path, tmp_path: Path) -> None:
-    step = next(task for task in plan(demo_job()).order if task.photo)
+    step = next(task for task in made_plan(demo_job()).order if task.photo)
     store = Store(connect(log_path(job_file)))
     store.create(open_job(job_file))
     shelf = Shelf(store, demo_job().id)
@@ -85,6 +85,6 @@ def test_a_job_without_a_log_has_no_photos(job_file: Path) -> None:
 
 
 def test_the_same_record_gives_the_same_bytes() -> None:
-    made, photos = plan(demo_job()), [Photo("step", "photos/001.jpg", PIXEL)]
+    made, photos = made_plan(demo_job()), [Photo("step", "photos/001.jpg", PIXEL)]
     first, second = (zipped(handover_files(made, photos=photos)) for _ in range(2))
     assert first == second

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.apart import MEMORY_BY_NAME
 from rehaul.apart.limits import TooMuchMemory
 from rehaul.cli import held
 from rehaul.jobs import demo_job, save_job
-from rehaul.planning import plan
 from rehaul.sheets import handover_files, papers
 
 
@@ -57,7 +57,7 @@ def test_what_does_not_fit_is_refused_before_it_begins(verb: str, job_file: Path
 def test_papers_that_do_not_fit_are_refused_by_the_function_too(
     make: Callable[..., object], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    made = plan(demo_job())
+    made = made_plan(demo_job())
     monkeypatch.setenv(MEMORY_BY_NAME, "800000000")
     with pytest.raises(TooMuchMemory, match="800 MB are given"):
         make(made)

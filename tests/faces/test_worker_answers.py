@@ -11,9 +11,10 @@ import misbehaving_worker
 import numpy as np
 import pytest
 
+from plans_once import made_plan
 from rehaul.house import Job
 from rehaul.jobs import demo_job, open_job
-from rehaul.planning import Plan, plan, plan_data
+from rehaul.planning import Plan, plan_data
 from rehaul.web import worker as module
 from rehaul.web.answers import compact
 from rehaul.web.made import pack_papers, pack_plan, take_papers, take_plan
@@ -53,7 +54,7 @@ def test_nothing_that_it_says_is_run(
 
 @pytest.fixture(scope="module")
 def found() -> Plan:
-    return plan(demo_job())
+    return made_plan(demo_job())
 
 
 def test_a_plan_arrives_as_it_was_made(found: Plan) -> None:
@@ -75,7 +76,7 @@ def test_a_plan_arrives_as_it_was_made(found: Plan) -> None:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_plans_of_the_examples_arrive(path: Path) -> None:
-    made = plan(open_job(path))
+    made = made_plan(open_job(path))
     read = again(made, Reader("en", made.job.units))
     assert take_plan(*pack_plan(made)).texts["en"] == compact(plan_data(read))
 

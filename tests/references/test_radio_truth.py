@@ -60,7 +60,7 @@ def test_flat_keeps_its_promise() -> None:
         assert held is not None and 84 <= held <= 100
 
 
-@pytest.mark.parametrize("band", ["2.4", "5"])
+@pytest.mark.parametrize("band", ["2.4", pytest.param("5", marks=pytest.mark.long)])
 def test_office_floor(band: str) -> None:
     """Behind many walls easing is what counts; formulas that add up every wall are far off there."""
     found = rmse_db("sod-syl", band)

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from counts import counted
 from needing import need
 from rehaul.jobs import LogBeside
 
@@ -23,7 +24,8 @@ ERRORS = (
     ("fdatasync", "EIO"),
     ("ftruncate", "EIO"),
 )
-MOST = int(os.environ.get("REHAUL_DISK_ERRORS", "14"))  # runs; all calls in turn where it is large
+# Runs; all calls in turn where it is large.
+MOST = int(os.environ.get("REHAUL_DISK_ERRORS", str(counted(6, 14))))
 
 
 def run_worker(path: Path, *options: str) -> subprocess.CompletedProcess[str]:

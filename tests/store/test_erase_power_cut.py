@@ -14,12 +14,13 @@ from household import CREW, naming
 from power_cut import Disk, recorded
 from test_power_cut import CALLS, STORE
 
+from counts import counted
 from needing import need
 from rehaul.jobs import LogBeside
 from rehaul.jobs.erasing import ErasureAsked, erase
 from rehaul.jobs.verifying import verified
 
-LOOKS = int(os.environ.get("REHAUL_POWER_LOOKS", "120"))
+LOOKS = int(os.environ.get("REHAUL_POWER_LOOKS", str(counted(40, 120))))
 
 
 def test_a_cut_at_any_moment_of_an_erasure(tmp_path: Path) -> None:

@@ -8,9 +8,10 @@ from dataclasses import replace
 import pypdf
 import pytest
 
+from plans_once import made_plan
 from rehaul.house import Acceptance, Quantity, Reading, RunTest, SignOff, WireMap
 from rehaul.jobs import demo_job
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan
 from rehaul.sheets.accepted import accepted_table, run_duties
 from rehaul.sheets.record import handover_pdf
 
@@ -19,7 +20,7 @@ from rehaul.sheets.record import handover_pdf
 def planned() -> Plan:
     """The demo once the work is done: one cable tested and signed, one with errors signed all the same."""
     job = demo_job()
-    found = plan(job)
+    found = made_plan(job)
     good, bad = [duty.run for duty in run_duties(found) if duty.run in {r.id for r in job.house.runs}][:2]
     test = RunTest(wire_map=WireMap.GOOD, link_mbps=10000, errors=0, soak_s=600, poe_voltage_v=52)
     tests = {good: test, bad: test.model_copy(update={"errors": 7})}

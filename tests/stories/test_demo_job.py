@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.house import Job, ObligationState, SignOff
 from rehaul.house.geometry import room_area_m2
 from rehaul.jobs import demo_job
@@ -19,7 +20,7 @@ def job() -> Job:
 
 @pytest.fixture(scope="module")
 def planned(job: Job) -> Plan:
-    return plan(job)
+    return made_plan(job)
 
 
 def rate_at(job: Job, radiator: Radiator, x: float, y: float, z: float, client: str) -> float:

@@ -9,15 +9,16 @@ import pypdf
 import pypdfium2
 import pytest
 
+from plans_once import made_plan
 from rehaul.house import held_on
 from rehaul.jobs import demo_job
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan
 from rehaul.sheets import pdf, write_papers
 
 
 @pytest.fixture(scope="module")
 def made() -> Plan:
-    return plan(demo_job())
+    return made_plan(demo_job())
 
 
 @pytest.fixture(scope="module")

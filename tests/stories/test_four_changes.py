@@ -17,6 +17,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "rehaul"
+SMALL = ROOT / "examples" / "1974-flat-old-laptop.rehaul.json"  # planned in a moment
 MOST_FILES = 3
 Edit = tuple[str, str, str]  # a file of src/rehaul, the text that the new text goes before, the new text
 
@@ -39,7 +40,7 @@ job = job.model_copy(update={"house": job.house.model_copy(update={"walls": tupl
 MATERIAL_CHECK = """
 from rehaul.predict import scene_of
 assert "straw-bale" in {kind.name for kind in scene_of(job.house, job.country).scene.kinds}
-assert found.before.rooms != rehaul.plan(rehaul.demo()).before.rooms
+assert found.before.rooms != rehaul.plan(rehaul.load(small)).before.rooms
 """
 
 CATEGORY_7 = (
@@ -119,18 +120,20 @@ assert (link.medium, link.id, link.rate_mbps) == ("light beam", "beam-BX9", 1000
 
 PLANNED = """
 import rehaul
-job = rehaul.demo()
+small = {small!r}
+job = {job}
 {change}
 found = rehaul.plan(job)
 assert not found.findings, found.findings
 {check}
 print("as it should be")
 """
-TRIES: dict[str, tuple[tuple[Edit, ...], str, str]] = {
-    "a material": (MATERIAL, MATERIAL_CHANGE, MATERIAL_CHECK),
-    "a cable kind": (CABLE_KIND, CABLE_KIND_CHANGE, CABLE_KIND_CHECK),
-    "a paper sheet": (SHEET, "", SHEET_CHECK),
-    "a link of a new medium": (LINK, LINK_CHANGE, LINK_CHECK),
+DEMO, FLAT = "rehaul.demo()", "rehaul.load(small)"
+TRIES: dict[str, tuple[tuple[Edit, ...], str, str, str]] = {
+    "a material": (MATERIAL, FLAT, MATERIAL_CHANGE, MATERIAL_CHECK),
+    "a cable kind": (CABLE_KIND, DEMO, CABLE_KIND_CHANGE, CABLE_KIND_CHECK),
+    "a paper sheet": (SHEET, FLAT, "", SHEET_CHECK),
+    "a link of a new medium": (LINK, DEMO, LINK_CHANGE, LINK_CHECK),
 }
 
 
@@ -168,10 +171,10 @@ def changed(copy: Path, edits: tuple[Edit, ...]) -> set[str]:
 
 @pytest.mark.parametrize("name", TRIES)
 def test_a_change_takes_three_files_at_most(name: str, tmp_path: Path) -> None:
-    edits, change, check = TRIES[name]
+    edits, job, change, check = TRIES[name]
     shutil.copytree(SOURCE, tmp_path / "rehaul", ignore=left_out)
     take_over_machine_code(tmp_path / "rehaul")
-    code = PLANNED.format(change=change, check=check)
+    code = PLANNED.format(small=str(SMALL), job=job, change=change, check=check)
     assert ran(tmp_path, code).returncode != 0, "it works without the change, so the test says nothing"
     assert len(changed(tmp_path, edits)) <= MOST_FILES
     after = ran(tmp_path, code)
@@ -181,7 +184,7 @@ def test_a_change_takes_three_files_at_most(name: str, tmp_path: Path) -> None:
 def test_each_is_written_up() -> None:
     text = (ROOT / "CONTRIBUTING.md").read_text(encoding="utf-8")
     assert [f"Add {name}" in text for name in TRIES] == [True] * len(TRIES)
-    for name, (edits, _, _) in TRIES.items():
+    for name, (edits, *_) in TRIES.items():
         part = re.split(r"^#+ ", text.partition(f"Add {name}")[2], maxsplit=1, flags=re.MULTILINE)[0]
         for file in {Path(file).name for file, _, _ in edits} - {"greeting.py"}:
             assert file in part, (name, file)

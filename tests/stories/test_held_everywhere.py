@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from plans_once import made_plan
 from rehaul.design.options import offering_of
 from rehaul.house import (
     Decision,
@@ -30,7 +31,7 @@ from rehaul.house import (
 )
 from rehaul.jobs import open_job
 from rehaul.network.cabling import run_verdict, run_verdicts
-from rehaul.planning import Plan, Weighed, plan, weigh
+from rehaul.planning import Plan, Weighed, weigh
 from rehaul.sheets.document import csv_files
 from rehaul.sheets.page import page_html
 from rehaul.sheets.record import door_words, read_me
@@ -196,7 +197,7 @@ def test_what_a_plan_counts_on_is_held_by_nothing_but_a_missing_test(job: Job) -
     "name", ["2008-chained-alarm", "1934-brick-pendant-alarm", "1912-metal-mesh-plaster"]
 )
 def test_every_paper_that_names_a_held_step_says_that_it_is_held(name: str) -> None:
-    found = plan(open_job(EXAMPLES / f"{name}.rehaul.json"))
+    found = made_plan(open_job(EXAMPLES / f"{name}.rehaul.json"))
     held = [task for task in found.order if task.held]
     assert held
     named = 0

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from drawn_houses import drawn_job
+from plans_once import made_plan
 from rehaul.cli.main import main
 from rehaul.errors import Refusal
 from rehaul.house import Job, MeetingKind, Need
@@ -34,7 +35,7 @@ def house(name: str) -> Job:
 
 @cache
 def planned(name: str) -> Plan:
-    return plan(house(name))
+    return made_plan(house(name))
 
 
 @cache

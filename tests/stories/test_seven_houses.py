@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.design.conduit import fill_after_pull
 from rehaul.house import Decision, Hazard, Job, ObligationState, Run, SignOff
 from rehaul.house.geometry import room_area_m2
@@ -36,7 +37,7 @@ def job_of(name: str) -> Job:
 
 @cache
 def planned(name: str) -> Plan:
-    return plan(job_of(name))
+    return made_plan(job_of(name))
 
 
 def run_of(job: Job, name: str) -> Run:

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.house import parse_job
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan
 from rehaul.sheets import tables
 from rehaul.sheets.routes import style_of
 from rehaul.sheets.sections import sections
@@ -20,7 +21,7 @@ CHAIN, TERRACE, COAX = "1988-chained-cat3-dsl", "1898-terrace-no-drilling", "199
 
 @cache
 def planned(name: str) -> Plan:
-    return plan(parse_job((HOUSES / f"{name}.rehaul.json").read_text()))
+    return made_plan(parse_job((HOUSES / f"{name}.rehaul.json").read_text()))
 
 
 @pytest.mark.parametrize("name", [CHAIN, TERRACE, COAX])

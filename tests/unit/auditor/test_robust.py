@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from drawn_houses import drawn_job
 from rehaul.auditor import LACKS, audit_plan
 from sample_plan_data import Data, sample_job, sample_plan_data
@@ -62,7 +63,7 @@ def test_no_key_is_missed_badly(place: Place) -> None:
     audit_plan(JOB, data)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=counted(75, 300), deadline=None)
 @given(st.sampled_from(PLACES), st.sampled_from(WRONG))
 def test_nothing_in_the_wrong_kind_breaks_the_auditor(place: Place, wrong: object) -> None:
     data: Data = sample_plan_data()
@@ -70,7 +71,7 @@ def test_nothing_in_the_wrong_kind_breaks_the_auditor(place: Place, wrong: objec
     audit_plan(JOB, data)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=counted(50, 200), deadline=None)
 @given(st.sampled_from(PLACES))
 def test_nothing_left_out_breaks_the_auditor(place: Place) -> None:
     data: Data = sample_plan_data()

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.design.drops import best_policy
 from rehaul.design.wanted import DropDecision, drop_decisions, ways_to
 from rehaul.house import CableKind, Grade, Job, Outlet, OutletKind, Run
 from rehaul.jobs import demo_job
 from rehaul.network.verdicts import EthernetVerdict, RunVerdict
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan
 
 
 @pytest.fixture(scope="module")
 def planned() -> Plan:
-    return plan(demo_job())
+    return made_plan(demo_job())
 
 
 @pytest.fixture(scope="module")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.design import explain
 from rehaul.exact import FeedChange, FeedChoice, FeedProblem
 from rehaul.jobs import current_job
@@ -18,7 +19,7 @@ EXAMPLES = Path(__file__).parents[3] / "examples"
 
 def test_the_price_of_doing_without_a_place_is_that_of_a_choice_without_it() -> None:
     job = current_job(EXAMPLES / "1934-brick-pendant-alarm.rehaul.json")
-    found = plan(job)
+    found = made_plan(job)
     told = 0
     for point in found.choice.access_points:
         said = re.search(r"serving as many from other places costs (\d+) (\w+) more", point.why)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.cli.main import main
 from rehaul.house import (
     CableKind,
@@ -23,7 +24,7 @@ from rehaul.jobs import demo_job, open_job, save_job
 from rehaul.network import closer_looks, run_verdicts
 from rehaul.network.closer import class_check
 from rehaul.network.coaxtree import coax_trees
-from rehaul.planning import plan, plan_data
+from rehaul.planning import plan_data
 from rehaul.sheets import tables
 from rehaul.sheets.sections import sections
 
@@ -123,7 +124,7 @@ def test_the_verb_the_plan_and_the_cable_schedule_say_it(
     save_job(tmp_path / "job.rehaul.json", job)
     main(["cables", str(tmp_path / "job.rehaul.json")])
     said = capsys.readouterr().out
-    found = plan(job)
+    found = made_plan(job)
     looks = [(row.run, words) for row in found.cabling for words in row.closer]
     assert looks and all(words in said for _, words in looks)
     assert any("Class D, which settles 1000BASE-T: as noted it misses NEXT" in words for _, words in looks)

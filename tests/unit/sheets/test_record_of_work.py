@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 import rehaul
+from plans_once import made_plan
 from rehaul.planning import Plan
 from rehaul.sheets.record_tables import holes, left_cables, reversible
 
@@ -16,7 +17,7 @@ EXAMPLES = Path(__file__).parents[3] / "examples"
 
 @cache
 def planned(name: str) -> Plan:
-    return rehaul.plan(rehaul.load(EXAMPLES / f"{name}.rehaul.json"))
+    return made_plan(rehaul.load(EXAMPLES / f"{name}.rehaul.json"))
 
 
 @pytest.mark.parametrize("name", ["1898-terrace-no-drilling", "1996-open-subfloor", "1999-coax-cascade"])

@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.design.conduit import conduit_fill
 from rehaul.facts.equipment import equipment_named
 from rehaul.house import Bell, CableKind, Estimate, Job, Run
 from rehaul.jobs import open_job
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan
 from rehaul.power import ups_minutes_range
 from rehaul.takeoff import site_checks
 from rehaul.takeoff.checks import code_region
@@ -21,7 +22,7 @@ EXAMPLES = Path(__file__).parents[3] / "examples"
 
 @cache
 def planned() -> Plan:
-    return plan(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
+    return made_plan(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
 
 
 def checks(job: Job) -> dict[str, str]:

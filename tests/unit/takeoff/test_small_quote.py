@@ -9,12 +9,13 @@ from typing import Any, cast
 
 import pytest
 
+from plans_once import made_plan
 from rehaul.design.results import FrontPoint
 from rehaul.facts.work import labour as norms
 from rehaul.house import Job
 from rehaul.house.job import Choices
 from rehaul.jobs import open_job
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan
 from rehaul.takeoff import QuoteOption
 from rehaul.takeoff.labour import labour, total_minutes
 from rehaul.takeoff.offers import named
@@ -158,7 +159,7 @@ def test_boxes_in_which_something_is_undone_are_photographed() -> None:
 
 @cache
 def whole_job() -> Plan:
-    return plan(open_job(EXAMPLES / "1993-hundred-meets-hundred.rehaul.json"))
+    return made_plan(open_job(EXAMPLES / "1993-hundred-meets-hundred.rehaul.json"))
 
 
 def test_a_job_s_price_is_that_of_its_own_parts_and_minutes() -> None:

@@ -1,0 +1,49 @@
+"""Plans of jobs that several tests look at: each is made once in a run, by whichever worker asks first.
+
+They are kept in the run's own folder under the digest of the whole job, so that none is of another run or of
+other sources. Whoever asks gets a copy of his own.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import pickle
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+from rehaul.house import Job
+from rehaul.planning import Plan, plan
+
+LONGEST_S = 300.0  # waited for a worker that makes it; then it is made here
+
+
+def made_plan(job: Job) -> Plan:
+    """`plan(job)`, perhaps made by another worker of this run."""
+    folder = Path(os.environ["REHAUL_PLANS_OF_THIS_RUN"])
+    path = folder / f"{hashlib.sha256(job.model_dump_json().encode()).hexdigest()}.plan"
+    if not path.exists():
+        with _alone(path.with_suffix(".lock")):
+            if not path.exists():
+                part = path.with_suffix(f".{os.getpid()}")
+                part.write_bytes(pickle.dumps(plan(job)))
+                part.replace(path)
+    found = pickle.loads(path.read_bytes())
+    assert isinstance(found, Plan)
+    return found
+
+
+@contextlib.contextmanager
+def _alone(lock: Path) -> Iterator[None]:
+    ends = time.monotonic() + LONGEST_S
+    while time.monotonic() < ends:
+        with contextlib.suppress(FileExistsError):
+            os.close(os.open(lock, os.O_CREAT | os.O_EXCL))
+            break
+        time.sleep(0.05)
+    try:
+        yield
+    finally:
+        lock.unlink(missing_ok=True)
