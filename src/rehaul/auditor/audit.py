@@ -8,6 +8,7 @@ from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import Lacks, RowView
 from rehaul.auditor.rules import RULES, Rule
 from rehaul.house import Job
+from rehaul.words import say
 
 LACKS = "plan-lacks"
 
@@ -38,6 +39,6 @@ def audit_plan(
         try:
             found += [each.model_copy(update={"rule": rule.name}) for each in rule.judge(job, plan)]
         except Lacks as lack:
-            lacking[lack.key] = finding(f"The plan lacks {lack.key}.", lack.key)
+            lacking[lack.key] = finding(say("audit_work.plan_lacks", key=lack.key), lack.key)
     found += [each.model_copy(update={"rule": LACKS}) for each in lacking.values()]
     return tuple(found)

@@ -13,6 +13,7 @@ from rehaul.facts.equipment import equipment
 from rehaul.facts.link_media import cable_media
 from rehaul.facts.work import labour
 from rehaul.house import Job
+from rehaul.words import say
 
 SMALL = "sw-"  # before the plate that a small switch is at
 BOXES = ("access point", "adapter", "splitter", "switch", "outlet", "router")
@@ -30,7 +31,7 @@ def every_thing_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     named = {name for part in parts(plan) for name in part.because}
     for thing, also in _new_things(job, plan).items():
         if not {thing, *also} & named:
-            yield finding(f"{thing} is new and no part is bought for it.", thing)
+            yield finding(say("audit_work.not_bought", name=thing), thing)
 
 
 def every_thing_done(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -43,7 +44,7 @@ def every_thing_done(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     named = {name for task in tasks(plan) for name in task.because}
     for thing, also in _new_things(job, plan).items():
         if not {thing, *also} & named:
-            yield finding(f"{thing} is new and no step of the work puts it in.", thing)
+            yield finding(say("audit_work.not_put_in", name=thing), thing)
 
 
 def _new_things(job: Job, plan: RowView) -> dict[str, tuple[str, ...]]:
@@ -97,7 +98,7 @@ def cords_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if link.medium == "cord" and link.age == "new":
             ends = [names[end] for end in (link.a, link.b) if end in names]
             if not {link.id, *(node.id for node in ends), *(node.name for node in ends)} & listed:
-                yield finding(f"{link.id} is a new cord and nobody buys it.", link.id)
+                yield finding(say("audit_work.cord_not_bought", name=link.id), link.id)
 
 
 def tasks_have_parts(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -118,7 +119,9 @@ def tasks_have_parts(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if "equipment" in wanted:
             wanted |= set(equipment())
         if not any(part.item in wanted and set(part.because) & set(task.because) for part in bought):
-            yield finding(f"{task.id} ({task.title}) has no part on the list.", task.id, *task.because)
+            yield finding(
+                say("audit_work.step_without_part", step=task.id, title=task.title), task.id, *task.because
+            )
 
 
 def tasks_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -128,14 +131,17 @@ def tasks_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     counted = {row.text("norm"): row.number("count") for row in plan.rows("takeoff", "labour")}
     for norm, count in steps.items():
         if norm not in labour():
-            yield finding(f"There are no minutes on record for a step of kind {norm!r}.", norm)
+            yield finding(say("audit_work.no_minutes_for_step", kind=norm), norm)
         elif counted.get(norm, 0.0) != count:
-            yield finding(f"{count} steps of kind {norm!r}, {counted.get(norm, 0.0):g} of them priced.", norm)
+            yield finding(
+                say("audit_work.steps_not_priced", steps=count, kind=norm, priced=counted.get(norm, 0.0)),
+                norm,
+            )
     for task in tasks(plan):
         if task.by != "us" and task.norm not in labour():
-            yield finding(f"There are no minutes on record for a step of kind {task.norm!r}.", task.norm)
+            yield finding(say("audit_work.no_minutes_for_step", kind=task.norm), task.norm)
     for norm in sorted(set(counted) - set(steps) - {"travel"}):
-        yield finding(f"Minutes are priced for {norm!r} and no step is of that kind.", norm)
+        yield finding(say("audit_work.priced_without_step", kind=norm), norm)
 
 
 def access_points_counted(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -151,7 +157,15 @@ def access_points_counted(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     classes = {name for name, kind in equipment().items() if kind.kind == "access point"} | set(chosen)
     for name in sorted(classes):
         if bought.get(name, 0.0) != chosen.get(name, 0):
-            yield finding(f"{chosen.get(name, 0)} × {name} chosen, {bought.get(name, 0.0):g} bought.", name)
+            yield finding(
+                say(
+                    "audit_work.chosen_and_bought",
+                    chosen=chosen.get(name, 0),
+                    item=name,
+                    bought=bought.get(name, 0.0),
+                ),
+                name,
+            )
 
 
 def rack_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -168,7 +182,10 @@ def rack_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     bought = {part.item: part.need for part in parts(plan)}
     for kind, count in sorted(wanted.items()):
         if bought.get(kind, 0.0) + standing[kind] < count:
-            yield finding(f"{count} × {kind} in the rack, {bought.get(kind, 0.0):g} bought.", kind)
+            yield finding(
+                say("audit_work.racked_and_bought", count=count, item=kind, bought=bought.get(kind, 0.0)),
+                kind,
+            )
 
 
 def nothing_idle(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -192,8 +209,15 @@ def nothing_idle(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     }
     for part in parts(plan):
         if part.quantity > 0 and not known & set(part.because):
-            yield finding(f"{part.item} is bought for nothing that is in the plan.", part.item, *part.because)
+            yield finding(say("audit_work.bought_for_nothing", item=part.item), part.item, *part.because)
         if part.quantity + 1e-6 < part.need:
             yield finding(
-                f"{part.need:g} {part.unit} of {part.item} needed, {part.quantity:g} bought.", part.item
+                say(
+                    "audit_work.too_little_bought",
+                    need=part.need,
+                    unit=part.unit,
+                    item=part.item,
+                    bought=part.quantity,
+                ),
+                part.item,
             )

@@ -9,6 +9,7 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import graph, parts, plates, tasks
 from rehaul.facts.link_media import cable_media
 from rehaul.house import Job
+from rehaul.words import say
 
 
 def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -24,13 +25,15 @@ def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     listed = [row.text("id") for row in lines]
     for name in new:
         if listed.count(name) != 1:
-            yield finding(f"{name} is on the cut list {listed.count(name)} times.", name)
+            yield finding(say("audit_work.cut_times", name=name, times=listed.count(name)), name)
     for row in lines:
         name, length_m = row.text("id"), row.number("length_m")
         if name not in new:
-            yield finding(f"{name} is cut and is no new cable of the plan.", name)
+            yield finding(say("audit_work.cut_and_not_new", name=name), name)
         elif length_m + 0.1 < new[name].length_m:
-            yield finding(f"{name} is cut to {length_m:g} m and runs {new[name].length_m:g} m.", name)
+            yield finding(
+                say("audit_work.cut_short", name=name, cut_m=length_m, runs_m=new[name].length_m), name
+            )
 
 
 def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -46,7 +49,7 @@ def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         part.quantity for part in parts(plan) if part.item.startswith("cable_") and part.unit == "m"
     )
     if bought_m + 0.1 < cut_m:
-        yield finding(f"{cut_m:g} m of cable are cut and {bought_m:g} m bought.", "cable")
+        yield finding(say("audit_work.cable_short", cut_m=cut_m, bought_m=bought_m), "cable")
 
 
 def _is_new_cable(age: str, medium: str) -> bool:
@@ -60,13 +63,13 @@ def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """
     links = graph(plan, "after").links
     known = {link.id for link in links} | {link.run for link in links} | {run.id for run in job.house.runs}
-    said = [("the port map", port.text("run")) for port in plan.rows("network", "ports")]
-    said += [("the outlets", name) for plate in plates(plan) for name in (plate.run, plate.pull)]
-    said += [("the log of holes", row.text("cable")) for row in plan.rows("takeoff", "holes")]
-    said += [("the drops", row.text("run")) for row in plan.rows("drops")]
+    said = [("audit_work.on_port_map", port.text("run")) for port in plan.rows("network", "ports")]
+    said += [("audit_work.on_outlets", name) for plate in plates(plan) for name in (plate.run, plate.pull)]
+    said += [("audit_work.on_holes", row.text("cable")) for row in plan.rows("takeoff", "holes")]
+    said += [("audit_work.on_drops", row.text("run")) for row in plan.rows("drops")]
     for place, name in dict.fromkeys(said):
         if name and name not in known:
-            yield finding(f"{name} on {place} is no cable of the plan.", name)
+            yield finding(say(place, name=name), name)
 
 
 def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -79,7 +82,7 @@ def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     known |= {link.run for link in after.links}
     for name in dict.fromkeys(row.text("id") for row in plan.rows("labels")):
         if name not in known:
-            yield finding(f"A label says {name}, which is not in the plan.", name)
+            yield finding(say("audit_work.label_unknown", name=name), name)
 
 
 def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -102,9 +105,9 @@ def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             continue
         names = {name, cables[name]} - {""}
         if not names & listed:
-            yield finding(f"{name} is on a label and on no schedule.", name)
+            yield finding(say("audit_work.label_not_listed", name=name), name)
         if names & used and not names & tested:
-            yield finding(f"{name} is on a label, put to use and never tested.", name)
+            yield finding(say("audit_work.label_not_tested", name=name), name)
 
 
 def used_is_tested(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -120,6 +123,6 @@ def used_is_tested(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if link.medium in cable_media() and link.age in ("old", "new"):
             names = {link.id, link.run} - {""}
             if not names & tested:
-                yield finding(f"{link.id} is put to use and never tested.", link.id)
+                yield finding(say("audit_work.used_not_tested", name=link.id), link.id)
             if not names & labelled:
-                yield finding(f"{link.id} is put to use and has no label.", link.id)
+                yield finding(say("audit_work.used_not_labelled", name=link.id), link.id)

@@ -10,6 +10,9 @@ from rehaul.auditor.trial import outcome, problem_of
 from rehaul.auditor.views import access_points, graph, unique
 from rehaul.facts.link_media import cable_media
 from rehaul.house import Job
+from rehaul.words import say
+
+_MUST_STAY = {"move": "audit_network.router_moved", "radio off": "audit_network.router_silenced"}
 
 
 def choices_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -25,25 +28,25 @@ def choices_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     choices = job.choices
     for link in graph(plan, "after").links:
         if link.age == "new" and link.medium in cable_media() and not choices.new_pulls:
-            yield finding(f"{link.id} is a new cable, and none may be pulled.", link.id)
+            yield finding(say("audit_network.no_pulls", name=link.id), link.id)
         if link.age != "kept" and link.medium == "wireless hop" and not choices.wireless_hops:
-            yield finding(f"{link.id} is a wireless hop, and none is wanted.", link.id)
+            yield finding(say("audit_network.no_hops", name=link.id), link.id)
         if link.age != "kept" and link.medium == "coax" and not choices.coax_adapters:
-            yield finding(f"{link.id} carries data over coax, and that is not wanted.", link.id)
+            yield finding(say("audit_network.no_coax", name=link.id), link.id)
     sites = {ap.site.id for ap in access_points(plan)}
     for site in choices.forbidden_sites:
         if site in sites:
-            yield finding(f"An access point stands at {site}, which is forbidden.", site)
+            yield finding(say("audit_network.at_forbidden", site=site), site)
     left = set(plan.names("choice", "pins_left")) if plan.has("choice", "pins_left") else set()
     for site in choices.pinned_sites:
         if site in sites:
             continue
         if site not in left:
-            yield finding(f"No access point stands at {site}, which is pinned.", site)
+            yield finding(say("audit_network.pin_left", site=site), site)
         elif not any(f" {site}," in f"{note}," for note in plan.names("notes")):
-            yield finding(f"No access point stands at {site}, which is pinned, and nobody is told.", site)
+            yield finding(say("audit_network.pin_left_untold", site=site), site)
         elif _could_stand(job, plan, site):
-            yield finding(f"{site} is pinned and said to be out of reach, and an access point fits.", site)
+            yield finding(say("audit_network.pin_within_reach", site=site), site)
 
 
 def _could_stand(job: Job, plan: RowView, site: str) -> bool:
@@ -70,15 +73,16 @@ def router_stays(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """
     router = plan.row("choice", "router")
     do, name = router.text("do"), router.text("box")
-    if do not in ("move", "radio off"):
+    if do not in _MUST_STAY:
         return
     box = next((box for box in job.boxes if box.id == name), None)
     if box is None:
-        yield finding(f"{name or 'A router'} is to change and does not stand in the house.", name)
+        said = say("audit_network.router_unknown", name=name)
+        yield finding(said if name else say("audit_network.some_router_unknown"), name)
     elif not job.choices.move_router:
-        yield finding(f"{name} is to {do if do == 'move' else 'have its radio off'} and must stay.", name)
+        yield finding(say(_MUST_STAY[do], name=name), name)
     elif do == "move" and box.movable is False:
-        yield finding(f"{name} cannot stand elsewhere.", name)
+        yield finding(say("audit_network.router_bound", name=name), name)
 
 
 def channels_whose(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -94,13 +98,13 @@ def channels_whose(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     chosen = {ap.id for ap in access_points(plan)}
     known = chosen | {box.id for box in job.boxes}
     for name in sorted(chosen - radiates):
-        yield finding(f"{name} has no channel.", name)
+        yield finding(say("audit_network.no_channel", name=name), name)
     for name in sorted(radiates - known):
-        yield finding(f"A channel is for {name}, which is not in the plan.", name)
+        yield finding(say("audit_network.channel_for_nobody", name=name), name)
     for row in rows:
         if row.flag("dfs") and not job.choices.dfs:
             yield finding(
-                f"{row.text('access_point')} is on a channel shared with radar.", row.text("access_point")
+                say("audit_network.on_radar_channel", name=row.text("access_point")), row.text("access_point")
             )
 
 
@@ -111,6 +115,6 @@ def names_unique(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """
     chosen = access_points(plan)
     for name in unique([ap.id for ap in chosen]):
-        yield finding(f"Two access points are called {name}.", name)
+        yield finding(say("audit_network.two_of_a_name", name=name), name)
     for site in unique([ap.site.id for ap in chosen]):
-        yield finding(f"Two access points stand at {site}.", site)
+        yield finding(say("audit_network.two_at_a_place", site=site), site)

@@ -12,6 +12,9 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import PlacePoint, access_points, graph, paths, plates, tasks, unique
 from rehaul.facts.auditing import audit_number
 from rehaul.house import CableKind, Job, MeetingPoint, Outlet, Splitter
+from rehaul.words import say
+
+_TWICE = {"before": "audit_network.twice_before", "after": "audit_network.twice_after"}
 
 
 def graph_whole(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -21,19 +24,17 @@ def graph_whole(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     link bear, by a link with an end that is no node, and by an old cable that the house does not have.
     """
     runs = {run.id for run in job.house.runs}
-    for state in ("before", "after"):
+    for state in _TWICE:
         found = graph(plan, state)
         nodes = [node.id for node in found.nodes]
         for name in unique([*nodes, *(link.id for link in found.links)]):
-            yield finding(f"{name} stands for two things in the graph {state} the work.", name)
+            yield finding(say(_TWICE[state], name=name), name)
         for link in found.links:
             for end in (link.a, link.b):
                 if end not in nodes:
-                    yield finding(f"{link.id} ends at {end}, which is not in the graph.", link.id, end)
+                    yield finding(say("audit_network.ends_nowhere", name=link.id, end=end), link.id, end)
             if link.run and link.run not in runs:
-                yield finding(
-                    f"{link.id} is said to be old cable {link.run}, which is not in the house.", link.id
-                )
+                yield finding(say("audit_network.old_cable_unknown", name=link.id, run=link.run), link.id)
 
 
 def drawn_where_it_is(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -54,10 +55,10 @@ def drawn_where_it_is(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         drawn = nodes[name]
         apart_m = 0.0 if drawn.position is None else math.dist(drawn.position, position)
         if drawn.storey != storey or apart_m > audit_number("in_room"):
-            yield finding(f"{name} is drawn elsewhere than it stands.", name)
+            yield finding(say("audit_network.drawn_elsewhere", name=name), name)
     for ap in access_points(plan):
         if ap.id not in nodes:
-            yield finding(f"{ap.id} is not in the graph after the work.", ap.id)
+            yield finding(say("audit_network.not_in_graph", name=ap.id), ap.id)
 
 
 def _fixed_things(job: Job) -> tuple[Outlet | MeetingPoint | Splitter, ...]:
@@ -77,7 +78,7 @@ def comes_to_the_panel(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     runs = {run.id: run for run in job.house.runs}
     named = [(task.id, name) for task in tasks(plan) if task.norm == "panel_port" for name in task.because]
     named += [
-        (f"port {port.number('port'):g}", port.text("link") or port.text("run"))
+        (say("audit_network.port", number=port.number("port")), port.text("link") or port.text("run"))
         for port in plan.rows("network", "ports")
         if port.has("panel_port")
     ]
@@ -93,7 +94,7 @@ def comes_to_the_panel(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         else:
             continue  # a new cable ends where it is pulled to; other names are no cables
         if not centre & (ends or frozenset()):
-            yield finding(f"{cable} is on the panel by {who} and does not come there.", cable)
+            yield finding(say("audit_network.not_at_panel", name=cable, who=who), cable)
 
 
 def pieces_join(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -111,11 +112,11 @@ def pieces_join(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             continue
         ends = outer_ends(job, pieces)
         if ends is None:
-            yield finding(f"The pieces of {link.id} do not join end to end.", link.id, *pieces)
+            yield finding(say("audit_network.pieces_apart", name=link.id), link.id, *pieces)
             continue
         for end in (link.a.removeprefix(SMALL), link.b.removeprefix(SMALL)):
             if end in surfaces and end not in ends:
-                yield finding(f"{link.id} does not surface at {end}, where it goes.", link.id, end)
+                yield finding(say("audit_network.does_not_surface", name=link.id, end=end), link.id, end)
 
 
 def at_an_end(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -138,13 +139,13 @@ def at_an_end(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     fed += [(plate.id, plate.id, plate.run) for plate in plates(plan)]
     for who, place, run in fed:
         if run and run not in runs:
-            yield finding(f"{who} is fed by old cable {run}, which is not in the house.", who, run)
+            yield finding(say("audit_network.fed_by_unknown", name=who, run=run), who, run)
         elif (
             run
             and place in surfaces
             and place not in (outer_ends(job, last.get(who, (run,))) or runs[run].ends)
         ):
-            yield finding(f"{who} is fed by {run} at {place}, where that cable does not come out.", who, run)
+            yield finding(say("audit_network.fed_elsewhere", name=who, run=run, place=place), who, run)
 
 
 def copper_used_once(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -166,7 +167,7 @@ def copper_used_once(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     said = {link.id for link in links if link.medium == "provider's line" or (link.run, link.b) in fed}
     for piece, names in users.items():
         if len(names) > 1 and not said.issuperset(names):
-            yield finding(f"{' and '.join(names)} are the same stretch of cable, {piece}.", piece, *names)
+            yield finding(say("audit_network.used_twice", names=tuple(names), piece=piece), piece, *names)
 
 
 def reach_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -180,4 +181,6 @@ def reach_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     most_m = audit_number("copper_channel")
     for link in graph(plan, "after").links:
         if link.medium == "twisted pair" and link.age != "kept" and link.length_m > most_m:
-            yield finding(f"{link.id} is {link.length_m:.0f} m of copper; {most_m:.0f} m reach.", link.id)
+            yield finding(
+                say("audit_network.too_long", name=link.id, length_m=link.length_m, most_m=most_m), link.id
+            )

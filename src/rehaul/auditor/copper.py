@@ -11,6 +11,7 @@ from rehaul.auditor.views import GraphView, graph, parts, paths
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.grades import chance
 from rehaul.house import UNKNOWN, CableKind, Job, Run
+from rehaul.words import say, term
 
 
 def promised_with_a_verdict(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -24,14 +25,19 @@ def promised_with_a_verdict(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             continue
         row = verdicts.get(link.run)
         if row is None:
-            yield finding(f"{name} is counted on and there is no verdict on {link.run}.", name, link.run)
+            yield finding(say("audit_network.no_verdict", name=name, run=link.run), name, link.run)
         elif 0 < len(link.pieces) < _pieces(job, link.run):
             if link.chance < chance("likely from"):
-                yield finding(f"{name} is counted on at a chance of {link.chance:g}.", name, link.run)
+                yield finding(say("audit_network.at_a_chance", name=name, chance=link.chance), name, link.run)
         elif link.rate_mbps > _likely_mbps(row) + 0.1:
             yield finding(
-                f"{name} is counted on at {link.rate_mbps:g} Mb/s and {link.run} is good for "
-                f"{_likely_mbps(row):g}.",
+                say(
+                    "audit_network.beyond_verdict",
+                    name=name,
+                    rate_mbps=link.rate_mbps,
+                    run=link.run,
+                    likely_mbps=_likely_mbps(row),
+                ),
                 name,
                 link.run,
             )
@@ -72,7 +78,7 @@ def unknown_is_not_fast(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             band, rate = verdict.text("band"), verdict.number("rate_mbps")
             if band in most and rate > most[band]:
                 yield finding(
-                    f"Nothing is known of {row.text('run')}, and it is called {band!r} at {rate:g} Mb/s.",
+                    say("audit_network.unknown_fast", run=row.text("run"), band=term(band), rate_mbps=rate),
                     row.text("run"),
                 )
                 break
@@ -99,7 +105,7 @@ def coax_is_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     data = [link for link in after.links if link.medium == "coax" and link.age != "kept" and link.id in used]
     adapters = [node.id for node in after.nodes if node.kind == "adapter"]
     if data and len(adapters) < 2:
-        yield finding("Data go over coax with fewer than two adapters.", *(link.id for link in data))
+        yield finding(say("audit_network.few_adapters"), *(link.id for link in data))
     if not data:
         return
     runs = {link.run for link in data}
@@ -108,23 +114,22 @@ def coax_is_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if splitter.id not in ends or splitter.id in bought:
             continue
         if splitter.amplifier:
-            yield finding(f"{splitter.id} is an amplifier: data do not pass it backwards.", splitter.id)
+            yield finding(say("audit_network.amplifier", name=splitter.id), splitter.id)
         elif splitter.passes_mhz is None:
-            yield finding(f"Data go through {splitter.id}, and nobody knows what it passes.", splitter.id)
+            yield finding(say("audit_network.splitter_unknown", name=splitter.id), splitter.id)
         elif splitter.passes_mhz < audit_number("splitter_top"):
             yield finding(
-                f"{splitter.id} passes {splitter.passes_mhz:g} MHz, too little for data.", splitter.id
+                say("audit_network.splitter_narrow", name=splitter.id, passes_mhz=splitter.passes_mhz),
+                splitter.id,
             )
     tree = _joined_coax(job, runs)
     for obligation in job.obligations:
         if obligation.kind.value == "satellite" and obligation.run in tree and not is_released(obligation):
-            yield finding(
-                f"Data go over a coax with satellite television on {obligation.run}.", obligation.id
-            )
+            yield finding(say("audit_network.with_satellite", run=obligation.run), obligation.id)
     filtered = {name for part in parts(plan) if "filter" in part.item for name in part.because}
     for run in _ways_out(job, tree, after) if job.house.entry_filter is not True else ():
         if run not in filtered:
-            yield finding(f"Data go over coax and no filter keeps them in the house at {run}.", run)
+            yield finding(say("audit_network.no_filter", run=run), run)
 
 
 def _joined_coax(job: Job, runs: set[str]) -> set[str]:

@@ -9,6 +9,7 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import parts, tasks
 from rehaul.facts.wlan_equipment import client_radios, device_swaps
 from rehaul.house import Job
+from rehaul.words import say
 
 SWAP = "swap_device"
 HOUSEHOLD = "household"
@@ -28,30 +29,30 @@ def swaps_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for row in chosen:
         name, room, was = row.text("id"), row.text("room"), row.text("was")
         if (room, was) not in devices:
-            yield finding(f"{name} is for a {was} in {room}, and no need names one there.", name, room)
+            yield finding(say("audit_work.swap_not_asked", name=name, was=was, room=room), name, room)
         swap = device_swaps().get(was)
         if swap is None or (swap.becomes, swap.item) != (row.text("becomes"), row.text("item")):
-            yield finding(f"No part makes of a {was} what {name} is said to become.", name)
+            yield finding(say("audit_work.swap_without_part", was=was, name=name), name)
         elif swap.becomes not in clients:
-            yield finding(f"{name} is to become a {swap.becomes!r}, which no table lists.", name)
+            yield finding(say("audit_work.swap_unknown", name=name, becomes=swap.becomes), name)
         if room in met:
-            yield finding(f"{row.text('name')} is met today and its device gets a new radio.", name, room)
+            yield finding(say("audit_work.swap_not_needed", room=row.text("name")), name, room)
         if row.text("way") not in ways:
-            yield finding(f"{name} is not among what was chosen.", name)
+            yield finding(say("audit_work.swap_not_chosen", name=name), name)
         if not job.choices.swap_devices:
-            yield finding(f"{name} gets a new radio, and that is not wanted.", name)
+            yield finding(say("audit_work.swap_not_wanted", name=name), name)
         if not any(part.item == row.text("item") and name in part.because for part in bought):
-            yield finding(f"{name} is to have a new radio and none is bought.", name)
+            yield finding(say("audit_work.radio_not_bought", name=name), name)
         if not any(task.norm == SWAP and name in task.because and task.by == HOUSEHOLD for task in steps):
-            yield finding(f"{name} is to have a new radio and no step has the household plug it in.", name)
+            yield finding(say("audit_work.radio_not_plugged", name=name), name)
     if chosen and plan.text("choice", "router", "do") == "move":
-        yield finding("New radios count on a router that stays where it is, and it moves.", "router")
+        yield finding(say("audit_work.radios_and_router"), "router")
     names = {row.text("id") for row in chosen}
     for task in steps:
         if task.norm == SWAP and not names & set(task.because):
-            yield finding(f"{task.id} plugs in a radio that is not in the plan.", task.id)
+            yield finding(say("audit_work.radio_unknown", step=task.id), task.id)
         if task.by == HOUSEHOLD and task.norm != SWAP:
-            yield finding(f"{task.id} ({task.title}) is left to the household.", task.id)
+            yield finding(say("audit_work.left_to_household", step=task.id, title=task.title), task.id)
 
 
 def set_afresh_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -68,7 +69,7 @@ def set_afresh_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         name = row.text("box")
         box = boxes.get(name)
         if box is None or not box.keep or not box.radio:
-            yield finding(f"{name} is to be set afresh and no radio of that name stays.", name)
+            yield finding(say("audit_work.set_not_there", name=name), name)
             continue
         narrow = [
             each
@@ -76,8 +77,8 @@ def set_afresh_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             if each.width_mhz is not None and each.width_mhz < widths.get((name, each.band.value), 0)
         ]
         if not narrow:
-            yield finding(f"{name} is to be set afresh to no wider channel than it is set to.", name)
+            yield finding(say("audit_work.set_no_wider", name=name), name)
         if not any(name in task.because for task in steps):
-            yield finding(f"{name} is to be set afresh and no step does it.", name)
+            yield finding(say("audit_work.set_without_step", name=name), name)
     if steps and not chosen and not plan.rows("choice", "access_points"):
-        yield finding(f"{steps[0].id} sets channels and no box is to be set.", steps[0].id)
+        yield finding(say("audit_work.sets_nothing", step=steps[0].id), steps[0].id)

@@ -11,6 +11,7 @@ from rehaul.auditor.touch import touch_of
 from rehaul.auditor.views import AccessPointView, TaskView, access_points, before_each, graph, tasks
 from rehaul.facts.promises import licences
 from rehaul.house import Hazard, Job
+from rehaul.words import Saying, say
 
 SCREWED = ("rack",)  # kinds of task that screw something to a wall, whatever it is for
 LOOSE = ("stand", "shelf", "desk", "without screws")
@@ -26,28 +27,28 @@ def screws_allowed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     asked.
     """
     for ap in access_points(plan):
-        why = _no_screw(job, ap) if ap.site.fixing == "screws" else ""
+        why = _no_screw(job, ap) if ap.site.fixing == "screws" else None
         if why:
-            yield finding(f"{ap.id} is screwed on, and {why}.", ap.id)
+            yield finding(say("audit_work.screwed_on", name=ap.id, why=why), ap.id)
 
 
-def _no_screw(job: Job, ap: AccessPointView) -> str:
+def _no_screw(job: Job, ap: AccessPointView) -> Saying | None:
     if _no_marks(job):
         return _no_marks(job)
     wall = wall_behind(job.house, ap.site.storey, ap.site.position)
     if ap.site.mounting != "wall" or wall is None:
-        return ""
+        return None
     if wall.drilling == "forbidden":
-        return f"nobody may drill into {wall.id}"
-    return f"{wall.id} holds back fire" if wall.fire_rated else ""
+        return say("audit_work.may_not_drill", wall=wall.id)
+    return say("audit_work.holds_back_fire", wall=wall.id) if wall.fire_rated else None
 
 
-def _no_marks(job: Job) -> str:
+def _no_marks(job: Job) -> Saying | None:
     if job.choices.fixing == "reversible":
-        return "nothing may leave a mark"
+        return say("audit_work.no_marks")
     if job.house.tenure == "rented" and job.gate.landlord_agrees is False:
-        return "the owner of the house does not agree"
-    return ""
+        return say("audit_work.owner_says_no")
+    return None
 
 
 def no_marks_left(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -59,7 +60,7 @@ def no_marks_left(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     why = _no_marks(job)
     for task in tasks(plan) if why else ():
         if task.hole or _screws(task):
-            yield finding(f"{task.id} ({task.title}) leaves a mark, and {why}.", task.id)
+            yield finding(say("audit_work.leaves_mark", step=task.id, title=task.title, why=why), task.id)
 
 
 def _screws(task: TaskView) -> bool:
@@ -78,7 +79,7 @@ def landlord_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for task in tasks(plan):
         mounts = task.norm == "access_point" and screwed & set(task.because)
         if (task.hole or mounts or _screws(task)) and not task.held:
-            yield finding(f"{task.id} leaves a mark in a rented house and is not held.", task.id)
+            yield finding(say("audit_work.rented_not_held", step=task.id), task.id)
 
 
 def hazards_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -102,7 +103,13 @@ def hazards_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             there = _at(hazard, task, rooms) or _on_the_way(hazard, task, passes)
             if task.hole and there and not task.held and not stops & earlier[task.id]:
                 yield finding(
-                    f"{task.id} makes a hole where {hazard.kind.value} ({hazard.id}) is {hazard.state}.",
+                    say(
+                        "audit_work.hole_at_hazard",
+                        step=task.id,
+                        kind=hazard.kind.value,
+                        hazard=hazard.id,
+                        state=hazard.state,
+                    ),
                     task.id,
                     hazard.id,
                 )
@@ -147,7 +154,7 @@ def licence_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         return
     for task in tasks(plan):
         if (touch_of(task.norm) == "work" or task.hole) and not task.held:
-            yield finding(f"{task.id} is work on fixed cables, and no licence is on record.", task.id)
+            yield finding(say("audit_work.no_licence", step=task.id), task.id)
 
 
 def no_copper_outdoors(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -164,4 +171,4 @@ def no_copper_outdoors(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if link.age == "new" and link.medium in ("twisted pair", "coax"):
             ends = [nodes[end].room in apart for end in (link.a, link.b) if end in nodes]
             if len(ends) == 2 and ends[0] != ends[1]:
-                yield finding(f"{link.id} is copper between two buildings; only fibre goes there.", link.id)
+                yield finding(say("audit_work.copper_outdoors", name=link.id), link.id)

@@ -9,6 +9,7 @@ from rehaul.auditor.places import hub_of
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import access_points, plates
 from rehaul.house import Job
+from rehaul.words import say
 
 OLD = ("reuse", "repair")
 
@@ -23,7 +24,7 @@ def installed_is_not_without(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for row in plan.rows("drops"):
         name = row.text("drop")
         if name in installed and (not row.rows("steps") or "go without" in row.text("words").lower()):
-            yield finding(f"{name} is installed, and its drop says to go without.", name)
+            yield finding(say("audit_work.installed_without", name=name), name)
 
 
 def drops_say_the_same(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -43,13 +44,11 @@ def drops_say_the_same(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for row in plan.rows("drops"):
         name = row.text("drop")
         if name in runs and runs[name] and row.text("run") != runs[name]:
-            yield finding(f"{name} is fed by {runs[name]}, and its drop is about another cable.", name)
+            yield finding(say("audit_work.drop_of_another", name=name, run=runs[name]), name)
         for step in row.rows("steps"):
             if step.text("way") in OLD and not row.text("run"):
-                yield finding(f"The drop of {name} tries an old cable and has none.", name)
+                yield finding(say("audit_work.drop_without_cable", name=name), name)
             words = f"{step.text('way')} {step.text('title')}".lower()
             same = hub is not None and storeys.get(name) == hub.storey
             if same and ("between storeys" in words or "other storey" in words):
-                yield finding(
-                    f"{name} is on the storey of {hub.id if hub else ''}: nothing to fish between.", name
-                )
+                yield finding(say("audit_work.drop_same_storey", name=name, hub=hub.id if hub else ""), name)

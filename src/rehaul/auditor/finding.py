@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rehaul.house import Model
+from rehaul.words import Saying, Words
 
 
 class PlanFinding(Model):
@@ -10,10 +11,10 @@ class PlanFinding(Model):
 
     rule: str = ""  # short stable name of the rule; stamped on by `audit_plan`
     about: tuple[str, ...]  # ids of what it is about
-    sentence: str  # for people
+    sentence: Words  # for people
 
 
-def finding(sentence: str, *about: str) -> PlanFinding:
+def finding(sentence: Saying, *about: str) -> PlanFinding:
     """A finding in one sentence, about these ids; empty ids and repeats are left out.
 
     Parameters: `about`, ids of the job or the plan, or a word such as `quote` where the finding is about no

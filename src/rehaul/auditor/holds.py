@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rehaul.facts.auditing import audit_number
 from rehaul.facts.live_lines import release_rules
 from rehaul.house import UNKNOWN, Job, LineCheck, Obligation, ObligationKind, ObligationState, RunState
+from rehaul.words import Saying, say
 
 MOVES = {  # obligations that, once moved or given up, free a cable in that state
     RunState.LIVE_TELEPHONE: ("telephone", "dsl", "fax"),
@@ -18,7 +19,7 @@ MOVES = {  # obligations that, once moved or given up, free a cable in that stat
 class Hold:
     """Why a cable may not be touched."""
 
-    why: str
+    why: Saying
     untested: bool = False  # nobody looked yet: a test on the day may free it
 
 
@@ -59,7 +60,7 @@ def hold_on(job: Job, run_id: str) -> Hold | None:
     if run is None:
         return None
     for obligation in depends(job, run_id):
-        return Hold(f"{obligation.kind.words} ({obligation.id}) depends on it")
+        return Hold(say("audit_work.depends", who=obligation.kind.words, hold=obligation.id))
     seen = _seen_live(job, run_id)
     if seen:
         return Hold(seen)
@@ -69,62 +70,62 @@ def hold_on(job: Job, run_id: str) -> Hold | None:
     if moved:  # all of them released, or the loop above had found one
         return None
     if run.state in MOVES:
-        return Hold(f"it is noted as {run.state.value}")
-    return Hold("nobody has tested whether it is live", untested=True)
+        return Hold(say("audit_work.noted_as", state=run.state.value))
+    return Hold(say("audit_work.not_tested"), untested=True)
 
 
-def why_not_used(job: Job, run_id: str) -> str:
-    """Why a plan may not count on an old cable, as the end of a sentence; empty where it may.
+def why_not_used(job: Job, run_id: str) -> Saying | None:
+    """Why a plan may not count on an old cable, as the end of a sentence; None where it may.
 
     One that only waits for a test may be counted on; so may one whose every user the household has moved.
     """
     run = next((run for run in job.house.runs if run.id == run_id), None)
     if run is None:
-        return "there is no such cable"
+        return say("audit_work.no_cable")
     if UNKNOWN in run.ends:
-        return "its far end was never found"
+        return say("audit_work.no_far_end")
     on_record = any(o.run == run_id and o.kind is ObligationKind.OTHER_HOUSEHOLD for o in job.obligations)
     strangers = [end for end in run.ends if _household(job, end) and not on_record]
     if strangers:
-        return f"it passes {strangers[0]}, which is another household's"
+        return say("audit_work.passes_strangers", outlet=strangers[0])
     open_ones = depends(job, run_id)
     if open_ones:
         if {o.id for o in open_ones} <= set(job.choices.to_be_moved):
-            return ""
-        return f"{open_ones[0].kind.words} ({open_ones[0].id}) still depends on it"
+            return None
+        return say("audit_work.still_depends", who=open_ones[0].kind.words, hold=open_ones[0].id)
     hold = hold_on(job, run_id)
     if hold and not hold.untested:
         return hold.why
     if run.state in MOVES and not any(o.run == run_id for o in job.obligations):
-        return f"it is noted as {run.state.value} and nobody is named behind it"
-    return ""
+        return say("audit_work.noted_nobody_named", state=run.state.value)
+    return None
 
 
-def _seen_live(job: Job, run_id: str) -> str:
+def _seen_live(job: Job, run_id: str) -> Saying | None:
     """What a check on the line showed, unless it was disconnected and signed for since."""
-    said = ""
+    said: Saying | None = None
     for check in job.line_checks:
         if check.run != run_id:
             continue
         if check.what == "disconnected" and check.sign_off is not None:
-            said = ""
+            said = None
         elif check.what == "reconnected":
-            said = f"it was put back on its line ({check.id})"
+            said = say("audit_work.put_back", check=check.id)
         else:
             said = _live_sign(check) or said
     return said
 
 
-def _live_sign(check: LineCheck) -> str:
+def _live_sign(check: LineCheck) -> Saying | None:
     if check.what == "who depends" and check.nobody is False:
-        return f"somebody depends on it ({check.id})"
+        return say("audit_work.somebody_depends", check=check.id)
     if check.what == "voltage" and (
         (check.dc_v or 0) >= audit_number("live_dc") or (check.ac_v or 0) >= audit_number("live_ac")
     ):
-        return f"it has voltage on it ({check.id})"
+        return say("audit_work.has_voltage", check=check.id)
     if check.what == "modem sync" and check.synchronises:
-        return f"a modem synchronises on it ({check.id})"
-    return ""
+        return say("audit_work.has_modem", check=check.id)
+    return None
 
 
 def _household(job: Job, end: str) -> str:

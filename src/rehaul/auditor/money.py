@@ -12,6 +12,7 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import access_points, parts
 from rehaul.facts.work import allowances, labour
 from rehaul.house import Job
+from rehaul.words import say
 
 CENT = 0.011
 Z_90 = 1.2815515655446004  # 90 % quantile of the standard normal distribution
@@ -30,12 +31,19 @@ def parts_add_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for part in lines:
         if abs(part.price - part.quantity * part.unit_price) > CENT:
             yield finding(
-                f"{part.item}: {part.quantity:g} × {part.unit_price:g} is not {part.price:g}.", part.item
+                say(
+                    "audit_work.price_of_part",
+                    item=part.item,
+                    quantity=part.quantity,
+                    each=part.unit_price,
+                    price=part.price,
+                ),
+                part.item,
             )
     total = sum(part.price for part in lines)
     said = plan.number("takeoff", "quote", "parts")
     if abs(total - said) > CENT:
-        yield finding(f"The parts add up to {total:.2f} and the quote says {said:.2f}.", "quote")
+        yield finding(say("audit_work.parts_and_quote", total=total, said=said), "quote")
 
 
 def labour_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -53,7 +61,7 @@ def labour_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for row in plan.rows("takeoff", "labour"):
         norm = labour().get(row.text("norm"))
         if norm is None:
-            yield finding(f"There are no minutes on record for {row.text('norm')!r}.", row.text("norm"))
+            yield finding(say("audit_work.no_minutes", kind=row.text("norm")), row.text("norm"))
             return
         count = row.number("count")
         sigma = math.log(max(norm.minutes_90, norm.minutes) / norm.minutes) / Z_90
@@ -63,7 +71,7 @@ def labour_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     low, high = middle / 60 * hour, mean / 60 * hour
     if not low * 0.999 - CENT <= said <= high * 1.001 + CENT:
         yield finding(
-            f"The labour of {said:.2f} is not its minutes at {hour:g} an hour ({low:.2f} to {high:.2f}).",
+            say("audit_work.labour_differs", said=said, hour=hour, low=low, high=high),
             "quote",
         )
 
@@ -82,9 +90,9 @@ def total_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         tax = net * job.choices.tax_pct / 100
         said = (row.number("margin"), row.number("tax"), row.number("total"))
         if any(abs(a - b) > 2 * CENT for a, b in zip(said, (net - cost, tax, net + tax), strict=True)):
-            yield finding(f"Margin, tax or total of {name!r} do not follow from its parts and labour.", name)
+            yield finding(say("audit_work.total_differs", name=name), name)
         if row.number("total_90") + CENT < row.number("total"):
-            yield finding(f"{name!r} may cost less than its middle in nine jobs of ten.", name)
+            yield finding(say("audit_work.nine_in_ten", name=name), name)
 
 
 def one_offer_chosen(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -97,21 +105,24 @@ def one_offer_chosen(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     chosen = [row for row in options if row.flag("chosen")]
     total = plan.number("takeoff", "quote", "total")
     if len(chosen) != 1:
-        yield finding(f"{len(chosen)} offers are the chosen one.", "quote")
+        yield finding(say("audit_work.offers_chosen", count=len(chosen)), "quote")
     for row in chosen:
         if abs(row.number("total") - total) > CENT:
             yield finding(
-                f"The chosen offer costs {row.number('total'):.2f}, the quote {total:.2f}.", row.text("name")
+                say("audit_work.offer_and_quote", offer=row.number("total"), quote=total), row.text("name")
             )
         if row.number("access_points") != len(access_points(plan)):
             yield finding(
-                f"The chosen offer has {row.number('access_points'):g} access points, the plan "
-                f"{len(access_points(plan))}.",
+                say(
+                    "audit_work.offer_and_access_points",
+                    offered=row.number("access_points"),
+                    planned=len(access_points(plan)),
+                ),
                 row.text("name"),
             )
     free = [row for row in options if row.text("name").lower() == NOTHING]
     if len(free) != 1 or abs(free[0].number("total")) > CENT:
-        yield finding("Doing nothing is not among the offers at no price.", "quote")
+        yield finding(say("audit_work.nothing_not_offered"), "quote")
 
 
 def offers_serve_what_is_asked(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -128,12 +139,14 @@ def offers_serve_what_is_asked(job: Job, plan: RowView) -> Iterator[PlanFinding]
         served, total = row.number("rooms_served"), row.number("rooms_total")
         if served > total or total > asked:
             yield finding(
-                f"{row.text('name')!r} serves {served:g} of {total:g} rooms and {asked} ask.",
+                say(
+                    "audit_work.offer_serves", name=row.text("name"), served=served, rooms=total, asked=asked
+                ),
                 row.text("name"),
             )
         elif row.flag("chosen") and served > met:
             yield finding(
-                f"The chosen offer serves {served:g} rooms and {met} are met after the work.",
+                say("audit_work.offer_serves_more", served=served, met=met),
                 row.text("name"),
             )
 
@@ -153,25 +166,23 @@ def signed_offer_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     if not signed.offer:  # erased with the household's data: nothing is left to follow
         return
     if hashlib.sha256(signed.offer.encode()).hexdigest() != signed.sha256:
-        yield finding(f"The signed offer {signed.id} no longer reads as it was signed.", signed.id)
+        yield finding(say("audit_work.signed_reads_otherwise", offer=signed.id), signed.id)
     total = plan.number("takeoff", "quote", "total")
     if abs(total - signed.total) > CENT:
-        yield finding(
-            f"{signed.total:.2f} was signed and the plan in force costs {total:.2f}.", signed.id, "quote"
-        )
+        yield finding(say("audit_work.signed_total", signed=signed.total, total=total), signed.id, "quote")
     chosen = [row.text("name") for row in plan.rows("takeoff", "quote", "options") if row.flag("chosen")]
     if chosen != [signed.option]:
-        yield finding(f"{signed.option!r} was signed and another offer is the chosen one.", signed.id)
+        yield finding(say("audit_work.signed_another", name=signed.option), signed.id)
     said = _signed_access_points(signed.plan)
     if said is None:
         count = _signed_count(signed.offer)
         if count is not None and count != len(access_points(plan)):
             yield finding(
-                f"{count:g} access points were signed for and the plan has {len(access_points(plan))}.",
+                say("audit_work.signed_count", signed=count, planned=len(access_points(plan))),
                 signed.id,
             )
     elif said != {(ap.id, ap.equipment, ap.site.id) for ap in access_points(plan)}:
-        yield finding("The access points of the plan in force are not those that were signed for.", signed.id)
+        yield finding(say("audit_work.signed_access_points"), signed.id)
 
 
 def _signed_access_points(text: str) -> set[tuple[str, str, str]] | None:
@@ -207,5 +218,5 @@ def within_budget(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     budget = job.choices.budget
     if budget is not None and not job.accepted_offers and plan.number("choice", "cost") > budget + CENT:
         yield finding(
-            f"The work costs {plan.number('choice', 'cost'):.2f}, the budget is {budget:.2f}.", "budget"
+            say("audit_work.over_budget", cost=plan.number("choice", "cost"), budget=budget), "budget"
         )

@@ -12,9 +12,11 @@ from rehaul.facts.equipment import equipment
 from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios, room_needs
 from rehaul.house import Job, Need
+from rehaul.words import say, term
 
 ROUNDING_PCT = 0.051  # shares are printed to a tenth
 EVERY = "every room"
+_SAID_MET = {"before": "audit_network.not_met_before", "after": "audit_network.not_met_after"}
 
 
 def met_is_met(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -27,18 +29,18 @@ def met_is_met(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     `served_share` of the fact table of prediction, docs/decisions.md.
     """
     least = prediction_number("served_share") * 100 - ROUNDING_PCT
-    for state in ("before", "after"):
+    for state, said_met in _SAID_MET.items():
         for row in plan.rows(state):
             short = [] if job.choices.whole_rooms else _short_ways(row, least)
             if row.flag("met") and short:
                 yield finding(
-                    f"{row.text('name')} is said to be met {state} the work, but not {' and '.join(short)}.",
+                    say(said_met, room=row.text("name"), short=_terms(short)),
                     row.text("room"),
                 )
     for row in plan.rows("choice", "room_chances") if job.choices.whole_rooms else ():
         met = {after.text("room"): after.flag("met") for after in plan.rows("after")}
         if row.number("chance") < row.number("asked") and met.get(row.text("room")):
-            yield finding(f"{row.text('name')} is less sure than asked and said to be met.", row.text("room"))
+            yield finding(say("audit_network.less_sure", room=row.text("name")), row.text("room"))
 
 
 def _short_ways(row: RowView, least: float) -> list[str]:
@@ -49,6 +51,10 @@ def _short_ways(row: RowView, least: float) -> list[str]:
     if row.has("up_served_pct") and row.number("up_served_pct") < least:
         found.append("up")
     return found
+
+
+def _terms(kinds: list[str]) -> tuple[str, ...]:
+    return tuple(term(kind) for kind in kinds)
 
 
 def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -64,17 +70,21 @@ def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for need in job.needs:
         row = rows.get(need.room)
         if row is None:
-            yield finding(f"{need.room} asks for something and is not judged.", need.room)
+            yield finding(say("audit_network.not_judged", room=need.room), need.room)
             continue
         asked = _asked_mbps(need)
         if asked is not None and row.number("need_mbps") + 0.05 < asked:
             yield finding(
-                f"{row.text('name')} asks for {asked:g} Mb/s and is judged against "
-                f"{row.number('need_mbps'):g}.",
+                say(
+                    "audit_network.judged_against",
+                    room=row.text("name"),
+                    asked_mbps=asked,
+                    judged_mbps=row.number("need_mbps"),
+                ),
                 need.room,
             )
         if row.number("asked") + 1e-6 < need.probability:
-            yield finding(f"{row.text('name')} is judged less surely than it asks.", need.room)
+            yield finding(say("audit_network.judged_less_surely", room=row.text("name")), need.room)
 
 
 def _asked_mbps(need: Need) -> float | None:
@@ -102,20 +112,20 @@ def unmet_is_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         lacks = set() if job.choices.whole_rooms else set(_short_ways(row, least))
         kinds = said.get(room, set())
         if room in asking and not row.flag("met") and not kinds & {"down", "up", "delay"}:
-            yield finding(f"{name} is not met and not among the shortfalls.", room)
+            yield finding(say("audit_network.unmet_not_said", room=name), room)
         elif room in asking and lacks - kinds:
-            yield finding(f"{name} falls short {' and '.join(sorted(lacks))}, and that is not said.", room)
+            yield finding(say("audit_network.short_not_said", room=name, short=_terms(sorted(lacks))), room)
         if row.flag("met") and kinds & {"down", "up"}:
-            yield finding(f"{name} is met and stands among the shortfalls.", room)
+            yield finding(say("audit_network.met_and_short", room=name), room)
     for need, has in _outlets(job, plan):
         short = has < need.wired_outlets
         if short and "outlets" not in said.get(need.room, set()):
             yield finding(
-                f"{need.room} asks for {need.wired_outlets} wired outlets, gets {has}, and nothing says so.",
+                say("audit_network.outlets_not_said", room=need.room, asked=need.wired_outlets, has=has),
                 need.room,
             )
         if not short and "outlets" in said.get(need.room, set()):
-            yield finding(f"{need.room} has its wired outlets and is said to lack some.", need.room)
+            yield finding(say("audit_network.outlets_there", room=need.room), need.room)
 
 
 def _outlets(job: Job, plan: RowView) -> list[tuple[Need, int]]:
@@ -133,7 +143,7 @@ def every_room_is_every_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """
     for row in plan.rows("takeoff", "quote", "options"):
         if EVERY in row.text("words").lower() and row.number("rooms_served") < row.number("rooms_total"):
-            yield finding(f"The offer {row.text('name')!r} does not serve every room.", row.text("name"))
+            yield finding(say("audit_network.offer_not_every_room", name=row.text("name")), row.text("name"))
     asking = {need.room for need in job.needs}
     unmet = [
         row.text("name") for row in plan.rows("after") if row.text("room") in asking and not row.flag("met")
@@ -145,7 +155,7 @@ def every_room_is_every_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     said += plan.names("takeoff", "quote", "included") + plan.names("network", "notes")
     for words in said:
         if EVERY in words.lower() and "not every room" not in words.lower():
-            yield finding(f"{words!r} is said, and {unmet[0]} is not met.", *unmet)
+            yield finding(say("audit_network.said_and_unmet", words=words, room=unmet[0]), *unmet)
 
 
 def names_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -163,4 +173,4 @@ def names_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     strange += [(need.id, use) for need in job.needs for use in need.uses if use not in room_needs()]
     for who, name in strange:
         if not {who, name} & asked:
-            yield finding(f"{who} is a {name!r}, which no table lists, and nobody asks what it is.", who)
+            yield finding(say("audit_network.name_unknown", who=who, name=name), who)

@@ -10,6 +10,7 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import access_points, graph, parts, plates
 from rehaul.facts.auditing import audit_number
 from rehaul.house import Job
+from rehaul.words import say
 
 CHANGES = ("sites", "devices", "set_afresh")  # of a point of the front that is not doing nothing
 SAYS_NOTHING = re.compile(r"\b(nothing|already|no work|as it is)\b", re.IGNORECASE)
@@ -27,16 +28,16 @@ def starts_from_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     front = plan.rows("choice", "front")
     zero = [row for row in front if row.number("cost") == 0 and not any(_changes(row))]
     if not zero:
-        yield finding("Doing nothing is not on the front of cost.", "front")
+        yield finding(say("audit_network.nothing_not_on_front"), "front")
         return
     served = set(max(zero, key=lambda row: row.number("rooms_served")).names("rooms"))
     met, more = _met_today(job, plan)
     asking = {need.room for need in job.needs}  # a signed front may name rooms that ask no longer
     served &= {room.name for room in job.house.rooms if room.id in asking}
     for name in sorted(served - met):
-        yield finding(f"Doing nothing is said to serve {name}, which is not met today.", name)
+        yield finding(say("audit_network.nothing_serves", room=name), name)
     for name in sorted(met - more - served):
-        yield finding(f"{name} is met today, and doing nothing is said not to serve it.", name)
+        yield finding(say("audit_network.nothing_does_not_serve", room=name), name)
 
 
 def _changes(point: RowView) -> Iterator[str]:
@@ -63,7 +64,7 @@ def before_is_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """
     for link in graph(plan, "before").links:
         if link.age != "kept":
-            yield finding(f"{link.id} is {link.age} and is said to stand today.", link.id)
+            yield finding(say("audit_network.not_of_today", name=link.id, age=link.age), link.id)
 
 
 def no_cost_without_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -80,11 +81,11 @@ def no_cost_without_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         return
     bought = [part.item for part in parts(plan) if part.quantity > 0]
     if bought or access_points(plan) or plates(plan):
-        yield finding("Everything asked is met today and things are bought all the same.", *bought)
+        yield finding(say("audit_network.bought_all_the_same"), *bought)
     if plan.number("choice", "cost") > 0 or plan.number("takeoff", "quote", "total") > 0:
-        yield finding("Everything asked is met today and the plan has a price.", "quote")
+        yield finding(say("audit_network.priced_all_the_same"), "quote")
     if not SAYS_NOTHING.search(plan.text("choice", "words")):
-        yield finding("Everything asked is met today and the first words do not say so.", "words")
+        yield finding(say("audit_network.met_not_said"), "words")
 
 
 def bought_for_a_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -97,9 +98,9 @@ def bought_for_a_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     if idle and plan.number("choice", "cost") == 0:
         for part in parts(plan):
             if part.price > 0:
-                yield finding(f"{part.item} is bought although nothing is chosen.", part.item)
+                yield finding(say("audit_network.bought_not_chosen", item=part.item), part.item)
         if plan.number("takeoff", "quote", "total") > 0:
-            yield finding("Nothing is chosen and the quote has a price.", "quote")
+            yield finding(say("audit_network.priced_not_chosen"), "quote")
 
 
 def nothing_gets_worse(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -122,11 +123,11 @@ def nothing_gets_worse(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         had, has = was.number("median_mbps"), row.number("median_mbps")
         floor = had * (1 - audit_number("worse_pct") / 100) - audit_number("worse_mbps")
         if was.flag("met") and not row.flag("met"):
-            yield finding(f"{name} is met today and no longer after the work, and nothing says so.", room)
+            yield finding(say("audit_network.no_longer_met", room=name), room)
         elif has < floor:
-            yield finding(f"{name} falls from {had:g} to {has:g} Mb/s and nothing says so.", room)
+            yield finding(say("audit_network.falls", room=name, had_mbps=had, has_mbps=has), room)
     for room in sorted(set(before) - {row.text("room") for row in plan.rows("after")}):
-        yield finding(f"{before[room].text('name')} is left out after the work.", room)
+        yield finding(say("audit_network.left_out", room=before[room].text("name")), room)
 
 
 def _names(words: str, name: str) -> bool:

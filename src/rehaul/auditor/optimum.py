@@ -17,6 +17,7 @@ from rehaul.auditor.trial import (
 from rehaul.auditor.views import access_points, plates
 from rehaul.auditor.walk import best_of_all
 from rehaul.house import Job
+from rehaul.words import say
 
 CENT = 1  # hundredths
 HALF_STEP = 0.006  # of money printed to hundredths
@@ -33,27 +34,26 @@ def choice_agrees(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """
     chosen = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
     if len(chosen) != 1:
-        yield finding(f"{len(chosen)} points of the front are the chosen one.", "front")
+        yield finding(say("audit_work.points_chosen", count=len(chosen)), "front")
         return
     problem = problem_of(plan)
     ways = plan.names("choice", "ways")
     if set(ways) != set(chosen[0].names("ways")):
-        yield finding("The chosen point of the front is not what was chosen.", *ways)
+        yield finding(say("audit_work.point_differs"), *ways)
     known = {way.id for way in problem.ways}
     for name in sorted(set(ways) - known):
-        yield finding(f"The way {name} is chosen and not in the problem.", name)
+        yield finding(say("audit_work.way_unknown", way=name), name)
     for who, way in [(ap.id, ap.way) for ap in access_points(plan)] + [(p.id, p.way) for p in plates(plan)]:
         if way and way not in ways:
-            yield finding(f"{who} is fed by the way {way}, which is not among the chosen ones.", who, way)
+            yield finding(say("audit_work.way_not_chosen", name=who, way=way), who, way)
         elif not way:
-            yield finding(f"{who} is fed by no way of the problem.", who)
+            yield finding(say("audit_work.no_way", name=who), who)
     found = _outcome_of(problem, ways)
     if found is None:
-        yield finding("The chosen ways do not fit together.", *ways)
+        yield finding(say("audit_work.ways_do_not_fit"), *ways)
     elif abs(found.cost - 100 * plan.number("choice", "cost")) > CENT:
         yield finding(
-            f"The chosen ways cost {found.cost / 100:.2f}, the plan says "
-            f"{plan.number('choice', 'cost'):.2f}.",
+            say("audit_work.ways_cost", cost=found.cost / 100, said=plan.number("choice", "cost")),
             "cost",
         )
 
@@ -70,19 +70,18 @@ def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     problem = problem_of(plan)
     for row in plan.rows("choice", "front"):
         found = _outcome_of(problem, row.names("ways"))
-        name = f"{row.number('rooms_served'):g} rooms"
+        rooms = row.number("rooms_served")
         if found is None and row.number("cost") == 0:  # doing nothing is offered whatever was pinned
             continue
         if found is None:
-            yield finding(f"The point of the front with {name} does not fit together.", *row.names("ways"))
+            yield finding(say("audit_work.point_does_not_fit", rooms=rooms), *row.names("ways"))
         elif abs(found.cost - 100 * row.number("cost")) > CENT:
             yield finding(
-                f"The point of the front with {name} costs {found.cost / 100:.2f}, not "
-                f"{row.number('cost'):.2f}.",
+                say("audit_work.point_costs", rooms=rooms, cost=found.cost / 100, said=row.number("cost")),
                 *row.names("ways"),
             )
         if row.number("rooms_served") != len(row.names("rooms")):
-            yield finding(f"The point of the front with {name} names {len(row.names('rooms'))}.", "front")
+            yield finding(say("audit_work.point_names", rooms=rooms, named=len(row.names("rooms"))), "front")
 
 
 def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -98,12 +97,12 @@ def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     choice = plan.row("choice")
     cost, bound, gap = (choice.number(name) for name in ("cost", "bound", "gap_pct"))
     if bound > cost + HALF_STEP and job.choices.budget is None:
-        yield finding(f"The bound {bound:.2f} is above the cost {cost:.2f}.", "bound")
+        yield finding(say("audit_work.bound_above", bound=bound, cost=cost), "bound")
     real = 100 * (cost - bound) / cost if cost > 0 else 0.0
     if choice.flag("proven") and real > 0.01 and job.choices.budget is None:
-        yield finding(f"The choice is called proven with a gap of {real:.2f} %.", "proven")
+        yield finding(say("audit_work.proven_with_gap", gap=real), "proven")
     if gap + 0.06 < real and job.choices.budget is None:
-        yield finding(f"The gap is {real:.2f} % and is said to be {gap:.2f} %.", "gap")
+        yield finding(say("audit_work.gap_differs", gap=real, said=gap), "gap")
 
 
 def nothing_does_better(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -130,13 +129,12 @@ def nothing_does_better(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         best = min([chosen, *within], key=lambda found: found.rank)
     if len(best.met) > len(chosen.met):
         yield finding(
-            f"{len(best.met)} things asked can be met for {best.cost / 100:.2f}, and the plan meets "
-            f"{len(chosen.met)}.",
+            say("audit_work.more_can_be_met", best=len(best.met), cost=best.cost / 100, met=len(chosen.met)),
             *(problem.names()[place] for place in sorted(best.met - chosen.met)),
         )
     elif best.cost < chosen.cost - CENT:
         yield finding(
-            f"As much can be had for {best.cost / 100:.2f} as the plan gives for {chosen.cost / 100:.2f}.",
+            say("audit_work.as_much_for_less", best=best.cost / 100, cost=chosen.cost / 100),
             "cost",
         )
 

@@ -8,6 +8,7 @@ from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import before_each, tasks, unique
 from rehaul.house import Job
+from rehaul.words import say
 
 SURVEY = ("gate", "baseline", "trace", "qualify")
 
@@ -20,11 +21,11 @@ def needs_exist(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     steps = tasks(plan)
     names = [task.id for task in steps]
     for name in unique(names):
-        yield finding(f"Two steps are called {name}.", name)
+        yield finding(say("audit_work.two_steps", name=name), name)
     for task in steps:
         for need in task.needs:
             if need not in names:
-                yield finding(f"{task.id} needs {need}, which is no step.", task.id, need)
+                yield finding(say("audit_work.needs_no_step", step=task.id, need=need), task.id, need)
 
 
 def goes_forward(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -38,11 +39,11 @@ def goes_forward(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     places = {task.id: number for number, task in enumerate(steps)}
     for task in steps:
         if task.id in earlier[task.id]:
-            yield finding(f"{task.id} needs itself in the end.", task.id)
+            yield finding(say("audit_work.needs_itself", step=task.id), task.id)
             continue
         for need in task.needs:
             if places.get(need, -1) > places[task.id]:
-                yield finding(f"{task.id} stands before {need}, which it needs.", task.id, need)
+                yield finding(say("audit_work.stands_before", step=task.id, need=need), task.id, need)
 
 
 def waiting_is_held(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -60,12 +61,10 @@ def waiting_is_held(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for task in steps:
         stops = [need for need in task.needs if need in by_id and by_id[need].stop]
         if stops and not task.held and not task.stop:
-            yield finding(
-                f"{task.id} waits for the sign-off of {stops[0]} and is not held.", task.id, stops[0]
-            )
+            yield finding(say("audit_work.waits_not_held", step=task.id, stop=stops[0]), task.id, stops[0])
         held = [name for name in earlier[task.id] if name in by_id and by_id[name].held]
         if task.timed and (task.held or held):
-            yield finding(f"{task.id} has a time and waits for a sign-off.", task.id, *sorted(held)[:1])
+            yield finding(say("audit_work.waits_with_time", step=task.id), task.id, *sorted(held)[:1])
 
 
 def ends_with_everything(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -86,4 +85,4 @@ def ends_with_everything(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if task.stop and task.id not in needed:  # a warning that no step comes near
             continue
         if task.stage not in SURVEY and task.id not in reached:
-            yield finding(f"The last step does not wait for {task.id} ({task.title}).", task.id)
+            yield finding(say("audit_work.last_does_not_wait", step=task.id, title=task.title), task.id)

@@ -11,6 +11,7 @@ from rehaul.auditor.pieces import runs_of
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import GraphView, LinkView, WayView, access_points, graph, paths, plates, unique
 from rehaul.house import Job
+from rehaul.words import say
 
 ROUNDING_MBPS = 0.1  # rates are printed to a tenth
 ROUNDING_CHANCE = 0.001
@@ -28,11 +29,11 @@ def one_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     wanted = [ap.id for ap in access_points(plan)] + [plate.id for plate in plates(plan)]
     found = [way.to for way in paths(plan)]
     for name in sorted(set(wanted) - set(found)):
-        yield finding(f"Nothing says how data reach {name}.", name)
+        yield finding(say("audit_network.no_path", name=name), name)
     for name in sorted(set(found) - set(wanted)):
-        yield finding(f"A path leads to {name}, which the plan does not give.", name)
+        yield finding(say("audit_network.path_to_nothing", name=name), name)
     for name in unique(found):
-        yield finding(f"{name} has more than one path.", name)
+        yield finding(say("audit_network.two_paths", name=name), name)
 
 
 def from_the_street(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -52,16 +53,16 @@ def from_the_street(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             continue  # a link that does not exist is said by its own rule
         here = next((s for s in streets if known and s in (known[0].a, known[0].b)), "")
         if not here:
-            yield finding(f"The path to {way.to} does not start at the street.", way.to)
+            yield finding(say("audit_network.not_from_street", name=way.to), way.to)
             continue
         for link in known:
             if here not in (link.a, link.b):
-                yield finding(f"The path to {way.to} breaks off before {link.id}.", way.to, link.id)
+                yield finding(say("audit_network.breaks_off", name=way.to, link=link.id), way.to, link.id)
                 break
             here = link.other(here)
         else:
             if here != way.to:
-                yield finding(f"The path to {way.to} ends at {here}.", way.to, here)
+                yield finding(say("audit_network.ends_elsewhere", name=way.to, end=here), way.to, here)
 
 
 def links_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -78,11 +79,16 @@ def links_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         for step in way.steps:
             link = links.get(step.id)
             if link is None:
-                yield finding(f"The path to {way.to} uses {step.id}, which the plan does not have.", step.id)
+                yield finding(say("audit_network.uses_unknown", name=way.to, link=step.id), step.id)
             elif (step.medium, step.shares) != (link.medium, link.shares):
                 yield finding(
-                    f"{step.id} is {link.medium} in the graph and {step.medium} on the path to {way.to}, "
-                    "or shares another medium.",
+                    say(
+                        "audit_network.medium_differs",
+                        link=step.id,
+                        drawn=link.medium,
+                        used=step.medium,
+                        name=way.to,
+                    ),
                     step.id,
                     way.to,
                 )
@@ -91,9 +97,7 @@ def links_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
                 or step.chance > link.chance + ROUNDING_CHANCE
                 or step.poe_class > link.poe_class
             ):
-                yield finding(
-                    f"The path to {way.to} counts on more from {step.id} than it gives.", step.id, way.to
-                )
+                yield finding(say("audit_network.counts_on_more", name=way.to, link=step.id), step.id, way.to)
 
 
 def _same_ends(job: Job, stood: LinkView, link: LinkView) -> bool:
@@ -118,18 +122,18 @@ def links_usable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if link is None:
             continue
         if link.held:
-            yield finding(f"{name} is counted on and held: {link.held}.", name)
+            yield finding(say("audit_network.counted_on_and_held", name=name, held=link.held), name)
         if link.age == "kept":
             stood = before.get(name)
             if stood is None or not _same_ends(job, stood, link):
-                yield finding(f"{name} is said to stay as it is, but does not stand today.", name)
+                yield finding(say("audit_network.does_not_stand", name=name), name)
         elif link.age == "old":
             for run in runs_of(job, link) or (name,):
                 why = why_not_used(job, run)
                 if why:
-                    yield finding(f"{name} is counted on, but {why}.", name, run)
+                    yield finding(say("audit_network.counted_on_but", name=name, why=why), name, run)
         elif link.age != "new":
-            yield finding(f"{name} is neither kept, old nor new.", name)
+            yield finding(say("audit_network.of_no_age", name=name), name)
 
 
 def weakest_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -145,15 +149,21 @@ def weakest_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         least = min(step.rate_mbps for step in way.steps)
         if way.rate_mbps > least + ROUNDING_MBPS:
             yield finding(
-                f"{way.to} is promised {way.rate_mbps:g} Mb/s through a link of {least:g} Mb/s.", way.to
+                say(
+                    "audit_network.promised_too_much",
+                    name=way.to,
+                    promised_mbps=way.rate_mbps,
+                    least_mbps=least,
+                ),
+                way.to,
             )
         if way.chance > min(step.chance for step in way.steps) + ROUNDING_CHANCE:
-            yield finding(f"The path to {way.to} is surer than its least sure link.", way.to)
+            yield finding(say("audit_network.too_sure", name=way.to), way.to)
         named = [step for step in way.steps if step.id == way.narrowest]
         if not named:
-            yield finding(f"The narrowest link of {way.to}, {way.narrowest}, is not on its path.", way.to)
+            yield finding(say("audit_network.narrowest_elsewhere", name=way.to, link=way.narrowest), way.to)
         elif named[0].rate_mbps > least + ROUNDING_MBPS and not named[0].shares:
-            yield finding(f"{way.narrowest} is not the narrowest link on the way to {way.to}.", way.to)
+            yield finding(say("audit_network.not_narrowest", link=way.narrowest, name=way.to), way.to)
 
 
 def shared_fits(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -171,9 +181,13 @@ def shared_fits(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         turns = sum(way.rate_mbps / rate if rate > 0 else math.inf for way, rate in over)
         little = sum(ROUNDING_MBPS / rate for _, rate in over if rate > 0)
         if len(over) > 1 and turns > 1 + little:
-            names = ", ".join(way.to for way, _ in over)
             yield finding(
-                f"{names} are promised {turns:.2f} times what {medium} carries.",
+                say(
+                    "audit_network.shared_too_much",
+                    names=tuple(way.to for way, _ in over),
+                    turns=turns,
+                    medium=medium,
+                ),
                 medium,
                 *(way.to for way, _ in over),
             )

@@ -13,6 +13,7 @@ from rehaul.facts.equipment import equipment
 from rehaul.facts.wlan_equipment import access_point_radios
 from rehaul.house import House, Job, MeetingPoint, OpeningKind, Room, Wall
 from rehaul.house.geometry import room_at, wall_length_m
+from rehaul.words import Saying, say
 
 CAN = "flush metal can"
 TO_SOLID_CEILING = ("surface", "pull cord")
@@ -30,24 +31,36 @@ def room_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         here = room_at(job.house, ap.site.storey, ap.site.position)
         for room in dict.fromkeys((rooms.get(ap.site.room), here)):
             if room is not None and _unfit(room):
-                yield finding(f"{ap.id} stands in {room.name}, {_unfit(room)}.", ap.id, room.id)
+                yield finding(
+                    say("audit_network.stands_unfit", name=ap.id, room=room.name, what=_unfit(room)),
+                    ap.id,
+                    room.id,
+                )
     for plate in plates(plan):
         own = rooms.get(plate.room)
         if own is not None and plate.id not in outlets and _unfit(own):
-            yield finding(f"{plate.id} goes into {own.name}, {_unfit(own)}.", plate.id, own.id)
+            yield finding(
+                say("audit_network.goes_unfit", name=plate.id, room=own.name, what=_unfit(own)),
+                plate.id,
+                own.id,
+            )
     router = plan.row("choice", "router")
     if router.text("do") == "move":
         room = room_at(job.house, router.text("storey"), router.point("position"))
         if room is not None and _unfit(room):
-            yield finding(f"The router goes to {room.name}, {_unfit(room)}.", router.text("box"), room.id)
+            yield finding(
+                say("audit_network.router_unfit", room=room.name, what=_unfit(room)),
+                router.text("box"),
+                room.id,
+            )
 
 
-def _unfit(room: Room) -> str:
+def _unfit(room: Room) -> Saying | None:
     if room.bathroom:
-        return "a bathroom"
+        return say("audit_network.a_bathroom")
     if room.outside:
-        return "which is outside"
-    return "another household's room" if room.household else ""
+        return say("audit_network.outside")
+    return say("audit_network.of_others") if room.household else None
 
 
 def in_its_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -64,7 +77,7 @@ def in_its_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if said is None:
             continue
         if said.storey != ap.site.storey or _outside_m(ap.site.position, said) > audit_number("in_room"):
-            yield finding(f"{ap.id} is said to be in {said.name} and is drawn elsewhere.", ap.id, said.id)
+            yield finding(say("audit_network.in_another_room", name=ap.id, room=said.name), ap.id, said.id)
 
 
 def _outside_m(point: PlacePoint, room: Room) -> float:
@@ -123,7 +136,15 @@ def clear_of_openings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             level = opening.sill_m - half_m < ap.site.height_m < top_m
             if not beside and (level or opening.kind is OpeningKind.DOOR):
                 yield finding(
-                    f"{ap.id} hangs at the {opening.kind.value} {opening.id} in {wall.id}.", ap.id, opening.id
+                    say(
+                        "audit_network.at_an_opening",
+                        name=ap.id,
+                        kind=opening.kind.value,
+                        opening=opening.id,
+                        wall=wall.id,
+                    ),
+                    ap.id,
+                    opening.id,
                 )
 
 
@@ -144,7 +165,7 @@ def solid_ceilings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     solid = {storey.id: storey.name for storey in job.house.storeys if storey.ceiling == "solid"}
     for ap in access_points(plan):
         if ap.site.mounting == "ceiling" and ap.site.storey in solid and ap.site.way not in TO_SOLID_CEILING:
-            yield finding(f"{ap.id} hangs on the solid ceiling of {solid[ap.site.storey]}.", ap.id)
+            yield finding(say("audit_network.solid_ceiling", name=ap.id, storey=solid[ap.site.storey]), ap.id)
 
 
 def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -162,11 +183,11 @@ def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             kind = equipment().get(row.text("equipment"))
             name = row.text("name")
             if row.text("equipment") in radios:
-                yield finding(f"{name} has a radio and stands in the metal can {hub.id}.", hub.id, name)
+                yield finding(say("audit_network.radio_in_can", name=name, can=hub.id), hub.id, name)
             if kind is not None and kind.kind == "battery":
-                yield finding(f"{name} is a lead-acid battery in the metal can {hub.id}.", hub.id, name)
+                yield finding(say("audit_network.battery_in_can", name=name, can=hub.id), hub.id, name)
             elif row.number("height_u") > 0 and not _fits_rack(hub, plan):
-                yield finding(f"{name} is made for a rack and does not fit the can {hub.id}.", hub.id, name)
+                yield finding(say("audit_network.rack_in_can", name=name, can=hub.id), hub.id, name)
     cans = [point for point in job.house.meeting_points if point.enclosure == CAN]
     for can in cans:
         for ap in access_points(plan):
@@ -174,7 +195,7 @@ def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
                 ap.site.storey == can.storey and math.dist(ap.site.position, can.position) < 0.05
             )
             if at_can:
-                yield finding(f"{ap.id} stands in the metal can {can.id}.", ap.id, can.id)
+                yield finding(say("audit_network.access_point_in_can", name=ap.id, can=can.id), ap.id, can.id)
 
 
 def racks_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -190,7 +211,7 @@ def racks_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     if hub is None or hub.enclosure == CAN or hub.inside_m is None or not racked or _stands_beside(plan):
         return
     if not _fits_rack(hub, plan):
-        yield finding(f"The rack does not fit into {hub.name}.", hub.id, *racked)
+        yield finding(say("audit_network.rack_too_large", place=hub.name), hub.id, *racked)
 
 
 def _stands_beside(plan: RowView) -> bool:
@@ -233,4 +254,4 @@ def found_outlets(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     used = [(ap.id, ap.site.id) for ap in access_points(plan)] + [(p.id, p.id) for p in plates(plan)]
     for who, place in used:
         if place in lost:
-            yield finding(f"{who} is planned at {place}, which nobody has found yet.", who, place)
+            yield finding(say("audit_network.outlet_not_found", name=who, place=place), who, place)

@@ -19,6 +19,7 @@ from rehaul.auditor.views import (
 from rehaul.facts.equipment import equipment
 from rehaul.facts.link_media import link_media
 from rehaul.house import Job
+from rehaul.words import say
 
 GIVES_POWER = ("switch", "adapter")  # kinds of node that can feed a cord
 INJECTOR, SUPPLY = "injector", "mains_supply"
@@ -53,11 +54,13 @@ def _follow(ap: AccessPointView, asked: int, back: list[LinkView], after: GraphV
     here = ap.id
     for link in back:
         if link.medium in _without_wires():
-            yield finding(f"{ap.id} hangs on {link.id}, which brings no power, and has no mains.", ap.id)
+            yield finding(say("audit_network.no_power", name=ap.id, link=link.id), ap.id)
             return
         if link.poe_class < asked:
             yield finding(
-                f"{ap.id} asks for power class {asked} and {link.id} passes class {link.poe_class}.",
+                say(
+                    "audit_network.power_class", name=ap.id, asked=asked, link=link.id, passed=link.poe_class
+                ),
                 ap.id,
                 link.id,
             )
@@ -65,7 +68,7 @@ def _follow(ap: AccessPointView, asked: int, back: list[LinkView], after: GraphV
         here = link.other(here)
         if after.kind(here) in GIVES_POWER:
             return
-    yield finding(f"Nothing on the way to {ap.id} gives it power.", ap.id)
+    yield finding(say("audit_network.no_power_on_way", name=ap.id), ap.id)
 
 
 def _has_mains(plan: RowView, ap: AccessPointView, asked: int) -> bool:
@@ -82,7 +85,7 @@ def supplies_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     bought = {name for part in parts(plan) if part.item == SUPPLY for name in part.because}
     for ap in access_points(plan):
         if ap.supply and ap.id not in bought:
-            yield finding(f"{ap.id} is said to have its own supply, and none is bought.", ap.id)
+            yield finding(say("audit_network.supply_not_bought", name=ap.id), ap.id)
 
 
 def switch_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -99,20 +102,20 @@ def switch_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     budget = plan.number("network", "poe_budget_w")
     numbers = [f"{port.number('port'):g}" for port in ports]
     for twice in unique(numbers):
-        yield finding(f"Switch port {twice} has two plugs in it.", name)
+        yield finding(say("audit_network.two_plugs", port=twice), name)
     if used > budget + 1e-6:
-        yield finding(f"The switch gives {budget:g} W and {used:g} W hang on it.", name)
+        yield finding(say("audit_network.too_many_watts", gives_w=budget, used_w=used), name)
     kind = equipment().get(name)
     if kind is None:
         if name:
-            yield finding(f"The switch is of a class {name!r} that no table lists.", name)
+            yield finding(say("audit_network.switch_unknown", name=name), name)
         return
     if budget > kind.poe_budget_w + 1e-6:
-        yield finding(f"The plan counts on {budget:g} W from a switch of {kind.poe_budget_w:g} W.", name)
+        yield finding(say("audit_network.watts_of_switch", counted_w=budget, gives_w=kind.poe_budget_w), name)
     if len(ports) > kind.ports:
-        yield finding(f"{len(ports)} cords and {kind.ports} ports on the switch.", name)
+        yield finding(say("audit_network.cords_and_ports", cords=len(ports), ports=kind.ports), name)
     if any(port.number("poe_class") > kind.poe_class for port in ports if port.number("poe_w") > 0):
-        yield finding(f"A device asks for more than the power class {kind.poe_class} of the switch.", name)
+        yield finding(say("audit_network.class_of_switch", given=kind.poe_class), name)
 
 
 def mains_there(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -136,7 +139,9 @@ def mains_there(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             continue
         places = (_beside(node.id, after) | {node.id, sites.get(node.id, "")}) & without
         for place in sorted(places):
-            yield finding(f"{node.name or node.id} needs mains and {place} has none.", node.id, place)
+            yield finding(
+                say("audit_network.no_mains", name=node.name or node.id, place=place), node.id, place
+            )
 
 
 def _beside(node: str, after: GraphView) -> set[str]:

@@ -11,6 +11,7 @@ from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import GraphView, LinkView, TaskView, before_each, graph, paths, tasks
 from rehaul.facts.auditing import task_kinds
 from rehaul.house import Job
+from rehaul.words import say
 
 BOXES = {"access point", "router", "modem", "switch", "adapter"}
 PUTS_AWAY = ("out of use", "spare", "disconnect", "beyond", "cut off")
@@ -55,7 +56,9 @@ def held_left_alone(job: Job, plan: RowView) -> Iterator[PlanFinding]:
                 continue  # that is the test: its place after the live check is a rule of its own
             names = {run, *(o.id for o in depends(job, run))}
             if not any(_stops(other, names) for other in steps if other.id in earlier[task.id]):
-                yield finding(f"{task.id} touches {run} although {hold.why}.", task.id, run)
+                yield finding(
+                    say("audit_work.touches_although", step=task.id, run=run, why=hold.why), task.id, run
+                )
 
 
 def _stops(task: TaskView, names: set[str]) -> bool:
@@ -72,7 +75,7 @@ def touches_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for task in tasks(plan):
         if touch_of(task.norm) == "work":
             for run in sorted(runs & set(task.because) - set(task.touches)):
-                yield finding(f"{task.id} works on {run} and does not say that it touches it.", task.id, run)
+                yield finding(say("audit_work.touch_not_said", step=task.id, run=run), task.id, run)
 
 
 def checked_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -89,7 +92,7 @@ def checked_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     for task in steps:
         for run in touched(job, task):
             if checks.get(run, "") not in earlier[task.id]:
-                yield finding(f"{task.id} is on {run} before anybody checked that it is dead.", task.id, run)
+                yield finding(say("audit_work.not_checked", step=task.id, run=run), task.id, run)
 
 
 def photo_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -107,9 +110,9 @@ def photo_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         before = [other for other in steps if other.id in earlier[task.id] and other.norm == "photo"]
         seen = {name for other in before for name in other.because}
         for outlet in sorted((found & set(task.because)) - seen):
-            yield finding(f"{task.id} opens {outlet} before it is photographed.", task.id, outlet)
+            yield finding(say("audit_work.not_photographed", step=task.id, outlet=outlet), task.id, outlet)
         if not before:
-            yield finding(f"{task.id} undoes something before any photograph.", task.id)
+            yield finding(say("audit_work.no_photograph", step=task.id), task.id)
 
 
 def feeders_left_in_use(job: Job, plan: RowView) -> Iterator[PlanFinding]:
@@ -137,7 +140,9 @@ def feeders_left_in_use(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             links = [link for link in feeding.get(name, ()) if not boxes or link.a in boxes]
             if links:
                 yield finding(
-                    f"{task.id} puts {name} away, but {links[0].id} feeds something.", task.id, name
+                    say("audit_work.puts_away_feeder", step=task.id, name=name, link=links[0].id),
+                    task.id,
+                    name,
                 )
 
 
