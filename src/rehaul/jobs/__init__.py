@@ -24,6 +24,7 @@ from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import WantsPassword, connect
 from rehaul.jobs.state import JobState, LogRow, dump_state, replay
 from rehaul.jobs.store import Store
+from rehaul.jobs.told import notice_again
 from rehaul.jobs.trying import tried
 from rehaul.saving import write_whole
 
@@ -57,6 +58,7 @@ __all__ = [
     "kept_copy",
     "log_path",
     "migrate",
+    "notice_again",
     "open_desk",
     "open_job",
     "photos_beside",

@@ -17,6 +17,8 @@ from rehaul.jobs.edits import Drop, Edit, Put, Raw, free_id
 from rehaul.jobs.kinds import SINGLES, words
 from rehaul.jobs.permits import require_free
 from rehaul.jobs.state import Dropped, JobState, LogRow, Touch, brought_up
+from rehaul.jobs.told import Meeting, notice_of
+from rehaul.words import REFERENCE
 
 NameOf = Callable[[str], str]
 
@@ -247,28 +249,21 @@ class _Work:
         ):
             return
         self._tell("overrode", kind, thing_id, field, theirs)
-        code = "dropped" if dropping else "overtaken"
+        code: Meeting = "dropped" if dropping else "overtaken"
         self.notices.append((theirs.person, self._note(code, kind, thing_id, field, self.touch)))
 
-    def _tell(self, code: str, kind: str, thing_id: str, field: str, by: Touch | None) -> None:
+    def _tell(self, code: Meeting, kind: str, thing_id: str, field: str, by: Touch | None) -> None:
         self.told.append(self._note(code, kind, thing_id, field, by))
 
-    def _note(self, code: str, kind: str, thing_id: str, field: str, by: Touch | None) -> Raw:
-        who = self.name_of(by.person) if by else "Somebody"
-        thing = f"{words(kind)} {thing_id}".strip()
-        what = f"{field} of {thing}" if field else thing
-        sentence = {
-            "overrode": f"Your change replaced {who}'s change to {what}.",
-            "overtaken": f"{who}'s later change to {what} stands instead of yours.",
-            "gone": f"{who} took away {thing}; your change is kept with it and comes back if it does.",
-            "dropped": f"{who} took away {thing}, which you had changed.",
-        }[code]
+    def _note(self, code: Meeting, kind: str, thing_id: str, field: str, by: Touch | None) -> Raw:
+        who = self.name_of(by.person) if by else None
+        said = notice_of(code, kind, thing_id, field, who).to(REFERENCE)  # what is kept is in one language
         return {
             "code": code,
             "kind": kind,
             "id": thing_id,
             "field": field,
-            "by": who,
+            "by": who or "Somebody",
             "revision": by.revision if by else None,
-            "words": sentence,
+            "words": str(said),
         }

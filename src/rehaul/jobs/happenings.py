@@ -9,12 +9,14 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rehaul.jobs.chain import ERASED
 from rehaul.jobs.databases import Database
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.store import Store
+from rehaul.jobs.told import door_again
+from rehaul.words import REFERENCE, say
 
 KINDS = ("paired", "refused", "forgotten", "wrong-code", "limit")
 KEPT_OF_A_KIND = 200
@@ -101,7 +103,7 @@ class Events:
                 if len(self._waiting) >= MOST_WAITING:
                     self._forget_old(now_s)
                 if len(self._waiting) >= MOST_WAITING:
-                    key = kind, "many", f"{kind}, from many addresses"
+                    key = kind, "many", str(say("told.many_addresses", kind=kind).to(REFERENCE))
                     found = self._waiting.get(key)
                 if found is None or now_s - found.began_s > TOGETHER_S:
                     found = self._waiting[key] = _Waiting(utc_now(), 0, None, now_s)
@@ -152,8 +154,8 @@ class Events:
         return numbers
 
     def newest(self) -> list[Event]:
-        """All that is kept, newest first."""
-        return events_of(self._store.database)
+        """All that is kept, newest first, its words as sayings where they are sentences of ours."""
+        return [replace(event, words=door_again(event.words)) for event in events_of(self._store.database)]
 
     def _forget_old(self, now_s: float) -> None:
         for key in [key for key, one in self._waiting.items() if now_s - one.began_s > TOGETHER_S]:

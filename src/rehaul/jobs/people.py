@@ -23,6 +23,7 @@ from rehaul.jobs import roll
 from rehaul.jobs.happenings import Event, Events, erase_names
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.store import ERASING, Store
+from rehaul.words import REFERENCE, Saying, say
 
 LONGEST_NAME = 40
 log = logging.getLogger("rehaul.jobs")
@@ -250,6 +251,8 @@ class People:
         `kind` is one of `jobs.happenings.KINDS`. It reaches the store with the next `write_events`; a kill
         before that loses it.
         """
+        if isinstance(words, Saying):
+            words = str(words.to(REFERENCE))  # what is kept is in one language
         self._events.add(kind, address, words)
 
     def write_events(self) -> None:
@@ -321,7 +324,7 @@ class People:
         """Say once of each row that is not what was written; nobody is let in by it."""
         for name in sorted(bad - self._told):
             log.warning("of people and devices the row %s is not what was written: pair again", name[:40])
-            self._events.add("refused", "store", f"the row {name[:40]} of people and devices was altered")
+            self.record("refused", "store", say("told.row_altered", row=name[:40]))
         self._told |= bad
 
 

@@ -16,6 +16,8 @@ from rehaul.jobs import JobState, tried
 from rehaul.predict import LinkRate, Radiator, plan_link, standing_radiators
 from rehaul.predict.moving import Moving, StoreyNow
 from rehaul.web.rasters import Raster
+from rehaul.web.reading import reader_of
+from rehaul.words import again, say
 
 MOST_BOXES = 40
 
@@ -24,7 +26,7 @@ class Stand(Model):
     """A box of the page's own that would radiate."""
 
     id: Id
-    name: Name = "Access point"
+    name: Name | None = None  # a page that gives none has an access point of no name
     equipment: Name
     storey: Id
     position: Point
@@ -100,7 +102,7 @@ class Sketch:
         radiators = tuple(_moved(job, radiator, ask.moves) for radiator in _radiators(ask, job, planned))
         if ask.spot:
             spot = self._moving.spot(job, radiators, ask.spot.storey, ask.spot.position, state.job)
-            return {"n": ask.n, "spot": spot.model_dump(mode="json")}
+            return {"n": ask.n, "spot": again(spot, reader_of(job)).model_dump(mode="json")}
         assert ask.storey is not None
         frame = self._moving.frame(job, radiators, ask.storey, ask.step_m, state.job)
         grid = frame.grid
@@ -134,13 +136,14 @@ def _standing(job: Job, stand: Stand) -> Radiator:
         raise BadInput(
             f"{stand.equipment!r} does not radiate", where="boxes", remedy="Name a class of access point"
         )
+    name = stand.name or say("web.access_point")
     return Radiator(
         id=stand.id,
-        name=stand.name,
+        name=name,
         equipment=stand.equipment,
         position_m=(*stand.position, _storey(job, stand.storey).elevation_m + stand.height_m),
         mounting="ceiling" if stand.height_m >= _storey(job, stand.storey).height_m - 0.3 else "desk",
-        wire=(plan_link(job), LinkRate(name=f"cable to {stand.name}", rate_mbps=stand.wire_mbps)),
+        wire=(plan_link(job), LinkRate(name=say("web.cable_to", name=name), rate_mbps=stand.wire_mbps)),
     )
 
 

@@ -20,6 +20,7 @@ from rehaul.web.asking import away
 from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
 from rehaul.web.visitors import Visitor, address_group
+from rehaul.words import say
 
 SAFE_METHODS = frozenset({"GET", "HEAD"})
 OPEN_PATHS = frozenset({"/api/pair"})
@@ -101,7 +102,7 @@ class DoorKeeper:
         visitor: Visitor | None = state.get("visitor")
         if device is None:
             if token and refusal is None:
-                self._sessions.people.record("refused", address_of(scope), "a token that lets nobody in")
+                self._sessions.people.record("refused", address_of(scope), say("told.token_let_nobody_in"))
             if visitor and visitor.device is None and not visitor.may_ask():
                 if scope["type"] == "websocket":
                     visitor.abort()  # shaking hands first would cost more than the answer is worth

@@ -11,7 +11,7 @@ from typing import Any
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from rehaul.errors import BadInput, CannotSave, Refusal
-from rehaul.jobs import Receipt, edit_from_data
+from rehaul.jobs import Receipt, edit_from_data, notice_again
 from rehaul.web.answers import BadText, compact, is_plain, object_from
 from rehaul.web.asking import OPENING_S, asked
 from rehaul.web.context import context_of
@@ -177,7 +177,7 @@ class Talk:
         fresh = [notice for notice in notices if notice["notice"] > last]
         if fresh:
             self._sent["notice"] = fresh[-1]["notice"]
-            news.append({"type": "notice", "notices": fresh})
+            news.append({"type": "notice", "notices": [notice_again(note) for note in fresh]})
         return news
 
     def _room_news(self) -> list[str]:
@@ -221,7 +221,11 @@ class Talk:
 
 def ack(receipt: Receipt) -> dict[str, Any]:
     """A receipt as clients get it."""
-    return {"edit": receipt.edit, "revision": receipt.revision, "told": receipt.told}
+    return {
+        "edit": receipt.edit,
+        "revision": receipt.revision,
+        "told": [notice_again(note) for note in receipt.told],
+    }
 
 
 def _hello(message: dict[str, Any]) -> int | None:

@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, field_serializer
 
 from rehaul.house import AcceptedOffer, Band
 from rehaul.planning import PlanDocument
 from rehaul.predict import Radiator
 from rehaul.takeoff import Task
 from rehaul.web.rasters import RATES, Maps, StoreyMaps
-from rehaul.words import LANGUAGES, REFERENCE, Language, Reader, again
+from rehaul.words import LANGUAGES, REFERENCE, WITH_CODES, Language, Reader, again
 
 if TYPE_CHECKING:
     from rehaul.planning import Plan
@@ -72,6 +72,14 @@ class _PlanSaid(_Said):
     radiators: tuple[Radiator, ...]
     before: _MapsSaid
     after: _MapsSaid
+
+    @field_serializer("radiators")
+    def _with_codes(self, radiators: tuple[Radiator, ...]) -> Any:
+        """What feeds a box is said to whoever asks what a spot gets."""
+        return _RADIATORS.dump_python(radiators, mode="json", context=WITH_CODES)
+
+
+_RADIATORS = TypeAdapter(tuple[Radiator, ...])
 
 
 def pack_plan(found: Plan) -> Packed:

@@ -11,6 +11,8 @@ from importlib.resources.abc import Traversable
 from starlette.requests import Request
 from starlette.responses import Response
 
+from rehaul.words import say
+
 APP_FOLDER = ("static", "app")
 TYPES = {
     ".js": "text/javascript",
@@ -57,7 +59,7 @@ class Pages:
         if page is None and "." not in path.rsplit("/", 1)[-1] and not path.startswith(("/api/", "/assets/")):
             page = self._pages["/index.html"]
         if page is None:
-            return Response("There is no such page.", status_code=404, media_type="text/plain")
+            return Response(say("web.no_page"), status_code=404, media_type="text/plain")
         caching = "public, max-age=31536000, immutable" if page.lasting else "no-cache"
         headers = {"etag": page.etag, "cache-control": caching, "content-type": page.type}
         if request.headers.get("if-none-match") == page.etag:

@@ -18,6 +18,7 @@ from rehaul.web.answers import Json, json_of
 from rehaul.web.context import Context, context_of, device_of
 from rehaul.web.gate import address_of, session_cookie
 from rehaul.web.pairing import LIFE_S, TooSoon, WrongCode, pairing_url, qr_svg
+from rehaul.words import say
 
 
 async def pair(request: Request) -> Response:
@@ -30,18 +31,18 @@ async def pair(request: Request) -> Response:
     try:
         used = context.codes.use(code, address)
     except WrongCode:
-        people.record("wrong-code", address, "a code that is not open")
+        people.record("wrong-code", address, say("told.wrong_code"))
         await asyncio.sleep(context.codes.hold_s())
         raise
     except TooSoon:
-        people.record("limit", address, "tried codes faster than it may")
+        people.record("limit", address, say("told.codes_too_fast"))
         raise
     try:
         token, device = await context.sessions.ask(people.pair, name)
     except BaseException:
         context.codes.give_back(used)
         raise
-    people.record("paired", address, f"a device of {device.name}")
+    people.record("paired", address, say("told.paired_device", name=device.name))
     if visitor := getattr(request.state, "visitor", None):
         visitor.is_known(device.id)  # from here on its address is one of paired people
     if before := request.state.device:  # what this browser held until now
@@ -89,7 +90,7 @@ async def forget(request: Request) -> Response:
     people = context.desk.people
     gone = await context.sessions.ask(people.forget, device)
     if gone:
-        words = f"a device of {gone.name}, by {device_of(request).name}"
+        words = say("told.forgotten_device", name=gone.name, by=device_of(request).name)
         people.record("forgotten", address_of(request.scope), words)
     context.sessions.end(device)
     return Json({})

@@ -17,6 +17,7 @@ from rehaul.errors import Refusal
 from rehaul.facts.server import server_number
 from rehaul.jobs import Browser, Event, People
 from rehaul.web.asking import away
+from rehaul.words import say
 
 LOOK_EVERY_S = 0.4  # how often the store is looked at while sockets are open
 WRITE_EVERY_S = 1.0  # events, to the store
@@ -105,7 +106,7 @@ class Sessions:
                 await self.look()
                 ids = await self.ask(self.people.refresh)
                 for device in [one for one in self._ends if one not in ids]:
-                    self.people.record("refused", "", "sockets of a device that is let in no more")
+                    self.people.record("refused", "", say("told.sockets_closed"))
                     self.end(device)
 
     async def _write(self) -> None:

@@ -15,6 +15,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from rehaul.facts.server import server_number
+from rehaul.words import say
 
 MOST_BUCKETS = 2000
 AT_FIRST_S = 1.0  # in which a connection may show whose it is
@@ -147,7 +148,7 @@ class Visitors:
         if len(self._buckets) > MOST_BUCKETS:
             self._buckets.popitem(last=False)
         if not may:
-            self.limit_reached(address, "more requests than a stranger gets answered")
+            self.limit_reached(address, say("told.many_requests"))
         return may
 
     def _make_room(self, address: str | None, waited_s: float = 0.0) -> bool:
@@ -161,7 +162,7 @@ class Visitors:
         if not own:
             return False
         gone = next((one for one in own if one.stage == "head"), own[0])
-        self.limit_reached(gone.address, "more connections than strangers get")
+        self.limit_reached(gone.address, say("told.many_connections"))
         self.go(gone)
         gone.abort()
         return True
@@ -173,7 +174,7 @@ class Visitors:
             limit_s = one.limit_s()
             if limit_s is not None and now_s - one.since_s > limit_s:
                 if one.device is None and one.stage in ("body", "answer"):
-                    self.limit_reached(one.address, "a request that was never finished")
+                    self.limit_reached(one.address, say("told.never_finished"))
                 self.go(one)
                 one.abort()
         for address, count in list(self._by_address.items()):
