@@ -1,4 +1,4 @@
-"""What a spot gets is said in the language of who asks, of boxes that stand, are planned or the page's own."""
+"""What a spot gets is said in the language of who asks, of boxes that stand, planned ones or a page's own."""
 
 from __future__ import annotations
 
