@@ -68,7 +68,8 @@ def _sheets(tasks: Sequence[Task]) -> list[list[_Stretch]]:
 def _drawn(stretch: _Stretch, top: float) -> list[str]:
     longest = stretch.longest_min
     step = next((s for s in (15, 30, 60, 120, 240, 480) if longest / s <= 10), 960)
-    per_min = (WIDTH_MM - NAME_MM - 8) / (-(-longest // step) * step)
+    beyond_mm = max(8.0, svg.text_width_mm(say("drawings.held"), 2.4, mono=True) + 1.5)  # of the longest bar
+    per_min = (WIDTH_MM - NAME_MM - beyond_mm) / (-(-longest // step) * step)
     head = top + 3.4
     parts = [svg.text((0, head), stretch.heading, size=3.2, bold=True)]
     bottom = top + HEAD_MM + len(stretch.tasks) * ROW_MM

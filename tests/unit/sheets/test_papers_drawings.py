@@ -12,10 +12,11 @@ import zxingcpp
 
 import sample_plan
 from rehaul.errors import BadInput
-from rehaul.sheets import ports_svg, rack_svg
+from rehaul.sheets import ports_svg, rack_svg, svg
 from rehaul.sheets.qr import qr_svg
 from rehaul.sheets.svg import drawing_size
-from rehaul.sheets.timeline import MOST_MM, timeline_svgs
+from rehaul.sheets.timeline import MOST_MM, WIDTH_MM, timeline_svgs
+from rehaul.words import LANGUAGES, Language, Reader, say, speaking
 
 PLAN = sample_plan.plan()
 
@@ -92,3 +93,16 @@ def test_a_code_is_read_back_as_it_was_written() -> None:
 def test_more_words_than_a_code_holds_are_refused() -> None:
     with pytest.raises(BadInput, match="do not fit a QR code"):
         qr_svg("x" * 5000, 80, shows="code")
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_word_at_the_end_of_a_held_bar_stays_within_the_drawing(language: Language) -> None:
+    first = PLAN.order[0]
+    held = first.model_copy(
+        update={"visit": 1, "start_min": 0.0, "minutes": 60.0, "minutes_90": 60.0, "held": "not signed"}
+    )
+    with speaking(Reader(language)):
+        (drawn,) = timeline_svgs([held])
+        word = say("drawings.held")
+    at = float(re.findall(rf'<text x="([\d.]+)"[^>]*>{word}<', drawn)[-1])
+    assert at + svg.text_width_mm(word, 2.4, mono=True) < WIDTH_MM
