@@ -1007,6 +1007,8 @@ export const SENTENCES = {
   "page_tracing.what_was_tested_dial_tone_or": ["What was tested: dial tone, or sync", "Ce qui a été testé : tonalité, ou synchronisation"],
   "page_tracing.it_is_connected_and_works": ["It is connected and works", "Elle est rebranchée et marche"],
   "page_tracing.said_of": ["{where}: {what}", "{where} : {what}"],
+  "page_tracing.volts_dc": ["{v} V dc", "{v} V continu"],
+  "page_tracing.volts_ac": ["{v} V ac", "{v} V alternatif"],
   "page_work.signed": ["Signed: {by}, {date}. “{words}”", "Signé : {by}, {date}. « {words} »"],
   "page_work.signed_2": ["Signed: {by}, {date}", "Signé : {by}, {date}"],
   "page_work.signed_by": ["Signed by", "Signé par"],
@@ -3131,6 +3133,8 @@ export type Named = {
   "page_tracing.what_was_tested_dial_tone_or": never;
   "page_tracing.it_is_connected_and_works": never;
   "page_tracing.said_of": "what" | "where";
+  "page_tracing.volts_dc": "v";
+  "page_tracing.volts_ac": "v";
   "page_work.signed": "by" | "date" | "words";
   "page_work.signed_2": "by" | "date";
   "page_work.signed_by": never;

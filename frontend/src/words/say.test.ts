@@ -58,4 +58,12 @@ describe("what the pages say", () => {
     );
     expect(empty).toEqual([]);
   });
+
+  it("names no form of a value that only the server writes", () => {
+    const forms = Object.values(SENTENCES).flatMap((said) =>
+      said.flatMap((words) => [...words.matchAll(/\{\w+(?:!\w)?:(\w+)/g)].map((form) => form[1])),
+    );
+    expect(forms.length).toBeGreaterThan(20);
+    expect(forms.filter((form) => !["count", "one", "and", "or", "join", "term"].includes(form!))).toEqual([]);
+  });
 });
