@@ -70,7 +70,7 @@ def sentences() -> str:
     text = (
         "/** What the pages say: written by tools/write_types.py from tables of words; not to be edited. */"
     )
-    text += f"\n\n/* eslint-disable max-len */\nexport const LANGUAGES = {json.dumps(LANGUAGES)} as const;\n"
+    text += f"\n\nexport const LANGUAGES = {json.dumps(LANGUAGES)} as const;\n"
     text += "\n// prettier-ignore\nexport const SENTENCES = {\n"
     for code, said in rows.items():
         text += f"  {json.dumps(code, ensure_ascii=False)}: {json.dumps(said, ensure_ascii=False)},\n"
