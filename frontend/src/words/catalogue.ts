@@ -1,6 +1,5 @@
 /** What the pages say: written by tools/write_types.py from tables of words; not to be edited. */
 
-/* eslint-disable max-len */
 export const LANGUAGES = ["en", "fr"] as const;
 
 // prettier-ignore
