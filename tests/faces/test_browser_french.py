@@ -44,7 +44,8 @@ READ = """() => {
 CUT = """() => {
   for (const one of document.querySelectorAll("details")) one.open = true;
   for (const one of document.querySelectorAll(".hidden")) one.style.display = "none";
-  return [...document.querySelectorAll("button, summary, label, legend, th, h1, h2, h3, nav a, [role=status]")]
+  const all = "button, summary, label, legend, th, h1, h2, h3, nav a, [role=status]";
+  return [...document.querySelectorAll(all)]
     .filter((one) => one.checkVisibility() && getComputedStyle(one).display !== "inline")
     .filter((one) => one.scrollWidth > one.clientWidth + 1)
     .map((one) => `${one.tagName} ${one.textContent.trim().slice(0, 50)}: ${one.scrollWidth}`);
