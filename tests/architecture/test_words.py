@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from rehaul.words import LANGUAGES, catalogue
-from rehaul.words.catalogue import TERMS
+from rehaul.words.rows import TERMS
 from rehaul.words.template import pieces
 
 ROOT = Path(__file__).parents[2]

@@ -36,7 +36,7 @@ def test_a_table_comes_in_and_its_headings_are_remembered(run: Run, job_file: Pa
     table.write_text("Room,Sig,Sky\nKitchen,-63,blue\n", encoding="utf-8")
     before = len(open_job(job_file).readings)
     news = run("readings", job_file, "--from", table, "--column", "Sig=power_dbm")
-    assert "1 readings taken in" in news and "Sky" in news
+    assert "1 reading taken in" in news and "Sky" in news
     run("readings", job_file, "--from", table)  # nothing said again
     found = open_job(job_file).readings
     assert len(found) == before + 2

@@ -5,12 +5,12 @@ Floors above write `say("copper.beyond_reach", reach_m=90.0, ...)`; the sentence
 code and values, so that whoever shows it can have it said again to another reader.
 """
 
-from rehaul.words.again import again
-from rehaul.words.catalogue import LANGUAGES, Language, catalogue
 from rehaul.words.citing import Cited, cited
-from rehaul.words.reader import REFERENCE, Reader, reader, speaking
+from rehaul.words.readers import REFERENCE, Reader, reader, speaking
+from rehaul.words.rows import LANGUAGES, Language, catalogue
 from rehaul.words.saying import WITH_CODES, Saying, Words, say, term
 from rehaul.words.template import figure
+from rehaul.words.walk import again
 
 __all__ = [
     "LANGUAGES",

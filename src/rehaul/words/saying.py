@@ -13,8 +13,8 @@ from pydantic import (
     WrapValidator,
 )
 
-from rehaul.words.catalogue import LANGUAGES, TERMS, catalogue
-from rehaul.words.reader import REFERENCE, Reader, reader
+from rehaul.words.readers import REFERENCE, Reader, reader
+from rehaul.words.rows import LANGUAGES, TERMS, catalogue
 from rehaul.words.template import fill
 
 

@@ -30,8 +30,8 @@ from string import Formatter
 from typing import Any
 
 from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, format_money, format_rate
-from rehaul.words.catalogue import TERMS, catalogue
-from rehaul.words.reader import Reader, reader
+from rehaul.words.readers import Reader, reader
+from rehaul.words.rows import TERMS, catalogue
 
 Piece = tuple[str, str | None, str, str | None]  # literal text, name, format, conversion
 _NUMBERS = (int, float)

@@ -162,7 +162,7 @@ def test_what_was_read_on_one_side_only_is_named() -> None:
         s.startswith(f"{first.name}: read after with {names['DV2']}") and s.endswith("not before.")
         for s in found.unpaired
     )
-    assert found.sentence == "Of 1 comparisons: 1 cannot tell."
+    assert found.sentence == "Of 1 comparison: 1 cannot tell."
 
 
 def verdict(run: str, *, usable: bool = True, mbps: float = 1000, grade: str = "inferred") -> Any:
@@ -194,7 +194,7 @@ def test_each_thing_that_is_not_known_is_one_question() -> None:
     assert "1000 Mb/s" in found["C1",].question and found["C1",].guess == "It may."
     assert ("C2",) not in found and ("C3",) not in found, "of no use, or measured"
     assert ("1-01",) in found and ("1-02",) not in found
-    assert "1 walls" in found["w1",].question, "the other one has a name"
+    assert "1 wall " in found["w1",].question, "the other one has a name"
     assert ("j",) in found
     known = job.model_copy(update={"gate": Gate(asked_about_alarms=False)})
     assert ("j",) not in asked_of(known, verdicts)

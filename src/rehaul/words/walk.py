@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from rehaul.words.reader import Reader, reader
+from rehaul.words.readers import Reader, reader
 from rehaul.words.saying import Saying
 
 Thing = TypeVar("Thing")

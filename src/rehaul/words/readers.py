@@ -8,7 +8,7 @@ from contextvars import ContextVar
 from dataclasses import dataclass
 
 from rehaul.units import UnitSystem
-from rehaul.words.catalogue import Language
+from rehaul.words.rows import Language
 
 
 @dataclass(frozen=True)
