@@ -1,7 +1,7 @@
 """Nothing in the plans of bundled houses is a sentence that could not be said in French.
 
 Every text of the plan document that reads like a phrase remembers its code, is a word of a closed list with
-its French, or was written by somebody in the job; so is every text within what is said. What is left are keys.
+French of its own, or was written by somebody in the job; so is every text within a saying. The rest are keys.
 """
 
 from __future__ import annotations
@@ -35,6 +35,7 @@ KEYS = {
     # what a step, a part or a minute is there for: ids of things, and of the places that they are at
     "because",
     "needs",
+    "shares",  # the medium that links have in common, such as the air of one box
     "key",  # of a step, from run to run: ticks hang on it
 }
 TITLES = {"document"}  # of a standard or a paper, as it is printed
