@@ -86,6 +86,7 @@ describe("in French", () => {
     expect(formatRateSpan(180, 420)).toBe("180 à 420 Mb/s");
     expect(formatMoney(1240.5, "EUR").replace(/\s/g, " ")).toBe("1 241 €");
     expect(formatMoney(12.5, "EUR").replace(/\s/g, " ")).toBe("12,50 €");
+    expect(formatMoney(712, "GBP").replace(/\s/g, " ")).toBe("712 £");
     expect(formatBytes(2_540_000)).toBe("2,5 Mo");
   });
 });

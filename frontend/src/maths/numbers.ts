@@ -50,6 +50,7 @@ export function formatMoney(amount: number, currency: string): string {
   return new Intl.NumberFormat(language(), {
     style: "currency",
     currency,
+    currencyDisplay: language() === "en" ? "symbol" : "narrowSymbol", // a job has one: no need of "£GB"
     minimumFractionDigits: digits,
     maximumFractionDigits: digits,
   }).format(amount);

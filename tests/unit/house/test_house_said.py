@@ -71,7 +71,7 @@ def test_a_held_cable_keeps_its_names_in_french() -> None:
         == "télécopieur (Ada)\u00a0: «\u00a0déplacé et testé\u00a0», dit-on, mais personne n'a signé"
     )
     assert use_hold(held, run).to(FRENCH) == (
-        f"Retenu\u00a0: télécopieur (O9) dépend encore de {run}\u00a0; notez d'abord l'accord signé"
+        f"Bloqué\u00a0: télécopieur (O9) dépend encore de {run}\u00a0; notez d'abord l'accord signé"
     )
 
 
