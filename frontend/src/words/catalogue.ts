@@ -1716,6 +1716,7 @@ export const SENTENCES = {
   "terms.level at 2.4 GHz": ["level at 2.4 GHz", "niveau à 2,4 GHz"],
   "terms.level at 5 GHz": ["level at 5 GHz", "niveau à 5 GHz"],
   "terms.level at 6 GHz": ["level at 6 GHz", "niveau à 6 GHz"],
+  "terms.2.4 GHz": ["2.4 GHz", "2,4 GHz"],
   "terms.trade judgement": ["trade judgement", "jugement du métier"],
   "terms.Trade judgement": ["Trade judgement", "Jugement du métier"],
   "terms.trade practice": ["trade practice", "usage du métier"],
