@@ -88,7 +88,7 @@ def _kept(data: dict[str, Any], handler: ValidatorFunctionWrapHandler) -> str:
         code, values = str(data["code"]), _read(data["values"])
         for language in LANGUAGES:  # what cannot be said to somebody is no saying
             _said(code, values, Reader(language))
-    except (KeyError, ValueError, TypeError, AttributeError):
+    except (LookupError, ArithmeticError, ValueError, TypeError, AttributeError, RecursionError):
         return words
     return Saying(words, code, values, REFERENCE)
 

@@ -151,7 +151,13 @@ def test_what_was_signed_reads_as_it_was_signed() -> None:
 
 @pytest.mark.parametrize(
     ("code", "values"),
-    [("no.such", {}), ("words.count_cables", {}), ("words.count_cables", {"n": "x"}), ("words.and", 3)],
+    [
+        ("no.such", {}),
+        ("words.count_cables", {}),
+        ("words.count_cables", {"n": "x"}),
+        ("words.and", 3),
+        ("words.count_cables", {"n": [3]}),
+    ],
 )
 def test_what_can_no_longer_be_said_keeps_its_words(code: str, values: object) -> None:
     read = Held.model_validate({"reason": {"says": "as it stood", "code": code, "values": values}})
