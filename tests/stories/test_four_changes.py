@@ -32,6 +32,7 @@ MATERIAL: tuple[Edit, ...] = (
         "masonry,",
         "straw-bale,Straw bale,wall,plaster 30 + straw 380 + plaster 30,,4,none: invented,,test,invented\n",
     ),
+    ("words/tables/terms_materials.csv", "", "Straw bale,Botte de paille\n"),
 )
 MATERIAL_CHANGE = """
 walls = [w.model_copy(update={"construction": "straw-bale", "layers": ()}) for w in job.house.walls]
@@ -41,6 +42,7 @@ MATERIAL_CHECK = """
 from rehaul.predict import scene_of
 assert "straw-bale" in {kind.name for kind in scene_of(job.house, job.country).scene.kinds}
 assert found.before.rooms != rehaul.plan(rehaul.load(small)).before.rooms
+assert in_french("Straw bale") == "Botte de paille"
 """
 
 CATEGORY_7 = (
@@ -54,6 +56,7 @@ CABLE_KIND: tuple[Edit, ...] = (
         "",
         CATEGORY_7,
     ),
+    ("words/tables/terms_wires.csv", "", "Category 7,Catégorie 7\n"),
 )
 CABLE_KIND_CHANGE = """
 def newer(run):
@@ -68,6 +71,8 @@ verdicts = [one for one in found.cabling if one.run in new]
 assert verdicts and all(one.ethernet and one.power for one in verdicts), "it carries nothing"
 assert max(one.likely_mbps for one in verdicts) >= 1000
 assert any("Category 7" in row.reason for one in verdicts for row in one.ethernet)
+said = again(verdicts, Reader("fr"))
+assert any("Catégorie 7" in row.reason for one in said for row in one.ethernet)
 """
 
 SHEET: tuple[Edit, ...] = (
@@ -78,11 +83,13 @@ SHEET: tuple[Edit, ...] = (
 
 from rehaul.planning import Plan
 from rehaul.sheets.blocks import Prose, Section
+from rehaul.words import say
 
 
 def greeting_section(plan: Plan) -> Section:
     """A word of thanks."""
-    return Section("greeting", "With thanks", (Prose((f"Thanks to all in {plan.job.title}.",)),), "record")
+    thanks = say("sheets.thanks_to", house=plan.job.title)
+    return Section("greeting", say("sheets.thanks"), (Prose((thanks,)),), "record")
 ''',
     ),
     (
@@ -91,10 +98,16 @@ def greeting_section(plan: Plan) -> Section:
         "from rehaul.sheets.greeting import greeting_section\n",
     ),
     ("sheets/sections.py", "        onsite_section(plan),", "        greeting_section(plan),\n"),
+    (
+        "words/tables/sheets.csv",
+        "",
+        "thanks,With thanks,Avec nos remerciements\nthanks_to,Thanks to all in {house}.,Merci à tous : {house}.\n",
+    ),
 )
 SHEET_CHECK = """
 files = rehaul.papers(found)
 assert b"With thanks" in files["index.html"]
+assert b"Avec nos remerciements" in rehaul.papers(found, language="fr")["index.html"]
 """
 
 LINK: tuple[Edit, ...] = (
@@ -105,6 +118,7 @@ LINK: tuple[Edit, ...] = (
         "",
         "light beam,light beam,no,no,light beam,beam,fibre,none: invented,,for the test,common practice\n",
     ),
+    ("words/tables/terms_house.csv", "", "light beam,faisceau lumineux\n"),
 )
 LINK_CHANGE = """
 more = job.boxes[0].model_copy(
@@ -116,10 +130,16 @@ job = rehaul.Job.model_validate_json(job.model_dump_json())
 LINK_CHECK = """
 link = next(link for link in found.graph_before.links if link.b == "BX9")
 assert (link.medium, link.id, link.rate_mbps) == ("light beam", "beam-BX9", 1000), link
+assert in_french("light beam") == "faisceau lumineux"
 """
 
 PLANNED = """
 import rehaul
+from rehaul.words import Reader, again, term
+
+def in_french(word):
+    return again(term(word), Reader("fr"))
+
 small = {small!r}
 job = {job}
 {change}
