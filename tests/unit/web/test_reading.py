@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rehaul.web.reading import Spoken, language_of
-from rehaul.words import REFERENCE, reader, say
+from rehaul.words import REFERENCE, Reader, Saying, again, catalogue, reader, say, term
 
 
 def scope(header: str = "", query: str = "", kind: str = "http") -> dict[str, Any]:
@@ -51,3 +51,21 @@ def test_two_who_ask_at_once_are_each_answered_in_their_own(kind: str) -> None:
     asyncio.run(both())
     assert said == ["2 câbles", "2 cables", "2 câbles"]
     assert reader() == REFERENCE
+
+
+STAGES = [code for code in catalogue() if code.startswith("stages.")]
+
+
+@pytest.mark.parametrize(
+    "words", [*(catalogue()[code]["en"] for code in STAGES), "waiting", "papers", "record"]
+)
+def test_how_far_long_work_is_comes_as_plain_text_and_is_known_again(words: str) -> None:
+    """The worker's process sends the words alone; what a page is told of them is `term` of that."""
+    assert len(STAGES) > 5
+    known = term(words)
+    assert isinstance(known, Saying) and known == words
+    french = [catalogue()[code]["fr"] for code in STAGES if catalogue()[code]["en"] == words]
+    assert (
+        again(known, Reader("fr")) in (french or [again(known, Reader("fr"))])
+        and known.to(Reader("fr")) != words
+    )
