@@ -101,7 +101,10 @@ def greeting_section(plan: Plan) -> Section:
     (
         "words/tables/sheets.csv",
         "",
-        "thanks,With thanks,Avec nos remerciements\nthanks_to,Thanks to all in {house}.,Merci à tous : {house}.\n",
+        (
+            "thanks,With thanks,Avec nos remerciements\n"
+            "thanks_to,Thanks to all in {house}.,Merci à tous : {house}.\n"
+        ),
     ),
 )
 SHEET_CHECK = """
