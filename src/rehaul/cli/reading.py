@@ -11,7 +11,7 @@ import click
 from rehaul.house import Job
 from rehaul.words import LANGUAGES, Language, Reader, again, reader, speaking
 
-Thing = TypeVar("Thing")
+FoundT = TypeVar("FoundT")
 ASKED_BY_NAME = "REHAUL_LANGUAGE"
 _TOLD_BY = ("LC_ALL", "LC_MESSAGES", "LANG")  # in the order in which POSIX has them
 
@@ -36,7 +36,7 @@ def language_of_machine() -> Language:
     return next((language for language in LANGUAGES if own.startswith(language)), "en")
 
 
-def for_people(job: Job, found: Thing) -> Thing:
+def for_people(job: Job, found: FoundT) -> FoundT:
     """What was found, said again to whoever reads the terminal; so is all after it, to the end of the verb.
 
     Lengths are in the job's units from here on.

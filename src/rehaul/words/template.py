@@ -33,12 +33,12 @@ from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, format_money, format_
 from rehaul.words.readers import Reader, reader
 from rehaul.words.rows import TERMS, catalogue
 
-Piece = tuple[str, str | None, str, str | None]  # literal text, name, format, conversion
+FieldPiece = tuple[str, str | None, str, str | None]  # literal text, name, format, conversion
 _NUMBERS = (int, float)
 
 
 @lru_cache(maxsize=8192)
-def pieces(words: str) -> tuple[Piece, ...]:
+def pieces(words: str) -> tuple[FieldPiece, ...]:
     """A sentence taken apart: what stands before each value, the value's name, its format and conversion.
 
     Raises ValueError for braces that do not match.

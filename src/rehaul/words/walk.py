@@ -10,10 +10,10 @@ from pydantic import BaseModel
 from rehaul.words.readers import Reader, reader
 from rehaul.words.saying import Saying
 
-Thing = TypeVar("Thing")
+SaidT = TypeVar("SaidT")
 
 
-def again(thing: Thing, whom: Reader | None = None) -> Thing:
+def again(thing: SaidT, whom: Reader | None = None) -> SaidT:
     """The same thing with every saying in it said to `whom`, or to the present reader where left out.
 
     Parameters: `thing`, a text, a frozen model or dataclass, or rows and dictionaries of them. What holds no
