@@ -217,6 +217,7 @@ def test_a_radio_is_narrow_below_the_widest_that_a_plan_gives() -> None:
         ("settings B1", "router here", ("commission", "router here")),
         ("settings B2", "box B2", ("commission",)),
     ]
+    assert {(o.cost, o.cost_90) for o in found} == {(0.0, 0.0)}, "what it takes is the commissioning"
     gone = NARROW.model_copy(update={"keep": False})
     assert settings_options(job(boxes=(gone,)), None) == []
 
