@@ -8,6 +8,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Band, Job, Quantity
 from rehaul.jobs import demo_job
 from rehaul.proof import ceiling, new_reading, readings_from_table
+from rehaul.proof.reading_table import _factor
 
 
 @pytest.fixture
@@ -185,3 +186,20 @@ def test_the_ceiling_of_a_device_says_why(job: Job) -> None:
     assert "2 streams" in found.words and "phone" in found.words
     (wired,) = new_reading(job, {"down_mbps": "60", "wired": "yes"})
     assert ceiling(job, wired) is None
+
+
+def test_what_is_wrong_with_a_unit_is_said_rightly() -> None:
+    """MB/s may be megabits or megabytes; furlongs are no rate at all."""
+    for word, words in (("MB/s", "may mean two things"), ("furlongs", "is no unit of down_mbps")):
+        with pytest.raises(BadInput, match=words):
+            _factor(word, "mbps", "down_mbps")
+    assert [_factor(word, "mbps", "x") for word in ("Gb/s", "gbps", "KBIT/S")] == [1000.0, 1000.0, 0.001]
+
+
+def test_readings_are_numbered_on_and_never_twice(job: Job) -> None:
+    text = "room,down\nParlour,100\nParlour,90\n"
+    first = readings_from_table(text, job).readings
+    assert [reading.id for reading in first] == ["RD01", "RD02"]
+    taken = first[0].model_copy(update={"id": "RD02"})
+    more = readings_from_table(text, job.model_copy(update={"readings": (taken,)})).readings
+    assert [reading.id for reading in more] == ["RD03", "RD04"]

@@ -14,7 +14,7 @@ from rehaul.facts.calibration import calibration_number
 from rehaul.house import House, Job, Reading, Room, Run, Storey
 from rehaul.house.job import Box, Device, Need
 from rehaul.predict.terms import Sender
-from rehaul.proof import decisions, open_questions, where_next
+from rehaul.proof import decisions, open_questions, reading_worth, where_next
 from rehaul.proof.decisions import LEAST_CHANCE, _margin_db, _score
 from rehaul.proof.reading_worth import Margin, _by_source
 
@@ -123,8 +123,6 @@ def test_what_is_asked_of_boxes_that_stand_and_of_planned_ones(monkeypatch: pyte
 
 
 def test_places_of_one_box_and_one_device_are_weighed_together(monkeypatch: pytest.MonkeyPatch) -> None:
-    from rehaul.proof import reading_worth
-
     def joined(first: Any, **arrays: Any) -> Any:
         return thing(**{**first.__dict__, **arrays})
 
@@ -237,3 +235,20 @@ def test_what_no_table_holds_is_asked_about_by_name() -> None:
         ("N1", "N1", "watch unheard of"),
     ):  # fmt: skip
         assert words in rows[name,].question and kind in rows[name,].question
+
+
+def test_what_a_reading_moves_is_what_it_shares_with_the_margin() -> None:
+    """Places known to 3 dB, read to 4: together 5. A covariance of 10 moves 2 dB, one of -5 moves 1."""
+    rows = [thing(basis=None, margin_db=margin) for margin in (0.0, -50.0)]
+    calibration: Any = thing(
+        view=lambda basis: basis, covariance=lambda stands, view: np.array([[10.0, -5.0]], dtype=np.float32)
+    )
+    stands: Any = thing(sd_db=np.array([3.0], dtype=np.float32))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(reading_worth, "_by_source", lambda decisions: [decisions[0].basis])
+        found = reading_worth.worth(calibration, stands, 4.0, rows)  # type: ignore[arg-type]
+    assert found.moves_db.tolist() == [pytest.approx([2.0, 1.0])]
+    # a verdict on the edge gains the mean of what lies above, 0.3989 of 2 dB; the far one gains nothing
+    assert found.gain_db.tolist() == [pytest.approx(2 * 0.39894, rel=1e-4)]
+    none = reading_worth.worth(calibration, stands, 4.0, ())
+    assert none.gain_db.tolist() == [0.0] and none.moves_db.shape == (1, 0)

@@ -353,3 +353,14 @@ def test_masks_of_a_strap_are_those_shown() -> None:
     found = table(asked)
     clean = [n for n, row in enumerate(found.rows) if row.outlets == ("a",) and row.fault is None]
     assert found.masks[0, clean].tolist() == [1] and not np.isnan(found.resistances_ohm[0, clean, 0]).any()
+
+
+def test_a_question_names_each_thing_once_and_its_rounds_from_one() -> None:
+    for outlets, ends, where in ((["a", "a"], ["1"], "outlets"), (["a"], ["1", "1"], "ends")):
+        with pytest.raises(BadInput, match="used twice") as fault:
+            problem(outlets, ends, 4)
+        assert fault.value.where == where
+    for rounds, where in (([{"b": strap_plug(1, 4)}], "round 1"), ([{}, {"b": strap_plug(1, 4)}], "round 2")):
+        with pytest.raises(BadInput, match="outlet b is not on the list") as fault:
+            problem(["a"], ["1"], 4, rounds)
+        assert fault.value.where == where
