@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 
 import anyio
 from anyio import CapacityLimiter, to_thread
+from anyio.lowlevel import RunVar
 
 from rehaul.errors import CannotSave
 from rehaul.facts.server import server_number
@@ -14,7 +15,7 @@ from rehaul.facts.server import server_number
 MOST_AT_ONCE = 24  # of anyio's 40 threads in all: others wait for no store
 OPENING_S = 60.0  # a long log, read on a slow disk
 T = TypeVar("T")
-_limiters: dict[int, CapacityLimiter] = {}
+_places = RunVar[CapacityLimiter]("threads for questions to stores")
 
 
 async def asked(question: Callable[..., T], *arguments: Any, seconds: float | None = None) -> T:
@@ -37,6 +38,10 @@ def away() -> CannotSave:
 
 
 def _store_threads() -> CapacityLimiter:
-    """The places of this event loop."""
-    key = id(anyio.lowlevel.current_token())
-    return _limiters.setdefault(key, CapacityLimiter(MOST_AT_ONCE))
+    """The places of this event loop, the same for all who ask in it."""
+    try:
+        return _places.get()
+    except LookupError:
+        places = CapacityLimiter(MOST_AT_ONCE)
+        _places.set(places)
+        return places

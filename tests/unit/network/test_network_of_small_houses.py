@@ -301,6 +301,16 @@ def test_what_carries_nothing_stays_on_the_graph_piece_by_piece() -> None:
     assert UNKNOWN not in {node.id for node in resting_part(job(chain), set()).nodes}
 
 
+def test_what_stands_claims_no_power_no_length_and_no_shared_medium_that_nobody_found() -> None:
+    house = job(
+        run("C1"), run("C2", kind="coax"), boxes=(box("M", "modem"), box("R")), service=Service(modem="M")
+    )
+    links = (*standing_part(house, {"M", "R"}).links, *resting_part(house, set()).links)
+    assert {link.id for link in links} >= {"cord-R", "C1", "C2"}
+    for link in links:
+        assert (link.poe_class, link.length_m, link.shares, link.chance) == (0, 0.0, "", 1.0), link.id
+
+
 def test_a_verdict_on_a_cable_of_which_nobody_knows_anything_is_no_more_than_a_try() -> None:
     blind = run("C1", kind="unknown", state="unknown")
     found = run_verdict(job(blind), blind)

@@ -142,6 +142,45 @@ def test_code_checks_end_in_the_local_code(country: str) -> None:
     assert all(item.source for item in checks)
 
 
+@pytest.mark.parametrize(
+    ("country", "check", "advice"),
+    [
+        (
+            "US",
+            "separation from power",
+            "Separation from power, data cable beside light and power conductors: at least 50 mm;"
+            " a raceway or a cable sheath on the power side. Check your local code.",
+        ),
+        (
+            "US",
+            "bonding conductor",
+            "Bonding conductor, primary protector and cable shield to the building ground:"
+            " 14 AWG or thicker. Check your local code.",
+        ),
+        (
+            "UK",
+            "bonding conductor",
+            "Bonding conductor, functional earth of a rack: at least 4 mm². Check your local code.",
+        ),
+        (
+            "NZ",
+            "same box as power",
+            "Same box as power, data cable and mains in one box: never; a listed divider between them."
+            " Check your local code.",
+        ),
+        (
+            "AU",
+            "separation at a distance",
+            "Separation at a distance, long parallel runs beside unshielded power lines under 480 V:"
+            " at least 125 mm. Check your local code.",
+        ),
+    ],
+)
+def test_a_check_says_how_far_and_what_relaxes_it(country: str, check: str, advice: str) -> None:
+    """Each figure as its row of the table has it: 0.05 m is 50 mm, 0.125 m is 125 mm."""
+    assert [row.advice for row in code_checks(country) if row.check == check] == [advice]
+
+
 def test_an_unknown_country_gets_the_common_checks() -> None:
     assert {item.check for item in code_checks("ZZ")} == {"same box as power", "separation at a distance"}
 

@@ -17,7 +17,8 @@ from rehaul.web import meter as metering
 from rehaul.web.answers import Absent, Busy
 from rehaul.web.fields import Move, Stand, _moved, _standing
 from rehaul.web.meter import Meter, Transfer
-from rehaul.web.plans import Plans, fits
+from rehaul.web.plans import MOST_KEPT, Plans, fits
+from rehaul.web.worker import Stopped, WorkerFault
 
 JOB = Job(id="j", title="As it was")
 OTHER = JOB.model_copy(update={"title": "Edited"})
@@ -113,6 +114,108 @@ def test_what_else_is_asked_for_is_another_piece_of_work() -> None:
         assert await made(plans, sat, "papers", "A4") is first
         assert await made(plans, sat, "papers", "Letter") is not first
         assert len(worker.given) == 2
+
+    asyncio.run(talk())
+
+
+class Endless(Working):
+    """Works until it is cancelled, and tells that it was."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.cancelled, self.stopped = 0, 0
+
+    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+        self.given.append(job)
+        progress("halfway")
+        try:
+            await asyncio.sleep(60.0)
+        except asyncio.CancelledError:
+            self.cancelled += 1
+            raise
+
+    def stop(self) -> None:
+        self.stopped += 1
+
+
+def test_what_is_stopped_works_no_more_and_the_pages_hear_it() -> None:
+    async def talk() -> None:
+        worker, sat = Endless(), Sat(JOB)
+        plans = plans_with(worker)
+        plans.start(sat, "plan")  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        assert plans.is_working(sat) and plans.state(sat)["words"] == "halfway"  # type: ignore[arg-type]
+        task, told = plans.piece(sat, "plan").task, sat.plan_version  # type: ignore[arg-type]
+        plans.stop(sat, "plan")  # type: ignore[arg-type]
+        assert sat.plan_version == sat.woken == told + 1
+        assert task is not None
+        await asyncio.wait([task], timeout=5.0)
+        assert task.cancelled() and worker.cancelled == 1
+        state = plans.state(sat)  # type: ignore[arg-type]
+        assert (state["state"], state["words"], state["stale"]) == ("stopped", "", False)
+        assert not plans.is_working(sat) and not plans.stands(sat)  # type: ignore[arg-type]
+        plans.start(sat, "plan")  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        assert len(worker.given) == 2, "it may be begun anew"
+        sat.edit(OTHER, 1)
+        plans.start(sat, "plan")  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        await asyncio.sleep(0)
+        assert (worker.cancelled, worker.given[-1]) == (2, OTHER), "the work on the older job ends"
+        await asyncio.wait_for(plans.close(), 5.0)
+        assert (worker.cancelled, worker.stopped) == (3, 1)
+
+    asyncio.run(talk())
+
+
+def test_stopping_what_is_done_changes_nothing() -> None:
+    async def talk() -> None:
+        sat = Sat(JOB)
+        plans = plans_with(Working())
+        await made(plans, sat)
+        told = sat.plan_version
+        plans.stop(sat, "plan")  # type: ignore[arg-type]
+        assert (plans.piece(sat, "plan").state, sat.plan_version) == ("done", told)  # type: ignore[arg-type]
+
+    asyncio.run(talk())
+
+
+@pytest.mark.parametrize(
+    ("raised", "state", "code"),
+    [
+        (BadInput("no walls", where="house", remedy="Draw one"), "failed", "bad-input"),
+        (Stopped("it took too long"), "stopped", None),
+        (WorkerFault("Traceback ..."), "failed", "fault"),
+        (ZeroDivisionError("secret"), "failed", "fault"),
+    ],
+)
+def test_how_work_ends_that_does_not_succeed(raised: Exception, state: str, code: str | None) -> None:
+    class Failing(Working):
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+            raise raised
+
+    async def talk() -> None:
+        sat = Sat(JOB)
+        plans = plans_with(Failing())
+        piece = await made(plans, sat)
+        told = plans.state(sat)  # type: ignore[arg-type]
+        assert (told["state"], piece.result, told["words"]) == (state, None, "")
+        assert told["refusal"] and "secret" not in str(told["refusal"])
+        assert code is None or told["refusal"]["code"] == code
+
+    asyncio.run(talk())
+
+
+def test_what_was_made_longest_ago_is_let_go_first() -> None:
+    async def talk() -> None:
+        plans, sats = plans_with(Working()), []
+        for number in range(MOST_KEPT + 2):
+            sat = Sat(JOB)
+            sat.key = f"job-{number}"
+            sats.append(sat)
+            await made(plans, sat)
+        kept = [plans.piece(sat, "plan").result is not None for sat in sats]  # type: ignore[arg-type]
+        assert kept == [False] + [True] * (MOST_KEPT + 1), "what was begun last is beside those kept"
 
     asyncio.run(talk())
 
