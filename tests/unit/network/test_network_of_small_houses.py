@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -20,7 +21,7 @@ from rehaul.house import (
     Storey,
 )
 from rehaul.house.job import Service
-from rehaul.network.cabling import facts_of, run_length, run_verdict
+from rehaul.network.cabling import _sentence, facts_of, run_length, run_verdict
 from rehaul.network.core import core_point, gateway, kind_of, runs_in_use
 from rehaul.network.faults import fault_place
 from rehaul.network.segments import place_of, run_segments
@@ -299,6 +300,38 @@ def test_what_carries_nothing_stays_on_the_graph_piece_by_piece() -> None:
         ("C1.2", "0-01", "0-02", ("C1.2",)), ("C2", "M1", UNKNOWN, ()),
     ]  # fmt: skip
     assert UNKNOWN not in {node.id for node in resting_part(job(chain), set()).nodes}
+
+
+@pytest.mark.parametrize(
+    ("equipment", "of_the_service", "kind"),
+    [
+        ("dsl modem", True, "modem"),
+        ("dsl modem", False, "modem"),  # one that stands by
+        ("a kettle", True, "modem"),  # what the line ends in, whatever it is
+        ("a kettle", False, "access point"),
+        ("switch 8 PoE 60", False, "switch"),
+    ],
+)
+def test_what_a_box_is_on_the_graph(equipment: str, of_the_service: bool, kind: str) -> None:
+    house = job(boxes=(box("R"), box("X", equipment)), service=Service(modem="X" if of_the_service else None))
+    assert {node.id: node.kind for node in standing_part(house, {"R", "X"}).nodes}["X"] == kind
+
+
+def test_the_hope_of_a_cable_is_the_fastest_that_may_be_tried() -> None:
+    """Nothing is likely: what is out of reach is no hope, however fast."""
+
+    def verdict(name: str, rate_mbps: float, band: str) -> Any:
+        return SimpleNamespace(ethernet=name, rate_mbps=rate_mbps, band=band, reason=f"{name} it is")
+
+    slow, fast, never = (
+        verdict("100BASE-TX", 100, "try it"), verdict("1000BASE-T", 1000, "try it"),
+        verdict("10GBASE-T", 10000, "no"),
+    )  # fmt: skip
+    said = _sentence(run(), (slow, fast, never), 0.0, True)
+    assert "1000BASE-T it is" in said and "10GBASE-T" not in said
+    likely = verdict("10BASE-T", 10, "likely")
+    assert "10BASE-T it is" in _sentence(run(), (likely, fast, never), 0.0, True)
+    assert "10GBASE-T it is" in _sentence(run(), (never, verdict("10BASE-T", 10, "no")), 0.0, True)
 
 
 def test_what_stands_claims_no_power_no_length_and_no_shared_medium_that_nobody_found() -> None:

@@ -148,14 +148,18 @@ def test_code_checks_end_in_the_local_code(country: str) -> None:
         (
             "US",
             "separation from power",
-            "Separation from power, data cable beside light and power conductors: at least 50 mm;"
-            " a raceway or a cable sheath on the power side. Check your local code.",
+            (
+                "Separation from power, data cable beside light and power conductors: at least 50 mm;"
+                " a raceway or a cable sheath on the power side. Check your local code."
+            ),
         ),
         (
             "US",
             "bonding conductor",
-            "Bonding conductor, primary protector and cable shield to the building ground:"
-            " 14 AWG or thicker. Check your local code.",
+            (
+                "Bonding conductor, primary protector and cable shield to the building ground:"
+                " 14 AWG or thicker. Check your local code."
+            ),
         ),
         (
             "UK",
@@ -165,14 +169,18 @@ def test_code_checks_end_in_the_local_code(country: str) -> None:
         (
             "NZ",
             "same box as power",
-            "Same box as power, data cable and mains in one box: never; a listed divider between them."
-            " Check your local code.",
+            (
+                "Same box as power, data cable and mains in one box: never; a listed divider between them."
+                " Check your local code."
+            ),
         ),
         (
             "AU",
             "separation at a distance",
-            "Separation at a distance, long parallel runs beside unshielded power lines under 480 V:"
-            " at least 125 mm. Check your local code.",
+            (
+                "Separation at a distance, long parallel runs beside unshielded power lines under 480 V:"
+                " at least 125 mm. Check your local code."
+            ),
         ),
     ],
 )

@@ -168,6 +168,13 @@ def test_what_is_stopped_works_no_more_and_the_pages_hear_it() -> None:
     asyncio.run(talk())
 
 
+def test_what_was_never_begun() -> None:
+    state = plans_with(Working()).state(Sat(JOB))  # type: ignore[arg-type]
+    assert state == {
+        "state": "none", "revision": 0, "stale": False, "seconds": 0.0, "words": "", "refusal": None
+    }  # fmt: skip
+
+
 def test_stopping_what_is_done_changes_nothing() -> None:
     async def talk() -> None:
         sat = Sat(JOB)
