@@ -6,6 +6,7 @@ import ast
 import importlib
 import inspect
 import re
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -123,3 +124,9 @@ def test_nothing_is_left_marked_unfinished() -> None:
     for path in SOURCE.rglob("*.py"):
         found = [mark for mark in marks if re.search(rf"\b{mark}\b", path.read_text(encoding="utf-8"))]
         assert not found, path
+
+
+def test_no_two_modules_of_tests_have_one_name() -> None:
+    """Tests are collected by their file's name: the second of a name would not be looked at."""
+    seen = Counter(path.name for path in (SOURCE.parents[1] / "tests").rglob("test_*.py"))
+    assert not [name for name, times in seen.items() if times > 1]

@@ -14,7 +14,6 @@ import click
 
 from rehaul.kernels import prepare
 from rehaul.printable import printable, short
-from rehaul.words import REFERENCE, speaking, term
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -45,6 +44,8 @@ job_argument = click.argument("job_file", metavar="JOB", type=FileName())
 def _plain(ctx: click.Context, _: click.Parameter, asked: bool) -> bool:
     """JSON is for programs, which read one language whatever the machine's is."""
     if asked:
+        from rehaul.words import REFERENCE, speaking
+
         ctx.with_resource(speaking(REFERENCE))
     return asked
 
@@ -80,6 +81,8 @@ def _put(text: str, err: bool) -> None:
 
 def print_table(headings: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
     """A plain table, its headings in the reader's language; columns of numbers to the right."""
+    from rehaul.words import term
+
     headings = [term(head) for head in headings]
     texts = [[printable(str(cell)) for cell in row] for row in rows]
     widths = [
@@ -112,6 +115,8 @@ def progress(title: str) -> Iterator[Callable[[str], None]]:
     from rich.console import Console
     from rich.markup import escape
     from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+
+    from rehaul.words import term
 
     columns = SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn()
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:

@@ -14,7 +14,6 @@ import click
 from rehaul.apart import memory_given_bytes, short_of_memory
 from rehaul.cli.common import tell
 from rehaul.cli.held import HELD, run_held
-from rehaul.cli.reading import language_option
 from rehaul.errors import Refusal
 from rehaul.printable import short
 
@@ -63,6 +62,8 @@ class _Verbs(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in VERBS:
             return None
+        from rehaul.cli.reading import language_option
+
         command: click.Command = importlib.import_module(f"rehaul.cli.{cmd_name}_verb").command
         if not any(option.name == "language" for option in command.params):
             command.params.append(language_option())
