@@ -65,7 +65,7 @@ from rehaul.takeoff import (
 )
 from rehaul.takeoff.crew import load_solver
 from rehaul.takeoff.labels import LabelLine, labels_of
-from rehaul.words import REFERENCE, say, speaking
+from rehaul.words import REFERENCE, speaking
 
 
 @dataclass(frozen=True)
@@ -136,14 +136,14 @@ def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
     """
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     require_plan_memory(job)
-    progress(say("stages.cables"))
+    progress("what the old cables can do")
     cabling = run_verdicts(job)
-    progress(say("stages.today"))
+    progress("what the house gets today")
     scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
     calibration = calibration_of(job, scene, standing(job))
     today = hop_fed(job, scene, standing(job))
     before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
-    progress(say("stages.choice"))
+    progress("what stands where, and what feeds it")
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
         chosen = choose(job, scene, receivers, calibration)
@@ -173,7 +173,7 @@ def planned(
     **Validity**: one pass: channels follow from the sites and do not change them (docs/choosing.md).
     """
     graph = graph_after(job, chosen)
-    progress(say("stages.channels"))
+    progress("channels, and what the house will get")
     radiators = chosen_radiators(job, chosen)
     channels = channel_plan(job, radiators, scene)
     radiators = with_widths(radiators, channels, boxes=_set_in(chosen.choice, radiators))
@@ -186,7 +186,7 @@ def planned(
         before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
     choice = as_it_turns_out(with_gets(job, choice, after), before)
     chosen = replace(chosen, choice=choice)
-    progress(say("stages.work"))
+    progress("switch, power, parts and order of work")
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
     with ThreadPoolExecutor(1) as beside:  # the solver lets go of the interpreter
@@ -225,7 +225,7 @@ def planned(
         timetable=times,
         checks=site_checks(job, choice, wired),
     )
-    progress(say("stages.audit"))
+    progress("the auditor reads it")
     return audited(found)
 
 
@@ -294,7 +294,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     fresh = replace(fresh, standing=standing, new_quote=fresh.takeoff.quote)
     if signed is None:
         return audited(replace(fresh, findings=()))
-    progress(say("stages.signed"))
+    progress("what is signed, and what a new plan would change")
     option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
     other = offered(weighed, option.name) if option else fresh
     scene, receivers, known = weighed.scene, weighed.receivers, weighed.calibration

@@ -15,7 +15,7 @@ from typing import Any
 from rehaul.house import Job
 from rehaul.progress import Progress
 from rehaul.web.made import Packed, pack_offers, pack_papers, pack_plan
-from rehaul.words import LANGUAGES, Reader, again, speaking
+from rehaul.words import Language
 
 _last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
 
@@ -57,7 +57,7 @@ def accept_task(job: Job, option: str, by: str, date: str, words: str, *, progre
     return pack_offers(accepted.accepted_offers)
 
 
-def papers_task(job: Job, language: str, *, progress: Progress) -> Packed:
+def papers_task(job: Job, language: Language, *, progress: Progress) -> Packed:
     """Every paper of the plan by file name, in one of `LANGUAGES`."""
     from rehaul.predict.size import require_papers_memory
     from rehaul.sheets import write_papers
@@ -66,12 +66,11 @@ def papers_task(job: Job, language: str, *, progress: Progress) -> Packed:
     found = _planned(job, progress)
     progress("papers")
     with tempfile.TemporaryDirectory(prefix="rehaul-") as folder:
-        with speaking(_reader(job, language)):
-            files = write_papers(again(found), Path(folder), job.paper)
+        files = write_papers(found, Path(folder), job.paper, language=language)
         return pack_papers({path.name: path.read_bytes() for path in files if path.is_file()})
 
 
-def handover_task(job: Job, photos: str, language: str, *, progress: Progress) -> Packed:
+def handover_task(job: Job, photos: str, language: Language, *, progress: Progress) -> Packed:
     """The handover record as one zip file, without the photos themselves, in one of `LANGUAGES`.
 
     `photos`: JSON, of each its id, its step and its file in the record; the server puts them in.
@@ -84,15 +83,10 @@ def handover_task(job: Job, photos: str, language: str, *, progress: Progress) -
     found = _planned(job, progress)
     progress("record")
     shown = [Photo(step, file, b"") for _, step, file in json.loads(photos)]
-    with speaking(_reader(job, language)):
-        files = handover_files(again(found), photos=shown)
+    files = handover_files(found, photos=shown, language=language)
     for photo in shown:
         del files[photo.file]
     return pack_papers({RECORD_ZIP: zipped(files)})
-
-
-def _reader(job: Job, language: str) -> Reader:
-    return Reader(next(one for one in LANGUAGES if one == language), job.units)
 
 
 TASKS: Mapping[str, Callable[..., Packed]] = {
