@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rehaul.printable import printable
+from rehaul.words import again, printably, say
 
 
 class Refusal(Exception):
@@ -16,7 +16,7 @@ class Refusal(Exception):
 
     Parameters
     ----------
-    problem : what is wrong, in one clause
+    problem : what is wrong, in one clause; a saying (`say`), so that every face can say it to its reader
     where : file, line or field path; empty where there is none
     remedy : what the person should do now
     source : document that sets the limit, where there is one
@@ -28,19 +28,20 @@ class Refusal(Exception):
     def __init__(
         self, problem: str, *, where: str = "", remedy: str = "", source: str = "", code: str = ""
     ) -> None:
-        self.problem = printable(problem)  # what it quotes from a stranger's file stays on one line
-        self.where = printable(where)
-        self.remedy = printable(remedy)
+        self.problem = printably(problem)  # what it quotes from a stranger's file stays on one line
+        self.where = printably(where)
+        self.remedy = printably(remedy)
         super().__init__(self.problem)
         self.source = source
         if code:
             self.code = code
 
     def __str__(self) -> str:
-        head = f"{self.where}: {self.problem}" if self.where else self.problem
-        parts = [_sentence(head)]
-        if self.remedy:
-            parts.append(_sentence(self.remedy))
+        """The refusal in one line, in the language of the present reader."""
+        where, problem, remedy = again((self.where, self.problem, self.remedy))
+        parts = [_sentence(f"{where}: {problem}" if where else problem)]
+        if remedy:
+            parts.append(_sentence(remedy))
         if self.source:
             parts.append(f"({self.source})")
         return " ".join(parts)
@@ -48,7 +49,7 @@ class Refusal(Exception):
     def as_dict(self) -> Mapping[str, str]:
         """The refusal as plain data, for JSON: code, problem, where, remedy, source; each is a text.
 
-        What is not known is empty, never left out.
+        What is not known is empty, never left out. Sayings stay sayings: `again` says them to whoever reads.
         """
         return {
             "code": self.code,
@@ -105,9 +106,9 @@ def require_range(value: float, low: float, high: float, *, name: str, source: s
     """
     if not (low <= value <= high):
         raise OutOfRange(
-            f"{value:g} is outside {low:g} to {high:g}",
+            say("refused_common.outside", value=value, low=low, high=high),
             where=name,
-            remedy=f"Give a value from {low:g} to {high:g}",
+            remedy=say("refused_common.give_from_to", low=low, high=high),
             source=source,
         )
     return value

@@ -9,18 +9,21 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
-from typing import Literal, TypeVar
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
+from rehaul.figures import METRES_PER_FOOT as METRES_PER_FOOT
+from rehaul.figures import METRES_PER_INCH as METRES_PER_INCH
+from rehaul.figures import UnitSystem as UnitSystem
+from rehaul.figures import format_money as format_money
+from rehaul.figures import format_rate as format_rate
+from rehaul.words import say
 
-METRES_PER_INCH = 0.0254  # exact: international yard and pound agreement, 1959
-METRES_PER_FOOT = 0.3048  # exact: 12 inches
 SPEED_OF_LIGHT_M_PER_S = 299_792_458.0  # exact: SI definition of the metre
 
-UnitSystem = Literal["metric", "imperial"]
 FloatOrArray = TypeVar("FloatOrArray", float, NDArray[np.floating])
 
 _METRIC = re.compile(r"^\s*([+-]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(m|cm|mm)?\s*$", re.IGNORECASE)
@@ -58,9 +61,15 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
         sign, digits, unit = metric.groups()
         if unit and unit.lower() != "m" and _THOUSANDS_OR_NOT.fullmatch(digits):
             raise BadInput(
-                f"{text.strip()!r} may be {digits.replace(',', '')} or {digits.replace(',', '.')} {unit}",
+                say(
+                    "refused_common.length_may_be_two",
+                    text=text.strip(),
+                    whole=digits.replace(",", ""),
+                    decimal=digits.replace(",", "."),
+                    unit=unit,
+                ),
                 where=where,
-                remedy="Write it without the comma",
+                remedy=say("refused_common.write_without_comma"),
             )
         value = float(digits.replace(",", "."))
         scale = _METRIC_SCALE[unit.lower()] if unit else (1.0 if default == "metric" else METRES_PER_FOOT)
@@ -71,9 +80,9 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
         length_m = float(imperial["feet"] or 0) * METRES_PER_FOOT + float(inches) * METRES_PER_INCH
         return -length_m if imperial["sign"] == "-" else length_m
     raise BadInput(
-        f"{text!r} is not a length",
+        say("refused_common.not_a_length", text=text),
         where=where,
-        remedy="Write metres like 3.81 or feet and inches like 12' 6\"",
+        remedy=say("refused_common.write_length_like"),
     )
 
 
@@ -92,28 +101,3 @@ def format_length(length_m: float, system: UnitSystem = "metric", *, digits: int
     inches, half = divmod(rest, 2)
     sign = "-" if length_m < 0 and half_inches else ""
     return f"{sign}{feet}' {inches}{'½' if half else ''}\""
-
-
-def format_rate(rate_mbps: float) -> str:
-    """A rate for people, without false precision.
-
-    One place below 10 Mb/s, whole numbers below 100, tens above. Thousands are set apart by a space.
-
-    >>> format_rate(4.52), format_rate(86.7), format_rate(2404.0)
-    ('4.5 Mb/s', '87 Mb/s', '2 400 Mb/s')
-    """
-    if rate_mbps < 10:
-        return f"{rate_mbps:.1f} Mb/s"
-    step = 1 if rate_mbps < 100 else 10
-    return f"{round(rate_mbps / step) * step:,.0f} Mb/s".replace(",", " ")
-
-
-def format_money(amount: float, currency: str) -> str:
-    """An amount with two places and its currency, thousands set apart by a space.
-
-    `currency` is put behind as it is given: nothing is converted.
-
-    >>> format_money(1240.5, "EUR")
-    '1 240.50 EUR'
-    """
-    return f"{amount:,.2f} {currency}".replace(",", " ")

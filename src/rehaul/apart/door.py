@@ -22,8 +22,9 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from rehaul.apart.limits import Limits, size_words
 from rehaul.errors import BadInput, Refusal
+from rehaul.words.fields import Words
 
-LONGEST_HEAD = 40_000
+LONGEST_HEAD = 80_000
 PACKAGE_ROOT = Path(__file__).resolve().parents[2]
 STOPPED = "the file could not be read: the reader stopped"
 OF_A_FILE = "Save it again or export it anew, or send a simpler file"
@@ -58,9 +59,9 @@ class _Head(BaseModel):
     text_bytes: Annotated[int, Field(ge=0)]
     beside_bytes: Annotated[int, Field(ge=0)]
     code: Annotated[str, Field(max_length=40)] = ""
-    problem: Annotated[str, Field(max_length=2000)] = ""
-    where: Annotated[str, Field(max_length=1000)] = ""
-    remedy: Annotated[str, Field(max_length=1000)] = ""
+    problem: Annotated[Words, Field(max_length=2000)] = ""
+    where: Annotated[Words, Field(max_length=1000)] = ""
+    remedy: Annotated[Words, Field(max_length=1000)] = ""
     source: Annotated[str, Field(max_length=400)] = ""
     detail: Annotated[str, Field(max_length=10_000)] = ""
 

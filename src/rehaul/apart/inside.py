@@ -14,6 +14,7 @@ from typing import Any, TypeAlias
 from rehaul.apart.limits import Limits, hold
 from rehaul.apart.walls import close_in
 from rehaul.errors import Refusal
+from rehaul.words import as_data
 
 LONGEST_DETAIL = 8000
 Result: TypeAlias = tuple[str, bytes]  # JSON of the answer, and bytes that go beside it
@@ -55,7 +56,7 @@ def answer_to(task: str, file: Path, arguments: Mapping[str, Any]) -> tuple[dict
         text, beside = work(file, arguments)
         return {"kind": "done"}, text.encode(), beside
     except Refusal as refusal:
-        return {"kind": "refused", **refusal.as_dict()}, b"", b""
+        return {"kind": "refused", **as_data(refusal.as_dict())}, b"", b""
     except MemoryError:
         return {"kind": "memory"}, b"", b""
     except Exception:  # a stranger's file found a bug: it ends this reading and nothing else

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rehaul.house import Model
-from rehaul.words import Saying, Words
+from rehaul.words import Saying
+from rehaul.words.fields import Words
 
 
 class PlanFinding(Model):

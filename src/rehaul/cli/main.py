@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import atexit
+import functools
 import gc
 import importlib
 import json
 import sys
-from typing import Any
+from collections.abc import Callable
+from typing import Any, NoReturn
 
 import click
 
@@ -16,6 +18,7 @@ from rehaul.cli.common import tell
 from rehaul.cli.held import HELD, run_held
 from rehaul.errors import Refusal
 from rehaul.printable import short
+from rehaul.words import again
 
 VERBS: dict[str, str] = {
     "new": "Start a job document.",
@@ -67,6 +70,8 @@ class _Verbs(click.Group):
         command: click.Command = importlib.import_module(f"rehaul.cli.{cmd_name}_verb").command
         if not any(option.name == "language" for option in command.params):
             command.params.append(language_option())
+            assert command.callback is not None
+            command.callback = _refusing(command.callback)
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -98,24 +103,42 @@ def main(arguments: list[str] | None = None) -> None:
     try:
         rehaul.main(args=arguments, prog_name="rehaul", standalone_mode=False)
     except Refusal as refusal:
-        _refuse(str(refusal), dict(refusal.as_dict()), "--json" in arguments)
+        _refuse(refusal, "--json" in arguments)
     except click.ClickException as error:
         where = (
             f" See: {error.ctx.command_path} --help"
             if isinstance(error, click.UsageError) and error.ctx
             else ""
         )
-        _refuse(error.format_message() + where, {"code": "usage", "problem": error.format_message()}, False)
+        _end_with(error.format_message() + where)
     except MemoryError:
-        given = short_of_memory(memory_given_bytes())
-        _refuse(str(given), dict(given.as_dict()), "--json" in arguments)
+        _refuse(short_of_memory(memory_given_bytes()), "--json" in arguments)
     except (click.Abort, KeyboardInterrupt):
         tell("Stopped.", err=True)
         sys.exit(130)
 
 
-def _refuse(sentence: str, data: dict[str, Any], as_json: bool) -> None:
+def _refusing(callback: Callable[..., Any]) -> Callable[..., Any]:
+    """A verb that says what it refuses while it is still known who reads; click forgets that at its end."""
+
+    @functools.wraps(callback)
+    def run(*given: Any, **named: Any) -> Any:
+        try:
+            return callback(*given, **named)
+        except Refusal as refusal:
+            _refuse(refusal, bool(named.get("as_json")))
+        except MemoryError:
+            _refuse(short_of_memory(memory_given_bytes()), bool(named.get("as_json")))
+
+    return run
+
+
+def _refuse(refusal: Refusal, as_json: bool) -> NoReturn:
     if as_json:
-        tell(json.dumps({"refused": data}, ensure_ascii=False))
+        tell(json.dumps({"refused": again(dict(refusal.as_dict()))}, ensure_ascii=False))
+    _end_with(str(refusal))
+
+
+def _end_with(sentence: str) -> NoReturn:
     tell(f"rehaul: {short(sentence, LONGEST_SENTENCE)}", err=True)
     sys.exit(2)

@@ -8,7 +8,7 @@ from pydantic import Field, field_validator
 
 from rehaul.house import Band, Model
 from rehaul.house.base import Point, Point3
-from rehaul.words import Words
+from rehaul.words.fields import Words
 
 
 class Site(Model):

@@ -19,7 +19,8 @@ from rehaul.house.base import Point
 from rehaul.house.geometry import storey_of
 from rehaul.network.core import core_point
 from rehaul.network.verdicts import RunVerdict
-from rehaul.words import Words, say, term
+from rehaul.words import say, term
+from rehaul.words.fields import Words
 
 ENOUGH_MBPS = prediction_number("usual_port")
 USUAL_PLATE_M = 0.3

@@ -14,7 +14,7 @@ from pydantic import Field
 from rehaul.facts.link_media import Medium
 from rehaul.house import Model
 from rehaul.house.base import Point, Point3
-from rehaul.words import Words
+from rehaul.words.fields import Words
 
 NodeKind = Literal[
     "street",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rehaul.house import Grade, Model
-from rehaul.words import Saying, Words, say, term
+from rehaul.words import Saying, say, term
+from rehaul.words.fields import Words
 
 SHOWN_ANSWERS = 3  # of a reading, the likeliest
 SHOWN_LIMITS = 3  # of a class, those missed most

@@ -17,7 +17,7 @@ from rehaul.proof.questions import OpenQuestion
 from rehaul.takeoff import ProposedChange, Quote, SiteCheck, Takeoff, Task
 from rehaul.takeoff.labels import LabelLine
 from rehaul.takeoff.signed import InForce
-from rehaul.words import Words
+from rehaul.words.fields import Words
 
 if TYPE_CHECKING:
     from rehaul.planning.main_job import Plan

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from rehaul.arrays import Floats
 from rehaul.facts.delay import DelayGrade
 from rehaul.house import Band, Model, Storey
-from rehaul.words import Saying, Words, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import Words
 
 
 class LinkRate(Model):

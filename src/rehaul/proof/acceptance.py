@@ -13,7 +13,8 @@ from rehaul.facts.poe import poe_class_row
 from rehaul.house import Acceptance, Job, Model, Quantity, Run, RunTest, SignOff, WireMap
 from rehaul.predict import asked
 from rehaul.proof.medians import median_interval
-from rehaul.words import Saying, Words, say, term
+from rehaul.words import Saying, say, term
+from rehaul.words.fields import Words
 
 T = TypeVar("T")
 Result = Literal["pass", "fail", "not tested"]

@@ -7,7 +7,8 @@ from rehaul.house import Job, Model, Reading
 from rehaul.predict import standing_radiators
 from rehaul.predict.air import DEFAULT_CLIENT
 from rehaul.wlan import BANDS, RadioLink, goodput_mbps, link_between
-from rehaul.words import Words, say
+from rehaul.words import say
+from rehaul.words.fields import Words
 
 STRONG_DBM = -30.0  # beside the box
 

@@ -11,7 +11,8 @@ from scipy.special import ndtri
 
 from rehaul.house import Job, Model, Quantity, Reading
 from rehaul.proof.medians import Interval, median_interval, ratio_interval
-from rehaul.words import Saying, Words, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import Words
 
 Turned = Literal["better", "no different", "worse", "cannot tell"]
 COMPARED = (Quantity.DOWN_MBPS, Quantity.UP_MBPS, Quantity.DELAY_MS, Quantity.LOADED_DELAY_MS)

@@ -14,7 +14,8 @@ from rehaul.arrays import Reals
 from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.house import Model
 from rehaul.proof.causes import Case, States, Test, states_of
-from rehaul.words import Words, say, term
+from rehaul.words import say, term
+from rehaul.words.fields import Words
 
 DRAWN = 100  # states and outcomes of each cause weighed for what a test would say
 WEIGHED = 4  # likeliest causes that the next test is to tell apart

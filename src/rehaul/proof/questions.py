@@ -10,7 +10,8 @@ from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.house import UNKNOWN, Grade, Job, Model, held_on, still_disconnected
 from rehaul.network.verdicts import RunVerdict
 from rehaul.predict.results import Coverage, RoomRate
-from rehaul.words import Words, say
+from rehaul.words import say
+from rehaul.words.fields import Words
 
 USED_MBPS = prediction_number("used_most")
 

@@ -13,7 +13,8 @@ from rehaul.predict import HouseScene, Radiator, scene_of
 from rehaul.predict.spectra import spectrum_of
 from rehaul.proof.cases import HELD_M, best_air
 from rehaul.radio import Crossing, Scene, Transmitter, crossings, field
-from rehaul.words import Saying, Words, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import Words
 
 NOTHING = Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ())
 SEEN_DB = 0.5  # what costs less is not worth a word

@@ -18,7 +18,8 @@ from rehaul.predict.residual import ResidualView
 from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.decisions import Surveyed, decisions_of
 from rehaul.proof.reading_worth import Margin, change_chance, worth
-from rehaul.words import Saying, Words, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import Words
 
 SHOWN = 6  # verdicts
 

@@ -25,7 +25,8 @@ from rehaul.power import (
     switch_budget,
     ups_minutes_range,
 )
-from rehaul.words import Saying, Words, say, term
+from rehaul.words import Saying, say, term
+from rehaul.words.fields import Words
 
 CheckState = Literal["pass", "mind", "fail", "look"]  # `look`: only somebody on site can say
 LOCAL = "Check your local code."

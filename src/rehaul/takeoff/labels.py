@@ -9,7 +9,8 @@ from rehaul.design.results import Choice, Network
 from rehaul.house import UNKNOWN, Job, Model, Outlet, Run, held_on
 from rehaul.network.core import core_point
 from rehaul.takeoff.scope import KeptLink, Pull, Scope
-from rehaul.words import Saying, Words, say, term
+from rehaul.words import Saying, say, term
+from rehaul.words.fields import Words
 
 Where = Literal["cable end", "plate", "panel", "box"]
 UNTESTED = "untested"

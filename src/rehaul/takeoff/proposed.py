@@ -10,7 +10,8 @@ from rehaul.house import Job, Model
 from rehaul.takeoff.results import Quote, QuoteOption
 from rehaul.takeoff.signed import SignedPlan
 from rehaul.takeoff.ticking import ticked
-from rehaul.words import Saying, Words, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import Words
 
 MOST_NAMED = 3
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Literal
 
 from rehaul.house import Model
-from rehaul.words import Saying, Words, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import Words
 
 
 class PartLine(Model):

@@ -27,7 +27,8 @@ from rehaul.takeoff.labels import LabelLine
 from rehaul.takeoff.offers import name_said
 from rehaul.takeoff.results import Takeoff, Task, Timetable
 from rehaul.takeoff.timetabling import numbered_as, timetable
-from rehaul.words import WITH_CODES, Saying, say
+from rehaul.words import Saying, say
+from rehaul.words.fields import WITH_CODES
 
 Kept = Literal["all", "words and price", "unread", "altered", "erased"]
 HoldSource = tuple[Literal["run", "hole", "cabling", "text"], str, str]  # what is asked, of which thing

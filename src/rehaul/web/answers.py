@@ -70,10 +70,15 @@ def compact(content: Any) -> str:
     return json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
+def said(refusal: Refusal) -> dict[str, str]:
+    """A refusal as it is sent, in the language of who asked; its code and fields are the same in all."""
+    return again(dict(refusal.as_dict()))
+
+
 async def refused(_: Request, refusal: Exception) -> Response:
     """The answer to a refusal."""
     assert isinstance(refusal, Refusal)
-    return Json(dict(refusal.as_dict()), status_code=STATUS.get(refusal.code, 422))
+    return Json(said(refusal), status_code=STATUS.get(refusal.code, 422))
 
 
 def fault() -> dict[str, str]:

@@ -10,7 +10,7 @@ from starlette.routing import WebSocketRoute
 from starlette.websockets import WebSocket
 
 from rehaul.errors import Refusal
-from rehaul.web.answers import compact, object_from
+from rehaul.web.answers import compact, object_from, said
 from rehaul.web.context import context_of
 from rehaul.web.fields import Ask, Sketch, ask_from
 from rehaul.web.sitting import Sitting
@@ -68,7 +68,7 @@ class _Talk:
             answer = await to_thread.run_sync(self._compute, ask_from(data))
         except Refusal as refusal:
             number = number if isinstance(number, int) else None
-            answer = {"n": number, "refusal": dict(refusal.as_dict())}
+            answer = {"n": number, "refusal": said(refusal)}
         if isinstance(answer, bytes):
             await self._socket.send_bytes(answer)
         else:

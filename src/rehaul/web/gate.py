@@ -15,12 +15,14 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from rehaul.errors import CannotSave, Refusal
 from rehaul.facts.server import server_number
 from rehaul.jobs import Browser
-from rehaul.web.answers import STATUS, compact
+from rehaul.web.answers import STATUS, compact, said
 from rehaul.web.asking import away
+from rehaul.web.reading import language_of
 from rehaul.web.sessions import Sessions
 from rehaul.web.settings import Settings
+from rehaul.web.sockets import reason_of
 from rehaul.web.visitors import Visitor, address_group
-from rehaul.words import say
+from rehaul.words import Language, Reader, again, say, speaking
 
 SAFE_METHODS = frozenset({"GET", "HEAD"})
 OPEN_PATHS = frozenset({"/api/pair"})
@@ -52,11 +54,6 @@ HEADERS = (
 CLOSE_CODES = {"unpaired": 4401, "foreign": 4403, "busy": 1013, "cannot-save": 1013}
 SLOWEST_CLOSE_S = 5.0
 TOKEN = re.compile("[A-Za-z0-9_-]{43}")
-UNPAIRED = Refusal(
-    "this device is not paired",
-    remedy="Type the code that the server or a paired device shows",
-    code="unpaired",
-)
 
 
 class DoorKeeper:
@@ -74,7 +71,7 @@ class DoorKeeper:
         token, device, refusal = await self._judge(scope)
         if scope["type"] == "websocket":
             if refusal or device is None:
-                await _close(refusal or UNPAIRED, receive, send)
+                await _close(refusal or unpaired(), language_of(scope), receive, send)
             else:
                 await self._socket(device, scope, receive, send)
             return
@@ -83,7 +80,7 @@ class DoorKeeper:
             fresh = await self._sessions.next_token(token)
         guarded = _with_headers(scope, send, session_cookie(self._settings, fresh) if fresh else None)
         if refusal:
-            await _refuse(refusal, guarded)
+            await _refuse(refusal, language_of(scope), guarded)
         else:
             await self._app(scope, receive, guarded)
 
@@ -108,7 +105,7 @@ class DoorKeeper:
                     visitor.abort()  # shaking hands first would cost more than the answer is worth
                 return token, None, _busy("too many requests from a device that is not paired")
             if refusal is None and _is_api(scope) and scope["path"] not in OPEN_PATHS:
-                refusal = UNPAIRED
+                refusal = unpaired()
         elif visitor and not visitor.is_known(device.id):
             return token, None, _busy("too many connections of this device")
         return token, device, refusal
@@ -159,6 +156,15 @@ class DoorKeeper:
 
         with self._sessions.ending(device.id, end):
             await self._app(scope, receive, guarded)
+
+
+def unpaired() -> Refusal:
+    """What a device is told that nobody has let in."""
+    return Refusal(
+        say("refused_web.not_paired"),
+        remedy=say("refused_web.type_the_code"),
+        code="unpaired",
+    )
 
 
 def address_of(scope: Scope) -> str:
@@ -212,8 +218,9 @@ def _with_headers(scope: Scope, send: Send, cookie: tuple[bytes, bytes] | None) 
     return guarded
 
 
-async def _refuse(refusal: Refusal, send: Send) -> None:
-    body = compact(dict(refusal.as_dict())).encode()
+async def _refuse(refusal: Refusal, language: Language, send: Send) -> None:
+    with speaking(Reader(language)):
+        body = compact(said(refusal)).encode()
     headers = [(b"content-type", b"application/json"), (b"content-length", str(len(body)).encode())]
     if refusal.code == "busy":
         headers.append((b"connection", b"close"))
@@ -221,8 +228,9 @@ async def _refuse(refusal: Refusal, send: Send) -> None:
     await send({"type": "http.response.body", "body": body})
 
 
-async def _close(refusal: Refusal, receive: Receive, send: Send) -> None:
+async def _close(refusal: Refusal, language: Language, receive: Receive, send: Send) -> None:
     """Accept, then close: only so does a page's script learn the code."""
     await receive()
     await send({"type": "websocket.accept"})
-    await send({"type": "websocket.close", "code": CLOSE_CODES[refusal.code], "reason": refusal.problem})
+    reason = reason_of(again(refusal.problem, Reader(language)))
+    await send({"type": "websocket.close", "code": CLOSE_CODES[refusal.code], "reason": reason})

@@ -23,6 +23,7 @@ from rehaul.jobs.ledger import utc_now
 from rehaul.web.answers import fault
 from rehaul.web.asking import OPENING_S, asked
 from rehaul.web.sitting import FileState, Seat, Sitting
+from rehaul.words import again
 
 REFRESH_S = 0.5  # how soon edits of another program on the same store are noticed
 EXPORT_S = 1.0  # how long after an edit the job's file is brought up to date
@@ -178,4 +179,4 @@ class Hub:
 
 def file_message(state: FileState) -> dict[str, object]:
     """What clients are told of the job's file."""
-    return {"type": "file", **asdict(state)}
+    return {"type": "file", **again(asdict(state))}

@@ -12,7 +12,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.jobs import Receipt, edit_from_data, notice_again
-from rehaul.web.answers import BadText, compact, is_plain, object_from
+from rehaul.web.answers import BadText, compact, is_plain, object_from, said
 from rehaul.web.asking import OPENING_S, asked
 from rehaul.web.context import context_of
 from rehaul.web.hub import file_message
@@ -91,13 +91,13 @@ class Talk:
         try:
             return await asked(self._take, kind, message)
         except CannotSave as refusal:
-            return {"type": "retry", "edit": message.get("edit"), "refusal": refusal.as_dict()}
+            return {"type": "retry", "edit": message.get("edit"), "refusal": said(refusal)}
 
     def _refuse_text(self, refusal: BadText) -> None:
         """Tell the sender alone; an edit by its id, or it would be sent again for ever."""
         edit = refusal.data.get("edit") if isinstance(refusal.data, dict) else None
         edit = edit if isinstance(edit, str) and is_plain(edit) else None
-        self._answer({"type": "refused", "edit": edit, "refusal": dict(refusal.as_dict())})
+        self._answer({"type": "refused", "edit": edit, "refusal": said(refusal)})
         self._seat.wake.set()
 
     async def tell(self) -> None:
@@ -155,9 +155,9 @@ class Talk:
                 turn = ledger.undo if kind == "undo" else ledger.redo
                 receipt = self._sitting.change(turn, person, _edit_id(edit_id))
         except CannotSave as refusal:
-            return {"type": "retry", "edit": edit_id, "refusal": refusal.as_dict()}
+            return {"type": "retry", "edit": edit_id, "refusal": said(refusal)}
         except Refusal as refusal:
-            return {"type": "refused", "edit": edit_id, "refusal": refusal.as_dict()}
+            return {"type": "refused", "edit": edit_id, "refusal": said(refusal)}
         return {"type": "ack", **ack(receipt)}
 
     def _answer(self, message: dict[str, Any]) -> None:

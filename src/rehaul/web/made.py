@@ -19,7 +19,8 @@ from rehaul.planning import PlanDocument
 from rehaul.predict import Radiator
 from rehaul.takeoff import Task
 from rehaul.web.rasters import RATES, Maps, StoreyMaps
-from rehaul.words import LANGUAGES, REFERENCE, WITH_CODES, Language, Reader, again
+from rehaul.words import LANGUAGES, REFERENCE, Language, Reader, again
+from rehaul.words.fields import WITH_CODES
 
 if TYPE_CHECKING:
     from rehaul.planning import Plan

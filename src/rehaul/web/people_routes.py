@@ -14,7 +14,7 @@ from starlette.routing import Route
 from rehaul.errors import BadInput
 from rehaul.house import SCHEMA_VERSION
 from rehaul.jobs import Browser, good_name
-from rehaul.web.answers import Json, json_of
+from rehaul.web.answers import Json, json_of, said
 from rehaul.web.context import Context, context_of, device_of
 from rehaul.web.gate import address_of, session_cookie
 from rehaul.web.pairing import LIFE_S, TooSoon, WrongCode, pairing_url, qr_svg
@@ -115,7 +115,7 @@ async def _me(context: Context, device: Browser) -> dict[str, Any]:
         "tls": context.settings.tls,
         "jobs": [{"id": key, "title": title, "revision": revision} for key, title, revision in jobs],
         "unreadable": [
-            {"file": name, **refusal.as_dict()} for name, refusal in sorted(context.desk.unreadable.items())
+            {"file": name, **said(refusal)} for name, refusal in sorted(context.desk.unreadable.items())
         ],
     }
 

@@ -15,7 +15,7 @@ from rehaul.web.answers import fault
 from rehaul.web.made import PlanMade
 from rehaul.web.sitting import Sitting
 from rehaul.web.worker import Stopped, Worker, WorkerFault
-from rehaul.words import term
+from rehaul.words import again, term
 
 LONGEST_S = 600.0
 MOST_KEPT = 30  # results, of all jobs
@@ -108,7 +108,7 @@ class Plans:
             "stale": piece.state == "done" and not fits(kind, piece.job, sitting.ledger.job),
             "seconds": round(self._seconds(piece), 2),
             "words": term(piece.words),
-            "refusal": piece.refusal,
+            "refusal": again(piece.refusal),
         }
 
     async def close(self) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from rehaul.errors import Refusal
+from rehaul.words import again
 
 LARGEST_MESSAGE = 8_000_000
 LONGEST_REASON = 123  # bytes, of RFC 6455, section 5.5
@@ -49,4 +50,9 @@ async def until_one_ends(socket: WebSocket, *talks: Coroutine[Any, Any, None]) -
 async def close(socket: WebSocket, code: int, reason: str | None) -> None:
     """Close, if the other side has not done so already."""
     with contextlib.suppress(RuntimeError, WebSocketDisconnect):
-        await socket.close(code, (reason or "").encode()[:LONGEST_REASON].decode("utf-8", "ignore"))
+        await socket.close(code, reason_of(again(reason or "")))
+
+
+def reason_of(text: str) -> str:
+    """As much of a text as a socket's end may say."""
+    return text.encode()[:LONGEST_REASON].decode("utf-8", "ignore")

@@ -25,6 +25,8 @@ from rehaul.printable import printable
 from rehaul.progress import Progress
 from rehaul.web.made import TAKERS
 from rehaul.web.tasks import TASKS
+from rehaul.words import REFERENCE, again, as_data
+from rehaul.words.fields import Words
 
 if sys.platform == "win32":
     from multiprocessing.connection import PipeConnection as Connection
@@ -32,7 +34,7 @@ else:
     from multiprocessing.connection import Connection
 
 MOST_BYTES = 300_000_000  # of one answer: maps and papers
-LONGEST_HEAD = 40_000
+LONGEST_HEAD = 80_000
 LONGEST_DETAIL = 8000
 
 
@@ -53,9 +55,9 @@ class Head(BaseModel):
     text_bytes: Annotated[int, Field(ge=0)] = 0
     words: Annotated[str, Field(max_length=200)] = ""
     code: Annotated[str, Field(max_length=40)] = ""
-    problem: Annotated[str, Field(max_length=2000)] = ""
-    where: Annotated[str, Field(max_length=1000)] = ""
-    remedy: Annotated[str, Field(max_length=1000)] = ""
+    problem: Annotated[Words, Field(max_length=2000)] = ""
+    where: Annotated[Words, Field(max_length=1000)] = ""
+    remedy: Annotated[Words, Field(max_length=1000)] = ""
     source: Annotated[str, Field(max_length=400)] = ""
     detail: Annotated[str, Field(max_length=10_000)] = ""
 
@@ -150,16 +152,18 @@ def _ask(pipe: Connection, task: str, job: Job, words: tuple[str, ...]) -> None:
 
 
 def _say(
-    pipe: Connection, kind: str, text: bytes = b"", beside: bytes = b"", said: Mapping[str, str] = {}
+    pipe: Connection, kind: str, text: bytes = b"", beside: bytes = b"", said: Mapping[str, Any] = {}
 ) -> None:
     head = json.dumps({"kind": kind, "text_bytes": len(text), **said}).encode()
     pipe.send_bytes(b"".join([head, b"\n", text, beside]))
 
 
 def _refuse(pipe: Connection, refusal: Refusal) -> None:
-    words = refusal.as_dict()
+    words = again(dict(refusal.as_dict()), REFERENCE)
     longest = {"code": 40, "problem": 2000, "where": 1000, "remedy": 1000, "source": 400}
-    _say(pipe, "refused", said={name: words[name][:most] for name, most in longest.items()})
+    fit = {name: words[name] for name in longest}
+    fit |= {name: fit[name][:most] for name, most in longest.items() if len(fit[name]) > most}
+    _say(pipe, "refused", said=as_data(fit))
 
 
 async def _next_message(pipe: Connection, task: str) -> tuple[Head, Any]:

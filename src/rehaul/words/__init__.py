@@ -8,23 +8,23 @@ code and values, so that whoever shows it can have it said again to another read
 from rehaul.words.citing import Cited, cited
 from rehaul.words.readers import REFERENCE, Reader, reader, speaking
 from rehaul.words.rows import LANGUAGES, Language, catalogue
-from rehaul.words.saying import WITH_CODES, Saying, Words, say, term
+from rehaul.words.saying import Saying, as_data, printably, say, term
 from rehaul.words.template import figure
 from rehaul.words.walk import again
 
 __all__ = [
     "LANGUAGES",
     "REFERENCE",
-    "WITH_CODES",
     "Cited",
     "Language",
     "Reader",
     "Saying",
-    "Words",
     "again",
+    "as_data",
     "catalogue",
     "cited",
     "figure",
+    "printably",
     "reader",
     "say",
     "speaking",

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 
-from rehaul.units import UnitSystem
+from rehaul.figures import UnitSystem
 from rehaul.words.rows import Language
 
 

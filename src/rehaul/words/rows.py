@@ -6,7 +6,6 @@ import csv
 import io
 import re
 from functools import cache
-from importlib.resources import files
 from typing import Literal, get_args
 
 Language = Literal["en", "fr"]
@@ -24,6 +23,8 @@ def catalogue() -> dict[str, dict[Language, str]]:
     >>> catalogue()["words.and"]["fr"]
     '{first} et {last}'
     """
+    from importlib.resources import files  # it looks into archives, too, which --help need not
+
     found: dict[str, dict[Language, str]] = {}
     for file in sorted(files("rehaul.words").joinpath("tables").iterdir(), key=lambda file: file.name):
         table = file.name.removesuffix(".csv")

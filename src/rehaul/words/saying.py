@@ -2,20 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Self
+from typing import Any, Self
 
-from pydantic import (
-    SerializationInfo,
-    SerializerFunctionWrapHandler,
-    ValidatorFunctionWrapHandler,
-    WithJsonSchema,
-    WrapSerializer,
-    WrapValidator,
-)
-
+from rehaul.printable import printable
 from rehaul.words.readers import REFERENCE, Reader, reader
-from rehaul.words.rows import LANGUAGES, TERMS, catalogue
-from rehaul.words.template import fill
+from rehaul.words.rows import TERMS, catalogue
+from rehaul.words.template import fill, pieces
 
 
 class Saying(str):
@@ -41,7 +33,7 @@ class Saying(str):
 
     def to(self, whom: Reader) -> Saying:
         """The same said to somebody else."""
-        return self if whom == self.whom else _said(self.code, self.values, whom)
+        return self if whom == self.whom else said_by(self.code, self.values, whom)
 
 
 def say(code: str, **values: Any) -> Saying:
@@ -54,7 +46,7 @@ def say(code: str, **values: Any) -> Saying:
     >>> say("words.and", first="a, b", last="c")
     'a, b and c'
     """
-    return _said(code, values, reader())
+    return said_by(code, values, reader())
 
 
 def term(text: str) -> str:
@@ -66,66 +58,57 @@ def term(text: str) -> str:
     (True, "Fenella's den")
     """
     code = f"{TERMS}.{text}"
-    return _said(code, {}, reader()) if code in catalogue() else text
+    return said_by(code, {}, reader()) if code in catalogue() else text
 
 
-def _said(code: str, values: dict[str, Any], whom: Reader) -> Saying:
+def said_by(code: str, values: dict[str, Any], whom: Reader) -> Saying:
+    """What a code says to one reader, whoever reads at present. Raises as `say` does."""
     words = catalogue()[code][whom.language]
     return Saying(words if code.startswith(TERMS) else fill(words, values, whom), code, values, whom)
 
 
-def _keep(value: Any, handler: ValidatorFunctionWrapHandler) -> str:
-    if isinstance(value, dict) and set(value) == {"says", "code", "values"}:
-        return _kept(value, handler)
-    checked: str = handler(value)
-    return value if isinstance(value, Saying) else checked
+def printably(text: str) -> str:
+    """A text that stays on one line and steers no terminal, whoever wrote what it quotes; a saying stays one.
+
+    >>> printably(say("words.and", first="a\x1b[2J", last="b"))
+    'a\\u001b[2J and b'
+    """
+    if not isinstance(text, Saying):
+        return printable(text)
+    fit = {
+        name: value if name in _quoted(text.code) else _printably(value)
+        for name, value in text.values.items()
+    }
+    return said_by(text.code, fit, text.whom) if fit != text.values else text
 
 
-def _kept(data: dict[str, Any], handler: ValidatorFunctionWrapHandler) -> str:
-    """A saying that was written down with its code; its words alone where no such sentence is known now."""
-    words: str = handler(data["says"])
-    try:
-        code, values = str(data["code"]), _read(data["values"])
-        for language in LANGUAGES:  # what cannot be said to somebody is no saying
-            _said(code, values, Reader(language))
-    except (LookupError, ArithmeticError, ValueError, TypeError, AttributeError, RecursionError):
-        return words
-    return Saying(words, code, values, REFERENCE)
-
-
-def _read(value: Any) -> Any:
-    if isinstance(value, list):
-        return tuple(_read(one) for one in value)
-    if not isinstance(value, dict):
-        return value
-    if set(value) == {"says", "code", "values"}:
-        return Saying(str(value["says"]), str(value["code"]), _read(value["values"]), REFERENCE)
-    return {str(name): _read(one) for name, one in value.items()}
-
-
-def _write(value: Any, plainly: SerializerFunctionWrapHandler, info: SerializationInfo) -> Any:
-    """The words alone; with `WITH_CODES`, what they were made from as well."""
-    if isinstance(value, Saying) and info.context == WITH_CODES:
-        return _data(value)
-    return plainly(value)
-
-
-def _data(value: Any) -> Any:
+def as_data(value: Any) -> Any:
+    """A saying, or rows of them, as plain data that `Words` takes back: English words, code and values."""
     if isinstance(value, Saying):
         said = value.to(REFERENCE)
-        return {"says": str(said), "code": said.code, "values": _data(said.values)}
+        return {"says": str(said), "code": said.code, "values": as_data(said.values)}
     if isinstance(value, dict):
-        return {name: _data(one) for name, one in value.items()}
+        return {name: as_data(one) for name, one in value.items()}
     if isinstance(value, list | tuple):
-        return [_data(one) for one in value]
+        return [as_data(one) for one in value]
     return value if isinstance(value, str | int | float) or value is None else str(value)
 
 
-WITH_CODES = {"sayings": "with codes"}  # a context of `model_dump`: what is kept for years can be said again
-# The field of a model that holds what is said to people.
-Words = Annotated[
-    str,
-    WrapValidator(_keep),
-    WrapSerializer(_write, return_type=Any),
-    WithJsonSchema({"type": "string"}),
-]
+def _quoted(code: str) -> set[str]:
+    """The values that stand in quotation marks in every language, which write out what does not print."""
+    turns = [
+        {(name, turn) for _, name, _, turn in pieces(words) if name is not None}
+        for words in catalogue()[code].values()
+    ]
+    named = {name for row in turns for name, _ in row}
+    return {name for name in named if all(turn == "r" for row in turns for n, turn in row if n == name)}
+
+
+def _printably(value: Any) -> Any:
+    if isinstance(value, str):
+        return printably(value)
+    if isinstance(value, dict):
+        return {name: _printably(one) for name, one in value.items()}
+    if isinstance(value, list | tuple):
+        return tuple(_printably(one) for one in value)
+    return value if isinstance(value, int | float) or value is None else printable(str(value))

@@ -29,7 +29,8 @@ from functools import lru_cache
 from string import Formatter
 from typing import Any
 
-from rehaul.units import METRES_PER_FOOT, METRES_PER_INCH, format_money, format_rate
+from rehaul.figures import METRES_PER_FOOT, METRES_PER_INCH, format_money, format_rate
+from rehaul.printable import printable
 from rehaul.words.readers import Reader, reader
 from rehaul.words.rows import TERMS, catalogue
 
@@ -171,5 +172,5 @@ def _turned(text: str, turn: str | None, whom: Reader) -> str:
     if turn == "s":
         return text if not text or text.endswith((".", "?", "!")) else f"{text}."
     if turn == "r":
-        return f"«\u00a0{text}\u00a0»" if whom.language == "fr" else repr(text)
+        return f"«\u00a0{printable(text)}\u00a0»" if whom.language == "fr" else repr(text)
     return text

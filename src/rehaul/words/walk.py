@@ -5,8 +5,6 @@ from __future__ import annotations
 import dataclasses
 from typing import Any, TypeVar
 
-from pydantic import BaseModel
-
 from rehaul.words.readers import Reader, reader
 from rehaul.words.saying import Saying
 
@@ -29,7 +27,7 @@ def again(thing: SaidT, whom: Reader | None = None) -> SaidT:
 def _again(thing: Any, whom: Reader) -> Any:
     if isinstance(thing, Saying):
         return thing.to(whom)
-    if isinstance(thing, BaseModel):
+    if hasattr(thing, "model_copy"):  # a model of pydantic, which is not loaded for a word or two
         changed = _changed(thing.__dict__, whom)
         return thing.model_copy(update=changed) if changed else thing
     if dataclasses.is_dataclass(thing) and not isinstance(thing, type):

@@ -10,19 +10,8 @@ from dataclasses import dataclass
 import pytest
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from rehaul.words import (
-    REFERENCE,
-    WITH_CODES,
-    Reader,
-    Saying,
-    Words,
-    again,
-    catalogue,
-    reader,
-    say,
-    speaking,
-    term,
-)
+from rehaul.words import REFERENCE, Reader, Saying, again, catalogue, reader, say, speaking, term
+from rehaul.words.fields import WITH_CODES, Words
 from rehaul.words.template import fill
 
 FRENCH = Reader("fr")

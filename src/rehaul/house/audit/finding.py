@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from rehaul.house.base import Model
-from rehaul.words import Words
+from rehaul.words.fields import Words
 
 
 class Severity(StrEnum):

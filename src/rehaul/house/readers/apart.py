@@ -17,7 +17,7 @@ from rehaul.house.integrity import require_house
 from rehaul.house.model import House
 from rehaul.house.readers.dispatch import read_house, require_file
 from rehaul.house.readers.report import ElementCounts, NotUnderstood, ReadReport
-from rehaul.words import WITH_CODES, Words
+from rehaul.words.fields import WITH_CODES, Words
 
 LIMITS = Limits(seconds=30.0, memory_bytes=1 << 30, answer_bytes=16_000_000)
 MORE_S_PER_MB = 10.0  # what is small takes long only where something is wrong with it

@@ -8,7 +8,8 @@ from typing import Any
 
 from rehaul.house.base import Model
 from rehaul.house.model import House
-from rehaul.words import Saying, Words
+from rehaul.words import Saying
+from rehaul.words.fields import Words
 
 
 class ElementCounts(Model):
