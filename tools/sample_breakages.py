@@ -3,9 +3,10 @@
     python tools/sample_breakages.py --package takeoff --seed 7    ten files of it, two changes each
     python tools/sample_breakages.py --seed 7                      the same of all packages in `TESTS`
 
-Of each package the tests of `TESTS` are run once, to see which of them calls which function. Then every
-change is tried on the tests that call what it changes, the likeliest first, up to the first that fails.
-Survivors are listed with what changed. Some of them change nothing that could be seen; which, a reader says.
+All tests are run once, each file by itself, to see which of them calls which function; that is kept until
+the file of tests changes, or with `--afresh` not at all. Then every change is tried on the tests that call
+what it changes, those of `TESTS` first, up to the first that fails. Survivors are listed with what changed,
+also those that no test reaches. Some change nothing that could be seen; which, a reader says.
 """
 
 from __future__ import annotations
@@ -39,7 +40,7 @@ ROOT = Path(__file__).parents[1]
 NOT_COPIED = (".git", "node_modules", "__pycache__", ".hypothesis", "out", "dist", "gallery", ".venv")
 NOT_BROKEN = ("__main__.py", "warm.py")  # warm.py compiles ahead: slowness is no fault that a test sees
 STARTS = ("subprocess", "two_hosts", "household", "power_cut")  # tests whose work is done by other processes
-FILE_S = 120.0  # of the tests of one file, to see what they call
+FILE_S = 900.0  # of the tests of one file, to see what they call
 LEFT_OUT = ("browser", "long")  # marks of tests that are not tried: minutes, or a browser
 TESTS = {  # tried for a package after tests/unit/<package>, the likeliest to see a breakage first
     "auditor": "laws/test_strip* twins/test_auditor* stories/test_held* stories/test_demo_job*",
@@ -67,7 +68,7 @@ TESTS = {  # tried for a package after tests/unit/<package>, the likeliest to se
 
 
 def tests_of(package: str, tree: Path) -> list[str]:
-    """Files of tests that are tried for a package, the likeliest first."""
+    """The files of tests that are tried first for a package, the likeliest before the others."""
     patterns = [f"unit/{package}", *TESTS.get(package, "").split()]
     files = [file for one in patterns for file in sorted((tree / "tests").glob(one))]
     found = [
@@ -103,48 +104,51 @@ class Trials:
     def __init__(
         self,
         tree: Path,
-        tests: list[str],
-        changes: list[Change],
+        changes: dict[str, list[Change]],
         asked: argparse.Namespace,
         say: Callable[[str], object],
     ) -> None:
-        self.tree, self.tests, self.changes = tree, tests, changes
-        self.looking_s, self.budget_s = asked.looking, asked.budget
-        texts = {one: (tree / one).read_text(encoding="utf-8") for one in tests}
+        self.tree, self.changes, self.asked, self.say = tree, changes, asked, say
+        self.tests = [str(one.relative_to(tree)) for one in sorted(tree.glob("tests/*/**/test_*.py"))]
+        texts = {one: (tree / one).read_text(encoding="utf-8") for one in self.tests}
         self.starting = {one for one, text in texts.items() if any(word in text for word in STARTS)}
         self.called: dict[int, CodeType] = {}
-        self.say = say
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         self.session = session
         self.items = {i.nodeid: i for i in session.items if not any(map(i.get_closest_marker, LEFT_OUT))}
-        read = [*sorted(self.tree.rglob("src/**/*.py")), *sorted(self.tree.glob("tests/*.py"))]
-        self.source = b"".join(hashlib.sha256(one.read_bytes()).digest() for one in read)
+        helpers = sorted(self.tree.glob("tests/*.py"))
+        self.helpers = b"".join(hashlib.sha256(one.read_bytes()).digest() for one in helpers)
         self.calls: dict[str, Any] = {}
         begun = time.monotonic()
-        for file in self.tests:
-            if time.monotonic() - begun < self.looking_s:
+        for number, file in enumerate(self.tests):
+            if time.monotonic() - begun < self.asked.looking:
                 self.calls |= self._calls(file)
-        for change in self.changes:
-            self.say(json.dumps(self._tried(change)))
+                print(f"{number} of {len(self.tests)}: {file}", file=sys.stderr, flush=True)
+        for package, changes in self.changes.items():
+            self.order = {file: number for number, file in enumerate(tests_of(package, self.tree))}
+            for change in changes:
+                self.say(json.dumps(self._tried(change)))
         return True
 
     def _calls(self, file: str) -> dict[str, Any]:
         """Of each test: its seconds, and the functions of ours that it calls; none of those that fail.
 
-        Each file by itself: what it remembers, it must first have made. Known until source or file change.
+        Each file by itself: what it remembers, it must first have made. Known until the file changes.
         """
-        state = hashlib.sha256(self.source + (self.tree / file).read_bytes()).hexdigest()[:16]
-        memory = self.tree.parent / f"calls-{state}.json"
-        if not memory.exists():
+        state = hashlib.sha256(self.helpers + (self.tree / file).read_bytes()).hexdigest()[:16]
+        memory = Path(tempfile.gettempdir(), "breakages-calls", f"{Path(file).stem}-{state}.json")
+        memory.parent.mkdir(exist_ok=True)
+        if self.asked.afresh or not memory.exists():
             names = [name for name in self.items if name.split("::")[0] == file]
-            said = forked(lambda: json.dumps(dict(self._traced(names))), FILE_S)
+            said = forked(lambda: json.dumps(dict(self._traced(names))), FILE_S) if names else ""
             memory.write_text(said if said and said[0] == "{" else "{}", encoding="utf-8")
-        return dict(json.loads(memory.read_text(encoding="utf-8")))
+        known = dict(json.loads(memory.read_text(encoding="utf-8")))
+        return {name: seen for name, seen in known.items() if name in self.items}
 
     def _traced(self, names: list[str]) -> Iterator[tuple[str, Any]]:
-        ours = str(self.tree / "src")
+        ours = f"{self.tree}/"
         threading.settrace(self._trace)
         for name, following in zip(names, [*names[1:], None], strict=True):
             self.called, begun, failed = {}, time.monotonic(), self.session.testsfailed
@@ -152,7 +156,9 @@ class Trials:
             self._run(name, following)
             sys.settrace(None)
             codes = {
-                f"{c.co_filename}:{c.co_firstlineno}" for c in self.called.values() if ours in c.co_filename
+                f"{c.co_filename.removeprefix(ours)}:{c.co_qualname}"
+                for c in self.called.values()
+                if c.co_filename.startswith(f"{ours}src/")
             }
             if self.session.testsfailed == failed:
                 yield name, {"s": time.monotonic() - begun, "calls": sorted(codes)}
@@ -166,8 +172,9 @@ class Trials:
 
     def _picked(self, change: Change) -> list[str]:
         """Tests that may see it, the likeliest first."""
-        module = f"{self.tree / change.file}:"
-        function = f"{module}{change.function}"
+        module = f"{change.file}:"
+        names = {code.co_firstlineno: code.co_qualname for code in inner(change.code)}
+        function = f"{module}{names.get(change.function, '')}"
         ranks: dict[str, int] = {}
         for name, seen in self.calls.items():
             if function in seen["calls"]:
@@ -179,14 +186,22 @@ class Trials:
             file = name.split("::")[0]
             if name not in ranks and (file in files or file in self.starting):
                 ranks[name] = 1 if file in files else 2  # what one test of a file makes, another may look at
-        order = {file: number for number, file in enumerate(self.tests)}
-        return sorted(ranks, key=lambda n: (ranks[n], order[n.split("::")[0]], self.calls[n]["s"]))
+        seconds: dict[str, float] = {}
+        for name in ranks:
+            file = name.split("::")[0]
+            seconds[file] = seconds.get(file, 0.0) + self.calls[name]["s"]
+
+        def turn(name: str) -> tuple[float, ...]:
+            file = name.split("::")[0]
+            return ranks[name], self.order.get(file, len(self.order)), seconds[file], self.calls[name]["s"]
+
+        return sorted(ranks, key=lambda name: (*turn(name), name))
 
     def _tried(self, change: Change) -> dict[str, Any]:
         picked = self._picked(change)
         names, seconds = picked[:1], sum(self.calls[name]["s"] for name in picked[:1])
         for name in picked[1:]:
-            if seconds + self.calls[name]["s"] <= self.budget_s:
+            if seconds + self.calls[name]["s"] <= self.asked.budget:
                 names.append(name)
                 seconds += self.calls[name]["s"]
         limit_s, by = 60 + 6 * seconds + 300 * change.compiled, ""
@@ -298,17 +313,17 @@ def copied(tree: Path) -> Path:
 
 
 def tried(
-    tree: Path, package: str, changes: list[Change], asked: argparse.Namespace, say: Callable[[str], object]
+    tree: Path, changes: dict[str, list[Change]], asked: argparse.Namespace, say: Callable[[str], object]
 ) -> None:
-    """In a process of its own: try the changes on the package's tests, and say what came of each."""
+    """In a process of its own: try the changes of each package, and say what came of each."""
     os.chdir(tree)
     sys.path[:0] = [str(tree / "src"), str(tree / "tests"), str(tree)]
     sys.dont_write_bytecode = True
-    tests = tests_of(package, tree)
+    trials = Trials(tree, changes, asked, say)
     with open(tree.parent / "log", "w", encoding="utf-8") as log:  # noqa: PTH123
         os.dup2(log.fileno(), 1)
         os.dup2(log.fileno(), 2)
-    pytest.main([*OPTIONS, *tests], plugins=[Trials(tree, tests, changes, asked, say)])
+    pytest.main([*OPTIONS, *trials.tests], plugins=[trials])
 
 
 def main() -> None:
@@ -319,7 +334,8 @@ def main() -> None:
     said.add_argument("--per-file", type=int, default=2, help="changes of a file")
     said.add_argument("--count", type=int, help="changes of a package, at most")
     said.add_argument("--budget", type=float, default=30, help="seconds of tests that a change is tried on")
-    said.add_argument("--looking", type=float, default=900, help="seconds to see which test calls what")
+    said.add_argument("--looking", type=float, default=7200, help="seconds to see which test calls what")
+    said.add_argument("--afresh", action="store_true", help="see again which test calls what")
     said.add_argument("--tree", type=Path, default=ROOT)
     said.add_argument("--show-caught", action="store_true")
     asked = said.parse_args()
@@ -333,36 +349,42 @@ def main() -> None:
     compileall.compile_dir(tree / "src", quiet=2)
     if (tree / "src/rehaul/kernels").is_dir():
         subprocess.run([sys.executable, "-m", "rehaul.kernels"], check=True)
-    table: dict[str, list[bool]] = {}
-    for package in asked.package or TESTS:
-        chance = random.Random(f"{asked.seed} {package}")
-        changes = drawn(tree, package, asked.files, asked.per_file, chance)[: asked.count]
-        table[package] = list(outcomes(tree, package, changes, asked))
+    changes = {
+        package: drawn(tree, package, asked.files, asked.per_file, random.Random(f"{asked.seed} {package}"))
+        for package in asked.package or TESTS
+    }
+    changes = {package: these[: asked.count] for package, these in changes.items()}
+    table = outcomes(tree, changes, asked)
     for package, caught in [*table.items(), ("all", [one for each in table.values() for one in each])]:
         share = 100 * sum(caught) / max(len(caught), 1)
         print(f"{package:10} {sum(caught):4} of {len(caught):4} caught, {share:3.0f} %")
 
 
-def outcomes(tree: Path, package: str, changes: list[Change], asked: argparse.Namespace) -> Iterator[bool]:
-    """Whether each change was caught; what was not is printed."""
+def outcomes(
+    tree: Path, changes: dict[str, list[Change]], asked: argparse.Namespace
+) -> dict[str, list[bool]]:
+    """Of each package, whether each change was caught; what was not is printed."""
     context = multiprocessing.get_context("fork")
     ours, theirs = context.Pipe()
-    child = context.Process(target=tried, args=(tree, package, changes, asked, theirs.send))
+    child = context.Process(target=tried, args=(tree, changes, asked, theirs.send))
     child.start()
     theirs.close()
-    for change in changes:
+    table: dict[str, list[bool]] = {package: [] for package in changes}
+    for package, change in ((package, one) for package, these in changes.items() for one in these):
         try:
             came = json.loads(ours.recv())
         except EOFError:
-            raise SystemExit(f"The tests of {package} did not run; see {tree.parent / 'log'}.") from None
+            raise SystemExit(f"The tests did not run; see {tree.parent / 'log'}.") from None
         by = "time" if came["by"] is None else came["by"]
         if not by:
             left = f", {came['left']} more not tried" if came["left"] else ""
-            print(f"survives  {change}  ({came['tried']} tests{left})", flush=True)
+            tests = f"{came['tried']} tests{left}" if came["tried"] else "no test reaches it"
+            print(f"survives  {change}  ({tests})", flush=True)
         elif asked.show_caught:
             print(f"caught    {change}  by {by}", flush=True)
-        yield bool(by)
+        table[package].append(bool(by))
     child.join()
+    return table
 
 
 if __name__ == "__main__":
