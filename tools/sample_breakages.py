@@ -122,30 +122,35 @@ class Trials:
         self.helpers = b"".join(hashlib.sha256(one.read_bytes()).digest() for one in helpers)
         self.calls: dict[str, Any] = {}
         begun = time.monotonic()
-        for number, file in enumerate(self.tests):
-            if time.monotonic() - begun < self.asked.looking:
-                self.calls |= self._calls(file)
+        for number, file in enumerate(self.tests, 1):
+            memory = self._memory(file)
+            if self.asked.afresh or not memory.exists():
+                if time.monotonic() - begun > self.asked.looking:
+                    continue
                 print(f"{number} of {len(self.tests)}: {file}", file=sys.stderr, flush=True)
+                self._look(file, memory)
+            known = dict(json.loads(memory.read_text(encoding="utf-8")))
+            self.calls |= {name: seen for name, seen in known.items() if name in self.items}
         for package, changes in self.changes.items():
             self.order = {file: number for number, file in enumerate(tests_of(package, self.tree))}
             for change in changes:
                 self.say(json.dumps(self._tried(change)))
         return True
 
-    def _calls(self, file: str) -> dict[str, Any]:
-        """Of each test: its seconds, and the functions of ours that it calls; none of those that fail.
-
-        Each file by itself: what it remembers, it must first have made. Known until the file changes.
-        """
+    def _memory(self, file: str) -> Path:
+        """Where it is kept what the tests of a file call: known until the file changes, or its helpers."""
         state = hashlib.sha256(self.helpers + (self.tree / file).read_bytes()).hexdigest()[:16]
-        memory = Path(tempfile.gettempdir(), "breakages-calls", f"{Path(file).stem}-{state}.json")
+        return Path(tempfile.gettempdir(), "breakages-calls", f"{Path(file).stem}-{state}.json")
+
+    def _look(self, file: str, memory: Path) -> None:
+        """Keep of each test its seconds, and the functions of ours that it calls; none of those that fail.
+
+        Each file by itself: what it remembers, it must first have made.
+        """
+        names = [name for name in self.items if name.split("::")[0] == file]
+        said = forked(lambda: json.dumps(dict(self._traced(names))), FILE_S) if names else ""
         memory.parent.mkdir(exist_ok=True)
-        if self.asked.afresh or not memory.exists():
-            names = [name for name in self.items if name.split("::")[0] == file]
-            said = forked(lambda: json.dumps(dict(self._traced(names))), FILE_S) if names else ""
-            memory.write_text(said if said and said[0] == "{" else "{}", encoding="utf-8")
-        known = dict(json.loads(memory.read_text(encoding="utf-8")))
-        return {name: seen for name, seen in known.items() if name in self.items}
+        memory.write_text(said if said and said[0] == "{" else "{}", encoding="utf-8")
 
     def _traced(self, names: list[str]) -> Iterator[tuple[str, Any]]:
         ours = f"{self.tree}/"
