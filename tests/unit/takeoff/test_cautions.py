@@ -39,3 +39,16 @@ def test_coax_is_no_telephone_line_and_has_its_own_caution() -> None:
     assert not is_telephone(job.model_copy(update={"house": house}), run.id)
     assert "bonded to earth" in said("trace", coax=True)
     assert "bonded to earth" not in said("trace")
+
+
+def test_a_step_that_nothing_is_true_of_has_no_caution_of_a_circumstance() -> None:
+    """A ringing line, an alarm, a ladder, a hole, an attic, powered cables, coax: each has to be said."""
+    words = {
+        "telephone": "telephone pair", "alarm": "pendant alarm", "high": "ladder", "hole": "listed seal",
+        "attic": "attic", "poe": "powered cables", "coax": "bonded to earth",
+    }  # fmt: skip
+    for stage in ("commission", "run", "rack", "terminate", "trace"):
+        for flag, word in words.items():
+            assert word not in said(stage), (stage, flag)
+    for flag, word in words.items():
+        assert any(word in said(stage, **{flag: True}) for stage in ("run", "rack", "trace")), flag
