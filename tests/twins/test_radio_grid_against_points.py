@@ -45,6 +45,32 @@ def test_source_level_with_receivers() -> None:
     assert np.abs(fast.gain_db.reshape(3, -1) - slow.gain_db).max() < 5e-3
 
 
+@pytest.mark.parametrize("end", [(2.0, 3.5), (2.0, -3.5), (-2.0, 3.5), (-2.0, -3.5)])
+@pytest.mark.parametrize("across", [False, True])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_wall_whose_end_is_level_with_the_source(
+    end: tuple[float, float], across: bool, turned: bool
+) -> None:
+    """A box beside a corner: its ray along the row of the grid is the edge of the shadow."""
+    x, y = end
+    level, far = ((0.0, x), (y, x)) if across else ((x, 0.0), (x, y))
+    ends = 5.0 + np.array([far, level] if turned else [level, far])
+    walls = np.array([[*ends[0], *ends[1], 0.0, 9.0]])
+    scene = Scene(walls, np.zeros(1, dtype=np.int32), (), strewn(np.random.default_rng(1), 1).kinds)
+    grid, transmitter = grid_over(0, 0, 10, 10, 0.5, (1.0, 3.7)), Transmitter((5.0, 5.0, 2.0))
+    points = grid.points_m()
+    fast = field(scene, transmitter, grid, BANDS).gain_db.reshape(3, -1)
+    slow = field_at(scene, transmitter, points, BANDS).gain_db
+    from_source = points[:, :2] - (5.0, 5.0)
+    beside = [np.abs(from_source[:, 0] * b[1] - from_source[:, 1] * b[0]) for b in (level, far)]
+    clear = np.minimum(*beside) > 1e-6  # exactly on an edge it may fall either side
+    open_air = field_at(
+        Scene(np.empty((0, 6)), np.empty(0, dtype=np.int32), (), ()), transmitter, points, BANDS
+    )
+    assert 10 < (open_air.gain_db - slow > 0.01)[0, clear].sum() < 0.4 * clear.sum()
+    assert np.abs(fast - slow)[:, clear].max() < 2e-3
+
+
 def plain_loss_db(scene: Scene, source: np.ndarray, point: np.ndarray, band: int) -> float:
     """Eased loss of one ray the way a textbook does it: solve for where the line meets each plane."""
     table = tables(scene.kinds, _bands()).loss_db
