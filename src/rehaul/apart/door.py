@@ -31,6 +31,8 @@ OF_A_FILE = "Save it again or export it anew, or send a simpler file"
 CODE = "import json,sys; sys.path[:]=json.loads(sys.argv[1]); from rehaul.apart.inside import main; main()"
 # One pool of memory for all threads, so that address space is what is used.
 ENVIRONMENT = {"MALLOC_ARENA_MAX": "1", "OPENBLAS_NUM_THREADS": "1", "LC_ALL": "C.UTF-8"}
+# Libraries ask for a home folder, and a user of a container may have none: one that holds nothing.
+ENVIRONMENT |= {"HOME": os.devnull, "USERPROFILE": os.devnull}
 # Without these some systems find no libraries and no place for what is temporary.
 KEPT = ("SYSTEMROOT", "SYSTEMDRIVE", "TEMP", "TMP", "LD_LIBRARY_PATH", "DYLD_LIBRARY_PATH")
 log = logging.getLogger("rehaul.apart")

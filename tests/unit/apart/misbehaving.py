@@ -23,6 +23,10 @@ def well(file: Path) -> tuple[str, bytes]:
     return f'{{"length": {len(file.read_bytes())}}}', b"\0beside"
 
 
+def home(_: Path) -> tuple[str, bytes]:
+    return f'{{"home": "{Path.home()}"}}', b""
+
+
 def crash(_: Path) -> tuple[str, bytes]:
     ctypes.string_at(0)
     raise AssertionError

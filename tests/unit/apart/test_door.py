@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import os
 import sys
 import threading
 import time
@@ -83,6 +85,14 @@ def test_what_nobody_waits_for_any_more_is_ended(file: Path) -> None:
 def test_an_answer_of_another_shape_is_none(file: Path) -> None:
     with pytest.raises(Gone, match="the reader stopped"):
         answered_as(Length, told(file, "other_shape").text, "strange.bin")
+
+
+def test_a_home_folder_is_known_that_holds_nothing(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In a container a user often has none; a library that asks must not fail, nor read what is in one."""
+    monkeypatch.delenv("HOME", raising=False)
+    monkeypatch.delenv("USERPROFILE", raising=False)
+    home = Path(json.loads(told(file, "home").text)["home"])
+    assert str(home) == os.devnull and not (home / ".config").exists()
 
 
 @linux
