@@ -43,7 +43,8 @@ _METRIC_SCALE = {"m": 1.0, "cm": 0.01, "mm": 0.001}
 def db_from_ratio(ratio: float) -> float:
     """Power ratio in dB; zero or less gives minus infinity.
 
-    Of amplitudes the ratio is squared first. No number (NaN) gives minus infinity too.
+    Of amplitudes the ratio is squared first. No number (NaN) gives minus infinity too. **Source**: decibel of
+    a ratio of powers, IEC 60027-3 (from memory).
 
     >>> db_from_ratio(100.0), db_from_ratio(0.0)
     (20.0, -inf)
@@ -54,7 +55,9 @@ def db_from_ratio(ratio: float) -> float:
 def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "length") -> float:
     """Metres from a length as people write it: `3.81`, `381 cm`, `12' 6"`, `12ft 6 1/2in`, `6"`.
 
-    A bare number is metres, or feet where `default` is imperial. Raises BadInput.
+    A bare number is metres, or feet where `default` is imperial. Raises BadInput. **Source**: international
+    yard and pound agreement, 1959: a foot is 0.3048 m, an inch 0.0254 m; forms as
+    in docs/readers.md, A room list by tape or laser.
     """
     metric = _METRIC.match(text)
     if metric:
@@ -89,7 +92,8 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
 def format_length(length_m: float, system: UnitSystem = "metric", *, digits: int = 2) -> str:
     """A length for people: metres with `digits` places, or feet and inches to the nearest half inch.
 
-    `length_m` in metres, whatever the system; below nought it keeps its sign.
+    `length_m` in metres, whatever the system; below nought it keeps its sign. **Source**: international foot
+    and inch, as `parse_length_m`.
 
     >>> print(format_length(3.81), format_length(3.81, "imperial"), sep=" = ")
     3.81 m = 12' 6"

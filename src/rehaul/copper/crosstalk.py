@@ -104,6 +104,8 @@ def roughened_db(line: Line, frequency_hz: Frequencies, smooth_db: Reals) -> Rea
 def ratio(loss_db: Reals | float) -> Reals:
     """Power ratio of a loss [dB], any shape: 10^(-loss / 10). An infinite loss gives 0.
 
+    **Source**: decibel of a ratio of powers, IEC 60027-3 (from memory).
+
     >>> float(ratio(20.0))
     0.01
     """

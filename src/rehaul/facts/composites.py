@@ -51,7 +51,8 @@ class Composite(FactRow):
     def holds_at(self, thickness_m: float) -> bool:
         """Whether a layer of that thickness [m] is built so; both edges of the range count.
 
-        What is thinner or thicker is of one material (`filling`), or not known.
+        What is thinner or thicker is of one material (`filling`), or not known. **Source**: the fact table
+        `composites`; docs/radio.md, Composite layers.
         """
         return self.thinnest_mm <= round(thickness_m * 1000, 6) <= self.thickest_mm
 

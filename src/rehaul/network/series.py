@@ -65,6 +65,7 @@ def series_of(pieces: Sequence[Segment]) -> Series:
     """The link that these segments make, put right and joined in this order.
 
     **Validity**: a series of more than one piece is judged, never measured; its chance leans on every joint.
+    **Source**: "good splice" of the fact table `wiring_chances`; docs/copper.md, From margin to verdict.
     """
     facts = [_facts(piece) for piece in pieces]
     joints = len(pieces) - 1

@@ -64,6 +64,7 @@ class Calibration:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²].
 
         Without a residual it holds what places share through the terms; a place's own variance is not in it.
+        **Source**: docs/calibration.md, The update.
         """
         if self.residual is not None:
             return self.residual.covariance(one, other)
@@ -155,6 +156,7 @@ def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
     """The observations as places (n,), in their order, each with its own source.
 
     What comes back names no source itself: ask each observation. Empty arrays for no observations.
+    **Source**: docs/calibration.md, What may be wrong.
     """
     parts = [
         terms.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db) for seen in observations

@@ -76,7 +76,8 @@ def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
 def air_asked_mbps(air: Air, need: Asked) -> tuple[float, float] | None:
     """What the air must carry down and up for a need to come through [Mb/s].
 
-    None where wires or hop fall short. A way on which nothing is asked asks nothing of the air.
+    None where wires or hop fall short. A way on which nothing is asked asks nothing of the air. **Source**:
+    docs/wlan.md, The chain.
     """
     down, up = (
         air_wanted_mbps(air.radiator, rate, up=way)
@@ -98,7 +99,8 @@ def chance_met(air: Air, need: Asked) -> Floats:
 def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
     """Whether one of the airs gives what is asked, both ways and as surely as asked, (*places,).
 
-    A device is on one box in one band: the same one has to carry both ways.
+    A device is on one box in one band: the same one has to carry both ways. **Source**: docs/decisions.md, A
+    room is served when nine tenths of its area are.
     """
     found = [chance_met(air, need) >= need.probability for air in airs]
     return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)

@@ -155,7 +155,8 @@ def from_windows_wlan(text: str) -> OwnLink | None:
 
     Its words are in the language of the system, so the numbers are found by their units and their order.
     The signal comes in per cent: 0 is -100 dBm and 100 is -50 dBm, linear between, as the system's
-    reference states.
+    reference states. **Source**: Microsoft, `WLAN_ASSOCIATION_ATTRIBUTES`, wlanSignalQuality, read
+    second-hand; docs/proof.md, Readings in.
     """
     signal = re.search(r":\s*(\d{1,3})\s*%", text)
     if not signal:

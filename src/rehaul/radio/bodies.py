@@ -75,7 +75,8 @@ def round_grid(
 ) -> None:
     """Add what bodies cost the straight rays from `source` to the receivers of a grid.
 
-    `out` (storey, ny, band + 2, nx) as in `shade_grid`, of eased losses where `eased`.
+    `out` (storey, ny, band + 2, nx) as in `shade_grid`, of eased losses where `eased`. **Source**:
+    docs/radio.md, Big bodies.
     """
     if bodies[0].shape[0] == 0:
         return
@@ -101,7 +102,8 @@ def round_grid_mirrored(
     """Add what bodies cost both legs of a reflection to the losses `path` of the receivers of a grid.
 
     Unfolded at the mirror each leg is a part of a straight ray: the last of image to receiver, the first
-    of source to the receiver's image. `before` is the distance of the source from the mirror.
+    of source to the receiver's image. `before` is the distance of the source from the mirror. **Source**:
+    docs/radio.md, Big bodies.
     """
     if bodies[0].shape[0] == 0:
         return

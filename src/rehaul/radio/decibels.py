@@ -28,6 +28,8 @@ def decibels(power: Floats) -> None:
     """10 log10 of an array (n,), in place.
 
     Positive values only: 0 and less give nonsense and raise nothing. **Validity**: within 3e-5 dB.
+    **Source**: float32 as IEEE 754 lays it out (exponent from 127, mantissa from 1); the polynomials are
+    ours.
     """
     for i in range(power.size):
         bits = np.float32(power[i]).view(np.int32)
@@ -42,7 +44,8 @@ def decibels(power: Floats) -> None:
 def powers(level: Floats) -> None:
     """10 ** (x / 10) of an array (n,), in place. From -361 to 380 dB.
 
-    What is fainter comes out as at -361 dB, next to nothing. **Validity**: within 3e-5 dB.
+    What is fainter comes out as at -361 dB, next to nothing. **Validity**: within 3e-5 dB. **Source**:
+    float32 as IEEE 754 lays it out (exponent from 127, mantissa from 1); the polynomials are ours.
     """
     for i in range(level.size):
         octaves = max(level[i] * _OCTAVES_PER_DB, _LOWEST)

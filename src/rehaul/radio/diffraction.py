@@ -38,7 +38,8 @@ def bend(
     """Shortest way S→R over an edge, where R lies in the shadow of the half plane behind the edge.
 
     Returns (whole way, first leg, angle of the bend [rad], place along the edge); a whole way of -1
-    where R is not in the shadow or the shortest way misses the edge.
+    where R is not in the shadow or the shortest way misses the edge. **Source**: equal angles with the edge
+    (Keller, Geometrical theory of diffraction, 1962), from memory.
     """
     ax, ay, az = along[0], along[1], along[2]
     ux, uy, uz = inward[0], inward[1], inward[2]
@@ -85,6 +86,8 @@ def bend_points(
 
     `edges` is (start, along, length, inward, beside_db); `first_loss` (e, band + 2) what the ray from
     the source to the middle of each edge crosses, `second_loss` (e, band + 2, point) from there on.
+    **Source**: ITU-R P.526, section 4.1 (nu by the angle of the bend); docs/radio.md, Levels of paths,
+    Uncertainty.
     """
     start, along, length, inward, beside_db = edges
     bands = power.shape[0]

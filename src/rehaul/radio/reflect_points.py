@@ -31,7 +31,8 @@ def reflect_points(
     """Add every single reflection to `power` and `scatter` (band, point).
 
     `bodies` and `body_tables` as in `radio.bodies`; `pieces` is a FlatScene, `tables` (loss, reflection,
-    spread), `transmitter` (source, axis, pattern), `spreads` (nearest, together).
+    spread), `transmitter` (source, axis, pattern), `spreads` (nearest, together). **Source**: as
+    `reflect_grid` (docs/radio.md, Levels of paths).
     """
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     source, axis, pattern = transmitter

@@ -75,7 +75,7 @@ def detecting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wor
     """Words of which one open, short, cross or join of two never looks like another word.
 
     The number of ties is the smallest that yields 24 words, or else the one that yields most. Greedy, so
-    a lower bound on what exists.
+    a lower bound on what exists. **Source**: docs/trace.md, Straps.
     """
     best: tuple[Word, ...] = ()
     for ties in range(2, conductors):
@@ -104,7 +104,7 @@ def correcting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wo
     empty cable or of two other words in parallel: the outlet is named rightly through one fault. Two
     words in parallel never look like either of them alone.
 
-    Greedy, so a lower bound on what exists; at most 24 words.
+    Greedy, so a lower bound on what exists; at most 24 words. **Source**: docs/trace.md, Straps.
     """
     if len(patterns(conductors, trust)) ** rounds > _MOST_WORDS:
         return ()

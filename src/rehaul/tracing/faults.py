@@ -62,7 +62,7 @@ class Fault:
 def single_faults(conductors: int) -> tuple[Fault, ...]:
     """Every single fault that direct current can see: opens, then shorts, then crosses.
 
-    Of n conductors n opens, and n (n - 1) / 2 each of shorts and crosses.
+    Of n conductors n opens, and n (n - 1) / 2 each of shorts and crosses. **Source**: docs/trace.md, Straps.
 
     >>> len(single_faults(4))
     16
@@ -80,6 +80,7 @@ def fault_pictures(conductors: int) -> dict[int, NDArray[np.int64]]:
     """For every pattern the masks seen through each single fault, in the order of `single_faults`.
 
     The same as `Fault.seen` one by one, and much quicker. Raises BadInput outside 2 to 8 conductors.
+    **Source**: docs/trace.md, Straps.
     """
     masks = np.array(partitions(conductors), dtype=np.int64)
     pairs = conductor_pairs(conductors)

@@ -100,7 +100,7 @@ def ends_at(house: House, meeting_point: str) -> tuple[Run, ...]:
     Also those to which nothing may be tied (`house.Ties`).
 
     Kinds without pairs that can be traced (`NO_PAIRS`: coax, fibre, bell wire) are left out. None where the
-    id is of no meeting point.
+    id is of no meeting point. **Source**: docs/trace.md, Before anything: what may be tied.
     """
     return tuple(run for run in house.runs if meeting_point in run.ends and run.kind not in NO_PAIRS)
 

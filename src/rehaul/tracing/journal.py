@@ -58,7 +58,8 @@ def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -
     """The tracing question of a job: its outlets, the cables that end here, and the plugs as they stood.
 
     Counted on are as many pairs as the smallest cable has (two where nobody wrote it), at most four; the
-    gauge only where all have one. Raises BadInput where no cable with pairs ends here.
+    gauge only where all have one. Raises BadInput where no cable with pairs ends here. **Source**:
+    docs/trace.md, Straps.
     """
     runs = ends_at(job.house, meeting_point)
     if not runs:

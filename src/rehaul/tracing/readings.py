@@ -96,7 +96,8 @@ class ReadingLog:
         """The log with one more entry; this one stays as it is.
 
         Whether the entry fits the house is not looked at here (`belief.believe`). Raises BadInput for an id
-        used before, a withdrawal of what is not in the log, or ohms below zero or not a number.
+        used before, a withdrawal of what is not in the log, or ohms below zero or not a number. **Source**:
+        docs/trace.md, Readings: the log only grows.
         """
         known = {old.id for old in self.entries}
         if entry.id in known:

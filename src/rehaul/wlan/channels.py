@@ -46,6 +46,8 @@ class BandChannel:
     def overlap_mhz(self, other: BandChannel) -> float:
         """Spectrum that both channels use [MHz]; 0 in two bands, and where they only touch.
 
+        **Source**: docs/wlan.md, Channels.
+
         >>> one, six = (BandChannel("2.4", 20, n, 2407.0 + 5 * n) for n in (1, 4))
         >>> one.overlap_mhz(six)
         5.0

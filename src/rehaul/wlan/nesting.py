@@ -43,6 +43,8 @@ class Nesting:
         Parameters
         ----------
         due : (open item, option) costs as they stand
+
+        **Source**: docs/wlan.md, Channels: likeness of channels is used.
         """
         _, column = np.unique(due, axis=1, return_inverse=True)
         cost_kind = column.ravel().tolist()
