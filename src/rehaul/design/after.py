@@ -250,6 +250,7 @@ def in_turns(paths: Sequence[Path], asked: Mapping[str, Mapping[str, float]]) ->
     """The paths, those over one shared medium promised no more than it carries of them together.
 
     Each keeps what is asked of it; what the medium has left beyond that is shared out in proportion.
+    **Source**: docs/exact.md, The problem: no medium over its whole.
     """
     found = list(paths)
     for medium in sorted({link.shares for path in paths for link in path.links if link.shares}):

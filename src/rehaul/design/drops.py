@@ -86,6 +86,7 @@ def best_policy(ways: Sequence[DropAttempt], go_without: float, minute_price: fl
     The policy; no step where going without is cheapest.
 
     **Validity** exact for the model: independent outcomes, lognormal times, one walk-away time for each try.
+    **Source**: docs/choosing.md, Drops under uncertainty.
 
     >>> fish = DropAttempt("fished", chance=0.7, minutes=40.0, minutes_90=120.0, parts=12.0)
     >>> run = DropAttempt("on the wall", chance=0.98, minutes=90.0, minutes_90=140.0, parts=40.0)
@@ -112,7 +113,8 @@ def policy_beginning_with(
 ) -> Policy:
     """The order of tries of a drop that is decided on: the planned way first, then the best of the rest.
 
-    Parameters: as `best_policy`; `first` is one of the ways and is seen through.
+    Parameters: as `best_policy`; `first` is one of the ways and is seen through. **Source**:
+    docs/choosing.md, Drops under uncertainty.
     """
     _check(ways, go_without, minute_price)
     rest = _left(tuple(ways), first)

@@ -70,7 +70,8 @@ def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShor
     of the choice mends it. What a room will get is not known here and stands at 0 Mb/s: `judged.with_gets`
     fills it in.
 
-    **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds.
+    **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds. **Source**:
+    docs/choosing.md, Why this choice.
     """
     found = []
     rooms = {room.id: room.name for room in job.house.rooms}
@@ -157,7 +158,8 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
     """For the cheapest places left out: what one would cost there that still serves as many needs.
 
     Returns sentences, the cheapest first, six at most and one for those not weighed; then why old coax is
-    not counted on. An answer whose search was cut short says `at most`.
+    not counted on. An answer whose search was cut short says `at most`. **Source**: docs/choosing.md, Why
+    this choice.
     """
     used = {placing.option(way).group for way in chosen.ways}
     places: dict[str, Option] = {}

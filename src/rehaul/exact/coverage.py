@@ -188,6 +188,8 @@ def choice_of(
     bound : money; nothing that does as much costs less
     enough : number of requirements that count as all; every one where None
     possible : False where nothing does what was asked, so that this is not feasible whatever it meets
+
+    **Source**: docs/exact.md, The problem: money in hundredths.
     """
     steps = problem.steps
     chosen = tuple(sorted(int(option) for option in options))
@@ -233,6 +235,8 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     Returns
     -------
     (rows, options) and (requirements, rows); places that nothing serves or nobody asks for are left out.
+
+    **Source**: docs/exact.md, What the search does: equal places become one.
     """
     keep = serves.any(axis=0) & weights.any(axis=0)
     if not keep.any():

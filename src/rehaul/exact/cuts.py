@@ -45,7 +45,8 @@ def rounded(gain: float, short: float, divisor: float) -> float:
     """Coefficient of an option that adds `gain` where `short` is missing, rounded over `divisor`.
 
     Options are whole, so from `sum gain x >= short` follows the same with these coefficients and 1 on the
-    right (mixed-integer rounding). A divisor of 0 gives the plain share.
+    right (mixed-integer rounding). A divisor of 0 gives the plain share. **Source**: mixed-integer rounding
+    (Nemhauser and Wolsey), from memory; docs/exact.md, Why it is exact.
     """
     if divisor <= 0.0:
         return min(gain / short, 1.0)
@@ -80,7 +81,8 @@ def best_divisor(
     Returns (breach, divisor). The gains of options that x takes in part are
     tried.
 
-    **Validity**: the cut holds whatever the divisor is; a poor one is only weaker.
+    **Validity**: the cut holds whatever the divisor is; a poor one is only weaker. **Source**: mixed-integer
+    rounding (Nemhauser and Wolsey), from memory; docs/exact.md, Why it is exact.
     """
     options = len(x)
     best, divisor = 0.0, 0.0
@@ -150,7 +152,7 @@ def add_site_rows(
     """Add "one option at most" for every site that the present point breaks.
 
     Parameters: `row` (options + groups,) scratch; `has_row` (sites,), which is kept in step. Returns how
-    many were added; a full tableau takes none.
+    many were added; a full tableau takes none. **Source**: docs/exact.md, The problem: one way in a group.
     """
     options = len(scene.cost)
     total = np.zeros(len(scene.must))
@@ -183,6 +185,7 @@ def safe_bound(
 
     The rows are weighed into the objective with their prices; what remains splits into sites and flags
     and is solved exactly. `red` becomes each variable's reduced cost, `contrib` each site's share.
+    **Source**: weak duality (Neumaier and Shcherbina 2004, abstract read); docs/exact.md, Why it is exact.
     """
     options = len(scene.cost)
     groups = len(scene.need)

@@ -46,6 +46,8 @@ def new_tableau(cost: NDArray[np.float64], capacity: int, raised: float = 0.0) -
     or so of themselves, and none may be negative then.
 
     **Validity**: bounds taken from its prices have to be worked out afresh with the costs as they are.
+    **Source**: costs raised against ties; docs/exact.md, Beside a general solver: rates were lost in
+    rounding.
     """
     columns = len(cost)
     spread = (np.arange(columns) * 0.6180339887498949) % 1.0
@@ -78,7 +80,8 @@ def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
     """Add `row @ x >= right`; its slack enters the basis.
 
     Parameters: `row` (columns,), scaled to about one; `right`, a number. Where the new row is broken,
-    `resolve` goes on from here. There must be room for it: nothing is checked.
+    `resolve` goes on from here. There must be room for it: nothing is checked. **Source**: dual simplex with
+    bounds on both sides, any textbook, from memory; docs/exact.md, Sources.
     """
     columns = len(t.cost)
     m = t.size[0]
@@ -107,7 +110,8 @@ def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
 def restart(t: Tableau) -> None:
     """Back to the basis of slacks, from the rows as given; sheds what rounding has built up.
 
-    Bounds and rows stay; `resolve` then begins from the start.
+    Bounds and rows stay; `resolve` then begins from the start. **Source**: dual simplex with bounds on both
+    sides, any textbook, from memory; docs/exact.md, Sources.
     """
     columns = len(t.cost)
     for j in range(columns):
@@ -124,7 +128,8 @@ def drop_slack_rows(t: Tableau, keep: int) -> int:
     """Forget the rows that do not bind, the first `keep` excepted; returns how many went.
 
     **Validity**: the point that the tableau stands at stays the best of what is left, since none of those
-    rows held it.
+    rows held it. **Source**: dual simplex with bounds on both sides, any textbook, from memory;
+    docs/exact.md, Sources.
     """
     columns = len(t.cost)
     gone = 0
@@ -252,7 +257,8 @@ def _pivot(t, leave, enter):  # type: ignore[no-untyped-def]
 def duals(t: Tableau, out: NDArray[np.float64]) -> None:
     """Price of each row as given, not negative, into `out` (capacity,).
 
-    Rows that do not bind have 0. The places beyond the rows in use are left as they were.
+    Rows that do not bind have 0. The places beyond the rows in use are left as they were. **Source**: dual
+    simplex with bounds on both sides, any textbook, from memory; docs/exact.md, Sources.
     """
     columns = len(t.cost)
     out[: t.size[0]] = 0.0
@@ -267,7 +273,8 @@ def ray(t: Tableau, out: NDArray[np.float64]) -> None:
     """Direction in which prices may rise without end where `resolve` said INFEASIBLE, into `out`.
 
     Not negative; 0 for rows that play no part. Only the signs of the row in `t.size[1]` are asked, so it has
-    to be checked by whoever uses it.
+    to be checked by whoever uses it. **Source**: Farkas' lemma, as in the CGAL 4.14 manual,
+    `QP_solver/infeasibility_certificate.cpp` (docs/exact.md, Sources).
     """
     columns = len(t.cost)
     out[: t.size[0]] = 0.0

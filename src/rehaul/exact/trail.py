@@ -20,7 +20,7 @@ def fix(node: Any, column: int, value: float) -> None:
     """Fix a column at a value and note it, so that `undo_to` can free it.
 
     Parameters: `value`, 0 or 1. The trail has room for every column once: one that is fixed is not fixed
-    again.
+    again. **Source**: docs/exact.md, What the search does: branching, depth first.
     """
     node.trail[node.numbers[TRAIL]] = column
     node.numbers[TRAIL] += 1
@@ -46,7 +46,8 @@ def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
 def undo_to(node: Any, mark: int) -> None:
     """Free the columns that were fixed since the trail had this length.
 
-    Freed columns may be from 0 to 1 again, whatever their bounds were before they were fixed.
+    Freed columns may be from 0 to 1 again, whatever their bounds were before they were fixed. **Source**:
+    docs/exact.md, What the search does: branching, depth first.
     """
     t = node.tableau
     while node.numbers[TRAIL] > mark:

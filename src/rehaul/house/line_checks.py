@@ -89,7 +89,7 @@ def line_signs(run: Run, checks: Sequence[LineCheck]) -> LineSigns:
 
     `checks` in the order of the record, those of other cables among them: later ones rule. A cable that
     nobody checked comes back with nothing found and everything unasked, which does not mean that it is
-    dead.
+    dead. **Source**: docs/trace.md, Line checks.
     """
     own = [check for check in standing_checks(checks) if covers(check, run)]
     off, again = _disconnection(own)

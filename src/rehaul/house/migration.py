@@ -57,7 +57,7 @@ def migrate(
     """Data of an earlier schema version as data of version `to`.
 
     Data of that version, of a later one or of none is handed back as it is: saying what is wrong
-    with it is the strict loader's work.
+    with it is the strict loader's work. **Source**: docs/sharing.md, Schema versions.
     """
     version = data.get("schema_version")
     if not isinstance(version, int) or isinstance(version, bool):

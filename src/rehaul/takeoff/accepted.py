@@ -15,7 +15,8 @@ from rehaul.words import LANGUAGES, Reader, again
 def offer_text(job: Job, quote: Quote, option: QuoteOption, plan_sha256: str = "") -> str:
     """What is signed, as canonical JSON: keys sorted, no spaces, one way to write each number.
 
-    With the hash of the plan behind it, where that is kept: the signature covers the steps too.
+    With the hash of the plan behind it, where that is kept: the signature covers the steps too. **Source**:
+    docs/work.md, Quote.
     """
     offer = {
         **({"plan_sha256": plan_sha256} if plan_sha256 else {}),
@@ -40,7 +41,7 @@ def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff, plan: st
     """The job with one option of its quote accepted; earlier acceptances stay, the last one rules.
 
     `plan` is the plan of that very option, as `signed_plan_text` writes it. Raises BadInput where no option
-    has that name, or the offer is out of date on the day of signing.
+    has that name, or the offer is out of date on the day of signing. **Source**: docs/work.md, Quote.
     """
     option = offer_named(quote, option_name)
     if quote.valid_until and sign_off.date > quote.valid_until:

@@ -66,6 +66,8 @@ def roster(
     people : 1 or 2; two never work on one storey at a time, nor at one place where there is one storey
     levels_m : elevation of every storey by its id
     effort : the solver's deterministic time, about seconds
+
+    **Source**: OR-tools CP-SAT; docs/work.md, Times.
     """
     if not stints:
         return Roster((), (), 0, 0, 0, True)

@@ -219,7 +219,8 @@ def tag_words(job: Job, run: Run) -> Saying:
     """What the tag of a cable that stays says, as a sentence for a step.
 
     In order: the far end was never found, it is in use, somebody may depend on it or nobody tested it, it
-    is out of use, or spare. Only the last two are ever free to be cut.
+    is out of use, or spare. Only the last two are ever free to be cut. **Source**: docs/work.md, Steps: old
+    cables that are not used are tagged and left in the wall.
     """
     if UNKNOWN in run.ends:
         return say("takeoff_steps.tag_lost", run=run.id)

@@ -45,13 +45,19 @@ class Bundles:
         return np.concatenate([ways, np.array(together, dtype=np.int64).reshape(-1, ways.shape[1])])
 
     def of_set(self, excludes: int) -> Wholes:
-        """How many resources of a set each stands for, (ways + bundles,)."""
+        """How many resources of a set each stands for, (ways + bundles,).
+
+        **Source**: docs/exact.md, Why it is exact: so does what stands for resources.
+        """
         members = self.core.figures.excludes == excludes
         together = [np.count_nonzero(members[list(bundle)]) for bundle in self.shared]
         return np.array([*self.own[:, members].sum(axis=1), *together], dtype=np.int64)
 
     def standing_for(self, resource: int) -> list[int]:
-        """Places among ways and bundles that come to this resource together; none where nothing uses it."""
+        """Places among ways and bundles that come to this resource together; none where nothing uses it.
+
+        **Source**: docs/exact.md, Why it is exact: so does what stands for resources.
+        """
         for place, bundle in enumerate(self.shared):
             if resource in bundle:
                 return [len(self.own) + place]
@@ -62,7 +68,8 @@ def bundles_of(core: Core) -> Bundles:
     """What stands for the resources of a core, in the order of their first.
 
     **Validity**: a choice costs, takes and excludes the same: a bundle is used where one of its resources is,
-    and a group holds one way at most.
+    and a group holds one way at most. **Source**: docs/exact.md, Why it is exact: so does what stands for
+    resources.
     """
     f = core.figures
     uses, group = f.uses[core.ways], f.group[core.ways]

@@ -120,7 +120,7 @@ class Figures:
         """These ways and their places without what is shared; a group is a site.
 
         Parameters: `ways` (n,) numbers of ways. Option i of the answer is `ways[i]`; groups that must hold
-        one are pinned.
+        one are pinned. **Source**: docs/exact.md, The problem, without what is shared.
         """
         group = self.group[ways]
         return CoverProblem(
@@ -154,7 +154,8 @@ class Figures:
         that is enough are in it; `fits` is false, and the cost then means nothing, where they do not go
         together.
 
-        **Validity**: exact: see the head of this module for the steps.
+        **Validity**: exact: see the head of this module for the steps. **Source**: docs/exact.md, The
+        problem.
         """
         chosen = tuple(sorted(ways))
         index = list(chosen)
@@ -190,7 +191,7 @@ class Figures:
         way the tally does not fit.
 
         **Validity**: ways are added one by one, so that for several that hang on others it need not be the
-        cheapest.
+        cheapest. **Source**: docs/exact.md, The problem: one way hangs on others.
         """
         tally = self.tally(ways)
         for way in tally.ways:
@@ -227,7 +228,8 @@ class Figures:
         """The tally with names and money; `bound` in hundredths.
 
         Parameters: `wanted`, how many have to be met to be feasible; `possible`, false where nothing does
-        what was asked. Where proven the cost is the bound, and the gap is 0.
+        what was asked. Where proven the cost is the bound, and the gap is 0. **Source**: docs/exact.md, The
+        problem.
         """
         sure = float(tally.cost) if proven else min(bound, float(tally.cost))
         totals = self.coverage.steps.totals

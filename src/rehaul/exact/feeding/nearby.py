@@ -48,7 +48,8 @@ def shared_of(core: Core, enough: int) -> Shared:
     """The same core as arrays for compiled code.
 
     Parameters: `enough`, how many of what is asked have to be met. Order of ways as in the
-    core; `uses` holds what a way needs in turn.
+    core; `uses` holds what a way needs in turn. **Source**: docs/exact.md, What the search does: early
+    choices.
     """
     f, ways = core.figures, core.ways
     resources = np.flatnonzero(f.uses[ways].any(axis=0))
@@ -229,7 +230,8 @@ def near(
     Parameters: `x` (ways,) from 0 to 1; `chosen` (ways,) which holds the held ways on entry and the choice
     afterwards.
 
-    **Validity**: a rule of thumb: nothing is proven by what it finds, nor by finding nothing.
+    **Validity**: a rule of thumb: nothing is proven by what it finds, nor by finding nothing. **Source**:
+    docs/exact.md, What the search does: early choices.
     """
     while True:  # the most wanted first, then by what they add
         base = _base(shared, chosen, -1)
@@ -326,7 +328,8 @@ def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool
 def without(shared: Shared, resource: int) -> Shared:
     """The same with a resource that is never worth its money.
 
-    Parameters: `resource`, its place in `resource_cost`. It then costs more than any choice.
+    Parameters: `resource`, its place in `resource_cost`. It then costs more than any choice. **Source**:
+    docs/exact.md, What the search does: early choices.
     """
     cost = shared.resource_cost.copy()
     cost[resource] = NEVER >> 10
@@ -336,7 +339,8 @@ def without(shared: Shared, resource: int) -> Shared:
 def given(shared: Shared, share: NDArray[np.float64]) -> Shared:
     """The same with this share of every resource paid for already.
 
-    Parameters: `share` (resources,), taken as from 0 to 1. Costs stay whole hundredths.
+    Parameters: `share` (resources,), taken as from 0 to 1. Costs stay whole hundredths. **Source**:
+    docs/exact.md, What the search does: early choices.
     """
     cost = np.rint(shared.resource_cost * (1.0 - np.clip(share, 0.0, 1.0))).astype(np.int64)
     return shared._replace(resource_cost=cost)

@@ -56,7 +56,10 @@ class Program:
         )
 
     def at_most(self, left: list[int], right: list[int]) -> None:
-        """Add `sum of left <= sum of right`."""
+        """Add `sum of left <= sum of right`.
+
+        **Source**: docs/exact.md, The problem: shared things are paid once.
+        """
         self.add([*left, *right], [1.0] * len(left) + [-1.0] * len(right), -INFINITY, 0.0)
 
 

@@ -86,6 +86,8 @@ def cheapest_fix(
     Parameters
     ----------
     requirement : place in `choice.met`
+
+    **Source**: docs/choosing.md, Why this choice.
     """
     kept = {i for i, met in enumerate(choice.met) if met or i == requirement}
     first = len(problem.requirements)
@@ -101,6 +103,7 @@ def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
     """The way that, added in a free group, newly meets most; among equals gains most for its cost.
 
     Its cost is all that the choice would cost more. None where no way that fits adds to what falls short.
+    **Source**: docs/choosing.md, Why this choice.
     """
     figures = Figures(problem)
     now = figures.tally(_chosen(figures, choice))

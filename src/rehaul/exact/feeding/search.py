@@ -70,6 +70,8 @@ def find(
     start : a choice known to meet as many
     below : only what costs less than this is looked for; hundredths
     warm : kept from search to search of the same core; the answer does not depend on it
+
+    **Source**: docs/exact.md, What the search does: branching and ties.
     """
     warm = warm or SharedLearnt()
     most_nodes, nodes, bound = FIRST_NODES, 0, 0.0

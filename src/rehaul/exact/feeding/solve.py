@@ -56,7 +56,8 @@ def feed_front(
     Numbers that a cheaper or equally cheap choice already passes are left out, and so are those that save
     less than `least_saving` (money) against the next that is dearer.
 
-    **Validity** each point as exact as its `choice` says; the limit of time holds for each point.
+    **Validity** each point as exact as its `choice` says; the limit of time holds for each point. **Source**:
+    docs/exact.md, The problem, and Why it is exact: one proof may serve several k.
     """
     return Solver(problem).front(time_limit_s, round(least_saving / COST_STEP))
 
@@ -67,7 +68,7 @@ def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None
     Parameters: `time_limit_s` for the search. Money, to a hundredth.
 
     **Validity**: where time is up it is the cost of the best found, and None may then mean that none was
-    found.
+    found. **Source**: docs/exact.md, The problem, and Why it is exact: one proof may serve several k.
     """
     desk = Solver(problem)
     found = None if desk.impossible else desk.least(0, Clock(time_limit_s)).tally
@@ -102,7 +103,7 @@ class Solver:
         """Least cost for every number met, those left out that save too little [hundredths].
 
         Parameters: `time_limit_s` for each number met. Returns fewest met first, each dearer than the one
-        before.
+        before. **Source**: docs/exact.md, The problem, and Why it is exact: one proof may serve several k.
         """
         steps: list[FeedStep] = []
         count, below = self.reach, None

@@ -21,7 +21,8 @@ def joined(strips: Sequence[Strip]) -> list[Strip]:
     """The same strips, each end moved by at most half the other wall's thickness to meet its centre line.
 
     Walls at a flatter angle than about 12 degrees are not brought together. A strip that would get shorter
-    than a wall can be stays as it was. Order and number are kept; points are rounded.
+    than a wall can be stays as it was. Order and number are kept; points are rounded. **Source**:
+    docs/readers.md, A building model (IFC): ends are brought to the centre line of the wall they run into.
     """
     if len(strips) < 2:
         return list(strips)

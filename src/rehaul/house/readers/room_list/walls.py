@@ -45,7 +45,8 @@ def stretches_of(
     """All edges of a storey's cells, cut where rooms begin and end, each with the rooms beside it.
 
     Sorted by start and end [m]. One room beside it and the open on the other side makes it outer; two rooms
-    that were measured at another distance than usual keep a wall of that thickness.
+    that were measured at another distance than usual keep a wall of that thickness. **Source**:
+    docs/readers.md, A room list by tape or laser: what is done with it.
     """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     lines = shapely.unary_union([cell.shape.exterior for cell in cells.values()])
@@ -141,7 +142,8 @@ def _runs_on(last: Stretch, following: Stretch) -> bool:
 def outer_walls(storey: StoreyEntry, cells: dict[str, RoomCell]) -> list[Stretch]:
     """The walls round the house: the outline of all cells, moved out to the middle of the outer wall.
 
-    Sorted by start and end [m]; courtyards have none of their own. They name no rooms.
+    Sorted by start and end [m]; courtyards have none of their own. They name no rooms. **Source**:
+    docs/readers.md, A room list by tape or laser: what is done with it.
     """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     out_m = (storey.outer_m - storey.inner_m) / 2
