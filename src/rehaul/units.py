@@ -57,7 +57,7 @@ def parse_length_m(text: str, *, default: UnitSystem = "metric", where: str = "l
 
     A bare number is metres, or feet where `default` is imperial. Raises BadInput. **Source**: international
     yard and pound agreement, 1959: a foot is 0.3048 m, an inch 0.0254 m; forms as
-    in docs/readers.md, A room list by tape or laser.
+    in docs/readers.md, "A room list by tape or laser".
     """
     metric = _METRIC.match(text)
     if metric:

@@ -83,6 +83,7 @@ def run_apart(
     It may read `readable` besides.
 
     Raises what it refused; Gone, in one sentence, where it was given up or did not live to answer.
+    **Source**: docs/security.md, "Files of strangers, read apart".
     """
     where = where or file.name
     question = {
@@ -170,7 +171,7 @@ def answered_as(answer: type[BaseModel], text: bytes, where: str) -> Any:
     """The answer of a process apart as what it ought to be; one that is not was not made by our own code.
 
     `text` is JSON that nobody has looked at; `where` names the file for people. Raises Gone, a BadInput,
-    where it does not fit.
+    where it does not fit. **Source**: docs/security.md, "Files of strangers, read apart".
     """
     try:
         return answer.model_validate_json(text)

@@ -26,7 +26,8 @@ def main() -> None:
 
     The question is a line of JSON (`task`, `file`, `arguments`, `readable`, `limits`), the answer a line of
     JSON and what it announces. Limits and walls are set before the file is opened, and nothing that a
-    library prints gets into the answer. Does not return.
+    library prints gets into the answer. Does not return. **Source**: docs/security.md, "Files of strangers,
+    read apart".
     """
     question = json.loads(sys.stdin.buffer.readline())
     answer = os.fdopen(os.dup(1), "wb")
@@ -48,7 +49,8 @@ def answer_to(task: str, file: Path, arguments: Mapping[str, Any]) -> tuple[dict
 
     `task` is `module:function`, which takes the file and the arguments. The first part says `done`, or why
     not: `refused` with the refusal's words, `memory`, or `fault` with the end of its trace; then the rest
-    is empty. Raises nothing that the task raises.
+    is empty. Raises nothing that the task raises. **Source**: docs/security.md, "Files of strangers, read
+    apart".
     """
     try:
         module, _, name = task.partition(":")

@@ -38,7 +38,8 @@ def hold(limits: Limits) -> None:
     """Set the limits on this process, as far as the system has them; they cannot be raised again.
 
     Processor time is rounded up to whole seconds; no file may be written and no core left. On Windows
-    nothing is set, on macOS all but the memory.
+    nothing is set, on macOS all but the memory. **Source**: docs/security.md, "Files of strangers, read
+    apart".
     """
     if sys.platform == "win32":
         return
@@ -61,7 +62,7 @@ def hold_memory(memory_bytes: int) -> None:
 
     It is remembered in the environment, for `memory_given_bytes` here and in processes that are started
     from here; only Linux holds it. Libraries count, so that a few hundred megabytes are gone before any
-    work begins.
+    work begins. **Source**: docs/security.md, "Files of strangers, read apart".
     """
     os.environ[MEMORY_BY_NAME] = str(memory_bytes)
     if sys.platform == "linux":

@@ -34,7 +34,8 @@ def close_in(readable: Sequence[Path]) -> tuple[str, ...]:
 
     `files`: nothing can be opened but what is beneath `readable`, Python's own and fonts, to read only.
     `calls`: no network, no other process, no lifting of limits. Fewer or none come back where the system
-    has them not; whoever calls decides whether that will do. Both stay for good.
+    has them not; whoever calls decides whether that will do. Both stay for good. **Source**: Landlock and
+    seccomp of the Linux kernel; docs/security.md, "Files of strangers, read apart".
     """
     if sys.platform != "linux":
         return ()

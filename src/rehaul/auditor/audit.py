@@ -30,7 +30,7 @@ def audit_plan(
     of the rule `plan-lacks`, once for each missing key.
 
     **Validity**: judges a plan by the job and by itself. It computes no field and no rate: a wrong prediction
-    that agrees with itself passes.
+    that agrees with itself passes. **Source**: docs/auditor.md.
     """
     plan = RowView(data)
     found: list[PlanFinding] = []

@@ -26,7 +26,7 @@ def every_thing_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     line.
 
     **Validity**: that a part names it is enough; whether it is the right part is not asked, except where a
-    step uses it (`tasks_have_parts`).
+    step uses it (`tasks_have_parts`). **Source**: docs/auditor.md, `new-is-bought`.
     """
     named = {name for part in parts(plan) for name in part.because}
     for thing, also in _new_things(job, plan).items():
@@ -40,6 +40,7 @@ def every_thing_done(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by something new that no step names among its reasons.
 
     **Validity**: that a step names it is enough; its kind and its place in the order are other rules.
+    **Source**: docs/auditor.md, `new-is-put-in`.
     """
     named = {name for task in tasks(plan) for name in task.because}
     for thing, also in _new_things(job, plan).items():
@@ -82,7 +83,8 @@ def cords_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     A cord counts as bought where the list of cuts, or a part whose item has `cord` in its name, names it,
     one of its ends, or the port it is plugged in at.
 
-    **Validity**: one such line is enough for all cords at that end: they are not counted.
+    **Validity**: one such line is enough for all cords at that end: they are not counted. **Source**:
+    docs/auditor.md, `cords-bought`.
     """
     after = graph(plan, "after")
     names = after.node_of()
@@ -126,7 +128,10 @@ def tasks_have_parts(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 def tasks_known(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every step is of a kind with minutes on record, and those of ours are counted; what the household does
-    itself is not paid."""
+    itself is not paid.
+
+    **Source**: docs/auditor.md, `tasks-priced`.
+    """
     steps = Counter(task.norm for task in tasks(plan) if task.by == "us")
     counted = {row.text("norm"): row.number("count") for row in plan.rows("takeoff", "labour")}
     for norm, count in steps.items():
@@ -149,7 +154,8 @@ def access_points_counted(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Broken by a class of which another number is needed on the list of parts than is chosen, either way.
 
-    **Validity**: counts the need of the part line, not the quantity bought: packs are larger.
+    **Validity**: counts the need of the part line, not the quantity bought: packs are larger. **Source**:
+    docs/auditor.md, `access-points-counted`.
     """
     standing = {box.id for box in job.boxes}
     chosen = Counter(ap.equipment for ap in access_points(plan) if ap.id not in standing)
@@ -172,7 +178,7 @@ def rack_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every box of the rack is bought or stands already.
 
     Broken by a class of which the rack holds more than are bought and stand together; the main switch counts
-    where it has ports.
+    where it has ports. **Source**: docs/auditor.md, `rack-bought`.
     """
     standing = Counter(box.equipment for box in job.boxes if box.keep)
     wanted = Counter(row.text("equipment") for row in plan.rows("network", "rack") if row.text("equipment"))
@@ -194,7 +200,8 @@ def nothing_idle(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a part none of whose reasons is a node, link, cable, box, room or piece of work of house and
     plan, and by a quantity below what is needed.
 
-    **Validity**: one known reason is enough, so a part bought twice for the same thing passes.
+    **Validity**: one known reason is enough, so a part bought twice for the same thing passes. **Source**:
+    docs/auditor.md, `nothing-idle`.
     """
     after = graph(plan, "after")
     known = {node.id for node in after.nodes} | {node.name for node in after.nodes}

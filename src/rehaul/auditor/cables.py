@@ -18,7 +18,8 @@ def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a new cable that is on the list of cuts not once, by a cut that is no new cable, and by one
     more than 0.1 m shorter than the way it runs.
 
-    **Validity**: the length of the way is the plan's own; it is not measured again in the house.
+    **Validity**: the length of the way is the plan's own; it is not measured again in the house. **Source**:
+    docs/auditor.md, `cut-for-each-cable`.
     """
     new = {link.id: link for link in graph(plan, "after").links if _is_new_cable(link.age, link.medium)}
     lines = [row for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable"]
@@ -42,7 +43,7 @@ def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Compares the metres cut with the metres of all parts whose item begins with `cable_`; 0.1 m forgiven.
 
     **Validity**: kinds of cable are added up together: fibre that is bought may stand for copper that is
-    not.
+    not. **Source**: docs/auditor.md, `cable-enough`.
     """
     cut_m = sum(row.number("length_m") for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable")
     bought_m = sum(
@@ -60,6 +61,7 @@ def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A cable has the same id everywhere: every id on ports, outlets, holes and drops is one of the graph.
 
     Broken by an id that is neither a link of the graph nor an old cable of the house. An empty one is none.
+    **Source**: docs/auditor.md, `one-id`.
     """
     links = graph(plan, "after").links
     known = {link.id for link in links} | {link.run for link in links} | {run.id for run in job.house.runs}
@@ -75,7 +77,8 @@ def one_id(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 def labels_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every id on a label is in the graph after the work.
 
-    Broken by an id that is no node, link or cable of the graph; said once for each id.
+    Broken by an id that is no node, link or cable of the graph; said once for each id. **Source**:
+    docs/auditor.md, `labels-stand`.
     """
     after = graph(plan, "after")
     known = {node.id for node in after.nodes} | {link.id for link in after.links}
@@ -91,7 +94,8 @@ def labels_listed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a labelled cable that is on neither list, and by one that a step puts on a jack or a panel port
     and that no step tests.
 
-    **Validity**: labels of boxes are passed over: they are no cables.
+    **Validity**: labels of boxes are passed over: they are no cables. **Source**: docs/auditor.md,
+    `labels-on-schedule`.
     """
     after = graph(plan, "after")
     cables = {link.id: link.run for link in after.links if link.medium in cable_media()}
@@ -115,7 +119,8 @@ def used_is_tested(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Broken by a cable whose link or cable id is named by no step of testing, or by no label.
 
-    **Validity**: asks that a test is planned, not what it found.
+    **Validity**: asks that a test is planned, not what it found. **Source**: docs/auditor.md,
+    `used-is-tested`.
     """
     labelled = {row.text("id") for row in plan.rows("labels")}
     tested = {name for task in tasks(plan) if task.norm in ("test", "fibre") for name in task.because}

@@ -23,7 +23,7 @@ def choices_kept(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     within the budget.
 
     **Validity**: that a left out pin is out of reach is tried beside the chosen ways only, not over all
-    choices.
+    choices. **Source**: docs/auditor.md, `choices-kept`.
     """
     choices = job.choices
     for link in graph(plan, "after").links:
@@ -69,7 +69,7 @@ def router_stays(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The router is moved or silenced only where it may be.
 
     Broken where a router that is not in the house is to change, where `choices.move_router` is off, and
-    where one that cannot be moved is to move.
+    where one that cannot be moved is to move. **Source**: docs/auditor.md, `router-as-decided`.
     """
     router = plan.row("choice", "router")
     do, name = router.text("do"), router.text("box")
@@ -92,6 +92,7 @@ def channels_whose(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     chosen nor standing, and by a channel shared with radar where `choices.dfs` is off.
 
     **Validity**: whether channels disturb each other, or are allowed in the country, is not asked.
+    **Source**: docs/auditor.md, `channels-whose`.
     """
     rows = plan.rows("channels", "channels")
     radiates = {row.text("access_point") for row in rows}
@@ -112,6 +113,7 @@ def names_unique(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No two access points have the same id or stand at the same place.
 
     One finding for each id, and each site, that stands more than once among the chosen access points.
+    **Source**: docs/auditor.md, `access-points-apart`.
     """
     chosen = access_points(plan)
     for name in unique([ap.id for ap in chosen]):

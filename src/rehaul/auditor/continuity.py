@@ -22,6 +22,7 @@ def graph_whole(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Judges the graphs before and after the work. Broken by an id that two nodes, two links or a node and a
     link bear, by a link with an end that is no node, and by an old cable that the house does not have.
+    **Source**: docs/auditor.md, `graph-whole`.
     """
     runs = {run.id for run in job.house.runs}
     for state in _TWICE:
@@ -71,7 +72,8 @@ def comes_to_the_panel(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Asks every step of kind `panel_port` and every port with a place on the panel. Broken where neither outer
     end of the old cable, or of its joined pieces, is a place where cables meet.
 
-    **Validity**: a new cable is passed over: it ends where it is pulled to.
+    **Validity**: a new cable is passed over: it ends where it is pulled to. **Source**: docs/auditor.md,
+    `comes-to-the-panel`.
     """
     links = {link.id: link for link in graph(plan, "after").links}
     centre = {point.id for point in job.house.meeting_points}
@@ -103,7 +105,8 @@ def pieces_join(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by pieces that the house does not have or that share no end, and by a link that goes to a plate,
     meeting point or splitter where its joined pieces do not come out.
 
-    **Validity**: coax is passed over: it branches at splitters and does not lie end to end.
+    **Validity**: coax is passed over: it branches at splitters and does not lie end to end. **Source**:
+    docs/auditor.md, `pieces-join`.
     """
     surfaces = {thing.id for thing in _fixed_things(job)}
     for link in graph(plan, "after").links:
@@ -126,6 +129,7 @@ def at_an_end(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     meeting point or splitter that is no outer end of the last old stretch on its path.
 
     **Validity**: places that are no fixed point of the house, such as those on a desk, are not asked.
+    **Source**: docs/auditor.md, `fed-at-an-end`.
     """
     runs = {run.id: run for run in job.house.runs}
     links = graph(plan, "after").link_of()
@@ -155,6 +159,7 @@ def copper_used_once(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a stretch in two links of which at least one is not.
 
     **Validity**: pairs of one cable are not told apart: two links on two pairs of it are broken as well.
+    **Source**: docs/auditor.md, `copper-used-once`.
     """
     coax = {run.id for run in job.house.runs if run.kind is CableKind.COAX}
     users: dict[str, list[str]] = {}

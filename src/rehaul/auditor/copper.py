@@ -16,7 +16,10 @@ from rehaul.words import say, term
 
 def promised_with_a_verdict(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """An old pair is counted on only at a rate that its verdict calls likely, as it is or once put right;
-    some pieces of a cable alone only with a likely chance of their own."""
+    some pieces of a cable alone only with a likely chance of their own.
+
+    **Source**: docs/auditor.md, `verdict-before-promise`.
+    """
     verdicts = {row.text("run"): row for row in plan.rows("cabling")}
     links = graph(plan, "after").link_of()
     for name in dict.fromkeys(step.id for way in paths(plan) for step in way.steps):
@@ -68,6 +71,7 @@ def unknown_is_not_fast(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     `unknown_try` [Mb/s].
 
     **Validity**: says nothing of cables of which anything is known: their verdicts are not worked out again.
+    **Source**: docs/auditor.md, `unknown-not-fast`.
     """
     unknown = {run.id for run in job.house.runs if _is_unknown(run)}
     most = {"likely": audit_number("unknown_likely"), "try it": audit_number("unknown_try")}

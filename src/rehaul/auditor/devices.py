@@ -18,7 +18,10 @@ CONFIGURE = "configure"
 
 def swaps_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A new radio is for a device that a need names, in a room short without it; it is bought, plugged in by
-    the household at no pay, and nobody else's step is."""
+    the household at no pay, and nobody else's step is.
+
+    **Source**: docs/auditor.md, `device-swap-told`.
+    """
     chosen = plan.rows("choice", "devices") if plan.has("choice", "devices") else ()
     devices = {(need.room, need.client) for need in job.needs}
     clients = {name for name, _ in client_radios()}
@@ -57,7 +60,10 @@ def swaps_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 def set_afresh_told(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A box set afresh stands, stays and is set narrower than in the plan of channels, and a step sets it;
-    where neither a box is set afresh nor an access point comes, no step sets channels."""
+    where neither a box is set afresh nor an access point comes, no step sets channels.
+
+    **Source**: docs/auditor.md, `set-afresh-told`.
+    """
     chosen = plan.rows("choice", "set_afresh") if plan.has("choice", "set_afresh") else ()
     boxes = {box.id: box for box in job.boxes}
     widths = {

@@ -24,7 +24,7 @@ def screws_allowed(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     rented house said no, and on a wall that nobody may drill or that holds back fire.
 
     **Validity**: the wall is the nearest one (`places.wall_behind`); in a corner the other wall is not
-    asked.
+    asked. **Source**: docs/auditor.md, `screws-allowed`.
     """
     for ap in access_points(plan):
         why = _no_screw(job, ap) if ap.site.fixing == "screws" else None
@@ -55,7 +55,8 @@ def no_marks_left(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No step makes a hole or screws something on where nothing may leave a mark.
 
     Broken, where the job asks for no marks or the landlord said no, by a step that makes a hole and by one
-    that mounts a rack, unless its title says that it stands loose.
+    that mounts a rack, unless its title says that it stands loose. **Source**: docs/auditor.md,
+    `no-marks-left`.
     """
     why = _no_marks(job)
     for task in tasks(plan) if why else ():
@@ -71,7 +72,7 @@ def landlord_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """In a rented house whose owner was not asked, every hole and every screw waits.
 
     Broken by a step that makes a hole, mounts a screwed access point or puts up a rack, and is not held.
-    Nothing is asked once the landlord said yes or no.
+    Nothing is asked once the landlord said yes or no. **Source**: docs/auditor.md, `landlord-first`.
     """
     if job.house.tenure != "rented" or job.gate.landlord_agrees is not None:
         return
@@ -90,6 +91,7 @@ def hazards_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     held and no stop point for the hazard comes before it.
 
     **Validity**: by names of rooms and by storeys; what way a cable takes within a storey is not known here.
+    **Source**: docs/auditor.md, `hazards-first`.
     """
     rooms = {room.id: room.name for room in job.house.rooms}
     steps = tasks(plan)
@@ -163,6 +165,7 @@ def no_copper_outdoors(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a new twisted pair or coax with one end in an outbuilding and the other not in one.
 
     **Validity**: by the room of each end; a link with an end that the graph does not have is passed over.
+    **Source**: docs/auditor.md, `no-copper-outdoors`.
     """
     after = graph(plan, "after")
     apart = {room.id for room in job.house.rooms if room.outbuilding}

@@ -18,7 +18,7 @@ def installed_is_not_without(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """What is installed is not told to go without.
 
     Broken by a drop that has no step, or whose words say to go without, for an access point or outlet that
-    the plan gives.
+    the plan gives. **Source**: docs/auditor.md, `installed-not-without`.
     """
     installed = {ap.id for ap in access_points(plan)} | {plate.id for plate in plates(plan)}
     for row in plan.rows("drops"):
@@ -34,7 +34,7 @@ def drops_say_the_same(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     and has none, and by words of another storey where both ends are on one.
 
     **Validity**: the storey is that of the place where the main switch stands (`hub_of`). Chances, minutes
-    and costs of a drop are not worked out again.
+    and costs of a drop are not worked out again. **Source**: docs/auditor.md, `drops-agree`.
     """
     runs = {ap.id: ap.site.run for ap in access_points(plan)}
     runs |= {plate.id: plate.run for plate in plates(plan)}

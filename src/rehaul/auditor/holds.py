@@ -41,7 +41,8 @@ def depends(job: Job, run: str) -> tuple[Obligation, ...]:
     """Who still depends on a cable.
 
     Returns the obligations on the cable `run` that are not released, in the order of the job; empty where
-    nobody depends on it, or no cable has that id.
+    nobody depends on it, or no cable has that id. **Source**: docs/trace.md, "Before anything": what may be
+    cut.
     """
     return tuple(o for o in job.obligations if o.run == run and not is_released(o))
 
@@ -54,7 +55,7 @@ def hold_on(job: Job, run_id: str) -> Hold | None:
 
     **Validity**: works from the job alone and shares no code with what planned, so that both may be
     compared.
-    **Source**: docs/work.md, what holds a step; voltages of the fact table of the auditor's numbers.
+    **Source**: docs/work.md, "what holds a step"; voltages of the fact table of the auditor's numbers.
     """
     run = next((run for run in job.house.runs if run.id == run_id), None)
     if run is None:
@@ -78,6 +79,7 @@ def why_not_used(job: Job, run_id: str) -> Saying | None:
     """Why a plan may not count on an old cable, as the end of a sentence; None where it may.
 
     One that only waits for a test may be counted on; so may one whose every user the household has moved.
+    **Source**: docs/trace.md, "Before anything": what may be cut.
     """
     run = next((run for run in job.house.runs if run.id == run_id), None)
     if run is None:

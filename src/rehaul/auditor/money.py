@@ -25,7 +25,8 @@ def parts_add_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a line whose price is not quantity times unit price, and by a quote whose parts are not their
     sum, each to a hundredth of the money unit.
 
-    **Validity**: that a unit price is the job's or the table's is not asked.
+    **Validity**: that a unit price is the job's or the table's is not asked. **Source**: docs/auditor.md,
+    `parts-add-up`.
     """
     lines = parts(plan)
     for part in lines:
@@ -81,7 +82,7 @@ def total_adds_up(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Net is parts and labour divided by one less the margin; tax is the job's share of net. Broken where
     margin, tax or total of the quote or of an offer is off by more than two hundredths, and where the price
-    not exceeded in nine jobs of ten is below the total.
+    not exceeded in nine jobs of ten is below the total. **Source**: docs/auditor.md, `total-adds-up`.
     """
     quote = plan.row("takeoff", "quote")
     for name, row in (("quote", quote), *((row.text("name"), row) for row in quote.rows("options"))):
@@ -99,7 +100,8 @@ def one_offer_chosen(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """One offer is the chosen one, it is the plan, and doing nothing is offered at no price.
 
     Broken by no or several chosen offers, by one with another total or another number of access points than
-    the plan, and where there is not one offer named `do nothing` with a total of 0.
+    the plan, and where there is not one offer named `do nothing` with a total of 0. **Source**:
+    docs/auditor.md, `one-offer-chosen`.
     """
     options = plan.rows("takeoff", "quote", "options")
     chosen = [row for row in options if row.flag("chosen")]
@@ -131,7 +133,8 @@ def offers_serve_what_is_asked(job: Job, plan: RowView) -> Iterator[PlanFinding]
     Broken by an offer that serves more rooms than it counts or counts more than ask, and by a chosen one
     that serves more than are met after the work.
 
-    **Validity**: what an offer that is not chosen serves is not worked out again.
+    **Validity**: what an offer that is not chosen serves is not worked out again. **Source**:
+    docs/auditor.md, `offers-serve-what-is-asked`.
     """
     asked = len({need.room for need in job.needs})
     met = sum(row.flag("met") for row in plan.rows("after"))
@@ -159,6 +162,7 @@ def signed_offer_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     compared.
 
     **Validity**: the last accepted offer counts; an erased one is not asked after. The hash is SHA-256.
+    **Source**: docs/auditor.md, `signed-offer-rules`.
     """
     if not job.accepted_offers:
         return
@@ -213,7 +217,8 @@ def within_budget(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Broken by a cost of the choice above `choices.budget`. It is not asked once an offer is accepted.
 
-    **Validity**: the budget is for the cost before margin and tax, as the choice counts it.
+    **Validity**: the budget is for the cost before margin and tax, as the choice counts it. **Source**:
+    docs/auditor.md, `within-budget`.
     """
     budget = job.choices.budget
     if budget is not None and not job.accepted_offers and plan.number("choice", "cost") > budget + CENT:

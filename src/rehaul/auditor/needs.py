@@ -64,7 +64,7 @@ def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     judged less surely than it asks.
 
     **Validity**: a need by uses is their sum, and is not compared where a use is in no table; the rate up is
-    not compared.
+    not compared. **Source**: docs/auditor.md, `asked-is-judged`.
     """
     rows = {row.text("room"): row for row in plan.rows("after")}
     for need in job.needs:
@@ -100,7 +100,7 @@ def unmet_is_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Broken by an asking room that is unmet without a shortfall of its rates or delay, one whose shortfall
     leaves out the way it is short in, one that is met and has a shortfall of rate, and by wired outlets that
-    lack or are there against what is said.
+    lack or are there against what is said. **Source**: docs/auditor.md, `unmet-is-said`.
     """
     least = prediction_number("served_share") * 100 - ROUNDING_PCT
     said: dict[str, set[str]] = {}
@@ -139,7 +139,8 @@ def every_room_is_every_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by an offer with these words that serves fewer rooms than ask, and by such words in the plan while
     an asking room is unmet or lacks outlets.
 
-    **Validity**: looks for the words `every room` alone; the same said otherwise is not seen.
+    **Validity**: looks for the words `every room` alone; the same said otherwise is not seen. **Source**:
+    docs/auditor.md, `every-room-is-every-room`.
     """
     for row in plan.rows("takeoff", "quote", "options"):
         if EVERY in row.text("words").lower() and row.number("rooms_served") < row.number("rooms_total"):

@@ -23,7 +23,8 @@ def starts_from_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     another set of rooms than `before` calls met. Rooms that also ask for wired outlets or a delay may be
     missing.
 
-    **Validity**: that `before` is a true prediction is not asked: no field is computed here.
+    **Validity**: that `before` is a true prediction is not asked: no field is computed here. **Source**:
+    docs/auditor.md, `starts-from-today`.
     """
     front = plan.rows("choice", "front")
     zero = [row for row in front if row.number("cost") == 0 and not any(_changes(row))]
@@ -60,7 +61,8 @@ def _met_today(job: Job, plan: RowView) -> tuple[set[str], set[str]]:
 def before_is_today(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """The graph of doing nothing holds nothing that is bought or put to use.
 
-    Broken by a link of the graph before the work that is not of the age `kept`.
+    Broken by a link of the graph before the work that is not of the age `kept`. **Source**: docs/auditor.md,
+    `before-is-today`.
     """
     for link in graph(plan, "before").links:
         if link.age != "kept":
@@ -74,6 +76,7 @@ def no_cost_without_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     words without `nothing`, `already`, `no work` or `as it is`.
 
     **Validity**: nothing is asked where a room also asks for wired outlets or a delay, or a site is pinned.
+    **Source**: docs/auditor.md, `no-cost-without-need`.
     """
     met, more = _met_today(job, plan)
     rooms = {room.id: room.name for room in job.house.rooms}
@@ -92,7 +95,8 @@ def bought_for_a_need(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Where nothing is chosen, nothing is bought.
 
     Nothing is chosen where the choice has no access point, no outlet, nothing paid once and no cost. Broken
-    by a part with a price, and by a quote with one.
+    by a part with a price, and by a quote with one. **Source**: docs/auditor.md,
+    `nothing-chosen-nothing-bought`.
     """
     idle = not access_points(plan) and not plates(plan) and not plan.rows("choice", "resources")
     if idle and plan.number("choice", "cost") == 0:

@@ -31,6 +31,7 @@ def choice_agrees(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     not theirs (a hundredth forgiven).
 
     **Validity**: costs of ways and of work are the plan's own; they are added up, not priced again.
+    **Source**: docs/auditor.md, `choice-agrees`.
     """
     chosen = [row for row in plan.rows("choice", "front") if row.flag("chosen")]
     if len(chosen) != 1:
@@ -65,7 +66,8 @@ def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     pin), whose cost is not theirs, or whose number of rooms is not the number of rooms named.
 
     **Validity**: that each point serves more than every cheaper one is not compared here, and how many rooms
-    its ways truly serve neither; the chosen point is tried in `nothing_does_better`.
+    its ways truly serve neither; the chosen point is tried in `nothing_does_better`. **Source**:
+    docs/auditor.md, `front-is-honest`.
     """
     problem = problem_of(plan)
     for row in plan.rows("choice", "front"):
@@ -92,7 +94,7 @@ def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     is.
 
     **Validity**: nothing is asked where a budget is set; that the bound itself is right is not worked out
-    here.
+    here. **Source**: docs/auditor.md, `proof-holds`.
     """
     choice = plan.row("choice")
     cost, bound, gap = (choice.number(name) for name in ("cost", "bound", "gap_pct"))

@@ -16,7 +16,8 @@ SURVEY = ("gate", "baseline", "trace", "qualify")
 def needs_exist(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every step has a name of its own, and what it needs are steps.
 
-    Broken by an id that two steps bear and by a need that no step has for its id.
+    Broken by an id that two steps bear and by a need that no step has for its id. **Source**:
+    docs/auditor.md, `needs-exist`.
     """
     steps = tasks(plan)
     names = [task.id for task in steps]
@@ -32,7 +33,7 @@ def goes_forward(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No step needs itself in the end, and none stands before what it needs.
 
     Broken by a step that comes before itself over what it needs, and by one that stands in the list before
-    something it needs directly.
+    something it needs directly. **Source**: docs/auditor.md, `order-goes-forward`.
     """
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -53,7 +54,7 @@ def waiting_is_held(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     that is held or comes after one that is.
 
     **Validity**: whether there is a stop point where one is due is asked by the rules on marks and on what
-    is touched.
+    is touched. **Source**: docs/auditor.md, `waiting-is-held`.
     """
     steps = tasks(plan)
     by_id = {task.id: task for task in steps}
@@ -73,7 +74,8 @@ def ends_with_everything(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Survey is the stages `gate`, `baseline`, `trace` and `qualify`. A stop point that no step needs is passed
     over: it is a warning that nothing comes near.
 
-    **Validity**: nothing is said of an order without steps.
+    **Validity**: nothing is said of an order without steps. **Source**: docs/auditor.md,
+    `ends-with-everything`.
     """
     steps = tasks(plan)
     if not steps:

@@ -24,7 +24,8 @@ def one_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     One finding for each thing without a path, each path to something that the plan does not give, and each
     thing with two paths.
 
-    **Validity**: compares ids alone; whether a path leads there is `from_the_street`.
+    **Validity**: compares ids alone; whether a path leads there is `from_the_street`. **Source**:
+    docs/auditor.md, `path-for-each`.
     """
     wanted = [ap.id for ap in access_points(plan)] + [plate.id for plate in plates(plan)]
     found = [way.to for way in paths(plan)]
@@ -43,6 +44,7 @@ def from_the_street(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     and by a last node that is not the one the path is for.
 
     **Validity**: a path with a link that the graph does not have is passed over here: `links_stand` says it.
+    **Source**: docs/auditor.md, `path-from-street`.
     """
     after = graph(plan, "after")
     links = after.link_of()
@@ -73,6 +75,7 @@ def links_stand(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     of power.
 
     **Validity**: path and graph are both the plan's; where both promise too much nothing is found.
+    **Source**: docs/auditor.md, `path-links-stand`.
     """
     links = graph(plan, "after").link_of()
     for way in paths(plan):
@@ -115,6 +118,7 @@ def links_usable(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     end.
 
     **Validity**: whether what is new is bought is a rule of its own (`bought.every_thing_bought`).
+    **Source**: docs/auditor.md, `path-links-usable`.
     """
     before, links = graph(plan, "before").link_of(), graph(plan, "after").link_of()
     for name in dict.fromkeys(step.id for way in paths(plan) for step in way.steps):
@@ -141,7 +145,8 @@ def weakest_rules(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Broken by a rate above the least of the path's links (0.1 Mb/s forgiven), a chance above the least of
     theirs (0.001 forgiven), and by a narrowest link that is not on the path or carries more than another.
-    Over a shared medium the link named may be one that carries more by itself.
+    Over a shared medium the link named may be one that carries more by itself. **Source**: docs/auditor.md,
+    `path-weakest-link`.
     """
     for way in paths(plan):
         if not way.steps:
@@ -173,6 +178,7 @@ def shared_fits(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     paths or more take over one together, each forgiven the 0.1 Mb/s that rates are printed to.
 
     **Validity**: takes the medium's rate from the graph; what it carries in truth is not worked out here.
+    **Source**: docs/auditor.md, `shared-medium-fits`.
     """
     after = graph(plan, "after")
     for medium in dict.fromkeys(link.shares for link in after.links if link.shares):

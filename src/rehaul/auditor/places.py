@@ -23,7 +23,8 @@ def room_fit(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """No access point or new outlet in a bathroom, outside, or in another household's room.
 
     Judges the room that the site names and the one that it is drawn in, the room of a new outlet, and where
-    a router moves to. An outlet that is there already may stay where it is.
+    a router moves to. An outlet that is there already may stay where it is. **Source**: docs/auditor.md,
+    `room-fit-for-a-box`.
     """
     rooms = {room.id: room for room in job.house.rooms}
     outlets = {outlet.id for outlet in job.house.outlets}
@@ -69,7 +70,7 @@ def in_its_room(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by another storey, or by a place farther outside the room's outline than the fact number `in_room`
     [m].
 
-    **Validity**: a site without a known room is passed over.
+    **Validity**: a site without a known room is passed over. **Source**: docs/auditor.md, `in-its-room`.
     """
     rooms = {room.id: room for room in job.house.rooms}
     for ap in access_points(plan):
@@ -121,6 +122,7 @@ def clear_of_openings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     a window at its height.
 
     **Validity**: asks the openings of the nearest wall only; in a corner those of the other are not seen.
+    **Source**: docs/auditor.md, `clear-of-openings`.
     """
     half_m = audit_number("box_half")
     for ap in access_points(plan):
@@ -160,7 +162,8 @@ def solid_ceilings(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a ceiling mount on a storey noted as solid, unless its cable comes along the surface or by a
     pull cord.
 
-    **Validity**: a ceiling noted as unknown passes, whatever the floor above is made of.
+    **Validity**: a ceiling noted as unknown passes, whatever the floor above is made of. **Source**:
+    docs/auditor.md, `solid-ceilings`.
     """
     solid = {storey.id: storey.name for storey in job.house.storeys if storey.ceiling == "solid"}
     for ap in access_points(plan):
@@ -174,7 +177,8 @@ def metal_cans(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a box of the rack with a radio, of kind `battery`, or with rack units that do not go in, where
     the boxes stand in the can; and by an access point at a can or within 0.05 m of one.
 
-    **Validity**: nothing made for a rack fits a can whose inside is not known.
+    **Validity**: nothing made for a rack fits a can whose inside is not known. **Source**: docs/auditor.md,
+    `metal-cans`.
     """
     hub = hub_of(job, plan)
     radios = {name for name, _ in access_point_radios()}
@@ -248,7 +252,8 @@ def hub_of(job: Job, plan: RowView) -> MeetingPoint | None:
 def found_outlets(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Nothing is planned at an outlet that was never located.
 
-    Broken by an access point at, or a wired outlet that is, an outlet without a position.
+    Broken by an access point at, or a wired outlet that is, an outlet without a position. **Source**:
+    docs/auditor.md, `outlets-found`.
     """
     lost = {outlet.id for outlet in job.house.outlets if outlet.position is None}
     used = [(ap.id, ap.site.id) for ap in access_points(plan)] + [(p.id, p.id) for p in plates(plan)]

@@ -80,7 +80,8 @@ def _has_mains(plan: RowView, ap: AccessPointView, asked: int) -> bool:
 def supplies_bought(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A supply of its own is bought for every access point that is said to have one.
 
-    Broken by an access point with `supply` that no part line `mains_supply` names.
+    Broken by an access point with `supply` that no part line `mains_supply` names. **Source**:
+    docs/auditor.md, `supplies-bought`.
     """
     bought = {name for part in parts(plan) if part.item == SUPPLY for name in part.because}
     for ap in access_points(plan):
@@ -124,7 +125,8 @@ def mains_there(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Asks adapters, new hops, access points with a supply and small switches, at the plate they stand at or
     hang on by a cord. Broken where that plate is noted as without mains.
 
-    **Validity**: a plate of which nobody noted whether it has mains passes.
+    **Validity**: a plate of which nobody noted whether it has mains passes. **Source**: docs/auditor.md,
+    `mains-where-needed`.
     """
     after = graph(plan, "after")
     without = {outlet.id for outlet in job.house.outlets if outlet.mains is False}

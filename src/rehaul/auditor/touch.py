@@ -43,7 +43,7 @@ def held_left_alone(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
     Broken by a step that touches a cable with a hold (`hold_on`), is not held, and comes after no stop point
     or held step for that cable or for whoever depends on it. A probe may go on one that only waits for a
-    test.
+    test. **Source**: docs/auditor.md, `held-left-alone`.
     """
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -69,7 +69,7 @@ def touches_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A step that works on an old cable says that it touches it.
 
     Broken by a step whose kind works on cables and that has an old cable among its reasons but not among
-    what it touches.
+    what it touches. **Source**: docs/auditor.md, `touches-said`.
     """
     runs = {run.id for run in job.house.runs}
     for task in tasks(plan):
@@ -84,7 +84,8 @@ def checked_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     Broken by a step that touches a cable before the step of kind `live_check` that names it, or where there
     is none; the check itself touches nothing.
 
-    **Validity**: asks that the check comes before, not what it showed: `held_left_alone` does.
+    **Validity**: asks that the check comes before, not what it showed: `held_left_alone` does. **Source**:
+    docs/auditor.md, `checked-before-touched`.
     """
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -99,7 +100,7 @@ def photo_first(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """A box is photographed before anything in it is undone.
 
     Broken by work that touches a cable and comes after no photograph at all, or opens a located outlet that
-    no photograph before it names.
+    no photograph before it names. **Source**: docs/auditor.md, `photo-before-undone`.
     """
     steps = tasks(plan)
     earlier = before_each(steps)
@@ -122,7 +123,8 @@ def feeders_left_in_use(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     and a box that stays. Broken by a step that tags it out of use or spare, disconnects it, or takes it out
     of its chain.
 
-    **Validity**: what a tag says is read from the title of the step, by its words.
+    **Validity**: what a tag says is read from the title of the step, by its words. **Source**:
+    docs/auditor.md, `feeders-left-in-use`.
     """
     after = graph(plan, "after")
     feeding: dict[str, list[LinkView]] = {}

@@ -40,7 +40,10 @@ class AskedView:
     kinds: int = 0  # bits of all kinds that weigh
 
     def is_met(self, served: int) -> bool:
-        """Whether these kinds of place are enough."""
+        """Whether these kinds of place are enough.
+
+        **Source**: docs/exact.md, "The problem", worked out by code that had no part in it.
+        """
         weight = math.fsum(weight for bit, weight in self.weights if served & bit)
         return weight >= self.need * (1 - LITTLE)
 
@@ -184,6 +187,7 @@ def outcome(problem: ChoiceView, chosen: tuple[Thing, ...]) -> OutcomeView | Non
     Parameters: `chosen`, ways of the problem, at most one of a group.
 
     **Validity**: exact: costs are hundredths; weights and shares of a medium are forgiven 1e-9 and 1e-6.
+    **Source**: docs/auditor.md, `nothing-does-better`.
     """
     groups, names = {way.group for way in chosen}, {way.id for way in chosen}
     whole = (
@@ -201,7 +205,8 @@ def cost_of(problem: ChoiceView, chosen: tuple[Thing, ...]) -> int | None:
     """What these ways and all they share cost, in hundredths; None where they do not fit together.
 
     They do not fit where a resource is missing, two of one exclusive set are used, a medium is taken more
-    than whole, or no switch is large enough. What must stand is not asked here: `outcome` does.
+    than whole, or no switch is large enough. What must stand is not asked here: `outcome` does. **Source**:
+    docs/exact.md, "The problem", worked out by code that had no part in it.
     """
     used = _resources(problem, chosen)
     if used is None:
@@ -239,7 +244,8 @@ def switch_cost(problem: ChoiceView, ports: float, watts: float) -> int | None:
     """Cost of the cheapest switch that is enough; None where none is.
 
     Parameters: `ports` and `watts` that the choice takes of it; the spare ports are added here. Returns
-    hundredths; 0 where it takes neither, so that no switch is needed.
+    hundredths; 0 where it takes neither, so that no switch is needed. **Source**: docs/exact.md, "The
+    problem", worked out by code that had no part in it.
     """
     if ports <= 0 and watts <= 0:
         return 0
@@ -255,7 +261,7 @@ def one_change_away(problem: ChoiceView, chosen: tuple[Thing, ...]) -> Iterator[
     """Every choice that differs in one group: a way more, one less, or another.
 
     The present choice is among them. A pinned or fixed group is never left empty; ways that hang on another
-    are not changed together with it.
+    are not changed together with it. **Source**: docs/auditor.md, `nothing-does-better`.
     """
     for options in problem.groups():
         names = {way.group for way in options if way is not None}

@@ -149,7 +149,7 @@ def decibels(wave: Complex) -> Reals:
     """Loss in dB of a wave quantity such as s21, any shape; infinite where nothing passes.
 
     A gain comes out below nought. **Source**: decibel of a ratio of amplitudes, IEC 60027-3 (from memory);
-    docs/copper.md, From cable to margin.
+    docs/copper.md, "From cable to margin".
 
     >>> decibels(np.array([1.0 + 0.0j, 0.1j, 0.0j])).tolist()
     [-0.0, 20.0, inf]

@@ -71,8 +71,8 @@ def graph_after(job: Job, chosen: Chosen) -> Graph:
     Returns nodes and links, each once; a link leads from the street's side (`a`) to the far side (`b`), so
     that every box that is fed hangs on one link. Rates are payload [Mb/s], lengths metres.
 
-    **Validity**: what is left of old cables comes last, without a rate. **Source**: docs/decisions.md, one
-    graph.
+    **Validity**: what is left of old cables comes last, without a rate. **Source**:
+    docs/decisions.md, "One graph, and a choice over ways to feed".
     """
     made = _Builder(job)
     router = chosen.choice.router
@@ -250,7 +250,7 @@ def in_turns(paths: Sequence[Path], asked: Mapping[str, Mapping[str, float]]) ->
     """The paths, those over one shared medium promised no more than it carries of them together.
 
     Each keeps what is asked of it; what the medium has left beyond that is shared out in proportion.
-    **Source**: docs/exact.md, The problem: no medium over its whole.
+    **Source**: docs/exact.md, "The problem": no medium over its whole.
     """
     found = list(paths)
     for medium in sorted({link.shares for path in paths for link in path.links if link.shares}):
@@ -282,7 +282,8 @@ def path_to(graph: Graph, name: str, kind: str, room: str) -> Path:
 
     Raises KeyError where the node hangs on nothing.
 
-    **Validity**: chances of links are taken as independent. Links without a rate lead nowhere.
+    **Validity**: chances of links are taken as independent. Links without a rate lead nowhere. **Source**:
+    docs/wlan.md, "The chain": the answer is the least.
     """
     links = _links_to(graph, name)
     narrow = min(links, key=lambda link: link.rate_mbps)

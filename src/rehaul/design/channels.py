@@ -42,7 +42,7 @@ def channel_plan(job: Job, radiators: Sequence[Radiator], scene: HouseScene) -> 
     left out.
 
     **Validity**: neighbours count as loud at each box as where the scan was made. **Source**: docs/wlan.md,
-    channels.
+    "channels".
     """
     channels: list[Channel] = []
     overlaps: list[str] = []

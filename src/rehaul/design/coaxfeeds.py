@@ -47,8 +47,8 @@ def coax_feeds(
     Returns every pair of first and far adapter on a tree with a rate above 0 [Mb/s]; none where
     `choices.coax_adapters` is off.
 
-    **Validity**: adapters take turns, so a feed has a share of its tree. **Source**: docs/copper.md, other
-    media.
+    **Validity**: adapters take turns, so a feed has a share of its tree. **Source**: docs/copper.md, "other
+    media".
     """
     if not job.choices.coax_adapters:
         return ()

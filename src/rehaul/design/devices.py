@@ -23,7 +23,7 @@ def device_options(job: Job, works: Works, router: Box | None) -> list[Option]:
 
     The household plugs it in itself, so it takes no visit. It counts with the boxes that stand and stay,
     the router where it is; what it would gain from new boxes besides is left out. **Source**:
-    docs/choosing.md, An old device instead of a box.
+    docs/choosing.md, "An old device instead of a box".
     """
     if not job.choices.swap_devices:
         return []
@@ -99,7 +99,7 @@ def helps(today: Bools, then: Bools) -> bool:
     """Whether a room is short today only for its device: with the new radio the same boxes serve it.
 
     Parameters: `today` and `then` (places,) of one room: whether each is served. Enough is `SERVED_SHARE` of
-    them. **Source**: docs/choosing.md, An old device instead of a box.
+    them. **Source**: docs/choosing.md, "An old device instead of a box".
 
     >>> import numpy as np
     >>> helps(np.zeros(10, dtype=bool), np.ones(10, dtype=bool))

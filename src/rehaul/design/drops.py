@@ -86,7 +86,7 @@ def best_policy(ways: Sequence[DropAttempt], go_without: float, minute_price: fl
     The policy; no step where going without is cheapest.
 
     **Validity** exact for the model: independent outcomes, lognormal times, one walk-away time for each try.
-    **Source**: docs/choosing.md, Drops under uncertainty.
+    **Source**: docs/choosing.md, "Drops under uncertainty".
 
     >>> fish = DropAttempt("fished", chance=0.7, minutes=40.0, minutes_90=120.0, parts=12.0)
     >>> run = DropAttempt("on the wall", chance=0.98, minutes=90.0, minutes_90=140.0, parts=40.0)
@@ -114,7 +114,7 @@ def policy_beginning_with(
     """The order of tries of a drop that is decided on: the planned way first, then the best of the rest.
 
     Parameters: as `best_policy`; `first` is one of the ways and is seen through. **Source**:
-    docs/choosing.md, Drops under uncertainty.
+    docs/choosing.md, "Drops under uncertainty".
     """
     _check(ways, go_without, minute_price)
     rest = _left(tuple(ways), first)
@@ -137,8 +137,8 @@ def expected_cost(ways: Sequence[DropAttempt], go_without: float, minute_price: 
     Parameters and BadInput: as `best_policy`. Never above `go_without`, the money that not having the drop
     costs.
 
-    **Validity**: exact for the model of `best_policy`. **Source**: docs/choosing.md, drops under
-    uncertainty.
+    **Validity**: exact for the model of `best_policy`. **Source**: docs/choosing.md, "drops under
+    uncertainty".
     """
     _check(ways, go_without, minute_price)
     return _solve(tuple(ways), go_without, minute_price)[0]
@@ -177,7 +177,8 @@ def best_test(
     """The test worth most; None where none is worth its cost.
 
     Parameters: as `worth_of_test`, of which it weighs each; of equal ones the last by name. One test alone
-    is weighed: two together may be worth more than either.
+    is weighed: two together may be worth more than either. **Source**: docs/choosing.md, "Drops under
+    uncertainty".
     """
     found = [worth_of_test(ways, test, go_without, minute_price) for test in tests]
     paying = [worth for worth in found if worth.worth > 0]

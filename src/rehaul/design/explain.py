@@ -71,7 +71,7 @@ def shortfalls(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[RoomShor
     fills it in.
 
     **Validity**: the fix is the cheapest of the choice's own ways, found within two seconds. **Source**:
-    docs/choosing.md, Why this choice.
+    docs/choosing.md, "Why this choice".
     """
     found = []
     rooms = {room.id: room.name for room in job.house.rooms}
@@ -158,8 +158,8 @@ def why_not(job: Job, placing: Placing, chosen: FeedChoice) -> tuple[str, ...]:
     """For the cheapest places left out: what one would cost there that still serves as many needs.
 
     Returns sentences, the cheapest first, six at most and one for those not weighed; then why old coax is
-    not counted on. An answer whose search was cut short says `at most`. **Source**: docs/choosing.md, Why
-    this choice.
+    not counted on. An answer whose search was cut short says `at most`. **Source**: docs/choosing.md, "Why
+    this choice".
     """
     used = {placing.option(way).group for way in chosen.ways}
     places: dict[str, Option] = {}

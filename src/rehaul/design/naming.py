@@ -8,7 +8,7 @@ from collections.abc import Sequence
 def numbered(rooms: Sequence[str]) -> list[str]:
     """Room names, numbered where a room has several: `Playroom 1`, `Playroom 2`.
 
-    **Source**: docs/choosing.md, Boxes, addresses, names.
+    **Source**: docs/choosing.md, "Boxes, addresses, names".
 
     >>> numbered(["Playroom", "Hall", "Playroom"])
     ['Playroom 1', 'Hall', 'Playroom 2']

@@ -73,7 +73,7 @@ def pull_feed(
     """A new cable to any point of a room; None where nobody may drill or no room is there.
 
     Parameters: `position` on the sheet [m]; `name`, that its work and links are known by. None also where no
-    cable is wanted or asbestos forbids a hole on the way. **Source**: docs/work.md, Steps: way of a new
+    cable is wanted or asbestos forbids a hole on the way. **Source**: docs/work.md, "Steps": way of a new
     cable.
     """
     room = room_at(job.house, storey, position)

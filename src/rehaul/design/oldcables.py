@@ -74,7 +74,7 @@ def add_cables(job: Job, works: Works) -> str:
     """What is done once wherever any cable is touched or laid: photographs, checks for life, tags.
 
     Returns the id of the work, which needs the visit. Each cable that stays unused is tagged at both ends.
-    **Source**: docs/work.md, Steps.
+    **Source**: docs/work.md, "Steps".
     """
     left = [norm for run in job.house.runs if (norm := left_norm(job, run))]
     return works.add(

@@ -37,7 +37,7 @@ def one_port(job: Job, router: Box) -> tuple[tuple[str, float], ...]:
 def add_battery(works: Works) -> tuple[str, ...]:
     """The battery that is asked for stands beside the router where no board holds it.
 
-    **Source**: docs/choosing.md, Boxes, addresses, names.
+    **Source**: docs/choosing.md, "Boxes, addresses, names".
     """
     minutes = works.job.choices.ups_minutes
     battery = cheapest_battery(LIVELY_W, minutes) if minutes > 0 else None

@@ -24,7 +24,8 @@ def way_to_room(job: Job, room: Room, closet: MeetingPoint, floors_crossed: int)
     """The usual way of the trade to bring a new cable from the closet to a room.
 
     Fibre to an outbuilding; through an open floor or attic where there is one; along the surface where
-    every wall of the room is masonry; fished otherwise.
+    every wall of the room is masonry; fished otherwise. **Source**: docs/work.md, "Steps": way of a new
+    cable.
     """
     storey = storey_of(job.house, room.storey)
     if room.outbuilding:
@@ -41,7 +42,7 @@ def walls_around(house: House, room: Room) -> tuple[Wall, ...]:
     """The walls that bound a room, by where their centre lines run.
 
     In the house's order. **Validity**: by 0.8 m or more of a wall's centre line within 0.4 m of the room's
-    outline. **Source**: docs/work.md, Steps: way of a new cable.
+    outline. **Source**: docs/work.md, "Steps": way of a new cable.
     """
     ring = Polygon(room.polygon).exterior.buffer(AT_THE_ROOM_M)
     return tuple(
@@ -62,7 +63,8 @@ def is_hard(house: House, room: Room, way: PullWay, floors_crossed: int) -> bool
     """Whether the pull takes the time of a hard one: between storeys, no void, no easy bay.
 
     Parameters: `floors_crossed` on the way from where the cables meet. Never for a way that takes as long
-    either way; walls of a construction that no table knows are not asked.
+    either way; walls of a construction that no table knows are not asked. **Source**: docs/work.md, "Steps":
+    way of a new cable.
     """
     if way.norm == way.hard_norm:
         return False
@@ -115,7 +117,7 @@ def hazards_at(house: House, storey: str, room: str) -> tuple[Hazard, ...]:
     """What a licensed person still has to test or make safe before a hole is made there.
 
     Parameters: ids; an empty `room` asks for hazards that are noted for the storey or the whole house alone.
-    Empty where all are signed for as safe or clear.
+    Empty where all are signed for as safe or clear. **Source**: docs/work.md, "What holds a step".
     """
     return tuple(hazard for hazard in house.hazards if _is_open(hazard) and _covers(hazard, storey, room))
 
@@ -145,6 +147,8 @@ def storeys_passed(house: House, one: str, other: str) -> tuple[str, ...]:
 def forbids_way(house: House, storey: str, room: str, closet: str) -> bool:
     """True where asbestos is suspected or found in the room, or all over a storey that a cable to it passes
     from the closet's storey: the plan then makes no hole there at all.
+
+    **Source**: docs/work.md, "What holds a step".
     """
     places = ((storey, room), *((passed, "") for passed in storeys_passed(house, storey, closet)))
     return any(hazard.kind is HazardKind.ASBESTOS for place in places for hazard in hazards_at(house, *place))

@@ -35,7 +35,7 @@ def met_samples(
     **Validity** on the safe side: a room that two access points serve only together, each half, counts as
     not met in that sample. The probability is that of the samples: with n of them a standard error of
     sqrt(p (1 - p) / n); two of these are asked for on top, so that the choice holds in other samples too.
-    **Source**: docs/choosing.md, Place by place, or the whole room.
+    **Source**: docs/choosing.md, "Place by place, or the whole room".
     """
     samples, options, rooms = met.shape
     table = np.ascontiguousarray(met.transpose(1, 2, 0)).reshape(options, rooms * samples)

@@ -230,7 +230,7 @@ def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
     """The same prediction, its rooms met where the chance of the whole room is what they ask.
 
     Parameters: `chances`, of `room_chances` for the same boxes. Rooms without one stay as they were; one
-    that answers too late is never met.
+    that answers too late is never met. **Source**: docs/choosing.md, "Place by place, or the whole room".
     """
     met = {row.room: row.chance >= row.asked for row in chances}
     rooms = tuple(

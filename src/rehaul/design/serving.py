@@ -221,7 +221,8 @@ def wired_as(job: Job, option: Option, radiator: Radiator) -> Radiator:
 def rate_of(link: Link) -> LinkRate:
     """A link of the graph as one of the chain to a spot.
 
-    Payload [Mb/s] down and up. **Validity**: the middle rate of the link, not its low one.
+    Payload [Mb/s] down and up. **Validity**: the middle rate of the link, not its low one. **Source**:
+    docs/wlan.md, "The chain".
     """
     return LinkRate(name=words_of(link), rate_mbps=link.rate_mbps, up_mbps=link.up_mbps)
 

@@ -76,7 +76,7 @@ def also_afresh(option: Option) -> list[Option]:
     """The router at another place as it is set, and where that is narrow also set afresh there.
 
     Returns the option itself, and after it the one set afresh where there is one. **Source**:
-    docs/choosing.md, A radio that stands, set afresh.
+    docs/choosing.md, "A radio that stands, set afresh".
     """
     if not option.moves or option.box is None or not is_narrow(option.box):
         return [option]

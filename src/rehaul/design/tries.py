@@ -60,7 +60,7 @@ class DropAttempt:
 def chance_within(way: DropAttempt, minutes: float) -> float:
     """Chance that the try has ended, well or not, after these minutes.
 
-    **Source**: lognormal times; docs/choosing.md, Drops under uncertainty.
+    **Source**: lognormal times; docs/choosing.md, "Drops under uncertainty".
 
     >>> way = DropAttempt("fished", 0.7, 40.0, 120.0, 12.0)
     >>> round(chance_within(way, 120.0), 3)
@@ -72,8 +72,8 @@ def chance_within(way: DropAttempt, minutes: float) -> float:
 def is_seen_through(way: DropAttempt, walk_min: float) -> bool:
     """True where walking away then cuts off less than one try in a hundred.
 
-    Parameters: `walk_min` [min], as `walk_away_min` gives it. **Source**: docs/choosing.md, Drops under
-    uncertainty.
+    Parameters: `walk_min` [min], as `walk_away_min` gives it. **Source**: docs/choosing.md, "Drops under
+    uncertainty".
     """
     return chance_within(way, walk_min) > SEEN_THROUGH
 
@@ -109,8 +109,8 @@ def cost_of_try(way: DropAttempt, walk_min: float, else_cost: float, minute_pric
     Parameters: `walk_min` [min]; `else_cost`, money for what comes after a failure; `minute_price`, money
     for a minute.
 
-    **Validity**: whether a try works does not hang on how long it takes. **Source**: docs/choosing.md, drops
-    under uncertainty.
+    **Validity**: whether a try works does not hang on how long it takes. **Source**: docs/choosing.md, "drops
+    under uncertainty".
     """
     works = way.chance * chance_within(way, walk_min)
     spent = way.parts + minute_price * mean_minutes(way, walk_min)
@@ -130,7 +130,7 @@ def walk_away_min(way: DropAttempt, else_cost: float, minute_price: float) -> fl
     else_cost : money, expected cost of what comes after a failure
     minute_price : money for a minute of work
 
-    **Source**: docs/choosing.md, Drops under uncertainty.
+    **Source**: docs/choosing.md, "Drops under uncertainty".
     """
     saving = way.chance * (else_cost - way.finish)
     if saving <= 0 or minute_price <= 0:
@@ -174,7 +174,7 @@ def from_own_log(way: DropAttempt, minutes: Sequence[float], worked: Sequence[bo
     worked : whether each worked
 
     **Source**: conjugate normal with ten jobs of mean and of spread (Gelman et al., Bayesian Data Analysis,
-    3.3, from memory); docs/choosing.md, Drops under uncertainty.
+    3.3, from memory); docs/choosing.md, "Drops under uncertainty".
     """
     if len(minutes) != len(worked) or any(m <= 0 for m in minutes):
         raise BadInput(

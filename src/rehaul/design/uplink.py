@@ -86,7 +86,7 @@ def uplinks(
 
     Returns them by place of the router, cheapest first. **Validity**: a router that goes is replaced by one
     without radios, whose price is in each; without a router the provider's line is taken to end beside the
-    switch at 1 Gb/s.
+    switch at 1 Gb/s. **Source**: docs/choosing.md, "Placement": a box hangs on some uplink.
     """
     if router is None:
         words = say("design_work.line_beside_switch")
@@ -263,7 +263,8 @@ class UplinkClass:
 def uplink_classes(job: Job, ups: Sequence[Uplink]) -> tuple[UplinkClass, ...]:
     """What a box may hang on: a main switch, or the router's own ports by the cord that reaches from them.
 
-    Each by rate: faster than all that is paid for is as good as that.
+    Each by rate: faster than all that is paid for is as good as that. **Source**: docs/choosing.md,
+    "Placement": a box hangs on some uplink.
     """
     kinds: dict[str, list[Uplink]] = {}
     for up in ups:

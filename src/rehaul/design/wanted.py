@@ -70,7 +70,7 @@ def drop_decisions(
     ----------
     own_log : minutes and outcome of the firm's own tries by way; it outweighs the table as it grows
 
-    **Source**: docs/choosing.md, Drops under uncertainty.
+    **Source**: docs/choosing.md, "Drops under uncertainty".
     """
     by_run = {verdict.run: verdict for verdict in verdicts}
     plates = {outlet.id: outlet for outlet in job.house.outlets}

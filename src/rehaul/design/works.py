@@ -86,7 +86,8 @@ class Works:
     def cost_all(self, names: Iterable[str]) -> Cost:
         """What those pieces cost together, with all that they need.
 
-        Each is paid once, however many of them need it; before margin and tax.
+        Each is paid once, however many of them need it; before margin and tax. **Source**: docs/exact.md,
+        "The problem": shared things are paid once.
         """
         costs = [self.cost(name) for name in self.all_of(names)]
         return Cost(round(sum(c.middle for c in costs), 2), round(sum(c.high_90 for c in costs), 2))

@@ -119,7 +119,8 @@ class CoverProblem:
         """Weight served in each requirement by these options together, in steps, (requirements,).
 
         Parameters: `options`, rows of `serves`. A place that several serve counts once; a step is one where
-        the weights are whole, else 1e-9 of their total.
+        the weights are whole, else 1e-9 of their total. **Source**: docs/exact.md, "The problem": a
+        requirement.
         """
         if not len(options):
             return np.zeros(len(self.requirements), dtype=np.int64)
@@ -189,7 +190,7 @@ def choice_of(
     enough : number of requirements that count as all; every one where None
     possible : False where nothing does what was asked, so that this is not feasible whatever it meets
 
-    **Source**: docs/exact.md, The problem: money in hundredths.
+    **Source**: docs/exact.md, "The problem": money in hundredths.
     """
     steps = problem.steps
     chosen = tuple(sorted(int(option) for option in options))
@@ -236,7 +237,7 @@ def merged_rows(serves: Bools, weights: Wholes) -> tuple[Bools, Wholes]:
     -------
     (rows, options) and (requirements, rows); places that nothing serves or nobody asks for are left out.
 
-    **Source**: docs/exact.md, What the search does: equal places become one.
+    **Source**: docs/exact.md, "What the search does": equal places become one.
     """
     keep = serves.any(axis=0) & weights.any(axis=0)
     if not keep.any():

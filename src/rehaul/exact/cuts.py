@@ -46,7 +46,7 @@ def rounded(gain: float, short: float, divisor: float) -> float:
 
     Options are whole, so from `sum gain x >= short` follows the same with these coefficients and 1 on the
     right (mixed-integer rounding). A divisor of 0 gives the plain share. **Source**: mixed-integer rounding
-    (Nemhauser and Wolsey), from memory; docs/exact.md, Why it is exact.
+    (Nemhauser and Wolsey), from memory; docs/exact.md, "Why it is exact".
     """
     if divisor <= 0.0:
         return min(gain / short, 1.0)
@@ -61,7 +61,8 @@ def rounded(gain: float, short: float, divisor: float) -> float:
 def enough_met(scene: SearchTables, whole: NDArray[np.int64]) -> bool:
     """Whether these weights meet as many needs as are asked for.
 
-    Parameters: `whole` (groups,) in whole steps of weight.
+    Parameters: `whole` (groups,) in whole steps of weight. **Source**: docs/exact.md, "The problem": how much
+    is asked.
     """
     met = 0
     for g in range(len(scene.need)):
@@ -82,7 +83,7 @@ def best_divisor(
     tried.
 
     **Validity**: the cut holds whatever the divisor is; a poor one is only weaker. **Source**: mixed-integer
-    rounding (Nemhauser and Wolsey), from memory; docs/exact.md, Why it is exact.
+    rounding (Nemhauser and Wolsey), from memory; docs/exact.md, "Why it is exact".
     """
     options = len(x)
     best, divisor = 0.0, 0.0
@@ -152,7 +153,7 @@ def add_site_rows(
     """Add "one option at most" for every site that the present point breaks.
 
     Parameters: `row` (options + groups,) scratch; `has_row` (sites,), which is kept in step. Returns how
-    many were added; a full tableau takes none. **Source**: docs/exact.md, The problem: one way in a group.
+    many were added; a full tableau takes none. **Source**: docs/exact.md, "The problem": one way in a group.
     """
     options = len(scene.cost)
     total = np.zeros(len(scene.must))
@@ -185,7 +186,7 @@ def safe_bound(
 
     The rows are weighed into the objective with their prices; what remains splits into sites and flags
     and is solved exactly. `red` becomes each variable's reduced cost, `contrib` each site's share.
-    **Source**: weak duality (Neumaier and Shcherbina 2004, abstract read); docs/exact.md, Why it is exact.
+    **Source**: weak duality (Neumaier and Shcherbina 2004, abstract read); docs/exact.md, "Why it is exact".
     """
     options = len(scene.cost)
     groups = len(scene.need)

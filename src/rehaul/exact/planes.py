@@ -46,8 +46,8 @@ class Count(NamedTuple):
 def planes_of(serves: NDArray[np.bool_], weights: NDArray[np.int64]) -> Planes:
     """Planes of `serves` (options, places) and whole `weights` (groups, places).
 
-    Places are put in an order that keeps every group's places together. **Source**: docs/exact.md, What the
-    search does: counting, in bits.
+    Places are put in an order that keeps every group's places together. **Source**: docs/exact.md, "What the
+    search does": counting, in bits.
     """
     order = np.lexsort(weights[::-1] > 0)
     places = serves.shape[1]
@@ -83,7 +83,7 @@ def count_for(planes: Planes, groups: int) -> Count:
     """Scratch for these planes.
 
     Parameters: `groups`, number of requirements. One for each thread: `gains_at` writes into it. **Source**:
-    docs/exact.md, What the search does: counting, in bits.
+    docs/exact.md, "What the search does": counting, in bits.
     """
     options, words = planes.bits.shape
     return Count(
@@ -128,8 +128,8 @@ def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     options) in whole steps of weight.
 
     **Validity**: exact where x is whole; in between, places are covered in single precision, and one just
-    short of covered in full may count as covered, which leaves cuts valid. **Source**: docs/exact.md, What
-    the search does: counting, in bits.
+    short of covered in full may count as covered, which leaves cuts valid. **Source**: docs/exact.md, "What
+    the search does": counting, in bits.
     """
     _open_places(planes, count, x)
     count.whole[:] = 0
@@ -156,8 +156,8 @@ def gains_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
 def served_at(planes: Planes, count: Count, x: NDArray[np.float64]) -> None:
     """At the point x: weight covered in full, alone.
 
-    As `gains_at`, without the gains, which are left as they were. **Source**: docs/exact.md, What the search
-    does: counting, in bits.
+    As `gains_at`, without the gains, which are left as they were. **Source**: docs/exact.md, "What the search
+    does": counting, in bits.
     """
     _open_places(planes, count, x)
     count.whole[:] = 0
@@ -174,7 +174,7 @@ def whole_with(planes: Planes, count: Count, a: int, b: int) -> None:
     """Weight covered in full with the options a and b (-1: none) added to where `gains_at` stood.
 
     Parameters: `count`, as `gains_at` left it; its `whole` (groups,) takes the answer. **Source**:
-    docs/exact.md, What the search does: counting, in bits.
+    docs/exact.md, "What the search does": counting, in bits.
     """
     for w in range(len(count.open_)):
         left = count.open_[w] & ~planes.bits[a, w]

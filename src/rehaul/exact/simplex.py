@@ -46,7 +46,7 @@ def new_tableau(cost: NDArray[np.float64], capacity: int, raised: float = 0.0) -
     or so of themselves, and none may be negative then.
 
     **Validity**: bounds taken from its prices have to be worked out afresh with the costs as they are.
-    **Source**: costs raised against ties; docs/exact.md, Beside a general solver: rates were lost in
+    **Source**: costs raised against ties; docs/exact.md, "Beside a general solver": rates were lost in
     rounding.
     """
     columns = len(cost)
@@ -81,7 +81,7 @@ def add_row(t: Tableau, row: NDArray[np.float64], right: float) -> None:
 
     Parameters: `row` (columns,), scaled to about one; `right`, a number. Where the new row is broken,
     `resolve` goes on from here. There must be room for it: nothing is checked. **Source**: dual simplex with
-    bounds on both sides, any textbook, from memory; docs/exact.md, Sources.
+    bounds on both sides, any textbook, from memory; docs/exact.md, "Sources".
     """
     columns = len(t.cost)
     m = t.size[0]
@@ -111,7 +111,7 @@ def restart(t: Tableau) -> None:
     """Back to the basis of slacks, from the rows as given; sheds what rounding has built up.
 
     Bounds and rows stay; `resolve` then begins from the start. **Source**: dual simplex with bounds on both
-    sides, any textbook, from memory; docs/exact.md, Sources.
+    sides, any textbook, from memory; docs/exact.md, "Sources".
     """
     columns = len(t.cost)
     for j in range(columns):
@@ -129,7 +129,7 @@ def drop_slack_rows(t: Tableau, keep: int) -> int:
 
     **Validity**: the point that the tableau stands at stays the best of what is left, since none of those
     rows held it. **Source**: dual simplex with bounds on both sides, any textbook, from memory;
-    docs/exact.md, Sources.
+    docs/exact.md, "Sources".
     """
     columns = len(t.cost)
     gone = 0
@@ -258,7 +258,7 @@ def duals(t: Tableau, out: NDArray[np.float64]) -> None:
     """Price of each row as given, not negative, into `out` (capacity,).
 
     Rows that do not bind have 0. The places beyond the rows in use are left as they were. **Source**: dual
-    simplex with bounds on both sides, any textbook, from memory; docs/exact.md, Sources.
+    simplex with bounds on both sides, any textbook, from memory; docs/exact.md, "Sources".
     """
     columns = len(t.cost)
     out[: t.size[0]] = 0.0
@@ -274,7 +274,7 @@ def ray(t: Tableau, out: NDArray[np.float64]) -> None:
 
     Not negative; 0 for rows that play no part. Only the signs of the row in `t.size[1]` are asked, so it has
     to be checked by whoever uses it. **Source**: Farkas' lemma, as in the CGAL 4.14 manual,
-    `QP_solver/infeasibility_certificate.cpp` (docs/exact.md, Sources).
+    `QP_solver/infeasibility_certificate.cpp` (docs/exact.md, "Sources").
     """
     columns = len(t.cost)
     out[: t.size[0]] = 0.0

@@ -20,7 +20,7 @@ def fix(node: Any, column: int, value: float) -> None:
     """Fix a column at a value and note it, so that `undo_to` can free it.
 
     Parameters: `value`, 0 or 1. The trail has room for every column once: one that is fixed is not fixed
-    again. **Source**: docs/exact.md, What the search does: branching, depth first.
+    again. **Source**: docs/exact.md, "What the search does": branching, depth first.
     """
     node.trail[node.numbers[TRAIL]] = column
     node.numbers[TRAIL] += 1
@@ -32,7 +32,8 @@ def fix(node: Any, column: int, value: float) -> None:
 def take(node: Any, group: NDArray[np.int64], column: int, up: bool) -> None:
     """Fix a column at one, and the rest of its group at nought; or fix it at nought.
 
-    Parameters: `group` (ways,), of the first columns; what lies beyond them has no group.
+    Parameters: `group` (ways,), of the first columns; what lies beyond them has no group. **Source**:
+    docs/exact.md, "The problem": one way in a group.
     """
     t = node.tableau
     fix(node, column, 1.0 if up else 0.0)
@@ -47,7 +48,7 @@ def undo_to(node: Any, mark: int) -> None:
     """Free the columns that were fixed since the trail had this length.
 
     Freed columns may be from 0 to 1 again, whatever their bounds were before they were fixed. **Source**:
-    docs/exact.md, What the search does: branching, depth first.
+    docs/exact.md, "What the search does": branching, depth first.
     """
     t = node.tableau
     while node.numbers[TRAIL] > mark:

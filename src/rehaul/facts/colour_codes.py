@@ -49,5 +49,6 @@ def colour_schemes() -> tuple[str, ...]:
     """Names of the colour schemes that `colour_scheme` takes, in the order of the table `colour_codes`.
 
     Beside "pairs" and "quad", to which `cables.scheme_of` leads, there may be schemes for special cables.
+    **Source**: the fact table `colour_codes`.
     """
     return tuple(dict.fromkeys(row.scheme for row in load(ColourRow)))

@@ -52,7 +52,7 @@ class Composite(FactRow):
         """Whether a layer of that thickness [m] is built so; both edges of the range count.
 
         What is thinner or thicker is of one material (`filling`), or not known. **Source**: the fact table
-        `composites`; docs/radio.md, Composite layers.
+        `composites`; docs/radio.md, "Composite layers".
         """
         return self.thinnest_mm <= round(thickness_m * 1000, 6) <= self.thickest_mm
 
@@ -88,6 +88,7 @@ def is_layer(name: str, thickness_m: float) -> bool:
     """Whether a layer of that name and thickness [m] is known: a material, or a composite within its range.
 
     A material is known at every thickness, nought and less included: models refuse those themselves.
+    **Source**: the fact tables `materials` and `composites`.
     """
     known = composites().get(name)
     return known.holds_at(thickness_m) if known else name in materials()

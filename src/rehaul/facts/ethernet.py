@@ -61,7 +61,8 @@ def ethernet_needs() -> dict[Ethernet, EthernetRow]:
 def ethernet_reach() -> dict[tuple[Ethernet, PairCableKind], ReachRow]:
     """Published reaches by (Ethernet, cable kind); a pair that is not there has none.
 
-    A better kind of cable reaches at least as far as the poorest that a row names.
+    A better kind of cable reaches at least as far as the poorest that a row names. **Source**: the fact table
+    `ethernet_reach`.
     """
     kinds = list(cables())
     found: dict[tuple[Ethernet, PairCableKind], ReachRow] = {}

@@ -56,7 +56,7 @@ def crossings_together() -> float:
     """How far two crossings of one construction in one house err together, 0 to 1.
 
     What all crossings of a house share, and what those of one construction share besides. **Source**:
-    docs/radio.md, Uncertainty.
+    docs/radio.md, "Uncertainty".
     """
     house, kind = radio_numbers()["crossing_correlation"], radio_numbers()["kind_shared"]
     return house + (1.0 - house) * kind

@@ -25,7 +25,7 @@ class ReadingRange(FactRow):
     def holds(self, value: float) -> bool:
         """Whether a value in the row's unit can be true; both edges can, and no number (NaN) cannot.
 
-        The range is of what exists, not of what is usual.
+        The range is of what exists, not of what is usual. **Source**: the fact table `reading_ranges`.
         """
         return self.low <= value <= self.high
 

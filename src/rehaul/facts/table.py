@@ -85,7 +85,8 @@ _SOURCE_FIELDS = ("document", "edition", "place", "how")
 def parse(text: str, row_type: type[RowT], *, name: str) -> tuple[RowT, ...]:
     """Parse CSV `text` into rows of `row_type`; empty cells become the field's default.
 
-    Raises BadInput that names the table, line and column of the first bad cell.
+    Raises BadInput that names the table, line and column of the first bad cell. **Source**:
+    docs/decisions.md, "Facts are CSV with four source columns".
     """
     lines = [line for line in io.StringIO(text) if not line.startswith("#")]
     told = text.count("\n#") + text.startswith("#")  # lines that tell of the table, as a rule on top
@@ -127,7 +128,8 @@ def load(row_type: type[RowT]) -> tuple[RowT, ...]:
     """Rows of the packaged table `facts/tables/<row_type.table>.csv` in its order, read once a process.
 
     `row_type` is a subclass of `FactRow` that names its table. Raises BadInput, which names the row and
-    column, where a cell does not fit the type or a row does not say where it was read.
+    column, where a cell does not fit the type or a row does not say where it was read. **Source**:
+    docs/decisions.md, "Facts are CSV with four source columns".
     """
     rows: tuple[RowT, ...] = _read(row_type)  # a cached generic function forgets its type
     return rows

@@ -35,7 +35,7 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
 
     Raises BadInput for more than 64 MB, for what is not JSON or not one object, for a key that stands
     twice, for nesting that is too deep, and for numbers of thousands of digits. `where` as in `parse_job`.
-    **Source**: docs/security.md, Files of strangers, read apart.
+    **Source**: docs/security.md, "Files of strangers, read apart".
     """
     if len(text) > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
@@ -69,7 +69,7 @@ def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
 
     `data` is left as it is. Raises BadInput, which names the path of the first field at fault, for an
     unknown version, a field that does not fit, and a broken rule of the whole document
-    (`integrity.require_whole`). **Source**: docs/sharing.md, Schema versions.
+    (`integrity.require_whole`). **Source**: docs/sharing.md, "Schema versions".
     """
     data = migrate(data)
     version = data.get("schema_version")

@@ -63,7 +63,8 @@ def polygon_area(polygon: Sequence[tuple[float, float]]) -> float:
 def room_area_m2(room: Room) -> float:
     """Floor area of a room inside its outline [m²], whichever way round its corners go.
 
-    **Validity**: outlines that do not cross themselves. A stair's void is part of it.
+    **Validity**: outlines that do not cross themselves. A stair's void is part of it. **Source**: shoelace
+    formula, by `polygon_area` (any textbook).
     """
     return abs(polygon_area(room.polygon))
 
@@ -71,7 +72,8 @@ def room_area_m2(room: Room) -> float:
 def room_centre(room: Room) -> tuple[float, float]:
     """A point surely inside the room, near its middle: x, y on the sheet [m], to the millimetre.
 
-    The centre of gravity where that lies inside; in an L-shaped room it may not.
+    The centre of gravity where that lies inside; in an L-shaped room it may not. **Source**: centre of
+    gravity as shapely has it, any textbook for the formula.
     """
     shape = ShapelyPolygon(room.polygon)
     point = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()

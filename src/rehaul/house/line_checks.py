@@ -33,7 +33,7 @@ class LineSigns:
 def standing_checks(checks: Sequence[LineCheck]) -> tuple[LineCheck, ...]:
     """The checks that were not withdrawn, in the order of the record; the withdrawals are left out as well.
 
-    A withdrawal names the check by its id in `other`.
+    A withdrawal names the check by its id in `other`. **Source**: docs/trace.md, "Line checks".
     """
     withdrawn = {check.other for check in checks if check.what == "withdrawn"}
     return tuple(check for check in checks if check.what != "withdrawn" and check.id not in withdrawn)
@@ -62,7 +62,8 @@ def found_live(check: LineCheck) -> bool:
 def words_of(check: LineCheck) -> Saying:
     """What a check found live, for people: `48 V dc (like a telephone line at rest)`.
 
-    Empty for a check of volts that were all quiet: ask `found_live` first.
+    Empty for a check of volts that were all quiet: ask `found_live` first. **Source**: docs/trace.md, "Line
+    checks".
     """
     if check.what == "modem sync":
         return say("holds.modem_synchronises")
@@ -89,7 +90,7 @@ def line_signs(run: Run, checks: Sequence[LineCheck]) -> LineSigns:
 
     `checks` in the order of the record, those of other cables among them: later ones rule. A cable that
     nobody checked comes back with nothing found and everything unasked, which does not mean that it is
-    dead. **Source**: docs/trace.md, Line checks.
+    dead. **Source**: docs/trace.md, "Line checks".
     """
     own = [check for check in standing_checks(checks) if covers(check, run)]
     off, again = _disconnection(own)
@@ -111,6 +112,7 @@ def still_disconnected(checks: Sequence[LineCheck]) -> tuple[LineCheck, ...]:
     """Disconnections that no later entry undoes: somebody is without a line. In the order of the record.
 
     A reconnection undoes those at its meeting point, of one cable where it names one, else of all.
+    **Source**: docs/trace.md, "Line checks".
     """
     found: list[LineCheck] = []
     for check in standing_checks(checks):

@@ -17,7 +17,8 @@ Data = dict[str, Any]
 def upgrade_from_1(data: Data) -> Data:
     """Data of version 1 as version 2 takes them: what version 1 did not ask is unknown, the fields' default.
 
-    A new dictionary comes back; `schema_version` is left to `migrate`.
+    A new dictionary comes back; `schema_version` is left to `migrate`. **Source**: docs/sharing.md, "Schema
+    versions".
     """
     return dict(data)
 
@@ -27,6 +28,7 @@ def upgrade_from_2(data: Data) -> Data:
 
     A floor's `outline` becomes the one part of `outlines`, which is empty where none was drawn. Data whose
     house or storeys are not what they should be pass through: they are refused when they are looked at.
+    **Source**: docs/sharing.md, "Schema versions".
     """
     house = data.get("house")
     storeys = house.get("storeys") if isinstance(house, dict) else None
@@ -57,7 +59,7 @@ def migrate(
     """Data of an earlier schema version as data of version `to`.
 
     Data of that version, of a later one or of none is handed back as it is: saying what is wrong
-    with it is the strict loader's work. **Source**: docs/sharing.md, Schema versions.
+    with it is the strict loader's work. **Source**: docs/sharing.md, "Schema versions".
     """
     version = data.get("schema_version")
     if not isinstance(version, int) or isinstance(version, bool):

@@ -64,7 +64,7 @@ def held_reasons(
     decisions : recorded decisions about cables themselves
     line_checks : what was measured where cables meet; it counts at once, whatever the state noted
 
-    **Source**: docs/trace.md, Before anything: what may be cut.
+    **Source**: docs/trace.md, "Before anything": what may be cut.
     """
     own = [obligation for obligation in obligations if obligation.run == run.id]
     signs = line_signs(run, line_checks)
@@ -124,7 +124,7 @@ def use_hold(job: Job, run_id: str) -> str:
 
     A run that only waits for a test may be counted on: the order of work has the test before any cut.
     One that is noted as live never counts without anybody named behind it, decision or not. **Source**:
-    docs/trace.md, Before anything: what may be cut.
+    docs/trace.md, "Before anything": what may be cut.
     """
     holders = open_obligations(job, run_id)
     if holders:

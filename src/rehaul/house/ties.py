@@ -89,7 +89,7 @@ class Ties:
         """The checks to make at a meeting point before anything is tied, in order.
 
         They are asked of the cables that nothing else holds; where everything is held, of all. **Source**:
-        docs/trace.md, Line checks.
+        docs/trace.md, "Line checks".
         """
         ends = [run for run in self._at[at] if run.kind not in NO_PAIRS]
         asked = [run for run in ends if not self._held[run.id]] or ends
@@ -100,7 +100,7 @@ class Ties:
         """Which checks are missing for a cable, in the order they are made.
 
         A clear no to who depends on it counts as missing where the job itself says otherwise. **Source**:
-        docs/trace.md, Line checks.
+        docs/trace.md, "Line checks".
         """
         found = set(self._signs[run.id].unasked)
         if self._unnamed_dsl or any(self._nameless(point) for point in run.ends if point in self._points):
@@ -237,7 +237,7 @@ def require_may_disconnect(job: Job) -> None:
     """Raise `Held` where the lines may not be taken off at the demarcation, even with the occupant's word.
 
     Every line of the house goes with it: no obligation on any pair may be open, and it must be on record
-    for every cable that ends where cables meet who depends on it. **Source**: docs/trace.md, Line checks:
+    for every cable that ends where cables meet who depends on it. **Source**: docs/trace.md, "Line checks":
     taking the line off.
     """
     pairs = [run for run in job.house.runs if run.kind not in NO_PAIRS]

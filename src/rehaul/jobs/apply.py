@@ -72,7 +72,7 @@ def apply_edit(
     takes off a line that somebody may need.
 
     `from_file`: the changes were found in a file edited elsewhere, where an id may have come back, and a
-    value that cannot be is as saved as any.
+    value that cannot be is as saved as any. **Source**: docs/sharing.md, "Where two edits meet".
     """
     work = _Work(state, person, name_of, base=edit.base, saved=from_file)
     for change in edit.changes:
@@ -95,7 +95,8 @@ def apply_edit(
 def apply_undo(state: JobState, row: LogRow, person: str, name_of: NameOf) -> EditOutcome:
     """What turning back `row` comes to: whatever of it still stands as it left it.
 
-    Raises Overtaken where nothing does, BadInput where the document would not be whole.
+    Raises Overtaken where nothing does, BadInput where the document would not be whole. **Source**:
+    docs/sharing.md, "Where two edits meet".
     """
     work = _Work(state, person, name_of, base=state.revision)
     left = {

@@ -183,7 +183,7 @@ def unpack(backup: Path) -> tuple[Made, bytes, bytes]:
     it, or it would unfold to more than `LARGEST_BYTES`.
 
     **Validity**: the digests show what a fault altered; whoever makes a backup on purpose can make them
-    too.
+    too. **Source**: docs/sharing.md, "What was written is what is read": parts with SHA-256 digests.
     """
     try:
         with zipfile.ZipFile(backup) as packed:

@@ -58,6 +58,7 @@ class RawRow:
         """The digests that `parts` should hold by what the row says now, in its order.
 
         Five of a row of this format; four, without the person, where the row has no salt of the person.
+        **Source**: docs/sharing.md, "What was written is what is read": a chain of digests.
         """
         ours, colon, own = self.salt.partition(":")
         *texts, person = self.texts()
@@ -86,7 +87,8 @@ def new_salt() -> str:
     """A salt for a row: 32 hexadecimal digits for its texts, a colon, 32 for its person.
 
     Drawn at random by the system (128 bits each), so nobody can try guesses of an erased text by its
-    digest.
+    digest. **Source**: docs/security.md, "A household's data, erased for good": salts go, so that no guess
+    can be tried.
     """
     return f"{secrets.token_hex(16)}:{secrets.token_hex(16)}"
 
@@ -94,7 +96,8 @@ def new_salt() -> str:
 def salted(salt: str, text: str) -> str:
     """The digest of a text taken with a salt; of the text alone where the salt is empty.
 
-    An empty salt is that of a row of format 2, or of one whose salt went with its texts.
+    An empty salt is that of a row of format 2, or of one whose salt went with its texts. **Source**:
+    docs/sharing.md, "What was written is what is read": a chain of digests.
     """
     return digest_of(salt, text) if salt else digest_of(text)
 
@@ -123,7 +126,8 @@ def digest_of(*texts: str | bytes) -> str:
 def first_link(job: str) -> str:
     """What the first row of a job continues: a digest of the job's id.
 
-    So rows of one job never continue those of another, not even where both have the same edits.
+    So rows of one job never continue those of another, not even where both have the same edits. **Source**:
+    docs/sharing.md, "What was written is what is read": a chain of digests.
     """
     return digest_of("a log of edits", job)
 
@@ -132,7 +136,8 @@ def link_of(before: str, row: RawRow) -> str:
     """The link of a row that continues the link `before`: a digest of that and of all that the row says.
 
     The texts count by their digests in `parts`, not as they stand, so texts that are taken away leave it as
-    it is. Of a row of format 2 the person counts as such.
+    it is. Of a row of format 2 the person counts as such. **Source**: docs/sharing.md, "What was written is
+    what is read": a chain of digests.
     """
     whose = () if len(row.parts.split(" ")) > OLD_PARTS else (row.person,)
     head = (row.revision, row.edit, *whose, row.at, row.way, row.undoes, row.digest, row.schema_version)
@@ -142,7 +147,8 @@ def link_of(before: str, row: RawRow) -> str:
 def chained(row: RawRow, before: str) -> RawRow:
     """The row as it is put into a log behind the link `before`: with `parts` and `link` filled in.
 
-    Whatever stood in those two is replaced.
+    Whatever stood in those two is replaced. **Source**: docs/sharing.md, "What was written is what is read":
+    a chain of digests.
     """
     kept = replace(row, parts=" ".join(row.digests()))
     return replace(kept, link=link_of(before, kept))
@@ -153,6 +159,7 @@ def whole(row: RawRow) -> bool:
 
     Says nothing of the link: whether the row stands in its place is `first_broken`'s to say. A text that
     was taken away (`GONE`) counts as whole here; whether it might go is looked at by `jobs.integrity`.
+    **Source**: docs/sharing.md, "What was written is what is read": a chain of digests.
     """
     if not row.has_kinds:
         return False
@@ -166,7 +173,8 @@ def whole(row: RawRow) -> bool:
 def first_broken(before: str, revision: int, rows: Iterable[RawRow]) -> tuple[int, str]:
     """The first revision that does not continue what stands before it, or 0, and the last link that holds.
 
-    Parameters: `before`, the link of `revision`, after which `rows` come.
+    Parameters: `before`, the link of `revision`, after which `rows` come. **Source**: docs/sharing.md, "What
+    was written is what is read": a chain of digests.
     """
     for row in rows:
         revision += 1
@@ -182,7 +190,8 @@ def seal(*values: Any) -> str:
     32 hexadecimal digits.
 
     Bytes and texts count as they are, numbers and None by their JSON. A seal shows what a fault of the disk
-    altered; whoever writes the row on purpose can make another.
+    altered; whoever writes the row on purpose can make another. **Source**: docs/sharing.md, "What was
+    written is what is read": a chain of digests.
     """
     return digest_of(*map(_as_text, values))
 

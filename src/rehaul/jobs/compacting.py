@@ -11,6 +11,7 @@ def compact(store: Store, job: str, state: JobState, since: str) -> int:
     """Take away the texts of edits made before `since`; the state as it is now is kept first.
 
     Edits that what the file got last may still be compared with keep theirs. Returns the bytes gone.
+    **Source**: docs/sharing.md, "Where it is kept": a log over 20 MB is made small.
     """
     before = store.database.size_bytes()
     first = _first_kept(store, job, state.revision, since)

@@ -75,7 +75,8 @@ def companions(
     folders : where else than beside the file backups may be
 
     Nothing is taken away here. A copy that cannot be read is left, for nobody can say whose it is; so are
-    papers, which are looked for in the job's folder and one folder down.
+    papers, which are looked for in the job's folder and one folder down. **Source**: docs/security.md, "A
+    household's data, erased for good".
     """
     goes: list[Companion] = []
     left: list[Companion] = []
@@ -103,7 +104,8 @@ def naming(files: Iterable[Path], texts: Sequence[str]) -> list[Path]:
     Texts shorter than `SHORTEST_SEARCHED` are left out, for they stand everywhere by chance; files that
     cannot be read count as not naming it.
 
-    **Validity**: bytes as they lie on the disk: packed files (zip, PDF streams) are not unfolded.
+    **Validity**: bytes as they lie on the disk: packed files (zip, PDF streams) are not unfolded. **Source**:
+    docs/security.md, "A household's data, erased for good".
     """
     said = {text for text in texts if len(text.strip()) >= SHORTEST_SEARCHED}
     wanted = {form.encode() for text in said for form in (text, json.dumps(text, ensure_ascii=False)[1:-1])}
@@ -120,7 +122,8 @@ def files_about(folder: Path, leave_out: Sequence[Path]) -> tuple[list[Path], bo
     """Files under a folder that are small enough to be searched, and whether those are all there are.
 
     At most `MOST_SEARCHED` files of at most `LARGEST_SEARCHED` bytes, folder by folder in order; symbolic
-    links are not followed. The answer is False only where there were more files than that.
+    links are not followed. The answer is False only where there were more files than that. **Source**:
+    docs/security.md, "A household's data, erased for good".
     """
     found: list[Path] = []
     for place, folders, names in os.walk(folder):

@@ -108,7 +108,7 @@ def cleared(value: Any, thing_id: str, way: str) -> Any:
     """A field's value, as JSON has it, once the thing it names is gone.
 
     "strike" takes the name out of a list; "clear" makes an end of a cable "unknown" (it still has that end,
-    but nobody knows where), and any other field None.
+    but nobody knows where), and any other field None. **Source**: docs/sharing.md, "What hangs on a thing".
     """
     if way == "strike":
         return [name for name in value if name != thing_id]

@@ -10,7 +10,8 @@ from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things
 def difference(old: Job, new: Job) -> list[Raw]:
     """Changes that lead from `old` to `new`, in an order in which they can be applied as one edit.
 
-    The order of things in their lists is not compared.
+    The order of things in their lists is not compared. **Source**: docs/sharing.md, "Where it is kept": the
+    difference comes in as an edit of the file.
     """
     singles = [
         {"do": "set", "kind": kind, "fields": fields}

@@ -73,7 +73,8 @@ def of_job(job: Job, names: Sequence[str] = ()) -> Disclosed:
 def of_log(store: Store, job: str, people: Store | None, names: Sequence[str] = ()) -> Disclosed:
     """What a log holds of a job, and what `people`, the store of those who paired, holds of who worked on it.
 
-    Raises Damaged where the log is not what was written.
+    Raises Damaged where the log is not what was written. **Source**: docs/security.md, "A household's data,
+    handed over".
     """
     require_whole_log(store, job)
     state = store.state_at(job, store.head(job))
@@ -143,7 +144,8 @@ def _shown(text: str) -> str:
 def write_private(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write files under a new folder for its owner alone, all of them or none.
 
-    Raises BadInput where something stands there, CannotSave where the disk does not take them.
+    Raises BadInput where something stands there, CannotSave where the disk does not take them. **Source**:
+    docs/security.md, "A household's data, handed over".
     """
     require_new(folder)
     beside = folder.with_name(f".{folder.name[:200]}.{secrets.token_hex(4)}.new")

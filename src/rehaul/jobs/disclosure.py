@@ -44,6 +44,7 @@ def disclose(path: Path, out: Path, names: Sequence[str] = (), folders: Sequence
     """Write everything held about the job at `path` into the new folder `out`; also while it is served.
 
     Raises Damaged for a log that is not what was written, BadInput where something stands at `out`.
+    **Source**: docs/security.md, "A household's data, handed over".
     """
     require_new(out)
     with store_to_read(log_path(path)) as store, store_to_read(path.parent / PEOPLE_FILE) as people:

@@ -115,7 +115,8 @@ def planned_stored(address: str, job: str, asked: ErasureAsked) -> ErasurePlan:
 def erase(path: Path, asked: ErasureAsked, by: str, *, step: ErasureStep = lambda name: None) -> Done:
     """Erase it. `step` is told what comes next. Raises as `planned` does, and CannotSave.
 
-    A job without a log gets one, for the log keeps who erased what and when.
+    A job without a log gets one, for the log keeps who erased what and when. **Source**: docs/security.md, "A
+    household's data, erased for good".
     """
     by, at = good_name(by), utc_now()
     _refuse_served(path)
@@ -192,6 +193,7 @@ def erase_stored(address: str, job: str, asked: ErasureAsked, by: str) -> Erasur
     `by`: the name of who erases it, which the log keeps. What goes is what `planned_stored` says; all is on
     the disk when it returns. Stopped or refused midway (CannotSave) a remark stays that it is not at its
     end, and saying the same again brings it there. Raises Damaged, BadInput as `planned_stored` does.
+    **Source**: docs/security.md, "A household's data, erased for good".
     """
     by = good_name(by)
     store = Store(connect(address))

@@ -29,7 +29,8 @@ def require_format(database: Database) -> None:
     """Refuse a log of a later format than this program writes.
 
     Raises BadInput for a later one, Damaged where what it says is no number. An earlier one is read as it
-    is, and so is one whose stamp holds no row at all.
+    is, and so is one whose stamp holds no row at all. **Source**: docs/sharing.md, "What was written is what
+    is read": a log of an earlier format.
     """
     rows = database.run("SELECT MAX(format) FROM stamp")
     found, where = rows[0][0] if rows else None, str(getattr(database, "path", "store"))
@@ -46,7 +47,8 @@ def require_format(database: Database) -> None:
 def bring_up(database: Database) -> None:
     """Bring the tables of an earlier format up to this one, within a transaction: rows get their digests.
 
-    Rows of format 2 keep the digests they have.
+    Rows of format 2 keep the digests they have. **Source**: docs/sharing.md, "What was written is what is
+    read": a log of an earlier format.
     """
     old = [(table, column) for table, column in ADDED if column not in database.columns(table)]
     for table, column in old:

@@ -66,7 +66,7 @@ def erase_names(database: Database, names: Sequence[str]) -> None:
     """Take the words and the address from what names somebody; within a transaction.
 
     A name counts wherever its letters stand, also within another one. When it happened and of which kind
-    stays.
+    stays. **Source**: docs/security.md, "A household's data, erased for good".
     """
     if "happening" not in database.tables():
         return
@@ -93,7 +93,8 @@ class Events:
         """Note it in memory: quick, bounded, never waits for the store; `write` brings it there.
 
         Alike within a minute are counted as one. Where 200 different ones wait, further ones of a kind are
-        counted together, "from many addresses". A kill before `write` loses them.
+        counted together, "from many addresses". A kill before `write` loses them. **Source**:
+        docs/security.md, "What is written down".
         """
         now_s = time.monotonic()
         with self._lock:

@@ -21,7 +21,8 @@ def learnt_from_files(paths: Sequence[Path], *, leave_out: Path | None = None) -
     """Learn from the readings of jobs, or read what was learnt before from a file of its own.
 
     Parameters: `leave_out`, the job it is for: what it holds itself is counted when its plan is made, not
-    twice. Raises BadInput where nothing was read in any of them.
+    twice. Raises BadInput where nothing was read in any of them. **Source**: docs/calibration.md, "Earlier
+    houses".
     """
     kept = [_kept(path) for path in paths]
     if len(paths) == 1 and kept[0] is not None:

@@ -53,7 +53,8 @@ class UndoList:
         """The list once a row of this person was added; the list itself stays as it is.
 
         A new gesture ends what could be done again. Only the newest 200 gestures (`UNDO_DEPTH`) are kept,
-        and a row whose texts are gone takes all before it along.
+        and a row whose texts are gone takes all before it along. **Source**: docs/sharing.md, "Where two
+        edits meet": undo is per person.
         """
         if row.gone:  # and with it all before it
             return UndoList()
@@ -213,7 +214,8 @@ class Ledger:
     def keep_snapshot(self) -> None:
         """Make the next opening quick, and a log that has grown over 20 MB small again.
 
-        No edit depends on it. Raises CannotSave; the log is then as good as before.
+        No edit depends on it. Raises CannotSave; the log is then as good as before. **Source**:
+        docs/sharing.md, "Where it is kept": every 500 edits, and over 20 MB.
         """
         with self._lock:
             self.store.put_snapshot(self.job_id, self._state)

@@ -28,7 +28,7 @@ def log_path(path: Path) -> Path:
     `house.json.rehaul-log`.
 
     Before, `house.json` shared the first one: where that log is its own it is found there still. Raises
-    BadInput where it cannot be told whose it is.
+    BadInput where it cannot be told whose it is. **Source**: docs/sharing.md, "Where it is kept".
     """
     if path.name.endswith(SUFFIX):
         return path.with_name(path.name.removesuffix(SUFFIX) + LOG)

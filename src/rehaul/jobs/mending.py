@@ -24,7 +24,8 @@ def mend(path: Path, kept: Salvage) -> Path | None:
     """Make the log of a job anew from what was salvaged; where the damaged one went.
 
     Raises CannotSave; the damaged log is then as it was. What the job's file holds beyond the log comes in
-    as an edit of the file when it is next opened.
+    as an edit of the file when it is next opened. **Source**: docs/sharing.md, "What was written is what is
+    read": `rehaul repair`.
     """
     if is_served(path):
         raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")

@@ -86,6 +86,7 @@ def write_folder(
 
     Everything is looked at before anything is written. Raises BadInput for files that rehaul did not write
     there or that were changed since, unless `replace`; CannotSave where the disk does not take them.
+    **Source**: docs/papers.md: what others changed is refused.
     """
     require_folder(folder)
     made = _made(folder)
@@ -121,7 +122,7 @@ def kept_copy(path: Path) -> Iterator[None]:
     """While a job file is replaced: a numbered copy of what stood there, with its log; the newest five stay.
 
     Where the new file is not written in the end, the log is put back. Raises CannotSave where a server
-    works on the job.
+    works on the job. **Source**: docs/sharing.md, "Replaced on purpose": the newest five stay.
     """
     if not _has_log(path) and not _is_job(path):
         yield

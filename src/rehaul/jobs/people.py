@@ -347,7 +347,8 @@ def good_name(name: str) -> str:
 def digest_of(token: str) -> str:
     """What is kept of a token: the 64 hexadecimal digits of its SHA-256.
 
-    No salt is wanted: a token is 256 random bits that nobody can guess.
+    No salt is wanted: a token is 256 random bits that nobody can guess. **Source**: SHA-256;
+    docs/api.md, "Being let in".
     """
     return hashlib.sha256(token.encode("utf-8", "replace")).hexdigest()
 

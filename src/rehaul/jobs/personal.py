@@ -84,6 +84,7 @@ class Household:
         """Whether a word of its names stands in a text, as a word.
 
         Words of less than three letters, and such as "family" or "house", do not count: they name nobody.
+        **Source**: docs/security.md, "A household's data, erased for good".
         """
         said = _folded(text)
         words = {word for known in self.names for word in re.findall(r"\w+", known)}
@@ -113,6 +114,7 @@ def household_of(job: Job, more: Iterable[str] = (), changes: Iterable[Mapping[s
     """The names by which a job, and changes of its log, name the household; `more` as said by a person.
 
     Who signed for something is not among them: that may be one of the crew, on whose tablet it was.
+    **Source**: docs/security.md, "A household's data, erased for good".
     """
     data = job.model_dump(mode="json")
     found = {_folded(name) for name in (*more, job.contacts.household)}

@@ -29,7 +29,8 @@ RollData = dict[str, Any]
 def prepare(database: Database, now_s: int) -> None:
     """Make the table of passes, and give those of an earlier program their seals; within a transaction.
 
-    Devices that were paired before there were passes get theirs now.
+    Devices that were paired before there were passes get theirs now. **Source**: docs/sharing.md, "What was
+    written is what is read": people, devices and their passes.
     """
     database.run(database.alone)
     fresh = "pass" not in database.tables()
@@ -48,7 +49,8 @@ def prepare(database: Database, now_s: int) -> None:
 def rows_of(database: Database, table: str) -> tuple[dict[str, RollData], list[str]]:
     """Rows that are what was written, by their first column, and the first columns of those that are not.
 
-    `table` is one of `COLUMNS`; a row is a dictionary by column, without its seal.
+    `table` is one of `COLUMNS`; a row is a dictionary by column, without its seal. **Source**:
+    docs/sharing.md, "What was written is what is read": people, devices and their passes.
     """
     names = COLUMNS[table]
     found: dict[str, RollData] = {}
@@ -65,7 +67,8 @@ def put(database: Database, table: str, *values: object) -> None:
     """Add a row with its seal, its values in the order of `COLUMNS`; within a transaction.
 
     For people and devices the roll is written anew in the same transaction. Raises `sqlite3.IntegrityError`
-    where that key is there.
+    where that key is there. **Source**: docs/sharing.md, "What was written is what is read": people, devices
+    and their passes.
     """
     marks = ", ".join(["%s"] * (len(values) + 1))
     names = ", ".join(COLUMNS[table])
@@ -78,7 +81,8 @@ def change(database: Database, table: str, key: str, **fields: object) -> int:
     """Change fields of a row and its seal; how many rows changed, 1 or 0. Within a transaction.
 
     0 where there is no such row, it is not what was written (its fault would get a seal that fits), or
-    somebody else was quicker.
+    somebody else was quicker. **Source**: docs/sharing.md, "What was written is what is read": people,
+    devices and their passes.
     """
     names = COLUMNS[table]
     sql = f"SELECT {', '.join(names)}, seal FROM {table} WHERE {names[0]} = %s"
@@ -110,7 +114,8 @@ def named_people(database: Database, is_meant: Callable[[str], bool]) -> list[st
 def erase_people(database: Database, is_meant: Callable[[str], bool]) -> list[str]:
     """Take away the names of those that are meant, and let their devices in no more; within a transaction.
 
-    Their numbers stay, as edits say who made them by these.
+    Their numbers stay, as edits say who made them by these. **Source**: docs/sharing.md, "What was written is
+    what is read": people, devices and their passes.
     """
     people, _ = rows_of(database, "person")
     devices, _ = rows_of(database, "device")

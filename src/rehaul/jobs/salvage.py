@@ -56,7 +56,8 @@ class _Read:
 def salvage(path: Path) -> Salvage:
     """Look what can be saved of the log beside a job file; nothing is written.
 
-    Raises BadInput where neither log nor file gives a job.
+    Raises BadInput where neither log nor file gives a job. **Source**: docs/sharing.md, "What was written is
+    what is read": `rehaul repair`.
     """
     log, file_job = log_path(path), _file_job(path)
     read = _read(log) if log.exists() else _Read(trouble=["there is no log"])
@@ -66,7 +67,8 @@ def salvage(path: Path) -> Salvage:
 def salvage_stored(store: Store, job: str) -> Salvage:
     """The same of a job of a database, with no file beside it; nothing is written.
 
-    Raises BadInput where no state is left, or there is no such job.
+    Raises BadInput where no state is left, or there is no such job. **Source**: docs/sharing.md, "What was
+    written is what is read": `rehaul repair`.
     """
     read = _Read(job=job, head=store.head(job))
     for row in store.raw_rows(job, 0):

@@ -50,7 +50,8 @@ class JobState:
     def used_ids(self) -> set[str]:
         """Every id that stands or ever stood, of all kinds; none of them is to be given again.
 
-        Somebody may have written it on tape.
+        Somebody may have written it on tape. **Source**: docs/sharing.md, "Where two edits meet": ids are
+        never used twice.
         """
         standing = {thing.id for kind in KINDS.values() for thing in things(self.job, kind)}
         return standing | set(self.dropped)
@@ -112,7 +113,8 @@ def replay(snapshot: str, rows: Iterable[LogRow]) -> JobState:
     """The state after `rows` on top of a snapshot. Raises BadInput where a later program wrote one of them.
 
     Works on plain data and validates once at the end, so that a log written under earlier schema
-    versions is brought up where the version changed and not before.
+    versions is brought up where the version changed and not before. **Source**: docs/sharing.md, "Schema
+    versions".
     """
     data = json.loads(snapshot)
     document, dropped = data["job"], data["dropped"]
@@ -150,7 +152,8 @@ def replay(snapshot: str, rows: Iterable[LogRow]) -> JobState:
 def brought_up(changes: list[dict[str, Any]], version: int) -> list[dict[str, Any]]:
     """Changes of a row written under a schema version, as this version would write them.
 
-    The same list where it is this version's. Undo and replay of old rows go through here.
+    The same list where it is this version's. Undo and replay of old rows go through here. **Source**:
+    docs/sharing.md, "Schema versions".
     """
     return changes if version == SCHEMA_VERSION else [_brought_up(change, version) for change in changes]
 

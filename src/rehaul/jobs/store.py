@@ -155,7 +155,7 @@ class Store:
 
         Raises Behind where another writer was quicker or the edit's id is there already, CannotSave where
         the disk did not take it; then nothing was added, unless the connection broke while committing: look
-        again.
+        again. **Source**: docs/sharing.md, "What is kept".
         """
         try:
             with self.database.writing():
@@ -247,6 +247,7 @@ class Store:
         """Keep the state, with the snapshot before it and the first one; older ones go.
 
         One transaction, on the disk when it returns. No edit depends on it: only opening is quicker.
+        **Source**: docs/sharing.md, "Where it is kept": every 500 edits.
         """
         with self.database.writing():
             self.keep_state(job, state)

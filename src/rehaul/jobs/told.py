@@ -41,6 +41,7 @@ def notice_of(code: Meeting, kind: str, thing_id: str, field: str, who: str | No
 
     Parameters: `code`, how they met; `kind`, `thing_id` and `field`, what they met on, an empty field for
     the whole thing and an empty id for what a job has once; `who`, the other one, None where nobody knows.
+    **Source**: docs/sharing.md, "Where two edits meet".
     """
     one = "told.thing" if thing_id else "told.only_thing"
     thing = say(one, kind=words(kind), id=thing_id) if thing_id else say(one, kind=words(kind))

@@ -70,7 +70,7 @@ def going(store: Store, job: str, household: Household, *, keep_signer: bool) ->
 
     Counts are of rows that lose a text, fields of the present document, pictures, notices nobody has seen,
     and kept states but the newest. `keep_signer` as for a file. Raises BadInput where what is left would
-    not open again, Damaged.
+    not open again, Damaged. **Source**: docs/security.md, "A household's data, erased for good".
     """
     head = store.head(job)
     state = store.state_at(job, head)
@@ -102,7 +102,8 @@ def erase_texts(
     """Erase what is personal in the log of a job, in one transaction; the state and how much went.
 
     Parameters: `first`, the job where there is no log yet; `written`, revisions and digests by which its file
-    is known until it is written anew. Nothing is written where there is nothing to erase.
+    is known until it is written anew. Nothing is written where there is nothing to erase. **Source**:
+    docs/security.md, "A household's data, erased for good".
     """
     store.database.overwriting()
     with store.writing() as database:
@@ -150,7 +151,7 @@ def erased_rows(job: str, rows: Sequence[RawRow], household: Household) -> tuple
     """Those rows that change, as they are then, and the newest link where links had to be made anew.
 
     That is so where a row of format 2 is among them: its digests are of texts alone, and whoever guesses one
-    could try it. Else every link stays.
+    could try it. Else every link stays. **Source**: docs/security.md, "A household's data, erased for good".
     """
     anew = any(_is_old(row) for row in rows)
     link, changed = first_link(job), []

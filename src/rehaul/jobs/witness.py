@@ -27,7 +27,8 @@ class Witness:
     def heads(self) -> dict[str, tuple[int, str]]:
         """Revision and link by job; nothing where there is no file, or it was torn.
 
-        **Validity**: it may lag behind the log after a power cut, and is never ahead of it.
+        **Validity**: it may lag behind the log after a power cut, and is never ahead of it. **Source**:
+        docs/sharing.md, "What was written is what is read": a witness.
         """
         try:
             with self.path.open("rb") as file:
@@ -39,7 +40,8 @@ class Witness:
         """Note what was just committed; a disk that does not take it takes nothing away.
 
         Nothing is raised, and nothing flushed. Of two writers at once the higher revision stands (on
-        Windows, which has no such lock, perhaps the lower).
+        Windows, which has no such lock, perhaps the lower). **Source**: docs/sharing.md, "What was written is
+        what is read": a witness.
         """
         with contextlib.suppress(OSError):
             handle = os.open(self.path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o600)

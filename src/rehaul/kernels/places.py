@@ -22,6 +22,7 @@ def place_for(package: str) -> Path | None:
 
     It is made if need be, and folders of older states of that package are then removed. `package` is a name
     below `rehaul`, such as `radio`. The answer is kept: what is changed on the disk later is not seen.
+    **Source**: docs/decisions.md, "Compiled once".
     """
     key = key_of(package)
     return next((place for base in bases() if (place := _ready(base, package, key))), None)
@@ -31,7 +32,8 @@ def bases() -> Iterator[Path]:
     """Folders to keep machine code in, the best first; whether they can be written is not looked at.
 
     First what NUMBA_CACHE_DIR names, then beside the package, then the user's own cache. The first and the
-    last hold a folder for each place where rehaul is installed.
+    last hold a folder for each place where rehaul is installed. **Source**: docs/decisions.md, "Compiled
+    once".
     """
     ours = f"rehaul-{hashlib.sha256(str(PACKAGE).encode()).hexdigest()[:12]}"
     if chosen := os.environ.get("NUMBA_CACHE_DIR"):
@@ -45,7 +47,7 @@ def user_cache() -> Path | None:
     """Where this system keeps what a user's programs can make again; None for a user without a home.
 
     Windows: LOCALAPPDATA; macOS: Library/Caches; elsewhere XDG_CACHE_HOME if it is an absolute path, else
-    `~/.cache`. The folder need not be there.
+    `~/.cache`. The folder need not be there. **Source**: docs/decisions.md, "Compiled once".
     """
     try:
         home = Path.home()

@@ -28,7 +28,8 @@ def to_stderr(sentence: str) -> None:
 def prepare(say: Callable[[str], None] = to_stderr) -> None:
     """Compile all loops that are not kept yet, one package after the other; nothing where all are.
 
-    Where nothing can be kept they are left to be compiled when they are first called.
+    Where nothing can be kept they are left to be compiled when they are first called. **Source**:
+    docs/decisions.md, "Compiled once".
     """
     waiting = [package for package in packages() if not is_done(package)]
     if not waiting:
@@ -52,7 +53,8 @@ def packages() -> list[str]:
 def is_done(package: str) -> bool:
     """Whether all loops of a package were compiled and kept, in its present state.
 
-    False also where nothing can be kept, so that compiling begins anew with each process.
+    False also where nothing can be kept, so that compiling begins anew with each process. **Source**:
+    docs/decisions.md, "Compiled once".
     """
     place = place_for(package)
     return place is not None and (place / DONE).exists()
@@ -61,7 +63,8 @@ def is_done(package: str) -> bool:
 def compile_apart(package: str) -> None:
     """Compile a package's loops in a process of its own, which takes the compiler's memory with it.
 
-    Where that fails they are left to be compiled when they are called.
+    Where that fails they are left to be compiled when they are called. **Source**: docs/decisions.md,
+    "Compiled once".
     """
     code = f"import sys; sys.path.append({str(PACKAGE.parent)!r}); from rehaul.{package}.warm import warm_up"
     done = subprocess.run(

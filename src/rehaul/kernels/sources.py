@@ -22,7 +22,7 @@ def key_of(package: str) -> str:
     """The state of a package's sources, of Python and of numba: equal keys may share machine code.
 
     A text such as `cpython-312-` and 16 hexadecimal digits. Modules without loops, and which no loop takes
-    a name from, do not count.
+    a name from, do not count. **Source**: docs/decisions.md, "Compiled once": other sources find no folder.
     """
     total = hashlib.sha256(importlib.metadata.version("numba").encode())
     for file in [LOOPS, *files_of(package)]:
@@ -34,6 +34,7 @@ def files_of(package: str) -> list[Path]:
     """Modules of a package that hold loops, and those of it that these take names from, and so on; by name.
 
     Only imports of the form `from rehaul.<package>.<module> import` at the start of a line are seen.
+    **Source**: docs/decisions.md, "Compiled once": other sources find no folder.
     """
     root = PACKAGE / package
     files = {".".join(file.relative_to(root).with_suffix("").parts): file for file in root.rglob("*.py")}

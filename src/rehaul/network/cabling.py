@@ -128,7 +128,7 @@ def facts_of(run: Run, length: Estimate) -> RunFacts:
 
     `length` may be that of any part of it [m]. Of several tests of one kind the last counts. A kind that
     cannot have pairs goes in as unknown, so that coax must be kept out beforehand. **Source**:
-    docs/copper.md, From margin to verdict.
+    docs/copper.md, "From margin to verdict".
     """
     tests = run.tests
     wire_maps = [test.wire_map for test in tests if test.wire_map]

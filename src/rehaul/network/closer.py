@@ -31,7 +31,8 @@ def closer_looks(job: Job, verdicts: tuple[RunVerdict, ...] | None = None) -> tu
     """The verdicts with what a closer look at each cable says: what to measure, limits missed, other uses.
 
     `verdicts` are those of `run_verdicts`, worked out where they are not given; they come back in their
-    order. Raises KeyError for a verdict on a cable that the job does not hold.
+    order. Raises KeyError for a verdict on a cable that the job does not hold. **Source**: docs/copper.md,
+    "From margin to verdict": on a closer look.
     """
     runs = {run.id: run for run in job.house.runs}
     trees = coax_trees(job)

@@ -33,14 +33,15 @@ class Series:
     def rate_mbps(self, least_chance: float = USUAL) -> float:
         """The fastest line rate with at least this chance [Mb/s]; 0 where none has it.
 
-        Of the line, not its payload: see `spread_mbps`.
+        Of the line, not its payload: see `spread_mbps`. **Source**: docs/copper.md, "From margin to verdict".
         """
         return max((rate for rate, likely in self.rates if likely >= least_chance), default=0.0)
 
     def chance_of(self, rate_mbps: float) -> float:
         """Chance that the link carries a line rate of so many Mb/s, 0 to 1.
 
-        A faster Ethernet that holds carries a slower rate too; above the fastest it is 0.
+        A faster Ethernet that holds carries a slower rate too; above the fastest it is 0. **Source**:
+        docs/copper.md, "From margin to verdict".
         """
         return max((likely for rate, likely in self.rates if rate >= rate_mbps), default=0.0)
 
@@ -65,7 +66,7 @@ def series_of(pieces: Sequence[Segment]) -> Series:
     """The link that these segments make, put right and joined in this order.
 
     **Validity**: a series of more than one piece is judged, never measured; its chance leans on every joint.
-    **Source**: "good splice" of the fact table `wiring_chances`; docs/copper.md, From margin to verdict.
+    **Source**: "good splice" of the fact table `wiring_chances`; docs/copper.md, "From margin to verdict".
     """
     facts = [_facts(piece) for piece in pieces]
     joints = len(pieces) - 1

@@ -26,8 +26,8 @@ USUAL_PORT_MBPS = prediction_number("usual_port")  # of a box whose class the ta
 def line_of(job: Job, end: str) -> Link:
     """The provider's line, as paid for, from the street to the box with id `end`.
 
-    Rates are the subscription's down and up [Mb/s], counted as sure: no range. **Source**: docs/wlan.md, The
-    chain.
+    Rates are the subscription's down and up [Mb/s], counted as sure: no range. **Source**: docs/wlan.md, "The
+    chain".
     """
     down, up = job.service.down_mbps, job.service.up_mbps
     return Link(

@@ -270,7 +270,7 @@ def signed_offer(weighed: Weighed, name: str, *, progress: Progress = silent) ->
     Parameters: `name`, of an offer of the new quote. What is kept holds all that is printed, so that it
     stays as signed whatever the tables say later; `fullest`: it was the offer that the choice itself is.
 
-    **Source**: docs/work.md, what is signed.
+    **Source**: docs/work.md, "what is signed".
     """
     option = offer_named(weighed.fresh.takeoff.quote, name)
     return _signed_plan(offered(weighed, name, progress=progress), option.name, fullest=option.chosen)
@@ -284,7 +284,7 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     ones, rates are predicted anew, the order has its ticks, and `changes` says what a new plan would do
     otherwise.
 
-    **Source**: docs/work.md, what is signed.
+    **Source**: docs/work.md, "what is signed".
     """
     fresh = replace(weighed.fresh, job=job)
     accepted = standing_of(job)

@@ -196,7 +196,7 @@ def wire_mbps(radiator: Radiator, *, up: bool = False) -> float:
     """What the links up to a box carry to it, or from it where `up`: the narrowest of them [Mb/s].
 
     Infinite for a box of which no links are known. A wireless hop on its own channel is not among them: see
-    `through_mbps`.
+    `through_mbps`. **Source**: docs/wlan.md, "The chain".
     """
     return min((link.rate_up_mbps if up else link.rate_mbps for link in radiator.wire), default=float("inf"))
 
@@ -215,7 +215,7 @@ def air_wanted_mbps(radiator: Radiator, rate_mbps: float, *, up: bool = False) -
     """What the air must carry for a rate to come through a box [Mb/s].
 
     Infinite where its wires or its hop carry less: then no air is good enough. The inverse of
-    `through_mbps`.
+    `through_mbps`. **Source**: docs/wlan.md, "The chain".
     """
     if wire_mbps(radiator, up=up) < rate_mbps:
         return float("inf")
@@ -226,7 +226,7 @@ def chance_through(air: Air, rate_mbps: float, *, up: bool = False) -> Floats:
     """Chance that one box in one band carries a rate [Mb/s] through its wires and its hop, (*places,).
 
     0 everywhere where the wires carry less; the wires themselves are taken as sure. **Source**:
-    docs/decisions.md, Placement counts each spot as served by its best single box.
+    docs/decisions.md, "Placement counts each spot as served by its best single box".
     """
     wanted_mbps = air_wanted_mbps(air.radiator, rate_mbps, up=up)
     return np.zeros_like(air.power_dbm) if np.isinf(wanted_mbps) else air.chance_of(wanted_mbps, up=up)
@@ -236,7 +236,7 @@ def best_chance(airs: Sequence[Air], rate_mbps: float, *, up: bool = False) -> F
     """Chance that the best box and band at each place carries a rate [Mb/s] through its wires, (*places,).
 
     `airs` must be of the same places, and at least one: numpy raises ValueError for none. The best alone
-    counts: that a second might do where it does not is left out. **Source**: docs/decisions.md, Placement
-    counts each spot as served by its best single box.
+    counts: that a second might do where it does not is left out. **Source**: docs/decisions.md, "Placement
+    counts each spot as served by its best single box".
     """
     return np.asarray(np.max([chance_through(air, rate_mbps, up=up) for air in airs], axis=0), np.float32)

@@ -40,7 +40,7 @@ def best_of(airs: Sequence[Air], receivers: Receivers) -> Best:
     """The best air at every receiver, by its median through the wires; ties go to the first.
 
     `airs` are of the receivers' grid. Where nothing carries anything rates are 0 and `air` is -1. **Source**:
-    docs/decisions.md, Placement counts each spot as served by its best single box.
+    docs/decisions.md, "Placement counts each spot as served by its best single box".
     """
     shape = receivers.grid.shape
     low, median, high = (np.zeros(shape, dtype=np.float32) for _ in range(3))
@@ -58,7 +58,7 @@ def up_of(airs: Sequence[Air], best: Best) -> BestUp:
     """What goes up at every receiver, on the link that the device holds: the best one down.
 
     `airs` and `best` belong together. 0 where no link is held. **Validity**: a device stays with the box
-    that is best down, as most do. **Source**: docs/wlan.md, The chain.
+    that is best down, as most do. **Source**: docs/wlan.md, "The chain".
     """
     low, median, high = (np.zeros(best.air.shape, dtype=np.float32) for _ in range(3))
     for number, air in enumerate(airs):
@@ -73,7 +73,7 @@ def up_of(airs: Sequence[Air], best: Best) -> BestUp:
 def chain_at(airs: Sequence[Air], best: Best, place: tuple[int, int, int]) -> tuple[LinkRate, ...]:
     """Every link from the internet to a receiver (storey, y, x), the air last; empty where nothing is heard.
 
-    The air's rates are medians to 0.1 Mb/s, after the box's hop. **Source**: docs/wlan.md, The chain.
+    The air's rates are medians to 0.1 Mb/s, after the box's hop. **Source**: docs/wlan.md, "The chain".
     """
     number = int(best.air[place])
     if number < 0:

@@ -64,7 +64,7 @@ class Calibration:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²].
 
         Without a residual it holds what places share through the terms; a place's own variance is not in it.
-        **Source**: docs/calibration.md, The update.
+        **Source**: docs/calibration.md, "The update".
         """
         if self.residual is not None:
             return self.residual.covariance(one, other)
@@ -141,7 +141,8 @@ def terms_for(
     """The terms of a house: its constructions, and the boxes and devices that were read in it.
 
     `observations` and `held` are the readings, those that wires held back apart; `learnt` what earlier
-    houses taught. Without readings the constructions alone are left.
+    houses taught. Without readings the constructions alone are left. **Source**: docs/calibration.md, "What
+    may be wrong".
     """
     sources = [seen.source for seen in observations]
     devices = [(seen.device, seen.client) for seen in observations]
@@ -156,7 +157,7 @@ def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
     """The observations as places (n,), in their order, each with its own source.
 
     What comes back names no source itself: ask each observation. Empty arrays for no observations.
-    **Source**: docs/calibration.md, What may be wrong.
+    **Source**: docs/calibration.md, "What may be wrong".
     """
     parts = [
         terms.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db) for seen in observations
@@ -182,7 +183,8 @@ def corrected_air(
 ) -> tuple[Air, ...]:
     """The air of one box at every place, corrected by readings where there are any.
 
-    `paths` to the same places, where several boxes may stand at a spot.
+    `paths` to the same places, where several boxes may stand at a spot. **Source**: docs/calibration.md, "The
+    update".
     """
     airs = air_of(scene, radiator, places, job.country, listener, dfs=job.choices.dfs, paths=paths)
     if calibration is None or not calibration.says or not airs:
@@ -208,7 +210,8 @@ def read_before(
 ) -> tuple[tuple[Observation, ...], tuple[HeldRate, ...], tuple[tuple[str, str], ...]]:
     """The readings taken before the work against their predictions, those held back by wires, and the rest.
 
-    Readings of Mb/s are taken as straight in the power about what readings of power leave of it.
+    Readings of Mb/s are taken as straight in the power about what readings of power leave of it. **Source**:
+    docs/calibration.md, "The update".
     """
     before = [reading for reading in job.readings if reading.stage == "before"]
     found, left_out = heard(job, scene, radiators, before)

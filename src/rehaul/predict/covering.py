@@ -38,7 +38,7 @@ def coverage(
     `scene` and `receivers` are worked out where they are not given; `calibration` None leaves the readings
     out. Rooms that ask for another device are judged by that one. Raises TooMuchMemory before it begins
     where it would not end, and BadInput for a use or class that no table holds. **Source**: docs/design.md,
-    How a number is made.
+    "How a number is made".
     """
     require_map_memory(job, len(radiators))
     scene = scene or scene_of(job.house, job.country)

@@ -26,7 +26,7 @@ def hop_rates_mbps(job: Job, scene: HouseScene, parent: Radiator, boxes: Sequenc
 
     **Validity**: no source tells the share between boxes apart. A box is taken to hear as a device with two
     streams does; both ends use one channel, so that what hangs on the far one shares the air with the hop.
-    **Source**: docs/wlan.md, The delivered share: a hop has it without the rows of a device.
+    **Source**: docs/wlan.md, "The delivered share": a hop has it without the rows of a device.
     """
     if not boxes:
         return []
@@ -43,7 +43,7 @@ def hop_fed(job: Job, scene: HouseScene, radiators: Sequence[Radiator]) -> tuple
     """Standing boxes, those that are fed by radio with what their hop from the router carries [Mb/s].
 
     In their order; the rest, and all where no router radiates, as they were. A hop that carries nothing is
-    put at 0.1 Mb/s, so that it still stands in the chain. **Source**: docs/wlan.md, Airtime.
+    put at 0.1 Mb/s, so that it still stands in the chain. **Source**: docs/wlan.md, "Airtime".
     """
     router = gateway(job)
     parent = next((box for box in radiators if router is not None and box.id == router.id), None)

@@ -71,7 +71,7 @@ def guessed_kind(
     """What nobody named: the mean loss of what it may be, and how far those lie apart.
 
     The spread is that of each of them and of their losses straight through, over all bands. **Source**:
-    docs/radio.md, What nobody named.
+    docs/radio.md, "What nobody named".
     """
     chances = house_guess(part, country, year, thickness_m)
     if len(chances) == 1:

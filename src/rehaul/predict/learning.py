@@ -38,7 +38,8 @@ class Taught:
 def taught_by(job: Job) -> Taught:
     """A job's readings of before the work, against predictions that nothing was learnt for.
 
-    So a house does not teach what it was told: what was learnt for the job itself is left out.
+    So a house does not teach what it was told: what was learnt for the job itself is left out. **Source**:
+    docs/calibration.md, "Earlier houses".
     """
     plain = job.model_copy(update={"learnt": None})
     scene, boxes = scene_of(plain.house, plain.country), standing_radiators(plain)

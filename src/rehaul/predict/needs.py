@@ -59,7 +59,7 @@ def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
     """The rate a need states, down or where `up` up, else the sum of its uses [Mb/s]; 0 for neither.
 
     `where` is what the uses are called in the refusal. Raises BadInput for a use that is not in the fact
-    table `room_needs`.
+    table `room_needs`. **Source**: sums of the fact table `room_needs`.
     """
     stated = need.up_mbps if up else need.down_mbps
     if stated is not None:
@@ -77,7 +77,7 @@ def air_asked_mbps(air: Air, need: Asked) -> tuple[float, float] | None:
     """What the air must carry down and up for a need to come through [Mb/s].
 
     None where wires or hop fall short. A way on which nothing is asked asks nothing of the air. **Source**:
-    docs/wlan.md, The chain.
+    docs/wlan.md, "The chain".
     """
     down, up = (
         air_wanted_mbps(air.radiator, rate, up=way)
@@ -90,7 +90,7 @@ def chance_met(air: Air, need: Asked) -> Floats:
     """Chance that one box in one band gives what is asked, both ways at once, (*places,).
 
     The path is the same both ways, and so is the delivered share: the chance of both is that of the harder
-    one at each power.
+    one at each power. **Source**: docs/wlan.md, "The delivered share": a chance holds both ways at once.
     """
     wanted = air_asked_mbps(air, need)
     return np.zeros_like(air.power_dbm) if wanted is None else air.chance_both(*wanted)
@@ -99,8 +99,8 @@ def chance_met(air: Air, need: Asked) -> Floats:
 def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
     """Whether one of the airs gives what is asked, both ways and as surely as asked, (*places,).
 
-    A device is on one box in one band: the same one has to carry both ways. **Source**: docs/decisions.md, A
-    room is served when nine tenths of its area are.
+    A device is on one box in one band: the same one has to carry both ways. **Source**: docs/decisions.md, "A
+    room is served when nine tenths of its area are".
     """
     found = [chance_met(air, need) >= need.probability for air in airs]
     return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)

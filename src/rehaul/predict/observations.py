@@ -51,7 +51,7 @@ def heard(
 
     Both in the order of `readings`. A reading without a device counts as of the usual class; its box is the
     one noted, else the one that would be heard best, or for Mb/s carry most. **Source**: docs/calibration.md,
-    What may be wrong.
+    "What may be wrong".
     """
     used: list[ReadingOfBox] = []
     left_out: list[tuple[str, str]] = []
@@ -68,7 +68,7 @@ def heard(
 def observation(found: ReadingOfBox) -> Observation:
     """A reading of power as a difference from its prediction [dB]: above 0 more was read.
 
-    For readings of Mb/s see `shares.rate_observation`. **Source**: docs/calibration.md, What may be wrong.
+    For readings of Mb/s see `shares.rate_observation`. **Source**: docs/calibration.md, "What may be wrong".
     """
     reading, air = found.reading, found.air
     return Observation(
@@ -160,7 +160,7 @@ def power_sd_db(repeats: int) -> float:
     """Standard deviation of the mean of power readings at one spot [dB].
 
     Repeats even out what changes with time; the fading of the spot stays. **Source**: docs/calibration.md,
-    The update: a mean of repeats evens out half of the variance.
+    "The update": a mean of repeats evens out half of the variance.
     """
     lasting = calibration_number("fading_lasts")
     return float(calibration_number("power_reading_sd") * np.sqrt(lasting + (1.0 - lasting) / repeats))

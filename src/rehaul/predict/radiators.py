@@ -98,7 +98,7 @@ def standing_wire(job: Job, box: Box) -> tuple[LinkRate, ...]:
     """The links from the street to a box that stands, the air left out: plan, what feeds it, port.
 
     Payloads in Mb/s. A cord is no link of its own, and a wireless hop is worked out apart (`hops.hop_fed`).
-    The box must radiate: ValueError for a class without a radio.
+    The box must radiate: ValueError for a class without a radio. **Source**: docs/wlan.md, "The chain".
     """
     feed = feed_of(job, box)
     ports = [r.wired_port_mbps for (name, _), r in access_point_radios().items() if name == box.equipment]

@@ -36,7 +36,7 @@ def rooms_of(
     """A row for every room that counts or asks for something, in the order of the house.
 
     Parameters: `by_client`, the airs of the devices that needs name, over the same receivers. **Source**:
-    docs/decisions.md, A room is served when nine tenths of its area are; docs/wlan.md, Delay under load.
+    docs/decisions.md, "A room is served when nine tenths of its area are"; docs/wlan.md, "Delay under load".
     """
     rows: list[RoomRate] = []
     hanging: list[Hanging] = []

@@ -35,7 +35,7 @@ def scene_of(house: House, country: str | None = None) -> HouseScene:
     Walls and floors that nobody named are as `country` builds them.
 
     A wall that reaches the ceiling is carried on to the middle of the slabs above and below, so that
-    no ray slips between wall and slab.
+    no ray slips between wall and slab. **Source**: docs/radio.md, "Scene".
     """
     kinds = _Kinds()
     storeys = {storey.id: storey for storey in house.storeys}
@@ -83,7 +83,7 @@ class _Kinds:
 def slab_middle_m(storey: Storey) -> float:
     """z of the middle of a storey's floor slab [m]: half its thickness under the finished floor.
 
-    Plates of a scene lie there. **Source**: docs/radio.md, Scene: panels must meet plates.
+    Plates of a scene lie there. **Source**: docs/radio.md, "Scene": panels must meet plates.
     """
     return storey.elevation_m - storey.floor.thickness_m / 2
 
@@ -92,7 +92,7 @@ def wall_span_m(wall: Wall, storey: Storey, house: House) -> tuple[float, float]
     """Lowest and highest z of a wall [m], carried on into the slabs where it meets them: no ray leaks.
 
     A wall that begins at the floor reaches down to the slab's middle, one that ends at the ceiling up to
-    that of the next storey's slab; one that stops short stays as it is. **Source**: docs/radio.md, Scene:
+    that of the next storey's slab; one that stops short stays as it is. **Source**: docs/radio.md, "Scene":
     panels must meet plates.
     """
     floor_m, ceiling_m = storey.elevation_m, storey.elevation_m + storey.height_m

@@ -99,7 +99,7 @@ class Basis:
 
         The box's part where one box sends both, the device's where both are of one class. A box in two
         bands counts as two. 0 for levels that were read, as those are terms. **Source**: docs/calibration.md,
-        What may be wrong.
+        "What may be wrong".
         """
         box = min(self.box_variance, other.box_variance) if self.source == other.source else 0.0
         device = min(self.device_variance, other.device_variance) if self.client == other.client else 0.0
@@ -177,6 +177,7 @@ class Terms:
         """Mean of each term as earlier houses have it (p,) [dB], in the order of `names`.
 
         0 where nothing was learnt. What was learnt of a term that this house does not have is left out.
+        **Source**: docs/calibration.md, "Earlier houses".
         """
         names, mean = self.names, np.zeros(len(self.names))
         for name, shift_db, _ in self.learnt:
@@ -188,8 +189,8 @@ class Terms:
         """How the logarithm of a rate depends on the terms of the shares (p,).
 
         `box` by id, `client` the class of the device, `device` as in `basis`. All 0 where neither was read;
-        the mean of those of the class where no device is named. **Source**: docs/calibration.md, The update:
-        a rate says something of the power and of the share.
+        the mean of those of the class where no device is named. **Source**: docs/calibration.md, "The
+        update": a rate says something of the power and of the share.
         """
         row = np.zeros(len(self.names))
         first = len(row) - len(self.rate_boxes) - len(self.rate_devices)
@@ -208,7 +209,7 @@ class Terms:
         `client` is the class of the device; `device` its id, empty for any of the household: then those
         of the class that were read stand for it, since what they read is their level in this house.
         `ln_per_db`, for readings of Mb/s: what a decibel does to the logarithm of the rate. **Source**:
-        docs/calibration.md, What may be wrong.
+        docs/calibration.md, "What may be wrong".
         """
         design = np.zeros((len(self.names), len(ways.decades)), dtype=np.float32)
         design[0] = self._shared() @ ways.felt
@@ -255,7 +256,7 @@ def unlike(count: int) -> float:
     """Of the variance between devices, what is left where so many of a class were read and any is meant.
 
     1 where none was, 0 where one was, which then stands for all; towards 1 the more there are. **Source**:
-    docs/calibration.md, What may be wrong.
+    docs/calibration.md, "What may be wrong".
 
     >>> unlike(0), unlike(1), unlike(4)
     (1.0, 0.0, 0.75)
@@ -307,6 +308,7 @@ def terms_of(
 
     `learnt` rows are (term, shift [dB], standard deviation of the mean [dB]); `rate_boxes` and
     `rate_devices` those whose rates in Mb/s were read. Equal readings in any order give equal terms.
+    **Source**: docs/calibration.md, "What may be wrong".
     """
     known = tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str))
     rates = tuple(sorted(set(rate_boxes))), tuple(sorted(set(rate_devices)))

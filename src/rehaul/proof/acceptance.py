@@ -55,7 +55,8 @@ def acceptance_record(job: Job, duties: Sequence[RunDuty]) -> tuple[AcceptanceRo
     """Every run that has a duty, then every room that has a need.
 
     A row passes when all its checks do, fails when one does, and is not tested otherwise. A signature
-    never turns a failed check into a pass: the row then says that it does not stand.
+    never turns a failed check into a pass: the row then says that it does not stand. **Source**:
+    docs/proof.md, "Acceptance".
     """
     signed = {line.about: line for line in job.acceptance}
     runs = {run.id: run for run in job.house.runs}

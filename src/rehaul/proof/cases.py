@@ -44,8 +44,8 @@ def room_case(
 ) -> tuple[Case, dict[Test, tuple[float, ...]]]:
     """What the room should get from the box that serves it best, and what each test has read, once or more.
 
-    Raises BadInput where no box stands that could serve the room. **Source**: docs/proof.md, Why a room is
-    slow.
+    Raises BadInput where no box stands that could serve the room. **Source**: docs/proof.md, "Why a room is
+    slow".
     """
     scene = scene or scene_of(job.house, job.country)
     readings = [reading for reading in job.readings if reading.stage == stage]

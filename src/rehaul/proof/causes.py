@@ -81,8 +81,8 @@ class States:
     def where(self, keep: NDArray[np.bool_]) -> States:
         """Some of the states, with their share of what was drawn.
 
-        Parameters: `keep` (state,). The share is 0 where there are no states. **Source**: docs/proof.md, Why
-        a room is slow.
+        Parameters: `keep` (state,). The share is 0 where there are no states. **Source**: docs/proof.md, "Why
+        a room is slow".
         """
         found = {test: values[keep] for test, values in self.reads.items()}
         return States(self.cause, found, self.share * float(np.mean(keep)) if keep.size else 0.0)

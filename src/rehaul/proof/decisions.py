@@ -91,7 +91,8 @@ def decisions_of(
     """Every yes or no that a reading could help with.
 
     Is each room served today; do the planned boxes serve it; would they without any one of them. A room
-    that wires alone keep from what it needs is no question for the air.
+    that wires alone keep from what it needs is no question for the air. **Source**: docs/proof.md, "The next
+    reading".
     """
     rooms = {room.id: room for room in surveyed.job.house.rooms}
     needs = [need for need in asked(surveyed.job) if need.rated]

@@ -173,7 +173,7 @@ def log_density(test: Test, value: float | Reals, expected: Reals) -> Reals:
 
     The spread of a reading is itself known only roughly, which makes its tails those of Student's t.
     A slip mostly reads low: a sleeping device, a hand over the antenna, a second download. **Source**:
-    Student's t, five degrees of freedom, and slips; docs/proof.md, Why a room is slow.
+    Student's t, five degrees of freedom, and slips; docs/proof.md, "Why a room is slow".
     """
     slip = diagnosis_number("slip")
     usual, slipped = _densities(test, value, expected)
@@ -185,7 +185,7 @@ def log_repeats(test: Test, values: Sequence[float | Reals], expected: Reals) ->
 
     Most slips are gone when it is read again, some stay: the wrong cable or the wrong device once more.
     Beyond `MOST_REPEATS` more readings say no more, since place and hour stay what they are. **Source**:
-    docs/proof.md, Why a room is slow: 30 % of slips stay, two readings count.
+    docs/proof.md, "Why a room is slow": 30 % of slips stay, two readings count.
     """
     slip, stays = diagnosis_number("slip"), diagnosis_number("slip_stays")
     passing = slip * (1.0 - stays) / (1.0 - slip * stays)

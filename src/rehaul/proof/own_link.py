@@ -33,7 +33,8 @@ def from_linux_sys(name: str, speed: str, duplex: str) -> OwnLink:
     """A wired link from `/sys/class/net/NAME/speed` and `duplex`; no rate where it is down or virtual.
 
     Parameters: `speed` [Mb/s] and `duplex`, the two files as text; an empty text or -1 stands in `speed`
-    where there is none.
+    where there is none. **Source**: docs/proof.md, "Readings in": run by cable on Linux, else tested on
+    invented outputs.
 
     >>> from_linux_sys("eth0", "1000", "full").rate_mbps
     1000.0
@@ -53,7 +54,7 @@ def from_linux_iw(name: str, text: str) -> OwnLink | None:
     power in dBm, width in MHz. What a line lacks is None.
 
     **Validity**: the words of `iw` are English in every language of the system. Names of networks are not
-    read.
+    read. **Source**: docs/proof.md, "Readings in": run by cable on Linux, else tested on invented outputs.
     """
     if "Connected to" not in text:
         return None
@@ -76,7 +77,8 @@ def from_linux_proc(text: str) -> Iterator[OwnLink]:
 
     Parameters: `text` of the file, its two lines of headings included.
 
-    **Validity**: only drivers that give the level in dBm, below nought; others are left out.
+    **Validity**: only drivers that give the level in dBm, below nought; others are left out. **Source**:
+    docs/proof.md, "Readings in": run by cable on Linux, else tested on invented outputs.
     """
     for line in text.splitlines()[2:]:
         cells = line.replace(":", " ").split()
@@ -156,7 +158,7 @@ def from_windows_wlan(text: str) -> OwnLink | None:
     Its words are in the language of the system, so the numbers are found by their units and their order.
     The signal comes in per cent: 0 is -100 dBm and 100 is -50 dBm, linear between, as the system's
     reference states. **Source**: Microsoft, `WLAN_ASSOCIATION_ATTRIBUTES`, wlanSignalQuality, read
-    second-hand; docs/proof.md, Readings in.
+    second-hand; docs/proof.md, "Readings in".
     """
     signal = re.search(r":\s*(\d{1,3})\s*%", text)
     if not signal:

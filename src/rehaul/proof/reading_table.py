@@ -42,7 +42,7 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
     Parameters: `remembered`, meanings of headings said before, which rule over the common words.
     One row may hold several quantities and gives a reading for each; rows that do not fit are left out.
     Raises BadInput where no column holds anything that is measured, a remembered meaning is none, or no row
-    fits. **Source**: docs/proof.md, Readings in.
+    fits. **Source**: docs/proof.md, "Readings in".
     """
     lines = _rows(text)
     rows = [row for _, row in lines]

@@ -41,7 +41,7 @@ def measure(centre: Reals, half: Reals, room: Reals, ray: Floats, count: int, fo
 
     `ray` (RAY_ROWS, count), with `centre` seen from where they start; `room` (3,) the body's, as a row of
     `DiffuseRoom`; writes `found` (EDGE_ROWS, count). **Source**: ITU-R P.526, section 4.1 (nu of an edge);
-    docs/radio.md, Big bodies.
+    docs/radio.md, "Big bodies".
     """
     bx, by, bz = np.float32(centre[0]), np.float32(centre[1]), np.float32(centre[2])
     hx, hy, hz = np.float32(half[0]), np.float32(half[1]), np.float32(half[2])
@@ -99,7 +99,7 @@ def keep_met(wave_root: Floats, found: Floats, index: Wholes, count: int) -> int
 
     `wave_root` (wave,) as in `BodyTables`; `found` (EDGE_ROWS, count) as `measure` wrote it and `index`
     (count,) are closed up at the front. A ray is kept where it passes no edge clear by more than CLEAR_NU.
-    **Source**: ITU-R P.526, section 4.1, where the loss ends below -0.78; docs/radio.md, Big bodies.
+    **Source**: ITU-R P.526, section 4.1, where the loss ends below -0.78; docs/radio.md, "Big bodies".
     """
     clear = np.float32(CLEAR_NU) / wave_root.min()
     kept = 0
@@ -179,7 +179,7 @@ def add(
     """Add the losses of one body to the receivers of its rays, and its spread by its share of the loss.
 
     `index` is where in `out`, laid flat, the first band of each receiver is, `apart` how far apart bands are.
-    **Source**: docs/radio.md, Many crossings (root of the squares) and Big bodies (its spread).
+    **Source**: docs/radio.md, "Many crossings" (root of the squares), "Big bodies" (its spread).
     """
     bands = loss.shape[0] - 1
     scale, first = per_db * sd_db, 0

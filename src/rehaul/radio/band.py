@@ -29,7 +29,7 @@ class FrequencyBand:
     def nodes_hz(self, count: int) -> NDArray[np.float64]:
         """Midpoints of `count` equal parts of the band [Hz], rising; the centre alone where it has no width.
 
-        **Source**: midpoint rule; docs/radio.md, One crossing.
+        **Source**: midpoint rule; docs/radio.md, "One crossing".
 
         >>> FrequencyBand(5.5e9, 80e6).nodes_hz(2).tolist()
         [5480000000.0, 5520000000.0]

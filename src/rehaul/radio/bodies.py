@@ -76,7 +76,7 @@ def round_grid(
     """Add what bodies cost the straight rays from `source` to the receivers of a grid.
 
     `out` (storey, ny, band + 2, nx) as in `shade_grid`, of eased losses where `eased`. **Source**:
-    docs/radio.md, Big bodies.
+    docs/radio.md, "Big bodies".
     """
     if bodies[0].shape[0] == 0:
         return
@@ -103,7 +103,7 @@ def round_grid_mirrored(
 
     Unfolded at the mirror each leg is a part of a straight ray: the last of image to receiver, the first
     of source to the receiver's image. `before` is the distance of the source from the mirror. **Source**:
-    docs/radio.md, Big bodies.
+    docs/radio.md, "Big bodies".
     """
     if bodies[0].shape[0] == 0:
         return

@@ -86,8 +86,8 @@ def bend_points(
 
     `edges` is (start, along, length, inward, beside_db); `first_loss` (e, band + 2) what the ray from
     the source to the middle of each edge crosses, `second_loss` (e, band + 2, point) from there on.
-    **Source**: ITU-R P.526, section 4.1 (nu by the angle of the bend); docs/radio.md, Levels of paths,
-    Uncertainty.
+    **Source**: ITU-R P.526, section 4.1 (nu by the angle of the bend); docs/radio.md, "Levels of paths",
+    "Uncertainty".
     """
     start, along, length, inward, beside_db = edges
     bands = power.shape[0]

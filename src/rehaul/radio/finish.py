@@ -30,8 +30,8 @@ def finish_grid(
     """Losses (storey, ny, band + 2, nx) to gain (band, storey, ny, nx) and spread (storey, ny, nx).
 
     `spreads`: of shadowing as `shadowing_steps` has it, of the fall with distance [dB per decade], and how
-    far crossings err together. **Source**: ITU-R P.525 (free space); docs/radio.md, Levels of paths and
-    Uncertainty.
+    far crossings err together. **Source**: ITU-R P.525 (free space); docs/radio.md, "Levels of paths" and
+    "Uncertainty".
     """
     bands, storeys, rows, columns = gain.shape
     square = np.empty(columns, dtype=np.float32)
@@ -57,8 +57,8 @@ def squares(x0: np.float32, step: np.float32, y: float, z: float, nearest: float
     """Squared distances from the source to a row of receivers [m²], to `square` (n,).
 
     The first receiver is `x0` from the source, each next `step` further; `y` and `z` are those of the row.
-    None is nearer than `nearest` [m]. **Source**: docs/radio.md, Levels of paths: nearer than 0.1 m counts as
-    0.1 m.
+    None is nearer than `nearest` [m]. **Source**: docs/radio.md, "Levels of paths": nearer than 0.1 m counts
+    as 0.1 m.
     """
     flat, least = np.float32(y * y + z * z), np.float32(nearest * nearest)
     for i in range(square.size):

@@ -101,7 +101,7 @@ def find_mirrors(pieces: FlatScene) -> Mirrors:
     """Group the panels by plane; panels within a tenth of a millimetre are in one plane.
 
     Normals point to positive x, or y where x is 0; `offset` is normal · r [m]. Heights of plates come once
-    each, rising. **Source**: docs/radio.md, How it is fast: one image for each plane.
+    each, rising. **Source**: docs/radio.md, "How it is fast": one image for each plane.
     """
     panels = pieces.panels_m
     if not len(panels):
@@ -123,7 +123,7 @@ def panel_cosine(panel: Reals, sx: float, sy: float, sz: float, rx: float, ry: f
     """Cosine of incidence of the ray S→R on a panel (6,), or -1 where it does not cross it.
 
     From 0 (grazing) to 1 (square on). A ray that ends on the panel, or starts in its plane, does not cross;
-    of two panels that share an edge it crosses one. **Source**: docs/radio.md, Scene: of two pieces at an
+    of two panels that share an edge it crosses one. **Source**: docs/radio.md, "Scene": of two pieces at an
     exact edge one is crossed.
 
     >>> import numpy as np
@@ -156,7 +156,7 @@ def plate_cosine(
     """Cosine of incidence of the ray S→R on a plate at height z [m], or -1 where it does not cross it.
 
     `ring` (e, 4) holds the edges of all its rings; inside is what an odd number of them go round. A ray
-    that ends at that height does not cross. **Source**: even-odd rule; docs/radio.md, Scene.
+    that ends at that height does not cross. **Source**: even-odd rule; docs/radio.md, "Scene".
     """
     if (sz - z) * (rz - z) >= 0.0:
         return -1.0

@@ -15,7 +15,7 @@ def keep_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> 
     """Cut a panel (6,), in place, to the half before the mirror; returns whether anything is left.
 
     The mirror is upright (nz 0) or level (nz 1 or -1); its normal is a unit vector. What is left of a panel
-    in the mirror's own plane is nothing. **Source**: method of images; docs/radio.md, How it is fast.
+    in the mirror's own plane is nothing. **Source**: method of images; docs/radio.md, "How it is fast".
     """
     if nz != 0.0:
         if nz > 0.0:
@@ -46,7 +46,7 @@ def keep_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> 
 def flip_panel(panel: Reals, nx: float, ny: float, nz: float, offset: float) -> None:
     """Mirror a panel (6,) in place, at an upright (nz 0) or level (nz 1 or -1) plane.
 
-    Heights stay in order: the lower first. **Source**: method of images; docs/radio.md, How it is fast.
+    Heights stay in order: the lower first. **Source**: method of images; docs/radio.md, "How it is fast".
     """
     if nz != 0.0:
         panel[4], panel[5] = 2.0 * offset * nz - panel[5], 2.0 * offset * nz - panel[4]
@@ -62,7 +62,7 @@ def keep_ring(ring: Reals, nx: float, ny: float, offset: float, out: Reals) -> i
     """Cut rings (edges in order, ring after ring) to the kept half of an upright mirror, closed along it.
 
     Writes edges to `out` and returns how many. **Source**: one plane of the clipping of polygons (Sutherland
-    and Hodgman 1974), from memory; docs/radio.md, How it is fast.
+    and Hodgman 1974), from memory; docs/radio.md, "How it is fast".
     """
     count = 0
     leaving, entering = False, False  # the ring has gone behind; it began behind and came forward
@@ -104,7 +104,7 @@ def flip_ring(ring: Reals, nx: float, ny: float, offset: float) -> None:
     """Mirror rings (e, 4) in place at an upright plane. Level mirrors move a plate's height alone.
 
     The edges run on in the order they had, so that the rings go round the other way. **Source**: method of
-    images; docs/radio.md, How it is fast.
+    images; docs/radio.md, "How it is fast".
     """
     for e in range(ring.shape[0]):
         for c in (0, 2):

@@ -28,7 +28,7 @@ def amplitude_table(
 
     Of each band te, and real and imaginary parts of tm seen from te. Sizes are those of the mean power;
     the phase between te and tm is that of the mean product. **Source**: ITU-R P.2040, section 2.2.2, by
-    `loss_table`; docs/radio.md, Levels of paths.
+    `loss_table`; docs/radio.md, "Levels of paths".
     """
     found = np.zeros((len(kinds), 3 * len(bands), COSINE_STEPS + 2), dtype=np.float32)
     for k, kind in enumerate(kinds):
@@ -60,7 +60,7 @@ def finish_upright(
     """Field (storey, parts ny, 4 band + 2, parts nx) to gain (band, storey, ny, nx) and spread of cells.
 
     Each value is the mean power, and the mean spread, over parts by parts receivers; `origin` and
-    `step` are those of the receivers. **Source**: ITU-R P.525 (free space); docs/radio.md, Levels of paths.
+    `step` are those of the receivers. **Source**: ITU-R P.525 (free space); docs/radio.md, "Levels of paths".
     """
     bands, storeys, rows, columns = gain.shape
     wide = columns * parts

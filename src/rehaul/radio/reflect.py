@@ -47,7 +47,7 @@ def reflect_grid(
     plates. `transmitter` is (source, axis, pattern), `receivers` (origin, step, heights, free_db),
     `spreads` (nearest, together). `gain` (band, storey, ny, nx) is the direct path, by which faint
     reflections are left out; adds to `power` and `scatter` (power² times variance), same shape. **Source**:
-    ITU-R P.2040 (what a slab throws back), method of images; docs/radio.md, How it is fast.
+    ITU-R P.2040 (what a slab throws back), method of images; docs/radio.md, "How it is fast".
     """
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     source, axis, pattern = transmitter
@@ -137,7 +137,7 @@ def light(
 
     `m` is the number of an upright mirror, else `height` that of a level one [m]. `path` (storey, ny, band
     + 2, nx) must be 0 before; the mirror's spread, marked by MARK_DB, tells lit receivers from dark ones.
-    **Source**: docs/radio.md, How it is fast.
+    **Source**: docs/radio.md, "How it is fast".
     """
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     origin, step, heights, _ = receivers
@@ -187,7 +187,7 @@ def dim(
     """Narrow `lit` to receivers where the reflection can come within `faint_db` of the direct path.
 
     Writes their pattern and spreading to `level`; the others get -1000 dB. Returns whether any is left.
-    **Source**: docs/radio.md, How it is fast: what 25 dB under the direct path leaves out is worth 0.01 dB.
+    **Source**: docs/radio.md, "How it is fast": what 25 dB under the direct path leaves out is worth 0.01 dB.
     """
     origin, step, heights, free_db = receivers
     bands, storeys, rows, columns = gain.shape
@@ -282,7 +282,7 @@ def collect(
 
     Both (band, storey, ny, nx), above POWER_SHIFT_DB; `level` (storey, ny, nx) is the pattern less the
     spreading [dB], `path` the losses, `together` how far errors of crossings go together. **Source**:
-    docs/radio.md, Levels of paths (powers add) and Uncertainty (variance of a path).
+    docs/radio.md, "Levels of paths" (powers add) and Uncertainty (variance of a path).
     """
     bands, storeys, rows, columns = power.shape
     line = np.empty(columns, dtype=np.float32)

@@ -32,7 +32,7 @@ def reflect_points(
 
     `bodies` and `body_tables` as in `radio.bodies`; `pieces` is a FlatScene, `tables` (loss, reflection,
     spread), `transmitter` (source, axis, pattern), `spreads` (nearest, together). **Source**: as
-    `reflect_grid` (docs/radio.md, Levels of paths).
+    `reflect_grid` (docs/radio.md, "Levels of paths").
     """
     panels, panel_kind, plate_z, plate_kind, edges, edge_start = pieces
     source, axis, pattern = transmitter

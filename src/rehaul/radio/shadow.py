@@ -44,7 +44,7 @@ def shade_grid(
     (kind, row, cosine step) and `sd_db` (kind,); `origin` (x0, y0). Where not `turn`, a row of
     the table is the loss of a band, added to `out` (storey, ny, row + 2, nx). Where `turn`, three rows are
     the amplitudes of a band, applied to the field in `out`. The last two rows of `out` gather the sum
-    and the sum of squares of the spreads. **Source**: docs/radio.md, How it is fast.
+    and the sum of squares of the spreads. **Source**: docs/radio.md, "How it is fast".
     """
     sx = (source[0] - origin[0]) / step  # everything below is in cells of the grid
     sy = (source[1] - origin[1]) / step
@@ -102,7 +102,7 @@ def inverse_distances(sx: float, sy: float, rises: Reals, rows: int, columns: in
     """Inverse distance of every receiver from the source (storey, ny, nx), in cells.
 
     `sx`, `sy` are the source in cells of the grid and `rises` (storey,) how many cells higher the receivers
-    are. At the source itself it is large and finite. **Source**: docs/radio.md, How it is fast.
+    are. At the source itself it is large and finite. **Source**: docs/radio.md, "How it is fast".
     """
     inverse = np.empty((rises.size, rows, columns), dtype=np.float32)
     for storey in range(rises.size):
@@ -134,7 +134,7 @@ def shade_panel(
     In the plan, with r from the source in cells, a receiver is behind the panel where
     n·r > side (the plane), between its ends where b×r ≥ 0 and r×a > 0, and between its foot and its
     top where near·side < n·r ≤ far·side. `lit` (storey, row, 2) bounds the receivers that count. **Source**:
-    docs/radio.md, How it is fast.
+    docs/radio.md, "How it is fast".
     """
     rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step
@@ -230,7 +230,7 @@ def shade_plate(
 
     `ring` (e, 4) holds the edges of all its rings [m], z its height; the rest as in `shade_grid`, `table`
     (row, cosine step) and `sd_db` of this plate. `lit` (storey, row, 2) bounds the receivers that count.
-    **Source**: docs/radio.md, How it is fast.
+    **Source**: docs/radio.md, "How it is fast".
     """
     rows = inverse.shape[1]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step

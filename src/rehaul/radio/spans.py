@@ -20,7 +20,7 @@ def add_span(
 
     The cosine of incidence in table steps is (depth + growth i) · `inverse` (n,), at most the last step of
     `loss_db` (band, cosine step). The last two rows gather the spread and its square. **Source**:
-    docs/radio.md, Levels of paths: the loss of every crossing at its own angle.
+    docs/radio.md, "Levels of paths": the loss of every crossing at its own angle.
     """
     bands = loss_db.shape[0]
     limit = np.float32(loss_db.shape[1] - 2)
@@ -58,7 +58,7 @@ def turn_span(
     `amplitude` (3 band, cosine step) holds te and the real and imaginary parts of tm; `normal` (nx, ny),
     (0, 0) for a plate; the first receiver is at x, y, rise from the source, in cells. `field`
     (4 band + 2, receiver) holds real and imaginary parts of its upright and its level component, and the
-    sums of the spreads. **Source**: te and tm of ITU-R P.2040; docs/radio.md, Levels of paths (upright).
+    sums of the spreads. **Source**: te and tm of ITU-R P.2040; docs/radio.md, "Levels of paths" (upright).
     """
     bands = amplitude.shape[0] // 3
     limit = np.float32(amplitude.shape[1] - 2)

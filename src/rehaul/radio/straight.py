@@ -58,7 +58,7 @@ def ray_losses(
     """Add everything one straight ray crosses to `out` (band + 2,), from (sx, sy, sz) to (rx, ry, rz) [m].
 
     Tables as in `straight_losses`; the last two gather the spreads and their squares. **Source**:
-    docs/radio.md, Levels of paths: the loss of every crossing at its own angle.
+    docs/radio.md, "Levels of paths": the loss of every crossing at its own angle.
     """
     for p in range(panels.shape[0]):
         cosine = panel_cosine(panels[p], sx, sy, sz, rx, ry, rz)
@@ -76,7 +76,7 @@ def add_crossing(cosine: float, loss_db: Floats, sd_db: float, out: Floats) -> N
     """Add one piece to the losses of one ray, `out` (band + 2,).
 
     `cosine` of incidence from 0 to 1, `loss_db` (band, cosine step) of this piece; between steps it is
-    interpolated. **Source**: docs/radio.md, Levels of paths: the loss of every crossing at its own angle.
+    interpolated. **Source**: docs/radio.md, "Levels of paths": the loss of every crossing at its own angle.
     """
     bands = loss_db.shape[0]
     place = np.float32(cosine * (loss_db.shape[1] - 2))

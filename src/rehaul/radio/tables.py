@@ -142,6 +142,6 @@ def edges(scene: Scene, bands: tuple[FrequencyBand, ...]) -> Edges:
     """The edges of the scene worth a bend (see `find_edges`), kept while the scene is in use.
 
     Which are worth it depends on the bands: on what their pieces let through there. **Source**:
-    docs/radio.md, Levels of paths: where a piece costs more than 6 dB.
+    docs/radio.md, "Levels of paths": where a piece costs more than 6 dB.
     """
     return find_edges(flat(scene), tables(scene.kinds, bands).loss_db[:, :, COSINE_STEPS])

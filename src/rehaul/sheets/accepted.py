@@ -30,6 +30,7 @@ def accepted_table(plan: Plan) -> Table:
     """One row for each check of each run and room, with the signature of the row it belongs to.
 
     A check that nobody did stands there as such; a signature never turns a failed one into a pass.
+    **Source**: docs/proof.md, "Acceptance".
     """
     rows = [
         (row, check) for row in again(acceptance_record(plan.job, run_duties(plan))) for check in row.checks
@@ -61,7 +62,7 @@ def _signed(pair: tuple[AcceptanceRow, AcceptanceCheck]) -> str:
 def accepted_section(plan: Plan) -> Section:
     """The acceptance record, with its picture of before and after where readings of both are there.
 
-    Rooms that were read only once are named, not drawn.
+    Rooms that were read only once are named, not drawn. **Source**: docs/proof.md, "Before and after".
     """
     found = again(comparison(plan.job))
     blocks: list[Block] = [Rows(accepted_table(plan)), Prose((found.sentence,))]

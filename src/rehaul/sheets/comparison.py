@@ -24,7 +24,8 @@ STEPS = (1, 2, 5)
 def comparison_svg(pairs: Sequence[BeforeAfter], quantity: Quantity = Quantity.DOWN_MBPS) -> str:
     """The pairs of one quantity as an SVG drawing; a sentence instead of an axis where there are none.
 
-    Rings and dots are medians, the bars about them intervals of the median; no colour is needed.
+    Rings and dots are medians, the bars about them intervals of the median; no colour is needed. **Source**:
+    docs/proof.md, "Before and after".
     """
     rows = [pair for pair in pairs if pair.quantity is quantity]
     unit = "ms" if quantity in LESS_IS_BETTER else "Mb/s"

@@ -22,7 +22,7 @@ def on_tape(label: LabelLine, tape_m: float) -> FittedLabel:
     """The words fitted to a tape of that width [m]; the alias is cut short before the id is made small.
 
     A label that goes round a cable says its id three times. An id longer than a label makes the label
-    longer.
+    longer. **Source**: docs/papers.md, "Labels".
     """
     words = "  ".join([label.id] * WRAP_TIMES) if label.wrap else label.id
     try:

@@ -40,7 +40,8 @@ def lay(house: House, storey: Storey, system: UnitSystem) -> Layout:
     """A storey laid on the paper, at one scale and origin for its house: sheets lie over each other.
 
     The paper is 243 by 168 mm, which both A4 and Letter hold. A house without walls gets a metre square.
-    Words that are placed later keep clear of walls and door sweeps by the layout's own `placer`.
+    Words that are placed later keep clear of walls and door sweeps by the layout's own `placer`. **Source**:
+    docs/papers.md, "How it is made": one scale and one origin for every storey.
     """
     x0, y0, x1, y1 = house_bounds(house) or (0.0, 0.0, 1.0, 1.0)
     x0, y0, x1, y1 = x0 - OVERHANG_M, y0 - OVERHANG_M, x1 + OVERHANG_M, y1 + OVERHANG_M

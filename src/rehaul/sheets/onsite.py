@@ -24,7 +24,7 @@ def drops(plan: Plan) -> Table:
     """One row for each drop: what to try in which order, its chance, minutes and cost.
 
     Minutes and cost are expected ones, failed tries and going without in them; columns "90 %" are what nine
-    of ten stay under.
+    of ten stay under. **Source**: docs/choosing.md, "Drops under uncertainty".
     """
     return table(
         "drops",

@@ -41,7 +41,7 @@ def leaves(house: House, storey: str, view: StoreyView) -> list[Leaf]:
     """Every door leaf of a storey, on paper [mm]; a doorway wider than 1.3 m has two.
 
     Which way a door opens is not surveyed: it is drawn into the house, towards the middle of the storey's
-    walls.
+    walls. **Source**: docs/papers.md, "How it is made": drawn into the house.
     """
     walls = {wall.id: wall for wall in house.walls if wall.storey == storey}
     ends = [view.at(point) for wall in walls.values() for point in (wall.start, wall.end)]

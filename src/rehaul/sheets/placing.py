@@ -27,7 +27,10 @@ class Placer:
         shapely.prepare(walls)
 
     def avoid(self, lines: Iterable[BaseGeometry]) -> None:
-        """Count lying on these lines [mm on paper] as lying on walls: allowed, but disliked."""
+        """Count lying on these lines [mm on paper] as lying on walls: allowed, but disliked.
+
+        **Source**: docs/papers.md, "How it is made": words keep clear.
+        """
         self._walls = shapely.union_all([self._walls, *(line.buffer(LINE_MM) for line in lines)])
         shapely.prepare(self._walls)
 
@@ -44,7 +47,7 @@ class Placer:
         """The centre of the best box among the choices (centre, dislike), or None where all are taken.
 
         Crossing something already drawn rules a choice out; lying on a wall counts by the area, and more
-        than `most` rules a choice out too.
+        than `most` rules a choice out too. **Source**: docs/papers.md, "How it is made": words keep clear.
         """
         best: tuple[float, Mm] | None = None
         for centre, dislike in choices:
@@ -78,7 +81,7 @@ def beside(at: Mm, radius: float, width: float, height: float) -> list[tuple[Mm,
     """Choices for a box around a symbol of that radius [mm], near ones first.
 
     Of each its middle and how much it is disliked. Eight directions in four rings, right and left before
-    above and below.
+    above and below. **Source**: docs/papers.md, "How it is made": words keep clear.
     """
     choices = []
     for ring, gap in enumerate((0.5, 1.8, 3.6, 6.0)):
@@ -92,7 +95,8 @@ def beside(at: Mm, radius: float, width: float, height: float) -> list[tuple[Mm,
 def around(at: Mm, reach: float) -> list[tuple[Mm, float]]:
     """Choices on a grid around a middle [mm], the middle first: a middle and how much it is disliked.
 
-    `reach`: how far the grid goes to either side; downwards a little less.
+    `reach`: how far the grid goes to either side; downwards a little less. **Source**: docs/papers.md, "How
+    it is made": words keep clear.
     """
     steps: Sequence[int] = (0, -1, 1, -2, 2, -3, 3, -4, 4)
     found = [

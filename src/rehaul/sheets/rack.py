@@ -15,7 +15,8 @@ WIDTH_MM = 120.7  # a quarter of the true 482.6 mm
 def rack_svg(items: Sequence[RackItem], units: int) -> str:
     """Front elevation of the rack at a quarter of its size, as SVG; empty units are drawn open.
 
-    `units`: its height; more where something stands higher. Unit 1 is the lowest.
+    `units`: its height; more where something stands higher. Unit 1 is the lowest. **Source**: EIA-310, a unit
+    of 44.45 mm, in the fact table `audit_numbers`; drawn 11 mm high.
     """
     units = max([units, *(item.unit + item.height_u - 1 for item in items)], default=units)
     left, top = 10.0, 2.0

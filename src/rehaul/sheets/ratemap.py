@@ -31,7 +31,8 @@ def map_svg(
     """Rates over one storey before or after the work, as SVG in millimetres on paper.
 
     Contours and tints are the same on every map of a plan that shows the same way, down or up, so that
-    two sheets can be compared. KeyError for a storey that is not there.
+    two sheets can be compared. KeyError for a storey that is not there. **Source**: docs/papers.md, "How it
+    is made": maps.
     """
     coverage = plan.before if when == "before" else plan.after
     said = say("drawings.as_today" if when == "before" else "drawings.after_the_work")
@@ -45,7 +46,7 @@ def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str
     """A map of each storey of one prediction, lowest first, by file name: `map-ID.svg`, `map-up-ID.svg`.
 
     `up`: the rate towards the internet. All storeys share one ramp, but not that of another prediction's
-    maps.
+    maps. **Source**: docs/papers.md, "How it is made": maps.
     """
     ramp = ramp_for(_rates(grid, up) for grid in coverage.maps)
     way = "-up" if up else ""
@@ -69,7 +70,7 @@ def coverage_svgs(job: Job, coverage: Coverage, *, up: bool = False) -> dict[str
 def varies_up(coverage: Coverage) -> bool:
     """Whether a map of the way up would show more than one rate: elsewhere the line sets it everywhere.
 
-    Only then is one drawn.
+    Only then is one drawn. **Source**: docs/papers.md, "How it is made": maps.
     """
     return bool(ramp_for(grid.rate_up_mbps for grid in coverage.maps).levels_mbps)
 
@@ -113,7 +114,10 @@ def _draw(
 
 
 def ramp_of(plan: Plan, *, up: bool = False) -> Ramp:
-    """The levels and tints of all maps of a plan that show one way, before and after the work alike."""
+    """The levels and tints of all maps of a plan that show one way, before and after the work alike.
+
+    **Source**: docs/papers.md, "How it is made": maps.
+    """
     return ramp_for(_rates(grid, up) for coverage in (plan.before, plan.after) for grid in coverage.maps)
 
 

@@ -102,7 +102,7 @@ def zipped(contents: Mapping[str, bytes | str]) -> bytes:
     """Files by name as one zip file; the same files in the same order give the same bytes.
 
     Names may hold `/` for folders. Texts are UTF-8; every file is dated 1 January 1980, the least that a
-    zip can say.
+    zip can say. **Source**: PKWARE APPNOTE, years from 1980 (from memory); docs/papers.md, "Handover record".
 
     >>> zipped({"a.txt": "one"}) == zipped({"a.txt": b"one"})
     True
@@ -204,7 +204,8 @@ def door_words(plan: Plan, kept_at: str = "") -> str:
     """What the code on the closet door says: the port map, short enough to be read from a door.
 
     At most 900 characters and three dots: ports that find no room are left out from the end. Cables that
-    must not be cut come before the ports. `kept_at`: where the record is kept, in words.
+    must not be cut come before the ports. `kept_at`: where the record is kept, in words. **Source**:
+    docs/papers.md, "Handover record": the port map itself.
     """
     date = plan.job.date or say("record.undated")
     head = [plan.job.title, say("record.job_of", job=plan.job.id, date=date)]

@@ -176,7 +176,8 @@ def _between(
 def draw(points: list[svg.Mm], style: str) -> str:
     """One part of a route on paper [mm] as SVG, over a rim of paper so that crossings read.
 
-    `style`: a key of `STYLES`; styles differ by dashes alone. KeyError for another.
+    `style`: a key of `STYLES`; styles differ by dashes alone. KeyError for another. **Source**:
+    docs/papers.md, "How it is made": told apart by dashes alone.
     """
     width, dashes = STYLES[style]
     rim = svg.polyline(points, stroke=svg.PAPER, stroke_width=width + 0.5, stroke_opacity=0.75)

@@ -35,6 +35,8 @@ class StoreyView:
     def at(self, point: tuple[float, ...]) -> svg.Mm:
         """The place on paper [mm, down] of a point of the house [m, up]; a height is left out.
 
+        **Source**: docs/papers.md, "How it is made": drawings.
+
         >>> StoreyView(x0_m=0.0, y1_m=10.0, ratio=50.0, left_mm=5.0, top_mm=5.0).at((1.0, 9.0))
         (25.0, 25.0)
         """
@@ -45,6 +47,8 @@ class StoreyView:
 
     def mm(self, length_m: float) -> float:
         """A length of the house [m] in millimetres on paper.
+
+        **Source**: docs/papers.md, "How it is made": drawings.
 
         >>> StoreyView(0.0, 0.0, 100.0, 0.0, 0.0).mm(2.5)
         25.0
@@ -63,6 +67,8 @@ def scale_for(width_m: float, depth_m: float, width_mm: float, height_mm: float,
     width_mm, height_mm : that the paper has for it
     system : "metric" or "imperial", which have other usual scales
 
+    **Source**: docs/papers.md, "How it is made": drawings.
+
     >>> scale_for(10.0, 6.0, 234.0, 140.0, "metric")
     50.0
     """
@@ -73,6 +79,8 @@ def scale_for(width_m: float, depth_m: float, width_mm: float, height_mm: float,
 
 def scale_words(ratio: float, system: UnitSystem) -> str:
     r"""`1:50`, or `1/4" = 1' (1:48)` where the household reads feet and the scale is a usual one.
+
+    **Source**: docs/papers.md, "How it is made": drawings.
 
     >>> scale_words(48.0, "imperial"), scale_words(50.0, "metric")
     ('1/4" = 1\' (1:48)', '1:50')
@@ -86,6 +94,7 @@ def scale_bar(at: svg.Mm, view: StoreyView, system: UnitSystem, room_mm: float) 
     """A bar of alternate ink and paper as SVG, its upper left corner at `at` [mm], its figures above.
 
     At most four steps of at least 9 mm in the `room_mm` there is. A ruler on it measures the house.
+    **Source**: docs/papers.md, "How it is made": drawings.
     """
     unit_m = 1.0 if system == "metric" else METRES_PER_FOOT
     steps = (1, 2, 5, 10, 20, 50, 100)

@@ -33,6 +33,8 @@ def csv_text(table: Table) -> str:
 def harmless(text: str) -> str:
     """Text that no spreadsheet takes for a formula: an apostrophe before it where it begins like one.
 
+    **Source**: docs/papers.md, "Tables": text that a spreadsheet would run as a formula.
+
     >>> harmless("=1+1"), harmless("G-01")
     ("'=1+1", 'G-01')
     """
@@ -64,7 +66,8 @@ def xlsx_bytes(tables: Iterable[Table], *, title: str, created: datetime.datetim
     created : what the file says of its making; without it, bytes would differ from day to day
 
     Texts are cut at 32,000 characters and names of sheets at 31, which is what a spreadsheet holds. No text
-    becomes a formula or a link.
+    becomes a formula or a link. **Source**: 32,767 characters a cell and 31 a name (the format's limits, from
+    memory); docs/papers.md, "How it is made".
     """
     out = io.BytesIO()
     options = {

@@ -31,7 +31,8 @@ Style = dict[str, str | float | None]
 def clean(text: str) -> str:
     """Text without control and private characters, which no sheet, page or XML file may hold.
 
-    Tabs and line breaks stay.
+    Tabs and line breaks stay. **Source**: what XML 1.0 holds, section 2.2 (from memory); docs/papers.md, "How
+    it is made": all text escaped.
 
     >>> clean("a" + chr(0) + "b")
     'ab'

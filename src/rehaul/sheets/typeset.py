@@ -112,7 +112,8 @@ def _sheet_words(*, invented: bool) -> dict[str, str]:
 def job_day(job: Job) -> datetime.date:
     """The day of the job, or 1 January 2000 where it has none that can be read.
 
-    What papers are dated by, so that the same job gives the same bytes on every day.
+    What papers are dated by, so that the same job gives the same bytes on every day. **Source**:
+    docs/papers.md, "How it is made": same input, same bytes.
     """
     try:
         return datetime.date.fromisoformat(job.date[:10])
@@ -125,6 +126,7 @@ def compile_typst(template: str, data: dict[str, Any], day: datetime.date) -> by
 
     Letters that the carried fonts lack are taken from the machine's fonts; where those lack them too the
     PDF is a plain one with a hollow box for each, since an archive file may not hold a letter it cannot show.
+    **Source**: docs/papers.md, "How it is made": same input, same bytes.
     """
     data = {**data, "date": [day.year, day.month, day.day], "lang": reader().language}
     source = files("rehaul.sheets").joinpath("templates", template).read_bytes()

@@ -44,7 +44,7 @@ def storey_walls(house: House, storey: str) -> tuple[BaseGeometry, BaseGeometry]
     """Cut areas of the storey's walls [m]: of known and of unknown construction, openings left out.
 
     Each wall by its true thickness. Where both meet the known one wins, so the two never overlap; either
-    may be empty.
+    may be empty. **Source**: docs/papers.md, "How it is made": walls.
     """
     walls = [wall for wall in house.walls if wall.storey == storey]
     gaps: dict[str, list[Opening]] = {}
@@ -95,7 +95,7 @@ def _hole(wall: Wall, opening: Opening) -> Polygon:
 def on_paper(shape: BaseGeometry, view: StoreyView) -> BaseGeometry:
     """The same shape in millimetres on paper, y downwards, as `StoreyView.at` places its points.
 
-    `shape`: in metres of the house.
+    `shape`: in metres of the house. **Source**: docs/papers.md, "How it is made": walls.
     """
     factor = 1000 / view.ratio
     moved = shapely.affinity.affine_transform(
@@ -118,7 +118,10 @@ def polygon_data(shape: BaseGeometry) -> str:
 
 
 def draw_walls(solid: BaseGeometry, unknown: BaseGeometry) -> str:
-    """Filled walls [mm on paper] as SVG; those of unknown construction are open and hatched."""
+    """Filled walls [mm on paper] as SVG; those of unknown construction are open and hatched.
+
+    **Source**: docs/papers.md, "How it is made": walls.
+    """
     parts = []
     if not solid.is_empty:
         parts.append(svg.element("path", d=polygon_data(solid), fill=svg.INK, fill_rule="evenodd"))

@@ -16,7 +16,7 @@ def offer_text(job: Job, quote: Quote, option: QuoteOption, plan_sha256: str = "
     """What is signed, as canonical JSON: keys sorted, no spaces, one way to write each number.
 
     With the hash of the plan behind it, where that is kept: the signature covers the steps too. **Source**:
-    docs/work.md, Quote.
+    docs/work.md, "Quote".
     """
     offer = {
         **({"plan_sha256": plan_sha256} if plan_sha256 else {}),
@@ -41,7 +41,7 @@ def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff, plan: st
     """The job with one option of its quote accepted; earlier acceptances stay, the last one rules.
 
     `plan` is the plan of that very option, as `signed_plan_text` writes it. Raises BadInput where no option
-    has that name, or the offer is out of date on the day of signing. **Source**: docs/work.md, Quote.
+    has that name, or the offer is out of date on the day of signing. **Source**: docs/work.md, "Quote".
     """
     option = offer_named(quote, option_name)
     if quote.valid_until and sign_off.date > quote.valid_until:
@@ -99,6 +99,7 @@ def is_intact(accepted: AcceptedOffer) -> bool:
     apart.
 
     **Validity**: shows what a fault or a hasty hand altered; a digest is no signature of a person.
+    **Source**: SHA-256 of the canonical text; docs/work.md, "What is signed".
     """
     try:
         said = json.loads(accepted.offer)

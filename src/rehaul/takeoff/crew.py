@@ -67,7 +67,7 @@ def roster(
     levels_m : elevation of every storey by its id
     effort : the solver's deterministic time, about seconds
 
-    **Source**: OR-tools CP-SAT; docs/work.md, Times.
+    **Source**: OR-tools CP-SAT; docs/work.md, "Times".
     """
     if not stints:
         return Roster((), (), 0, 0, 0, True)

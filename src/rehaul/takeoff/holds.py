@@ -67,7 +67,8 @@ def held_now(job: Job, task: Task) -> str:
     """Why a step that cuts, moves or drills may not be done as the job stands now; empty where it may.
 
     Asks again of every old run it touches, of the room it makes a hole in and of the storeys on its way, so
-    that what is recorded after a plan was made or signed counts at once.
+    that what is recorded after a plan was made or signed counts at once. **Source**: docs/work.md, "Ticking
+    off": each run it touches and the room it drills in are asked again.
     """
     runs = {run.id for run in job.house.runs}
     found = [run_hold(job, run) for run in task.touches if run in runs]

@@ -25,7 +25,8 @@ def keep(
 ) -> str:
     """Everything on old pairs that become a link of the network; returns its last step.
 
-    `boxes` holds the steps that fitted small switches, by plate, and grows by those fitted here.
+    `boxes` holds the steps that fitted small switches, by plate, and grows by those fitted here. **Source**:
+    docs/work.md, "Steps".
     """
     job = steps.scope.job
     runs = kept.runs
@@ -170,6 +171,7 @@ def leave(steps: TaskList, stops: Stops, tones: dict[str, str]) -> None:
     """Old cables that the network does not use: tagged and left, or taken off the line once that is free.
 
     A piece of a used chain beyond the last used box is tagged too; what carries anything is left alone.
+    **Source**: docs/work.md, "Steps".
     """
     scope = steps.scope
     used = used_runs(scope) | set(scope.in_use)
@@ -219,7 +221,7 @@ def tag_words(job: Job, run: Run) -> Saying:
     """What the tag of a cable that stays says, as a sentence for a step.
 
     In order: the far end was never found, it is in use, somebody may depend on it or nobody tested it, it
-    is out of use, or spare. Only the last two are ever free to be cut. **Source**: docs/work.md, Steps: old
+    is out of use, or spare. Only the last two are ever free to be cut. **Source**: docs/work.md, "Steps": old
     cables that are not used are tagged and left in the wall.
     """
     if UNKNOWN in run.ends:

@@ -21,7 +21,7 @@ def named(options: Sequence[QuoteOption]) -> tuple[QuoteOption, ...]:
     All others are named by their rooms. Doing nothing comes first, under its own
     name. A lone offer is *Only what is needed*. An offer that costs more than
     another and serves no more rooms is left out, unless it is the chosen one. **Source**: docs/work.md,
-    Quote.
+    "Quote".
     """
     kept = [option for option in options if option.chosen or not _beaten(option, options)]
     nothing = [option for option in kept if option.name == NOTHING]

@@ -37,7 +37,8 @@ class Costs:
     def labour_90(self, job: Job) -> float:
         """Labour not exceeded in nine jobs of ten, in the job's currency, before margin and tax.
 
-        **Validity**: as that of its minutes (`labour.total_minutes`).
+        **Validity**: as that of its minutes (`labour.total_minutes`). **Source**: docs/work.md, "Quote": nine
+        of ten.
         """
         return self.minutes_90 / 60 * hour_price(job)
 

@@ -39,8 +39,8 @@ def pull(steps: TaskList, stops: Stops, new: Pull, tones: dict[str, str], photos
     tones : steps that found old runs, by run, for one that is drawn out
     photos : steps that photographed a box, by its id; "" that of the closet
 
-    A cable beside another needs that one's holes, and makes none of its own. **Source**: docs/work.md, Steps:
-    way of a new cable.
+    A cable beside another needs that one's holes, and makes none of its own. **Source**: docs/work.md,
+    "Steps": way of a new cable.
     """
     job = steps.scope.job
     place = StepPlace(new.room, new.storey)

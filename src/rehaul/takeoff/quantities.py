@@ -21,7 +21,7 @@ def takeoff(scope: Scope, alternatives: Sequence[Alternative] = ()) -> Takeoff:
     """Everything to buy, cut, bring and pay; every line says which entities caused it.
 
     `alternatives` are the points of the front, each with the work it would be; each becomes an option
-    of the quote with its own parts and labour.
+    of the quote with its own parts and labour. **Source**: docs/work.md, "Quote".
     """
     tasks = order(scope)
     labour_lines = labour(tasks)

@@ -298,7 +298,7 @@ def opened_boxes(scope: Scope) -> set[str]:
     """Ids of boxes, plates and places in which something is undone, for a photograph before.
 
     Where an old pair begins, is joined or comes out, where one is drawn out, and where other work touches
-    one.
+    one. **Source**: docs/work.md, "Steps": a photograph before any step that touches a cable there.
     """
     found = {box for kept in scope.kept for box in (kept.plate, kept.start, *kept.joins)}
     found |= {new.outlet for new in scope.pulls if new.spends}

@@ -103,7 +103,7 @@ def signed_plan_text(plan: SignedPlan) -> str:
     """The record as canonical JSON: keys sorted, no spaces, one way to write each number.
 
     One plan is always the same text, so its digest can be signed. The problem that the design was solved
-    from is left out: nothing is chosen again. **Source**: docs/work.md, What is signed.
+    from is left out: nothing is chosen again. **Source**: docs/work.md, "What is signed".
     """
     slim = plan.model_copy(update={"choice": plan.choice.model_copy(update={"problem": {}})})
     data = slim.model_dump(mode="json", context=WITH_CODES)  # it can be said again to whoever reads it then

@@ -29,7 +29,7 @@ def stints_of(tasks: Sequence[Task]) -> tuple[Stint, ...]:
     A task's level is one more than that of any task it needs elsewhere, and no less than that of any task
     it needs at its own place. A need between two stints therefore leads to a higher level.
 
-    Parameters: `tasks` in an order in which they can be worked. **Source**: docs/work.md, Times.
+    Parameters: `tasks` in an order in which they can be worked. **Source**: docs/work.md, "Times".
     """
     where = {task.id: (task.place, task.storey) for task in tasks}
     level: dict[str, int] = {}

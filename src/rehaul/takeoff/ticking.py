@@ -59,7 +59,7 @@ def tick_rows(job: Job, order: Sequence[Task]) -> tuple[TickRow, ...]:
 def open_needs(done: Mapping[str, Any], order: Sequence[Task], task: Task) -> tuple[Task, ...]:
     """The steps that come right before a step and are not ticked off; those before these are not asked.
 
-    `done`: by lasting name of the step; only its keys count.
+    `done`: by lasting name of the step; only its keys count. **Source**: docs/work.md, "Ticking off".
     """
     by_id = {one.id: one for one in order}
     return tuple(
@@ -123,6 +123,7 @@ def tick_off(
     """The job with a step ticked off, named by its number or its lasting name.
 
     Raises BadInput where there is no such step, it is held, or others come first and `despite` is not said.
+    **Source**: docs/work.md, "Ticking off".
     """
     task = _step(order, name)
     done = ticked(job)
@@ -165,6 +166,7 @@ def require_ticks_ready(job: Job, order: Sequence[Task], changes: Sequence[Mappi
     changes : as in `Edit`; others than of ticks are passed over
 
     Raises Held or OutOfOrder for the first that may not be; nothing is then to be taken of the edit.
+    **Source**: docs/work.md, "Ticking off".
     """
     steps = {_lasting_name(task): task for task in order}
     done: dict[str, Any] = dict(ticked(job))

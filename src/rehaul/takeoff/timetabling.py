@@ -24,7 +24,7 @@ def timetable(
     order of their times, numbered anew; what the household does stands first, those that wait last.
 
     Parameters: `people`, 1 or 2, the job's own where left out; `effort`, deterministic seconds a phase.
-    **Source**: docs/work.md, Times.
+    **Source**: docs/work.md, "Times".
     """
     crew = people or job.choices.people
     levels_m = {storey.id: storey.elevation_m for storey in job.house.storeys}

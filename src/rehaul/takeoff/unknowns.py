@@ -37,7 +37,7 @@ def grade_of(verdict: RunVerdict) -> Grade:
     """The grade of the rate that the plan counts on: the fastest likely one up to 1000 Mb/s.
 
     UNKNOWN where none is likely. **Validity**: `verdict.ethernet` in order of rate, as `network.verdicts`
-    gives it. **Source**: docs/work.md, Quote: what is promised follows the grade.
+    gives it. **Source**: docs/work.md, "Quote": what is promised follows the grade.
     """
     likely = [v for v in verdict.ethernet if v.band == "likely" and v.rate_mbps <= USED_MBPS]
     return likely[-1].grade if likely else Grade.UNKNOWN
@@ -47,7 +47,7 @@ def promised(scope: Scope) -> tuple[Saying, ...]:
     """One sentence for each grade among the old cables that are used: which, and what is promised.
 
     A cable that has to be freed, mended, joined or taken out of its chain first is inferred at best.
-    **Source**: docs/work.md, Quote: what is promised follows the grade.
+    **Source**: docs/work.md, "Quote": what is promised follows the grade.
     """
     by_run = {verdict.run: verdict for verdict in scope.verdicts}
     found: dict[Grade, list[Saying]] = {}

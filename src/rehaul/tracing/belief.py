@@ -63,6 +63,8 @@ class Belief:
         Returns
         -------
         array (group of `hypotheses.table`), True where that set is still possible; not shared out with others
+
+        **Source**: docs/trace.md, "Readings".
         """
         cluster = next(c for c in self.clusters if end in c)
         kept = {m: [r for r in self.readings[m] if r.id != without] for m in cluster}
@@ -320,6 +322,8 @@ def certain_outlets(domain: Bools, member: Bools) -> Bools:
     ----------
     domain : (group) True where that set of outlets is still possible
     member : (group, outlet) True where the set holds the outlet
+
+    **Source**: docs/trace.md, "Readings".
 
     >>> groups = np.array([[1, 0], [0, 1], [1, 1]], dtype=bool)
     >>> certain_outlets(np.array([True, False, True]), groups).tolist()

@@ -105,7 +105,7 @@ def proposed_states(job: Job, at: str) -> tuple[ProposedState, ...]:
     """States to note for cables at `at` that were found live by themselves and are noted otherwise.
 
     Proposed only: the job stays as it is. A voltage found somewhere at the point proposes nothing for a
-    single cable, though it holds all of them meanwhile. **Source**: docs/trace.md, Line checks.
+    single cable, though it holds all of them meanwhile. **Source**: docs/trace.md, "Line checks".
     """
     found = []
     for run in _copper(job, at):

@@ -34,7 +34,8 @@ class Guarantee(StrEnum):
 def images(word: Word, conductors: int, trust: Trust) -> frozenset[Word]:
     """What one open, short or cross can make of a word (the same fault in every round), itself included.
 
-    Every pattern stands as the smallest mask that the trust cannot tell from it.
+    Every pattern stands as the smallest mask that the trust cannot tell from it. **Source**: docs/trace.md,
+    "Straps".
     """
     pictures = fault_pictures(conductors)
     canonical = canonical_masks(conductors, trust)
@@ -75,7 +76,7 @@ def detecting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wor
     """Words of which one open, short, cross or join of two never looks like another word.
 
     The number of ties is the smallest that yields 24 words, or else the one that yields most. Greedy, so
-    a lower bound on what exists. **Source**: docs/trace.md, Straps.
+    a lower bound on what exists. **Source**: docs/trace.md, "Straps".
     """
     best: tuple[Word, ...] = ()
     for ties in range(2, conductors):
@@ -104,7 +105,7 @@ def correcting_codes(conductors: int, trust: Trust, rounds: int = 1) -> tuple[Wo
     empty cable or of two other words in parallel: the outlet is named rightly through one fault. Two
     words in parallel never look like either of them alone.
 
-    Greedy, so a lower bound on what exists; at most 24 words. **Source**: docs/trace.md, Straps.
+    Greedy, so a lower bound on what exists; at most 24 words. **Source**: docs/trace.md, "Straps".
     """
     if len(patterns(conductors, trust)) ** rounds > _MOST_WORDS:
         return ()

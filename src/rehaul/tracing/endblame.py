@@ -36,7 +36,8 @@ def likely_end(*, faults_present: bool, evidence: EndEvidence | None) -> tuple[L
     """The end to open first, and why.
 
     Colours seen on the pins decide first, then the measured distance to the fault, then that a plug
-    crimped by hand fails more often than a jack.
+    crimped by hand fails more often than a jack. **Source**: docs/trace.md, "Wire map": colours, distance,
+    then that a crimped plug fails more often.
     """
     if not faults_present:
         return LikelyEnd.NONE, say("tracing.nothing_wrong")

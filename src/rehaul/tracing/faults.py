@@ -46,7 +46,8 @@ class Fault:
     def seen(self, mask: int, conductors: int) -> int:
         """The pattern that a meter sees at the far end through this fault, as a mask like `mask`.
 
-        A fault that direct current does not see leaves the mask as it is.
+        A fault that direct current does not see leaves the mask as it is. **Source**: docs/trace.md,
+        "Straps".
         """
         if self.kind is FaultKind.OPEN:
             return opened(mask, self.conductors[0], conductors)
@@ -62,7 +63,8 @@ class Fault:
 def single_faults(conductors: int) -> tuple[Fault, ...]:
     """Every single fault that direct current can see: opens, then shorts, then crosses.
 
-    Of n conductors n opens, and n (n - 1) / 2 each of shorts and crosses. **Source**: docs/trace.md, Straps.
+    Of n conductors n opens, and n (n - 1) / 2 each of shorts and crosses. **Source**: docs/trace.md,
+    "Straps".
 
     >>> len(single_faults(4))
     16
@@ -80,7 +82,7 @@ def fault_pictures(conductors: int) -> dict[int, NDArray[np.int64]]:
     """For every pattern the masks seen through each single fault, in the order of `single_faults`.
 
     The same as `Fault.seen` one by one, and much quicker. Raises BadInput outside 2 to 8 conductors.
-    **Source**: docs/trace.md, Straps.
+    **Source**: docs/trace.md, "Straps".
     """
     masks = np.array(partitions(conductors), dtype=np.int64)
     pairs = conductor_pairs(conductors)

@@ -172,7 +172,7 @@ def continuity_rows(
     tested : the conductors that were probed; None for all
 
     **Validity**: where only some were probed, they are taken to be those they are called, whatever the
-    trust. **Source**: docs/trace.md, Readings.
+    trust. **Source**: docs/trace.md, "Readings".
     """
     problem = table.problem
     shown = table.masks[round_number - 1]
@@ -186,7 +186,7 @@ def resistance_rows(table: Explanations, pair: tuple[int, int], ohm: float, roun
     """Rows in which this reading is possible between these two conductors.
 
     Validity: parts within their tolerance, meter within its own, cable loop from zero to the loop limit.
-    **Source**: docs/trace.md, Resistors; tolerances of the fact table `trace_numbers`.
+    **Source**: docs/trace.md, "Resistors"; tolerances of the fact table `trace_numbers`.
     """
     problem = table.problem
     index = conductor_pairs(problem.conductors).index((min(pair), max(pair)))

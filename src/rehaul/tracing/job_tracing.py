@@ -100,7 +100,7 @@ def ends_at(house: House, meeting_point: str) -> tuple[Run, ...]:
     Also those to which nothing may be tied (`house.Ties`).
 
     Kinds without pairs that can be traced (`NO_PAIRS`: coax, fibre, bell wire) are left out. None where the
-    id is of no meeting point. **Source**: docs/trace.md, Before anything: what may be tied.
+    id is of no meeting point. **Source**: docs/trace.md, "Before anything": what may be tied.
     """
     return tuple(run for run in house.runs if meeting_point in run.ends and run.kind not in NO_PAIRS)
 
@@ -142,7 +142,8 @@ def plan_tracing(
     no rounds until who depends on the lines, the volts and a modem's sync are on record; then plugs only
     where `rehaul.house.Ties` has no reason against them
 
-    Raises: BadInput for an unknown meeting point, or one where no cable ends.
+    Raises: BadInput for an unknown meeting point, or one where no cable ends. **Source**: docs/trace.md,
+    "Line checks", and "Straps".
     """
     house, ties = job.house, Ties(job)
     meeting = _meeting(house, meeting_point)

@@ -59,7 +59,7 @@ def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -
 
     Counted on are as many pairs as the smallest cable has (two where nobody wrote it), at most four; the
     gauge only where all have one. Raises BadInput where no cable with pairs ends here. **Source**:
-    docs/trace.md, Straps.
+    docs/trace.md, "Straps".
     """
     runs = ends_at(job.house, meeting_point)
     if not runs:

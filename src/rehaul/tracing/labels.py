@@ -71,7 +71,7 @@ def label_text(
     """An id with the room's friendly name beside or under it; the name is shortened or dropped, never the id.
 
     Tries both on two lines, both on one line, the name cut to fewer letters, and the id alone. **Source**:
-    docs/trace.md, Sheets and labels (ISO 3098 proportions, from memory).
+    docs/trace.md, "Sheets and labels" (ISO 3098 proportions, from memory).
     """
     name = alias.strip()
     trials: list[tuple[str, ...]] = []

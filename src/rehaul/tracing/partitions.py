@@ -19,7 +19,7 @@ Blocks = tuple[tuple[int, ...], ...]
 def conductor_pairs(conductors: int) -> tuple[tuple[int, int], ...]:
     """Every pair of conductors (low, high), in the order of the bits of a mask.
 
-    **Source**: docs/trace.md, Straps.
+    **Source**: docs/trace.md, "Straps".
 
     >>> conductor_pairs(3)
     ((1, 2), (1, 3), (2, 3))
@@ -43,7 +43,7 @@ def mask_of(blocks: Iterable[Sequence[int]], conductors: int, *, where: str = "t
     """The mask of a partition given by the blocks that are tied; conductors not named stand alone.
 
     Raises BadInput where a conductor is out of range, named twice, or a block holds fewer than two.
-    **Source**: docs/trace.md, Straps.
+    **Source**: docs/trace.md, "Straps".
     """
     seen: set[int] = set()
     mask = 0
@@ -74,7 +74,7 @@ def labels_of(mask: int, conductors: int) -> list[int]:
     """For each conductor (index 0 is conductor 1) the lowest conductor of its block.
 
     **Validity**: of a mask that is a partition (`mask_of`, `closed`); other sets of ties give no whole
-    blocks. **Source**: docs/trace.md, Straps.
+    blocks. **Source**: docs/trace.md, "Straps".
 
     >>> labels_of(mask_of([(1, 2), (3, 4)], 4), 4)
     [1, 1, 3, 3]
@@ -104,7 +104,7 @@ def tie_count(mask: int, conductors: int) -> int:
     """How many ties make this partition: conductors less blocks, its rank in the partition lattice.
 
     An open or a short changes it by one or not at all; the codes of `codebook` rest on that. **Source**: rank
-    in the lattice of partitions (Birkhoff, Lattice theory, 1940), from memory; docs/trace.md, Straps.
+    in the lattice of partitions (Birkhoff, Lattice theory, 1940), from memory; docs/trace.md, "Straps".
 
     >>> tie_count(mask_of([(1, 2, 3)], 4), 4)
     2
@@ -116,7 +116,7 @@ def tie_count(mask: int, conductors: int) -> int:
 def closed(mask: int, conductors: int) -> int:
     """The partition that any set of ties makes: what touches what touches a third, touches it too.
 
-    **Source**: union of sets by a forest (Galler and Fisher 1964), from memory; docs/trace.md, Straps.
+    **Source**: union of sets by a forest (Galler and Fisher 1964), from memory; docs/trace.md, "Straps".
 
     >>> blocks_of(closed(bit_of(4, 1, 2) | bit_of(4, 2, 3), 4), 4)
     ((1, 2, 3),)
@@ -143,6 +143,7 @@ def joined(first: int, second: int, conductors: int) -> int:
     """What a meter sees where two outlets hang on the same cable: both patterns in parallel.
 
     **Validity**: both outlets call the conductors by the same names, and no wire is broken between them.
+    **Source**: docs/trace.md, "Straps".
 
     >>> blocks_of(joined(mask_of([(1, 2)], 4), mask_of([(2, 4)], 4), 4), 4)
     ((1, 2, 4),)
@@ -154,7 +155,7 @@ def opened(mask: int, conductor: int, conductors: int) -> int:
     """The partition seen when one conductor is broken on the way: it is tied to nothing.
 
     The others of its group stay together, for they are tied at the plug beyond the break. **Source**:
-    docs/trace.md, Straps.
+    docs/trace.md, "Straps".
 
     >>> blocks_of(opened(mask_of([(1, 2, 3)], 4), 2, 4), 4)
     ((1, 3),)
@@ -168,6 +169,8 @@ def opened(mask: int, conductor: int, conductors: int) -> int:
 def shorted(mask: int, a: int, b: int, conductors: int) -> int:
     """The partition seen when conductors a and b touch on the way: their groups become one.
 
+    **Source**: docs/trace.md, "Straps".
+
     >>> blocks_of(shorted(mask_of([(1, 2), (3, 4)], 4), 2, 3, 4), 4)
     ((1, 2, 3, 4),)
     """
@@ -177,7 +180,7 @@ def shorted(mask: int, a: int, b: int, conductors: int) -> int:
 def permuted(mask: int, images: Sequence[int], conductors: int) -> int:
     """The partition after conductor i has become images[i - 1].
 
-    `images` holds each of 1 to `conductors` once. **Source**: docs/trace.md, Straps.
+    `images` holds each of 1 to `conductors` once. **Source**: docs/trace.md, "Straps".
 
     >>> blocks_of(permuted(mask_of([(1, 2)], 4), (3, 4, 1, 2), 4), 4)
     ((3, 4),)
@@ -192,7 +195,7 @@ def permuted(mask: int, images: Sequence[int], conductors: int) -> int:
 def crossed(mask: int, a: int, b: int, conductors: int) -> int:
     """The partition seen when conductors a and b change places on the way.
 
-    **Source**: docs/trace.md, Straps.
+    **Source**: docs/trace.md, "Straps".
 
     >>> blocks_of(crossed(mask_of([(1, 2)], 4), 2, 3, 4), 4)
     ((1, 3),)
@@ -207,7 +210,7 @@ def partitions(conductors: int) -> tuple[int, ...]:
     """Every partition as a mask, fewest ties first, then by size of mask: a Bell number of them.
 
     Raises BadInput outside 2 to 8 conductors. **Source**: Bell numbers: 15, 203 and 4,140 on 4, 6 and 8;
-    docs/trace.md, Straps.
+    docs/trace.md, "Straps".
     """
     if not 2 <= conductors <= MAX_CONDUCTORS:
         raise BadInput(

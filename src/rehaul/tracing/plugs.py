@@ -50,7 +50,7 @@ def strap_plug(mask: int, conductors: int) -> Plug:
 def resistor_plug(ohm: float, pairs: int) -> Plug:
     """A plug with the same resistor across each of the first pairs: with two it survives the loss of one.
 
-    Named by its value, as parts are. **Source**: docs/trace.md, Resistors: the same value across two pairs
+    Named by its value, as parts are. **Source**: docs/trace.md, "Resistors": the same value across two pairs
     survives the loss of either.
 
     >>> resistor_plug(12_000, 2)
@@ -76,7 +76,7 @@ def edges_of(plugs: Iterable[Plug], fault: Fault | None) -> PlugEdges:
     -------
     conductor, conductor, ohm; a strap counts as 1 milliohm, the cable itself as nothing
 
-    **Source**: docs/trace.md, Resistors.
+    **Source**: docs/trace.md, "Resistors".
     """
     edges: list[tuple[int, int, float]] = []
     for plug in plugs:
@@ -90,7 +90,7 @@ def through(edges: PlugEdges, fault: Fault) -> PlugEdges:
     """The same network seen from beyond a fault.
 
     A broken conductor's node at the outlet still joins what hangs on it: it becomes a node of its own
-    (0 or below) that no meter reaches. **Source**: docs/trace.md, Resistors.
+    (0 or below) that no meter reaches. **Source**: docs/trace.md, "Resistors".
     """
     a, b = fault.conductors[0], fault.conductors[-1]
     if fault.kind is FaultKind.OPEN:
@@ -119,7 +119,7 @@ def plug_on_pins(plug: Plug, standard: str) -> Plug:
     """The same plug by the pins of a wiring standard, for making it: conductor 1 is the tip of pair 1.
 
     Raises BadInput where the standard has no pin for a conductor the plug uses. **Source**: pins of the fact
-    table `terminations` (TIA-568 as quoted); docs/trace.md, Sheets and labels.
+    table `terminations` (TIA-568 as quoted); docs/trace.md, "Sheets and labels".
     """
     pin_of = {(row.pair, row.side): pin for pin, row in pinout(standard).items()}
 
@@ -141,7 +141,7 @@ def how_to_make(plug: Plug) -> Saying:
     """What joins what inside a plug, by the pins of the plugs that have them all: `T568B pins 4-5`.
 
     Raises BadInput for an unknown standard only; a plug without the pins is left out. **Source**: pins of the
-    fact table `terminations` (TIA-568 as quoted); docs/trace.md, Sheets and labels.
+    fact table `terminations` (TIA-568 as quoted); docs/trace.md, "Sheets and labels".
     """
     found = []
     for standard, name in PLUGS:
@@ -173,7 +173,7 @@ def pair_resistances_ohm(networks: Sequence[PlugEdges], conductors: int) -> NDAr
     array (network, pair of conductors) [ohm]; infinite where nothing connects them
 
     Validity: straps count as 1 milliohm in the equations. Source: nodal analysis; effective resistance
-    from the pseudo-inverse of the graph Laplacian. **Source**: docs/trace.md, Resistors.
+    from the pseudo-inverse of the graph Laplacian. **Source**: docs/trace.md, "Resistors".
     """
     hidden = -min((node for edges in networks for i, j, _ in edges for node in (i, j, 0)), default=0)
     size = conductors + 1 + hidden  # nodes below 0 sit at the end: Python's own negative indices

@@ -97,7 +97,7 @@ class ReadingLog:
 
         Whether the entry fits the house is not looked at here (`belief.believe`). Raises BadInput for an id
         used before, a withdrawal of what is not in the log, or ohms below zero or not a number. **Source**:
-        docs/trace.md, Readings: the log only grows.
+        docs/trace.md, "Readings": the log only grows.
         """
         known = {old.id for old in self.entries}
         if entry.id in known:
@@ -121,7 +121,8 @@ class ReadingLog:
     def standing(self) -> tuple[Reading, ...]:
         """The readings that count, in the order they came: all but withdrawals and what they withdraw.
 
-        A withdrawal cannot itself be taken back: enter the reading again.
+        A withdrawal cannot itself be taken back: enter the reading again. **Source**: docs/trace.md,
+        "Readings": a mistake is withdrawn by a further entry.
         """
         gone = {entry.reading for entry in self.entries if isinstance(entry, Withdrawn)}
         return tuple(

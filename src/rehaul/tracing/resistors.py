@@ -32,7 +32,8 @@ def reading_range_ohm(nominal_ohm: float) -> tuple[float, float]:
 def separable_values(values_ohm: Sequence[float]) -> tuple[float, ...]:
     """The most values of which no two readings can be mixed up, nor with a strap or an open pair.
 
-    Exact: taking the smallest first is optimal for intervals that grow with the value.
+    Exact: taking the smallest first is optimal for intervals that grow with the value. **Source**: greedy
+    choice of intervals by their ends, any textbook, from memory; docs/trace.md, "Resistors".
     """
     chosen = []
     top = reading_range_ohm(0.0)[1]
@@ -70,7 +71,8 @@ def _chain_safe(values_ohm: tuple[float, ...]) -> tuple[float, ...]:
 def chain_safe_values(values_ohm: Sequence[float]) -> tuple[float, ...]:
     """Values of which all singles and all parallels of two can be told apart from each other.
 
-    Largest set found; the search is exact until it has looked at 20,000 sets.
+    Largest set found; the search is exact until it has looked at 20,000 sets. **Source**: docs/trace.md,
+    "Resistors": singles and parallels of two.
     """
     return _chain_safe(separable_values(values_ohm))
 

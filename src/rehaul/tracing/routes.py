@@ -40,7 +40,7 @@ def walking_m(a: Whereabouts, b: Whereabouts, stairs: Sequence[tuple[float, floa
     """Metres of level walking between two places, along the walls, by the best stairs where storeys differ.
 
     Without stairs given, they are taken to lie on the way. One storey counts as the table's metres.
-    **Source**: docs/trace.md, Walks.
+    **Source**: docs/trace.md, "Walks".
     """
     level = abs(a.x_m - b.x_m) + abs(a.y_m - b.y_m)
     if a.storey == b.storey:

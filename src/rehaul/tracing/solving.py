@@ -125,7 +125,7 @@ def group_chances(belief: Belief) -> NDArray[np.float64]:
 
     Exact for one end on its own; that an outlet has one cable enters by scaling columns in turn
     (Sinkhorn), which is an approximation and decides nothing that is called certain. **Source**: scaling in
-    turn (Sinkhorn 1967), from memory; docs/trace.md, Readings.
+    turn (Sinkhorn 1967), from memory; docs/trace.md, "Readings".
     """
     problem = belief.problem
     rows = table(problem)

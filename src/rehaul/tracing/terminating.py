@@ -108,7 +108,7 @@ def termination(
 def two_links(standard: str, *, connector: str = "jack") -> tuple[TerminationSheet, TerminationSheet]:
     """Two 100 Mb/s links on one cable of four pairs: the sheets of the first and the second jack.
 
-    The same two sheets hold for the other end of the cable.
+    The same two sheets hold for the other end of the cable. **Source**: docs/trace.md, "Sheets and labels".
     """
     whole = termination(standard, CableKind.CAT5, 4, connector=connector)
     title = say("tracing.sheet_of_two", layout=standard, connector=connector)

@@ -34,7 +34,8 @@ def permutations_of(trust: Trust, conductors: int) -> Iterator[tuple[int, ...]]:
     conductors.
 
     **Validity**: whole pairs where pairs are trusted, and at least three for `A_OR_B`. **Source**: T568A and
-    T568B differ by pairs 2 and 3 (TIA-568 as quoted in the fact table `terminations`); docs/trace.md, Straps.
+    T568B differ by pairs 2 and 3 (TIA-568 as quoted in the fact table `terminations`); docs/trace.md,
+    "Straps".
 
     >>> list(permutations_of(Trust.PAIR_COLOURS, 2))
     [(1, 2), (2, 1)]
@@ -75,8 +76,8 @@ def canonical_masks(conductors: int, trust: Trust) -> dict[int, int]:
     """For every partition mask, the mask that stands for all it cannot be told from.
 
     The smallest of its orbit; with nothing trusted the pattern of the same group sizes, the largest first.
-    Raises BadInput for half pairs, or less than three pairs with `A_OR_B`. **Source**: docs/trace.md, Straps:
-    a pattern is known by its orbit.
+    Raises BadInput for half pairs, or less than three pairs with `A_OR_B`. **Source**: docs/trace.md,
+    "Straps": a pattern is known by its orbit.
     """
     _require(trust, conductors)
     masks = partitions(conductors)
@@ -110,7 +111,7 @@ def pair_orbits(conductors: int, trust: Trust) -> tuple[tuple[int, ...], ...]:
     """For each pair of conductors, which pairs (by index) it may really be under this trust, in order.
 
     The index is the bit of `conductor_pairs`. Raises BadInput as `canonical_masks` does. **Source**:
-    docs/trace.md, Straps: a pattern is known by its orbit.
+    docs/trace.md, "Straps": a pattern is known by its orbit.
     """
     _require(trust, conductors)
     pairs = conductor_pairs(conductors)
@@ -129,7 +130,8 @@ def pair_orbits(conductors: int, trust: Trust) -> tuple[tuple[int, ...], ...]:
 def orbit(mask: int, conductors: int, trust: Trust) -> tuple[int, ...]:
     """Every mask that this one cannot be told from, itself included, fewest ties first.
 
-    `mask` is a partition; KeyError for another set of ties.
+    `mask` is a partition; KeyError for another set of ties. **Source**: docs/trace.md, "Straps": a pattern is
+    known by its orbit.
     """
     canonical = canonical_masks(conductors, trust)
     return tuple(other for other, name in canonical.items() if name == canonical[mask])

@@ -69,7 +69,7 @@ def plan_walks(
 
     **Validity**: exact where every outlet gets a plug at once. With fewer plugs than outlets the batches
     are cut from the shortest round through all outlets at its best place, which is not proven shortest.
-    **Source**: docs/trace.md, Walks.
+    **Source**: docs/trace.md, "Walks".
     """
     if at_once < 1:
         raise BadInput("nothing to put in an outlet", where="plugs", remedy="Bring a plug or a toner")

@@ -84,7 +84,7 @@ def allowed_channels(
     the better of the two sets, never a mixture.
 
     Validity: as `lawful_channels`.
-    Source: as `lawful_channels`; the customary sets are common practice; docs/wlan.md, Channels.
+    Source: as `lawful_channels`; the customary sets are common practice; docs/wlan.md, "Channels".
     """
     every = lawful_channels(country, band, dfs=dfs)
     if band == "2.4":
@@ -123,7 +123,7 @@ def assign_channels(
     BadInput where there is no channel to choose or the tables do not fit.
 
     Validity: one band at a time; access points hear each other alike on all its channels.
-    Source: exact search; the order of the costs is in the module's first lines; docs/wlan.md, Channels.
+    Source: exact search; the order of the costs is in the module's first lines; docs/wlan.md, "Channels".
 
     >>> heard_dbm = np.full((3, 3), -60.0)
     >>> plan = assign_channels(heard_dbm, allowed_channels("US", "2.4"))

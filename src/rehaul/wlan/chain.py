@@ -51,7 +51,8 @@ class Chain:
 def chain_of(links: Iterable[tuple[str, float]]) -> Chain:
     """A chain from (name, rate in Mb/s) pairs, in the order the data pass them.
 
-    Raises BadInput where there is none, or a rate is below 0 or no number.
+    Raises BadInput where there is none, or a rate is below 0 or no number. **Source**: docs/wlan.md, "The
+    chain".
 
     >>> chain_of([("plan", 250.0), ("air", 180.0)]).rate_mbps
     180.0
@@ -61,6 +62,8 @@ def chain_of(links: Iterable[tuple[str, float]]) -> Chain:
 
 def narrowest(links: Iterable[tuple[str, float]]) -> ChainLink:
     """The narrowest of (name, rate in Mb/s) pairs; the first of equals. Raises BadInput as `chain_of`.
+
+    **Source**: docs/wlan.md, "The chain".
 
     >>> narrowest([("plan", 250.0), ("port", 94.1), ("air", 180.0)]).name
     'port'

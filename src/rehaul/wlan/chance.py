@@ -74,7 +74,7 @@ def goodput_range(
 
     Validity: power normal in dB, the share log-normal and independent of it, never more than the table
     allows of the link's fastest mode; looked up between steps of 1 dB of power and of spread.
-    Source: as `goodput_mbps`, `receiver_sd_db` and `usual_share`; docs/wlan.md, The delivered share.
+    Source: as `goodput_mbps`, `receiver_sd_db` and `usual_share`; docs/wlan.md, "The delivered share".
     """
     power = np.asarray(power_dbm, dtype=np.float32)
     total_db = _total_sd_db(sd_db, receiver_spread)
@@ -109,7 +109,7 @@ def chance_of_asks(
     sd_db, link, transport, receiver_spread, delivered : see `goodput_range`
 
     Validity: as `goodput_range`; one path and one share serve both ways.
-    Source: as `goodput_range`; docs/wlan.md, The delivered share.
+    Source: as `goodput_range`; docs/wlan.md, "The delivered share".
     """
     power, total_db = np.broadcast_arrays(
         np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread)
@@ -128,7 +128,7 @@ def power_for(asks: Asks, link: RadioLink, *, transport: Transport = "tcp", shar
     asks, link, transport : see `chance_of_asks`
     share : what is delivered of the rate that the radio allows
 
-    Validity, Source: as `power_needed_dbm`; docs/wlan.md, The delivered share.
+    Validity, Source: as `power_needed_dbm`; docs/wlan.md, "The delivered share".
     """
     down = power_needed_dbm(asks.down_mbps / share, link, transport=transport)
     up = power_needed_dbm(asks.up_mbps / share, link, direction="up", transport=transport)
@@ -144,7 +144,7 @@ def ln_ease(link: RadioLink, asks: Asks, transport: Transport = "tcp") -> Floats
     (level,) from `LOWEST_DBM` in steps of 1/`STEPS_PER_DB` dB; -inf where nothing is carried or where even
     the fastest mode would have to deliver more than any does
 
-    Validity, Source: as `goodput_mbps`; docs/wlan.md, The delivered share.
+    Validity, Source: as `goodput_mbps`; docs/wlan.md, "The delivered share".
     """
     count = len(rate_ladder(link, "down", transport).table_mbps)
     level_dbm = LOWEST_DBM + np.arange(count) / STEPS_PER_DB

@@ -46,7 +46,7 @@ class BandChannel:
     def overlap_mhz(self, other: BandChannel) -> float:
         """Spectrum that both channels use [MHz]; 0 in two bands, and where they only touch.
 
-        **Source**: docs/wlan.md, Channels.
+        **Source**: docs/wlan.md, "Channels".
 
         >>> one, six = (BandChannel("2.4", 20, n, 2407.0 + 5 * n) for n in (1, 4))
         >>> one.overlap_mhz(six)
@@ -115,7 +115,7 @@ def power_limit_dbm(country: str, channel: BandChannel, role: Role = "access poi
 
     Validity: indoors. Where the table has no separate limit for the role, the packaged rule holds;
     it can understate an indoor access point.
-    Source: wireless-regdb; the table of indoor limits.
+    Source: wireless-regdb; the table of indoor limits; docs/wlan.md, "Channels".
     """
     rules = _rules(country)
     touched = _rules_under(channel.low_mhz, channel.width_mhz, rules)
@@ -128,7 +128,7 @@ def indoors_only(country: str, channel: BandChannel) -> bool:
     """Whether a country lets a channel be used indoors alone.
 
     Validity: a channel over several rules is for indoors where any of them is.
-    Source: wireless-regdb (see the table of spectrum rules).
+    Source: wireless-regdb (see the table of spectrum rules); docs/wlan.md, "Channels".
 
     >>> [indoors_only("DE", channel) for channel in lawful_channels("DE", "5", 160)]
     [True, False]
@@ -141,7 +141,7 @@ def radar_listen_s(country: str, channel: BandChannel) -> float:
 
     Validity: indoors, first use of the channel. When radar comes later it leaves within 10 s and
     stays away for 30 minutes.
-    Source: ETSI EN 301 893 (10 minutes where weather radar works); 47 CFR 15.407.
+    Source: ETSI EN 301 893 (10 minutes where weather radar works); 47 CFR 15.407; docs/wlan.md, "Channels".
 
     >>> radar_listen_s("DE", lawful_channels("DE", "5", 160)[1])
     600.0

@@ -55,7 +55,7 @@ def usual_share(band: BandGhz, without: Collection[str] = frozenset()) -> ShareS
 
     Validity: bulk transfers of one device in a home; judgement on about five homes and benches, not a
     survey. Kinds are taken to be independent.
-    Source: the table of delivered shares.
+    Source: the table of delivered shares; docs/wlan.md, "The delivered share".
 
     >>> round(usual_share("5").median, 2)
     0.55
@@ -68,7 +68,7 @@ def usual_share(band: BandGhz, without: Collection[str] = frozenset()) -> ShareS
 def part_sd(band: BandGhz, whose: Collection[str], without: Collection[str] = frozenset()) -> float:
     """Spread of the logarithm by the kinds of loss of a device, a box, a place or an hour.
 
-    Validity, Source: as `usual_share`; docs/wlan.md, The delivered share.
+    Validity, Source: as `usual_share`; docs/wlan.md, "The delivered share".
     """
     rows = delivered_shares(band)
     parts = [row.ln_sd for row in rows if row.whose in whose and not {row.kind, row.whose} & set(without)]
@@ -78,6 +78,6 @@ def part_sd(band: BandGhz, whose: Collection[str], without: Collection[str] = fr
 def air_of_others(band: BandGhz) -> float:
     """What the air of other networks leaves in the usual share, 0 to 1: for where a scan counts it.
 
-    Validity, Source: as `usual_share`; docs/wlan.md, The delivered share.
+    Validity, Source: as `usual_share`; docs/wlan.md, "The delivered share".
     """
     return float(np.exp(sum(row.ln_mean for row in delivered_shares(band) if row.kind == OTHER_NETWORKS)))

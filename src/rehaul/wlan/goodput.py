@@ -46,7 +46,7 @@ def rate_ladder(link: RadioLink, direction: Direction = "down", transport: Trans
 
     Validity: as `thresholds_dbm` and `air_per_bit_us`.
     Source: as `thresholds_dbm` and `air_per_bit_us`; smoothing by the practice value of the swing;
-    docs/wlan.md, Power to modulation step.
+    docs/wlan.md, "Power to modulation step".
     """
     if direction not in ("down", "up"):
         raise OutOfRange(f"{direction!r} is no direction", where="direction", remedy="Use down or up")
@@ -87,7 +87,7 @@ def goodput_mbps(
     payload rate, same shape [Mb/s]
 
     Validity: -110 to 0 dBm, beyond which the ends of the table hold; one link, no interference.
-    Source: as `rate_ladder`; docs/wlan.md, Power to modulation step.
+    Source: as `rate_ladder`; docs/wlan.md, "Power to modulation step".
 
     >>> from rehaul.facts.modulation import Generation
     >>> link = RadioLink("5", Generation.HE, 80, 2)
@@ -105,7 +105,7 @@ def goodput_mbps(
 def packets_of(mode: Mode) -> int:
     """Packets that radios of the generation put in one frame.
 
-    Validity, Source: the table of frame formats.
+    Validity, Source: the table of frame formats; docs/wlan.md, "Airtime".
     """
     return frame_formats()[mode.generation].packets_per_frame
 
@@ -118,8 +118,8 @@ def mode_at(power_dbm: float, link: RadioLink, *, direction: Direction = "down")
     power_dbm : power per receive chain at the receiving end [dBm]
     link, direction : see `goodput_mbps`
 
-    Validity, Source: as `rate_ladder`, without the swing of the power; docs/wlan.md, Power to modulation
-    step.
+    Validity, Source: as `rate_ladder`, without the swing of the power; docs/wlan.md, "Power to modulation
+    step".
 
     >>> from rehaul.facts.modulation import Generation
     >>> mode_at(-70.0, RadioLink("5", Generation.HE, 80, 2)).mcs
@@ -143,7 +143,7 @@ def link_rate_mbps(
     Parameters: as `goodput_mbps`.
 
     Validity: while data flows; an idle device shows a slow mode. Rate control wanders by a mode or two.
-    Source: `mode_at`, `phy_rate_mbps`; docs/wlan.md, Power to modulation step.
+    Source: `mode_at`, `phy_rate_mbps`; docs/wlan.md, "Power to modulation step".
 
     >>> from rehaul.facts.modulation import Generation
     >>> link_rate_mbps([-50.0, -70.0], RadioLink("5", Generation.HE, 80, 2)).round().tolist()
@@ -159,7 +159,7 @@ def power_needed_dbm(
     """Least power at which a link carries `rate_mbps` [dBm]; infinite where it never does.
 
     Validity: to a tenth of a dB.
-    Source: as `goodput_mbps`; docs/wlan.md, Power to modulation step.
+    Source: as `goodput_mbps`; docs/wlan.md, "Power to modulation step".
     """
     table = rate_ladder(link, direction, transport).table_mbps
     if rate_mbps <= 0:

@@ -44,7 +44,7 @@ class Nesting:
         ----------
         due : (open item, option) costs as they stand
 
-        **Source**: docs/wlan.md, Channels: likeness of channels is used.
+        **Source**: docs/wlan.md, "Channels": likeness of channels is used.
         """
         _, column = np.unique(due, axis=1, return_inverse=True)
         cost_kind = column.ravel().tolist()

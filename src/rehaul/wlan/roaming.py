@@ -38,7 +38,7 @@ def walk(
     floor_dbm : below this a link is lost and the strongest is joined afresh; carrier sense where None
 
     Validity: devices differ: the defaults are common practice.
-    Source: common practice; see the table of wireless numbers; docs/wlan.md, Roaming.
+    Source: common practice; see the table of wireless numbers; docs/wlan.md, "Roaming".
 
     >>> walk([[-50.0, -70.0, -80.0], [-80.0, -65.0, -50.0]]).serving.tolist()
     [0, 0, 1]
@@ -80,7 +80,7 @@ def holds(
     same shape: True where a device served by that access point does not change
 
     Validity: as `walk`.
-    Source: as `walk`; docs/wlan.md, Roaming.
+    Source: as `walk`; docs/wlan.md, "Roaming".
     """
     power = _levels(power_dbm, 1)
     trigger = wlan_number("roam_trigger_dbm") if trigger_dbm is None else trigger_dbm
@@ -104,7 +104,7 @@ def sticks(
     (...) one map
 
     Validity: as `walk`.
-    Source: as `walk`; docs/wlan.md, Roaming.
+    Source: as `walk`; docs/wlan.md, "Roaming".
     """
     power = _levels(power_dbm, 1)
     gain = wlan_number("roam_gain_db") if gain_db is None else gain_db

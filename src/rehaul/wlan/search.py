@@ -47,7 +47,7 @@ def least_cost(alone: PairCosts, pair: PairCosts, share: Shares, *, node_limit: 
 
     Validity: any size; the proof may be given up, which `proved` says. The sum of all costs stays
     below 2⁶⁰.
-    Source: branch and bound with the sum of the open items' least costs as bound.
+    Source: branch and bound with the sum of the open items' least costs as bound; docs/wlan.md, "Channels".
     """
     if len(alone) == 0:
         return Picked((), 0, 0, True, 0)

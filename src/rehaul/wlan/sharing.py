@@ -108,7 +108,7 @@ def after_hop_mbps(air_mbps: ArrayLike, hop_mbps: float) -> NDArray[np.float32]:
 
     Validity: both hear each other, as in a house, and take their turns; a chain of hops by one after the
     other. Against ns-3 at MCS 3: 233.8, 112.1, 74.5 Mb/s for 1, 2, 3 hops.
-    Source: airtime conservation; docs/wlan.md, Airtime.
+    Source: airtime conservation; docs/wlan.md, "Airtime".
 
     >>> after_hop_mbps([300.0, 0.0], 300.0).tolist()
     [150.0, 0.0]
@@ -125,7 +125,7 @@ def before_hop_mbps(rate_mbps: float, hop_mbps: float) -> float:
     """What the air to the device must carry for a rate to be left beside the hop [Mb/s].
 
     Parameters, Validity, Source: the reverse of `after_hop_mbps`; infinite where the hop carries no more;
-    docs/wlan.md, Airtime.
+    docs/wlan.md, "Airtime".
 
     >>> round(before_hop_mbps(150.0, 300.0))
     300

@@ -69,7 +69,7 @@ def receiver_sd_db() -> float:
     """Spread of real receivers: the guaranteed and the best ladder taken as a 90 % interval [dB].
 
     Validity: MCS 0 to 11, mean over the steps.
-    Source: the three ladders of the table of receiver limits; docs/wlan.md, Power to modulation step.
+    Source: the three ladders of the table of receiver limits; docs/wlan.md, "Power to modulation step".
     """
     guaranteed = np.array(thresholds_dbm(REFERENCE_WIDTH_MHZ, Ladder.GUARANTEED)[:12])
     best = np.array(thresholds_dbm(REFERENCE_WIDTH_MHZ, Ladder.BEST)[:12])

@@ -26,7 +26,7 @@ def finish(
 
     Returns -2 where more than two might fit or a pinned site is empty, so that nothing was tried; -1 where
     nothing does what is asked; else the least that has to be added, the choice written into `best`.
-    **Source**: docs/exact.md, What the search does: places alone, all pairs are tried.
+    **Source**: docs/exact.md, "What the search does": places alone, all pairs are tried.
     """
     options = len(scene.cost)
     used = np.zeros(len(scene.must), np.bool_)

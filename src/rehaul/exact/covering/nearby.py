@@ -25,7 +25,7 @@ def improve(
     """A whole choice near x: most wanted first, then by gain for money, then what is not needed goes.
 
     Where it costs less than `limit` it is written into `best_choice`. Returns the least of both costs.
-    **Source**: docs/exact.md, What the search does: early choices.
+    **Source**: docs/exact.md, "What the search does": early choices.
     """
     options = len(scene.cost)
     groups = len(scene.need)
@@ -103,7 +103,7 @@ def swap(scene: SearchTables, t: Tableau, count: Count, chosen: NDArray[np.bool_
     one.
 
     **Validity**: it ends where no exchange of one for one saves money, which need not be the cheapest
-    choice. **Source**: docs/exact.md, What the search does: early choices.
+    choice. **Source**: docs/exact.md, "What the search does": early choices.
     """
     options = len(scene.cost)
     groups = len(scene.need)

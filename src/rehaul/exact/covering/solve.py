@@ -58,7 +58,7 @@ def solve_exact(
     The choice; `feasible` false and `proven` true where there is none.
 
     **Validity** exact to a hundredth of the money unit and to 1e-9 of the weights. **Source**: docs/exact.md,
-    The problem, without what is shared.
+    "The problem", without what is shared.
     """
     started = time.perf_counter()
     wanted = len(problem.requirements) if enough is None else enough

@@ -47,7 +47,7 @@ class Bundles:
     def of_set(self, excludes: int) -> Wholes:
         """How many resources of a set each stands for, (ways + bundles,).
 
-        **Source**: docs/exact.md, Why it is exact: so does what stands for resources.
+        **Source**: docs/exact.md, "Why it is exact": so does what stands for resources.
         """
         members = self.core.figures.excludes == excludes
         together = [np.count_nonzero(members[list(bundle)]) for bundle in self.shared]
@@ -56,7 +56,7 @@ class Bundles:
     def standing_for(self, resource: int) -> list[int]:
         """Places among ways and bundles that come to this resource together; none where nothing uses it.
 
-        **Source**: docs/exact.md, Why it is exact: so does what stands for resources.
+        **Source**: docs/exact.md, "Why it is exact": so does what stands for resources.
         """
         for place, bundle in enumerate(self.shared):
             if resource in bundle:
@@ -68,7 +68,7 @@ def bundles_of(core: Core) -> Bundles:
     """What stands for the resources of a core, in the order of their first.
 
     **Validity**: a choice costs, takes and excludes the same: a bundle is used where one of its resources is,
-    and a group holds one way at most. **Source**: docs/exact.md, Why it is exact: so does what stands for
+    and a group holds one way at most. **Source**: docs/exact.md, "Why it is exact": so does what stands for
     resources.
     """
     f = core.figures

@@ -40,7 +40,7 @@ class Core:
         """The same with fewer ways, some of them held.
 
         Parameters: `ways` and `held` as numbered by the figures. What was held stays so where its way stays.
-        **Source**: docs/exact.md, What the search does: what can go.
+        **Source**: docs/exact.md, "What the search does": what can go.
         """
         stay = np.isin(self.ways, np.fromiter(ways, dtype=np.int64))
         hold = np.isin(self.ways[stay], np.fromiter(held, dtype=np.int64)) | self.held[stay]
@@ -54,7 +54,7 @@ def core_of(figures: Figures) -> Core:
     and give nothing, or are outdone by another of their group.
 
     **Validity**: the first of the cheapest choices is the same as before, for any number met. **Source**:
-    docs/exact.md, Why it is exact: what goes first changes nothing.
+    docs/exact.md, "Why it is exact": what goes first changes nothing.
     """
     problem = figures.problem
     fixed = {place for place, way in enumerate(figures.ways) if way.id in problem.fixed}

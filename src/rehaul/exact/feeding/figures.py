@@ -120,7 +120,7 @@ class Figures:
         """These ways and their places without what is shared; a group is a site.
 
         Parameters: `ways` (n,) numbers of ways. Option i of the answer is `ways[i]`; groups that must hold
-        one are pinned. **Source**: docs/exact.md, The problem, without what is shared.
+        one are pinned. **Source**: docs/exact.md, "The problem", without what is shared.
         """
         group = self.group[ways]
         return CoverProblem(
@@ -135,7 +135,8 @@ class Figures:
     def met_by(self, ways: Sequence[int]) -> tuple[bool, ...]:
         """What these ways meet of what is asked, whether they fit together or not.
 
-        Returns requirements, then counted ones, in the order of the problem.
+        Returns requirements, then counted ones, in the order of the problem. **Source**: docs/exact.md, "The
+        problem": how much is asked.
         """
         return (*self._served(ways)[1], *self._counted(ways)[1])
 
@@ -154,8 +155,8 @@ class Figures:
         that is enough are in it; `fits` is false, and the cost then means nothing, where they do not go
         together.
 
-        **Validity**: exact: see the head of this module for the steps. **Source**: docs/exact.md, The
-        problem.
+        **Validity**: exact: see the head of this module for the steps. **Source**: docs/exact.md, "The
+        problem".
         """
         chosen = tuple(sorted(ways))
         index = list(chosen)
@@ -191,7 +192,7 @@ class Figures:
         way the tally does not fit.
 
         **Validity**: ways are added one by one, so that for several that hang on others it need not be the
-        cheapest. **Source**: docs/exact.md, The problem: one way hangs on others.
+        cheapest. **Source**: docs/exact.md, "The problem": one way hangs on others.
         """
         tally = self.tally(ways)
         for way in tally.ways:
@@ -228,8 +229,8 @@ class Figures:
         """The tally with names and money; `bound` in hundredths.
 
         Parameters: `wanted`, how many have to be met to be feasible; `possible`, false where nothing does
-        what was asked. Where proven the cost is the bound, and the gap is 0. **Source**: docs/exact.md, The
-        problem.
+        what was asked. Where proven the cost is the bound, and the gap is 0. **Source**: docs/exact.md, "The
+        problem".
         """
         sure = float(tally.cost) if proven else min(bound, float(tally.cost))
         totals = self.coverage.steps.totals

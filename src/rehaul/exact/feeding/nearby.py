@@ -48,7 +48,7 @@ def shared_of(core: Core, enough: int) -> Shared:
     """The same core as arrays for compiled code.
 
     Parameters: `enough`, how many of what is asked have to be met. Order of ways as in the
-    core; `uses` holds what a way needs in turn. **Source**: docs/exact.md, What the search does: early
+    core; `uses` holds what a way needs in turn. **Source**: docs/exact.md, "What the search does": early
     choices.
     """
     f, ways = core.figures, core.ways
@@ -231,7 +231,7 @@ def near(
     afterwards.
 
     **Validity**: a rule of thumb: nothing is proven by what it finds, nor by finding nothing. **Source**:
-    docs/exact.md, What the search does: early choices.
+    docs/exact.md, "What the search does": early choices.
     """
     while True:  # the most wanted first, then by what they add
         base = _base(shared, chosen, -1)
@@ -293,6 +293,7 @@ def polish(shared: Shared, planes: Planes, count: Count, chosen: NDArray[np.bool
     Held ways stay.
 
     **Validity**: it ends where no single change is cheaper, which need not be the cheapest choice.
+    **Source**: docs/exact.md, "What the search does": early choices.
     """
     ways = len(chosen)
     while True:
@@ -329,7 +330,7 @@ def without(shared: Shared, resource: int) -> Shared:
     """The same with a resource that is never worth its money.
 
     Parameters: `resource`, its place in `resource_cost`. It then costs more than any choice. **Source**:
-    docs/exact.md, What the search does: early choices.
+    docs/exact.md, "What the search does": early choices.
     """
     cost = shared.resource_cost.copy()
     cost[resource] = NEVER >> 10
@@ -340,7 +341,7 @@ def given(shared: Shared, share: NDArray[np.float64]) -> Shared:
     """The same with this share of every resource paid for already.
 
     Parameters: `share` (resources,), taken as from 0 to 1. Costs stay whole hundredths. **Source**:
-    docs/exact.md, What the search does: early choices.
+    docs/exact.md, "What the search does": early choices.
     """
     cost = np.rint(shared.resource_cost * (1.0 - np.clip(share, 0.0, 1.0))).astype(np.int64)
     return shared._replace(resource_cost=cost)

@@ -58,7 +58,7 @@ class Program:
     def at_most(self, left: list[int], right: list[int]) -> None:
         """Add `sum of left <= sum of right`.
 
-        **Source**: docs/exact.md, The problem: shared things are paid once.
+        **Source**: docs/exact.md, "The problem": shared things are paid once.
         """
         self.add([*left, *right], [1.0] * len(left) + [-1.0] * len(right), -INFINITY, 0.0)
 
@@ -71,7 +71,7 @@ def program_of(core: Core, count: int) -> Program:
 
     **Validity**: what ways serve is not in it: coverage comes in as cuts, so that alone it may be met by too
     little.
-    **Source**: docs/exact.md, the problem.
+    **Source**: docs/exact.md, "the problem".
     """
     f, bundles = core.figures, bundles_of(core)
     classes = _classes_worth(bundles)

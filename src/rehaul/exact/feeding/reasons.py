@@ -37,7 +37,7 @@ class FeedAddition:
 def lost_without(problem: FeedProblem, choice: FeedChoice, part: str) -> tuple[int, ...]:
     """What is met now and would not be without this way, or without this resource and all that hangs on it.
 
-    Returns places in `choice.met`.
+    Returns places in `choice.met`. **Source**: docs/choosing.md, "Why this choice".
     """
     figures = Figures(problem)
     names = {resource.id: place for place, resource in enumerate(figures.resources)}
@@ -55,7 +55,7 @@ def cost_of_group(
 ) -> FeedChange | None:
     """What it costs to choose a way of this group and still meet as many; None where that cannot be.
 
-    Nought or more where `choice` is proven: why not there.
+    Nought or more where `choice` is proven: why not there. **Source**: docs/choosing.md, "Why this choice".
     """
     if group in problem.forbidden:
         return None
@@ -69,7 +69,8 @@ def cost_without_group(
     """What it costs to do without this group and still meet as many: why there. None where none can.
 
     Parameters: `group`, of a chosen way; `time_limit_s` for the search. The cost beyond the present one is
-    money, 0 or more where `choice` is proven. None also for a group that must hold a way.
+    money, 0 or more where `choice` is proven. None also for a group that must hold a way. **Source**:
+    docs/choosing.md, "Why this choice".
     """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
     if group in held or group in problem.must:
@@ -87,7 +88,7 @@ def cheapest_fix(
     ----------
     requirement : place in `choice.met`
 
-    **Source**: docs/choosing.md, Why this choice.
+    **Source**: docs/choosing.md, "Why this choice".
     """
     kept = {i for i, met in enumerate(choice.met) if met or i == requirement}
     first = len(problem.requirements)
@@ -103,7 +104,7 @@ def one_more(problem: FeedProblem, choice: FeedChoice) -> FeedAddition | None:
     """The way that, added in a free group, newly meets most; among equals gains most for its cost.
 
     Its cost is all that the choice would cost more. None where no way that fits adds to what falls short.
-    **Source**: docs/choosing.md, Why this choice.
+    **Source**: docs/choosing.md, "Why this choice".
     """
     figures = Figures(problem)
     now = figures.tally(_chosen(figures, choice))

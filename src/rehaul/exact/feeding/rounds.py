@@ -89,7 +89,7 @@ def safe_bound(wood: Wood, t: Tableau, price: NDArray[np.float64], red: NDArray[
 
     **Validity**: holds for any prices: by weak duality, rows weighed into the objective and the rest taken
     at its best bound. **Source**: weak duality (Neumaier and Shcherbina 2004, abstract read); docs/exact.md,
-    Why it is exact.
+    "Why it is exact".
     """
     columns = len(t.cost)
     for j in range(columns):
@@ -142,7 +142,7 @@ def beyond(wood: Wood, node: RoundNode, bound: float) -> bool:
     """Nothing with this bound is as good as the best.
 
     **Validity**: on the safe side: what rounding may add to a bound is taken off it. **Source**:
-    docs/exact.md, Why it is exact: what rounding may add is taken off.
+    docs/exact.md, "Why it is exact": what rounding may add is taken off.
     """
     return bound > node.limit[0] + wood.error  # type: ignore[no-any-return]
 
@@ -200,7 +200,7 @@ def solved(t: Tableau, most_pivots: int) -> int:
     """Status of the simplex, started afresh where it got stuck or lost.
 
     Returns OPTIMAL, INFEASIBLE or STUCK of `exact.simplex`; at most eleven times `most_pivots` steps are
-    taken. **Source**: dual simplex; docs/exact.md, What the search does: small program.
+    taken. **Source**: dual simplex; docs/exact.md, "What the search does": small program.
     """
     status = resolve(t, most_pivots)
     if status != OPTIMAL:
@@ -218,7 +218,7 @@ def work(wood: Wood, node: RoundNode, count: Count) -> int:
     choice has are fixed.
 
     **Validity**: by bounds worked out afresh from the rows (`safe_bound`), so that it does not hang on the
-    simplex. **Source**: docs/exact.md, What the search does: coverage as cuts, bound, ruling out.
+    simplex. **Source**: docs/exact.md, "What the search does": coverage as cuts, bound, ruling out.
     """
     t = node.tableau
     ways, groups, columns = len(wood.group), len(wood.need), len(t.cost)

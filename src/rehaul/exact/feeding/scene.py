@@ -36,7 +36,7 @@ class Scale:
         Parameters: `cost` [hundredths] and `rate` [0.1 Mb/s], multiples of the steps.
 
         **Validity**: a lower cost is always less, whatever the rates: all rates together are less than one
-        step of cost. **Source**: docs/exact.md, Why it is exact: rates are less than one step of cost.
+        step of cost. **Source**: docs/exact.md, "Why it is exact": rates are less than one step of cost.
         """
         return (cost // self.cost_step * self.times - rate // self.rate_step) / self.times
 
@@ -54,7 +54,7 @@ def scale_of(core: Core, program: Program) -> Scale:
     """Steps that all costs and rates are multiples of.
 
     **Validity**: holds for choices of this core: the best rates of all groups add up to less than `times`.
-    **Source**: docs/exact.md, Why it is exact: rates are less than one step of cost.
+    **Source**: docs/exact.md, "Why it is exact": rates are less than one step of cost.
     """
     rates, group = core.figures.rate[core.ways], core.figures.group[core.ways]
     rate_step = max(int(np.gcd.reduce(rates)), 1)
@@ -67,7 +67,7 @@ def names_of(program: Program) -> Wholes:
 
     Returns (columns,): ways by the number that the figures give them, then what is asked, resources and
     classes, each from its own start. Rows are carried from search to search by these. **Source**:
-    docs/exact.md, Why it is exact: one proof may serve several k.
+    docs/exact.md, "Why it is exact": one proof may serve several k.
     """
     return np.concatenate(
         [
@@ -83,7 +83,7 @@ def planes_for(core: Core) -> Planes:
     """What the ways serve, in bits.
 
     One requirement without weight where nothing is asked of places, so that compiled code has something to
-    count. **Source**: docs/exact.md, What the search does: counting.
+    count. **Source**: docs/exact.md, "What the search does": counting.
     """
     if len(core.short) and len(core.rows):
         return planes_of(np.ascontiguousarray(core.rows.T), core.weights)
@@ -96,7 +96,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
 
     Returns the tables and rows (row, right side) with `row @ x >= right`: those with a right side above 0
     are held from the start, the others wait in the pool until a point breaks them. Rows that hold anyway are
-    left out. **Source**: docs/exact.md, What the search does: small program.
+    left out. **Source**: docs/exact.md, "What the search does": small program.
     """
     core = program.core
     worth = program.cost / scale.cost_step
@@ -160,7 +160,7 @@ def node_of(
 
     Parameters: `worth` (columns,) the objective, of which two values differ by `unit` at least; `kept`, as
     `wood_of` gives them; `carried`, rows of an earlier search or None. Columns that no longer stand count as
-    0 in carried rows. **Source**: docs/exact.md, What the search does: small program.
+    0 in carried rows. **Source**: docs/exact.md, "What the search does": small program.
     """
     columns = len(worth)
     rows = [] if carried is None else moved(carried, program)
@@ -199,7 +199,7 @@ def moved(carried: Carried, program: Program) -> list[tuple[Reals, float]]:
     """The carried rows over these columns; what is left out stands at nought.
 
     With fewer ways resources come together in other bundles, or into the ways of one group. **Source**:
-    docs/exact.md, Why it is exact: one proof may serve several k.
+    docs/exact.md, "Why it is exact": one proof may serve several k.
     """
     at = {name: column for column, name in enumerate(names_of(program).tolist())}
     rows = np.zeros((len(carried.right), len(at)))

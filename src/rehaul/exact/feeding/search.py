@@ -71,7 +71,7 @@ def find(
     below : only what costs less than this is looked for; hundredths
     warm : kept from search to search of the same core; the answer does not depend on it
 
-    **Source**: docs/exact.md, What the search does: branching and ties.
+    **Source**: docs/exact.md, "What the search does": branching and ties.
     """
     warm = warm or SharedLearnt()
     most_nodes, nodes, bound = FIRST_NODES, 0, 0.0

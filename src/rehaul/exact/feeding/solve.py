@@ -32,7 +32,8 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
 
     **Validity** exact where `proven`, whatever the order of ways and resources: money in hundredths, rates in
     0.1 Mb/s, power in milliwatts, shares of a medium to a millionth, weights of places to 1e-9 of their
-    total. A limit of time makes the answer depend on the machine; `proven` ones never do.
+    total. A limit of time makes the answer depend on the machine; `proven` ones never do. **Source**:
+    docs/exact.md, "The problem".
 
     >>> import numpy as np
     >>> from rehaul.exact import FeedProblem, Requirement, Way
@@ -57,7 +58,7 @@ def feed_front(
     less than `least_saving` (money) against the next that is dearer.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point. **Source**:
-    docs/exact.md, The problem, and Why it is exact: one proof may serve several k.
+    docs/exact.md, "The problem", and "Why it is exact": one proof may serve several k.
     """
     return Solver(problem).front(time_limit_s, round(least_saving / COST_STEP))
 
@@ -68,7 +69,7 @@ def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None
     Parameters: `time_limit_s` for the search. Money, to a hundredth.
 
     **Validity**: where time is up it is the cost of the best found, and None may then mean that none was
-    found. **Source**: docs/exact.md, The problem, and Why it is exact: one proof may serve several k.
+    found. **Source**: docs/exact.md, "The problem", and "Why it is exact": one proof may serve several k.
     """
     desk = Solver(problem)
     found = None if desk.impossible else desk.least(0, Clock(time_limit_s)).tally
@@ -91,7 +92,7 @@ class Solver:
         Parameters: `count`, how many of what is asked; `clock`, shared by all that are tried.
 
         **Validity**: where time is up without a choice the search does not go lower: the tally is then None
-        and unproven.
+        and unproven. **Source**: docs/exact.md, "The problem".
         """
         while True:
             found = self._find(count, clock)
@@ -103,7 +104,8 @@ class Solver:
         """Least cost for every number met, those left out that save too little [hundredths].
 
         Parameters: `time_limit_s` for each number met. Returns fewest met first, each dearer than the one
-        before. **Source**: docs/exact.md, The problem, and Why it is exact: one proof may serve several k.
+        before. **Source**: docs/exact.md, "The problem", and "Why it is exact": one proof may serve several
+        k.
         """
         steps: list[FeedStep] = []
         count, below = self.reach, None

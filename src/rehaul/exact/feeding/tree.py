@@ -45,7 +45,7 @@ def run(wood: Wood, node: RoundNode, count: Count, most_nodes: int) -> int:
     Returns FINISHED; PAUSED after `most_nodes`; SEEN where the tableau stands at a whole choice, to be
     judged; KEPT where what is open within the tableau's bounds may hold a choice as good as the best.
     **Source**: branching by looking ahead (Achterberg, Koch and Martin 2004, abstract read); docs/exact.md,
-    What the search does.
+    "What the search does".
     """
     last = node.numbers[NODES] + most_nodes
     while node.numbers[DEPTH] >= 0:

@@ -22,7 +22,7 @@ def opening_findings(job: Job) -> Iterator[Finding]:
 
     Too high for its wall, of no construction that is listed, one in another, glass not known. Openings that
     touch by up to 2 cm do not count as one in another. `where` of a finding names openings and walls by id.
-    **Source**: docs/readers.md, The audit.
+    **Source**: docs/readers.md, "The audit".
     """
     walls = {wall.id: wall for wall in job.house.walls}
     on_wall: dict[str, list[Opening]] = defaultdict(list)

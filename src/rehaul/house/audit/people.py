@@ -30,6 +30,7 @@ def people_findings(job: Job) -> Iterator[Finding]:
     """What is amiss with needs, services, obligations, choices and the questions at the door.
 
     Questions that nobody answered and hazards that were found are told too: nothing is drilled before them.
+    **Source**: docs/readers.md, "The audit".
     """
     yield from _needs(job)
     yield from _service(job)

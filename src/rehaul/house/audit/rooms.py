@@ -22,7 +22,7 @@ def room_findings(job: Job) -> Iterator[Finding]:
     """What is amiss with the rooms of a job: no walls, no way in, one in another, one name twice.
 
     An outside area needs neither walls nor a door. A room counts as walled from 60 % of its edge on, and
-    rooms that overlap by less than 0.05 m² as side by side.
+    rooms that overlap by less than 0.05 m² as side by side. **Source**: docs/readers.md, "The audit".
     """
     house = job.house
     if house.storeys and not house.rooms:

@@ -31,7 +31,7 @@ def audit(job: Job) -> tuple[Finding, ...]:
     """Everything that is missing, contradictory or improbable in a job; empty for a perfect survey.
 
     The job must be whole (`require_whole`). The order is by severity, then by rule, then as listed in the
-    document, so the same job always gives the same numbered list. **Source**: docs/readers.md, The audit.
+    document, so the same job always gives the same numbered list. **Source**: docs/readers.md, "The audit".
     """
     found = [finding for rule in RULES for finding in rule(job)]
     order = list(Severity)

@@ -19,7 +19,7 @@ def storey_findings(job: Job) -> Iterator[Finding]:
     """What is amiss with the storeys of a job: none, one in the next, a gap between, floor not known, empty.
 
     Storeys are taken from the lowest up; the floor of the lowest is not asked for, since nothing lies under
-    it. **Source**: docs/readers.md, The audit.
+    it. **Source**: docs/readers.md, "The audit".
     """
     storeys = sorted(job.house.storeys, key=lambda storey: (storey.elevation_m, storey.id))
     if not storeys:

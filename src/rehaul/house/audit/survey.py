@@ -21,7 +21,8 @@ OFF_WALL_M = 0.30
 def survey_findings(job: Job) -> Iterator[Finding]:
     """What is amiss with the outlets, runs and readings of a job, and with counts and heights in it.
 
-    Findings come in that order; `where` of each names what it is about by id.
+    Findings come in that order; `where` of each names what it is about by id. **Source**: docs/readers.md,
+    "The audit".
     """
     yield from _outlets(job)
     yield from _runs(job)

@@ -19,7 +19,8 @@ MAY_CARRY = (RunState.UNKNOWN, RunState.LIVE_TELEPHONE)  # states of a cable tha
 def unlooked_findings(job: Job) -> Iterator[Finding]:
     """What nobody has looked at yet and a plan would lean on: coax, feeds, the entry, ceilings, sockets.
 
-    Each unknown once, and only where the answer would change a plan.
+    Each unknown once, and only where the answer would change a plan. **Source**: docs/readers.md, "The
+    audit".
     """
     yield from _coax(job)
     yield from _feeds(job)

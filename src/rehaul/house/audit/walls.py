@@ -42,7 +42,7 @@ def wall_findings(job: Job) -> Iterator[Finding]:
 
     Ends that stop short, two walls in one place, walls of which nothing is known. An end that stops less
     than 0.3 m before another wall was meant to meet it. What several unknown walls of one storey are made
-    of is asked once.
+    of is asked once. **Source**: docs/readers.md, "The audit".
     """
     for storey in job.house.storeys:
         walls = [wall for wall in job.house.walls if wall.storey == storey.id]

@@ -39,7 +39,7 @@ def read_apart(
     """What `read_house` finds, worked out where a file made to crash a reader ends that process alone.
 
     Raises BadInput, in one sentence, for whatever cannot be read, and where the reader stopped. **Source**:
-    docs/security.md, Files of strangers, read apart.
+    docs/security.md, "Files of strangers, read apart".
     """
     path = Path(path)
     size = require_file(path)
@@ -54,7 +54,7 @@ def inside(file: Path, _: Mapping[str, Any]) -> tuple[str, bytes]:
     """Read a file and hand its report back as text: what runs in the process of its own.
 
     Returns JSON that `read_apart` reads, and no bytes. Raises BadInput as `read_house` does. **Source**:
-    docs/security.md, Files of strangers, read apart.
+    docs/security.md, "Files of strangers, read apart".
     """
     report = read_house(file)
     answer = _Answer(

@@ -22,7 +22,7 @@ def joined(strips: Sequence[Strip]) -> list[Strip]:
 
     Walls at a flatter angle than about 12 degrees are not brought together. A strip that would get shorter
     than a wall can be stays as it was. Order and number are kept; points are rounded. **Source**:
-    docs/readers.md, A building model (IFC): ends are brought to the centre line of the wall they run into.
+    docs/readers.md, "A building model (IFC)": ends are brought to the centre line of the wall they run into.
     """
     if len(strips) < 2:
         return list(strips)

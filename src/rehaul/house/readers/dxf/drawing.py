@@ -45,8 +45,8 @@ def open_drawing(path: Path, log: Log) -> DxfDrawing:
     """Lines, marks and words of a DXF file, in metres; what was left out is told to `log`.
 
     Units are those the drawing states, else guessed by its size. Raises BadInput for a file that is no
-    drawing, is damaged, holds too much, or is of no house's size. **Source**: docs/readers.md, A drawing
-    (DXF).
+    drawing, is damaged, holds too much, or is of no house's size. **Source**: docs/readers.md, "A drawing
+    (DXF)".
     """
     try:
         return _opened(path, log)

@@ -44,8 +44,8 @@ def runs_of(lines: list[tuple[PlainPoint, PlainPoint]]) -> list[WallRun]:
 
     `lines` are pairs of points [m]. Two that run side by side at 0.05 to 0.6 m are the faces of one wall; a
     lone one of 0.5 m and more is a centre line, taken as 0.1 m thick. Pairs come first, then lone ones; the
-    order of the lines does not matter. **Validity**: straight walls. **Source**: docs/readers.md, A drawing
-    (DXF).
+    order of the lines does not matter. **Validity**: straight walls. **Source**: docs/readers.md, "A drawing
+    (DXF)".
     """
     drawn = [_line(start, end) for start, end in sorted({(min(a, b), max(a, b)) for a, b in lines})]
     candidates = []

@@ -29,8 +29,8 @@ PREFIX = {"door": "d", "window": "win", "gap": "g"}
 def read_dxf(path: Path) -> ReadReport:
     """One storey from a DXF drawing: walls as double or single lines, openings, and rooms.
 
-    Raises BadInput for a file that is not a drawing, or that draws no walls. **Source**: docs/readers.md, A
-    drawing (DXF).
+    Raises BadInput for a file that is not a drawing, or that draws no walls. **Source**: docs/readers.md, "A
+    drawing (DXF)".
     """
     log = Log()
     drawing = open_drawing(path, log)

@@ -30,7 +30,7 @@ def read_floor(reading: ModelReading, level: Level, rooms: list[Room], walls: li
     """The floor of a storey: the slabs whose top lies at its elevation, in as many parts as they lie.
 
     `rooms` and `walls` are those of the storey. Where a room lies beside all parts, the floor is taken to
-    reach as far as the storey's rooms do. **Source**: docs/readers.md, A building model (IFC): floors.
+    reach as far as the storey's rooms do. **Source**: docs/readers.md, "A building model (IFC)": floors.
     """
     found = [element for element in reading.of("IfcSlab") if _is_floor(reading, element, level)]
     covered = {element.id(): footprint(reading.shapes[element.id()]) for element in found}

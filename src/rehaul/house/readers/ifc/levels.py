@@ -35,7 +35,8 @@ class Levels:
         """The storey on whose floor something at this height stands.
 
         `height_m` is z in the world [m]; it may lie up to 0.3 m under the finished floor. What is lower
-        than all storeys belongs to the lowest. **Source**: docs/readers.md, A building model (IFC): storeys.
+        than all storeys belongs to the lowest. **Source**: docs/readers.md, "A building model (IFC)":
+        storeys.
         """
         below = [level for level in self.levels if level.elevation_m <= height_m + STEP_M]
         return below[-1] if below else self.levels[0]
@@ -44,7 +45,7 @@ class Levels:
         """The storey of an element whose lowest point is `low_m` [m].
 
         The one where the model puts it, unless its height says otherwise: then as `at`. **Source**:
-        docs/readers.md, A building model (IFC): storeys.
+        docs/readers.md, "A building model (IFC)": storeys.
         """
         container = storey_element(element)
         level = self.by_element.get(container.id()) if container else None

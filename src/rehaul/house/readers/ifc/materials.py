@@ -21,7 +21,7 @@ def layers_of(
     """The layers of an element of a wall or floor; a lone material fills the whole thickness.
 
     Empty where none are given. A material that the tables do not know keeps its foreign name, with a note.
-    **Source**: docs/readers.md, A building model (IFC): layers; words of the fact table `foreign_names`.
+    **Source**: docs/readers.md, "A building model (IFC)": layers; words of the fact table `foreign_names`.
     """
     parts = _parts(reading, get_material(element, should_skip_usage=True), thickness_m)
     parts = [(name, layer_m) for name, layer_m in parts if layer_m > 0]

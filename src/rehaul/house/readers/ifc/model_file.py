@@ -21,7 +21,7 @@ def open_model(path: Path) -> tuple[ifcopenshell.file, int]:
     """The parsed model, and how many places in it could not be parsed.
 
     Raises BadInput for a file that is not IFC, is cut short or of a schema that is not read. **Source**:
-    docs/readers.md, A building model (IFC).
+    docs/readers.md, "A building model (IFC)".
     """
     schema = _require_whole_file(path)
     if not schema.startswith(_READABLE):

@@ -34,7 +34,7 @@ class OpeningPlace:
     def covers(self, other: OpeningPlace) -> bool:
         """True where the other lies for more than half of its width in this one, on the same piece of wall.
 
-        Heights are not compared. **Source**: docs/readers.md, A building model (IFC): doors, windows, gaps.
+        Heights are not compared. **Source**: docs/readers.md, "A building model (IFC)": doors, windows, gaps.
         """
         shared = min(self.end_m, other.end_m) - max(self.start_m, other.start_m)
         return self.piece is other.piece and shared > 0.5 * (other.end_m - other.start_m)
@@ -42,8 +42,8 @@ class OpeningPlace:
     def repeats(self, other: OpeningPlace) -> bool:
         """True where both take up the same part of one wall: all four edges within 0.15 m, a frame's width.
 
-        Some models hold a door twice, as itself and as its opening. **Source**: docs/readers.md, A building
-        model (IFC): doors, windows, gaps.
+        Some models hold a door twice, as itself and as its opening. **Source**: docs/readers.md, "A building
+        model (IFC)": doors, windows, gaps.
         """
         ends = ("start_m", "end_m", "low_m", "high_m")
         same = all(abs(getattr(self, end) - getattr(other, end)) < SAME_PLACE_M for end in ends)
@@ -55,7 +55,7 @@ def read_openings(reading: ModelReading, pieces: list[WallPiece]) -> list[Openin
 
     Each lies on one of `pieces`; one that lies on none, or where another stands already, is listed as left
     out. A model without doors has its windows that reach the floor taken as doors, which a note tells.
-    **Source**: docs/readers.md, A building model (IFC): doors, windows, gaps.
+    **Source**: docs/readers.md, "A building model (IFC)": doors, windows, gaps.
     """
     doors = reading.of("IfcDoor", "IfcWindow")
     placed = [(element, place) for element in doors if (place := _place(reading, pieces, element))]

@@ -61,7 +61,7 @@ def read_ifc(path: Path) -> ReadReport:
     """The house in the IFC model at `path`, with the model's own counts and everything not understood.
 
     Raises BadInput for a file that is not IFC, is cut short, or holds no building. **Source**:
-    docs/readers.md, A building model (IFC).
+    docs/readers.md, "A building model (IFC)".
     """
     model, faults = open_model(path)
     try:

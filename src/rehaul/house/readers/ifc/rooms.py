@@ -30,8 +30,8 @@ def read_rooms(reading: ModelReading, levels: Levels) -> list[RoomRead]:
     """All rooms, in the order of the model. Every name occurs once; a second hall becomes `Hall 2`.
 
     A space's outline is that of its body from above, the largest part of it. One without a body, or under
-    0.1 m², is listed as left out. Ids are r1, r2 and so on. **Source**: docs/readers.md, A building model
-    (IFC): rooms.
+    0.1 m², is listed as left out. Ids are r1, r2 and so on. **Source**: docs/readers.md, "A building model
+    (IFC)": rooms.
     """
     rooms: list[RoomRead] = []
     seen: Counter[str] = Counter()

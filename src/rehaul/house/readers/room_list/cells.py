@@ -45,7 +45,7 @@ def cells_of(
 
     `boxes` are the rooms' clear spaces as placed [m]; a misfit of up to 0.15 m is evened out, and told in
     `notes` where it is worth it. Raises BadInput, which names the line, where two rooms overlap by more.
-    **Source**: docs/readers.md, A room list by tape or laser: what is done with it.
+    **Source**: docs/readers.md, "A room list by tape or laser": what is done with it.
     """
     half_m = storey.inner_m / 2
     sides: dict[RoomSide, float] = {}

@@ -38,7 +38,7 @@ def understood(listing: Listing, entry: OpeningEntry, names: list[str]) -> Sough
 
     What stands behind them (sizes, place along the wall) comes back as `rest`, unread. Raises BadInput,
     which names the line, where it begins with no room or says neither side nor second room. **Source**:
-    docs/readers.md, A room list by tape or laser: openings.
+    docs/readers.md, "A room list by tape or laser": openings.
     """
     first = leading_name(entry.words, names)
     if first is None:
@@ -96,8 +96,8 @@ def put(
     """The opening on its wall, in the middle where the line does not say how far along [m].
 
     A size that is not given is a usual one, and `assumed` says so. Raises BadInput, which names the line,
-    where there is no such wall or it is too short. **Source**: docs/readers.md, A room list by tape or laser:
-    openings.
+    where there is no such wall or it is too short. **Source**: docs/readers.md, "A room list by tape or
+    laser": openings.
     """
     stretch = _stretch(listing, item, stretches, boxes)
     width_m, height_m, sill_m, along_m, assumed = _sizes(listing, item)

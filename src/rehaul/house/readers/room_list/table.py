@@ -26,8 +26,8 @@ NEEDED = ("room", "width", "length")
 def looks_like_table(text: str) -> bool:
     """True where the first line that is not empty names the needed columns: room, width and length.
 
-    Commas, semicolons and tabs part columns; upper and lower case are one. **Source**: docs/readers.md, A
-    room list by tape or laser: as a table.
+    Commas, semicolons and tabs part columns; upper and lower case are one. **Source**: docs/readers.md, "A
+    room list by tape or laser": as a table.
 
     >>> looks_like_table("Room;Width;Length"), looks_like_table("Kitchen 3.10 x 4.20")
     (True, False)
@@ -41,7 +41,7 @@ def parse_table(text: str, where: str) -> Listing:
     """Everything that stands in the table, unplaced; columns may come in any order.
 
     `where` is the file's name, for refusals. Raises BadInput, which names the line or the column that is
-    not known. **Source**: docs/readers.md, A room list by tape or laser: as a table.
+    not known. **Source**: docs/readers.md, "A room list by tape or laser": as a table.
     """
     listing = Listing(where)
     text = text.replace("\r\n", "\n").replace("\r", "\n")

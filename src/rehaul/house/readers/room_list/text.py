@@ -44,7 +44,7 @@ def take_line(listing: Listing, defaults: dict[str, Build], line: int, content: 
 
     `defaults` holds constructions named before the first storey; `line` counts from 1 and `content` has no
     remark. Raises BadInput, which names the line, where it is none of these, or over 300 letters long.
-    **Source**: docs/readers.md, A room list by tape or laser.
+    **Source**: docs/readers.md, "A room list by tape or laser".
     """
     if len(content) > LONGEST_LINE:
         raise listing.refuse(line, f"the line is over {LONGEST_LINE} letters long", "Write one thing a line")
@@ -180,8 +180,8 @@ def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value:
 def elevation_m(listing: Listing, text: str, line: int) -> float:
     """Height of a finished floor [m]; it may be zero or below.
 
-    Otherwise as `words.length_m`, which raises BadInput. **Source**: docs/readers.md, A room list by tape or
-    laser: storeys.
+    Otherwise as `words.length_m`, which raises BadInput. **Source**: docs/readers.md, "A room list by tape or
+    laser": storeys.
     """
     plain = text.strip()
     sign = -1.0 if plain.startswith("-") else 1.0

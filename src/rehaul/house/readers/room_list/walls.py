@@ -46,7 +46,7 @@ def stretches_of(
 
     Sorted by start and end [m]. One room beside it and the open on the other side makes it outer; two rooms
     that were measured at another distance than usual keep a wall of that thickness. **Source**:
-    docs/readers.md, A room list by tape or laser: what is done with it.
+    docs/readers.md, "A room list by tape or laser": what is done with it.
     """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     lines = shapely.unary_union([cell.shape.exterior for cell in cells.values()])
@@ -143,7 +143,7 @@ def outer_walls(storey: StoreyEntry, cells: dict[str, RoomCell]) -> list[Stretch
     """The walls round the house: the outline of all cells, moved out to the middle of the outer wall.
 
     Sorted by start and end [m]; courtyards have none of their own. They name no rooms. **Source**:
-    docs/readers.md, A room list by tape or laser: what is done with it.
+    docs/readers.md, "A room list by tape or laser": what is done with it.
     """
     whole = shapely.unary_union([cell.shape for cell in cells.values()])
     out_m = (storey.outer_m - storey.inner_m) / 2

@@ -25,7 +25,7 @@ def length_m(listing: Listing, text: str, line: int) -> float:
     """A length above zero and up to 100 m [m], as people write it, metric or imperial as the list says.
 
     Raises BadInput, which names the line, for any other and for what is no length. **Source**:
-    docs/readers.md, A room list by tape or laser: lengths.
+    docs/readers.md, "A room list by tape or laser": lengths.
     """
     try:
         value = parse_length_m(text.strip(), default="imperial" if listing.imperial else "metric")
