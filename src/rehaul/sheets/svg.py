@@ -29,10 +29,11 @@ Style = dict[str, str | float | None]
 
 
 def clean(text: str) -> str:
-    """Text without control and private characters, which no sheet, page or XML file may hold.
+    """Text without control characters, which hardly any file may hold, and without private ones.
 
-    Tabs and line breaks stay. **Source**: what XML 1.0 holds, section 2.2 (from memory); docs/papers.md, "How
-    it is made": all text escaped.
+    Tabs and line breaks stay; of private characters no two fonts agree on what they show. **Source**: what
+    XML 1.0 holds or advises against, section 2.2 (from memory); docs/papers.md, "How it is made": all text
+    escaped.
 
     >>> clean("a" + chr(0) + "b")
     'ab'
