@@ -15,23 +15,30 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from rehaul.house import Job
-from rehaul.planning import Plan, plan
+from rehaul.planning import Plan, Weighed, in_force, weigh
+from rehaul.progress import Progress, silent
 
 LONGEST_S = 300.0  # waited for a worker that makes it; then it is made here
 
 
-def made_plan(job: Job) -> Plan:
-    """`plan(job)`, perhaps made by another worker of this run."""
+def made_plan(job: Job, *, progress: Progress = silent) -> Plan:
+    """`plan(job)`, perhaps from what another worker of this run weighed: `progress` hears nothing of that."""
+    return in_force(job, made_weighed(job), progress=progress)
+
+
+def made_weighed(job: Job, *, progress: Progress = silent) -> Weighed:
+    """`weigh(job)`, perhaps made by another worker of this run."""
+    job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # as `weigh` leaves them aside
     folder = Path(os.environ["REHAUL_PLANS_OF_THIS_RUN"])
-    path = folder / f"{hashlib.sha256(job.model_dump_json().encode()).hexdigest()}.plan"
+    path = folder / f"{hashlib.sha256(job.model_dump_json().encode()).hexdigest()}.weighed"
     if not path.exists():
         with _alone(path.with_suffix(".lock")):
             if not path.exists():
                 part = path.with_suffix(f".{os.getpid()}")
-                part.write_bytes(pickle.dumps(plan(job)))
+                part.write_bytes(pickle.dumps(weigh(job, progress=progress)))
                 part.replace(path)
     found = pickle.loads(path.read_bytes())
-    assert isinstance(found, Plan)
+    assert isinstance(found, Weighed)
     return found
 
 

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from counts import counted
 from rehaul.predict.correction import Correction, correct
 
 Sets = tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]
@@ -27,7 +28,7 @@ def corrected(prior: NDArray, design: NDArray, off: NDArray, noise: NDArray) -> 
 
 
 @given(readings())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_the_order_of_readings_does_not_matter(case: Sets) -> None:
     prior, design, off, noise = case
     turn = np.arange(len(off))[::-1]
@@ -37,7 +38,7 @@ def test_the_order_of_readings_does_not_matter(case: Sets) -> None:
 
 
 @given(readings())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_readings_turned_round_turn_the_correction_round(case: Sets) -> None:
     prior, design, off, noise = case
     one, other = corrected(prior, design, off, noise), corrected(prior, design, -off, noise)
@@ -46,7 +47,7 @@ def test_readings_turned_round_turn_the_correction_round(case: Sets) -> None:
 
 
 @given(readings())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_terms_are_never_less_sure_than_before_but_for_the_scale(case: Sets) -> None:
     prior, design, off, noise = case
     found = corrected(prior, design, off, noise)
@@ -57,7 +58,7 @@ def test_terms_are_never_less_sure_than_before_but_for_the_scale(case: Sets) -> 
 
 
 @given(readings())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_a_term_that_no_reading_touches_stays(case: Sets) -> None:
     prior, design, off, noise = case
     wider = np.append(prior, 9.0)

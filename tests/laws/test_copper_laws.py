@@ -8,6 +8,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from rehaul.copper import (
     CableSection,
     Cord,
@@ -49,7 +50,7 @@ lines = st.lists(elements, min_size=1, max_size=7).map(lambda parts: Line(tuple(
 
 
 @given(lines)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_no_line_gives_more_than_it_gets(line: Line) -> None:
     s = scattering(cascade(line, FREQUENCIES_HZ))
     for out, through in ((s.s11, s.s21), (s.s22, s.s12)):
@@ -57,7 +58,7 @@ def test_no_line_gives_more_than_it_gets(line: Line) -> None:
 
 
 @given(lines)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_every_line_is_reciprocal(line: Line) -> None:
     forth = scattering(cascade(line, FREQUENCIES_HZ))
     back = scattering(cascade(line.reversed(), FREQUENCIES_HZ))
@@ -66,7 +67,7 @@ def test_every_line_is_reciprocal(line: Line) -> None:
 
 
 @given(lines)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_the_chain_determinant_is_one(line: Line) -> None:
     chain = cascade(line, FREQUENCIES_HZ)
     size = np.abs(chain.a * chain.d) + np.abs(chain.b * chain.c)
@@ -74,7 +75,7 @@ def test_the_chain_determinant_is_one(line: Line) -> None:
 
 
 @given(sections, st.floats(0.01, 0.99))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_two_parts_make_the_whole(whole: CableSection, share: float) -> None:
     first = CableSection(whole.kind, whole.length_m * share, whole.awg, whole.temperature_c)
     second = CableSection(whole.kind, whole.length_m * (1.0 - share), whole.awg, whole.temperature_c)
@@ -88,7 +89,7 @@ def test_two_parts_make_the_whole(whole: CableSection, share: float) -> None:
 
 
 @given(kinds.filter(lambda kind: kind != "quad"), st.floats(5.0, 100.0), st.floats(1.0, 50.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_longer_loses_more(kind: str, length_m: float, more_m: float) -> None:
     """Quad is left out: its impedance is not the port's, and its echoes make loss ripple with length."""
     short, long = (Line((CableSection(kind, metres),)) for metres in (length_m, length_m + more_m))  # type: ignore[arg-type]
@@ -98,7 +99,7 @@ def test_longer_loses_more(kind: str, length_m: float, more_m: float) -> None:
 
 
 @given(sections.filter(lambda section: section.kind != "quad"), st.floats(1.0, 20.0))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_warmer_loses_more(section: CableSection, warmer_c: float) -> None:
     warm = CableSection(section.kind, section.length_m, section.awg, section.temperature_c + warmer_c)
     above = FREQUENCIES_HZ[FREQUENCIES_HZ > 4e6]
@@ -107,7 +108,7 @@ def test_warmer_loses_more(section: CableSection, warmer_c: float) -> None:
 
 
 @given(kinds, st.floats(1.0, 110.0), st.floats(0.0, 30.0), st.integers(0, 4), st.sampled_from(ETHERNETS))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=counted(32, 80), deadline=None)
 def test_a_finite_equaliser_never_beats_the_ideal_one(
     kind: str, length_m: float, tap_m: float, splices: int, ethernet: str
 ) -> None:
@@ -134,7 +135,7 @@ runs = st.builds(
 
 
 @given(runs)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=counted(60, 150), deadline=None)
 def test_every_run_gets_verdicts_that_hang_together(run: RunFacts) -> None:
     found = verdicts(run)
     assert tuple(item.ethernet for item in found) == ETHERNETS
@@ -149,7 +150,7 @@ def test_every_run_gets_verdicts_that_hang_together(run: RunFacts) -> None:
 
 
 @given(runs, st.sampled_from(ETHERNETS))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=counted(40, 100), deadline=None)
 def test_answers_average_to_what_is_known_now(run: RunFacts, ethernet: str) -> None:
     """No reading can be expected to move the chance one way: that is what makes it a reading."""
     now = chances(run)[ETHERNETS.index(ethernet)]  # type: ignore[arg-type]
@@ -159,7 +160,7 @@ def test_answers_average_to_what_is_known_now(run: RunFacts, ethernet: str) -> N
 
 
 @given(st.floats(1.0, 80.0), st.floats(0.5, 25.0), st.sampled_from(["cat3", "cat5e", "cat6"]))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_a_tap_never_makes_a_verdict_better(length_m: float, tap_m: float, kind: str) -> None:
     length = (length_m, length_m, length_m)
     clear = verdicts(RunFacts(kind, 4, length, "home run"))  # type: ignore[arg-type]

@@ -13,7 +13,7 @@ from rehaul.exact import CoverProblem, FeedProblem, Way, solve_exact, solve_feed
 from sample_feeds import random_problem
 
 seeds = st.integers(0, 10**6)
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=counted(20, 40), deadline=None)
 
 
 @settings(max_examples=counted(10, 40), deadline=None)

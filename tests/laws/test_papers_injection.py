@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import sample_plan
+from counts import counted
 from rehaul.planning import Plan
 from rehaul.sheets import Column, Table, csv_text, map_svg, page_html, sheet_svg, xlsx_bytes
 from rehaul.sheets.blocks import Bullets, Facts, Prose, Rows, Section, TaskBlock, Warning
@@ -87,7 +88,7 @@ def elements(picture: str) -> set[str]:
 
 
 @given(WORDS)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_drawings_stay_well_formed_and_hold_only_shapes(words: str) -> None:
     plan = spoiled(words)
     allowed = {"svg", "g", "path", "circle", "rect", "text", "clipPath"}
@@ -107,7 +108,7 @@ def test_the_page_grows_no_element_and_no_handler(words: str) -> None:
 
 
 @given(WORDS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_words_in_the_pdf_are_set_as_they_are(words: str) -> None:
     task = Task(
         id="T01",
@@ -155,7 +156,7 @@ CELLS = st.one_of(WORDS, st.integers(-1000, 1000), st.floats(-1e6, 1e6), st.none
 
 
 @given(st.lists(st.tuples(CELLS, CELLS), min_size=1, max_size=5))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_no_cell_of_a_table_is_a_formula(rows: list[tuple[Any, Any]]) -> None:
     table = Table("t", "T", (Column("a", "A", digits=3), Column("b", "B", digits=3)), tuple(rows))
     back = list(csv.reader(io.StringIO(csv_text(table), newline="")))[1:]

@@ -10,6 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from body_twin import edges_of, left_share, scattered_share
+from counts import counted
 from rehaul.radio import Bulk, DiffuseRoom, Scene, Transmitter, field, field_at, grid_over, kind
 
 BANDS = (2.442e9, 5.5e9, 6.5e9)
@@ -43,14 +44,14 @@ def lost_db(scene: Scene, start: object, points: object) -> np.ndarray:
     return gain_db(among(), start, points) - gain_db(scene, start, points)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=counted(80, 200), deadline=None)
 @given(any_body(), PLACE, PLACE)
 def test_a_path_past_a_body_is_the_same_both_ways(body: Bulk, a: tuple, b: tuple) -> None:
     assume(np.hypot(a[0] - b[0], a[1] - b[1]) > 0.05)
     assert gain_db(among(body), a, [b]) == pytest.approx(gain_db(among(body), b, [a]), abs=2e-3)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=counted(80, 200), deadline=None)
 @given(any_body(), PLACE, PLACE)
 def test_a_body_takes_no_more_than_its_own_loss_and_never_gives(body: Bulk, a: tuple, b: tuple) -> None:
     lost = lost_db(among(body), a, [b])
@@ -60,7 +61,7 @@ def test_a_body_takes_no_more_than_its_own_loss_and_never_gives(body: Bulk, a: t
     assert (lost > -1e-3).all() and (lost <= most + 2e-3).all()
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=counted(80, 200), deadline=None)
 @given(any_body(), PLACE, PLACE)
 def test_nowhere_darker_than_what_goes_round(body: Bulk, a: tuple, b: tuple) -> None:
     start, end = np.array(a), np.array(b)
@@ -72,7 +73,7 @@ def test_nowhere_darker_than_what_goes_round(body: Bulk, a: tuple, b: tuple) -> 
         assert loss <= -10 * np.log10(left_share(body, start, end, frequency)) + 0.01
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=counted(80, 200), deadline=None)
 @given(any_body(), PLACE, PLACE)
 def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Bulk, a: tuple, b: tuple) -> None:
     start, end = np.array(a), np.array(b)
@@ -93,7 +94,7 @@ def test_the_room_adds_to_both_what_comes_past_and_what_came_before(body: Bulk, 
     assert (expected[whole] < 0.05).all()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=counted(40, 100), deadline=None)
 @given(any_body(), PLACE, PLACE, st.integers(0, 3), st.tuples(*[st.floats(-20, 20)] * 3))
 def test_turning_and_moving_the_house_changes_nothing(
     body: Bulk, a: tuple, b: tuple, turns: int, shift: tuple
@@ -107,7 +108,7 @@ def test_turning_and_moving_the_house_changes_nothing(
     assert after == pytest.approx(before, abs=5e-3)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=counted(40, 100), deadline=None)
 @given(any_body(), PLACE, PLACE, st.floats(0, 2 * np.pi))
 def test_moved_by_a_millimetre_it_costs_the_same_to_a_fraction_of_a_decibel(
     body: Bulk, a: tuple, b: tuple, angle: float
@@ -127,7 +128,7 @@ def test_moved_by_a_millimetre_it_costs_the_same_to_a_fraction_of_a_decibel(
     assert lost_db(among(moved), a, [b]) == pytest.approx(lost_db(among(body), a, [b]), abs=0.2)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=counted(40, 100), deadline=None)
 @given(any_body(), PLACE, PLACE)
 def test_a_ray_well_clear_of_a_body_loses_nothing(body: Bulk, a: tuple, b: tuple) -> None:
     """However steep it is: no place of it is within the reach of a knife edge at 2.4 GHz of the body."""

@@ -7,6 +7,7 @@ from pathlib import Path
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from rehaul.errors import BadInput
 from rehaul.house.readers import read_house, read_room_list
 
@@ -39,7 +40,7 @@ tables = st.lists(
 
 @given(st.one_of(lines, tables, st.text(max_size=200)))
 @example("ROOM,WIDTH,LENGTH\r0")
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=counted(160, 400), deadline=None)
 def test_any_list_gives_a_house_or_a_refusal(text: str) -> None:
     try:
         report = read_room_list(text)
@@ -50,7 +51,9 @@ def test_any_list_gives_a_house_or_a_refusal(text: str) -> None:
 
 
 @given(st.one_of(st.binary(max_size=300), st.text(max_size=300).map(str.encode), lines.map(str.encode)))
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=counted(60, 150), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
 def test_any_file_gives_a_house_or_a_refusal(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "anything"
     path.write_bytes(content)

@@ -9,6 +9,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from rehaul.errors import BadInput
 from rehaul.house import House, Wall
 from rehaul.house.geometry import room_area_m2, wall_length_m
@@ -79,7 +80,7 @@ def shared_line_m(one: Wall, other: Wall) -> float:
 
 
 @given(chains())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_rooms_keep_their_measured_area_and_do_not_overlap(chain: list[Step]) -> None:
     house = read_room_list(listed(chain)).house
     for index, (width, length, _, _) in enumerate(chain):
@@ -90,7 +91,7 @@ def test_rooms_keep_their_measured_area_and_do_not_overlap(chain: list[Step]) ->
 
 
 @given(chains())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_no_two_walls_stand_on_one_line(chain: list[Step]) -> None:
     house = read_room_list(listed(chain)).house
     for one, other in combinations(house.walls, 2):
@@ -98,7 +99,7 @@ def test_no_two_walls_stand_on_one_line(chain: list[Step]) -> None:
 
 
 @given(chains())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_no_wall_stands_in_a_room(chain: list[Step]) -> None:
     house = read_room_list(listed(chain)).house
     for wall in house.walls:
@@ -108,7 +109,7 @@ def test_no_wall_stands_in_a_room(chain: list[Step]) -> None:
 
 
 @given(chains())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_mirrored_left_to_right_it_is_the_same_house(chain: list[Step]) -> None:
     mirror = []
     for width, length, side, align in chain:
@@ -120,7 +121,7 @@ def test_mirrored_left_to_right_it_is_the_same_house(chain: list[Step]) -> None:
 
 
 @given(chains())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_turned_by_a_quarter_it_is_the_same_house(chain: list[Step]) -> None:
     turned = []
     for width, length, side, align in chain:
@@ -133,7 +134,7 @@ def test_turned_by_a_quarter_it_is_the_same_house(chain: list[Step]) -> None:
 
 
 @given(grids())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=counted(20, 40), deadline=None)
 def test_a_grid_of_rooms_has_each_wall_once(grid: list[list[tuple[float, float]]]) -> None:
     house = read_room_list(grid_list(grid)).house
     columns, rows = len(grid[0]), len(grid)

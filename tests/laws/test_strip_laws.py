@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
 
+from counts import counted
 from rehaul.house.readers.joints import joined
 from rehaul.house.readers.strips import Strip, strips_of
 
@@ -20,7 +21,7 @@ shifts = st.floats(-50.0, 50.0)
 
 
 @given(lengths, thicknesses, angles, shifts, shifts)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=counted(40, 100), deadline=None)
 def test_a_rectangle_is_its_own_strip(
     length: float, thick: float, angle: float, dx: float, dy: float
 ) -> None:
@@ -35,7 +36,7 @@ def test_a_rectangle_is_its_own_strip(
 
 
 @given(st.floats(2.0, 8.0), st.floats(2.0, 8.0), st.floats(0.1, 0.4), angles)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_an_angle_is_two_strips_of_its_thickness(a: float, b: float, thick: float, angle: float) -> None:
     corner = shapely.Polygon([(0, 0), (a, 0), (a, thick), (thick, thick), (thick, b), (0, b)])
     strips = strips_of(affinity.rotate(corner, angle, (0, 0)))
@@ -46,7 +47,7 @@ def test_an_angle_is_two_strips_of_its_thickness(a: float, b: float, thick: floa
 
 
 @given(angles, thicknesses, thicknesses)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_walls_that_butt_are_joined_on_the_centre_line(angle: float, one: float, other: float) -> None:
     turn = lambda x, y: affinity.rotate(shapely.Point(x, y), angle, (0, 0)).coords[0]  # noqa: E731
     through = Strip(turn(-3, 0), turn(3, 0), one)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from drawn_houses import drawn_job
 from line_checks import checked
 from rehaul.house import (
@@ -176,7 +177,7 @@ def require_safe(job: Job, at: str, plan: TracePlan) -> None:
             assert place in one.sentence and one.reason.problem in one.sentence and one.reason.remedy
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=counted(120, 300), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs(), st.sampled_from([1, 2]), st.sampled_from(BAGS))
 def test_nothing_is_joined_to_what_may_not_be(job: Job, people: int, bag: Bag) -> None:
     if not any(
@@ -209,7 +210,7 @@ def named(job: Job) -> Job:
     )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=counted(60, 150), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs(), st.sampled_from(CABLES), st.sampled_from(["voltage", "modem sync", "obligation", "alarm"]))
 def test_what_is_found_on_a_cable_only_ever_takes_plugs_away(job: Job, run: str, what: str) -> None:
     """But for one: an obligation is also the answer to who it is that depends on a line at the point, where

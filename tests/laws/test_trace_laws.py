@@ -7,6 +7,7 @@ import math
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from rehaul.house import (
     Decision,
     Obligation,
@@ -95,7 +96,7 @@ def houses(draw):
 
 
 @given(houses())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=counted(60, 150), deadline=None)
 def test_truthful_readings_are_never_called_contradictory_and_never_mislead(house) -> None:
     plan, truth, readings = house
     log = ReadingLog()
@@ -115,7 +116,7 @@ def test_truthful_readings_are_never_called_contradictory_and_never_mislead(hous
 
 
 @given(houses(), st.data())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 def test_a_contradiction_needs_every_reading_it_names(house, data) -> None:
     plan, _, readings = house
     log = ReadingLog(tuple(readings))
@@ -186,7 +187,7 @@ def registers(draw):
 
 
 @given(registers())
-@settings(max_examples=300)
+@settings(max_examples=counted(120, 300))
 def test_nothing_live_or_owed_may_be_cut_without_a_recorded_decision(register) -> None:
     runs, obligations, decisions = register
     for run in runs:

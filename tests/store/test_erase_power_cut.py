@@ -20,7 +20,7 @@ from rehaul.jobs import LogBeside
 from rehaul.jobs.erasing import ErasureAsked, erase
 from rehaul.jobs.verifying import verified
 
-LOOKS = int(os.environ.get("REHAUL_POWER_LOOKS", str(counted(40, 120))))
+LOOKS = int(os.environ.get("REHAUL_POWER_LOOKS", str(counted(25, 120))))
 
 
 def test_a_cut_at_any_moment_of_an_erasure(tmp_path: Path) -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import signal
 import sqlite3
-import subprocess
-import sys
+import traceback
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from damage import NAME
@@ -23,10 +26,12 @@ from rehaul.jobs import (
     log_path,
     open_job,
     save_job,
+    sql,
 )
 from rehaul.jobs.beside import serving
 from rehaul.jobs.erasing import ErasureAsked, erase
 from rehaul.jobs.verifying import verified
+from rehaul.jobs.witness import Witness
 
 
 @pytest.fixture
@@ -62,41 +67,52 @@ STEPS = (
 )  # fmt: skip
 
 
-KILLED = """
-import os, signal, sys
-from pathlib import Path
-from rehaul.jobs import sql
-from rehaul.jobs.erasing import ErasureAsked, erase
-path, at = Path(sys.argv[1]), sys.argv[2]
+def killed(path: Path, at: str) -> int:
+    """Exit code of a process that erases and kills itself at a step: forked, as that is cheap."""
+    child = os.fork()
+    if not child:
+        try:
+            erase(path, ErasureAsked(), "Tess Wirewright", step=dying(at))
+        except BaseException:
+            traceback.print_exc()
+        os._exit(1)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
-def die():
+
+def die(*_: object) -> None:
     os.kill(os.getpid(), signal.SIGKILL)
 
-def step(name):
-    if name == at:
-        die()
-    if name == "the texts of the log" and at.startswith("in the transaction"):
-        left, real = [int(at.split()[-1])], sql.Sqlite._execute
-        def execute(self, text, values):
-            if text.startswith(("UPDATE edit", "DELETE", "INSERT", "UPDATE")):
-                left[0] -= 1
-                if left[0] == 0:
-                    die()
-            return real(self, text, values)
-        sql.Sqlite._execute = execute
-    if name == "people and devices" and at == "among people":
-        sql.Sqlite.scrub = lambda self: die()
-    if name == "the texts of the log" and at == "after the commit":
-        from rehaul.jobs.witness import Witness
-        seen = Witness.saw
-        def saw(self, job, revision, link):
-            if revision > 15 or revision == 10:
-                die()
-            seen(self, job, revision, link)
-        Witness.saw = saw
 
-erase(path, ErasureAsked(), "Tess Wirewright", step=step)
-"""
+def dying(at: str) -> Callable[[str], None]:
+    """What is called at each step of an erasure; it changes this process, which is to die."""
+
+    def step(name: str) -> None:
+        if name == at:
+            die()
+        if name == "the texts of the log" and at.startswith("in the transaction"):
+            left, real = [int(at.split()[-1])], sql.Sqlite._execute
+
+            def execute(self: sql.Sqlite, text: str, values: Any) -> Any:
+                if text.startswith(("UPDATE edit", "DELETE", "INSERT", "UPDATE")):
+                    left[0] -= 1
+                    if left[0] == 0:
+                        die()
+                return real(self, text, values)
+
+            sql.Sqlite._execute = execute  # type: ignore[method-assign, assignment]
+        if name == "people and devices" and at == "among people":
+            sql.Sqlite.scrub = die  # type: ignore[method-assign, assignment]
+        if name == "the texts of the log" and at == "after the commit":
+            seen = Witness.saw
+
+            def saw(self: Witness, job: str, revision: int, link: str) -> None:
+                if revision > 15 or revision == 10:
+                    die()
+                seen(self, job, revision, link)
+
+            Witness.saw = saw  # type: ignore[method-assign]
+
+    return step
 
 
 @pytest.mark.parametrize("at", STEPS)
@@ -107,8 +123,7 @@ def test_killed_at_any_moment(at: str, old: bool, path: Path, capsys: pytest.Cap
         for file in (SAMPLES / "format2").glob("house.*"):
             shutil.copy(file, path.parent)
     whole = open_job(path)
-    ended = subprocess.run([sys.executable, "-c", KILLED, str(path), at], capture_output=True, check=False)
-    assert ended.returncode == -9, ended.stderr.decode()
+    assert killed(path, at) == -signal.SIGKILL
     found = verified(path)
     assert not found.health.faults
     done = bool(found.health.erasures)
@@ -129,7 +144,7 @@ def test_killed_at_any_moment(at: str, old: bool, path: Path, capsys: pytest.Cap
 
 
 def test_a_file_changed_after_a_kill_is_not_taken_in(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    subprocess.run([sys.executable, "-c", KILLED, str(path), "the job's file"], check=False)
+    killed(path, "the job's file")
     job = open_job(path)
     save_job(path, job.model_copy(update={"notes": "Odo was here"}))
     for words in (("check", path), ("erase", path, "--yes", "--by", CREW)):
@@ -190,7 +205,7 @@ def test_killed_with_a_job_that_had_no_log(
 ) -> None:
     path = tmp_path / NAME
     save_job(path, job_of())
-    subprocess.run([sys.executable, "-c", KILLED, str(path), at], check=False)
+    killed(path, at)
     if log_path(path).exists():
         beside = LogBeside(path)
         beside.export()

@@ -222,7 +222,7 @@ def many(few: int, all_of_them: int) -> pytest.MarkDecorator:
 
 
 @pytest.mark.slow
-@many(20, 300)
+@many(12, 300)
 def test_kills_on_sqlite(kills: int, tmp_path: Path) -> None:
     path = tmp_path / "job.rehaul.json"
     save_job(path, small_job())
@@ -236,7 +236,7 @@ def test_kills_on_sqlite(kills: int, tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-@many(6, 100)
+@many(4, 100)
 @pytest.mark.parametrize("servers", [1, 2])
 def test_kills_on_postgres(servers: int, kills: int, postgres_url: str, tmp_path: Path) -> None:
     """With two servers on one store, clients go from the one that was killed to the other."""

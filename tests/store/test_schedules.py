@@ -15,6 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from replica import Replica, change, drop, edit_data, put, small_job
 
+from counts import counted
 from rehaul.errors import Refusal
 from rehaul.house import require_whole
 from rehaul.jobs import Ledger, Store, connect, edit_from_data
@@ -85,7 +86,7 @@ class Table:
             client.take(row.revision, row.changes)
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=counted(60, 150), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(clients=st.integers(2, 4), schedule=st.lists(steps, max_size=25))
 def test_all_clients_end_on_one_state(clients: int, schedule: list[Any]) -> None:
     play(clients, schedule)

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from replica import small_job
 
+from counts import counted
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, Refusal
 from rehaul.house import Job, Need, Reading, dump_job, parse_job
@@ -139,7 +140,7 @@ COMMANDS = st.one_of(
 
 
 @given(COMMANDS, st.booleans(), st.text(max_size=60))
-@settings(max_examples=150)
+@settings(max_examples=counted(60, 150))
 def test_whatever_a_verb_accepts_opens_again(command: list[str], logged: bool, listed: str) -> None:
     with tempfile.TemporaryDirectory() as folder:
         job, other, rooms = (Path(folder, name) for name in ("j.rehaul.json", "o.rehaul.json", "rooms.txt"))

@@ -15,7 +15,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plans_once import made_plan
+from counts import counted
+from plans_once import made_plan, made_weighed
 from rehaul.design.options import offering_of
 from rehaul.house import (
     Decision,
@@ -31,7 +32,7 @@ from rehaul.house import (
 )
 from rehaul.jobs import open_job
 from rehaul.network.cabling import run_verdict, run_verdicts
-from rehaul.planning import Plan, Weighed, weigh
+from rehaul.planning import Plan, Weighed
 from rehaul.sheets.document import csv_files
 from rehaul.sheets.page import page_html
 from rehaul.sheets.record import door_words, read_me
@@ -54,7 +55,7 @@ def designed() -> Plan:
 @cache
 def weighed() -> Weighed:
     """The same with what it was chosen from."""
-    return weigh(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
+    return made_weighed(open_job(EXAMPLES / "2008-chained-alarm.rehaul.json"))
 
 
 sign_offs = st.one_of(
@@ -106,7 +107,7 @@ def times_of(job: Job) -> Timetable:
     return timetable(job, order(scope), effort=0.02)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=counted(20, 50), deadline=None)
 @given(registers())
 def test_a_held_cable_is_never_touched_unheld(job: Job) -> None:
     times = times_of(job)
@@ -134,7 +135,7 @@ def test_a_held_step_is_in_no_calendar_and_nothing_after_it_has_a_time(job: Job)
             assert task.id in waiting
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=counted(24, 60), deadline=None)
 @given(registers())
 def test_a_held_cable_is_a_site_only_where_the_household_has_it_moved(job: Job) -> None:
     feeds = [option.feed for option in offering_of(job).options if option.feed is not None]
@@ -180,7 +181,7 @@ def test_no_paper_page_or_label_lets_a_held_cable_be_cut(job: Job) -> None:
         assert any(reason.problem in sentence for sentence in held_sentences(found)) or cutting
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=counted(80, 200), deadline=None)
 @given(registers())
 def test_what_a_plan_counts_on_is_held_by_nothing_but_a_missing_test(job: Job) -> None:
     """The rule for counting on a cable never lets through what the rule for cutting calls depended on."""

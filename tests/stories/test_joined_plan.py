@@ -14,12 +14,12 @@ from typing import Any
 import pytest
 
 from drawn_houses import drawn_job
-from plans_once import made_plan
+from plans_once import made_plan, made_weighed
 from rehaul.cli.main import main
 from rehaul.errors import Refusal
 from rehaul.house import Job, MeetingKind, Need
 from rehaul.jobs import demo_job, open_job
-from rehaul.planning import Plan, in_force, plan, plan_data, signed_offer, weigh
+from rehaul.planning import Plan, in_force, plan, plan_data, signed_offer
 from rehaul.takeoff import accept, signature, signed_plan_text
 from rehaul.takeoff.ticking import tick_off
 from rehaul.tracing import Bag, ends_at, plan_tracing
@@ -164,7 +164,7 @@ def test_nobody_ties_into_a_live_or_coax_line(people: int) -> None:
 
 def test_an_accepted_offer_is_the_plan_in_force_and_its_last_step_waits() -> None:
     job = house("1934-brick-pendant-alarm")
-    weighed = weigh(job)
+    weighed = made_weighed(job)
     quote = weighed.fresh.takeoff.quote
     lesser = next(one for one in quote.options if one.total > 0 and not one.chosen)
     signed = accept(

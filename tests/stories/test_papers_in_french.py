@@ -17,7 +17,7 @@ import pypdf
 import pypdfium2
 import pytest
 
-import rehaul
+from plans_once import made_plan
 from rehaul.house import dump_job, parse_job
 from rehaul.jobs import demo_job
 from rehaul.planning import Plan
@@ -33,8 +33,8 @@ MORE_WORDS_THAN = 3  # a shorter one may be a name or a standard's
 @functools.cache
 def planned(house: str) -> Plan:
     if house == "demo":
-        return rehaul.plan(demo_job())
-    return rehaul.plan(parse_job((ROOT / "examples" / f"{house}.rehaul.json").read_text(encoding="utf-8")))
+        return made_plan(demo_job())
+    return made_plan(parse_job((ROOT / "examples" / f"{house}.rehaul.json").read_text(encoding="utf-8")))
 
 
 @functools.cache

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_weighed
 from rehaul.cli.main import main
 from rehaul.house import (
     AcceptedOffer,
@@ -19,7 +20,7 @@ from rehaul.house import (
     Tick,
 )
 from rehaul.jobs import open_job, save_job
-from rehaul.planning import Plan, Weighed, in_force, plan_data, signed_offer, weigh
+from rehaul.planning import Plan, Weighed, in_force, plan_data, signed_offer
 from rehaul.sheets import write_papers
 from rehaul.sheets.summary import summary_section
 from rehaul.takeoff import QuoteOption as Option
@@ -40,12 +41,12 @@ def house() -> Job:
 
 @cache
 def weighed() -> Weighed:
-    return weigh(house())
+    return made_weighed(house())
 
 
 @cache
 def anew(change: str) -> Weighed:
-    return weigh(CHANGES[change](house()))
+    return made_weighed(CHANGES[change](house()))
 
 
 def option(which: str) -> Option:
@@ -154,7 +155,7 @@ def test_ticked_work_stays_and_what_a_new_plan_drops_of_it_is_said() -> None:
 @cache
 def chained() -> Weighed:
     """A house whose chain carries a monitored alarm: nine of its steps wait for the sign-off."""
-    return weigh(open_job(EXAMPLE.with_name("2008-chained-alarm.rehaul.json")))
+    return made_weighed(open_job(EXAMPLE.with_name("2008-chained-alarm.rehaul.json")))
 
 
 def test_a_sign_off_releases_signed_steps_and_a_new_hold_holds_them() -> None:

@@ -11,8 +11,9 @@ from typing import Any
 import pytest
 from pydantic import BaseModel
 
+from plans_once import made_weighed
 from rehaul.jobs import open_job
-from rehaul.planning import Plan, in_force, signed_offer, weigh
+from rehaul.planning import Plan, in_force, signed_offer
 from rehaul.takeoff import accept, offer_named, read_signed_plan, signature, signed_plan_text
 from rehaul.words import Reader, Saying, again
 
@@ -47,7 +48,7 @@ ENGLISH = re.compile(
 
 @cache
 def plan_of(house: str) -> Plan:
-    return weigh(open_job(EXAMPLES / f"{house}.rehaul.json")).fresh
+    return made_weighed(open_job(EXAMPLES / f"{house}.rehaul.json")).fresh
 
 
 def parts_of(plan: Plan) -> tuple[Any, ...]:
@@ -136,7 +137,7 @@ def test_the_timetable_says_itself_in_french() -> None:
 
 def test_what_was_signed_is_said_in_french_later_and_so_is_what_would_change() -> None:
     job = open_job(EXAMPLES / f"{HOUSES[0]}.rehaul.json")
-    weighed = weigh(job)
+    weighed = made_weighed(job)
     kept = signed_plan_text(signed_offer(weighed, "Étendu"))  # by the name that a French page shows
     yes = signature("Invented owner", "2026-11-20", "Oui")
     signed = accept(job, weighed.fresh.takeoff.quote, "Étendu", yes, kept)
@@ -147,7 +148,7 @@ def test_what_was_signed_is_said_in_french_later_and_so_is_what_would_change() -
     assert plain <= {room.name for room in job.house.rooms} | {""}
     choices = job.choices.model_copy(update={"margin_pct": job.choices.margin_pct + 10})
     dearer = signed.model_copy(update={"choices": choices})
-    found = in_force(dearer, weigh(dearer))
+    found = in_force(dearer, made_weighed(dearer))
     assert found.standing is not None
     assert found.standing.words.to(FRENCH).endswith("son matériel et son prix tels que signés.")
     (change,) = again(found.changes, FRENCH)

@@ -13,6 +13,7 @@ from rehaul.jobs import open_job
 from rehaul.takeoff import is_intact
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+pytestmark = pytest.mark.usefixtures("plans_put_ready")
 
 
 @pytest.fixture

@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 import plans_once
 from plans_once import made_plan
 from rehaul.house import Job
-from rehaul.planning import Plan, plan, plan_data
+from rehaul.planning import Weighed, plan_data, weigh
 from sample_house import job
 from sample_plan import plan as sample_plan
+
+
+def noted_in(asked: list[Job]) -> Any:
+    def noted(job: Job, **_: Any) -> Weighed:
+        asked.append(job)
+        nothing: Any = None
+        fresh = sample_plan()
+        return Weighed(job, (), nothing, nothing, None, (), fresh.before, nothing, fresh)
+
+    return noted
 
 
 def test_each_job_is_planned_once_and_whoever_changes_a_plan_changes_his_own(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     asked: list[Job] = []
-
-    def noted(job: Job) -> Plan:
-        asked.append(job)
-        return sample_plan()
-
     monkeypatch.setenv("REHAUL_PLANS_OF_THIS_RUN", str(tmp_path))
-    monkeypatch.setattr(plans_once, "plan", noted)
+    monkeypatch.setattr(plans_once, "weigh", noted_in(asked))
     other = job().model_copy(update={"notes": "another job"})
     first, again, third = made_plan(job()), made_plan(job()), made_plan(other)
     assert asked == [job(), other]
@@ -34,5 +40,5 @@ def test_each_job_is_planned_once_and_whoever_changes_a_plan_changes_his_own(
     assert not list(tmp_path.glob("*.lock"))
 
 
-def test_it_is_plan_that_makes_them() -> None:
-    assert plans_once.plan is plan
+def test_it_is_weigh_that_makes_them() -> None:
+    assert plans_once.weigh is weigh

@@ -8,13 +8,14 @@ from typing import Any
 import numpy as np
 import pytest
 
+from plans_once import made_weighed
 from rehaul.design.devices import helps, with_new_radios
 from rehaul.design.placing import Placing, placing_of
 from rehaul.facts.wlan_equipment import access_point_radios, client_radios, device_swaps
 from rehaul.facts.work import prices
 from rehaul.house import Job
 from rehaul.jobs import open_job
-from rehaul.planning import plan, weigh
+from rehaul.planning import plan
 from rehaul.predict import SERVED_SHARE, coverage, receivers_of, scene_of, standing_radiators
 from rehaul.wlan import link_between, power_needed_dbm
 
@@ -113,7 +114,7 @@ def test_whole_rooms_weigh_it_too() -> None:
 
 
 def test_every_offer_of_the_front_has_its_own_devices() -> None:
-    weighed = weigh(flat())
+    weighed = made_weighed(flat())
     front = weighed.chosen.choice.front
     assert [point.devices for point in front] == [(), ("Bedroom",)]
     assert with_new_radios(weighed.job, ()) is weighed.job

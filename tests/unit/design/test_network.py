@@ -6,17 +6,18 @@ import ipaddress
 
 import pytest
 
+from plans_once import made_weighed
 from rehaul.design.battery import cheapest_battery
 from rehaul.design.networking import network
 from rehaul.facts.equipment import equipment_of
 from rehaul.jobs import demo_job
-from rehaul.planning import Plan, Weighed, weigh
+from rehaul.planning import Plan, Weighed
 from rehaul.power import ups_minutes
 
 
 @pytest.fixture(scope="module")
 def weighed() -> Weighed:
-    return weigh(demo_job())
+    return made_weighed(demo_job())
 
 
 @pytest.fixture(scope="module")

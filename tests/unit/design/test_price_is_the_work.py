@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_weighed
 from rehaul.design.oldcables import ends_known, left_norm, link_known
 from rehaul.design.placing import BOARD_TASKS
 from rehaul.facts.equipment import equipment
 from rehaul.house import Grade, Run, RunTest, WireMap
 from rehaul.jobs import open_job
-from rehaul.planning import Weighed, weigh
+from rehaul.planning import Weighed
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 UNCHARGED = ("stop", "travel")  # a stop follows from who has to sign; travel is counted in visits
@@ -28,7 +29,7 @@ NAMES = (
 
 @cache
 def weighed_house(name: str) -> Weighed:
-    return weigh(open_job(EXAMPLES / f"{name}.rehaul.json"))
+    return made_weighed(open_job(EXAMPLES / f"{name}.rehaul.json"))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -11,7 +11,11 @@ import numpy as np
 import pytest
 
 from rehaul.exact import FeedProblem, Resource, Way, feed_front, solve_feeds
-from sample_feeds import house_problem
+from rehaul.exact.feeding.core import core_of
+from rehaul.exact.feeding.figures import Figures
+from rehaul.exact.feeding.program import program_of
+from rehaul.exact.feeding.scene import planes_for, scale_of, wood_of
+from sample_feeds import house_problem, random_problem
 
 PARTS = 6
 LIMIT_S = 100.0  # with compiling within it, which must not cut a search short
@@ -83,3 +87,14 @@ def test_rates_cost_few_nodes(seed: int) -> None:
     problem = with_free_boxes(house_problem(seed), seed)
     without = replace(problem, ways=tuple(replace(way, rate_mbps=0.0) for way in problem.ways))
     assert nodes_of_front(problem) <= 2 * nodes_of_front(without)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_tables_of_a_search_lie_in_one_order(seed: int) -> None:
+    """Compiled loops of a table in another order would be compiled anew: half a minute before an answer."""
+    core = core_of(Figures(random_problem(seed)))
+    program = program_of(core, len(core.can_meet))
+    wood, _ = wood_of(program, scale_of(core, program), planes_for(core))
+    tables = {name: value for name, value in wood._asdict().items() if isinstance(value, np.ndarray)}
+    assert "alone" in tables
+    assert [name for name, table in tables.items() if not table.flags.c_contiguous] == []

@@ -7,6 +7,7 @@ from itertools import pairwise, permutations, product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from counts import counted
 from rehaul.takeoff.crew import roster, walk_min
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.stints import Stint, stints_of
@@ -80,7 +81,7 @@ def test_the_timetable_is_the_best_of_all(rows: list[Task], people: int) -> None
     assert found.least_finish_min <= found.finish_min
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=counted(40, 100), deadline=None)
 @given(jobs())
 def test_stints_hold_every_task_once_and_come_in_a_workable_order(rows: list[Task]) -> None:
     stints = stints_of(rows)

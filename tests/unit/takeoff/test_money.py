@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from plans_once import made_weighed
 from rehaul.design.options import offering_of
 from rehaul.design.outlets import least_mbps
 from rehaul.facts.work import prices
 from rehaul.jobs import open_job
-from rehaul.planning import Weighed, weigh
+from rehaul.planning import Weighed
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 MARGIN_PCT, TAX_PCT = 30.0, 20.0
@@ -22,7 +23,7 @@ MARGIN_PCT, TAX_PCT = 30.0, 20.0
 def weighed() -> Weighed:
     job = open_job(EXAMPLES / "2003-cable-television.rehaul.json")
     choices = job.choices.model_copy(update={"margin_pct": MARGIN_PCT, "tax_pct": TAX_PCT})
-    return weigh(job.model_copy(update={"choices": choices}))
+    return made_weighed(job.model_copy(update={"choices": choices}))
 
 
 def test_the_margin_is_a_share_of_the_price_before_tax() -> None:

@@ -150,7 +150,7 @@ def _alone(core: Core) -> Reals:
     counted = np.where(core.held, 0, core.figures.counts[:, core.ways])
     asked = np.concatenate([core.short, core.fewer])[:, None]
     share = np.minimum(np.concatenate([served, counted]) / np.maximum(asked, 1), 1.0)
-    return np.where(asked > 0, share, 0.0)
+    return np.ascontiguousarray(np.where(asked > 0, share, 0.0))  # loops are compiled for one order
 
 
 def node_of(
