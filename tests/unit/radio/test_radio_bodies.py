@@ -61,7 +61,7 @@ def lost_db(scene: Scene, sender: Transmitter, places: object, level: str = "dir
 
 
 def test_nowhere_darker_than_what_goes_round() -> None:
-    grid = grid_over(-2, -4, 8, 4, 0.2 if LONG else 0.45, (0.3, 1.0, 1.7, 2.2))
+    grid = grid_over(-2, -4, 8, 4, 0.2 if LONG else 0.33, (0.3, 1.0, 1.7, 2.2))
     hung = Bulk((3.1, 1.0, 1.1), (3.5, 1.5, 1.9), 0, under=True)
     long = Bulk((1.5, -2.0, 0.0), (5.0, -1.7, 2.5), 0, over=False)
     in_rooms = FRIDGE, hung, long
