@@ -29,6 +29,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from functools import _lru_cache_wrapper
 from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Any
@@ -227,6 +228,7 @@ class Trials:
         """The test that fails in this process, whose functions are changed where they stand; "" if none."""
         if change:
             put_in(change, str(self.tree / change.file))
+            forget()
         for name, following in zip(names, [*names[1:], None], strict=True):
             self._run(name, following)
             if self.session.testsfailed:
@@ -263,6 +265,13 @@ def put_in(change: Change, path: str) -> None:
             code = codes.get((one.__code__.co_qualname, one.__code__.co_firstlineno))
             if code is not None and code.co_freevars == one.__code__.co_freevars:
                 one.__code__ = code
+
+
+def forget() -> None:
+    """Let functions of ours forget what they keep: it was made without the change."""
+    for one in gc.get_objects():
+        if isinstance(one, _lru_cache_wrapper) and (one.__module__ or "").startswith("rehaul"):
+            one.cache_clear()
 
 
 def inner(code: CodeType) -> Iterator[CodeType]:
