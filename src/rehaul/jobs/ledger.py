@@ -21,7 +21,7 @@ from rehaul.jobs.chain import ERASED
 from rehaul.jobs.compacting import compact
 from rehaul.jobs.edits import Edit
 from rehaul.jobs.integrity import require_whole_log
-from rehaul.jobs.state import JobState, LogRow, replay
+from rehaul.jobs.state import JobState, LogRow, replay, revision_of
 from rehaul.jobs.store import Behind, Store, digest_in
 
 EDITS_BETWEEN_SNAPSHOTS = 500
@@ -320,11 +320,10 @@ class Ledger:
     def _rebuild(self) -> None:
         """Memory anew from the disk: after a doubtful commit, or where others have written."""
         snapshot = self.store.snapshot(self.job_id)
-        state = replay(snapshot, [])
-        window = max(0, min(state.revision, self.store.head(self.job_id) - EDITS_BETWEEN_SNAPSHOTS))
+        begins = revision_of(snapshot)
+        window = max(0, min(begins, self.store.head(self.job_id) - EDITS_BETWEEN_SNAPSHOTS))
         rows = self.store.rows(self.job_id, window)
-        fresh = [row for row in rows if row.revision > state.revision]
-        self._state = replay(snapshot, fresh) if fresh else state
+        self._state = replay(snapshot, [row for row in rows if row.revision > begins])
         self._recent = deque(rows, maxlen=ROWS_IN_MEMORY)
         self._lists = _undo_lists(rows)
         self._doubtful = False

@@ -42,10 +42,10 @@ class Spot(Model):
     band: Band
     links: tuple[LinkRate, ...]  # from the internet inwards
     narrowest: Words  # the name of the link that sets the rate
-    up_low_mbps: float = 0.0  # towards the internet, 90 % range
-    up_median_mbps: float = 0.0
-    up_high_mbps: float = 0.0
-    narrowest_up: Words = ""
+    up_low_mbps: float  # towards the internet, 90 % range
+    up_median_mbps: float
+    up_high_mbps: float
+    narrowest_up: Words
 
 
 class Delay(Model):

@@ -56,7 +56,7 @@ class Pages:
         """The file at an address; the app itself for every address that looks like one of its pages."""
         path = request.url.path
         page = self._pages.get(path)
-        if page is None and "." not in path.rsplit("/", 1)[-1] and not path.startswith(("/api/", "/assets/")):
+        if page is None and "." not in path.rsplit("/", 1)[-1] and not path.startswith("/assets/"):
             page = self._pages["/index.html"]
         if page is None:
             return Response(say("web.no_page"), status_code=404, media_type="text/plain")
