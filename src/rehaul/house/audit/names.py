@@ -60,7 +60,7 @@ def name_findings(job: Job) -> Iterator[Finding]:
 
 def _instead(name: str, known: Iterable[str]) -> Saying:
     """The nearest name, or the first few."""
-    near = difflib.get_close_matches(name, sorted(known), n=1, cutoff=0.5)
+    near = difflib.get_close_matches(name, sorted(known), cutoff=0.5)
     if near:
         return say("fixes.write_the_nearest", nearest=near[0])
     return say("fixes.name_of_the_table", some=sorted(known)[:MOST_SHOWN])

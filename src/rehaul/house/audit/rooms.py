@@ -44,7 +44,7 @@ def room_findings(job: Job) -> Iterator[Finding]:
             if opening.kind is not OpeningKind.WINDOW and walls[opening.wall].storey == storey.id
         ]
         yield from _walled(rooms, here, shapes)
-        yield from _reached(rooms, ways, shapes)
+        yield from _reached(storey.id, rooms, ways, shapes)
         yield from _overlaps(rooms, shapes)
     names = Counter(room.name.casefold() for room in house.rooms)
     for name in [name for name, count in names.items() if count > 1]:
@@ -76,7 +76,10 @@ def _walled(rooms: list[Room], walls: list[Wall], shapes: dict[str, shapely.Geom
 
 
 def _reached(
-    rooms: list[Room], ways: list[shapely.LineString], shapes: dict[str, shapely.Geometry]
+    storey: str,
+    rooms: list[Room],
+    ways: list[shapely.LineString],
+    shapes: dict[str, shapely.Geometry],
 ) -> Iterator[Finding]:
     if not ways:
         if len(rooms) > 1:
@@ -84,7 +87,7 @@ def _reached(
                 code="storey-without-doors",
                 severity=Severity.ASK,
                 where=tuple(room.id for room in rooms),
-                sentence=say("findings.storey_without_doors", rooms=len(rooms), storey=rooms[0].storey),
+                sentence=say("findings.storey_without_doors", rooms=len(rooms), storey=storey),
                 proposed_fix=say("fixes.draw_the_doors"),
             )
         return

@@ -46,10 +46,9 @@ def wall_findings(job: Job) -> Iterator[Finding]:
     """
     for storey in job.house.storeys:
         walls = [wall for wall in job.house.walls if wall.storey == storey.id]
-        if walls:
-            yield from _ends(walls)
-            yield from _doubles(walls)
-            yield from _unknown(walls, storey.name)
+        yield from _ends(walls)
+        yield from _doubles(walls)
+        yield from _unknown(walls, storey.name)
 
 
 def _lines(walls: list[Wall]) -> list[shapely.LineString]:
