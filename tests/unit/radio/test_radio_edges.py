@@ -60,6 +60,103 @@ def test_rim_of_a_stair_void_points_into_the_slab() -> None:
     assert (np.sum(away * found.inward[rim, :2], axis=1) > 0).all()
 
 
+SCREEN = (0, -2, 0, 2, 0, 2)  # of metal, 2 m tall
+
+
+def tops(*more: tuple[float, ...], kinds: tuple[int, ...] = (), plates: tuple = ()) -> int:
+    """How many level edges on top of panels, the screen's among them."""
+    found = edges_of(scene_of([SCREEN, *more], [0, *(kinds or (0,) * len(more))], plates))
+    return int((found.inward[:, 2] == -1).sum())
+
+
+def floor_at(z: float, x0: float = -3, x1: float = 3, *voids: list[tuple[float, float]]) -> tuple:
+    return (plate(z, [(x0, -3), (x1, -3), (x1, 3), (x0, 3)], 1, tuple(voids)),)
+
+
+def test_a_top_is_one_where_nothing_stands_or_lies_on_it() -> None:
+    assert tops() == 1
+    assert [tops(plates=floor_at(z)) for z in (2.0, 1.96, 2.04, 2.06, 1.94, 2.5)] == [0, 0, 0, 1, 1, 1]
+    assert tops(plates=(*floor_at(1.0), *floor_at(2.0))) == 0
+    assert tops(plates=floor_at(2.0, 1, 3)) == 1  # beside it
+    assert tops(plates=floor_at(2.0, 0, 3)) == 0  # along it
+    assert tops(plates=floor_at(2.0, -3, 3, [(-1, -1), (1, -1), (1, 1), (-1, 1)])) == 1  # in a void
+
+
+def test_a_panel_upon_another_takes_its_top() -> None:
+    assert tops((0, -2, 0, 2, 2, 2.5)) == 1
+    assert tops((0, -2, 0, 2, 2, 2.5), kinds=(3,)) == 0  # a light one, gone through itself
+    assert tops((0, -2, 0, 2, 2.001, 2.5)) == 1
+    assert tops((0, -2, 0, 2, 2.1, 2.5)) == 2
+    assert tops((-1, 0, 1, 0, 0, 3)) == 1  # a taller one across its middle
+    assert tops((-1, 0, 1, 0, 0, 2)) == 2
+    assert tops((-1, 1, 1, 1, 0, 3)) == 2  # across it elsewhere
+
+
+def upright(*more: tuple[float, ...], kinds: tuple[int, ...] = ()) -> list[tuple[float, float]]:
+    """From where to where the screen's end at y = 2 m is an edge."""
+    found = edges_of(scene_of([SCREEN, *more], [0, *(kinds or (0,) * len(more))]))
+    end = (found.along[:, 2] == 1) & (np.abs(found.start_m[:, :2] - (0, 2)).max(axis=1) < 1e-9)
+    assert (found.inward[end] == (0, -1, 0)).all()
+    return sorted(
+        (float(z), float(z + length))
+        for z, length in zip(found.start_m[end, 2], found.length_m[end], strict=True)
+    )
+
+
+def test_an_end_is_one_as_far_as_nothing_closes_it() -> None:
+    assert upright() == [(0, 2)]
+    assert upright((-1, 2, 1, 2, 0, 2)) == []
+    assert upright((-1, 2, 1, 2, 0, 0.8)) == [(0.8, 2)]
+    assert upright((-1, 2, 1, 2, 0.5, 1.5)) == [(0, 0.5), (1.5, 2)]
+    assert upright((-1, 2, 1, 2, 0.04, 2)) == []  # under 5 cm of it is left
+    assert upright((-1, 2, 1, 2, 0, 2), kinds=(3,)) == [(0, 2)]  # a light one closes nothing
+    assert upright((-1, 2.01, 1, 2.01, 0, 2)) == [(0, 2)]  # it does not touch
+    assert upright((-1, 2, 1, 2, 2.5, 3)) == [(0, 2)]
+    assert upright((0, 2, 0, 4, 0, 2)) == []  # it goes on as heavy
+
+
+def test_what_goes_on_beyond_an_end_is_beside_it() -> None:
+    def beside(*more: tuple[float, ...], kinds: tuple[int, ...]) -> list[float]:
+        found = edges_of(scene_of([SCREEN, *more], [0, *kinds]))
+        here = (found.along[:, 2] == 1) & (np.abs(found.start_m[:, :2] - (0, 2)).max(axis=1) < 1e-9)
+        return found.beside_db[here].max(axis=1).tolist()
+
+    light, on, across = beside((0, 2, 0, 3, 0, 2), kinds=(3,)), (0, 2, 0, 3, 0, 2), (-1, 2, 1, 2, 0, 2)
+    assert len(light) == 1 and light[0] > 0.1
+    assert beside(across, kinds=(3,)) == [0.0]
+    assert beside(on, across, kinds=(3, 3)) == light
+    door = beside(on, kinds=(2,))
+    assert beside(on, (0, 2, 0, 4, 0, 2), kinds=(2, 3)) == [max(*door, *light)]
+
+
+def rims(*panels: tuple[float, ...], void: float = 2.0) -> int:
+    """How many rims of a square void, whose sides are so long, in a slab at 2.7 m."""
+    hole = [(4, 4), (4 + void, 4), (4 + void, 4 + void), (4, 4 + void)]
+    slab = plate(2.7, [(0, 0), (9, 0), (9, 9), (0, 9)], 1, (hole,))
+    found = edges_of(scene_of(list(panels), [3] * len(panels), (slab,)))
+    assert (found.along[:, 2] == 0).all() and (found.start_m[:, 2] == 2.7).all()
+    return int((np.abs(found.middle_m[:, :2] - 5).max(axis=1) < 2).sum())
+
+
+def test_a_rim_is_none_where_a_wall_stands_at_its_height() -> None:
+    assert rims() == 4
+    assert rims((4, 4, 6, 4, 0, 2.7)) == 3
+    assert rims((4, 4, 6, 4, 2.7, 5)) == 3
+    assert rims((4, 4, 6, 4, 0, 1.7)) == 4  # it ends a metre below
+    assert rims((4, 4, 6, 4, 2.8, 5)) == 4
+    assert rims((4, 3.9, 6, 3.9, 0, 2.7)) == 4  # beside it
+    assert rims(void=0.06) == 4 and rims(void=0.04) == 0
+
+
+def test_edges_that_cost_no_more_than_a_bend_are_none() -> None:
+    light = plate(2.7, [(0, 0), (9, 0), (9, 9), (0, 9)], 3)
+    assert len(edges_of(scene_of([], [], (light,))).length_m) == 0
+    none = edges_of(scene_of([], []))
+    assert none.start_m.shape == none.along.shape == none.inward.shape == (0, 3)
+    assert none.length_m.shape == (0,) and none.beside_db.shape == (0, 3)
+    assert none.middle_m.shape == (0, 3)
+
+
 def test_the_shortest_way_round_by_search() -> None:
     """The bend's length is the least over all places on the edge, and its angle is that of the two legs."""
     rng = np.random.default_rng(4)
