@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 
 from rehaul.design.cords import cord_item
 from rehaul.design.options import offering_of
-from rehaul.design.ownports import MEDIUM, one_port, own_ports
+from rehaul.design.ownports import MEDIUM, add_battery, one_port, own_ports
 from rehaul.house import Box, Choices, Job
 from rehaul.jobs import open_job
 from rehaul.network.core import gateway
@@ -32,6 +34,21 @@ def test_ports_wished_spare_stay_free(spare: int, left: int) -> None:
 
 def test_a_router_of_no_known_class_has_the_usual_ports() -> None:
     assert own_ports(job(0), ROUTER.model_copy(update={"equipment": "grey box"})) == 3
+
+
+@pytest.mark.parametrize(
+    ("minutes", "volts"),
+    [(0, None), (1, 12), (90, 12), (95, 12), (105, 24), (185, 24), (205, 48), (380, 48), (5000, 48)],
+)
+def test_the_battery_beside_a_router_lasts_what_is_asked_at_45_watts(minutes: int, volts: int | None) -> None:
+    """Aged batteries of 9 Ah give 73.4 Wh of their 108, 216 and 432: at 45 W 98, 196 and 392 minutes."""
+    added: list[Any] = []
+    works = SimpleNamespace(
+        job=Job(id="j", title="j", choices=Choices(ups_minutes=minutes)),
+        add=lambda work: added.append(work) or work.id,
+    )
+    assert add_battery(cast(Any, works)) == (("battery",) if volts else ())
+    assert [work.parts for work in added] == ([((f"battery {volts} V 9 Ah", 1),)] if volts else [])
 
 
 @pytest.mark.parametrize(

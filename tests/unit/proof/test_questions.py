@@ -5,7 +5,19 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any, cast
 
-from rehaul.house import House, Job, LineCheck, MeetingPoint, Obligation, Run, SignOff, Storey
+from rehaul.house import (
+    Box,
+    Device,
+    House,
+    Job,
+    LineCheck,
+    MeetingPoint,
+    Need,
+    Obligation,
+    Run,
+    SignOff,
+    Storey,
+)
 from rehaul.proof import open_questions
 
 OFF = LineCheck(id="LX", at="MP1", what="disconnected", sign_off=SignOff(by="Owner", date="2026-11-20"))
@@ -35,3 +47,23 @@ def test_no_tone_is_asked_of_a_line_somebody_depends_on() -> None:
     assert "Tone C1" in questions()[0].settle
     owed = Obligation(id="O1", kind="lift", run="C1")
     assert "no tone" in questions(obligations=(owed,))[0].settle
+
+
+def test_classes_that_no_table_holds_are_asked_for_and_no_others() -> None:
+    """Boxes by the table of boxes or that of radios; devices and needs by that of devices."""
+    boxes = tuple(
+        Box(id=f"B{number}", name=f"Box {number}", equipment=kind, storey="1", position=(0, 0))
+        for number, kind in enumerate(("dsl modem", "access point HE 2x2", "grey thing"), 1)
+    )
+    devices = (Device(id="D1", name="Phone", client="phone"), Device(id="D2", name="Slate", client="slate"))
+    needs = (
+        Need(id="N1", room="R1", client="phone"),
+        Need(id="N2", room="R1"),
+        Need(id="N3", room="R1", client="slate"),
+    )
+    asked = questions(boxes=boxes, devices=devices, needs=needs)
+    classes = [one for one in asked if "'grey thing'" in one.question or "'slate'" in one.question]
+    assert [one.about for one in classes] == [("B3",), ("D2",), ("N3",)]
+    assert "Box 3" in classes[0].question and "Slate" in classes[1].question
+    known = {"B1", "B2", "D1", "N1", "N2"}
+    assert not known & {name for one in asked for name in one.about}

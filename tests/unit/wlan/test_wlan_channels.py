@@ -75,3 +75,13 @@ def test_mesh_without_wifi_and_outside_its_numbers() -> None:
     assert rank_mesh_channels(lawful_channels("US", "5"))[0].number == 26
     with pytest.raises(OutOfRange, match="11 to 26"):
         mesh_centre_mhz(10)
+
+
+def test_what_the_mask_lets_into_a_mesh_channel_by_hand() -> None:
+    """Of the area under the mask: 18 MHz flat and its slopes, 0.860, 0.082 and 0.011 MHz, 18.953 in all."""
+    (six,) = [c for c in lawful_channels("US", "2.4") if c.number == 6 and c.width_mhz == 20]
+    leaks = {mesh.number: mesh.leak_db for mesh in rank_mesh_channels([six])}
+    assert leaks[17] == leaks[18] == pytest.approx(-9.77, abs=0.02)  # 2 MHz of the flat part
+    assert leaks[21] == pytest.approx(-35.96, abs=0.02)  # 17 to 19 MHz off: 0.00481 MHz
+    assert leaks[26] == pytest.approx(-49.77, abs=0.02)  # 42 to 44 MHz off: the last level goes on
+    assert mesh_centre_mhz(26) == 2480 and mesh_centre_mhz(11) == 2405

@@ -22,6 +22,17 @@ def test_unknown_modes_are_refused(mode: tuple[str, int, int, int, float], said:
         phy_rate_mbps(*mode)
 
 
+@pytest.mark.parametrize(("name", "most"), [("HT", 4), ("VHT", 8), ("HE", 8), ("EHT", 8)])
+def test_a_generation_has_so_many_streams_and_each_carries_as_much(name: str, most: int) -> None:
+    one = phy_rate_mbps(name, 0, 20, 1, 0.8)
+    assert [phy_rate_mbps(name, 0, 20, n, 0.8) for n in range(1, most + 1)] == pytest.approx(
+        [one * n for n in range(1, most + 1)]
+    )
+    for streams in (0, most + 1):
+        with pytest.raises(OutOfRange, match=f"no mode of {streams} streams"):
+            phy_rate_mbps(name, 0, 20, streams, 0.8)
+
+
 def test_vht_holds_mcs_9_at_20_mhz_with_three_streams() -> None:
     assert phy_rate_mbps("VHT", 9, 20, 3, 0.4) == pytest.approx(288.9, abs=0.05)
 
