@@ -125,6 +125,23 @@ def test_a_client_is_told_everything_once_and_its_own_edit_before_its_ack(tmp_pa
     talking(tmp_path, talk)
 
 
+def test_notices_are_forgotten_by_any_number_that_the_log_can_have(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    forgotten: list[int] = []
+    monkeypatch.setattr(Talk, "_forget_notices", lambda talk, number: forgotten.append(number))
+
+    async def talk(house: House) -> None:
+        ann = house.client("Ann", seen=0)
+        for number in (-1, 0, 1000, 2**63 - 1, 2**63, True, 3.0, "3", None):
+            ann.say(type="seen", notice=number)
+        ann.say(**edit(1))
+        await ann.until(lambda: "ack" in ann.kinds())
+
+    talking(tmp_path, talk)
+    assert forgotten == [0, 1000, 2**63 - 1]  # a whole number of 64 bits
+
+
 def test_who_comes_and_goes_and_where_they_look(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     async def talk(house: House) -> None:
         ann = house.client("Ann", seen=0)

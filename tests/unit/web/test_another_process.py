@@ -1,0 +1,132 @@
+"""The process that works for the server: task after task, and what is said of each that ends badly."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import multiprocessing
+import threading
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+
+from rehaul.errors import BadInput, CannotSave, Refusal
+from rehaul.house import Job
+from rehaul.web import worker as module
+from rehaul.web.worker import LONGEST_DETAIL, Head, Worker, WorkerFault, serve_tasks
+
+JOB = Job(id="small", title="Small")
+Task = Callable[..., tuple[bytes, bytes]]
+
+
+class Working:
+    """The other end of the pipe, and who works behind it."""
+
+    def __init__(self) -> None:
+        self.pipe, theirs = multiprocessing.Pipe()
+        self.thread = threading.Thread(target=serve_tasks, args=(theirs, 123), daemon=True)
+        self.thread.start()
+
+    def ask(self, task: str, *words: str) -> list[tuple[dict[str, Any], bytes]]:
+        """Everything that is said until an answer comes: heads, and what follows each."""
+        module._ask(self.pipe, task, JOB, words)
+        said = []
+        while not said or said[-1][0]["kind"] == "progress":
+            assert self.pipe.poll(20), "nothing was said"
+            head, _, rest = self.pipe.recv_bytes().partition(b"\n")
+            Head.model_validate_json(head)  # the server would take it
+            said.append((json.loads(head), rest))
+        return said
+
+
+def fails(error: BaseException) -> Task:
+    def task(job: Job, *words: str, progress: Callable[[str], None]) -> tuple[bytes, bytes]:
+        raise error
+
+    return task
+
+
+def works(job: Job, *words: str, progress: Callable[[str], None]) -> tuple[bytes, bytes]:
+    progress("first")
+    progress("x" * 300)
+    return f"{job.id} {' '.join(words)}".encode(), b"\x00\n\xff"
+
+
+@pytest.fixture
+def working(monkeypatch: pytest.MonkeyPatch) -> Iterator[Working]:
+    long = Refusal("p" * 3000, where="w" * 3000, remedy="r" * 3000, source="s" * 3000)
+    tasks: dict[str, Task] = {
+        "works": works,
+        "refuses": fails(BadInput("no wall", where="house", remedy="Draw one", source="a table")),
+        "cannot save": fails(CannotSave("the disk is full", where="disk", remedy="Make room")),
+        "refuses at length": fails(long),
+        "needs too much": fails(MemoryError()),
+        "breaks": fails(RuntimeError("because " + "of " * LONGEST_DETAIL + "that")),
+    }
+    monkeypatch.setattr(module, "TASKS", tasks)
+    monkeypatch.setattr(module, "hold_memory", lambda most: None)  # it would hold this very process
+    found = Working()
+    yield found
+    found.pipe.close()
+    found.thread.join(20)
+    assert not found.thread.is_alive(), "it ends when the server is gone"
+
+
+def test_progress_comes_first_and_then_text_and_bytes_as_they_are(working: Working) -> None:
+    for words in (("a", "b"), ()):  # and again
+        first, second, (head, rest) = working.ask("works", *words)
+        assert (first[0]["words"], second[0]["words"]) == ("first", "x" * 200)
+        assert head["kind"] == "done" and head["text_bytes"] == len(f"small {' '.join(words)}")
+        assert rest == f"small {' '.join(words)}".encode() + b"\x00\n\xff"
+
+
+def test_a_refusal_is_told_with_all_that_it_says_and_the_next_task_is_done(working: Working) -> None:
+    ((head, rest),) = working.ask("refuses")
+    assert rest == b"" and head["kind"] == "refused" and head["code"] == BadInput.code
+    said = (head["problem"], head["where"], head["remedy"], head["source"])
+    assert said == ("no wall", "house", "Draw one", "a table")
+    assert working.ask("cannot save")[0][0]["code"] == CannotSave.code != BadInput.code
+    assert working.ask("works")[-1][0]["kind"] == "done"
+
+
+def test_what_is_refused_at_length_is_cut_to_what_the_server_takes(working: Working) -> None:
+    ((head, _),) = working.ask("refuses at length")
+    assert {name: len(head[name]) for name in ("problem", "where", "remedy", "source")} == {
+        "problem": 2000,
+        "where": 1000,
+        "remedy": 1000,
+        "source": 400,
+    }
+
+
+def test_too_little_memory_is_refused_by_how_much_it_may_take(working: Working) -> None:
+    ((head, _),) = working.ask("needs too much")
+    assert head["kind"] == "refused" and head["problem"] == str(module.short_of_memory(123).problem)
+
+
+def test_a_fault_is_told_by_its_end(working: Working) -> None:
+    ((head, _),) = working.ask("breaks")
+    assert head["kind"] == "fault" and len(head["detail"]) == LONGEST_DETAIL
+    assert head["detail"].endswith("of that\n")
+    ((head, _),) = working.ask("no such task")
+    assert head["kind"] == "fault" and "KeyError" in head["detail"]
+
+
+def test_what_the_server_makes_of_it(working: Working, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "TAKERS", {"works": lambda text, beside: (text, beside)})
+    told: list[str] = []
+    worker = Worker()
+    monkeypatch.setattr(worker, "_start", lambda: working.pipe)
+
+    def run(task: str, *words: str) -> Any:
+        return asyncio.run(worker.run(task, JOB, *words, seconds=20, progress=told.append))
+
+    assert run("works", "a") == (b"small a", b"\x00\n\xff")
+    assert told == ["first", "x" * 200]
+    with pytest.raises(Refusal, match="no wall") as caught:
+        run("refuses")
+    assert (caught.value.where, caught.value.remedy, caught.value.source) == ("house", "Draw one", "a table")
+    assert caught.value.code == BadInput.code
+    with pytest.raises(WorkerFault, match="of that"):
+        run("breaks")
