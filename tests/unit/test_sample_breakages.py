@@ -47,6 +47,13 @@ def test_it(load, others, holds):
     assert held(load, others) is holds
 """
 
+SET_UP = """import gc
+
+
+def pytest_collection_finish():
+    gc.freeze()  # as our own set-up does: functions are then no longer listed
+"""
+
 
 def tree(folder: Path) -> Path:
     """Two packages with the same function, one tested weakly and one strongly."""
@@ -57,6 +64,7 @@ def tree(folder: Path) -> Path:
         (folder / "src" / "rehaul" / "__init__.py").write_text("")
         (source / "__init__.py").write_text(PLANTED)
         (tests / f"test_{name}.py").write_text(text.format(name=name))
+    (folder / "tests" / "conftest.py").write_text(SET_UP)
     return folder
 
 
