@@ -65,7 +65,8 @@ def test_only_the_plan_of_the_newest_offer_holds_what_it_stands_on(monkeypatch: 
 
     def on(name: str, *offers: tuple[str, str]) -> str:
         rows = [SimpleNamespace(id=f"A{n}", plan=plan, kept=kept) for n, (plan, kept) in enumerate(offers, 1)]
-        job = SimpleNamespace(find=lambda kind, name: SimpleNamespace(accepted_offers=rows))
+        found = {("job", ""): SimpleNamespace(accepted_offers=rows)}
+        job = SimpleNamespace(find=lambda kind, name: found.get((kind, name)))
         return signed_on(cast(Any, job), name)
 
     assert on("C1") == ""

@@ -37,6 +37,10 @@ def test_after_a_repair_lower_revisions_count_and_jobs_not_named_are_forgotten(w
     os.unlink(witness.path)  # noqa: PTH108
     witness.reset({"attic": (4, "four")})
     assert witness.heads() == {"attic": (4, "four")}
+    if os.name != "nt":
+        assert witness.path.stat().st_mode & 0o777 == 0o600
+    witness.saw("attic", 5, "five")  # the lock was let go
+    assert witness.heads() == {"attic": (5, "five")}
 
 
 def test_it_is_one_line_of_json_behind_its_digest_for_its_owner_alone(witness: Witness) -> None:
