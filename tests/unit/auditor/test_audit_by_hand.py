@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from rehaul.auditor import audit_plan
+from rehaul.auditor import audit_plan, optimum
 from rehaul.auditor.copper import promised_with_a_verdict, unknown_is_not_fast
 from rehaul.auditor.finding import PlanFinding
 from rehaul.auditor.holds import depends, hold_on, is_released, why_not_used
@@ -59,6 +59,9 @@ def test_a_sound_plan_passes_at_once() -> None:
         (600.0, 570.0, 4.95, False, []),  # printed to a tenth
         (0.0, 0.0, 0.0, True, []),
         (0.0, -1.0, 0.0, True, []),
+        (1.0, 0.5, 0.0, False, ["The gap is 50.00 % and is said to be 0.00 %."]),
+        (10000.0, 9998.8, 0.0, True, ["The choice is called proven with a gap of 0.01 %."]),
+        (600.0, 570.0, 4.93, False, ["The gap is 5.00 % and is said to be 4.93 %."]),
     ],
 )
 def test_bound_gap_and_proof_belong_together(
@@ -115,6 +118,33 @@ def test_what_could_be_had_besides_is_told_by_number_and_cost() -> None:
     assert said(nothing_does_better, data, limited) == []
     limited = FREE.model_copy(update={"choices": Choices(budget=595.0)})
     assert said(nothing_does_better, data, limited) == fewer
+    assert said(nothing_does_better, choice(ways=["nowhere"])) == []  # told by another rule
+    dear = choice()
+    way = next(row for row in dear["choice"]["problem"]["ways"] if row["id"] == "ap1")
+    dear["choice"]["problem"]["ways"].append(way | {"id": "ap1 cheaper", "cost": way["cost"] - 12.5})
+    assert said(nothing_does_better, dear) == ["As much can be had for 582.50 as the plan gives for 595.00."]
+    slightly = choice()
+    slightly["choice"]["problem"]["ways"].append(way | {"id": "ap1 cheaper", "cost": way["cost"] - 0.01})
+    assert said(nothing_does_better, slightly) == []
+
+
+def test_where_there_is_too_much_to_try_all_what_is_one_change_away_is_tried(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(optimum, "best_of_all", lambda problem, chosen, most: None)
+    assert said(nothing_does_better, choice()) == []
+    data = choice(cost=305.0, ways=["standing", "ap1", "outlet"])
+    (found,) = said(nothing_does_better, data)
+    assert "can be met for 595.00, and the plan meets" in found
+    for budget, told in ((594.99, []), (595.0, [found])):
+        limited = FREE.model_copy(update={"choices": Choices(budget=budget)})
+        assert said(nothing_does_better, data, limited) == told
+
+
+def test_what_is_chosen_names_the_way_that_feeds_it() -> None:
+    data = choice()
+    data["choice"]["outlets"][0]["way"] = ""
+    assert [one.about for one in choice_agrees(FREE, RowView(data))] == [("N1",)]
 
 
 def plan_of(rate: float, *verdicts: dict[str, Any], chance: float = 1.0, pieces: list[str] = []) -> Any:  # noqa: B006
@@ -137,14 +167,16 @@ def test_an_old_pair_carries_at_most_the_best_rate_that_is_likely() -> None:
     assert said(promised_with_a_verdict, plan_of(100, verdict(100), verdict(10))) == []
     assert said(promised_with_a_verdict, plan_of(1000, verdict(100), verdict(1000, "no", 0.8))) == []
     assert said(promised_with_a_verdict, plan_of(100.05, verdict(100))) == []  # within the rounding
-    assert len(said(promised_with_a_verdict, plan_of(100.2, verdict(100)))) == 1
+    assert len(said(promised_with_a_verdict, plan_of(100.12, verdict(100)))) == 1
     assert len(said(promised_with_a_verdict, plan_of(1, verdict(10, "no")))) == 1  # nothing is likely
-    assert len(said(promised_with_a_verdict, plan_of(10, {}))) == 1  # no verdict at all
+    (none,) = promised_with_a_verdict(FREE, RowView(plan_of(10, {})))  # no verdict at all
+    assert none.about == ("L1", "C1") and "C1" in str(none.sentence)
 
 
 def test_some_pieces_of_a_cable_have_a_chance_of_their_own() -> None:
     run = Run(id="C1", ends=("m1", "P1", "P2"), topology="daisy chain")
-    job = Job(id="j", title="j", house=House(runs=(run,)))
+    whole = Run(id="C0", ends=("m1", "P3"))
+    job = Job(id="j", title="j", house=House(runs=(whole, run)))
 
     def told(chance: float, *pieces: str) -> int:
         data = plan_of(1000, verdict(100), chance=chance, pieces=list(pieces))
@@ -153,6 +185,9 @@ def test_some_pieces_of_a_cable_have_a_chance_of_their_own() -> None:
     assert (told(0.8, "C1.1"), told(0.79, "C1.1")) == (0, 1)
     assert told(0.99, "C1.1", "C1.2") == 1  # both pieces are the whole cable: its verdict counts
     assert told(0.99) == 1
+    (low,) = promised_with_a_verdict(job, RowView(plan_of(10, verdict(100), chance=0.5, pieces=["C1.1"])))
+    assert low.about == ("L1", "C1")
+    assert len(said(promised_with_a_verdict, plan_of(1000, verdict(100), chance=0.9, pieces=["a"]))) == 1
 
 
 @pytest.mark.parametrize(
@@ -172,7 +207,13 @@ def test_of_a_cable_nobody_knows_little_is_said(
     known: dict[str, Any], rate: float, band: str, told: int
 ) -> None:
     job = Job(id="j", title="j", house=House(runs=(Run(**({"id": "C1", "ends": ("m1", "P1")} | known)),)))
-    assert len(said(unknown_is_not_fast, plan_of(rate, verdict(rate, band)), job)) == told
+    twice = plan_of(rate, verdict(rate, band), verdict(rate, band))
+    assert [one.about for one in unknown_is_not_fast(job, RowView(twice))] == [("C1",)] * told  # once
+
+
+def owed(kind: str, state: str, words: str | None = None, run: str = "C1") -> Obligation:
+    sign_off = None if words is None else SignOff(by="A. Person", date="2026-03-01", words=words)
+    return Obligation(id=f"O-{kind}".replace(" ", "-"), kind=kind, run=run, state=state, sign_off=sign_off)
 
 
 def cable(state: str = "unknown", **fields: Any) -> Job:
@@ -193,11 +234,6 @@ def cable(state: str = "unknown", **fields: Any) -> Job:
         ),
     )
     return Job(id="j", title="j", house=house, **fields)
-
-
-def owed(kind: str, state: str, words: str | None = None, run: str = "C1") -> Obligation:
-    sign_off = None if words is None else SignOff(by="A. Person", date="2026-03-01", words=words)
-    return Obligation(id=f"O-{kind}".replace(" ", "-"), kind=kind, run=run, state=state, sign_off=sign_off)
 
 
 def test_who_depends_until_it_is_moved_signed_and_where_asked_in_words() -> None:

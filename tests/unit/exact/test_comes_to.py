@@ -14,9 +14,16 @@ CLASSES = (  # in no order: the cheapest that is enough counts, of equal ones th
     SwitchClass("big", 9, 60.0, 90.0),
     SwitchClass("wide", 4, 10.0, 20.0),
     SwitchClass("small", 3, 10.0, 20.0),
+    SwitchClass("tiny", 1, 60.0, 30.0),
 )
 BOXES = (Resource("r1", 5.0, excludes="shelf"), Resource("r2", 7.5, excludes="shelf"))
-APART = (Resource("r3", 1.0, excludes="wall"), Resource("r4", 2.0, needs=("r1", "r2")), Resource("r5", 3.0))
+APART = (
+    Resource("r3", 1.0, excludes="wall"),
+    Resource("r4", 2.0, needs=("r1", "r2")),
+    Resource("r5", 3.0),
+    Resource("r6", 4.0),
+    Resource("r7", 1.0, excludes="wall"),
+)
 
 
 def figures(*ways: Way, resources: tuple[Resource, ...] = (), **more: Any) -> Figures:
@@ -61,7 +68,8 @@ def test_money_in_hundredths_and_rates_in_tenths_with_each_resource_paid_once() 
         (9, 0.0, 1, ""),
         (0, 0.001, 0, "small"),
         (1, 10.0, 0, "small"),
-        (1, 10.001, 0, "big"),
+        (1, 10.001, 0, "tiny"),
+        (1, 10.001, 1, "big"),
         (1, 60.001, 0, ""),
     ],
 )
@@ -72,7 +80,7 @@ def test_the_cheapest_switch_that_is_enough_beside_the_spare_ports(
     whole = tally(found, "a")
     assert whole.fits == (switch != "") == found.fits_alone.tolist()[0]
     assert whole.switch == (-1 if not switch else [one.id for one in found.classes].index(switch))
-    assert whole.cost == {None: 0, "": 0, "small": 2000, "wide": 2000, "big": 9000}[switch]
+    assert whole.cost == {None: 0, "": 0, "small": 2000, "wide": 2000, "tiny": 3000, "big": 9000}[switch]
 
 
 def test_what_a_resource_plugs_in_counts_too() -> None:
@@ -82,6 +90,8 @@ def test_what_a_resource_plugs_in_counts_too() -> None:
     )
     alone = tally(found, "a")
     assert (found.classes[alone.switch].id, alone.cost) == ("big", 9100)  # 4 ports, but 11 W
+    hungry = figures(way("a", needs=("hub",), ports=7), way("b", needs=("hub",), ports=8), resources=(hub,))
+    assert hungry.fits_alone.tolist() == [True, False]  # of 9 ports
     assert alone.fits and tally(found, "b").fits and not tally(found, "a", "b").fits  # 1.1 of the coax
 
 
@@ -100,6 +110,9 @@ def test_a_medium_is_shared_up_to_the_whole() -> None:
         way("c", loads=(("air", 0.6), ("air", 0.6))),
     )
     assert alone.fits_alone.tolist() == [True, False, False]
+    assert tally(alone, "a").fits and not tally(alone, "b").fits
+    part = figures(way("a", loads=(("coax", 0.29),)))  # 289999.99999999994 millionths as a float has it
+    assert part.takes[0].tolist() == [0, 0, 290000]
 
 
 def test_of_a_set_one_resource_at_most_is_used() -> None:
@@ -111,13 +124,17 @@ def test_of_a_set_one_resource_at_most_is_used() -> None:
         way("e", needs=("r1", "r2")),
         way("f", needs=("r4",)),  # which needs both in turn
         way("g", needs=("r5",)),
-        way("h", needs=("r1", "r3", "r5")),
+        way("h", needs=("r1", "r3", "r5", "r6")),
+        way("i", needs=("r7",)),
+        way("j", needs=("r6",)),
         resources=(*BOXES, *APART),
     )
     assert not tally(found, "a", "b").fits
     assert tally(found, "a", "c").fits and tally(found, "a", "d").fits and tally(found, "b", "g").fits
-    assert found.fits_alone.tolist() == [True, True, True, True, False, False, True, True]
-    assert [tally(found, name).fits for name in "abcdefgh"] == found.fits_alone.tolist()
+    assert not tally(found, "d", "i").fits and tally(found, "a", "i").fits
+    assert tally(found, "g", "j").fits  # of no set
+    assert found.fits_alone.tolist() == [True, True, True, True, False, False, True, True, True, True]
+    assert [tally(found, name).fits for name in "abcdefghij"] == found.fits_alone.tolist()
     assert tally(found, "f").cost == 200 + 500 + 750
 
 
@@ -144,6 +161,8 @@ def test_what_hangs_on_others_is_carried_by_the_cheapest_that_goes_with_it() -> 
         way("near", cost=20.0, group="there"),
         way("other", cost=1.0, group="there"),
         way("poor", cost=1.0, needs=("r1", "r2")),
+        way("mesh", beside=("near", "solid")),
+        way("solid", cost=500.0),
     )
     found = figures(*ways, resources=BOXES)
     ids = [one.id for one in found.ways]
@@ -157,7 +176,9 @@ def test_what_hangs_on_others_is_carried_by_the_cheapest_that_goes_with_it() -> 
     assert carried("air", "far") == (["air", "far"], True)
     assert carried("air", "other") == (["air", "other", "poor"], False)  # its group is taken
     assert carried("other") == (["other"], True)
-    assert found.hangs.tolist() == [True, False, False, False, False]
+    assert carried("mesh") == (["mesh", "near"], True)
+    assert carried("mesh", "other") == (["mesh", "other", "solid"], True)
+    assert [ids[at] for at in np.flatnonzero(found.hangs)] == ["air", "mesh"]
 
 
 def test_what_is_served_and_counted() -> None:
@@ -179,6 +200,17 @@ def test_what_is_served_and_counted() -> None:
     assert found.met_by([1]) == (False, False, True, False)
     assert found.met_by([0, 2]) == (True, True, False, True)
     assert tally(found, "a", "b").counted.tolist() == [3, 0]
+    said = found.choice(tally(found, "a"), bound=0.0, proven=True, nodes=0, wanted=1)
+    assert (said.served, said.met, said.counted) == ((0.75, 0.0), (True, False, False, False), (1, 0))
+    assert said.feasible
+
+
+def test_the_same_without_what_is_shared() -> None:
+    found = figures(way("a", cost=1.25), way("b", group="up", cost=7.0), way("c", group="up"), must=("up",))
+    assert found.coverage.cost.tolist() == [1.25, 7.0, 0.0]
+    up = found.groups["up"]
+    assert found.coverage.pinned == (up,) and found.part(np.array([1])).pinned == (up,)
+    assert found.part(np.array([0])).pinned == () and found.part(np.array([0])).cost.tolist() == [1.25]
 
 
 def test_the_answer_is_in_money_with_the_gap_that_is_left() -> None:
@@ -191,10 +223,15 @@ def test_the_answer_is_in_money_with_the_gap_that_is_left() -> None:
     one = answer()
     assert (one.ways, one.switch, one.cost, one.bound, one.gap) == (("a", "b"), "small", 100.0, 75.0, 0.25)
     assert (one.nodes, one.feasible, one.proven) == (3, True, False)
+    assert answer(bound=7500.4).bound == 75.0  # money has hundredths
     proven = answer(proven=True)
     assert (proven.bound, proven.gap, proven.proven) == (100.0, 0.0, True)
     assert answer(bound=12000.0).bound == 100.0  # a bound above the cost says nothing
     assert not answer(wanted=1).feasible and not answer(possible=False).feasible
     free = tally(figures(way("a")), "a")
     nothing = figures(way("a")).choice(free, bound=-5.0, proven=False, nodes=0, wanted=0)
-    assert (nothing.cost, nothing.gap) == (0.0, 0.0)
+    assert (nothing.cost, nothing.gap, nothing.switch) == (0.0, 0.0, "")
+    least = figures(way("a", cost=0.01))
+    assert least.choice(tally(least, "a"), bound=0.0, proven=False, nodes=0, wanted=0).gap == 1.0
+    wide = figures(way("a", ports=9))
+    assert wide.choice(tally(wide, "a"), bound=0.0, proven=True, nodes=0, wanted=0).switch == "big"
