@@ -11,7 +11,7 @@ from rehaul.errors import BadInput
 from rehaul.house import House, Job, Need, Opening, Room, Storey, Wall
 from rehaul.jobs.apply import EditOutcome, Overtaken, Taken, apply_edit, apply_undo
 from rehaul.jobs.differences import difference
-from rehaul.jobs.edits import edit_from_data, free_id
+from rehaul.jobs.edits import edit_from_data
 from rehaul.jobs.state import JobState, LogRow, dump_state, replay, touches
 from rehaul.jobs.told import door_again, notice_again
 
@@ -148,6 +148,7 @@ def test_an_id_is_given_once() -> None:
         with pytest.raises(Taken) as caught:
             log.edit("ben", {**put, "entity": wall | {"id": taken}})
         assert caught.value.free == caught.value.as_dict()["free"] == free
+        assert caught.value.as_dict()["code"] == "taken" and repr(taken) in str(caught.value)
     log.edit("ann", gone("wall", "w3"))
     with pytest.raises(Taken, match="is or was another wall's"):
         log.edit("ann", put)
@@ -208,56 +209,134 @@ def test_what_was_taken_away_again_by_another_does_not_come_back() -> None:
         log.undo("ann", 1)
 
 
+def test_who_loses_only_the_name_of_what_is_gone_keeps_the_rest() -> None:
+    log = Log()
+    outlet = {"id": "P1", "storey": "1", "kind": "telephone", "room": "r1", "position": [0, 1]}
+    run = {"id": "C1", "ends": ["P1", "unknown"]}
+    log.edit(
+        "ann", {"do": "put", "kind": "outlet", "entity": outlet}, {"do": "put", "kind": "run", "entity": run}
+    )
+    log.edit("ben", gone("room", "r1"))
+    assert log.state.job.house.outlets[0].room is None
+    found = log.edit("ann", gone("outlet", "P1"), gone("outlet", "P1"))  # again in one gesture
+    assert log.state.job.house.runs[0].ends == ("unknown", "unknown") and found.told == []
+    log.undo("ann", 3)
+    assert log.state.job.house.runs[0].ends == ("P1", "unknown")
+    log.undo("ben", 2)
+    assert log.state.job.house.outlets[0].room == "r1" and log.state.job.needs == job().needs
+
+
+def test_what_came_back_otherwise_is_not_brought_back_twice() -> None:
+    log = Log()
+    log.edit("ann", gone("need", "n1"), name("Entry"))
+    need = {"id": "n1", "room": "r1", "down_mbps": 60}
+    log.edit("ben", {"do": "put", "kind": "need", "entity": need}, from_file=True)
+    found = log.undo("ann", 1)
+    assert [(note["code"], note["id"], note["by"], note["revision"]) for note in found.told] == [
+        ("overtaken", "n1", "Somebody", None)
+    ]
+    assert log.state.job.needs[0].down_mbps == 60 and log.state.job.house.rooms[0].name == "Hall"
+
+
+def test_undo_of_adding_what_is_gone_already_does_nothing() -> None:
+    log = Log()
+    device = {"do": "put", "kind": "device", "entity": {"id": "v1", "name": "Phone", "client": "phone"}}
+    log.edit("ann", device, name("Entry"))
+    log.edit("ben", gone("device", "v1"))
+    assert log.undo("ann", 1).told == [] and log.state.job.house.rooms[0].name == "Hall"
+    with pytest.raises(Overtaken):
+        log.undo("ann", 1)
+
+
+@pytest.mark.parametrize(
+    ("change", "problem"),
+    [
+        ({"do": "set", "kind": "room", "id": "r9", "fields": {"name": "A"}}, "there is no room 'r9'"),
+        ({"do": "drop", "kind": "room", "id": "w1"}, "there is no room 'w1'"),
+        ({"do": "set", "kind": "room", "id": "r1", "fields": {"id": "r2"}}, "room has no field 'id'"),
+        ({"do": "set", "kind": "room", "id": "r1", "fields": {"colour": "red"}}, "has no field 'colour'"),
+        ({"do": "set", "kind": "house", "fields": {"walls": []}}, "house has no field 'walls'"),
+        ({"do": "set", "kind": "room", "id": "r1", "fields": {"name": 5}}, "room r1, name: .*string"),
+        ({"do": "set", "kind": "room", "id": "r1", "fields": {"storey": "7"}}, "after this edit"),
+        ({"do": "put", "kind": "wall", "entity": {"id": "w9"}}, "wall w9, storey: Field required"),
+        ({"do": "put", "kind": "wall", "entity": {}}, "wall [?], id: Field required"),
+    ],
+)
+def test_a_change_that_cannot_be_is_refused_by_its_place(change: dict[str, Any], problem: str) -> None:
+    log = Log()
+    with pytest.raises(BadInput, match=problem):
+        log.edit("ann", change)
+    assert log.state.job == job() and log.state.revision == 0
+
+
+def test_a_thing_of_another_kind_that_is_gone_is_not_this_one() -> None:
+    log = Log()
+    log.edit("ann", gone("need", "n1"))
+    with pytest.raises(BadInput, match="there is no wall 'n1'"):
+        log.edit("ann", {"do": "set", "kind": "wall", "id": "n1", "fields": {"note": "damp"}})
+
+
+def test_at_most_five_that_hang_on_it_are_named() -> None:
+    def held(count: int) -> str:
+        log = Log()
+        for n in range(3, count):  # two walls and a room hang on it already
+            wall = {"id": f"w{n}", "storey": "1", "start": (0, n), "end": (4, n)}
+            log.edit("ann", {"do": "put", "kind": "wall", "entity": wall})
+        with pytest.raises(BadInput, match="still hang on storey 1") as caught:
+            log.edit("ann", gone("storey", "1"))
+        return str(caught.value)
+
+    assert " more " not in held(5) and " and 1 more still" in held(6) and " and 3 more still" in held(8)
+
+
+def test_what_hangs_on_nothing_any_more_is_no_matter() -> None:
+    log = Log()
+    storey = {"id": "2", "name": "Upper", "elevation_m": 2.7}
+    log.edit("ann", {"do": "put", "kind": "storey", "entity": storey})
+    log.edit("ann", gone("storey", "2"), {"do": "set", "kind": "contacts", "fields": {"firm": "Wires"}})
+    assert [one.id for one in log.state.job.house.storeys] == ["1"]
+    assert log.state.job.contacts.firm == "Wires" and log.state.job.title == "Small"
+    log.edit("ann", {"do": "set", "kind": "house", "fields": {"built_year": 1920}})
+    assert log.state.job.house.built_year == 1920 and log.state.job.house.walls == job().house.walls
+
+
+def test_a_value_that_cannot_be_is_let_in_from_a_file_alone() -> None:
+    log = Log()
+    high = {"do": "set", "kind": "job", "fields": {"title": "Other"}}
+    box = {
+        "id": "b1",
+        "name": "Box",
+        "equipment": "dsl modem",
+        "storey": "1",
+        "position": (1, 1),
+        "height_m": 400,
+    }
+    put = {"do": "put", "kind": "box", "entity": box}
+    with pytest.raises(BadInput, match="box b1"):
+        log.edit("ann", put)
+    log.edit("ann", put, from_file=True)
+    log.edit(
+        "ann", high, {"do": "set", "kind": "box", "id": "b1", "fields": {"name": "High box"}}
+    )  # as it was
+    with pytest.raises(BadInput, match="box b1"):
+        log.edit("ann", {"do": "set", "kind": "box", "id": "b1", "fields": {"height_m": 401}})
+    log.edit("ann", {"do": "set", "kind": "box", "id": "b1", "fields": {"height_m": 1}})
+
+
+def test_what_the_signed_plan_stands_on_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("rehaul.jobs.draft.signed_on", lambda job, thing: "A1" if thing == "n1" else "")
+    log = Log()
+    with pytest.raises(BadInput, match="the plan that was signed with offer A1 stands on need n1"):
+        log.edit("ann", gone("need", "n1"))
+    log.edit("ann", gone("wall", "w1"))
+
+
 def test_offers_are_accepted_by_no_page() -> None:
     change = {"do": "set", "kind": "job", "fields": {"accepted_offers": []}}
     with pytest.raises(BadInput, match="accepted as a whole"):
         Log().edit("ann", change)
     Log().edit("ann", change, from_file=True)
     Log().edit("ann", {"do": "set", "kind": "job", "fields": {"title": "Other"}})
-
-
-@pytest.mark.parametrize(
-    ("changes", "problem"),
-    [
-        ([{"do": "put", "kind": "fence", "entity": {}}], "there is no kind 'fence'"),
-        ([{"do": "drop", "kind": "house", "id": ""}], "there is no kind 'house'"),
-        ([{"do": "put", "kind": "job", "entity": {}}], "there is no kind 'job'"),
-        ([{"do": "set", "kind": "room", "id": "r1", "fields": {}}], "at least 1"),
-        ([], "at least 1"),
-        ([name("Hall"), {"do": "set", "kind": "fence", "id": "f", "fields": {"a": 1}}], "there is no kind"),
-    ],
-)
-def test_what_is_no_edit(changes: list[dict[str, Any]], problem: str) -> None:
-    with pytest.raises(BadInput, match=problem):
-        edit_from_data({"edit": "edit-000001", "base": 0, "changes": changes})
-
-
-def test_the_same_changes_have_the_same_digest_whoever_looked_at_what() -> None:
-    def digest(*changes: dict[str, Any], **more: Any) -> str:
-        return edit_from_data({"edit": "edit-000001", "base": 0, "changes": list(changes)} | more).digest()
-
-    assert digest(name("A")) == digest(name("A"), base=7, label="Name", edit="edit-000002")
-    assert (
-        len(
-            {digest(name("A")), digest(name("B")), digest(name("A"), name("B")), digest(name("B"), name("A"))}
-        )
-        == 4
-    )
-
-
-@pytest.mark.parametrize(
-    ("taken", "used", "free"),
-    [
-        ("C07", {"C08"}, "C09"),
-        ("C9", {"C9"}, "C10"),
-        ("C09", set(), "C10"),
-        ("hall", {"hall-2"}, "hall-3"),
-        ("7", {"7"}, "8"),
-        ("a1b", set(), "a1b-2"),
-    ],
-)
-def test_the_next_free_id(taken: str, used: set[str], free: str) -> None:
-    assert free_id(taken, used) == free
 
 
 def test_the_difference_of_two_jobs_leads_from_one_to_the_other() -> None:

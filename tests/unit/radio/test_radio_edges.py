@@ -90,6 +90,53 @@ def test_a_panel_upon_another_takes_its_top() -> None:
     assert tops((-1, 0, 1, 0, 0, 3)) == 1  # a taller one across its middle
     assert tops((-1, 0, 1, 0, 0, 2)) == 2
     assert tops((-1, 1, 1, 1, 0, 3)) == 2  # across it elsewhere
+    assert tops((-1, -1, 1, -1, 0, 3)) == 2
+
+
+def test_a_slanting_outline_covers_what_lies_within_it() -> None:
+    """A triangle whose slanting side runs from (-3, 0) to (3, 6): at y = 2 m it begins at x = -1 m."""
+    plates = (plate(2.0, [(-3, 0), (3, 0), (3, 6)], 1),)
+    for x, covered in ((-1.2, False), (-0.8, True), (2.9, True), (3.1, False)):
+        found = edges_of(scene_of([(x, 1, x, 3, 0, 2)], [0], plates))
+        assert ((found.inward[:, 2] == -1).sum() == 0) == covered, x
+    beside = edges_of(scene_of([(0, -5, 0, -3, 0, 2)], [0], plates))
+    assert (beside.inward[:, 2] == -1).sum() == 1
+
+
+def test_where_an_edge_lies_and_which_way_its_piece() -> None:
+    found = edges_of(scene_of([(1, 2, 1, 6, 0.5, 2.5)], [0]))
+    rows = {
+        tuple(np.round(middle, 9)): (tuple(inward), float(length))
+        for middle, inward, length in zip(found.middle_m, found.inward, found.length_m, strict=True)
+    }
+    assert rows == {
+        (1, 2, 1.5): ((0, 1, 0), 2.0),
+        (1, 6, 1.5): ((0, -1, 0), 2.0),
+        (1, 4, 2.5): ((0, 0, -1), 4.0),
+    }
+    assert found.beside_db.shape == (3, 3) and (found.beside_db == 0).all()
+    floor = edges_of(scene_of([], [], (plate(2.7, [(0, 0), (8, 0), (8, 4), (0, 4)], 1),)))
+    inward = {
+        tuple(np.round(middle, 9)): tuple(way)
+        for middle, way in zip(floor.middle_m, floor.inward, strict=True)
+    }
+    assert inward == {
+        (4, 0, 2.7): (0, 1, 0),
+        (8, 2, 2.7): (-1, 0, 0),
+        (4, 4, 2.7): (0, -1, 0),
+        (0, 2, 2.7): (1, 0, 0),
+    }
+    assert (floor.beside_db == 0).all()
+
+
+def test_two_floors_have_their_own_rims() -> None:
+    one, two = (
+        plate(2.7, [(0, 0), (8, 0), (8, 4), (0, 4)], 1),
+        plate(5.4, [(1, 1), (3, 1), (3, 3), (1, 3)], 1),
+    )
+    found = edges_of(scene_of([], [], (one, two)))
+    assert sorted(found.start_m[:, 2]) == [2.7] * 4 + [5.4] * 4
+    assert sorted(found.length_m) == [2, 2, 2, 2, 4, 4, 8, 8]
 
 
 def upright(*more: tuple[float, ...], kinds: tuple[int, ...] = ()) -> list[tuple[float, float]]:
@@ -113,6 +160,10 @@ def test_an_end_is_one_as_far_as_nothing_closes_it() -> None:
     assert upright((-1, 2.01, 1, 2.01, 0, 2)) == [(0, 2)]  # it does not touch
     assert upright((-1, 2, 1, 2, 2.5, 3)) == [(0, 2)]
     assert upright((0, 2, 0, 4, 0, 2)) == []  # it goes on as heavy
+    assert upright((-1, 2, 1, 2, 1.999, 4)) == [(0, 2)]  # within a hair of its top, or foot
+    assert upright((-1, 2, 1, 2, -3, 0.001)) == [(0, 2)]
+    assert upright((0, 2, 3, 6, 0, 2)) == []  # at an angle
+    assert upright((0, 2, 0.1, 4, 0, 2), kinds=(3,)) == [(0, 2)]
 
 
 def test_what_goes_on_beyond_an_end_is_beside_it() -> None:

@@ -74,6 +74,36 @@ def test_where_an_offer_was_accepted_the_plan_is_put_in_force_anew_and_not_weigh
     assert [call[0] for call in made] == ["weigh", "in force", "in force"] and found.job is accepted
 
 
+def test_an_offer_is_accepted_with_its_own_plan(
+    made: list[tuple[Any, ...]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    quote = object()
+    weighed = SimpleNamespace(fresh=SimpleNamespace(takeoff=SimpleNamespace(quote=quote)))
+    asked: list[tuple[Any, ...]] = []
+
+    def noted(gives: Any) -> Any:
+        def stand(*given: Any, **named: Any) -> Any:
+            asked.append(given)
+            return gives
+
+        return stand
+
+    monkeypatch.setattr("rehaul.planning.weigh", noted(weighed))
+    monkeypatch.setattr("rehaul.planning.signed_offer", noted("its plan"))
+    monkeypatch.setattr("rehaul.takeoff.signature", noted("signed"))
+    monkeypatch.setattr("rehaul.takeoff.signed_plan_text", noted("text"))
+    monkeypatch.setattr("rehaul.takeoff.accept", noted(JOB))
+    text, beside = tasks.accept_task(JOB, "Good", "Ann", "2026-01-02", "agreed", progress=print)
+    assert (text, beside) == (b"[]", b"")
+    assert asked == [
+        ("Ann", "2026-01-02", "agreed"),
+        (JOB,),
+        (weighed, "Good"),
+        ("its plan",),
+        (JOB, quote, "Good", "signed", "text"),
+    ]
+
+
 def test_papers_are_all_files_of_the_folder_in_the_language_asked_for(
     made: list[tuple[Any, ...]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
