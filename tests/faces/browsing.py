@@ -8,12 +8,21 @@ import shutil
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    Playwright,
+    expect,
+    sync_playwright,
+)
 from server import Running
 
 from needing import absent
@@ -31,6 +40,10 @@ QUIET = (
 )
 PATIENCE_MS = 60_000  # what should be seen is waited for this long: machines that test are busy ones
 expect.set_options(timeout=PATIENCE_MS)
+DRIVERS: list[Playwright] = []
+RUNNING: list[Browser] = []
+LASTING: list[BrowserContext] = []
+OPEN = contextlib.ExitStack()
 SOFTWARE_GL = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 
 
@@ -53,15 +66,61 @@ def chromium(*more: str, home: Path | None = None, host: str | None = None) -> I
     program = browser_program()
     if not files("rehaul.web").joinpath(*pages.APP_FOLDER, "index.html").is_file():
         absent("needs the built pages; python3 run.py sets everything up")
-    with sync_playwright() as playwright, tempfile.TemporaryDirectory() as folder:
+    with driver() as playwright, tempfile.TemporaryDirectory() as folder:
         if host:
             program = _started_in(host, program, Path(folder) / "browser")
         env: dict[str, str | float | bool] = {**os.environ, **({"HOME": str(home)} if home else {})}
         browser = playwright.chromium.launch(executable_path=program, args=[*QUIET, *more], env=env)
+        RUNNING.append(browser)
         try:
             yield browser
         finally:
+            RUNNING.remove(browser)
             browser.close()
+
+
+@contextlib.contextmanager
+def driver() -> Iterator[Playwright]:
+    """What drives all browsers of this process, while there are any: a second one beside it would fail."""
+    DRIVERS.append(DRIVERS[-1] if DRIVERS else sync_playwright().start())
+    try:
+        yield DRIVERS[-1]
+    finally:
+        ended = DRIVERS.pop()
+        if not DRIVERS:
+            ended.stop()
+
+
+@cache
+def shared(*more: str) -> Browser:
+    """The browser that tests share which need nothing else of it than these switches."""
+    return OPEN.enter_context(chromium(*more))
+
+
+def close_browsers() -> None:
+    """Those that are shared: left alone, their driver would stop tests that have a loop of their own."""
+    OPEN.close()
+    shared.cache_clear()
+
+
+def close_tabs() -> None:
+    """Those that a test opened for itself: left open they would go on asking, drawing and connecting."""
+    for browser in RUNNING:
+        for context in browser.contexts:
+            if context not in LASTING:
+                context.close()
+
+
+@contextlib.contextmanager
+def lasting(tab: Tab) -> Iterator[Tab]:
+    """A tab that several tests look at."""
+    context = tab.page.context
+    LASTING.append(context)
+    try:
+        yield tab
+    finally:
+        LASTING.remove(context)
+        context.close()
 
 
 def browser_program() -> str:
@@ -79,8 +138,12 @@ def _started_in(host: str, program: str, script: Path) -> str:
 def paired_tab(
     browser: Browser, server: Running, path: str, name: str = "Ann", script: str = "", **context: Any
 ) -> Tab:
-    """A tab of a new device on one page, past the pairing; `script` runs before those of the page."""
-    fresh = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **context})
+    """A tab of a new device on one page, past the pairing; `script` runs before those of the page.
+
+    What moves on the pages stands still in it, as its user asked: drawing it again and again is costly here.
+    """
+    usual = {"viewport": {"width": 1280, "height": 900}, "reduced_motion": "reduce"}
+    fresh = browser.new_context(**{**usual, **context})
     fresh.set_default_timeout(PATIENCE_MS)
     fresh.add_init_script(script)
     tab = Tab(fresh.new_page())

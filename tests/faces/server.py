@@ -9,20 +9,25 @@ import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
+from unittest import mock
 
 import httpx
 import uvicorn
 from websockets.sync.client import ClientConnection, connect
 
 from rehaul.jobs import Desk, open_desk
+from rehaul.web import plans
 from rehaul.web.app import make_app
 from rehaul.web.pairing import Codes
 from rehaul.web.serving import door_options, listening, uvicorn_options
 from rehaul.web.settings import Settings
 from rehaul.web.tls import Certificates, certificates
 from rehaul.web.visitors import Visitors
+from rehaul.web.worker import Worker
 
 
 @dataclass
@@ -73,6 +78,32 @@ class Running:
         )
 
 
+class LastingWorker(Worker):
+    """A worker whose process goes on for the next server: it has started, and knows the plan made last."""
+
+    idle: ClassVar[list[tuple[BaseProcess, Connection]]] = []
+
+    def _start(self) -> Connection:
+        if self._process is None and self.idle:
+            self._process, self._pipe = self.idle.pop()
+        return super()._start()
+
+    def stop(self) -> None:
+        """Keep the process if nothing is under way: then the server ends, and not the work."""
+        if self._process is not None and self._pipe is not None and not self._turn.locked():
+            self.idle.append((self._process, self._pipe))
+            self._process = self._pipe = None
+        super().stop()
+
+
+def end_workers() -> None:
+    for process, pipe in LastingWorker.idle:
+        process.kill()
+        process.join(5)
+        pipe.close()
+    LastingWorker.idle.clear()
+
+
 @contextlib.contextmanager
 def running(
     place: Path,
@@ -81,8 +112,12 @@ def running(
     address: str = "127.0.0.1",
     port: int = 0,
     secrets: Path | None = None,
+    worker: type[Worker] = Worker,
 ) -> Iterator[Running]:
-    """A server of a folder, a file or a database, in a thread of this process; with `secrets` over TLS."""
+    """A server of a folder, a file or a database, in a thread of this process; with `secrets` over TLS.
+
+    Its plans are made by a `worker` of its own, or by a `LastingWorker`.
+    """
     with listening(address, port) as socket:
         settings = Settings(port=socket.getsockname()[1], address=address, tls=secrets is not None)
         codes = Codes()
@@ -95,10 +130,11 @@ def running(
             options |= {"ssl_certfile": str(files.chain), "ssl_keyfile": str(files.key)}
         server = uvicorn.Server(uvicorn.Config(app, **options))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [socket]})
-        thread.start()
-        while not server.started:
-            assert thread.is_alive(), "the server did not start"
-            time.sleep(0.01)
+        with mock.patch.object(plans, "Worker", worker):
+            thread.start()
+            while not server.started:
+                assert thread.is_alive(), "the server did not start"
+                time.sleep(0.01)
         found = Running(settings, codes, desk, files)
         try:
             yield found

@@ -10,11 +10,11 @@ from pathlib import Path
 from string import Formatter
 
 import pytest
-from browsing import SOFTWARE_GL, Tab, chromium, paired_tab
+from browsing import Tab, lasting, paired_tab
 from playwright.sync_api import Browser, expect
-from server import Running, running
+from server import Running
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
 pytestmark = pytest.mark.browser
 
@@ -53,27 +53,24 @@ CUT = """() => {
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium(*SOFTWARE_GL) as found:
-        yield found
+def browser(drawing_browser: Browser) -> Browser:
+    return drawing_browser
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    folder: Path = tmp_path_factory.mktemp("jobs")
-    save_job(folder / "demo.rehaul.json", DEMO)
-    with running(folder) as found:
-        yield found
+def server(demo_server: Running) -> Running:
+    return demo_server
 
 
 @pytest.fixture(scope="module")
-def planned(browser: Browser, server: Running) -> Tab:
+def planned(browser: Browser, server: Running) -> Iterator[Tab]:
     """A tab that reads French, on a job with a plan."""
     tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/coverage", script=IN_FRENCH)
     bar = tab.page.get_by_role("region", name="Le plan")
     bar.get_by_role("button", name="Faire le plan").click()
     expect(bar).to_contain_text("Fait de la modification", timeout=LONG_MS)
-    return tab
+    with lasting(tab):
+        yield tab
 
 
 @cache

@@ -88,8 +88,11 @@ def test_networks_heard_are_added_edited_and_removed(
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("wide", [1366, 390])
-def test_the_networks_heard_bar_nobody(browser: Browser, server: Running, scheme: str, wide: int) -> None:
-    tab = opened(browser, server, "coverage", color_scheme=scheme, viewport={"width": wide, "height": 850})
+def test_the_networks_heard_bar_nobody(
+    browser: Browser, demo_server: Running, scheme: str, wide: int
+) -> None:
+    window = {"width": wide, "height": 850}
+    tab = opened(browser, demo_server, "coverage", color_scheme=scheme, viewport=window)
     expect(tab.page.get_by_label(f"Channel of {DEMO.heard[0].id}")).to_have_value(str(DEMO.heard[0].channel))
     assert (barriers(tab.page), sideways_px(tab.page)) == ([], 0)
 
@@ -142,10 +145,10 @@ def test_the_tracing_is_planned_for_the_colours_that_can_be_trusted(
     assert (tab.faults, tab.strays) == ([], [])
 
 
-def test_an_opened_cable_is_looked_at_closer(browser: Browser, server: Running) -> None:
+def test_an_opened_cable_is_looked_at_closer(browser: Browser, demo_server: Running) -> None:
     told = next(row for row in closer_looks(DEMO) if row.run == "C10")
     assert told.closer
-    tab = opened(browser, server, "cables", viewport={"width": 820, "height": 1180})
+    tab = opened(browser, demo_server, "cables", viewport={"width": 820, "height": 1180})
     page = tab.page
     page.get_by_role("button", name="Make the plan").click()
     page.get_by_role("button", name="Make the plan again").wait_for(timeout=LONG_MS)

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from browsing import barriers, paired_tab
 from playwright.sync_api import Browser, Page, expect
-from server import Running, running
+from server import LastingWorker, Running, running
 
 pytestmark = pytest.mark.browser
 
@@ -22,7 +22,7 @@ PLAN_MS = 240_000  # a plan on a busy machine
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[Running]:
     shutil.copy(FILE, tmp_path / "house.rehaul.json")
-    with running(tmp_path) as found:
+    with running(tmp_path, worker=LastingWorker) as found:
         yield found
 
 

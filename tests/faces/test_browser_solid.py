@@ -14,11 +14,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from browsing import Tab, barriers, lasting, paired_tab
 from numpy.typing import NDArray
 from PIL import Image
 from playwright.sync_api import Browser, Page
-from server import Running, running
+from server import LastingWorker, Running, running
 from shapely import Polygon, contains_xy
 
 from rehaul.house import Job
@@ -31,9 +31,8 @@ PAGE = f"/jobs/{JOB.id}/model"
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium(*SOFTWARE_GL) as found:
-        yield found
+def browser(drawing_browser: Browser) -> Browser:
+    return drawing_browser
 
 
 @pytest.fixture(scope="module")
@@ -41,7 +40,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     folder = tmp_path_factory.mktemp("solid")
     save_job(folder / "demo.rehaul.json", JOB)
     save_job(folder / "bare.rehaul.json", Job(id="bare", title="Bare"))
-    with running(folder) as found:
+    with running(folder, worker=LastingWorker) as found:
         yield found
 
 
@@ -58,9 +57,10 @@ def drawn(browser: Browser, server: Running, **context: Any) -> Tab:
 
 
 @pytest.fixture(scope="module")
-def seen(browser: Browser, server: Running) -> Tab:
+def seen(browser: Browser, server: Running) -> Iterator[Tab]:
     """One tab for those who only look."""
-    return drawn(browser, server)
+    with lasting(drawn(browser, server)) as tab:
+        yield tab
 
 
 def pixels(page: Page) -> NDArray[np.int16]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import httpx
 import pytest
-from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from browsing import Tab, barriers, paired_tab
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 from server import Running, running
@@ -21,21 +20,19 @@ pytestmark = pytest.mark.browser
 
 DEMO = demo_job()
 PAGES = ("house", "cables", "coverage", "quote", "work", "tests", "handover", "model", "meter", "people")
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+SIZES = ((390, 844), (820, 1180), (1280, 800), (1366, 850))  # across and down, px
 LONG_MS = 90_000  # a plan on a busy machine
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium(*SOFTWARE_GL) as found:
-        yield found
+def browser(drawing_browser: Browser) -> Browser:
+    return drawing_browser
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    folder: Path = tmp_path_factory.mktemp("jobs")
-    save_job(folder / "demo.rehaul.json", DEMO)
-    with running(folder) as found:
-        yield found
+def server(demo_server: Running) -> Running:
+    return demo_server
 
 
 @pytest.fixture(scope="module")
@@ -73,10 +70,14 @@ def test_the_demo_is_two_clicks_away(browser: Browser, server: Running) -> None:
     assert (tab.faults, tab.strays) == ([], [])
 
 
-def test_a_plan_is_stopped_made_and_chosen_from(
-    browser: Browser, server: Running, reader: httpx.Client
-) -> None:
-    tab = demo_tab(browser, server, "coverage")
+def test_a_plan_is_stopped_made_and_chosen_from(browser: Browser, tmp_path: Path) -> None:
+    """On a server whose worker knows no plan yet: there has to be something to stop."""
+    save_job(tmp_path / "demo.rehaul.json", DEMO)
+    with running(tmp_path) as server:
+        stop_make_and_choose(demo_tab(browser, server, "coverage"), server.paired("Reader"))
+
+
+def stop_make_and_choose(tab: Tab, reader: httpx.Client) -> None:
     page = tab.page
     plan = page.get_by_role("region", name="The plan")
     plan.get_by_role("button", name="Make the plan").click()
@@ -200,20 +201,27 @@ def unrolled(page: Page) -> None:
     page.set_viewport_size({"width": 1280, "height": max(long_px, 900)})
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_no_barrier_on_any_page(browser: Browser, server: Running, scheme: str) -> None:
-    tab = demo_tab(browser, server, "house", color_scheme=scheme)
+def test_axe_finds_no_barrier_on_any_page(browser: Browser, server: Running) -> None:
+    """In light, and once the device turns dark."""
+    page = demo_tab(browser, server, PAGES[0]).page
     found = {}
-    for name in PAGES:
-        tab.page.goto(f"{server.url}/jobs/{DEMO.id}/{name}")
-        tab.page.get_by_role("heading", level=1).wait_for(state="attached")
-        tab.page.wait_for_timeout(500)
-        unrolled(tab.page)
-        if barred := barriers(tab.page):
-            found[name] = barred
-    tab.page.goto(server.url)
-    tab.page.get_by_role("heading", name="Jobs").wait_for()
-    assert (found, barriers(tab.page)) == ({}, [])
+    for name in (*PAGES, ""):
+        page.emulate_media(color_scheme="light")
+        page.goto(f"{server.url}/jobs/{DEMO.id}/{name}" if name else server.url)
+        if name:
+            page.get_by_role("heading", level=1).wait_for(state="attached")
+        else:
+            page.get_by_role("heading", name="Jobs").wait_for()
+        page.wait_for_timeout(500)
+        unrolled(page)
+        papers = set()
+        for scheme in SCHEMES:
+            page.emulate_media(color_scheme=scheme)
+            papers.add(page.evaluate("getComputedStyle(document.body).backgroundColor"))
+            if barred := barriers(page):
+                found[name, scheme] = barred
+        assert len(papers) == len(SCHEMES), f"{name} does not follow the device's light and dark"
+    assert found == {}
 
 
 @pytest.mark.parametrize(("wide", "high"), [(1280, 800), (390, 844)])
@@ -251,19 +259,22 @@ def test_axe_finds_no_barrier_at_the_door(browser: Browser, server: Running) -> 
     assert barriers(page) == []
 
 
-@pytest.mark.parametrize(("wide", "high"), [(1366, 850), (1280, 800), (820, 1180), (390, 844)])
-def test_no_page_scrolls_sideways(browser: Browser, server: Running, wide: int, high: int) -> None:
-    tab = demo_tab(browser, server, "house", viewport={"width": wide, "height": high})
+def test_no_page_scrolls_sideways(browser: Browser, server: Running) -> None:
+    """Opened on a phone, in ever wider windows, and on the phone again."""
+    page = demo_tab(browser, server, PAGES[0]).page
     over = {}
     for name in PAGES:
-        tab.page.goto(f"{server.url}/jobs/{DEMO.id}/{name}")
-        tab.page.get_by_role("heading", level=1).wait_for(state="attached")
-        tab.page.wait_for_timeout(300)
-        more = tab.page.evaluate(
-            "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-        )
-        if more > 0:
-            over[name] = more
+        page.set_viewport_size({"width": SIZES[0][0], "height": SIZES[0][1]})
+        page.goto(f"{server.url}/jobs/{DEMO.id}/{name}")
+        page.get_by_role("heading", level=1).wait_for(state="attached")
+        for wide, high in (*SIZES, SIZES[0]):
+            page.set_viewport_size({"width": wide, "height": high})
+            page.wait_for_timeout(300)
+            more = page.evaluate(
+                "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+            )
+            if more > 0:
+                over[name, wide] = more
     assert over == {}
 
 

@@ -9,8 +9,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browsing import QUIET, browser_program
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Browser
 
 import sample_plan
 from rehaul.sheets import page_html, write_papers
@@ -102,18 +101,13 @@ def test_the_page_of_a_plan_alone_has_no_links_beside_it() -> None:
 
 @pytest.mark.browser
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_an_accessibility_checker_finds_nothing(folder: Path, scheme: str) -> None:
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=browser_program(), args=list(QUIET))
-        try:
-            # the checker is a script of its own: the page's policy would keep it out, as it should
-            page = browser.new_page(bypass_csp=True, color_scheme=scheme)
-            asked: list[str] = []
-            page.on("request", lambda request: asked.append(request.url))
-            page.goto((folder / "index.html").as_uri())
-            results = Axe().run(page)
-        finally:
-            browser.close()
+def test_an_accessibility_checker_finds_nothing(browser: Browser, folder: Path, scheme: str) -> None:
+    # the checker is a script of its own: the page's policy would keep it out, as it should
+    page = browser.new_page(bypass_csp=True, color_scheme=scheme)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto((folder / "index.html").as_uri())
+    results = Axe().run(page)
     assert asked == [(folder / "index.html").as_uri()]
     found = {v["id"]: [n["html"][:120] for n in v["nodes"]][:3] for v in results.response["violations"]}
     assert not found
@@ -121,12 +115,7 @@ def test_an_accessibility_checker_finds_nothing(folder: Path, scheme: str) -> No
 
 @pytest.mark.browser
 @pytest.mark.parametrize("width", [360, 820, 1280])
-def test_the_page_itself_never_scrolls_sideways(folder: Path, width: int) -> None:
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=browser_program(), args=list(QUIET))
-        try:
-            page = browser.new_page(viewport={"width": width, "height": 800})
-            page.goto((folder / "index.html").as_uri())
-            assert page.evaluate("document.documentElement.scrollWidth") <= width
-        finally:
-            browser.close()
+def test_the_page_itself_never_scrolls_sideways(browser: Browser, folder: Path, width: int) -> None:
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    page.goto((folder / "index.html").as_uri())
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
