@@ -217,7 +217,7 @@ def test_axe_finds_no_barrier_on_any_page(browser: Browser, server: Running) -> 
         papers = set()
         for scheme in SCHEMES:
             page.emulate_media(color_scheme=scheme)
-            papers.add(page.evaluate("getComputedStyle(document.body).backgroundColor"))
+            papers.add(page.evaluate("getComputedStyle(document.documentElement).backgroundColor"))
             if barred := barriers(page):
                 found[name, scheme] = barred
         assert len(papers) == len(SCHEMES), f"{name} does not follow the device's light and dark"
