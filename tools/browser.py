@@ -15,7 +15,7 @@ from pathlib import Path
 
 from pages import node_and_npm
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 PACKAGE = "@sparticuz/chromium"
 VERSION = "153.0.0"
 UNPACK = """
@@ -37,11 +37,11 @@ def from_debian() -> bool:
     if not shutil.which("apt-get") or os.geteuid() != 0:
         return False
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    steps = (["update"], ["install", "--yes", "--no-install-recommends", "chromium", "fonts-dejavu-core"])
+    steps = (["update"], ["install", "--yes", "--no-install-recommends", NAMES[0], "fonts-dejavu-core"])
     for step in steps:
         if subprocess.run(["apt-get", "--quiet=2", *step], env=environment, check=False).returncode:
             return False
-    return shutil.which("chromium") is not None
+    return shutil.which(NAMES[0]) is not None
 
 
 def from_npm(folder: Path) -> int:

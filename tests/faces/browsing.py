@@ -28,7 +28,7 @@ from server import Running
 from needing import absent
 from rehaul.web import pages
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 QUIET = (
     "--no-sandbox",
     "--disable-gpu",
