@@ -103,7 +103,7 @@ def save(job: Job, path: str | PathLike[str], *, replace: bool = False) -> str:
     from rehaul.house import Job
     from rehaul.jobs import kept_copy, refuse_existing, save_job
 
-    _require(job, Job, "save(job, path)", "Load it first: rehaul.load(path)")
+    _require(job, Job, "save(job, path)", "refused_common.load_first")
     place = Path(path)
     refuse_existing(place, replace=replace)
     with kept_copy(place):
@@ -157,7 +157,7 @@ def plan(job: Job, *, progress: Progress | None = None) -> Plan:
     from rehaul.kernels import prepare
     from rehaul.planning import plan as whole
 
-    _require(job, Job, "plan(job)", "Load it first: rehaul.plan(rehaul.load(path))")
+    _require(job, Job, "plan(job)", "refused_common.load_first_to_plan")
     tell = progress or silent
     prepare(tell)
     return whole(job, progress=tell)
@@ -199,7 +199,7 @@ def audit(thing: Job | Plan) -> tuple[Finding, ...] | tuple[PlanFinding, ...]:
         return audit_job(thing)
     from rehaul.planning import Plan, plan_data
 
-    _require(thing, Plan, "audit(job or plan)", "Load a job first: rehaul.load(path)")
+    _require(thing, Plan, "audit(job or plan)", "refused_common.load_job_first")
     return audit_plan(thing.job, plan_data(thing))
 
 
@@ -238,7 +238,7 @@ def papers(
     from rehaul.planning import Plan
     from rehaul.sheets import papers as every
 
-    _require(plan, Plan, "papers(plan)", "Plan the job first: rehaul.papers(rehaul.plan(job))")
+    _require(plan, Plan, "papers(plan)", "refused_common.plan_first_for_papers")
     return _written(every(plan, paper, language=language), out, replace)
 
 
@@ -275,7 +275,7 @@ def handover(
     from rehaul.planning import Plan
     from rehaul.sheets import handover_files
 
-    _require(plan, Plan, "handover(plan)", "Plan the job first: rehaul.handover(rehaul.plan(job))")
+    _require(plan, Plan, "handover(plan)", "refused_common.plan_first_for_handover")
     return _written(handover_files(plan, paper, kept_at=kept_at, language=language), out, replace)
 
 
@@ -304,7 +304,7 @@ def calibrate(job: Job) -> Calibration:
     from rehaul.house import Job
     from rehaul.predict import calibration_of, scene_of, standing_radiators
 
-    _require(job, Job, "calibrate(job)", "Load it first: rehaul.calibrate(rehaul.load(path))")
+    _require(job, Job, "calibrate(job)", "refused_common.load_first_to_calibrate")
     return calibration_of(job, scene_of(job.house, job.country), standing_radiators(job))
 
 
@@ -334,7 +334,7 @@ def trace(job: Job, at: str | None = None, *, people: int = 1, plugs: int = 8) -
     from rehaul.house import Job
     from rehaul.tracing import Bag, plan_tracing, point_of, traced
 
-    _require(job, Job, "trace(job)", "Load it first: rehaul.trace(rehaul.load(path))")
+    _require(job, Job, "trace(job)", "refused_common.load_first_to_trace")
     place = point_of(job, at)
     return Tracing(plan_tracing(job, place, Bag(plugs=plugs), people=people), traced(job, place))
 
@@ -344,10 +344,15 @@ def _require(thing: Any, wanted: type[Wanted], call: str, remedy: str) -> None:
     if isinstance(thing, wanted):
         return
     from rehaul.errors import BadInput
+    from rehaul.words import say
 
-    given = "a path" if isinstance(thing, str | PathLike) else f"{type(thing).__name__}"
+    given = say("refused_common.a_path") if isinstance(thing, str | PathLike) else f"{type(thing).__name__}"
     name = wanted.__name__.lower()
-    raise BadInput(f"{given} was given where a {name} is wanted", where=f"rehaul.{call}", remedy=remedy)
+    raise BadInput(
+        say("refused_common.given_where_wanted", given=given, name=name),
+        where=f"rehaul.{call}",
+        remedy=say(remedy),
+    )
 
 
 def _written(

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 
 from rehaul.errors import BadInput
 from rehaul.printable import short
+from rehaul.words import say
 
 _SPACES = " \u00a0\u2009\u202f"
 _APOSTROPHES = "'\u2019"
@@ -37,17 +38,25 @@ def number_of(text: str, *, decimal_comma: bool | None = None, where: str = "num
     digits = found[2].rstrip(_SPACES) if found else ""
     plain = _plain(digits, decimal_comma)
     if found is None or plain is None:
-        raise BadInput(f"{short(text)!r} is not a number", where=where, remedy="Write it like 1234.5")
+        raise BadInput(
+            say("refused_common.not_number", text=short(text)),
+            where=where,
+            remedy=say("refused_common.write_like_1234_5"),
+        )
     if plain == "":
         whole, part = digits.split(",")
         raise BadInput(
-            f"{short(text)!r} may be {whole}{part} or {whole}.{part}",
+            say("refused_common.number_may_be_two", text=short(text), whole=whole, part=part),
             where=where,
-            remedy=f"Write {whole}{part}, or {whole}.{part}",
+            remedy=say("refused_common.write_one_or_other", whole=whole, part=part),
         )
     value = float(f"{found[1]}{plain}e{found[3] or 0}")
     if not math.isfinite(value):
-        raise BadInput(f"{short(text)!r} is too large", where=where, remedy="Write it like 1234.5")
+        raise BadInput(
+            say("refused_common.too_large", text=short(text)),
+            where=where,
+            remedy=say("refused_common.write_like_1234_5"),
+        )
     return value, found[4].strip()
 
 

@@ -9,17 +9,18 @@ import secrets
 from pathlib import Path
 
 from rehaul.errors import CannotSave
+from rehaul.words import say
 
 _REASONS = {
-    errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "your share of the disk is used up",
-    errno.EFBIG: "the file would be larger than the disk allows",
-    errno.EROFS: "the disk is read-only",
-    errno.EACCES: "you may not write there",
-    errno.EPERM: "you may not write there",
-    errno.ENOENT: "there is no such folder",
-    errno.ENOTDIR: "there is no such folder",
-    errno.EISDIR: "that is a folder",
+    errno.ENOSPC: "refused_common.disk_full",
+    errno.EDQUOT: "refused_common.disk_share_used_up",
+    errno.EFBIG: "refused_common.larger_than_disk_allows",
+    errno.EROFS: "refused_common.disk_read_only",
+    errno.EACCES: "refused_common.may_not_write_there",
+    errno.EPERM: "refused_common.may_not_write_there",
+    errno.ENOENT: "refused_common.no_such_folder_there",
+    errno.ENOTDIR: "refused_common.no_such_folder_there",
+    errno.EISDIR: "refused_common.that_is_a_folder",
 }
 
 
@@ -44,9 +45,9 @@ def write_whole(path: Path, data: bytes, *, make_folders: bool = False, private:
         flush_folder(path.parent)
     except OSError as error:
         raise CannotSave(
-            f"it could not be saved: {reason_of(error)}",
+            say("refused_common.could_not_be_saved", reason=reason_of(error)),
             where=str(path),
-            remedy="Make room or choose another place; what was saved there before is unchanged",
+            remedy=say("refused_common.make_room_choose_another"),
         ) from None
 
 
@@ -94,4 +95,5 @@ def reason_of(error: OSError) -> str:
     >>> reason_of(OSError(errno.ENOSPC, "No space left on device"))
     'the disk is full'
     """
-    return _REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())
+    code = _REASONS.get(error.errno or 0)
+    return say(code) if code else (error.strerror or str(error)).lower()

@@ -13,6 +13,7 @@ import pytest
 from rehaul.words import LANGUAGES, catalogue
 from rehaul.words.rows import TERMS
 from rehaul.words.template import pieces
+from typed_refusals import typed_refusals
 
 ROOT = Path(__file__).parents[2]
 SOURCE = ROOT / "src" / "rehaul"
@@ -55,58 +56,7 @@ def _calls() -> tuple[tuple[str, int, str, frozenset[str], bool], ...]:
 
 
 # Packages whose refusals are still typed into code. It ends empty, and goes.
-NOT_YET = """apart cli copper design exact facts front.py house jobs numerals.py predict proof radio saving.py
-sheets takeoff tracing web wlan"""
-
-
-@cache
-def _refusals() -> frozenset[str]:
-    """The names of every class of refusals."""
-    bases = {
-        node.name: {getattr(base, "id", getattr(base, "attr", "")) for base in node.bases}
-        for path in SOURCE.rglob("*.py")
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-        if isinstance(node, ast.ClassDef)
-    }
-    found: set[str] = {"Refusal"}
-    while more := {name for name, above in bases.items() if above & found} - found:
-        found |= more
-    return frozenset(found)
-
-
-def typed_refusals(text: str) -> list[int]:
-    """The lines of a source where a refusal is given a problem or a remedy that is typed there."""
-    found = []
-    for node in ast.walk(ast.parse(text)):
-        if not (isinstance(node, ast.Call) and _class_of(node) in _refusals()):
-            continue
-        words = [*node.args[:1], *(word.value for word in node.keywords if word.arg in ("problem", "remedy"))]
-        found += [node.lineno for word in words if any(map(_is_typed, _ends(word)))]
-    return found
-
-
-def _class_of(call: ast.Call) -> str:
-    """The class that a call makes; of a class that calls the one above it, that one."""
-    if isinstance(call.func, ast.Attribute) and call.func.attr == "__init__":
-        return "Refusal"  # `super().__init__("...")`
-    return getattr(call.func, "id", getattr(call.func, "attr", ""))
-
-
-def _ends(node: ast.expr) -> list[ast.expr]:
-    """Either end of `a if b else c`, either side of `a + b` and of `a or b`."""
-    if isinstance(node, ast.IfExp):
-        return [*_ends(node.body), *_ends(node.orelse)]
-    if isinstance(node, ast.BinOp):
-        return [*_ends(node.left), *_ends(node.right)]
-    if isinstance(node, ast.BoolOp):
-        return [end for value in node.values for end in _ends(value)]
-    return [node]
-
-
-def _is_typed(node: ast.expr) -> bool:
-    return isinstance(node, ast.JoinedStr) or (
-        isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value != ""
-    )
+NOT_YET = """copper design exact facts predict proof radio sheets takeoff tracing wlan"""
 
 
 @cache
@@ -195,9 +145,11 @@ def test_a_refusal_that_is_typed_is_found() -> None:
         'raise Held(say("holds.reason"), remedy="Wait")',
         'raise errors.OutOfRange(say("a.b"), remedy=say("a.c") if x else f"{x}")',
         'raise CannotSave("it is " + reason)',
+        'listing.refuse(line, say("a.b"), "Check the places")',
+        'WAIT = "Wait"; raise BadInput(say("a.b"), remedy=WAIT)',
+        'problem = say("a.b") if x else "none"; raise BadInput(problem)',
+        'problem, remedy = "none", say("a.b"); raise BadInput(problem)',
     )
     for number, way in enumerate(ways):
         assert typed_refusals("\n" * number + way) == [number + 1], way
-    assert not typed_refusals(
-        'raise BadInput(say("a.b", name=f"{x}"), where=f"line {n}", remedy="", code="x")'
-    )
+    assert not typed_refusals('raise BadInput(say("a.b", name=f"{x}"), where=f"line {n}", remedy="")')

@@ -22,12 +22,13 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from rehaul.apart.limits import Limits, size_words
 from rehaul.errors import BadInput, Refusal
+from rehaul.words import say
 from rehaul.words.fields import Words
 
 LONGEST_HEAD = 80_000
 PACKAGE_ROOT = Path(__file__).resolve().parents[2]
-STOPPED = "the file could not be read: the reader stopped"
-OF_A_FILE = "Save it again or export it anew, or send a simpler file"
+STOPPED = "refused_common.file_could_not_read_reader"
+OF_A_FILE = "refused_common.save_again_export_anew"
 CODE = "import json,sys; sys.path[:]=json.loads(sys.argv[1]); from rehaul.apart.inside import main; main()"
 # One pool of memory for all threads, so that address space is what is used.
 ENVIRONMENT = {"MALLOC_ARENA_MAX": "1", "OPENBLAS_NUM_THREADS": "1", "LC_ALL": "C.UTF-8"}
@@ -139,11 +140,11 @@ def _hear(
     while listener.is_alive():
         listener.join(0.1)
         if time.monotonic() > until_s and listener.is_alive():
-            raise _gone(f"the file was given up: it took longer than {limits.seconds:.0f} s", where)
+            raise _gone(say("refused_common.file_given_up_took", seconds=limits.seconds), where)
         if stop is not None and stop.is_set():
-            raise _gone("the file was given up: it was stopped", where)
+            raise _gone(say("refused_common.file_given_up_stopped"), where)
     if len(said[0]) > most:
-        raise _gone("the file was given up: it holds more than can be kept", where)
+        raise _gone(say("refused_common.file_given_up_holds"), where)
     return said[0]
 
 
@@ -153,17 +154,19 @@ def _answer(said: bytes, ended: int, limits: Limits, where: str) -> Told:
         head = _Head.model_validate_json(line if len(line) <= LONGEST_HEAD else b"")
     except ValidationError:
         log.warning("the reader of %s ended with %s and no answer", where, ended)
-        raise _gone(STOPPED, where) from None
+        raise _gone(say(STOPPED), where) from None
     if head.kind == "refused":
         family = BadInput if head.code == BadInput.code else Refusal
         raise family(head.problem, where=head.where, remedy=head.remedy, source=head.source, code=head.code)
     if head.kind == "memory":
-        raise _gone(f"reading it takes more than the {size_words(limits.memory_bytes)} it may have", where)
+        raise _gone(
+            say("refused_common.reading_takes_more_than", size=size_words(limits.memory_bytes)), where
+        )
     if head.kind == "fault":
         log.warning("the reader of %s came upon a bug:\n%s", where, head.detail)
-        raise _gone("the file could not be read: it could not be made sense of", where)
+        raise _gone(say("refused_common.file_could_not_read"), where)
     if len(rest) != head.text_bytes + head.beside_bytes:
-        raise _gone(STOPPED, where)
+        raise _gone(say(STOPPED), where)
     return Told(rest[: head.text_bytes], rest[head.text_bytes :], tuple(head.walls))
 
 
@@ -176,8 +179,8 @@ def answered_as(answer: type[BaseModel], text: bytes, where: str) -> Any:
     try:
         return answer.model_validate_json(text)
     except ValidationError:
-        raise _gone(STOPPED, where) from None
+        raise _gone(say(STOPPED), where) from None
 
 
 def _gone(problem: str, where: str) -> Gone:
-    return Gone(problem, where=where, remedy=OF_A_FILE)
+    return Gone(problem, where=where, remedy=say(OF_A_FILE))

@@ -12,6 +12,7 @@ import sys
 from dataclasses import dataclass
 
 from rehaul.errors import Refusal
+from rehaul.words import say
 
 MEMORY_BY_NAME = "REHAUL_MEMORY_BYTES"  # what this process was given, for systems that do not hold it
 M_ARENA_MAX = -8  # of mallopt
@@ -104,7 +105,11 @@ def require_memory(wanted_bytes: float, *, where: str, remedy: str) -> None:
     given_bytes = memory_given_bytes()
     if wanted_bytes > given_bytes:
         raise TooMuchMemory(
-            f"this takes about {size_words(wanted_bytes)} of memory, and {size_words(given_bytes)} are given",
+            say(
+                "refused_common.takes_about_memory_are",
+                size=size_words(wanted_bytes),
+                size_2=size_words(given_bytes),
+            ),
             where=where,
             remedy=remedy,
         )
@@ -116,8 +121,8 @@ def short_of_memory(memory_bytes: int) -> TooMuchMemory:
     `memory_bytes` is what was given.
     """
     return TooMuchMemory(
-        f"it needs more than the {size_words(memory_bytes)} of memory that it was given",
-        remedy="Give more with --memory",
+        say("refused_common.needs_more_than_memory", size=size_words(memory_bytes)),
+        remedy=say("refused_common.give_more_memory"),
     )
 
 

@@ -10,6 +10,7 @@ import click
 from rehaul.cli.common import FileName, job_argument, json_option, print_json, tell
 from rehaul.cli.household import name_option, where_options
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 
 @click.command("disclose")
@@ -39,7 +40,11 @@ def command(
 
     for folder in folders:
         if not folder.is_dir():
-            raise BadInput("there is no such folder", where=str(folder), remedy="Name one with --backups")
+            raise BadInput(
+                say("refused_cli.no_such_folder"),
+                where=str(folder),
+                remedy=say("refused_cli.name_one_backups"),
+            )
     given = (
         disclose_stored(store, str(job_file), out, names)
         if store

@@ -12,6 +12,7 @@ from rehaul.cli.common import job_argument, json_option, print_json, progress, t
 from rehaul.cli.household import name_option, where_options
 from rehaul.errors import BadInput
 from rehaul.printable import short
+from rehaul.words import say
 
 if TYPE_CHECKING:
     from rehaul.jobs.erasing import Done, ErasurePlan
@@ -57,9 +58,15 @@ def command(
 
     for folder in folders:
         if not folder.is_dir():
-            raise BadInput("there is no such folder", where=str(folder), remedy="Name one with --backups")
+            raise BadInput(
+                say("refused_cli.no_such_folder"),
+                where=str(folder),
+                remedy=say("refused_cli.name_one_backups"),
+            )
     if yes and not by.strip():
-        raise BadInput("the log keeps who erased it", where="--by", remedy="Say who: --by NAME")
+        raise BadInput(
+            say("refused_cli.log_keeps_who_erased"), where="--by", remedy=say("refused_cli.say_who_name")
+        )
     asked = ErasureAsked(names, keep_signer, folders)
     plan = planned_stored(store, str(job_file), asked) if store else planned(job_file, asked)
     if not as_json:

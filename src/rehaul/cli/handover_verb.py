@@ -9,6 +9,7 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
+from rehaul.words import say
 
 LONGEST_PLACE = 100  # characters; it stands in the code on the closet door
 
@@ -45,9 +46,9 @@ def command(
 
     if len(kept_at) > LONGEST_PLACE or not kept_at.isprintable():
         raise BadInput(
-            f"longer than {LONGEST_PLACE} characters, or on several lines",
+            say("refused_cli.longer_than_characters_on", longest_place=LONGEST_PLACE),
             where="--kept-at",
-            remedy="Say in a few words where the record is kept",
+            remedy=say("refused_cli.say_few_words_where"),
         )
     require_folder(out)
     job = current_job(job_file)

@@ -9,12 +9,15 @@ from rehaul.house import Job
 from rehaul.house.readers import ReadReport, with_house
 from rehaul.jobs import edit_job, kept_copy, refuse_existing, save_job
 from rehaul.printable import short
+from rehaul.words import say
 
 
 def require_place(model: Path, into: Path | None, out: Path | None, replace: bool) -> None:
     """Raise BadInput where the house could not be kept where it is to go, before it is read."""
     if into and out:
-        raise BadInput("both --into and --out are given", where="rehaul read", remedy="Give one of them")
+        raise BadInput(
+            say("refused_cli.both_into_out_are"), where="rehaul read", remedy=say("refused_cli.give_one_them")
+        )
     if out:
         refuse_existing(out, replace=replace, never=[model])
 

@@ -12,6 +12,7 @@ from rehaul.errors import BadInput
 from rehaul.house import Job, LineCheck, entities, require_may_disconnect, require_whole
 from rehaul.jobs import edit_job, free_id
 from rehaul.tracing import point_of
+from rehaul.words import Saying, fault_words, say
 
 WHAT = {
     "who": "who depends",
@@ -52,9 +53,9 @@ def add_line_check(
     if check is None:
         if given:
             raise BadInput(
-                "a check was described and not named",
+                say("refused_cli.check_described_not_named"),
                 where="rehaul trace",
-                remedy=f"Add --check, one of {', '.join(WHAT)}",
+                remedy=say("refused_cli.add_check_one", names=WHAT),
             )
         return None
     _require_complete(check, given)
@@ -76,20 +77,28 @@ def _require_complete(check: str, given: set[str]) -> None:
     where = f"--check {check}"
     missing = [name for name in _OF[check] if name not in given and name not in _OPTIONAL]
     if missing:
-        raise BadInput(f"{_FLAGS[missing[0]]} is missing", where=where, remedy=f"Add {_FLAGS[missing[0]]}")
+        raise BadInput(
+            say("refused_cli.missing", flags=_FLAGS[missing[0]]),
+            where=where,
+            remedy=say("refused_cli.add", flags=_FLAGS[missing[0]]),
+        )
     if "by" not in given:
-        raise BadInput("nobody is named", where=where, remedy="Add --by with the name of who did it")
+        raise BadInput(
+            say("refused_cli.nobody_named"), where=where, remedy=say("refused_cli.add_name_who_did")
+        )
     if check == "reconnected" and "words" not in given:
         raise BadInput(
-            "it is not said what was tested",
+            say("refused_cli.not_said_what_tested"),
             where=where,
-            remedy="Add --words: dial tone heard, or the modem synchronises",
+            remedy=say("refused_cli.add_words_dial_tone"),
         )
     stray = given - {*_OF[check], "by", "run", "note"}
     if stray:
         name = sorted(stray)[0]
         raise BadInput(
-            f"{_FLAGS.get(name, '--' + name)} does not belong to it", where=where, remedy="Leave it out"
+            say("refused_cli.does_not_belong", flag=_FLAGS.get(name, "--" + name)),
+            where=where,
+            remedy=say("refused_common.leave_out"),
         )
 
 
@@ -122,14 +131,16 @@ def _made(job: Job, check: str, at: str, said: dict[str, Any]) -> LineCheck:
         first = error.errors(include_url=False)[0]
         place = ".".join(str(part) for part in first["loc"])
         raise BadInput(
-            _in_flags(str(first["msg"]).removeprefix("Value error, ")),
+            _in_flags(fault_words(first)),
             where=" ".join(filter(None, (f"--check {check}", place))),
-            remedy="Mend it",
+            remedy=say("refused_cli.mend"),
         ) from None
 
 
 def _in_flags(sentence: str) -> str:
     """A sentence of the model with the names of its fields as they are typed here."""
+    if isinstance(sentence, Saying) and sentence.values.get("needs") in _FLAGS:
+        return say(sentence.code, **{**sentence.values, "needs": _FLAGS[sentence.values["needs"]]})
     for name, flag in _FLAGS.items():
         sentence = sentence.replace(f"needs {name}", f"needs {flag}")
     return sentence

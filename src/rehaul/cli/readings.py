@@ -108,7 +108,7 @@ def _remembered(beside: Path) -> dict[str, str]:
         data = None
     if not isinstance(data, Mapping) or not all(isinstance(value, str) for value in data.values()):
         raise BadInput(
-            "it does not hold what columns mean", where=str(beside), remedy="Mend it or take it away"
+            say("refused_cli.does_not_hold_what"), where=str(beside), remedy=say("refused_cli.mend_take_away")
         )
     return {str(key): str(value) for key, value in data.items()}
 
@@ -117,9 +117,9 @@ def _pair(words: str) -> tuple[str, str]:
     name, mark, value = words.rpartition("=") if words.count("=") == 1 else words.partition("=")
     if not mark or not name.strip() or not value.strip():
         raise BadInput(
-            f"{short(words)!r} is not NAME=VALUE",
+            say("refused_cli.not_name_value", words=short(words)),
             where="rehaul readings",
-            remedy="Write for example room=Playroom",
+            remedy=say("refused_cli.write_example_room_playroom"),
         )
     return name.strip(), value.strip()
 
@@ -130,12 +130,18 @@ def _text(table: Path) -> str:
             data = file.read(LARGEST_BYTES + 1)
     except OSError:
         raise BadInput(
-            "it cannot be read", where=str(table), remedy="Check the name and the folder"
+            say("refused_cli.cannot_read"), where=str(table), remedy=say("refused_common.check_name_folder")
         ) from None
     if len(data) > LARGEST_BYTES:
-        raise BadInput("the table is larger than 20 MB", where=str(table), remedy="Give a smaller one")
+        raise BadInput(
+            say("refused_cli.table_larger_than_20"),
+            where=str(table),
+            remedy=say("refused_cli.give_smaller_one"),
+        )
     if data.startswith(b"PK") or b"\0" in data:
-        raise BadInput("that is no table as text", where=str(table), remedy="Save the sheet as CSV in UTF-8")
+        raise BadInput(
+            say("refused_cli.no_table_as_text"), where=str(table), remedy=say("refused_cli.save_sheet_as_csv")
+        )
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

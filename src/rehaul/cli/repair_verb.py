@@ -9,6 +9,7 @@ import click
 
 from rehaul.cli.common import FileName, job_argument, json_option, print_json, tell
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 if TYPE_CHECKING:
     from rehaul.jobs.salvage import Salvage
@@ -40,9 +41,9 @@ def command(job_file: Path, write: bool, store: str | None, aside: Path | None, 
 
     if bool(aside) != bool(store and write):
         raise BadInput(
-            "the damaged log of a database goes into a file of its own",
+            say("refused_cli.damaged_log_database_goes"),
             where="--aside",
-            remedy="Say --store, --write and --aside FILE together, or leave --aside out",
+            remedy=say("refused_cli.say_store_write_aside"),
         )
     opened = Store(connect(store)) if store else None
     try:

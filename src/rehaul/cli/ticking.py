@@ -26,7 +26,7 @@ def tick(
 ) -> Job:
     """The job with steps ticked off, or their ticks taken back; all of them or none."""
     if done and not by.strip():
-        raise BadInput("nobody is named", where="--by", remedy="Say who did it")
+        raise BadInput(say("refused_cli.nobody_named"), where="--by", remedy=say("refused_cli.say_who_did"))
     now = datetime.now(UTC).isoformat(timespec="seconds").removesuffix("+00:00")
 
     def ticked(job: Job) -> Job:

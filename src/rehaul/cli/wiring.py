@@ -6,6 +6,7 @@ import re
 
 from rehaul.errors import BadInput
 from rehaul.printable import short
+from rehaul.words import say
 
 PINS = 8
 _CELL = re.compile(r"[1-8]|-|\([1-8]*\)")
@@ -17,8 +18,8 @@ def far_pins_of(text: str) -> dict[int, tuple[int, ...]]:
     cells = _CELL.findall(squeezed)
     if "".join(cells) != squeezed or len(cells) != PINS:
         raise BadInput(
-            f"{short(text)!r} is not a reading of {PINS} pins",
+            say("refused_cli.not_reading_pins", text=short(text), pins=PINS),
             where="FAR_PINS",
-            remedy="Write one far pin for each near pin, a dash for open, brackets for several: 1-345678",
+            remedy=say("refused_cli.write_one_far_pin"),
         )
     return {near: tuple(int(pin) for pin in cell if pin.isdigit()) for near, cell in enumerate(cells, 1)}

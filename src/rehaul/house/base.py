@@ -7,6 +7,8 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
+from rehaul.words import say
+
 
 def storable(text: str) -> str:
     """The text, as it is, where a database can keep it.
@@ -18,9 +20,9 @@ def storable(text: str) -> str:
     'Kitchen'
     """
     if "\0" in text:
-        raise ValueError("there is a NUL in the text, which no database keeps: leave it out")
+        raise ValueError(say("refused_house.nul_in_text"))
     if not text.isascii() and any("\ud800" <= letter <= "\udfff" for letter in text):
-        raise ValueError("there is half a letter (a lone surrogate) in the text: leave it out")
+        raise ValueError(say("refused_house.half_letter_in_text"))
     return text
 
 
@@ -73,7 +75,7 @@ class Estimate(Model):
     @model_validator(mode="after")
     def _ordered(self) -> Estimate:
         if not self.low <= self.middle <= self.high:
-            raise ValueError("low, middle and high must rise")
+            raise ValueError(say("refused_house.must_rise"))
         return self
 
 

@@ -16,6 +16,7 @@ from rehaul.house.integrity import require_whole
 from rehaul.house.job import SCHEMA_VERSION, Job
 from rehaul.house.migration import migrate
 from rehaul.printable import short
+from rehaul.words import fault_words, say
 
 ModelT = TypeVar("ModelT", bound=Model)
 LARGEST_DOCUMENT_BYTES = 64 * 1024 * 1024
@@ -39,28 +40,45 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
     """
     if len(text) > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
-            f"the document is {len(text) / 1e6:.0f} MB; the most is {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
+            say(
+                "refused_house.document_mb_most_mb",
+                size_mb=len(text) / 1e6,
+                most_mb=LARGEST_DOCUMENT_BYTES / 1e6,
+            ),
             where=where,
-            remedy="Give a job document; photos and building models are kept beside it, not in it",
+            remedy=say("refused_common.give_job_document_photos"),
         )
     try:
         data = json.loads(text, object_pairs_hook=_no_repeats)
     except UnicodeDecodeError:
-        raise BadInput("not a text file", where=where, remedy="Give a job saved as *.rehaul.json") from None
+        raise BadInput(
+            say("refused_house.not_text_file"), where=where, remedy=say("refused_house.give_job_saved_as")
+        ) from None
     except RecursionError:
-        raise BadInput("nested too deep", where=where, remedy="Give a job saved as *.rehaul.json") from None
+        raise BadInput(
+            say("refused_house.nested_too_deep"), where=where, remedy=say("refused_house.give_job_saved_as")
+        ) from None
     except json.JSONDecodeError as error:
         raise BadInput(
-            f"not JSON: {error.msg.lower()} at line {error.lineno}, column {error.colno}",
+            say(
+                "refused_house.not_json_at_line",
+                msg=error.msg.lower(),
+                lineno=error.lineno,
+                colno=error.colno,
+            ),
             where=where,
-            remedy="The file may be cut short or be something else; take the last good copy",
+            remedy=say("refused_house.file_may_cut_short"),
         ) from None
     except ValueError:  # Python reads no whole number of more than some thousand digits
         raise BadInput(
-            "a number has thousands of digits", where=where, remedy="Give a job saved as *.rehaul.json"
+            say("refused_house.number_thousands_digits"),
+            where=where,
+            remedy=say("refused_house.give_job_saved_as"),
         ) from None
     if not isinstance(data, dict):
-        raise BadInput("not a job document", where=where, remedy="Give a job saved as *.rehaul.json")
+        raise BadInput(
+            say("refused_house.not_job_document"), where=where, remedy=say("refused_house.give_job_saved_as")
+        )
     return data
 
 
@@ -74,19 +92,27 @@ def job_from_data(data: dict[str, Any], *, where: str = "job") -> Job:
     data = migrate(data)
     version = data.get("schema_version")
     if version is None:
-        raise BadInput("there is no schema_version", where=where, remedy="Give a job saved as *.rehaul.json")
+        raise BadInput(
+            say("refused_house.no_schema_version"), where=where, remedy=say("refused_house.give_job_saved_as")
+        )
     if version != SCHEMA_VERSION or isinstance(version, bool):
         raise BadInput(
-            f"schema version {short(version)} is not known; this rehaul reads version {SCHEMA_VERSION}",
+            say(
+                "refused_house.schema_version_not_known",
+                version=short(version),
+                schema_version=SCHEMA_VERSION,
+            ),
             where=f"{where}, schema_version",
-            remedy="Open it with a newer rehaul",
+            remedy=say("refused_house.open_newer_rehaul"),
         )
     try:
         job = Job.model_validate(data)
     except ValidationError as error:
         raise _first_fault(error, data, where) from None
     except RecursionError:
-        raise BadInput("nested too deep", where=where, remedy="Give a job saved as *.rehaul.json") from None
+        raise BadInput(
+            say("refused_house.nested_too_deep"), where=where, remedy=say("refused_house.give_job_saved_as")
+        ) from None
     require_whole(job, where=where)
     return job
 
@@ -122,9 +148,9 @@ def whole_document(job: Job, *, where: str = "job") -> tuple[Job, bytes]:
         document = dump_job(job).encode("utf-8")
     except ValueError as error:  # no number, or half a letter, which neither JSON nor UTF-8 holds
         raise BadInput(
-            f"no document can hold it: {short(str(error), 120)}",
+            say("refused_house.no_document_can_hold", error=short(str(error), 120)),
             where=where,
-            remedy="Leave it out",
+            remedy=say("refused_common.leave_out"),
         ) from None
     return parse_job(document, where=where), document
 
@@ -132,20 +158,20 @@ def whole_document(job: Job, *, where: str = "job") -> tuple[Job, bytes]:
 def _first_fault(error: ValidationError, data: dict[str, Any], where: str) -> BadInput:
     faults = error.errors(include_url=False)
     first = faults[0]
-    more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-    message = str(first["msg"]).removeprefix("Value error, ")
+    more = say("refused_house.and_more_faults", n=len(faults) - 1) if len(faults) > 1 else ""
+    message = fault_words(first)
     shown = _shown(first.get("input"))
     return BadInput(
-        f"{message}{shown}{more}",
+        say("refused_house.field_at_fault", message=message, shown=shown, more=more),
         where=f"{where}, {field_path(data, first['loc'])}",
-        remedy="Mend that field",
+        remedy=say("refused_common.mend_field"),
     )
 
 
 def _shown(value: object) -> str:
     if isinstance(value, str | int | float) or value is None:
         text = json.dumps(value)
-        return f", not {text}" if len(text) <= 40 else ""
+        return say("refused_house.not_this", text=text) if len(text) <= 40 else ""
     return ""
 
 
@@ -178,5 +204,9 @@ def _no_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(result) != len(pairs):
         names = [name for name, _ in pairs]
         twice = next(name for name in names if names.count(name) > 1)
-        raise BadInput(f"field {short(repr(twice))} stands twice", where="job", remedy="Keep one of them")
+        raise BadInput(
+            say("refused_house.field_stands_twice", twice=short(repr(twice))),
+            where="job",
+            remedy=say("refused_house.keep_one_them"),
+        )
     return result

@@ -11,6 +11,7 @@ from rehaul.house.base import UNKNOWN, Model, Point
 from rehaul.house.geometry import house_bounds, point_in_bounds, polygon_area, wall_length_m
 from rehaul.house.job import Job
 from rehaul.house.model import House
+from rehaul.words import say
 
 OUTSIDE_TOLERANCE_M = 1.0  # surveys are rough; a plate this far outside the walls is a slip
 SHORTEST_WALL_M = 0.01
@@ -40,7 +41,11 @@ def _duplicate_ids(job: Job) -> Iterator[Breach]:
     for path, entity in entities(job):
         name = entity.id  # type: ignore[attr-defined]
         if name in seen:
-            yield f"{path}.id", f"id {name!r} is already used at {seen[name]}", "Give it an id of its own"
+            yield (
+                f"{path}.id",
+                say("refused_whole.id_used", name=name, where=seen[name]),
+                say("refused_whole.give_own_id"),
+            )
         seen[name] = path
 
 
@@ -109,27 +114,31 @@ def _references(job: Job) -> Iterator[Breach]:
             if target is not None and target not in known:
                 yield (
                     f"{path}[{index}] ({item.id}).{field}",  # type: ignore[attr-defined]
-                    f"there is no {what} {target!r}",
-                    f"Add the {what} or name one that exists",
+                    say("refused_whole.no_such_thing", what=what, target=target),
+                    say("refused_whole.add_or_name", what=what),
                 )
     for name in job.choices.to_be_moved:
         if name not in _ids(job.obligations):
             yield (
                 "choices.to_be_moved",
-                f"there is no obligation {name!r}",
-                "Enter the obligation or leave it out",
+                say("refused_whole.no_obligation", name=name),
+                say("refused_whole.enter_obligation"),
             )
     if job.service.modem is not None and job.service.modem not in boxes:
-        yield "service.modem", f"there is no box {job.service.modem!r}", "Add the box or leave it out"
+        yield (
+            "service.modem",
+            say("refused_whole.no_box", name=job.service.modem),
+            say("refused_whole.add_box"),
+        )
     if job.service.run is not None and job.service.run not in runs:
-        yield "service.run", f"there is no run {job.service.run!r}", "Add the run or leave it out"
+        yield "service.run", say("refused_whole.no_run", name=job.service.run), say("refused_whole.add_run")
     if job.service.enters is not None and job.service.enters not in _ids(house.outlets) | _ids(
         house.meeting_points
     ):
         yield (
             "service.enters",
-            f"there is no outlet or meeting point {job.service.enters!r}",
-            "Add the place or leave it out",
+            say("refused_whole.no_outlet_or_point", name=job.service.enters),
+            say("refused_whole.add_place"),
         )
 
 
@@ -142,12 +151,12 @@ def _cable_ends(job: Job) -> Iterator[Breach]:
             if end not in known:
                 yield (
                     path,
-                    f"the cable goes to {end!r}, which is no outlet, meeting point or splitter",
-                    'Name one that exists, or write "unknown"',
+                    say("refused_whole.no_cable_end", end=end),
+                    say("refused_whole.name_end_or_unknown"),
                 )
         named = [end for end in run.ends if end != UNKNOWN]
         if len(set(named)) != len(named):
-            yield path, "the cable comes to the same end twice", "Name each end once"
+            yield path, say("refused_whole.same_end_twice"), say("refused_whole.name_each_end_once")
 
 
 def _routes(job: Job) -> Iterator[Breach]:
@@ -155,19 +164,19 @@ def _routes(job: Job) -> Iterator[Breach]:
     for index, run in enumerate(job.house.runs):
         path = f"house.runs[{index}] ({run.id}).route"
         if len(run.route) == 1:
-            yield path, "the route has one point only", "Give it two points at least, or none"
+            yield path, say("refused_whole.route_of_one_point"), say("refused_whole.give_two_points")
         for number, (x, y, z) in enumerate(run.route):
             if abs(z) > HIGHEST_M:
                 yield (
                     f"{path}[{number}]",
-                    f"no house is {z:g} m high",
-                    "Check the point and the unit of length",
+                    say("refused_whole.no_house_so_high", z=z),
+                    say("refused_whole.check_point_and_unit"),
                 )
             if bounds and not point_in_bounds((x, y), bounds, OUTSIDE_TOLERANCE_M):
                 yield (
                     f"{path}[{number}]",
-                    f"the route leaves the house at {x:g}, {y:g}",
-                    "Check the point, or draw the route anew",
+                    say("refused_whole.route_leaves_house", x=x, y=y),
+                    say("refused_whole.check_point_or_route"),
                 )
 
 
@@ -176,8 +185,8 @@ def _walls(job: Job) -> Iterator[Breach]:
         if wall_length_m(wall) < SHORTEST_WALL_M:
             yield (
                 f"house.walls[{index}] ({wall.id}).end",
-                "the wall has no length",
-                "Give it two different ends, or leave it out",
+                say("refused_whole.wall_without_length"),
+                say("refused_whole.give_two_ends"),
             )
 
 
@@ -188,11 +197,13 @@ def _openings(job: Job) -> Iterator[Breach]:
         if wall and opening.offset_m + opening.width_m > wall_length_m(wall) + 0.05:
             yield (
                 f"house.openings[{index}] ({opening.id}).offset_m",
-                (
-                    f"the opening ends {opening.offset_m + opening.width_m:.2f} m along wall {wall.id}, "
-                    f"which is {wall_length_m(wall):.2f} m long"
+                say(
+                    "refused_whole.opening_past_wall",
+                    ends_m=opening.offset_m + opening.width_m,
+                    wall=wall.id,
+                    long_m=wall_length_m(wall),
                 ),
-                "Move it or make it narrower",
+                say("refused_whole.move_or_narrow"),
             )
 
 
@@ -207,8 +218,8 @@ def _reach(job: Job) -> Iterator[Breach]:
             field, number, entity, part = shell[values.index(far)][1]
             yield (
                 f"house.{field}[{number}] ({entity.id}){part}",  # type: ignore[attr-defined]
-                f"it reaches {far:g} m, and no house is {WIDEST_M / 1000:g} km wide",
-                "Check the point and the unit of length",
+                say("refused_whole.reaches_too_far", far=far, most_km=WIDEST_M / 1000),
+                say("refused_whole.check_point_and_unit"),
             )
 
 
@@ -235,8 +246,8 @@ def _settings(job: Job) -> Iterator[Breach]:
             if band in bands[:number]:
                 yield (
                     f"boxes[{index}] ({box.id}).set_to[{number}].band",
-                    f"{band} GHz is already named",
-                    "Say once what each band is set to",
+                    say("refused_whole.band_named_twice", band=band),
+                    say("refused_whole.say_band_once"),
                 )
 
 
@@ -245,8 +256,8 @@ def _rooms(job: Job) -> Iterator[Breach]:
         if abs(polygon_area(room.polygon)) < 1e-4:
             yield (
                 f"house.rooms[{index}] ({room.id}).polygon",
-                "the room has no area",
-                "Give at least three corners that are not on one line",
+                say("refused_whole.room_without_area"),
+                say("refused_whole.give_three_corners"),
             )
 
 
@@ -268,10 +279,13 @@ def _inside(job: Job) -> Iterator[Breach]:
             if position is not None and not point_in_bounds(position, bounds, OUTSIDE_TOLERANCE_M):
                 yield (
                     f"{path}[{index}] ({item.id}).position",  # type: ignore[attr-defined]
-                    f"the {what} at {position[0]:g}, {position[1]:g} is outside the house",
-                    (
-                        "Check the place; the house spans "
-                        f"x {bounds[0]:.1f} to {bounds[2]:.1f} and y {bounds[1]:.1f} to {bounds[3]:.1f} m"
+                    say("refused_whole.outside_house", what=what, x=position[0], y=position[1]),
+                    say(
+                        "refused_whole.check_place_in_house",
+                        x0=bounds[0],
+                        x1=bounds[2],
+                        y0=bounds[1],
+                        y1=bounds[3],
                     ),
                 )
 

@@ -19,7 +19,7 @@ from rehaul.house.line_checks import ASKED, found_live, line_signs, remedy_of, s
 from rehaul.house.model import Outlet, OutletKind, Run, RunState
 from rehaul.house.obligations import HeldReason, found_reasons, held_on, held_reasons, open_obligations
 from rehaul.house.trail import LineCheck
-from rehaul.words import REFERENCE, again, say
+from rehaul.words import say
 
 NO_PAIRS = {
     CableKind.COAX: "holds.coax_has_no_pairs",
@@ -73,7 +73,9 @@ class Ties:
             return self._held[place] or tuple(self._unasked_reasons(self._runs[place]))
         if place not in self._outlets:
             raise BadInput(
-                f"there is no plate or cable {place}", where="tie", remedy="Name a plate or cable of the job"
+                say("refused_house.no_plate_cable", place=place),
+                where="tie",
+                remedy=say("refused_house.name_plate_cable_job"),
             )
         found = tuple(dict.fromkeys(self._plate_reasons(self._outlets[place])))
         return tuple(reason for reason in found if not reason.untested) or found
@@ -244,27 +246,42 @@ def require_may_disconnect(job: Job) -> None:
     for run in pairs:
         for one in open_obligations(job, run.id):
             raise Held(
-                f"{again(one.kind.words, REFERENCE)} ({one.id}) still depends on {run.id}",
+                say(
+                    "refused_house.still_depends_on",
+                    kind=one.kind.words,
+                    id=one.id,
+                    id_2=run.id,
+                ),
                 where=_OFF,
-                remedy="Record the sign-off first, or leave the line connected",
+                remedy=say("refused_house.record_sign_off_first"),
             )
     ties = Ties(job)
     points = {point.id for point in job.house.meeting_points}
     for run in pairs:
         nameless = not any(one.run == run.id for one in job.obligations)
         if run.state is RunState.ALARM and nameless and any(not r.untested for r in held_on(job, run.id)):
-            raise Held(f"an alarm is noted on {run.id}", where=_OFF, remedy="Enter whose it is, and ask them")
+            raise Held(
+                say("refused_house.alarm_noted_on", id=run.id),
+                where=_OFF,
+                remedy=say("refused_house.enter_whose_ask_them"),
+            )
         if nameless and line_signs(run, job.line_checks).unnamed:
-            raise Held(f"somebody depends on {run.id}, and nobody is named", where=_OFF, remedy="Enter who")
+            raise Held(
+                say("refused_house.somebody_depends_on_nobody", id=run.id),
+                where=_OFF,
+                remedy=say("refused_house.enter_who"),
+            )
         if points & set(run.ends) and "who depends" in ties.unasked(run):
             raise Held(
-                f"nobody has recorded who depends on {run.id}", where=_OFF, remedy="Ask first, and record it"
+                say("refused_house.nobody_recorded_who_depends", id=run.id),
+                where=_OFF,
+                remedy=say("refused_house.ask_first_record"),
             )
     if job.service.medium == "dsl":
         raise Held(
-            "the household's own DSL comes in there",
+            say("refused_house.households_own_dsl_comes"),
             where=_OFF,
-            remedy="Leave it, or move it first",
+            remedy=say("refused_house.leave_move_first"),
         )
 
 

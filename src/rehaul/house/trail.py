@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from rehaul.facts.line_voltages import line_voltage
 from rehaul.house.base import STORABLE, Id, Model, Name, NotNegative, Rate, SignOff, Text
+from rehaul.words import say
 
 Conductor = Annotated[int, Field(ge=1, le=8)]  # counted in colour order
 NotNegativeMoney = Annotated[float, Field(ge=0, le=1e9)]
@@ -58,7 +59,7 @@ class TraceReading(Model):
         }[self.kind]
         missing = [field for field in needed if getattr(self, field) is None]
         if missing:
-            raise ValueError(f"a {self.kind} reading needs {missing[0]}")
+            raise ValueError(say("refused_house.reading_needs", kind=self.kind, needs=missing[0]))
         return self
 
 
@@ -96,16 +97,12 @@ class LineCheck(Model):
         }[self.what]
         missing = [field for field in needed if getattr(self, field) is None]
         if missing:
-            why = (
-                ": a line counts as dead only where dc and ac are both quiet"
-                if self.what == "voltage"
-                else ""
-            )
-            raise ValueError(f"a line check of {self.what} needs {missing[0]}{why}")
+            code = "refused_house.volts_need" if self.what == "voltage" else "refused_house.line_check_needs"
+            raise ValueError(say(code, what=self.what, needs=missing[0]))
         if self.what == "reconnected" and self.sign_off and not self.sign_off.words.strip():
-            raise ValueError("a line connected again needs words on what was tested: dial tone, or sync")
+            raise ValueError(say("refused_house.reconnected_needs_words"))
         if self.outlet is not None and (self.run is not None or self.what not in ("voltage", "modem sync")):
-            raise ValueError("only volts and sync are tried at a plate, and then no cable is named")
+            raise ValueError(say("refused_house.tried_at_plate"))
         return self
 
     def _shows_volts(self) -> bool:

@@ -16,7 +16,7 @@ from rehaul.house.integrity import entities
 from rehaul.house.job import Box, Job, Learnt, Reading
 from rehaul.house.model import MeetingPoint, Outlet, Run, Splitter
 from rehaul.printable import short
-from rehaul.words import REFERENCE, Saying, say
+from rehaul.words import Saying, say
 
 _STANDING = (Box, Outlet, MeetingPoint, Splitter)  # each so high above its floor
 
@@ -54,18 +54,18 @@ def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) 
     for odd in odd_values(thing):
         if odd not in known:
             raise BadInput(
-                odd.problem.to(REFERENCE),  # refusals are in one language
+                odd.problem,
                 where=f"{where}, {odd.field}",
-                remedy="Check the number, its sign and its unit",
+                remedy=say("refused_house.check_number_sign_unit"),
             )
     dated = _dates(before) if before is not None else ()
     for field, text in _dates(thing):
         if is_false_date(text) and (field, text) not in dated:
             span = reading_range("year")
             raise BadInput(
-                f"{short(text)!r} is no date between {span.low:g} and {span.high:g}",
+                say("refused_house.no_date_between", text=short(text), low=span.low, high=span.high),
                 where=f"{where}, {field}",
-                remedy="Write it like 2026-03-01T14:30, or leave it out",
+                remedy=say("refused_house.write_like_2026_03"),
             )
 
 

@@ -14,6 +14,7 @@ from urllib.parse import parse_qsl, unquote, urlsplit
 
 from rehaul.errors import BadInput
 from rehaul.saving import reason_of
+from rehaul.words import say
 
 SSL_MODES = ("disable", "allow", "prefer", "require", "verify-ca", "verify-full")
 OPTIONS = ("sslmode", "sslrootcert", "passfile", "connect_timeout")
@@ -71,19 +72,23 @@ def _options(query: str) -> dict[str, str]:
     for name, value in parse_qsl(query, keep_blank_values=True):
         if name not in OPTIONS:
             raise BadInput(
-                f"the option {name[:40]!r} of the database's address is not known",
+                say("refused_store.option_databases_address_not", name=name[:40]),
                 where="store",
-                remedy=f"Take it out; known are {', '.join(OPTIONS)}",
+                remedy=say("refused_store.take_out_known_are", names=OPTIONS),
             )
         if name in found:
             raise BadInput(
-                f"the option {name!r} is given twice", where="store", remedy="Give it once, or not at all"
+                say("refused_store.option_given_twice", name=name),
+                where="store",
+                remedy=say("refused_store.give_once_not_at"),
             )
         found[name] = value
     mode = found.get("sslmode", os.environ.get("PGSSLMODE", "prefer"))
     if mode not in SSL_MODES:
         raise BadInput(
-            f"sslmode {mode[:40]!r} is not known", where="store", remedy=f"Give one of {', '.join(SSL_MODES)}"
+            say("refused_store.sslmode_not_known", mode=mode[:40]),
+            where="store",
+            remedy=say("refused_common.give_one", names=SSL_MODES),
         )
     root = found.get("sslrootcert") or os.environ.get("PGSSLROOTCERT")
     return {**found, "sslmode": mode, **({"sslrootcert": root} if root else {})}
@@ -118,15 +123,15 @@ def _trust(context: ssl.SSLContext, root: str | None) -> None:
         context.load_verify_locations(cafile=root)
     except ssl.SSLError:
         raise BadInput(
-            "it holds no certificates",
+            say("refused_store.holds_no_certificates"),
             where=f"sslrootcert {root}",
-            remedy="Give a file of certificates in PEM",
+            remedy=say("refused_store.give_file_certificates_pem"),
         ) from None
     except OSError as error:
         raise BadInput(
-            f"it cannot be read: {reason_of(error)}",
+            say("refused_common.cannot_read", reason=reason_of(error)),
             where=f"sslrootcert {root}",
-            remedy="Give the file of the authority that signed the server's certificate",
+            remedy=say("refused_store.give_file_authority_signed"),
         ) from None
 
 
@@ -137,29 +142,37 @@ def _from_file(said: str | None, wanted: tuple[str, str, str, str]) -> str | Non
     try:
         found = path.stat()
         if not stat.S_ISREG(found.st_mode):
-            raise BadInput("it is not a file", where=str(path), remedy="Give a password file")
+            raise BadInput(
+                say("refused_store.not_file"), where=str(path), remedy=say("refused_store.give_password_file")
+            )
         if os.name != "nt" and found.st_mode & 0o077:
             raise BadInput(
-                "others on this machine may read the password file",
+                say("refused_store.others_on_machine_may"),
                 where=str(path),
-                remedy=f"chmod 600 {path}, and change the password if they may have read it",
+                remedy=say("refused_store.chmod_600_change_password", path=path),
             )
         with path.open(encoding="utf-8") as file:
             text = file.read(LARGEST_PASSWORD_FILE)
     except FileNotFoundError:
         if named:
             raise BadInput(
-                "there is no such password file", where=str(path), remedy="Check PGPASSFILE or passfile"
+                say("refused_store.no_such_password_file"),
+                where=str(path),
+                remedy=say("refused_store.check_pgpassfile_passfile"),
             ) from None
         return None
     except OSError as error:
         raise BadInput(
-            f"the password file cannot be read: {reason_of(error)}",
+            say("refused_store.password_file_cannot_read", reason=reason_of(error)),
             where=str(path),
-            remedy="Check its rights",
+            remedy=say("refused_store.check_rights"),
         ) from None
     except UnicodeDecodeError:
-        raise BadInput("the password file is not text", where=str(path), remedy="Save it as UTF-8") from None
+        raise BadInput(
+            say("refused_store.password_file_not_text"),
+            where=str(path),
+            remedy=say("refused_store.save_as_utf_8"),
+        ) from None
     for line in text.splitlines():
         fields = _fields(line)
         if len(fields) == 5 and all(said in ("*", want) for said, want in zip(fields, wanted, strict=False)):
@@ -185,14 +198,16 @@ def _fields(line: str) -> list[str]:
 def _seconds(text: str) -> float:
     if not text.isdecimal() or not 1 <= int(text) <= 600:
         raise BadInput(
-            f"{text[:20]!r} is not a time", where="connect_timeout", remedy="Give 1 to 600 seconds"
+            say("refused_store.not_time", text=text[:20]),
+            where="connect_timeout",
+            remedy=say("refused_store.give_1_600_seconds"),
         )
     return float(text)
 
 
 def _incomplete() -> BadInput:
     return BadInput(
-        "the address of the database is not complete",
+        say("refused_store.address_database_not_complete"),
         where="store",
-        remedy="Give postgresql://user@host:port/name, and the password by PGPASSWORD or PGPASSFILE",
+        remedy=say("refused_store.give_postgresql_user_host"),
     )

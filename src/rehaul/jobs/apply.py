@@ -18,7 +18,7 @@ from rehaul.jobs.kinds import SINGLES, words
 from rehaul.jobs.permits import require_free
 from rehaul.jobs.state import Dropped, JobState, LogRow, Touch, brought_up
 from rehaul.jobs.told import Meeting, notice_of
-from rehaul.words import REFERENCE
+from rehaul.words import REFERENCE, say
 
 NameOf = Callable[[str], str]
 
@@ -30,9 +30,9 @@ class Taken(BadInput):
 
     def __init__(self, thing_id: str, kind: str, free: str) -> None:
         super().__init__(
-            f"id {thing_id!r} is or was another {words(kind)}'s",
-            where=f"{words(kind)} {thing_id}",
-            remedy=f"Take {free!r}, which is free",
+            say("refused_jobs.id_is_anothers", thing_id=thing_id, kind=words(kind)),
+            where=say("refused_jobs.thing", kind=words(kind), thing_id=thing_id),
+            remedy=say("refused_jobs.take_which_free", free=free),
         )
         self.free = free
 
@@ -83,7 +83,9 @@ def apply_edit(
         else:
             if change.kind == "job" and "accepted_offers" in change.fields and not from_file:
                 raise Accepted(
-                    "an offer is accepted as a whole", where="job", remedy="Accept it under the quote"
+                    say("refused_jobs.offer_accepted_as_whole"),
+                    where="job",
+                    remedy=say("refused_jobs.accept_under_quote"),
                 )
             work.set(change.kind, "" if change.kind in SINGLES else change.id, change.fields)
     outcome = work.outcome()
@@ -109,9 +111,9 @@ def apply_undo(state: JobState, row: LogRow, person: str, name_of: NameOf) -> Ed
         work.turn_back(change, left, row.revision)
     if not work.changes:
         raise Overtaken(
-            "others have changed all of it since",
+            say("refused_jobs.others_changed_all_since"),
             where=row.label or "undo",
-            remedy="Look at it as it stands now",
+            remedy=say("refused_jobs.look_at_as_stands"),
         )
     return work.outcome()
 
@@ -221,9 +223,9 @@ class _Work:
         signed = self.state.job.accepted_offers
         if job.accepted_offers[: len(signed)] != signed:
             raise Accepted(
-                "what was accepted and signed is not altered",
+                say("refused_jobs.what_accepted_signed_not"),
                 where="job",
-                remedy="Accept another offer after it",
+                remedy=say("refused_jobs.accept_another_offer_after"),
             )
         state = JobState(self.touch.revision, job, self.draft.dropped, self.touched)
         return EditOutcome(state, self.changes, self.inverse, self.told, self.notices)
@@ -235,7 +237,9 @@ class _Work:
         gone = self.draft.dropped.get(thing_id)
         if gone is None or gone.kind != kind:
             raise BadInput(
-                f"there is no {words(kind)} {thing_id!r}", where="edit", remedy="Name one that stands"
+                say("refused_jobs.no_such_thing", kind=words(kind), thing_id=thing_id),
+                where="edit",
+                remedy=say("refused_common.name_one_stands"),
             )
         return gone.entity, gone
 

@@ -23,6 +23,7 @@ from rehaul.jobs.logs import log_path
 from rehaul.jobs.sql import FORMAT, connect
 from rehaul.jobs.store import WRITTEN, Store
 from rehaul.saving import write_whole
+from rehaul.words import say
 
 KIND = "a backup of one job"
 MEMBERS = ("job.json", "log")
@@ -123,12 +124,16 @@ def put_back(backup: Path, path: Path) -> Made:
     for part in (path, place):
         if part.exists():
             raise BadInput(
-                "something stands there already",
+                say("refused_common.something_stands_already"),
                 where=str(part),
-                remedy="Give another name, or move it away first",
+                remedy=say("refused_store.give_another_name_move"),
             )
     if is_served(path):
-        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+        raise CannotSave(
+            say("refused_common.server_works_on"),
+            where=str(path),
+            remedy=say("refused_common.stop_server_first"),
+        )
     if log:
         with tempfile.TemporaryDirectory(prefix="rehaul-restore-") as folder:
             copy = Path(folder) / "log"
@@ -188,30 +193,40 @@ def unpack(backup: Path) -> tuple[Made, bytes, bytes]:
     try:
         with zipfile.ZipFile(backup) as packed:
             if sum(one.file_size for one in packed.infolist()) > LARGEST_BYTES:
-                raise BadInput("the backup is larger than any job", where=str(backup), remedy="Give another")
+                raise BadInput(
+                    say("refused_store.backup_larger_than_any"),
+                    where=str(backup),
+                    remedy=say("refused_store.give_another"),
+                )
             about = json.loads(packed.read("about.json"))
             parts = {name: packed.read(name) for name in MEMBERS if name in packed.namelist()}
         if about["kind"] != KIND:
             raise KeyError("kind")
         if about["format"] > FORMAT:
             raise BadInput(
-                "a later rehaul made this backup", where=str(backup), remedy="Use that version of rehaul"
+                say("refused_store.later_rehaul_made_backup"),
+                where=str(backup),
+                remedy=say("refused_store.use_version_rehaul"),
             )
         made = Made(str(about["job"]), str(about["title"]), int(about["edits"]), str(about["at"]))
         told = {name: hashlib.sha256(data).hexdigest() for name, data in parts.items()}
         if told != about["sha256"]:
             raise BadInput(
-                "the backup is not what was written", where=str(backup), remedy="Take an earlier one"
+                say("refused_store.backup_not_what_written"),
+                where=str(backup),
+                remedy=say("refused_store.take_earlier_one"),
             )
         parse_job(parts["job.json"], where=f"{backup.name}, job.json")
     except FileNotFoundError:
-        raise BadInput("there is no such file", where=str(backup), remedy="Check the name") from None
+        raise BadInput(
+            say("refused_common.no_such_file"), where=str(backup), remedy=say("refused_common.check_name")
+        ) from None
     except Refusal:
         raise
     except UNREADABLE as error:
         raise BadInput(
-            f"it is no backup of a job, or not whole ({type(error).__name__})",
+            say("refused_store.no_backup_job_not", kind=type(error).__name__),
             where=str(backup),
-            remedy="Take an earlier one",
+            remedy=say("refused_store.take_earlier_one"),
         ) from None
     return made, parts["job.json"], parts.get("log", b"")

@@ -26,6 +26,7 @@ from rehaul.jobs.logs import SIDES, lock_path, log_path, require_no_other
 from rehaul.jobs.pictures import Shelf
 from rehaul.jobs.sql import ReadOnly, connect, damaged
 from rehaul.jobs.store import ERASING, KEY, WRITTEN, Store
+from rehaul.words import say
 
 FROM_FILE = "the file"  # the person in whose name changes of the file come in
 
@@ -47,7 +48,7 @@ class LogBeside:
         known = [row[0] for row in self.store.jobs()]
         if not known:
             if self.store.database.witness and self.store.database.witness.heads():
-                raise damaged(str(log_path(self.path)), "no job is in it any more")
+                raise damaged(str(log_path(self.path)), say("refused_log.no_job_any_more"))
             first = file_job or open_job(self.path)
             self.store.create(first)
             self._put_written([(0, job_digest(first))])
@@ -114,15 +115,15 @@ class LogBeside:
             return
         if file_job.id != self.ledger.job_id:
             raise BadInput(
-                f"the file holds job {file_job.id!r}, the log beside it job {self.ledger.job_id!r}",
+                say("refused_jobs.file_holds_job_log", id=file_job.id, job_id=self.ledger.job_id),
                 where=str(self.path),
-                remedy="Keep the two jobs in folders of their own, or move the log away",
+                remedy=say("refused_jobs.keep_two_jobs_folders"),
             )
         if self.store.remark(self.ledger.job_id, ERASING):
             raise BadInput(
-                "the file was changed while an erasure of the job had not come to its end",
+                say("refused_jobs.file_changed_while_erasure"),
                 where=str(self.path),
-                remedy="Give the file another name, and say rehaul erase again",
+                remedy=say("refused_jobs.give_file_another_name"),
             )
         if any(self._digest_seen == self._digest_at(number) for number, _ in written):
             return  # what the log wrote under an earlier schema version
@@ -137,9 +138,9 @@ class LogBeside:
             )
         except Refusal as refusal:
             raise BadInput(
-                f"what was changed in the file does not fit what the log holds: {refusal.problem}",
+                say("refused_jobs.what_changed_file_does", problem=refusal.problem),
                 where=f"{self.path}, {refusal.where}",
-                remedy="Give the file another name; opening this one again then gives what the log holds",
+                remedy=say("refused_jobs.give_file_another_name_opening"),
             ) from None
 
 
@@ -154,9 +155,9 @@ def serving(path: Path) -> Iterator[None]:
     try:
         if not _lock(handle):
             raise BadInput(
-                "this job is being served already",
+                say("refused_jobs.job_being_served_already"),
                 where=str(path),
-                remedy="Use the address that server shows, or stop it first",
+                remedy=say("refused_jobs.use_address_server_shows"),
             )
         yield
     finally:

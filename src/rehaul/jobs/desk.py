@@ -22,6 +22,7 @@ from rehaul.jobs.people import People
 from rehaul.jobs.sql import connect
 from rehaul.jobs.store import Store
 from rehaul.saving import reason_of
+from rehaul.words import say
 
 PEOPLE_FILE = ".rehaul-people"
 Stamp = tuple[int, int, int]
@@ -85,11 +86,11 @@ class FolderDesk:
         self._folder = place.parent if self._only else place
         if not self._folder.is_dir():
             raise BadInput(
-                "there is no such folder or job file",
+                say("refused_jobs.no_such_folder_job"),
                 where=str(place),
-                remedy=f"Start a job: rehaul new TITLE --out {place}"
+                remedy=say("refused_jobs.start_job_rehaul_new", place=place)
                 if place.suffix
-                else f"Make a folder for jobs (mkdir {place}), and start one in it with rehaul new",
+                else say("refused_jobs.make_folder_jobs_mkdir", place=place),
             )
         self.people = _people(self._folder / PEOPLE_FILE)
         self._paths: dict[str, Path] = {}
@@ -129,7 +130,9 @@ class FolderDesk:
         with self._lock:
             if self._only:
                 raise BadInput(
-                    "this server works on one job", where="jobs", remedy="Serve a folder to add jobs"
+                    say("refused_jobs.server_works_on_one"),
+                    where="jobs",
+                    remedy=say("refused_jobs.serve_folder_add_jobs"),
                 )
             self._look()
             taken = set(self._paths)
@@ -226,16 +229,26 @@ def require_regular(path: Path) -> Stamp:
         found = path.stat()
     except OSError as error:
         raise BadInput(
-            f"it cannot be read: {reason_of(error)}", where=path.name, remedy="Give a file you may read"
+            say("refused_common.cannot_read", reason=reason_of(error)),
+            where=path.name,
+            remedy=say("refused_jobs.give_file_you_may"),
         ) from None
     if not stat.S_ISREG(found.st_mode):
-        kind = "a folder" if stat.S_ISDIR(found.st_mode) else "a pipe, a device or the like"
-        raise BadInput(f"it is {kind}, not a file", where=path.name, remedy="Take it out of the folder")
+        kind = (
+            say("refused_jobs.a_folder")
+            if stat.S_ISDIR(found.st_mode)
+            else say("refused_jobs.a_pipe_or_device")
+        )
+        raise BadInput(
+            say("refused_jobs.is_no_file", kind=kind),
+            where=path.name,
+            remedy=say("refused_jobs.take_out_folder"),
+        )
     if found.st_size > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
-            f"it is larger than {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
+            say("refused_jobs.larger_than_mb", most_mb=LARGEST_DOCUMENT_BYTES / 1e6),
             where=path.name,
-            remedy="Take it out of the folder: a job document is smaller",
+            remedy=say("refused_jobs.take_out_folder_job"),
         )
     return found.st_mtime_ns, found.st_size, found.st_ino
 
@@ -248,15 +261,15 @@ def _opened(path: Path) -> FoundJob:
     except Refusal as refusal:
         return refusal
     except UnicodeEncodeError:
-        problem = "it holds half a character (a surrogate alone)"
+        problem = say("refused_jobs.holds_half_character_surrogate")
     except (MemoryError, RecursionError):
-        problem = "it needs more memory than there is"
+        problem = say("refused_jobs.needs_more_memory_than")
     except Exception as error:  # a reader's bug must not keep everybody out
         log.exception("%s could not be read", path.name)
-        problem = f"it cannot be made sense of ({type(error).__name__})"
+        problem = say("refused_jobs.cannot_made_sense", kind=type(error).__name__)
     else:
         return job.id, job.title
-    return BadInput(problem, where=path.name, remedy="Take the last good copy")
+    return BadInput(problem, where=path.name, remedy=say("refused_jobs.take_last_good_copy"))
 
 
 def _people(path: Path) -> People:
@@ -332,7 +345,9 @@ class NoJob(BadInput):
 
 
 def _no_job(key: str) -> NoJob:
-    return NoJob(f"there is no job {key[:40]!r}", where="jobs", remedy="Go back to the list")
+    return NoJob(
+        say("refused_common.no_job", job=key[:40]), where="jobs", remedy=say("refused_jobs.go_back_list")
+    )
 
 
 def open_desk(place: Path, store: str | None = None, password: str | None = None) -> Desk:

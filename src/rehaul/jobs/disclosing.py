@@ -24,6 +24,7 @@ from rehaul.jobs.state import JobState, LogRow, dump_state
 from rehaul.jobs.store import Store
 from rehaul.printable import printable
 from rehaul.saving import flush_folder, reason_of, write_new
+from rehaul.words import say
 
 Files = dict[str, bytes]
 ENDINGS = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
@@ -163,9 +164,9 @@ def write_private(folder: Path, files: Mapping[str, bytes]) -> None:
         flush_folder(folder.parent)
     except OSError as error:
         raise CannotSave(
-            f"it could not be saved: {reason_of(error)}",
+            say("refused_common.could_not_be_saved", reason=reason_of(error)),
             where=str(folder),
-            remedy="Make room or choose another place",
+            remedy=say("refused_jobs.make_room_choose_another"),
         ) from None
     finally:
         shutil.rmtree(beside, ignore_errors=True)
@@ -178,7 +179,9 @@ def require_new(folder: Path) -> None:
     """
     if os.path.lexists(folder) and not (folder.is_dir() and not any(folder.iterdir())):
         raise BadInput(
-            "something stands there already", where=str(folder), remedy="Name a folder that is new or empty"
+            say("refused_common.something_stands_already"),
+            where=str(folder),
+            remedy=say("refused_jobs.name_folder_new_empty"),
         )
 
 

@@ -12,6 +12,7 @@ from rehaul.jobs.dependents import hangers, signed_on
 from rehaul.jobs.kinds import KINDS, SINGLES, plain_fields, single, things, words
 from rehaul.jobs.state import Dropped, JobState, Touch
 from rehaul.printable import short
+from rehaul.words import fault_words, say, term
 
 
 class Draft:
@@ -99,9 +100,14 @@ class Draft:
             kind = KINDS[name]
             if kind.most is not None and len(table) > kind.most:
                 raise BadInput(
-                    f"that would be {len(table)} {kind.field.replace('_', ' ')}; the most is {kind.most}",
+                    say(
+                        "refused_jobs.more_than_a_document_holds",
+                        n=len(table),
+                        things=kind.field.replace("_", " "),
+                        most=kind.most,
+                    ),
                     where="edit",
-                    remedy="Take some away first",
+                    remedy=say("refused_jobs.take_some_away_first"),
                 )
             (in_house if kind.in_house else in_job)[kind.field] = tuple(table.values())
         in_job["house"] = house.model_copy(update=in_house)
@@ -112,20 +118,36 @@ class Draft:
         for kind, thing_id in self._dropped_now:
             if self.find(kind, thing_id) is not None:
                 continue
-            held_by = [f"{words(k)} {i}" for k, i, _, way in hangers(self, kind, thing_id) if way == "hold"]
+            held_by = [_name(k, i) for k, i, _, way in hangers(self, kind, thing_id) if way == "hold"]
             if held_by:
-                more = f" and {len(held_by) - 5} more" if len(held_by) > 5 else ""
+                more = say("refused_jobs.and_more", n=len(held_by) - 5) if len(held_by) > 5 else ""
                 raise BadInput(
-                    f"{', '.join(held_by[:5])}{more} still hang on {words(kind)} {thing_id}",
+                    say(
+                        "refused_jobs.still_hang_on",
+                        names=held_by[:5],
+                        more=more,
+                        kind=words(kind),
+                        thing_id=thing_id,
+                    ),
                     where="edit",
-                    remedy="Move them or take them away first",
+                    remedy=say("refused_jobs.move_them_take_them"),
                 )
             if signed := signed_on(self, thing_id):
                 raise BadInput(
-                    f"the plan that was signed with offer {signed} stands on {words(kind)} {thing_id}",
+                    say(
+                        "refused_jobs.plan_signed_offer_stands",
+                        signed=signed,
+                        kind=words(kind),
+                        thing_id=thing_id,
+                    ),
                     where="edit",
-                    remedy="Accept an offer that does without it first",
+                    remedy=say("refused_jobs.accept_offer_does_without"),
                 )
+
+
+def _name(kind: str, thing_id: str) -> str:
+    """A thing as refusals call it: `wall w3`; of what there is one of, its kind alone."""
+    return say("refused_jobs.thing", kind=words(kind), thing_id=thing_id) if thing_id else term(words(kind))
 
 
 def checked_thing(kind: str, data: dict[str, Any]) -> Model:
@@ -133,7 +155,7 @@ def checked_thing(kind: str, data: dict[str, Any]) -> Model:
 
     One field at a time: whether it fits the rest of the document is seen when that is whole.
     """
-    return _validated(KINDS[kind].model, data, f"{words(kind)} {short(data.get('id', '?'))}")
+    return _validated(KINDS[kind].model, data, _name(kind, short(data.get("id", "?"))))
 
 
 def with_fields(kind: str, thing_id: str, thing: Model, fields: dict[str, Any]) -> Model:
@@ -146,11 +168,11 @@ def with_fields(kind: str, thing_id: str, thing: Model, fields: dict[str, Any]) 
     for name in fields:
         if name not in allowed:
             raise BadInput(
-                f"{words(kind)} has no field {name[:40]!r} that can be set",
-                where=f"{words(kind)} {thing_id}".strip(),
-                remedy=f"Set one of {', '.join(sorted(allowed))}",
+                say("refused_jobs.no_field_can_set", kind=words(kind), name=name[:40]),
+                where=_name(kind, thing_id),
+                remedy=say("refused_jobs.set_one_of", names=sorted(allowed)),
             )
-    return _validated(type(thing), {**thing.__dict__, **fields}, f"{words(kind)} {thing_id}".strip())
+    return _validated(type(thing), {**thing.__dict__, **fields}, _name(kind, thing_id))
 
 
 def _validated(model: type[Model], data: dict[str, Any], where: str) -> Model:
@@ -159,7 +181,9 @@ def _validated(model: type[Model], data: dict[str, Any], where: str) -> Model:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         field = ".".join(short(str(part)) for part in first["loc"])
-        message = str(first["msg"]).removeprefix("Value error, ")
+        message = fault_words(first)
         raise BadInput(
-            message, where=f"{where}, {field}" if field else where, remedy="Mend that field"
+            message,
+            where=say("refused_common.place_in", where=where, place=field) if field else where,
+            remedy=say("refused_common.mend_field"),
         ) from None

@@ -14,6 +14,7 @@ from rehaul.house import Model
 from rehaul.house.base import STORABLE
 from rehaul.jobs.kinds import KINDS, SINGLES
 from rehaul.printable import short
+from rehaul.words import fault_words, say
 
 MOST_CHANGES = 50_000  # a whole house read from a model is one gesture
 Raw = dict[str, Any]
@@ -79,15 +80,17 @@ def edit_from_data(data: object) -> Edit:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         place = ".".join(short(str(part)) for part in first["loc"]) or "edit"
-        message = str(first["msg"]).removeprefix("Value error, ")
-        raise BadInput(message, where=f"edit, {place}", remedy="Mend that field") from None
+        message = fault_words(first)
+        raise BadInput(
+            message, where=say("refused_jobs.edit_at", place=place), remedy=say("refused_common.mend_field")
+        ) from None
     for index, change in enumerate(edit.changes):
         known = change.kind in KINDS or (isinstance(change, Set) and change.kind in SINGLES)
         if not known:
             raise BadInput(
-                f"there is no kind {change.kind[:40]!r}",
-                where=f"edit, changes.{index}.kind",
-                remedy=f"Name one of {', '.join(KINDS)}",
+                say("refused_jobs.no_such_kind", kind=change.kind[:40]),
+                where=say("refused_jobs.edit_at", place=f"changes.{index}.kind"),
+                remedy=say("refused_jobs.name_one_of", names=KINDS),
             )
     return edit
 

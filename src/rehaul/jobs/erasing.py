@@ -38,6 +38,7 @@ from rehaul.jobs.state import JobState, dump_state
 from rehaul.jobs.store import ERASING, WRITTEN, Store
 from rehaul.jobs.tombstones import ErasedCounts, Going, erase_texts, going, going_of_file
 from rehaul.saving import flush_folder, reason_of
+from rehaul.words import say
 
 ErasureStep = Callable[[str], None]
 
@@ -214,7 +215,11 @@ def erase_stored(address: str, job: str, asked: ErasureAsked, by: str) -> Erasur
 
 def _refuse_served(path: Path) -> None:
     if is_served(path):
-        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+        raise CannotSave(
+            say("refused_common.server_works_on"),
+            where=str(path),
+            remedy=say("refused_common.stop_server_first"),
+        )
 
 
 def _has_log(path: Path) -> bool:
@@ -338,7 +343,7 @@ def _take_away(goes: Sequence[Companion]) -> None:
                 flush_folder(file.parent)
             except OSError as error:
                 raise CannotSave(
-                    f"it could not be taken away: {reason_of(error)}",
+                    say("refused_store.could_not_taken_away", reason=reason_of(error)),
                     where=str(file),
-                    remedy="Take it away by hand, and say rehaul erase again; the job is as it was",
+                    remedy=say("refused_store.take_away_hand_say"),
                 ) from None

@@ -13,6 +13,7 @@ from rehaul.house import (
     whole_document,
 )
 from rehaul.saving import reason_of, write_whole
+from rehaul.words import say
 
 
 def open_job(path: Path | str) -> Job:
@@ -67,16 +68,20 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
             data = file.read(most_bytes + 1)
     except FileNotFoundError:
         raise BadInput(
-            "there is no such file", where=str(path), remedy="Check the name and the folder"
+            say("refused_common.no_such_file"),
+            where=str(path),
+            remedy=say("refused_common.check_name_folder"),
         ) from None
     except OSError as error:
         raise BadInput(
-            f"it cannot be read: {reason_of(error)}", where=str(path), remedy="Give a file you may read"
+            say("refused_common.cannot_read", reason=reason_of(error)),
+            where=str(path),
+            remedy=say("refused_jobs.give_file_you_may"),
         ) from None
     if len(data) > most_bytes:
         raise BadInput(
-            f"the file is larger than {most_bytes / 1e6:.0f} MB",
+            say("refused_jobs.file_larger_than_mb", most_mb=most_bytes / 1e6),
             where=str(path),
-            remedy="Give a job document; photos and building models are kept beside it, not in it",
+            remedy=say("refused_common.give_job_document_photos"),
         )
     return data

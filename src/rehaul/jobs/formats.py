@@ -8,6 +8,7 @@ from rehaul.errors import BadInput
 from rehaul.jobs.chain import RawRow, chained, first_link, new_salt, salted, seal
 from rehaul.jobs.databases import Database
 from rehaul.jobs.sql import FORMAT, damaged
+from rehaul.words import say
 
 # what format 2 added: the chain of edits, and seals of what stands beside them; format 3: salts, and seals of
 # people and devices
@@ -35,12 +36,12 @@ def require_format(database: Database) -> None:
     rows = database.run("SELECT MAX(format) FROM stamp")
     found, where = rows[0][0] if rows else None, str(getattr(database, "path", "store"))
     if found is not None and not isinstance(found, int):  # a damaged value changes its type too
-        raise damaged(where, "the format it says is no number")
+        raise damaged(where, say("refused_log.format_no_number"))
     if found is not None and found > FORMAT:
         raise BadInput(
-            f"a later rehaul wrote this log (format {found}, this one reads {FORMAT})",
+            say("refused_store.later_rehaul_wrote_log", found=found, format=FORMAT),
             where=where,
-            remedy="Use that version of rehaul, or a newer one",
+            remedy=say("refused_store.use_version_rehaul_newer"),
         )
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from rehaul.jobs.chain import ERASE, GONE, RawRow, first_broken, first_link, seal
 from rehaul.jobs.sql import damaged
 from rehaul.jobs.store import ERASING, Store
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,7 @@ def health_of(store: Store, job: str) -> Health:
                 break
         return found
     except (TypeError, AttributeError, ValueError, OverflowError):  # a damaged value changes its type too
-        return Health(job, 0, 0, 0, 0, ("a value in it is not of the kind that was written",))
+        return Health(job, 0, 0, 0, 0, (say("refused_log.value_of_another_kind"),))
 
 
 def _health_of(store: Store, job: str) -> Health:
@@ -76,19 +77,19 @@ def _health_of(store: Store, job: str) -> Health:
     rows = [row for row in rows if not head < row.revision <= newest]  # added meanwhile
     broken, last = first_broken(first_link(job), 0, rows)
     if broken and broken <= head:
-        faults.append(f"edit {broken} of {head} is not what was written")
+        faults.append(say("refused_log.edit_of_not_written", edit=broken, head=head))
     elif broken:
-        faults.append(f"there is an edit {broken} beyond the newest, {head}")
+        faults.append(say("refused_log.edit_beyond_newest", edit=broken, head=head))
     elif len(rows) != head:
-        faults.append(f"edits {len(rows) + 1} to {head} are missing")
+        faults.append(say("refused_log.edits_missing", first=len(rows) + 1, last=head))
     elif last != link:
-        faults.append("the newest edit is not the one that the log says")
+        faults.append(say("refused_log.newest_is_another"))
     faults += _beside(store, job)
     faults += _erased_for_a_reason(rows)
     if seen and seen[0] > head:
-        faults.append(f"edits {head + 1} to {seen[0]} were acknowledged and are missing")
+        faults.append(say("refused_log.acknowledged_and_missing", first=head + 1, last=seen[0]))
     elif seen and not faults and seen[0] > _made_anew(rows) and rows[seen[0] - 1].link != seen[1]:
-        faults.append(f"edit {seen[0]} is another one than was acknowledged")
+        faults.append(say("refused_log.another_than_acknowledged", edit=seen[0]))
     erased = () if faults else tuple(_erasure(row) for row in rows if row.way == ERASE)
     return Health(
         job,
@@ -116,7 +117,7 @@ def _erased_for_a_reason(rows: Sequence[RawRow]) -> list[str]:
     """What lost more than a log made small loses, and was not erased by a later row."""
     last = max((row.revision for row in rows if row.way == ERASE), default=0)
     lost = [row.revision for row in rows if (row.label_erased or row.person_erased) and row.revision > last]
-    return [f"edit {number} has lost its label" for number in lost[:3]]
+    return [say("refused_log.lost_its_label", edit=number) for number in lost[:3]]
 
 
 def require_whole_log(store: Store, job: str) -> None:
@@ -127,36 +128,37 @@ def require_whole_log(store: Store, job: str) -> None:
     """
     found = health_of(store, job)
     if found.faults:
-        raise damaged(store.where, "; ".join(found.faults))
+        raise damaged(store.where, say("refused_log.faults", names=found.faults))
 
 
 def _beside(store: Store, job: str) -> list[str]:
     """Faults of what is no part of the chain: states, notices, remarks, pictures."""
-    run, faults = store.database.run, []
+    run = store.database.run
+    faults: list[str] = []
     states = run("SELECT revision, body, seal FROM snapshot WHERE job = %s", (job,))
     head, _ = store.head_link(job)  # asked after the states: one that was added meanwhile has its edit
     faults += [
-        f"the state at edit {revision} is not what was written"
+        say("refused_log.state_not_written", edit=revision)
         for revision, body, kept in states
         if seal(job, revision, body) != kept or revision > head
     ]
     if not states:
-        faults.append("no state of the job is there")
+        faults.append(say("refused_log.no_state"))
         return faults
     oldest = min(revision for revision, _, _ in states)
     sql = "SELECT MIN(revision) FROM edit WHERE job = %s AND revision > %s AND changes = %s"
     bare = run(sql, (job, oldest, GONE))[0][0]
     if bare is not None:  # what a text was taken from, a state must hold
-        faults.append(f"edit {bare} has lost its text")
+        faults.append(say("refused_log.lost_its_text", edit=bare))
     notices = run("SELECT person, number, body, seal FROM notice WHERE job = %s", (job,))
     if any(kept and seal(job, person, number, body) != kept for person, number, body, kept in notices):
-        faults.append("a notice is not what was written")
+        faults.append(say("refused_log.notice_not_written"))
     remarks = run("SELECT name, body, seal FROM remark WHERE job = %s", (job,))
     if any(seal(job, name, body) != kept for name, body, kept in remarks):
-        faults.append("what was last written to the job's file is not known")
+        faults.append(say("refused_log.last_written_to_jobs_file"))
     pictures = run("SELECT id, type, about, body, seal FROM picture WHERE job = %s", (job,))
     faults += [
-        f"picture {name} is not what was kept"
+        say("refused_log.picture_not_kept", picture=name)
         for name, *values, kept in pictures
         if seal(job, name, *values) != kept
     ]

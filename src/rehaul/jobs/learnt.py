@@ -15,6 +15,7 @@ from rehaul.jobs.beside import current_job
 from rehaul.jobs.files import read_bounded
 from rehaul.predict.learning import learn, taught_by
 from rehaul.printable import short
+from rehaul.words import fault_words, say
 
 
 def learnt_from_files(paths: Sequence[Path], *, leave_out: Path | None = None) -> Learnt:
@@ -30,18 +31,18 @@ def learnt_from_files(paths: Sequence[Path], *, leave_out: Path | None = None) -
     for path, found in zip(paths, kept, strict=True):
         if found is not None:
             raise BadInput(
-                "it holds what was learnt, not a job",
+                say("refused_jobs.holds_what_learnt_not"),
                 where=str(path),
-                remedy="Give it alone, or give the jobs that it was learnt from",
+                remedy=say("refused_jobs.give_alone_give_jobs"),
             )
     own = leave_out.resolve() if leave_out else None
     houses = [taught_by(current_job(path)) for path in paths if path.resolve() != own]
     found = learn(houses, datetime.now(UTC).date().isoformat())
     if not found.readings:
         raise BadInput(
-            "no house has three readings of power or rate of a box that stands",
+            say("refused_jobs.no_house_three_readings"),
             where=", ".join(path.name for path in paths),
-            remedy="Take readings in them: rehaul readings JOB --add power_dbm=-61 room=Study",
+            remedy=say("refused_jobs.take_readings_them_rehaul"),
         )
     return found
 
@@ -60,13 +61,17 @@ def _kept(path: Path) -> Learnt | None:
         fault = error.errors()[0]
         where = ".".join(short(str(part)) for part in fault["loc"])
         raise BadInput(
-            f"{where}: {fault['msg']}", where=str(path), remedy="Learn from the jobs once more"
+            say("refused_jobs.where_fault", where=where, fault=fault_words(fault)),
+            where=str(path),
+            remedy=say("refused_jobs.learn_from_jobs_once"),
         ) from None
 
 
 def _sane(found: Learnt, path: Path) -> Learnt:
     for odd in odd_values(found):
         raise BadInput(
-            f"{short(odd.field)}: {odd.problem}", where=str(path), remedy="Learn from the jobs once more"
+            say("refused_jobs.field_problem", field=short(odd.field), problem=odd.problem),
+            where=str(path),
+            remedy=say("refused_jobs.learn_from_jobs_once"),
         )
     return found

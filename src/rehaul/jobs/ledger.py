@@ -23,6 +23,7 @@ from rehaul.jobs.edits import Edit
 from rehaul.jobs.integrity import require_whole_log
 from rehaul.jobs.state import JobState, LogRow, replay, revision_of
 from rehaul.jobs.store import Behind, Store, digest_in
+from rehaul.words import say
 
 EDITS_BETWEEN_SNAPSHOTS = 500
 EDITS_BETWEEN_SIZES = 20
@@ -239,7 +240,7 @@ class Ledger:
             stack = mine.undo if way == "undo" else mine.redo
             row = self._row(stack[-1]) if stack else None
             if row is None:
-                raise NothingToUndo(f"there is nothing of yours to {way}", where=way)
+                raise NothingToUndo(say("refused_jobs.nothing_of_yours", way=way), where=way)
             try:
                 return apply_undo(state, row, person, self._name_of), row
             except (BadInput, Overtaken):
@@ -290,7 +291,9 @@ class Ledger:
                 self._take(row, outcome.state)
                 return Receipt(edit_id, row.revision, row.told)
             raise CannotSave(
-                "too many others are writing at once", where=self.job_id, remedy="Try again in a moment"
+                say("refused_jobs.too_many_others_are"),
+                where=self.job_id,
+                remedy=say("refused_jobs.try_again_moment"),
             )
 
     def _require_room(self) -> None:
@@ -300,9 +303,9 @@ class Ledger:
         self.compact()
         if self.store.database.size_bytes() >= LARGEST_BYTES:
             raise CannotSave(
-                f"the log of this job has reached {LARGEST_BYTES / 1e6:.0f} MB",
+                say("refused_jobs.log_job_reached_mb", most_mb=LARGEST_BYTES / 1e6),
                 where=self.job_id,
-                remedy="Take photos away, or wait a day: edits of today are kept whole to be undone",
+                remedy=say("refused_jobs.take_photos_away_wait"),
             )
 
     def _take(self, row: LogRow, state: JobState) -> None:
@@ -347,8 +350,8 @@ def _same(earlier: LogRow, person: str, digest: str) -> Receipt:
     alike = earlier.digest in (digest, digest_in(digest, earlier.salt))
     if earlier.person not in (person, ERASED) or not (alike or unknown):
         raise BadInput(
-            f"edit id {earlier.edit!r} was already used for something else",
+            say("refused_jobs.edit_id_already_used", edit=earlier.edit),
             where="edit",
-            remedy="Make a new id for every edit",
+            remedy=say("refused_jobs.make_new_id_every"),
         )
     return Receipt(earlier.edit, earlier.revision, earlier.told)

@@ -12,6 +12,7 @@ from rehaul.errors import BadInput, Refusal
 from rehaul.house import dump_job
 from rehaul.jobs.files import open_job
 from rehaul.printable import short
+from rehaul.words import say
 
 SUFFIX = ".rehaul.json"
 LOG = ".rehaul-log"
@@ -35,9 +36,9 @@ def log_path(path: Path) -> Path:
     own = _own(path)
     if len(os.fsencode(own.name)) > LONGEST_NAME:
         raise BadInput(
-            "the name is too long: its log has a name twelve letters longer",
+            say("refused_store.name_too_long_log"),
             where=short(path.name),
-            remedy="Give the file a shorter name",
+            remedy=say("refused_store.give_file_shorter_name"),
         )
     shared = path.with_name(path.name.removesuffix(".json") + LOG)
     if own.exists() or not shared.exists():
@@ -72,9 +73,11 @@ def require_no_other(path: Path) -> None:
         with contextlib.suppress(Undecided):
             if log_path(other) == log_path(path):
                 raise BadInput(
-                    f"the log {log_path(path).name} is of {other.name}",
+                    say("refused_store.log", name=log_path(path).name, name_2=other.name),
                     where=str(path),
-                    remedy=f"Give {path.name} another name, or rename that log to {_own(other).name}",
+                    remedy=say(
+                        "refused_store.give_another_name_rename", name=path.name, name_2=_own(other).name
+                    ),
                 )
 
 
@@ -85,9 +88,9 @@ def _is_of(log: Path, path: Path) -> bool:
     mine, theirs = (_agrees(file, job_id, written) for file in (path, namesake))
     if mine == theirs and mine > 0:
         raise Undecided(
-            f"the log {log.name} may be of {path.name} or of {namesake.name}",
+            say("refused_store.log_may", name=log.name, name_2=path.name, name_3=namesake.name),
             where=str(path),
-            remedy="Give one of the two files another name",
+            remedy=say("refused_store.give_one_two_files"),
         )
     return mine > theirs
 

@@ -18,6 +18,7 @@ from rehaul.jobs.sql import connect
 from rehaul.jobs.state import dump_state
 from rehaul.jobs.store import WRITTEN, Store
 from rehaul.saving import flush_folder, write_whole
+from rehaul.words import say
 
 
 def mend(path: Path, kept: Salvage) -> Path | None:
@@ -28,7 +29,11 @@ def mend(path: Path, kept: Salvage) -> Path | None:
     read": `rehaul repair`.
     """
     if is_served(path):
-        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+        raise CannotSave(
+            say("refused_common.server_works_on"),
+            where=str(path),
+            remedy=say("refused_common.stop_server_first"),
+        )
     log = log_path(path)
     fresh = log.with_name(f".{log.name}.{secrets.token_hex(4)}.mended")
     try:
@@ -40,7 +45,9 @@ def mend(path: Path, kept: Salvage) -> Path | None:
         flush_folder(log.parent)
     except OSError as error:
         raise CannotSave(
-            f"the log could not be made anew: {error}", where=str(log), remedy="Make room; then try again"
+            say("refused_store.log_could_not_made", error=error),
+            where=str(log),
+            remedy=say("refused_store.make_room_then_try"),
         ) from error
     finally:
         for side in ("", *SIDES):
@@ -57,13 +64,19 @@ def mend_stored(store: Store, kept: Salvage, aside: Path) -> None:
     CannotSave, also where the job was worked on meanwhile; the database is then as it was.
     """
     if aside.exists():
-        raise BadInput("there is a file already", where=str(aside), remedy="Give another name with --aside")
+        raise BadInput(
+            say("refused_store.file_already"),
+            where=str(aside),
+            remedy=say("refused_store.give_another_name_aside"),
+        )
     job = kept.job_id
     made = _made(kept, None)
     with store.writing() as database:
         if salvage_stored(store, job) != kept:
             raise CannotSave(
-                "somebody works on it meanwhile", where=store.where, remedy="Stop the servers first"
+                say("refused_store.somebody_works_on_meanwhile"),
+                where=store.where,
+                remedy=say("refused_store.stop_servers_first"),
             )
         keep = Store(connect(aside))  # all else waits, so this is what goes
         try:

@@ -21,6 +21,7 @@ from rehaul.jobs.beside import is_served
 from rehaul.jobs.files import read_bounded
 from rehaul.jobs.logs import LOG, SIDES, SUFFIX, log_path
 from rehaul.saving import reason_of, write_whole
+from rehaul.words import say
 
 MADE = ".rehaul-made.json"  # what rehaul wrote into a folder: name and digests
 KEPT_COPIES = 5
@@ -38,25 +39,29 @@ def refuse_existing(path: Path | str, *, replace: bool = False, never: Sequence[
     for own in never:
         if _is_same(path, own):
             raise BadInput(
-                "that is a file it is made from", where=str(path), remedy="Give what is written another name"
+                say("refused_jobs.file_made_from"),
+                where=str(path),
+                remedy=say("refused_jobs.give_what_written_another"),
             )
     if path.is_dir():
-        raise BadInput("that is a folder", where=str(path), remedy="Give the name of a file")
+        raise BadInput(say("refused_jobs.folder"), where=str(path), remedy=say("refused_jobs.give_name_file"))
     if path.name.endswith(OURS):
         raise BadInput(
-            "that is the name of a log or its company", where=str(path), remedy="Choose another name"
+            say("refused_jobs.name_log_company"),
+            where=str(path),
+            remedy=say("refused_jobs.choose_another_name"),
         )
     if not replace and _stands(path):
         raise BadInput(
-            "there is already a file of that name",
+            say("refused_jobs.already_file_name"),
             where=str(path),
-            remedy="Choose another name, or say --replace",
+            remedy=say("refused_jobs.choose_another_name_say"),
         )
     if not replace and log_path(path).exists():
         raise BadInput(
-            "there is the log of an earlier job of that name",
+            say("refused_jobs.log_earlier_job_name"),
             where=str(path),
-            remedy="Choose another name, or say --replace: the log is then kept under a number",
+            remedy=say("refused_jobs.choose_another_name_say_replace"),
         )
 
 
@@ -76,7 +81,9 @@ def write_out(
 def require_folder(folder: Path) -> None:
     """Raise BadInput where something that is no folder stands at `folder`."""
     if _stands(folder) and not folder.is_dir():
-        raise BadInput("that is a file", where=str(folder), remedy="Give the name of a folder")
+        raise BadInput(
+            say("refused_jobs.file"), where=str(folder), remedy=say("refused_jobs.give_name_folder")
+        )
 
 
 def write_folder(
@@ -104,11 +111,11 @@ def write_folder(
         if there and (there not in made.get(name, ()) or path.is_symlink() or _has_log(path)):
             strange.append(name)
     if strange and not replace:
-        more = f" and {len(strange) - 3} more" if len(strange) > 3 else ""
+        more = say("refused_jobs.and_more", n=len(strange) - 3) if len(strange) > 3 else ""
         raise BadInput(
-            f"{', '.join(strange[:3])}{more}: not as rehaul wrote it",
+            say("refused_jobs.not_as_rehaul_wrote", names=strange[:3], more=more),
             where=str(folder),
-            remedy="Give another folder, or say --replace",
+            remedy=say("refused_jobs.give_another_folder_say"),
         )
     write_whole(folder / MADE, _made_text(accepted), make_folders=True)
     for name in to_write:
@@ -128,7 +135,11 @@ def kept_copy(path: Path) -> Iterator[None]:
         yield
         return
     if is_served(path):
-        raise CannotSave("a server works on it", where=str(path), remedy="Stop the server first")
+        raise CannotSave(
+            say("refused_common.server_works_on"),
+            where=str(path),
+            remedy=say("refused_common.stop_server_first"),
+        )
     stem, ending = _split(path)
     known = copies_of(path)
     copy = path.with_name(f"{stem}.previous-{max(known, default=0) + 1}{ending}")
@@ -228,7 +239,9 @@ def _digest_at(path: Path) -> str:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:
         raise BadInput(
-            f"it cannot be read: {reason_of(error)}", where=str(path), remedy="Give another folder"
+            say("refused_common.cannot_read", reason=reason_of(error)),
+            where=str(path),
+            remedy=say("refused_jobs.give_another_folder"),
         ) from None
 
 

@@ -339,7 +339,9 @@ def good_name(name: str) -> str:
     name = " ".join(name.split())
     if not 1 <= len(name) <= LONGEST_NAME or not name.isprintable():
         raise BadInput(
-            f"a name has 1 to {LONGEST_NAME} letters", where="name", remedy="Give the name you go by"
+            say("refused_store.name_1_letters", longest_name=LONGEST_NAME),
+            where="name",
+            remedy=say("refused_store.give_name_you_go"),
         )
     return name
 

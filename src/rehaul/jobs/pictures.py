@@ -14,6 +14,7 @@ from rehaul.house.base import Coordinate
 from rehaul.jobs.chain import seal
 from rehaul.jobs.sql import damaged
 from rehaul.jobs.store import Store
+from rehaul.words import fault_words, say
 
 MOST_PICTURES = 40  # of plans
 MOST_PHOTOS = 400
@@ -49,14 +50,18 @@ class Shelf:
         Raises BadInput where there are many already, or the step has no fit key.
         """
         if step is not None and not (0 < len(step) <= LONGEST_STEP and step.isprintable()):
-            raise BadInput("not the key of a step", where="step", remedy="Send that of a task of the plan")
+            raise BadInput(
+                say("refused_jobs.not_key_step"), where="step", remedy=say("refused_jobs.send_task_plan")
+            )
         with self._store.writing() as database:
             rows = database.run("SELECT about FROM picture WHERE job = %s", (self._job,))
             known = [json.loads(row[0]) for row in rows]
             alike = sum((one.get("step") is None) == (step is None) for one in known)
             if alike >= (MOST_PICTURES if step is None else MOST_PHOTOS):
                 raise BadInput(
-                    f"there are {alike} pictures already", where="pictures", remedy="Take one away first"
+                    say("refused_jobs.are_pictures_already", alike=alike),
+                    where="pictures",
+                    remedy=say("refused_jobs.take_one_away_first"),
                 )
             picture = secrets.token_hex(8)
             order = 1 + max((one["order"] for one in known), default=-1)
@@ -90,7 +95,7 @@ class Shelf:
             raise _absent(picture)
         kind, about, body, kept = rows[0]
         if seal(self._job, picture, kind, about, body) != kept:
-            raise damaged(self._store.where, f"picture {picture} is not what was kept")
+            raise damaged(self._store.where, say("refused_log.picture_not_kept", picture=picture))
         return bytes(body), str(kind)
 
     def photos(self) -> tuple[tuple[str, str, str], ...]:
@@ -118,7 +123,7 @@ class Shelf:
         except ValidationError as error:
             first = error.errors(include_url=False)[0]
             where = ".".join(str(part) for part in first["loc"]) or "placement"
-            raise BadInput(str(first["msg"]), where=where, remedy="Mend that field") from None
+            raise BadInput(fault_words(first), where=where, remedy=say("refused_common.mend_field")) from None
         with self._store.writing() as database:
             rows = database.run(
                 "SELECT type, about, body FROM picture WHERE job = %s AND id = %s", (self._job, picture)
@@ -145,4 +150,8 @@ class Shelf:
 
 
 def _absent(picture: str) -> NoPicture:
-    return NoPicture(f"there is no picture {picture[:40]!r}", where="pictures", remedy="Look at the list")
+    return NoPicture(
+        say("refused_jobs.no_picture", picture=picture[:40]),
+        where="pictures",
+        remedy=say("refused_jobs.look_at_list"),
+    )

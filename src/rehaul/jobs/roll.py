@@ -11,6 +11,7 @@ from typing import Any
 
 from rehaul.jobs.chain import ERASED, seal
 from rehaul.jobs.databases import Database
+from rehaul.words import say
 
 COLUMNS: Mapping[str, tuple[str, ...]] = {
     "person": ("id", "name", "folded"),
@@ -142,16 +143,20 @@ def faults(database: Database) -> list[str]:
     """
     if "pass" not in database.tables() or "seal" not in database.columns("pass"):
         return []
-    found = []
+    found: list[str] = []
     tables = {table: rows_of(database, table) for table in COLUMNS}
     for table, (_, bad) in tables.items():
-        found += [f"the row of {_words(table)} {name[:40]} is not what was written" for name in bad]
+        found += [say("refused_log.row_not_written", table=_words(table), name=name[:40]) for name in bad]
     let_in = {name for name, row in tables["device"][0].items() if not row["forgotten"]}
-    found += [f"device {name[:40]} has no pass" for name in let_in - set(tables["pass"][0]) if not found]
+    found += [
+        say("refused_log.device_without_pass", name=name[:40])
+        for name in let_in - set(tables["pass"][0])
+        if not found
+    ]
     sql = "SELECT body, seal FROM remark WHERE job = %s AND name = %s"
     kept = database.run(sql, ROLL)
     if not kept or seal(*ROLL, kept[0][0]) != kept[0][1]:
-        found.append("the roll of people is not what was written")
+        found.append(say("refused_log.roll_not_written"))
     elif not found and kept[0][0] != _roll(database):
         found.append(_missing(str(kept[0][0]), _roll(database)))
     return found
@@ -161,8 +166,14 @@ def _missing(said: str, now: str) -> str:
     counts = [tuple(int(word) for word in text.split()[:2]) for text in (said, now)]
     (people, devices), (people_now, devices_now) = counts
     if (people, devices) == (people_now, devices_now):
-        return "a person or device is another than was written"
-    return f"of {people} people and {devices} devices {people_now} and {devices_now} are there"
+        return say("refused_log.another_person")
+    return say(
+        "refused_log.people_missing",
+        people=people,
+        devices=devices,
+        people_now=people_now,
+        devices_now=devices_now,
+    )
 
 
 def _words(table: str) -> str:

@@ -22,6 +22,7 @@ from rehaul.jobs.state import JobState, replay
 from rehaul.jobs.store import ROW_COLUMNS, WRITTEN, Store, row_of
 from rehaul.jobs.witness import Witness
 from rehaul.saving import reason_of
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -86,9 +87,9 @@ def _salvage(read: _Read, file_job: Job | None, where: str, log: Path | None) ->
     if found is None:
         if file_job is None:
             raise BadInput(
-                "neither the log nor the job's file can be read",
+                say("refused_store.neither_log_nor_jobs"),
                 where=where,
-                remedy="rehaul restore puts a backup back",
+                remedy=say("refused_store.rehaul_restore_puts_backup"),
             )
         alone = (*read.trouble, "no state of the job can be read from the log; the file alone is left")
         return Salvage(file_job.id, JobState(0, file_job), (), 0, {}, alone, tuple(read.rows.values()))
@@ -126,7 +127,9 @@ def _read(log: Path) -> _Read:
                 shutil.copyfile(left, copy.with_name("log-wal"))
         except OSError as error:
             raise BadInput(
-                f"the log cannot be read: {reason_of(error)}", where=str(log), remedy="Check its rights"
+                say("refused_store.log_cannot_read", reason=reason_of(error)),
+                where=str(log),
+                remedy=say("refused_store.check_rights"),
             ) from None
         try:
             connection = sqlite3.connect(copy, isolation_level=None)

@@ -20,6 +20,7 @@ from rehaul.jobs.addresses import address_of
 from rehaul.jobs.databases import Database, Values
 from rehaul.jobs.witness import Witness
 from rehaul.saving import flush_folder, reason_of
+from rehaul.words import Saying, say
 
 FORMAT = 3  # of the tables; a program refuses a log of a later one
 SCRUBBED = {"job", "edit", "snapshot", "notice", "remark", "picture", "person", "device", "pass", "happening"}
@@ -37,9 +38,9 @@ def connect(where: str | Path, password: str | None = None) -> Database:
         return Postgres(text, password)
     if "://" in text:
         raise BadInput(
-            "that kind of database is not known",
+            say("refused_store.kind_database_not_known"),
             where=text.split("://", 1)[0],
-            remedy="Give a file, or postgresql://user@host/name",
+            remedy=say("refused_store.give_file_postgresql_user"),
         )
     return Sqlite(Path(where))
 
@@ -126,7 +127,7 @@ class Sqlite(_Locked):
         if not self.path.exists():
             self._make()
         if not self.path.stat().st_size:
-            raise damaged(str(self.path), "it is empty")
+            raise damaged(str(self.path), say("refused_log.empty"))
         connection = sqlite3.connect(self.path, timeout=10, isolation_level=None, check_same_thread=False)
         try:
             connection.execute("PRAGMA journal_mode = WAL")
@@ -159,9 +160,9 @@ class Sqlite(_Locked):
             flush_folder(self.path.parent)
         except OSError as error:
             raise CannotSave(
-                f"the log could not be made: {reason_of(error)}",
+                say("refused_store.log_could_not_made_again", reason=reason_of(error)),
                 where=str(self.path),
-                remedy="Make room on the disk, or choose another place",
+                remedy=say("refused_store.make_room_on_disk"),
             ) from None
         finally:
             with contextlib.suppress(OSError):
@@ -217,9 +218,9 @@ class Sqlite(_Locked):
         ((busy, *_),) = self.run("PRAGMA wal_checkpoint(TRUNCATE)")
         if busy:
             raise CannotSave(
-                "somebody else reads the log, so its write-ahead log could not be emptied",
+                say("refused_store.somebody_else_reads_log"),
                 where=str(self.path),
-                remedy="Close it there; then say the same again",
+                remedy=say("refused_store.close_then_say_same"),
             )
 
     @contextlib.contextmanager
@@ -229,7 +230,7 @@ class Sqlite(_Locked):
         except sqlite3.IntegrityError:
             raise
         except UnicodeError as error:  # what it says of a damaged part has that part in it
-            raise damaged(str(self.path), "a part of it is no text") from error
+            raise damaged(str(self.path), say("refused_log.part_no_text")) from error
         except sqlite3.DatabaseError as error:
             code = getattr(error, "sqlite_errorcode", 0) & 0xFF
             if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB) or "malformed" in str(error):
@@ -237,9 +238,9 @@ class Sqlite(_Locked):
             if code == sqlite3.SQLITE_ERROR and "no such" in str(error):  # a table or column that we made
                 raise damaged(str(self.path), str(error)) from error
             raise CannotSave(
-                f"the log could not be used: {error}",
+                say("refused_store.log_could_not_used", error=error),
                 where=str(self.path),
-                remedy="Make room on the disk, or check that it may be written; then try again",
+                remedy=say("refused_store.make_room_on_disk_check"),
             ) from error
 
 
@@ -250,9 +251,9 @@ class ReadOnly(Sqlite):
         left = self.path.with_name(f"{self.path.name}-wal")
         if left.exists() and left.stat().st_size:
             raise CannotSave(
-                "edits stand beside the log that only a disk that may be written can take in",
+                say("refused_store.edits_stand_beside_log"),
                 where=str(left),
-                remedy="Copy the job's file and all that stands beside it to such a disk",
+                remedy=say("refused_store.copy_jobs_file_all"),
             )
         link = f"{self.path.resolve().as_uri()}?mode=ro&immutable=1"
         return sqlite3.connect(link, uri=True, isolation_level=None, check_same_thread=False)
@@ -260,10 +261,12 @@ class ReadOnly(Sqlite):
 
 def damaged(where: str, what: str) -> Damaged:
     """The refusal of a log that is not what was written."""
+    if not isinstance(what, Saying):
+        what = " ".join(what.split())  # a database says more than a line
     return Damaged(
-        f"the log is damaged ({' '.join(what.split())})",  # a database says more than a line
+        say("refused_store.log_damaged", what=what),
         where=where,
-        remedy="rehaul repair shows what can be saved, and writes nothing until it is told to",
+        remedy=say("refused_store.rehaul_repair_shows_what"),
     )
 
 
@@ -359,9 +362,9 @@ class Postgres(_Locked):
 
     def _refusal(self, words: str) -> CannotSave:
         return CannotSave(
-            f"the database could not be used: {words}",
+            say("refused_store.database_could_not_used_again", words=words),
             where=self._address.host,
-            remedy="Check that it is running and has room; then try again",
+            remedy=say("refused_store.check_running_room_then"),
         )
 
 
@@ -371,7 +374,7 @@ class WantsPassword(CannotSave):
 
 def _wants_password(host: str) -> WantsPassword:
     return WantsPassword(
-        "the database could not be used: it wants a password, or another one",
+        say("refused_store.database_could_not_used"),
         where=host,
-        remedy="Give it by PGPASSWORD or in a password file (PGPASSFILE), or start in a terminal and type it",
+        remedy=say("refused_store.give_pgpassword_password_file"),
     )

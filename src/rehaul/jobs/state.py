@@ -10,6 +10,7 @@ from typing import Any
 from rehaul.errors import BadInput
 from rehaul.house import SCHEMA_VERSION, Job, Model, job_from_data, migrate
 from rehaul.jobs.kinds import KINDS, kind_of_list, things
+from rehaul.words import say
 
 FieldKey = tuple[str, str, str]  # kind, id ("" for singles), field
 
@@ -124,9 +125,14 @@ def replay(snapshot: str, rows: Iterable[LogRow]) -> JobState:
     for row in rows:
         if row.schema_version > SCHEMA_VERSION:
             raise BadInput(
-                f"a later rehaul made edit {row.revision}: schema {row.schema_version}, not {SCHEMA_VERSION}",
+                say(
+                    "refused_store.later_rehaul_made_edit",
+                    revision=row.revision,
+                    schema_version=row.schema_version,
+                    schema_version_2=SCHEMA_VERSION,
+                ),
                 where="log",
-                remedy="Use that version of rehaul, or a newer one",
+                remedy=say("refused_store.use_version_rehaul_newer"),
             )
         sheet.bring_up(row.schema_version)
         for change in row.changes:

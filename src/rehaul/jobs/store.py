@@ -20,6 +20,7 @@ from rehaul.jobs.databases import Database
 from rehaul.jobs.formats import bring_up, has_salts, require_format
 from rehaul.jobs.sql import damaged
 from rehaul.jobs.state import JobState, LogRow, dump_state, replay, revision_of
+from rehaul.words import say
 
 KEPT_SNAPSHOTS = 2
 ERASING = "erasing"  # remark: an erasure that has not come to its end, and when it began
@@ -74,7 +75,7 @@ class Store:
             require_format(database)
         if not there >= TABLE_NAMES or "stamp" not in there:
             if "stamp" not in there and "edit" not in there and (there or not database.may_be_empty):
-                raise damaged(self.where, "it is no log of rehaul, or what it held is gone")
+                raise damaged(self.where, say("refused_log.no_log_of_rehaul"))
             with database.writing():
                 database.run(database.alone)
                 for statement in TABLES.format(blob=database.blob).split(";"):
@@ -114,7 +115,9 @@ class Store:
                 self.begin(job)
         except sqlite3.IntegrityError:
             raise BadInput(
-                f"there is a job {job.id!r} already", where="store", remedy="Give this one another id"
+                say("refused_store.job_already", id=job.id),
+                where="store",
+                remedy=say("refused_store.give_one_another_id"),
             ) from None
 
     def begin(self, job: Job) -> None:
@@ -130,7 +133,11 @@ class Store:
         """The newest revision of a job. Raises BadInput where there is no such job."""
         rows = self.database.run("SELECT head FROM job WHERE id = %s", (job,))
         if not rows:
-            raise BadInput(f"there is no job {job[:40]!r}", where="store", remedy="Name one that is there")
+            raise BadInput(
+                say("refused_common.no_job", job=job[:40]),
+                where="store",
+                remedy=say("refused_store.name_one"),
+            )
         return int(rows[0][0])
 
     def head_link(self, job: str) -> tuple[int, str]:
@@ -213,7 +220,7 @@ class Store:
 
     def _read(self, raw: RawRow) -> LogRow:
         if not whole(raw):
-            raise damaged(self.where, f"edit {raw.revision} is not what was written")
+            raise damaged(self.where, say("refused_log.edit_not_written", edit=raw.revision))
         return row_of(raw)
 
     def snapshot(self, job: str, *, at_most: int | None = None) -> str:
@@ -233,14 +240,14 @@ class Store:
         if not rows:
             if at_most is not None and self.head(job) >= at_most:
                 raise BadInput(
-                    f"what the job was at edit {at_most} is no longer kept",
+                    say("refused_store.what_job_at_edit", at_most=at_most),
                     where="log",
-                    remedy="Look at a later one, or at a backup of that time",
+                    remedy=say("refused_store.look_at_later_one"),
                 )
-            raise damaged(self.where, "no state of the job is there")
+            raise damaged(self.where, say("refused_log.no_state"))
         revision, body, kept = rows[0]
         if seal(job, revision, body) != kept:
-            raise damaged(self.where, f"the state at edit {revision} is not what was written")
+            raise damaged(self.where, say("refused_log.state_not_written", edit=revision))
         return str(body)
 
     def put_snapshot(self, job: str, state: JobState) -> None:
@@ -295,7 +302,7 @@ class Store:
             (job, person),
         )
         if any(seal(job, person, number, body) != kept for number, body, kept in rows):
-            raise damaged(self.where, "a notice is not what was written")
+            raise damaged(self.where, say("refused_log.notice_not_written"))
         return [{"notice": number, **json.loads(body)} for number, body, _ in rows]
 
     def seen(self, job: str, person: str, up_to: int) -> None:
@@ -317,7 +324,7 @@ class Store:
         """
         rows = self.database.run("SELECT body, seal FROM remark WHERE job = %s AND name = %s", (job, name))
         if rows and seal(job, name, rows[0][0]) != rows[0][1]:
-            raise damaged(self.where, "what was last written to the file is not known")
+            raise damaged(self.where, say("refused_log.last_written_to_file"))
         return str(rows[0][0]) if rows else None
 
     def put_remark(self, job: str, name: str, body: str) -> None:

@@ -16,6 +16,7 @@ from rehaul.jobs.logs import log_path
 from rehaul.jobs.sql import connect, damaged
 from rehaul.jobs.store import WRITTEN, Store
 from rehaul.jobs.tombstones import ErasedCounts
+from rehaul.words import say
 
 Follows = Literal["follows", "behind", "changed", "unreadable", "absent", "none"]
 WORDS: dict[str, str] = {
@@ -58,7 +59,7 @@ class Verified:
 
         To be called only where `health` has faults.
         """
-        raise damaged(self.where, "; ".join(self.health.faults))
+        raise damaged(self.where, say("refused_log.faults", names=self.health.faults))
 
 
 @dataclass(frozen=True)
@@ -76,10 +77,9 @@ class Paired:
         To be called only where there are `faults`.
         """
         raise Damaged(
-            f"of people and devices {'; '.join(self.faults)}",
+            say("refused_store.people_devices", names=self.faults),
             where=self.where,
-            remedy="Nobody is let in by such a row. To begin anew, give that file another name and pair "
-            "again: no job is touched",
+            remedy=say("refused_store.nobody_let_such_row"),
         )
 
 
@@ -141,7 +141,7 @@ def verified(path: Path) -> Verified:
     try:
         jobs = store.jobs()
         if not jobs:
-            raise damaged(str(log), "no job is in it")
+            raise damaged(str(log), say("refused_log.no_job_in_it"))
         health = health_of(store, jobs[0][0])
         if health.faults:
             return Verified(health, "unreadable", str(log))

@@ -11,7 +11,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 
 from rehaul.errors import BadInput, CannotSave, OutOfRange, Refusal
-from rehaul.words import again
+from rehaul.words import again, say
 
 # what may be half a character, a NUL, or a number that becomes infinite, in JSON as it is written
 SUSPECT = re.compile(r"\\u(?:[dD][89a-fA-F]|0000)|\d[eE]\+?\d{3}|\d{300}|(?:[\[{]\s*){100}")
@@ -42,9 +42,9 @@ class BadText(BadInput):
 
     def __init__(self, data: dict[str, Any]) -> None:
         super().__init__(
-            "it holds half a character, a NUL or a number without end",
+            say("refused_web.holds_half_character_nul"),
             where="request",
-            remedy="Send whole characters and finite numbers",
+            remedy=say("refused_web.send_whole_characters_finite"),
         )
         self.data = data
 
@@ -84,8 +84,8 @@ async def refused(_: Request, refusal: Exception) -> Response:
 def fault() -> dict[str, str]:
     """What is said of a bug."""
     words = Refusal(
-        "something went wrong inside rehaul",
-        remedy="Try again; the server's log has the details",
+        say("refused_web.something_went_wrong_inside"),
+        remedy=say("refused_web.try_again_servers_log"),
         code="fault",
     )
     return dict(words.as_dict())
@@ -115,7 +115,9 @@ async def parts_of(request: Request) -> AsyncIterator[bytes]:
         async for part in request.stream():
             yield part
     except ClientDisconnect:  # nobody is there to be answered, and it is no fault of ours
-        raise BadInput("the rest never came", where="request", remedy="Send it again") from None
+        raise BadInput(
+            say("refused_web.rest_never_came"), where="request", remedy=say("refused_web.send_again")
+        ) from None
 
 
 def require_announced(request: Request, most_bytes: int) -> None:
@@ -137,9 +139,15 @@ def object_from(text: str | bytes) -> dict[str, Any]:
             text = text.decode("utf-8")  # json itself would let half a character through
         data = json.loads(text, parse_constant=_no_number)
     except (ValueError, RecursionError):
-        raise BadInput("not JSON", where="request", remedy="Send one JSON object") from None
+        raise BadInput(
+            say("refused_web.not_json"), where="request", remedy=say("refused_web.send_one_json_object")
+        ) from None
     if not isinstance(data, dict):
-        raise BadInput("not a JSON object", where="request", remedy="Send one JSON object")
+        raise BadInput(
+            say("refused_web.not_json_object"),
+            where="request",
+            remedy=say("refused_web.send_one_json_object"),
+        )
     if SUSPECT.search(text) and not is_plain(data):
         raise BadText(data)
     return data
@@ -160,4 +168,8 @@ def _no_number(words: str) -> float:
 
 
 def too_large(most_bytes: int) -> TooLarge:
-    return TooLarge(f"more than {most_bytes / 1e6:g} MB", where="request", remedy="Send something smaller")
+    return TooLarge(
+        say("refused_web.more_than_mb", most_mb=most_bytes / 1e6),
+        where="request",
+        remedy=say("refused_web.send_something_smaller"),
+    )

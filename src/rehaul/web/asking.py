@@ -11,6 +11,7 @@ from anyio.lowlevel import RunVar
 
 from rehaul.errors import CannotSave
 from rehaul.facts.server import server_number
+from rehaul.words import say
 
 MOST_AT_ONCE = 24  # of anyio's 40 threads in all: others wait for no store
 OPENING_S = 60.0  # a long log, read on a slow disk
@@ -33,7 +34,9 @@ async def asked(question: Callable[..., T], *arguments: Any, seconds: float | No
 def away() -> CannotSave:
     """The refusal while a store does not answer."""
     return CannotSave(
-        "the store does not answer", where="store", remedy="Try again in a moment; look whether it is running"
+        say("refused_web.store_does_not_answer"),
+        where="store",
+        remedy=say("refused_web.try_again_moment_look"),
     )
 
 

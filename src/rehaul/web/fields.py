@@ -17,7 +17,7 @@ from rehaul.predict import LinkRate, Radiator, plan_link, standing_radiators
 from rehaul.predict.moving import Moving, StoreyNow
 from rehaul.web.rasters import Raster
 from rehaul.web.reading import reader_of
-from rehaul.words import again, say
+from rehaul.words import again, fault_words, say
 
 MOST_BOXES = 40
 
@@ -78,9 +78,11 @@ def ask_from(data: dict[str, Any]) -> Ask:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = ".".join(str(part) for part in first["loc"]) or "request"
-        raise BadInput(str(first["msg"]), where=where, remedy="Mend that field") from None
+        raise BadInput(fault_words(first), where=where, remedy=say("refused_common.mend_field")) from None
     if (ask.storey is None) == (ask.spot is None):
-        raise BadInput("a storey or a spot is wanted", where="storey", remedy="Give one of the two")
+        raise BadInput(
+            say("refused_web.storey_spot_wanted"), where="storey", remedy=say("refused_web.give_one_two")
+        )
     return ask
 
 
@@ -126,7 +128,9 @@ def _radiators(ask: Ask, job: Job, planned: tuple[Radiator, ...] | None) -> tupl
         return standing_radiators(job)
     if ask.boxes == "plan":
         if planned is None:
-            raise BadInput("there is no plan yet", where="boxes", remedy="Make the plan first")
+            raise BadInput(
+                say("refused_web.no_plan_yet"), where="boxes", remedy=say("refused_web.make_plan_first")
+            )
         return planned
     return tuple(_standing(job, stand) for stand in ask.boxes)
 
@@ -134,7 +138,9 @@ def _radiators(ask: Ask, job: Job, planned: tuple[Radiator, ...] | None) -> tupl
 def _standing(job: Job, stand: Stand) -> Radiator:
     if all(name != stand.equipment for name, _ in access_point_radios()):
         raise BadInput(
-            f"{stand.equipment!r} does not radiate", where="boxes", remedy="Name a class of access point"
+            say("refused_web.does_not_radiate", equipment=stand.equipment),
+            where="boxes",
+            remedy=say("refused_web.name_class_access_point"),
         )
     name = stand.name or say("web.access_point")
     return Radiator(
@@ -164,5 +170,9 @@ def _moved(job: Job, radiator: Radiator, moves: tuple[Move, ...]) -> Radiator:
 def _storey(job: Job, storey: str) -> Storey:
     found = next((row for row in job.house.storeys if row.id == storey), None)
     if found is None:
-        raise BadInput(f"there is no storey {storey!r}", where="storey", remedy="Name one that stands")
+        raise BadInput(
+            say("refused_web.no_storey", storey=storey),
+            where="storey",
+            remedy=say("refused_common.name_one_stands"),
+        )
     return found

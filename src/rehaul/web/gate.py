@@ -103,26 +103,28 @@ class DoorKeeper:
             if visitor and visitor.device is None and not visitor.may_ask():
                 if scope["type"] == "websocket":
                     visitor.abort()  # shaking hands first would cost more than the answer is worth
-                return token, None, _busy("too many requests from a device that is not paired")
+                return token, None, _busy(say("refused_web.too_many_requests_from"))
             if refusal is None and _is_api(scope) and scope["path"] not in OPEN_PATHS:
                 refusal = unpaired()
         elif visitor and not visitor.is_known(device.id):
-            return token, None, _busy("too many connections of this device")
+            return token, None, _busy(say("refused_web.too_many_connections_device"))
         return token, device, refusal
 
     def _why_foreign(self, scope: Scope, headers: dict[str, str] | None) -> Refusal | None:
         if headers is None or headers.get("host") not in self._settings.hosts:
-            return _foreign("that name is not this server's", "Use the address the server shows")
+            return _foreign(say("refused_web.name_not_servers"), say("refused_web.use_address_server_shows"))
         socket = scope["type"] == "websocket"
         origin = headers.get("origin")
         if socket or scope["method"] not in SAFE_METHODS or origin is not None:
             if origin not in self._settings.origins:
-                return _foreign("another page asked for this", "Open the server's own page")
+                return _foreign(
+                    say("refused_web.another_page_asked"), say("refused_web.open_servers_own_page")
+                )
         elif scope["path"].startswith("/api/") and headers.get("sec-fetch-site", "none") not in (
             "same-origin",
             "none",
         ):
-            return _foreign("another page asked for this", "Open the server's own page")
+            return _foreign(say("refused_web.another_page_asked"), say("refused_web.open_servers_own_page"))
         return None
 
     def _token(self, cookie: str) -> str:
@@ -184,7 +186,7 @@ def _is_api(scope: Scope) -> bool:
 
 
 def _busy(problem: str) -> Refusal:
-    return Refusal(problem, remedy="Wait a moment", code="busy")
+    return Refusal(problem, remedy=say("refused_web.wait_moment"), code="busy")
 
 
 def _headers(scope: Scope) -> dict[str, str] | None:

@@ -16,7 +16,7 @@ from rehaul.web.answers import Absent, Json
 from rehaul.web.asking import asked
 from rehaul.web.context import context_of
 from rehaul.web.sitting import Sitting
-from rehaul.words import reader
+from rehaul.words import reader, say
 
 KIND = "handover"
 
@@ -50,7 +50,9 @@ async def record(request: Request) -> Response:
     piece = plans.piece(sitting, KIND)
     found: dict[str, bytes] = piece.result or {}
     if not found:
-        raise Absent("there is no handover record yet", where="handover", remedy="Make it first")
+        raise Absent(
+            say("refused_web.no_handover_record_yet"), where="handover", remedy=say("refused_web.make_first")
+        )
     ((name, made),) = found.items()
     shelf = _shelf(sitting)
     photos = {file: (await asked(shelf.get, one))[0] for one, _, file in json.loads(piece.said[0])}

@@ -15,6 +15,7 @@ from rehaul.web.context import context_of, device_of
 from rehaul.web.live import ack, live
 from rehaul.web.sockets import LARGEST_MESSAGE
 from rehaul.web.ticks import require_ticks
+from rehaul.words import say
 
 
 async def job(request: Request) -> Response:
@@ -59,7 +60,9 @@ async def add(request: Request) -> Response:
     elif isinstance(data.get("title"), str) and 1 <= len(data["title"].strip()) <= 80:
         new = Job(id="job", title=data["title"].strip())
     else:
-        raise BadInput("a title is wanted", where="title", remedy="Give 1 to 80 letters")
+        raise BadInput(
+            say("refused_web.title_wanted"), where="title", remedy=say("refused_web.give_1_80_letters")
+        )
     key = await context_of(request).store(context_of(request).desk.add, new)
     return Json({"id": key}, status_code=201)
 
@@ -78,7 +81,11 @@ async def fact_table(request: Request) -> Response:
     """`GET /api/facts/{table}`"""
     name = request.path_params["table"]
     if name not in table_names():
-        raise Absent(f"there is no table {name[:40]!r}", where="facts", remedy="See /api/facts")
+        raise Absent(
+            say("refused_web.no_table", name=name[:40]),
+            where="facts",
+            remedy=say("refused_web.see_api_facts"),
+        )
     return Json(as_data(name))
 
 

@@ -19,6 +19,7 @@ from rehaul.web.hub import file_message
 from rehaul.web.sitting import Seat, Sitting
 from rehaul.web.sockets import NOT_UNDERSTOOD, close, socket_text, until_one_ends
 from rehaul.web.ticks import require_ticks
+from rehaul.words import say
 
 LARGEST_HERE = 2_000
 HERE_EVERY_S = 0.1
@@ -231,7 +232,11 @@ def ack(receipt: Receipt) -> dict[str, Any]:
 def _hello(message: dict[str, Any]) -> int | None:
     seen = message.get("seen")
     if message.get("type") != "hello" or not (seen is None or type(seen) is int):
-        raise BadInput("the first message is not a hello", where="live", remedy="Say hello first")
+        raise BadInput(
+            say("refused_web.first_message_not_hello"),
+            where="live",
+            remedy=say("refused_web.say_hello_first"),
+        )
     return seen
 
 

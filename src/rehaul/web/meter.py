@@ -19,6 +19,7 @@ from starlette.types import Receive, Scope, Send
 
 from rehaul.errors import BadInput
 from rehaul.web.answers import Absent, Busy, Json, TooLarge
+from rehaul.words import say
 
 CHUNK = secrets.token_bytes(256 * 1024)  # made once, sent over and over; it does not compress
 LONGEST_S = 15.0
@@ -112,7 +113,11 @@ class MeterRun:
     def stream(self, span: Transfer) -> Iterator[None]:
         """One of several streams at once. Raises Busy where there are too many."""
         if self.streams >= MOST_STREAMS:
-            raise Busy(f"more than {MOST_STREAMS} streams", where="meter", remedy="Open fewer at once")
+            raise Busy(
+                say("refused_web.more_than_streams", most_streams=MOST_STREAMS),
+                where="meter",
+                remedy=say("refused_web.open_fewer_at_once"),
+            )
         self.streams += 1
         span.begin()
         try:
@@ -137,7 +142,11 @@ class Meter:
             if now - run.started_s < RUN_LIFE_S and run.device != device
         }
         if len(self._runs) >= MOST_RUNS:
-            raise Busy("others are measuring", where="meter", remedy="Try again in a minute")
+            raise Busy(
+                say("refused_web.others_are_measuring"),
+                where="meter",
+                remedy=say("refused_web.try_again_minute"),
+            )
         run = MeterRun(device)
         self._runs[run.id] = run
         return run
@@ -146,7 +155,9 @@ class Meter:
         """An open run. Raises Absent where it is over or another device's."""
         run = self._runs.get(run_id)
         if run is None or run.device != device or time.monotonic() - run.started_s > RUN_LIFE_S:
-            raise Absent("that measurement is over", where="meter", remedy="Start a new one")
+            raise Absent(
+                say("refused_web.measurement_over"), where="meter", remedy=say("refused_web.start_new_one")
+            )
         return run
 
 
@@ -188,7 +199,11 @@ def seconds_asked(request: Request) -> float:
     except ValueError:
         seconds = -1.0
     if not 0.1 <= seconds <= LONGEST_S:
-        raise BadInput("not a time", where="seconds", remedy=f"Give 0.1 to {LONGEST_S:g}")
+        raise BadInput(
+            say("refused_web.not_time"),
+            where="seconds",
+            remedy=say("refused_web.give_seconds_from_to", longest_s=LONGEST_S),
+        )
     return seconds
 
 
@@ -202,5 +217,9 @@ async def count_upload(request: Request, run: MeterRun) -> Response:
                 length += len(part)
                 run.up.bytes += len(part)
                 if length > LARGEST_UPLOAD or run.bytes > MOST_BYTES:
-                    raise TooLarge("more than one upload may hold", where="meter", remedy="Send several")
+                    raise TooLarge(
+                        say("refused_web.more_than_one_upload"),
+                        where="meter",
+                        remedy=say("refused_web.send_several"),
+                    )
     return Json({"bytes": length, "seconds": round(time.perf_counter() - started_s, 4)})

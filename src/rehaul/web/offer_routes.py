@@ -17,6 +17,7 @@ from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of, device_of
 from rehaul.web.plans import LONGEST_S
 from rehaul.web.sitting import Sitting
+from rehaul.words import say
 
 
 async def listing(request: Request) -> Response:
@@ -31,15 +32,21 @@ async def add(request: Request) -> Response:
     sitting, data = await _sitting(request), await json_of(request, 10_000)
     said = [data.get(name, "") for name in ("option", "by", "date", "words")]
     if not all(isinstance(text, str) for text in said):
-        raise BadInput("words are wanted", where="offer", remedy="Give option, by, date and words as text")
+        raise BadInput(
+            say("refused_web.words_are_wanted"),
+            where="offer",
+            remedy=say("refused_web.give_option_date_words"),
+        )
     plans, before = context_of(request).plans, sitting.ledger.state
     if not plans.stands(sitting):
-        remedy = "Make the plan, look at the price, then accept"
-        raise BadInput("there is no quote of the job as it is now", where="quote", remedy=remedy)
+        remedy = say("refused_web.make_plan_look_at")
+        raise BadInput(say("refused_web.no_quote_job_as"), where="quote", remedy=remedy)
     with sitting.held():
         found = await plans.worker.run("accept", before.job, *said, seconds=LONGEST_S)
     if not plans.stands(sitting):
-        raise BadInput("the job was edited meanwhile", where="quote", remedy="Make the plan again")
+        raise BadInput(
+            say("refused_web.job_edited_meanwhile"), where="quote", remedy=say("refused_web.make_plan_again")
+        )
     offers = [offer.model_dump(mode="json") for offer in found]
     change = {"do": "set", "kind": "job", "fields": {"accepted_offers": offers}}
     label = f"Offer accepted: {said[0]}"[:80]
@@ -60,7 +67,11 @@ async def text(request: Request) -> Response:
     sitting, name = await _sitting(request), request.path_params["offer"]
     offer = _offer(sitting, name)
     if not offer.offer:
-        raise Absent("its text was erased", where=f"offer {offer.id}", remedy="Its price and hash were kept")
+        raise Absent(
+            say("refused_web.text_erased"),
+            where=say("refused_web.offer", offer=offer.id),
+            remedy=say("refused_web.price_hash_were_kept"),
+        )
     headers = {"content-disposition": f'attachment; filename="offer-{offer.id}.json"'}
     return Response(offer.offer, media_type="application/json", headers=headers)
 
@@ -69,7 +80,11 @@ async def signed(request: Request) -> Response:
     """`GET /api/jobs/{job}/offers/{offer}/plan`"""
     offer = _offer(await _sitting(request), request.path_params["offer"])
     if not offer.plan:
-        raise Absent("its plan was not kept", where=f"offer {offer.id}", remedy="Its words and price were")
+        raise Absent(
+            say("refused_web.plan_not_kept"),
+            where=say("refused_web.offer", offer=offer.id),
+            remedy=say("refused_web.words_price_were"),
+        )
     headers = {"content-disposition": f'attachment; filename="offer-{offer.id}-plan.json"'}
     return Response(offer.plan, media_type="application/json", headers=headers)
 
@@ -77,7 +92,7 @@ async def signed(request: Request) -> Response:
 def _offer(sitting: Sitting, name: str) -> AcceptedOffer:
     offer = next((one for one in sitting.ledger.job.accepted_offers if one.id == name), None)
     if offer is None:
-        raise Absent("there is no such offer", where="offers", remedy="See the list")
+        raise Absent(say("refused_web.no_such_offer"), where="offers", remedy=say("refused_web.see_list"))
     return offer
 
 

@@ -16,6 +16,7 @@ import segno
 
 from rehaul.errors import Refusal
 from rehaul.facts.server import server_number
+from rehaul.words import say
 
 LIFE_S = 300.0
 LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that look alike
@@ -79,22 +80,22 @@ class Codes:
             wait_s = self._wait_s(address)
             if wait_s > 0:
                 raise TooSoon(
-                    "too many wrong codes from this address",
+                    say("refused_web.too_many_wrong_codes"),
                     where="code",
-                    remedy=f"Try again in {math.ceil(wait_s)} s",
+                    remedy=say("refused_web.try_again_in", ceil=math.ceil(wait_s)),
                 )
             now = self._open
             if now is None or self._clock() > now.ends_at:
                 self._open = None
                 self._note_wrong(address)
                 raise WrongCode(
-                    "no code is open", where="code", remedy="Make a new one on a device that is in already"
+                    say("refused_web.no_code_open"), where="code", remedy=say("refused_web.make_new_one_on")
                 )
             if not hmac.compare_digest(typed.encode("utf-8", "replace"), now.code.encode()):
                 self._wrong += 1
                 self._note_wrong(address)
                 raise WrongCode(
-                    "that is not the code", where="code", remedy="Read it again, or make a new one"
+                    say("refused_web.not_code"), where="code", remedy=say("refused_web.read_again_make_new")
                 )
             self._open = None
             self._waits.pop(address, None)

@@ -26,7 +26,9 @@ async def pair(request: Request) -> Response:
     context, data = context_of(request), await json_of(request, 10_000)
     code, name = data.get("code"), data.get("name")
     if not isinstance(code, str) or not isinstance(name, str):
-        raise BadInput("code and name are wanted", where="pair", remedy="Send both as text")
+        raise BadInput(
+            say("refused_web.code_name_are_wanted"), where="pair", remedy=say("refused_web.send_both_as_text")
+        )
     name, people, address = good_name(name), context.desk.people, address_of(request.scope)
     try:
         used = context.codes.use(code, address)

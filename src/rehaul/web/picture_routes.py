@@ -13,6 +13,7 @@ from rehaul.web.asking import asked
 from rehaul.web.context import context_of
 from rehaul.web.pictures import LARGEST_UPLOAD, LONGEST_PHOTO_PX, LONGEST_SIDE_PX
 from rehaul.web.sitting import Sitting
+from rehaul.words import say
 
 LARGEST_FILE = 100_000_000
 KEPT_S = 604_800  # by a browser: a week, for one that is erased is kept no longer
@@ -74,9 +75,9 @@ async def read(request: Request) -> Response:
     kind, uploads = request.query_params.get("kind", ""), context_of(request).uploads
     if kind not in SUFFIXES:
         raise BadInput(
-            f"files of kind {kind[:20]!r} are not read",
+            say("refused_web.files_kind_are_not", kind=kind[:20]),
             where="kind",
-            remedy=f"Give one of {', '.join(SUFFIXES)}",
+            remedy=say("refused_common.give_one", names=SUFFIXES),
         )
     async with uploads.file(request, LARGEST_FILE, SUFFIXES[kind]) as file:
         report = await uploads.house(file)
@@ -106,7 +107,9 @@ def _tell(sitting: Sitting) -> None:
 def _page(request: Request) -> int:
     text = request.query_params.get("page", "1")
     if not (text.isascii() and text.isdigit() and len(text) <= 4):
-        raise BadInput("not a page number", where="page", remedy="Give 1 for the first page")
+        raise BadInput(
+            say("refused_web.not_page_number"), where="page", remedy=say("refused_web.give_1_first_page")
+        )
     return int(text)
 
 

@@ -21,6 +21,7 @@ from rehaul.apart import Limits
 from rehaul.apart.door import answered_as, run_apart
 from rehaul.errors import BadInput
 from rehaul.house import Model
+from rehaul.words import say
 
 LARGEST_UPLOAD = 40_000_000
 LIMITS = Limits(seconds=60.0, memory_bytes=1 << 30, answer_bytes=64_000_000)
@@ -85,7 +86,9 @@ def picture_from(data: bytes, page: int = 1, longest_px: int = LONGEST_SIDE_PX) 
         image, pages = _pdf_page(data, page)
     else:
         if page != 1:
-            raise BadInput("a picture has one page", where="page", remedy="Leave the page out")
+            raise BadInput(
+                say("refused_web.picture_one_page"), where="page", remedy=say("refused_web.leave_page_out")
+            )
         image, pages = _image(data), 1
     image = _on_white(image)
     image.thumbnail((longest_px, longest_px))
@@ -103,9 +106,11 @@ def _image(data: bytes) -> Image.Image:
             unfolded = image.width * image.height * BYTES_PER_PIXEL.get(image.mode, 4)
             if width_px * height_px > MOST_PIXELS or unfolded > MOST_UNFOLDED_BYTES:
                 raise BadInput(
-                    f"{width_px} by {height_px} pixels are too many",
+                    say("refused_web.pixels_are_too_many", width_px=width_px, height_px=height_px),
                     where="picture",
-                    remedy=f"Send at most {MOST_UNFOLDED_BYTES // 4_000_000} million pixels",
+                    remedy=say(
+                        "refused_web.send_at_most_million", most_unfolded_bytes=MOST_UNFOLDED_BYTES // 4000000
+                    ),
                 )
             image.load()
             ImageOps.exif_transpose(image, in_place=True)
@@ -120,9 +125,9 @@ def _image(data: bytes) -> Image.Image:
             Image.DecompressionBombError,
         ):
             raise BadInput(
-                "not a picture that can be read",
+                say("refused_web.not_picture_can_read"),
                 where="picture",
-                remedy=f"Send one of {', '.join(FORMATS)} or PDF",
+                remedy=say("refused_web.send_one_pdf", names=FORMATS),
             ) from None
     return image
 
@@ -135,7 +140,9 @@ def _pdf_page(data: bytes, page: int) -> tuple[Image.Image, int]:
         pages = len(document)
         if not 1 <= page <= min(pages, MOST_PAGES):
             raise BadInput(
-                f"there is no page {page}", where="page", remedy=f"Give one of 1 to {min(pages, MOST_PAGES)}"
+                say("refused_web.no_page", page=page),
+                where="page",
+                remedy=say("refused_web.give_page_from_to", pages=min(pages, MOST_PAGES)),
             )
         sheet = document[page - 1]
         width_pt, height_pt = sheet.get_size()
@@ -145,9 +152,9 @@ def _pdf_page(data: bytes, page: int) -> tuple[Image.Image, int]:
         document.close()
     except pypdfium2.PdfiumError:
         raise BadInput(
-            "not a PDF that can be read",
+            say("refused_web.not_pdf_can_read"),
             where="picture",
-            remedy="Print it to a new PDF without a password, or send a photo of it",
+            remedy=say("refused_web.print_new_pdf_without"),
         ) from None
     return image, pages
 

@@ -12,7 +12,7 @@ from rehaul.web.context import context_of
 from rehaul.web.pages import TYPES
 from rehaul.web.rasters import map_raster
 from rehaul.web.sitting import Sitting
-from rehaul.words import reader
+from rehaul.words import reader, say
 
 
 async def start(request: Request) -> Response:
@@ -45,11 +45,15 @@ async def plan_map(request: Request) -> Response:
     plans = context_of(request).plans
     found, revision = plans.plan_of(sitting), plans.piece(sitting, "plan").revision
     if found is None:
-        raise Absent("there is no plan yet", where="plan", remedy="Start it first")
+        raise Absent(say("refused_web.no_plan_yet"), where="plan", remedy=say("refused_web.start_first"))
     ask = request.query_params
     maps = {"before": found.before, "after": found.after}.get(ask.get("which", "after"))
     if maps is None:
-        raise BadInput("not one of the plan's maps", where="which", remedy="Give before or after")
+        raise BadInput(
+            say("refused_web.not_a_map_of_the_plan"),
+            where="which",
+            remedy=say("refused_web.give_before_after"),
+        )
     raster = map_raster(maps, ask.get("storey", ""), ask.get("quantity", "down_mbps"), ask.get("band"))
     return Response(raster.framed(revision=revision), media_type="application/octet-stream")
 
@@ -67,7 +71,9 @@ async def paper(request: Request) -> Response:
     sitting, name = await _sitting(request), request.path_params["name"]
     found: dict[str, bytes] = context_of(request).plans.piece(sitting, "papers").result or {}
     if name not in found:
-        raise Absent("there is no such paper", where="papers", remedy="See the list, or make them first")
+        raise Absent(
+            say("refused_web.no_such_paper"), where="papers", remedy=say("refused_web.see_list_make_them")
+        )
     way = "inline" if name.endswith((".pdf", ".svg", ".png")) else "attachment"
     return Response(
         found[name], media_type=_type(name), headers={"content-disposition": f'{way}; filename="{name}"'}

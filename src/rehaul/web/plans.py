@@ -131,7 +131,7 @@ class Plans:
         except Refusal as refusal:
             piece.state, piece.refusal = "failed", dict(refusal.as_dict())
         except Stopped as stopped:
-            piece.state, piece.refusal = "stopped", dict(Refusal(str(stopped)).as_dict())
+            piece.state, piece.refusal = "stopped", dict(Refusal(stopped.args[0]).as_dict())
         except WorkerFault as trace:
             log.error("the %s of job %s failed:\n%s", kind, sitting.key, trace)
             piece.state, piece.refusal = "failed", fault()

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.web.answers import compact
+from rehaul.words import say
 
 # Rates by the name that pages use, with the field of `StoreyMap` that holds them.
 RATES = {
@@ -85,7 +86,9 @@ def map_raster(maps: Maps, storey: str, quantity: str, band: str | None) -> Rast
     found = next((row for row in maps.storeys if row.storey == storey), None)
     if found is None:
         raise BadInput(
-            f"there is no map of storey {storey[:32]!r}", where="storey", remedy="Name one that stands"
+            say("refused_web.no_map_storey", storey=storey[:32]),
+            where="storey",
+            remedy=say("refused_common.name_one_stands"),
         )
     if quantity in found.rates:
         values = found.rates[quantity]
@@ -99,12 +102,18 @@ def _power(maps: Maps, found: StoreyMaps, quantity: str, band: str | None) -> ND
     """Power or its spread, (y, x), in one band or in the strongest."""
     if quantity not in QUANTITIES:
         raise BadInput(
-            "not a quantity of a map", where="quantity", remedy=f"Give one of {', '.join(QUANTITIES)}"
+            say("refused_web.not_quantity_map"),
+            where="quantity",
+            remedy=say("refused_common.give_one", names=QUANTITIES),
         )
     wanted = found.power_dbm if quantity == "power_dbm" else found.power_sd_db
     if band is None:
         strongest = found.power_dbm.argmax(axis=0)
         return np.asarray(np.take_along_axis(wanted, strongest[None], axis=0)[0])
     if band not in maps.bands:
-        raise BadInput("not a band of the map", where="band", remedy=f"Give one of {', '.join(maps.bands)}")
+        raise BadInput(
+            say("refused_web.not_band_map"),
+            where="band",
+            remedy=say("refused_common.give_one", names=maps.bands),
+        )
     return np.asarray(wanted[maps.bands.index(band)])

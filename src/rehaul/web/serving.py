@@ -24,6 +24,7 @@ from rehaul.web.settings import Settings, lan_address
 from rehaul.web.sockets import LARGEST_MESSAGE
 from rehaul.web.tls import AUTHORITY_FILE, AUTHORITY_KEY, certificates
 from rehaul.web.visitors import Visitors
+from rehaul.words import say
 
 TELL_DAYS = 60  # before the authority's end
 FEWEST_CONNECTIONS = 600
@@ -107,9 +108,9 @@ def listening(address: str, port: int) -> socket.socket:
         return socket.create_server((address, port), family=family, backlog=256)
     except OSError as error:
         raise BadInput(
-            f"port {port} cannot be opened: {(error.strerror or str(error)).lower()}",
+            say("refused_web.port_cannot_opened", port=port, strerror=(error.strerror or str(error)).lower()),
             where=address,
-            remedy="Another program may be using it; give another --port",
+            remedy=say("refused_web.another_program_may_using"),
         ) from None
 
 

@@ -21,6 +21,7 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from rehaul.errors import BadInput
 from rehaul.jobs import write_whole
 from rehaul.saving import reason_of
+from rehaul.words import say
 
 AUTHORITY_LIFE = datetime.timedelta(days=3650)
 LEAF_LIFE = datetime.timedelta(days=397)
@@ -58,17 +59,17 @@ def certificates(folder: Path, address: str) -> Certificates:
     """
     if not is_private(address):
         raise BadInput(
-            "no certificate can be made for this address: our authority signs for private addresses alone",
+            say("refused_web.no_certificate_can_made"),
             where=address,
-            remedy="Use a network with private addresses, or serve without --tls",
+            remedy=say("refused_web.use_network_private_addresses"),
         )
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise BadInput(
-            f"the authority's folder cannot be made: {reason_of(error)}",
+            say("refused_web.authoritys_folder_cannot_made", reason=reason_of(error)),
             where=str(folder),
-            remedy="Make it, readable by you alone",
+            remedy=say("refused_web.make_readable_you_alone"),
         ) from None
     key, authority = _authority_in(folder)
     days_left = (authority.not_valid_after_utc - datetime.datetime.now(datetime.UTC)).days
@@ -93,21 +94,21 @@ def _authority_in(folder: Path) -> tuple[ec.EllipticCurvePrivateKey, x509.Certif
     try:
         found = serialization.load_pem_private_key(_read(key_file), password=None)
     except (ValueError, TypeError, UnsupportedAlgorithm):
-        raise _spoilt(key_file, "its key is damaged") from None
+        raise _spoilt(key_file, say("refused_web.key_damaged")) from None
     try:
         authority = x509.load_pem_x509_certificate(_read(file))
         limits = authority.extensions.get_extension_for_class(x509.BasicConstraints).value
         same = authority.public_key() == found.public_key()
     except (ValueError, x509.ExtensionNotFound, UnsupportedAlgorithm):
-        raise _spoilt(file, "its certificate is damaged") from None
+        raise _spoilt(file, say("refused_web.certificate_damaged")) from None
     if not isinstance(found, ec.EllipticCurvePrivateKey):
-        raise _spoilt(key_file, "its key is of another kind than ours")
+        raise _spoilt(key_file, say("refused_web.key_of_another_kind"))
     if not same:
-        raise _spoilt(file, "certificate and key do not belong together")
+        raise _spoilt(file, say("refused_web.key_and_certificate_differ"))
     if not limits.ca:
-        raise _spoilt(file, "that certificate may not sign others")
+        raise _spoilt(file, say("refused_web.may_not_sign"))
     if authority.not_valid_after_utc <= datetime.datetime.now(datetime.UTC):
-        raise _spoilt(file, f"it has expired on {authority.not_valid_after_utc:%Y-%m-%d}")
+        raise _spoilt(file, say("refused_web.expired_on", date=f"{authority.not_valid_after_utc:%Y-%m-%d}"))
     return found, authority
 
 
@@ -116,15 +117,18 @@ def _read(path: Path) -> bytes:
         with path.open("rb") as file:
             return file.read(LARGEST_PEM)
     except OSError as error:
-        raise _spoilt(path, f"{path.name} cannot be read: {reason_of(error)}") from None
+        raise _spoilt(
+            path, say("refused_web.file_cannot_be_read", name=path.name, reason=reason_of(error))
+        ) from None
 
 
 def _spoilt(path: Path, problem: str) -> BadInput:
     return BadInput(
-        f"the authority cannot be used: {problem}",
+        say("refused_web.authority_cannot_used", problem=problem),
         where=str(path),
-        remedy=f"Put {AUTHORITY_KEY} and {AUTHORITY_FILE} back from a backup, or move both away: another is "
-        "made at the next start, and every tablet has to trust that one anew",
+        remedy=say(
+            "refused_web.put_back_from_backup", authority_key=AUTHORITY_KEY, authority_file=AUTHORITY_FILE
+        ),
     )
 
 

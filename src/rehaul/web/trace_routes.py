@@ -26,6 +26,7 @@ from rehaul.tracing import (
 )
 from rehaul.web.answers import Absent, Json, json_of
 from rehaul.web.context import context_of
+from rehaul.words import say
 
 
 async def tracing(request: Request) -> Response:
@@ -52,7 +53,7 @@ async def checks(request: Request) -> Response:
     job, name = sitting.ledger.job, request.path_params["run"]
     run = next((run for run in job.house.runs if run.id == name), None)
     if run is None:
-        raise Absent("there is no such cable", where="run", remedy="Name a cable of the job")
+        raise Absent(say("refused_web.no_such_cable"), where="run", remedy=say("refused_web.name_cable_job"))
     found = checks_before_cutting(run, job.obligations)
     return Json(
         {"checks": [asdict(row) for row in found], "held": [asdict(row) for row in held_on(job, name)]}
@@ -107,14 +108,18 @@ def _known(found: Traced) -> dict[str, Any]:
 
 def _trust(text: str) -> Trust:
     if text not in list(Trust):
-        remedy = f"Give one of: {'; '.join(Trust)}"
-        raise BadInput(f"{text[:40]!r} says nothing of the colours", where="trust", remedy=remedy)
+        remedy = say("refused_web.give_one_of_colours", names=tuple(Trust))
+        raise BadInput(say("refused_web.says_nothing_colours", text=text[:40]), where="trust", remedy=remedy)
     return Trust(text)
 
 
 def _count(text: str, least: int, most: int) -> int:
     if not text.isdecimal() or not least <= int(text) <= most:
-        raise BadInput(f"{text[:20]!r} is not a count", where="tracing", remedy=f"Give {least} to {most}")
+        raise BadInput(
+            say("refused_web.not_count", text=text[:20]),
+            where="tracing",
+            remedy=say("refused_web.give_from_to", least=least, most=most),
+        )
     return int(text)
 
 
@@ -123,8 +128,8 @@ def _wire_map(data: dict[str, Any]) -> tuple[dict[int, tuple[int, ...]], list[tu
         far_pins = {int(near): tuple(int(pin) for pin in far) for near, far in data["far_pins"].items()}
         return far_pins, [(int(one), int(other)) for one, other in data.get("split") or ()]
     except (AttributeError, KeyError, TypeError, ValueError):
-        remedy = 'Give {"far_pins": {"1": [1], "2": [], ...}, "split": [[3, 6]]}'
-        raise BadInput("not a reading of pins", where="far_pins", remedy=remedy) from None
+        remedy = say("refused_web.give_far_pins_1")
+        raise BadInput(say("refused_web.not_reading_pins"), where="far_pins", remedy=remedy) from None
 
 
 ROUTES = [

@@ -19,6 +19,7 @@ from rehaul.house.readers import ReadReport, read_apart
 from rehaul.saving import reason_of
 from rehaul.web.answers import Absent, Busy, TooLarge, parts_of, require_announced, too_large
 from rehaul.web.pictures import Picture, picture_apart
+from rehaul.words import say
 
 MOST_BYTES_AT_ONCE = 300_000_000  # of all that is being sent or waits to be read
 MOST_READERS = 2  # processes at once, each with its own limit of memory
@@ -56,7 +57,9 @@ class Uploads:
                         raise too_large(most_bytes)
                     if self._held_bytes + len(piece) > MOST_BYTES_AT_ONCE:
                         raise Busy(
-                            "too much is being sent at once", where="request", remedy="Try again in a minute"
+                            say("refused_web.too_much_being_sent"),
+                            where="request",
+                            remedy=say("refused_web.try_again_minute"),
                         )
                     held += len(piece)
                     self._held_bytes += len(piece)
@@ -64,7 +67,9 @@ class Uploads:
             yield path
         except TimeoutError:
             raise TooLarge(
-                "the file took too long to arrive", where="request", remedy="Send something smaller"
+                say("refused_web.file_took_too_long"),
+                where="request",
+                remedy=say("refused_web.send_something_smaller"),
             ) from None
         finally:
             self._held_bytes -= held
@@ -89,7 +94,7 @@ class Uploads:
 
     def _new(self, suffix: str) -> Path:
         if self._stop.is_set():
-            raise Absent("the server is being stopped", where="request")
+            raise Absent(say("refused_web.server_being_stopped"), where="request")
         self._number += 1
         try:
             path = self._place() / str(self._number) / f"file{suffix}"  # a house may be named after it
@@ -132,5 +137,7 @@ def _append(path: Path, piece: bytes) -> None:
 
 def _not_taken(error: OSError) -> CannotSave:
     return CannotSave(
-        f"the file could not be taken in: {reason_of(error)}", where="request", remedy="Make room"
+        say("refused_web.file_could_not_taken", reason=reason_of(error)),
+        where="request",
+        remedy=say("refused_web.make_room"),
     )

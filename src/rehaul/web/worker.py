@@ -25,7 +25,7 @@ from rehaul.printable import printable
 from rehaul.progress import Progress
 from rehaul.web.made import TAKERS
 from rehaul.web.tasks import TASKS
-from rehaul.words import REFERENCE, again, as_data
+from rehaul.words import REFERENCE, again, as_data, say
 from rehaul.words.fields import Words
 
 if sys.platform == "win32":
@@ -88,10 +88,10 @@ class Worker:
                         return _result(head, answer)
             except TimeoutError:
                 self.stop()
-                raise Stopped(f"it took longer than {seconds:g} s") from None
+                raise Stopped(say("refused_web.took_longer", seconds=seconds)) from None
             except (EOFError, OSError):
                 self.stop()
-                raise Stopped("it was stopped") from None
+                raise Stopped(say("refused_web.was_stopped")) from None
             except ValueError as strange:
                 self.stop()  # who says such a thing is not asked again
                 said = printable(str(strange)[:LONGEST_DETAIL])

@@ -6,6 +6,7 @@ code and values, so that whoever shows it can have it said again to another read
 """
 
 from rehaul.words.citing import Cited, cited
+from rehaul.words.faults import fault_words
 from rehaul.words.readers import REFERENCE, Reader, reader, speaking
 from rehaul.words.rows import LANGUAGES, Language, catalogue
 from rehaul.words.saying import Saying, as_data, printably, say, term
@@ -23,6 +24,7 @@ __all__ = [
     "as_data",
     "catalogue",
     "cited",
+    "fault_words",
     "figure",
     "printably",
     "reader",

@@ -15,11 +15,10 @@ from rehaul.house.job import Job
 from rehaul.house.model import House, OpeningKind
 from rehaul.house.readers.report import ElementCounts, ReadReport
 from rehaul.house.readers.room_list import read_room_list
+from rehaul.words import fault_words, say
 
 LARGEST_LIST_BYTES = 1024 * 1024
-READABLE = (
-    "Give a job (*.rehaul.json), a building model (*.ifc), a drawing (*.dxf) or a room list (*.txt, *.csv)"
-)
+READABLE = "refused_house.give_job_rehaul_json"
 
 
 def read_house(path: Path | str) -> ReadReport:
@@ -35,9 +34,14 @@ def read_house(path: Path | str) -> ReadReport:
         first = error.errors(include_url=False)[0]
         field = ".".join(str(part) for part in first["loc"])
         raise BadInput(
-            f"the file holds something no house has ({error.title}, {field}: {str(first['msg']).lower()})",
+            say(
+                "refused_house.file_holds_something_no",
+                title=error.title,
+                field=field,
+                fault=fault_words(first),
+            ),
             where=path.name,
-            remedy="Export one house alone and try again",
+            remedy=say("refused_house.export_one_house_alone"),
         ) from None
 
 
@@ -55,7 +59,9 @@ def _read(path: Path, size: int) -> ReadReport:
     if head.startswith((b"{", b"[")) or path.suffix.lower() == ".json":
         return house_of_job(read_job_file(path))
     if head.startswith(b"PK"):
-        raise BadInput("a packed file", where=path.name, remedy="Unpack it first")
+        raise BadInput(
+            say("refused_house.packed_file"), where=path.name, remedy=say("refused_house.unpack_first")
+        )
     return read_room_list(_text(path, size), where=path.name)
 
 
@@ -68,9 +74,13 @@ def read_job_file(path: Path) -> Job:
     size = require_file(path)
     if size > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
-            f"the file is {size / 1e6:.0f} MB; a job has at most {LARGEST_DOCUMENT_BYTES / 1e6:.0f} MB",
+            say(
+                "refused_house.file_mb_job_at",
+                size_mb=size / 1e6,
+                most_mb=LARGEST_DOCUMENT_BYTES / 1e6,
+            ),
             where=path.name,
-            remedy="Give a job document; photos and building models are kept beside it, not in it",
+            remedy=say("refused_common.give_job_document_photos"),
         )
     return parse_job(path.read_bytes(), where=path.name)
 
@@ -123,16 +133,22 @@ def require_file(path: Path) -> int:
     """
     try:
         if not path.is_file():
-            problem = "is a folder" if path.is_dir() else "there is no such file"
-            raise BadInput(problem, where=str(path), remedy="Check the name")
+            problem = (
+                say("refused_house.is_a_folder") if path.is_dir() else say("refused_common.no_such_file")
+            )
+            raise BadInput(problem, where=str(path), remedy=say("refused_common.check_name"))
         size = path.stat().st_size
         with path.open("rb"):
             pass
     except OSError as error:
         reason = (error.strerror or "unreadable").lower()
-        raise BadInput(f"cannot be read: {reason}", where=str(path), remedy="Check the file") from None
+        raise BadInput(
+            say("refused_house.cannot_read", reason=reason),
+            where=str(path),
+            remedy=say("refused_house.check_file"),
+        ) from None
     if size == 0:
-        raise BadInput("the file is empty", where=path.name, remedy=READABLE)
+        raise BadInput(say("refused_house.file_empty"), where=path.name, remedy=say(READABLE))
     return size
 
 
@@ -144,11 +160,13 @@ def _looks_like_dxf(head: bytes) -> bool:
 def _text(path: Path, size: int) -> str:
     if size > LARGEST_LIST_BYTES:
         raise BadInput(
-            f"not a kind of file that is known ({size / 1e6:.0f} MB)", where=path.name, remedy=READABLE
+            say("refused_house.kind_of_file_unknown_mb", size_mb=size / 1e6),
+            where=path.name,
+            remedy=say(READABLE),
         )
     data = path.read_bytes()
     if b"\0" in data:
-        raise BadInput("not a kind of file that is known", where=path.name, remedy=READABLE)
+        raise BadInput(say("refused_house.kind_of_file_unknown"), where=path.name, remedy=say(READABLE))
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

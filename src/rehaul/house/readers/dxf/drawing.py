@@ -52,26 +52,36 @@ def open_drawing(path: Path, log: Log) -> DxfDrawing:
         return _opened(path, log)
     except DAMAGE as error:
         raise BadInput(
-            f"the drawing is damaged ({type(error).__name__})", where=path.name, remedy="Save it again as DXF"
+            say("refused_house.drawing_damaged", kind=type(error).__name__),
+            where=path.name,
+            remedy=say("refused_house.save_again_as_dxf"),
         ) from error
 
 
 def _opened(path: Path, log: Log) -> DxfDrawing:
     if path.stat().st_size > LARGEST_DRAWING_BYTES:
-        raise BadInput("the drawing is over 100 MB", where=path.name, remedy="Save the one storey alone")
+        raise BadInput(
+            say("refused_house.drawing_over_100_mb"),
+            where=path.name,
+            remedy=say("refused_house.save_one_storey_alone"),
+        )
     with path.open("rb") as file:
         file.seek(max(0, path.stat().st_size - 64))
         whole = b"EOF" in file.read()
     if not whole:
         raise BadInput(
-            "not a DXF drawing, or cut short: its end mark is missing",
+            say("refused_house.not_dxf_drawing_cut"),
             where=path.name,
-            remedy="Take the last good copy or save it again as DXF",
+            remedy=say("refused_house.take_last_good_copy"),
         )
     try:
         document, auditor = recover.readfile(path)
     except (OSError, DXFError, UnicodeDecodeError, ValueError):
-        raise BadInput("not a DXF drawing", where=path.name, remedy="Save it again as DXF") from None
+        raise BadInput(
+            say("refused_house.not_dxf_drawing"),
+            where=path.name,
+            remedy=say("refused_house.save_again_as_dxf"),
+        ) from None
     if auditor.has_errors:
         log.note(say("readers.drawing_damaged", places=len(auditor.errors)))
     space = list(document.modelspace())
@@ -113,7 +123,9 @@ def _take(entities: Iterable[Any], kinds: dict[str, str | None], into: DxfDrawin
                 into.marks.append((kind, points))
         if len(into.walls) > MOST_LINES:
             raise BadInput(
-                f"more than {MOST_LINES} lines of walls", where="drawing", remedy="Save the one storey alone"
+                say("refused_house.more_than_lines_walls", most_lines=MOST_LINES),
+                where="drawing",
+                remedy=say("refused_house.save_one_storey_alone"),
             )
 
 
@@ -143,15 +155,17 @@ def _in_metres(raw: DxfDrawing, code: int, log: Log, path: Path) -> DxfDrawing:
     ends = [end for line in raw.walls for end in line]
     if not ends:
         raise BadInput(
-            "the drawing holds no lines of walls", where=path.name, remedy="Put walls on a layer named so"
+            say("refused_house.drawing_holds_no_lines"),
+            where=path.name,
+            remedy=say("refused_house.put_walls_on_layer"),
         )
     spread = max(max(values) - min(values) for values in zip(*ends, strict=True))
     scale = _scale(code, spread, log)
     if not SMALLEST_HOUSE_M <= spread * scale <= LARGEST_HOUSE_M:
         raise BadInput(
-            f"the drawing is {spread * scale:.3g} m across, which is no house",
+            say("refused_house.drawing_m_across_which", spread=spread * scale),
             where=path.name,
-            remedy="Set its unit, or save the house alone",
+            remedy=say("refused_house.set_unit_save_house"),
         )
     corner = [min(values) for values in zip(*ends, strict=True)]
 

@@ -37,7 +37,9 @@ def read_dxf(path: Path) -> ReadReport:
     runs = _met(runs_of(drawing.walls))
     if not runs:
         raise BadInput(
-            "no line is long enough to be a wall", where=path.name, remedy="Check the drawing's unit"
+            say("refused_house.no_line_long_enough"),
+            where=path.name,
+            remedy=say("refused_house.check_drawings_unit"),
         )
     walls = tuple(_wall(run, f"w{number}") for number, run in enumerate(runs, start=1))
     openings = _openings(drawing, runs, walls, log)

@@ -9,6 +9,7 @@ import ifcopenshell
 
 from rehaul.errors import BadInput
 from rehaul.printable import short
+from rehaul.words import say
 
 LARGEST_MODEL_BYTES = 400 * 1024 * 1024
 FIRST_MARK = b"ISO-10303-21"
@@ -26,18 +27,18 @@ def open_model(path: Path) -> tuple[ifcopenshell.file, int]:
     schema = _require_whole_file(path)
     if not schema.startswith(_READABLE):
         raise BadInput(
-            f"the model is written in schema {short(schema)}, which is not read",
+            say("refused_house.model_written_schema_which", schema=short(schema)),
             where=path.name,
-            remedy="Export it again as IFC2x3 or IFC4",
+            remedy=say("refused_house.export_again_as_ifc2x3"),
         )
     ifcopenshell.get_log()  # what earlier readings left there
     try:
         model = ifcopenshell.open(str(path))
     except (ifcopenshell.Error, RuntimeError, OSError) as error:
         raise BadInput(
-            f"the model cannot be parsed ({str(error).splitlines()[0][:80].lower()})",
+            say("refused_house.model_cannot_parsed", error=str(error).splitlines()[0][:80].lower()),
             where=path.name,
-            remedy="Export it again as IFC2x3 or IFC4",
+            remedy=say("refused_house.export_again_as_ifc2x3"),
         ) from None
     faults = sum(line.startswith("[error]") for line in ifcopenshell.get_log().splitlines())
     return model, faults
@@ -48,27 +49,35 @@ def _require_whole_file(path: Path) -> str:
     size = path.stat().st_size
     if size > LARGEST_MODEL_BYTES:
         raise BadInput(
-            f"the model is {size / 1e6:.0f} MB; the most is {LARGEST_MODEL_BYTES / 1e6:.0f} MB",
+            say(
+                "refused_house.model_mb_most_mb",
+                size_mb=size / 1e6,
+                most_mb=LARGEST_MODEL_BYTES / 1e6,
+            ),
             where=path.name,
-            remedy="Export the building alone, without furniture and surroundings",
+            remedy=say("refused_house.export_building_alone_without"),
         )
     with path.open("rb") as file:
         head = file.read(65536)
         file.seek(max(0, size - 4096))
         tail = file.read()
     if not head.lstrip(b"\xef\xbb\xbf \r\n\t").startswith(FIRST_MARK):
-        raise BadInput("not an IFC model", where=path.name, remedy="Export it as IFC2x3 or IFC4 (*.ifc)")
+        raise BadInput(
+            say("refused_house.not_ifc_model"),
+            where=path.name,
+            remedy=say("refused_house.export_as_ifc2x3_ifc4"),
+        )
     found = _SCHEMA.search(head)
     if not found:
         raise BadInput(
-            "the IFC header names no schema",
+            say("refused_house.ifc_header_names_no"),
             where=path.name,
-            remedy="The file may be cut short; take the last good copy or export it again",
+            remedy=say("refused_house.file_may_cut_short_take"),
         )
     if LAST_MARK not in tail:
         raise BadInput(
-            "the model is cut short: its end mark is missing",
+            say("refused_house.model_cut_short_end"),
             where=path.name,
-            remedy="Take the last good copy or export it again",
+            remedy=say("refused_house.take_last_good_copy_export"),
         )
     return found.group(1).decode("ascii", "replace").upper()

@@ -78,9 +78,11 @@ def read_ifc(path: Path) -> ReadReport:
 
 def _damaged(path: Path, faults: int) -> BadInput:
     return BadInput(
-        f"the model is damaged at {faults} places" if faults else "what the model says does not fit together",
+        say("refused_house.model_damaged_at_places", faults=faults)
+        if faults
+        else say("refused_house.what_model_says_does"),
         where=path.name,
-        remedy="Export it again as IFC2x3 or IFC4",
+        remedy=say("refused_house.export_again_as_ifc2x3"),
     )
 
 
@@ -99,7 +101,11 @@ def _read(model: ifcopenshell.file, path: Path) -> ReadReport:
         openings=tuple(openings),
     )
     if not pieces and not rooms:
-        raise BadInput("the model holds no walls and no rooms", where=path.name, remedy="Export the building")
+        raise BadInput(
+            say("refused_house.model_holds_no_walls"),
+            where=path.name,
+            remedy=say("refused_house.export_building"),
+        )
     require_house(house, where=path.name)
     _say_what_is_missing(reading, house)
     _leave_the_rest(reading)
@@ -111,7 +117,9 @@ def _prepared(model: ifcopenshell.file, path: Path) -> ModelReading:
         unit_m = float(calculate_unit_scale(model)) if model.by_type("IfcUnitAssignment") else 1.0
     except (RuntimeError, AttributeError, IndexError, KeyError):
         raise BadInput(
-            "the model's length unit makes no sense", where=path.name, remedy="Export it again"
+            say("refused_house.models_length_unit_makes"),
+            where=path.name,
+            remedy=say("refused_house.export_again"),
         ) from None
     elements = [element for name in BODIED for element in model.by_type(name)]
     elements += [element for name in FILLINGS for element in model.by_type(name) if not _fills_alone(element)]

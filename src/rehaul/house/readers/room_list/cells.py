@@ -109,8 +109,14 @@ def _refuse_overlap(listing: Listing, one: ClearSpace, other: ClearSpace) -> Non
         earlier = one if later is other else other
         raise listing.refuse(
             later.entry.line,
-            f"{later.entry.name} overlaps {earlier.entry.name} by {across:.2f} × {along:.2f} m",
-            "Check the sizes, or say where it lies along its neighbour (1.20 along)",
+            say(
+                "refused_rooms.rooms_overlap",
+                name=later.entry.name,
+                name_2=earlier.entry.name,
+                across=across,
+                along=along,
+            ),
+            say("refused_rooms.check_sizes_say_where"),
         )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from rehaul.errors import BadInput
 from rehaul.house.base import UNKNOWN
+from rehaul.words import say
 
 INNER_M = 0.12  # taken where the list does not say
 OUTER_M = 0.30
@@ -78,4 +79,6 @@ class Listing:
 
         `line` counts from 1.
         """
-        return BadInput(problem, where=f"{self.where}, line {line}", remedy=remedy)
+        return BadInput(
+            problem, where=say("refused_common.at_line", where=self.where, line=line), remedy=remedy
+        )

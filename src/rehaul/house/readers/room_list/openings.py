@@ -10,6 +10,7 @@ from rehaul.house.readers.room_list.entries import Listing, OpeningEntry
 from rehaul.house.readers.room_list.placing import ClearSpace
 from rehaul.house.readers.room_list.walls import Stretch
 from rehaul.house.readers.room_list.words import BY, LENGTH, leading_name, length_m, options
+from rehaul.words import say
 
 SIDES = ("left", "right", "top", "bottom", "outside")
 SIZES_M = {  # width, height, sill: taken where the list does not say
@@ -18,7 +19,7 @@ SIZES_M = {  # width, height, sill: taken where the list does not say
     "gap": (0.90, 2.00, 0.0),
 }
 ON_LINE_M = 0.5
-REMEDY = "Write for example: door Hall - Kitchen 0.80, 0.50 along; or: window Kitchen left 1.20 x 1.10"
+REMEDY = "refused_rooms.write_example_door_hall"
 _SIZE = re.compile(rf"^(?P<width>{LENGTH})(?:{BY}(?P<height>{LENGTH}))?(?:[\s,]+(?P<rest>.*))?$")
 
 
@@ -42,7 +43,9 @@ def understood(listing: Listing, entry: OpeningEntry, names: list[str]) -> Sough
     """
     first = leading_name(entry.words, names)
     if first is None:
-        raise listing.refuse(entry.line, f"{entry.words!r} starts with no room of this storey", REMEDY)
+        raise listing.refuse(
+            entry.line, say("refused_rooms.starts_no_room_storey", words=entry.words), say(REMEDY)
+        )
     room, rest = first
     dash = re.match(r"[-–—]\s*|to\s+", rest)
     if dash:
@@ -52,7 +55,9 @@ def understood(listing: Listing, entry: OpeningEntry, names: list[str]) -> Sough
         return Sought(entry, room, None, word.strip(",").lower(), after.strip(" ,"))
     second = leading_name(rest, names) if dash else None
     if second is None:
-        raise listing.refuse(entry.line, f"{entry.words!r} does not say to which room or side", REMEDY)
+        raise listing.refuse(
+            entry.line, say("refused_rooms.does_not_say_which", words=entry.words), say(REMEDY)
+        )
     return Sought(entry, room, second[0], "", second[1])
 
 
@@ -66,13 +71,19 @@ def opened(listing: Listing, sought: list[Sought], stretches: list[Stretch]) -> 
     for item in sought:
         if item.entry.kind == "open":
             if item.other is None:
-                raise listing.refuse(item.entry.line, "open needs two rooms", "Write: open Kitchen - Pantry")
+                raise listing.refuse(
+                    item.entry.line,
+                    say("refused_rooms.open_needs_two_rooms"),
+                    say("refused_rooms.write_open_kitchen_pantry"),
+                )
             pairs[tuple(sorted((item.room, item.other)))] = item
     kept = [stretch for stretch in stretches if stretch.rooms not in pairs]
     for pair, item in pairs.items():
         if not any(stretch.rooms == pair for stretch in stretches):
             raise listing.refuse(
-                item.entry.line, f"{item.room} and {item.other} have no wall in common", "Check the places"
+                item.entry.line,
+                say("refused_rooms.no_wall_common", room=item.room, other=item.other),
+                say("refused_rooms.check_places"),
             )
     return kept
 
@@ -105,7 +116,9 @@ def put(
     room_m = high - low
     if width_m > room_m + 0.02 or (along_m or 0.0) + width_m > room_m + 0.02:
         raise listing.refuse(
-            item.entry.line, f"the {item.entry.kind} does not fit: that wall is {room_m:.2f} m long", REMEDY
+            item.entry.line,
+            say("refused_rooms.does_not_fit_wall", kind=item.entry.kind, room_m=room_m),
+            say(REMEDY),
         )
     if along_m is None:
         begin = low + (room_m - width_m) / 2
@@ -113,7 +126,9 @@ def put(
         begin = high - along_m - width_m if stretch.upright else low + along_m
     wall = _wall(stretch, begin + width_m / 2, walls)
     if wall is None:
-        raise listing.refuse(item.entry.line, "no wall stands there", "Check the thickness of the walls")
+        raise listing.refuse(
+            item.entry.line, say("refused_rooms.no_wall_stands"), say("refused_rooms.check_thickness_walls")
+        )
     origin = wall.start[1] if stretch.upright else wall.start[0]
     offset_m = max(0.0, round(begin - origin, 4))
     kind = OpeningKind(item.entry.kind)
@@ -126,16 +141,16 @@ def _stretch(
     if item.other is not None:
         pair = tuple(sorted((item.room, item.other)))
         fitting = [stretch for stretch in stretches if stretch.rooms == pair]
-        problem = f"{item.room} and {item.other} have no wall in common"
+        problem = say("refused_rooms.no_wall_common", room=item.room, other=item.other)
     else:
         fitting = [
             stretch
             for stretch in stretches
             if stretch.rooms == (item.room,) and item.side in ("outside", _side(stretch, boxes[item.room]))
         ]
-        problem = f"{item.room} has no outer wall on that side"
+        problem = say("refused_rooms.no_outer_wall_on", room=item.room)
     if not fitting:
-        raise listing.refuse(item.entry.line, problem, "Check the names and the places of the rooms")
+        raise listing.refuse(item.entry.line, problem, say("refused_rooms.check_names_places_rooms"))
     return max(fitting, key=lambda stretch: (round(stretch.length_m, 3), stretch.start))
 
 
@@ -182,5 +197,5 @@ def _sizes(listing: Listing, item: Sought) -> tuple[float, float, float, float |
         elif match := re.fullmatch(rf"sill\s+(?P<length>{LENGTH})", option):
             sill_m = length_m(listing, match["length"], line)
         else:
-            raise listing.refuse(line, f"{option!r} is not understood", REMEDY)
+            raise listing.refuse(line, say("refused_rooms.option_not_understood", option=option), say(REMEDY))
     return width_m, height_m, sill_m, along_m, not found

@@ -14,7 +14,7 @@ SIDES = ("right of", "left of", "above", "below")
 _AT = re.compile(r"^at\s+(-?[\d.,]+)\s*/\s*(-?[\d.,]+)$")
 _ALONG = re.compile(rf"^(?P<length>{LENGTH})\s+along$")
 _THROUGH = re.compile(rf"^through\s+(?P<length>{LENGTH})$")
-REMEDY = "Write for example: right of Hall, or: below Hall, end"
+REMEDY = "refused_rooms.write_example_right_hall"
 
 
 @dataclass
@@ -72,8 +72,8 @@ def place_storey(
             room = waiting[0]
             raise listing.refuse(
                 room.line,
-                f"{room.name} cannot be placed: it and {wishes[room.name].other} wait for each other",
-                "Place one of them from a room that stands firm",
+                say("refused_rooms.cannot_placed_wait_each", name=room.name, other=wishes[room.name].other),
+                say("refused_rooms.place_one_them_from"),
             )
         for room in ready:
             wish = wishes[room.name]
@@ -135,15 +135,17 @@ def _wish(listing: Listing, room: RoomEntry, names: list[str], lower: list[str])
                 storey = "a storey below" if side == "over" else "this storey"
                 raise listing.refuse(
                     room.line,
-                    f"{first_words!r} names no other room of {storey}",
-                    "Check the name; rooms are named exactly as on their own line",
+                    say("refused_rooms.names_no_other_room", first_words=first_words, storey=storey),
+                    say("refused_rooms.check_name_rooms_are"),
                 )
             wish |= {"side": side, "other": found[0]}
             first_words = found[1]
     for option in options(first_words):
         wish |= _option(listing, room, option)
     if not wish.get("side") and room is not _first(listing, room):
-        raise listing.refuse(room.line, f"nothing says where {room.name} lies", REMEDY)
+        raise listing.refuse(
+            room.line, say("refused_rooms.nothing_says_where_lies", name=room.name), say(REMEDY)
+        )
     return _Wish(**wish)  # type: ignore[arg-type]
 
 
@@ -169,4 +171,4 @@ def _option(listing: Listing, room: RoomEntry, option: str) -> dict[str, object]
         x, y = (float(part.replace(",", ".")) for part in found.groups())
         scale = METRES_PER_FOOT if listing.imperial else 1.0
         return {"side": "at", "x_m": x * scale, "y_m": y * scale}
-    raise listing.refuse(room.line, f"{option!r} is not understood", REMEDY)
+    raise listing.refuse(room.line, say("refused_rooms.option_not_understood", option=option), say(REMEDY))

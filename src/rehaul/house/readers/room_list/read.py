@@ -47,11 +47,15 @@ def read_room_list(text: str, *, where: str = "room list") -> ReadReport:
     in silence.
     """
     if "\0" in text:
-        raise BadInput("that is no text", where=where, remedy="Save the list as text in UTF-8")
+        raise BadInput(
+            say("refused_rooms.no_text"), where=where, remedy=say("refused_rooms.save_list_as_text")
+        )
     listing = parse_table(text, where) if looks_like_table(text) else parse_lines(text, where)
     if not any(storey.rooms for storey in listing.storeys):
         raise BadInput(
-            "no room is listed", where=where, remedy="Write one a line: Kitchen 3.10 x 4.20 right of Hall"
+            say("refused_rooms.no_room_listed"),
+            where=where,
+            remedy=say("refused_rooms.write_one_line_kitchen"),
         )
     notes: list[str] = []
     house = _House()

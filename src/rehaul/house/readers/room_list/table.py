@@ -18,6 +18,7 @@ from rehaul.house.readers.room_list.text import (
     set_build,
 )
 from rehaul.house.readers.room_list.words import length_m, require_span
+from rehaul.words import say
 
 COLUMNS = ("storey", "room", "width", "length", "place", "height", "elevation", "outer", "inner", "floor")
 NEEDED = ("room", "width", "length")
@@ -51,13 +52,17 @@ def parse_table(text: str, where: str) -> Listing:
     unknown = [name for name in reader.fieldnames if name not in COLUMNS]
     if unknown:
         raise BadInput(
-            f"column {unknown[0]!r} is not known", where=where, remedy=f"Use: {', '.join(COLUMNS)}"
+            say("refused_rooms.column_not_known", unknown=unknown[0]),
+            where=where,
+            remedy=say("refused_rooms.use_columns", columns=COLUMNS),
         )
     for cells in _rows(listing, reader):
         row = {key: (value or "").strip() for key, value in cells.items() if isinstance(key, str)}
         if any(len(value) > LONGEST_LINE for value in row.values()):
             raise listing.refuse(
-                reader.line_num, f"a cell is over {LONGEST_LINE} letters long", "Write one room a row"
+                reader.line_num,
+                say("refused_rooms.cell_over_letters_long", longest_line=LONGEST_LINE),
+                say("refused_rooms.write_one_room_row"),
             )
         if any(row.values()):
             _take_row(listing, reader.line_num, row)
@@ -70,8 +75,8 @@ def _rows(listing: Listing, reader: csv.DictReader[str]) -> Iterator[dict[str, s
     except csv.Error as error:
         raise listing.refuse(
             reader.reader.line_num,
-            f"it is not read as a table: {error}",
-            "Mend that line: a quotation mark may be open, or a cell be far too long",
+            say("refused_rooms.not_read_as_table", error=error),
+            say("refused_rooms.mend_line_quotation_mark"),
         ) from None
 
 
@@ -90,7 +95,11 @@ def _take_row(listing: Listing, line: int, row: dict[str, str]) -> None:
         return
     for column in NEEDED:
         if not row.get(column):
-            raise listing.refuse(line, f"no {column}", "Fill in room, width and length")
+            raise listing.refuse(
+                line,
+                say("refused_rooms.column_missing", column=column),
+                say("refused_rooms.fill_room_width_length"),
+            )
     width_m, depth_m = (length_m(listing, row[column], line) for column in ("width", "length"))
     add_room(listing, storey, RoomEntry(line, name, width_m, depth_m, row.get("place", "")))
 

@@ -13,6 +13,7 @@ from rehaul.house.readers.room_list.entries import (
     StoreyEntry,
 )
 from rehaul.house.readers.room_list.words import BY, LENGTH, build, length_m, options, require_span
+from rehaul.words import say
 
 OPENING_KINDS = ("door", "window", "gap", "open")
 MOST_ROOMS = 500
@@ -47,7 +48,11 @@ def take_line(listing: Listing, defaults: dict[str, Build], line: int, content: 
     **Source**: docs/readers.md, "A room list by tape or laser".
     """
     if len(content) > LONGEST_LINE:
-        raise listing.refuse(line, f"the line is over {LONGEST_LINE} letters long", "Write one thing a line")
+        raise listing.refuse(
+            line,
+            say("refused_rooms.line_over_letters_long", longest_line=LONGEST_LINE),
+            say("refused_rooms.write_one_thing_line"),
+        )
     content = " ".join(content.split())
     setting = _SETTING.match(content)
     opening = _OPENING.match(content)
@@ -62,8 +67,8 @@ def take_line(listing: Listing, defaults: dict[str, Build], line: int, content: 
     else:
         raise listing.refuse(
             line,
-            f"{content[:40]!r} is not understood",
-            "Write a room like: Kitchen 3.10 x 4.20 right of Hall",
+            say("refused_rooms.line_not_understood", content=content[:40]),
+            say("refused_rooms.write_room_like_kitchen"),
         )
 
 
@@ -74,7 +79,9 @@ def _looks_like_a_room(content: str) -> bool:
 def _take_room(listing: Listing, defaults: dict[str, Build], line: int, content: str) -> None:
     found = _ROOM.match(content)
     if found is None:
-        raise listing.refuse(line, "the room has no name", "Write its name before its size")
+        raise listing.refuse(
+            line, say("refused_rooms.room_no_name"), say("refused_rooms.write_name_before_size")
+        )
     add_room(
         listing,
         current_storey(listing, defaults, line),
@@ -98,13 +105,19 @@ def add_room(listing: Listing, storey: StoreyEntry, room: RoomEntry) -> None:
         if other.name.casefold() == room.name.casefold():
             raise listing.refuse(
                 room.line,
-                f"there is already a room {other.name!r}, on line {other.line}",
-                "Give every room a name of its own",
+                say("refused_rooms.already_room_on_line", name=other.name, line=other.line),
+                say("refused_rooms.give_every_room_name"),
             )
     if len(room.name) > 80:
-        raise listing.refuse(room.line, "the room's name is too long", "Use at most 80 letters")
+        raise listing.refuse(
+            room.line, say("refused_rooms.rooms_name_too_long"), say("refused_rooms.use_at_most_80")
+        )
     if sum(len(floor.rooms) for floor in listing.storeys) >= MOST_ROOMS:
-        raise listing.refuse(room.line, f"more than {MOST_ROOMS} rooms", "Split the list by building")
+        raise listing.refuse(
+            room.line,
+            say("refused_rooms.more_than_rooms", most_rooms=MOST_ROOMS),
+            say("refused_rooms.split_list_building"),
+        )
     storey.rooms.append(room)
 
 
@@ -125,7 +138,9 @@ def new_storey(listing: Listing, defaults: dict[str, Build], line: int, name: st
     name that another storey has.
     """
     if any(storey.name.casefold() == name.casefold() for storey in listing.storeys):
-        raise listing.refuse(line, f"there is already a storey {name!r}", "Give it a name of its own")
+        raise listing.refuse(
+            line, say("refused_rooms.already_storey", name=name), say("refused_rooms.give_name_own")
+        )
     storey = StoreyEntry(line, name)
     for part, value in defaults.items():
         setattr(storey, part, value)
@@ -140,7 +155,11 @@ def _take_setting(listing: Listing, defaults: dict[str, Build], line: int, key: 
         listing.house = value[:80] or "House"
     elif key == "units":
         if value.lower() not in ("metric", "feet"):
-            raise listing.refuse(line, f"units {value!r} are not known", "Write units metric or units feet")
+            raise listing.refuse(
+                line,
+                say("refused_rooms.units_are_not_known", value=value),
+                say("refused_rooms.write_units_metric_units"),
+            )
         listing.imperial = value.lower() == "feet"
     else:
         set_build(listing, defaults, line, key, value)
@@ -162,7 +181,9 @@ def set_build(listing: Listing, defaults: dict[str, Build], line: int, part: str
 def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value: str) -> None:
     name, *rest = options(value) or [""]
     if not name:
-        raise listing.refuse(line, "the storey has no name", "Write: storey Ground, height 2.50")
+        raise listing.refuse(
+            line, say("refused_rooms.storey_no_name"), say("refused_rooms.write_storey_ground_height")
+        )
     storey = new_storey(listing, defaults, line, name)
     for option in rest:
         word, _, text = option.partition(" ")
@@ -173,7 +194,9 @@ def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value:
             storey.elevation_m = elevation_m(listing, text, line)
         else:
             raise listing.refuse(
-                line, f"{option!r} is not understood", "Write: storey Ground, height 2.50, at 0"
+                line,
+                say("refused_rooms.option_not_understood", option=option),
+                say("refused_rooms.write_storey_ground_height_2"),
             )
 
 

@@ -12,6 +12,7 @@ from rehaul.facts.reading_ranges import reading_range
 from rehaul.house.base import UNKNOWN
 from rehaul.house.readers.room_list.entries import Build, Listing
 from rehaul.units import parse_length_m
+from rehaul.words import say
 
 _INCHES = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)\s*(?:\"|inches|inch|in\b|″|”|'')"
 _FEET = r"\d+(?:\.\d+)?\s*(?:'(?!')|feet\b|foot\b|ft\b|′|’)"
@@ -33,7 +34,9 @@ def length_m(listing: Listing, text: str, line: int) -> float:
         raise listing.refuse(line, error.problem, error.remedy) from None
     if not 0 < value <= LONGEST_M:
         raise listing.refuse(
-            line, f"{text.strip()!r} cannot be a length in a house", "Give a length between 0 and 100 m"
+            line,
+            say("refused_rooms.cannot_length_house", text=text.strip()),
+            say("refused_rooms.give_length_between_0"),
         )
     return value
 
@@ -48,8 +51,12 @@ def require_span(listing: Listing, what: str, value: float, line: int) -> None:
     if not span.holds(value):
         raise listing.refuse(
             line,
-            f"{value:g} m cannot be a {what.removesuffix('_m').replace('_', ' ')}",
-            f"Give one from {span.low:g} to {span.high:g} m",
+            say(
+                "refused_rooms.no_house_has_it",
+                value=value,
+                what=what.removesuffix("_m").replace("_", " "),
+            ),
+            say("refused_rooms.give_one_from_m", low=span.low, high=span.high),
         )
 
 
@@ -62,7 +69,9 @@ def build(listing: Listing, subject: Subject, text: str, line: int) -> Build:
     """
     if re.search(r"\d[eE][+-]?\d", text):
         raise listing.refuse(
-            line, f"{text.strip()[:40]!r} is not understood", "Write lengths like 0.30 or 12 cm"
+            line,
+            say("refused_rooms.text_not_understood", text=text.strip()[:40]),
+            say("refused_rooms.write_lengths_like_0"),
         )
     found = _LENGTH_AT_END.match(text.strip())
     words, thickness_m = text.strip(), None
@@ -76,7 +85,9 @@ def build(listing: Listing, subject: Subject, text: str, line: int) -> Build:
     if name is None:
         listed = ", ".join(row.name for row in known.values() if row.use == subject)
         raise listing.refuse(
-            line, f"{words!r} is no construction that is known", f"Write unknown, or one of: {listed}"
+            line,
+            say("refused_rooms.no_construction_known", words=words),
+            say("refused_rooms.write_unknown_one", listed=listed),
         )
     return Build(name, thickness_m or known[name].thickness_m)
 
