@@ -349,7 +349,7 @@ def _require(thing: Any, wanted: type[Wanted], call: str, remedy: str) -> None:
     given = say("refused_common.a_path") if isinstance(thing, str | PathLike) else f"{type(thing).__name__}"
     name = wanted.__name__.lower()
     raise BadInput(
-        say("refused_common.given_where_wanted", given=given, name=name),
+        say("refused_common.given_where_another_is_wanted", given=given, name=name),
         where=f"rehaul.{call}",
         remedy=say(remedy),
     )

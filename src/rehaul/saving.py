@@ -18,8 +18,8 @@ _REASONS = {
     errno.EROFS: "refused_common.disk_read_only",
     errno.EACCES: "refused_common.may_not_write_there",
     errno.EPERM: "refused_common.may_not_write_there",
-    errno.ENOENT: "refused_common.no_such_folder_there",
-    errno.ENOTDIR: "refused_common.no_such_folder_there",
+    errno.ENOENT: "refused_common.no_such_folder",
+    errno.ENOTDIR: "refused_common.no_such_folder",
     errno.EISDIR: "refused_common.that_is_a_folder",
 }
 

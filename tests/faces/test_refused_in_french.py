@@ -33,13 +33,8 @@ def test_at_the_terminal(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> 
     gone = tmp_path / "gone.rehaul.json"
     _, english = refused(capsys, "check", gone, "--language", "en")
     _, french = refused(capsys, "check", gone, "--language", "fr")
-    assert (
-        english
-        == f"rehaul: {gone}: it cannot be read: there is no such folder. Check the name and the folder."
-    )
-    assert french == (
-        f"rehaul: {gone}: impossible à lire\u00a0: ce répertoire n'existe pas. Vérifiez le nom et le répertoire."
-    )
+    assert english == f"rehaul: {gone}: there is no such file. Check the name and the folder."
+    assert french == f"rehaul: {gone}: ce fichier n'existe pas. Vérifiez le nom et le répertoire."
 
 
 def test_programs_read_english_whatever_the_terminal_speaks(

@@ -27,7 +27,7 @@ from rehaul.words.fields import Words
 
 LONGEST_HEAD = 80_000
 PACKAGE_ROOT = Path(__file__).resolve().parents[2]
-STOPPED = "refused_common.file_could_not_read_reader"
+STOPPED = "refused_common.reader_stopped"
 OF_A_FILE = "refused_common.save_again_export_anew"
 CODE = "import json,sys; sys.path[:]=json.loads(sys.argv[1]); from rehaul.apart.inside import main; main()"
 # One pool of memory for all threads, so that address space is what is used.
@@ -164,7 +164,7 @@ def _answer(said: bytes, ended: int, limits: Limits, where: str) -> Told:
         )
     if head.kind == "fault":
         log.warning("the reader of %s came upon a bug:\n%s", where, head.detail)
-        raise _gone(say("refused_common.file_could_not_read"), where)
+        raise _gone(say("refused_common.file_made_no_sense"), where)
     if len(rest) != head.text_bytes + head.beside_bytes:
         raise _gone(say(STOPPED), where)
     return Told(rest[: head.text_bytes], rest[head.text_bytes :], tuple(head.walls))

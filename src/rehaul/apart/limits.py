@@ -106,9 +106,9 @@ def require_memory(wanted_bytes: float, *, where: str, remedy: str) -> None:
     if wanted_bytes > given_bytes:
         raise TooMuchMemory(
             say(
-                "refused_common.takes_about_memory_are",
+                "refused_common.takes_more_memory_than_given",
                 size=size_words(wanted_bytes),
-                size_2=size_words(given_bytes),
+                given=size_words(given_bytes),
             ),
             where=where,
             remedy=remedy,
@@ -121,7 +121,7 @@ def short_of_memory(memory_bytes: int) -> TooMuchMemory:
     `memory_bytes` is what was given.
     """
     return TooMuchMemory(
-        say("refused_common.needs_more_than_memory", size=size_words(memory_bytes)),
+        say("refused_common.needed_more_memory_than_given", size=size_words(memory_bytes)),
         remedy=say("refused_common.give_more_memory"),
     )
 

@@ -41,7 +41,7 @@ def command(
     for folder in folders:
         if not folder.is_dir():
             raise BadInput(
-                say("refused_cli.no_such_folder"),
+                say("refused_common.no_such_folder"),
                 where=str(folder),
                 remedy=say("refused_cli.name_one_backups"),
             )

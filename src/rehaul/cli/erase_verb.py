@@ -59,13 +59,13 @@ def command(
     for folder in folders:
         if not folder.is_dir():
             raise BadInput(
-                say("refused_cli.no_such_folder"),
+                say("refused_common.no_such_folder"),
                 where=str(folder),
                 remedy=say("refused_cli.name_one_backups"),
             )
     if yes and not by.strip():
         raise BadInput(
-            say("refused_cli.log_keeps_who_erased"), where="--by", remedy=say("refused_cli.say_who_name")
+            say("refused_cli.say_who_erases"), where="--by", remedy=say("refused_cli.say_who_by_name")
         )
     asked = ErasureAsked(names, keep_signer, folders)
     plan = planned_stored(store, str(job_file), asked) if store else planned(job_file, asked)

@@ -78,9 +78,9 @@ def _require_complete(check: str, given: set[str]) -> None:
     missing = [name for name in _OF[check] if name not in given and name not in _OPTIONAL]
     if missing:
         raise BadInput(
-            say("refused_cli.missing", flags=_FLAGS[missing[0]]),
+            say("refused_cli.option_missing", flags=_FLAGS[missing[0]]),
             where=where,
-            remedy=say("refused_cli.add", flags=_FLAGS[missing[0]]),
+            remedy=say("refused_cli.add_option", flags=_FLAGS[missing[0]]),
         )
     if "by" not in given:
         raise BadInput(
@@ -133,7 +133,7 @@ def _made(job: Job, check: str, at: str, said: dict[str, Any]) -> LineCheck:
         raise BadInput(
             _in_flags(fault_words(first)),
             where=" ".join(filter(None, (f"--check {check}", place))),
-            remedy=say("refused_cli.mend"),
+            remedy=say("refused_cli.mend_it"),
         ) from None
 
 

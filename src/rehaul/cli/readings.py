@@ -108,7 +108,9 @@ def _remembered(beside: Path) -> dict[str, str]:
         data = None
     if not isinstance(data, Mapping) or not all(isinstance(value, str) for value in data.values()):
         raise BadInput(
-            say("refused_cli.does_not_hold_what"), where=str(beside), remedy=say("refused_cli.mend_take_away")
+            say("refused_cli.columns_file_damaged"),
+            where=str(beside),
+            remedy=say("refused_cli.mend_take_away"),
         )
     return {str(key): str(value) for key, value in data.items()}
 
@@ -130,7 +132,9 @@ def _text(table: Path) -> str:
             data = file.read(LARGEST_BYTES + 1)
     except OSError:
         raise BadInput(
-            say("refused_cli.cannot_read"), where=str(table), remedy=say("refused_common.check_name_folder")
+            say("refused_cli.cannot_read"),
+            where=str(table),
+            remedy=say("refused_common.check_name_and_folder"),
         ) from None
     if len(data) > LARGEST_BYTES:
         raise BadInput(

@@ -41,7 +41,7 @@ def data_from_text(text: str | bytes, *, where: str = "job") -> dict[str, Any]:
     if len(text) > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
             say(
-                "refused_house.document_mb_most_mb",
+                "refused_house.document_too_large",
                 size_mb=len(text) / 1e6,
                 most_mb=LARGEST_DOCUMENT_BYTES / 1e6,
             ),
@@ -148,7 +148,7 @@ def whole_document(job: Job, *, where: str = "job") -> tuple[Job, bytes]:
         document = dump_job(job).encode("utf-8")
     except ValueError as error:  # no number, or half a letter, which neither JSON nor UTF-8 holds
         raise BadInput(
-            say("refused_house.no_document_can_hold", error=short(str(error), 120)),
+            say("refused_house.no_document_can_hold_it", error=short(str(error), 120)),
             where=where,
             remedy=say("refused_common.leave_out"),
         ) from None

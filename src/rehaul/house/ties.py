@@ -250,7 +250,7 @@ def require_may_disconnect(job: Job) -> None:
                     "refused_house.still_depends_on",
                     kind=one.kind.words,
                     id=one.id,
-                    id_2=run.id,
+                    run=run.id,
                 ),
                 where=_OFF,
                 remedy=say("refused_house.record_sign_off_first"),
@@ -279,7 +279,7 @@ def require_may_disconnect(job: Job) -> None:
             )
     if job.service.medium == "dsl":
         raise Held(
-            say("refused_house.households_own_dsl_comes"),
+            say("refused_house.dsl_comes_in_there"),
             where=_OFF,
             remedy=say("refused_house.leave_move_first"),
         )

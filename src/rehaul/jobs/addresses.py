@@ -72,7 +72,7 @@ def _options(query: str) -> dict[str, str]:
     for name, value in parse_qsl(query, keep_blank_values=True):
         if name not in OPTIONS:
             raise BadInput(
-                say("refused_store.option_databases_address_not", name=name[:40]),
+                say("refused_store.option_not_known", name=name[:40]),
                 where="store",
                 remedy=say("refused_store.take_out_known_are", names=OPTIONS),
             )
@@ -80,7 +80,7 @@ def _options(query: str) -> dict[str, str]:
             raise BadInput(
                 say("refused_store.option_given_twice", name=name),
                 where="store",
-                remedy=say("refused_store.give_once_not_at"),
+                remedy=say("refused_store.give_once_or_not_at_all"),
             )
         found[name] = value
     mode = found.get("sslmode", os.environ.get("PGSSLMODE", "prefer"))
@@ -88,7 +88,7 @@ def _options(query: str) -> dict[str, str]:
         raise BadInput(
             say("refused_store.sslmode_not_known", mode=mode[:40]),
             where="store",
-            remedy=say("refused_common.give_one", names=SSL_MODES),
+            remedy=say("refused_common.give_one_of", names=SSL_MODES),
         )
     root = found.get("sslrootcert") or os.environ.get("PGSSLROOTCERT")
     return {**found, "sslmode": mode, **({"sslrootcert": root} if root else {})}
@@ -129,7 +129,7 @@ def _trust(context: ssl.SSLContext, root: str | None) -> None:
         ) from None
     except OSError as error:
         raise BadInput(
-            say("refused_common.cannot_read", reason=reason_of(error)),
+            say("refused_common.cannot_be_read", reason=reason_of(error)),
             where=f"sslrootcert {root}",
             remedy=say("refused_store.give_file_authority_signed"),
         ) from None
@@ -147,9 +147,9 @@ def _from_file(said: str | None, wanted: tuple[str, str, str, str]) -> str | Non
             )
         if os.name != "nt" and found.st_mode & 0o077:
             raise BadInput(
-                say("refused_store.others_on_machine_may"),
+                say("refused_store.others_may_read_password_file"),
                 where=str(path),
-                remedy=say("refused_store.chmod_600_change_password", path=path),
+                remedy=say("refused_store.close_password_file", path=path),
             )
         with path.open(encoding="utf-8") as file:
             text = file.read(LARGEST_PASSWORD_FILE)
@@ -163,7 +163,7 @@ def _from_file(said: str | None, wanted: tuple[str, str, str, str]) -> str | Non
         return None
     except OSError as error:
         raise BadInput(
-            say("refused_store.password_file_cannot_read", reason=reason_of(error)),
+            say("refused_store.password_file_cannot_be_read", reason=reason_of(error)),
             where=str(path),
             remedy=say("refused_store.check_rights"),
         ) from None
@@ -207,7 +207,7 @@ def _seconds(text: str) -> float:
 
 def _incomplete() -> BadInput:
     return BadInput(
-        say("refused_store.address_database_not_complete"),
+        say("refused_store.address_not_complete"),
         where="store",
-        remedy=say("refused_store.give_postgresql_user_host"),
+        remedy=say("refused_store.give_whole_address"),
     )

@@ -223,7 +223,7 @@ class _Work:
         signed = self.state.job.accepted_offers
         if job.accepted_offers[: len(signed)] != signed:
             raise Accepted(
-                say("refused_jobs.what_accepted_signed_not"),
+                say("refused_jobs.signed_is_not_altered"),
                 where="job",
                 remedy=say("refused_jobs.accept_another_offer_after"),
             )
@@ -239,7 +239,7 @@ class _Work:
             raise BadInput(
                 say("refused_jobs.no_such_thing", kind=words(kind), thing_id=thing_id),
                 where="edit",
-                remedy=say("refused_common.name_one_stands"),
+                remedy=say("refused_common.name_one_that_stands"),
             )
         return gone.entity, gone
 

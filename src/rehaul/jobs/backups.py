@@ -124,7 +124,7 @@ def put_back(backup: Path, path: Path) -> Made:
     for part in (path, place):
         if part.exists():
             raise BadInput(
-                say("refused_common.something_stands_already"),
+                say("refused_common.something_stands_there"),
                 where=str(part),
                 remedy=say("refused_store.give_another_name_move"),
             )
@@ -206,7 +206,7 @@ def unpack(backup: Path) -> tuple[Made, bytes, bytes]:
             raise BadInput(
                 say("refused_store.later_rehaul_made_backup"),
                 where=str(backup),
-                remedy=say("refused_store.use_version_rehaul"),
+                remedy=say("refused_store.use_that_version"),
             )
         made = Made(str(about["job"]), str(about["title"]), int(about["edits"]), str(about["at"]))
         told = {name: hashlib.sha256(data).hexdigest() for name, data in parts.items()}
@@ -225,7 +225,7 @@ def unpack(backup: Path) -> tuple[Made, bytes, bytes]:
         raise
     except UNREADABLE as error:
         raise BadInput(
-            say("refused_store.no_backup_job_not", kind=type(error).__name__),
+            say("refused_store.no_whole_backup", kind=type(error).__name__),
             where=str(backup),
             remedy=say("refused_store.take_earlier_one"),
         ) from None

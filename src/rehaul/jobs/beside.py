@@ -138,7 +138,7 @@ class LogBeside:
             )
         except Refusal as refusal:
             raise BadInput(
-                say("refused_jobs.what_changed_file_does", problem=refusal.problem),
+                say("refused_jobs.change_does_not_fit_log", problem=refusal.problem),
                 where=f"{self.path}, {refusal.where}",
                 remedy=say("refused_jobs.give_file_another_name_opening"),
             ) from None

@@ -130,7 +130,7 @@ class FolderDesk:
         with self._lock:
             if self._only:
                 raise BadInput(
-                    say("refused_jobs.server_works_on_one"),
+                    say("refused_jobs.server_has_one_job"),
                     where="jobs",
                     remedy=say("refused_jobs.serve_folder_add_jobs"),
                 )
@@ -229,7 +229,7 @@ def require_regular(path: Path) -> Stamp:
         found = path.stat()
     except OSError as error:
         raise BadInput(
-            say("refused_common.cannot_read", reason=reason_of(error)),
+            say("refused_common.cannot_be_read", reason=reason_of(error)),
             where=path.name,
             remedy=say("refused_jobs.give_file_you_may"),
         ) from None
@@ -266,7 +266,7 @@ def _opened(path: Path) -> FoundJob:
         problem = say("refused_jobs.needs_more_memory_than")
     except Exception as error:  # a reader's bug must not keep everybody out
         log.exception("%s could not be read", path.name)
-        problem = say("refused_jobs.cannot_made_sense", kind=type(error).__name__)
+        problem = say("refused_jobs.cannot_be_made_sense_of", kind=type(error).__name__)
     else:
         return job.id, job.title
     return BadInput(problem, where=path.name, remedy=say("refused_jobs.take_last_good_copy"))

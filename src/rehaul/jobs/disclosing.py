@@ -179,7 +179,7 @@ def require_new(folder: Path) -> None:
     """
     if os.path.lexists(folder) and not (folder.is_dir() and not any(folder.iterdir())):
         raise BadInput(
-            say("refused_common.something_stands_already"),
+            say("refused_common.something_stands_there"),
             where=str(folder),
             remedy=say("refused_jobs.name_folder_new_empty"),
         )

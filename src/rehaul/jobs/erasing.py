@@ -343,7 +343,7 @@ def _take_away(goes: Sequence[Companion]) -> None:
                 flush_folder(file.parent)
             except OSError as error:
                 raise CannotSave(
-                    say("refused_store.could_not_taken_away", reason=reason_of(error)),
+                    say("refused_store.could_not_be_taken_away", reason=reason_of(error)),
                     where=str(file),
                     remedy=say("refused_store.take_away_hand_say"),
                 ) from None

@@ -70,11 +70,11 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
         raise BadInput(
             say("refused_common.no_such_file"),
             where=str(path),
-            remedy=say("refused_common.check_name_folder"),
+            remedy=say("refused_common.check_name_and_folder"),
         ) from None
     except OSError as error:
         raise BadInput(
-            say("refused_common.cannot_read", reason=reason_of(error)),
+            say("refused_common.cannot_be_read", reason=reason_of(error)),
             where=str(path),
             remedy=say("refused_jobs.give_file_you_may"),
         ) from None

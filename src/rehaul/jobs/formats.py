@@ -41,7 +41,7 @@ def require_format(database: Database) -> None:
         raise BadInput(
             say("refused_store.later_rehaul_wrote_log", found=found, format=FORMAT),
             where=where,
-            remedy=say("refused_store.use_version_rehaul_newer"),
+            remedy=say("refused_store.use_that_version_or_newer"),
         )
 
 

@@ -61,7 +61,7 @@ def _kept(path: Path) -> Learnt | None:
         fault = error.errors()[0]
         where = ".".join(short(str(part)) for part in fault["loc"])
         raise BadInput(
-            say("refused_jobs.where_fault", where=where, fault=fault_words(fault)),
+            say("refused_jobs.learnt_field_at_fault", where=where, fault=fault_words(fault)),
             where=str(path),
             remedy=say("refused_jobs.learn_from_jobs_once"),
         ) from None
@@ -70,7 +70,7 @@ def _kept(path: Path) -> Learnt | None:
 def _sane(found: Learnt, path: Path) -> Learnt:
     for odd in odd_values(found):
         raise BadInput(
-            say("refused_jobs.field_problem", field=short(odd.field), problem=odd.problem),
+            say("refused_jobs.learnt_value_odd", field=short(odd.field), problem=odd.problem),
             where=str(path),
             remedy=say("refused_jobs.learn_from_jobs_once"),
         )

@@ -36,7 +36,7 @@ def log_path(path: Path) -> Path:
     own = _own(path)
     if len(os.fsencode(own.name)) > LONGEST_NAME:
         raise BadInput(
-            say("refused_store.name_too_long_log"),
+            say("refused_store.name_too_long_for_its_log"),
             where=short(path.name),
             remedy=say("refused_store.give_file_shorter_name"),
         )
@@ -73,10 +73,10 @@ def require_no_other(path: Path) -> None:
         with contextlib.suppress(Undecided):
             if log_path(other) == log_path(path):
                 raise BadInput(
-                    say("refused_store.log", name=log_path(path).name, name_2=other.name),
+                    say("refused_store.log_is_of_another", name=log_path(path).name, other=other.name),
                     where=str(path),
                     remedy=say(
-                        "refused_store.give_another_name_rename", name=path.name, name_2=_own(other).name
+                        "refused_store.give_another_name_rename", name=path.name, other=_own(other).name
                     ),
                 )
 
@@ -88,7 +88,7 @@ def _is_of(log: Path, path: Path) -> bool:
     mine, theirs = (_agrees(file, job_id, written) for file in (path, namesake))
     if mine == theirs and mine > 0:
         raise Undecided(
-            say("refused_store.log_may", name=log.name, name_2=path.name, name_3=namesake.name),
+            say("refused_store.log_may_be_of_either", name=log.name, other=path.name, third=namesake.name),
             where=str(path),
             remedy=say("refused_store.give_one_two_files"),
         )

@@ -45,7 +45,7 @@ def mend(path: Path, kept: Salvage) -> Path | None:
         flush_folder(log.parent)
     except OSError as error:
         raise CannotSave(
-            say("refused_store.log_could_not_made", error=error),
+            say("refused_store.log_could_not_be_made_anew", error=error),
             where=str(log),
             remedy=say("refused_store.make_room_then_try"),
         ) from error
@@ -65,7 +65,7 @@ def mend_stored(store: Store, kept: Salvage, aside: Path) -> None:
     """
     if aside.exists():
         raise BadInput(
-            say("refused_store.file_already"),
+            say("refused_store.file_stands_there"),
             where=str(aside),
             remedy=say("refused_store.give_another_name_aside"),
         )

@@ -44,7 +44,9 @@ def refuse_existing(path: Path | str, *, replace: bool = False, never: Sequence[
                 remedy=say("refused_jobs.give_what_written_another"),
             )
     if path.is_dir():
-        raise BadInput(say("refused_jobs.folder"), where=str(path), remedy=say("refused_jobs.give_name_file"))
+        raise BadInput(
+            say("refused_common.that_is_a_folder"), where=str(path), remedy=say("refused_jobs.give_name_file")
+        )
     if path.name.endswith(OURS):
         raise BadInput(
             say("refused_jobs.name_log_company"),
@@ -82,7 +84,7 @@ def require_folder(folder: Path) -> None:
     """Raise BadInput where something that is no folder stands at `folder`."""
     if _stands(folder) and not folder.is_dir():
         raise BadInput(
-            say("refused_jobs.file"), where=str(folder), remedy=say("refused_jobs.give_name_folder")
+            say("refused_jobs.that_is_a_file"), where=str(folder), remedy=say("refused_jobs.give_name_folder")
         )
 
 
@@ -239,7 +241,7 @@ def _digest_at(path: Path) -> str:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:
         raise BadInput(
-            say("refused_common.cannot_read", reason=reason_of(error)),
+            say("refused_common.cannot_be_read", reason=reason_of(error)),
             where=str(path),
             remedy=say("refused_jobs.give_another_folder"),
         ) from None

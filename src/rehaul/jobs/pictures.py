@@ -59,7 +59,7 @@ class Shelf:
             alike = sum((one.get("step") is None) == (step is None) for one in known)
             if alike >= (MOST_PICTURES if step is None else MOST_PHOTOS):
                 raise BadInput(
-                    say("refused_jobs.are_pictures_already", alike=alike),
+                    say("refused_jobs.too_many_pictures", alike=alike),
                     where="pictures",
                     remedy=say("refused_jobs.take_one_away_first"),
                 )

@@ -127,7 +127,7 @@ def _read(log: Path) -> _Read:
                 shutil.copyfile(left, copy.with_name("log-wal"))
         except OSError as error:
             raise BadInput(
-                say("refused_store.log_cannot_read", reason=reason_of(error)),
+                say("refused_store.log_cannot_be_read", reason=reason_of(error)),
                 where=str(log),
                 remedy=say("refused_store.check_rights"),
             ) from None

@@ -38,9 +38,9 @@ def connect(where: str | Path, password: str | None = None) -> Database:
         return Postgres(text, password)
     if "://" in text:
         raise BadInput(
-            say("refused_store.kind_database_not_known"),
+            say("refused_store.kind_of_database_not_known"),
             where=text.split("://", 1)[0],
-            remedy=say("refused_store.give_file_postgresql_user"),
+            remedy=say("refused_store.give_file_or_address"),
         )
     return Sqlite(Path(where))
 
@@ -160,7 +160,7 @@ class Sqlite(_Locked):
             flush_folder(self.path.parent)
         except OSError as error:
             raise CannotSave(
-                say("refused_store.log_could_not_made_again", reason=reason_of(error)),
+                say("refused_store.log_could_not_be_made", reason=reason_of(error)),
                 where=str(self.path),
                 remedy=say("refused_store.make_room_on_disk"),
             ) from None
@@ -238,9 +238,9 @@ class Sqlite(_Locked):
             if code == sqlite3.SQLITE_ERROR and "no such" in str(error):  # a table or column that we made
                 raise damaged(str(self.path), str(error)) from error
             raise CannotSave(
-                say("refused_store.log_could_not_used", error=error),
+                say("refused_store.log_could_not_be_used", error=error),
                 where=str(self.path),
-                remedy=say("refused_store.make_room_on_disk_check"),
+                remedy=say("refused_store.make_room_or_check_rights"),
             ) from error
 
 
@@ -362,7 +362,7 @@ class Postgres(_Locked):
 
     def _refusal(self, words: str) -> CannotSave:
         return CannotSave(
-            say("refused_store.database_could_not_used_again", words=words),
+            say("refused_store.database_could_not_be_used", words=words),
             where=self._address.host,
             remedy=say("refused_store.check_running_room_then"),
         )
@@ -374,7 +374,7 @@ class WantsPassword(CannotSave):
 
 def _wants_password(host: str) -> WantsPassword:
     return WantsPassword(
-        say("refused_store.database_could_not_used"),
+        say("refused_store.database_wants_password"),
         where=host,
         remedy=say("refused_store.give_pgpassword_password_file"),
     )

@@ -129,10 +129,10 @@ def replay(snapshot: str, rows: Iterable[LogRow]) -> JobState:
                     "refused_store.later_rehaul_made_edit",
                     revision=row.revision,
                     schema_version=row.schema_version,
-                    schema_version_2=SCHEMA_VERSION,
+                    known=SCHEMA_VERSION,
                 ),
                 where="log",
-                remedy=say("refused_store.use_version_rehaul_newer"),
+                remedy=say("refused_store.use_that_version_or_newer"),
             )
         sheet.bring_up(row.schema_version)
         for change in row.changes:

@@ -115,7 +115,7 @@ class Store:
                 self.begin(job)
         except sqlite3.IntegrityError:
             raise BadInput(
-                say("refused_store.job_already", id=job.id),
+                say("refused_store.job_stands_there", id=job.id),
                 where="store",
                 remedy=say("refused_store.give_one_another_id"),
             ) from None

@@ -79,7 +79,7 @@ class Paired:
         raise Damaged(
             say("refused_store.people_devices", names=self.faults),
             where=self.where,
-            remedy=say("refused_store.nobody_let_such_row"),
+            remedy=say("refused_store.nobody_let_in_by_such_row"),
         )
 
 

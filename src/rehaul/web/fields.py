@@ -173,6 +173,6 @@ def _storey(job: Job, storey: str) -> Storey:
         raise BadInput(
             say("refused_web.no_storey", storey=storey),
             where="storey",
-            remedy=say("refused_common.name_one_stands"),
+            remedy=say("refused_common.name_one_that_stands"),
         )
     return found

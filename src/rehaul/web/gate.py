@@ -112,7 +112,9 @@ class DoorKeeper:
 
     def _why_foreign(self, scope: Scope, headers: dict[str, str] | None) -> Refusal | None:
         if headers is None or headers.get("host") not in self._settings.hosts:
-            return _foreign(say("refused_web.name_not_servers"), say("refused_web.use_address_server_shows"))
+            return _foreign(
+                say("refused_web.not_this_servers_name"), say("refused_web.use_address_server_shows")
+            )
         socket = scope["type"] == "websocket"
         origin = headers.get("origin")
         if socket or scope["method"] not in SAFE_METHODS or origin is not None:

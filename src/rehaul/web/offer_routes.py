@@ -40,7 +40,7 @@ async def add(request: Request) -> Response:
     plans, before = context_of(request).plans, sitting.ledger.state
     if not plans.stands(sitting):
         remedy = say("refused_web.make_plan_look_at")
-        raise BadInput(say("refused_web.no_quote_job_as"), where="quote", remedy=remedy)
+        raise BadInput(say("refused_web.no_quote_of_job_as_it_is"), where="quote", remedy=remedy)
     with sitting.held():
         found = await plans.worker.run("accept", before.job, *said, seconds=LONGEST_S)
     if not plans.stands(sitting):
@@ -70,7 +70,7 @@ async def text(request: Request) -> Response:
         raise Absent(
             say("refused_web.text_erased"),
             where=say("refused_web.offer", offer=offer.id),
-            remedy=say("refused_web.price_hash_were_kept"),
+            remedy=say("refused_web.price_and_hash_were_kept"),
         )
     headers = {"content-disposition": f'attachment; filename="offer-{offer.id}.json"'}
     return Response(offer.offer, media_type="application/json", headers=headers)
@@ -83,7 +83,7 @@ async def signed(request: Request) -> Response:
         raise Absent(
             say("refused_web.plan_not_kept"),
             where=say("refused_web.offer", offer=offer.id),
-            remedy=say("refused_web.words_price_were"),
+            remedy=say("refused_web.words_and_price_were_kept"),
         )
     headers = {"content-disposition": f'attachment; filename="offer-{offer.id}-plan.json"'}
     return Response(offer.plan, media_type="application/json", headers=headers)

@@ -82,7 +82,7 @@ class Codes:
                 raise TooSoon(
                     say("refused_web.too_many_wrong_codes"),
                     where="code",
-                    remedy=say("refused_web.try_again_in", ceil=math.ceil(wait_s)),
+                    remedy=say("refused_web.try_again_in", wait_s=math.ceil(wait_s)),
                 )
             now = self._open
             if now is None or self._clock() > now.ends_at:

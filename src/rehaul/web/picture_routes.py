@@ -75,9 +75,9 @@ async def read(request: Request) -> Response:
     kind, uploads = request.query_params.get("kind", ""), context_of(request).uploads
     if kind not in SUFFIXES:
         raise BadInput(
-            say("refused_web.files_kind_are_not", kind=kind[:20]),
+            say("refused_web.files_of_kind_not_read", kind=kind[:20]),
             where="kind",
-            remedy=say("refused_common.give_one", names=SUFFIXES),
+            remedy=say("refused_common.give_one_of", names=SUFFIXES),
         )
     async with uploads.file(request, LARGEST_FILE, SUFFIXES[kind]) as file:
         report = await uploads.house(file)

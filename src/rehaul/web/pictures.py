@@ -109,7 +109,7 @@ def _image(data: bytes) -> Image.Image:
                     say("refused_web.pixels_are_too_many", width_px=width_px, height_px=height_px),
                     where="picture",
                     remedy=say(
-                        "refused_web.send_at_most_million", most_unfolded_bytes=MOST_UNFOLDED_BYTES // 4000000
+                        "refused_web.send_at_most_million", most_million=MOST_UNFOLDED_BYTES // 4000000
                     ),
                 )
             image.load()
@@ -125,9 +125,9 @@ def _image(data: bytes) -> Image.Image:
             Image.DecompressionBombError,
         ):
             raise BadInput(
-                say("refused_web.not_picture_can_read"),
+                say("refused_web.not_a_readable_picture"),
                 where="picture",
-                remedy=say("refused_web.send_one_pdf", names=FORMATS),
+                remedy=say("refused_web.send_picture_or_pdf", names=FORMATS),
             ) from None
     return image
 
@@ -152,7 +152,7 @@ def _pdf_page(data: bytes, page: int) -> tuple[Image.Image, int]:
         document.close()
     except pypdfium2.PdfiumError:
         raise BadInput(
-            say("refused_web.not_pdf_can_read"),
+            say("refused_web.not_a_readable_pdf"),
             where="picture",
             remedy=say("refused_web.print_new_pdf_without"),
         ) from None

@@ -88,7 +88,7 @@ def map_raster(maps: Maps, storey: str, quantity: str, band: str | None) -> Rast
         raise BadInput(
             say("refused_web.no_map_storey", storey=storey[:32]),
             where="storey",
-            remedy=say("refused_common.name_one_stands"),
+            remedy=say("refused_common.name_one_that_stands"),
         )
     if quantity in found.rates:
         values = found.rates[quantity]
@@ -104,7 +104,7 @@ def _power(maps: Maps, found: StoreyMaps, quantity: str, band: str | None) -> ND
         raise BadInput(
             say("refused_web.not_quantity_map"),
             where="quantity",
-            remedy=say("refused_common.give_one", names=QUANTITIES),
+            remedy=say("refused_common.give_one_of", names=QUANTITIES),
         )
     wanted = found.power_dbm if quantity == "power_dbm" else found.power_sd_db
     if band is None:
@@ -114,6 +114,6 @@ def _power(maps: Maps, found: StoreyMaps, quantity: str, band: str | None) -> ND
         raise BadInput(
             say("refused_web.not_band_map"),
             where="band",
-            remedy=say("refused_common.give_one", names=maps.bands),
+            remedy=say("refused_common.give_one_of", names=maps.bands),
         )
     return np.asarray(wanted[maps.bands.index(band)])

@@ -108,9 +108,11 @@ def listening(address: str, port: int) -> socket.socket:
         return socket.create_server((address, port), family=family, backlog=256)
     except OSError as error:
         raise BadInput(
-            say("refused_web.port_cannot_opened", port=port, strerror=(error.strerror or str(error)).lower()),
+            say(
+                "refused_web.port_cannot_be_opened", port=port, reason=(error.strerror or str(error)).lower()
+            ),
             where=address,
-            remedy=say("refused_web.another_program_may_using"),
+            remedy=say("refused_web.another_program_may_use_it"),
         ) from None
 
 

@@ -59,7 +59,7 @@ def certificates(folder: Path, address: str) -> Certificates:
     """
     if not is_private(address):
         raise BadInput(
-            say("refused_web.no_certificate_can_made"),
+            say("refused_web.no_certificate_for_address"),
             where=address,
             remedy=say("refused_web.use_network_private_addresses"),
         )
@@ -67,7 +67,7 @@ def certificates(folder: Path, address: str) -> Certificates:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise BadInput(
-            say("refused_web.authoritys_folder_cannot_made", reason=reason_of(error)),
+            say("refused_web.authority_folder_cannot_be_made", reason=reason_of(error)),
             where=str(folder),
             remedy=say("refused_web.make_readable_you_alone"),
         ) from None
@@ -124,7 +124,7 @@ def _read(path: Path) -> bytes:
 
 def _spoilt(path: Path, problem: str) -> BadInput:
     return BadInput(
-        say("refused_web.authority_cannot_used", problem=problem),
+        say("refused_web.authority_cannot_be_used", problem=problem),
         where=str(path),
         remedy=say(
             "refused_web.put_back_from_backup", authority_key=AUTHORITY_KEY, authority_file=AUTHORITY_FILE

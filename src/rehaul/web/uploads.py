@@ -137,7 +137,7 @@ def _append(path: Path, piece: bytes) -> None:
 
 def _not_taken(error: OSError) -> CannotSave:
     return CannotSave(
-        say("refused_web.file_could_not_taken", reason=reason_of(error)),
+        say("refused_web.file_could_not_be_taken_in", reason=reason_of(error)),
         where="request",
         remedy=say("refused_web.make_room"),
     )

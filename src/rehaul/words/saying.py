@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any, Self
 
 from rehaul.printable import printable
@@ -94,14 +95,17 @@ def as_data(value: Any) -> Any:
     return value if isinstance(value, str | int | float) or value is None else str(value)
 
 
-def _quoted(code: str) -> set[str]:
+@cache
+def _quoted(code: str) -> frozenset[str]:
     """The values that stand in quotation marks in every language, which write out what does not print."""
     turns = [
         {(name, turn) for _, name, _, turn in pieces(words) if name is not None}
         for words in catalogue()[code].values()
     ]
     named = {name for row in turns for name, _ in row}
-    return {name for name in named if all(turn == "r" for row in turns for n, turn in row if n == name)}
+    return frozenset(
+        name for name in named if all(turn == "r" for row in turns for n, turn in row if n == name)
+    )
 
 
 def _printably(value: Any) -> Any:

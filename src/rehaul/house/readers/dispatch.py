@@ -35,7 +35,7 @@ def read_house(path: Path | str) -> ReadReport:
         field = ".".join(str(part) for part in first["loc"])
         raise BadInput(
             say(
-                "refused_house.file_holds_something_no",
+                "refused_house.file_holds_what_no_house_has",
                 title=error.title,
                 field=field,
                 fault=fault_words(first),
@@ -75,7 +75,7 @@ def read_job_file(path: Path) -> Job:
     if size > LARGEST_DOCUMENT_BYTES:
         raise BadInput(
             say(
-                "refused_house.file_mb_job_at",
+                "refused_house.file_larger_than_a_job",
                 size_mb=size / 1e6,
                 most_mb=LARGEST_DOCUMENT_BYTES / 1e6,
             ),
@@ -143,7 +143,7 @@ def require_file(path: Path) -> int:
     except OSError as error:
         reason = (error.strerror or "unreadable").lower()
         raise BadInput(
-            say("refused_house.cannot_read", reason=reason),
+            say("refused_house.cannot_be_read", reason=reason),
             where=str(path),
             remedy=say("refused_house.check_file"),
         ) from None

@@ -163,7 +163,7 @@ def _in_metres(raw: DxfDrawing, code: int, log: Log, path: Path) -> DxfDrawing:
     scale = _scale(code, spread, log)
     if not SMALLEST_HOUSE_M <= spread * scale <= LARGEST_HOUSE_M:
         raise BadInput(
-            say("refused_house.drawing_m_across_which", spread=spread * scale),
+            say("refused_house.drawing_too_wide", spread=spread * scale),
             where=path.name,
             remedy=say("refused_house.set_unit_save_house"),
         )

@@ -27,7 +27,7 @@ def open_model(path: Path) -> tuple[ifcopenshell.file, int]:
     schema = _require_whole_file(path)
     if not schema.startswith(_READABLE):
         raise BadInput(
-            say("refused_house.model_written_schema_which", schema=short(schema)),
+            say("refused_house.schema_not_read", schema=short(schema)),
             where=path.name,
             remedy=say("refused_house.export_again_as_ifc2x3"),
         )
@@ -36,7 +36,7 @@ def open_model(path: Path) -> tuple[ifcopenshell.file, int]:
         model = ifcopenshell.open(str(path))
     except (ifcopenshell.Error, RuntimeError, OSError) as error:
         raise BadInput(
-            say("refused_house.model_cannot_parsed", error=str(error).splitlines()[0][:80].lower()),
+            say("refused_house.model_cannot_be_parsed", error=str(error).splitlines()[0][:80].lower()),
             where=path.name,
             remedy=say("refused_house.export_again_as_ifc2x3"),
         ) from None
@@ -50,7 +50,7 @@ def _require_whole_file(path: Path) -> str:
     if size > LARGEST_MODEL_BYTES:
         raise BadInput(
             say(
-                "refused_house.model_mb_most_mb",
+                "refused_house.model_too_large",
                 size_mb=size / 1e6,
                 most_mb=LARGEST_MODEL_BYTES / 1e6,
             ),

@@ -80,7 +80,7 @@ def _damaged(path: Path, faults: int) -> BadInput:
     return BadInput(
         say("refused_house.model_damaged_at_places", faults=faults)
         if faults
-        else say("refused_house.what_model_says_does"),
+        else say("refused_house.model_does_not_fit_together"),
         where=path.name,
         remedy=say("refused_house.export_again_as_ifc2x3"),
     )
@@ -117,7 +117,7 @@ def _prepared(model: ifcopenshell.file, path: Path) -> ModelReading:
         unit_m = float(calculate_unit_scale(model)) if model.by_type("IfcUnitAssignment") else 1.0
     except (RuntimeError, AttributeError, IndexError, KeyError):
         raise BadInput(
-            say("refused_house.models_length_unit_makes"),
+            say("refused_house.length_unit_makes_no_sense"),
             where=path.name,
             remedy=say("refused_house.export_again"),
         ) from None

@@ -112,7 +112,7 @@ def _refuse_overlap(listing: Listing, one: ClearSpace, other: ClearSpace) -> Non
             say(
                 "refused_rooms.rooms_overlap",
                 name=later.entry.name,
-                name_2=earlier.entry.name,
+                other=earlier.entry.name,
                 across=across,
                 along=along,
             ),

@@ -117,7 +117,7 @@ def put(
     if width_m > room_m + 0.02 or (along_m or 0.0) + width_m > room_m + 0.02:
         raise listing.refuse(
             item.entry.line,
-            say("refused_rooms.does_not_fit_wall", kind=item.entry.kind, room_m=room_m),
+            say("refused_rooms.opening_does_not_fit", kind=item.entry.kind, room_m=room_m),
             say(REMEDY),
         )
     if along_m is None:

@@ -72,7 +72,7 @@ def place_storey(
             room = waiting[0]
             raise listing.refuse(
                 room.line,
-                say("refused_rooms.cannot_placed_wait_each", name=room.name, other=wishes[room.name].other),
+                say("refused_rooms.rooms_wait_for_each_other", name=room.name, other=wishes[room.name].other),
                 say("refused_rooms.place_one_them_from"),
             )
         for room in ready:

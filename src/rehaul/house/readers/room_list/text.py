@@ -196,7 +196,7 @@ def _take_storey(listing: Listing, defaults: dict[str, Build], line: int, value:
             raise listing.refuse(
                 line,
                 say("refused_rooms.option_not_understood", option=option),
-                say("refused_rooms.write_storey_ground_height_2"),
+                say("refused_rooms.write_storey_height_and_level"),
             )
 
 

@@ -35,8 +35,8 @@ def length_m(listing: Listing, text: str, line: int) -> float:
     if not 0 < value <= LONGEST_M:
         raise listing.refuse(
             line,
-            say("refused_rooms.cannot_length_house", text=text.strip()),
-            say("refused_rooms.give_length_between_0"),
+            say("refused_rooms.no_length_of_a_house", text=text.strip()),
+            say("refused_rooms.give_length_up_to_100_m"),
         )
     return value
 
@@ -56,7 +56,7 @@ def require_span(listing: Listing, what: str, value: float, line: int) -> None:
                 value=value,
                 what=what.removesuffix("_m").replace("_", " "),
             ),
-            say("refused_rooms.give_one_from_m", low=span.low, high=span.high),
+            say("refused_rooms.give_length_from_to", low=span.low, high=span.high),
         )
 
 
