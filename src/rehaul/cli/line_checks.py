@@ -66,7 +66,7 @@ def add_line_check(
             require_may_disconnect(job)
         made.append(_made(job, check, point_of(job, meeting_point), said))
         after = job.model_copy(update={"line_checks": (*job.line_checks, made[-1])})
-        require_whole(after, where="after this check")
+        require_whole(after, where=say("refused_common.after_this_check"))
         return after
 
     edit_job(path, change, person=said["by"], label=f"Line check: {WHAT[check]}")

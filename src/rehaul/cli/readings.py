@@ -30,7 +30,9 @@ def import_readings(path: Path, table: Path, said: Sequence[str]) -> ReadingTabl
         try:
             found.append(readings_from_table(text, job, remembered))
         except BadInput as refusal:
-            where = ", ".join(filter(None, (table.name, refusal.where)))
+            where = table.name
+            if refusal.where:
+                where = say("refused_common.place_in", where=where, place=refusal.where)
             raise BadInput(refusal.problem, where=where, remedy=refusal.remedy) from None
         return job.model_copy(update={"readings": (*job.readings, *found[-1].readings)})
 

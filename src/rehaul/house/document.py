@@ -163,7 +163,7 @@ def _first_fault(error: ValidationError, data: dict[str, Any], where: str) -> Ba
     shown = _shown(first.get("input"))
     return BadInput(
         say("refused_house.field_at_fault", message=message, shown=shown, more=more),
-        where=f"{where}, {field_path(data, first['loc'])}",
+        where=say("refused_common.place_in", where=where, place=field_path(data, first["loc"])),
         remedy=say("refused_common.mend_field"),
     )
 

@@ -27,7 +27,9 @@ def require_whole(job: Job, *, where: str = "job") -> None:
     """
     for rule in RULES:
         for path, problem, remedy in rule(job):
-            raise BadInput(problem, where=f"{where}, {path}", remedy=remedy)
+            raise BadInput(
+                problem, where=say("refused_common.place_in", where=where, place=path), remedy=remedy
+            )
 
 
 Breach = tuple[str, str, str]  # path, problem, remedy

@@ -33,7 +33,7 @@ _ASK = {  # codes
 }
 
 
-_OFF = "disconnecting at the demarcation"
+_OFF = "refused_house.disconnecting"
 
 
 @dataclass(frozen=True)
@@ -252,7 +252,7 @@ def require_may_disconnect(job: Job) -> None:
                     id=one.id,
                     run=run.id,
                 ),
-                where=_OFF,
+                where=say(_OFF),
                 remedy=say("refused_house.record_sign_off_first"),
             )
     ties = Ties(job)
@@ -262,25 +262,25 @@ def require_may_disconnect(job: Job) -> None:
         if run.state is RunState.ALARM and nameless and any(not r.untested for r in held_on(job, run.id)):
             raise Held(
                 say("refused_house.alarm_noted_on", id=run.id),
-                where=_OFF,
+                where=say(_OFF),
                 remedy=say("refused_house.enter_whose_ask_them"),
             )
         if nameless and line_signs(run, job.line_checks).unnamed:
             raise Held(
                 say("refused_house.somebody_depends_on_nobody", id=run.id),
-                where=_OFF,
+                where=say(_OFF),
                 remedy=say("refused_house.enter_who"),
             )
         if points & set(run.ends) and "who depends" in ties.unasked(run):
             raise Held(
                 say("refused_house.nobody_recorded_who_depends", id=run.id),
-                where=_OFF,
+                where=say(_OFF),
                 remedy=say("refused_house.ask_first_record"),
             )
     if job.service.medium == "dsl":
         raise Held(
             say("refused_house.dsl_comes_in_there"),
-            where=_OFF,
+            where=say(_OFF),
             remedy=say("refused_house.leave_move_first"),
         )
 

@@ -55,7 +55,7 @@ def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) 
         if odd not in known:
             raise BadInput(
                 odd.problem,
-                where=f"{where}, {odd.field}",
+                where=say("refused_common.place_in", where=where, place=odd.field),
                 remedy=say("refused_house.check_number_sign_unit"),
             )
     dated = _dates(before) if before is not None else ()
@@ -64,7 +64,7 @@ def require_no_new_odd_value(thing: Model, before: Model | None, *, where: str) 
             span = reading_range("year")
             raise BadInput(
                 say("refused_house.no_date_between", text=short(text), low=span.low, high=span.high),
-                where=f"{where}, {field}",
+                where=say("refused_common.place_in", where=where, place=field),
                 remedy=say("refused_house.write_like_2026_03"),
             )
 
@@ -79,7 +79,11 @@ def require_no_new_odd_values(job: Job, before: Job | None, *, where: str) -> No
     for path, thing in entities(job):
         name = thing.id  # type: ignore[attr-defined]
         if stood.get(name) is not thing:
-            require_no_new_odd_value(thing, stood.get(name), where=f"{where}, {path} ({name})")
+            require_no_new_odd_value(
+                thing,
+                stood.get(name),
+                where=f"{where}, {path} ({name})",
+            )
     if job.learnt is not None:
         require_no_new_odd_value(job.learnt, before.learnt if before else None, where=f"{where}, learnt")
 

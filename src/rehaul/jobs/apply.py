@@ -219,7 +219,7 @@ class _Work:
 
     def outcome(self) -> EditOutcome:
         job = self.draft.job()
-        require_whole(job, where="after this edit")
+        require_whole(job, where=say("refused_common.after_this_edit"))
         signed = self.state.job.accepted_offers
         if job.accepted_offers[: len(signed)] != signed:
             raise Accepted(

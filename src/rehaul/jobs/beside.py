@@ -139,7 +139,7 @@ class LogBeside:
         except Refusal as refusal:
             raise BadInput(
                 say("refused_jobs.change_does_not_fit_log", problem=refusal.problem),
-                where=f"{self.path}, {refusal.where}",
+                where=say("refused_common.place_in", where=str(self.path), place=refusal.where),
                 remedy=say("refused_jobs.give_file_another_name_opening"),
             ) from None
 
