@@ -14,6 +14,7 @@ from rehaul.copper.limits import limit_line
 from rehaul.copper.twoport import insertion_loss_db
 from rehaul.errors import BadInput
 from rehaul.facts.channel_limits import ChannelQuantity, channel_limits
+from rehaul.words import say
 
 POINTS = 200
 
@@ -47,7 +48,11 @@ def against_limits(line: Line, channel: str) -> tuple[LimitMargin, ...]:
     ]
     if not found:
         known = sorted({name for name, quantity in channel_limits() if quantity == "insertion loss"})
-        raise BadInput(f"{channel!r} has no channel limits", where="channel", remedy=f"Use one of {known}")
+        raise BadInput(
+            say("refused_copper.no_channel_limits", channel=channel),
+            where="channel",
+            remedy=say("refused_copper.use_one_of_list", known=str(known)),
+        )
     return tuple(found)
 
 

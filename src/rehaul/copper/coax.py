@@ -10,6 +10,7 @@ from rehaul.errors import BadInput, require_range
 from rehaul.facts.coax import CoaxKind, coax_limit, coax_losses
 from rehaul.facts.grades import Prospect, band_of
 from rehaul.facts.media import media_rows
+from rehaul.words import say
 
 INPUT = 0  # of a splitter; its outputs are 1, 2, ...
 BIT_DB = 10 * math.log10(2)  # one bit a tone less for each of these
@@ -49,9 +50,9 @@ def splitter_loss_db(
     """
     if not 1 <= ways <= 32 or not all(INPUT <= port <= ways for port in (one, other)):
         raise BadInput(
-            f"a {ways}-way splitter has no ports {one} and {other}",
+            say("refused_copper.no_ports", ways=ways, one=one, other=other),
             where="splitters",
-            remedy="Name ports 0 (input) to the number of ways",
+            remedy=say("refused_copper.name_ports"),
         )
     through = coax_limit("two-way through") if through_db is None else through_db
     across = coax_limit("two-way across") if across_db is None else across_db

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rehaul.errors import OutOfRange, require_range
 from rehaul.facts.cables import PairCableKind
+from rehaul.words import say
 
 LONGEST_M = 1000.0
 COLDEST_C, HOTTEST_C = -40.0, 90.0
@@ -74,7 +75,11 @@ class Line:
 
     def __post_init__(self) -> None:
         if not 1 <= self.pairs <= 25:
-            raise OutOfRange(f"{self.pairs} pairs", where="pairs", remedy="Give 1 to 25 pairs")
+            raise OutOfRange(
+                say("refused_copper.wrong_pairs", pairs=self.pairs),
+                where="pairs",
+                remedy=say("refused_copper.give_pairs"),
+            )
 
     @property
     def length_m(self) -> float:

@@ -7,6 +7,7 @@ import numpy as np
 from rehaul.arrays import Reals
 from rehaul.errors import BadInput, OutOfRange
 from rehaul.facts.channel_limits import ChannelQuantity, LimitRow, channel_limits
+from rehaul.words import say
 
 
 def limit_line(line: str, quantity: ChannelQuantity, frequency_hz: Reals | float) -> Reals:
@@ -24,17 +25,17 @@ def limit_line(line: str, quantity: ChannelQuantity, frequency_hz: Reals | float
     rows = channel_limits()
     if (line, quantity) not in rows:
         raise BadInput(
-            f"no limit for {quantity} of {line}",
+            say("refused_copper.no_limit", quantity=quantity, line=line),
             where="limit_line",
-            remedy=f"Known lines are {', '.join(sorted({name for name, _ in rows}))}",
+            remedy=say("refused_copper.known_lines", known=sorted({name for name, _ in rows})),
         )
     row = rows[line, quantity]
     frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
     if not np.all((frequencies >= row.low_hz) & (frequencies <= row.high_hz)):
         raise OutOfRange(
-            "a frequency lies outside the limit line",
-            where=f"{quantity} of {line}",
-            remedy=f"Stay from {row.low_hz / 1e6:g} to {row.high_hz / 1e6:g} MHz",
+            say("refused_copper.outside_limit_line"),
+            where=say("refused_copper.where_limit", quantity=quantity, line=line),
+            remedy=say("refused_copper.stay_within", low_mhz=row.low_hz / 1e6, high_mhz=row.high_hz / 1e6),
             source=str(row.source),
         )
     return _value(row, frequencies / 1e6)

@@ -7,6 +7,7 @@ from typing import Literal
 
 from rehaul.errors import BadInput, require_range
 from rehaul.facts.cables import ChannelClass, PairCableKind, cables
+from rehaul.words import say
 
 RunCategory = PairCableKind  # or "unknown"
 CopperTopology = Literal["home run", "daisy chain", "spliced", "tap", "unknown"]
@@ -39,19 +40,23 @@ class RunFacts:
     def __post_init__(self) -> None:
         if self.category not in (*cables(), "unknown"):
             raise BadInput(
-                f"{self.category!r} is not a cable category",
+                say("refused_copper.no_category", category=self.category),
                 where="category",
-                remedy=f"Use one of {', '.join(cables())}, unknown",
+                remedy=say("refused_copper.use_category", known=list(cables())),
             )
         low, middle, high = self.length_m
         if not 0 <= low <= middle <= high <= LONGEST_M:
             raise BadInput(
-                f"length {self.length_m} is not low, middle, high",
+                say("refused_copper.length_not_rising", length_m=str(self.length_m)),
                 where="length_m",
-                remedy=f"Give three metres in rising order from 0 to {LONGEST_M:g}",
+                remedy=say("refused_copper.give_three_metres", longest_m=LONGEST_M),
             )
         if self.pairs is not None and not 0 <= self.pairs <= 100:
-            raise BadInput(f"{self.pairs} pairs", where="pairs", remedy="Give 0 to 100 pairs, or unknown")
+            raise BadInput(
+                say("refused_copper.wrong_pairs", pairs=self.pairs),
+                where="pairs",
+                remedy=say("refused_copper.give_pairs_or_unknown"),
+            )
         for tap_m in self.taps_m:
             require_range(tap_m, 0.0, LONGEST_M, name="taps_m")
         if self.loop_ohm is not None:

@@ -14,6 +14,7 @@ from rehaul.copper.section import NEPERS_PER_DB, Frequencies, propagation
 from rehaul.errors import BadInput
 from rehaul.facts.cables import PairCableKind, cable
 from rehaul.facts.conductors import copper_property
+from rehaul.words import say
 
 TERMINATION_OHM = copper_property("port impedance")
 
@@ -108,7 +109,11 @@ def cascade(line: Line, frequency_hz: Frequencies) -> ChainMatrix:
     """
     frequencies = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
     if not np.all(frequencies > 0):
-        raise BadInput("a frequency is not above zero", where="frequency_hz", remedy="Give hertz above zero")
+        raise BadInput(
+            say("refused_copper.not_above_zero"),
+            where="frequency_hz",
+            remedy=say("refused_copper.give_hertz"),
+        )
     one = np.ones(frequencies.shape, dtype=np.complex128)
     through = ChainMatrix(one, np.zeros_like(one), np.zeros_like(one), one)
     chains = {element: chain_of(element, frequencies) for element in dict.fromkeys(line.elements)}

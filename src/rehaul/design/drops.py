@@ -22,6 +22,7 @@ from rehaul.design.tries import (
     walk_away_min,
 )
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 MOST_WAYS = 10
 GRID = 2000  # steps of the cost distribution
@@ -157,7 +158,11 @@ def worth_of_test(
     """
     about = next((way for way in ways if way.name == test.way), None)
     if about is None:
-        raise BadInput(f"no way is called {test.way!r}", where=test.name, remedy="Test a way that is open")
+        raise BadInput(
+            say("refused_design.no_way", way=test.way),
+            where=test.name,
+            remedy=say("refused_design.test_open_way"),
+        )
     before = expected_cost(ways, go_without, minute_price)
     good = about.chance * test.hit + (1.0 - about.chance) * test.false
     after = 0.0
@@ -188,12 +193,14 @@ def best_test(
 def _check(ways: Sequence[DropAttempt], go_without: float, minute_price: float) -> None:
     if len(ways) > MOST_WAYS or len({way.name for way in ways}) != len(ways):
         raise BadInput(
-            f"there are more than {MOST_WAYS} ways or two with one name",
+            say("refused_design.ways_alike", most=MOST_WAYS),
             where="drop",
-            remedy="Give each way once, under its own name",
+            remedy=say("refused_design.own_name"),
         )
     if go_without < 0 or minute_price < 0:
-        raise BadInput("money is below 0", where="drop", remedy="Give costs from 0 up")
+        raise BadInput(
+            say("refused_design.money"), where="drop", remedy=say("refused_common.give_costs_from_0")
+        )
 
 
 @lru_cache(maxsize=4096)

@@ -35,6 +35,7 @@ from rehaul.predict import (
 )
 from rehaul.predict.hops import hop_fed
 from rehaul.wlan import ethernet_tcp_mbps
+from rehaul.words import say
 
 PLACE = "place "  # before the id of a site, in the name of its group
 BOARD_TASKS = ("rack", "bond", "switch", "switch")
@@ -273,9 +274,9 @@ def _groups_of(job: Job, names: Sequence[str], groups: set[str], field: str) -> 
             continue
         known = sorted(group.removeprefix(PLACE) for group in groups if group.startswith(PLACE))
         raise BadInput(
-            f"there is no candidate site {name!r}",
+            say("refused_design.no_site", name=name),
             where=f"choices.{field}",
-            remedy="Name one of: " + ", ".join(known) if known else "There is none in this house",
+            remedy=say("refused_design.name_site", known=known) if known else say("refused_design.no_sites"),
         )
     return tuple(sorted({f"{PLACE}{name}" for name in names} & groups))
 

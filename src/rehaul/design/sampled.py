@@ -41,6 +41,7 @@ from rehaul.predict.terms import Basis, Sender, ways_to
 from rehaul.radio import Cells
 from rehaul.wlan import Asks, ln_ease, receiver_sd_db
 from rehaul.wlan.goodput import LOWEST_DBM, STEPS_PER_DB
+from rehaul.words import say
 
 SAMPLES = 400
 MOST_PLACES = 240  # of a room; more of them hardly move the chance of the room
@@ -222,7 +223,11 @@ def places_of(job: Job, receivers: Receivers, room: str) -> Cells:
     index = next(i for i, candidate in enumerate(job.house.rooms) if candidate.id == room)
     cells = Cells(receivers.grid, np.flatnonzero(receivers.room.ravel() == index))
     if not len(cells):
-        raise BadInput("the room is too small to predict", where=f"room {room}", remedy="Draw it larger")
+        raise BadInput(
+            say("refused_design.small_room"),
+            where=say("refused_common.where_room", name=room),
+            remedy=say("refused_design.draw_larger"),
+        )
     return cells
 
 

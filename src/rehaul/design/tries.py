@@ -13,6 +13,7 @@ from functools import lru_cache
 from statistics import NormalDist
 
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 _NORMAL = NormalDist()
 Z_90 = _NORMAL.inv_cdf(0.9)
@@ -37,13 +38,15 @@ class DropAttempt:
     def __post_init__(self) -> None:
         if not 0.0 <= self.chance <= 1.0:
             raise BadInput(
-                f"chance {self.chance:g} is not from 0 to 1", where=self.name, remedy="Give a probability"
+                say("refused_design.chance", chance=self.chance),
+                where=self.name,
+                remedy=say("refused_design.give_chance"),
             )
         if not 0.0 < self.minutes < self.minutes_90:
             raise BadInput(
-                f"minutes {self.minutes:g} and {self.minutes_90:g} do not rise from above 0",
+                say("refused_design.minutes", minutes=self.minutes, minutes_90=self.minutes_90),
                 where=self.name,
-                remedy="Give the median and a larger value for nine tries of ten",
+                remedy=say("refused_design.give_minutes"),
             )
 
     @property
@@ -178,9 +181,9 @@ def from_own_log(way: DropAttempt, minutes: Sequence[float], worked: Sequence[bo
     """
     if len(minutes) != len(worked) or any(m <= 0 for m in minutes):
         raise BadInput(
-            "minutes and outcomes do not match, or a time is not positive",
+            say("refused_design.tries_differ"),
             where=way.name,
-            remedy="Give one positive time and one outcome for each try",
+            remedy=say("refused_design.one_per_try"),
         )
     jobs = len(minutes)
     if jobs == 0:

@@ -10,6 +10,7 @@ from rehaul.errors import BadInput
 from rehaul.facts.equipment import equipment
 from rehaul.facts.work import prices
 from rehaul.house import Job
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -120,7 +121,7 @@ def price_of(item: str) -> float:
     if item in equipment():
         return equipment()[item].price
     raise BadInput(
-        f"there is no price or equipment class {item!r}",
-        where="price list",
-        remedy="Name an item or a class of the fact tables",
+        say("refused_common.no_class", item=item),
+        where=say("refused_design.where_prices"),
+        remedy=say("refused_design.name_item"),
     )

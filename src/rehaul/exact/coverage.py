@@ -15,6 +15,7 @@ import numpy as np
 
 from rehaul.arrays import Bools, Reals, Wholes
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 COST_STEP = 0.01  # money is compared in hundredths of its unit
 WEIGHT_STEPS = 10**9  # fractional weights are kept to this share of their total
@@ -32,19 +33,19 @@ class Requirement:
     def __post_init__(self) -> None:
         if not 0.0 <= self.share <= 1.0:
             raise BadInput(
-                f"share {self.share:g} is not from 0 to 1",
+                say("refused_exact.share", share=self.share),
                 where=self.name,
-                remedy="Give a share of the whole",
+                remedy=say("refused_exact.give_share"),
             )
         if len(self.places) != len(self.weights) or len(self.places) == 0:
             raise BadInput(
-                "there must be one weight for each place and at least one place",
+                say("refused_exact.weights"),
                 where=self.name,
-                remedy="Give the room some places, or leave the requirement out",
+                remedy=say("refused_exact.give_places"),
             )
         if not np.all(np.isfinite(self.weights)) or np.any(self.weights <= 0):
             raise BadInput(
-                "a weight is not a positive number", where=self.name, remedy="Leave places without weight out"
+                say("refused_exact.weight"), where=self.name, remedy=say("refused_exact.leave_weightless")
             )
 
 
@@ -68,28 +69,34 @@ class CoverProblem:
         options = len(self.site)
         if not len(self.kind) == len(self.cost) == len(self.serves) == options:
             raise BadInput(
-                "site, kind, cost and serves differ in length",
+                say("refused_exact.rows_differ"),
                 where="placement",
-                remedy="Give one row for each option",
+                remedy=say("refused_exact.row_per_option"),
             )
         if np.any(~np.isfinite(self.cost)) or np.any(self.cost < 0):
             raise BadInput(
-                "a cost is negative or not a number", where="placement", remedy="Give costs from 0 up"
+                say("refused_exact.cost"), where="placement", remedy=say("refused_common.give_costs_from_0")
             )
         known = set(self.site.tolist())
         for number in (*self.pinned, *self.forbidden):
             if number not in known:
                 raise BadInput(
-                    f"there is no site {number}", where="placement", remedy="Pin a site that exists"
+                    say("refused_exact.no_site", number=number),
+                    where="placement",
+                    remedy=say("refused_exact.pin_existing"),
                 )
         both = sorted(set(self.pinned) & set(self.forbidden))
         if both:
             raise BadInput(
-                f"site {both[0]} is both pinned and forbidden", where="placement", remedy="Decide for one"
+                say("refused_exact.pinned_and_forbidden", site=both[0]),
+                where="placement",
+                remedy=say("refused_common.decide_for_one"),
             )
         if self.serves.ndim != 2 or any(np.any(r.places >= self.serves.shape[1]) for r in self.requirements):
             raise BadInput(
-                "a requirement names a place that is not there", where="placement", remedy="Check the indices"
+                say("refused_common.no_such_place"),
+                where="placement",
+                remedy=say("refused_common.check_indices"),
             )
 
     @cached_property

@@ -8,6 +8,7 @@ from typing import ClassVar, Literal
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 ChannelClass = Literal["class C", "class D", "class E", "class EA"]
 PairCableKind = str  # a kind that has a row in `cables`; `cable` refuses others
@@ -89,7 +90,9 @@ def cable(kind: PairCableKind) -> CableRow:
         return cables()[kind]
     except KeyError:
         raise BadInput(
-            f"{kind!r} is no cable kind with pairs", where="kind", remedy=f"Use one of {', '.join(cables())}"
+            say("refused_facts.no_pair_kind", kind=kind),
+            where="kind",
+            remedy=say("refused_common.use_one_of", known=list(cables())),
         ) from None
 
 

@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 
 class ColourRow(FactRow):
@@ -39,8 +40,11 @@ def colour_scheme(scheme: str) -> dict[tuple[int, str], ColourRow]:
     """
     rows = {(row.pair, row.side): row for row in load(ColourRow) if row.scheme == scheme}
     if not rows:
-        known = ", ".join(colour_schemes())
-        raise BadInput(f"no colours are known for {scheme!r}", where="scheme", remedy=f"Use one of {known}")
+        raise BadInput(
+            say("refused_facts.no_colours", scheme=scheme),
+            where="scheme",
+            remedy=say("refused_common.use_one_of", known=list(colour_schemes())),
+        )
     return dict(sorted(rows.items(), key=lambda item: (item[0][0], item[0][1] == "ring")))
 
 

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 
 class ConductorRow(FactRow):
@@ -50,8 +51,11 @@ def conductor(awg: int) -> ConductorRow:
     """
     rows = conductors()
     if awg not in rows:
-        known = ", ".join(str(gauge) for gauge in sorted(rows))
-        raise BadInput(f"no resistance is known for {awg} AWG", where="awg", remedy=f"Use one of {known}")
+        raise BadInput(
+            say("refused_facts.no_resistance", awg=awg),
+            where="awg",
+            remedy=say("refused_common.use_one_of", known=sorted(rows)),
+        )
     return rows[awg]
 
 

@@ -12,6 +12,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from rehaul.errors import BadInput
 from rehaul.facts.materials import materials
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 LayerMm = tuple[str, float]  # material name, thickness in millimetres
 MixturePart = tuple[float, tuple[LayerMm, ...]]  # fraction of the area, layers in order
@@ -92,7 +93,7 @@ def construction(name: str) -> Construction:
         return constructions()[name]
     except KeyError:
         raise BadInput(
-            f"no construction is called {name!r}",
+            say("refused_facts.no_construction", name=name),
             where="construction",
-            remedy=f"Use one of: {', '.join(constructions())}",
+            remedy=say("refused_common.use_one_of_these", known=list(constructions())),
         ) from None

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 EquipmentKind = Literal["access point", "router", "switch", "battery", "panel", "rack", "modem"]
 
@@ -60,7 +61,7 @@ def equipment_named(name: str) -> Equipment:
         return equipment()[name]
     except KeyError:
         raise BadInput(
-            f"there is no equipment class {name!r}",
+            say("refused_facts.no_equipment", name=name),
             where="equipment",
-            remedy="Use one of: " + ", ".join(equipment()),
+            remedy=say("refused_common.use_one_of_these", known=list(equipment())),
         ) from None

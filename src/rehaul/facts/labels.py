@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 
 class TapeRow(FactRow):
@@ -45,8 +46,12 @@ def tape(tape_m: float) -> TapeRow:
     """
     rows = {row.tape_m: row for row in load(TapeRow)}
     if tape_m not in rows:
-        known = ", ".join(f"{1000 * width:g}" for width in rows)
-        raise BadInput(f"no tape of {1000 * tape_m:g} mm", where="tape", remedy=f"Use one of {known} mm")
+        known = [f"{1000 * width:g}" for width in rows]
+        raise BadInput(
+            say("refused_facts.no_tape", tape_mm=1000 * tape_m),
+            where="tape",
+            remedy=say("refused_facts.use_one_of_mm", known=known),
+        )
     return rows[tape_m]
 
 

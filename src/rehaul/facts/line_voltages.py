@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 
 from rehaul.errors import OutOfRange
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 Current = Literal["dc", "ac"]
 
@@ -48,7 +49,7 @@ def line_voltage(current: Current, volts: float) -> LineVoltageRow:
         if row.current == current and row.from_v <= volts and (row.below_v is None or volts < row.below_v):
             return row
     raise OutOfRange(
-        f"{volts:g} V is no voltage without its sign",
-        where=f"{current} volts",
-        remedy="Give it as 0 or more",
+        say("refused_facts.signed_voltage", volts=volts),
+        where=say("refused_facts.where_volts", current=current),
+        remedy=say("refused_facts.give_volts"),
     )

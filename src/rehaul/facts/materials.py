@@ -11,6 +11,7 @@ from pydantic import Field, model_validator
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 
 class Material(FactRow):
@@ -58,7 +59,7 @@ def material(name: str) -> Material:
         return materials()[name]
     except KeyError:
         raise BadInput(
-            f"no material is called {name!r}",
+            say("refused_facts.no_material", name=name),
             where="material",
-            remedy=f"Use one of: {', '.join(materials())}",
+            remedy=say("refused_common.use_one_of_these", known=list(materials())),
         ) from None

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 
 class PoeRow(FactRow):
@@ -55,7 +56,9 @@ def poe_class_row(poe_class: int) -> PoeRow:
     rows = poe_classes()
     if poe_class not in rows:
         raise BadInput(
-            f"there is no PoE class {poe_class}", where="poe_class", remedy=f"Use one of {sorted(rows)}"
+            say("refused_facts.no_poe_class", poe_class=poe_class),
+            where="poe_class",
+            remedy=say("refused_facts.use_one_of_list", known=str(sorted(rows))),
         )
     return rows[poe_class]
 

@@ -16,6 +16,7 @@ from typing import Any, ClassVar, TypeVar
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from rehaul.errors import BadInput
+from rehaul.words import Saying, say
 
 
 class How(StrEnum):
@@ -94,26 +95,30 @@ def parse(text: str, row_type: type[RowT], *, name: str) -> tuple[RowT, ...]:
     missing = [field for field in _SOURCE_FIELDS if field not in (reader.fieldnames or ())]
     if missing:
         raise BadInput(
-            f"column {missing[0]} is missing", where=name, remedy="Every fact table says where it was read"
+            say("refused_facts.no_column", column=missing[0]),
+            where=name,
+            remedy=say("refused_facts.say_where_read"),
         )
     rows = []
     for cells in reader:
-        rows.append(_row(cells, row_type, where=f"{name} line {reader.line_num + told}"))
+        rows.append(_row(cells, row_type, name=name, line=reader.line_num + told))
     if not rows:
-        raise BadInput("the table holds no rows", where=name, remedy="Add at least one row with its source")
+        raise BadInput(say("refused_facts.no_rows"), where=name, remedy=say("refused_facts.add_a_row"))
     return tuple(rows)
 
 
-def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, where: str) -> RowT:
+def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, name: str, line: int) -> RowT:
     if None in cells or any(value is None for value in cells.values()):
-        raise BadInput("the row has more or fewer cells than the header", where=where, remedy="Mend the CSV")
+        raise BadInput(
+            say("refused_facts.ragged_row"), where=_where(name, line), remedy=say("refused_facts.mend_csv")
+        )
     source = {field: cells.pop(field).strip() for field in _SOURCE_FIELDS}
     for field in ("document", "place", "how"):
         if not source[field]:
             raise BadInput(
-                f"no {field}",
-                where=where,
-                remedy="A fact without its source is not used; say where it was read",
+                say("refused_facts.no_source", field=field),
+                where=_where(name, line),
+                remedy=say("refused_facts.give_source"),
             )
     values = {key: value.strip() for key, value in cells.items() if value.strip()}
     try:
@@ -121,7 +126,15 @@ def _row(cells: dict[str | Any, Any], row_type: type[RowT], *, where: str) -> Ro
     except ValidationError as error:
         first = error.errors()[0]
         column = ".".join(str(part) for part in first["loc"]) or "row"
-        raise BadInput(str(first["msg"]), where=f"{where}, {column}", remedy="Mend the fact table") from None
+        raise BadInput(
+            str(first["msg"]),
+            where=say("refused_facts.where_cell", row=_where(name, line), column=column),
+            remedy=say("refused_facts.mend_table"),
+        ) from None
+
+
+def _where(name: str, line: int) -> Saying:
+    return say("refused_facts.where_row", name=name, line=line)
 
 
 def load(row_type: type[RowT]) -> tuple[RowT, ...]:

@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 
 from rehaul.errors import BadInput
 from rehaul.facts.table import FactRow, load
+from rehaul.words import say
 
 
 class PinoutRow(FactRow):
@@ -45,8 +46,12 @@ def pinout(standard: str) -> dict[int, PinoutRow]:
     """
     rows = {row.pin: row for row in load(PinoutRow) if row.standard == standard}
     if not rows:
-        known = ", ".join(dict.fromkeys(row.standard for row in load(PinoutRow)))
-        raise BadInput(f"no pinout is known for {standard!r}", where="standard", remedy=f"Use one of {known}")
+        known = list(dict.fromkeys(row.standard for row in load(PinoutRow)))
+        raise BadInput(
+            say("refused_facts.no_pinout", standard=standard),
+            where="standard",
+            remedy=say("refused_common.use_one_of", known=known),
+        )
     return rows
 
 
@@ -62,8 +67,8 @@ def strip_rule(connector: str) -> StripRow:
     rows = {row.connector: row for row in load(StripRow)}
     if connector not in rows:
         raise BadInput(
-            f"no strip length is known for {connector!r}",
+            say("refused_facts.no_strip_length", connector=connector),
             where="connector",
-            remedy=f"Use one of {', '.join(rows)}",
+            remedy=say("refused_common.use_one_of", known=list(rows)),
         )
     return rows[connector]

@@ -22,6 +22,7 @@ from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers, receivers_of
 from rehaul.predict.results import Spot
 from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.radio import Grid
+from rehaul.words import say
 
 REMEMBERED_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
 REMEMBERED_AIRS = 64
@@ -222,7 +223,11 @@ class _Remembered:
 
 def _require_storey(house: House, storey: str) -> None:
     if all(row.id != storey for row in house.storeys):
-        raise BadInput(f"there is no storey {storey[:32]!r}", where="storey", remedy="Name one that stands")
+        raise BadInput(
+            say("refused_predict.no_storey", storey=storey[:32]),
+            where="storey",
+            remedy=say("refused_predict.name_storey"),
+        )
 
 
 def _require_step(house: House, step_m: float) -> None:
@@ -232,5 +237,7 @@ def _require_step(house: House, step_m: float) -> None:
     finest_m = max(FINEST_STEP_M, math.sqrt((x1 - x0) * (y1 - y0) / MOST_CELLS))
     if not finest_m <= step_m <= COARSEST_STEP_M:
         raise BadInput(
-            f"a step of {step_m:g} m", where="step_m", remedy=f"Give {finest_m:.3g} to {COARSEST_STEP_M:g} m"
+            say("refused_common.a_step", step_m=step_m),
+            where="step_m",
+            remedy=say("refused_predict.step_between", finest_m=finest_m, coarsest_m=COARSEST_STEP_M),
         )

@@ -14,6 +14,7 @@ from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
 from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
+from rehaul.words import say
 
 # Of a room's area that must be served before the room counts as served.
 SERVED_SHARE = prediction_number("served_share")
@@ -67,7 +68,9 @@ def need_mbps(need: Need, where: str = "uses", *, up: bool = False) -> float:
     unknown = [use for use in need.uses if use not in room_needs()]
     if unknown:
         raise BadInput(
-            f"there is no use {unknown[0]!r}", where=where, remedy="Use one of: " + ", ".join(room_needs())
+            say("refused_predict.no_use", use=unknown[0]),
+            where=where,
+            remedy=say("refused_common.use_one_of_these", known=list(room_needs())),
         )
     rows = (room_needs()[use] for use in need.uses)
     return sum(row.up_mbps if up else row.down_mbps for row in rows)

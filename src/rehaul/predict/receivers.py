@@ -13,6 +13,7 @@ from rehaul.house import House
 from rehaul.house.geometry import house_bounds, storey_outlines
 from rehaul.predict.size import STEP_M, require_grid_memory
 from rehaul.radio import Grid, grid_over
+from rehaul.words import say
 
 HEIGHT_M = 1.2  # of a device in use, above the floor
 NO_ROOM, OUTSIDE = -1, -2
@@ -36,9 +37,9 @@ def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_
     bounds = house_bounds(house)
     if bounds is None or not house.storeys:
         raise BadInput(
-            "the house has no walls and no rooms",
+            say("refused_predict.nothing_drawn"),
             where="house",
-            remedy="Draw it, or read it from a model or a room list",
+            remedy=say("refused_predict.draw_it"),
         )
     require_grid_memory(house, step_m)
     storeys = sorted(house.storeys, key=lambda storey: storey.elevation_m)

@@ -13,6 +13,7 @@ from rehaul.apart import require_memory
 from rehaul.house import House, Job
 from rehaul.house.geometry import house_bounds, room_area_m2
 from rehaul.predict.needs import asked
+from rehaul.words import say
 
 STEP_M = 0.25  # of the grid that maps and plans are worked out on
 MAP_BYTES = 0.60e9  # libraries, machine code and the house
@@ -120,12 +121,14 @@ def remedy_for(house: House) -> str:
 
     The middle is the median of all corners, which one stray point does not move.
     """
-    rows = [(f"Wall {wall.id}", point) for wall in house.walls for point in (wall.start, wall.end)]
-    rows += [(f"Room {room.id}", point) for room in house.rooms for point in room.polygon]
+    rows = [
+        ("refused_predict.far_wall", wall.id, point)
+        for wall in house.walls
+        for point in (wall.start, wall.end)
+    ]
+    rows += [("refused_predict.far_room", room.id, point) for room in house.rooms for point in room.polygon]
     if not rows:
-        return "Give more with --memory"
-    middle = tuple(statistics.median(point[axis] for _, point in rows) for axis in (0, 1))
-    name, point = max(rows, key=lambda row: math.dist(row[1], middle))
-    far_m = math.dist(point, middle)
-    mend = "mend that, plan one house alone, or give more with --memory"
-    return f"{name} reaches {far_m:.0f} m from the middle: {mend}"
+        return say("refused_predict.more_memory")
+    middle = tuple(statistics.median(point[axis] for _, _, point in rows) for axis in (0, 1))
+    code, name, point = max(rows, key=lambda row: math.dist(row[2], middle))
+    return say(code, name=name, far_m=math.dist(point, middle))

@@ -16,6 +16,7 @@ from rehaul.predict.observations import place_of
 from rehaul.printable import short
 from rehaul.proof.causes import Case, Test
 from rehaul.wlan import RadioLink, link_between
+from rehaul.words import say
 
 BESIDE_M = 2.0  # from the access point
 HELD_M = 1.2
@@ -35,7 +36,9 @@ def room_named(job: Job, name: str) -> Room:
             return room
     known = ", ".join(room.name for room in job.house.rooms)
     raise BadInput(
-        f"there is no room {short(name)!r}", where="room", remedy=f"Use one of: {short(known, 400)}"
+        say("refused_proof.no_room", name=short(name)),
+        where="room",
+        remedy=say("refused_proof.use_room", known=short(known, 400)),
     )
 
 
@@ -94,9 +97,7 @@ def _best_air(job: Job, scene: HouseScene, room: Room, client: str) -> Air:
         for air in air_of(scene, box, [place], job.country, Listener(client), dfs=job.choices.dfs)
     ]
     if not airs:
-        raise BadInput(
-            "no box stands that could serve it", where=room.name, remedy="Add the router to the job"
-        )
+        raise BadInput(say("refused_proof.no_box"), where=room.name, remedy=say("refused_proof.add_router"))
     return max(airs, key=lambda air: float(air.range_mbps()[1][0]))
 
 

@@ -18,11 +18,18 @@ from rehaul.facts.reading_ranges import is_false_date, reading_range, unit_words
 from rehaul.house import Band, Box, Device, Job, Quantity, Reading, Room, Storey
 from rehaul.numerals import number_of, writes_decimal_comma
 from rehaul.printable import short
+from rehaul.words import say
 
 NOTHING = ("nothing", "none", "not heard")
 YES, NO = ("yes", "y", "true", "1", "wired", "cable"), ("no", "n", "false", "0", "", "air", "wireless")
 QUANTITIES = tuple(quantity.value for quantity in Quantity)
 NUMBERS = (*QUANTITIES, "x_m", "y_m", "height_m", "repeats")
+UNKNOWN = {  # what is said of a name that the job has not
+    "room": ("refused_proof.job_no_room", "refused_proof.name_room"),
+    "storey": ("refused_proof.job_no_storey", "refused_proof.name_storey"),
+    "device": ("refused_proof.job_no_device", "refused_proof.name_device"),
+    "box": ("refused_proof.job_no_box", "refused_proof.name_box"),
+}
 BAND_EDGES_MHZ = ((2400, 2500, Band.GHZ_2_4), (4900, 5900, Band.GHZ_5), (5925, 7125, Band.GHZ_6))
 
 
@@ -49,9 +56,9 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
     columns = _columns(rows[0] if rows else [], remembered or {})
     if not any(meaning in QUANTITIES for meaning in columns.values()):
         raise BadInput(
-            "no column is understood as something measured",
-            where=short(", ".join(rows[0]), 120) if rows else "the file is empty",
-            remedy='Say which: --column "HEADING=down_mbps"; the words are ' + ", ".join(READING_FIELDS),
+            say("refused_proof.nothing_measured_column"),
+            where=short(", ".join(rows[0]), 120) if rows else say("refused_proof.where_empty"),
+            remedy=say("refused_proof.say_which_column", known=list(READING_FIELDS)),
         )
     names = _Names(job)
     headings = {meaning: heading for heading, meaning in columns.items()}
@@ -70,13 +77,23 @@ def readings_from_table(text: str, job: Job, remembered: Mapping[str, str] | Non
             found += list(_readings(cells, names, comma))
         except BadInput as refusal:
             heading = next((name for field, name in headings.items() if field == refusal.where), "")
-            where = f"line {line}, column {short(heading)!r}" if heading else f"line {line}"
-            left_out.append(f"{where}: {refusal.problem}. {refusal.remedy}")
+            where = (
+                say("refused_proof.where_column", line=line, heading=short(heading))
+                if heading
+                else say("refused_common.where_line", line=line)
+            )
+            left_out.append(
+                say("refused_proof.left_out", where=where, problem=refusal.problem, remedy=refusal.remedy)
+            )
             first = first or BadInput(refusal.problem, where=where, remedy=refusal.remedy)
     if first and not found:
-        more = f" (and {len(left_out) - 1} more lines)" if len(left_out) > 1 else ""
+        more = len(left_out) - 1
         raise BadInput(
-            f"no line could be taken: {first.problem}{more}", where=first.where, remedy=first.remedy
+            say("refused_proof.no_line_of_several", problem=first.problem, more=more)
+            if more
+            else say("refused_proof.no_line", problem=first.problem),
+            where=first.where,
+            remedy=first.remedy,
         )
     return ReadingTable(
         readings=tuple(found),
@@ -90,7 +107,9 @@ def new_reading(job: Job, cells: Mapping[str, str]) -> tuple[Reading, ...]:
     """Readings typed in one by one, by the same words. Raises BadInput for what does not fit the job."""
     found = tuple(_readings(dict(cells), _Names(job), None))
     if not found:
-        raise BadInput("nothing measured is given", where="reading", remedy="Say for example down_mbps=120")
+        raise BadInput(
+            say("refused_proof.nothing_measured"), where="reading", remedy=say("refused_proof.say_measured")
+        )
     return found
 
 
@@ -98,7 +117,7 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
     """Every row that is not empty, with the line that it ends on."""
     text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     if "\0" in text:
-        raise BadInput("that is no table", where="table", remedy="Save it as CSV in UTF-8")
+        raise BadInput(say("refused_proof.no_table"), where="table", remedy=say("refused_proof.save_as_csv"))
     mark = max(",;\t", key=text.split("\n", 1)[0].count)
     reader = csv.reader(io.StringIO(text), delimiter=mark)
     rows = []
@@ -109,9 +128,9 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
                 rows.append((reader.line_num, cells))
     except csv.Error as error:
         raise BadInput(
-            f"it is not read as a table: {error}",
-            where=f"line {reader.line_num}",
-            remedy="Mend that line: a quotation mark may be open, or a cell be far too long",
+            say("refused_proof.not_read", error=str(error)),
+            where=say("refused_common.where_line", line=reader.line_num),
+            remedy=say("refused_proof.mend_line"),
         ) from None
     return rows
 
@@ -125,9 +144,9 @@ def _columns(headings: Sequence[str], remembered: Mapping[str, str]) -> dict[str
         known = next((field for field in READING_FIELDS if field == meaning), None)
         if known is None:
             raise BadInput(
-                f"{short(heading)!r} cannot mean {short(meaning)!r}",
+                say("refused_proof.no_meaning", heading=short(heading), meaning=short(meaning)),
                 where="columns",
-                remedy="Use " + ", ".join(READING_FIELDS),
+                remedy=say("refused_proof.use_meaning", known=list(READING_FIELDS)),
             )
         found[heading] = known
     return found
@@ -155,9 +174,8 @@ class _Names:
         for thing in things:
             if name == thing.id or name.casefold() == thing.name.casefold():
                 return thing.id
-        raise BadInput(
-            f"the job has no {what} {short(name)!r}", where=what, remedy=f"Name the {what} as the job does"
-        )
+        problem, remedy = UNKNOWN[what]
+        raise BadInput(say(problem, name=short(name)), where=what, remedy=say(remedy))
 
     def next_id(self) -> str:
         while True:
@@ -192,7 +210,9 @@ def _readings(cells: Mapping[str, str], names: _Names, comma: bool | None) -> It
     if len(here) == 2:
         common["position"] = tuple(_number(cells[axis], axis, comma) for axis in here)
     elif here:
-        raise BadInput(f"{here[0]} stands alone", where=here[0], remedy="Give both x_m and y_m")
+        raise BadInput(
+            say("refused_proof.alone", axis=here[0]), where=here[0], remedy=say("refused_proof.give_both")
+        )
     for quantity in Quantity:
         if cells.get(quantity.value):
             value, at_most = _value(cells[quantity.value], quantity, comma)
@@ -203,7 +223,11 @@ def _readings(cells: Mapping[str, str], names: _Names, comma: bool | None) -> It
                 fault = error.errors(include_url=False)[0]
                 where = str(fault["loc"][0])
                 message = str(fault["msg"]).removeprefix("Value error, ")
-                raise BadInput(f"{where}: {message}", where=where, remedy="Mend it") from None
+                raise BadInput(
+                    say("refused_proof.field_says", field=where, problem=message),
+                    where=where,
+                    remedy=say("refused_common.mend_it"),
+                ) from None
 
 
 def _time(text: str) -> str:
@@ -211,9 +235,9 @@ def _time(text: str) -> str:
     if is_false_date(text):
         span = reading_range("year")
         raise BadInput(
-            f"{short(text)!r} is no date between {span.low:g} and {span.high:g}",
+            say("refused_proof.no_date", text=short(text), low=span.low, high=span.high),
             where="time",
-            remedy="Write it like 2026-03-01T14:30, or leave it out",
+            remedy=say("refused_proof.write_date"),
         )
     return text
 
@@ -235,9 +259,9 @@ def _number(text: str, field: str, comma: bool | None) -> float:
     value *= _factor(behind, span.unit, field) if behind else 1.0
     if not span.holds(value):
         raise BadInput(
-            f"{short(text)!r} is outside {span.low:g} to {span.high:g}, between which {field} lies",
+            say("refused_proof.out_of_range", text=short(text), low=span.low, high=span.high, field=field),
             where=field,
-            remedy="Check the number, its sign and its unit",
+            remedy=say("refused_proof.check_number"),
         )
     return value
 
@@ -247,12 +271,15 @@ def _factor(word: str, unit: str, field: str) -> float:
     folded = {name.casefold(): factor for name, factor in known.items() if factor is not None}
     factor = known[word] if word in known else folded.get(word.casefold())
     if factor is None:
-        doubt = "may mean two things" if word in known else f"is no unit of {field}"
-        listed = ", ".join(name for name, one in known.items() if one is not None)
+        listed = [name for name, one in known.items() if one is not None]
         raise BadInput(
-            f"{short(word)!r} {doubt}",
+            say("refused_proof.two_units", word=short(word))
+            if word in known
+            else say("refused_proof.no_unit", word=short(word), field=field),
             where=field,
-            remedy=f"Write one of {listed}" if listed else "Write the number alone",
+            remedy=say("refused_proof.write_unit", known=listed)
+            if listed
+            else say("refused_proof.write_number_alone"),
         )
     return factor
 
@@ -260,7 +287,11 @@ def _factor(word: str, unit: str, field: str) -> float:
 def _whole(text: str, field: str, comma: bool | None) -> int:
     value = _number(text, field, comma)
     if value != int(value):
-        raise BadInput(f"{short(text)!r} is no whole number", where=field, remedy="Write for example 3")
+        raise BadInput(
+            say("refused_proof.no_whole_number", text=short(text)),
+            where=field,
+            remedy=say("refused_proof.write_3"),
+        )
     return int(value)
 
 
@@ -276,11 +307,15 @@ def _band(text: str) -> Band | None:
         if low <= value_mhz <= high:
             return band
     raise BadInput(
-        f"{short(text)!r} is no band", where="band", remedy="Write 2.4, 5 or 6, or a frequency in MHz"
+        say("refused_proof.no_band", text=short(text)), where="band", remedy=say("refused_proof.write_band")
     )
 
 
 def _wired(text: str) -> bool:
     if text.casefold() not in (*YES, *NO):
-        raise BadInput(f"{short(text)!r} is neither yes nor no", where="wired", remedy="Write yes or no")
+        raise BadInput(
+            say("refused_proof.yes_or_no", text=short(text)),
+            where="wired",
+            remedy=say("refused_proof.write_yes_or_no"),
+        )
     return text.casefold() in YES

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.facts.radio_numbers import Mounting, pattern_points
+from rehaul.words import say
 
 PATTERN_STEPS = 128  # intervals of the cosine to the axis from -1 to 1
 
@@ -33,10 +34,14 @@ class Transmitter:
         object.__setattr__(self, "position_m", position)
         if len(position) != 3 or not np.isfinite(position).all():
             raise BadInput(
-                "a transmitter stands at three finite coordinates", where="position_m", remedy="Mend it"
+                say("refused_radio.transmitter_nowhere"),
+                where="position_m",
+                remedy=say("refused_common.mend_it"),
             )
         if not np.isfinite(self.eirp_dbm).all() or not np.isfinite(self.azimuth_deg):
-            raise BadInput("a power or an angle is not a number", where="eirp_dbm", remedy="Mend it")
+            raise BadInput(
+                say("refused_radio.power_no_number"), where="eirp_dbm", remedy=say("refused_common.mend_it")
+            )
 
     @property
     def axis(self) -> tuple[float, float, float]:
@@ -56,9 +61,9 @@ class Transmitter:
         powers_dbm = np.atleast_1d(np.asarray(self.eirp_dbm, dtype=np.float64))
         if powers_dbm.size not in (1, count):
             raise BadInput(
-                f"{powers_dbm.size} powers for {count} bands",
+                say("refused_radio.powers_and_bands", powers=powers_dbm.size, bands=count),
                 where="eirp_dbm",
-                remedy="Give one, or one per band",
+                remedy=say("refused_radio.one_per_band"),
             )
         return powers_dbm.repeat(count) if powers_dbm.size < count else powers_dbm.copy()
 

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -21,9 +22,9 @@ class FrequencyBand:
     def __post_init__(self) -> None:
         if not 0 <= self.width_hz < 2 * self.centre_hz < float("inf"):
             raise BadInput(
-                f"a band of {self.width_hz} Hz about {self.centre_hz} Hz is not a band",
+                say("refused_radio.band_is_none", width_hz=self.width_hz, centre_hz=self.centre_hz),
                 where="band",
-                remedy="Give a positive centre and a width below twice the centre, in hertz",
+                remedy=say("refused_radio.give_centre"),
             )
 
     def nodes_hz(self, count: int) -> NDArray[np.float64]:
@@ -49,5 +50,7 @@ def as_bands(bands: Iterable[FrequencyBand | float]) -> tuple[FrequencyBand, ...
     """
     found = tuple(band if isinstance(band, FrequencyBand) else FrequencyBand(float(band)) for band in bands)
     if not found:
-        raise BadInput("no band is given", where="bands", remedy="Give at least one frequency")
+        raise BadInput(
+            say("refused_radio.no_band"), where="bands", remedy=say("refused_radio.give_frequency")
+        )
     return found

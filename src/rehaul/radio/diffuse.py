@@ -19,6 +19,7 @@ from typing import NamedTuple
 
 from rehaul.errors import BadInput
 from rehaul.facts.radio_numbers import radio_numbers
+from rehaul.words import say
 
 
 class DiffuseRoom(NamedTuple):
@@ -58,7 +59,9 @@ class DiffuseRoom(NamedTuple):
         [0.64, 2.29, 0.22]
         """
         if not (self.surface_m2 > 0 and self.volume_m3 > 0):
-            raise BadInput("a room has no size", where="room", remedy="Give it one, or leave it out")
+            raise BadInput(
+                say("refused_radio.room_no_size"), where="room", remedy=say("refused_radio.give_size")
+            )
         return 8.0 * math.pi / self.absorbing_m2, self.free_path_m, 1.0 / self.decay_m
 
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -28,10 +29,12 @@ class Grid:
             object.__setattr__(self, name, float(getattr(self, name)))
         if not (self.step_m > 0 and self.nx > 0 and self.ny > 0 and heights):
             raise BadInput(
-                "a grid without cells", where="grid", remedy="Give a positive step, counts and a height"
+                say("refused_radio.grid_no_cells"), where="grid", remedy=say("refused_radio.give_grid")
             )
         if not np.isfinite([self.x0_m, self.y0_m, self.step_m, *heights]).all():
-            raise BadInput("a grid with a coordinate that is not a number", where="grid", remedy="Mend it")
+            raise BadInput(
+                say("refused_radio.grid_no_number"), where="grid", remedy=say("refused_common.mend_it")
+            )
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -105,7 +108,11 @@ def grid_over(
     (1, 4, 4)
     """
     if not step_m > 0:
-        raise BadInput(f"a step of {step_m:g} m", where="step_m", remedy="Give a step above 0")
+        raise BadInput(
+            say("refused_common.a_step", step_m=step_m),
+            where="step_m",
+            remedy=say("refused_radio.step_above_0"),
+        )
     nx = max(1, int(np.ceil((x1_m - x0_m) / step_m - 1e-9)))
     ny = max(1, int(np.ceil((y1_m - y0_m) / step_m - 1e-9)))
     return Grid(x0_m + step_m / 2, y0_m + step_m / 2, step_m, nx, ny, z_m)

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from rehaul.errors import BadInput
 from rehaul.facts.constructions import construction
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -20,9 +21,9 @@ class SlabLayer:
     def __post_init__(self) -> None:
         if not 0.0 <= self.thickness_m < float("inf"):
             raise BadInput(
-                f"a layer cannot be {self.thickness_m} m thick",
+                say("refused_radio.layer_thickness", thickness_m=self.thickness_m),
                 where="thickness_m",
-                remedy="Give 0 m for a sheet and a positive thickness for anything else",
+                remedy=say("refused_radio.give_thickness"),
             )
 
 
@@ -48,7 +49,7 @@ class Mixture:
         total = sum(fraction for fraction, _ in self.parts)
         if abs(total - 1.0) > 1e-9 or min(fraction for fraction, _ in self.parts) < 0:
             raise BadInput(
-                f"the fractions of a mixture add to {total:g}", where="parts", remedy="Make them add to 1"
+                say("refused_radio.fractions", total=total), where="parts", remedy=say("refused_radio.make_1")
             )
 
 
@@ -79,7 +80,7 @@ class Guess:
         total = sum(chance for chance, _ in self.parts)
         if abs(total - 1.0) > 1e-9 or min(chance for chance, _ in self.parts) < 0:
             raise BadInput(
-                f"the chances of a guess add to {total:g}", where="parts", remedy="Make them add to 1"
+                say("refused_radio.chances", total=total), where="parts", remedy=say("refused_radio.make_1")
             )
 
 

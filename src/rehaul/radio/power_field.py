@@ -15,6 +15,7 @@ from rehaul.radio.grid import Cells, Grid
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.scene import Scene
 from rehaul.radio.solve import Level, Sending, on_cells, on_points, problem
+from rehaul.words import say
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,15 +66,19 @@ def field(
     """
     if level not in ("direct", "reflections", "full"):
         raise BadInput(
-            f"no level is called {level!r}", where="level", remedy="Use direct, reflections or full"
+            say("refused_radio.no_level", level=level), where="level", remedy=say("refused_radio.use_level")
         )
     if parts < 1:
-        raise BadInput(f"a cell has no {parts} parts", where="parts", remedy="Give 1 or more")
+        raise BadInput(
+            say("refused_radio.no_parts", parts=parts),
+            where="parts",
+            remedy=say("refused_common.give_1_or_more"),
+        )
     if polarisation not in ("mixed", "upright") or bounces not in (1, 2):
         raise BadInput(
-            f"polarisation {polarisation!r} with {bounces} bounces is not known",
+            say("refused_radio.polarisation", polarisation=polarisation, bounces=bounces),
             where="polarisation, bounces",
-            remedy="Use mixed or upright, and 1 or 2",
+            remedy=say("refused_radio.use_polarisation"),
         )
     found = as_bands(bands)
     of = problem(scene, transmitter, found, thickness_tolerance, eased and polarisation == "mixed")
@@ -84,9 +89,9 @@ def field(
         gain, sd = on_cells(scene, of, places, parts, level, polarisation, bounces)
     elif polarisation != "mixed" or bounces != 1 or parts != 1:
         raise BadInput(
-            "an upright antenna, second bounces and parts of cells are followed on grids only",
+            say("refused_radio.grids_only"),
             where="polarisation",
-            remedy="Give a Grid",
+            remedy=say("refused_radio.give_a_grid"),
         )
     else:
         gain, sd = on_points(scene, of, as_points(places), level)
@@ -120,5 +125,7 @@ def as_points(points_m: ArrayLike) -> NDArray[np.float64]:
     """
     points = np.ascontiguousarray(points_m, dtype=np.float64)
     if points.ndim != 2 or points.shape[1] != 3 or not np.isfinite(points).all():
-        raise BadInput("points are rows of three finite numbers", where="points_m", remedy="Mend them")
+        raise BadInput(
+            say("refused_radio.points_rows"), where="points_m", remedy=say("refused_radio.mend_them")
+        )
     return points

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from rehaul.errors import BadInput
 from rehaul.radio.diffuse import DiffuseRoom, usual_room
 from rehaul.radio.layers import LayeredKind
+from rehaul.words import say
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,26 +55,36 @@ class Scene:
         object.__setattr__(self, "panel_kind", kinds)
         if kinds.shape != (len(panels),):
             raise BadInput(
-                f"{len(panels)} panels have {kinds.size} kinds", where="panel_kind", remedy="Give one each"
+                say("refused_radio.panels_and_kinds", panels=len(panels), kinds=kinds.size),
+                where="panel_kind",
+                remedy=say("refused_radio.one_each"),
             )
         if not np.isfinite(panels).all():
             row = int(np.argwhere(~np.isfinite(panels))[0][0])
-            raise BadInput("a coordinate is not a number", where=f"panels_m[{row}]", remedy="Mend it")
+            raise BadInput(
+                say("refused_radio.coordinate"),
+                where=f"panels_m[{row}]",
+                remedy=say("refused_common.mend_it"),
+            )
         flat = (panels[:, 4] >= panels[:, 5]) | (np.hypot(*(panels[:, 2:4] - panels[:, :2]).T) <= 0)
         if flat.any():
             raise BadInput(
-                "a panel has no length or no height",
+                say("refused_radio.panel_no_size"),
                 where=f"panels_m[{int(np.argmax(flat))}]",
-                remedy="Leave it out, or give z0 below z1 and two different ends",
+                remedy=say("refused_radio.give_panel"),
             )
         for i, body in enumerate(self.bodies):
             if not all(low < high for low, high in zip(body.low_m, body.high_m, strict=True)):
                 raise BadInput(
-                    "a body has no size", where=f"bodies[{i}]", remedy="Leave it out, or give it one"
+                    say("refused_radio.body_no_size"),
+                    where=f"bodies[{i}]",
+                    remedy=say("refused_radio.body_size"),
                 )
         used = [*kinds.tolist(), *(p.kind for p in self.plates), *(body.kind for body in self.bodies)]
         if used and not 0 <= min(used) <= max(used) < len(self.kinds):
-            raise BadInput("a kind is not in the list of kinds", where="kinds", remedy="Mend the index")
+            raise BadInput(
+                say("refused_radio.no_kind"), where="kinds", remedy=say("refused_radio.mend_index")
+            )
 
 
 def plate(z_m: float, outer_m: object, kind: int, holes_m: tuple[object, ...] = ()) -> Plate:
@@ -86,5 +97,7 @@ def plate(z_m: float, outer_m: object, kind: int, holes_m: tuple[object, ...] = 
     rings = [np.ascontiguousarray(np.asarray(ring, dtype=np.float64)) for ring in (outer_m, *holes_m)]
     for ring in rings:
         if ring.ndim != 2 or ring.shape[1] != 2 or len(ring) < 3 or not np.isfinite(ring).all():
-            raise BadInput("a ring needs three points of two numbers", where="plate", remedy="Mend the ring")
+            raise BadInput(
+                say("refused_radio.ring_points"), where="plate", remedy=say("refused_radio.mend_ring")
+            )
     return Plate(float(z_m), rings[0], tuple(rings[1:]), kind)

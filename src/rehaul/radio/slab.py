@@ -11,6 +11,7 @@ from rehaul.errors import OutOfRange, require_range
 from rehaul.facts.materials import Material, material
 from rehaul.radio.layers import Stack
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
+from rehaul.words import say
 
 Complex: TypeAlias = NDArray[np.complex128]
 Real: TypeAlias = NDArray[np.float64]
@@ -57,7 +58,7 @@ def slab_response(
     """
     angle = np.radians(np.asarray(angle_deg, dtype=np.float64))
     if angle.size and not (angle.min() >= 0 and angle.max() <= np.pi / 2 + 1e-12):
-        raise OutOfRange("an angle of incidence lies from 0 to 90 degrees", where="angle_deg")
+        raise OutOfRange(say("refused_radio.angle"), where="angle_deg")
     f_hz = np.asarray(frequency_hz, dtype=np.float64)
     cosine = np.maximum(np.cos(angle), 1e-6)  # at grazing nothing passes; keeps the impedances finite
     sin2 = 1.0 - cosine**2

@@ -7,6 +7,7 @@ from segno.encoder import DataOverflowError
 
 from rehaul.errors import BadInput
 from rehaul.sheets import svg
+from rehaul.words import say
 
 QUIET_MODULES = 4  # of paper round the code
 
@@ -21,7 +22,9 @@ def qr_svg(words: str, width_mm: float, *, shows: str) -> str:
         code = segno.make(words, error="m", micro=False, boost_error=False)
     except DataOverflowError:
         raise BadInput(
-            f"{len(words)} characters do not fit a QR code", where="closet door", remedy="Shorten the notes"
+            say("refused_sheets.too_long_for_qr", characters=len(words)),
+            where=say("refused_sheets.where_door"),
+            remedy=say("refused_sheets.shorten_notes"),
         ) from None
     rows = [bytes(row) for row in code.matrix]
     module = width_mm / (len(rows) + 2 * QUIET_MODULES)

@@ -9,7 +9,7 @@ import json
 from rehaul.errors import BadInput
 from rehaul.house import AcceptedOffer, Job, SignOff, thing_from
 from rehaul.takeoff.results import Quote, QuoteOption
-from rehaul.words import LANGUAGES, Reader, again
+from rehaul.words import LANGUAGES, Reader, again, say
 
 
 def offer_text(job: Job, quote: Quote, option: QuoteOption, plan_sha256: str = "") -> str:
@@ -46,7 +46,9 @@ def accept(job: Job, quote: Quote, option_name: str, sign_off: SignOff, plan: st
     option = offer_named(quote, option_name)
     if quote.valid_until and sign_off.date > quote.valid_until:
         raise BadInput(
-            f"the offer held until {quote.valid_until}", where="quote", remedy="Make the quote anew"
+            say("refused_takeoff.offer_ran_out", valid_until=quote.valid_until),
+            where="quote",
+            remedy=say("refused_takeoff.quote_anew"),
         )
     plan_sha256 = digest(plan) if plan else ""
     text = offer_text(job, quote, option, plan_sha256)
@@ -71,8 +73,11 @@ def offer_named(quote: Quote, name: str) -> QuoteOption:
     """
     option = next((option for option in quote.options if name in _names(option)), None)
     if option is None:
-        names = ", ".join(option.name for option in quote.options) or "none"
-        raise BadInput(f"there is no offer {name!r}", where="quote", remedy=f"Use one of: {names}")
+        names = [option.name for option in quote.options]
+        known = (
+            say("refused_takeoff.use_offer", names=names) if names else say("refused_takeoff.use_no_offer")
+        )
+        raise BadInput(say("refused_takeoff.no_offer", name=name), where="quote", remedy=known)
     return option
 
 
@@ -127,10 +132,13 @@ def signature(by: str, date: str, words: str = "") -> SignOff:
     Raises BadInput for a name that is empty or over 80 letters, a day that does not exist, or over 2000
     letters of words.
     """
+    where = say("refused_common.where_sign_off")
     try:
         day = datetime.date.fromisoformat(date).isoformat()
     except ValueError:
-        raise BadInput(f"{date[:20]!r} is no day", where="sign-off", remedy="Give it as YYYY-MM-DD") from None
+        raise BadInput(
+            say("refused_takeoff.no_day", date=date[:20]), where=where, remedy=say("refused_takeoff.give_day")
+        ) from None
     if not 1 <= len(by.strip()) <= 80 or len(words) > 2000:
-        raise BadInput("no name, or too many words", where="sign-off", remedy="Say who, in 80 letters")
-    return thing_from(SignOff, {"by": by.strip(), "date": day, "words": words}, where="sign-off")
+        raise BadInput(say("refused_takeoff.no_signer"), where=where, remedy=say("refused_takeoff.say_who"))
+    return thing_from(SignOff, {"by": by.strip(), "date": day, "words": words}, where=where)

@@ -23,7 +23,9 @@ def calendar_text(job_id: str, title: str, tasks: Sequence[Task], start: datetim
     (local time without a zone).
     """
     if start.tzinfo is not None:
-        raise BadInput("the start has a time zone", where="start", remedy="Give local time without a zone")
+        raise BadInput(
+            say("refused_takeoff.time_zone"), where="start", remedy=say("refused_takeoff.give_local_time")
+        )
     days = _days(start, max((task.visit for task in tasks), default=1))
     lines = [
         "BEGIN:VCALENDAR",
@@ -59,7 +61,9 @@ def first_morning(date: str) -> datetime.datetime:
     try:
         day = datetime.datetime.combine(datetime.date.fromisoformat(date), datetime.time(8))
     except ValueError:
-        raise BadInput("the job has no date", where="start", remedy="Say when work starts") from None
+        raise BadInput(
+            say("refused_takeoff.no_work_date"), where="start", remedy=say("refused_takeoff.say_when")
+        ) from None
     return _days(day, 2)[1]
 
 

@@ -151,9 +151,9 @@ def _priced(item: str) -> tuple[str, str, float, int, float]:
         box = equipment()[item]
         return box.name, "each", box.price, 1, 0.0
     raise BadInput(
-        f"there is no price or equipment class {item!r}",
+        say("refused_common.no_class", item=item),
         where="takeoff",
-        remedy="Name a class of the fact tables",
+        remedy=say("refused_takeoff.name_class"),
     )
 
 

@@ -123,9 +123,9 @@ def read_signed_plan(text: str) -> SignedPlan:
         first = error.errors(include_url=False)[0]
         field = ".".join(str(part) for part in first["loc"])
         raise BadInput(
-            f"the plan that was signed cannot be read: {first['msg']}",
-            where=f"accepted offer, plan.{field}",
-            remedy="Open it with the version it was signed in, or accept a new offer",
+            say("refused_takeoff.signed_unreadable", problem=first["msg"]),
+            where=say("refused_takeoff.where_signed", field=field),
+            remedy=say("refused_takeoff.open_with_version"),
         ) from None
 
 

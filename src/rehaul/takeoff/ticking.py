@@ -10,7 +10,7 @@ from rehaul.errors import BadInput, Held
 from rehaul.house import Job, Tick, entities, thing_from
 from rehaul.takeoff.holds import held_now
 from rehaul.takeoff.results import Task
-from rehaul.words import say
+from rehaul.words import Saying, say
 
 LONGEST_DESPITE = 2000
 MOST_NAMED = 4
@@ -95,19 +95,25 @@ def _require_ready(
     hold = task.held or held_now(job, task)
     if hold:
         raise Held(
-            f"{task.id} {task.title} may not be done yet. {hold}",
+            say("refused_takeoff.step_held", id=task.id, title=task.title, hold=hold),
             where="work",
-            remedy="Record the sign-off, then make the plan again",
+            remedy=say("refused_takeoff.record_sign_off"),
         )
     waits = open_needs(done, order, task)
     if waits and not despite:
-        named = ", ".join(f"{one.id} {one.title}" for one in waits[:MOST_NAMED])
-        more = f" and {len(waits) - MOST_NAMED} more" if len(waits) > MOST_NAMED else ""
         raise OutOfOrder(
-            f"{task.id} {task.title} comes after {named}{more}, not ticked off yet",
+            _comes_after(task, waits),
             where="work",
-            remedy="Tick those off first, or go ahead knowingly (--despite)",
+            remedy=say("refused_takeoff.tick_first"),
         )
+
+
+def _comes_after(task: Task, waits: Sequence[Task]) -> Saying:
+    before = [say("refused_takeoff.step", id=one.id, title=one.title) for one in waits[:MOST_NAMED]]
+    said = {"id": task.id, "title": task.title, "before": before}
+    if len(waits) > MOST_NAMED:
+        return say("refused_takeoff.out_of_order_more", more=len(waits) - MOST_NAMED, **said)
+    return say("refused_takeoff.out_of_order", **said)
 
 
 def tick_off(
@@ -128,10 +134,13 @@ def tick_off(
     task = _step(order, name)
     done = ticked(job)
     if _lasting_name(task) in done:
+        by = done[_lasting_name(task)].by
         raise BadInput(
-            f"{task.id} {task.title} is ticked off already, by {done[_lasting_name(task)].by or 'somebody'}",
+            say("refused_takeoff.ticked_by", id=task.id, title=task.title, by=by)
+            if by
+            else say("refused_takeoff.ticked_by_somebody", id=task.id, title=task.title),
             where="work",
-            remedy="Look at rehaul work",
+            remedy=say("refused_takeoff.look_at_work"),
         )
     _require_ready(job, order, task, despite=despite, done=done)
     said = {
@@ -142,7 +151,7 @@ def tick_off(
         "note": note,
         "despite": despite_words(open_needs(done, order, task)),
     }
-    tick = thing_from(Tick, said, where=f"step {task.id}")
+    tick = thing_from(Tick, said, where=say("refused_takeoff.where_step", id=task.id))
     return job.model_copy(update={"ticks": (*job.ticks, tick)})
 
 
@@ -153,7 +162,11 @@ def tick_back(job: Job, order: Sequence[Task], name: str) -> Job:
     """
     lasting = next((_lasting_name(task) for task in order if name in (task.id, task.key)), name)
     if lasting not in ticked(job):
-        raise BadInput(f"{name[:40]} is not ticked off", where="work", remedy="Look at rehaul work")
+        raise BadInput(
+            say("refused_takeoff.not_ticked", name=name[:40]),
+            where="work",
+            remedy=say("refused_takeoff.look_at_work"),
+        )
     return job.model_copy(update={"ticks": tuple(tick for tick in job.ticks if tick.task != lasting)})
 
 
@@ -189,8 +202,13 @@ def require_ticks_ready(job: Job, order: Sequence[Task], changes: Sequence[Mappi
 def _step(order: Sequence[Task], name: str) -> Task:
     found = next((task for task in order if name in (task.id, task.key)), None)
     if found is None:
-        span = f"{order[0].id} to {order[-1].id}" if order else "none"
-        raise BadInput(f"there is no step {name[:40]!r}", where="work", remedy=f"The steps are {span}")
+        raise BadInput(
+            say("refused_takeoff.no_step", name=name[:40]),
+            where="work",
+            remedy=say("refused_takeoff.steps_are", first=order[0].id, last=order[-1].id)
+            if order
+            else say("refused_takeoff.steps_none"),
+        )
     return found
 
 

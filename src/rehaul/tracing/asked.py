@@ -9,6 +9,7 @@ from functools import cached_property
 from rehaul.errors import BadInput
 from rehaul.tracing.plugs import Plug
 from rehaul.tracing.trust import Trust
+from rehaul.words import say
 
 Round = tuple[tuple[str, Plug], ...]
 
@@ -29,14 +30,16 @@ class TracingQuestion:
     def __post_init__(self) -> None:
         for name, ids in (("outlets", self.outlets), ("ends", self.ends)):
             if len(set(ids)) != len(ids):
-                raise BadInput("an id is used twice", where=name, remedy="Every id stands for one thing")
+                raise BadInput(
+                    say("refused_tracing.id_twice"), where=name, remedy=say("refused_tracing.id_once")
+                )
         for number, placed in enumerate(self.rounds, start=1):
             for outlet, _ in placed:
                 if outlet not in self.outlets:
                     raise BadInput(
-                        f"outlet {outlet} is not on the list",
-                        where=f"round {number}",
-                        remedy="Add the outlet, or correct its id",
+                        say("refused_tracing.not_listed", outlet=outlet),
+                        where=say("refused_tracing.where_round", round=number),
+                        remedy=say("refused_tracing.add_outlet"),
                     )
 
     def __hash__(self) -> int:

@@ -26,6 +26,7 @@ from rehaul.tracing.readings import (
     ToneHeard,
 )
 from rehaul.tracing.trust import Trust
+from rehaul.words import say
 
 Conflict = tuple[tuple[str, ...], tuple[str, ...]]  # ends, ids of readings
 Cluster = tuple[str, ...]  # ends that count as one
@@ -134,7 +135,7 @@ def _long_chains(
 def _rows_allowed(problem: TracingQuestion, reading: Reading) -> Bools:
     rows = table(problem)
     if isinstance(reading, Continuity):
-        where = f"reading {reading.id}"
+        where = say("refused_tracing.where_reading", id=reading.id)
         return continuity_rows(
             rows, mask_of(reading.tied, problem.conductors, where=where), reading.round, reading.tested
         )
@@ -172,18 +173,24 @@ def _cluster_domain(
 
 
 def _require_known(reading: Reading, problem: TracingQuestion) -> None:
-    where = f"reading {reading.id}"
+    where = say("refused_tracing.where_reading", id=reading.id)
     ends = (reading.end, reading.other) if isinstance(reading, Bridge) else (reading.end,)
     for end in ends:
         if end not in problem.ends:
-            raise BadInput(f"there is no end {end}", where=where, remedy="Name an end of this problem")
+            raise BadInput(
+                say("refused_tracing.no_end", end=end), where=where, remedy=say("refused_tracing.name_end")
+            )
     if isinstance(reading, Tone | LinkLight) and reading.outlet not in problem.outlets:
-        raise BadInput(f"there is no outlet {reading.outlet}", where=where, remedy="Add it to the list first")
+        raise BadInput(
+            say("refused_tracing.no_outlet", outlet=reading.outlet),
+            where=where,
+            remedy=say("refused_tracing.add_first"),
+        )
     if isinstance(reading, Continuity | Resistance) and not 1 <= reading.round <= len(problem.rounds):
         raise BadInput(
-            f"round {reading.round} has not been planned",
+            say("refused_tracing.no_round", round=reading.round),
             where=where,
-            remedy=f"There are {len(problem.rounds)} rounds",
+            remedy=say("refused_tracing.rounds", rounds=len(problem.rounds)),
         )
     if isinstance(reading, Resistance):
         mask_of([reading.conductors], problem.conductors, where=where)
@@ -191,9 +198,9 @@ def _require_known(reading: Reading, problem: TracingQuestion) -> None:
         mask_of([reading.tested], problem.conductors, where=where)
         if problem.trust is not Trust.COLOURS and len(reading.tested) < problem.conductors:
             raise BadInput(
-                "part of the conductors is not enough where colours are not trusted",
+                say("refused_tracing.part_of_conductors"),
                 where=where,
-                remedy="Probe every conductor of this end",
+                remedy=say("refused_tracing.probe_all"),
             )
 
 

@@ -99,9 +99,9 @@ def plan_codes(
     if not offers:
         if not bag.toner:
             raise BadInput(
-                "there is nothing to trace with",
+                say("refused_tracing.empty_bag"),
                 where="bag",
-                remedy="Bring plugs and a meter, or a toner",
+                remedy=say("refused_tracing.bring_plugs"),
             )
         return CodePlan(
             Method.TONER,

@@ -112,7 +112,11 @@ def point_of(job: Job, named: str | None) -> str:
     has no meeting point at all.
     """
     if not job.house.meeting_points:
-        raise BadInput("the job has no meeting point", where="house", remedy="Say where the cables meet")
+        raise BadInput(
+            say("refused_tracing.no_point_yet"),
+            where="house",
+            remedy=say("refused_tracing.say_where_they_meet"),
+        )
     return named or job.house.meeting_points[0].id
 
 
@@ -150,9 +154,9 @@ def plan_tracing(
     runs = ends_at(house, meeting_point)
     if not runs:
         raise BadInput(
-            "no cable with pairs ends here",
-            where=f"meeting point {meeting_point}",
-            remedy="Enter the cables found there first",
+            say("refused_tracing.no_cable_ends"),
+            where=say("refused_common.where_meeting_point", name=meeting_point),
+            remedy=say("refused_tracing.enter_cables"),
         )
     first = cards_first(ties, meeting_point)
     free = [] if first else [run for run in runs if not ties.reasons(run.id)]
@@ -260,5 +264,5 @@ def _meeting(house: House, ident: str) -> MeetingPoint:
         if point.id == ident:
             return point
     raise BadInput(
-        f"there is no meeting point {ident}", where="house", remedy="Name a place where cables meet"
+        say("refused_tracing.no_point", name=ident), where="house", remedy=say("refused_tracing.name_point")
     )

@@ -25,6 +25,7 @@ from rehaul.tracing.readings import (
 )
 from rehaul.tracing.solving import Answer, solve
 from rehaul.tracing.trust import Trust
+from rehaul.words import say
 
 MOST_CONDUCTORS = 8
 
@@ -64,9 +65,9 @@ def question_of(job: Job, meeting_point: str, *, trust: Trust = Trust.COLOURS) -
     runs = ends_at(job.house, meeting_point)
     if not runs:
         raise BadInput(
-            "no cable with pairs ends here",
-            where=f"meeting point {meeting_point}",
-            remedy="Enter the cables found there first",
+            say("refused_tracing.no_cable_ends"),
+            where=say("refused_common.where_meeting_point", name=meeting_point),
+            remedy=say("refused_tracing.enter_cables"),
         )
     gauges = {run.gauge_awg for run in runs}
     return problem(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.errors import BadInput
 from rehaul.facts.labels import lettering, tape
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,9 @@ def fit_label(lines: Sequence[str], *, tape_m: float = 0.006, longest_m: float |
     """
     text = [line.strip() for line in lines if line.strip()]
     if not text:
-        raise BadInput("the label is empty", where="label", remedy="Give it an id")
+        raise BadInput(
+            say("refused_tracing.empty_label"), where="label", remedy=say("refused_tracing.give_id")
+        )
     row = lettering()
     rows_high = 1.0 + (len(text) - 1) * row.line_pitch
     capital_m = tape(tape_m).printable_m / rows_high
@@ -56,9 +59,9 @@ def fit_label(lines: Sequence[str], *, tape_m: float = 0.006, longest_m: float |
         capital_m = min(capital_m, longest_m / widest)
     if capital_m < row.smallest_m:
         raise BadInput(
-            f"{' / '.join(text)!r} would be {1000 * capital_m:.1f} mm high",
+            say("refused_tracing.small_label", text=text, high_mm=1000 * capital_m),
             where="label",
-            remedy=f"Use fewer lines, a shorter text or wider tape: {1000 * row.smallest_m:g} mm can be read",
+            remedy=say("refused_tracing.shorter_label", smallest_mm=1000 * row.smallest_m),
             source=str(row.source),
         )
     capital_m = min(capital_m, row.largest_m)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 MAX_CONDUCTORS = 8
 Blocks = tuple[tuple[int, ...], ...]
@@ -39,7 +40,7 @@ def bit_of(conductors: int, a: int, b: int) -> int:
     return 1 << conductor_pairs(conductors).index((min(a, b), max(a, b)))
 
 
-def mask_of(blocks: Iterable[Sequence[int]], conductors: int, *, where: str = "tied conductors") -> int:
+def mask_of(blocks: Iterable[Sequence[int]], conductors: int, *, where: str = "") -> int:
     """The mask of a partition given by the blocks that are tied; conductors not named stand alone.
 
     Raises BadInput where a conductor is out of range, named twice, or a block holds fewer than two.
@@ -51,19 +52,23 @@ def mask_of(blocks: Iterable[Sequence[int]], conductors: int, *, where: str = "t
         for conductor in block:
             if not 1 <= conductor <= conductors:
                 raise BadInput(
-                    f"conductor {conductor} does not exist on a cable of {conductors}",
-                    where=where,
-                    remedy=f"Number the conductors 1 to {conductors}",
+                    say("refused_tracing.no_conductor", conductor=conductor, conductors=conductors),
+                    where=where or say("refused_tracing.where_tied"),
+                    remedy=say("refused_tracing.number_conductors", conductors=conductors),
                 )
             if conductor in seen:
                 raise BadInput(
-                    f"conductor {conductor} is named twice",
-                    where=where,
-                    remedy="Write every group of conductors that beep together once, as one group",
+                    say("refused_tracing.conductor_twice", conductor=conductor),
+                    where=where or say("refused_tracing.where_tied"),
+                    remedy=say("refused_tracing.group_once"),
                 )
             seen.add(conductor)
         if len(block) < 2:
-            raise BadInput("a group of one is not tied to anything", where=where, remedy="Leave it out")
+            raise BadInput(
+                say("refused_tracing.group_of_one"),
+                where=where or say("refused_tracing.where_tied"),
+                remedy=say("refused_tracing.leave_out"),
+            )
         for position, a in enumerate(block):
             for b in block[position + 1 :]:
                 mask |= bit_of(conductors, a, b)
@@ -214,9 +219,9 @@ def partitions(conductors: int) -> tuple[int, ...]:
     """
     if not 2 <= conductors <= MAX_CONDUCTORS:
         raise BadInput(
-            f"{conductors} conductors cannot be coded",
+            say("refused_tracing.too_many_to_code", conductors=conductors),
             where="conductors",
-            remedy="Use 2 to 8 conductors: at most four pairs at a time",
+            remedy=say("refused_tracing.use_2_to_8"),
         )
     found: list[int] = []
 

@@ -33,7 +33,7 @@ class Plug:
 
         Raises BadInput where the plug ties a conductor that the cable does not have.
         """
-        return mask_of(self.ties, conductors, where=f"plug {self.name}")
+        return mask_of(self.ties, conductors, where=say("refused_tracing.where_plug", name=self.name))
 
 
 def strap_plug(mask: int, conductors: int) -> Plug:
@@ -127,9 +127,9 @@ def plug_on_pins(plug: Plug, standard: str) -> Plug:
         place = ((conductor + 1) // 2, "tip" if conductor % 2 else "ring")
         if place not in pin_of:
             raise BadInput(
-                f"{standard} has no pin for pair {place[0]}",
-                where=f"plug {plug.name}",
-                remedy="Plan for fewer conductors or another connector",
+                say("refused_tracing.no_pin", standard=standard, pair=place[0]),
+                where=say("refused_tracing.where_plug", name=plug.name),
+                remedy=say("refused_tracing.fewer_conductors"),
             )
         return pin_of[place]
 

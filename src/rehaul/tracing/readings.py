@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from rehaul.errors import BadInput
+from rehaul.words import say
 
 
 class ToneHeard(StrEnum):
@@ -102,19 +103,21 @@ class ReadingLog:
         known = {old.id for old in self.entries}
         if entry.id in known:
             raise BadInput(
-                f"reading {entry.id} is in the log already", where="reading log", remedy="Give it a new id"
+                say("refused_tracing.reading_twice", id=entry.id),
+                where=say("refused_tracing.where_log"),
+                remedy=say("refused_tracing.new_id"),
             )
         if isinstance(entry, Withdrawn) and entry.reading not in known:
             raise BadInput(
-                f"there is no reading {entry.reading} to withdraw",
-                where="reading log",
-                remedy="Name a reading of this log",
+                say("refused_tracing.none_to_withdraw", id=entry.reading),
+                where=say("refused_tracing.where_log"),
+                remedy=say("refused_tracing.name_reading"),
             )
         if isinstance(entry, Resistance) and (math.isnan(entry.ohm) or entry.ohm < 0):
             raise BadInput(
-                f"{entry.ohm:g} ohm is not a reading",
-                where=f"reading {entry.id}",
-                remedy="Type the ohms shown, or infinity for open",
+                say("refused_tracing.no_ohms", ohm=entry.ohm),
+                where=say("refused_tracing.where_reading", id=entry.id),
+                remedy=say("refused_tracing.type_ohms"),
             )
         return replace(self, entries=(*self.entries, entry))
 

@@ -85,7 +85,9 @@ class Answer:
         for found in self.ends:
             if found.end == end:
                 return found
-        raise BadInput(f"there is no end {end}", where="answer", remedy="Name an end of this problem")
+        raise BadInput(
+            say("refused_tracing.no_end", end=end), where="answer", remedy=say("refused_tracing.name_end")
+        )
 
 
 def solve(log: ReadingLog, problem: TracingQuestion) -> Answer:

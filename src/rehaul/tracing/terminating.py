@@ -75,10 +75,16 @@ def termination(
     """
     if not kind.may_have_pairs:
         raise BadInput(
-            f"{kind.value} has no pins to fill", where="cable kind", remedy="Use a cable with pairs"
+            say("refused_tracing.no_pins", kind=kind.value),
+            where=say("refused_tracing.where_cable_kind"),
+            remedy=say("refused_tracing.use_pair_cable"),
         )
     if not 1 <= pairs <= 4:
-        raise BadInput(f"{pairs} pairs do not fit one connector", where="pairs", remedy="Use 1 to 4 pairs")
+        raise BadInput(
+            say("refused_tracing.too_many_pairs", pairs=pairs),
+            where="pairs",
+            remedy=say("refused_tracing.use_pairs"),
+        )
     layout = _layout(standard, pairs)
     colours = colour_scheme(scheme or scheme_of(kind))
     telephone = colour_scheme("quad")
@@ -134,9 +140,9 @@ def _layout(standard: str, pairs: int) -> str:
         return standard
     if pairs == 1:
         raise BadInput(
-            "Ethernet on a twisted pair plug needs two pairs",
+            say("refused_tracing.needs_two_pairs"),
             where="pairs",
-            remedy="Use the pair for a telephone or a bell, or pull new cable",
+            remedy=say("refused_tracing.use_for_telephone"),
         )
     return "two pairs"
 

@@ -15,6 +15,7 @@ import numpy as np
 
 from rehaul.errors import BadInput
 from rehaul.tracing.partitions import conductor_pairs, labels_of, mask_of, partitions
+from rehaul.words import say
 
 
 class Trust(StrEnum):
@@ -59,15 +60,15 @@ def permutations_of(trust: Trust, conductors: int) -> Iterator[tuple[int, ...]]:
 def _require(trust: Trust, conductors: int) -> None:
     if trust in (Trust.PAIR_COLOURS, Trust.TWIST) and conductors % 2:
         raise BadInput(
-            f"{conductors} conductors are not whole pairs",
+            say("refused_tracing.odd_conductors", conductors=conductors),
             where="conductors",
-            remedy="Use an even number, or trust every colour, or none",
+            remedy=say("refused_tracing.use_even"),
         )
     if trust is Trust.A_OR_B and conductors < 6:
         raise BadInput(
-            "T568A and T568B differ in pairs 2 and 3",
+            say("refused_tracing.pairs_differ"),
             where="conductors",
-            remedy="Use at least three pairs, or trust every colour",
+            remedy=say("refused_tracing.use_three_pairs"),
         )
 
 

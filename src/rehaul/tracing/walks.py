@@ -72,9 +72,15 @@ def plan_walks(
     **Source**: docs/trace.md, "Walks".
     """
     if at_once < 1:
-        raise BadInput("nothing to put in an outlet", where="plugs", remedy="Bring a plug or a toner")
+        raise BadInput(
+            say("refused_tracing.nothing_to_plug"), where="plugs", remedy=say("refused_tracing.bring_plug")
+        )
     if people not in (1, 2):
-        raise BadInput(f"{people} people", where="people", remedy="Plan for one or two")
+        raise BadInput(
+            say("refused_tracing.people", people=people),
+            where="people",
+            remedy=say("refused_tracing.plan_for_two"),
+        )
     here = start or meeting
     if not outlets:
         return WalkPlan(people, (), (), 0.0, 0.0, True)

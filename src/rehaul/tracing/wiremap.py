@@ -104,9 +104,9 @@ def classify(
     for pair in split_pairs:
         if pair not in pairs:
             raise BadInput(
-                f"{'-'.join(map(str, pair))} is not a pair of this cable",
+                say("refused_tracing.no_pair", pair=pair),
                 where="split",
-                remedy="Name pairs by their two pins, like 3-6",
+                remedy=say("refused_tracing.name_pairs"),
             )
     wires, breaks = _wires(reached, pins)
     wrong = _misplaced(wires, pairs)
@@ -130,9 +130,9 @@ def _normal(far_pins: FarPins, pins: Sequence[int]) -> dict[int, frozenset[int]]
         for number in (pin, *found):
             if number not in pins:
                 raise BadInput(
-                    f"pin {number} is not wired on this cable",
-                    where="wire map",
-                    remedy=f"Use pins {', '.join(map(str, pins))}",
+                    say("refused_tracing.not_wired", number=number),
+                    where=say("refused_tracing.where_wire_map"),
+                    remedy=say("refused_tracing.use_pins", pins=pins),
                 )
         reached[pin] = found
     return {pin: reached.get(pin, frozenset()) for pin in pins}

@@ -11,6 +11,7 @@ from rehaul.errors import OutOfRange
 from rehaul.facts.modulation import Generation, ofdm_tones
 from rehaul.facts.wlan_numbers import frame_formats, wlan_number
 from rehaul.wlan.rates import phy_rate_mbps
+from rehaul.words import say
 
 Transport = Literal["tcp", "udp"]
 
@@ -113,7 +114,11 @@ def air_per_bit_us(mode: Mode, transport: Transport, packets: int = 1) -> tuple[
         cycle_us = data_us + wlan_number("cw_min") / 2 * slot_us
         return cycle_us / (carried * wlan_number("udp_payload_bytes") * 8), 0.0
     if transport != "tcp":
-        raise OutOfRange(f"{transport!r} is no transport", where="transport", remedy="Use tcp or udp")
+        raise OutOfRange(
+            say("refused_wlan.no_transport", transport=transport),
+            where="transport",
+            remedy=say("refused_wlan.use_transport"),
+        )
     turns = wlan_number("tcp_data_per_turn")
     ack_bytes = int(wlan_number("tcp_ack_bytes"))
     waiting = max(1, round(turns * carried / wlan_number("segments_per_ack")))

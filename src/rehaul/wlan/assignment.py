@@ -21,6 +21,7 @@ from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.channels import BandChannel, lawful_channels
 from rehaul.wlan.search import least_cost
 from rehaul.wlan.signal import noise_dbm
+from rehaul.words import say
 
 UNIT = 1_000_000  # costs are whole millionths, so that equal is equal
 OVERLAP_UNIT = UNIT * UNIT  # any overlap outweighs all widths
@@ -67,7 +68,7 @@ def coupling(heard_dbm: ArrayLike) -> NDArray[np.float64]:
     """
     heard = np.array(heard_dbm, dtype=float)
     if heard.ndim != 2 or heard.shape[0] != heard.shape[1] or np.isnan(heard).any():
-        raise BadInput("levels are a square table without gaps", where="heard_dbm")
+        raise BadInput(say("refused_wlan.levels_square"), where="heard_dbm")
     sense = wlan_number("carrier_sense_dbm")
     floor = noise_dbm(20, wlan_number("noise_figure_db"))
     weight: NDArray[np.float64] = np.clip((np.maximum(heard, heard.T) - floor) / (sense - floor), 0.0, 1.0)
@@ -133,13 +134,15 @@ def assign_channels(
     weight = coupling(heard_dbm)
     count = len(weight)
     if not allowed:
-        raise BadInput("no channel to choose from", where="allowed", remedy="Allow radar channels or widths")
+        raise BadInput(
+            say("refused_wlan.no_channel_left"), where="allowed", remedy=say("refused_wlan.allow_channels")
+        )
     if any(len(other.heard_dbm) != count for other in neighbours):
-        raise BadInput("a neighbour has a level at each of our access points", where="neighbours")
+        raise BadInput(say("refused_wlan.neighbour_levels"), where="neighbours")
     power = np.broadcast_to(-np.inf if power_dbm is None else np.asarray(power_dbm, dtype=float), count)
     widest = np.broadcast_to(np.inf if widest_mhz is None else np.asarray(widest_mhz, dtype=float), count)
     if count and widest.min() < min(channel.width_mhz for channel in allowed):
-        raise BadInput("an access point can use none of the channels", where="widest_mhz")
+        raise BadInput(say("refused_wlan.no_usable_channel"), where="widest_mhz")
     plans = [
         _assign(weight, channels, neighbours, power, widest, node_limit)
         for channels in _combinations(allowed)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rehaul.errors import BadInput
 from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -25,10 +26,14 @@ class Chain:
 
     def __post_init__(self) -> None:
         if not self.links:
-            raise BadInput("a chain has at least one link", where="links", remedy="Name the plan or the air")
+            raise BadInput(say("refused_wlan.no_link"), where="links", remedy=say("refused_wlan.name_link"))
         for link in self.links:
             if not link.rate_mbps >= 0:
-                raise BadInput(f"{link.rate_mbps} Mb/s is no rate", where=link.name, remedy="Give 0 or more")
+                raise BadInput(
+                    say("refused_wlan.no_rate", rate_mbps=link.rate_mbps),
+                    where=link.name,
+                    remedy=say("refused_common.give_0_or_more"),
+                )
 
     @property
     def rate_mbps(self) -> float:
@@ -85,6 +90,10 @@ def ethernet_tcp_mbps(line_rate_mbps: float) -> float:
     941.48
     """
     if not line_rate_mbps >= 0:
-        raise BadInput(f"{line_rate_mbps} Mb/s is no rate", where="line_rate_mbps", remedy="Give 0 or more")
+        raise BadInput(
+            say("refused_wlan.no_rate", rate_mbps=line_rate_mbps),
+            where="line_rate_mbps",
+            remedy=say("refused_common.give_0_or_more"),
+        )
     frame_bytes = wlan_number("ip_bytes") + wlan_number("ethernet_overhead_bytes")
     return line_rate_mbps * wlan_number("tcp_payload_bytes") / frame_bytes

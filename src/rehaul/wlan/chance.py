@@ -30,6 +30,7 @@ from rehaul.wlan.goodput import (
 )
 from rehaul.wlan.link import RadioLink
 from rehaul.wlan.signal import receiver_sd_db
+from rehaul.words import say
 
 Z_90 = 1.6449  # half width of a 90 % interval in standard deviations
 LEAST_MEDIAN_DBM = -140.0  # at and below it nothing is carried whatever the spread
@@ -281,5 +282,7 @@ def _beyond(power: Floats, need_dbm: float, spread: Floats) -> Floats:
 def _total_sd_db(sd_db: ArrayLike, receiver_spread: bool) -> Floats:
     sd = np.asarray(sd_db, dtype=np.float32)
     if np.any(~(sd >= 0)):
-        raise OutOfRange("a standard deviation is 0 or more", where="sd_db", remedy="Give 0 or more")
+        raise OutOfRange(
+            say("refused_wlan.no_deviation"), where="sd_db", remedy=say("refused_common.give_0_or_more")
+        )
     return np.asarray(np.hypot(sd, np.float32(receiver_sd_db() if receiver_spread else 0.0)))

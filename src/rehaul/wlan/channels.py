@@ -17,6 +17,7 @@ from rehaul.facts.spectrum import (
 )
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.units import db_from_ratio
+from rehaul.words import say
 
 PRIMARY_MHZ = 20
 BANDS: tuple[BandGhz, ...] = ("2.4", "5", "6")
@@ -120,7 +121,10 @@ def power_limit_dbm(country: str, channel: BandChannel, role: Role = "access poi
     rules = _rules(country)
     touched = _rules_under(channel.low_mhz, channel.width_mhz, rules)
     if not touched:
-        raise BadInput(f"{country} has no channel {channel.number} at {channel.band} GHz", where="channel")
+        raise BadInput(
+            say("refused_wlan.no_channel", country=country, channel=channel.number, band=channel.band),
+            where="channel",
+        )
     return _limit_dbm(country, channel.band, channel.low_mhz, channel.width_mhz, touched, role)
 
 
@@ -160,9 +164,9 @@ def _rules(country: str) -> tuple[SpectrumRule, ...]:
     rules = spectrum_rules().get(country.upper())
     if rules is None:
         raise BadInput(
-            f"no spectrum rules for {country!r}",
+            say("refused_wlan.no_rules", country=country),
             where="country",
-            remedy="Use one of " + ", ".join(countries()),
+            remedy=say("refused_common.use_one_of", known=list(countries())),
         )
     return rules
 

@@ -8,6 +8,7 @@ from functools import cache
 from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.airtime import Mode, exchange_us, frame_us, largest_aggregate
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,11 @@ def backoff(stations: int) -> Backoff:
     0.1046
     """
     if stations < 1:
-        raise OutOfRange(f"{stations} stations", where="stations", remedy="Give 1 or more")
+        raise OutOfRange(
+            say("refused_wlan.stations", stations=stations),
+            where="stations",
+            remedy=say("refused_common.give_1_or_more"),
+        )
     low, high = 0.0, 1.0
     for _ in range(60):
         collision = (low + high) / 2

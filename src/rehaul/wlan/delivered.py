@@ -16,6 +16,7 @@ import numpy as np
 from rehaul.errors import OutOfRange
 from rehaul.facts.delivered import OTHER_NETWORKS, delivered_shares
 from rehaul.facts.spectrum import BandGhz
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,11 @@ class ShareSpread:
 
     def __post_init__(self) -> None:
         if not (self.shared_sd >= 0 and self.own_sd >= 0):
-            raise OutOfRange("a standard deviation is 0 or more", where="delivered", remedy="Give 0 or more")
+            raise OutOfRange(
+                say("refused_wlan.no_deviation"),
+                where="delivered",
+                remedy=say("refused_common.give_0_or_more"),
+            )
 
     @property
     def sd(self) -> float:

@@ -20,6 +20,7 @@ from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
 from rehaul.wlan.link import RadioLink, wander_db
 from rehaul.wlan.rates import phy_rate_mbps
 from rehaul.wlan.signal import thresholds_dbm
+from rehaul.words import say
 
 Direction = Literal["down", "up"]
 Array = NDArray[np.floating]
@@ -49,7 +50,11 @@ def rate_ladder(link: RadioLink, direction: Direction = "down", transport: Trans
     docs/wlan.md, "Power to modulation step".
     """
     if direction not in ("down", "up"):
-        raise OutOfRange(f"{direction!r} is no direction", where="direction", remedy="Use down or up")
+        raise OutOfRange(
+            say("refused_wlan.no_direction", direction=direction),
+            where="direction",
+            remedy=say("refused_wlan.use_direction"),
+        )
     figures_db = (link.noise_figure_down_db, link.noise_figure_up_db)
     there_db, back_db = figures_db if direction == "down" else figures_db[::-1]
     lag_db = link.up_lag_db if direction == "down" else -link.up_lag_db

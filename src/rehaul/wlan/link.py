@@ -12,8 +12,13 @@ from rehaul.facts.wlan_equipment import access_point_radios, client_radios
 from rehaul.facts.wlan_numbers import wlan_number
 from rehaul.wlan.airtime import Mode
 from rehaul.wlan.rates import is_defined, top_mcs, widths_mhz
+from rehaul.words import say
 
 _ORDER = tuple(Generation)
+_WHERE_OF = {  # where a class is named that there is not
+    "refused_wlan.no_access_point_class": "refused_wlan.where_access_point_class",
+    "refused_wlan.no_device_class": "refused_wlan.where_device_class",
+}
 
 
 @dataclass(frozen=True)
@@ -35,7 +40,7 @@ class RadioLink:
         top_mcs(self.generation, self.width_mhz)  # refuses a width the generation does not have
         if self.guard_us not in guard_intervals_us()[self.generation]:
             raise BadInput(
-                f"{self.generation} has no guard interval of {self.guard_us:g} µs", where="guard_us"
+                say("refused_wlan.no_guard", name=self.generation, guard_us=self.guard_us), where="guard_us"
             )
 
     def modes(self) -> tuple[tuple[Mode, int], ...]:
@@ -89,8 +94,10 @@ def link_between(
     alike, so what arrives differs by the conducted powers alone.
     Source: the lesser of the two radios in generation, streams and width; IEEE Std 802.11 capability rules.
     """
-    _require_known(access_point, {name for name, _ in access_point_radios()}, "access point class")
-    _require_known(client, {name for name, _ in client_radios()}, "device class")
+    _require_known(
+        access_point, {name for name, _ in access_point_radios()}, "refused_wlan.no_access_point_class"
+    )
+    _require_known(client, {name for name, _ in client_radios()}, "refused_wlan.no_device_class")
     ours, theirs = access_point_radios().get((access_point, band)), client_radios().get((client, band))
     if ours is None or theirs is None:
         return None
@@ -122,8 +129,10 @@ def wander_db() -> float:
     return wlan_number("power_wander_db")
 
 
-def _require_known(name: str, known: set[str], what: str) -> None:
+def _require_known(name: str, known: set[str], code: str) -> None:
     if name not in known:
         raise BadInput(
-            f"there is no {what} {name!r}", where=what, remedy="Use one of: " + ", ".join(sorted(known))
+            say(code, name=name),
+            where=say(_WHERE_OF[code]),
+            remedy=say("refused_common.use_one_of_these", known=sorted(known)),
         )

@@ -6,6 +6,7 @@ from functools import cache
 
 from rehaul.errors import OutOfRange
 from rehaul.facts.modulation import Generation, guard_intervals_us, modulation_steps, ofdm_tones
+from rehaul.words import say
 
 _STANDARD = "IEEE Std 802.11"
 MAX_STREAMS = {Generation.HT: 4, Generation.VHT: 8, Generation.HE: 8, Generation.EHT: 8}
@@ -35,11 +36,11 @@ def top_mcs(generation: Generation | str, width_mhz: int) -> int:
     name = Generation(generation)
     tones = ofdm_tones().get((name, width_mhz))
     if tones is None:
-        known = ", ".join(str(width) for width in widths_mhz(name))
+        known = widths_mhz(name)
         raise OutOfRange(
-            f"{name} has no channel of {width_mhz} MHz",
+            say("refused_wlan.no_width", name=name, width_mhz=width_mhz),
             where="width_mhz",
-            remedy=f"Use one of {known} MHz",
+            remedy=say("refused_wlan.use_width", known=known),
             source=_STANDARD,
         )
     return tones.top_mcs
@@ -79,28 +80,31 @@ def phy_rate_mbps(
     highest = top_mcs(name, width_mhz)
     if not 0 <= mcs <= highest:
         raise OutOfRange(
-            f"{name} has no MCS {mcs}", where="mcs", remedy=f"Use 0 to {highest}", source=_STANDARD
+            say("refused_wlan.no_mcs", name=name, mcs=mcs),
+            where="mcs",
+            remedy=say("refused_wlan.use_mcs", highest=highest),
+            source=_STANDARD,
         )
     if not 1 <= streams <= MAX_STREAMS[name]:
         raise OutOfRange(
-            f"{name} has no mode of {streams} streams",
+            say("refused_wlan.no_streams", name=name, streams=streams),
             where="streams",
-            remedy=f"Use 1 to {MAX_STREAMS[name]}",
+            remedy=say("refused_wlan.use_streams", most=MAX_STREAMS[name]),
             source=_STANDARD,
         )
     if guard_us not in guard_intervals_us()[name]:
-        known = ", ".join(f"{value:g}" for value in guard_intervals_us()[name])
+        known = [f"{value:g}" for value in guard_intervals_us()[name]]
         raise OutOfRange(
-            f"{name} has no guard interval of {guard_us:g} µs",
+            say("refused_wlan.no_guard", name=name, guard_us=guard_us),
             where="guard_us",
-            remedy=f"Use {known} µs",
+            remedy=say("refused_wlan.use_guard", known=known),
             source=_STANDARD,
         )
     if not is_defined(name, mcs, width_mhz, streams):
         raise OutOfRange(
-            f"VHT leaves out MCS {mcs} at {width_mhz} MHz with {streams} streams",
+            say("refused_wlan.left_out_mcs", mcs=mcs, width_mhz=width_mhz, streams=streams),
             where="mcs",
-            remedy="Use one step lower",
+            remedy=say("refused_wlan.one_lower"),
             source=_STANDARD,
         )
     tones = ofdm_tones()[name, width_mhz]

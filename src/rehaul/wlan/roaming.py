@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import BadInput
 from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.words import say
 
 
 @dataclass(frozen=True)
@@ -115,5 +116,5 @@ def sticks(
 def _levels(power_dbm: ArrayLike, least_axes: int) -> NDArray[np.float64]:
     power = np.asarray(power_dbm, dtype=float)
     if power.ndim < least_axes or power.shape[0] == 0:
-        raise BadInput("levels have one row per access point", where="power_dbm")
+        raise BadInput(say("refused_wlan.levels_rows"), where="power_dbm")
     return np.where(np.isnan(power), -np.inf, power)

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.words import say
 
 Fairness = Literal["turns", "airtime"]
 
@@ -46,7 +47,7 @@ def shared_mbps(
     alone = np.asarray(alone_mbps, dtype=float)
     asked = alone if demand_mbps is None else np.asarray(demand_mbps, dtype=float)
     if np.any(~(alone >= 0)) or np.any(~(asked >= 0)) or not 0 <= air_share <= 1:
-        raise OutOfRange("rates, demands and shares are 0 or more", where="shared_mbps")
+        raise OutOfRange(say("refused_wlan.not_negative"), where="shared_mbps")
     cost = np.divide(1.0, alone, out=np.zeros_like(alone), where=alone > 0)  # air per Mb/s
     weight = cost if fairness == "turns" else (alone > 0).astype(float)  # air taken per unit of level
     want = asked * cost
@@ -88,7 +89,7 @@ def air_share(
     usual = wlan_number("neighbour_busy_pct")
     busy = np.broadcast_to(usual if busy_pct is None else np.asarray(busy_pct, dtype=float), heard.shape)
     if np.any(~((busy >= 0) & (busy <= 100))):
-        raise OutOfRange("airtime is 0 to 100 %", where="busy_pct", remedy="Give 0 to 100")
+        raise OutOfRange(say("refused_wlan.airtime"), where="busy_pct", remedy=say("refused_wlan.give_share"))
     level = wlan_number("carrier_sense_dbm") if hears_dbm is None else hears_dbm
     counted = busy[heard >= level] / 100
     return float(max(1 - counted.sum(), 1 / (1 + np.count_nonzero(counted))))
@@ -115,7 +116,7 @@ def after_hop_mbps(air_mbps: ArrayLike, hop_mbps: float) -> NDArray[np.float32]:
     """
     air = np.asarray(air_mbps, dtype=np.float32)
     if np.any(air < 0) or not hop_mbps >= 0:
-        raise OutOfRange("a rate is 0 or more", where="hop_mbps")
+        raise OutOfRange(say("refused_wlan.rate_not_negative"), where="hop_mbps")
     if hop_mbps == 0:
         return air
     return np.asarray(air * (np.float32(hop_mbps) / (air + np.float32(hop_mbps))), dtype=np.float32)

@@ -10,6 +10,7 @@ import numpy as np
 from rehaul.errors import OutOfRange
 from rehaul.facts.modulation import Ladder, receiver_limits
 from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.words import say
 
 REFERENCE_WIDTH_MHZ = 20
 TOP_MCS = 13
@@ -34,7 +35,11 @@ def noise_dbm(width_mhz: float, noise_figure_db: float) -> float:
     -93.96
     """
     if not width_mhz > 0:
-        raise OutOfRange(f"{width_mhz:g} MHz is no width", where="width_mhz", remedy="Give a width above 0")
+        raise OutOfRange(
+            say("refused_wlan.width_is_none", width_mhz=width_mhz),
+            where="width_mhz",
+            remedy=say("refused_wlan.give_width"),
+        )
     return wlan_number("thermal_noise_dbm_per_hz") + 10 * math.log10(width_mhz * 1e6) + noise_figure_db
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from rehaul.arrays import Bools
 from rehaul.errors import BadInput
 from rehaul.exact.coverage import Requirement
+from rehaul.words import say
 
 WHERE = "feeding"
 
@@ -86,15 +87,18 @@ class FeedProblem:
 
     def __post_init__(self) -> None:
         if self.serves.ndim != 2 or len(self.serves) != len(self.ways):
-            raise _bad("serves must have one row for each way", "Give one row of places for each way")
+            raise _bad(say("refused_exact.serves_rows"), say("refused_exact.row_per_way"))
         if any(np.any((r.places < 0) | (r.places >= self.serves.shape[1])) for r in self.requirements):
-            raise _bad("a requirement names a place that is not there", "Check the indices")
-        for what, things in (("way", self.ways), ("resource", self.resources)):
-            _names_once(what, [thing.id for thing in things])
+            raise _bad(say("refused_common.no_such_place"), say("refused_common.check_indices"))
+        for twice, things in (
+            ("refused_exact.way_twice", self.ways),
+            ("refused_exact.resource_twice", self.resources),
+        ):
+            _names_once(twice, [thing.id for thing in things])
             for thing in things:
                 _check(thing)
-        _names_once("switch class", [kind.id for kind in self.switch_classes])
-        _names_once("counted requirement", [count.name for count in self.counted])
+        _names_once("refused_exact.switch_twice", [kind.id for kind in self.switch_classes])
+        _names_once("refused_exact.counted_twice", [count.name for count in self.counted])
         for kind in self.switch_classes:
             _not_negative(kind.id, cost=kind.cost, ports=kind.ports, watts=kind.watts)
         _not_negative(WHERE, spare_ports=self.spare_ports)
@@ -103,31 +107,42 @@ class FeedProblem:
         for user in users:
             for need in user.needs:
                 if need not in known:
-                    raise _bad(f"there is no resource {need}", "Name resources that exist", user.id)
+                    raise _bad(
+                        say("refused_exact.no_resource", need=need),
+                        say("refused_exact.name_resources"),
+                        user.id,
+                    )
         names = {way.id for way in self.ways}
         for way in self.ways:
             for other in way.beside:
                 if other not in names:
-                    raise _bad(f"there is no way {other}", "Name ways that exist", way.id)
+                    raise _bad(
+                        say("refused_exact.no_way", name=other), say("refused_exact.name_ways"), way.id
+                    )
         self._check_held()
 
     def _check_held(self) -> None:
         groups = {way.group for way in self.ways}
         for group in (*self.must, *self.forbidden):
             if group not in groups:
-                raise _bad(f"there is no group {group}", "Name groups that have a way")
+                raise _bad(say("refused_exact.no_group", group=group), say("refused_exact.name_groups"))
         held: dict[str, str] = {}
         by_id = {way.id: way for way in self.ways}
         for name in dict.fromkeys(self.fixed):
             if name not in by_id:
-                raise _bad(f"there is no way {name}", "Fix ways that exist")
+                raise _bad(say("refused_exact.no_way", name=name), say("refused_exact.fix_ways"))
             group = by_id[name].group
             if group in held:
-                raise _bad(f"{held[group]} and {name} are both fixed in group {group}", "Decide for one")
+                raise _bad(
+                    say("refused_exact.both_fixed", one=held[group], other=name, group=group),
+                    say("refused_common.decide_for_one"),
+                )
             held[group] = name
         both = sorted((set(self.must) | set(held)) & set(self.forbidden))
         if both:
-            raise _bad(f"group {both[0]} is both asked for and forbidden", "Decide for one")
+            raise _bad(
+                say("refused_exact.asked_and_forbidden", group=both[0]), say("refused_common.decide_for_one")
+            )
 
     @cached_property
     def asked(self) -> tuple[str, ...]:
@@ -174,14 +189,18 @@ def _check(thing: Way | Resource) -> None:
 def _not_negative(where: str, **values: float) -> None:
     for name, value in values.items():
         if not np.isfinite(value) or value < 0:
-            raise _bad(f"{name} {value} is negative or not a number", "Give numbers from 0 up", where)
+            raise _bad(
+                say("refused_exact.not_positive", name=name, value=value),
+                say("refused_exact.numbers_from_0"),
+                where,
+            )
 
 
-def _names_once(what: str, names: Sequence[str]) -> None:
+def _names_once(twice: str, names: Sequence[str]) -> None:
     seen: set[str] = set()
     for name in names:
         if name in seen:
-            raise _bad(f"{what} {name} is there twice", "Give each its own name")
+            raise _bad(say(twice, name=name), say("refused_exact.own_name"))
         seen.add(name)
 
 
