@@ -55,10 +55,6 @@ def _calls() -> tuple[tuple[str, int, str, frozenset[str], bool], ...]:
     return tuple(found)
 
 
-# Packages whose refusals are still typed into code. It ends empty, and goes.
-NOT_YET = """copper design exact facts predict proof radio sheets takeoff tracing wlan"""
-
-
 @cache
 def _named() -> frozenset[str]:
     """Every code that stands anywhere in the source or in the pages."""
@@ -132,7 +128,6 @@ def test_refusals_are_said() -> None:
     typed = [
         f"{path.relative_to(SOURCE)}:{line}"
         for path in sorted(SOURCE.rglob("*.py"))
-        if path.relative_to(SOURCE).parts[0] not in NOT_YET.split()
         for line in typed_refusals(path.read_text(encoding="utf-8"))
     ]
     assert not typed, "\n".join(typed)

@@ -7,16 +7,14 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from rehaul.copper.run import RunFacts
 from rehaul.copper.coax import splitter_loss_db
+from rehaul.copper.run import RunFacts
 from rehaul.design.tries import DropAttempt
 from rehaul.errors import Refusal
 from rehaul.exact.coverage import Requirement
 from rehaul.facts.labels import tape
-from rehaul.facts.table import parse
-from rehaul.facts.terminations import StripRow, strip_rule
+from rehaul.facts.terminations import strip_rule
 from rehaul.house import House, Job, Room, Storey
-from rehaul.predict.size import remedy_for
 from rehaul.proof.cases import room_named
 from rehaul.proof.reading_table import new_reading, readings_from_table
 from rehaul.radio import SlabLayer
@@ -25,13 +23,10 @@ from rehaul.takeoff import tick_off
 from rehaul.takeoff.accepted import signature
 from rehaul.takeoff.results import Task
 from rehaul.tracing.job_tracing import point_of
-from rehaul.tracing.labels import fit_label
 from rehaul.tracing.partitions import mask_of
-from rehaul.wlan import link_between
 from rehaul.words import Reader, Saying, speaking
 
 FRENCH = Reader("fr")
-STRIP = "connector,jacket_strip_m,untwist_m,bare_m,advice,document,edition,place,how\nj,{strip},0,0,a,d,,p,memory\n"
 JOB = Job(
     id="j",
     title="J",
@@ -44,27 +39,27 @@ STEP = Task(id="T01", key="k", title="Pull C1", stage="run", visit=1, place="Hal
 SCENES: dict[str, tuple[Callable[[], object], str]] = {
     "a tape": (
         lambda: tape(0.005),
-        "tape: pas de ruban de 5 mm. Utilisez l'une de ces largeurs~: 6, 9, 12, 18, 24 mm.",
+        "tape: pas de ruban de 5 mm. Utilisez l'une de ces largeurs : 6, 9, 12, 18, 24 mm.",
     ),
     "a connector": (
         lambda: strip_rule("glue"),
-        "connector: aucune longueur de dénudage n'est connue pour «~glue~». Utilisez l'une de ces valeurs~: jack, plug, panel, screw terminal.",
+        "connector: aucune longueur de dénudage n'est connue pour « glue ». Utilisez l'une de ces "
+        "valeurs : jack, plug, panel, screw terminal.",
     ),
     "a splitter": (
         lambda: splitter_loss_db(2, 0, 3, through_db=3.7, across_db=20.0),
-        "splitters: un répartiteur à 2 voies n'a pas de ports 0 et 3. Nommez les ports de 0 (entrée) au nombre de voies.",
+        "splitters: un répartiteur à 2 voies n'a pas de ports 0 et 3. Nommez les ports de 0 (entrée) au "
+        "nombre de voies.",
     ),
     "a category": (
         lambda: RunFacts(category="cat 9", length_m=(1, 2, 3)),
-        "category: «~cat 9~» n'est pas une catégorie de câble. Utilisez l'une de ces valeurs~: quad, cat3, cat5, cat5e, cat6, cat6a, unknown.",
+        "category: « cat 9 » n'est pas une catégorie de câble. Utilisez l'une de ces valeurs : quad, "
+        "cat3, cat5, cat5e, cat6, cat6a, unknown.",
     ),
     "a layer": (
         lambda: SlabLayer("brick", -0.1),
-        "thickness_m: une couche ne peut pas avoir -0,1 m d'épaisseur. Donnez 0 m pour une feuille et une épaisseur positive pour tout le reste.",
-    ),
-    "a radio": (
-        lambda: link_between("lamp", "laptop", "5"),
-        "classe de point d'accès: il n'y a pas de classe de point d'accès «~lamp~». Utilisez l'une de ces valeurs~: access point EHT 2x2 tri-band, access point HE 2x2, access point HE 4x4, access point VHT 2x2, router HE 2x2.",
+        "thickness_m: une couche ne peut pas avoir -0,1 m d'épaisseur. Donnez 0 m pour une feuille et "
+        "une épaisseur positive pour tout le reste.",
     ),
     "a requirement": (
         lambda: Requirement("den", np.array([0]), np.array([1.0]), 1.5),
@@ -72,7 +67,8 @@ SCENES: dict[str, tuple[Callable[[], object], str]] = {
     ),
     "a try": (
         lambda: DropAttempt("pull", 0.5, 9.0, 4.0, 0.0),
-        'pull: les minutes 9 et 4 ne croissent pas au-dessus de 0. Donnez la médiane et une valeur plus grande pour neuf essais sur dix.',
+        "pull: les minutes 9 et 4 ne croissent pas au-dessus de 0. Donnez la médiane et une valeur plus "
+        "grande pour neuf essais sur dix.",
     ),
     "a meeting point": (
         lambda: point_of(JOB, None),
@@ -80,35 +76,33 @@ SCENES: dict[str, tuple[Callable[[], object], str]] = {
     ),
     "tied conductors": (
         lambda: mask_of([(1, 9)], 8),
-        "conducteurs reliés: le conducteur 9 n'existe pas sur un câble de 8. Numérotez les conducteurs de 1 à 8.",
-    ),
-    "a label": (
-        lambda: fit_label(["a", "b", "c", "d"]),
-        'label: «~a / b / c / d~» ferait 0,8 mm de haut. Mettez moins de lignes, un texte plus court ou un ruban plus large~: on lit à partir de 1,8 mm. (ISO 3098 technical lettering, type B: d = h/10; spacing 2/10; pitch 14/10; smallest nominal height 1.8 mm [memory])',
+        "conducteurs reliés: le conducteur 9 n'existe pas sur un câble de 8. Numérotez les conducteurs "
+        "de 1 à 8.",
     ),
     "a room": (
         lambda: room_named(JOB, "attic"),
-        "room: il n'y a pas de pièce «~attic~». Utilisez l'une de celles-ci~: Den.",
+        "room: il n'y a pas de pièce « attic ». Utilisez l'une de celles-ci : Den.",
     ),
     "a reading": (
         lambda: new_reading(JOB, {"room": "attic", "down_mbps": "5"}),
-        "room: le dossier n'a pas de pièce «~attic~». Nommez la pièce comme le dossier.",
+        "room: le dossier n'a pas de pièce « attic ». Nommez la pièce comme le dossier.",
     ),
     "a table": (
         lambda: readings_from_table("room,down_mbps\nattic,5\nattic,6\n", JOB),
-        "ligne 2, colonne «~room~»: aucune ligne n'a pu être prise~: le dossier n'a pas de pièce «~attic~» (et 1 autre ligne). Nommez la pièce comme le dossier.",
+        "ligne 2, colonne « room »: aucune ligne n'a pu être prise : le dossier n'a pas de pièce « "
+        "attic » (et 1 autre ligne). Nommez la pièce comme le dossier.",
     ),
     "a step": (
         lambda: tick_off(JOB, (STEP,), "T9", by="Ann"),
-        "work: il n'y a pas d'étape «~T9~». Les étapes vont de T01 à T01.",
+        "work: il n'y a pas d'étape « T9 ». Les étapes vont de T01 à T01.",
     ),
     "a signature": (
         lambda: signature("Ann", "yesterday"),
-        "accord signé: «~yesterday~» n'est pas un jour. Donnez-le sous la forme AAAA-MM-JJ.",
+        "accord signé: « yesterday » n'est pas un jour. Donnez-le sous la forme AAAA-MM-JJ.",
     ),
     "a code": (
         lambda: qr_svg("x" * 9000, 20.0, shows="w"),
-        'porte du placard: 9000 caractères ne tiennent pas dans un QR code. Raccourcissez les notes.',
+        "porte du placard: 9000 caractères ne tiennent pas dans un QR code. Raccourcissez les notes.",
     ),
 }
 
@@ -126,5 +120,5 @@ def test_a_refusal_is_said_in_french(scene: str) -> None:
     assert isinstance(refusal.problem, Saying) and isinstance(refusal.remedy, Saying)
     before = str(refusal)
     with speaking(FRENCH):
-        assert str(refusal) == french
+        assert str(refusal).replace("\u00a0", " ") == french
     assert str(refusal) == before  # to everybody else what it was
