@@ -43,23 +43,31 @@ SCENES: dict[str, tuple[Callable[[], object], str]] = {
     ),
     "a connector": (
         lambda: strip_rule("glue"),
-        "connector: aucune longueur de dénudage n'est connue pour « glue ». Utilisez l'une de ces "
-        "valeurs : jack, plug, panel, screw terminal.",
+        (
+            "connector: aucune longueur de dénudage n'est connue pour « glue ». Utilisez l'une de ces "
+            "valeurs : jack, plug, panel, screw terminal."
+        ),
     ),
     "a splitter": (
         lambda: splitter_loss_db(2, 0, 3, through_db=3.7, across_db=20.0),
-        "splitters: un répartiteur à 2 voies n'a pas de ports 0 et 3. Nommez les ports de 0 (entrée) au "
-        "nombre de voies.",
+        (
+            "splitters: un répartiteur à 2 voies n'a pas de ports 0 et 3. Nommez les ports de 0 (entrée) au "
+            "nombre de voies."
+        ),
     ),
     "a category": (
         lambda: RunFacts(category="cat 9", length_m=(1, 2, 3)),
-        "category: « cat 9 » n'est pas une catégorie de câble. Utilisez l'une de ces valeurs : quad, "
-        "cat3, cat5, cat5e, cat6, cat6a, unknown.",
+        (
+            "category: « cat 9 » n'est pas une catégorie de câble. Utilisez l'une de ces valeurs : quad, "
+            "cat3, cat5, cat5e, cat6, cat6a, unknown."
+        ),
     ),
     "a layer": (
         lambda: SlabLayer("brick", -0.1),
-        "thickness_m: une couche ne peut pas avoir -0,1 m d'épaisseur. Donnez 0 m pour une feuille et "
-        "une épaisseur positive pour tout le reste.",
+        (
+            "thickness_m: une couche ne peut pas avoir -0,1 m d'épaisseur. Donnez 0 m pour une feuille et "
+            "une épaisseur positive pour tout le reste."
+        ),
     ),
     "a requirement": (
         lambda: Requirement("den", np.array([0]), np.array([1.0]), 1.5),
@@ -67,8 +75,10 @@ SCENES: dict[str, tuple[Callable[[], object], str]] = {
     ),
     "a try": (
         lambda: DropAttempt("pull", 0.5, 9.0, 4.0, 0.0),
-        "pull: les minutes 9 et 4 ne croissent pas au-dessus de 0. Donnez la médiane et une valeur plus "
-        "grande pour neuf essais sur dix.",
+        (
+            "pull: les minutes 9 et 4 ne croissent pas au-dessus de 0. Donnez la médiane et une valeur plus "
+            "grande pour neuf essais sur dix."
+        ),
     ),
     "a meeting point": (
         lambda: point_of(JOB, None),
@@ -76,8 +86,10 @@ SCENES: dict[str, tuple[Callable[[], object], str]] = {
     ),
     "tied conductors": (
         lambda: mask_of([(1, 9)], 8),
-        "conducteurs reliés: le conducteur 9 n'existe pas sur un câble de 8. Numérotez les conducteurs "
-        "de 1 à 8.",
+        (
+            "conducteurs reliés: le conducteur 9 n'existe pas sur un câble de 8. Numérotez les conducteurs "
+            "de 1 à 8."
+        ),
     ),
     "a room": (
         lambda: room_named(JOB, "attic"),
@@ -89,8 +101,10 @@ SCENES: dict[str, tuple[Callable[[], object], str]] = {
     ),
     "a table": (
         lambda: readings_from_table("room,down_mbps\nattic,5\nattic,6\n", JOB),
-        "ligne 2, colonne « room »: aucune ligne n'a pu être prise : le dossier n'a pas de pièce « "
-        "attic » (et 1 autre ligne). Nommez la pièce comme le dossier.",
+        (
+            "ligne 2, colonne « room »: aucune ligne n'a pu être prise : le dossier n'a pas de pièce « "
+            "attic » (et 1 autre ligne). Nommez la pièce comme le dossier."
+        ),
     ),
     "a step": (
         lambda: tick_off(JOB, (STEP,), "T9", by="Ann"),
