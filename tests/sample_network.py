@@ -158,10 +158,19 @@ def network() -> Network:
         poe_budget_w=60,
         poe_used_w=36,
         rack=(
-            RackItem(unit=6, height_u=1, name="Patch panel", equipment="patch panel 12", draw_w=0),
-            RackItem(unit=5, height_u=1, name="Switch", equipment="8-port PoE switch 60 W", draw_w=51),
+            RackItem(
+                unit=6, height_u=1, name="Patch panel", kind="panel", equipment="patch panel 12", draw_w=0
+            ),
+            RackItem(
+                unit=5,
+                height_u=1,
+                name="Switch",
+                kind="switch",
+                equipment="8-port PoE switch 60 W",
+                draw_w=51,
+            ),
             RackItem(unit=4, height_u=1, name="Router", equipment="router shelf", draw_w=12),
-            RackItem(unit=1, height_u=2, name="UPS", equipment="UPS 12 V 9 Ah", draw_w=4),
+            RackItem(unit=1, height_u=2, name="UPS", kind="battery", equipment="UPS 12 V 9 Ah", draw_w=4),
         ),
         rack_units=6,
         draw_w=67,

@@ -398,6 +398,7 @@ def _point(cost: float, ways: str, rooms: str, *, chosen: bool = False) -> Data:
         "rooms": rooms.split(","),
         "ways": ways.split(),
         "chosen": chosen,
+        "beaten": False,
     }
 
 

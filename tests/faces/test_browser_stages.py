@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 import httpx
+import pypdfium2
 import pytest
 from browsing import Tab, barriers, paired_tab
 from PIL import Image
@@ -179,6 +180,7 @@ def test_the_papers_are_made_and_handed_over(browser: Browser, server: Running) 
     link.wait_for(timeout=LONG_MS)
     answer = page.context.request.get(server.url + str(link.get_attribute("href")))
     assert answer.ok and answer.body().startswith(b"%PDF")
+    page.get_by_label("Where the record is kept").fill("meter cupboard")
     page.get_by_role("button", name="Make the record").click()
     saved = page.get_by_role("link", name="Save the record")
     saved.wait_for(timeout=LONG_MS)
@@ -187,6 +189,9 @@ def test_the_papers_are_made_and_handed_over(browser: Browser, server: Running) 
     assert caught.value.suggested_filename == "demo-handover.zip"
     with zipfile.ZipFile(caught.value.path()) as record:
         assert {"handover.pdf", "closet-door.pdf", "plain/READ-ME-FIRST.txt"} <= set(record.namelist())
+        door = pypdfium2.PdfDocument(record.read("closet-door.pdf"))[0].get_textpage().get_text_bounded()
+        assert "meter cupboard" in door
+    expect(page.get_by_label("Where the record is kept")).to_have_value("meter cupboard")
     with page.expect_download() as caught:
         page.get_by_role("link", name="Save the job as a file").click()
     assert caught.value.suggested_filename == "demo.rehaul.json"

@@ -294,3 +294,13 @@ def test_names_of_logs_are_no_place(tmp_path: Path) -> None:
     for name in ("a.rehaul-log", "a.rehaul-log-wal", ".rehaul-people", "a.rehaul-serving"):
         with pytest.raises(BadInput):
             refuse_existing(tmp_path / name, replace=True)
+
+
+def test_two_new_jobs_of_one_title_have_ids_of_their_own_without_a_name_in_them(tmp_path: Path) -> None:
+    ids = set()
+    for number in range(3):
+        path = tmp_path / f"quill-{number}.rehaul.json"
+        assert run("new", "Quillfeather", "--out", path)[0] == 0
+        ids.add(open_job(path).id)
+    assert len(ids) == 3
+    assert all(one.startswith("job-20") and "quill" not in one for one in ids)

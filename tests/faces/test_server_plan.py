@@ -12,6 +12,7 @@ from typing import Any
 
 import httpx
 import numpy as np
+import pypdfium2
 import pytest
 from PIL import Image
 from server import Running, Talker, running
@@ -248,7 +249,13 @@ def test_the_handover_record_takes_the_photos_along(planned: dict[str, Any], ann
         assert record.read("handover.pdf").startswith(b"%PDF")
     ann.delete(f"{JOB}/pictures/{added.json()['picture']}")
     assert ann.get(f"{JOB}/handover/file").status_code == 404, "made of a photo that is gone"
-    ann.post(f"{JOB}/handover")
-    assert wait(ann, f"{JOB}/handover")["state"] == "done"
+    assert ann.get(f"{JOB}/handover").json()["kept_at"] == ""
+    for place in ("x" * 101, "two\nlines", 5):
+        assert ann.post(f"{JOB}/handover", json={"kept_at": place}).status_code == 422
+    ann.post(f"{JOB}/handover", json={"kept_at": "meter cupboard"})
+    made = wait(ann, f"{JOB}/handover")
+    assert (made["state"], made["kept_at"]) == ("done", "meter cupboard")
     with zipfile.ZipFile(io.BytesIO(ann.get(f"{JOB}/handover/file").content)) as record:
         assert not [name for name in record.namelist() if name.startswith("photos/")]
+        door = pypdfium2.PdfDocument(record.read("closet-door.pdf"))[0].get_textpage().get_text_bounded()
+        assert "meter cupboard" in door and "write it here" not in door

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -130,7 +131,9 @@ runs = st.builds(
     temperature_c=temperatures_c,
     wire_map_ok=st.sampled_from([None, True, False]),
     link_mbps=st.sampled_from([None, 100.0, 1000.0]),
+    tried_mbps=st.sampled_from([None, 100.0, 1000.0]),
     errors=st.sampled_from([None, 0, 12]),
+    certified=st.sampled_from(["", "class C", "class D", "class E"]),
 )
 
 
@@ -139,14 +142,27 @@ runs = st.builds(
 def test_every_run_gets_verdicts_that_hang_together(run: RunFacts) -> None:
     found = verdicts(run)
     assert tuple(item.ethernet for item in found) == ETHERNETS
-    four_pair = [item.probability for item in found if item.ethernet not in ("10BASE-T", "100BASE-TX")]
     for item in found:
         assert 0.0 <= item.probability <= 1.0
         assert item.lifted_probability >= item.probability
         assert item.reason.endswith(".") and item.reason.count(". ") == 0
         assert item.lift
-    if run.link_mbps is None:
-        assert all(a >= b - 1e-12 for a, b in pairwise(four_pair))
+    for slow, fast in pairwise(found):
+        assert slow.probability >= fast.probability - 1e-12, (slow.ethernet, fast.ethernet)
+        assert slow.lifted_probability >= fast.lifted_probability - 1e-12, (slow.ethernet, fast.ethernet)
+
+
+@pytest.mark.parametrize("length_m", [30.0, 45.0, 60.0, 80.0])
+def test_a_fast_rate_is_no_surer_than_a_slow_one_on_old_cable(length_m: float) -> None:
+    found = verdicts(RunFacts("cat3", 4, (length_m, length_m, length_m), "home run"))
+    assert all(slow.probability >= fast.probability for slow, fast in pairwise(found))
+
+
+def test_errors_at_a_rate_are_a_reason_not_to_trust_a_faster_one() -> None:
+    run = RunFacts("cat6", 4, (10.0, 10.0, 10.0), "home run", link_mbps=100.0, tried_mbps=100.0, errors=12)
+    _, slow, fast, *_ = verdicts(run)
+    assert (slow.band, fast.band, fast.evidence) == ("no", "no", "measured")
+    assert "12" in fast.reason
 
 
 @given(runs, st.sampled_from(ETHERNETS))

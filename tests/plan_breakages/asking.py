@@ -180,3 +180,9 @@ def _(job: Job, data: Data) -> None:
 @breaks("access-points-apart", "two access points of one id")
 def _(job: Job, data: Data) -> None:
     ap(data, "AP2")["id"] = "AP1"
+
+
+@breaks("asked-is-judged", "a room judged against less than it asks to send")
+def _(job: Job, data: Data) -> Job:
+    room(data, "rU0")["up_need_mbps"] = 5.0
+    return job.model_copy(update={"needs": changed(job.needs, "N-rU0", up_mbps=12.0)})

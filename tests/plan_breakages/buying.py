@@ -133,3 +133,8 @@ def _(job: Job, data: Data) -> None:
 @breaks("new-is-bought", "a small switch that nobody buys")
 def _(job: Job, data: Data) -> None:
     data["graph"]["after"]["nodes"].append(dict(node(data, "SW1"), id="sw-G-04", name="small switch"))
+
+
+@breaks("cable-enough", "fibre bought where copper is cut")
+def _(job: Job, data: Data) -> None:
+    part(data, "cable_cat6")["item"] = "cable_fibre"

@@ -95,3 +95,14 @@ def _(job: Job, data: Data) -> None:
 @breaks("front-is-honest", "a point of the front whose ways need what is not there")
 def _(job: Job, data: Data) -> None:
     data["choice"]["problem"]["resources"] = []
+
+
+@breaks("front-is-honest", "a dearer point that serves no more, and is not told as beaten")
+def _(job: Job, data: Data) -> None:
+    row = data["choice"]["front"][2]
+    row.update(rooms=row["rooms"][:2], rooms_served=2)
+
+
+@breaks("front-is-honest", "a point called beaten that nothing beats")
+def _(job: Job, data: Data) -> None:
+    data["choice"]["front"][1]["beaten"] = True

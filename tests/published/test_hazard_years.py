@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import pytest
+
 from published import Published
 from rehaul.facts.work import hazard_years
 
+RULES = {
+    "US": (1978, "40 CFR 745 (73 FR 21692)", "target housing: any housing constructed before 1978"),
+    "FR": (1949, "service-public.fr F1141", "CREP for dwellings built before 1 January 1949"),
+}
 
-def test_lead_paint_is_reckoned_with_before_the_year_of_the_rule() -> None:
-    Published(
-        1978, "year", "40 CFR 745 (US renovation rule)", "housing built before 1978", "memory", 0, "a year"
-    ).check(hazard_years()["lead"])
+
+@pytest.mark.parametrize("country", RULES)
+def test_lead_paint_is_reckoned_with_before_the_year_of_the_rule(country: str) -> None:
+    year, document, place = RULES[country]
+    row = hazard_years(country)["lead"]
+    assert row.country == country
+    Published(year, "year", document, place, "excerpt", 0, "a year").check(row.built_before)

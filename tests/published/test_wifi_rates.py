@@ -3,7 +3,8 @@
 import pytest
 
 from published import Published
-from rehaul.wlan import noise_dbm, phy_rate_mbps, thresholds_dbm
+from rehaul.wlan import Generation, noise_dbm, phy_rate_mbps, thresholds_dbm
+from rehaul.wlan.rates import is_defined
 
 TABLE = "IEEE Std 802.11 rate tables"
 WHY = "tables are printed to a tenth of a Mb/s"
@@ -32,6 +33,28 @@ def rate(value: float, place: str) -> Published:
 )
 def test_rates(mode: tuple[str, int, int, int, float], published: Published) -> None:
     published.check(phy_rate_mbps(*mode))
+
+
+def test_modes_that_the_standard_leaves_out() -> None:
+    """VHT has no step 6 at 80 MHz with 3 or 7 streams, nor some of step 9."""
+    left = {
+        (mcs, width, streams)
+        for mcs in range(10)
+        for width in (20, 40, 80, 160)
+        for streams in range(1, 9)
+        if not is_defined(Generation.VHT, mcs, width, streams)
+    }
+    narrow = {(9, 20, streams) for streams in (1, 2, 4, 5, 7, 8)}
+    assert left == {*narrow, (6, 80, 3), (6, 80, 7), (9, 80, 6), (9, 160, 3)}
+    Published(
+        10,
+        "modes",
+        "IEEE Std 802.11",
+        "VHT-MCS tables as coded in a public packet analyser",
+        "excerpt",
+        0,
+        "a count",
+    ).check(len(left))
 
 
 def test_noise() -> None:

@@ -6,7 +6,7 @@ import pytest
 from replica import change, edit_data
 
 from rehaul.jobs import Ledger, edit_from_data
-from rehaul.jobs.happenings import KINDS, Events
+from rehaul.jobs.happenings import KINDS, Events, erase_names, events_of
 from rehaul.jobs.kinds import KINDS as THINGS
 from rehaul.jobs.kinds import SINGLES, words
 from rehaul.jobs.told import DOOR, door_again, notice_again, notice_of
@@ -89,3 +89,59 @@ def test_the_log_of_the_door_is_english_on_the_disk_whoever_knocked(ledger: Ledg
 
 def test_every_kind_of_happening_has_its_french_name() -> None:
     assert all(isinstance(term(kind), Saying) for kind in KINDS)
+
+
+def happened(ledger: Ledger, kind: str, words: str) -> str:
+    events = Events(ledger.store)
+    events.add(kind, "192.0.2.1", words)
+    events.write()
+    return events.newest()[0].words
+
+
+def test_what_happened_carries_its_code_however_its_sentence_reads(ledger: Ledger) -> None:
+    """A name that makes one sentence read like another, and one too long for the row."""
+    for name in ("Ada, by Ben", "A" * 200):
+        found = happened(ledger, "paired", say("told.paired_device", name=name))
+        assert isinstance(found, Saying) and (found.code, found.values) == (
+            "told.paired_device",
+            {"name": name},
+        )
+        assert again(found, FRENCH) == f"un appareil de {name}"
+
+
+def test_a_store_of_before_has_only_sentences_and_is_read_as_ever(ledger: Ledger) -> None:
+    with ledger.store.writing() as database:
+        database.run("DROP TABLE IF EXISTS happening")
+        database.run(
+            "CREATE TABLE happening (number BIGINT PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL,"
+            " address TEXT NOT NULL, words TEXT NOT NULL, times BIGINT NOT NULL)"
+        )
+        row = (1, "2026-01-02T03:04:05Z", "paired", "192.0.2.7", "a device of Ada", 2)
+        database.run("INSERT INTO happening VALUES (%s, %s, %s, %s, %s, %s)", row)
+    assert [event.words for event in events_of(ledger.store.database)] == ["a device of Ada"]
+    newer = happened(ledger, "forgotten", say("told.forgotten_device", name="Ada", by="Ben"))
+    assert again(newer, FRENCH) == "un appareil de Ada, par Ben"
+    found = Events(ledger.store).newest()
+    assert [again(event.words, FRENCH) for event in found] == [
+        "un appareil de Ada, par Ben",
+        "un appareil de Ada",
+    ]
+    assert [(event.at, event.times) for event in found[1:]] == [("2026-01-02T03:04:05Z", 2)]
+
+
+def test_what_names_somebody_is_erased_with_its_code(ledger: Ledger) -> None:
+    happened(ledger, "paired", say("told.paired_device", name="Ada"))
+    with ledger.store.writing() as database:
+        erase_names(database, ["Ada"])
+        held = database.run("SELECT * FROM happening")
+    assert "Ada" not in str(held) and "paired" in str(held)
+    assert [again(event.words, FRENCH) for event in Events(ledger.store).newest()] == ["effacé"]
+
+
+@pytest.mark.parametrize(
+    "kept",
+    ["{", "[]", '{"code": "told.gone_since", "values": {}}', '{"code": "told.paired_device", "values": {}}'],
+)
+def test_a_code_that_says_nothing_now_leaves_the_sentence(kept: str) -> None:
+    found = door_again("a device of Ada", kept)
+    assert found == "a device of Ada" and again(found, FRENCH) == "un appareil de Ada"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import graph, parts, plates, tasks
-from rehaul.facts.link_media import cable_media
+from rehaul.facts.link_media import cable_media, link_media
 from rehaul.house import Job
 from rehaul.words import say
 
@@ -38,19 +39,29 @@ def cut_for_each(job: Job, plan: RowView) -> Iterator[PlanFinding]:
 
 
 def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """As much cable is bought as is cut.
+    """As much cable of each kind is bought as is cut.
 
-    Compares the metres cut with the metres of all parts whose item begins with `cable_`; 0.1 m forgiven.
+    Compares the metres cut for links of each medium with the metres bought of what such links are cut from;
+    0.1 m forgiven.
 
-    **Validity**: kinds of cable are added up together: fibre that is bought may stand for copper that is
-    not. **Source**: docs/auditor.md, `cable-enough`.
+    **Validity**: a cut that is no link of the graph is of no kind; `cut_for_each` finds it. **Source**: the
+    column `cut_from` of the fact table of media; docs/auditor.md, `cable-enough`.
     """
-    cut_m = sum(row.number("length_m") for row in plan.rows("takeoff", "cuts") if row.text("kind") == "cable")
-    bought_m = sum(
-        part.quantity for part in parts(plan) if part.item.startswith("cable_") and part.unit == "m"
-    )
-    if bought_m + 0.1 < cut_m:
-        yield finding(say("audit_work.cable_short", cut_m=cut_m, bought_m=bought_m), "cable")
+    cut_from = {str(medium): row.cut_from for medium, row in link_media().items()}
+    kinds = {link.id: cut_from.get(link.medium, "") for link in graph(plan, "after").links}
+    cut_m: defaultdict[str, float] = defaultdict(float)
+    for row in plan.rows("takeoff", "cuts"):
+        item = kinds.get(row.text("id"))
+        if row.text("kind") == "cable" and item:
+            cut_m[item] += row.number("length_m")
+    bought_m: defaultdict[str, float] = defaultdict(float)
+    for part in parts(plan):
+        bought_m[part.item] += part.quantity if part.unit == "m" else 0.0
+    for item, metres in cut_m.items():
+        if bought_m[item] + 0.1 < metres:
+            yield finding(
+                say("audit_work.cable_short", cut_m=metres, item=item, bought_m=bought_m[item]), item
+            )
 
 
 def _is_new_cable(age: str, medium: str) -> bool:

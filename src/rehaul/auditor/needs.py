@@ -58,13 +58,13 @@ def _terms(kinds: list[str]) -> tuple[str, ...]:
 
 
 def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
-    """Every room that asks is judged after the work, against what it asks.
+    """Every room that asks is judged after the work, against what it asks, down and up.
 
-    Broken by a room that is missing after the work, one judged against less than it asks [Mb/s], and one
-    judged less surely than it asks.
+    Broken by a room that is missing after the work, one judged against less than it asks either way [Mb/s],
+    and one judged less surely than it asks.
 
-    **Validity**: a need by uses is their sum, and is not compared where a use is in no table; the rate up is
-    not compared. **Source**: docs/auditor.md, `asked-is-judged`.
+    **Validity**: a need by uses is their sum, and is not compared where a use is in no table. **Source**:
+    docs/auditor.md, `asked-is-judged`.
     """
     rows = {row.text("room"): row for row in plan.rows("after")}
     for need in job.needs:
@@ -72,27 +72,33 @@ def asked_is_judged(job: Job, plan: RowView) -> Iterator[PlanFinding]:
         if row is None:
             yield finding(say("audit_network.not_judged", room=need.room), need.room)
             continue
-        asked = _asked_mbps(need)
-        if asked is not None and row.number("need_mbps") + 0.05 < asked:
-            yield finding(
-                say(
-                    "audit_network.judged_against",
-                    room=row.text("name"),
-                    asked_mbps=asked,
-                    judged_mbps=row.number("need_mbps"),
-                ),
-                need.room,
-            )
+        for way, key, asked in (
+            ("down", "need_mbps", _asked_mbps(need, up=False)),
+            ("up", "up_need_mbps", _asked_mbps(need, up=True)),
+        ):
+            if asked and row.number(key) + 0.05 < asked:
+                yield finding(
+                    say(
+                        "audit_network.judged_against",
+                        room=row.text("name"),
+                        way=way,
+                        asked_mbps=asked,
+                        judged_mbps=row.number(key),
+                    ),
+                    need.room,
+                )
         if row.number("asked") + 1e-6 < need.probability:
             yield finding(say("audit_network.judged_less_surely", room=row.text("name")), need.room)
 
 
-def _asked_mbps(need: Need) -> float | None:
-    if need.down_mbps is not None:
-        return need.down_mbps
+def _asked_mbps(need: Need, *, up: bool) -> float | None:
+    stated = need.up_mbps if up else need.down_mbps
+    if stated is not None:
+        return stated
     if any(use not in room_needs() for use in need.uses):
         return None
-    return sum(room_needs()[use].down_mbps for use in need.uses)
+    rows = [room_needs()[use] for use in need.uses]
+    return sum(row.up_mbps if up else row.down_mbps for row in rows)
 
 
 def unmet_is_said(job: Job, plan: RowView) -> Iterator[PlanFinding]:

@@ -63,12 +63,14 @@ def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     """Every point of the front costs what its ways cost, and serves more than every cheaper one.
 
     Broken by a point whose ways do not fit together (at no cost that is passed over: doing nothing holds no
-    pin), whose cost is not theirs, or whose number of rooms is not the number of rooms named.
+    pin), whose cost is not theirs, or whose number of rooms is not the number of rooms named; by one that
+    serves no more than a cheaper one and does not say that it is beaten, the chosen one aside, and by one
+    that says so and is not.
 
-    **Validity**: that each point serves more than every cheaper one is not compared here, and how many rooms
-    its ways truly serve neither; the chosen point is tried in `nothing_does_better`. **Source**:
-    docs/auditor.md, `front-is-honest`.
+    **Validity**: how many rooms the ways of a point truly serve is not worked out here; the chosen point is
+    tried in `nothing_does_better`. **Source**: docs/auditor.md, `front-is-honest`.
     """
+    yield from _rises(plan)
     problem = problem_of(plan)
     for row in plan.rows("choice", "front"):
         found = _outcome_of(problem, row.names("ways"))
@@ -84,6 +86,22 @@ def front_is_honest(job: Job, plan: RowView) -> Iterator[PlanFinding]:
             )
         if row.number("rooms_served") != len(row.names("rooms")):
             yield finding(say("audit_work.point_names", rooms=rooms, named=len(row.names("rooms"))), "front")
+
+
+def _rises(plan: RowView) -> Iterator[PlanFinding]:
+    """What serves no more than something cheaper is told as beaten, and nothing else is."""
+    front = plan.rows("choice", "front")
+    for row in front:
+        cost, rooms = row.number("cost"), row.number("rooms_served")
+        cheaper = [one for one in front if one.number("cost") < cost - HALF_STEP]
+        better = [one for one in cheaper if one.number("rooms_served") >= rooms]
+        beaten = row.has("beaten") and row.flag("beaten")
+        if better and not beaten and not row.flag("chosen"):
+            yield finding(
+                say("audit_work.point_beaten", rooms=rooms, cost=cost, less=better[0].number("cost")), "front"
+            )
+        if beaten and not better:
+            yield finding(say("audit_work.point_not_beaten", rooms=rooms, cost=cost), "front")
 
 
 def proof_holds(job: Job, plan: RowView) -> Iterator[PlanFinding]:

@@ -9,9 +9,6 @@ import click
 
 from rehaul.cli.common import job_argument, json_option, out_option, print_json, progress, tell
 from rehaul.cli.held import memory_option
-from rehaul.words import say
-
-LONGEST_PLACE = 100  # characters; it stands in the code on the closet door
 
 
 @click.command("handover")
@@ -38,18 +35,13 @@ def command(
     Example:
       rehaul handover mill.rehaul.json --out mill-record --kept-at "meter cupboard"
     """
-    from rehaul.errors import BadInput
+    from rehaul.house.record_place import require_place
     from rehaul.jobs import current_job, photos_beside, require_folder, write_folder
     from rehaul.planning import plan
     from rehaul.predict.size import require_papers_memory
     from rehaul.sheets import Photo, handover_files
 
-    if len(kept_at) > LONGEST_PLACE or not kept_at.isprintable():
-        raise BadInput(
-            say("refused_cli.longer_than_characters_on", longest_place=LONGEST_PLACE),
-            where="--kept-at",
-            remedy=say("refused_cli.say_few_words_where"),
-        )
+    kept_at = require_place(kept_at, where="--kept-at")
     require_folder(out)
     job = current_job(job_file)
     require_papers_memory(job)

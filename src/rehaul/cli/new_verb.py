@@ -31,13 +31,13 @@ def command(
       rehaul new "House by the mill" --country GB --down 160 --out mill.rehaul.json
     """
     from rehaul.house import SCHEMA_VERSION, job_from_data
-    from rehaul.jobs import kept_copy, refuse_existing, save_job
+    from rehaul.jobs import kept_copy, new_job_id, refuse_existing, save_job
 
     refuse_existing(out, replace=replace)
     job = job_from_data(
         {
             "schema_version": SCHEMA_VERSION,
-            "id": "job",
+            "id": new_job_id(),
             "title": title,
             "country": country.upper(),
             "units": units,

@@ -150,8 +150,8 @@ def _holds(run: RunFacts, kinds: tuple[PairCableKind, ...], cases: Cases) -> Rea
     alike_m = length_m * np.array([_alike(run, kind) for kind in judged])[:, None]
     spread_db = np.array([_spread_db(kind) for kind in judged])[:, None, None]
     holds = np.asarray(ndtr(margins_db(judged, alike_m, cases) / spread_db))
-    # A four-pair link that fails will not hold at a faster symbol rate on the same pairs.
-    holds[..., FOUR_PAIR] = np.minimum.accumulate(holds[..., FOUR_PAIR], axis=-1)
+    # What fails at a rate is not to be trusted with a faster one, whatever that one's receiver cancels.
+    holds = np.minimum.accumulate(holds, axis=-1)
     reach_m = np.array([_reach_m(kind) for kind in judged])[:, None, None]
     promised = (length_m[:, :, None, None] <= reach_m) & np.array([not taps for taps in cases])[:, None]
     holds = np.where(promised, holds, np.minimum(holds, chance("beyond published")))
@@ -161,7 +161,6 @@ def _holds(run: RunFacts, kinds: tuple[PairCableKind, ...], cases: Cases) -> Rea
 
 
 BENCHMARK_KIND: PairCableKind = "cat5e"
-FOUR_PAIR = [index for index, e in enumerate(ETHERNETS) if ethernet_needs()[e].pairs == 4]
 
 
 def _alike(run: RunFacts, kind: PairCableKind) -> float:

@@ -51,18 +51,22 @@ def verdicts(run: RunFacts) -> tuple[Verdict, ...]:
 def verdict(run: RunFacts, ethernet: Ethernet) -> Verdict:
     """Verdict on a run for one Ethernet, such as "1000BASE-T".
 
-    What was measured (a certificate, a link that came up, its errors) rules over what is computed. Raises
-    ValueError for a name that is not in ETHERNETS. **Validity** and **Source**: as `verdicts`.
+    What was measured (a certificate, a link that came up, its errors) rules over what is computed, and no
+    rate is surer than a slower one over the same cable. Raises ValueError for a name that is not in
+    ETHERNETS. **Validity** and **Source**: as `verdicts`.
 
     >>> verdict(RunFacts("quad", 2, (8.0, 10.0, 12.0), "home run"), "1000BASE-T").reason
     '1000BASE-T needs 4 pairs and this run has 2.'
     """
     index = ETHERNETS.index(ethernet)
     measured = _measured(run, ethernet)
-    if measured:
-        probability, reason, evidence = measured
-    else:
-        probability, reason, evidence = chances(run)[index], _reason(run, ethernet), _evidence(run)
+    computed = chances(run)[index], _reason(run, ethernet), _evidence(run)
+    probability, reason, evidence = measured or computed
+    slower = verdict(run, ETHERNETS[index - 1]) if index else None
+    if slower and slower.probability < probability:  # by what was measured at the slower rate
+        if not measured and band_of(slower.probability) != band_of(probability):
+            reason, evidence = slower.reason, slower.evidence
+        probability = slower.probability
     lift, mended = _lift(run, ethernet, band_of(probability))
     lifted = max(probability, chances(mended)[index])
     return Verdict(

@@ -89,10 +89,9 @@ def _outlets_say(short: RoomShortfall) -> str:
 def _fix(job: Job, row: RoomRate, kind: NeedKind) -> tuple[str, float | None]:
     """What helps where the choice itself saw nothing amiss."""
     if kind == "delay":
-        remedy = row.delay.remedy if row.delay else ""
-        return remedy or say(
-            "design_why.wire_device"
-        ), None if "wire" in remedy.lower() or not remedy else 0.0
+        if row.delay is None or not row.delay.remedy:
+            return say("design_why.wire_device"), None
+        return row.delay.remedy, 0.0 if row.delay.remedy_free else None
     if kind == "up" and row.up_need_mbps > job.service.up_mbps:
         return say("design_why.up_less", paid_mbps=job.service.up_mbps), None
     if job.choices.dfs:

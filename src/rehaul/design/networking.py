@@ -10,7 +10,7 @@ from rehaul.design.after import SWITCH
 from rehaul.design.battery import cheapest_battery
 from rehaul.design.choosing import Chosen
 from rehaul.design.ownports import USUAL_PORTS
-from rehaul.design.results import AccessPoint, Network, Port, RackItem, WiredOutlet
+from rehaul.design.results import AccessPoint, Network, Port, RackItem, RackKind, WiredOutlet
 from rehaul.design.uplink import NEW_ROUTER_CLASS
 from rehaul.facts.enclosures import Enclosure, EnclosurePlace
 from rehaul.facts.equipment import Equipment, equipment, equipment_named, equipment_of
@@ -336,26 +336,27 @@ def _rack(
     battery: Equipment | None,
 ) -> tuple[RackItem, ...]:
     """Battery at the bottom where its weight belongs, then router, switch, panel at the top."""
-    stack: list[tuple[str, Equipment, bool]] = [(term("Battery"), battery, True)] if battery else []
+    stack: list[tuple[str, RackKind, Equipment]] = [(term("Battery"), "battery", battery)] if battery else []
     stack += [
-        (box.name, equipment()[box.equipment], False) for box in standing if box.equipment in equipment()
+        (box.name, "box", equipment()[box.equipment]) for box in standing if box.equipment in equipment()
     ]
-    stack += [(term("Switch"), switch, True)] if switch else []
-    stack += [(term("Panel"), panel, True)] if panel else []
+    stack += [(term("Switch"), "switch", switch)] if switch else []
+    stack += [(term("Panel"), "panel", panel)] if panel else []
     items: list[RackItem] = []
     unit = 1
-    for name, kind, new in stack:
+    for name, kind, row in stack:
         items.append(
             RackItem(
                 unit=unit,
-                height_u=max(1, kind.rack_u),
+                height_u=max(1, row.rack_u),
                 name=name,
-                equipment=kind.name,
-                draw_w=kind.draw_w,
-                new=new,
+                kind=kind,
+                equipment=row.name,
+                draw_w=row.draw_w,
+                new=kind != "box",
             )
         )
-        unit += max(1, kind.rack_u)
+        unit += max(1, row.rack_u)
     return tuple(reversed(items))
 
 

@@ -234,12 +234,16 @@ class Port(Model):
     injector: bool = False  # power comes from an injector, not from the switch
 
 
+RackKind = Literal["battery", "box", "switch", "panel"]  # box: it stood already, whatever it is
+
+
 class RackItem(Model):
     """One thing in the rack, from the top."""
 
     unit: int  # lowest unit it fills, 1 at the bottom
     height_u: int
     name: Words
+    kind: RackKind = "box"
     equipment: str
     draw_w: float
     new: bool = True  # False: it stands already

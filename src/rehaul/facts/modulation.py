@@ -49,6 +49,17 @@ class Tones(FactRow):
     top_mcs: int
 
 
+class LeftOutMode(FactRow):
+    """A mode that the standard leaves out although its symbol holds a whole number of data bits."""
+
+    table: ClassVar[str] = "left_out_modes"
+    decides: ClassVar[str] = "the Wi-Fi rates that a link can have"
+    generation: Generation
+    mcs: int
+    width_mhz: int
+    streams: int
+
+
 class Guard(FactRow):
     """One guard interval that a generation may use."""
 
@@ -93,6 +104,19 @@ def ofdm_tones() -> dict[tuple[Generation, int], Tones]:
     980
     """
     return {(row.generation, row.width_mhz): row for row in load(Tones)}
+
+
+@cache
+def left_out_modes() -> frozenset[tuple[Generation, int, int, int]]:
+    """Modes that the standard leaves out, besides those without a whole number of data bits.
+
+    Returns generation, MCS, width [MHz] and streams of each: their data bits do not divide evenly among
+    the encoders. **Source**: the fact table `left_out_modes` (IEEE Std 802.11).
+
+    >>> (Generation.VHT, 6, 80, 3) in left_out_modes()
+    True
+    """
+    return frozenset((row.generation, row.mcs, row.width_mhz, row.streams) for row in load(LeftOutMode))
 
 
 @cache

@@ -73,6 +73,7 @@ class HazardYear(FactRow):
     table: ClassVar[str] = "hazard_years"
     decides: ClassVar[str] = "in houses of which years work stops for lead or asbestos until it is looked at"
     hazard: str
+    country: str  # empty: every country without a row of its own
     built_before: int
 
 
@@ -105,9 +106,15 @@ def allowances() -> dict[str, float]:
 
 
 @cache
-def hazard_years() -> dict[str, int]:
+def hazard_years(country: str) -> dict[str, HazardYear]:
     """The year before which a house may hold each hazard, by hazard, until somebody says otherwise.
 
-    A house built in that year or later is not asked. **Source**: the fact table `hazard_years`.
+    Parameters: `country`, a code of two letters. A house built in that year or later is not asked. A row
+    whose own `country` is empty is no rule of that country, and its year is not to be told as one.
+    **Source**: the fact table `hazard_years`.
+
+    >>> hazard_years("FR")["lead"].built_before, hazard_years("GB")["lead"].country
+    (1949, '')
     """
-    return {row.hazard: row.built_before for row in load(HazardYear)}
+    rows = [row for row in load(HazardYear) if row.country in ("", country)]
+    return {row.hazard: row for row in sorted(rows, key=lambda row: row.country)}

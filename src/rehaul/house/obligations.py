@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rehaul.errors import BadInput
 from rehaul.facts.live_lines import release_rules
 from rehaul.house.job import Job, Obligation, ObligationKind, ObligationState
 from rehaul.house.line_checks import LineSigns, line_signs, remedy_of, words_of
@@ -104,10 +105,10 @@ def found_reasons(
 def held_on(job: Job, run_id: str) -> tuple[HeldReason, ...]:
     """Every reason why a cable of the job may not be cut or moved yet; empty if it may.
 
-    `run_id` must be a cable of the job: StopIteration is raised otherwise. As `held_reasons`, with all that
-    the job has on record.
+    As `held_reasons`, with all that the job has on record. Raises BadInput for a cable that the job does
+    not have.
     """
-    run = next(run for run in job.house.runs if run.id == run_id)
+    run = _run(job, run_id)
     return held_reasons(run, job.obligations, job.decisions, job.line_checks)
 
 
@@ -123,14 +124,14 @@ def use_hold(job: Job, run_id: str) -> str:
     """Why a plan may not count on a run as it is, for people; empty where it may.
 
     A run that only waits for a test may be counted on: the order of work has the test before any cut.
-    One that is noted as live never counts without anybody named behind it, decision or not. **Source**:
-    docs/trace.md, "Before anything": what may be cut.
+    One that is noted as live never counts without anybody named behind it, decision or not. Raises BadInput
+    for a run that the job does not have. **Source**: docs/trace.md, "Before anything": what may be cut.
     """
+    run = _run(job, run_id)
     holders = open_obligations(job, run_id)
     if holders:
         named = [say("holds.name_and_more", name=one.kind.words, more=one.id) for one in holders]
         return say("holds.held_by", holders=named, n=len(named), run=run_id)
-    run = next(run for run in job.house.runs if run.id == run_id)
     stranger = _stranger(job, run)
     if stranger:
         return say("holds.held_by_household", run=run_id, household=stranger)
@@ -141,6 +142,13 @@ def use_hold(job: Job, run_id: str) -> str:
     if live or (run.state in LIVE_STATES and not known):
         return say("holds.held_as_noted", run=run_id, state=run.state.value)
     return ""
+
+
+def _run(job: Job, run_id: str) -> Run:
+    found = next((run for run in job.house.runs if run.id == run_id), None)
+    if found is None:
+        raise BadInput(f"there is no cable {run_id!r}", where="run", remedy="Name a cable of the job")
+    return found
 
 
 def _stranger(job: Job, run: Run) -> str:

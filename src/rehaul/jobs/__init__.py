@@ -14,7 +14,7 @@ from rehaul.jobs.demo import demo_job
 from rehaul.jobs.desk import Desk, FolderDesk, StoreDesk, open_desk
 from rehaul.jobs.differences import difference
 from rehaul.jobs.edits import Edit, edit_from_data, free_id
-from rehaul.jobs.files import open_job, save_job
+from rehaul.jobs.files import new_job_id, open_job, save_job
 from rehaul.jobs.happenings import Event
 from rehaul.jobs.ledger import Ledger, Receipt
 from rehaul.jobs.logs import log_path
@@ -58,6 +58,7 @@ __all__ = [
     "kept_copy",
     "log_path",
     "migrate",
+    "new_job_id",
     "notice_again",
     "open_desk",
     "open_job",

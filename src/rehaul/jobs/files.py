@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime
+import secrets
 from pathlib import Path
 
 from rehaul.errors import BadInput
@@ -14,6 +16,8 @@ from rehaul.house import (
 )
 from rehaul.saving import reason_of, write_whole
 from rehaul.words import say
+
+ID_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"  # none that looks like another on tape
 
 
 def open_job(path: Path | str) -> Job:
@@ -85,3 +89,12 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
             remedy=say("refused_common.give_job_document_photos"),
         )
     return data
+
+
+def new_job_id() -> str:
+    """An id for a new job: today's date here, and four letters at random, so that two of one day differ.
+
+    Nothing of title or household is in it: an id stays when their names are erased.
+    """
+    letters = "".join(secrets.choice(ID_LETTERS) for _ in range(4))
+    return f"job-{datetime.date.today().isoformat()}-{letters}"

@@ -6,6 +6,7 @@ each kind only the newest are kept, so that a flood of one leaves the others sta
 
 from __future__ import annotations
 
+import json
 import threading
 import time
 from collections.abc import Sequence
@@ -15,8 +16,8 @@ from rehaul.jobs.chain import ERASED
 from rehaul.jobs.databases import Database
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.store import Store
-from rehaul.jobs.told import door_again
-from rehaul.words import REFERENCE, say
+from rehaul.jobs.told import door_again, kept_code
+from rehaul.words import REFERENCE, Saying, say
 
 KINDS = ("paired", "refused", "forgotten", "wrong-code", "limit")
 KEPT_OF_A_KIND = 200
@@ -25,11 +26,11 @@ TOGETHER_S = 60.0
 TABLE = """
 CREATE TABLE IF NOT EXISTS happening (
   number BIGINT PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, address TEXT NOT NULL,
-  words TEXT NOT NULL, times BIGINT NOT NULL)
+  words TEXT NOT NULL, times BIGINT NOT NULL, said TEXT NOT NULL DEFAULT '')
 """
 
 
-HappeningKey = tuple[str, str, str]  # kind, address, words
+HappeningKey = tuple[str, str, str, str]  # kind, address, words, what they were made from
 
 
 @dataclass(frozen=True)
@@ -41,6 +42,7 @@ class Event:
     address: str
     words: str
     times: int
+    said: str = ""  # what the words were made from; empty where an earlier program wrote them
 
 
 @dataclass
@@ -58,8 +60,14 @@ def events_of(database: Database) -> list[Event]:
     """
     if "happening" not in database.tables():
         return []
-    sql = "SELECT at, kind, address, words, times FROM happening ORDER BY number DESC"
+    column = _said_column(database)
+    sql = f"SELECT at, kind, address, words, times, {column} FROM happening ORDER BY number DESC"
     return [Event(*row) for row in database.run(sql)]
+
+
+def _said_column(database: Database) -> str:
+    """What the words were made from, as SQL: nothing in a store of before."""
+    return "said" if "said" in database.columns("happening") else "''"
 
 
 def erase_names(database: Database, names: Sequence[str]) -> None:
@@ -70,10 +78,12 @@ def erase_names(database: Database, names: Sequence[str]) -> None:
     """
     if "happening" not in database.tables():
         return
-    for number, words in database.run("SELECT number, words FROM happening"):
-        if any(name in str(words) for name in names):
-            sql = "UPDATE happening SET words = %s, address = '' WHERE number = %s"
-            database.run(sql, (ERASED, number))
+    column = _said_column(database)
+    for number, words, said in database.run(f"SELECT number, words, {column} FROM happening"):
+        if any(name in str(words) or json.dumps(name, ensure_ascii=False)[1:-1] in said for name in names):
+            database.run("UPDATE happening SET words = %s, address = '' WHERE number = %s", (ERASED, number))
+            if column == "said":
+                database.run("UPDATE happening SET said = '' WHERE number = %s", (number,))
 
 
 class Events:
@@ -88,23 +98,26 @@ class Events:
         with store.writing() as database:
             database.run(database.alone)
             database.run(TABLE)
+            if "said" not in database.columns("happening"):
+                database.run("ALTER TABLE happening ADD COLUMN said TEXT NOT NULL DEFAULT ''")
 
     def add(self, kind: str, address: str, words: str) -> None:
         """Note it in memory: quick, bounded, never waits for the store; `write` brings it there.
 
-        Alike within a minute are counted as one. Where 200 different ones wait, further ones of a kind are
+        Of a saying its words are kept in the reference language, and its code and values beside them. Alike
+        within a minute are counted as one. Where 200 different ones wait, further ones of a kind are
         counted together, "from many addresses". A kill before `write` loses them. **Source**:
         docs/security.md, "What is written down".
         """
         now_s = time.monotonic()
         with self._lock:
-            key = kind, address[:60], words[:160]
+            key = _key(kind, address[:60], words)
             found = self._waiting.get(key)
             if found is None or now_s - found.began_s > TOGETHER_S:
                 if len(self._waiting) >= MOST_WAITING:
                     self._forget_old(now_s)
                 if len(self._waiting) >= MOST_WAITING:
-                    key = kind, "many", str(say("told.many_addresses", kind=kind).to(REFERENCE))
+                    key = _key(kind, "many", say("told.many_addresses", kind=kind))
                     found = self._waiting.get(key)
                 if found is None or now_s - found.began_s > TOGETHER_S:
                     found = self._waiting[key] = _Waiting(utc_now(), 0, None, now_s)
@@ -143,8 +156,12 @@ class Events:
                     continue
                 number += 1
                 numbers[key] = number
-                values = (number, found.at, *key, found.times)
-                database.run("INSERT INTO happening VALUES (%s, %s, %s, %s, %s, %s)", values)
+                values = (number, found.at, found.times, *key)
+                database.run(
+                    "INSERT INTO happening (number, at, times, kind, address, words, said)"
+                    " VALUES (%s, %s, %s, %s, %s, %s, %s)",
+                    values,
+                )
             for kind in {key[0] for key in numbers}:
                 kept = database.run(
                     "SELECT number FROM happening WHERE kind = %s ORDER BY number DESC LIMIT 1 OFFSET %s",
@@ -156,9 +173,15 @@ class Events:
 
     def newest(self) -> list[Event]:
         """All that is kept, newest first, its words as sayings where they are sentences of ours."""
-        return [replace(event, words=door_again(event.words)) for event in events_of(self._store.database)]
+        kept = events_of(self._store.database)
+        return [replace(event, words=door_again(event.words, event.said)) for event in kept]
 
     def _forget_old(self, now_s: float) -> None:
         for key in [key for key, one in self._waiting.items() if now_s - one.began_s > TOGETHER_S]:
             if key not in self._changed:
                 del self._waiting[key]
+
+
+def _key(kind: str, address: str, words: str) -> HappeningKey:
+    text = str(words.to(REFERENCE)) if isinstance(words, Saying) else words
+    return kind, address, text[:160], kept_code(words)

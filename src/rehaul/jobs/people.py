@@ -23,7 +23,7 @@ from rehaul.jobs import roll
 from rehaul.jobs.happenings import Event, Events, erase_names
 from rehaul.jobs.ledger import utc_now
 from rehaul.jobs.store import ERASING, Store
-from rehaul.words import REFERENCE, Saying, say
+from rehaul.words import say
 
 LONGEST_NAME = 40
 log = logging.getLogger("rehaul.jobs")
@@ -251,8 +251,6 @@ class People:
         `kind` is one of `jobs.happenings.KINDS`. It reaches the store with the next `write_events`; a kill
         before that loses it.
         """
-        if isinstance(words, Saying):
-            words = str(words.to(REFERENCE))  # what is kept is in one language
         self._events.add(kind, address, words)
 
     def write_events(self) -> None:

@@ -41,13 +41,6 @@ class JobState:
     dropped: Mapping[str, Dropped] = field(default_factory=dict)  # by id
     touched: Mapping[FieldKey, Touch] = field(default_factory=dict)
 
-    def kind_of(self, thing_id: str) -> str | None:
-        """The kind of a thing that stands, by its id."""
-        for name, kind in KINDS.items():
-            if any(thing.id == thing_id for thing in things(self.job, kind)):
-                return name
-        return None
-
     def used_ids(self) -> set[str]:
         """Every id that stands or ever stood, of all kinds; none of them is to be given again.
 

@@ -1,11 +1,12 @@
 """What was written down for people, in the reference language, said again to whoever reads it.
 
-Logs and stores hold plain English, as they always have. A notice keeps beside it what it was made from; what
-happened at the door is known again by its sentence.
+Logs and stores hold plain English, as they always have, and beside it what it was made from. A store of
+before has only the sentences of what happened at the door: they are known again by how they read.
 """
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping
 from functools import cache
@@ -21,6 +22,7 @@ _NOTICES: Mapping[str, str] = {
     "gone": "told.gone",
     "dropped": "told.dropped",
 }
+LONGEST_KEPT = 1000  # characters
 DOOR = (
     "told.wrong_code",
     "told.codes_too_fast",
@@ -63,12 +65,28 @@ def notice_again(note: Mapping[str, Any]) -> dict[str, Any]:
     return {**note, "words": notice_of(note["code"], note["kind"], note["id"], note["field"], who)}
 
 
-def door_again(text: str) -> str:
+def kept_code(said: str) -> str:
+    """What a saying was made from, as text to be kept beside its words; empty for words that are none."""
+    if not isinstance(said, Saying):
+        return ""
+    kept = json.dumps({"code": said.code, "values": said.values}, ensure_ascii=False)
+    return kept if len(kept) <= LONGEST_KEPT else ""
+
+
+def door_again(text: str, kept: str = "") -> str:
     """What was written down of something at the door, as a saying; as it is where no sentence fits it.
+
+    Parameters: `kept`, as `kept_code` gave it. Where that is empty or says nothing now, the sentence tells.
 
     >>> door_again("a device of Ada").code
     'told.paired_device'
     """
+    try:
+        made_from = json.loads(kept) if kept else {}
+        if made_from:
+            return say(made_from["code"], **made_from["values"])
+    except (ValueError, LookupError, TypeError):  # of a later program, or damaged
+        pass
     for code in DOOR:
         if found := _form(code).fullmatch(text):
             said = say(code, **found.groupdict())

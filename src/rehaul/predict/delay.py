@@ -140,6 +140,7 @@ def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[DelaySpan
     now, mended = _worst(spans.values()), _worst(short.values())
     longest = max(spans, key=lambda place: spans[place].high_ms)
     asked_ms = one.need.delay_ms if one.need else None
+    remedy, free = _remedy(job, now, mended, asked_ms)
     return Delay(
         grade=grade_of(now.high_ms),
         low_ms=round(now.low_ms),
@@ -147,7 +148,8 @@ def _delay(job: Job, one: Hanging, places: Iterable[str], turns: tuple[DelaySpan
         at=term(_row(job, longest).words),
         asked_ms=asked_ms,
         verdict=_verdict(now, asked_ms),
-        remedy=_remedy(job, now, mended, asked_ms),
+        remedy=remedy,
+        remedy_free=free,
     )
 
 
@@ -182,16 +184,20 @@ def _verdict(now: DelaySpan, asked_ms: float | None) -> Literal["", "met", "at r
     return "not met" if now.low_ms > asked_ms else "at risk"
 
 
-def _remedy(job: Job, now: DelaySpan, mended: DelaySpan, asked_ms: float | None) -> str:
-    """The cheapest thing that helps, in words; nothing where nothing is wanted or all is well."""
+def _remedy(job: Job, now: DelaySpan, mended: DelaySpan, asked_ms: float | None) -> tuple[str, bool]:
+    """The cheapest thing that helps, in words, and whether it is free.
+
+    Nothing where nothing is wanted or all is well.
+    """
     wanted_ms = asked_ms if asked_ms is not None else delay_classes()[0].up_to_ms
     if wanted_ms is None or now.high_ms <= wanted_ms:
-        return ""
+        return "", False
     steps = []
     if mended.high_ms < now.high_ms:
         share = prediction_number("shaper_share")
         down, up = (share * rate for rate in (job.service.down_mbps, job.service.up_mbps))
         steps.append(say("predict.set_the_queue", percent=share * 100, down_mbps=down, up_mbps=up))
-    if asked_ms is not None and mended.high_ms > asked_ms:
+    wires = asked_ms is not None and mended.high_ms > asked_ms
+    if wires:
         steps.append(say("predict.wire_the_device"))
-    return say("predict.delay_steps", steps=steps) if steps else ""
+    return (say("predict.delay_steps", steps=steps), not wires) if steps else ("", False)

@@ -58,6 +58,7 @@ class Delay(Model):
     asked_ms: float | None = None
     verdict: Literal["", "met", "at risk", "not met"] = ""  # empty: nothing asked
     remedy: Words = ""
+    remedy_free: bool = False  # nothing to buy: a setting alone
 
     @property
     def span(self) -> Saying:

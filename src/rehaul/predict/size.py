@@ -13,6 +13,7 @@ from rehaul.apart import require_memory
 from rehaul.house import House, Job
 from rehaul.house.geometry import house_bounds, room_area_m2
 from rehaul.predict.needs import asked
+from rehaul.predict.residual import MOST_READINGS
 from rehaul.words import say
 
 STEP_M = 0.25  # of the grid that maps and plans are worked out on
@@ -22,7 +23,6 @@ PAPERS_BYTES = 0.20e9  # those of the typesetting, and the papers
 PER_RECEIVER_BYTES = 160  # maps, the best box, and what it is worked out from
 PER_RECEIVER_AND_BOX_BYTES = 50  # power and spread in three bands
 PER_RECEIVER_AND_READING_BYTES = 25  # how like a place is to each reading, and to each construction
-MOST_READINGS = 300  # beyond these the constructions alone are corrected
 PER_PLACE_AND_SITE_BYTES = 110  # of a room with a need, for each box that might stand somewhere
 
 

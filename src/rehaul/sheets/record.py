@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from rehaul.house import dump_job, held_on
+from rehaul.house.record_place import require_place
 from rehaul.planning import Plan
 from rehaul.predict.size import require_papers_memory
 from rehaul.sheets import record_tables, words
@@ -70,8 +71,10 @@ def handover_files(
     photos : of steps of the work
     language : what it is written in, the present reader's where left out; names of files are the same in each
 
-    Raises TooMuchMemory where it would not end in the memory that this process was given.
+    Raises BadInput for words of `kept_at` that are too many or on several lines, TooMuchMemory where it
+    would not end in the memory that this process was given.
     """
+    kept_at = require_place(kept_at, where="kept_at")
     require_papers_memory(plan.job)
     with read_by(plan, language) as plan:
         return _handover_files(plan, paper or plan.job.paper, kept_at, photos)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from rehaul.facts.table import load
 from rehaul.facts.work import Caution, hazard_years
 from rehaul.house import CableKind, Job, OutletKind, RunState
-from rehaul.words import term
+from rehaul.words import say, term
 
 
 @dataclass(frozen=True)
@@ -27,16 +27,24 @@ class Circumstances:
 def cautions_for(job: Job, stage: str, circumstances: Circumstances) -> tuple[str, ...]:
     """Sentences to show at a step of that stage, in the order of the fact table.
 
-    A caution is shown where all its conditions hold for the job and the step; none where no row fits.
+    A caution is shown where all its conditions hold for the job and the step; none where no row fits. That
+    on lead names a year where the job's country has a rule of its own.
 
-    **Source**: fact table `cautions`.
+    **Source**: fact tables `cautions` and `hazard_years`.
     """
     return tuple(
-        term(row.text)
+        _words(row, job)
         for row in load(Caution)
         if stage in row.stages.split(";")
         and all(_applies(when, job, circumstances) for when in row.when.split("+"))
     )
+
+
+def _words(row: Caution, job: Job) -> str:
+    year = hazard_years(job.country)["lead"]
+    if "lead" in row.when.split("+") and year.country:
+        return say("takeoff_steps.lead_before", year=year.built_before)
+    return term(row.text)
 
 
 def _applies(when: str, job: Job, step: Circumstances) -> bool:
@@ -44,7 +52,11 @@ def _applies(when: str, job: Job, step: Circumstances) -> bool:
     asked = {"lead": job.gate.lead_paint, "asbestos": job.gate.asbestos, "knob": job.gate.knob_and_tube}
     if when in asked:
         answer = asked[when]
-        return answer if answer is not None else year is None or year < hazard_years()[when]
+        return (
+            answer
+            if answer is not None
+            else year is None or year < hazard_years(job.country)[when].built_before
+        )
     return when == "always" or bool(getattr(step, when))
 
 

@@ -84,7 +84,7 @@ def labels_for(
     for point in choice.access_points:
         found.append(LabelLine(id=point.id, alias=point.name, on="box", place=point.name))
     for item in network.rack:
-        if item.name == "Switch":
+        if item.kind == "switch":
             place = say("takeoff_labels.rack_unit", unit=item.unit)
             found.append(LabelLine(id="switch", alias="", on="box", place=place))
     return tuple(found)

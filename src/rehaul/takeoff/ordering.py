@@ -172,7 +172,7 @@ def _boxes(steps: TaskList) -> list[str]:
             say("takeoff_steps.mount_item", item=item.name),
             steps.closet,
             needs=[bond or steps.board],
-            because=[item.name, *(["switch"] if item.name == "Switch" else [item.equipment])],
+            because=[item.name, *(["switch"] if item.kind == "switch" else [item.equipment])],
         )
         for item in steps.scope.network.rack
         if item.equipment and item.new

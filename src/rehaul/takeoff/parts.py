@@ -50,7 +50,7 @@ def parts(scope: Scope) -> tuple[PartLine, ...]:
             tally.add("mains_supply", 1, access_point.id)
     for item in scope.network.rack:
         if item.new:
-            tally.add(item.equipment, 1, item.name, *(["switch"] if item.name == "Switch" else []))
+            tally.add(item.equipment, 1, item.name, *(["switch"] if item.kind == "switch" else []))
     for port in scope.network.ports:
         cord = port.link if port.link == "uplink" or port.link.startswith("cord-") else ""
         tally.add(cord_item(port.cord_m), 1, port.device, f"cord-P{port.port:02d}", cord)

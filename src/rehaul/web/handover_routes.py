@@ -11,14 +11,16 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from rehaul.house.record_place import require_place
 from rehaul.jobs import Shelf
-from rehaul.web.answers import Absent, Json
+from rehaul.web.answers import Absent, Json, body_of, object_from
 from rehaul.web.asking import asked
 from rehaul.web.context import context_of
 from rehaul.web.sitting import Sitting
 from rehaul.words import reader, say
 
 KIND = "handover"
+LARGEST_ASKED = 10_000  # bytes
 
 
 async def state(request: Request) -> Response:
@@ -26,14 +28,17 @@ async def state(request: Request) -> Response:
     sitting, plans = await _sitting(request), context_of(request).plans
     found: dict[str, bytes] = plans.piece(sitting, KIND).result or {}
     rows = [{"name": name, "bytes": len(body)} for name, body in found.items()]
-    return Json({**plans.state(sitting, KIND), "files": rows})
+    _, kept_at, _ = plans.piece(sitting, KIND).said or ("", "", "")
+    return Json({**plans.state(sitting, KIND), "kept_at": kept_at, "files": rows})
 
 
 async def start(request: Request) -> Response:
-    """`POST /api/jobs/{job}/handover`"""
+    """`POST /api/jobs/{job}/handover`: without a body, nothing is said of where the record is kept."""
     sitting, plans = await _sitting(request), context_of(request).plans
+    body = await body_of(request, LARGEST_ASKED)
+    kept_at = require_place(object_from(body).get("kept_at", "") if body else "", where="kept_at")
     photos = await asked(_shelf(sitting).photos)
-    plans.start(sitting, KIND, json.dumps(photos), reader().language)
+    plans.start(sitting, KIND, json.dumps(photos), kept_at, reader().language)
     return Json(plans.state(sitting, KIND), status_code=202)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from dataclasses import asdict
 from importlib.metadata import version
 from typing import Any
 
@@ -101,7 +100,8 @@ async def forget(request: Request) -> Response:
 async def security(request: Request) -> Response:
     """`GET /api/security`"""
     rows = await context_of(request).sessions.events()
-    return Json({"events": [asdict(row) for row in rows]})
+    told = ("at", "kind", "address", "words", "times")
+    return Json({"events": [{name: getattr(row, name) for name in told} for row in rows]})
 
 
 async def _me(context: Context, device: Browser) -> dict[str, Any]:

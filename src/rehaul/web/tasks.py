@@ -70,10 +70,11 @@ def papers_task(job: Job, language: Language, *, progress: Progress) -> Packed:
         return pack_papers({path.name: path.read_bytes() for path in files if path.is_file()})
 
 
-def handover_task(job: Job, photos: str, language: Language, *, progress: Progress) -> Packed:
+def handover_task(job: Job, photos: str, kept_at: str, language: Language, *, progress: Progress) -> Packed:
     """The handover record as one zip file, without the photos themselves, in one of `LANGUAGES`.
 
-    `photos`: JSON, of each its id, its step and its file in the record; the server puts them in.
+    `photos`: JSON, of each its id, its step and its file in the record; the server puts them in. `kept_at`:
+    where the record is kept, in words, empty where nobody said.
     """
     from rehaul.predict.size import require_papers_memory
     from rehaul.sheets import Photo, handover_files
@@ -83,7 +84,7 @@ def handover_task(job: Job, photos: str, language: Language, *, progress: Progre
     found = _planned(job, progress)
     progress("record")
     shown = [Photo(step, file, b"") for _, step, file in json.loads(photos)]
-    files = handover_files(found, photos=shown, language=language)
+    files = handover_files(found, kept_at=kept_at, photos=shown, language=language)
     for photo in shown:
         del files[photo.file]
     return pack_papers({RECORD_ZIP: zipped(files)})

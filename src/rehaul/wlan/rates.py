@@ -5,7 +5,13 @@ from __future__ import annotations
 from functools import cache
 
 from rehaul.errors import OutOfRange
-from rehaul.facts.modulation import Generation, guard_intervals_us, modulation_steps, ofdm_tones
+from rehaul.facts.modulation import (
+    Generation,
+    guard_intervals_us,
+    left_out_modes,
+    modulation_steps,
+    ofdm_tones,
+)
 from rehaul.words import say
 
 _STANDARD = "IEEE Std 802.11"
@@ -68,9 +74,8 @@ def phy_rate_mbps(
     ------
     OutOfRange for a combination the standard does not have.
 
-    Validity: every combination of the standard's equal-modulation tables up to two streams; of the
-    VHT combinations left out of the standard only those without a whole number of data bits per
-    symbol are refused.
+    Validity: every combination of the standard's equal-modulation tables; of VHT those that the
+    standard leaves out are refused.
     Source: IEEE Std 802.11-2020 clauses 19, 21; 802.11ax-2021 clause 27; 802.11be-2024 clause 36.
 
     >>> round(phy_rate_mbps("HE", 11, 80, 2, 0.8), 1)
@@ -112,16 +117,18 @@ def phy_rate_mbps(
 
 
 def is_defined(generation: Generation, mcs: int, width_mhz: int, streams: int) -> bool:
-    """Whether a VHT symbol of this mode holds a whole number of data bits; others always do or round.
+    """Whether the standard has this mode: of VHT only those whose data bits come out even.
 
-    Modes of VHT that do not are not sent. **Validity**: step 6 at 80 MHz with three streams, which ns-3
-    leaves out besides (vht-phy.cc at commit 018a87d), holds whole bits and counts here.
-    **Source**: IEEE Std 802.11.
+    A symbol holds a whole number of them, and so does each encoder's share. Other generations have every
+    mode. **Source**: IEEE Std 802.11; the fact table `left_out_modes`.
 
     >>> is_defined(Generation.VHT, 9, 20, 1), is_defined(Generation.VHT, 9, 40, 1)
     (False, True)
     """
-    return generation is not Generation.VHT or _data_bits(generation, mcs, width_mhz, streams).is_integer()
+    if generation is not Generation.VHT:
+        return True
+    whole = _data_bits(generation, mcs, width_mhz, streams).is_integer()
+    return whole and (generation, mcs, width_mhz, streams) not in left_out_modes()
 
 
 def _data_bits(generation: Generation, mcs: int, width_mhz: int, streams: int) -> float:

@@ -15,6 +15,7 @@ LATE = Delay(
     asked_ms=60,
     verdict="not met",
     remedy="Set the queue",
+    remedy_free=True,
 )
 
 
@@ -113,8 +114,21 @@ def test_what_the_choice_could_not_see_has_its_own_fix() -> None:
     assert "forbid a site" in wide.fix and wide.fix_cost is None
     (line,) = judged(row(met=False, up_met=False, up_need_mbps=30, up_served_pct=0.0), up=20)
     assert "raise the plan" in line.fix
-    (wire,) = judged(row(met=False, delay=LATE.model_copy(update={"remedy": "Wire the device"})))
+    wired = LATE.model_copy(update={"remedy": "Wire the device", "remedy_free": False})
+    (wire,) = judged(row(met=False, delay=wired))
     assert wire.fix_cost is None
+
+
+def test_a_remedy_is_free_where_its_field_says_so_whatever_its_words() -> None:
+    free = LATE.model_copy(update={"remedy": "Set the queue of the wireless router"})
+    (found,) = judged(row(met=False, delay=free))
+    assert found.fix_cost == 0
+    french = LATE.model_copy(update={"remedy": "Relier l'appareil par câble", "remedy_free": False})
+    (found,) = judged(row(met=False, delay=french))
+    assert found.fix_cost is None
+    nothing = LATE.model_copy(update={"remedy": ""})
+    (found,) = judged(row(met=False, delay=nothing))
+    assert found.fix == "Wire the device" and found.fix_cost is None
 
 
 def test_wired_outlets_are_left_as_the_choice_counted_them() -> None:

@@ -192,6 +192,7 @@ def test_boxes_stand_one_over_the_other_with_the_battery_below() -> None:
     battery, switch, panel = (equipment_of(kind)[0] for kind in ("battery", "switch", "panel"))
     found = list(reversed(_rack([router, odd], switch, panel, battery)))
     assert [row.name for row in found] == ["Battery", "Router", "Switch", "Panel"]
+    assert [row.kind for row in found] == ["battery", "box", "switch", "panel"]
     unit = 1
     for row in found:
         assert row.unit == unit and row.height_u == max(1, equipment()[row.equipment].rack_u)

@@ -135,7 +135,15 @@ def test_why_not_there_and_why_there() -> None:
     assert (hall.added, hall.dropped) == (("hall pull", "router stays"), ("router moved",))
     assert cost_without_group(problem, choice, "attic") is None  # nothing else serves the attic
     assert cost_without_group(problem, choice, "router") is None
-    assert cost_of_group(house(forbidden=("hall",)), choice, "hall") is None
+    nothing_fits = replace(problem, fixed=("up coax", "attic coax"))
+    assert cost_of_group(nothing_fits, choice, "hall") is None
+
+
+def test_a_price_is_asked_of_a_group_that_may_be_chosen() -> None:
+    choice = solve_feeds(house())
+    for group, words in (("hall", "both asked for and forbidden"), ("cellar", "no group cellar")):
+        with pytest.raises(BadInput, match=words):
+            cost_of_group(house(forbidden=("hall",)), choice, group)
 
 
 def test_what_more_money_buys() -> None:

@@ -26,4 +26,5 @@ def test_ranges_rise_and_the_share_is_a_share() -> None:
 
 
 def test_every_hazard_that_a_caution_asks_for_has_its_year() -> None:
-    assert set(hazard_years()) == {"lead", "asbestos", "knob"}
+    for country in ("US", "FR", "GB"):
+        assert set(hazard_years(country)) == {"lead", "asbestos", "knob"}

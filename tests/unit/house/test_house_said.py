@@ -46,6 +46,12 @@ def test_every_finding_is_said_in_french(job: Job) -> None:
         assert (french.code, french.where) == (english.code, english.where)
 
 
+def test_what_holds_a_cable_that_is_not_there_is_refused(job: Job) -> None:
+    for asked in (held_on, use_hold):
+        with pytest.raises(BadInput, match="there is no cable 'C99'"):
+            asked(job, "C99")
+
+
 def test_what_holds_a_cable_is_said_in_french(job: Job) -> None:
     ties = Ties(job)
     for place in (*job.house.runs, *job.house.outlets):

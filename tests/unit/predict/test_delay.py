@@ -128,9 +128,10 @@ def test_a_need_is_met_at_risk_or_not_met(managed: bool | None, asked_ms: float,
 
 
 def test_the_remedy_names_rates_a_little_under_the_paid_ones_and_a_wire_where_that_is_not_enough() -> None:
-    enough, more = (one(job(down=300, up=20), delay_ms=asked).remedy for asked in (80, 20))
-    assert "270 Mb/s down and 18 Mb/s up" in enough and "wire" not in enough
-    assert "wire the device" in more
+    enough, more = (one(job(down=300, up=20), delay_ms=asked) for asked in (80, 20))
+    assert "270 Mb/s down and 18 Mb/s up" in enough.remedy and "wire" not in enough.remedy
+    assert "wire the device" in more.remedy
+    assert enough.remedy_free and not more.remedy_free
     assert one(job(managed_queue=True)).verdict == ""
 
 

@@ -226,12 +226,14 @@ def test_a_line_s_queue_as_it_is_known() -> None:
 def test_what_helps_against_delay_is_said_where_it_helps() -> None:
     job = JOB.model_copy(update={"service": Service(down_mbps=200.0, up_mbps=20.0)})
     late, well = DelaySpan(20, 300), DelaySpan(10, 40)
-    said = _remedy(job, late, well, 50.0)
-    assert said.startswith("Set the router's queue to") and "wire" not in said
-    assert _remedy(job, late, DelaySpan(20, 100), 50.0).endswith("; wire the device")
-    assert _remedy(job, late, late, 50.0) == "Wire the device"
-    assert _remedy(job, late, late, None) == "" and _remedy(job, DelaySpan(1, 50), well, 50.0) == ""
-    assert _remedy(job, late, well, None).startswith("Set the router's queue"), "without a need, to be low"
+    said, free = _remedy(job, late, well, 50.0)
+    assert said.startswith("Set the router's queue to") and "wire" not in said and free
+    both, free = _remedy(job, late, DelaySpan(20, 100), 50.0)
+    assert both.endswith("; wire the device") and not free
+    assert _remedy(job, late, late, 50.0) == ("Wire the device", False)
+    assert _remedy(job, late, late, None) == _remedy(job, DelaySpan(1, 50), well, 50.0) == ("", False)
+    said, free = _remedy(job, late, well, None)
+    assert said.startswith("Set the router's queue") and free, "without a need, to be low"
 
 
 def test_a_room_s_delay_is_that_of_the_longest_queue_on_its_way() -> None:

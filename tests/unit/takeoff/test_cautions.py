@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
 import sample_house
 from rehaul.house import CableKind, Job
 from rehaul.takeoff.cautions import Circumstances, cautions_for, is_telephone
+from rehaul.words import Reader, again
 
 
 def old_house() -> Job:
@@ -19,6 +22,32 @@ def said(stage: str, **more: bool) -> str:
 def test_names_and_channels_are_set_without_a_dust_mask() -> None:
     assert "drilling" not in said("commission")
     assert "lead" not in said("commission")
+
+
+@pytest.mark.parametrize(
+    ("country", "built", "words"),
+    [
+        ("US", 1977, "before 1978 may hold lead"),
+        ("US", 1978, ""),
+        ("FR", 1948, "before 1949 may hold lead"),
+        ("FR", 1949, ""),
+        ("GB", 1977, "Old paint may hold lead"),  # no rule of theirs is on record: no year is told
+        ("GB", 1978, ""),
+        ("FR", None, "before 1949 may hold lead"),
+    ],
+)
+def test_lead_is_told_with_the_year_of_the_country_where_it_has_a_rule(
+    country: str, built: int | None, words: str
+) -> None:
+    job = sample_house.job()
+    house = job.house.model_copy(update={"built_year": built})
+    gate = job.gate.model_copy(update={"lead_paint": None})
+    job = job.model_copy(update={"house": house, "country": country, "gate": gate})
+    (lead,) = [line for line in cautions_for(job, "run", Circumstances()) if "lead" in line] or [""]
+    assert words in lead and bool(words) == bool(lead)
+    assert not lead or "rule of your country" in lead
+    french = again(lead, Reader("fr"))
+    assert ("1978" in french) == ("1978" in words) and ("1949" in french) == ("1949" in words)
 
 
 def test_an_access_point_that_is_screwed_on_has_dust_and_lead() -> None:

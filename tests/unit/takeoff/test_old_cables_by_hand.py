@@ -226,7 +226,10 @@ def test_labels_say_at_each_end_where_the_others_are() -> None:
             SimpleNamespace(panel_port=2, outlet="0-01", device="", link="", run="C1"),
             SimpleNamespace(panel_port=None, outlet="0-02", device="", link="P1", run=""),
         ),
-        rack=(SimpleNamespace(name="Switch", unit=3), SimpleNamespace(name="Shelf", unit=4)),
+        rack=(
+            SimpleNamespace(name="Commutateur", kind="switch", unit=3),
+            SimpleNamespace(name="Switch", kind="box", unit=4),  # what the household calls theirs
+        ),
     )
     choice: Any = SimpleNamespace(
         outlets=(SimpleNamespace(id="0-02", name="Study"), SimpleNamespace(id="new-1", name="Desk")),

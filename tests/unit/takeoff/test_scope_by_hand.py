@@ -288,7 +288,7 @@ def test_labels_at_both_ends_say_where_the_other_is() -> None:
         thing(panel_port=None, outlet="", device="uplink", link="up", run=""),
         thing(panel_port=4, outlet="", device="AP2", link="P1", run=""),
     )
-    network: Any = thing(ports=ports, rack=(thing(name="Switch", unit=2), thing(name="Shelf", unit=1)))
+    network: Any = thing(ports=ports, rack=(thing(kind="switch", unit=2), thing(kind="box", unit=1)))
     choice: Any = thing(
         outlets=(thing(id="N-1", name="Study"), thing(id="1-03", name="Study")),
         access_points=(thing(id="AP1", name="Hall"),),

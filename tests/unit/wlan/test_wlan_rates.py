@@ -15,6 +15,7 @@ from rehaul.wlan import Generation, phy_rate_mbps, top_mcs, widths_mhz
         (("HE", 5, 80, 9, 0.8), "9 streams"),
         (("HE", 5, 80, 1, 0.4), "guard interval of 0.4"),
         (("VHT", 9, 20, 1, 0.4), "leaves out MCS 9"),
+        (("VHT", 6, 80, 3, 0.4), "leaves out MCS 6 at 80 MHz with 3 streams"),
     ],
 )
 def test_unknown_modes_are_refused(mode: tuple[str, int, int, int, float], said: str) -> None:

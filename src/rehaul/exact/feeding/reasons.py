@@ -53,12 +53,11 @@ def lost_without(problem: FeedProblem, choice: FeedChoice, part: str) -> tuple[i
 def cost_of_group(
     problem: FeedProblem, choice: FeedChoice, group: str, time_limit_s: float = 2.0
 ) -> FeedChange | None:
-    """What it costs to choose a way of this group and still meet as many; None where that cannot be.
+    """What it costs to choose a way of this group and still meet as many; None where no choice does.
 
-    Nought or more where `choice` is proven: why not there. **Source**: docs/choosing.md, "Why this choice".
+    Nought or more where `choice` is proven: why not there. Raises BadInput for a group that the problem
+    forbids or does not have. **Source**: docs/choosing.md, "Why this choice".
     """
-    if group in problem.forbidden:
-        return None
     asked = replace(problem, must=tuple(dict.fromkeys((*problem.must, group))))
     return _change(problem, choice, solve_feeds(asked, time_limit_s, enough=sum(choice.met)))
 
@@ -69,7 +68,7 @@ def cost_without_group(
     """What it costs to do without this group and still meet as many: why there. None where none can.
 
     Parameters: `group`, of a chosen way; `time_limit_s` for the search. The cost beyond the present one is
-    money, 0 or more where `choice` is proven. None also for a group that must hold a way. **Source**:
+    money, 0 or more where `choice` is proven. None can do without a group that must hold a way. **Source**:
     docs/choosing.md, "Why this choice".
     """
     held = {way.group for way in problem.ways if way.id in problem.fixed}
