@@ -27,10 +27,10 @@ from measured_sets import RADIO, measured_set
 
 from radio_scenes import three_storey_house
 from rehaul.predict.calibration import Calibration, calibrate
+from rehaul.predict.doubts import Basis, Sender, Ways, ways_to
 from rehaul.predict.observations import Observation
 from rehaul.predict.residual import ResidualView, joint_variance
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Basis, Sender, Ways, ways_to
 from rehaul.proof.reading_worth import Margin, worth
 from rehaul.radio import grid_over
 
@@ -222,7 +222,7 @@ def tell(total: dict[str, NDArray], walks: int, rooms: float) -> None:
 
 def joint_covariance(prior: Calibration, basis: Basis) -> NDArray[np.float64]:
     """Of the losses at all places before any reading (n, n) [dB²]."""
-    return joint_variance(prior.terms.prior_variance(), basis, [SENDS])
+    return joint_variance(prior.doubts.prior_variance(), basis, [SENDS])
 
 
 def measured_maps() -> None:

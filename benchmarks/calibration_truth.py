@@ -23,9 +23,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 from measured_sets import RADIO, Heard, MeasuredSet, measured_set
 
 from rehaul.predict.calibration import Calibration, calibrate
+from rehaul.predict.doubts import Basis, Sender, Ways
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Basis, Sender, Ways
 from rehaul.proof.reading_worth import Margin, worth
 
 SETS = ("ble-flat", "rtt-apartment", "rtt-office", "sod-syl", "sod-hcxy", "sod-cetc")
@@ -75,7 +75,7 @@ class Box:
 
 def basis_of(found: Calibration, ways: Ways, source: Sender) -> Basis:
     """Places as the one device would read them, whose level the fitted offset holds already."""
-    return replace(found.terms.basis(ways, source, CLIENT), device_variance=0.0)
+    return replace(found.doubts.basis(ways, source, CLIENT), device_variance=0.0)
 
 
 def boxes_of(measured: MeasuredSet, band: str) -> list[Box]:
@@ -179,7 +179,7 @@ def main() -> None:
                 print(f"| {name} {band} GHz | {how} | {row} |", flush=True)
             cells = [first, *(truth(boxes, "random", count, spatial=False) for count in COUNTS)]
             row = " | ".join(f"{rmse:.2f} / {share:.0f} %" for rmse, share in cells)
-            print(f"| {name} {band} GHz | random, terms alone | {row} |", flush=True)
+            print(f"| {name} {band} GHz | random, doubts alone | {row} |", flush=True)
 
 
 if __name__ == "__main__":

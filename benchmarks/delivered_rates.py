@@ -25,9 +25,9 @@ from rehaul.facts.calibration import calibration_number
 from rehaul.facts.modulation import Generation, guard_intervals_us
 from rehaul.predict.air import Air
 from rehaul.predict.correction import Correction, correct
+from rehaul.predict.doubts import Doubts, doubts_of
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.shares import delivered_of
-from rehaul.predict.terms import Terms, terms_of
 from rehaul.wlan import (
     WHOLE,
     BandGhz,
@@ -121,24 +121,26 @@ def many_places() -> list[Pair]:
     ]  # fmt: skip
 
 
-def known_after(read: Sequence[Pair]) -> tuple[Terms, Correction]:
+def known_after(read: Sequence[Pair]) -> tuple[Doubts, Correction]:
     """What readings say of the shares of their boxes and devices, the powers known but for their spread."""
-    terms = terms_of((), [], [], (), [one.box for one in read], [(one.device, one.device) for one in read])
+    doubts = doubts_of((), [], [], (), [one.box for one in read], [(one.device, one.device) for one in read])
     rows, off, noise = [], [], []
     for one in read:
         low, median, high = (max(part, 0.1) for part in one.ranged(WHOLE))
         usual = usual_share(one.link.band)
         field_sd = np.log(high / low) / (2 * 1.6449)
-        rows.append(terms.share_row(one.box, one.device, one.device))
+        rows.append(doubts.share_row(one.box, one.device, one.device))
         off.append(np.log(one.rate_mbps / median) - usual.ln_mean)
         noise.append(usual.own_sd**2 + field_sd**2 + calibration_number("rate_reading_sd") ** 2)
-    return terms, correct(terms.names, terms.prior_variance(), np.array(rows), np.array(off), np.array(noise))
+    return doubts, correct(
+        doubts.names, doubts.prior_variance(), np.array(rows), np.array(off), np.array(noise)
+    )
 
 
-def share_after(one: Pair, terms: Terms, known: Correction) -> ShareSpread:
+def share_after(one: Pair, doubts: Doubts, known: Correction) -> ShareSpread:
     nowhere = np.zeros(1, dtype=np.float32)
     box = Radiator(one.box, one.box, "", (0.0, 0.0, 0.0))
-    return delivered_of(terms, known, Air(box, one.link.band, one.link, nowhere, nowhere, one.device))
+    return delivered_of(doubts, known, Air(box, one.link.band, one.link, nowhere, nowhere, one.device))
 
 
 def after_three(pairs: Sequence[Pair], random: np.random.Generator) -> tuple[float, float] | None:
@@ -150,9 +152,9 @@ def after_three(pairs: Sequence[Pair], random: np.random.Generator) -> tuple[flo
             continue
         for _ in range(DRAWS):
             order = random.permutation(len(own))
-            terms, known = known_after([own[i] for i in order[:3]])
+            doubts, known = known_after([own[i] for i in order[:3]])
             for i in order[3:]:
-                share = share_after(own[i], terms, known)
+                share = share_after(own[i], doubts, known)
                 held.append(own[i].inside(share))
                 wide.append(width(own[i], share))
     return (float(np.mean(held)), float(np.mean(wide))) if held else None

@@ -24,11 +24,11 @@ from paired_walls import Wall as Stretch
 from paired_walls import paired
 
 from rehaul.house import House, Opening, Slab, Storey, Wall
+from rehaul.predict.doubts import Ways, straight_db, ways_to
 from rehaul.predict.kinds import guessed_kind
 from rehaul.predict.observations import power_sd_db
 from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.predict.spectra import spectrum_of
-from rehaul.predict.terms import Ways, straight_db, ways_to
 from rehaul.radio import Level, Scene, Transmitter, eased_counts, field, loss_table
 
 RADIO = Path(__file__).parents[2] / "shared" / "data" / "radio"

@@ -17,10 +17,10 @@ Sets = tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDAr
 def readings(draw: st.DrawFn) -> Sets:
     """Prior variances (p,), design (n, p), differences (n,) and noise (n,)."""
     rng = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
-    terms, count = draw(st.integers(1, 6)), draw(st.integers(1, 30))
-    design = rng.integers(0, 4, (count, terms)).astype(float)
+    doubts, count = draw(st.integers(1, 6)), draw(st.integers(1, 30))
+    design = rng.integers(0, 4, (count, doubts)).astype(float)
     rough = draw(st.floats(0.2, 15))
-    return rng.uniform(0.5, 20, terms), design, rng.normal(0, rough, count), rng.uniform(4, 40, count)
+    return rng.uniform(0.5, 20, doubts), design, rng.normal(0, rough, count), rng.uniform(4, 40, count)
 
 
 def corrected(prior: NDArray, design: NDArray, off: NDArray, noise: NDArray) -> Correction:

@@ -16,7 +16,7 @@ import prediction_truth as truth
 from calibration_truth import boxes_of
 from measured_sets import measured_set
 
-from rehaul.predict.terms import straight_db
+from rehaul.predict.doubts import straight_db
 
 
 @pytest.fixture(autouse=True)

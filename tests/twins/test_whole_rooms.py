@@ -31,7 +31,7 @@ from rehaul.predict import (
     standing_radiators,
     wire_mbps,
 )
-from rehaul.predict.terms import Sender, ways_to
+from rehaul.predict.doubts import Sender, ways_to
 from rehaul.radio import Cells
 from rehaul.wlan import goodput_mbps, part_sd, receiver_sd_db
 
@@ -71,7 +71,7 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
     job, scene, receivers, calibration = house(name)
     random = np.random.default_rng(seed)
     prior = calibration.correction.covariance
-    terms = random.multivariate_normal(np.zeros(len(prior)), prior, TRIES)
+    doubts = random.multivariate_normal(np.zeros(len(prior)), prior, TRIES)
     device = random.normal(0.0, receiver_sd_db(), TRIES)
     unread = {name: calibration_number(f"{name}_offset_sd") for name in ("device", "box")}
     level = random.standard_normal(TRIES)
@@ -91,23 +91,23 @@ def plain_chances(name: str, boxes: Sequence[Radiator], seed: int) -> dict[str, 
             for air in airs:
                 source = Sender(box.id, air.band)
                 ways = ways_to(scene.scene, box.position_m, points)
-                basis = calibration.terms.basis(ways, source, need.client)
+                basis = calibration.doubts.basis(ways, source, need.client)
                 spread = np.einsum("ik,ij,jk->k", basis.design, prior, basis.design)
-                lone = level * (0.0 if calibration.terms.devices else unread["device"])
-                if source not in calibration.terms.sources:
+                lone = level * (0.0 if calibration.doubts.devices else unread["device"])
+                if source not in calibration.doubts.sources:
                     lone = lone + random.normal(0.0, unread["box"], TRIES)
                 spread += np.var(lone)
-                losses.append(terms @ basis.design + (device + lone)[:, None])
+                losses.append(doubts @ basis.design + (device + lone)[:, None])
                 lefts.append(in_parts(np.maximum(air.sd_db**2 - spread, 0.0)))
             own = own_draws(points, lefts, random)
             for band, air in enumerate(airs):
                 loss = losses[band] + own[band]
                 lone = np.zeros(TRIES)
-                if not any(client == need.client for _, client in calibration.terms.rate_devices):
+                if not any(client == need.client for _, client in calibration.doubts.rate_devices):
                     lone = lone + part_sd("5", ("device",)) * slow
-                if box.id not in calibration.terms.rate_boxes:
+                if box.id not in calibration.doubts.rate_boxes:
                     lone = lone + delivers
-                lone = lone + terms @ calibration.terms.share_row(box.id, need.client)
+                lone = lone + doubts @ calibration.doubts.share_row(box.id, need.client)
                 share = np.exp(air.delivered.ln_mean + lone[:, None] + air.delivered.own_sd * hours[band])
                 down = share * goodput_mbps(air.power_dbm - loss, air.link)
                 up = share * goodput_mbps(air.up_power_dbm - loss, air.link, direction="up")

@@ -7,9 +7,9 @@ import pytest
 from scipy.special import ndtr, ndtri
 
 from rehaul.predict.calibration import calibrate
+from rehaul.predict.doubts import Sender, ways_to
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.reading_worth import Margin, change_chance, worth
 from rehaul.radio import Scene, kind
 
@@ -25,14 +25,14 @@ PLACES = np.array([(2.0, 1.0, 1.2), (6.0, 1.0, 1.2), (2.0, 7.0, 1.2), (7.0, 7.0,
 
 @pytest.mark.parametrize("spatial", [True, False])
 def test_against_drawing_the_reading(spatial: bool) -> None:
-    """Places that share terms and neighbourhood: draw truth and reading jointly, decide by the posterior."""
+    """Places that share doubts and neighbourhood: draw truth and reading jointly, decide by the posterior."""
     rng = np.random.default_rng(11)
     readings = [
         Observation(f"r{i}", SENDS, "DV1", "phone", off, 2.5, ways_to(SCENE.scene, BOX, [at]))
         for i, (off, at) in enumerate([(-3.0, (5.0, 2.0, 1.2)), (1.0, (1.0, 3.0, 1.2))])
     ]
     found = calibrate(SCENE, readings, spatial=spatial)
-    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
+    basis = found.doubts.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
     view = found.view(basis)
     spots, margins = (1, 3), (1.5, -3.0)
     decisions = [
@@ -45,7 +45,7 @@ def test_against_drawing_the_reading(spatial: bool) -> None:
     cross = found.covariance(view, view).astype(float)
     for place in range(len(PLACES)):
         if place in spots and not spatial:
-            continue  # a reading there holds the place's own part, which terms alone leave out
+            continue  # a reading there holds the place's own part, which doubts alone leave out
         total = float(view.sd_db[place]) ** 2 + reading_sd**2
         gain = 0.0
         for d, (spot, margin) in enumerate(zip(spots, margins, strict=True)):
@@ -60,7 +60,7 @@ def test_against_drawing_the_reading(spatial: bool) -> None:
 
 def test_a_decision_that_is_certain_is_worth_no_reading() -> None:
     found = calibrate(SCENE, [])
-    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
+    basis = found.doubts.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
     sure = [Margin("R", "?", basis.at(np.array([3])), 60.0, 5.0)]
     got = worth(found, found.view(basis), 2.5, sure)
     assert got.gain_db.max() < 1e-6
@@ -69,5 +69,5 @@ def test_a_decision_that_is_certain_is_worth_no_reading() -> None:
 
 def test_without_decisions_nothing_is_worth_anything() -> None:
     found = calibrate(SCENE, [])
-    basis = found.terms.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
+    basis = found.doubts.basis(ways_to(SCENE.scene, BOX, PLACES), SENDS, "phone")
     assert not worth(found, found.view(basis), 2.5, []).gain_db.any()

@@ -1,6 +1,6 @@
 """Sampled fields of a house: its walls wrong together, each time in another way.
 
-What all paths share through the terms of the house is drawn once for a sample. What is left of the spread
+What all paths share through the doubts of the house is drawn once for a sample. What is left of the spread
 of a place stays with the place, is alike nearby, and is drawn anew for each spot where a box stands. So a
 place by itself has the spread that the maps show, and a room has all its places at once.
 """
@@ -33,11 +33,11 @@ from rehaul.predict import (
     chance_met,
     corrected_air,
 )
+from rehaul.predict.doubts import Basis, Sender, ways_to
 from rehaul.predict.needs import air_asked_mbps
 from rehaul.predict.paths import SpotXyz
 from rehaul.predict.residual import parts, spreads_db
 from rehaul.predict.shares import unread_variance
-from rehaul.predict.terms import Basis, Sender, ways_to
 from rehaul.radio import Cells
 from rehaul.wlan import Asks, ln_ease, receiver_sd_db
 from rehaul.wlan.goodput import LOWEST_DBM, STEPS_PER_DB
@@ -116,11 +116,11 @@ def sampled_serves(
     ----------
     radiators : boxes; those at one spot are one radio of several classes, and fare alike
     need, places : what the room asks for, and its places
-    samples, seed : how many fields, and which; the terms of the house are drawn alike for every room
+    samples, seed : how many fields, and which; the doubts of the house are drawn alike for every room
 
     **Validity** a place's own error is independent between spots, and as alike between two bands of one box
     as the fact table says. A box with next to no chance in the room is taken to have none.
-    **Source** spreads and correlations of the prediction: `rehaul.predict.terms` and `residual`.
+    **Source** spreads and correlations of the prediction: `rehaul.predict.doubts` and `residual`.
     """
     calibration = calibration or calibrate(scene, [], learnt=job.learnt)
     serves = np.zeros((samples, len(radiators), len(places)), dtype=np.bool_)
@@ -157,11 +157,11 @@ def _ln_shares(
     of_key = {(air.radiator.position_m, air.band): air for air in airs}
     if not of_key:
         return {}
-    random, known = np.random.default_rng((seed, 4)), calibration.terms
+    random, known = np.random.default_rng((seed, 4)), calibration.doubts
     device = random.standard_normal((samples, 1), dtype=np.float32)
     spots = list(dict.fromkeys(spot for spot, _ in of_key))
     box = dict(zip(spots, random.standard_normal((len(spots), samples, 1), dtype=np.float32), strict=True))
-    terms = _shared_terms(calibration, samples, seed)  # the same as of the losses: they hang together
+    doubts = _shared_doubts(calibration, samples, seed)  # the same as of the losses: they hang together
     own_sd = np.array([[[air.delivered.own_sd]] for air in of_key.values()], dtype=np.float32)
     about_the_room = own_sd, np.zeros_like(own_sd)
     own = _own_errors(places, list(of_key), about_the_room, samples, seed, stream=5)
@@ -170,7 +170,7 @@ def _ln_shares(
         box_sd, device_sd = np.sqrt(unread_variance(known, air.radiator.id, air.client, band))
         ln = own[:, number]
         ln += np.float32(box_sd) * box[spot] + np.float32(device_sd) * device
-        ln += (terms @ known.share_row(air.radiator.id, air.client).astype(np.float32))[:, None]
+        ln += (doubts @ known.share_row(air.radiator.id, air.client).astype(np.float32))[:, None]
         found[spot, band] = ln + np.float32(air.delivered.ln_mean)
     return found
 
@@ -189,12 +189,12 @@ def _losses_db(
         return {}
     ways = {spot: ways_to(scene.scene, spot, places) for spot, _ in of_key}
     bases = [
-        calibration.terms.basis(ways[spot], Sender(air.radiator.id, band), air.client)
+        calibration.doubts.basis(ways[spot], Sender(air.radiator.id, band), air.client)
         for (spot, band), air in of_key.items()
     ]
     design = np.concatenate([basis.design for basis in bases], axis=1)
     shape = (samples, len(of_key), len(places))
-    loss_db = (_shared_terms(calibration, samples, seed) @ design).reshape(shape)
+    loss_db = (_shared_doubts(calibration, samples, seed) @ design).reshape(shape)
     loss_db += _levels_db(bases, samples, seed)
     sd_db = np.array([air.sd_db for air in of_key.values()])
     left = np.maximum(sd_db**2 - np.var(loss_db, axis=0), 0.0)
@@ -244,8 +244,8 @@ def judged_whole(found: Coverage, chances: Sequence[RoomChance]) -> Coverage:
     return replace(found, rooms=rooms)
 
 
-def _shared_terms(calibration: Calibration, samples: int, seed: int) -> Floats:
-    """Errors of the terms of the house (samples, terms), as far as the maps count them."""
+def _shared_doubts(calibration: Calibration, samples: int, seed: int) -> Floats:
+    """Errors of the doubts of the house (samples, doubts), as far as the maps count them."""
     covariance = calibration.correction.covariance
     root = np.linalg.cholesky(covariance + 1e-9 * np.eye(len(covariance)))
     drawn = np.random.default_rng((seed, 0)).standard_normal((samples, len(covariance)))

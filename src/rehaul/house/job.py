@@ -232,7 +232,7 @@ class Contacts(Model):
 
 
 class LearntTerm(Model):
-    """What earlier houses say of one cause of loss, beyond the tables."""
+    """What earlier houses say of one doubt of a prediction, beyond the tables: a `term` in the document."""
 
     term: Name  # a construction, the fall with distance, or a band's level
     shift_db: float  # more loss, of one crossing, decade or place

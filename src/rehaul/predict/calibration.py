@@ -13,13 +13,13 @@ from rehaul.house import Job, Learnt, Quantity
 from rehaul.predict.air import Air, Listener, air_of
 from rehaul.predict.censored import stand_ins
 from rehaul.predict.correction import Correction, correct, corrected_field
+from rehaul.predict.doubts import Basis, Doubts, Sender, Ways, doubts_of, ways_to
 from rehaul.predict.observations import Observation, heard, observation
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.residual import MOST_READINGS, Residual, ResidualView, joint_variance, residual_of
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.shares import HeldRate, delivered_of, rate_observation, with_held
-from rehaul.predict.terms import Basis, Sender, Terms, Ways, terms_of, ways_to
 from rehaul.radio import Cells, Grid
 
 
@@ -27,7 +27,7 @@ from rehaul.radio import Cells, Grid
 class Calibration:
     """What the readings of one house say, and which of them do not fit the rest."""
 
-    terms: Terms
+    doubts: Doubts
     correction: Correction
     residual: Residual | None  # None: what is left over is not carried to neighbouring places
     readings: tuple[str, ...]  # ids used, in the order of the correction's weights
@@ -42,7 +42,7 @@ class Calibration:
     @property
     def says(self) -> bool:
         """Whether readings or earlier houses say anything."""
-        return bool(self.used) or bool(self.terms.learnt)
+        return bool(self.used) or bool(self.doubts.learnt)
 
     @property
     def suspects(self) -> tuple[str, ...]:
@@ -52,7 +52,7 @@ class Calibration:
     def view(self, basis: Basis) -> ResidualView:
         """What to add to the loss at every place, and the standard deviation there.
 
-        `basis` as `terms.basis` makes it. **Validity** and **Source**: docs/calibration.md.
+        `basis` as `doubts.basis` makes it. **Validity** and **Source**: docs/calibration.md.
         """
         if self.residual is not None:
             return self.residual.view(basis)
@@ -63,7 +63,7 @@ class Calibration:
     def covariance(self, one: ResidualView, other: ResidualView) -> Floats:
         """Covariance of the losses at two sets of places after the readings (k, m) [dB²].
 
-        Without a residual it holds what places share through the terms; a place's own variance is not in it.
+        Without a residual it holds what places share through the doubts; a place's own variance is not in it.
         **Source**: docs/calibration.md, "The update".
         """
         if self.residual is not None:
@@ -78,10 +78,10 @@ class Calibration:
         share where rates were. Without either the air comes back with its usual share. **Validity** and
         **Source**: docs/calibration.md.
         """
-        air = replace(air, delivered=delivered_of(self.terms, self.correction, air))
-        if not self.readings and not self.terms.learnt:
+        air = replace(air, delivered=delivered_of(self.doubts, self.correction, air))
+        if not self.readings and not self.doubts.learnt:
             return air
-        basis = self.terms.basis(ways, Sender(air.radiator.id, air.band), air.client)
+        basis = self.doubts.basis(ways, Sender(air.radiator.id, air.band), air.client)
         view, shape = self.view(basis), air.power_dbm.shape
         shift, sd = view.shift_db.reshape(shape), view.sd_db.reshape(shape)
         return replace(air, power_dbm=air.power_dbm - shift, sd_db=sd)
@@ -99,16 +99,16 @@ def calibrate(
     """Update the losses of the scene's constructions by what was observed.
 
     Parameters: `spatial`, whether what is left over at a reading is carried to its neighbourhood;
-    `learnt`, what earlier houses say, from which the terms of this one start; `held`, rates that say only
+    `learnt`, what earlier houses say, from which the doubts of this one start; `held`, rates that say only
     that the share is at least so much.
     **Validity**: any number of observations; the losses of constructions that no path crosses stay as
     they were; beyond some hundred readings nothing is carried to neighbourhoods. **Source**: `correct`
     and `residual_of`; prior spreads of the fact tables.
     """
     sources = [seen.source for seen in observations]
-    terms = terms_for(scene, observations, learnt, held)
-    prior = terms.prior_variance()
-    rows, mean = rows_of(terms, observations), terms.prior_mean()
+    doubts = doubts_for(scene, observations, learnt, held)
+    prior = doubts.prior_variance()
+    rows, mean = rows_of(doubts, observations), doubts.prior_mean()
     read_db = np.array([-seen.difference_db for seen in observations])  # more power is less loss
     loss_db = read_db - mean @ rows.design.astype(np.float64)
     noise = np.array([seen.sd_db**2 for seen in observations])
@@ -116,15 +116,15 @@ def calibrate(
     if bounds.any():
         loss_db, noise = stand_ins(joint_variance(prior, rows, sources), loss_db, noise, bounds)
     total = noise + rows.own_variance.astype(np.float64)
-    found = correct(terms.names, prior, rows.design.T.astype(np.float64), loss_db, total)
+    found = correct(doubts.names, prior, rows.design.T.astype(np.float64), loss_db, total)
     found = replace(found, mean_db=found.mean_db + mean)
     left = None
     if spatial and 0 < len(observations) <= MOST_READINGS:
         noise = noise + total * (1.0 / found.weight - 1.0)
         left = residual_of(prior, mean, rows, sources, loss_db, noise, found.scale)
     return Calibration(
-        terms,
-        with_held(terms, found, held),
+        doubts,
+        with_held(doubts, found, held),
         left,
         tuple(seen.reading for seen in observations),
         tuple(left_out),
@@ -132,13 +132,13 @@ def calibrate(
     )
 
 
-def terms_for(
+def doubts_for(
     scene: HouseScene,
     observations: Sequence[Observation],
     learnt: Learnt | None = None,
     held: Sequence[HeldRate] = (),
-) -> Terms:
-    """The terms of a house: its constructions, and the boxes and devices that were read in it.
+) -> Doubts:
+    """The doubts of a house: its constructions, and the boxes and devices that were read in it.
 
     `observations` and `held` are the readings, those that wires held back apart; `learnt` what earlier
     houses taught. Without readings the constructions alone are left. **Source**: docs/calibration.md, "What
@@ -150,23 +150,24 @@ def terms_for(
     rates = [(seen.source.box, (seen.device, seen.client)) for seen in observations if seen.ln_per_db > 0]
     rates += [(one.box, (one.device, one.client)) for one in held]
     shared = [box for box, _ in rates], [device for _, device in rates]
-    return terms_of(scene.scene.kinds, devices, sources, known, *shared)
+    return doubts_of(scene.scene.kinds, devices, sources, known, *shared)
 
 
-def rows_of(terms: Terms, observations: Sequence[Observation]) -> Basis:
+def rows_of(doubts: Doubts, observations: Sequence[Observation]) -> Basis:
     """The observations as places (n,), in their order, each with its own source.
 
     What comes back names no source itself: ask each observation. Empty arrays for no observations.
     **Source**: docs/calibration.md, "What may be wrong".
     """
     parts = [
-        terms.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db) for seen in observations
+        doubts.basis(seen.ways, seen.source, seen.client, seen.device, seen.ln_per_db)
+        for seen in observations
     ]
     return Basis(
         Sender("", ""),
         np.concatenate([part.points_m for part in parts] or [np.empty((0, 3))]),
         np.concatenate(
-            [part.design for part in parts] or [np.empty((len(terms.names), 0), dtype=np.float32)], axis=1
+            [part.design for part in parts] or [np.empty((len(doubts.names), 0), dtype=np.float32)], axis=1
         ),
         np.concatenate([part.own_variance for part in parts] or [np.empty(0, dtype=np.float32)]),
     )

@@ -1,6 +1,6 @@
 """From readings to what they correct: a Bayesian update in closed form, robust to a bad reading.
 
-A reading differs from its prediction by the terms of the house, by what stands about the spot, and
+A reading differs from its prediction by the doubts of the house, by what stands about the spot, and
 by noise:
 
     y = X θ + ε,   θ ~ N(0, s P),   ε ~ N(0, s N / w),   1/s ~ Gamma
@@ -29,7 +29,7 @@ SUSPECT_WEIGHT = 0.35  # a reading weighted below this is shown as suspect
 
 @dataclass(frozen=True, eq=False)
 class Correction:
-    """What readings say of the terms: mean and covariance, and how far each reading is trusted."""
+    """What readings say of the doubts: mean and covariance, and how far each reading is trusted."""
 
     names: tuple[str, ...]  # (p,)
     mean_db: Reals  # (p,)
@@ -47,15 +47,15 @@ class Correction:
 def correct(
     names: tuple[str, ...], prior_variance: Reals, design: Reals, difference_db: Reals, noise: Reals
 ) -> Correction:
-    """Update the terms by readings.
+    """Update the doubts by readings.
 
     Parameters
     ----------
-    names : of the terms (p,)
-    prior_variance : of the terms before (p,) [dB²]
-    design : how each reading depends on each term (n, p)
+    names : of the doubts (p,)
+    prior_variance : of the doubts before (p,) [dB²]
+    design : how each reading depends on each doubt (n, p)
     difference_db : reading less prediction (n,) [dB]
-    noise : variance of what no term explains (n,) [dB²]
+    noise : variance of what no doubt explains (n,) [dB²]
 
     **Validity**: any n from 0 up; with none the prior comes back. **Source**: Bayesian linear regression
     with a normal-inverse-gamma prior; weights that fall with the square beyond two standard deviations,
@@ -109,12 +109,12 @@ def _weights(
 def corrected_field(
     correction: Correction, design: NDArray[np.float32], own_variance: NDArray[np.float32]
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """What the terms add to the loss at every place, and the standard deviation there.
+    """What the doubts add to the loss at every place, and the standard deviation there.
 
     Parameters
     ----------
-    design : (p, *places) how each place depends on each term
-    own_variance : (*places) what no term explains [dB²]
+    design : (p, *places) how each place depends on each doubt
+    own_variance : (*places) what no doubt explains [dB²]
 
     Returns
     -------

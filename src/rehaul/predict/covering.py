@@ -51,7 +51,7 @@ def coverage(
     for client in sorted({need.client for need in needs.values()} - {listener.client}):
         by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration)
     rooms = rooms_of(job, field, needs, by_client)
-    said = share_notes(airs, calibration.terms if calibration else None)
+    said = share_notes(airs, calibration.doubts if calibration else None)
     return Coverage(
         sources=tuple(radiator.id for radiator in radiators),
         source_names=tuple(radiator.name for radiator in radiators),

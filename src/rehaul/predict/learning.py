@@ -15,13 +15,13 @@ import numpy as np
 from rehaul.arrays import Reals
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Learnt, LearntTerm
-from rehaul.predict.calibration import calibrate, read_before, rows_of, terms_for
+from rehaul.predict.calibration import calibrate, doubts_for, read_before, rows_of
 from rehaul.predict.censored import stand_ins
+from rehaul.predict.doubts import SPREADING, Doubts, level_name
 from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators
 from rehaul.predict.residual import joint_variance
 from rehaul.predict.scene import HouseScene, scene_of
-from rehaul.predict.terms import SPREADING, Terms, level_name
 from rehaul.wlan import BANDS
 
 LEAST_READINGS = 3  # of a house, to say anything
@@ -50,7 +50,7 @@ def learn(houses: Sequence[Taught], date: str = "") -> Learnt:
     """Means of walls, floors, distance and levels over houses, with how surely each is known.
 
     Parameters: `houses`, each with its readings; those with fewer than three say nothing.
-    **Validity**: houses alike enough to be of one firm; the terms of no house are taken over, only their
+    **Validity**: houses alike enough to be of one firm; the doubts of no house are taken over, only their
     means. **Source**: hierarchical Bayesian linear regression, textbook; what of a spread lies between
     houses is the practice row `between_houses`.
     """
@@ -69,7 +69,7 @@ def learn(houses: Sequence[Taught], date: str = "") -> Learnt:
             met[name] = (before[0] + 1, before[1] + readings)
     covariance = np.linalg.inv(precision) if names else np.empty((0, 0))
     mean = covariance @ pull
-    terms = tuple(
+    doubts = tuple(
         LearntTerm(
             term=name,
             shift_db=round(float(mean[i]), 3),
@@ -81,14 +81,14 @@ def learn(houses: Sequence[Taught], date: str = "") -> Learnt:
         if name in met
     )
     return Learnt(
-        date=date, houses=len(used), readings=sum(len(one.observations) for one in used), terms=terms
+        date=date, houses=len(used), readings=sum(len(one.observations) for one in used), terms=doubts
     )
 
 
 def _spreads(houses: Sequence[Taught]) -> dict[str, float]:
-    """Every term that may be learnt, with its whole spread before [dB]."""
+    """Every doubt that may be learnt, with its whole spread before [dB]."""
     found = {level_name(band): calibration_number("level_sd") for band in BANDS}
-    found[SPREADING] = Terms(()).spreading_sd_db
+    found[SPREADING] = Doubts(()).spreading_sd_db
     for house in houses:
         found |= {kind.name: kind.sd_db for kind in house.scene.scene.kinds}
     return found
@@ -103,10 +103,10 @@ def _mean_variance(name: str, spread_db: float) -> float:
 def _marginal(house: Taught, names: Sequence[str]) -> tuple[Reals, Reals, Reals, dict[str, int]]:
     """How its readings depend on the means, the inverse of their covariance, what was read, what was met."""
     found = calibrate(house.scene, house.observations)
-    terms = terms_for(house.scene, house.observations)
-    rows = rows_of(terms, house.observations)
-    prior = terms.prior_variance()
-    between = np.array([_between(name, names) for name in terms.names])
+    doubts = doubts_for(house.scene, house.observations)
+    rows = rows_of(doubts, house.observations)
+    prior = doubts.prior_variance()
+    between = np.array([_between(name, names) for name in doubts.names])
     noise = np.array([seen.sd_db**2 for seen in house.observations]) / found.correction.weight
     sources = [seen.source for seen in house.observations]
     read_db = np.array([-seen.difference_db for seen in house.observations], dtype=np.float64)
@@ -114,7 +114,7 @@ def _marginal(house: Taught, names: Sequence[str]) -> tuple[Reals, Reals, Reals,
     loss_db, noise = stand_ins(joint_variance(prior, rows, sources), read_db, noise, bounds)
     covariance = joint_variance(prior * between, rows, sources) + np.diag(noise)
     design = np.zeros((len(house.observations), len(names)))
-    for row, name in enumerate(terms.names):
+    for row, name in enumerate(doubts.names):
         if name in names:
             design[:, names.index(name)] += rows.design[row]
     for name, band in ((level_name(band), band) for band in BANDS):
@@ -126,5 +126,5 @@ def _marginal(house: Taught, names: Sequence[str]) -> tuple[Reals, Reals, Reals,
 
 
 def _between(name: str, names: Sequence[str]) -> float:
-    """Share of a term's variance that lies between houses: all of it for what no other house shares."""
+    """Share of a doubt's variance that lies between houses: all of it for what no other house shares."""
     return calibration_number("between_houses") if name in names else 1.0

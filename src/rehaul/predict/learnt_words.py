@@ -8,23 +8,23 @@ from rehaul.words import Saying, say, term
 WORTH_DB = 1.0  # a shift below this is not worth a word
 MOST = 3
 _STARTS = {
-    "device ": "predict.term_device",
-    "share of ": "predict.term_share",
-    "level at ": "predict.term_level",
+    "device ": "predict.doubt_device",
+    "share of ": "predict.doubt_share",
+    "level at ": "predict.doubt_level",
 }
 
 
 def learnt_notes(job: Job) -> tuple[Saying, ...]:
     """A sentence where predictions start from earlier houses; empty where they do not.
 
-    It names the three terms that moved most, of a decibel and more.
+    It names the three doubts that moved most, of a decibel and more.
     """
     known = job.learnt
     if known is None or not known.terms:
         return ()
     moved = sorted(known.terms, key=lambda row: -abs(row.shift_db))
     told = [
-        say("predict.shifted_by", what=term_words(row.term), shift_db=row.shift_db)
+        say("predict.shifted_by", what=doubt_words(row.term), shift_db=row.shift_db)
         for row in moved[:MOST]
         if abs(row.shift_db) >= WORTH_DB
     ]
@@ -37,8 +37,8 @@ def learnt_notes(job: Job) -> tuple[Saying, ...]:
     return (say("predict.start_from", readings=known.readings, houses=where, what=what),)
 
 
-def term_words(name: str) -> str:
-    """What a term of the calibration is called, for people: `terms.Terms.names` said to the reader.
+def doubt_words(name: str) -> str:
+    """What a doubt of the calibration is called, for people: `doubts.Doubts.names` said to the reader.
 
     Kinds of walls and whatever else is not known stay as they are.
     """

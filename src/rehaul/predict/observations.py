@@ -11,9 +11,9 @@ from rehaul.facts.calibration import calibration_number
 from rehaul.house import Job, Quantity, Reading, odd_values
 from rehaul.house.geometry import room_centre, storey_of
 from rehaul.predict.air import DEFAULT_CLIENT, Air, Listener, air_of
+from rehaul.predict.doubts import Sender, Ways, ways_to
 from rehaul.predict.radiators import Radiator
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Sender, Ways, ways_to
 from rehaul.words import say
 
 RATE = Quantity.DOWN_MBPS  # the way up hangs together with it, so that it would count twice

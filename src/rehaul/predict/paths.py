@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from rehaul.facts.radio_numbers import Mounting
 from rehaul.facts.spectrum import BandGhz
+from rehaul.predict.doubts import Ways, ways_to
 from rehaul.predict.scene import HouseScene
 from rehaul.predict.spectra import spectrum_of
-from rehaul.predict.terms import Ways, ways_to
 from rehaul.radio import Cells, Field, Transmitter, field
 
 SpotXyz = tuple[float, float, float]

@@ -1,10 +1,10 @@
 """What is left over near a reading: alike at neighbouring places, so a reading says most of its own room.
 
-What no term explains has two parts that nearby places of one source on one storey share, with correlations
+What no doubt explains has two parts that nearby places of one source on one storey share, with correlations
 that fall exponentially with distance. What stands about a place spreads as much near the box as far from
 it and reaches as far as a room. What comes on top far from the box and behind walls reaches across the
 house; beside the box there is none of it, so that a reading there says nothing of it. Together with
-the terms it is one normal distribution, so that maps, ranges and the worth of the next reading are
+the doubts it is one normal distribution, so that maps, ranges and the worth of the next reading are
 closed forms.
 """
 
@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 
 from rehaul.arrays import Floats, Reals
 from rehaul.facts.calibration import calibration_number
-from rehaul.predict.terms import Basis, Sender
+from rehaul.predict.doubts import Basis, Sender
 
 ONE_STOREY_M = 1.5  # receivers whose heights differ by less are on one storey
-MOST_READINGS = 300  # beyond this the terms alone are used: they are then well known
+MOST_READINGS = 300  # beyond this the doubts alone are used: they are then well known
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +40,7 @@ class Residual:
 
     points_m: Reals  # (n, 3) of the readings
     sources: tuple[Sender, ...]  # (n,)
-    carried: Floats  # (n, p) prior covariance of each reading with each term
+    carried: Floats  # (n, p) prior covariance of each reading with each doubt
     own_variance: Floats  # (n,) dB²
     pull: Floats  # (n,) inverse covariance times what was read less what was predicted
     half: Floats  # (n, n) inverse of the lower root of the readings' covariance
@@ -110,15 +110,15 @@ def residual_of(
     noise: Reals,
     scale: float,
 ) -> Residual:
-    """Solve the readings for terms and left-over together.
+    """Solve the readings for doubts and left-over together.
 
     Parameters
     ----------
-    prior_variance : of the terms (p,) [dB²]
-    prior_mean : of the terms (p,) [dB]
+    prior_variance : of the doubts (p,) [dB²]
+    prior_mean : of the doubts (p,) [dB]
     readings : the readings as places; their common source is not used
     sources : of each reading (n,)
-    loss_db : loss read less loss predicted, the terms at their prior mean (n,) [dB]
+    loss_db : loss read less loss predicted, the doubts at their prior mean (n,) [dB]
     noise : variance of the reading itself, bad ones made larger (n,) [dB²]
     scale : of every variance
 

@@ -2,7 +2,7 @@
 
 The logarithm of a rate read, less that of the rate predicted, is the power's error times what a decibel does
 there, and what the box delivers beyond the usual, what the device does, and what is of that place and hour.
-So box and device are two more terms of the house, which rates depend on and powers do not: in decibels the
+So box and device are two more doubts of the house, which rates depend on and powers do not: in decibels the
 reading depends on them the more, the less the rate follows the power. One update in closed form settles both
 power and share, and where the rate hardly follows the power, the reading hardly moves it. A rate that the
 wires hold back says that the share is at least so much.
@@ -19,8 +19,8 @@ from scipy.special import log_ndtr
 from rehaul.facts.calibration import calibration_number
 from rehaul.predict.air import Air, wire_mbps
 from rehaul.predict.correction import Correction, tail
+from rehaul.predict.doubts import Doubts, Sender, unlike
 from rehaul.predict.observations import Observation, ReadingOfBox, place_sd_db
-from rehaul.predict.terms import Sender, Terms, unlike
 from rehaul.wlan import WHOLE, BandGhz, ShareSpread, before_hop_mbps, part_sd, receiver_sd_db, usual_share
 from rehaul.wlan.chance import LEAST_MBPS, Z_90
 from rehaul.words import Saying, say
@@ -82,18 +82,18 @@ def rate_observation(found: ReadingOfBox, known: Air) -> Observation | HeldRate 
     )
 
 
-def delivered_of(terms: Terms, correction: Correction, air: Air) -> ShareSpread:
+def delivered_of(doubts: Doubts, correction: Correction, air: Air) -> ShareSpread:
     """The delivered share of a box and a class of device, as far as the readings know it.
 
     The usual share of homes where neither was read. **Validity** and **Source**: docs/calibration.md.
     """
     usual = usual_share(air.band)
-    row = terms.share_row(air.radiator.id, air.client)
+    row = doubts.share_row(air.radiator.id, air.client)
     if not row.any():
         return usual
     wider = correction.scale / tail(0) ** 2  # than before any reading
     known = float(row @ correction.covariance @ row) / tail(0) ** 2
-    unread = sum(unread_variance(terms, air.radiator.id, air.client, air.band))
+    unread = sum(unread_variance(doubts, air.radiator.id, air.client, air.band))
     return ShareSpread(
         usual.ln_mean + float(row @ correction.mean_db),
         float(np.sqrt(known + unread)),
@@ -101,25 +101,25 @@ def delivered_of(terms: Terms, correction: Correction, air: Air) -> ShareSpread:
     )
 
 
-def unread_variance(terms: Terms, box: str, client: str, band: BandGhz) -> tuple[float, float]:
+def unread_variance(doubts: Doubts, box: str, client: str, band: BandGhz) -> tuple[float, float]:
     """Variance of the logarithm of the share, of the part of a box and of that of a device that nobody read.
 
     0 for a box that was read; of a device less with each of its class that was. **Source**: the fact table
     `delivered_shares`.
     """
-    listening = sum(known == client for _, known in terms.rate_devices)
-    alone = 0.0 if box in terms.rate_boxes else part_sd(band, ("box",)) ** 2
+    listening = sum(known == client for _, known in doubts.rate_devices)
+    alone = 0.0 if box in doubts.rate_boxes else part_sd(band, ("box",)) ** 2
     return alone, unlike(listening) * part_sd(band, ("device",)) ** 2
 
 
-def with_held(terms: Terms, correction: Correction, held: Sequence[HeldRate]) -> Correction:
-    """The terms after rates that say only that the share is no less than so much, one after the other.
+def with_held(doubts: Doubts, correction: Correction, held: Sequence[HeldRate]) -> Correction:
+    """The doubts after rates that say only that the share is no less than so much, one after the other.
 
     **Validity**: each taken as a normal of the same mean and variance; nothing is said of the power.
     **Source**: moments of a truncated normal, textbook.
     """
     for one in held:
-        row = terms.share_row(one.box, one.client, one.device)
+        row = doubts.share_row(one.box, one.client, one.device)
         together = correction.covariance @ row
         spread = float(np.sqrt(row @ together + correction.scale * one.sd**2))
         above = (float(row @ correction.mean_db) - one.ln_off) / spread
@@ -133,16 +133,16 @@ def with_held(terms: Terms, correction: Correction, held: Sequence[HeldRate]) ->
     return correction
 
 
-def share_notes(airs: Sequence[Air], terms: Terms | None) -> tuple[Saying, ...]:
+def share_notes(airs: Sequence[Air], doubts: Doubts | None) -> tuple[Saying, ...]:
     """Why the ranges of Mb/s are as wide as they are, and what narrows them: one sentence, none without air.
 
-    `terms` None where no readings are taken in.
+    `doubts` None where no readings are taken in.
     """
     if not airs:
         return ()
-    if terms is None or not terms.rate_boxes:
+    if doubts is None or not doubts.rate_boxes:
         return (say("predict.wide_before_readings"),)
-    told = {air.radiator.name: air.delivered for air in airs if air.radiator.id in terms.rate_boxes}
+    told = {air.radiator.name: air.delivered for air in airs if air.radiator.id in doubts.rate_boxes}
     shares = [say("predict.share_from", percent=found.median * 100, box=name) for name, found in told.items()]
     if not shares:
         return (say("predict.read_elsewhere"),)

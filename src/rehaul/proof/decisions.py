@@ -27,8 +27,8 @@ from rehaul.predict import (
     scene_of,
     standing_radiators,
 )
+from rehaul.predict.doubts import Sender, ways_to
 from rehaul.predict.needs import air_asked_mbps
-from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.reading_worth import Margin
 from rehaul.words import Saying, say
 
@@ -136,7 +136,7 @@ def _decision(
     return Margin(
         about=room.id,
         question=question,
-        basis=surveyed.calibration.terms.basis(ways, Sender(air.radiator.id, air.band), air.client),
+        basis=surveyed.calibration.doubts.basis(ways, Sender(air.radiator.id, air.band), air.client),
         margin_db=margin_db,
         sd_db=sd_db,
         asked=need.probability,

@@ -18,8 +18,8 @@ from scipy.special import ndtr, ndtri
 
 from rehaul.arrays import Floats
 from rehaul.predict.calibration import Calibration
+from rehaul.predict.doubts import Basis
 from rehaul.predict.residual import ResidualView
-from rehaul.predict.terms import Basis
 from rehaul.proof.weighing import FARTHEST_Z, Z_STEPS, weigh
 
 SUREST = 0.999  # where somebody asks for more than that, this is the line

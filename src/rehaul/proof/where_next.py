@@ -14,8 +14,8 @@ from rehaul.facts.wlan_equipment import client_radios
 from rehaul.house import Job, Model
 from rehaul.predict import Radiator
 from rehaul.predict.air import DEFAULT_CLIENT
+from rehaul.predict.doubts import Sender, ways_to
 from rehaul.predict.residual import ResidualView
-from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof.decisions import Surveyed, decisions_of
 from rehaul.proof.reading_worth import Margin, change_chance, worth
 from rehaul.words import Saying, say
@@ -98,7 +98,7 @@ def _stands(surveyed: Surveyed, boxes: Sequence[Radiator], device: str) -> list[
         ways = ways_to(surveyed.scene.scene, box.position_m, points)
         for band in box.bands():
             if (client, band) in client_radios():
-                basis = surveyed.calibration.terms.basis(ways, Sender(box.id, band), client, device)
+                basis = surveyed.calibration.doubts.basis(ways, Sender(box.id, band), client, device)
                 found.append(_Stand(box, band, surveyed.calibration.view(basis)))
     return found
 

@@ -14,9 +14,9 @@ from rehaul.predict import calibration_of, receivers_of, scene_of, standing_radi
 from rehaul.predict.air import DEFAULT_LISTENER
 from rehaul.predict.calibration import Calibration, calibrate, corrected_air
 from rehaul.predict.correction import tail
+from rehaul.predict.doubts import Sender, Ways, ways_to
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Sender, Ways, ways_to
 from rehaul.radio import LayeredKind, Scene, kind, shadowing_sd_db
 
 WALL = kind("brick-half")
@@ -44,7 +44,7 @@ def far_side(count: int, off_db: float, *, near_db: float = 0.0) -> list[Observa
 
 def loss_of_wall(found: Calibration) -> tuple[float, float]:
     """What the readings add to one crossing, and how surely (standard deviation)."""
-    row = np.zeros(len(found.terms.names))
+    row = np.zeros(len(found.doubts.names))
     row[0], row[2] = np.sqrt(0.3) * WALL.sd_db, 1.0
     return float(row @ found.correction.mean_db), float(np.sqrt(row @ found.correction.covariance @ row))
 
@@ -54,7 +54,7 @@ def test_without_readings_the_prior_comes_back() -> None:
     assert not found.correction.mean_db.any()
     unsure = tail(0) ** 2  # nobody knows how rough the house is
     assert found.correction.scale == pytest.approx(unsure)
-    variance = unsure * found.terms.prior_variance()
+    variance = unsure * found.doubts.prior_variance()
     np.testing.assert_allclose(np.diag(found.correction.covariance), variance)
 
 
@@ -100,11 +100,11 @@ def test_the_readings_say_how_rough_the_house_is() -> None:
 def test_a_reading_says_most_of_its_own_neighbourhood() -> None:
     found = calibrate(wall_scene(), [seen("F1", (3.0, 0.0, 1.2), 6.0)])
     ways = ways_to(wall_scene().scene, (0.0, 0.0, 2.0), [(3.0, y, 1.2) for y in (0.0, 0.5, 2.0, 9.0)])
-    view = found.view(found.terms.basis(ways, SENDS, CLIENT))
+    view = found.view(found.doubts.basis(ways, SENDS, CLIENT))
     shift, sd = view.shift_db, view.sd_db
     assert np.all(np.diff(-shift) < 0) and np.all(np.diff(sd) > 0)
     other_storey = ways_to(wall_scene().scene, (0.0, 0.0, 2.0), [(3.0, 0.0, 4.2)])
-    above = found.view(found.terms.basis(other_storey, SENDS, CLIENT))
+    above = found.view(found.doubts.basis(other_storey, SENDS, CLIENT))
     assert abs(above.shift_db[0]) < 0.6 * abs(shift[0])
 
 
@@ -113,9 +113,9 @@ def test_the_joint_normal_equals_a_plain_one() -> None:
     readings = far_side(3, -3.0, near_db=1.0)
     found = calibrate(wall_scene(), readings)
     ways = ways_to(wall_scene().scene, (0.0, 0.0, 2.0), [(3.0, 1.0, 1.2), (7.0, 2.0, 1.2)])
-    places = found.terms.basis(ways, SENDS, CLIENT)
-    prior = found.terms.prior_variance()
-    rows = [found.terms.basis(one.ways, one.source, one.client, one.device) for one in readings]
+    places = found.doubts.basis(ways, SENDS, CLIENT)
+    prior = found.doubts.prior_variance()
+    rows = [found.doubts.basis(one.ways, one.source, one.client, one.device) for one in readings]
     design = np.concatenate([row.design for row in rows] + [places.design], axis=1).astype(float)
     points = np.concatenate([row.points_m for row in rows] + [places.points_m])
     own = np.concatenate([row.own_variance for row in rows] + [places.own_variance]).astype(float)

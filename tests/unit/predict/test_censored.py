@@ -10,9 +10,9 @@ from rehaul.house import Quantity
 from rehaul.jobs import demo_job
 from rehaul.predict.calibration import calibrate
 from rehaul.predict.censored import stand_ins
+from rehaul.predict.doubts import Sender, ways_to
 from rehaul.predict.observations import Observation
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Sender, ways_to
 from rehaul.proof import new_reading
 from rehaul.radio import Scene, kind
 
@@ -76,7 +76,7 @@ def test_leaving_them_out_misleads_and_counting_them_does_not() -> None:
         ]  # fmt: skip
         for how, used in (("left out", [one for one in seen if not one.at_most]), ("counted", seen)):
             found = calibrate(SCENE, used)
-            basis = found.terms.basis(ways_to(SCENE.scene, BOX, places), SENDS, "phone", "DV1")
+            basis = found.doubts.basis(ways_to(SCENE.scene, BOX, places), SENDS, "phone", "DV1")
             off_by[how].append(float(np.mean(-found.view(basis).shift_db - truth)))
     assert np.mean(off_by["left out"]) > 5.0
     assert abs(np.mean(off_by["counted"])) < 0.5 * np.mean(off_by["left out"])

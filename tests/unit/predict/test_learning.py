@@ -14,11 +14,11 @@ from rehaul.house import Learnt, LearntTerm
 from rehaul.jobs import demo_job, open_job, save_job
 from rehaul.predict.calibration import calibrate
 from rehaul.predict.covering import coverage
+from rehaul.predict.doubts import Sender, Ways, level_name, ways_to
 from rehaul.predict.learning import Taught, learn
 from rehaul.predict.observations import Observation
 from rehaul.predict.radiators import standing_radiators
 from rehaul.predict.scene import HouseScene
-from rehaul.predict.terms import Sender, Ways, level_name, ways_to
 from rehaul.radio import Scene, kind
 
 WALL = kind("brick-half")
@@ -54,7 +54,7 @@ def blind_rmse(seeds: range, learnt: Learnt | None) -> float:
     for seed in seeds:
         scene, ways, truth = house(seed)
         found = calibrate(scene, [], learnt=learnt)
-        errors.append(found.view(found.terms.basis(ways, SENDS, "phone")).shift_db - truth)
+        errors.append(found.view(found.doubts.basis(ways, SENDS, "phone")).shift_db - truth)
     return float(np.sqrt(np.mean(np.concatenate(errors) ** 2)))
 
 
@@ -94,7 +94,7 @@ def test_what_is_said_to_be_known_for_certain_is_taken() -> None:
         LearntTerm(term=level_name("5"), shift_db=2.0, sd_db=0.0, houses=1, readings=3),))  # fmt: skip
     scene, ways, _ = house(1)
     found = calibrate(scene, [], learnt=said)
-    shift = found.view(found.terms.basis(ways, SENDS, "phone")).shift_db
+    shift = found.view(found.doubts.basis(ways, SENDS, "phone")).shift_db
     assert shift == pytest.approx(np.full(60, 2.0), abs=1e-3)
 
 
@@ -110,7 +110,7 @@ def test_its_own_readings_still_rule() -> None:
     one = taught(7, 30)
     scene, ways, truth = house(7)
     found = calibrate(scene, one.observations, learnt=said)
-    left = found.view(found.terms.basis(ways, SENDS, "phone")).shift_db - truth
+    left = found.view(found.doubts.basis(ways, SENDS, "phone")).shift_db - truth
     assert abs(float(np.mean(left[30:]))) < 2.5
 
 

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from rehaul.house import Body, BodyKind, House, Opening, OpeningKind, Room, Slab, Storey, Wall
 from rehaul.predict import scene_of
+from rehaul.predict.doubts import straight_db
 from rehaul.predict.kinds import floor_kind
 from rehaul.predict.scene import SLIVER_M
-from rehaul.predict.terms import straight_db
 from rehaul.radio import DiffuseRoom, Level, Scene, Transmitter, field, grid_over, kind
 from rehaul.radio.diffuse import usual_room
 

@@ -27,9 +27,9 @@ from rehaul.predict import (
     scene_of,
     standing_radiators,
 )
+from rehaul.predict.doubts import ways_to
 from rehaul.predict.observations import Observation, ReadingOfBox
 from rehaul.predict.shares import rate_observation
-from rehaul.predict.terms import ways_to
 from rehaul.predict.together import Hanging, together_mbps
 from rehaul.radio import Scene, kind
 from rehaul.wlan import WHOLE, air_of_others, link_between, usual_share
@@ -170,9 +170,9 @@ def test_a_strong_power_is_hardly_moved_by_a_slow_rate() -> None:
     moved, shares = [], []
     for seen in (strong, weak):
         known = calibrate(scene, [seen])
-        basis = known.terms.basis(seen.ways, seen.source, "phone")
+        basis = known.doubts.basis(seen.ways, seen.source, "phone")
         moved.append(abs(float(known.view(basis).shift_db[0])))
-        row = known.terms.share_row("AP1", "phone")
+        row = known.doubts.share_row("AP1", "phone")
         shares.append(float(row @ known.correction.mean_db))
     assert moved[0] < 1.5 < moved[1]
     assert shares[0] < shares[1] < 0

@@ -13,7 +13,7 @@ from scipy.special import ndtr
 from rehaul.facts.calibration import calibration_number
 from rehaul.house import House, Job, Reading, Room, Run, Storey
 from rehaul.house.job import Box, Device, Need
-from rehaul.predict.terms import Sender
+from rehaul.predict.doubts import Sender
 from rehaul.proof import decisions, open_questions, reading_worth, where_next
 from rehaul.proof.decisions import LEAST_CHANCE, _margin_db, _score
 from rehaul.proof.reading_worth import Margin, _by_source
@@ -76,7 +76,7 @@ def surveyed(places: int, airs: dict[str, tuple[Air, ...]]) -> Any:
         scene=thing(scene=None),
         places=lambda room: np.array([[float(n), 1.0, 1.0] for n in range(places)]),
         airs=lambda box, room, client: airs[box.id],
-        calibration=thing(terms=thing(basis=lambda ways, sender, client: (ways, sender, client))),
+        calibration=thing(doubts=thing(basis=lambda ways, sender, client: (ways, sender, client))),
     )
 
 

@@ -3,7 +3,7 @@
 The loss of a path is off by what all crossings of one house share, by each construction's own error,
 by how fast power falls with distance in furnished rooms, by the offset of the device that reads and
 of the radio that sends. What none of these explains stays with the place. What a box and a device deliver
-of the radio's rate are terms too, in logarithms, which only readings of Mb/s depend on.
+of the radio's rate are doubts too, in logarithms, which only readings of Mb/s depend on.
 """
 
 from __future__ import annotations
@@ -35,13 +35,13 @@ from rehaul.wlan import part_sd
 
 HOUSE = "house"  # the error that all crossings of one house share
 SPREADING = "spreading"  # loss beyond free space per decade of distance
-FIXED = 2  # terms before those of the kinds
+FIXED = 2  # doubts before those of the kinds
 SUREST_DB = 0.01  # no mean of houses is known better than that
 ANY_BAND: BandGhz = "5"  # what boxes and devices deliver goes by no band
 
 
 def level_name(band: str) -> str:
-    """What the level of a band is called among the terms.
+    """What the level of a band is called among the doubts.
 
     >>> level_name("5")
     'level at 5 GHz'
@@ -79,7 +79,7 @@ class Ways:
 
 @dataclass(frozen=True, eq=False)
 class Basis:
-    """How the loss to each place depends on each term, and what no term explains."""
+    """How the loss to each place depends on each doubt, and what no doubt explains."""
 
     source: Sender
     points_m: Reals  # (k, 3)
@@ -98,7 +98,7 @@ class Basis:
         """What the levels of two bases have in common [dB²].
 
         The box's part where one box sends both, the device's where both are of one class. A box in two
-        bands counts as two. 0 for levels that were read, as those are terms. **Source**: docs/calibration.md,
+        bands counts as two. 0 for levels that were read, as those are doubts. **Source**: docs/calibration.md,
         "What may be wrong".
         """
         box = min(self.box_variance, other.box_variance) if self.source == other.source else 0.0
@@ -115,15 +115,15 @@ class Basis:
 
 
 @dataclass(frozen=True)
-class Terms:
-    """The terms of one house; their prior is normal about 0 with independent parts."""
+class Doubts:
+    """The doubts of one house; their prior is normal about 0 with independent parts."""
 
     kinds: tuple[LayeredKind, ...]
     devices: tuple[tuple[str, str], ...] = ()  # (id, class of device)
     sources: tuple[Sender, ...] = ()
     learnt: tuple[
         tuple[str, float, float], ...
-    ] = ()  # (term, shift [dB], standard deviation of the mean [dB])
+    ] = ()  # (doubt, shift [dB], standard deviation of the mean [dB])
     rate_boxes: tuple[str, ...] = ()  # whose rates were read
     rate_devices: tuple[tuple[str, str], ...] = ()  # (id, class) that read rates
 
@@ -140,16 +140,16 @@ class Terms:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """What each term is called, (p,)."""
+        """What each doubt is called, (p,)."""
         devices = (f"device {name}" for name, _ in self.devices)
         kinds, levels = (kind.name for kind in self.kinds), map(level_name, self.levels)
         shares = (f"share of {name}" for name in (*self.rate_boxes, *(name for name, _ in self.rate_devices)))
         return HOUSE, SPREADING, *kinds, *devices, *map(str, self.sources), *levels, *shares
 
     def prior_variance(self) -> Reals:
-        """Variance of each term before any reading of this house (p,), in the order of `names`.
+        """Variance of each doubt before any reading of this house (p,), in the order of `names`.
 
-        dB² of a unit of each; of the shares the square of their logarithm. A term that was learnt keeps
+        dB² of a unit of each; of the shares the square of their logarithm. A doubt that was learnt keeps
         what lies between houses, and how surely its mean is known. **Source**: the fact tables
         `calibration_numbers`, `radio_numbers` and `constructions`.
         """
@@ -174,9 +174,9 @@ class Terms:
         return variance
 
     def prior_mean(self) -> Reals:
-        """Mean of each term as earlier houses have it (p,) [dB], in the order of `names`.
+        """Mean of each doubt as earlier houses have it (p,) [dB], in the order of `names`.
 
-        0 where nothing was learnt. What was learnt of a term that this house does not have is left out.
+        0 where nothing was learnt. What was learnt of a doubt that this house does not have is left out.
         **Source**: docs/calibration.md, "Earlier houses".
         """
         names, mean = self.names, np.zeros(len(self.names))
@@ -186,7 +186,7 @@ class Terms:
         return mean
 
     def share_row(self, box: str, client: str, device: str = "") -> Reals:
-        """How the logarithm of a rate depends on the terms of the shares (p,).
+        """How the logarithm of a rate depends on the doubts of the shares (p,).
 
         `box` by id, `client` the class of the device, `device` as in `basis`. All 0 where neither was read;
         the mean of those of the class where no device is named. **Source**: docs/calibration.md, "The
@@ -204,7 +204,7 @@ class Terms:
     def basis(
         self, ways: Ways, source: Sender, client: str, device: str = "", ln_per_db: float = 0.0
     ) -> Basis:
-        """How places on these ways depend on the terms when `source` sends and a device listens.
+        """How places on these ways depend on the doubts when `source` sends and a device listens.
 
         `client` is the class of the device; `device` its id, empty for any of the household: then those
         of the class that were read stand for it, since what they read is their level in this house.
@@ -296,20 +296,20 @@ def straight_db(kinds: tuple[LayeredKind, ...]) -> Floats:
     return np.array(rows, dtype=np.float32)
 
 
-def terms_of(
+def doubts_of(
     kinds: Sequence[LayeredKind],
     devices: Sequence[tuple[str, str]],
     sources: Sequence[Sender],
     learnt: Sequence[tuple[str, float, float]] = (),
     rate_boxes: Sequence[str] = (),
     rate_devices: Sequence[tuple[str, str]] = (),
-) -> Terms:
-    """Terms for what was read: devices (id, class) and sources each once, in a fixed order.
+) -> Doubts:
+    """Doubts for what was read: devices (id, class) and sources each once, in a fixed order.
 
-    `learnt` rows are (term, shift [dB], standard deviation of the mean [dB]); `rate_boxes` and
-    `rate_devices` those whose rates in Mb/s were read. Equal readings in any order give equal terms.
+    `learnt` rows are (doubt, shift [dB], standard deviation of the mean [dB]); `rate_boxes` and
+    `rate_devices` those whose rates in Mb/s were read. Equal readings in any order give equal doubts.
     **Source**: docs/calibration.md, "What may be wrong".
     """
     known = tuple(sorted(set(devices))), tuple(sorted(set(sources), key=str))
     rates = tuple(sorted(set(rate_boxes))), tuple(sorted(set(rate_devices)))
-    return Terms(tuple(kinds), *known, tuple(learnt), *rates)
+    return Doubts(tuple(kinds), *known, tuple(learnt), *rates)
