@@ -233,7 +233,7 @@ export type Learnt = {
   terms: LearntTerm[];
 };
 
-/** What earlier houses say of one cause of loss, beyond the tables. */
+/** What earlier houses say of one doubt of a prediction, beyond the tables: a `term` in the document. */
 export type LearntTerm = {
   term: string;
   shift_db: number;

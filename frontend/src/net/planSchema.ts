@@ -108,6 +108,7 @@ export type Delay = {
   asked_ms: number | null;
   verdict: "" | "met" | "at risk" | "not met";
   remedy: string;
+  remedy_free: boolean;
 };
 
 /** What to do for one drop. */
@@ -462,6 +463,7 @@ export type RackItem = {
   unit: number;
   height_u: number;
   name: string;
+  kind: "battery" | "box" | "switch" | "panel";
   equipment: string;
   draw_w: number;
   new: boolean;

@@ -382,6 +382,9 @@ export const SENTENCES = {
   "page_handover.the_job_itself": ["The job itself", "Le dossier de travail même"],
   "page_handover.one_file_holds_all_of_it": ["One file holds all of it; the next technician opens it with the same program.", "Un seul fichier le contient tout ; le technicien suivant l'ouvre avec le même programme."],
   "page_handover.save_the_job_as_a_file": ["Save the job as a file", "Enregistrer le dossier de travail"],
+  "page_handover.for_the_record": ["For the record", "Pour le dossier"],
+  "page_handover.where_the_record_is_kept": ["Where the record is kept, for the closet door", "Où le dossier est gardé, pour la porte du placard"],
+  "page_handover.meter_cupboard": ["meter cupboard", "placard du compteur"],
   "page_house.nothing_stands_here_yet": ["Nothing stands here yet", "Rien n'est encore dessiné ici"],
   "page_house.add_a_storey_then_draw_its": ["Add a storey, then draw its walls by hand or over a photo of a plan. Or type the rooms as the tape says them, or read a file: both are on the right.", "Ajoutez un niveau, puis dessinez ses murs à la main ou sur la photo d'un plan. Ou saisissez les pièces d'après le mètre, ou lisez un fichier : les deux sont à droite."],
   "page_house.add_the_first_storey": ["Add the first storey", "Ajouter le premier niveau"],
@@ -2008,7 +2011,7 @@ export const SENTENCES = {
   "terms.A telephone pair can carry about 50 V dc and about 90 V ac while it rings. Disconnect at the demarcation point and measure before touching bare copper": ["A telephone pair can carry about 50 V dc and about 90 V ac while it rings. Disconnect at the demarcation point and measure before touching bare copper", "Une paire téléphonique peut porter environ 50 V continus, et environ 90 V alternatifs quand elle sonne. Débrancher au point de démarcation et mesurer avant de toucher du cuivre nu"],
   "terms.A monitored or pendant alarm may sit in series before every telephone. Call its monitoring centre and have the sign-off recorded before anything on that pair is moved": ["A monitored or pendant alarm may sit in series before every telephone. Call its monitoring centre and have the sign-off recorded before anything on that pair is moved", "Une alarme télésurveillée ou une téléassistance peut être raccordée en série, avant tous les téléphones. Appeler son centre de surveillance et faire consigner l'accord signé avant de déplacer quoi que ce soit sur cette paire"],
   "terms.Set a ladder one out for four up, on firm ground, and keep three points of contact": ["Set a ladder one out for four up, on firm ground, and keep three points of contact", "Écarter le pied de l'échelle du mur d'un quart de la hauteur, sur un sol ferme, et garder trois points d'appui"],
-  "terms.Paint from before 1978 may hold lead. Keep the dust down and follow the renovation rule of your country before cutting or hammering": ["Paint from before 1978 may hold lead. Keep the dust down and follow the renovation rule of your country before cutting or hammering", "Une peinture d'avant 1978 peut contenir du plomb. Limiter la poussière et suivre la règle de rénovation de votre pays avant de couper ou de frapper"],
+  "terms.Old paint may hold lead. Keep the dust down and follow the renovation rule of your country before cutting or hammering": ["Old paint may hold lead. Keep the dust down and follow the renovation rule of your country before cutting or hammering", "Une peinture ancienne peut contenir du plomb. Limiter la poussière et suivre la règle de rénovation de votre pays avant de couper ou de frapper"],
   "terms.Old plaster, boards and lagging may hold asbestos. Stop and have it tested before cutting": ["Old plaster, boards and lagging may hold asbestos. Stop and have it tested before cutting", "De vieux enduits, plaques et calorifugeages peuvent contenir de l'amiante. S'arrêter et faire analyser avant de couper"],
   "terms.Open knob-and-tube wiring may be live behind plaster. Have an electrician make it safe before anything is fished": ["Open knob-and-tube wiring may be live behind plaster. Have an electrician make it safe before anything is fished", "Une ancienne installation électrique sur isolateurs peut être sous tension derrière l'enduit. La faire mettre en sécurité par un électricien avant de passer un câble"],
   "terms.Close every hole through a floor or a fire-rated wall with a listed seal and write it in the hole log": ["Close every hole through a floor or a fire-rated wall with a listed seal and write it in the hole log", "Reboucher chaque trou dans un plancher ou un mur coupe-feu avec un calfeutrement homologué, et l'inscrire au registre des percements"],
@@ -2513,6 +2516,9 @@ export type Named = {
   "page_handover.the_job_itself": never;
   "page_handover.one_file_holds_all_of_it": never;
   "page_handover.save_the_job_as_a_file": never;
+  "page_handover.for_the_record": never;
+  "page_handover.where_the_record_is_kept": never;
+  "page_handover.meter_cupboard": never;
   "page_house.nothing_stands_here_yet": never;
   "page_house.add_a_storey_then_draw_its": never;
   "page_house.add_the_first_storey": never;

@@ -73,7 +73,7 @@ class HazardYear(FactRow):
     table: ClassVar[str] = "hazard_years"
     decides: ClassVar[str] = "in houses of which years work stops for lead or asbestos until it is looked at"
     hazard: str
-    country: str  # empty: every country without a row of its own
+    country: str = ""  # empty: every country without a row of its own
     built_before: int
 
 
