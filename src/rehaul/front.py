@@ -287,8 +287,8 @@ def calibrate(job: Job) -> Calibration:
     Returns
     -------
     `correction`: for every doubt (a construction, a floor, distance, a device) how much more it loses than
-    the fact tables say, `mean_db`, and its covariance [dB²]; `used`, ids of readings taken in; `left_out`, ids
-    with the reason; `suspects`, readings that do not fit the rest
+    the fact tables say, `mean_db`, and its covariance [dB²]; `used`, ids of readings taken in; `left_out`,
+    ids with the reason; `suspects`, readings that do not fit the rest
 
     Raises
     ------
