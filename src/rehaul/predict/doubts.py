@@ -98,8 +98,8 @@ class Basis:
         """What the levels of two bases have in common [dB²].
 
         The box's part where one box sends both, the device's where both are of one class. A box in two
-        bands counts as two. 0 for levels that were read, as those are doubts. **Source**: docs/calibration.md,
-        "What may be wrong".
+        bands counts as two. 0 for levels that were read, as those are doubts. **Source**:
+        docs/calibration.md, "What may be wrong".
         """
         box = min(self.box_variance, other.box_variance) if self.source == other.source else 0.0
         device = min(self.device_variance, other.device_variance) if self.client == other.client else 0.0
