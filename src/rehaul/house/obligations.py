@@ -147,7 +147,9 @@ def use_hold(job: Job, run_id: str) -> str:
 def _run(job: Job, run_id: str) -> Run:
     found = next((run for run in job.house.runs if run.id == run_id), None)
     if found is None:
-        raise BadInput(f"there is no cable {run_id!r}", where="run", remedy="Name a cable of the job")
+        raise BadInput(
+            say("refused_house.no_cable", run=run_id), where="run", remedy=say("refused_house.name_a_cable")
+        )
     return found
 
 
