@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { contourSegments, evenLevels, labelPlaces, rateLevels, type Label } from "../src/maths/contours";
 import { faceAround, facesOf } from "../src/maths/faces";
 import { areaOf, type Point, type Segment } from "../src/maths/geometry";
-import { formatAbout, formatLength, parseLength } from "../src/maths/lengths";
+import { formatAbout, formatArea, formatLength, parseLength } from "../src/maths/lengths";
 
 describe("lengths as people write them", () => {
   // 1 foot is 0.3048 m and 1 inch 0.0254 m exactly (international yard and pound agreement, 1959).
@@ -45,6 +45,21 @@ describe("lengths as people write them", () => {
   it("gives a judged length whole metres or feet", () => {
     expect(formatAbout(26.04, "metric")).toBe("26 m");
     expect(formatAbout(26.04, "imperial")).toBe("85 ft");
+  });
+  it.each([
+    [0, '0"'],
+    [0.0127, '½"'],
+    [0.0254, '1"'],
+    [0.1651, '6½"'],
+    [0.3048, "1' 0\""],
+    [3.6703, "12' 0½\""],
+    [3.8227, "12' 6½\""],
+    [-0.6096, "−2' 0\""],
+    [-0.001, '0"'],
+  ])("%f m read in feet and inches", (metres, words) => expect(formatLength(metres, "imperial")).toBe(words));
+  it("gives an area square metres to a tenth, or whole square feet", () => {
+    expect(formatArea(14.24, "metric")).toBe("14.2 m²");
+    expect(formatArea(14.2, "imperial")).toBe("153 sq ft"); // 14.2 / 0.09290304 = 152.85
   });
   it("carries twelve inches over", () => expect(formatLength(0.3048 * 4 - 0.001, "imperial")).toBe("4' 0\""));
 });

@@ -27,6 +27,11 @@ describe("rooms that walls enclose", () => {
     expect(areas([...box(0, 0, 6, 4), wall(2, -1, 2, 5), wall(-1, 1, 7, 1)])).toEqual([2, 4, 6, 12]);
   });
 
+  it("a wall that ends 4 cm before another ends on it, one that ends 6 cm before does not", () => {
+    expect(areas([...box(0, 0, 6, 4), wall(2, 0.04, 2, 3.96)])).toHaveLength(2);
+    expect(areas([...box(0, 0, 6, 4), wall(2, 0.06, 2, 3.96)])).toEqual([24]);
+  });
+
   it("a wall that ends inside a room says nothing of its shape", () => {
     const [face] = facesOf([...box(0, 0, 6, 4), wall(2, 0, 2, 3)]);
     expect(areaOf(face!)).toBeCloseTo(24);

@@ -54,7 +54,7 @@ function serving(given: Partial<Server> = {}) {
     if (path.includes(server.cut)) throw new TypeError("cut");
     if (path.includes(server.refuse)) {
       const data = { code: "busy", problem: "too many measure", where: "", remedy: "Wait" };
-      return { ok: false, status: 503, json: async () => data };
+      return { ok: false, status: 503, body: {}, json: async () => data };
     }
     if (path === "/api/meter") {
       [now.up_bytes, now.up_began_ms] = [0, performance.now()];

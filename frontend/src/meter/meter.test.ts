@@ -63,6 +63,14 @@ describe("who the limit is", () => {
     const early = { down_bytes: 0, down_seconds: 0, up_bytes: 1e6, up_seconds: 0.5, limit: "network" as const };
     expect(upRound(early, { ...early, up_bytes: 13.5e6, up_seconds: 1.5 }).mbps).toBeCloseTo(100, 9);
     expect(upRound(early, early).mbps).toBeCloseTo(16, 9);
+    // Nothing came in the second between them, or they lie 0.05 s apart: over all of the time.
+    expect(upRound(early, { ...early, up_seconds: 1.6 }).mbps).toBeCloseTo(5, 9);
+    expect(upRound(early, { ...early, up_bytes: 1.1e6, up_seconds: 0.55 }).mbps).toBeCloseTo(16, 9);
+    expect(upRound({ ...early, up_bytes: 0 }, { ...early, up_bytes: 0, up_seconds: 0 }).mbps).toBe(0);
+    expect(upRound(early, { ...early, up_bytes: 13.5e6, limit: "server" })).toMatchObject({
+      bytes: 13.5e6,
+      limit: "server",
+    });
   });
 });
 

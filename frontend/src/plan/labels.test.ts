@@ -19,7 +19,41 @@ describe("words on a sheet", () => {
   });
 
   it("a name gives way to a mark that stands on it", () => {
-    expect(placedWords([name], [reading("Q1", 200, 150)]).names.get("R1")!.y).not.toBe(150);
+    expect(placedWords([name], [reading("Q1", 200, 150)]).names.get("R1")!.y).toBe(120); // above it
+    const two = [reading("Q1", 200, 150), reading("Q2", 200, 120)];
+    expect(placedWords([name], two).names.get("R1")!.y).toBe(180); // above stands another
+  });
+
+  it("a name stays in its room, and in its place where there is no other", () => {
+    const low = { ...name, y: 20 }; // 30 px up is outside
+    expect(placedWords([low], [reading("Q1", 200, 20)]).names.get("R1")!.y).toBe(50);
+    const ys = [10, 40, 70, 100, 130, 160, 190, 220, 250, 280].map((y, i) => reading(`Q${i}`, 200, y));
+    expect(placedWords([name], ys).names.get("R1")!.y).toBe(150);
+  });
+
+  it("a name is as wide as its longer line", () => {
+    // 20 letters of 7.5 px reach 75 px to either side, and a mark 6 px farther.
+    const wide = { ...name, lines: ["Den", "a line of 20 letters"] as [string, string] };
+    expect(placedWords([wide], [reading("Q1", 280, 150)]).names.get("R1")!.y).toBe(120);
+    expect(placedWords([wide], [reading("Q1", 282, 150)]).names.get("R1")!.y).toBe(150);
+  });
+
+  it("a figure goes above its mark where names stand on both sides, and below where one stands there too", () => {
+    const short = (key: string, x: number, y: number) => ({
+      ...name,
+      key,
+      x,
+      y,
+      lines: ["Bath", ""] as [string, string],
+    });
+    const mark = reading("Q1", 200, 150); // its figure is 49 px wide
+    const beside = [short("A", 240, 150), short("B", 160, 150)];
+    expect(placedWords(beside, [mark]).tags.get("Q1")).toEqual({ x: 200, y: 140, anchor: "middle" });
+    expect(placedWords([...beside, short("C", 200, 120)], [mark]).tags.get("Q1")).toEqual({
+      x: 200,
+      y: 170,
+      anchor: "middle",
+    });
   });
 
   it("a figure goes to the other side of its mark where a name is", () => {

@@ -73,6 +73,17 @@ describe("a pointer", () => {
     handOn(made, { pointerType: "touch" }).click([2.15, 1.5]);
     expect(made.sheet.picked).toMatchObject({ kind: "box" });
   });
+  it("trembles more as a finger than as a mouse before it drags", () => {
+    const dragged = (more: object, px: number) => {
+      const made = sheetOf();
+      const hand = handOn(made, more);
+      hand.down([2, 1.5]);
+      hand.move([2, 1.5 + px / 100]);
+      return made.sheet.dragging;
+    };
+    expect([3, 5].map((px) => dragged({}, px))).toEqual([false, true]);
+    expect([5, 8, 10].map((px) => dragged({ pointerType: "touch" }, px))).toEqual([false, false, true]);
+  });
   it("drags a thing, shows it meanwhile, and saves it once", () => {
     const made = sheetOf();
     const hand = handOn(made);

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { wall } from "../../tests/live";
 import { close, drawnAnew, handOn, sheetOf, square, type Made, press } from "../../tests/sheet";
 import type { Point } from "../maths/geometry";
+import { ALL_KEYS, TOOLS } from "./tools";
 import { Trail } from "./trail.svelte";
 
 drawnAnew();
@@ -161,6 +162,21 @@ describe("keys", () => {
     expect(few.sheet.tool).toBe("probe");
     press(few, "v");
     expect(few.sheet.tool).toBe("select");
+  });
+  it("a letter is one tool's alone, and says what to press", () => {
+    expect(new Set(ALL_KEYS).size).toBe(TOOLS.length);
+    const taken = Object.fromEntries(
+      [...ALL_KEYS].map((letter) => {
+        const made = sheetOf(square, "route");
+        press(made, letter);
+        return [letter, made.sheet.tool];
+      }),
+    );
+    expect(taken).toEqual({
+      v: "select", w: "wall", r: "room", e: "outside", d: "door", n: "window", g: "gap", o: "outlet",
+      m: "meeting", a: "box", b: "body", t: "reading", c: "route", p: "probe",
+    }); // prettier-ignore
+    expect(TOOLS.filter((row) => !/^[A-Z]/.test(row.name) || !/[.:]/.test(row.hint))).toEqual([]);
   });
   it("digits are typed only while a wall is under way", () => {
     const made = sheetOf([], "wall");
