@@ -1,0 +1,88 @@
+"""A phone held upright: no button stands on a drawing, and tables of cables need no scrolling sideways."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from playwright.sync_api import Browser, expect
+from server import Running, running
+
+from rehaul.jobs import demo_job, save_job
+
+pytestmark = pytest.mark.browser
+
+DEMO = demo_job()
+PHONE = {"width": 360, "height": 740}
+LONG_MS = 90_000  # a plan on a busy machine
+
+# Words and buttons of a sheet that stand on one another, as far as the paper shows the words.
+COVERED = """() => {
+  const sheet = document.querySelector("[role=application]");
+  const paper = sheet.getBoundingClientRect();
+  const apart = (a, b) => a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top;
+  const words = [...sheet.querySelectorAll("text")]
+    .map((one) => [one.textContent, one.getBoundingClientRect()]);
+  const buttons = ["Nearer", "Farther", "Show all of it"].map((name) =>
+    document.querySelector(`main button[aria-label="${name}"]`));
+  const shown = words.filter(([, at]) => !apart(at, paper));
+  const found = buttons.flatMap((button) => {
+    const own = button.getBoundingClientRect();
+    return shown.filter(([, at]) => !apart(at, own) && !apart(paper, own)).map(([said]) => said);
+  });
+  return { words: shown.length, found };
+}"""
+
+WIDER = """() => [...document.querySelectorAll("main .scroll")]
+  .filter((one) => one.scrollWidth > one.clientWidth)
+  .map((one) => `${one.getAttribute("aria-label")}: ${one.scrollWidth} in ${one.clientWidth}`)"""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium(*SOFTWARE_GL) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    folder: Path = tmp_path_factory.mktemp("jobs")
+    save_job(folder / "demo.rehaul.json", DEMO)
+    with running(folder) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def planned(browser: Browser, server: Running) -> Tab:
+    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/coverage", viewport=PHONE, has_touch=True)
+    bar = tab.page.get_by_role("region", name="The plan")
+    bar.get_by_role("button", name="Make the plan").click()
+    expect(bar).to_contain_text("Made of edit", timeout=LONG_MS)
+    return tab
+
+
+@pytest.mark.parametrize("page", ["house", "coverage"])
+def test_no_button_stands_on_the_words_of_a_drawing(planned: Tab, server: Running, page: str) -> None:
+    planned.page.goto(f"{server.url}/jobs/{DEMO.id}/{page}")
+    planned.page.locator("[role=application] text").first.wait_for()
+    for _ in range(4):  # all of it, then nearer, so that words reach every edge of the paper
+        seen = planned.page.evaluate(COVERED)
+        assert seen["words"] > 3
+        assert seen["found"] == []
+        planned.page.get_by_role("button", name="Nearer", exact=True).click()
+    assert planned.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+
+
+def test_the_tables_of_cables_are_read_without_scrolling_sideways(planned: Tab, server: Running) -> None:
+    planned.page.goto(f"{server.url}/jobs/{DEMO.id}/cables")
+    first = DEMO.house.runs[0].id
+    name = planned.page.get_by_role("rowheader", name=first, exact=True)
+    row = planned.page.get_by_role("row").filter(has=name)
+    expect(row.get_by_role("cell").nth(4)).to_contain_text("Mb/s")
+    assert planned.page.evaluate(WIDER) == []
+    planned.page.get_by_role("button", name=f"Open cable {first}").click()
+    planned.page.get_by_text("By rate").first.wait_for()
+    assert planned.page.evaluate(WIDER) == []
+    assert barriers(planned.page) == []
