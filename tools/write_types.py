@@ -25,6 +25,7 @@ OF_PAGES = ("page_", "words.")  # tables of sentences that the pages say
 WIDE = 120  # as frontend/.prettierrc.json has it
 NO_KIND = {"AcceptedOffer"}  # listed in a job, but signed: no edit puts or drops one
 HEAD = "/** {what}: written by tools/write_types.py from docs/{schema}; not to be edited. */\n"
+HEAD_OF_WORDS = "/** {what}: written by tools/write_types.py from tables of words; not to be edited. */\n"
 Schema = dict[str, Any]
 
 
@@ -38,7 +39,8 @@ def type_texts() -> dict[Path, str]:
         SOURCES / "job" / "kinds.ts": kinds(job),
         SOURCES / "job" / "defaults.ts": defaults(job),
         SOURCES / "net" / "planSchema.ts": plan_types(plan),
-        SOURCES / "words" / "catalogue.ts": sentences(),
+        SOURCES / "words" / "catalogue.ts": catalogue(),
+        **{SOURCES / "words" / f"{language}.ts": spoken(language) for language in LANGUAGES},
     }
 
 
@@ -54,33 +56,48 @@ def stale() -> list[str]:
 # What is said -----------------------------------------------------------------------------------------------
 
 
-def sentences() -> str:
-    """The pages' sentences in every language, with the values that each names."""
+def rows_of(*tables: str) -> dict[str, list[str]]:
+    """What stands in tables of these beginnings: in each language by its code, a term by its English."""
     rows = {}
     for path in sorted(TABLES.glob("*.csv")):
-        if path.name.startswith((*OF_PAGES, "terms")):
+        if path.name.startswith(tables):
             with path.open(encoding="utf-8", newline="") as file:
                 for row in csv.DictReader(file):
-                    code = (
-                        f"terms.{row['en']}"
-                        if path.name.startswith("terms")
-                        else f"{path.stem}.{row['code']}"
-                    )
+                    code = f"{path.stem}.{row['code']}" if "code" in row else row["en"]
                     rows[code] = [row[language] for language in LANGUAGES]
-    text = (
-        "/** What the pages say: written by tools/write_types.py from tables of words; not to be edited. */"
-    )
-    text += f"\n\nexport const LANGUAGES = {json.dumps(LANGUAGES)} as const;\n"
-    text += "\n// prettier-ignore\nexport const SENTENCES = {\n"
-    for code, said in rows.items():
-        text += f"  {json.dumps(code, ensure_ascii=False)}: {json.dumps(said, ensure_ascii=False)},\n"
-    text += "} as const;\n\nexport type Code = Exclude<keyof typeof SENTENCES, `terms.${string}`>;\n"
+    return rows
+
+
+def catalogue() -> str:
+    """Which languages and codes there are, with the values that each names: all that is not fetched later."""
+    text = HEAD_OF_WORDS.format(what="What the pages can say")
+    text += f'\nimport type {{ SENTENCES }} from "./{LANGUAGES[0]}";\n'
+    text += f"\nexport const LANGUAGES = {json.dumps(LANGUAGES)} as const;\n"
+    text += "\nexport type Code = keyof typeof SENTENCES;\n"
+    text += "\n/** What a file of one language has: sentences by code, words of lists by their English. */\n"
+    text += "export type Words = { SENTENCES: Record<Code, string>; TERMS: Record<string, string> };\n"
     text += "\n/** The values that a sentence names. */\n// prettier-ignore\nexport type Named = {\n"
-    for code, said in rows.items():
-        if not code.startswith("terms."):
-            names = sorted(set(re.findall(r"\{(\w+)", said[0])))
-            text += f"  {json.dumps(code)}: {' | '.join(map(json.dumps, names)) or 'never'};\n"
+    for code, said in rows_of(*OF_PAGES).items():
+        names = sorted(set(re.findall(r"\{(\w+)", said[0])))
+        text += f"  {json.dumps(code)}: {' | '.join(map(json.dumps, names)) or 'never'};\n"
     return text + "};\n"
+
+
+def spoken(language: str) -> str:
+    """What the pages say in one language, a file of its own: a page fetches the one that its reader reads."""
+    number = LANGUAGES.index(language)
+    text = HEAD_OF_WORDS.format(what=f"What the pages say, in {language}")
+    text += '\nimport type { Words } from "./catalogue";\n'
+    terms = {en: said for en, said in rows_of("terms").items() if said[number] != en}
+    for name, rows in (("SENTENCES", rows_of(*OF_PAGES)), ("TERMS", terms)):
+        first = number == 0 and name == "SENTENCES"  # they say which codes there are
+        kind = "" if first else f': Words["{name}"]'
+        text += f"\n// prettier-ignore\nexport const {name}{kind} = {{"
+        for code, said in rows.items():
+            key, words = (json.dumps(one, ensure_ascii=False) for one in (code, said[number]))
+            text += f"\n  {key}: {words},"
+        text += "\n};\n" if rows else "};\n"
+    return text
 
 
 # The job ----------------------------------------------------------------------------------------------------

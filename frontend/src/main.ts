@@ -4,16 +4,23 @@ import "@fontsource/libertinus-serif/latin-700.css";
 import "@fontsource/dejavu-mono/latin-400.css";
 import "./style/sheet.css";
 import { mount } from "svelte";
-import App from "./App.svelte";
-import { language } from "./words/say";
+import { language, start } from "./words/say";
 
-document.documentElement.lang = language();
-mount(App, { target: document.getElementById("app")! });
-
-// Over TLS, and on this very machine, a browser can keep the pages for reloading while offline.
 const FETCHED_BY_NOW_MS = 4000;
-if (isSecureContext && "serviceWorker" in navigator)
-  setTimeout(() => void keepPages().catch(() => {}), FETCHED_BY_NOW_MS);
+
+void open();
+
+/** No await at the top: what the app imports of this file would wait for it, and it for the app. */
+async function open(): Promise<void> {
+  await start(); // before the app: its modules say things as they are read
+  document.documentElement.lang = language();
+  const { default: App } = await import("./App.svelte");
+  mount(App, { target: document.getElementById("app")! });
+
+  // Over TLS, and on this very machine, a browser can keep the pages for reloading while offline.
+  if (isSecureContext && "serviceWorker" in navigator)
+    setTimeout(() => void keepPages().catch(() => {}), FETCHED_BY_NOW_MS);
+}
 
 async function keepPages(): Promise<void> {
   await navigator.serviceWorker.register("/keep.js");

@@ -4,6 +4,7 @@ import type { Change } from "../src/job/types";
 import type { Row } from "../src/net/said";
 import type { Session } from "../src/net/session.svelte";
 import { FakeSocket, freshBrowser, jobWith } from "./live";
+import { learnWords } from "./words";
 
 export let Live: typeof Session;
 export let { allWaiting, keepSeen, lastSeen } = {} as typeof import("../src/net/keep");
@@ -14,6 +15,7 @@ export function playedAnew(): void {
   beforeEach(async () => {
     freshBrowser();
     vi.resetModules(); // a page that was opened anew knows nothing of the database of the one before
+    await learnWords();
     ({ allWaiting, keepSeen, lastSeen } = await import("../src/net/keep"));
     Live = (await import("../src/net/session.svelte")).Session;
   });

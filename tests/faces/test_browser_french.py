@@ -40,6 +40,16 @@ READ = """() => {
   return found.map((one) => one.replace(/\\s+/g, " ").trim()).filter(Boolean);
 }"""
 
+# Every text that ever stood on the page, from its first moment on.
+WATCH = """; window.everRead = new Set(); new MutationObserver(() => {
+  const walker = document.createTreeWalker(document.body ?? document, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode())
+    if (!node.parentElement.closest("script, style"))
+      window.everRead.add(node.data.replace(/\\s+/g, " ").trim());
+}).observe(document, { childList: true, subtree: true, characterData: true })"""
+FETCHED = """() => performance.getEntriesByType("resource").map((one) => new URL(one.name).pathname)
+  .flatMap((path) => /^\\/assets\\/(en|fr)-[^/]*[.]js$/.exec(path)?.[1] ?? [])"""
+
 # What shows less than it holds, with all that folds open; what only a screen reader says is left out.
 CUT = """() => {
   for (const one of document.querySelectorAll("details")) one.open = true;
@@ -155,6 +165,41 @@ def test_a_device_reads_what_its_browser_asks_for(browser: Browser, server: Runn
     tab = paired_tab(browser, server, "/", locale="fr-FR")
     tab.page.get_by_role("heading", name="Dossiers").wait_for()
     assert tab.faults == []
+
+
+@pytest.mark.parametrize(("locale", "language"), [("fr-CA", "fr"), ("en-GB", "en")])
+def test_one_language_is_fetched(browser: Browser, server: Running, locale: str, language: str) -> None:
+    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/house", locale=locale)
+    tab.page.locator("html[data-kept=yes]").wait_for(state="attached")  # with all that is fetched later
+    assert set(tab.page.evaluate(FETCHED)) == {language}
+
+
+def test_no_other_language_is_shown_on_the_way(browser: Browser, server: Running) -> None:
+    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/cables", script=IN_FRENCH + WATCH)
+    open_page(tab, server, "tests")
+    read = tab.page.evaluate("[...window.everRead]")
+    assert len(read) > 40, "nothing was watched"
+    left = sorted({f"{code}: {text}" for text in read for code, way in english() if way.fullmatch(text)})
+    assert not left, "\n".join(left)
+
+
+def test_a_device_keeps_its_language_without_a_connection(browser: Browser, server: Running) -> None:
+    tab = paired_tab(browser, server, "/", locale="fr-FR")
+    page = tab.page
+    page.locator("html[data-kept=yes]").wait_for(state="attached")
+    page.context.set_offline(True)
+    page.reload()
+    page.get_by_role("heading", name="Dossiers").wait_for()
+    page.get_by_label("Langue de cet appareil").select_option("English")  # never fetched
+    expect(page.get_by_role("alert")).to_contain_text("Cette langue n'a pas pu être chargée.")
+    expect(page.get_by_label("Langue de cet appareil")).to_have_value("fr")
+    page.context.set_offline(False)
+    page.reload()
+    page.get_by_label("Langue de cet appareil").select_option("English")
+    page.get_by_role("heading", name="Jobs").wait_for()
+    page.context.set_offline(True)
+    page.reload()
+    page.get_by_role("heading", name="Jobs").wait_for()  # kept as it was picked
 
 
 def test_an_edit_is_named_in_the_language_of_who_made_it(browser: Browser, server: Running) -> None:

@@ -1,6 +1,7 @@
 import { forceCloseDatabase, IDBDatabase as FDBDatabase } from "fake-indexeddb";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { freshBrowser, fullDisk, jobWith, settled, wall } from "../../tests/live";
+import { learnWords } from "../../tests/words";
 import type * as Keep from "./keep";
 import type { Waiting } from "./keep";
 
@@ -8,6 +9,7 @@ let keep: typeof Keep;
 beforeEach(async () => {
   freshBrowser();
   vi.resetModules();
+  await learnWords();
   keep = await import("./keep");
 });
 afterEach(() => {

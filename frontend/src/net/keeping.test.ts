@@ -1,11 +1,13 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { FakeSocket, freshBrowser, fullDisk, jobWith, settled, wall } from "../../tests/live";
+import { learnWords } from "../../tests/words";
 import type { Session } from "./session.svelte";
 
 let session: Session;
 beforeEach(async () => {
   freshBrowser();
   vi.resetModules();
+  await learnWords();
   session = new (await import("./session.svelte")).Session("a job", "ann");
 });
 afterEach(() => {

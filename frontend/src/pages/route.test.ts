@@ -1,9 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { freshBrowser, pageEvents } from "../../tests/live";
+import { learnWords } from "../../tests/words";
 
-beforeEach(() => {
+beforeEach(async () => {
   freshBrowser();
   vi.resetModules();
+  await learnWords();
   vi.stubGlobal("scrollTo", vi.fn());
   vi.stubGlobal("history", { pushState: (_: null, __: string, path: string) => at(path) });
 });

@@ -1,11 +1,13 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { answering, freshBrowser, settled } from "../../tests/live";
+import { learnWords } from "../../tests/words";
 import { bands, same, worded } from "./options";
 import { Photos } from "./photos.svelte";
 
-beforeEach(() => {
+beforeEach(async () => {
   freshBrowser();
   vi.resetModules();
+  await learnWords();
 });
 afterEach(() => {
   vi.useRealTimers();

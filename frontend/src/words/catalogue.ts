@@ -1,4 +1,6 @@
-/** What the pages say: written by tools/write_types.py from tables of words; not to be edited. */
+/** What the pages can say: written by tools/write_types.py from tables of words; not to be edited. */
+
+import type { SENTENCES } from "./en";
 
 export const LANGUAGES = ["en", "fr"] as const;
 
@@ -2132,8 +2134,10 @@ export const SENTENCES = {
   "words.source": ["{document:term}, {place:term} [{how:term}]", "{document:term}, {place:term} [{how:term}]"],
   "words.source_of_edition": ["{document:term} ({edition:term}), {place:term} [{how:term}]", "{document:term} ({edition:term}), {place:term} [{how:term}]"],
 } as const;
+export type Code = keyof typeof SENTENCES;
 
-export type Code = Exclude<keyof typeof SENTENCES, `terms.${string}`>;
+/** What a file of one language has: sentences by code, words of lists by their English. */
+export type Words = { SENTENCES: Record<Code, string>; TERMS: Record<string, string> };
 
 /** The values that a sentence names. */
 // prettier-ignore
@@ -2255,6 +2259,7 @@ export type Named = {
   "page_common.handover": never;
   "page_common.beginning": never;
   "page_common.language": never;
+  "page_common.language_not_fetched": never;
   "page_common.said_of": "what" | "words";
   "page_coverage.rate_at_a_spot_middling": never;
   "page_coverage.rate_at_the_least_5": never;

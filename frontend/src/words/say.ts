@@ -1,6 +1,6 @@
 /** What the pages say, in the reader's language: a sentence by its code, with its values. */
 
-import { LANGUAGES, SENTENCES, type Code, type Named } from "./catalogue";
+import { LANGUAGES, type Code, type Named, type Words } from "./catalogue";
 
 export type Language = (typeof LANGUAGES)[number];
 type Value = string | number | readonly string[];
@@ -8,6 +8,13 @@ type Given<C extends Code> = [Named[C]] extends [never] ? [] : [values: Record<N
 
 const KEPT = "rehaul-language";
 const BEFORE_A_SIGN = / (?=[:;?!%»])|(?<=«) /g; // French keeps these on one line
+
+/** Each language is a file of its own; a page fetches the one that it is read in. */
+const FILES: Record<Language, () => Promise<Words>> = {
+  en: () => import("./en"),
+  fr: () => import("./fr"),
+};
+const learnt: Partial<Record<Language, Words>> = {};
 
 let current: Language = chosen();
 
@@ -29,7 +36,30 @@ export function language(): Language {
   return current;
 }
 
-/** Reads in another language from now on; what stands on the page already is drawn anew by loading it again. */
+/** Fetches the sentences of a language; rejects where they cannot be had. */
+export async function learn(one: Language): Promise<void> {
+  learnt[one] ??= await FILES[one]();
+}
+
+/**
+ * To be waited for before anything is said: fetches the reader's language. Where it cannot be had, as without a
+ * connection after the browser's own was changed, the page is in another that can be for this once.
+ */
+export async function start(): Promise<void> {
+  let fault: unknown;
+  for (const one of new Set([current, ...LANGUAGES])) {
+    try {
+      await learn(one);
+      current = one;
+      return;
+    } catch (found) {
+      fault ??= found;
+    }
+  }
+  throw fault;
+}
+
+/** Reads in another language from now on, learnt before; the page is drawn anew by loading it again. */
 export function speak(to: Language): void {
   current = to;
   try {
@@ -46,8 +76,8 @@ export function say<C extends Code>(code: C, ...given: Given<C>): string {
 
 /** A word of a closed list, such as a cable's state; what is no such word comes back as it is. */
 export function term(text: string): string {
-  const code = `terms.${text}`;
-  return code in SENTENCES ? sentence(code as keyof typeof SENTENCES) : text;
+  const { TERMS } = words();
+  return Object.hasOwn(TERMS, text) ? typeset(TERMS[text]!) : text;
 }
 
 /** `a, b and c`. */
@@ -55,13 +85,22 @@ export function listed(names: readonly string[]): string {
   return inARow("words.and", names);
 }
 
-function sentence(code: keyof typeof SENTENCES): string {
-  const words = SENTENCES[code][LANGUAGES.indexOf(current)]!;
-  return current === "fr" ? words.replace(BEFORE_A_SIGN, "\u00a0") : words;
+function words(): Words {
+  const found = learnt[current];
+  if (!found) throw new Error(`${current} is not learnt yet: wait for start() before anything is said`);
+  return found;
 }
 
-function fill(words: string, values: Record<string, Value>): string {
-  return words.replace(/\{(\w+)(?:!(\w))?(?::([^}]*))?\}|\{\{|\}\}/g, (all, name?: string, turn?: string, form = "") =>
+function sentence(code: Code): string {
+  return typeset(words().SENTENCES[code]);
+}
+
+function typeset(text: string): string {
+  return current === "fr" ? text.replace(BEFORE_A_SIGN, "\u00a0") : text;
+}
+
+function fill(text: string, values: Record<string, Value>): string {
+  return text.replace(/\{(\w+)(?:!(\w))?(?::([^}]*))?\}|\{\{|\}\}/g, (all, name?: string, turn?: string, form = "") =>
     name === undefined ? all[0]! : turned(written(values[name]!, form), turn),
   );
 }
