@@ -120,8 +120,6 @@ class Trials:
         self.session = session
         gc.unfreeze()  # what the tests' set-up froze, or no function of ours would be found
         self.items = {i.nodeid: i for i in session.items if not any(map(i.get_closest_marker, LEFT_OUT))}
-        helpers = sorted(self.tree.glob("tests/*.py"))
-        self.helpers = b"".join(hashlib.sha256(one.read_bytes()).digest() for one in helpers)
         self.calls: dict[str, Any] = {}
         begun = time.monotonic()
         for number, file in enumerate(self.tests, 1):
@@ -140,8 +138,8 @@ class Trials:
         return True
 
     def _memory(self, file: str) -> Path:
-        """Where it is kept what the tests of a file call: known until the file changes, or its helpers."""
-        state = hashlib.sha256(self.helpers + (self.tree / file).read_bytes()).hexdigest()[:16]
+        """Where it is kept what the tests of a file call: known until the file changes."""
+        state = hashlib.sha256((self.tree / file).read_bytes()).hexdigest()[:16]
         return Path(tempfile.gettempdir(), "breakages-calls", f"{Path(file).stem}-{state}.json")
 
     def _look(self, file: str, memory: Path) -> None:
@@ -215,11 +213,9 @@ class Trials:
         if names:
             here = change.function and not change.compiled
             with broken(self.tree / change.file, change.text):
-                by = (
-                    forked(lambda: self._fails(change, names), limit_s)
-                    if here
-                    else self._afresh(names, limit_s)
-                )
+                by = forked(lambda: self._fails(change, names), limit_s) if here else NOT_PUT_IN
+                if by == NOT_PUT_IN:
+                    by = self._afresh(names, limit_s)
             if by in self.calls and forked(lambda: self._fails(None, [by or ""]), limit_s):
                 del self.calls[by]  # it fails of itself, now and then: that proves nothing
                 return self._tried(change)
@@ -228,7 +224,8 @@ class Trials:
     def _fails(self, change: Change | None, names: list[str]) -> str:
         """The test that fails in this process, whose functions are changed where they stand; "" if none."""
         if change:
-            put_in(change, str(self.tree / change.file))
+            if not put_in(change, str(self.tree / change.file)):
+                return NOT_PUT_IN
             forget()
         for name, following in zip(names, [*names[1:], None], strict=True):
             self._run(name, following)
@@ -255,17 +252,23 @@ class Trials:
         return (failed or ["it does not load"])[0] if child.returncode else ""
 
 
+NOT_PUT_IN = "the change could not be put in here"
 OPTIONS = ("-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts=", "-rfE", "--hypothesis-seed=0")
 
 
-def put_in(change: Change, path: str) -> None:
-    """Give the functions of a loaded module the code they have with the change."""
-    codes = {(code.co_qualname, code.co_firstlineno): code for code in inner(change.code)}
+def put_in(change: Change, path: str) -> bool:
+    """Give the functions of a loaded module the code they have with the change; whether there was one.
+
+    A method that calls the one above it holds its class, which code that is compiled anew does not have.
+    """
+    found, codes = False, {(code.co_qualname, code.co_firstlineno): code for code in inner(change.code)}
     for one in gc.get_objects():
         if isinstance(one, FunctionType) and one.__code__.co_filename == path:
             code = codes.get((one.__code__.co_qualname, one.__code__.co_firstlineno))
             if code is not None and code.co_freevars == one.__code__.co_freevars:
+                found |= code.co_firstlineno == change.function
                 one.__code__ = code
+    return found
 
 
 def forget() -> None:
