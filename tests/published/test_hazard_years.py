@@ -9,8 +9,14 @@ from rehaul.facts.work import hazard_years
 
 RULES = {
     "US": (1978, "40 CFR 745 (73 FR 21692)", "target housing: any housing constructed before 1978"),
-    "FR": (1949, "service-public.fr F1141", "CREP for dwellings built before 1 January 1949"),
 }
+
+
+def test_a_rule_of_selling_is_none_of_working() -> None:
+    """France asks for a finding of lead when a home from before 1949 is sold or let (service-public.fr F1141);
+    what is asked before works names no year, so a house of 1960 keeps its caution."""
+    row = hazard_years("FR")["lead"]
+    assert (row.country, row.built_before) == ("", 1978)
 
 
 @pytest.mark.parametrize("country", RULES)

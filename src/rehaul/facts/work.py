@@ -113,8 +113,8 @@ def hazard_years(country: str) -> dict[str, HazardYear]:
     whose own `country` is empty is no rule of that country, and its year is not to be told as one.
     **Source**: the fact table `hazard_years`.
 
-    >>> hazard_years("FR")["lead"].built_before, hazard_years("GB")["lead"].country
-    (1949, '')
+    >>> hazard_years("US")["lead"].country, hazard_years("FR")["lead"].country
+    ('US', '')
     """
     rows = [row for row in load(HazardYear) if row.country in ("", country)]
     return {row.hazard: row for row in sorted(rows, key=lambda row: row.country)}

@@ -29,11 +29,10 @@ def test_names_and_channels_are_set_without_a_dust_mask() -> None:
     [
         ("US", 1977, "before 1978 may hold lead"),
         ("US", 1978, ""),
-        ("FR", 1948, "before 1949 may hold lead"),
-        ("FR", 1949, ""),
+        ("FR", 1960, "Old paint may hold lead"),
         ("GB", 1977, "Old paint may hold lead"),  # no rule of theirs is on record: no year is told
         ("GB", 1978, ""),
-        ("FR", None, "before 1949 may hold lead"),
+        ("FR", None, "Old paint may hold lead"),
     ],
 )
 def test_lead_is_told_with_the_year_of_the_country_where_it_has_a_rule(
@@ -47,7 +46,7 @@ def test_lead_is_told_with_the_year_of_the_country_where_it_has_a_rule(
     assert words in lead and bool(words) == bool(lead)
     assert not lead or "rule of your country" in lead
     french = again(lead, Reader("fr"))
-    assert ("1978" in french) == ("1978" in words) and ("1949" in french) == ("1949" in words)
+    assert ("1978" in french) == ("1978" in words)
 
 
 def test_an_access_point_that_is_screwed_on_has_dust_and_lead() -> None:
