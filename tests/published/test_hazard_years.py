@@ -13,8 +13,10 @@ RULES = {
 
 
 def test_a_rule_of_selling_is_none_of_working() -> None:
-    """France asks for a finding of lead when a home from before 1949 is sold or let (service-public.fr F1141);
-    what is asked before works names no year, so a house of 1960 keeps its caution."""
+    """France asks for a finding of lead where a home from before 1949 is sold or let (service-public.fr, F1141).
+
+    What is asked before works names no year, so a house of 1960 keeps its caution.
+    """
     row = hazard_years("FR")["lead"]
     assert (row.country, row.built_before) == ("", 1978)
 
