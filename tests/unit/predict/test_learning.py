@@ -138,4 +138,4 @@ def test_what_cannot_be_learnt_from_is_refused(tmp_path: Path, said: str) -> Non
     save_job(file, job.model_copy(update={"readings": ()}) if said == "no readings" else job)
     more = ["--into", str(file)] if said == "itself" else []
     run = CliRunner().invoke(rehaul, ["learn", str(file), *more])
-    assert run.exit_code != 0 and "Take readings" in str(run.exception)
+    assert run.exit_code == 2 and "Take readings" in run.output
