@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import SOFTWARE_GL, Tab, barriers, chromium, paired_tab
+from browsing import SOFTWARE_GL, Tab, barriers, chromium, lasting, paired_tab
 from playwright.sync_api import Browser, expect
 from server import Running, running
 
@@ -55,12 +55,14 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
 
 
 @pytest.fixture(scope="module")
-def planned(browser: Browser, server: Running) -> Tab:
-    tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/coverage", viewport=PHONE, has_touch=True)
-    bar = tab.page.get_by_role("region", name="The plan")
-    bar.get_by_role("button", name="Make the plan").click()
-    expect(bar).to_contain_text("Made of edit", timeout=LONG_MS)
-    return tab
+def planned(browser: Browser, server: Running) -> Iterator[Tab]:
+    with lasting(
+        paired_tab(browser, server, f"/jobs/{DEMO.id}/coverage", viewport=PHONE, has_touch=True)
+    ) as tab:
+        bar = tab.page.get_by_role("region", name="The plan")
+        bar.get_by_role("button", name="Make the plan").click()
+        expect(bar).to_contain_text("Made of edit", timeout=LONG_MS)
+        yield tab
 
 
 @pytest.mark.parametrize("page", ["house", "coverage"])

@@ -40,6 +40,7 @@ def test_at_the_terminal(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> 
 def test_programs_read_english_whatever_the_terminal_speaks(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.delenv("REHAUL_LANGUAGE", raising=False)
     monkeypatch.setenv("LC_ALL", "fr_FR.UTF-8")
     gone = tmp_path / "gone.rehaul.json"
     out, err = refused(capsys, "check", gone, "--json")

@@ -13,7 +13,7 @@ RULES = {
 
 
 def test_a_rule_of_selling_is_none_of_working() -> None:
-    """France asks for a finding of lead where a home from before 1949 is sold or let (service-public.fr, F1141).
+    """France asks for a finding of lead where a home from before 1949 is sold (service-public.fr, F1141).
 
     What is asked before works names no year, so a house of 1960 keeps its caution.
     """

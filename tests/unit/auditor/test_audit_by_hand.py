@@ -80,7 +80,13 @@ def test_a_point_of_the_front_costs_what_its_ways_cost() -> None:
     data["choice"]["front"][1]["cost"] = 215.03
     assert said(front_is_honest, data) == ["The point of the front with 2 rooms costs 215.00, not 215.03."]
     data["choice"]["front"][1] |= {"cost": 215.0, "rooms_served": 3}
-    assert said(front_is_honest, data) == ["The point of the front with 3 rooms names 2."]
+    assert said(front_is_honest, data) == [
+        (
+            "The point of the front with 3 rooms costs 305.00, one for 215.00 serves as many,"
+            " and it is not told as beaten."
+        ),
+        "The point of the front with 3 rooms names 2.",
+    ]
 
 
 def test_ways_that_do_not_fit_are_told_but_for_doing_nothing() -> None:

@@ -107,7 +107,6 @@ BY_KEY: list[tuple[Loader, str, tuple[str, ...]]] = [
     (work.labour, "labour", ("task",)),
     (work.prices, "price_list", ("item",)),
     (work.allowances, "allowances", ("name",)),
-    (work.hazard_years, "hazard_years", ("hazard",)),
 ]
 IN_ORDER: list[tuple[Loader, str]] = [
     (colour_scale.colour_steps, "colour_scale"),
@@ -170,7 +169,6 @@ def test_numbers_by_name_are_those_of_their_rows() -> None:
         (pulls.conduit_numbers, "conduit_fill", "value"),
         (radio_numbers.radio_numbers, "radio_numbers", "value"),
         (work.allowances, "allowances", "value"),
-        (work.hazard_years, "hazard_years", "built_before"),
     ):
         fresh: Loader = loader
         found = fresh.__wrapped__()

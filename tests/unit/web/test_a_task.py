@@ -125,14 +125,15 @@ def test_papers_are_all_files_of_the_folder_in_the_language_asked_for(
 def test_the_record_is_one_file_without_the_photos_themselves(
     made: list[tuple[Any, ...]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def handover_files(plan: Any, photos: Any, language: str) -> dict[str, bytes]:
+    def handover_files(plan: Any, photos: Any, kept_at: str, language: str) -> dict[str, bytes]:
+        assert kept_at == "meter cupboard"
         assert [(one.step, one.file, one.data) for one in photos] == [("T01", "photos/1.jpg", b"")]
         return {"READ-ME-FIRST.txt": language.encode(), "photos/1.jpg": b""}
 
     monkeypatch.setattr("rehaul.sheets.handover_files", handover_files)
     words: list[str] = []
     photos = json.dumps([["id1", "T01", "photos/1.jpg"]])
-    found = take_papers(*tasks.handover_task(JOB, photos, "fr", progress=told(words)))
+    found = take_papers(*tasks.handover_task(JOB, photos, "meter cupboard", "fr", progress=told(words)))
     (record,) = found.values()
     with zipfile.ZipFile(io.BytesIO(record)) as file:
         assert {name: file.read(name) for name in file.namelist()} == {"READ-ME-FIRST.txt": b"fr"}

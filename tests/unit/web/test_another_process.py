@@ -102,7 +102,7 @@ def test_what_is_refused_at_length_is_cut_to_what_the_server_takes(working: Work
 
 def test_too_little_memory_is_refused_by_how_much_it_may_take(working: Working) -> None:
     ((head, _),) = working.ask("needs too much")
-    assert head["kind"] == "refused" and head["problem"] == str(module.short_of_memory(123).problem)
+    assert head["kind"] == "refused" and head["problem"]["says"] == str(module.short_of_memory(123).problem)
 
 
 def test_a_fault_is_told_by_its_end(working: Working) -> None:
