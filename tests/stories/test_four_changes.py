@@ -119,7 +119,7 @@ LINK: tuple[Edit, ...] = (
     (
         "facts/tables/link_media.csv",
         "",
-        "light beam,light beam,no,no,light beam,beam,fibre,,none: invented,,for the test,common practice\n",
+        "light beam,light beam,no,no,light beam,beam,fibre,none: invented,,for the test,common practice\n",
     ),
     ("words/tables/terms_house.csv", "", "light beam,faisceau lumineux\n"),
 )

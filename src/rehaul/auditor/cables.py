@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from rehaul.auditor.finding import PlanFinding, finding
 from rehaul.auditor.reading import RowView
 from rehaul.auditor.views import graph, parts, plates, tasks
-from rehaul.facts.link_media import cable_media, link_media
+from rehaul.facts.link_media import cable_media
+from rehaul.facts.pulls import pull_ways
 from rehaul.house import Job
 from rehaul.words import say
 
@@ -45,9 +46,9 @@ def cable_enough(job: Job, plan: RowView) -> Iterator[PlanFinding]:
     0.1 m forgiven.
 
     **Validity**: a cut that is no link of the graph is of no kind; `cut_for_each` finds it. **Source**: the
-    column `cut_from` of the fact table of media; docs/auditor.md, `cable-enough`.
+    fact table `pull_ways`; docs/auditor.md, `cable-enough`.
     """
-    cut_from = {str(medium): row.cut_from for medium, row in link_media().items()}
+    cut_from: dict[str, str] = {way.medium: way.cable for way in pull_ways().values()}
     kinds = {link.id: cut_from.get(link.medium, "") for link in graph(plan, "after").links}
     cut_m: defaultdict[str, float] = defaultdict(float)
     for row in plan.rows("takeoff", "cuts"):

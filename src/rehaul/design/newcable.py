@@ -10,6 +10,7 @@ from rehaul.design.oldcables import CABLES, add_photo, add_run
 from rehaul.design.places import Place, may_drill, storeys_between
 from rehaul.design.pulls import forbids_way, is_hard, pull_tasks, way_to_room
 from rehaul.design.works import Work, Works
+from rehaul.facts.link_media import link_media
 from rehaul.facts.pulls import PullWay, pull_ways
 from rehaul.facts.siting import siting_number
 from rehaul.facts.work import allowances
@@ -160,12 +161,12 @@ def _feed(end: str, way: PullWay, length_m: float, works: tuple[str, ...], likel
         id=f"new {end}",
         a="switch",
         b=end,
-        medium="fibre" if way.way == "fibre" else "twisted pair",
+        medium=way.medium,
         low_mbps=rate,
         rate_mbps=rate,
         high_mbps=rate,
         chance=likely,
-        poe_class=0 if way.way == "fibre" else way.poe_class,
+        poe_class=way.poe_class if link_media()[way.medium].power else 0,
         age="new",
         length_m=round(length_m, 1),
     )

@@ -26,7 +26,6 @@ class LinkMediumRow(FactRow):
     fed_by: FedBy | None = None
     name: str = ""  # of the link that such a box hangs on: `hop-B3`
     mbps_of: OldMedium | None = None  # whose usual rates it has; its ends' where empty
-    cut_from: str = ""  # item of the price list that a new one is cut from, by the metre
 
 
 @cache

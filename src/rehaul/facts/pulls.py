@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 
 from pydantic import Field
 
+from rehaul.facts.link_media import Medium
 from rehaul.facts.table import FactRow, load
 
 
@@ -23,7 +24,8 @@ class PullWay(FactRow):
     mounting: Literal["ceiling", "wall"]
     mbps: float = Field(gt=0)
     poe_class: int = Field(ge=0, le=8)
-    cable: str  # item of the price list, by the metre
+    medium: Medium
+    cable: str  # item of the price list that a link of this medium is cut from, by the metre
     parts_per_m: str = ""
     parts: str = ""
     finish_tasks: str

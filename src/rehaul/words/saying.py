@@ -69,7 +69,7 @@ def said_by(code: str, values: dict[str, Any], whom: Reader) -> Saying:
 
 
 def printably(text: str) -> str:
-    r"""A text that stays on one line and steers no terminal, whoever wrote what it quotes; a saying stays one
+    r"""A text on one line that steers no terminal, whoever wrote what it quotes; a saying stays a saying.
 
     >>> printably(say("words.and", first="a\x1b[2J", last="b"))
     'a\\u001b[2J and b'
