@@ -10,6 +10,7 @@ from browsing import SOFTWARE_GL, close_browsers, close_tabs, shared
 from playwright.sync_api import Browser
 from server import LastingWorker, Running, end_workers, running
 
+from rehaul.house import Job
 from rehaul.jobs import demo_job, save_job
 from rehaul.web.worker import Worker
 
@@ -47,6 +48,15 @@ def server(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Running]:
     save_job(tmp_path / "demo.rehaul.json", demo_job())
     worker = LastingWorker if request.node.get_closest_marker("browser") else Worker
     with running(tmp_path, worker=worker) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def small_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """One of a job with nothing in it for all tests of a module."""
+    folder = tmp_path_factory.mktemp("jobs")
+    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
+    with running(folder) as found:
         yield found
 
 

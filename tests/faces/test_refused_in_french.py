@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from server import Running, Talker, running
+from server import Running, Talker
 
 import rehaul
 from rehaul.cli.main import main
 from rehaul.errors import BadInput, Refusal
-from rehaul.house import Job
 from rehaul.house.readers import read_apart
-from rehaul.jobs import save_job
 from rehaul.words import Reader, again, speaking
 
 FRENCH = {"accept-language": "fr-CA,fr;q=0.9,en;q=0.5"}
@@ -93,11 +90,8 @@ def test_a_field_at_fault_and_a_rule_of_the_whole(tmp_path: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    folder = tmp_path_factory.mktemp("jobs")
-    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
-    with running(folder) as found:
-        yield found
+def server(small_server: Running) -> Running:
+    return small_server
 
 
 def test_the_door_speaks_to_strangers(server: Running) -> None:

@@ -4,27 +4,21 @@ from __future__ import annotations
 
 import json
 import socket
-from collections.abc import Iterator
 
 import httpx
 import pytest
-from server import Running, running
+from server import Running
 from websockets.exceptions import ConnectionClosedError
 
 from rehaul.errors import BadInput
-from rehaul.house import Job
-from rehaul.jobs import save_job
 from rehaul.web.pairing import Codes, WrongCode, qr_svg
 from rehaul.web.serving import listening
 from rehaul.web.settings import Settings, lan_address
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    folder = tmp_path_factory.mktemp("jobs")
-    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
-    with running(folder) as found:
-        yield found
+def server(small_server: Running) -> Running:
+    return small_server
 
 
 @pytest.fixture

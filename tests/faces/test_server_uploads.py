@@ -17,11 +17,9 @@ import httpx
 import pytest
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
-from server import Running, Talker, running
+from server import Running, Talker
 
 from rehaul.errors import BadInput
-from rehaul.house import Job
-from rehaul.jobs import save_job
 from rehaul.web.pictures import LONGEST_SIDE_PX, picture_from
 
 PIXELS = zlib.compress(b"\0" * 1000)
@@ -29,11 +27,8 @@ PICTURES = "/api/jobs/small/pictures"
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    folder = tmp_path_factory.mktemp("jobs")
-    save_job(folder / "small.rehaul.json", Job(id="small", title="Small"))
-    with running(folder) as found:
-        yield found
+def server(small_server: Running) -> Running:
+    return small_server
 
 
 @pytest.fixture(scope="module")
