@@ -296,7 +296,7 @@ def test_names_of_logs_are_no_place(tmp_path: Path) -> None:
             refuse_existing(tmp_path / name, replace=True)
 
 
-def test_two_new_jobs_of_one_title_have_ids_of_their_own_without_a_name_in_them(tmp_path: Path) -> None:
+def test_new_jobs_of_one_title_have_ids_of_their_own_without_a_name_in_them(run: Run, tmp_path: Path) -> None:
     ids = set()
     for number in range(3):
         path = tmp_path / f"quill-{number}.rehaul.json"
