@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
 
@@ -213,3 +214,60 @@ def test_verdicts_by_what_is_settled() -> None:
         poe(facts(loop_ohm=3.0), 4).evidence == "measured"
         and poe(facts(category="unknown"), 4).evidence == "unknown"
     )
+
+
+@pytest.mark.parametrize(
+    ("asked", "least", "most", "beyond"),
+    [
+        (lambda v: bell(v, 0.0, 1.0, 18), 1.0, 60.0, (0.9, 60.1)),
+        (lambda va: bell(16.0, va, 1.0, 18), 0.0, 200.0, (-0.1, 200.1)),
+        (lambda w: ups_minutes(w, 12.0, 9.0), 0.1, 1e5, (0.09, 100_001.0)),
+        (lambda v: ups_minutes(10.0, v, 9.0), 1.0, 1000.0, (0.9, 1000.1)),
+        (lambda ah: ups_minutes(10.0, 12.0, ah), 0.1, 1e4, (0.09, 10_001.0)),
+        (lambda w: cabinet_rise_c(w, "cupboard"), 0.0, 1e4, (-0.1, 10_001.0)),
+        (lambda m3: cabinet_rise_c(1.0, "cupboard", airflow_m3_per_h=m3), 0.0, 1e4, (-0.1, 10_001.0)),
+        (lambda n: bundle_rise_c(n, 0.5, 24), 1, 400, (0, 401)),
+        (lambda a: bundle_rise_c(2, a, 24), 0.0, 2.0, (-0.1, 2.1)),
+        (lambda ohm: length_from_resistance_m(ohm, 24), 0.0, 1e5, (-0.1, 100_001.0)),
+        (lambda v: poe(facts(), 3, v), 44.0, 57.0, (43.9, 57.1)),
+    ],
+)
+def test_edges_of_what_may_be_asked_are_inside(
+    asked: Callable[[float], object], least: float, most: float, beyond: tuple[float, float]
+) -> None:
+    assert asked(least) is not None and asked(most) is not None
+    for value in beyond:
+        with pytest.raises(OutOfRange):
+            asked(value)
+
+
+def test_four_fifths_of_a_switch_s_budget_is_still_easy() -> None:
+    found = switch_budget((4,), 50.0, drawn_w=40.0)
+    assert found.easy and (found.reserved_w, found.drawn_w, found.budget_w) == (30.0, 40.0, 50.0)
+    assert switch_budget((4,), 30.0).fits, "to the last watt"
+
+
+def test_a_bell_wire_that_is_warm_or_thin_delivers_less() -> None:
+    """10 m of 24 AWG are 1.684 ohm at 20 °C, and 0.393 % more for each of 40 K."""
+    warm = bell(16.0, 10.0, 10.0, 24, temperature_c=60.0)
+    ohm = 1.684 * (1 + 0.00393 * 40)
+    amps = (16 - math.sqrt(256 - 40 * ohm)) / (2 * ohm)
+    assert (
+        warm.voltage_v == pytest.approx(16 - amps * ohm) and warm.voltage_v < bell(16, 10, 10, 24).voltage_v
+    )
+
+
+def test_what_a_source_gives_at_most_stops_a_class_before_its_current_does() -> None:
+    """Class 1: 4 W at 44 V are 1/11 A; 3.84 W at the device leave 42.24 V, so 1.76 V over 19.36 ohm."""
+    row = poe_class_row(1)
+    got = _attempt(row, 44.0, 19.35)
+    assert got is not None and got.voltage_v == pytest.approx(42.24, abs=0.01)
+    assert _attempt(row, 44.0, 19.37) is None
+
+
+def test_a_reading_little_above_the_meter_s_error_leaves_a_wide_range() -> None:
+    """0.31 ohm: 0.3 of error and 8 % are 97 %; no less than a tenth is divided by."""
+    low, middle, high = length_from_resistance_m(0.31, 24)
+    assert middle == pytest.approx(0.31 / 0.1684)
+    assert high == pytest.approx(middle / 0.1) and low == pytest.approx(middle / 1.971, rel=1e-3)
+    assert length_from_resistance_m(0.31, 24, 45.0)[1] == pytest.approx(middle / (1 + 0.00393 * 25))

@@ -1,0 +1,370 @@
+"""Loss, leaks, chances and reasons of single cables, each worked out beside the test."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from rehaul.copper import (
+    CableSection,
+    Jack,
+    Line,
+    RunFacts,
+    Splice,
+    Tap,
+    against_limits,
+    cable_loss_db,
+    coax_band,
+    coax_chance,
+    coax_loss_at_db,
+    coax_rate_mbps,
+    echo_db,
+    elfext_db,
+    limit_line,
+    next_db,
+    other_media,
+    settling,
+    splitter_loss_db,
+    splitter_range_db,
+    tap_notch_hz,
+    verdict,
+    verdicts,
+)
+from rehaul.copper.chances import four_pair_chance, kind_chances, tap_scenarios, workmanship_chance
+from rehaul.copper.crosstalk import alien_next_db
+from rehaul.copper.margins import _place, run_line
+from rehaul.copper.section import attenuation
+from rehaul.errors import BadInput, OutOfRange
+
+MHZ_100 = np.array([1e8])
+CLEAN = RunFacts("cat5e", 4, (12.0, 15.0, 18.0), "home run", state="dead")
+
+
+def test_each_limit_of_a_class_is_held_against_its_own_curve() -> None:
+    """Class D has six that a line can be held against; its delay and the cable's own are not of them."""
+    line = run_line("cat5e", 40.0)
+    found = {one.quantity: one for one in against_limits(line, "class D")}
+    assert set(found) == {"insertion loss", "NEXT", "PSNEXT", "ELFEXT", "PSELFEXT", "return loss"}
+    for one in found.values():
+        assert (one.frequency_hz[0], one.frequency_hz[-1], len(one.frequency_hz)) == (1e6, 1e8, 200)
+        good = (one.limit_db - one.value_db) * (1 if one.quantity == "insertion loss" else -1)
+        assert one.tightest_db == min(good) and one.tightest_hz == one.frequency_hz[np.argmin(good)]
+    for name in ("NEXT", "ELFEXT"):
+        assert found[name].value_db - found[f"PS{name}"].value_db == pytest.approx(3.0), "all other pairs"  # type: ignore[index]
+    assert found["return loss"].value_db[0] == pytest.approx(17.0), "rough as its category allows"
+    with pytest.raises(BadInput) as refusal:
+        against_limits(line, "cat5e")
+    said = refusal.value.remedy
+    assert all(f"'class {name}'" in said for name in ("D", "E", "EA")) and "cat" not in said
+
+
+def test_limit_lines_by_hand() -> None:
+    """Class E, 100 MHz: 1.05 (18.2 + 1.69 + 0.025) + 0.8 dB; 74.3 - 30 and 94 - 40 dB together; 19 - 7 dB."""
+    assert limit_line("class E", "insertion loss", 1e8)[0] == pytest.approx(1.05 * 19.915 + 0.8)
+    both = 10 ** (-44.3 / 20) + 2 * 10 ** (-54 / 20)
+    assert limit_line("class E", "NEXT", 1e8)[0] == pytest.approx(-20 * math.log10(both))
+    echo = limit_line("class E", "return loss", np.array([1e6, 20e6, 200e6]))
+    assert echo == pytest.approx([19.0, 19.0, 9.0]), "never above its cap"
+    assert limit_line("channel", "delay", 1e8)[0] == pytest.approx(547.6)
+    assert limit_line("cat3", "cable NEXT", np.array([16e6, 1.6e6])) == pytest.approx([23.2, 38.2])
+
+
+def test_a_cable_loses_more_when_it_is_warm_thin_or_a_cord() -> None:
+    """Category 5e at 100 MHz: 19.67 + 2.3 + 0.005 dB in 100 m."""
+
+    def db(piece: CableSection) -> float:
+        return float(attenuation(piece, MHZ_100).total[0]) * 100 * 20 / math.log(10)
+
+    assert db(CableSection("cat5e", 1.0)) == pytest.approx(21.975)
+    assert db(CableSection("cat5e", 1.0, temperature_c=45.0)) == pytest.approx(21.975 * 1.1)
+    assert db(CableSection("cat5e", 1.0, awg=26)) == pytest.approx(19.67 * 0.511 / 0.405 + 2.305)
+    cord = run_line("cat5e", 1.0).elements[0]
+    assert isinstance(cord, CableSection) and db(cord) == pytest.approx(21.975 * 1.2)
+
+
+def test_what_leaks_at_the_near_end_by_hand() -> None:
+    """A jack leaks at 43 dB; one behind 100 m of cable (21.975 dB there and as much back) hardly counts."""
+    assert next_db(Line((Jack("cat5e"),)), MHZ_100)[0] == pytest.approx(43.0)
+    assert next_db(Line((Jack("cat6"),)), np.array([1e7]))[0] == pytest.approx(74.0), "20 dB a decade"
+    loose = next_db(Line((Splice("cat5e", untwist_m=0.13),)), MHZ_100)[0]
+    assert loose == pytest.approx(23.0) and next_db(Line((Splice("cat5e", 0.001),)), MHZ_100) == [43.0]
+    cable = CableSection("cat5e", 100.0)
+    passed = 10 ** (-2 * 21.975 / 10)
+    alone = 10**-3.53 * (1 - passed)
+    assert next_db(Line((cable,)), MHZ_100)[0] == pytest.approx(-10 * math.log10(alone))
+    far_jack = alone + passed * 10**-4.3
+    assert next_db(Line((cable, Jack("cat5e"))), MHZ_100)[0] == pytest.approx(-10 * math.log10(far_jack))
+    through = 10 ** (-2 * 0.4 / 10)  # twice the jack's 0.4 dB
+    near_jack = 10**-4.3 + through * alone
+    assert next_db(Line((Jack("cat5e"), cable)), MHZ_100)[0] == pytest.approx(-10 * math.log10(near_jack))
+    assert next_db(Line((Tap(5.0, "cat5e"), cable)), MHZ_100) == next_db(Line((cable,)), MHZ_100)
+    assert next_db(Line((cable,)), np.array([1e9]))[0] == pytest.approx(20.3, abs=0.01), "15 dB a decade"
+
+
+def test_what_leaks_at_the_far_end_and_from_other_cables_by_hand() -> None:
+    fifty = CableSection("cat5e", 50.0)
+    assert elfext_db(Line((fifty,)), MHZ_100)[0] == pytest.approx(23.8 + 10 * math.log10(2))
+    assert elfext_db(Line((fifty,)), np.array([1e7]))[0] == pytest.approx(43.8 + 10 * math.log10(2))
+    assert elfext_db(Line((Jack("cat6"),)), np.array([1e7]))[0] == pytest.approx(63.1)
+    both = 0.5 * 10**-2.38 + 10**-3.51
+    assert elfext_db(Line((fifty, Jack("cat5e"))), MHZ_100)[0] == pytest.approx(-10 * math.log10(both))
+    assert elfext_db(Line((fifty, Tap(3.0, "cat5e"))), MHZ_100) == elfext_db(Line((fifty,)), MHZ_100)
+    passed = 10 ** (-21.975 / 10)  # 50 m there and back
+    one = 10**-4.65 * (1 - passed)
+    assert alien_next_db(Line((fifty,)), MHZ_100)[0] == pytest.approx(-10 * math.log10(one))
+    two = one + passed * one
+    assert alien_next_db(Line((fifty, Jack(), fifty)), MHZ_100)[0] == pytest.approx(-10 * math.log10(two))
+    ten_times = alien_next_db(Line((CableSection("cat5e", 1000.0),)), np.array([1e7]))[0]
+    assert ten_times == pytest.approx(61.5, abs=0.01), "15 dB a decade, all of it"
+    assert echo_db(Line((CableSection("cat6", 9.0), fifty)), np.array([2e7]))[0] == pytest.approx(
+        17.0, abs=0.01
+    )
+
+
+def test_lines_and_their_parts_keep_within_what_is_known() -> None:
+    for pairs in (1, 25):
+        assert Line((), pairs).pairs == pairs
+    for pairs in (0, 26):
+        with pytest.raises(OutOfRange):
+            Line((), pairs)
+    assert Splice(untwist_m=0.0).untwist_m == 0.0 and Splice(untwist_m=1.0).untwist_m == 1.0
+    for make in (CableSection, lambda kind, length_m, **more: Tap(length_m, kind, **more)):
+        assert make("cat5e", 1000.0, temperature_c=-40.0) != make("cat5e", 0.0, temperature_c=90.0)
+        for length_m, warm_c in ((-0.1, 20.0), (1000.1, 20.0), (1.0, -40.1), (1.0, 90.1)):
+            with pytest.raises(OutOfRange):
+                make("cat5e", length_m, temperature_c=warm_c)
+    with pytest.raises(OutOfRange):
+        Splice(untwist_m=1.01)
+    there = Line((Jack("cat5e"), CableSection("cat3", 5.0)), 2)
+    assert there.reversed() == Line((CableSection("cat3", 5.0), Jack("cat5e")), 2)
+
+
+def test_a_run_s_parts_in_their_order() -> None:
+    plain = run_line("cat6", 30.0, splices=2, pairs=2)
+    names = [type(part).__name__ for part in plain.elements]
+    assert names == ["Cord", "Jack", "CableSection", "Splice", "Splice", "CableSection", "Jack", "Cord"]
+    lengths = [part.length_m for part in plain.elements if isinstance(part, CableSection)]
+    assert lengths == [1.0, 15.0, 15.0, 3.0] and plain.pairs == 2
+    tapped = run_line("cat3", 30.0, taps_m=(2.0, 4.0))
+    lengths = [part.length_m for part in tapped.elements if isinstance(part, CableSection | Tap)]
+    assert lengths == [1.0, 10.0, 2.0, 10.0, 4.0, 10.0, 3.0]
+    kinds = {part.kind for part in tapped.elements if not isinstance(part, Tap)}
+    assert kinds == {"cat5e", "cat3"}, "cords of telephone cable are of Category 5e"
+
+
+def test_cells_of_a_grid() -> None:
+    grid = np.array([1.0, 3.0, 7.0])
+    assert [tuple(map(float, _place(grid, x))) for x in (0.0, 1.0, 2.0, 3.0, 6.0, 7.0, 9.0)] == [
+        (0, -0.5), (0, 0.0), (0, 0.5), (1, 0.0), (1, 0.75), (1, 1.0), (1, 1.5),
+    ]  # fmt: skip
+
+
+def test_facts_of_a_run_keep_within_what_is_known() -> None:
+    least = RunFacts("quad", 0, (0.0, 0.0, 0.0), taps_m=(0.0,), loop_ohm=0.0, temperature_c=-40.0)
+    most = RunFacts("quad", 100, (1000.0,) * 3, taps_m=(1000.0,), loop_ohm=1e4, temperature_c=90.0)
+    assert (least.pairs, most.pairs) == (0, 100)
+    colds = ({"temperature_c": -40.1}, {"temperature_c": 90.1})
+    for wrong in ({"loop_ohm": 10_001.0}, {"loop_ohm": -0.1}, *colds, {"taps_m": (1000.1,)}):
+        with pytest.raises(OutOfRange):
+            replace(most, **wrong)  # type: ignore[arg-type]
+    for bad in ({"pairs": 101}, {"length_m": (1.0, 2.0, 1000.1)}, {"length_m": (2.0, 1.0, 3.0)}):
+        with pytest.raises(BadInput):
+            replace(most, **bad)  # type: ignore[arg-type]
+
+
+def test_what_an_unknown_cable_may_be() -> None:
+    """Of four kinds 0.3, 0.3, 0.15 and 0.25; four pairs have half of Category 3 and 95 % of the better."""
+    unknown = RunFacts()
+    assert kind_chances(unknown) == pytest.approx({"quad": 0.3, "cat3": 0.3, "cat5": 0.15, "cat5e": 0.25})
+    four = kind_chances(replace(unknown, pairs=4))  # 0, 0.15, 0.1425, 0.2375: 0.53 together
+    assert four == pytest.approx({"cat3": 0.15 / 0.53, "cat5": 0.1425 / 0.53, "cat5e": 0.2375 / 0.53})
+    two = kind_chances(replace(unknown, pairs=3))  # 0.3, 0.15, 0.0075, 0.0125: 0.47 together
+    assert two["quad"] == pytest.approx(0.3 / 0.47) and two["cat5e"] == pytest.approx(0.0125 / 0.47)
+    assert [four_pair_chance(replace(unknown, pairs=n), "cat3") for n in (None, 3, 4)] == [0.5, 0.0, 1.0]
+    assert four_pair_chance(unknown, "quad") == 0.0
+
+
+def test_what_may_hang_on_a_run_and_how_sound_its_joints_are() -> None:
+    chained = (((2.0,), 0.185), ((8.0,), 0.63), ((20.0,), 0.185))
+    assert tap_scenarios(replace(CLEAN, topology="tap")) == chained
+    assert tap_scenarios(replace(CLEAN, topology="daisy chain")) == chained
+    assert tap_scenarios(replace(CLEAN, topology="unknown")) == (
+        ((), 0.5), ((2.0,), 0.0925), ((8.0,), 0.315), ((20.0,), 0.0925),
+    )  # fmt: skip
+    assert tap_scenarios(replace(CLEAN, topology="unknown", taps_m=(3.0,))) == (((3.0,), 1.0),)
+
+    def sound(**more: object) -> float:
+        return workmanship_chance(replace(CLEAN, **more))  # type: ignore[arg-type]
+
+    assert (
+        sound() == pytest.approx(0.95) and sound(wire_map_ok=True) == 1.0 and sound(wire_map_ok=False) == 0.0
+    )
+    assert sound(splices=2) == pytest.approx(0.95 * 0.93**2) == sound(topology="spliced")
+    assert sound(topology="spliced", splices=1) == pytest.approx(0.95 * 0.93)
+    assert sound(state="damaged") == pytest.approx(0.095) and sound(state="damaged", wire_map_ok=True) == 1.0
+
+
+def test_loss_of_coax_and_splitters_by_hand() -> None:
+    """RG-59 at the top of the band: 32.81 dB in 100 m; between rows along the root of frequency."""
+    assert cable_loss_db(10.0, "RG-59") == pytest.approx(3.281)
+    share = (math.sqrt(1300) - math.sqrt(1000)) / (math.sqrt(1675) - math.sqrt(1000))
+    assert cable_loss_db(100.0, "RG-11", 1.3e9) == pytest.approx(14.27 + share * 4.10)
+    assert cable_loss_db(0.0) == 0.0 and cable_loss_db(1000.0, "RG-59") == pytest.approx(328.1)
+    for length_m in (-0.1, 1000.1):
+        with pytest.raises(OutOfRange):
+            cable_loss_db(length_m)
+    assert splitter_loss_db(3, 0, 1) == pytest.approx(4.6) and splitter_loss_db(3, 0, 3) == pytest.approx(9.2)
+    assert splitter_loss_db(3, 1, 3) == pytest.approx(24.6) and splitter_loss_db(3, 2, 3) == pytest.approx(
+        20.0
+    )
+    assert splitter_loss_db(2, 1, 0) == pytest.approx(4.6) and splitter_loss_db(8, 3, 3) == 0.0
+    assert splitter_range_db(3, across=False) == pytest.approx((4.6, 9.2))
+    assert splitter_range_db(3, across=True) == pytest.approx((20.0, 24.6))
+    assert splitter_range_db(1, across=True) == splitter_range_db(1, across=False) == (0.0, 0.0)
+    assert splitter_loss_db(32, 0, 32) == pytest.approx(23.0)
+    for ways, port in ((33, 1), (0, 0), (2, 3), (2, -1)):
+        with pytest.raises(BadInput):
+            splitter_loss_db(ways, 0, port)
+
+
+def test_what_coax_carries_over_a_loss() -> None:
+    """2500 Mb/s up to 45 dB; ten bits a tone, one less for each 3.01 dB; nothing beyond 60 dB."""
+    bit = 10 * math.log10(2)
+    assert [coax_rate_mbps(db) for db in (0.0, 45.0, 60.1)] == [2500.0, 2500.0, 0.0]
+    assert coax_rate_mbps(45.0 + 4 * bit) == pytest.approx(1500.0)
+    assert coax_rate_mbps(60.0) == pytest.approx(2500 * (1 - 15 / bit / 10))
+    assert coax_loss_at_db(1500.0) == pytest.approx(45 + 4 * bit) and coax_loss_at_db(2500.0) == 45.0
+    assert coax_loss_at_db(1.0) == 60.0
+    assert coax_chance(50.0, 50.0) == 0.5 and coax_chance(50.0, 60.0) == pytest.approx(0.95)
+    assert coax_chance(60.0, 50.0) == pytest.approx(0.05)
+    assert [coax_band(db) for db in (40.0, 60.0, 75.0)] == ["likely", "try it", "no"]
+
+
+def test_an_open_branch_takes_out_its_quarter_wave() -> None:
+    """0.66 · 299.8 Mm/s / (4 · 10 m) = 4.95 MHz."""
+    assert tap_notch_hz(10.0) == pytest.approx(4.9466e6, rel=1e-4)
+    assert tap_notch_hz(0.01) > 1e9 and tap_notch_hz(5000.0) < 1e4
+    for length_m in (0.009, 5000.1):
+        with pytest.raises(OutOfRange):
+            tap_notch_hz(length_m)
+
+
+def test_other_media_within_reach_and_why() -> None:
+    assert [len(other_media("coax", length_m=m)) for m in (90.0, 90.1, 100.0, 100.1)] == [2, 1, 1, 0]
+    (glass,) = other_media("fibre", length_m=5000.0)
+    assert (glass.band, glass.evidence, glass.rate_mbps, glass.rate_low_mbps) == (
+        "likely",
+        "inferred",
+        1000,
+        1000,
+    )
+    (pair,) = other_media("telephone pair", path_db=99.0)
+    assert (pair.band, pair.evidence) == ("try it", "inferred") and pair.reason != glass.reason
+    assert len(other_media("coax", live_dsl=True)) == 2, "DSL is on the pair"
+    known, unknown = other_media("coax", path_db=40.0)[0], other_media("coax")[0]
+    assert (known.band, known.evidence) == ("likely", "inferred") and "40 dB" in known.reason
+    assert (unknown.band, unknown.evidence) == ("try it", "unknown") and unknown.reason != pair.reason
+
+
+@pytest.mark.parametrize(
+    ("more", "ethernet", "words"),
+    [
+        ({"pairs": 3}, "1000BASE-T", "needs 4 pairs and this run has 3"),
+        ({"category": "quad", "pairs": None}, "1000BASE-T", "quad has two"),
+        ({"wire_map_ok": False, "state": "damaged"}, "100BASE-TX", "wire map"),
+        ({"state": "damaged", "taps_m": (5.0,)}, "100BASE-TX", "noted as damaged"),
+        ({"taps_m": (5.0, 7.0)}, "100BASE-TX", "7 m of cable hangs"),
+        ({"taps_m": (0.0,)}, "100BASE-TX", "within the 100 m"),
+        ({"topology": "tap"}, "100BASE-TX", "hang"),
+        ({"category": "cat3", "topology": "unknown"}, "100BASE-TX", "No standard promises"),
+        ({"length_m": (99.0, 100.1, 120.0), "topology": "unknown"}, "100BASE-TX", "beyond the 100 m"),
+        ({"length_m": (99.0, 100.0, 120.0)}, "100BASE-TX", "within the 100 m"),
+        ({"topology": "spliced"}, "100BASE-TX", "splice"),
+        ({"splices": 1}, "100BASE-TX", "splice"),
+        ({"splices": 0}, "100BASE-TX", "within the 100 m"),
+    ],
+)  # fmt: skip
+def test_the_first_thing_that_decides_is_the_reason(
+    more: dict[str, object], ethernet: str, words: str
+) -> None:
+    assert words in verdict(replace(CLEAN, **more), ethernet).reason  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("more", "gigabit"),
+    [
+        ({"link_mbps": 1000.0, "errors": 0}, (0.98, "measured")),
+        ({"link_mbps": 1000.0}, (0.85, "measured")),
+        ({"link_mbps": 1000.0, "errors": 1}, (0.05, "measured")),
+        ({"link_mbps": 100.0}, (0.05, "measured")),
+        ({"link_mbps": 2500.0, "errors": 0}, (0.98, "measured")),
+        ({"link_mbps": 2500.0, "errors": 3}, (0.85, "measured")),
+        ({"link_mbps": 100.0, "tried_mbps": 1000.0}, (0.05, "measured")),
+        ({"certified": "class D", "link_mbps": 100.0}, (0.99, "certified")),
+        ({"certified": "class E"}, (0.99, "certified")),
+    ],
+)  # fmt: skip
+def test_what_was_measured_rules(more: dict[str, object], gigabit: tuple[float, str]) -> None:
+    run = replace(CLEAN, wire_map_ok=True, **more)  # type: ignore[arg-type]
+    found = verdict(run, "1000BASE-T")
+    assert (found.probability, found.evidence) == (pytest.approx(gigabit[0]), gigabit[1])
+
+
+def test_a_slower_link_that_was_all_the_ports_had_says_nothing_of_a_faster_one() -> None:
+    tried = replace(CLEAN, link_mbps=100.0, tried_mbps=100.0, errors=0)
+    assert verdict(tried, "1000BASE-T").evidence == "inferred"
+    assert verdict(replace(tried, certified="class C"), "1000BASE-T").evidence == "inferred"
+    assert (
+        "pair" not in verdict(tried, "1000BASE-T").lift
+        and "pair" in verdict(replace(tried, tried_mbps=None), "1000BASE-T").lift
+    )
+
+
+def test_no_rate_is_surer_than_a_slower_one() -> None:
+    errors = replace(CLEAN, link_mbps=100.0, tried_mbps=100.0, errors=9)
+    found = {one.ethernet: one for one in verdicts(errors)}
+    chances = [one.probability for one in found.values()]
+    assert chances == sorted(chances, reverse=True) and found["10BASE-T"].probability == pytest.approx(0.85)
+    assert found["1000BASE-T"].band == found["100BASE-TX"].band == "no"
+    assert found["1000BASE-T"].reason == found["100BASE-TX"].reason
+    assert found["1000BASE-T"].evidence == "measured" and found["1000BASE-T"].rate_mbps == 1000
+
+
+def test_steps_that_lift_a_rate_stand_in_working_order() -> None:
+    run = RunFacts("unknown", None, (9.0, 10.0, 11.0), "daisy chain", (2.0,), 2, "alarm", wire_map_ok=False)
+    lift = verdict(run, "1000BASE-T").lift
+    words = ("sign it off", "terminate", "straight through", "splices", "sheath", "count the pairs")
+    places = [lift.lower().find(word) for word in words]
+    assert -1 not in places and places == sorted(places), lift
+    assert "tone" not in lift and "tone" in verdict(RunFacts(), "1000BASE-T").lift
+    far = RunFacts("cat5e", 4, (800.0,) * 3, "home run", wire_map_ok=True)
+    assert verdict(far, "10GBASE-T").lift.startswith("Pull") and "test" not in verdict(far, "10GBASE-T").lift
+
+
+def test_readings_that_settle_have_answers_that_add_up() -> None:
+    unknown = RunFacts(length_m=(5.0, 15.0, 30.0))
+    now = verdict(unknown, "1000BASE-T").probability
+    found = settling(unknown, "1000BASE-T")
+    assert len(found) == 4
+    for one in found:
+        assert sum(answer.chance for answer in one.answers) == pytest.approx(1.0)
+        assert sum(answer.chance * answer.probability for answer in one.answers) == pytest.approx(now)
+        assert one.worth == pytest.approx(sum(a.chance * abs(a.probability - now) for a in one.answers))
+    four = next(one for one in found if one.reading == "count the pairs").answers
+    assert [answer.chance for answer in four] == pytest.approx([0.53, 0.47])
+    left_open: list[tuple[dict[str, object], int]] = [
+        ({}, 1),
+        ({"state": "damaged"}, 0),
+        ({"topology": "unknown"}, 2),
+        ({"topology": "unknown", "taps_m": (2.0,)}, 1),
+        ({"pairs": None}, 2),
+        ({"category": "quad", "pairs": None}, 1),
+    ]
+    for more, count in left_open:
+        assert len(settling(replace(CLEAN, **more), "1000BASE-T")) == count, more  # type: ignore[arg-type]
+    (mapped,) = settling(CLEAN, "1000BASE-T")
+    assert [answer.chance for answer in mapped.answers] == pytest.approx([0.95, 0.05])
+    assert mapped.answers[1].probability == 0.0
