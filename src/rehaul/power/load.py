@@ -25,8 +25,6 @@ def deliver(source_v: float, line_ohm: float, load_w: float) -> LoadPower | None
     **Validity**: steady state; for alternating current a resistive load.
     **Source**: Ohm's law; handbook.
     """
-    if line_ohm == 0.0:
-        return LoadPower(load_w / source_v, source_v, 0.0)
     discriminant = source_v**2 - 4.0 * line_ohm * load_w
     if discriminant < 0.0:
         return None

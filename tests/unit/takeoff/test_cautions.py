@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import sample_house
-from rehaul.house import CableKind, Job
+from rehaul.house import CableKind, Job, RunState
 from rehaul.takeoff.cautions import Circumstances, cautions_for, is_telephone
 from rehaul.words import Reader, again
 
@@ -80,3 +80,28 @@ def test_a_step_that_nothing_is_true_of_has_no_caution_of_a_circumstance() -> No
             assert word not in said(stage), (stage, flag)
     for flag, word in words.items():
         assert any(word in said(stage, **{flag: True}) for stage in ("run", "rack", "trace")), flag
+
+
+@pytest.mark.parametrize(
+    ("run", "more", "carries"),
+    [
+        ("C01", {}, False),  # a dead data cable to a data plate
+        ("C01", {"kind": CableKind.QUAD}, True),
+        ("C01", {"kind": CableKind.UNKNOWN}, True),
+        ("C01", {"state": RunState.LIVE_TELEPHONE}, True),
+        ("C01", {"state": RunState.ALARM}, True),
+        ("C01", {"state": RunState.UNKNOWN}, True),
+        ("C01", {"state": RunState.DAMAGED}, False),
+        ("C01", {"ends": ("M1", "U-04")}, True),  # a plate of unknown kind
+        ("C05", {}, True),  # to a telephone plate
+        ("C05", {"kind": CableKind.COAX}, False),
+        ("C06", {}, False),  # coax of unknown state
+    ],
+)
+def test_which_cable_may_carry_the_voltage_of_a_telephone(
+    run: str, more: dict[str, object], carries: bool
+) -> None:
+    job = sample_house.job()
+    runs = tuple(row.model_copy(update=more) if row.id == run else row for row in job.house.runs)
+    house = job.house.model_copy(update={"runs": runs})
+    assert is_telephone(job.model_copy(update={"house": house}), run) is carries

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+import sample_house
 from plans_once import made_plan
 from rehaul.design.conduit import conduit_fill
 from rehaul.facts.equipment import equipment_named
-from rehaul.house import Bell, CableKind, Estimate, Job, Run
+from rehaul.house import Bell, CableKind, Estimate, Gate, Job, Run
 from rehaul.jobs import open_job
 from rehaul.planning import Plan
 from rehaul.power import ups_minutes_range
 from rehaul.takeoff import site_checks
-from rehaul.takeoff.checks import code_region
+from rehaul.takeoff.checks import _heat, _powered, _tenancy, code_region
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 
@@ -151,3 +154,88 @@ def test_conduit_fill(bore_m: float, diameters_m: tuple[float, ...], fits: bool)
     found = conduit_fill(bore_m, diameters_m)
     assert found.fits is fits
     assert found.fill_pct == pytest.approx(100 * sum(d**2 for d in diameters_m) / bore_m**2)
+
+
+thing = SimpleNamespace
+
+
+def placed(run: str = "", *, fixing: str = "stand", pull_m: float = 0.0, **more: Any) -> Any:
+    site = thing(run=run, fixing=fixing, new_pull_m=pull_m)
+    given = {"way": run, "supply": False, "equipment": "access point HE 2x2", **more}
+    return thing(id="AP1", name="Study", site=site, **given)
+
+
+def rented(agrees: bool | None, *points: Any, outlets: tuple[Any, ...] = ()) -> list[Any]:
+    job = sample_house.job()
+    house = job.house.model_copy(update={"tenure": "rented"})
+    job = job.model_copy(update={"house": house, "gate": Gate(landlord_agrees=agrees)})
+    return list(_tenancy(job, thing(access_points=points, outlets=outlets)))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("agrees", "state", "words"),
+    [(None, "look", "Ask the landlord"), (False, "pass", "does not agree"), (True, "pass", "has agreed")],
+)
+def test_the_owner_of_a_rented_house_is_asked(agrees: bool | None, state: str, words: str) -> None:
+    (row,) = rented(agrees, placed())
+    assert row.state == state and words in row.words and "stands on furniture" in row.words
+    assert row.about == () and row.what == "tenancy"
+    assert not list(_tenancy(sample_house.job(), thing(access_points=(), outlets=())))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("points", "outlets", "fixed", "opened"),
+    [
+        ((placed(),), (), False, False),
+        ((placed(fixing="screws"),), (), True, False),
+        ((placed(pull_m=3.0),), (), True, False),
+        ((placed("C05"),), (), False, True),
+        ((), (thing(pull="P1", run=""),), True, False),
+        ((), (thing(pull="", run="C05"),), False, True),
+        ((placed("C05", fixing="screws"), placed()), (thing(pull="", run=""),), True, True),
+    ],
+)
+def test_what_is_fixed_and_what_is_opened_is_told(
+    points: tuple[Any, ...], outlets: tuple[Any, ...], fixed: bool, opened: bool
+) -> None:
+    (row,) = rented(None, *points, outlets=outlets)
+    assert ("screwed on or drilled" in row.words) is fixed
+    assert ("stands on furniture" in row.words) is not fixed
+    assert ("plates and cables that are opened" in row.words) is opened
+    assert row.about == (("AP1",) if any(one.site.fixing == "screws" for one in points) else ())
+
+
+@pytest.mark.parametrize(
+    ("point", "what", "state", "words"),
+    [
+        (placed("C05"), "power over an old run", "pass", "V reaches the device"),
+        (placed("C04"), "power over an old run", "mind", "Only once the run is freed, mended"),
+        (placed("C05", supply=True), "power at the place", "mind", "a supply of its own"),
+        (placed("C05", way="C05 switched"), "power over an old run", "mind", "small switch on C05"),
+        (placed("C05", way="C05 switched up C01"), "power over an old run", "mind", "small switch on C05"),
+        (placed("C05", way="C05.1+C01"), "power over an old run", "mind", "small switch on C05"),
+    ],
+)
+def test_power_to_an_access_point_on_an_old_cable(point: Any, what: str, state: str, words: str) -> None:
+    (row,) = _powered(sample_house.job(), thing(access_points=(point,)))  # type: ignore[arg-type]
+    assert (row.what, row.state, row.place) == (what, state, "Study") and words in row.words
+    assert row.about == (point.site.run, "AP1") and row.source == "Check your local code."
+
+
+def test_one_that_hangs_on_no_old_cable_has_no_such_row() -> None:
+    assert not list(_powered(sample_house.job(), thing(access_points=(placed(), placed("C99")))))  # type: ignore[arg-type]
+
+
+def test_heat_is_looked_at_where_something_stands() -> None:
+    """A 30 W core on an open wall: one kelvin above the room's; in a can twelve, and no radio there."""
+    job = sample_house.job()
+    network: Any = thing(ports=(1,), core_draw_w=30.0)
+    (row,) = _heat(job, network)
+    assert (row.state, row.place, row.about) == ("pass", "Cellar board", ("M1",)) and "30 W" in row.words
+    assert "No radio in the can" not in row.words
+    (point,) = job.house.meeting_points
+    can = point.model_copy(update={"enclosure": "flush metal can"})
+    house = job.house.model_copy(update={"meeting_points": (can,)})
+    (row,) = _heat(job.model_copy(update={"house": house}), network)
+    assert "No radio in the can" in row.words
+    assert not list(_heat(job, thing(ports=(), core_draw_w=30.0)))  # type: ignore[arg-type]

@@ -24,7 +24,7 @@ from rehaul.house import (
 )
 from rehaul.jobs import open_job
 from rehaul.planning import plan
-from rehaul.takeoff.holds import cabling_hold, held_now, hole_hold, run_hold, screw_hold
+from rehaul.takeoff.holds import cabling_hold, hazard_words, held_now, hole_hold, run_hold, screw_hold
 from rehaul.takeoff.kept_steps import tag_words
 from rehaul.takeoff.results import Task
 
@@ -189,3 +189,23 @@ def test_a_tag_never_calls_a_held_cable_out_of_use(
     words = tag_words(found, found.house.runs[0])
     assert says in words
     assert ("out of use" in words or "spare" in words) is (says in ("out of use", "spare"))
+
+
+@pytest.mark.parametrize(
+    ("hazard", "words"),
+    [
+        ({"where": "ceiling", "room": "r2"}, "asbestos (H1), ceiling, is present"),
+        ({"room": "r2", "storey": "1"}, "asbestos (H1), Study, is present"),
+        ({"storey": "1"}, "asbestos (H1), Ground, is present"),
+        ({}, "asbestos (H1), whole house, is present"),
+        ({"state": "suspected"}, "asbestos (H1), whole house, is suspected"),
+        ({"state": "made safe"}, "asbestos (H1), whole house, is not signed for"),
+        ({"id": "gate", "kind": "knob and tube"}, "knob and tube, whole house, is present"),
+    ],
+)
+def test_a_hazard_is_told_with_its_place_and_how_it_stands(hazard: dict[str, str], words: str) -> None:
+    row = Hazard.model_validate({"id": "H1", "kind": "asbestos", "state": "present", **hazard})
+    said = hazard_words(job(), row)
+    assert said.startswith(f"{words}: ") and said.endswith(" and record the sign-off")
+    who = "a licensed electrician" if row.kind.value == "knob and tube" else "a licensed firm"
+    assert who in said

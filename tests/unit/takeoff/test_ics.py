@@ -74,3 +74,40 @@ def test_first_morning_is_the_next_working_day() -> None:
         first_morning("")
     with pytest.raises(BadInput):
         calendar_text("j", "Invented", [], FRIDAY.replace(tzinfo=datetime.UTC))
+
+
+def test_a_line_is_cut_at_seventy_five_octets_and_goes_on_after_a_blank() -> None:
+    """`SUMMARY:T01 ` and 63 letters fill the first; each that follows holds a blank and 74."""
+    text = calendar_text("j", "Invented", [task(1, 1, 0, "x" * 200)], FRIDAY)
+    start = text.index("SUMMARY:")
+    pieces = text[start : text.index("LOCATION:")].split("\r\n")[:-1]
+    assert [len(piece) for piece in pieces] == [75, 75, 64]
+    assert (
+        pieces[0] == f"SUMMARY:T01 {'x' * 63}" and pieces[1] == " " + "x" * 74 and pieces[2] == " " + "x" * 63
+    )
+
+
+def test_a_whole_calendar_by_hand() -> None:
+    row = task(2, 3, 15.5, "Wire").model_copy(
+        update={"place": "Hall", "tools": ("tester", "tape"), "needs": ("T01",), "cautions": ()}
+    )
+    lines = unfolded(calendar_text("job, one", "House; of A", [row], FRIDAY))
+    assert lines == [
+        "BEGIN:VCALENDAR",
+        "VERSION:2.0",
+        "PRODID:-//rehaul//order of work//EN",
+        "NAME:House\\; of A",
+        "BEGIN:VEVENT",
+        "UID:pull:NC2@job\\, one.rehaul",
+        "DTSTAMP:20261127T080000Z",
+        "DTSTART:20261201T081530",  # the third working day: Tuesday
+        "DTEND:20261201T090030",
+        "SUMMARY:T02 Wire",
+        "LOCATION:Hall",
+        "DESCRIPTION:Person 1\\nTools: tester\\, tape\\nAfter: T01",
+        "END:VEVENT",
+        "END:VCALENDAR",
+        "",
+    ]
+    assert first_morning("2026-11-28") == first_morning("2026-11-29") == datetime.datetime(2026, 11, 30, 8)
+    assert first_morning("2026-11-30") == datetime.datetime(2026, 12, 1, 8)

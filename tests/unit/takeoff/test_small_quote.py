@@ -187,3 +187,12 @@ def test_every_opened_box_is_photographed_first_and_no_other() -> None:
     }
     assert undone and undone <= pictured <= outlets
     assert outlets - pictured, "a box that stays shut is not photographed"
+
+
+def test_one_that_costs_less_than_what_is_needed_is_never_the_better() -> None:
+    """Three rooms at 100 lie far below the line, and below half of the eight rooms too."""
+    names = [o.name for o in named([offer(100, 3), offer(900, 4), offer(1170, 5), offer(2000, 8)])]
+    assert names == ["3 of 8 rooms", "Only what is needed", "Better", "Good"]
+    line = [o.name for o in named([offer(500, 5), offer(600, 8)])]
+    assert line == ["Only what is needed", "Good"]
+    assert [o.name for o in named([offer(500, 8), offer(500, 8)])] == ["Only what is needed", "8 of 8 rooms"]

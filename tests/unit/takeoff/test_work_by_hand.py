@@ -9,14 +9,28 @@ import pytest
 
 from rehaul.errors import BadInput
 from rehaul.facts.pulls import pull_ways
-from rehaul.house import UNKNOWN, House, Job, MeetingPoint, Outlet, Room, Run, Storey
+from rehaul.house import (
+    UNKNOWN,
+    Gate,
+    Grade,
+    Hazard,
+    House,
+    Job,
+    MeetingPoint,
+    Obligation,
+    Outlet,
+    Room,
+    Run,
+    Storey,
+)
 from rehaul.house.job import Choices
 from rehaul.takeoff import signature
 from rehaul.takeoff.pull_steps import hole_log, pull
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.scope import Pull, Scope
 from rehaul.takeoff.steps import TaskList
-from rehaul.takeoff.unknowns import priced_unknowns
+from rehaul.takeoff.stops import Stops
+from rehaul.takeoff.unknowns import grade_of, priced_unknowns, promised
 
 ROOMS = tuple(
     Room(id=f"r{storey}", name=name, storey=str(storey), polygon=((0, 0), (3, 0), (3, 3), (0, 3)))
@@ -25,15 +39,24 @@ ROOMS = tuple(
 CLOSET = MeetingPoint(id="M1", name="Closet", storey="0", position=(1, 1))
 
 
-def scope(*, runs: tuple[Run, ...] = (), switch: bool = True, pulls: tuple[Pull, ...] = ()) -> Scope:
-    house = House(
+def scope(
+    *,
+    runs: tuple[Run, ...] = (),
+    switch: bool = True,
+    pulls: tuple[Pull, ...] = (),
+    house: dict[str, Any] | None = None,
+    **more: Any,
+) -> Scope:
+    within = house or {}
+    built = House(
         storeys=tuple(Storey(id=str(n), name=f"Storey {n}", elevation_m=3.0 * n) for n in range(3)),
         rooms=ROOMS,
         outlets=tuple(Outlet(id=f"{n}-01", storey=str(n), position=(2, 2)) for n in range(3)),
         meeting_points=(CLOSET,),
         runs=runs,
+        **within,
     )
-    job = Job(id="j", title="Invented", house=house, choices=Choices(labour_per_h=60.0))
+    job = Job(id="j", title="Invented", house=built, choices=Choices(labour_per_h=60.0), **more)
     nothing: Any = SimpleNamespace(access_points=(), outlets=(), candidates=())
     network: Any = SimpleNamespace(switch="S1" if switch else "", rack=())
     return Scope(job, nothing, network, cast(Any, None), (), (), pulls, (), (), CLOSET, ())
@@ -180,3 +203,136 @@ def test_each_circumstance_brings_its_own_caution(true_of_it: str, stage_of: str
     steps.add(stage_of, "Without", steps.closet)
     told, untold = ([words in text for text in task.cautions] for task in steps.tasks)
     assert any(told) and not any(untold)
+
+
+def stops_of(whole: Scope) -> tuple[Stops, TaskList]:
+    steps = TaskList(whole)
+    return Stops(steps, "gate"), steps
+
+
+def test_work_rests_until_each_who_may_has_signed() -> None:
+    """Asbestos stops from the start; lead only where a hole is made; each stop is made once."""
+    signed = {"sign_off": {"by": "A", "date": "2026-11-02", "words": "clear"}}
+    hazards = [
+        Hazard.model_validate(row)
+        for row in (
+            {"id": "H1", "kind": "asbestos", "state": "present", "room": "r1"},
+            {"id": "H2", "kind": "asbestos", "state": "made safe", "room": "r1", **signed},
+            {"id": "H3", "kind": "lead paint", "state": "present", "room": "r2"},
+            {"id": "H4", "kind": "asbestos", "state": "suspected", "storey": "0"},
+        )
+    ]
+    rented = {"hazards": tuple(hazards), "tenure": "rented"}
+    stops, steps = stops_of(scope(house=rented))
+    assert [task.because for task in steps.tasks] == [("H1",), ("H4",)]
+    assert all(task.stop and task.needs == ("gate",) and task.place == "door" for task in steps.tasks)
+    assert steps.tasks[0].title.startswith("Stop: asbestos (H1), Study, is present")
+    there = stops.before_hole("2", "r2")
+    assert there == ["", "T03", "T04"] == stops.before_hole("2", "r2"), "each once"
+    assert [task.because for task in steps.tasks[2:]] == [("H3",), ("j",)]
+    assert steps.tasks[3].title.startswith("Stop: the house is rented.")
+    assert stops.before_screws() == ["T04"] and stops.before_hole("1", "r1") == ["", "T01", "T04"]
+    own, _ = stops_of(scope(house={"hazards": tuple(hazards)}))
+    assert own.before_screws() == [] and own.before_hole("0", "r0") == ["", "T02"]
+
+
+def test_a_line_that_somebody_depends_on_stops_what_would_cut_it() -> None:
+    old = Run(id="C1", ends=("M1", "1-01"), kind="quad", state="dead")  # type: ignore[arg-type]
+    rows = [{"id": f"O{n}", "kind": kind, "run": run} for n, kind, run in
+            ((1, "fax", "C1"), (2, "lift", "C1"), (3, "fax", "C2"))]  # fmt: skip
+    whole = scope(runs=(old,), obligations=tuple(Obligation.model_validate(row) for row in rows))
+    stops, steps = stops_of(whole)
+    assert stops.before_run("C1") == ["", "T01", "T02"] == stops.before_run("C1")
+    assert [task.because for task in steps.tasks] == [("O1", "C1"), ("O2", "C1")]
+    assert steps.tasks[0].title.startswith("Stop: fax (O1) on C1. Send and receive a page")
+
+
+@pytest.mark.parametrize(
+    ("country", "seen", "cables", "stops_it"),
+    [
+        ("AU", None, True, True),
+        ("AU", True, True, False),
+        ("AU", None, False, False),
+        ("GB", None, True, False),
+    ],
+)
+def test_a_country_that_asks_for_a_licence_is_shown_it_first(
+    country: str, seen: bool | None, cables: bool, stops_it: bool
+) -> None:
+    pulls = (new_cable("fished"),) if cables else ()
+    stops, steps = stops_of(scope(pulls=pulls, country=country, gate=Gate(licence_checked=seen)))
+    assert [task.because for task in steps.tasks] == ([("AU",)] if stops_it else [])
+    assert stops.cabling == ("T01" if stops_it else "") and stops.before_hole("0", "")[0] == stops.cabling
+    assert not stops_it or "only a registered cabler" in steps.tasks[0].title.lower()
+
+
+def test_the_way_round_on_the_surface_by_hand() -> None:
+    """12 m through three floors at 60 an hour: 15.3 m of cable (9.486), 12 of trunking (28.80), jacks and
+    a plate (11.80); 70 and three times 25 minutes, 54 more for its ends, test and box: 249.09 together."""
+    (row,) = priced_unknowns(scope(pulls=(new_cable("fished", floors_crossed=3),)))
+    assert row.cost == pytest.approx(249.09, abs=0.006)
+    assert "P1 to Study may not go that way" in row.words and "trunking" in row.words
+
+
+def verdict(*rates: tuple[str, float, Grade]) -> Any:
+    rows = tuple(SimpleNamespace(band=band, rate_mbps=mbps, grade=grade) for band, mbps, grade in rates)
+    return SimpleNamespace(run="C1", ethernet=rows, length_m=12.0)
+
+
+def test_the_grade_of_a_cable_is_that_of_the_fastest_likely_rate_that_is_used() -> None:
+    known, guessed = Grade.MEASURED, Grade.INFERRED
+    assert grade_of(verdict(("likely", 100, known), ("likely", 1000, guessed))) is guessed
+    assert grade_of(verdict(("likely", 1000, known), ("likely", 2500, guessed))) is known
+    assert grade_of(verdict(("likely", 100, known), ("try it", 1000, guessed))) is known
+    assert grade_of(verdict(("try it", 100, known))) is Grade.UNKNOWN
+
+
+def test_what_is_promised_of_old_cables_follows_their_grade() -> None:
+    """One cable as it is and measured, one of two pieces and one that is damaged: inferred at best."""
+    from dataclasses import replace
+
+    from rehaul.network.segments import segments_of
+    from rehaul.takeoff.scope import KeptLink
+
+    chain = Run(id="C2", ends=("M1", "0-01", "1-01"), kind="cat5", state="dead")  # type: ignore[arg-type]
+    rows = [Run(id=name, ends=("M1", "2-01"), kind="cat5", state=state)  # type: ignore[arg-type]
+            for name, state in (("C1", "dead"), ("C3", "damaged"))]  # fmt: skip
+    bare = scope(runs=(*rows, chain))
+    pieces = {piece.id: piece for piece in segments_of(bare.job)}
+
+    def kept(mbps: float, *names: str) -> KeptLink:
+        link: Any = SimpleNamespace(id=names[0], rate_mbps=mbps)
+        return KeptLink(link, tuple(pieces[name] for name in names), "M1", "2-01", None, False)
+
+    found = [verdict(("likely", 1000, Grade.MEASURED)) for _ in range(3)]
+    for row, name in zip(found, ("C1", "C2", "C3"), strict=True):
+        row.run = name
+    links = (kept(2500.0, "C1"), kept(100.0, "C2.1", "C2.2"), kept(1000.0, "C3"))
+    said = promised(replace(bare, kept=links, verdicts=tuple(found)))
+    assert len(said) == 2
+    first, second = said
+    assert first.startswith("C1 at ") and "measured" in first and "once it is put right" not in first
+    assert second.startswith("C2.1 at ") and "C3 at " in second and "inferred" in second
+    assert second.count("once it is put right") == 2
+
+
+def test_an_old_cable_that_may_fail_is_priced_by_the_cheapest_new_one() -> None:
+    from dataclasses import replace
+
+    bare = scope()
+    site = SimpleNamespace(run="C1", chance=0.9, room="r1")
+    ap: Any = SimpleNamespace(id="AP1", name="Study", site=site)
+    sure: Any = SimpleNamespace(
+        id="AP2", name="Loft", site=SimpleNamespace(run="C1", chance=0.995, room="r1")
+    )
+    new: Any = SimpleNamespace(id="AP3", name="Hall", site=SimpleNamespace(run="", chance=0.5, room="r1"))
+    sites = [
+        SimpleNamespace(new_pull_m=pull, room=room, cost=cost, why=f"way {cost:g}")
+        for pull, room, cost in ((4.0, "r1", 300.0), (9.0, "r1", 250.0), (0.0, "r1", 10.0), (4.0, "r0", 20.0))
+    ]
+    choice: Any = SimpleNamespace(access_points=(ap, sure, new), candidates=tuple(sites))
+    (row,) = priced_unknowns(replace(bare, choice=choice))
+    assert (row.about, row.chance, row.cost) == (("C1", "AP1"), 0.1, 250.0) and "way 250" in row.words
+    bare_choice: Any = SimpleNamespace(access_points=(ap,), candidates=())
+    (row,) = priced_unknowns(replace(bare, choice=bare_choice, verdicts=(verdict(),)))
+    assert row.cost == pytest.approx(174.09, abs=0.006) and "not wanted so far" in row.words
