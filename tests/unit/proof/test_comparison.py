@@ -62,7 +62,7 @@ def test_the_interval_holds_as_often_as_it_claims() -> None:
     assert np.mean(held) >= found.chance - 0.02
 
 
-def readings(stage: str, values: list[float], room: str = "R11", **more: object) -> list[Reading]:
+def readings(stage: str, values: list[float], room: str | None = "R11", **more: object) -> list[Reading]:
     return [
         Reading(
             id=f"{stage[0]}{room}{i}{more.get('device', '')}",
@@ -105,6 +105,93 @@ def test_another_device_is_not_compared() -> None:
     )
     assert not found.pairs
     assert len(found.unpaired) == 2 and "but not after" in " ".join(found.unpaired)
+
+
+def of(quantity: str, values: list[float], stage: str, **more: object) -> list[Reading]:
+    rows = readings(stage, values, **more)  # type: ignore[arg-type]
+    return [r.model_copy(update={"id": f"{quantity}{r.id}", "quantity": Quantity(quantity)}) for r in rows]
+
+
+def test_a_pair_is_named_by_its_room_and_device_or_as_of_none() -> None:
+    sides = ("before", [50.0] * 3), ("after", [100.0] * 3)
+    found = comparison(
+        job_with(
+            *(readings(stage, values, device="DV2") for stage, values in sides),
+            *(readings(stage, values, device=None) for stage, values in sides),
+            *(readings(stage, values, device="gone") for stage, values in sides),
+        )
+    )
+    names = {device.id: device.name for device in demo_job().devices}
+    room = next(room.name for room in demo_job().house.rooms if room.id == "R11")
+    unnamed = "a device not named"
+    assert [(pair.device, pair.device_name) for pair in found.pairs] == [
+        ("", unnamed), ("DV2", names["DV2"]), ("gone", unnamed),
+    ]  # fmt: skip
+    assert all(pair.room_name == room and pair.sentence.startswith(room) for pair in found.pairs)
+    assert all((pair.times, pair.times_low, pair.times_high) == (2.0, 2.0, 2.0) for pair in found.pairs)
+    assert names["DV2"] in found.pairs[1].sentence and unnamed in found.pairs[0].sentence
+
+
+def test_a_delay_gets_better_by_getting_less() -> None:
+    for quantity in ("delay_ms", "loaded_delay_ms"):
+        long, short = [40.0, 41.0, 42.0], [10.0, 11.0, 12.0]
+        better = comparison(job_with(of(quantity, long, "before"), of(quantity, short, "after"))).pairs[0]
+        worse = comparison(job_with(of(quantity, short, "before"), of(quantity, long, "after"))).pairs[0]
+        assert (better.outcome, worse.outcome) == ("better", "worse")
+        assert "41 ms" in better.sentence and "11 ms" in better.sentence and "Mb/s" not in better.sentence
+        assert (better.before.low, better.before.median, better.before.high) == (40, 41, 42)
+    up = comparison(job_with(of("up_mbps", [10, 11, 12], "before"), of("up_mbps", [40, 41, 42], "after")))
+    assert up.pairs[0].outcome == "better" and "41 Mb/s" in up.pairs[0].sentence
+
+
+def test_what_is_not_compared() -> None:
+    """By cable on one side and by air on the other; power and links; the visit itself; no room."""
+    assert comparison(job_with(readings("before", [50], wired=True), readings("after", [90]))).pairs == ()
+    for rows in (
+        (of("power_dbm", [-50], "before"), of("power_dbm", [-60], "after")),
+        (readings("before", [50]), readings("during", [90])),
+        (readings("before", [50], room=None), readings("after", [90], room=None)),
+    ):
+        assert comparison(job_with(*rows)).pairs == ()
+    assert comparison(job_with()).unpaired == ()
+
+
+def test_pairs_come_by_room_then_device_then_air_before_cable_then_quantity() -> None:
+    def both(quantity: str, **more: object) -> list[Reading]:
+        sides = [of(quantity, [5.0], stage, **more) for stage in ("before", "after")]
+        return [
+            one.model_copy(update={"id": f"{one.id}{more}{one.quantity}"}) for side in sides for one in side
+        ]
+
+    found = comparison(
+        job_with(
+            both("delay_ms", room="R12"),
+            both("up_mbps", room="R12", device="DV2"),
+            both("up_mbps", room="R12", wired=True),
+            both("down_mbps", room="R12"),
+            both("down_mbps", room="R11", device="DV2"),
+        )
+    )
+    assert [(p.room, p.device, p.wired, p.quantity.value) for p in found.pairs] == [
+        ("R11", "DV2", False, "down_mbps"),
+        ("R12", "DV1", False, "down_mbps"),
+        ("R12", "DV1", False, "delay_ms"),
+        ("R12", "DV1", True, "up_mbps"),
+        ("R12", "DV2", False, "up_mbps"),
+    ]
+
+
+def test_a_rate_of_nothing_is_as_good_as_a_thousandth() -> None:
+    (pair,) = comparison(job_with(readings("before", [0.0]), readings("after", [2.0]))).pairs
+    assert pair.times == 2000.0 and pair.before.median == 0.001
+
+
+def test_doors_that_nobody_noted_or_that_were_alike_are_no_matter() -> None:
+    for before, after in (("open", "open"), ("shut", "unknown"), ("shut", "shut")):
+        (pair,) = comparison(
+            job_with(readings("before", [50.0], doors=before), readings("after", [90.0], doors=after))
+        ).pairs
+        assert "Doors" not in pair.sentence
 
 
 def test_open_doors_are_told() -> None:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import json
+
+import pytest
+
 from rehaul.house import Band
 from rehaul.proof.own_link import (
     OwnLink,
@@ -127,6 +131,90 @@ def test_windows() -> None:
     german = from_windows_wlan(WLAN_GERMAN)
     assert german is not None and (german.power_dbm, german.channel) == (-80, 6)
     assert from_windows_wlan("There is no wireless interface on the system.") is None
+
+
+@pytest.mark.parametrize(
+    ("frequency_mhz", "channel", "band"),
+    [  # channel starting frequencies of IEEE Std 802.11: 2407, 5000 and 5950 MHz, 5 MHz a number
+        (2412, 1, "2.4"),
+        (2472, 13, "2.4"),
+        (2484, 14, "2.4"),
+        (5180, 36, "5"),
+        (5885, 177, "5"),
+        (5955, 1, "6"),
+        (7115, 233, "6"),
+        (3000, None, None),
+    ],
+)
+def test_a_frequency_is_a_channel_of_a_band(
+    frequency_mhz: int, channel: int | None, band: str | None
+) -> None:
+    link = from_linux_iw("w", f"Connected to x\n\tfreq: {frequency_mhz}\n")
+    assert link is not None and link.band == band
+    assert channel is None or link.channel == channel
+    assert (link.rate_mbps, link.power_dbm, link.width_mhz) == (None, None, None)
+
+
+def test_what_a_line_lacks_is_not_made_up() -> None:
+    plain = from_linux_iw("w", "Connected to x\n")
+    assert plain == OwnLink(name="w", kind="wireless")
+    assert from_linux_sys("e", " 2500\n", "unknown") == OwnLink(name="e", kind="wired", rate_mbps=2500)
+    assert from_linux_sys("e", "100", "Full\n").duplex == "full"
+    assert from_linux_sys("e", "0100", "full").rate_mbps is None
+    assert from_linux_sys("e", "100 full", "full").rate_mbps is None
+    unsaid = "en1: up\n\tmedia: autoselect (10baseT)\n\tstatus: active\n"
+    assert list(from_mac_ifconfig(unsaid)) == [OwnLink(name="en1", kind="wired", rate_mbps=10)]
+
+
+def test_only_levels_below_nought_are_decibels() -> None:
+    head = "Inter-| sta-|\n face |\n"
+    for line, power in (
+        ("wl1: 0000 70. 40. -95.", []),
+        ("wl1: 0000 70. -40 -95", [-40.0]),
+        ("wl1: 0000", []),
+    ):
+        assert [link.power_dbm for link in from_linux_proc(f"{head}{line}\n")] == power
+    assert [link.name for link in from_linux_proc(PROC)] == ["wlan0"]
+    assert [link.power_dbm for link in from_linux_proc(f"{head}w: 0 1 -2")] == [-2.0], "four cells are enough"
+
+
+def test_a_mac_whose_channel_says_no_band() -> None:
+    bare = AIRPORT.replace(" (5GHz, 80MHz)", "").replace("Card Type", "Kind of card")
+    air = from_mac_airport(bare)
+    assert air is not None and (air.name, air.channel, air.band, air.width_mhz) == ("Wi-Fi", 36, None, None)
+    slow = from_mac_airport(AIRPORT.replace("36 (5GHz, 80MHz)", "6 (2GHz, 20MHz)"))
+    assert slow is not None and (slow.band, slow.width_mhz) == (Band.GHZ_2_4, 20)
+    assert from_mac_airport(AIRPORT.replace("Channel: 36", "Chanel: 36").split("Other")[0]) is None
+
+
+def test_adapters_of_windows_one_or_several_in_any_scale() -> None:
+    def one(**more: object) -> list[OwnLink]:
+        row = {"Name": "E", "Status": "Up", "LinkSpeed": "100 Mbps", "MediaType": "802.3", **more}
+        return list(from_windows_adapters(json.dumps(row)))
+
+    assert one() == [OwnLink(name="E", kind="wired", rate_mbps=100)]
+    assert one(FullDuplex=False) == [OwnLink(name="E", kind="wired", rate_mbps=100, duplex="half")]
+    assert [one(LinkSpeed=speed)[0].rate_mbps for speed in ("2.5 Gbps", "10Mbps", "500 Kbps")] == [
+        2500,
+        10,
+        0.5,
+    ]
+    for nothing in ({"Status": "Down"}, {"MediaType": "Native 802.11"}, {"LinkSpeed": "fast"}):
+        assert one(**nothing) == []
+    assert list(from_windows_adapters("  \n")) == []
+
+
+def test_wireless_of_windows_by_its_numbers() -> None:
+    assert [
+        link.power_dbm
+        for text in ("Signal : 0%", "Signal : 100 %", "Signal : 140%")
+        for link in [from_windows_wlan(text)]
+        if link
+    ] == [-100, -50, -50]
+    bare = from_windows_wlan("Signal : 50%")
+    assert bare == OwnLink(name="Wi-Fi", kind="wireless", power_dbm=-75)
+    old = from_windows_wlan("    Name : Drahtlos \n    Kanal : 11\n    Band : 2,4 GHz\n    Signal : 50%\n")
+    assert old is not None and (old.name, old.channel, old.band) == ("Drahtlos", 11, Band.GHZ_2_4)
 
 
 def test_names_of_networks_are_not_taken_in() -> None:
