@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from types import SimpleNamespace
@@ -11,62 +10,10 @@ from typing import Any
 
 import pytest
 
-from rehaul.cli import common
-from rehaul.cli.main import main
+from one_verb import Run, Stands
 from rehaul.house import Job
-from rehaul.jobs import open_job, save_job
+from rehaul.jobs import open_job
 from rehaul.jobs.backups import Made
-
-Told = tuple[int, list[str], str]  # exit code, lines told, what went wrong
-Run = Callable[..., Told]
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setattr(common, "prepare", lambda: None)
-    monkeypatch.setattr("rehaul.kernels.prepare", lambda: None)
-
-    def call(*arguments: object) -> Told:
-        code = 0
-        try:
-            main([str(argument) for argument in arguments])
-        except SystemExit as stop:
-            code = int(stop.code or 0)
-        out, err = capsys.readouterr()
-        return code, out.splitlines(), err
-
-    return call
-
-
-@pytest.fixture
-def job_file(tmp_path: Path) -> Path:
-    path = tmp_path / "mill.rehaul.json"
-    save_job(path, Job(id="mill", title="Mill house", paper="Letter"))
-    return path
-
-
-class Stands:
-    """Stands for functions of the library: notes what they are given, and gives what it is told."""
-
-    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        self.patch = monkeypatch
-        self.calls: list[tuple[str, tuple[Any, ...], dict[str, Any]]] = []
-
-    def for_(self, name: str, gives: Any) -> None:
-        def stand(*given: Any, **named: Any) -> Any:
-            named.pop("progress", None)
-            self.calls.append((name.rsplit(".", 1)[1], given, named))
-            return gives(*given) if callable(gives) else gives
-
-        self.patch.setattr(f"rehaul.{name}", stand)
-
-    def names(self) -> list[str]:
-        return [name for name, _, _ in self.calls]
-
-
-@pytest.fixture
-def stands(monkeypatch: pytest.MonkeyPatch) -> Stands:
-    return Stands(monkeypatch)
 
 
 def test_a_backup_is_of_a_file_or_of_a_job_in_a_database(

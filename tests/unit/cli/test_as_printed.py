@@ -8,6 +8,7 @@ from typing import Any, cast
 
 import pytest
 
+from rehaul.cli import common
 from rehaul.cli.common import print_json, print_table, tell
 from rehaul.cli.map_verb import _rates_mbps
 from rehaul.cli.words import _met, clock, needs_words, print_plan, print_work
@@ -216,3 +217,62 @@ def test_the_work_by_visit_then_what_waits(capsys: pytest.CaptureFixture[str]) -
         "",
         "Two visits.",
     ]
+
+
+def test_only_plain_numbers_stand_to_the_right(capsys: pytest.CaptureFixture[str]) -> None:
+    rows = [("-1.5", "1e3", "5 %", ""), ("12", "7", "7", "3")]
+    print_table(["a", "b", "c", "ddd"], rows)
+    assert lines(capsys) == ["   a  b    c    ddd", "-1.5  1e3  5 %", "  12  7    7    3"]
+
+
+def test_json_is_told_on_standard_output_and_refuses_what_is_no_number(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    print_json({"b": [1], "a": {"é": None}})
+    out, err = capsys.readouterr()
+    assert out == '{\n  "b": [\n    1\n  ],\n  "a": {\n    "é": null\n  }\n}\n' and err == ""
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        print_json({"a": float("nan")})
+
+
+def test_a_step_of_the_work_is_named_on_a_terminal_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Elsewhere nothing is drawn; what has to be compiled is compiled before, either way."""
+    prepared: list[str] = []
+    monkeypatch.setattr(common, "prepare", lambda: prepared.append("yes"))
+    with common.progress("Plan") as step:
+        step("rooms")
+    assert prepared == ["yes"]
+    monkeypatch.setattr(common.sys.stderr, "isatty", lambda: True, raising=False)
+    shown: list[str] = []
+
+    def updated(self: object, task: object, description: str) -> None:
+        shown.append(description)
+
+    monkeypatch.setattr("rich.progress.Progress.update", updated)
+    with common.progress("Plan") as step:
+        step("[rooms]\x1b")
+    assert prepared == ["yes", "yes"] and len(shown) == 1
+    assert shown[0].startswith("Plan: \\[rooms]") and "\x1b" not in shown[0]
+
+
+def test_what_the_terminal_has_no_letter_for_is_written_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[tuple[str, bool]] = []
+    monkeypatch.setattr(common.click, "echo", lambda text, err: told.append((text, err)))
+    monkeypatch.setattr(common.sys, "stdout", SimpleNamespace(encoding="ascii"))
+    monkeypatch.setattr(common.sys, "stderr", SimpleNamespace(encoding=None))
+    tell("né", "b")
+    tell("né", err=True)
+    assert told == [("n\\xe9", False), ("b", False), ("né", True)]
+
+
+@pytest.mark.parametrize(
+    ("name", "fault"),
+    [("x" * 300, "is too long for a name"), ("a\0b", "is no name of a file"), ("no/such", "")],
+)
+def test_a_path_that_no_file_can_have_is_refused_at_once(name: str, fault: str) -> None:
+    kind = common.FileName()
+    if not fault:
+        assert str(kind.convert(name, None, None)) == name
+        return
+    with pytest.raises(common.click.BadParameter, match=fault):
+        kind.convert(name, None, None)
