@@ -75,7 +75,6 @@ class LogBeside:
         except CannotSave:
             self._put_written(written)
             raise
-        self._digest_seen = new[1]
 
     def close(self) -> None:
         """Let go of the log. The file is not written: that is `export`'s.
