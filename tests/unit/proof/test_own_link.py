@@ -194,10 +194,10 @@ def test_adapters_of_windows_one_or_several_in_any_scale() -> None:
 
     assert one() == [OwnLink(name="E", kind="wired", rate_mbps=100)]
     assert one(FullDuplex=False) == [OwnLink(name="E", kind="wired", rate_mbps=100, duplex="half")]
-    assert [one(LinkSpeed=speed)[0].rate_mbps for speed in ("2.5 Gbps", "10Mbps", "500 Kbps")] == [
+    assert [one(LinkSpeed=speed)[0].rate_mbps for speed in ("2.5 Gbps", "10Mbps", "640 Kbps")] == [
         2500,
         10,
-        0.5,
+        0.64,
     ]
     for nothing in ({"Status": "Down"}, {"MediaType": "Native 802.11"}, {"LinkSpeed": "fast"}):
         assert one(**nothing) == []
