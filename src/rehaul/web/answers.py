@@ -15,6 +15,7 @@ from rehaul.words import again, say
 
 # what may be half a character, a NUL, or a number that becomes infinite, in JSON as it is written
 SUSPECT = re.compile(r"\\u(?:[dD][89a-fA-F]|0000)|\d[eE]\+?\d{3}|\d{300}|(?:[\[{]\s*){100}")
+NUL = re.compile(r"(?<!\\)(?:\\\\)*\\u0000")  # as JSON writes it; a backslash of its own is written twice
 STATUS = {
     "unpaired": 401,
     "wrong-code": 401,
@@ -160,7 +161,7 @@ def is_plain(data: Any) -> bool:
         text.encode("utf-8")
     except (ValueError, RecursionError):
         return False
-    return "\\u0000" not in text
+    return NUL.search(text) is None
 
 
 def _no_number(words: str) -> float:

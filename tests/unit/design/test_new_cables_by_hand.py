@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from rehaul.design.conduit import conduit_fill, fill_after_pull
+from rehaul.design.conduit import ConduitFill, conduit_fill, fill_after_pull
 from rehaul.design.cords import cord_item, new_cord
 from rehaul.design.costs import task_cost
 from rehaul.design.newcable import cord_feeds, place_feed, pull_feed, pull_length_m
@@ -99,8 +99,11 @@ def test_how_full_a_conduit_is_by_hand() -> None:
     assert tight.fill_pct == pytest.approx(58.69, abs=0.01) and not tight.fits
     assert conduit_fill(0.01, (0.01 * 0.53**0.5,)).fits, "to the limit"
     assert fill_after_pull(Run(id="C", ends=("M1", "0-01"))) is None
-    with pytest.raises(OutOfRange):
-        conduit_fill(0.0, (0.0062,))
+    assert ConduitFill(31.0, 31.0).fits and not ConduitFill(31.01, 31.0).fits
+    assert conduit_fill(0.005, (0.001,)).fits and conduit_fill(0.5, (0.001,)).fits
+    for bore_m in (0.0049, 0.501):
+        with pytest.raises(OutOfRange):
+            conduit_fill(bore_m, (0.001,))
 
 
 @pytest.mark.parametrize(

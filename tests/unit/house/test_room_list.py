@@ -8,6 +8,7 @@ from rehaul.errors import BadInput
 from rehaul.house import House, OpeningKind, Wall
 from rehaul.house.geometry import point_along, room_area_m2, wall_length_m
 from rehaul.house.readers import ReadReport, read_room_list
+from rehaul.house.readers.room_list.text import parse_lines
 
 HEAD = "outer brick-cavity 0.30\ninner stud-plasterboard 0.12\nstorey Ground, height 2.50\n"
 TWO = HEAD + "Living 4.20 x 5.10\nKitchen 3.10 x 5.10 right of Living\n"
@@ -253,3 +254,107 @@ def test_mistakes_name_their_line(text: str, line: int, problem: str) -> None:
 def test_a_list_without_rooms_is_refused() -> None:
     with pytest.raises(BadInput, match="no room is listed"):
         read_room_list("storey Ground, height 2.5\n# nothing yet\n")
+
+
+def test_what_is_taken_where_a_list_says_nothing() -> None:
+    """Walls of 12 and 30 cm, floors of 30, rooms 2.4 m high; a door of 0.80 x 2.00, a window on 0.90."""
+    rooms = "Living 4 x 5\nHall 2 x 5 right of Living\n"
+    openings = "door Living - Hall\nwindow Living left\ngap Hall - Living\n"
+    report = read_room_list(f"{rooms}{openings}storey Upper\nBed 4 x 5 over Living\n")
+    assert report.house.name == "House" and report.house.storeys[0].name == "Ground floor"
+    below, above = report.house.storeys
+    assert (below.height_m, below.elevation_m, below.floor.thickness_m) == (2.4, 0.0, 0.3)
+    assert above.elevation_m == pytest.approx(2.7)
+    assert {wall.thickness_m for wall in report.house.walls if wall.storey == below.id} == {0.12, 0.30}
+    sizes = [(row.width_m, row.height_m, row.sill_m) for row in report.house.openings]
+    assert sizes == [(0.8, 2.0, 0.0), (1.2, 1.2, 0.9), (0.9, 2.0, 0.0)]
+    assert sum("size is not given" in note for note in report.notes) == 3
+    assert sum("2.4" in note for note in report.notes) == 2, "both storeys, each by its name"
+    assert read_room_list("house\nA 4 x 5\n").house.name == "House"
+    assert read_room_list(f"house {'x' * 90}\nA 4 x 5\n").house.name == "x" * 80
+
+
+def test_names_and_lines_and_rooms_up_to_their_most() -> None:
+    longest = "R" * 80
+    assert read_room_list(f"{longest} 4 x 5\n").house.rooms[0].name == longest
+    assert read_room_list(f"A 100 x 5{' ' * 291}\n# {'y' * 400}\n").counts.rooms == 1
+    for text, problem in (
+        (f"{longest}R 4 x 5\n", "too long"),
+        (f"A 4 x 5, {'x' * 292}\n", "over 300 letters"),
+        ("A 100.1 x 5\n", "cannot be a length"),
+    ):
+        with pytest.raises(BadInput, match=problem):
+            read_room_list(text)
+    row = "R0 1 x 1\n" + "".join(f"R{n} 1 x 1 right of R{n - 1}\n" for n in range(1, 500))
+    listing = parse_lines(row, "rooms.txt")
+    assert len(listing.storeys[0].rooms) == 500
+    with pytest.raises(BadInput, match="500"):
+        parse_lines(f"{row}more 1 x 1 right of R1\n", "rooms.txt")
+
+
+def test_sides_are_evened_out_up_to_fifteen_centimetres() -> None:
+    """Beside each other with 12 cm of wall between them, and what a tape missed."""
+
+    def gap(miss_m: float) -> tuple[int, bool]:
+        text = f"A 4 x 4 at 0 / 0\nB 4 x 4 at {4.12 + miss_m} / 0\n"
+        report = read_room_list(HEAD + text)
+        return len(inner(report.house)), any("closing" in note for note in report.notes)
+
+    assert gap(0.0) == (1, False) and gap(0.02) == (1, False), "a centimetre each is not told"
+    assert gap(0.04) == (1, True) and gap(0.14) == (1, True)
+    assert gap(0.16)[0] != 1, "a misfit larger than a wall cannot be evened out"
+    for apart_m, words in ((-0.14, ""), (-0.16, "overlaps A by")):
+        text = f"A 4 x 4 at 0 / 0\nB 4 x 4 at {4.0 + apart_m} / 0\n"
+        if words:
+            with pytest.raises(BadInput, match=words):
+                read_room_list(HEAD + text)
+        else:
+            assert read_room_list(HEAD + text).counts.rooms == 2
+
+
+def test_storeys_below_ground_are_numbered_downwards() -> None:
+    rooms = "".join(
+        f"storey {name}, height 2.0\n{room} 4 x 4{place}\n"
+        for name, room, place in (
+            ("Deep", "A", ""),
+            ("Keller", "B", " over A"),
+            ("Ground", "C", " over B"),
+            ("Upper", "D", " over C"),
+        )
+    )
+    plain = read_room_list(rooms.replace("Deep, height 2.0", "Deep, height 2.0, at -4.6")).house.storeys
+    assert [(row.id, row.elevation_m) for row in plain] == [
+        ("B2", -4.6),
+        ("B1", pytest.approx(-2.3)),
+        ("1", pytest.approx(0.0)),
+        ("2", pytest.approx(2.3)),
+    ]
+    half = read_room_list("storey Souterrain, height 2.2, at -0.5\nA 4 x 4\n").house.storeys
+    assert (half[0].id, half[0].elevation_m) == ("1", -0.5), "half a metre down is no cellar"
+    deep = read_room_list(
+        "storey Lower, height 2.2, at -0.6\nA 4 x 4\nstorey G\nB 4 x 4 over A\n"
+    ).house.storeys
+    assert [row.id for row in deep] == ["B1", "1"] and deep[1].elevation_m == pytest.approx(1.9)
+    level = read_room_list("storey G, at 0\nA 4 x 4\nstorey U, at 3,1\nB 4 x 4 over A\n").house.storeys
+    assert [row.elevation_m for row in level] == [0.0, 3.1]
+
+
+def test_an_opening_may_touch_both_ends_of_its_wall_and_no_more() -> None:
+    wide = "A 4 x 5\nB 3 x 5 right of A\ndoor A - B {}\n"
+    assert read_room_list(wide.format("5.02 x 2")).counts.doors == 1
+    assert read_room_list(wide.format("1.0 x 2, 4.02 along")).counts.doors == 1
+    for words in ("5.03 x 2", "1.0 x 2, 4.03 along"):
+        with pytest.raises(BadInput, match="does not fit"):
+            read_room_list(wide.format(words))
+
+
+def test_words_for_sides_and_rooms_not_lived_in() -> None:
+    report = read_room_list(
+        TWO + "window Living bottom 1.0\nwindow Kitchen right 1.0\nPantry 2 x 2 above Living, not lived in\n"
+    )
+    living, kitchen = room(report, "Living"), room(report, "Kitchen")
+    walls = {wall.id: wall for wall in report.house.walls}
+    bottom, right = (walls[row.wall] for row in report.house.openings)
+    assert bottom.start[1] == bottom.end[1] < living[1]
+    assert right.start[0] == right.end[0] > kitchen[2]
+    assert [row.lived_in for row in report.house.rooms] == [True, True, False]

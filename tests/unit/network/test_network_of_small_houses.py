@@ -71,6 +71,8 @@ def job(*runs: Run, boxes: tuple[Box, ...] = (), points: Any = None, service: An
     ("boxes", "modem", "routes"),
     [
         ([("M", "router HE 2x2", True), ("R", "router HE 2x2", True)], "M", "M"),
+        ([("R", "router HE 2x2", True), ("M", "router HE 2x2", True)], "M", "M"),
+        ([("R", "router HE 2x2", True), ("M", "router HE 2x2", False)], "M", "M"),
         ([("M", "cable modem", True), ("R", "router HE 2x2", True)], "M", "R"),
         ([("M", "cable modem", True), ("R", "router HE 2x2", False), ("S", "router wired", True)], "M", "S"),
         ([("M", "cable modem", True), ("R", "router HE 2x2", False)], "M", "R"),

@@ -1,0 +1,173 @@
+"""Other points of the front than the chosen one, old devices and boxes that stand: small cases by hand."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rehaul.design.battery import cheapest_battery
+from rehaul.design.choosing import _affordable, _level, _pulls_of, _radios_alone, _with_chosen
+from rehaul.design.devices import helps, stands, stays
+from rehaul.design.offered import _left_out, _resources
+from rehaul.house import Job, Need
+
+thing: Any = SimpleNamespace
+
+
+def test_what_another_point_leaves_out() -> None:
+    """Rates of rooms that it does not serve, each way that is asked for, then their wired outlets."""
+    needs = (
+        thing(room="r1", down_mbps=50.0, up_mbps=5.0),
+        thing(room="r2", down_mbps=20.0, up_mbps=0.0),
+        thing(room="r3", down_mbps=0.0, up_mbps=7.0),
+    )
+    job = Job(
+        id="j",
+        title="J",
+        needs=(
+            Need(id="n1", room="r1", wired_outlets=2),
+            Need(id="n2", room="r2", wired_outlets=1),
+            Need(id="n3", room="r3"),
+        ),
+    )
+    names = {"r1": "Hall", "r2": "Den", "r3": "Loft"}
+    chosen = thing(placing=thing(rooms=names, needs=needs))
+    rows = list(_left_out(job, chosen, thing(rooms=("Den",))))
+    assert [(row.room, row.name, row.kind, row.need_mbps) for row in rows] == [
+        ("r1", "Hall", "down", 50.0),
+        ("r1", "Hall", "up", 5.0),
+        ("r3", "Loft", "up", 7.0),
+        ("r1", "Hall", "outlets", 2.0),
+    ]
+    assert all((row.gets_mbps, row.served_pct, row.fix_cost) == (0.0, 0.0, None) and row.fix for row in rows)
+    assert list(_left_out(job, chosen, thing(rooms=("Hall", "Den", "Loft")))) == []
+
+
+def test_what_is_paid_once_at_a_point() -> None:
+    costs = {"visit": 60.0, "free": 0.0, "silent": 0.0}
+    works = thing(
+        all_of=lambda needs: list(dict.fromkeys(needs)),
+        known={
+            "visit": thing(words="a visit"),
+            "free": thing(words="said all the same"),
+            "silent": thing(words=""),
+        },
+        cost=lambda name: thing(middle=costs[name]),
+    )
+    kinds = (thing(id="switch 5", cost=40.0), thing(id="switch 8", cost=70.0))
+    other = thing(
+        placing=thing(offering=thing(works=works), problem=thing(switch_classes=kinds)),
+        options=(thing(needs=("visit", "silent")), thing(needs=("visit", "free"))),
+    )
+    rows = [(row.id, row.cost) for row in _resources(other, thing(switch="switch 8"))]
+    assert rows == [("visit", 60.0), ("free", 0.0), ("main switch switch 8", 70.0)]
+    assert [row.id for row in _resources(other, thing(switch=""))] == ["visit", "free"]
+
+
+def point(cost: float, *met: bool, ways: tuple[str, ...] = ()) -> Any:
+    return thing(cost=cost, met=met, ways=ways or (f"w{cost:g}",))
+
+
+def test_a_budget_takes_what_serves_most_within_it() -> None:
+    best = point(900.0, True, True, True)
+    front = [
+        point(0.0, False, False, False),
+        point(400.0, True, True, False),
+        point(390.0, True, False, True),
+    ]
+
+    def taken(budget: float | None) -> Any:
+        return _affordable(thing(choices=thing(budget=budget)), best, front).cost
+
+    assert [taken(budget) for budget in (None, 900.0, 899.0, 399.0, 100.0)] == [
+        900.0,
+        900.0,
+        390.0,
+        390.0,
+        0.0,
+    ]
+    only = [point(400.0, True, False, False), point(380.0, True, True, False)]
+    assert _affordable(thing(choices=thing(budget=400.0)), best, only).cost == 380.0
+    assert _affordable(thing(choices=thing(budget=10.0)), best, only) is best, "nothing is within it"
+
+
+def test_the_choice_stands_on_its_own_front() -> None:
+    chosen = point(500.0, True, True, ways=("a",))
+    front = [point(0.0, False, False), point(600.0, True, True), point(700.0, True, False)]
+    assert [one.cost for one in _with_chosen(front, chosen)] == [0.0, 500.0]
+    more = [*front, point(500.0, True, True, ways=("a",))]
+    assert _with_chosen(more, chosen) is more
+    assert _level(thing(place=thing(storey="1"))) == "1" and _level(thing(place=None)) == ""
+
+
+def test_new_cables_are_numbered_with_the_router_s_own_first() -> None:
+    def option(name: str, pull_m: float | None, uplink: Any = None) -> Any:
+        return thing(id=name, feed=None if pull_m is None else thing(pull_m=pull_m), uplink=uplink)
+
+    new = thing(links=(thing(age="new", length_m=0.0), thing(age="new", length_m=4.0)))
+    cord = thing(links=(thing(age="new", length_m=0.0), thing(age="old", length_m=4.0)))
+    rows = [option("a", 3.0, new), option("b", 0.0, new), option("c", None), option("d", 0.5)]
+    assert _pulls_of(rows) == {"uplink": "NC1", "a": "NC2", "d": "NC3"}
+    assert _pulls_of([option("a", 3.0, cord)]) == {"a": "NC1"}
+
+
+def test_words_where_radios_are_all_that_is_done() -> None:
+    def said(**more: Any) -> str:
+        given = {
+            "access_points": (),
+            "outlets": (),
+            "set_afresh": (),
+            "devices": (),
+            "router": thing(do="keep"),
+        }
+        return str(_radios_alone(thing(**{**given, **more})))
+
+    rows = (thing(words="Set one"), thing(words="Set one"))
+    assert said() == "" and said(set_afresh=rows).count("Set one") == 1
+    assert said(devices=rows) != "" and said(set_afresh=rows, outlets=(1,)) == ""
+    assert said(set_afresh=rows, router=thing(do="move")) == said(set_afresh=rows, access_points=(1,)) == ""
+
+
+def option(what: str, router: str | None = None, keep: bool | None = None) -> Any:
+    return thing(
+        what=what,
+        router=None if router is None else thing(id=router),
+        box=None if keep is None else thing(keep=keep),
+    )
+
+
+@pytest.mark.parametrize(
+    ("one", "standing", "staying"),
+    [
+        (option("box", keep=True), True, True),
+        (option("box", keep=False), True, False),
+        (option("router", "here", True), True, True),
+        (option("router", "here", False), True, False),
+        (option("router", "elsewhere", True), False, False),
+        (option("router"), False, False),
+        (option("access point", keep=True), False, False),
+    ],
+)
+def test_boxes_that_stand_and_those_that_stay(one: Any, standing: bool, staying: bool) -> None:
+    assert (stands(one), stays(one)) == (standing, staying)
+
+
+def test_a_new_radio_helps_where_the_room_is_short_for_its_device_alone() -> None:
+    """Nine of ten places are enough."""
+
+    def places(served: int) -> Any:
+        return np.arange(10) < served
+
+    assert helps(places(8), places(9)) and helps(places(0), places(10))
+    assert not helps(places(9), places(10)), "it is served as it is"
+    assert not helps(places(0), places(8)), "the new radio is not enough"
+
+
+def test_the_cheapest_battery_that_lasts_aged() -> None:
+    """Batteries of 108, 216 and 432 Wh give 73.4, 146.9 and 293.8 aged: as many minutes at 60 W."""
+    assert [cheapest_battery(60.0, minutes).battery_v for minutes in (10, 73, 74, 146, 147, 293, 999)] == [
+        12, 12, 24, 24, 48, 48, 48,
+    ]  # fmt: skip
