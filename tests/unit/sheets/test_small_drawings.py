@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from types import SimpleNamespace
 from typing import Any
 
@@ -49,21 +50,21 @@ def extent(drawn: str) -> tuple[float, float, float, float]:
 @pytest.mark.parametrize(
     ("drawn", "box"),
     [
-        (symbols.outlet((10, 20), OutletKind.TELEPHONE), (8.75, 18.75, 11.25, 21.25)),
-        (symbols.outlet((10, 20), OutletKind.COAX), (8.75, 18.75, 11.25, 21.25)),
-        (symbols.access_point((10, 20)), (6.3, 17.4, 13.7, 22.6)),
-        (symbols.meeting_point((10, 20)), (8.1, 17.9, 11.9, 22.1)),
-        (symbols.splitter((10, 20)), (8.4, 18.5, 11.2, 21.5)),
-        (symbols.box((10, 20)), (8.2, 18.9, 11.8, 21.3)),
-        (symbols.riser((10, 20), up=True, down=True), (9.0, 17.5, 11.0, 22.5)),
-        (symbols.riser((10, 20), up=True, down=False), (9.0, 17.5, 11.0, 21.0)),
-        (symbols.riser((10, 20), up=False, down=True), (9.0, 19.0, 11.0, 22.5)),
-        (symbols.body(10, 20, 4, 6), (10.0, 20.0, 14.0, 26.0)),
-        (symbols.named("body", (10, 20)), (8.4, 18.6, 11.6, 21.4)),
+        (lambda: symbols.outlet((10, 20), OutletKind.TELEPHONE), (8.75, 18.75, 11.25, 21.25)),
+        (lambda: symbols.outlet((10, 20), OutletKind.COAX), (8.75, 18.75, 11.25, 21.25)),
+        (lambda: symbols.access_point((10, 20)), (6.3, 17.4, 13.7, 22.6)),
+        (lambda: symbols.meeting_point((10, 20)), (8.1, 17.9, 11.9, 22.1)),
+        (lambda: symbols.splitter((10, 20)), (8.4, 18.5, 11.2, 21.5)),
+        (lambda: symbols.box((10, 20)), (8.2, 18.9, 11.8, 21.3)),
+        (lambda: symbols.riser((10, 20), up=True, down=True), (9.0, 17.5, 11.0, 22.5)),
+        (lambda: symbols.riser((10, 20), up=True, down=False), (9.0, 17.5, 11.0, 21.0)),
+        (lambda: symbols.riser((10, 20), up=False, down=True), (9.0, 19.0, 11.0, 22.5)),
+        (lambda: symbols.body(10, 20, 4, 6), (10.0, 20.0, 14.0, 26.0)),
+        (lambda: symbols.named("body", (10, 20)), (8.4, 18.6, 11.6, 21.4)),
     ],
 )
-def test_symbols_are_as_large_as_they_are_to_be(drawn: str, box: tuple[float, ...]) -> None:
-    assert extent(drawn) == pytest.approx(box)
+def test_symbols_are_as_large_as_they_are_to_be(drawn: Callable[[], str], box: tuple[float, ...]) -> None:
+    assert extent(drawn()) == pytest.approx(box)
 
 
 def test_symbols_are_told_apart_by_shape_alone() -> None:
