@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 
 from rehaul.house import Band, Learnt, LearntTerm
 from rehaul.predict import Radiator, coverage, receivers_of, scene_of, standing_radiators
+from rehaul.predict.best import best_of, chain_at, narrowest_name, up_of
 from rehaul.predict.moving import Moving
-from rehaul.predict.results import Coverage
+from rehaul.predict.results import Coverage, LinkRate
 from sample_house import job as sample_job
 
 JOB = sample_job().model_copy(update={"readings": ()})
@@ -85,3 +88,49 @@ def test_a_kept_map_follows_what_earlier_houses_say() -> None:
     fresh = Moving().frame(taught, own, storey, 1.0).rate_mbps()
     assert np.array_equal(after, fresh, equal_nan=True)
     assert not np.array_equal(fresh, Moving().frame(read, own, storey, 1.0).rate_mbps(), equal_nan=True)
+
+
+thing: Any = SimpleNamespace
+
+
+def ladder(box: Radiator, *down: float, up: float = 10.0) -> Any:
+    """An air over four places with these medians; low and high are half and twice of them."""
+    middle = np.array(down, dtype=np.float32).reshape(1, 2, 2)
+
+    def spread(values: Any) -> Any:
+        return values / 2, values, values * 2
+
+    return thing(
+        radiator=box,
+        band="5",
+        range_mbps=lambda: spread(middle),
+        up_range_mbps=lambda: spread(np.full(4, up, dtype=np.float32)),
+        at=lambda places: thing(
+            radiator=box,
+            band="5",
+            range_mbps=lambda: spread(middle.ravel()[places]),
+            up_range_mbps=lambda: spread(np.full(len(places), up, dtype=np.float32)),
+        ),
+    )
+
+
+def test_the_best_air_at_each_place_by_its_median_both_ways() -> None:
+    """The second carries more at the last two places; nothing is heard at the first; ties go to the first."""
+    wire = (LinkRate(name="plan", rate_mbps=100.0, up_mbps=7.0),)
+    one = Radiator("A", "Hall", "access point HE 2x2", (0.0, 0.0, 1.0), wire=wire)
+    two = Radiator("B", "Den", "access point HE 2x2", (0.0, 0.0, 1.0))
+    airs = [ladder(one, 0, 50, 20, 10, up=10.0), ladder(two, 0, 50, 30, 300, up=20.0)]
+    best = best_of(airs, thing(grid=thing(shape=(1, 2, 2))))
+    assert best.air.ravel().tolist() == [-1, 0, 1, 1]
+    assert best.median_mbps.ravel().tolist() == [0.0, 50.0, 30.0, 300.0]
+    assert best.low_mbps.ravel().tolist() == [0.0, 25.0, 15.0, 150.0]
+    assert best.high_mbps.ravel().tolist() == [0.0, 100.0, 60.0, 600.0], "the wire holds back the first alone"
+    up = up_of(airs, best)
+    assert up.median_mbps.ravel().tolist() == [0.0, 7.0, 20.0, 20.0]
+    assert up.low_mbps.ravel().tolist() == [0.0, 5.0, 10.0, 10.0]
+    assert up.high_mbps.ravel().tolist() == [0.0, 7.0, 40.0, 40.0]
+    chain = chain_at(airs, best, (0, 0, 1))
+    assert [(link.rate_mbps, link.rate_up_mbps) for link in chain] == [(100.0, 7.0), (50.0, 10.0)]
+    assert "Hall" in chain[1].name and chain_at(airs, best, (0, 0, 0)) == ()
+    assert narrowest_name(chain) == chain[1].name and narrowest_name(chain, up=True) == "plan"
+    assert narrowest_name(()) == "nothing is heard"

@@ -167,6 +167,17 @@ def test_a_bound_that_says_what_is_known_anyway_says_nothing() -> None:
     assert left == pytest.approx(9.0 - 8.1 * 2 / math.pi, rel=1e-3)
 
 
+def test_two_like_bounds_end_at_like_values() -> None:
+    """Each is taken in after the other, again and again, until neither moves."""
+    prior = np.array([[9.0, 6.0], [6.0, 9.0]])
+    value, variance = stand_ins(prior, np.array([1.0, 1.0]), np.ones(2), np.array([True, True]))
+    assert value[0] == pytest.approx(value[1], rel=1e-3) and variance[0] == pytest.approx(
+        variance[1], rel=1e-3
+    )
+    alone, _ = stand_ins(prior[:1, :1], np.array([1.0]), np.ones(1), np.array([True]))
+    assert value[0] != pytest.approx(alone[0], rel=1e-3), "what the other says of it counts"
+
+
 def test_only_boxes_that_hang_by_radio_get_what_their_hop_carries(monkeypatch: pytest.MonkeyPatch) -> None:
     def box(name: str, fed_by: str, equipment: str = "access point HE 2x2") -> Box:
         return Box.model_validate(

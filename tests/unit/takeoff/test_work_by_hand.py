@@ -205,6 +205,27 @@ def test_each_circumstance_brings_its_own_caution(true_of_it: str, stage_of: str
     assert any(told) and not any(untold)
 
 
+def test_a_step_of_which_nothing_is_said_is_plain() -> None:
+    """Neither photographed nor a stop, without a hole, ours, held by nothing, and without any caution."""
+    steps = TaskList(scope())
+    steps.add("test", "Plain", steps.closet)
+    (task,) = steps.tasks
+    assert (task.photo, task.stop, task.hole, task.by, task.held) == (False, False, False, "us", "")
+    assert (task.touches, task.passes, task.needs, task.because) == ((), (), (), ())
+    for flag in ("telephone", "alarm", "high", "hole", "attic", "poe", "coax", "screws"):
+        for norm in ("tone", "access_point", "fire_seal", "fish_easy", "rack"):
+            bare, told = (TaskList(scope()) for _ in range(2))
+            bare.add(norm, "Without", bare.closet)
+            told.add(norm, "With", told.closet, **{flag: True})
+            assert set(bare.tasks[0].cautions) <= set(told.tasks[0].cautions)
+    drilled = TaskList(scope())
+    drilled.add("access_point", "Screwed", drilled.closet, screws=True)
+    assert any("drilling" in text for text in drilled.tasks[0].cautions)
+    plain = TaskList(scope())
+    plain.add("access_point", "Stood", plain.closet)
+    assert not any("drilling" in text for text in plain.tasks[0].cautions)
+
+
 def stops_of(whole: Scope) -> tuple[Stops, TaskList]:
     steps = TaskList(whole)
     return Stops(steps, "gate"), steps
