@@ -94,7 +94,7 @@ class Events:
         self._lock = threading.Lock()  # held for moments, never while the store is asked
         self._writing = threading.Lock()
         self._waiting: dict[HappeningKey, _Waiting] = {}
-        self._changed: set[HappeningKey] = set()
+        self._changed: dict[HappeningKey, None] = {}  # in the order in which they happened
         with store.writing() as database:
             database.run(database.alone)
             database.run(TABLE)
@@ -122,7 +122,7 @@ class Events:
                 if found is None or now_s - found.began_s > TOGETHER_S:
                     found = self._waiting[key] = _Waiting(utc_now(), 0, None, now_s)
             found.times += 1
-            self._changed.add(key)
+            self._changed[key] = None
 
     def write(self) -> None:
         """Bring what waits to the store, in one transaction; of each kind the newest 200 stay.
@@ -139,7 +139,7 @@ class Events:
                 numbers = self._put(changed)
             except BaseException:
                 with self._lock:
-                    self._changed |= changed.keys()
+                    self._changed = dict.fromkeys(changed) | self._changed
                 raise
             for key, given in numbers.items():
                 changed[key].number = given

@@ -119,3 +119,43 @@ def test_a_tracing_is_told_in_order_and_only_what_there_is(run: Run, stands: Sta
     assert data["disconnect"] == {"sentence": "with their word"} and data["plugs"] == {"plug 1": "twist it"}
     assert data["ends"][1] == {"end": "e2", "standing": "sure", "reaches": ["O1", "O2"], "notes": ["n"]}
     assert len(data["next"]) == 2 and data["batches"] == [["O1"]] and data["take_out"] == ["P1", "P2"]
+
+
+def test_the_work_with_its_times_ticks_and_calendar(
+    run: Run, stands: Stands, tmp_path: Path, job_file: Path
+) -> None:
+    times = thing(tasks=("T01",), words="In a day.", model_dump=lambda mode: {"tasks": ["T01"]})
+    hole = thing(model_dump=lambda mode: {"id": "H1"})
+    stands.for_("planning.plan", thing(order="the order", takeoff=thing(holes=(hole,))))
+    stands.for_("takeoff.timetable", "times")
+    stands.for_("takeoff.numbered_as", times)
+    stands.for_("takeoff.first_morning", "tomorrow")
+    stands.for_("takeoff.calendar_text", "BEGIN")
+    stands.for_("tracing.off_sentences", ("MP1 is off",))
+    stands.for_("cli.ticking.tick", thing(id="mill", title="Ticked", ticks=(), date="", units="metric"))
+    for name in ("cli.ticking.print_ticks", "cli.words.print_standing", "cli.words.print_work"):
+        stands.for_(name, None)
+    code, lines, _ = run("work", job_file, "--people", "2")
+    assert code == 0 and len(lines) == 1 and "MP1 is off" in lines[0]
+    assert stands.names()[-3:] == ["print_standing", "print_work", "print_ticks"]
+    assert "tick" not in stands.names() and "calendar_text" not in stands.names()
+    (timed,) = [call for call in stands.calls if call[0] == "timetable"]
+    assert timed[1][1] == "the order" and timed[2] == {"people": 2, "effort": 2.0}
+    (numbered,) = [call for call in stands.calls if call[0] == "numbered_as"]
+    assert numbered[1] == ("the order", "times")
+    out = tmp_path / "w.ics"
+    done = ["--done", "T01", "--not-done", "T02", "--by", "Ann", "--note", "dry", "--despite"]
+    assert run("work", job_file, *done, "--out", out)[0] == 0 and out.read_text() == "BEGIN"
+    (ticked,) = [call for call in stands.calls if call[0] == "tick"]
+    assert ticked[1] == (job_file, "the order", ("T01",), ("T02",))
+    assert ticked[2] == {"by": "Ann", "note": "dry", "despite": True}
+    calendars = [given for name, given, _ in stands.calls if name == "calendar_text"]
+    assert calendars == [("mill", "Ticked", ("T01",), "tomorrow")]
+    run("work", job_file, "--start", "2026-12-01T08:00", "--out", out, "--replace")
+    began = [given[3] for name, given, _ in stands.calls if name == "calendar_text"][-1]
+    assert (began.year, began.month, began.hour) == (2026, 12, 8)
+    data = json.loads("\n".join(run("work", job_file, "--json")[1]))
+    assert data == {
+        "still_off": ["MP1 is off"], "tasks": ["T01"], "words": "In a day.", "holes": [{"id": "H1"}],
+        "ticks": [],
+    }  # fmt: skip

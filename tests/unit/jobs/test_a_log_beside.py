@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import os
 from pathlib import Path
 from typing import Any
@@ -11,17 +10,11 @@ import pytest
 
 from rehaul.errors import BadInput, Held, Refusal
 from rehaul.house import (
-    House,
     Job,
     LineCheck,
     MeetingPoint,
     Obligation,
-    Outlet,
-    Room,
-    Run,
     SignOff,
-    Storey,
-    Wall,
 )
 from rehaul.jobs import (
     FolderDesk,
@@ -43,32 +36,7 @@ from rehaul.jobs.ledger import UndoList, _a_day_before
 from rehaul.jobs.permits import require_free
 from rehaul.jobs.salvage import salvage
 from rehaul.jobs.told import kept_code
-
-NUMBERS = itertools.count(1)
-
-
-def small_job() -> Job:
-    """Four walls around one room, two plates with a cable between them."""
-    corners = ((0.0, 0.0), (8.0, 0.0), (8.0, 5.0), (0.0, 5.0))
-    house = House(
-        storeys=(Storey(id="g", name="Ground", elevation_m=0),),
-        walls=tuple(
-            Wall(id=f"w{n + 1}", storey="g", start=corners[n], end=corners[(n + 1) % 4]) for n in range(4)
-        ),
-        rooms=(Room(id="r1", name="Kitchen", storey="g", polygon=corners),),
-        outlets=tuple(Outlet(id=f"0-0{n}", storey="g", position=(n, 0.1), room="r1") for n in (1, 2)),
-        runs=(Run(id="c1", ends=("0-01", "0-02")),),
-    )
-    return Job(id="job", title="Small", house=house)
-
-
-def edit_data(base: int, *changes: dict[str, Any], edit: str = "", label: str = "") -> dict[str, Any]:
-    name = edit or f"edit-{next(NUMBERS):06d}"
-    return {"edit": name, "base": base, "label": label, "changes": list(changes)}
-
-
-def change(kind: str, thing_id: str, **fields: Any) -> dict[str, Any]:
-    return {"do": "set", "kind": kind, "id": thing_id, "fields": fields}
+from small_log import change, edit_data, note, small_job
 
 
 @pytest.fixture
@@ -83,11 +51,6 @@ def ledger(tmp_path: Path) -> Ledger:
     store = Store(connect(tmp_path / "log"))
     store.create(small_job())
     return Ledger(store, "job")
-
-
-def note(ledger: Ledger, words: str, wall: str = "w1", person: str = "p1") -> int:
-    edit = edit_data(ledger.revision, change("wall", wall, note=words), label=f"Note {words}")
-    return ledger.submit(person, edit_from_data(edit)).revision
 
 
 def notes(job: Job) -> list[str]:
