@@ -29,13 +29,15 @@ from rehaul.web.answers import (
     refused,
 )
 from rehaul.web.app import make_app
-from rehaul.web.gate import HEADERS, SAFE_METHODS, _headers, _with_headers
+from rehaul.web.gate import HEADERS, SAFE_METHODS, DoorKeeper, _headers, _with_headers
 from rehaul.web.handshakes import Knock, Loop
 from rehaul.web.pages import NOT_BUILT, Pages, _page
 from rehaul.web.rasters import Maps, Raster, StoreyMaps, map_raster
 from rehaul.web.settings import Settings
 
 thing: Any = SimpleNamespace
+FOREIGN_NAME = ("that name is not this server's", "Use the address the server shows")
+FOREIGN_PAGE = ("another page asked for this", "Open the server's own page")
 
 
 def test_the_names_that_a_server_answers_to() -> None:
@@ -316,3 +318,33 @@ def test_pages_are_found_by_their_address(tmp_path: Path) -> None:
         "/a.json": "application/json; charset=utf-8", "/a.woff2": "font/woff2", "/a.png": "image/png",
         "/a.zzzq": "application/octet-stream", "/a.css": "text/css; charset=utf-8",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("scope", "headers", "words"),
+    [
+        ({"method": "GET"}, {"host": "127.0.0.1:1"}, None),
+        ({"method": "HEAD"}, {"host": "localhost:1", "origin": "http://localhost:1"}, None),
+        ({"method": "GET"}, None, "name"),
+        ({"method": "GET"}, {}, "name"),
+        ({"method": "GET"}, {"host": "127.0.0.1:2"}, "name"),
+        ({"method": "POST"}, {"host": "127.0.0.1:1"}, "page"),
+        ({"method": "POST"}, {"host": "127.0.0.1:1", "origin": "http://127.0.0.1:1"}, None),
+        ({"method": "GET"}, {"host": "127.0.0.1:1", "origin": "https://127.0.0.1:1"}, "page"),
+        ({"method": "GET", "type": "websocket"}, {"host": "127.0.0.1:1"}, "page"),
+        ({"method": "GET"}, {"host": "127.0.0.1:1", "sec-fetch-site": "cross-site"}, "page"),
+        ({"method": "GET"}, {"host": "127.0.0.1:1", "sec-fetch-site": "same-origin"}, None),
+        ({"method": "GET"}, {"host": "127.0.0.1:1", "sec-fetch-site": "none"}, None),
+        ({"method": "GET", "path": "/"}, {"host": "127.0.0.1:1", "sec-fetch-site": "cross-site"}, None),
+    ],
+)
+def test_who_is_foreign_and_what_is_said(
+    scope: dict[str, str], headers: dict[str, str] | None, words: str | None
+) -> None:
+    keeper = DoorKeeper(thing(), Settings(port=1), thing())
+    found = keeper._why_foreign({"type": "http", "path": "/api/x", **scope}, headers)
+    if words is None:
+        assert found is None
+        return
+    told = {"name": FOREIGN_NAME, "page": FOREIGN_PAGE}[words]
+    assert found is not None and (found.code, found.problem, found.remedy) == ("foreign", *told)
