@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rehaul.design import results
 from rehaul.design.battery import cheapest_battery
 from rehaul.design.choosing import _affordable, _level, _pulls_of, _radios_alone, _with_chosen
 from rehaul.design.devices import helps, stands, stays
@@ -171,3 +172,26 @@ def test_the_cheapest_battery_that_lasts_aged() -> None:
     assert [cheapest_battery(60.0, minutes).battery_v for minutes in (10, 73, 74, 146, 147, 293, 999)] == [
         12, 12, 24, 24, 48, 48, 48,
     ]  # fmt: skip
+
+
+def test_what_a_kept_plan_leaves_out_means_the_same_as_ever() -> None:
+    """Plans of earlier versions lack what came later: it is read as not so."""
+
+    def left_out(model: Any, *fields: str) -> list[Any]:
+        return [model.model_fields[name].default for name in fields]
+
+    assert left_out(results.Site, "new_pull_m", "hop") == [0.0, False]
+    assert left_out(results.AccessPoint, "supply") + left_out(results.WiredOutlet, "beside_switch") == [
+        False,
+        False,
+    ]
+    assert left_out(results.RouterDecision, "height_m", "cost") == [0.0, 0.0]
+    assert left_out(results.FrontPoint, "chosen", "nothing", "beaten") == [False, False, False]
+    assert left_out(results.Channel, "dfs", "air_left") == [False, 1.0]
+    assert left_out(results.Port, "poe_class", "poe_w", "cord_m", "injector") == [0, 0.0, 0.5, False]
+    assert left_out(results.RackItem, "new") == [True]
+    points = tuple(
+        results.FrontPoint(cost=cost, rooms_served=rooms, rooms=(), sites=(), equipment=())
+        for cost, rooms in ((0.0, 1), (5.0, 1), (6.0, 2))
+    )
+    assert [point.beaten for point in results.told_beaten(points)] == [False, True, False]

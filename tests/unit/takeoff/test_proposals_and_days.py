@@ -253,6 +253,8 @@ def test_the_survey_is_the_first_visit_and_the_work_goes_on_from_the_next() -> N
         f"1 person, 3 visits, {found.working_min} min of work, 0 walks (proven shortest for its stints); "
         "2 tasks wait for a sign-off."
     )
+    kept = {name: field.default for name, field in Task.model_fields.items()}  # what older records leave out
+    assert (kept["minutes_90"], kept["photo"], kept["stop"], kept["hole"]) == (0.0, False, False, False)
     open_gap = found.model_copy(update={"people": 2, "proven": False, "gap_pct": 2.5, "waiting": 0})
     assert open_gap.words.startswith("2 people, ")
     assert open_gap.words.endswith("0 walks (within 2.5 % of the shortest).")

@@ -16,7 +16,7 @@ from rehaul.house import Job
 from rehaul.house.job import Choices
 from rehaul.jobs import open_job
 from rehaul.planning import Plan
-from rehaul.takeoff import QuoteOption
+from rehaul.takeoff import Quote, QuoteOption
 from rehaul.takeoff.labour import labour, total_minutes
 from rehaul.takeoff.offers import named
 from rehaul.takeoff.price import Costs, option, quote
@@ -76,6 +76,9 @@ def test_the_whole_quote() -> None:
     assert (found.parts, found.labour, found.margin) == (100.0, 120.0, 55.0)
     assert (found.tax, found.total, found.total_90) == (27.5, 302.5, 357.5)
     assert (found.deposit, found.valid_until, found.currency) == (90.75, "2026-12-16", "EUR")
+    kept = {name: field.default for name, field in Quote.model_fields.items()}  # what older records leave out
+    assert (kept["deposit"], kept["valid_days"], kept["invented_prices"]) == (0.0, 30, True)
+    assert QuoteOption.model_fields["chosen"].default is False and found.valid_days == 30
 
 
 def test_an_offer_of_it_has_the_same_figures() -> None:
