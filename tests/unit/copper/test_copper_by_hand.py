@@ -319,3 +319,8 @@ def test_margins_between_taps_of_the_grid_and_of_several(monkeypatch: pytest.Mon
     assert margins._any_taps_db("cat5e", (2.4,)) == pytest.approx(np.full((6, 7), -2.4))
     both = margins._any_taps_db("cat5e", (2.4, 7.5))
     assert both == pytest.approx(np.full((6, 7), -10.0)), "on the grid 2 and 8 m, together"
+
+
+def test_a_pair_that_carries_a_live_line_offers_nothing_else() -> None:
+    assert other_media("telephone pair", live_dsl=True) == ()
+    assert other_media("telephone pair", length_m=1e6) == ()

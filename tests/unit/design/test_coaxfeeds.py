@@ -308,3 +308,14 @@ def test_what_does_not_fit_is_shared_out_beyond_what_is_asked() -> None:
     assert one.rate_mbps >= 700 and two.rate_mbps >= 100
     assert 0.99 < one.rate_mbps / 1000 + two.rate_mbps / 1000 <= 1.0
     assert one.narrowest == "K-AP1"
+
+
+def test_a_filter_is_screwed_on_outside_the_splitter_or_at_it_where_the_end_was_never_found() -> None:
+    runs = (
+        coax("K0", "S1", "M1"), coax("K1", "S1", "1-01"), coax("K2", "S1", "1-02"),
+        coax("K3", "S1", "unknown"),
+    )  # fmt: skip
+    _, works = feeds(job(runs, house={"entry_filter": False}))
+    assert works.known["coax filter K0"].at == "M1", "whichever end is noted first"
+    lost = works.known["coax filter K3"]
+    assert lost.at == "S1" and lost.about == ("K3", "S1")

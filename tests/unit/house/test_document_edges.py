@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from rehaul.errors import BadInput
 from rehaul.house import (
+    AcceptedOffer,
     Bell,
     Body,
     Box,
@@ -99,6 +100,8 @@ def made(model: Any, fields: dict[str, Any]) -> bool:
         (Obligation, "pairs", ((1, 25),), ((0,), (26,))),
         (PlacedPlug, "round", (1, 20), (0, 21)),
         (PlacedPlug, "ties", (((1, 8),),), (((0,),), ((9,),))),
+        (PlacedPlug, "resistors", (((1, 8, 1e9),),), (((1, 9, 1.0),), ((1, 2, 0.0),), ((1, 2, 1.1e9),))),
+        (AcceptedOffer, "total", (0.0, 1e9), (-0.01, 1.1e9)),
         (LineCheck, "dc_v", (0.0, 500.0), (-0.1, 500.1)),
         (LineCheck, "ac_v", (0.0, 500.0), (-0.1, 500.1)),
         (Run, "ends", (("a", "b"), ("a",) * 20), (("a",), ("a",) * 21)),
@@ -125,6 +128,15 @@ def test_edges_of_a_field_are_inside(
         Bell: {"id": "b", "run": "c"},
         Obligation: {"id": "o", "kind": "fax", "run": "c"},
         PlacedPlug: {"id": "p", "outlet": "o"},
+        AcceptedOffer: {
+            "id": "a",
+            "option": "Best",
+            "total": 0,
+            "currency": "EUR",
+            "offer": "{}",
+            "sha256": "0" * 64,
+            "sign_off": {"by": "A", "date": "2026-01-01"},
+        },
         LineCheck: {"id": "l", "at": "m", "what": "voltage", "dc_v": 0, "ac_v": 0},
         Room: {"id": "r", "name": "Hall", "storey": "0", "polygon": SQUARE},
     }

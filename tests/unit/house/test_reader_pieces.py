@@ -23,6 +23,7 @@ from rehaul.house.readers.ifc.materials import _framed, _kind, _parts, _translat
 from rehaul.house.readers.ifc.openings import OpeningPlace, _opening, _reaches_the_floor
 from rehaul.house.readers.ifc.reading import name_of
 from rehaul.house.readers.ifc.shapes import Shape, footprint
+from rehaul.house.readers.ifc.walls import _covered_strips
 from rehaul.house.readers.joints import joined
 from rehaul.house.readers.report import Log, ReadReport
 from rehaul.house.readers.strips import Strip, strips_of
@@ -325,3 +326,15 @@ def test_points_in_rooms_and_bounds() -> None:
     bare = House(storeys=house.storeys, walls=walls)
     assert shapely.Polygon(storey_edge(bare, house.storeys[0])).area == 6.0, "the hull of its walls"
     assert storey_edge(House(storeys=house.storeys, walls=walls[:1]), house.storeys[0]) == ()
+
+
+def test_a_wall_runs_along_its_axis_and_a_pane_along_its_hull() -> None:
+    """A stub of 0.2 m by 0.3 m whose axis is the short way; without an axis it runs the long way."""
+    corners = np.array([[0, 0, 0], [0.2, 0, 0], [0.2, 0.3, 0], [0, 0.3, 0]], dtype=float)
+    body = Shape(corners, np.array([[0, 1, 2], [0, 2, 3]]))
+    wall = thing(is_a=lambda name: name == "IfcWall")
+    curtain = thing(is_a=lambda name: name == "IfcCurtainWall")
+    across = np.array([[0, 0.15, 0], [0.2, 0.15, 0]])
+    for element, axis, thick in ((wall, across, 0.3), (wall, None, 0.2), (curtain, across, 0.2)):
+        (strip,) = _covered_strips(element, body, axis)
+        assert strip.thickness_m == pytest.approx(thick)

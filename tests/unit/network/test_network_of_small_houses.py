@@ -363,3 +363,20 @@ def test_a_verdict_on_a_cable_of_which_nobody_knows_anything_is_no_more_than_a_t
     assert (
         well.usable and well.likely_mbps >= 1000 and well.hoped_mbps >= well.likely_mbps and not well.held_by
     )
+
+
+def test_half_a_reading_places_no_fault() -> None:
+    """A reading has an end it was taken from and a resistance: one without the other is none."""
+    assert fault_place(run(gauge_awg=24, tests=[{"from_end": "M1"}])) is None
+    assert fault_place(run(gauge_awg=24, tests=[{"fault_ohm": 2.0}])) is None
+
+
+def test_a_cable_counts_for_the_most_power_that_is_likely_over_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    classes = (SimpleNamespace(poe_class=3, band="likely"), SimpleNamespace(poe_class=4, band="likely"))
+    more = (SimpleNamespace(poe_class=6, band="try it"), SimpleNamespace(poe_class=8, band="no"))
+    of = run()
+    for power, most in (((*classes, *more), 4), (more, 0), ((), 0)):
+        monkeypatch.setattr("rehaul.network.cabling._power", lambda *_, power=power: power)
+        monkeypatch.setattr("rehaul.network.cabling.RunVerdict", lambda **told: told)
+        told: Any = run_verdict(job(of), of)
+        assert told["poe_class"] == most

@@ -26,7 +26,7 @@ from rehaul.network.coaxtree import (
     joint_range_db,
 )
 from rehaul.network.series import _joined
-from rehaul.network.verdicts import EthernetVerdict, RunVerdict
+from rehaul.network.verdicts import EthernetVerdict, RunVerdict, Telling, TellingAnswer
 
 thing: Any = SimpleNamespace
 
@@ -261,3 +261,12 @@ def test_a_cable_of_which_nothing_is_known_is_at_most_worth_a_try() -> None:
     assert asked is not None and sum(answer.chance for answer in asked.answers) == pytest.approx(
         1.0, abs=0.02
     )
+
+
+def test_what_the_next_reading_would_tell_is_said_in_percent() -> None:
+    answers = tuple(
+        TellingAnswer(answer=name, chance=chance, then=then)
+        for name, chance, then in (("rare", 0.05, 0.5), ("four pairs", 0.7, 0.85), ("two pairs", 0.25, 0.1))
+    )
+    told = Telling(reading="how many pairs", ethernet="1000BASE-T", chance=0.64, answers=answers).sentence
+    assert "64" in told and "85" in told and told.index("four pairs") < told.index("two pairs")
