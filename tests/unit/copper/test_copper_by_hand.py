@@ -324,3 +324,15 @@ def test_margins_between_taps_of_the_grid_and_of_several(monkeypatch: pytest.Mon
 def test_a_pair_that_carries_a_live_line_offers_nothing_else() -> None:
     assert other_media("telephone pair", live_dsl=True) == ()
     assert other_media("telephone pair", length_m=1e6) == ()
+
+
+def test_margins_between_two_lengths_of_the_grid(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A quarter of the way from 10 dB to 2 dB is 8 dB; beyond the grid the last slope goes on."""
+    grid = margins.LENGTHS_M
+    curves = np.full((1, grid.size, 1, 1), 10.0)
+    curves[0, -1] = 2.0
+    monkeypatch.setattr(margins, "_curves_db", lambda kinds, cases: curves)
+    last, step = float(grid[-1]), float(grid[-1] - grid[-2])
+    lengths = np.array([[0.0, grid[0], grid[-2], last - 0.75 * step, last, last + step]])
+    found = margins.margins_db(("cat5e",), lengths)[0, :, 0, 0]
+    assert found.tolist() == pytest.approx([10.0, 10.0, 10.0, 8.0, 2.0, -6.0])

@@ -50,6 +50,22 @@ def test_strips_for_a_tape_hold_every_label() -> None:
     assert [strip["capital"] for strip in found["strips"]] == pytest.approx(fitted) and min(fitted) > 1.8
 
 
+def test_labels_are_printed_on_the_paper_that_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    every = (LabelLine(id="C1", alias="to Hall", on="cable end", place="Closet", wrap=True),)
+    told: dict[str, Any] = {}
+    monkeypatch.setattr(labels, "compile_typst", lambda name, data, day: told.update(data) or b"%PDF")
+    monkeypatch.setattr(labels, "job_day", lambda job: None)
+    plan = thing(job=thing(paper="A4", title="Invented"), labels=every)
+    for asked, paper in ((None, "a4"), ("A4", "a4"), ("Letter", "us-letter")):
+        assert labels.labels_pdf(plan, asked) == b"%PDF"
+        assert told["paper"] == paper and told["title"].startswith("Invented")
+    width_mm = told["grid"]["width"] * told["grid"]["columns"]
+    assert 150 < width_mm < 216 and told["grid"]["pitch-x"] >= told["grid"]["width"], "within a Letter"
+    (row,) = told["labels"]
+    assert (row["id"], row["alias"], row["wrap"]) == ("C1", "to Hall", True) and "Closet" in row["note"]
+    assert [tape["width"] for tape in told["tapes"]] == [6.0, 9.0, 12.0]
+
+
 def test_what_the_rooms_sheet_holds() -> None:
     every: Any = {name: Table(name, name, (), ()) for name in ("rooms", "rooms_up", "shortfalls")}
 

@@ -1,0 +1,134 @@
+"""Pieces of the reader of drawings: marks, openings, rooms and notes, each figure worked out beside it."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from rehaul.house import Opening, OpeningKind
+from rehaul.house.readers.dxf.faces import WallRun
+from rehaul.house.readers.dxf.read import _met, _nearest, _openings, _rooms, _say, _wall
+from rehaul.house.readers.report import Log
+from rehaul.house.readers.strips import Strip
+
+thing: Any = SimpleNamespace
+
+
+def wall(
+    start: tuple[float, float], end: tuple[float, float], *gaps: tuple[float, float], paired: bool = True
+) -> WallRun:
+    return WallRun(Strip(start, end, 0.2), paired, gaps)
+
+
+LOW, HIGH = wall((0.0, 0.0), (8.0, 0.0), (1.0, 2.0), (5.0, 6.0)), wall((0.0, 2.0), (8.0, 2.0))
+
+
+def test_a_mark_belongs_to_the_nearest_wall_within_reach() -> None:
+    """It reaches 0.6 m; of two walls as near, the first."""
+    assert _nearest([(1.0, 0.6), (2.5, 0.6)], [LOW]) == (0, 1.0, 2.5)
+    assert _nearest([(1.0, 0.61), (2.0, 0.7)], [LOW]) is None
+    assert _nearest([(1.0, 1.5), (2.0, 1.5)], [LOW, HIGH]) == (1, 1.0, 2.0)
+    assert _nearest([(1.0, 0.5), (2.0, 1.5)], [LOW, HIGH]) == (0, 1.0, 2.0)
+    assert _nearest([(1.0, 0.5), (2.0, 1.6)], [LOW, HIGH]) == (1, 1.0, 2.0), "0.95 m away in the mean"
+    backward = wall((8.0, 0.0), (0.0, 0.0))
+    assert _nearest([(1.0, 0.1), (2.0, 0.1)], [backward]) == (0, 6.0, 7.0), "from its start"
+
+
+def openings(*marks: tuple[str, list[tuple[float, float]]], runs: Any = (LOW, HIGH)) -> tuple[list[Any], Log]:
+    log = Log()
+    walls = tuple(_wall(run, f"w{number}") for number, run in enumerate(runs, start=1))
+    found = _openings(thing(marks=marks), list(runs), walls, log)
+    return [(one.id, one.wall, one.offset_m, one.width_m, one.height_m, one.sill_m) for one in found], log
+
+
+def test_gaps_take_the_kind_of_the_mark_in_them() -> None:
+    first, second = ("g1", "w1", 1.0, 1.0, 2.0, 0.0), ("g2", "w1", 5.0, 1.0, 2.0, 0.0)
+    assert openings()[0] == [first, second]
+    found, _ = openings(("door", [(1.0, 0.1), (2.0, 0.1)]), ("window", [(5.0, 0.0), (6.0, 0.0)]))
+    assert found == [("d1", "w1", 1.0, 1.0, 2.0, 0.0), ("win1", "w1", 5.0, 1.0, 1.2, 0.9)]
+    under = openings(("door", [(0.5, 0.0), (1.25, 0.0)]))[0]
+    assert under[0][0] == "d1" and under[0][2:4] == (0.5, 0.75), "three tenths of a gap: beside it"
+    over = openings(("door", [(0.5, 0.0), (1.375, 0.0)]))[0]
+    assert over == [("d1", "w1", 1.0, 1.0, 2.0, 0.0), ("g1", "w1", 5.0, 1.0, 2.0, 0.0)]
+    both = openings(("door", [(1.0, 0.0), (6.0, 0.0)]))[0]
+    assert [row[0] for row in both] == ["d1", "d2"]
+
+
+def test_a_mark_on_a_whole_wall_makes_an_opening() -> None:
+    """From 0.4 m, once, and no further than the wall."""
+    door = ("door", [(3.0, 2.0), (3.5, 2.0)])
+    only = (HIGH,)
+    assert openings(door, runs=only)[0] == [("d1", "w1", 3.0, 0.5, 2.0, 0.0)]
+    assert openings(door, ("window", [(3.25, 2.0), (4.0, 2.0)]), runs=only)[0][0][0] == "d1"
+    assert len(openings(door, ("window", [(3.25, 2.0), (4.0, 2.0)]), runs=only)[0]) == 1, "seen already"
+    beside = openings(door, ("window", [(3.5, 2.0), (4.0, 2.0)]), runs=only)[0]
+    assert [row[0] for row in beside] == ["d1", "win1"]
+    assert openings(("door", [(3.0, 2.0), (3.375, 2.0)]), runs=only)[0] == []
+    assert openings(("door", [(-0.5, 2.0), (0.5, 2.0)]), runs=only)[0][0][2:4] == (0.0, 0.5)
+    assert openings(("door", [(7.5, 2.0), (8.5, 2.0)]), runs=only)[0][0][2:4] == (7.5, 0.5)
+    assert openings(("door", [(7.875, 2.0), (8.5, 2.0)]), runs=only)[0] == [], (
+        "too little of it is on the wall"
+    )
+    assert openings(runs=(wall((0.0, 0.0), (8.0, 0.0), (1.0, 1.1875)),))[0] == []
+    assert openings(runs=(wall((0.0, 0.0), (8.0, 0.0), (1.0, 1.25)),))[0][0][3] == 0.25
+    none, log = openings(("door", [(3.0, 9.0)]), runs=only)
+    assert none == [] and len(log.not_understood()) == 1 and "0.6" in str(log.not_understood())
+
+
+def test_thickness_is_known_where_both_faces_are_drawn() -> None:
+    made = _wall(HIGH, "w7")
+    assert (made.id, made.storey, made.start, made.end) == ("w7", "1", (0.0, 2.0), (8.0, 2.0))
+    assert made.thickness_m == 0.2
+    assert _wall(wall((0.0, 0.0), (1.0, 0.0), paired=False), "w1").thickness_m is None
+
+
+def test_gaps_stay_where_they_are_when_a_wall_is_drawn_out_to_the_next() -> None:
+    """A wall that begins at the face of one of 0.2 m is drawn 0.1 m longer at its start."""
+    crossing = wall((0.0, -2.0), (0.0, 2.0))
+    (_, met) = _met([crossing, wall((0.1, 0.0), (4.0, 0.0), (1.0, 2.0))])
+    assert met.strip.start == pytest.approx((0.0, 0.0)) and met.gaps == ((1.1, 2.1),)
+
+
+def test_rooms_are_named_by_the_first_words_in_them() -> None:
+    """Two of 3.8 m by 2.8 m side by side, and one behind, which has a figure for a name."""
+    runs = [
+        wall((0.0, 0.0), (8.0, 0.0)), wall((0.0, 3.0), (8.0, 3.0)), wall((0.0, 6.0), (8.0, 6.0)),
+        wall((0.0, 0.0), (0.0, 6.0)), wall((8.0, 0.0), (8.0, 6.0)), wall((4.0, 0.0), (4.0, 3.0)),
+    ]  # fmt: skip
+    words = [("12.5", (1.0, 1.0)), ("Study", (2.0, 1.0)), ("big", (2.0, 2.0)), ("Study", (6.0, 1.0)),
+             ("22", (4.0, 4.0))]  # fmt: skip
+    rooms = _rooms(thing(words=words), runs)
+    assert [(room.id, room.name) for room in rooms] == [
+        ("r1", "Room 1"),
+        ("r2", "Study"),
+        ("r3", "Study (2)"),
+    ]
+    assert all(room.lived_in and room.storey == "1" for room in rooms)
+    assert {(min(x), max(x)) for room in rooms[1:] for x in [[p[0] for p in room.polygon]]} == {
+        (0.1, 3.9), (4.1, 7.9),
+    }  # fmt: skip
+    assert {(min(y), max(y)) for room in rooms[1:] for y in [[p[1] for p in room.polygon]]} == {(0.1, 2.9)}
+    garage = _rooms(thing(words=[("Garage", (2.0, 1.0))]), runs)[1]
+    assert garage.name == "Garage" and not garage.lived_in
+    tight = [wall((0.0, 0.0), (1.0, 0.0)), wall((0.0, 1.0), (1.0, 1.0)), wall((0.0, 0.0), (0.0, 1.0)),
+             wall((1.0, 0.0), (1.0, 1.0))]  # fmt: skip
+    assert _rooms(thing(words=[]), tight) == (), "0.64 m2"
+
+
+def test_what_a_drawing_does_not_say_is_noted() -> None:
+    def notes(width_m: float, runs: list[WallRun], rooms: tuple[int, ...] = (1,)) -> list[str]:
+        log = Log()
+        row = Opening(
+            id="g1", wall="w1", kind=OpeningKind.GAP, offset_m=0, width_m=width_m, height_m=2, sill_m=0
+        )
+        _say(log, thing(walls=runs, rooms=rooms, openings=(row,)), runs)
+        return [str(note) for note in log.notes]
+
+    plain = notes(3.0, [LOW])
+    assert len(plain) == 2 and "2.4" in plain[0]
+    assert len(notes(3.1, [LOW])) == 3 and "3.1" in notes(3.1, [LOW])[2]
+    lone = notes(3.0, [LOW, HIGH, wall((0.0, 0.0), (0.0, 2.0), paired=False)])
+    assert len(lone) == 3 and "1" in lone[2] and "3" in lone[2]
+    assert len(notes(3.0, [LOW], ())) == 3
