@@ -299,3 +299,21 @@ def test_a_bound_is_beyond_the_best_only_past_what_rounding_may_add() -> None:
     assert [bool(rounds._is_whole(np.array(x))) for x in ([0, 1], [0.5], [2e-6], [1 - 2e-6], [5e-7])] == [
         True, False, False, False, True,
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_carries_others_is_the_most_wanted_then_what_carries_most_then_the_cheapest(seed: int) -> None:
+    problem = replace(random_problem(seed), must=(), fixed=(), forbidden=())
+    core = core_of(Figures(problem))
+    shared, ways = shared_of(core, 0), len(core.ways)
+    random = np.random.default_rng(seed)
+    none = np.zeros(ways, dtype=np.bool_)
+    base = feeding_nearby._base(shared, none, -1)
+    carries = shared.beside[shared.hangs].sum(axis=0) if ways else np.zeros(0)
+    for x in (np.zeros(ways), np.round(random.random(ways)), random.random(ways)):
+        costs = [feeding_nearby._with(shared, base, none, -1, way) for way in range(ways)]
+        may = [way for way in range(ways) if carries[way] and costs[way] < NEVER]
+        best = min(may, key=lambda way: (-x[way], -carries[way], costs[way], way), default=-1)
+        assert feeding_nearby._carrier(shared, x, none) == best
+        if best >= 0:
+            assert feeding_nearby._carrier(shared, x, np.arange(ways) == best) == -1, "one is there already"

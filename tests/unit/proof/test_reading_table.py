@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rehaul.errors import BadInput
+from rehaul.facts.calibration import calibration_number
 from rehaul.house import Band, Job, Quantity
 from rehaul.jobs import demo_job
 from rehaul.proof import ceiling, new_reading, readings_from_table
@@ -203,3 +204,85 @@ def test_readings_are_numbered_on_and_never_twice(job: Job) -> None:
     taken = first[0].model_copy(update={"id": "RD02"})
     more = readings_from_table(text, job.model_copy(update={"readings": (taken,)})).readings
     assert [reading.id for reading in more] == ["RD03", "RD04"]
+
+
+@pytest.mark.parametrize(
+    ("text", "band"),
+    [
+        ("2400", "2.4"), ("2500", "2.4"), ("4900", "5"), ("5900", "5"), ("5925", "6"), ("7125", "6"),
+        ("6", "6"), ("6 GHz", "6"), ("2400 MHz", "2.4"), ("2.462", "2.4"), ("", None),
+        ("2399", None), ("2501", None), ("5901", None), ("7126", None), ("10", None), ("9.9", None),
+    ],
+)  # fmt: skip
+def test_a_band_is_named_by_any_frequency_in_it(text: str, band: str | None, job: Job) -> None:
+    cells = {"power_dbm": "-60", "band": text}
+    if band is None and text:
+        with pytest.raises(BadInput, match="no band"):
+            new_reading(job, cells)
+        return
+    (found,) = new_reading(job, cells)
+    assert found.band == band
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "at_most"),
+    [("-71.5", -71.5, False), ("<-90", -90.0, True), ("≤ -88", -88.0, True), ("< = -85", -85.0, True)],
+)
+def test_a_power_may_be_at_most(text: str, value: float, at_most: bool, job: Job) -> None:
+    (found,) = new_reading(job, {"power_dbm": text})
+    assert (found.value, found.at_most) == (value, at_most)
+
+
+@pytest.mark.parametrize("text", ["nothing", "None", "NOT HEARD"])
+def test_nothing_heard_is_the_level_that_devices_still_hear(text: str, job: Job) -> None:
+    (found,) = new_reading(job, {"power_dbm": text})
+    assert found.at_most and found.value == calibration_number("hearing_floor")
+    with pytest.raises(BadInput):
+        new_reading(job, {"down_mbps": text})
+
+
+def test_every_cell_of_a_row_comes_into_its_readings(job: Job) -> None:
+    room, box = job.house.rooms[0], job.boxes[0]
+    cells = {
+        "down_mbps": "60", "up_mbps": "7", "delay_ms": "12", "room": room.name.upper(), "storey": room.storey,
+        "device": job.devices[0].id, "box": box.name, "wired": "Cable", "stage": "After", "doors": "OPEN",
+        "repeats": "3", "height_m": "0.9", "x_m": "1.5", "y_m": "2", "time": "14:30", "note": "by the door",
+    }  # fmt: skip
+    found = new_reading(job, cells)
+    assert [(one.quantity, one.value) for one in found] == [
+        (Quantity.DOWN_MBPS, 60.0), (Quantity.UP_MBPS, 7.0), (Quantity.DELAY_MS, 12.0),
+    ]  # fmt: skip
+    for one in found:
+        assert (one.room, one.storey, one.device, one.box) == (
+            room.id,
+            room.storey,
+            job.devices[0].id,
+            box.id,
+        )
+        assert (one.wired, one.stage, one.doors, one.repeats) == (True, "after", "open", 3)
+        assert (one.height_m, one.position, one.time, one.note) == (0.9, (1.5, 2.0), "14:30", "by the door")
+    (bare,) = new_reading(job, {"down_mbps": "60"})
+    assert (bare.room, bare.wired, bare.stage, bare.doors) == (None, False, "before", "unknown")
+    assert (bare.repeats, bare.height_m, bare.position) == (1, 1.2, None)
+
+
+@pytest.mark.parametrize(
+    ("text", "wired"), [("y", True), ("1", True), ("wired", True), ("0", False), ("Air", False)]
+)
+def test_by_cable_or_through_the_air(text: str, wired: bool, job: Job) -> None:
+    assert new_reading(job, {"down_mbps": "60", "wired": text})[0].wired is wired
+    with pytest.raises(BadInput, match="maybe"):
+        new_reading(job, {"down_mbps": "60", "wired": "maybe"})
+
+
+def test_a_table_by_its_marks_its_lines_and_its_headings(job: Job) -> None:
+    """Tabs part it; blank lines count for the numbers of lines; a row without anything measured is none."""
+    text = "\ufeffRoom [name]\tdown\tWind\t\n\nKitchen\t80\n\nBallroom\t90\nKitchen\t\n"
+    found = readings_from_table(text, job)
+    assert [one.value for one in found.readings] == [80.0, 90.0] and found.ignored == ("Room [name]", "Wind")
+    assert found.columns["down"] == "down_mbps"
+    (left,) = readings_from_table("room;DOWN_MBPS\n\nKitchen;80\n\nBallroom;90\n", job).left_out
+    assert left.startswith("line 5, column 'room': ")
+    with pytest.raises(BadInput) as caught:
+        readings_from_table("room,down\nBallroom,90\n", job)
+    assert caught.value.where == "line 2, column 'room'" and "more" not in caught.value.problem
