@@ -13,6 +13,7 @@ from as_written import as_written
 from five_places import PLANES, SCENE, SERVES, WEIGHTS, array, counted, small
 from rehaul.exact import cuts, planes, simplex, trail
 from rehaul.exact.cuts import FREE, MUST
+from rehaul.exact.feeding import covers
 from rehaul.exact.planes import count_for, only, planes_of
 from rehaul.exact.simplex import INFEASIBLE, OPTIMAL, STUCK, Tableau, new_tableau
 
@@ -226,3 +227,21 @@ def test_a_bound_is_what_prices_leave_of_costs() -> None:
     assert bound(t, [40.0], one)[0] == 40.0
     t.low[4], t.high[4] = 0.0, 0.0
     assert bound(t, [40.0])[0] == np.inf
+
+
+def test_a_cut_puts_what_ways_share_in_their_place() -> None:
+    """Three ways by one resource serve the place, three tenths of each; of the resource as much stands."""
+    table = planes_of(np.ones((3, 1), dtype=np.bool_), np.array([[3]], dtype=np.int64))
+    uses = np.array([[True, False]] * 3)
+    wood = SimpleNamespace(planes=table, need=np.array([3]), alone=np.ones((1, 3)), uses=uses, resource=4)
+    for share, rows in (
+        (0.3, [[1, 1, 1, -1, 0], [0, 0, 0, -1, 1]]),
+        (1 / 3, [[0, 0, 0, -1, 1]]),  # covered in full, as it seems; and yet of the resource a third
+    ):
+        t = small([0] * 5)
+        t.value[:5] = [share, share, share, 1.0, share]
+        x, flags, row = t.value[:3], t.value[3:4], np.zeros(5)
+        assert covers.add_covers(wood, t, count_for(table, 1), x, flags, row, 1e-6) == len(rows)
+        assert np.allclose(t.rows[: len(rows)], rows)
+        t.high[3] = 0.0
+        assert covers.add_covers(wood, t, count_for(table, 1), x, flags, row, 1e-6) == 0, "nobody asks for it"

@@ -48,10 +48,11 @@ def test_what_a_reading_gains_on_average_is_the_loss_integral() -> None:
     assert table[-1] == table[-2] == 0.0 and len(table) == 6 * Z_STEPS + 3
 
 
-def test_moves_and_gains_of_each_place_over_all_margins() -> None:
+@pytest.mark.parametrize("margins", [(1.0, 0.25), (0.371, 0.119)])  # on the steps of the table, and between
+def test_moves_and_gains_of_each_place_over_all_margins(margins: tuple[float, float]) -> None:
     together = np.array([[2.0, -1.0], [0.0, 3.0]], dtype=np.float32)
     total_sd = np.array([2.0, 1.5], dtype=np.float32)
-    margin = np.array([1.0, 0.25], dtype=np.float32)
+    margin = np.array(margins, dtype=np.float32)
     gain = np.zeros(2, dtype=np.float32)
     weigh(together, total_sd, margin, _table(), gain)
     moves = np.array([[1.0, 0.5], [0.0, 2.0]])
