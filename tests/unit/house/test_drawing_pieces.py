@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+from rehaul.errors import BadInput
 from rehaul.house import Opening, OpeningKind
-from rehaul.house.readers.dxf.faces import WallRun
+from rehaul.house.readers.dxf.drawing import DxfDrawing, _in_metres, _scale
+from rehaul.house.readers.dxf.faces import WallRun, _without, runs_of
 from rehaul.house.readers.dxf.read import _met, _nearest, _openings, _rooms, _say, _wall
 from rehaul.house.readers.report import Log
 from rehaul.house.readers.strips import Strip
@@ -93,13 +96,13 @@ def test_gaps_stay_where_they_are_when_a_wall_is_drawn_out_to_the_next() -> None
 
 def test_rooms_are_named_by_the_first_words_in_them() -> None:
     """Two of 3.8 m by 2.8 m side by side, and one behind, which has a figure for a name."""
-    runs = [
+    walls = [
         wall((0.0, 0.0), (8.0, 0.0)), wall((0.0, 3.0), (8.0, 3.0)), wall((0.0, 6.0), (8.0, 6.0)),
         wall((0.0, 0.0), (0.0, 6.0)), wall((8.0, 0.0), (8.0, 6.0)), wall((4.0, 0.0), (4.0, 3.0)),
     ]  # fmt: skip
     words = [("12.5", (1.0, 1.0)), ("Study", (2.0, 1.0)), ("big", (2.0, 2.0)), ("Study", (6.0, 1.0)),
              ("22", (4.0, 4.0))]  # fmt: skip
-    rooms = _rooms(thing(words=words), runs)
+    rooms = _rooms(thing(words=words), walls)
     assert [(room.id, room.name) for room in rooms] == [
         ("r1", "Room 1"),
         ("r2", "Study"),
@@ -110,7 +113,7 @@ def test_rooms_are_named_by_the_first_words_in_them() -> None:
         (0.1, 3.9), (4.1, 7.9),
     }  # fmt: skip
     assert {(min(y), max(y)) for room in rooms[1:] for y in [[p[1] for p in room.polygon]]} == {(0.1, 2.9)}
-    garage = _rooms(thing(words=[("Garage", (2.0, 1.0))]), runs)[1]
+    garage = _rooms(thing(words=[("Garage", (2.0, 1.0))]), walls)[1]
     assert garage.name == "Garage" and not garage.lived_in
     tight = [wall((0.0, 0.0), (1.0, 0.0)), wall((0.0, 1.0), (1.0, 1.0)), wall((0.0, 0.0), (0.0, 1.0)),
              wall((1.0, 0.0), (1.0, 1.0))]  # fmt: skip
@@ -132,3 +135,90 @@ def test_what_a_drawing_does_not_say_is_noted() -> None:
     lone = notes(3.0, [LOW, HIGH, wall((0.0, 0.0), (0.0, 2.0), paired=False)])
     assert len(lone) == 3 and "1" in lone[2] and "3" in lone[2]
     assert len(notes(3.0, [LOW], ())) == 3
+
+
+def runs(*lines: tuple[tuple[float, float], tuple[float, float]]) -> list[tuple[Any, ...]]:
+    found = runs_of(list(lines))
+    assert found == runs_of([(b, a) for a, b in reversed(lines)]), "the order of lines does not matter"
+    return [(one.strip.start, one.strip.end, one.strip.thickness_m, one.paired, one.gaps) for one in found]
+
+
+def test_lines_side_by_side_are_the_faces_of_one_wall() -> None:
+    """From 0.05 to 0.6 m apart, where they run beside each other for 0.2 m and more."""
+    low = ((0.0, 0.0), (4.0, 0.0))
+    for apart in (0.0625, 0.25, 0.5625):
+        found = runs(low, ((0.0, apart), (4.0, apart)))
+        assert found == [((0.0, round(apart / 2, 4)), (4.0, round(apart / 2, 4)), apart, True, ())]
+    for apart in (0.04, 0.61):
+        assert [row[3] for row in runs(low, ((0.0, apart), (4.0, apart)))] == [False, False], apart
+    beside = runs(low, ((3.75, 0.25), (8.0, 0.25)))
+    assert beside == [
+        ((3.75, 0.125), (4.0, 0.125), 0.25, True, ()),
+        ((0.0, 0.0), (3.75, 0.0), 0.1, False, ()),
+        ((4.0, 0.25), (8.0, 0.25), 0.1, False, ()),
+    ]
+    assert not any(row[3] for row in runs(low, ((3.8125, 0.25), (8.0, 0.25)))), "0.19 m"
+    assert not any(row[3] for row in runs(low, ((0.0, 0.25), (4.0, 0.5)))), "they run apart"
+
+
+def test_a_face_belongs_to_one_wall_the_thinner_first() -> None:
+    found = runs(((0.0, 0.0), (4.0, 0.0)), ((0.0, 0.125), (4.0, 0.125)), ((0.0, 0.375), (4.0, 0.375)))
+    assert found == [
+        ((0.0, 0.0625), (4.0, 0.0625), 0.125, True, ()),
+        ((0.0, 0.375), (4.0, 0.375), 0.1, False, ()),
+    ]
+
+
+def test_a_lone_line_is_a_centre_line_from_half_a_metre() -> None:
+    assert runs(((0.0, 0.0), (0.5, 0.0))) == [((0.0, 0.0), (0.5, 0.0), 0.1, False, ())]
+    assert runs(((0.0, 0.0), (0.49, 0.0))) == []
+
+
+def test_a_wall_runs_on_past_a_gap_of_four_metres() -> None:
+    one = ((0.0, 0.0), (1.0, 0.0))
+    assert runs(one, ((5.0, 0.0), (6.0, 0.0))) == [((0.0, 0.0), (6.0, 0.0), 0.1, False, ((1.0, 5.0),))]
+    assert len(runs(one, ((5.1, 0.0), (6.0, 0.0)))) == 2
+    assert runs(one, ((1.25, 0.0), (2.0, 0.0))) == [((0.0, 0.0), (2.0, 0.0), 0.1, False, ())], "a crack"
+    assert runs(one, ((2.0, 0.0), (3.0, 0.0)), ((4.0, 0.0), (5.0, 0.0)))[0][4] == ((1.0, 2.0), (3.0, 4.0))
+    assert len(runs(one, ((2.0, 0.04), (3.0, 0.04)))) == 2, "4 cm aside"
+    thin, thick = 0.125, 0.1875
+    faces = [
+        ((x, y), (x + 1.0, y)) for x, apart in ((0.0, thin), (2.0, thick)) for y in (-apart / 2, apart / 2)
+    ]
+    assert [row[2] for row in runs(*faces)] == [thin, thick], "of another thickness"
+
+
+def test_what_is_free_of_a_line() -> None:
+    assert _without([(0.0, 4.0)], (1.0, 2.0)) == [(0.0, 1.0), (2.0, 4.0)]
+    assert _without([(0.0, 1.0), (3.0, 4.0)], (0.5, 3.5)) == [(0.0, 0.5), (3.5, 4.0)]
+    assert _without([(0.0, 1.0)], (0.0005, 1.0)) == [] and _without([(0.0, 1.0)], (2.0, 3.0)) == [(0.0, 1.0)]
+
+
+def test_a_drawing_in_metres_from_its_lowest_corner() -> None:
+    raw = DxfDrawing(
+        [((1000.0, 2000.0), (9000.0, 2000.0)), ((1000.0, 2000.0), (1000.5, 2000.0))],
+        [("door", [(2000.0, 2500.0)])],
+        [("Hall", (3000.0, 4000.0))],
+    )
+    log = Log()
+    found = _in_metres(raw, 4, log, Path("plan.dxf"))
+    assert found.walls == [((0.0, 0.0), (8.0, 0.0))], "half a millimetre is no line"
+    assert found.marks == [("door", [(1.0, 0.5)])] and found.words == [("Hall", (2.0, 2.0))] and not log.notes
+
+    def spread(wide: float) -> float:
+        moved = _in_metres(DxfDrawing([((0.0, 0.0), (0.0, wide))]), 6, log, Path("plan.dxf"))
+        return moved.walls[0][1][1]
+
+    assert (spread(1.5), spread(150.0)) == (1.5, 150.0)
+    for wide in (1.49, 150.1):
+        with pytest.raises(BadInput):
+            spread(wide)
+    with pytest.raises(BadInput, match="no lines"):
+        _in_metres(DxfDrawing(), 6, log, Path("plan.dxf"))
+
+
+def test_a_drawing_without_a_unit_is_taken_by_its_size() -> None:
+    log = Log()
+    assert (_scale(0, 1000.0, log), _scale(0, 1000.5, log)) == (1.0, 0.001)
+    assert len(log.notes) == 2 and (_scale(4, 5.0, log), _scale(5, 5.0, log)) == (0.001, 0.01)
+    assert len(log.notes) == 2, "the drawing says it"

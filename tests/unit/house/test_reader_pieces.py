@@ -20,7 +20,15 @@ from rehaul.house.readers.dispatch import counts_of, house_of_job, read_house, w
 from rehaul.house.readers.ifc.floors import _is_floor, _joined_under_walls, _lies_beside
 from rehaul.house.readers.ifc.levels import Level, Levels, _commonest, _numbered
 from rehaul.house.readers.ifc.materials import _framed, _kind, _parts, _translated
-from rehaul.house.readers.ifc.openings import OpeningPlace, _opening, _reaches_the_floor
+from rehaul.house.readers.ifc.openings import (
+    OpeningPlace,
+    _beside,
+    _best,
+    _depth_m,
+    _gaps,
+    _opening,
+    _reaches_the_floor,
+)
 from rehaul.house.readers.ifc.reading import name_of
 from rehaul.house.readers.ifc.shapes import Shape, footprint
 from rehaul.house.readers.ifc.walls import _covered_strips
@@ -338,3 +346,78 @@ def test_a_wall_runs_along_its_axis_and_a_pane_along_its_hull() -> None:
     for element, axis, thick in ((wall, across, 0.3), (wall, None, 0.2), (curtain, across, 0.2)):
         (strip,) = _covered_strips(element, body, axis)
         assert strip.thickness_m == pytest.approx(thick)
+
+
+def boxed(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float] = (0.0, 2.0)) -> Shape:
+    return Shape(np.array([[a, b, c] for a in x for b in y for c in z], dtype=float), np.array([[0, 1, 2]]))
+
+
+def piece(name: str = "w1", y: float = 0.0, high_m: float = 2.5) -> Any:
+    """A wall of 8 m by 0.2 m along x."""
+    strip = Strip((0.0, y), (8.0, y), 0.2)
+    return thing(strip=strip, wall=thing(id=name), low_m=0.0, high_m=high_m, element=7, level=GROUND)
+
+
+def test_a_door_without_a_stated_wall_stands_beside_one() -> None:
+    """Its middle within 0.35 m of a face, 0.45 m of the centre line; half its height beside it."""
+    door = ((1.0, 2.0), (0.25, 0.625))
+    assert _beside(piece(), boxed(*door)), "0.4375 m"
+    assert not _beside(piece(), boxed((1.0, 2.0), (0.25, 0.75))), "0.5 m"
+    assert _beside(piece(), boxed((-1.0, 1.0), (0.0, 0.1))) and _beside(
+        piece(), boxed((7.0, 9.0), (0.0, 0.1))
+    )
+    assert not _beside(piece(), boxed((-1.5, 1.0), (0.0, 0.1)))
+    assert not _beside(piece(), boxed((7.5, 9.0), (0.0, 0.1)))
+    assert not _beside(piece(high_m=1.0), boxed(*door)) and _beside(piece(high_m=1.25), boxed(*door))
+
+
+def test_the_piece_of_wall_that_takes_most_of_an_opening() -> None:
+    near, far = piece("w1"), piece("w2", y=1.0)
+    found = _best([far, near], boxed((1.0, 2.0), (-0.1, 0.1)))
+    assert found == OpeningPlace(near, 1.0, 2.0, 0.0, 2.0)
+    assert _best([near], None) is None and _best([], boxed((1.0, 2.0), (0.0, 0.1))) is None
+    over = _best([near], boxed((7.5, 9.0), (0.0, 0.1), (-1.0, 3.0)))
+    assert over == OpeningPlace(near, 7.5, 8.0, 0.0, 2.5), "no further than the wall"
+    before = _best([near], boxed((-1.0, 0.5), (0.0, 0.1)))
+    assert before is not None and (before.start_m, before.end_m) == (0.0, 0.5)
+    assert _best([near], boxed((1.0, 1.125), (0.0, 0.1))) and not _best(
+        [near], boxed((1.0, 1.09), (0.0, 0.1))
+    )
+    assert not _best([near], boxed((1.0, 2.0), (0.0, 0.1), (2.41, 3.0)))
+    twins = _best([piece("w2"), piece("w1")], boxed((1.0, 2.0), (-0.1, 0.1)))
+    assert twins is not None and twins.piece.wall.id == "w1", "of two as good, the first by its id"
+
+
+def test_an_opening_that_cuts_eight_tenths_of_a_wall_is_a_gap() -> None:
+    wall = piece()
+
+    def gaps(
+        depth: float, filled: list[OpeningPlace] | None = None, **more: Any
+    ) -> tuple[list[Any], list[str]]:
+        left: list[str] = []
+        host = thing(id=lambda: 7, is_a=lambda name: name == more.get("host", "IfcWall"))
+        void = thing(
+            id=lambda: 1,
+            VoidsElements=[thing(RelatingBuildingElement=host)],
+            HasFillings=more.get("fillings", ()),
+        )
+        model = thing(
+            of=lambda name: [void],
+            shapes={1: boxed((1.0, 2.0), (-0.1, depth - 0.1))},
+            used=more.get("used", set()),
+            leave=lambda element, words: left.append(str(words)),
+        )
+        return list(_gaps(model, more.get("pieces", [wall]), filled or [])), left
+
+    whole = OpeningPlace(wall, 1.0, 2.0, 0.0, 2.0)
+    assert _depth_m(whole, boxed((1.0, 2.0), (-0.5, 0.05))) == pytest.approx(0.15)
+    assert _depth_m(whole, boxed((1.0, 2.0), (-0.05, 0.5))) == pytest.approx(0.15)
+    for depth, count, told in ((0.2, 1, 0), (0.161, 1, 0), (0.159, 0, 1)):
+        found, left = gaps(depth)
+        assert (len(found), len(left)) == (count, told), depth
+    assert gaps(0.2)[0] == [whole]
+    assert gaps(0.2, [whole]) == ([], []), "a door stands there"
+    assert len(gaps(0.2, [OpeningPlace(wall, 3.0, 4.0, 0.0, 2.0)])[0]) == 1
+    assert gaps(0.2, used={1}) == gaps(0.2, fillings=(1,)) == ([], [])
+    assert gaps(0.2, host="IfcSlab") == ([], []), "read with the floor"
+    assert len(gaps(0.2, pieces=[])[1]) == 1
