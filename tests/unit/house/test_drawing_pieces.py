@@ -8,12 +8,14 @@ from typing import Any
 
 import pytest
 
+from rehaul.apart import Limits
 from rehaul.errors import BadInput
-from rehaul.house import Opening, OpeningKind
+from rehaul.house import House, Opening, OpeningKind, Storey, Wall
+from rehaul.house.readers import apart
 from rehaul.house.readers.dxf.drawing import DxfDrawing, _in_metres, _scale
 from rehaul.house.readers.dxf.faces import WallRun, _without, runs_of
 from rehaul.house.readers.dxf.read import _met, _nearest, _openings, _rooms, _say, _wall
-from rehaul.house.readers.report import Log
+from rehaul.house.readers.report import ElementCounts, Log, ReadReport
 from rehaul.house.readers.strips import Strip
 
 thing: Any = SimpleNamespace
@@ -144,13 +146,13 @@ def runs(*lines: tuple[tuple[float, float], tuple[float, float]]) -> list[tuple[
 
 
 def test_lines_side_by_side_are_the_faces_of_one_wall() -> None:
-    """From 0.05 to 0.6 m apart, where they run beside each other for 0.2 m and more."""
+    """From 0.05 to 0.6 m aside, where they run beside each other for 0.2 m and more."""
     low = ((0.0, 0.0), (4.0, 0.0))
-    for apart in (0.0625, 0.25, 0.5625):
-        found = runs(low, ((0.0, apart), (4.0, apart)))
-        assert found == [((0.0, round(apart / 2, 4)), (4.0, round(apart / 2, 4)), apart, True, ())]
-    for apart in (0.04, 0.61):
-        assert [row[3] for row in runs(low, ((0.0, apart), (4.0, apart)))] == [False, False], apart
+    for wide in (0.0625, 0.25, 0.5625):
+        found = runs(low, ((0.0, wide), (4.0, wide)))
+        assert found == [((0.0, round(wide / 2, 4)), (4.0, round(wide / 2, 4)), wide, True, ())]
+    for wide in (0.04, 0.61):
+        assert [row[3] for row in runs(low, ((0.0, wide), (4.0, wide)))] == [False, False], wide
     beside = runs(low, ((3.75, 0.25), (8.0, 0.25)))
     assert beside == [
         ((3.75, 0.125), (4.0, 0.125), 0.25, True, ()),
@@ -222,3 +224,30 @@ def test_a_drawing_without_a_unit_is_taken_by_its_size() -> None:
     assert (_scale(0, 1000.0, log), _scale(0, 1000.5, log)) == (1.0, 0.001)
     assert len(log.notes) == 2 and (_scale(4, 5.0, log), _scale(5, 5.0, log)) == (0.001, 0.01)
     assert len(log.notes) == 2, "the drawing says it"
+
+
+def test_what_comes_back_from_the_other_process_is_looked_at_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A house must be whole; a file has 30 s and 10 s more for each megabyte."""
+    path = tmp_path / "plan.dxf"
+    path.write_bytes(b"0" * 500_000)
+    storey = Storey(id="1", name="Ground", elevation_m=0)
+    lost = Wall(id="w1", storey="9", start=(0, 0), end=(1, 0))
+    given: list[float] = []
+
+    def read(house: House) -> ReadReport:
+        report = ReadReport(house, ElementCounts(storeys=1, walls=0, doors=0, windows=0, rooms=0), (), ())
+        monkeypatch.setattr(apart, "read_house", lambda file: report)
+
+        def run(name: str, file: Path, *, limits: Limits, stop: Any, where: str) -> Any:
+            given.append(limits.seconds)
+            return thing(text=apart.inside(file, {})[0])
+
+        monkeypatch.setattr(apart, "run_apart", run)
+        return apart.read_apart(path)
+
+    whole = House(name="H", storeys=(storey,))
+    assert read(whole).house == whole and given == [35.0]
+    with pytest.raises(BadInput):
+        read(House(name="H", storeys=(storey,), walls=(lost,)))

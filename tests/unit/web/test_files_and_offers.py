@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from rehaul.errors import BadInput, CannotSave
-from rehaul.web import hub, meter, offer_routes, serving, uploads
+from rehaul.web import hub, meter, offer_routes, record_routes, serving, ticks, uploads
 from rehaul.web.answers import Absent, Busy, TooLarge
 from rehaul.web.hub import Hub, file_message
 from rehaul.web.meter import Meter, count_upload, seconds_asked
@@ -220,3 +220,39 @@ def test_what_every_server_runs_with(monkeypatch: pytest.MonkeyPatch, tmp_path: 
     assert secrets_folder() == tmp_path / ".config" / "rehaul"
     with pytest.raises(BadInput, match="port"):
         serving.listening("192.0.2.1", 8720)
+
+
+def test_a_step_whose_turn_it_is_not_is_not_ticked_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ticks alone are looked at, where a plan is on show, and no edit that was taken before."""
+    asked: list[Any] = []
+    monkeypatch.setattr(ticks, "require_ticks_ready", lambda *given: asked.append(given))
+
+    def ask(kinds: tuple[str, ...], plan: Any, row: Any = None) -> list[Any]:
+        asked.clear()
+        changes = [thing(kind=kind, model_dump=lambda kind=kind: {"kind": kind}) for kind in kinds]
+        ledger = thing(job="job", job_id="j", store=thing(row_of_edit=lambda job, edit: row))
+        plans: Any = thing(plan_of=lambda sitting: plan)
+        ticks.require_ticks(plans, thing(ledger=ledger), thing(changes=changes, edit="e1"))
+        return list(asked)
+
+    shown = thing(order=("a", "b"))
+    assert ask(("set", "tick", "tick"), shown) == [("job", ("a", "b"), [{"kind": "tick"}, {"kind": "tick"}])]
+    assert ask(("set",), shown) == ask((), shown) == ask(("tick",), None) == ask(("tick",), shown, 5) == []
+
+
+def test_findings_come_with_the_revision_they_are_of(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Finding:
+        def model_dump(self, mode: str) -> dict[str, str]:
+            return {"mode": mode}
+
+    async def found(job_id: str) -> Any:
+        return thing(ledger=thing(state=thing(revision=7, job=job_id)))
+
+    monkeypatch.setattr(record_routes, "context_of", lambda request: thing(hub=thing(sitting=found)))
+    monkeypatch.setattr(record_routes, "audit", lambda job: (job,))
+    monkeypatch.setattr(record_routes, "reader_of", lambda job: job)
+    monkeypatch.setattr(
+        record_routes, "again", lambda rows, reader: (Finding(),) if rows == (reader,) else ()
+    )
+    reply = asyncio.run(record_routes.findings(thing(path_params={"job": "j1"})))
+    assert json.loads(bytes(reply.body)) == {"revision": 7, "findings": [{"mode": "json"}]}
