@@ -28,7 +28,6 @@ from rehaul.auditor.paths import (
 from rehaul.auditor.pieces import ends_of, outer_ends, pieces_of, run_of, runs_of
 from rehaul.auditor.power import fed_by_cable, mains_there, supplies_bought, switch_holds
 from rehaul.auditor.reading import RowView
-from rehaul.auditor.trial import cost_of, one_change_away, outcome, problem_of, switch_cost
 from rehaul.auditor.views import LinkView, graph
 from rehaul.house import Box, Outlet
 
@@ -361,30 +360,3 @@ def test_what_needs_mains_is_where_there_is_some() -> None:
     small = [("graph.after.nodes.N1.kind", "switch")]
     assert about(mains_there, *small, job=without("N1")) == [("N1",)], "a small switch at a plate"
     assert about(mains_there, job=without("N1")) == []
-
-
-PROBLEM = problem_of(RowView(plan()))
-WAYS = {way.id: way for way in PROBLEM.ways}
-
-
-def test_what_chosen_ways_come_to() -> None:
-    """595: an access point 120, another 140 with its adapters 150, an outlet 90, a switch 95."""
-    every = tuple(WAYS[name] for name in ("standing", "ap1", "ap2", "outlet"))
-    whole = outcome(PROBLEM, every)
-    assert whole is not None and (whole.cost, whole.met) == (59500, frozenset({0, 1, 2, 4, 5}))
-    assert [PROBLEM.names()[n] for n in sorted(whole.met)] == [
-        "rG0 down", "rU0 down", "rG1 down", "rU1 down", "rU1 outlets"
-    ]  # fmt: skip
-    assert whole.rank == (-5, 59500)
-    assert outcome(PROBLEM, every[1:]) is None, "what is fixed is missing"
-    assert outcome(PROBLEM, (*every, WAYS["ap1 new"])) is None, "two of a group"
-    assert cost_of(PROBLEM, (WAYS["standing"],)) == 0, "no switch"
-    assert cost_of(PROBLEM, (WAYS["ap2"],)) == 14000 + 15000 + 9500
-    taken = ((0, 0), (6, 60), (7, 0), (1, 61), (0, 5))
-    assert [switch_cost(PROBLEM, *each) for each in taken] == [0, 9500, None, None, 9500]
-    changes = {frozenset(way.id for way in ways) for ways in one_change_away(PROBLEM, every)}
-    assert (
-        frozenset({"standing", "ap1", "ap2"}) in changes
-        and frozenset({"ap1", "ap2", "outlet"}) not in changes
-    )
-    assert frozenset({"standing", "ap1 new", "ap2", "outlet"}) in changes and len(changes) == 5

@@ -17,6 +17,7 @@ from rehaul.house import (
     Run,
     SignOff,
     Storey,
+    Wall,
 )
 from rehaul.proof import open_questions
 
@@ -67,3 +68,15 @@ def test_classes_that_no_table_holds_are_asked_for_and_no_others() -> None:
     assert "Box 3" in classes[0].question and "Slate" in classes[1].question
     known = {"B1", "B2", "D1", "N1", "N2"}
     assert not known & {name for one in asked for name in one.about}
+
+
+def test_of_many_walls_without_a_name_twenty_are_named_and_all_are_counted() -> None:
+    def asked(count: int) -> Any:
+        walls = tuple(Wall(id=f"w{n}", storey="1", start=(n, 0), end=(n, 3)) for n in range(count))
+        house = House(storeys=(Storey(id="1", name="Ground", elevation_m=0),), walls=walls)
+        job = Job(id="q", title="q", house=house)
+        nothing = cast(Any, SimpleNamespace(rooms=()))
+        return next(one for one in open_questions(job, [], nothing) if one.about[0] == "w0")
+
+    assert len(asked(20).about) == 20 and asked(21).about == asked(20).about
+    assert "21 walls" in asked(21).question and "20 walls" in asked(20).question
