@@ -168,8 +168,8 @@ def _hypotheses(case: Case, seed: int) -> Iterator[tuple[States, bool]]:
         yield from (part for part in parts if len(part[0]))
 
 
-def log_density(test: Test, value: float | Reals, expected: Reals) -> Reals:
-    """Log-likelihood of a reading where `expected` would be read but for noise; broadcasts.
+def density(test: Test, value: float | Reals, expected: Reals) -> Reals:
+    """Likelihood of a reading where `expected` would be read but for noise; broadcasts.
 
     The spread of a reading is itself known only roughly, which makes its tails those of Student's t.
     A slip mostly reads low: a sleeping device, a hand over the antenna, a second download. **Source**:
@@ -177,7 +177,7 @@ def log_density(test: Test, value: float | Reals, expected: Reals) -> Reals:
     """
     slip = diagnosis_number("slip")
     usual, slipped = _densities(test, value, expected)
-    return np.asarray(np.log((1.0 - slip) * usual + slip * slipped))
+    return np.asarray((1.0 - slip) * usual + slip * slipped)
 
 
 def log_repeats(test: Test, values: Sequence[float | Reals], expected: Reals) -> Reals:
@@ -194,7 +194,12 @@ def log_repeats(test: Test, values: Sequence[float | Reals], expected: Reals) ->
     fresh = sum(np.log((1.0 - passing) * usual + passing * slipped) for usual, slipped in each) * often
     again = [np.log(_densities(test, value, np.asarray(values[0]))[0] + TINY) for value in values[1:]]
     same = np.log(each[0][1]) + sum(again) * often
-    return np.asarray(np.logaddexp(np.log(1.0 - slip * stays) + fresh, np.log(slip * stays) + same))
+    return _log_sum(math.log(1.0 - slip * stays) + fresh, math.log(slip * stays) + same)
+
+
+def _log_sum(one: Reals, other: Reals) -> Reals:
+    """Logarithm of the sum of two numbers given by theirs, both finite; NumPy's own is ten times as slow."""
+    return np.asarray(np.maximum(one, other) + np.log1p(np.exp(-np.abs(one - other))))
 
 
 def _densities(test: Test, value: float | Reals, expected: Reals) -> tuple[Reals, Reals]:
@@ -206,12 +211,17 @@ def _densities(test: Test, value: float | Reals, expected: Reals) -> tuple[Reals
     off = _compared(test, value) - _compared(test, expected)
     freedom = diagnosis_number("spread_freedom")
     scale = gamma((freedom + 1) / 2) / (gamma(freedom / 2) * math.sqrt(freedom * math.pi) * sd)
-    usual = scale * (1.0 + (off / sd) ** 2 / freedom) ** (-(freedom + 1) / 2)
-    slipped = np.full_like(usual, flat)
-    if drop:
-        low = diagnosis_number("slip_low")
-        below = np.where(off < 0, np.exp(np.minimum(off, 0.0) / drop) / drop, 0.0)
-        slipped = (1.0 - low) * slipped + low * below
+    # a power as such, or NumPy's own sum of logarithms below, takes several times as long
+    usual = scale * np.exp(-(freedom + 1) / 2 * np.log1p((off / sd) ** 2 / freedom))
+    if not drop:
+        return usual, np.full_like(usual, flat)
+    low = diagnosis_number("slip_low")
+    slipped = np.minimum(off, 0.0)
+    slipped /= drop
+    slipped = np.exp(slipped)
+    slipped *= low / drop
+    slipped *= off < 0
+    slipped += (1.0 - low) * flat
     return usual, slipped
 
 
@@ -345,7 +355,7 @@ def _bits(test: Test, expected: Sequence[Reals], shares: Reals, before: Sequence
         outcomes = noisy(test, own, np.random.default_rng(number))
         likelihood = np.array(
             [
-                np.exp(_log_next(test, outcomes[:, None], before, states)).mean(axis=1) * other
+                _next_likelihood(test, outcomes[:, None], before, states).mean(axis=1) * other
                 for states, other in zip(expected, shares, strict=True)
             ]
         )
@@ -353,9 +363,9 @@ def _bits(test: Test, expected: Sequence[Reals], shares: Reals, before: Sequence
     return (float(entr(shares).sum()) - left) / math.log(2)
 
 
-def _log_next(test: Test, outcomes: Reals, before: Sequence[float], expected: Reals) -> Reals:
-    """Log-likelihood of one more reading after those before."""
+def _next_likelihood(test: Test, outcomes: Reals, before: Sequence[float], expected: Reals) -> Reals:
+    """Likelihood of one more reading after those before."""
     if not before:
-        return log_density(test, outcomes, expected)
+        return density(test, outcomes, expected)
     both = log_repeats(test, (*before, outcomes), expected)
-    return np.asarray(both - log_repeats(test, before, expected))
+    return np.asarray(np.exp(both - log_repeats(test, before, expected)))

@@ -6,16 +6,17 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from planted_faults import drawn_case, houses, link
 from rehaul.errors import BadInput
-from rehaul.facts.causes import causes
+from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.house import Job, Quantity, Reading
 from rehaul.house.geometry import room_at
 from rehaul.jobs import demo_job
 from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
 from rehaul.proof.causes import Test, states_of
-from rehaul.proof.diagnosis import INSTRUCTIONS, _hypotheses, log_density, log_repeats
+from rehaul.proof.diagnosis import INSTRUCTIONS, SOFT_MBPS, _hypotheses, density, log_repeats
 
 CASE = Case(
     plan_down_mbps=360,
@@ -89,13 +90,13 @@ def test_what_could_not_be_felt_is_no_cause() -> None:
 
 
 def test_a_speed_that_slipped_low_is_likelier_than_one_that_slipped_high() -> None:
-    low, high = (float(log_density("room down", value, np.array(200.0))) for value in (40.0, 1000.0))
+    low, high = (float(np.log(density("room down", value, np.array(200.0)))) for value in (40.0, 1000.0))
     assert low > high
 
 
 def test_a_reading_ten_spreads_off_never_decides_alone() -> None:
     """The spread of readings is itself a guess, so its tails are heavy."""
-    near, far = (float(log_density("channel busy", value, np.array(0.0))) for value in (10.0, 100.0))
+    near, far = (float(np.log(density("channel busy", value, np.array(0.0)))) for value in (10.0, 100.0))
     assert near - far < 6.0
 
 
@@ -111,7 +112,7 @@ def test_once_is_as_ever_and_often_counts_as_twice() -> None:
     for test, value in (("room down", 80.0), ("run link", 100.0), ("run delay", 4.0)):
         expected = np.array([100.0, 40.0])
         once = log_repeats(test, (value,), expected)
-        assert np.allclose(once, log_density(test, value, expected))
+        assert np.allclose(once, np.log(density(test, value, expected)))
         twice, often = (log_repeats(test, (value,) * times, expected) for times in (2, 20))
         assert np.all(np.abs(often - twice) < 0.05 * np.abs(20 * once - twice))
 
@@ -119,7 +120,7 @@ def test_once_is_as_ever_and_often_counts_as_twice() -> None:
 def test_a_slip_may_stay_when_read_again() -> None:
     """The wrong cable read twice gives the same odd speed; ten would not make it true."""
     odd = log_repeats("modem down", (84.0,) * 10, np.array([360.0]))[0]
-    apart = 10 * log_density("modem down", 84.0, np.array([360.0]))[0]
+    apart = 10 * np.log(density("modem down", 84.0, np.array([360.0])))[0]
     assert odd > apart + 20
 
 
@@ -287,3 +288,30 @@ def test_the_right_radio_is_the_best_box_on_its_best_band_most_of_the_time(
     boxes = tuple(b for b in job.boxes if b.id == "RT1")
     _, reads = diagnosed(job.model_copy(update={"readings": readings, "boxes": boxes}), "Parlour")
     assert reads["right radio"] == (read,)
+
+
+def test_densities_are_students_t_and_slips_that_mostly_read_low() -> None:
+    """Written plainly with SciPy's distributions, of one reading and of one read again."""
+    sd, drop, low, slip, stays = (
+        diagnosis_number(name) for name in ("air_rate_sd", "slip_rate_drop", "slip_low", "slip", "slip_stays")
+    )
+    reads, expected = np.array([[4.0], [80.0], [300.0], [420.0]]), np.array([90.0, 310.0, 350.0])
+
+    def usual(value: float, about: float) -> float:
+        off = np.log(value + SOFT_MBPS) - np.log(about + SOFT_MBPS)
+        return float(stats.t.pdf(off, diagnosis_number("spread_freedom"), scale=sd))
+
+    def slipped(value: float, about: float) -> float:
+        off = np.log(value + SOFT_MBPS) - np.log(about + SOFT_MBPS)
+        return (1 - low) * 0.1 + low * float(stats.expon.pdf(-off, scale=drop))
+
+    def again(first: float, value: float, about: float) -> float:
+        passing = slip * (1 - stays) / (1 - slip * stays)
+        fresh = [(1 - passing) * usual(v, about) + passing * slipped(v, about) for v in (first, value)]
+        same = slipped(first, about) * usual(value, first)
+        return (1 - slip * stays) * fresh[0] * fresh[1] + slip * stays * same
+
+    once = [[(1 - slip) * usual(v, e) + slip * slipped(v, e) for e in expected] for v in reads[:, 0]]
+    twice = [[again(84.0, v, e) for e in expected] for v in reads[:, 0]]
+    np.testing.assert_allclose(density("room down", reads, expected), once, rtol=1e-12)
+    np.testing.assert_allclose(np.exp(log_repeats("room down", (84.0, reads), expected)), twice, rtol=1e-12)
