@@ -9,6 +9,10 @@ from functools import cache
 import numpy as np
 import pytest
 
+from rehaul.auditor import walk
+from rehaul.auditor.reading import RowView
+from rehaul.auditor.trial import OutcomeView, problem_of
+from rehaul.design.placing import problem_data
 from rehaul.exact import FeedChoice, FeedProblem, feed_front, solve_feeds
 from sample_feeds import random_problem
 
@@ -170,3 +174,22 @@ def test_instances_are_of_every_sort() -> None:
     assert sum(bool(c.switch) for c in chosen) > 50
     assert sum(bool(p.must) for p in problems) > 40 and sum(bool(p.fixed) for p in problems) > 10
     assert sum(bool(p.forbidden) for p in problems) > 15 and sum(bool(p.counted) for p in problems) > 60
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_auditors_walk_equals_trying_all(seed: int) -> None:
+    """From any outcome that can be had, within any limit: its bounds leave out nothing that is better."""
+    problem = random_problem(seed)
+    whole = tuple(replace(r, weights=np.ceil(r.weights)) for r in problem.requirements)
+    problem = replace(problem, requirements=whole)
+    best = best_of_all(problem)
+    view = problem_of(RowView({"choice": {"problem": problem_data(problem)}}))
+    for known in range(max(best, default=-1) + 1):
+        for limit in {None, *(cost for cost, _, _ in best.values())}:
+            if limit is not None and best[known][0] > limit:
+                continue
+            within = {count: key[0] for count, key in best.items() if limit is None or key[0] <= limit}
+            start = OutcomeView(frozenset(range(known)), best[known][0])
+            found = walk.best_of_all(view, start, limit)
+            assert found is not None
+            assert (len(found.met), found.cost) == (max(within), within[max(within)])

@@ -1,8 +1,14 @@
-"""A walk through all choices of a problem: those that cannot be better are left out by two plain bounds."""
+"""A walk through all choices of a problem: those that cannot be better are left out by three plain bounds."""
 
 from __future__ import annotations
 
+import math
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
+from typing import NamedTuple
 
 from rehaul.auditor.trial import WHOLE, ChoiceView, OutcomeView, Thing, switch_cost
 
@@ -12,8 +18,9 @@ MOST_TRIALS = 1 << 16
 def best_of_all(problem: ChoiceView, known: OutcomeView, most: int | None) -> OutcomeView | None:
     """The best of all choices that cost at most `most`, or None where they are too many to try.
 
-    Only two kinds of branch are left out: those that cannot meet more than the best so far and cost as much
-    already, and those that could not meet as much if every way still open stood at once.
+    Three kinds of branch are left out: those that cannot meet more than the best so far and cost as much
+    already; those that could not meet as much if every way still open stood at once; and those where, to meet
+    as much, something not met yet needs one way more that brings the cost to that of the best.
 
     Parameters: `known`, an outcome that can be had; `most` in hundredths, no limit where None. Returns
     `known` itself where nothing is better.
@@ -46,9 +53,8 @@ class _Weight:
     beside: int = 0  # bits of the ways of which one must be there too
 
 
-@dataclass(frozen=True)
-class _Sum:
-    """What a choice comes to so far."""
+class _Sum(NamedTuple):
+    """What a choice comes to so far; a walk makes tens of thousands."""
 
     ways: int = 0  # bits
     used: int = 0  # resources, as bits
@@ -95,6 +101,7 @@ class _Trial:
                     counts = _plus(counts, way.counts)
             self.open.append((served, counts))
         self.open.reverse()
+        self.least = self._least_more()
 
     def _weight(self, way: Thing, names: dict[str, int], bits: dict[str, int]) -> _Weight | None:
         """The way, or None where what it needs is not there."""
@@ -109,6 +116,27 @@ class _Trial:
             bit=bits[way.id],
             beside=sum(bits.get(name, 0) for name in set(way.beside)) if way.beside else 0,
         )
+
+    def _least_more(self) -> list[tuple[float, ...]]:
+        """What a way more that gives anything of each thing asked costs at least, of the groups from each on.
+
+        With its cost comes that of what it uses and no way of another group does.
+        """
+        used = (reduce(or_, (way.uses for way in options if way), 0) for options in self.groups)
+        users = Counter(place for bits in used for place in _places(bits))
+        kinds = [reduce(or_, (bit for bit, _ in each.weights), 0) for each in self.problem.asked]
+        least = [tuple(math.inf for _ in (*kinds, *self.problem.counted))]
+        for options in reversed(self.groups):
+            found = list(least[-1])
+            for way in options:
+                if way is not None:
+                    own = way.cost + sum(
+                        self.resources[place].cost for place in _places(way.uses) if users[place] == 1
+                    )
+                    gives = (*(bool(way.serves & bits) for bits in kinds), *(n > 0 for n in way.counts))
+                    found = [min(a, own) if b else a for a, b in zip(found, gives, strict=True)]
+            least.append(tuple(found))
+        return least[::-1]
 
     def best_of_all(self) -> OutcomeView:
         self._go(0, _Sum(counts=tuple(0.0 for _ in self.problem.counted)), 0)
@@ -126,6 +154,11 @@ class _Trial:
         hoped = self._met(so_far.serves | served, _plus(so_far.counts, counts))
         if len(hoped) < needed:
             return
+        if len(hoped) == len(self.best.met):  # all of it has to be met, for less
+            met = self._met(so_far.serves, so_far.counts)
+            least = self.least[place]
+            if any(cost + least[i] >= self.best.cost for i in hoped if i not in met):
+                return
         if place == len(self.groups):
             if all(so_far.ways & others for others in so_far.beside):
                 found = OutcomeView(hoped, cost)
@@ -183,6 +216,13 @@ class _Trial:
         counted = zip(self.problem.counted, counts, strict=True)
         more = [len(asked) + i for i, ((_, least), number) in enumerate(counted) if number >= least]
         return self.seen[served].union(more) if more else self.seen[served]
+
+
+def _places(bits: int) -> Iterator[int]:
+    """Places of the bits that are set, the lowest first."""
+    while bits:
+        yield (bits & -bits).bit_length() - 1
+        bits &= bits - 1
 
 
 def _said_early(options: tuple[_Weight | None, ...]) -> tuple[bool, float, int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,8 +33,10 @@ from rehaul.predict import (
     corrected_air,
     plan_link,
     serves,
+    wire_mbps,
 )
 from rehaul.predict.hops import hop_rates_mbps
+from rehaul.predict.needs import serves_each
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
 from rehaul.radio import Cells
@@ -118,24 +121,29 @@ class _Airs:
         places: Sequence[Cells],
     ) -> None:
         self._job, self._scene, self._calibration = job, scene, calibration
-        self._needs, self._places = needs, places
-        self._fields: dict[object, list[tuple[Air, ...]]] = {}
-        self._paths: dict[str, Paths] = {}
-        self._verdicts: dict[object, Bools] = {}
+        self._needs = needs
+        ends = np.cumsum([0, *(len(cells) for cells in places)])
+        self._spans = [slice(*span) for span in pairwise(ends.tolist())]  # of each need among all places
+        self._asking = np.repeat(np.arange(len(needs)), np.diff(ends))
+        self._every = np.arange(int(ends[-1]))
+        self._paths: Paths | None = None
+        if needs:
+            at = np.concatenate([cells.at for cells in places])
+            self._paths = Paths(scene, Cells(places[0].grid, at))
+        self._fields: dict[object, tuple[Air, ...]] = {}
+        self._met: dict[object, Bools] = {}
 
     def serves(self, radiator: Radiator, index: int) -> Bools:
         """Whether a box serves the places of one need."""
-        need = self._needs[index]
-        kind = (radiator.equipment, radiator.pattern, radiator.widths_mhz)
-        spot = (kind, radiator.position_m, need.client)
-        wire = tuple((link.rate_mbps, link.rate_up_mbps) for link in radiator.wire)
-        down = min((rate for rate, _ in wire), default=np.inf)
-        up = min((rate for _, rate in wire), default=np.inf)
-        enough = down >= need.down_mbps and up >= need.up_mbps
-        key = (spot, index, enough, radiator.hop_mbps)
-        if key not in self._verdicts:
-            self._verdicts[key] = self._verdict(radiator, index, spot, enough)
-        return self._verdicts[key]
+        need, span = self._needs[index], self._spans[index]
+        if wire_mbps(radiator) < need.down_mbps or wire_mbps(radiator, up=True) < need.up_mbps:
+            return np.zeros(span.stop - span.start, dtype=np.bool_)
+        key = (_spot(radiator), need.client, radiator.hop_mbps)
+        if key not in self._met:
+            alone = replace(radiator, wire=())  # wires are asked above, of each way that may feed it
+            airs = tuple(replace(air, radiator=alone) for air in self._field(radiator, need.client))
+            self._met[key] = serves_each(airs, self._needs, self._asking)
+        return self._met[key][span]
 
     def most_mbps(self, radiators: Sequence[Radiator], index: int) -> float:
         """See `Served.most_mbps`."""
@@ -151,40 +159,25 @@ class _Airs:
         return low * STEP_MBPS
 
     def _reaches(self, radiator: Radiator, index: int, asked: Asked) -> bool:
-        kind = (radiator.equipment, radiator.pattern, radiator.widths_mhz)
-        spot = (kind, radiator.position_m, asked.client)
-        if spot not in self._fields:
-            self._fields[spot] = self._field(radiator, asked.client)
-        airs = tuple(replace(air, radiator=radiator) for air in self._fields[spot][index])
+        here = self._every[self._spans[index]]
+        airs = tuple(replace(air.at(here), radiator=radiator) for air in self._field(radiator, asked.client))
         return bool(airs) and float(serves(airs, asked).mean()) >= SERVED_SHARE
 
-    def _verdict(self, radiator: Radiator, index: int, spot: object, enough: bool) -> Bools:
-        if not enough:
-            return np.zeros(len(self._places[index]), dtype=np.bool_)
-        if spot not in self._fields:
-            self._fields[spot] = self._field(radiator, self._needs[index].client)
-        airs = tuple(replace(air, radiator=radiator) for air in self._fields[spot][index])
-        if not airs:
-            return np.zeros(len(self._places[index]), dtype=np.bool_)
-        return serves(airs, self._needs[index])
+    def _field(self, radiator: Radiator, client: str) -> tuple[Air, ...]:
+        """The field at the places of all needs, for one kind of device."""
+        key = (_spot(radiator), client)
+        if key not in self._fields:
+            assert self._paths is not None
+            self._fields[key] = corrected_air(
+                *(self._job, self._scene, radiator, self._paths.places, Listener(client)),
+                *(self._calibration, self._paths),
+            )
+        return self._fields[key]
 
-    def _field(self, radiator: Radiator, client: str) -> list[tuple[Air, ...]]:
-        """The field at the places of every need of one kind of device, in one pass."""
-        mine = [i for i, need in enumerate(self._needs) if need.client == client]
-        if client not in self._paths:
-            every = np.concatenate([self._places[i].at for i in mine])
-            cells = Cells(self._places[mine[0]].grid, every)
-            self._paths[client] = Paths(self._scene, cells)
-        paths = self._paths[client]
-        listener = Listener(client)
-        found = corrected_air(
-            self._job, self._scene, radiator, paths.places, listener, self._calibration, paths
-        )
-        ends = np.cumsum([len(self._places[i]) for i in mine])[:-1]
-        parts: list[tuple[Air, ...]] = [()] * len(self._needs)
-        for i, part in zip(mine, np.split(np.arange(len(paths.places)), ends), strict=True):
-            parts[i] = tuple(air.at(part) for air in found)
-        return parts
+
+def _spot(radiator: Radiator) -> tuple[object, ...]:
+    """What of a box its field depends on."""
+    return radiator.equipment, radiator.pattern, radiator.widths_mhz, radiator.position_m
 
 
 def _radiator_of(job: Job, option: Option) -> Radiator | None:

@@ -14,6 +14,7 @@ from rehaul.facts.prediction import prediction_number
 from rehaul.facts.wlan_equipment import room_needs
 from rehaul.house import Job, Need
 from rehaul.predict.air import DEFAULT_CLIENT, Air, air_wanted_mbps
+from rehaul.wlan import Asks, chances_of_asks
 from rehaul.words import say
 
 # Of a room's area that must be served before the room counts as served.
@@ -107,3 +108,20 @@ def serves(airs: Sequence[Air], need: Asked) -> NDArray[np.bool_]:
     """
     found = [chance_met(air, need) >= need.probability for air in airs]
     return np.asarray(np.logical_or.reduce(found), dtype=np.bool_)
+
+
+def serves_each(airs: Sequence[Air], needs: Sequence[Asked], each: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Whether one of the airs gives what each place's own need asks, as `serves`, (k,).
+
+    `each` says which of the needs a place asks for (k,); the airs are at these k places. What falls short by
+    wires or hop is asked of no air and is not given. **Source**: as `serves`.
+    """
+    found = np.zeros(len(each), dtype=np.bool_)
+    sure = np.array([need.probability for need in needs])[each]
+    for air in airs:
+        wanted = [air_asked_mbps(air, need) for need in needs]
+        asks = [Asks() if rates is None else Asks(*rates) for rates in wanted]
+        chance = chances_of_asks(asks, each, air.power_dbm, air.sd_db, air.link, delivered=air.delivered)
+        can = np.array([rates is not None for rates in wanted])[each]
+        found |= can & (chance >= sure)
+    return found

@@ -216,6 +216,9 @@ def left_over(
     **Validity**, **Source**: as `residual_of`.
     """
     covariance = np.zeros((len(points_m), len(others_m)), dtype=np.float32)
+    kin = _kin(sources, other_sources)
+    if not kin.any():  # boxes that were not read: most of those that may be placed
+        return covariance
     for part, ours, theirs in zip(
         parts(), spreads_db(own_variance), spreads_db(others_variance), strict=True
     ):
@@ -223,7 +226,7 @@ def left_over(
         near *= ours[:, None]
         near *= theirs
         covariance += near
-    covariance *= _kin(sources, other_sources)
+    covariance *= kin
     return covariance
 
 

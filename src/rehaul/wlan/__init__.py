@@ -14,7 +14,7 @@ from rehaul.wlan.assignment import (
     coupling,
 )
 from rehaul.wlan.chain import Chain, ChainLink, chain_of, ethernet_tcp_mbps, narrowest
-from rehaul.wlan.chance import Asks, chance_of_asks, goodput_range, ln_ease, power_for
+from rehaul.wlan.chance import Asks, chance_of_asks, chances_of_asks, goodput_range, ln_ease, power_for
 from rehaul.wlan.channels import (
     BANDS,
     BandChannel,
@@ -70,6 +70,7 @@ __all__ = [
     "before_hop_mbps",
     "chain_of",
     "chance_of_asks",
+    "chances_of_asks",
     "countries",
     "coupling",
     "emitted_dbm",

@@ -7,6 +7,7 @@ maps. Where the share has no spread they are exact.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -121,6 +122,40 @@ def chance_of_asks(
     return np.asarray(_looked_up(_chances(link, asks, transport, delivered), power, total_db)[0])
 
 
+def chances_of_asks(
+    asks: Sequence[Asks],
+    each: NDArray[np.intp],
+    power_dbm: ArrayLike,
+    sd_db: ArrayLike,
+    link: RadioLink,
+    *,
+    delivered: ShareSpread = WHOLE,
+) -> Floats:
+    """Chance that a link carries what is asked where each place asks for its own, (k,).
+
+    Parameters
+    ----------
+    asks : what is asked, of one place or another
+    each : (k,) which of them a place asks for
+    power_dbm, sd_db : (k,) as `chance_of_asks`, and so are link and delivered
+
+    Validity, Source: as `chance_of_asks`, one look at the tables for all.
+    """
+    power, total_db = np.broadcast_arrays(
+        np.asarray(power_dbm, dtype=np.float32), _total_sd_db(sd_db, receiver_spread=True)
+    )
+    if delivered.sd == 0:
+        found = np.zeros(power.shape, dtype=np.float32)
+        for number, ask in enumerate(asks):
+            here = each == number
+            found[here] = _beyond(power[here], power_for(ask, link, share=delivered.median), total_db[here])
+        return found
+    tables = _tables(link, tuple(asks), delivered)
+    start, over, beside = _steps(tables, power, total_db)
+    start += (each * tables[0].size).astype(np.int32)
+    return _between_rows(tables.ravel(), start, tables.shape[-1], over, beside)
+
+
 def power_for(asks: Asks, link: RadioLink, *, transport: Transport = "tcp", share: float = 1.0) -> float:
     """Least power at the device at which a link carries what is asked, both ways [dBm]; infinite where never.
 
@@ -216,6 +251,12 @@ def _chances(link: RadioLink, asks: Asks, transport: Transport, delivered: Share
     return np.asarray(found[None], dtype=np.float32)
 
 
+@lru_cache(maxsize=128)
+def _tables(link: RadioLink, asks: tuple[Asks, ...], delivered: ShareSpread) -> Floats:
+    """Chances of what is asked, one table beside the other (asks, median power, spread)."""
+    return np.concatenate([_chances(link, each, "tcp", delivered) for each in asks])
+
+
 @cache
 def _cells_dbm() -> NDArray[np.float64]:
     """Middles of the cells of power that are summed over; the first and the last stand for all beyond."""
@@ -240,22 +281,34 @@ def _weights() -> Floats:
 def _looked_up(tables: Floats, power_dbm: Floats, sd_db: Floats) -> Floats:
     """Between the steps of tables (n, median power, spread), by straight lines: (n, *places)."""
     power, sd = np.broadcast_arrays(power_dbm, sd_db)
+    start, over, beside = _steps(tables, power.ravel(), sd.ravel())
+    found = np.empty((len(tables), len(start)), dtype=np.float32)
+    for number, table in enumerate(tables.reshape(len(tables), -1)):
+        found[number] = _between_rows(table, start, tables.shape[-1], over, beside)
+    return found.reshape(len(tables), *power.shape)
+
+
+def _steps(tables: Floats, power_dbm: Floats, sd_db: Floats) -> tuple[NDArray[np.int32], Floats, Floats]:
+    """Where in a table to look: the entry below, and the parts of the way to the next ones (k,)."""
     _, rows, columns = tables.shape
-    over = np.float32(1 / POWER_STEP_DB) * (power.ravel() - np.float32(LEAST_MEDIAN_DBM))
+    over = np.float32(1 / POWER_STEP_DB) * (power_dbm - np.float32(LEAST_MEDIAN_DBM))
     # fmax passes NaN to the lowest level, where the rate is nil
     over = np.fmin(np.fmax(over, np.float32(0)), np.float32(rows - 1.001))
-    beside = np.fmin(np.float32(1 / SD_STEP_DB) * sd.ravel(), np.float32(columns - 1.001))
+    beside = np.fmin(np.float32(1 / SD_STEP_DB) * sd_db, np.float32(columns - 1.001))
     row, column = over.astype(np.int32), beside.astype(np.int32)
     over -= row
     beside -= column
-    here = row * columns + column
-    found = np.empty((len(tables), len(here)), dtype=np.float32)
-    for number, table in enumerate(tables.reshape(len(tables), -1)):
-        near, far = (_between(table, start, beside) for start in (here, here + columns))
-        far -= near
-        far *= over
-        found[number] = near + far
-    return found.reshape(len(tables), *power.shape)
+    return row * columns + column, over, beside
+
+
+def _between_rows(
+    table: Floats, start: NDArray[np.int32], columns: int, over: Floats, beside: Floats
+) -> Floats:
+    """Between four entries of a table laid out flat (k,)."""
+    near, far = (_between(table, here, beside) for here in (start, start + columns))
+    far -= near
+    far *= over
+    return np.asarray(near + far)
 
 
 def _between(table: Floats, start: NDArray[np.int32], part: Floats) -> Floats:

@@ -8,6 +8,7 @@ costs and takes nothing and excludes nothing needs no unknown.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -24,19 +25,19 @@ class Bundles:
     users: Bools  # (ways, bundles)
     own: Bools  # (ways, resources) paid by the way itself
 
-    @property
+    @cached_property
     def used(self) -> Wholes:
         """Resources that some way uses, rising."""
         return np.flatnonzero(self.core.figures.uses[self.core.ways].any(axis=0))
 
-    @property
+    @cached_property
     def cost(self) -> Wholes:
         """Hundredths, (ways + bundles,)."""
         f = self.core.figures
         together = [f.resource_cost[list(bundle)].sum() for bundle in self.shared]
         return np.array([*(f.cost[self.core.ways] + self.own @ f.resource_cost), *together], dtype=np.int64)
 
-    @property
+    @cached_property
     def takes(self) -> Wholes:
         """Ports, power and shares of media, (ways + bundles, 2 + media)."""
         f = self.core.figures

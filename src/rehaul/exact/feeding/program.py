@@ -6,7 +6,7 @@ What ways serve is no row here: it comes in as cuts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -73,16 +73,21 @@ def program_of(core: Core, count: int) -> Program:
     little.
     **Source**: docs/exact.md, "the problem".
     """
+    return meeting(frame_of(core), count)
+
+
+def frame_of(core: Core) -> Program:
+    """The program of a core before it is said how many have to be met: the same for every number.
+
+    **Validity**, **Source**: as `program_of`.
+    """
     f, bundles = core.figures, bundles_of(core)
     classes = _classes_worth(bundles)
     n, g, q, c = len(core.ways), len(core.can_meet), len(bundles.shared), len(classes)
     columns = n + g + q + c
-    met = slice(n, n + g)
     low, high, cost = np.zeros(columns), np.ones(columns), np.zeros(columns)
     low[:n] = core.held
-    high[met] = core.can_meet
-    sure = np.concatenate([core.short <= 0, core.fewer <= 0])
-    low[met] = core.can_meet if count >= np.count_nonzero(core.can_meet) else sure
+    high[n : n + g] = core.can_meet
     cost[n + g + q :] = f.class_cost[classes]
     program = Program(core, bundles, classes, low, high, cost)
     cost[program.paying] = bundles.cost
@@ -92,8 +97,22 @@ def program_of(core: Core, count: int) -> Program:
     _add_shared(program)
     _add_switch(program)
     _add_counted(program)
-    if g and count:
-        program.add(list(range(n, n + g)), [1.0] * g, float(count), INFINITY)
+    return program
+
+
+def meeting(frame: Program, count: int) -> Program:
+    """The same program where `count` of what is asked have to be met: one row more.
+
+    Parameters: `frame`, of `frame_of`; it stays as it is. **Validity**, **Source**: as `program_of`.
+    """
+    core, low = frame.core, frame.low.copy()
+    met = slice(frame.ways, frame.first_bundle)
+    sure = np.concatenate([core.short <= 0, core.fewer <= 0])
+    low[met] = core.can_meet if count >= np.count_nonzero(core.can_meet) else sure
+    program = replace(frame, low=low, rows=list(frame.rows))
+    if len(core.can_meet) and count:
+        columns = np.arange(met.start, met.stop)
+        program.add(columns, np.ones(len(columns)), float(count), INFINITY)
     return program
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from rehaul.arrays import Bools, Reals, Wholes
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import MEDIA
-from rehaul.exact.feeding.program import Program
+from rehaul.exact.feeding.program import Program, ProgramRow, frame_of
 from rehaul.exact.feeding.rounds import RoundNode, Wood
 from rehaul.exact.planes import Planes, planes_of
 from rehaul.exact.simplex import add_row, new_tableau
@@ -101,19 +101,7 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
     core = program.core
     worth = program.cost / scale.cost_step
     worth[: program.ways] -= core.figures.rate[core.ways] / scale.rate_step / scale.times
-    pool: list[tuple[Wholes, Reals, float]] = []
-    kept: list[tuple[Reals, float]] = []
-    for columns, values, least, most in program.rows:
-        for sign, bound in ((1.0, least), (-1.0, -most)):
-            if not np.isfinite(bound) or (len(columns) and bound <= np.minimum(sign * values, 0.0).sum()):
-                continue  # it holds anyway
-            right = bound if np.all(values == np.rint(values)) else bound - ROUNDING
-            if right > 0.0:
-                row = np.zeros(len(worth))
-                row[columns] = sign * values
-                kept.append((row, right))
-            else:
-                pool.append((columns, sign * values, right))
+    held, pool = _sides(program.rows)
     lengths = [len(columns) for columns, _, _ in pool]
     wood = Wood(
         planes=planes,
@@ -130,7 +118,61 @@ def wood_of(program: Program, scale: Scale, planes: Planes) -> tuple[Wood, list[
         unit=1.0 / scale.times,
         error=ERROR_LEAST + ERROR * float(np.abs(worth).sum()),
     )
-    return wood, kept
+    return wood, _dense(held, len(worth))
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What all searches of one core have in common, however many have to be met."""
+
+    frame: Program
+    scale: Scale
+    wood: Wood
+    kept: list[tuple[Reals, float]]
+
+    def kept_of(self, program: Program) -> list[tuple[Reals, float]]:
+        """Rows held from the start: the core's own, and those that came to its frame in `program`.
+
+        **Source**: docs/exact.md, "What the search does": small program.
+        """
+        more, _ = _sides(program.rows[len(self.frame.rows) :])
+        return [*self.kept, *_dense(more, len(program.low))]
+
+
+def ground_of(core: Core) -> Ground:
+    """A core made ready once for all numbers that may have to be met.
+
+    **Source**: docs/exact.md, "What the search does": small program.
+    """
+    frame = frame_of(core)
+    scale = scale_of(core, frame)
+    wood, kept = wood_of(frame, scale, planes_for(core))
+    return Ground(frame, scale, wood, kept)
+
+
+Side = tuple[Wholes, Reals, float]  # columns, entries, right side: no less than that
+
+
+def _sides(rows: list[ProgramRow]) -> tuple[list[Side], list[Side]]:
+    """Rows one side each: those with a right side above 0, then the others; what holds anyway is left out."""
+    held: list[Side] = []
+    pool: list[Side] = []
+    for columns, values, least, most in rows:
+        for sign, bound in ((1.0, least), (-1.0, -most)):
+            if not np.isfinite(bound) or (len(columns) and bound <= np.minimum(sign * values, 0.0).sum()):
+                continue
+            right = bound if np.all(values == np.rint(values)) else bound - ROUNDING
+            (held if right > 0.0 else pool).append((columns, sign * values, right))
+    return held, pool
+
+
+def _dense(sides: list[Side], columns: int) -> list[tuple[Reals, float]]:
+    found = []
+    for at, entries, right in sides:
+        row = np.zeros(columns)
+        row[at] = entries
+        found.append((row, right))
+    return found
 
 
 def _uses(program: Program) -> Bools:

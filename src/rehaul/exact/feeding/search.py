@@ -11,11 +11,11 @@ from rehaul.arrays import Bools, Reals
 from rehaul.exact.feeding.core import Core
 from rehaul.exact.feeding.figures import Tally
 from rehaul.exact.feeding.nearby import given, near, polish, shared_of, without
-from rehaul.exact.feeding.program import program_of
+from rehaul.exact.feeding.program import meeting
 from rehaul.exact.feeding.rounds import KNOWN, TYING
-from rehaul.exact.feeding.scene import Carried, names_of, node_of, planes_for, scale_of, wood_of
+from rehaul.exact.feeding.scene import Carried, Ground, ground_of, names_of, node_of
 from rehaul.exact.feeding.tree import DONE, FINISHED, JUDGED, KEPT, NEW, PAUSED, SEEN, run
-from rehaul.exact.planes import Planes, count_for
+from rehaul.exact.planes import count_for
 from rehaul.exact.simplex import drop_slack_rows
 from rehaul.exact.trail import DEPTH, FRESH, KEEP, NODES, undo_to
 
@@ -50,7 +50,7 @@ class BestFound:
 class SharedLearnt:
     """What searches of one core that differ in what they have to meet may share."""
 
-    planes: Planes | None = None
+    ground: Ground | None = None
     rows: Carried | None = None
 
 
@@ -96,7 +96,7 @@ def find(
         if clock.left_s <= 0.0:
             return BestFound(hunt.best, bound, False, nodes)
         hunt.shake(clock)
-        warm = SharedLearnt(planes=warm.planes, rows=hunt.carried())
+        warm = SharedLearnt(ground=warm.ground, rows=hunt.carried())
         start = hunt.best
         most_nodes *= GROWTH
 
@@ -117,10 +117,10 @@ class _Hunt:
         self, core: Core, count: int, warm: SharedLearnt, start: Tally | None, below: int | None
     ) -> None:
         self.core, self.count = core, count
-        self.program = program_of(core, count)
-        self.scale = scale_of(core, self.program)
-        warm.planes = warm.planes or planes_for(core)
-        self.wood, kept_rows = wood_of(self.program, self.scale, warm.planes)
+        ground = warm.ground = warm.ground or ground_of(core)
+        self.program = meeting(ground.frame, count)
+        self.scale, self.wood = ground.scale, ground.wood
+        kept_rows = ground.kept_of(self.program)
         self.node = node_of(self.program, self.wood.worth, self.wood.unit, kept_rows, warm.rows)
         self.columns = len(self.wood.worth)
         self.scratch = count_for(self.wood.planes, len(core.short))
