@@ -25,7 +25,7 @@ from rehaul.design.results import (
     WiredOutlet,
 )
 from rehaul.design.settings import boxes_set_afresh
-from rehaul.exact import FeedChoice, feed_front, solve_feeds
+from rehaul.exact import FeedChoice, Solver, feed_front, solve_feeds
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
@@ -70,11 +70,13 @@ def choose(
     channels follow afterwards. **Source**: docs/choosing.md.
     """
     placing = placing_of(job, scene, receivers, calibration)
-    best = solve_feeds(placing.problem, time_limit_s)
+    solver = Solver(placing.problem)
+    best = solve_feeds(placing.problem, time_limit_s, solver=solver)
     nothing = _doing_nothing(placing)
     with ThreadPoolExecutor(1) as beside:
         left_out = beside.submit(why_not, job, placing, best)
-        front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=WORTH_OFFERING * best.cost)
+        saving = WORTH_OFFERING * best.cost
+        front = feed_front(placing.problem, FRONT_LIMIT_S, least_saving=saving, solver=solver)
     today = sum(nothing.met)  # where labour is not paid, more than that may cost nothing
     points = [nothing, *(step.choice for step in front if step.choice.cost > 0 or step.met > today)]
     pinned = any(group.startswith(PLACE) for group in placing.problem.must)

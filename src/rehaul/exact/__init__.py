@@ -20,7 +20,7 @@ from rehaul.exact.feeding.reasons import (
     lost_without,
     one_more,
 )
-from rehaul.exact.feeding.solve import feed_front, least_cost, solve_feeds
+from rehaul.exact.feeding.solve import Solver, feed_front, least_cost, solve_feeds
 
 __all__ = [
     "Counted",
@@ -34,6 +34,7 @@ __all__ = [
     "Resource",
     "Selection",
     "SharedWarm",
+    "Solver",
     "SwitchClass",
     "Way",
     "cheapest_fix",

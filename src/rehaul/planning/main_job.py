@@ -190,8 +190,9 @@ def planned(
     wired = network(job, chosen, graph)
     scope = scope_of(job, chosen, wired, graph, cabling)
     with ThreadPoolExecutor(1) as beside:  # the solver lets go of the interpreter
-        coming = beside.submit(timetable, job, order(scope))
-        parts = takeoff(scope, alternatives(job, chosen, cabling))
+        tasks = order(scope)
+        coming = beside.submit(timetable, job, tasks)
+        parts = takeoff(scope, tasks, alternatives(job, chosen, cabling))
         drops = drop_decisions(job, choice, cabling)
         times = coming.result()
     wired = wired.model_copy(

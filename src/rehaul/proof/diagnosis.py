@@ -191,7 +191,8 @@ def log_repeats(test: Test, values: Sequence[float | Reals], expected: Reals) ->
     passing = slip * (1.0 - stays) / (1.0 - slip * stays)
     each = [_densities(test, value, expected) for value in values]
     often = min(1.0, MOST_REPEATS / len(values))
-    fresh = sum(np.log((1.0 - passing) * usual + passing * slipped) for usual, slipped in each) * often
+    logs = [np.log((1.0 - passing) * usual + passing * slipped) for usual, slipped in each]
+    fresh = np.asarray(sum(logs) * often)
     again = [np.log(_densities(test, value, np.asarray(values[0]))[0] + TINY) for value in values[1:]]
     same = np.log(each[0][1]) + sum(again) * often
     return _log_sum(math.log(1.0 - slip * stays) + fresh, math.log(slip * stays) + same)

@@ -11,32 +11,37 @@ from rehaul.takeoff.ordering import order
 from rehaul.takeoff.parts import cuts, parts, tools
 from rehaul.takeoff.price import Costs, option, quote
 from rehaul.takeoff.pull_steps import hole_log
-from rehaul.takeoff.results import Takeoff
+from rehaul.takeoff.results import LabourLine, PartLine, Takeoff, Task
 from rehaul.takeoff.scope import Scope
 
 Alternative = tuple[FrontPoint, Scope]
 
 
-def takeoff(scope: Scope, alternatives: Sequence[Alternative] = ()) -> Takeoff:
+def takeoff(scope: Scope, tasks: tuple[Task, ...], alternatives: Sequence[Alternative] = ()) -> Takeoff:
     """Everything to buy, cut, bring and pay; every line says which entities caused it.
 
-    `alternatives` are the points of the front, each with the work it would be; each becomes an option
-    of the quote with its own parts and labour. **Source**: docs/work.md, "Quote".
+    `tasks` is the order of this work; `alternatives` are the points of the front, each with the work it
+    would be; each becomes an option of the quote with its own parts and labour. **Source**: docs/work.md,
+    "Quote".
     """
-    tasks = order(scope)
-    labour_lines = labour(tasks)
-    options = named([option(scope.job, point, _costs_of(other)) for point, other in alternatives])
+    labour_lines, bought = labour(tasks), parts(scope)
+    options = named(
+        [
+            option(scope.job, point, _costs_of(parts(other), labour(order(other))))
+            for point, other in alternatives
+        ]
+    )
     return Takeoff(
-        parts=parts(scope),
+        parts=bought,
         cuts=cuts(scope),
         tools=tools(labour_lines),
         labour=labour_lines,
-        quote=quote(scope, _costs_of(scope), options),
+        quote=quote(scope, _costs_of(bought, labour_lines), options),
         holes=hole_log(tasks),
     )
 
 
-def _costs_of(scope: Scope) -> Costs:
+def _costs_of(bought: Sequence[PartLine], work: tuple[LabourLine, ...]) -> Costs:
     """What the parts cost, and how long the work takes."""
-    middle, high_90 = total_minutes(labour(order(scope)))
-    return Costs(sum(line.price for line in parts(scope)), middle, high_90)
+    middle, high_90 = total_minutes(work)
+    return Costs(sum(line.price for line in bought), middle, high_90)

@@ -14,7 +14,13 @@ from rehaul.exact.feeding.search import BestFound, Clock, SharedLearnt, find
 MANY = 200_000  # ways times rows of places; a house has a tenth of that
 
 
-def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int | None = None) -> FeedChoice:
+def solve_feeds(
+    problem: FeedProblem,
+    time_limit_s: float = 10.0,
+    *,
+    enough: int | None = None,
+    solver: Solver | None = None,
+) -> FeedChoice:
     """Least cost that meets everything asked, or `enough` of it; where that cannot be, as much as can be.
 
     Parameters
@@ -22,6 +28,7 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     problem : ways, what they serve and share, and what is asked
     time_limit_s : stop here with the best found and the gap that remains
     enough : number of requirements and counted ones to meet; all where None
+    solver : of the same problem, where more than one thing is asked of it: what it knows it keeps
 
     Returns
     -------
@@ -44,23 +51,27 @@ def solve_feeds(problem: FeedProblem, time_limit_s: float = 10.0, *, enough: int
     >>> found.ways, found.cost, found.proven
     (('under the roof',), 95.0, True)
     """
-    desk = Solver(problem)
+    desk = solver or Solver(problem)
     wanted = len(problem.asked) if enough is None else min(max(enough, 0), len(problem.asked))
     return desk.choice(desk.least(min(wanted, desk.reach), Clock(time_limit_s)), wanted)
 
 
 def feed_front(
-    problem: FeedProblem, time_limit_s: float = 10.0, *, least_saving: float = 0.01
+    problem: FeedProblem,
+    time_limit_s: float = 10.0,
+    *,
+    least_saving: float = 0.01,
+    solver: Solver | None = None,
 ) -> tuple[FeedStep, ...]:
     """Least cost for every number of requirements met, from none to as many as can be.
 
     Numbers that a cheaper or equally cheap choice already passes are left out, and so are those that save
-    less than `least_saving` (money) against the next that is dearer.
+    less than `least_saving` (money) against the next that is dearer. `solver` as in `solve_feeds`.
 
     **Validity** each point as exact as its `choice` says; the limit of time holds for each point. **Source**:
     docs/exact.md, "The problem", and "Why it is exact": one proof may serve several k.
     """
-    return Solver(problem).front(time_limit_s, round(least_saving / COST_STEP))
+    return (solver or Solver(problem)).front(time_limit_s, round(least_saving / COST_STEP))
 
 
 def least_cost(problem: FeedProblem, time_limit_s: float = 10.0) -> float | None:
@@ -85,6 +96,7 @@ class Solver:
         self.reach = int(np.count_nonzero(self.core.can_meet))  # no choice meets more
         self.impossible = not self.figures.must <= set(self.figures.group[self.core.ways].tolist())
         self._warm = SharedLearnt()
+        self._known: dict[int, BestFound] = {}  # proven, by how many are met
 
     def least(self, count: int, clock: Clock) -> BestFound:
         """Least cost that meets so many, or as many below that as can be.
@@ -137,9 +149,15 @@ class Solver:
     def _find(self, count: int, clock: Clock, below: int | None = None) -> BestFound:
         if self.impossible:
             return BestFound(None, 0.0, True, 0)
+        if below is None and count in self._known:
+            return self._known[count]
         if self.core.plain and self.core.rows.size > MANY:
-            return self._plain(count, clock, below)
-        return find(self.core, count, clock, below=below, warm=self._warm)
+            found = self._plain(count, clock, below)
+        else:
+            found = find(self.core, count, clock, below=below, warm=self._warm)
+        if below is None and found.proven:
+            self._known[count] = found
+        return found
 
     def _plain(self, count: int, clock: Clock, below: int | None) -> BestFound:
         """By the search for many places, nothing shared; of equally cheap choices the one it meets."""
