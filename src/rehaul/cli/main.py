@@ -7,6 +7,7 @@ import functools
 import gc
 import importlib
 import json
+import os
 import sys
 from collections.abc import Callable
 from typing import Any, NoReturn
@@ -54,6 +55,8 @@ LONGEST_SENTENCE = 1500  # what was typed may stand in it, however long
 # Nearly all that a verb makes stays until it ends: looking through it for rubbish took a fifth of its time,
 # and once more half a second at the end.
 RUBBISH = (200_000, 50, 100)
+# Our matrices are small: threads of the linear algebra cost more in waiting than they save.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 class _Verbs(click.Group):
