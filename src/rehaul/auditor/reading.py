@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TypeGuard
+from functools import wraps
+from typing import Concatenate, ParamSpec, TypeGuard, TypeVar
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 
 class Lacks(Exception):
@@ -144,3 +148,21 @@ class RowView:
 
 def _is_number(value: object) -> TypeGuard[float]:
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def kept_view(view: Callable[Concatenate[RowView, P], T]) -> Callable[Concatenate[RowView, P], T]:
+    """A view of a plan that many rules ask for: it is read once for each `RowView` of a plan.
+
+    The plan is only read, so that what was seen stays. What raised is asked again.
+    """
+
+    @wraps(view)
+    def seen(plan: RowView, /, *args: P.args, **more: P.kwargs) -> T:
+        kept = vars(plan).setdefault("_views", {})
+        key = (view, args)
+        if key not in kept:
+            kept[key] = view(plan, *args, **more)
+        found: T = kept[key]
+        return found
+
+    return seen

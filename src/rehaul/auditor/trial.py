@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from rehaul.auditor.reading import RowView
+from rehaul.auditor.reading import RowView, kept_view
 
 WHOLE = 1 + 1e-6  # of a shared medium
 LITTLE = 1e-9
@@ -93,6 +93,7 @@ class ChoiceView:
         return tuple(options)
 
 
+@kept_view
 def problem_of(plan: RowView) -> ChoiceView:
     """The problem as the plan has it, places served by the same ways merged. Raises Lacks.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rehaul.auditor.reading import RowView
+from rehaul.auditor.reading import RowView, kept_view
 
 PlacePoint = tuple[float, float]
 
@@ -160,6 +160,7 @@ class PartView:
     because: tuple[str, ...]
 
 
+@kept_view
 def graph(plan: RowView, state: str) -> GraphView:
     """The graph `before` or `after` the work.
 
@@ -199,6 +200,7 @@ def graph(plan: RowView, state: str) -> GraphView:
     )
 
 
+@kept_view
 def paths(plan: RowView) -> tuple[WayView, ...]:
     """The path of every access point and wired outlet.
 
@@ -227,6 +229,7 @@ def paths(plan: RowView) -> tuple[WayView, ...]:
     )
 
 
+@kept_view
 def access_points(plan: RowView) -> tuple[AccessPointView, ...]:
     """The chosen access points."""
     return tuple(
@@ -257,6 +260,7 @@ def _site(row: RowView) -> SiteView:
     )
 
 
+@kept_view
 def plates(plan: RowView) -> tuple[PlateView, ...]:
     """The wired outlets that the plan gives."""
     return tuple(
@@ -265,6 +269,7 @@ def plates(plan: RowView) -> tuple[PlateView, ...]:
     )
 
 
+@kept_view
 def tasks(plan: RowView) -> tuple[TaskView, ...]:
     """The order of work.
 
@@ -292,6 +297,7 @@ def tasks(plan: RowView) -> tuple[TaskView, ...]:
     )
 
 
+@kept_view
 def parts(plan: RowView) -> tuple[PartView, ...]:
     """What is bought."""
     return tuple(
