@@ -31,13 +31,13 @@ def loops():
 
 warm = loops()
 from rehaul.jobs import demo_job
-from rehaul.planning import plan, plan_radiators
+from rehaul.planning import plan
 from rehaul.predict import standing_radiators
 from rehaul.proof import next_reading, surveyed
 
 job = demo_job()
 found = plan(job)
-next_reading(surveyed(job), standing_radiators(job), plan_radiators(found))
+next_reading(surveyed(job), standing_radiators(job), found.radiators)
 after = loops()
 print(json.dumps([len(warm), [[n, warm[n], after[n]] for n in warm if warm[n] != after[n]]]))
 """

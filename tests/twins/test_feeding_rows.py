@@ -15,7 +15,7 @@ import pytest
 from rehaul.exact.feeding.bundles import bundles_of
 from rehaul.exact.feeding.core import Core, core_of
 from rehaul.exact.feeding.figures import Figures, Tally
-from rehaul.exact.feeding.program import Program, program_of
+from rehaul.exact.feeding.program import Program, frame_of, meeting
 from rehaul.exact.feeding.scene import Carried, moved, names_of
 from sample_feeds import random_problem
 
@@ -56,7 +56,7 @@ def holds(program: Program, x: np.ndarray) -> bool:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_rows_hold_for_what_fits_and_for_nothing_else(seed: int) -> None:
     core = core_of(Figures(random_problem(seed)))
-    program = program_of(core, 0)
+    program = meeting(frame_of(core), 0)
     for tally in sets_of(core):
         x = point_of(program, tally)
         if tally.fits:
@@ -71,11 +71,11 @@ def test_carried_rows_say_the_same_of_fewer_ways(seed: int) -> None:
     """A row over all columns has the same value at every choice that fewer ways leave."""
     core = core_of(Figures(random_problem(seed)))
     random = np.random.default_rng(seed)
-    program = program_of(core, 0)
+    program = meeting(frame_of(core), 0)
     rows = random.random((3, len(program.cost)))
     rows[:, program.first_bundle + len(program.bundles.shared) :] = 0.0
     stay = core.ways[random.random(len(core.ways)) < 0.6].tolist()
-    fewer = program_of(core.only(stay), 0)
+    fewer = meeting(frame_of(core.only(stay)), 0)
     carried = moved(Carried(names_of(program), rows, np.zeros(3)), fewer)
     for tally in sets_of(fewer.core):
         if tally.fits:

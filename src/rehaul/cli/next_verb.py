@@ -26,13 +26,13 @@ def command(job_file: Path, with_plan: bool, as_json: bool) -> None:
     """
     from rehaul.cli.reading import for_people
     from rehaul.jobs import current_job
-    from rehaul.planning import plan, plan_radiators
+    from rehaul.planning import plan
     from rehaul.predict import standing_radiators
     from rehaul.proof import next_reading, surveyed
 
     job = current_job(job_file)
     with progress("Next") as step:
-        planned = plan_radiators(plan(job, progress=step)) if with_plan else ()
+        planned = plan(job, progress=step).radiators if with_plan else ()
         found = next_reading(surveyed(job), standing_radiators(job), planned)
     if as_json:
         print_json(found.model_dump(mode="json"))

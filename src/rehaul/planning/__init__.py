@@ -7,7 +7,6 @@ from rehaul.planning.main_job import (
     chosen_radiators,
     in_force,
     plan,
-    plan_radiators,
     signed_offer,
     weigh,
 )
@@ -22,7 +21,6 @@ __all__ = [
     "in_force",
     "plan",
     "plan_data",
-    "plan_radiators",
     "signed_offer",
     "weigh",
 ]

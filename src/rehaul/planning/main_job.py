@@ -383,11 +383,6 @@ def _set_in(choice: Choice, radiators: Sequence[Radiator]) -> set[str]:
     return {row.box for row in choice.set_afresh}
 
 
-def plan_radiators(found: Plan) -> tuple[Radiator, ...]:
-    """Every box that radiates once the plan is done, at its planned widths."""
-    return found.radiators
-
-
 def alternatives(job: Job, chosen: Chosen, cabling: tuple[RunVerdict, ...]) -> list[Alternative]:
     """Every point of the front, with the work it would be.
 

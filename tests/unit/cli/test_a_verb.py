@@ -135,8 +135,7 @@ def test_the_next_reading_is_asked_with_the_plan_only_where_that_is_said(
 ) -> None:
     verdicts = (SimpleNamespace(question="Is it met?", yes=True, chance=0.876, may_turn=0.123),)
     answer = SimpleNamespace(sentence="Stand there.", verdicts=verdicts, model_dump=lambda mode: {"a": mode})
-    stands.for_("planning.plan", "the plan")
-    stands.for_("planning.plan_radiators", ("planned",))
+    stands.for_("planning.plan", SimpleNamespace(radiators=("planned",)))
     stands.for_("predict.standing_radiators", ("standing",))
     stands.for_("proof.surveyed", "surveyed")
     stands.for_("proof.next_reading", answer)

@@ -13,7 +13,7 @@ import pytest
 from rehaul.exact import FeedProblem, Resource, Way, feed_front, solve_feeds
 from rehaul.exact.feeding.core import core_of
 from rehaul.exact.feeding.figures import Figures
-from rehaul.exact.feeding.program import program_of
+from rehaul.exact.feeding.program import frame_of, meeting
 from rehaul.exact.feeding.scene import planes_for, scale_of, wood_of
 from sample_feeds import house_problem, random_problem
 
@@ -93,7 +93,7 @@ def test_rates_cost_few_nodes(seed: int) -> None:
 def test_tables_of_a_search_lie_in_one_order(seed: int) -> None:
     """Compiled loops of a table in another order would be compiled anew: half a minute before an answer."""
     core = core_of(Figures(random_problem(seed)))
-    program = program_of(core, len(core.can_meet))
+    program = meeting(frame_of(core), len(core.can_meet))
     wood, _ = wood_of(program, scale_of(core, program), planes_for(core))
     tables = {name: value for name, value in wood._asdict().items() if isinstance(value, np.ndarray)}
     assert "alone" in tables

@@ -63,23 +63,10 @@ class Program:
         self.add([*left, *right], [1.0] * len(left) + [-1.0] * len(right), -INFINITY, 0.0)
 
 
-def program_of(core: Core, count: int) -> Program:
-    """The program whose solutions meet `count` of what is asked, for its least cost.
-
-    Parameters: `count`, how many of what is asked are to be met. Costs are hundredths, all columns from 0 to
-    1.
-
-    **Validity**: what ways serve is not in it: coverage comes in as cuts, so that alone it may be met by too
-    little.
-    **Source**: docs/exact.md, "the problem".
-    """
-    return meeting(frame_of(core), count)
-
-
 def frame_of(core: Core) -> Program:
     """The program of a core before it is said how many have to be met: the same for every number.
 
-    **Validity**, **Source**: as `program_of`.
+    Costs are hundredths, all columns from 0 to 1. **Source**: docs/exact.md, "the problem".
     """
     f, bundles = core.figures, bundles_of(core)
     classes = _classes_worth(bundles)
@@ -101,9 +88,13 @@ def frame_of(core: Core) -> Program:
 
 
 def meeting(frame: Program, count: int) -> Program:
-    """The same program where `count` of what is asked have to be met: one row more.
+    """The program whose solutions meet `count` of what is asked, for its least cost.
 
-    Parameters: `frame`, of `frame_of`; it stays as it is. **Validity**, **Source**: as `program_of`.
+    Parameters: `frame`, of `frame_of`; it stays as it is.
+
+    **Validity**: what ways serve is not in it: coverage comes in as cuts, so that alone it may be met by too
+    little.
+    **Source**: docs/exact.md, "the problem".
     """
     core, low = frame.core, frame.low.copy()
     met = slice(frame.ways, frame.first_bundle)
