@@ -380,3 +380,12 @@ def test_a_cable_counts_for_the_most_power_that_is_likely_over_it(monkeypatch: p
         monkeypatch.setattr("rehaul.network.cabling.RunVerdict", lambda **told: told)
         told: Any = run_verdict(job(of), of)
         assert told["poe_class"] == most
+
+
+@pytest.mark.parametrize(
+    ("kind", "medium"),
+    [("coax", "coax"), ("fibre", "fibre"), ("cat5e", "twisted pair"), ("unknown", "twisted pair")],
+)
+def test_what_a_resting_cable_is_made_of(kind: str, medium: str) -> None:
+    (link,) = resting_part(job(run("C1", kind=kind)), set()).links
+    assert link.medium == medium
