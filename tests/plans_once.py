@@ -10,15 +10,13 @@ import contextlib
 import hashlib
 import os
 import pickle
-import time
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 from rehaul.house import Job
 from rehaul.planning import Plan, Weighed, in_force, weigh
 from rehaul.progress import Progress, silent
-
-LONGEST_S = 300.0  # waited for a worker that makes it; then it is made here
 
 
 def made_plan(job: Job, *, progress: Progress = silent) -> Plan:
@@ -44,13 +42,10 @@ def made_weighed(job: Job, *, progress: Progress = silent) -> Weighed:
 
 @contextlib.contextmanager
 def _alone(lock: Path) -> Iterator[None]:
-    ends = time.monotonic() + LONGEST_S
-    while time.monotonic() < ends:
-        with contextlib.suppress(FileExistsError):
-            os.close(os.open(lock, os.O_CREAT | os.O_EXCL))
-            break
-        time.sleep(0.05)
-    try:
+    """Until this ends, or the process does; elsewhere than on POSIX two may make the same plan."""
+    with lock.open("w") as file:
+        if sys.platform != "win32":
+            import fcntl
+
+            fcntl.flock(file, fcntl.LOCK_EX)
         yield
-    finally:
-        lock.unlink(missing_ok=True)

@@ -6,14 +6,14 @@ import contextlib
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from axe_playwright_python.sync_playwright import Axe
+from axe_playwright_python.base import AXE_FILE_PATH
 from playwright.sync_api import (
     Browser,
     BrowserContext,
@@ -44,6 +44,10 @@ DRIVERS: list[Playwright] = []
 RUNNING: list[Browser] = []
 LASTING: list[BrowserContext] = []
 OPEN = contextlib.ExitStack()
+WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")  # tags of axe
+COLOURS = ("color-contrast", "link-in-text-block")  # its rules that hold or not by colour
+CHECK = """options => axe.run({...options, resultTypes: ["violations"]}).then(found => found.violations.flatMap(
+  rule => rule.nodes.map(node => `${rule.id}: ${node.html.slice(0, 160)}`)))"""
 SOFTWARE_GL = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 
 
@@ -166,14 +170,26 @@ def _note(tab: Tab, server: Running, url: str) -> None:
         tab.strays.append(url)
 
 
-def barriers(page: Page) -> list[str]:
-    """What WCAG 2.2 A and AA rules of axe find on a page, each with where."""
-    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
-    found = Axe().run(
-        page, options={"runOnly": {"type": "tag", "values": tags}, "resultTypes": ["violations"]}
+def turn_to(page: Page, path: str) -> None:
+    """Go to another page of the app as its own links do, without loading the app again; its heading is there."""
+    page.evaluate(
+        """path => {
+            for (const one of document.querySelectorAll("h1")) one.dataset.before = "yes";
+            history.pushState(null, "", path);
+            dispatchEvent(new PopStateEvent("popstate"));
+        }""",
+        path,
     )
-    return [
-        f"{rule['id']}: {node['html'][:160]}"
-        for rule in found.response["violations"]
-        for node in rule["nodes"]
-    ]
+    page.locator("h1:not([data-before])").first.wait_for(state="attached")
+
+
+def barriers(page: Page, rules: Sequence[str] = (), tags: Sequence[str] = WCAG) -> list[str]:
+    """What WCAG 2.2 A and AA rules of axe find on a page, each with where; or what these rules find.
+
+    A page that was looked at in light need only be asked for `COLOURS` in dark. Without tags, all rules.
+    """
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE_FILE_PATH.read_text(encoding="utf-8"))
+    only = {"type": "rule", "values": list(rules)} if rules else {"type": "tag", "values": list(tags)}
+    found: list[str] = page.evaluate(CHECK, {"runOnly": only} if rules or tags else {})
+    return found

@@ -16,11 +16,13 @@ from typing import Any, ClassVar
 from unittest import mock
 
 import httpx
+import ready_worker
 import uvicorn
 from websockets.sync.client import ClientConnection, connect
 
 from rehaul.jobs import Desk, open_desk
 from rehaul.web import plans
+from rehaul.web import worker as working
 from rehaul.web.app import make_app
 from rehaul.web.pairing import Codes
 from rehaul.web.serving import door_options, listening, uvicorn_options
@@ -79,14 +81,15 @@ class Running:
 
 
 class LastingWorker(Worker):
-    """A worker whose process goes on for the next server: it has started, and knows the plan made last."""
+    """A worker whose process goes on for the next server: it has started, and finds the plans of this run."""
 
     idle: ClassVar[list[tuple[BaseProcess, Connection]]] = []
 
     def _start(self) -> Connection:
         if self._process is None and self.idle:
             self._process, self._pipe = self.idle.pop()
-        return super()._start()
+        with mock.patch.object(working, "serve_tasks", ready_worker.serve_tasks):
+            return super()._start()
 
     def stop(self) -> None:
         """Keep the process if nothing is under way: then the server ends, and not the work."""

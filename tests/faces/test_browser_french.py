@@ -10,7 +10,7 @@ from pathlib import Path
 from string import Formatter
 
 import pytest
-from browsing import Tab, lasting, paired_tab
+from browsing import Tab, lasting, paired_tab, turn_to
 from playwright.sync_api import Browser, expect
 from server import Running
 
@@ -108,9 +108,8 @@ def _pattern(words: str) -> re.Pattern[str]:
     return re.compile("".join(text + (".*" if name is not None else "") for text, name in parts))
 
 
-def open_page(tab: Tab, server: Running, page: str) -> None:
-    tab.page.goto(f"{server.url}/jobs/{DEMO.id}/{page}")
-    tab.page.get_by_role("heading", level=1).wait_for(state="attached")
+def open_page(tab: Tab, page: str) -> None:
+    turn_to(tab.page, f"/jobs/{DEMO.id}/{page}")
     tab.page.locator("[data-link=live]", has_text="à jour").wait_for(state="attached")
     tab.page.wait_for_load_state("networkidle")
 
@@ -118,9 +117,9 @@ def open_page(tab: Tab, server: Running, page: str) -> None:
 @pytest.mark.parametrize(
     "page", ["house", "cables", "coverage", "quote", "work", "tests", "handover", "model", "meter", "people"]
 )
-def test_no_sentence_of_a_page_is_left_in_english(planned: Tab, server: Running, page: str) -> None:
+def test_no_sentence_of_a_page_is_left_in_english(planned: Tab, page: str) -> None:
     planned.page.set_viewport_size({"width": 1280, "height": 900})
-    open_page(planned, server, page)
+    open_page(planned, page)
     if page == "cables":
         planned.page.get_by_role("button", name="Ouvrir").first.click()
     read = planned.page.evaluate(READ)
@@ -139,9 +138,9 @@ def test_english_would_be_found(browser: Browser, server: Running) -> None:
 
 
 @pytest.mark.parametrize("page", ["house", "cables", "coverage", "quote", "work", "tests"])
-def test_nothing_is_cut_on_a_phone(planned: Tab, server: Running, page: str) -> None:
+def test_nothing_is_cut_on_a_phone(planned: Tab, page: str) -> None:
     planned.page.set_viewport_size(PHONE)  # type: ignore[arg-type]
-    open_page(planned, server, page)
+    open_page(planned, page)
     if page == "cables":
         planned.page.get_by_role("button", name="Ouvrir").first.click()
     assert not planned.page.evaluate(CUT)
@@ -176,7 +175,7 @@ def test_one_language_is_fetched(browser: Browser, server: Running, locale: str,
 
 def test_no_other_language_is_shown_on_the_way(browser: Browser, server: Running) -> None:
     tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/cables", script=IN_FRENCH + WATCH)
-    open_page(tab, server, "tests")
+    open_page(tab, "tests")
     read = tab.page.evaluate("[...window.everRead]")
     assert len(read) > 40, "nothing was watched"
     left = sorted({f"{code}: {text}" for text in read for code, way in english() if way.fullmatch(text)})

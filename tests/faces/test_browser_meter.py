@@ -23,7 +23,7 @@ QUANTITIES = ["down_mbps", "up_mbps", "delay_ms", "loaded_delay_ms"]
 def throttle(tab: Tab) -> None:
     """The browser's own slow network, as its developer tools have it: a peer for what is measured."""
     session = tab.page.context.new_cdp_session(tab.page)
-    session.send("Network.enable")
+    # Its events are not asked for: the tests would be told of every piece that comes.
     bytes_per_s = {"downloadThroughput": DOWN_MBPS * 1e6 / 8, "uploadThroughput": UP_MBPS * 1e6 / 8}
     session.send("Network.emulateNetworkConditions", {"offline": False, "latency": DELAY_MS, **bytes_per_s})
 
@@ -94,6 +94,7 @@ def test_a_busy_server_keeps_its_figures_out_of_the_room(
 ) -> None:
     monkeypatch.setattr(meter, "NETWORK_WAITS", 1.1)  # as if the server had never waited
     tab = meter_tab(browser, server, color_scheme="dark")
+    throttle(tab)
     page = tab.page
     page.get_by_role("button", name=f"Measure in {ROOM.name}").click()
     page.get_by_text("Down, round 2 of 5").wait_for(timeout=30_000)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import Tab, barriers
+from browsing import COLOURS, Tab, barriers
 from playwright.sync_api import Browser, expect
 from server import Running, running
 from two_storeys import CORNERS, at, job_of, opened, save_two_storeys
@@ -89,11 +89,9 @@ def test_corners_by_keyboard_and_never_fewer_than_three(browser: Browser, server
     assert len(outline(server, tab)) == 3
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_a_corner_is_typed_and_its_form_has_no_barriers(
-    browser: Browser, server: Running, scheme: str
-) -> None:
-    tab = opened(browser, server, color_scheme=scheme)
+def test_a_corner_is_typed_and_its_form_has_no_barriers(browser: Browser, server: Running) -> None:
+    """In light, and once the device turns dark: then the rules that hold or not by colour."""
+    tab = opened(browser, server, color_scheme="light")
     page = tab.page
     choose_the_room(tab)
     page.get_by_role("button", name="Next corner").click()
@@ -105,3 +103,5 @@ def test_a_corner_is_typed_and_its_form_has_no_barriers(
     place.press("Enter")
     assert outline(server, tab)[0] == [0.5, 0]
     assert barriers(page) == []
+    page.emulate_media(color_scheme="dark")
+    assert barriers(page, COLOURS) == []

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from browsing import SOFTWARE_GL, Tab, barriers, chromium, lasting, paired_tab
+from browsing import Tab, barriers, lasting, paired_tab, turn_to
 from playwright.sync_api import Browser, expect
-from server import Running, running
+from server import Running
 
-from rehaul.jobs import demo_job, save_job
+from rehaul.jobs import demo_job
 
 pytestmark = pytest.mark.browser
 
@@ -41,17 +40,13 @@ WIDER = """() => [...document.querySelectorAll("main .scroll")]
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium(*SOFTWARE_GL) as found:
-        yield found
+def browser(drawing_browser: Browser) -> Browser:
+    return drawing_browser
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    folder: Path = tmp_path_factory.mktemp("jobs")
-    save_job(folder / "demo.rehaul.json", DEMO)
-    with running(folder) as found:
-        yield found
+def server(demo_server: Running) -> Running:
+    return demo_server
 
 
 @pytest.fixture(scope="module")
@@ -66,8 +61,8 @@ def planned(browser: Browser, server: Running) -> Iterator[Tab]:
 
 
 @pytest.mark.parametrize("page", ["house", "coverage"])
-def test_no_button_stands_on_the_words_of_a_drawing(planned: Tab, server: Running, page: str) -> None:
-    planned.page.goto(f"{server.url}/jobs/{DEMO.id}/{page}")
+def test_no_button_stands_on_the_words_of_a_drawing(planned: Tab, page: str) -> None:
+    turn_to(planned.page, f"/jobs/{DEMO.id}/{page}")
     planned.page.locator("[role=application] text").first.wait_for()
     for _ in range(4):  # all of it, then nearer, so that words reach every edge of the paper
         seen = planned.page.evaluate(COVERED)
@@ -77,8 +72,8 @@ def test_no_button_stands_on_the_words_of_a_drawing(planned: Tab, server: Runnin
     assert planned.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
 
 
-def test_the_tables_of_cables_are_read_without_scrolling_sideways(planned: Tab, server: Running) -> None:
-    planned.page.goto(f"{server.url}/jobs/{DEMO.id}/cables")
+def test_the_tables_of_cables_are_read_without_scrolling_sideways(planned: Tab) -> None:
+    turn_to(planned.page, f"/jobs/{DEMO.id}/cables")
     first = DEMO.house.runs[0].id
     name = planned.page.get_by_role("rowheader", name=first, exact=True)
     row = planned.page.get_by_role("row").filter(has=name)

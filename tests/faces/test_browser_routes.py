@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import Tab, barriers
+from browsing import COLOURS, Tab, barriers
 from playwright.sync_api import Browser, expect
 from server import Running, running
 from two_storeys import at, job_of, opened, save_two_storeys
@@ -104,9 +104,11 @@ def test_a_route_by_touch_to_the_storey_above(browser: Browser, server: Running)
     ]
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_form_of_a_route_has_no_barriers(browser: Browser, server: Running, scheme: str) -> None:
-    tab = opened(browser, server, color_scheme=scheme)
+def test_the_form_of_a_route_has_no_barriers(browser: Browser, server: Running) -> None:
+    """In light, and once the device turns dark: then the rules that hold or not by colour."""
+    tab = opened(browser, server, color_scheme="light")
     choose(tab, "C1")
     tab.page.get_by_role("button", name="End the route").wait_for()
     assert barriers(tab.page) == []
+    tab.page.emulate_media(color_scheme="dark")
+    assert barriers(tab.page, COLOURS) == []

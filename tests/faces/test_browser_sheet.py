@@ -43,16 +43,16 @@ def overlap(one: Locator, other: Locator) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-@pytest.mark.parametrize("viewport", [LAPTOP, TABLET], ids=["laptop", "tablet"])
-def test_the_form_of_a_wall_stands_beside_or_below_the_sheet(
-    browser: Browser, server: Running, viewport: dict[str, int]
-) -> None:
-    tab = opened(browser, server, viewport=viewport)
-    tab.page.get_by_role("toolbar").get_by_role("button", name="Wall").click()
-    form = tab.page.get_by_role("form", name="The wall being drawn")
+def test_the_form_of_a_wall_stands_beside_or_below_the_sheet(browser: Browser, server: Running) -> None:
+    """On a laptop, and on a tablet."""
+    page = opened(browser, server, viewport=LAPTOP).page
+    page.get_by_role("toolbar").get_by_role("button", name="Wall").click()
+    form = page.get_by_role("form", name="The wall being drawn")
     form.wait_for()
-    assert not overlap(form, tab.page.get_by_role("application"))
-    assert barriers(tab.page) == []
+    for viewport in (LAPTOP, TABLET):
+        page.set_viewport_size(viewport)  # type: ignore[arg-type]
+        assert not overlap(form, page.get_by_role("application"))
+        assert barriers(page) == []
 
 
 def test_figures_of_readings_and_names_of_rooms_keep_clear(browser: Browser, server: Running) -> None:

@@ -28,6 +28,7 @@ pytestmark = pytest.mark.browser
 
 JOB = demo_job()
 PAGE = f"/jobs/{JOB.id}/model"
+SMALL = {"width": 800, "height": 600}  # drawn without a graphics card: each picture takes its time
 
 
 @pytest.fixture(scope="module")
@@ -121,7 +122,7 @@ def test_the_house_is_drawn_and_said(seen: Tab) -> None:
 
 
 def test_the_floor_shows_the_map_by_the_scale_of_the_legend(browser: Browser, server: Running) -> None:
-    tab = drawn(browser, server, viewport={"width": 800, "height": 600})
+    tab = drawn(browser, server, viewport=SMALL)
     page = tab.page
     page.get_by_role("button", name="Above").click()
     assert page.locator("figure svg rect[fill]").count() > 20
@@ -168,7 +169,7 @@ def test_the_words_are_the_map(seen: Tab, server: Running) -> None:
 
 
 def test_turned_without_a_mouse(browser: Browser, server: Running) -> None:
-    tab = drawn(browser, server, color_scheme="dark")
+    tab = drawn(browser, server, color_scheme="dark", viewport=SMALL)
     page = tab.page
     assert barriers(page) == []
     sheet = page.get_by_role("application")
@@ -240,7 +241,7 @@ def test_the_plans_access_points_stand_where_it_puts_them(browser: Browser, serv
     until(lambda: client.get(path).json()["state"] == "done", "the plan", 120)
     chosen = client.get(path).json()["plan"]["choice"]["access_points"]
     assert chosen
-    page = drawn(browser, server).page
+    page = drawn(browser, server, viewport=SMALL).page
     page.get_by_label("With").select_option("plan")
     tags = page.locator(".tags .bold")
     until(lambda: sorted(tags.all_inner_texts()) == sorted(one["id"] for one in chosen), "their tags")

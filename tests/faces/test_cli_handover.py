@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import csv
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pypdfium2
@@ -20,16 +18,15 @@ from rehaul.sheets.record import zipped
 PIXEL = b"\xff\xd8\xff\xe0 as good as a picture"
 
 
-def handed(*words: str | Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "rehaul", "handover", *map(str, words)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
-
-
-def handed_here(capsys: pytest.CaptureFixture[str], *words: str | Path) -> tuple[int, str]:
-    """The same within this process, which is quicker: exit code and standard error."""
-    with pytest.raises(SystemExit) as ended:
+def handed_here(capsys: pytest.CaptureFixture[str], *words: str | Path) -> tuple[int, str, str]:
+    """`rehaul handover` within this process, which is quicker: exit code, standard output and error."""
+    code = 0
+    try:
         main(["handover", *map(str, words)])
-    return int(ended.value.code or 0), capsys.readouterr().err
+    except SystemExit as ended:
+        code = int(ended.code or 0)
+    said = capsys.readouterr()
+    return code, said.out, said.err
 
 
 @pytest.fixture
@@ -39,7 +36,10 @@ def job_file(tmp_path: Path) -> Path:
     return path
 
 
-def test_the_record_with_photos_of_steps(job_file: Path, tmp_path: Path) -> None:
+@pytest.mark.usefixtures("plans_put_ready")
+def test_the_record_with_photos_of_steps(
+    job_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     step = next(task for task in made_plan(demo_job()).order if task.photo)
     store = Store(connect(log_path(job_file)))
     store.create(open_job(job_file))
@@ -50,10 +50,11 @@ def test_the_record_with_photos_of_steps(job_file: Path, tmp_path: Path) -> None
     store.close()
 
     record = tmp_path / "record"
-    done = handed(job_file, "--out", record, "--kept-at", "the drawer under the stairs", "--json")
-    assert done.returncode == 0, done.stderr  # what has to be fast may say first that it is compiled
-    assert "Traceback" not in done.stderr
-    said = json.loads(done.stdout)
+    kept_at = ("--kept-at", "the drawer under the stairs")
+    code, out, err = handed_here(capsys, job_file, "--out", record, *kept_at, "--json")
+    assert code == 0, err  # what has to be fast may say first that it is compiled
+    assert "Traceback" not in err
+    said = json.loads(out)
     assert said["photos"] == 2 and all(Path(name).is_file() for name in said["files"])
     assert (record / "photos/001.jpg").read_bytes() == PIXEL
     assert (record / "photos/002.png").read_bytes() == PIXEL + b"2"
@@ -72,7 +73,7 @@ def test_a_record_that_was_written_in_is_not_lost(
     record = tmp_path / "record"
     record.mkdir()
     (record / "handover.pdf").write_text("filled in by hand and scanned")
-    code, said = handed_here(capsys, job_file, "--out", record)
+    code, _, said = handed_here(capsys, job_file, "--out", record)
     assert code == 2
     assert "handover.pdf" in said and "--replace" in said
     assert [path.name for path in record.iterdir()] == ["handover.pdf"]
@@ -83,7 +84,7 @@ def test_a_record_that_was_written_in_is_not_lost(
 def test_a_place_that_no_door_can_say_is_refused(
     job_file: Path, tmp_path: Path, place: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    code, said = handed_here(capsys, job_file, "--out", tmp_path / "record", "--kept-at", place)
+    code, _, said = handed_here(capsys, job_file, "--out", tmp_path / "record", "--kept-at", place)
     assert code == 2
     assert "--kept-at" in said and said.count("\n") == 1
     assert not (tmp_path / "record").exists()

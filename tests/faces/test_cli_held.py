@@ -36,20 +36,73 @@ WORDS = {
 }
 
 
-@pytest.mark.parametrize("verb", ["accept", "map", "next", "papers", "plan", "work"])
-def test_what_does_not_fit_is_refused_before_it_begins(verb: str, job_file: Path) -> None:
+# Verbs one after another as copies of one process that has read what they stand on: most of a start.
+COPIES = """
+import contextlib, io, json, os, sys
+import rehaul.planning
+from rehaul.cli.main import main
+
+def said(words, out):
+    sys.argv = ["rehaul", *words]
+    with contextlib.redirect_stderr(io.StringIO()) as err:
+        try:
+            main()
+            code = 0
+        except SystemExit as ended:
+            code = ended.code
+    os.write(out, json.dumps([code, err.getvalue()]).encode())
+    os._exit(0)
+
+for words in json.loads(sys.argv[1]):
+    heard, out = os.pipe()
+    if os.fork() == 0:
+        said(words, out)
+    os.close(out)
+    os.wait()
+    print(os.read(heard, 60_000).decode())
+"""
+
+
+def far_flung(job_file: Path) -> bytes:
+    """A job that takes more memory than there may be; the bytes of its file."""
     job = demo_job()
     far = job.house.walls[0].model_copy(
         update={"id": "stray", "start": (300.0, 300.0), "end": (301.0, 300.0)}
     )
     house = job.house.model_copy(update={"walls": (*job.house.walls, far)})
     save_job(job_file, job.model_copy(update={"house": house}))
+    return job_file.read_bytes()
+
+
+def asked(verb: str, job_file: Path) -> list[str]:
     more = ["--out", str(job_file.parent / "papers")] if verb == "papers" else WORDS.get(verb, [])
-    was = job_file.read_bytes()
-    done = rehaul(verb, str(job_file), *more, "--memory", "1")
-    assert done.returncode == 2
-    assert "GB of memory, and 1 GB are given. Wall stray reaches" in done.stderr
-    assert "Traceback" not in done.stderr
+    return [verb, str(job_file), *more, "--memory", "1"]
+
+
+def is_refused(code: int, err: str) -> None:
+    assert code == 2
+    assert "GB of memory, and 1 GB are given. Wall stray reaches" in err
+    assert "Traceback" not in err
+
+
+def test_what_does_not_fit_is_refused_before_it_begins(job_file: Path) -> None:
+    was = far_flung(job_file)
+    done = rehaul(*asked("plan", job_file))
+    is_refused(done.returncode, done.stderr)
+    assert job_file.read_bytes() == was
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="processes are copied on Linux only")
+def test_so_it_is_by_every_verb_that_plans(job_file: Path) -> None:
+    was = far_flung(job_file)
+    verbs = [asked(verb, job_file) for verb in ("accept", "map", "next", "papers", "work")]
+    done = subprocess.run(
+        [sys.executable, "-c", COPIES, json.dumps(verbs)], capture_output=True, text=True, check=True
+    )
+    rows = [json.loads(line) for line in done.stdout.splitlines()]
+    assert len(rows) == len(verbs)
+    for code, err in rows:
+        is_refused(code, err)
     assert job_file.read_bytes() == was
 
 

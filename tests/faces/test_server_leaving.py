@@ -17,14 +17,25 @@ from server import Running, Talker, running
 from rehaul.jobs import demo_job, save_job
 
 
-@pytest.fixture
-def server(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Running]:
-    (tmp_path / "sent").mkdir()
-    monkeypatch.setattr("rehaul.web.uploads.ON_DISK", tmp_path / "sent")
-    (tmp_path / "jobs").mkdir()
-    save_job(tmp_path / "jobs" / "small.rehaul.json", demo_job().model_copy(update={"id": "small"}))
-    with running(tmp_path / "jobs") as found:
+@pytest.fixture(scope="module")
+def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Where uploads wait."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("rehaul.web.uploads.ON_DISK", folder := tmp_path_factory.mktemp("sent"))
+        yield folder
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory, sent: Path) -> Iterator[Running]:
+    folder = tmp_path_factory.mktemp("jobs")
+    save_job(folder / "small.rehaul.json", demo_job().model_copy(update={"id": "small"}))
+    with running(folder) as found:
         yield found
+
+
+@pytest.fixture(scope="module")
+def ann(server: Running) -> httpx.Client:
+    return server.paired("Ann")
 
 
 def leave(server: Running, client: httpx.Client, words: str, body: bytes, *, rudely: bool) -> None:
@@ -54,8 +65,8 @@ MIDWAY = {
 }
 
 
-def still_works(server: Running, client: httpx.Client) -> None:
-    assert client.get("/api/me").status_code == 200
+def a_house_is_read(client: httpx.Client) -> None:
+    """In a process of its own, which is slow: after the clients that said no farewell, on the same server."""
     rooms = b"Ground floor\nKitchen 4 x 3\n"
     answer = client.post("/api/jobs/small/read", params={"kind": "rooms"}, content=rooms)
     assert answer.status_code in (200, 422)
@@ -64,16 +75,22 @@ def still_works(server: Running, client: httpx.Client) -> None:
 @pytest.mark.parametrize("rudely", [False, True], ids=["with a farewell", "pulled"])
 @pytest.mark.parametrize("what", MIDWAY)
 def test_no_traceback_and_nothing_left(
-    server: Running, tmp_path: Path, caplog: pytest.LogCaptureFixture, what: str, rudely: bool
+    server: Running,
+    ann: httpx.Client,
+    sent: Path,
+    caplog: pytest.LogCaptureFixture,
+    what: str,
+    rudely: bool,
 ) -> None:
-    ann = server.paired("Ann")
     with caplog.at_level(logging.WARNING):
         leave(server, ann, *MIDWAY[what], rudely=rudely)
         time.sleep(0.5)
-        still_works(server, ann)
+        assert ann.get("/api/me").status_code == 200
+        if rudely:
+            a_house_is_read(ann)
     assert [record.getMessage() for record in caplog.records] == []
     for _ in range(50):
-        left = [path for path in (tmp_path / "sent").rglob("*") if path.is_file()]
+        left = [path for path in sent.rglob("*") if path.is_file()]
         if not left:
             break
         time.sleep(0.1)
@@ -83,9 +100,8 @@ def test_no_traceback_and_nothing_left(
 @pytest.mark.parametrize("rudely", [False, True], ids=["with a farewell", "pulled"])
 @pytest.mark.parametrize("measure", ["down", "up"])
 def test_a_measurement_left_midway(
-    server: Running, caplog: pytest.LogCaptureFixture, measure: str, rudely: bool
+    server: Running, ann: httpx.Client, caplog: pytest.LogCaptureFixture, measure: str, rudely: bool
 ) -> None:
-    ann = server.paired("Ann")
     with caplog.at_level(logging.WARNING):
         run = ann.post("/api/meter").json()["run"]
         words = (f"GET /api/meter/{run}/down?seconds=5 HTTP/1.1", b"\r\n")
@@ -100,9 +116,8 @@ def test_a_measurement_left_midway(
 @pytest.mark.parametrize("path", ["live", "field"])
 @pytest.mark.parametrize("asks", [0, 1, 30])
 def test_sockets_that_are_pulled(
-    server: Running, caplog: pytest.LogCaptureFixture, path: str, asks: int
+    server: Running, ann: httpx.Client, caplog: pytest.LogCaptureFixture, path: str, asks: int
 ) -> None:
-    ann = server.paired("Ann")
     storey = demo_job().house.storeys[0].id
     with caplog.at_level(logging.WARNING):
         for _ in range(3):

@@ -202,33 +202,6 @@ def test_only_the_newest_request_waits(server: Running, ann: httpx.Client) -> No
         assert len(answered) < 398
 
 
-def test_an_edit_makes_the_plan_stale(planned: dict[str, Any], server: Running, ann: httpx.Client) -> None:
-    with server.socket(ann, f"{JOB}/live") as live:
-        talker = Talker(live)
-        talker.hear("snapshot")
-        change = {"do": "set", "kind": "service", "fields": {"down_mbps": 250}}
-        talker.say(type="edit", edit="edit-000001", base=0, changes=[change])
-        talker.hear("ack")
-    assert ann.get(f"{JOB}/plan").json()["stale"] is True
-
-
-def test_stopping(server: Running, ann: httpx.Client) -> None:
-    with server.socket(ann, f"{JOB}/live") as live:
-        talker = Talker(live)
-        change = {"do": "set", "kind": "service", "fields": {"down_mbps": 260}}
-        talker.say(type="edit", edit="edit-000002", base=0, changes=[change])
-        talker.hear("ack")
-        ann.post(f"{JOB}/plan")
-        while talker.hear("plan")["state"] != "working":
-            pass
-        assert ann.delete(f"{JOB}/plan").json()["state"] == "stopped"
-        while talker.hear("plan")["state"] != "stopped":
-            pass
-    assert ann.get(f"{JOB}/plan").json()["state"] == "stopped"
-    assert ann.post(f"{JOB}/plan").json()["state"] == "working", "it can be started again"
-    assert ann.delete(f"{JOB}/plan").status_code == 200
-
-
 def test_the_handover_record_takes_the_photos_along(planned: dict[str, Any], ann: httpx.Client) -> None:
     assert ann.get(f"{JOB}/handover/file").status_code == 404
     picture = io.BytesIO()
@@ -259,3 +232,30 @@ def test_the_handover_record_takes_the_photos_along(planned: dict[str, Any], ann
         assert not [name for name in record.namelist() if name.startswith("photos/")]
         door = pypdfium2.PdfDocument(record.read("closet-door.pdf"))[0].get_textpage().get_text_bounded()
         assert "meter cupboard" in door and "write it here" not in door
+
+
+def test_an_edit_makes_the_plan_stale(planned: dict[str, Any], server: Running, ann: httpx.Client) -> None:
+    with server.socket(ann, f"{JOB}/live") as live:
+        talker = Talker(live)
+        talker.hear("snapshot")
+        change = {"do": "set", "kind": "service", "fields": {"down_mbps": 250}}
+        talker.say(type="edit", edit="edit-000001", base=0, changes=[change])
+        talker.hear("ack")
+    assert ann.get(f"{JOB}/plan").json()["stale"] is True
+
+
+def test_stopping(server: Running, ann: httpx.Client) -> None:
+    with server.socket(ann, f"{JOB}/live") as live:
+        talker = Talker(live)
+        change = {"do": "set", "kind": "service", "fields": {"down_mbps": 260}}
+        talker.say(type="edit", edit="edit-000002", base=0, changes=[change])
+        talker.hear("ack")
+        ann.post(f"{JOB}/plan")
+        while talker.hear("plan")["state"] != "working":
+            pass
+        assert ann.delete(f"{JOB}/plan").json()["state"] == "stopped"
+        while talker.hear("plan")["state"] != "stopped":
+            pass
+    assert ann.get(f"{JOB}/plan").json()["state"] == "stopped"
+    assert ann.post(f"{JOB}/plan").json()["state"] == "working", "it can be started again"
+    assert ann.delete(f"{JOB}/plan").status_code == 200

@@ -10,7 +10,7 @@ from typing import Any
 
 import httpx
 import pytest
-from server import Running, Talker, running
+from server import LastingWorker, Running, Talker, running
 
 EXAMPLE = "2008-chained-alarm"
 FILE = Path(__file__).parents[2] / "examples" / f"{EXAMPLE}.rehaul.json"
@@ -20,7 +20,7 @@ FILE = Path(__file__).parents[2] / "examples" / f"{EXAMPLE}.rehaul.json"
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     folder = tmp_path_factory.mktemp("jobs")
     shutil.copy(FILE, folder / "house.rehaul.json")
-    with running(folder) as found:
+    with running(folder, worker=LastingWorker) as found:
         yield found
 
 

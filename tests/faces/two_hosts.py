@@ -166,13 +166,18 @@ def enter(host: str) -> None:
 
 @contextlib.contextmanager
 def serving(
-    hosts: Hosts, place: Path, *options: str, config: Path | None = None, cpu: int | None = None
+    hosts: Hosts,
+    place: Path,
+    *options: str,
+    config: Path | None = None,
+    cpu: int | None = None,
+    port: int = PORT,
 ) -> Iterator[str]:
     """`rehaul serve --lan` on the laptop, as its owner starts it; the address that it prints.
 
     With `cpu` it runs on that processor alone.
     """
-    serve = [sys.executable, "-m", "rehaul", "serve", str(place), "--lan", "--port", str(PORT), *options]
+    serve = [sys.executable, "-m", "rehaul", "serve", str(place), "--lan", "--port", str(port), *options]
     pinned = [] if cpu is None else ["taskset", "-c", str(cpu)]
     need(*pinned[:1])
     prepare()  # else the server would, and be late

@@ -47,7 +47,7 @@ def command(
       rehaul serve jobs --lan
     """
     from rehaul.kernels import prepare
-    from rehaul.web import print_security, serve
+    from rehaul.web.serving import print_security, serve
 
     if security:
         print_security(folder, store)

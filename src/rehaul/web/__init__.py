@@ -1,7 +1,4 @@
-"""The job in a browser: a server for this machine or the local network, and its pages."""
+"""The job in a browser: a server for this machine or the local network, and its pages.
 
-from rehaul.web.app import make_app
-from rehaul.web.serving import print_security, serve
-from rehaul.web.settings import Settings
-
-__all__ = ["Settings", "make_app", "print_security", "serve"]
+This front imports nothing: what reads one picture in a process of its own would bring the whole server along.
+"""

@@ -15,16 +15,15 @@ from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from PIL import Image, ImageOps, UnidentifiedImageError
-from pydantic import Field
+from pydantic import BaseModel, ConfigDict, Field
 
 from rehaul.apart import Limits
 from rehaul.apart.door import answered_as, run_apart
 from rehaul.errors import BadInput
-from rehaul.house import Model
 from rehaul.words import say
 
 LARGEST_UPLOAD = 40_000_000
-LIMITS = Limits(seconds=60.0, memory_bytes=1 << 30, answer_bytes=64_000_000)
+LIMITS = Limits(seconds=60.0, memory_bytes=1_000_000_000, answer_bytes=64_000_000)
 MOST_PIXELS = 80_000_000  # taken in, of a photo that is made smaller while it unfolds, or in grey
 MOST_UNFOLDED_BYTES = 240_000_000  # 60 million pixels in colours
 STRIP_PX = 256  # of rows that are looked at at once
@@ -53,8 +52,10 @@ class Picture:
     pages: int
 
 
-class _About(Model):
+class _About(BaseModel):
     """A picture without its pixels, as it comes through the door."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
     type: Literal["image/png", "image/jpeg"]
     width_px: Annotated[int, Field(ge=1, le=LONGEST_SIDE_PX + 1)]

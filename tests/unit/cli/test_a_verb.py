@@ -270,8 +270,8 @@ def test_a_log_is_looked_at_and_its_faults_end_with_two(
 
 
 def test_the_server_is_given_what_was_asked_for(run: Run, stands: Stands, tmp_path: Path) -> None:
-    stands.for_("web.serve", None)
-    stands.for_("web.print_security", None)
+    stands.for_("web.serving.serve", None)
+    stands.for_("web.serving.print_security", None)
     assert run("serve", tmp_path, "--lan", "--port", "9000", "--memory", "2.5", "--store", "db")[0] == 0
     name, given, named = stands.calls[-1]
     assert (name, given) == ("serve", (tmp_path,)) and named["memory_bytes"] == 2_500_000_000
