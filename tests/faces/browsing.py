@@ -46,8 +46,8 @@ LASTING: list[BrowserContext] = []
 OPEN = contextlib.ExitStack()
 WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")  # tags of axe
 COLOURS = ("color-contrast", "link-in-text-block")  # its rules that hold or not by colour
-CHECK = """options => axe.run({...options, resultTypes: ["violations"]}).then(found => found.violations.flatMap(
-  rule => rule.nodes.map(node => `${rule.id}: ${node.html.slice(0, 160)}`)))"""
+CHECK = """options => axe.run({...options, resultTypes: ["violations"]}).then(found =>
+  found.violations.flatMap(rule => rule.nodes.map(node => `${rule.id}: ${node.html.slice(0, 160)}`)))"""
 SOFTWARE_GL = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 
 
@@ -171,7 +171,7 @@ def _note(tab: Tab, server: Running, url: str) -> None:
 
 
 def turn_to(page: Page, path: str) -> None:
-    """Go to another page of the app as its own links do, without loading the app again; its heading is there."""
+    """Go to another page of the app as its own links do, without loading it anew; the heading is there."""
     page.evaluate(
         """path => {
             for (const one of document.querySelectorAll("h1")) one.dataset.before = "yes";

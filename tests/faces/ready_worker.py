@@ -1,4 +1,4 @@
-"""The process of a worker that finds its plans made: where a page or a paper is the point, and not planning."""
+"""The process of a worker that finds its plans made: where pages or papers are the point, not planning."""
 
 from __future__ import annotations
 

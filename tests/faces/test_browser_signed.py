@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browsing import barriers, paired_tab
+from browsing import COLOURS, barriers, paired_tab
 from playwright.sync_api import Browser, Page, expect
 from server import LastingWorker, Running, running
 
@@ -83,7 +83,8 @@ def test_an_offer_is_accepted_stays_in_force_and_new_plans_are_proposals(
     assert offers() == [signed]
     for scheme in ("light", "dark"):
         page.emulate_media(color_scheme=scheme)
-        assert (barriers(page, () if scheme == "light" else COLOURS), sideways_px(page)) == ([], 0)
+        rules = () if scheme == "light" else COLOURS
+        assert (barriers(page, rules), sideways_px(page)) == ([], 0)
 
     form.get_by_label("Offer").select_option(index=2)
     form.get_by_label("Day").fill("2026-11-28")

@@ -13,8 +13,9 @@ import pytest
 from browsing import COLOURS, Tab, barriers, paired_tab, turn_to
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
-from server import Running, running
+from server import LastingWorker, Running, running
 
+from counts import LONG
 from rehaul.jobs import demo_job, save_job
 
 pytestmark = pytest.mark.browser
@@ -72,9 +73,9 @@ def test_the_demo_is_two_clicks_away(browser: Browser, server: Running) -> None:
 
 
 def test_a_plan_is_stopped_made_and_chosen_from(browser: Browser, tmp_path: Path) -> None:
-    """On a server whose worker knows no plan yet: there has to be something to stop."""
-    save_job(tmp_path / "demo.rehaul.json", DEMO)
-    with running(tmp_path) as server:
+    """On a job that nobody has planned yet: there has to be something to stop."""
+    save_job(tmp_path / "demo.rehaul.json", DEMO.model_copy(update={"title": "A plan that is stopped"}))
+    with running(tmp_path, worker=LastingWorker) as server:
         stop_make_and_choose(demo_tab(browser, server, "coverage"), server.paired("Reader"))
 
 
@@ -263,13 +264,14 @@ def test_axe_finds_no_barrier_at_the_door(browser: Browser, server: Running) -> 
 
 
 def test_no_page_scrolls_sideways(browser: Browser, server: Running) -> None:
-    """Opened on a phone, in ever wider windows, and on the phone again."""
+    """Opened on a phone, in a wider window, and on the phone again; with --long in all of them in turn."""
     page = demo_tab(browser, server, PAGES[-1]).page
     over = {}
-    for name in PAGES:
+    for turn, name in enumerate(PAGES):
         page.set_viewport_size({"width": SIZES[0][0], "height": SIZES[0][1]})
         turn_to(page, f"/jobs/{DEMO.id}/{name}")
-        for wide, high in (*SIZES, SIZES[0]):
+        wider = SIZES[1:] if LONG else (SIZES[1 + turn % 3],)
+        for wide, high in (SIZES[0], *wider, SIZES[0]):
             page.set_viewport_size({"width": wide, "height": high})
             page.wait_for_timeout(300)
             more = page.evaluate(

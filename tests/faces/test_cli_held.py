@@ -38,28 +38,20 @@ WORDS = {
 
 # Verbs one after another as copies of one process that has read what they stand on: most of a start.
 COPIES = """
-import contextlib, io, json, os, sys
+import json, os, sys
 import rehaul.planning
 from rehaul.cli.main import main
-
-def said(words, out):
-    sys.argv = ["rehaul", *words]
-    with contextlib.redirect_stderr(io.StringIO()) as err:
-        try:
-            main()
-            code = 0
-        except SystemExit as ended:
-            code = ended.code
-    os.write(out, json.dumps([code, err.getvalue()]).encode())
-    os._exit(0)
 
 for words in json.loads(sys.argv[1]):
     heard, out = os.pipe()
     if os.fork() == 0:
-        said(words, out)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+        os.dup2(out, 2)
+        sys.argv = ["rehaul", *words]
+        sys.exit(main())
     os.close(out)
-    os.wait()
-    print(os.read(heard, 60_000).decode())
+    code = os.waitstatus_to_exitcode(os.wait()[1])
+    print(json.dumps([code, os.read(heard, 60_000).decode()]), flush=True)
 """
 
 

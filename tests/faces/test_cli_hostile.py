@@ -17,7 +17,9 @@ from rehaul.house.readers.report import ReadReport
 LONGEST_S = 5.0  # of processor time, on a slow machine; most take a hundredth of it
 
 
-DOOR_EVERY = counted(24, 8)  # one in so many houses is read in a process of its own; the others by what works in it
+DOOR_EVERY = counted(
+    24, 8
+)  # one in so many houses is read in a process of its own; the others by what works in it
 
 
 @pytest.fixture

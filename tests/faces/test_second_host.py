@@ -88,6 +88,26 @@ def closed_with(hosts: Hosts, origin: str, cookie: str) -> int | None:
     return on(hosts.tablet, work)
 
 
+def walk_in(page: Page, url: str) -> None:
+    """Open what the laptop shows, give a name, open the job."""
+    page.goto(url)
+    page.get_by_label("Your name").fill("Ann")
+    page.get_by_role("button", name="Pair").click()
+    page.get_by_role("link", name=DEMO.title).first.click()
+    page.get_by_role("application").wait_for(timeout=PATIENCE_MS)
+    page.locator("[data-link=live]").wait_for(state="attached", timeout=PATIENCE_MS)
+
+
+@pytest.mark.browser
+def test_a_tablet_opens_the_address(hosts: Hosts, url: str, cookie: str) -> None:
+    """Before anybody types a wrong code, after which a server lets one wait."""
+    made = ask(hosts, "POST", "/api/codes", cookie=cookie).json()
+    with chromium(host=hosts.tablet) as browser:
+        page = browser.new_page()
+        walk_in(page, f"{url.partition('#')[0]}#pair={made['code']}")
+        assert page.evaluate("isSecureContext") is False, "plain http from elsewhere keeps no pages"
+
+
 def test_a_code_lets_one_device_in(hosts: Hosts, url: str, cookie: str) -> None:
     assert url.startswith(ORIGIN), "the address that is printed is the one in the network"
     assert ask(hosts, "GET", "/").status_code == 200
@@ -131,37 +151,21 @@ def test_only_the_address_in_the_network_listens(hosts: Hosts, url: str) -> None
         on(hosts.laptop, lambda: httpx.get(f"http://127.0.0.1:{PORT}/", trust_env=False))
 
 
-def walk_in(page: Page, url: str) -> None:
-    """Open what the laptop shows, give a name, open the job."""
-    page.goto(url)
-    page.get_by_label("Your name").fill("Ann")
-    page.get_by_role("button", name="Pair").click()
-    page.get_by_role("link", name=DEMO.title).first.click()
-    page.get_by_role("application").wait_for(timeout=PATIENCE_MS)
-    page.locator("[data-link=live]").wait_for(state="attached", timeout=PATIENCE_MS)
-
-
 @pytest.mark.browser
-def test_a_tablet_opens_the_address(hosts: Hosts, url: str, cookie: str) -> None:
-    made = ask(hosts, "POST", "/api/codes", cookie=cookie).json()
-    with chromium(host=hosts.tablet) as browser:
-        page = browser.new_page()
-        walk_in(page, f"{url.partition('#')[0]}#pair={made['code']}")
-        assert page.evaluate("isSecureContext") is False, "plain http from elsewhere keeps no pages"
-
-
-@pytest.mark.browser
-def test_a_tablet_that_trusts_the_laptop_reloads_without_it(hosts: Hosts, jobs: Path, tmp_path: Path) -> None:
+def test_a_tablet_that_trusts_the_laptop_reloads_without_it(hosts: Hosts, tmp_path: Path) -> None:
+    """On a port of its own, and with jobs of its own, as the other server goes on."""
+    (tmp_path / "jobs").mkdir()
+    save_job(tmp_path / "jobs" / "demo.rehaul.json", DEMO)
     config = tmp_path / "config"
     files = certificates(config / "rehaul", LAPTOP_ADDRESS)
     home = home_that_trusts(files.authority, tmp_path / "home")
     with chromium(host=hosts.tablet, home=home) as browser:
         page = browser.new_page()
-        with serving(hosts, jobs, "--tls", config=config, port=PORT + 1) as url:
+        with serving(hosts, tmp_path / "jobs", "--tls", config=config, port=PORT + 1) as url:
             walk_in(page, url)
             page.locator("html[data-kept=yes]").wait_for(state="attached", timeout=PATIENCE_MS)
         page.locator("[data-link=away]").wait_for(state="attached", timeout=PATIENCE_MS)
         page.reload()
         page.get_by_role("application").wait_for(timeout=PATIENCE_MS)
-        with serving(hosts, jobs, "--tls", config=config, port=PORT + 1):
+        with serving(hosts, tmp_path / "jobs", "--tls", config=config, port=PORT + 1):
             page.locator("[data-link=live]").wait_for(state="attached", timeout=PATIENCE_MS)

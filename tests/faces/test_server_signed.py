@@ -70,7 +70,11 @@ def test_signed_in_force_and_proposed(server: Running) -> None:
         assert refused.status_code == 422, refused.text
         assert "signed with offer A1" in refused.text or "still hang" in refused.text
 
-    choice = {"do": "set", "kind": "choices", "fields": {"margin_pct": 41}}  # as on its page: one plan for both
+    choice = {
+        "do": "set",
+        "kind": "choices",
+        "fields": {"margin_pct": 41},
+    }  # as on its page: one plan for both
     ann.post(f"{job}/edits", json={"edit": "margin-000001", "base": 1, "changes": [choice]})
     stale = ann.post(f"{job}/offers", json={"option": option["name"], **SAID})
     assert stale.status_code == 422 and "no quote of the job as it is now" in stale.json()["problem"]

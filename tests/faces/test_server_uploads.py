@@ -75,7 +75,7 @@ def png_that_unfolds(width: int, height: int) -> bytes:
 
 
 def packed(size: int, block: bytes = b"\0" * 1_000_000) -> bytes:
-    """A little more than `size` bytes of one block over and over, packed once and repeated (RFC 1950, 1951)."""
+    """A little more than `size` bytes of one block over and over, packed once: RFC 1950, 1951."""
     times = size // len(block) + 1
     packer = zlib.compressobj(9, wbits=-15)
     part = packer.compress(block) + packer.flush(zlib.Z_FULL_FLUSH)  # such parts may follow one another
