@@ -16,7 +16,7 @@ pytestmark = pytest.mark.browser
 
 JOB = demo_job()
 ROOM = JOB.house.rooms[-1]
-DOWN_MBPS, UP_MBPS, DELAY_MS = 20.0, 8.0, 10.0  # what the browser is throttled to
+DOWN_MBPS, UP_MBPS, DELAY_MS = 10.0, 6.0, 10.0  # what the browser is throttled to
 QUANTITIES = ["down_mbps", "up_mbps", "delay_ms", "loaded_delay_ms"]
 
 

@@ -262,7 +262,7 @@ def test_uploads_wait_on_the_disk(server: Running, ann: httpx.Client) -> None:
 
     def send() -> None:
         def body() -> Iterator[bytes]:
-            for _ in range(90):
+            for _ in range(60):
                 yield model
                 time.sleep(0.001)
 
