@@ -22,6 +22,7 @@ from rehaul.web.rasters import RATES
 from rehaul.web.worker import Stopped, Worker, WorkerFault
 from rehaul.words import LANGUAGES, Reader, again
 
+SMALL = Path(__file__).parents[2] / "examples" / "1974-flat-old-laptop.rehaul.json"  # planned in a moment
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").rglob("*.rehaul.json"))
 
 
@@ -103,3 +104,31 @@ def test_papers_arrive_as_they_were_made() -> None:
     assert take_papers(*pack_papers(papers)) == papers
     with pytest.raises(ValueError, match="other sizes"):
         take_papers(pack_papers(papers)[0], b"%PDF")
+
+
+def test_work_that_nobody_waits_for_is_left_and_the_process_stays_for_the_next() -> None:
+    """Cancelled at any moment: while it begins, between two stages, as it answers."""
+    job = open_job(SMALL)
+
+    async def talk() -> None:
+        worker = Worker()
+        try:
+            await worker.run("plan", job, seconds=60)
+            process = worker._process
+            assert process is not None
+            for wait_s in (0.0, 0.005, 0.02, 0.05, 0.1, 0.2):
+                other = job.model_copy(update={"title": f"After {wait_s} s"})
+                told: list[str] = []
+                task = asyncio.create_task(worker.run("plan", other, seconds=60, progress=told.append))
+                await asyncio.sleep(wait_s)
+                task.cancel()
+                await asyncio.wait([task])
+                if not wait_s:
+                    continue  # it had not begun
+                made = await worker.run("plan", job, seconds=60)
+                assert f'"title":"{job.title}"' in made.texts["en"]
+                assert worker._process is process, f"cancelled after {wait_s} s"
+        finally:
+            worker.stop()
+
+    asyncio.run(talk())

@@ -77,13 +77,15 @@ class Talk:
             if kind in ("edit", "undo", "redo"):
                 await self._room_for_answers.wait()
                 self._answer(await self._taken(kind, message))
-                self._plans.follow(self._sitting)
                 self._sitting.wake(self._seat)
             elif kind == "seen":
                 number = message.get("notice")
                 if type(number) is int and 0 <= number < LARGEST_NUMBER:
                     with contextlib.suppress(CannotSave):  # they will be shown once more
                         await asked(self._forget_notices, number)
+            elif kind == "showing":
+                self._seat.follows = message.get("plan") is True
+                self._plans.follow(self._sitting)
             elif kind == "here":
                 self._here(message.get("at"))
 
@@ -106,6 +108,7 @@ class Talk:
             self._seat.wake.clear()
             waiting = len(self._answers)
             await self._tell_edits()
+            self._plans.follow(self._sitting)  # whoever edited, and wherever
             for _ in range(waiting):
                 if self._answers[0].get("revision", 0) > (self._seen or 0):
                     break  # one's own edit comes before its ack

@@ -18,6 +18,7 @@ from rehaul.web.worker import Stopped, Worker, WorkerFault
 from rehaul.words import again, term
 
 LONGEST_S = 600.0
+LET_END_S = 2.0  # a plan that an edit overtakes is let end for so long, then left: who edits on still sees some
 MOST_KEPT = 30  # results, of all jobs
 KINDS = ("plan", "papers", "handover")
 log = logging.getLogger("rehaul.web")
@@ -28,8 +29,9 @@ class Piece:
     """One piece of long work of one job."""
 
     state: str = "none"
-    revision: int = 0
+    revision: int = 0  # of the job that is worked on, or was last
     job: Job | None = None
+    made: int | None = None  # revision of the job that the result is of
     said: tuple[str, ...] = ()  # what else it is made of
     started_s: float = 0.0
     seconds: float = 0.0
@@ -50,7 +52,7 @@ class Plans:
         return self._pieces.setdefault((sitting.key, kind), Piece())
 
     def plan_of(self, sitting: Sitting) -> PlanMade | None:
-        """The plan as it was last made."""
+        """The plan as it was last made; one that is under way does not take it away."""
         found = self.piece(sitting, "plan").result
         return found if isinstance(found, PlanMade) else None
 
@@ -60,9 +62,12 @@ class Plans:
         alike = piece.said == said and fits(kind, piece.job, state.job)
         if piece.state in ("working", "done") and alike:
             piece.revision = state.revision
+            piece.made = state.revision if piece.state == "done" else piece.made
             return
         self.stop(sitting, kind)
-        fresh = Piece("working", state.revision, state.job, said, time.monotonic(), words="waiting")
+        kept = (piece.made, piece.result) if kind == "plan" else (None, None)
+        fresh = Piece("working", state.revision, state.job, kept[0], said, time.monotonic(), words="waiting")
+        fresh.result = kept[1]
         self._pieces[sitting.key, kind] = fresh
         self._let_old_go()
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
@@ -85,11 +90,22 @@ class Plans:
         return piece.state == "done" and fits("plan", piece.job, sitting.ledger.job)
 
     def follow(self, sitting: Sitting) -> None:
-        """After an edit: a plan that does not depend on what was edited is as good as before."""
+        """After an edit, or as somebody begins to look: the plan of the job as it is now is done or under way.
+
+        Where nobody looks at a plan, none is begun; nor where somebody stopped it, until it is asked for.
+        """
         piece, state = self.piece(sitting, "plan"), sitting.ledger.state
-        if piece.state == "done" and piece.revision != state.revision and fits("plan", piece.job, state.job):
-            piece.revision = state.revision
-            _tell(sitting)
+        if piece.revision == state.revision and piece.state != "none":
+            return
+        if fits("plan", piece.job, state.job):
+            if piece.state == "done":
+                piece.revision = piece.made = state.revision
+                _tell(sitting)
+            return
+        if piece.state == "stopped" or not any(seat.follows for seat in sitting.seats):
+            return
+        if piece.state != "working" or self._seconds(piece) > LET_END_S:
+            self.start(sitting, "plan")
 
     def stop(self, sitting: Sitting, kind: str) -> None:
         """Stop it if it is under way."""
@@ -105,6 +121,7 @@ class Plans:
         return {
             "state": piece.state,
             "revision": piece.revision,
+            "made": piece.made,
             "stale": piece.state == "done" and not fits(kind, piece.job, sitting.ledger.job),
             "seconds": round(self._seconds(piece), 2),
             "words": term(piece.words),
@@ -126,8 +143,7 @@ class Plans:
         assert piece.job is not None
         try:
             run = self.worker.run(kind, piece.job, *piece.said, seconds=LONGEST_S, progress=progress)
-            piece.result = await run
-            piece.state = "done"
+            piece.result, piece.state, piece.made = await run, "done", piece.revision
         except Refusal as refusal:
             piece.state, piece.refusal = "failed", dict(refusal.as_dict())
         except Stopped as stopped:
@@ -142,6 +158,8 @@ class Plans:
             piece.seconds = time.monotonic() - piece.started_s
             piece.words = ""
             _tell(sitting)
+        if kind == "plan" and self._pieces.get((sitting.key, kind)) is piece:
+            self.follow(sitting)  # edits may have come meanwhile
 
     @staticmethod
     def _seconds(piece: Piece) -> float:

@@ -28,6 +28,7 @@ class Seat:
     device: Browser
     wake: asyncio.Event = field(default_factory=asyncio.Event)
     at: dict[str, Any] = field(default_factory=dict)  # where the person is looking
+    follows: bool = False  # shows what a plan says
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,10 @@ else:
 MOST_BYTES = 300_000_000  # of one answer: maps and papers
 LONGEST_HEAD = 80_000
 LONGEST_DETAIL = 8000
+LOOK_S = 0.02
+LEAVE = b"leave"
+LEAVING_S = 5.0  # work that nobody waits for ends between two of its stages, or with the process
+NOTHING = ""  # the task of an answer that nobody wants
 
 
 class WorkerFault(Exception):
@@ -46,12 +50,16 @@ class Stopped(Exception):
     """Somebody stopped the work, or it took too long."""
 
 
+class _Left(Exception):
+    """In the process: nobody waits for this answer any more."""
+
+
 class Head(BaseModel):
     """The first line of what the process says."""
 
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
-    kind: Literal["progress", "done", "refused", "fault"]
+    kind: Literal["progress", "done", "refused", "fault", "left"]
     text_bytes: Annotated[int, Field(ge=0)] = 0
     words: Annotated[str, Field(max_length=200)] = ""
     code: Annotated[str, Field(max_length=40)] = ""
@@ -70,21 +78,27 @@ class Worker:
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
         self._turn = asyncio.Lock()
+        self._leaving = False  # the process was told to leave what it does, and has not said that it did
+        self._hearing: asyncio.Future[tuple[Head, Any]] | None = None
 
     async def run(
         self, task: str, job: Job, *words: str, seconds: float, progress: Progress = lambda words: None
     ) -> Any:
         """What the taker of a task makes of its answer. Raises what it refused, Stopped, or Fault."""
         async with self._turn:
+            await self._left()
             pipe = self._start()
+            asking = asyncio.ensure_future(asyncio.to_thread(_ask, pipe, task, job, words))
             try:
                 async with asyncio.timeout(seconds):
-                    await asyncio.to_thread(_ask, pipe, task, job, words)
+                    await asyncio.shield(asking)
                     while True:
-                        head, answer = await _next_message(pipe, task)
+                        head, answer = await self._next_message(pipe, task)
                         if head.kind == "progress":
                             progress(head.words)
                             continue
+                        if head.kind == "left":
+                            raise ValueError("it left what it was not told to leave")
                         return _result(head, answer)
             except TimeoutError:
                 self.stop()
@@ -97,13 +111,44 @@ class Worker:
                 said = printable(str(strange)[:LONGEST_DETAIL])
                 raise WorkerFault(f"what the worker said is no answer: {said}") from None
             except asyncio.CancelledError:
-                self.stop()
+                self._leaving = True
+                asking.add_done_callback(lambda _: self._leave(pipe))  # never into the middle of the question
                 raise
+
+    async def _next_message(self, pipe: Connection, task: str) -> tuple[Head, Any]:
+        """Wait on the pipe without holding a thread where the system can tell us."""
+        while not pipe.poll():
+            await asyncio.sleep(LOOK_S)
+        self._hearing = asyncio.ensure_future(asyncio.to_thread(_heard, pipe, task))
+        heard = await asyncio.shield(self._hearing)  # who stops waiting leaves no half of a message behind
+        self._hearing = None
+        return heard
+
+    def _leave(self, pipe: Connection) -> None:
+        """Tell the process that nobody waits for this: it stays, warm, for what comes next."""
+        with contextlib.suppress(OSError):  # then it is gone already
+            pipe.send_bytes(LEAVE)
+
+    async def _left(self) -> None:
+        """Wait until the process has left what it was told to leave, or end it."""
+        pipe, kind = self._pipe, "progress"
+        if not self._leaving or pipe is None:
+            return
+        try:
+            async with asyncio.timeout(LEAVING_S):
+                if self._hearing is not None:
+                    kind = (await asyncio.shield(self._hearing))[0].kind
+                while kind == "progress":
+                    kind = (await self._next_message(pipe, NOTHING))[0].kind
+            self._leaving, self._hearing = False, None
+        except (TimeoutError, EOFError, OSError, ValueError):
+            self.stop()
 
     def stop(self) -> None:
         """End whatever is under way."""
         process, self._process = self._process, None
         pipe, self._pipe = self._pipe, None
+        self._leaving, self._hearing = False, None
         if process is not None:
             process.kill()
             process.join(5)
@@ -127,17 +172,24 @@ def serve_tasks(pipe: Connection, memory_bytes: int) -> None:
     hold_memory(memory_bytes)
 
     def tell(words: str) -> None:
+        if pipe.poll():  # nothing else is sent while there is work
+            pipe.recv_bytes()
+            raise _Left
         _say(pipe, "progress", said={"words": words[:200]})
 
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
             head, _, document = pipe.recv_bytes().partition(b"\n")
+            if head == LEAVE:
+                continue  # it was done already
             try:
                 task, words = json.loads(head)
                 text, beside = TASKS[task](Job.model_validate_json(document), *words, progress=tell)
                 _say(pipe, "done", text, beside)
             except Refusal as refusal:
                 _refuse(pipe, refusal)
+            except _Left:
+                _say(pipe, "left")
             except (EOFError, OSError, KeyboardInterrupt):
                 raise
             except MemoryError:
@@ -166,18 +218,11 @@ def _refuse(pipe: Connection, refusal: Refusal) -> None:
     _say(pipe, "refused", said=as_data(fit))
 
 
-async def _next_message(pipe: Connection, task: str) -> tuple[Head, Any]:
-    """Wait on the pipe without holding a thread where the system can tell us."""
-    while not pipe.poll():
-        await asyncio.sleep(0.02)
-    return await asyncio.to_thread(_heard, pipe, task)
-
-
 def _heard(pipe: Connection, task: str) -> tuple[Head, Any]:
     """One message: its head, and what it holds. Raises ValueError where that is not what it ought to be."""
     line, _, rest = pipe.recv_bytes(MOST_BYTES).partition(b"\n")
     head = Head.model_validate_json(line if len(line) <= LONGEST_HEAD else b"")
-    if head.kind != "done":
+    if head.kind != "done" or task == NOTHING:
         return head, None
     return head, TAKERS[task](rest[: head.text_bytes], rest[head.text_bytes :])
 

@@ -46,6 +46,7 @@ class Sat:
 
     def __init__(self, job: Job) -> None:
         self.key, self.plan_version, self.woken = "small", 0, 0
+        self.seats: list[Any] = []
         self.edit(job, 0)
 
     def edit(self, job: Job, revision: int) -> None:
@@ -102,6 +103,121 @@ def test_a_tick_leaves_the_plan_good_and_makes_papers_stale() -> None:
         sat.edit(OTHER, 6)
         plans.follow(sat)  # type: ignore[arg-type]
         assert plans.piece(sat, "plan").revision == 5, "of an older job"  # type: ignore[arg-type]
+
+    asyncio.run(talk())
+
+
+def looked_at(sat: Sat) -> None:
+    sat.seats = [SimpleNamespace(follows=False), SimpleNamespace(follows=True)]
+
+
+async def ended(plans: Plans, sat: Any) -> Any:
+    """The plan once nothing is under way any more."""
+    while (task := plans.piece(sat, "plan").task) is not None and not task.done():
+        await asyncio.wait([task])
+    return plans.piece(sat, "plan")
+
+
+def test_the_plan_follows_every_edit_while_somebody_looks_at_one() -> None:
+    async def talk() -> None:
+        worker, sat = Working(), Sat(JOB)
+        plans = plans_with(worker)
+        plans.follow(sat)  # type: ignore[arg-type]
+        sat.seats = [SimpleNamespace(follows=False)]
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert worker.given == [] and plans.state(sat)["state"] == "none", "nobody looks at it"  # type: ignore[arg-type]
+        looked_at(sat)
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert (await ended(plans, sat)).made == 0
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert worker.given == [JOB], "of that job it is made"
+        sat.edit(OTHER, 1)
+        plans.follow(sat)  # type: ignore[arg-type]
+        state = plans.state(sat)  # type: ignore[arg-type]
+        assert (state["state"], state["revision"], state["made"]) == ("working", 1, 0)
+        assert plans.piece(sat, "plan").result == "plan of As it was", "what was made stays until then"  # type: ignore[arg-type]
+        found = await ended(plans, sat)
+        assert (found.result, found.made) == ("plan of Edited", 1)
+
+    asyncio.run(talk())
+
+
+class Slow(Working):
+    """Ends when it is let, and can be cancelled."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.go = asyncio.Event()
+        self.cancelled = 0
+
+    async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+        self.given.append(job)
+        try:
+            await self.go.wait()
+        except asyncio.CancelledError:
+            self.cancelled += 1
+            raise
+        return f"{kind} of {job.title}"
+
+
+def test_a_plan_that_an_edit_overtakes_ends_first_and_then_the_next_is_made(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async def talk() -> None:
+        worker, sat = Slow(), Sat(JOB)
+        plans = plans_with(worker)
+        looked_at(sat)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        sat.edit(OTHER, 1)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        assert (worker.given, worker.cancelled) == ([JOB], 0)
+        worker.go.set()
+        found = await ended(plans, sat)
+        assert worker.given == [JOB, OTHER] and (found.result, found.made) == ("plan of Edited", 1)
+        worker.go.clear()
+        sat.edit(TICKED.model_copy(update={"title": "Once more"}), 2)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        monkeypatch.setattr("rehaul.web.plans.LET_END_S", -1.0)
+        sat.edit(JOB, 3)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        await asyncio.sleep(0)
+        assert worker.cancelled == 1 and worker.given[-1] == JOB, "one of long ago is left"
+        await plans.close()
+
+    asyncio.run(talk())
+
+
+def test_what_was_stopped_waits_to_be_asked_for_and_what_failed_for_an_edit() -> None:
+    class Refusing(Working):
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+            self.given.append(job)
+            raise BadInput("no walls", where="house", remedy="Draw one")
+
+    async def talk() -> None:
+        worker, sat = Refusing(), Sat(JOB)
+        plans = plans_with(worker)
+        looked_at(sat)
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert (await ended(plans, sat)).state == "failed"
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert worker.given == [JOB]
+        sat.edit(OTHER, 1)
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert (await ended(plans, sat)).state == "failed" and worker.given == [JOB, OTHER]
+        endless = Endless()
+        plans.worker = endless  # type: ignore[assignment]
+        sat.edit(JOB, 2)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        plans.stop(sat, "plan")  # type: ignore[arg-type]
+        sat.edit(OTHER, 3)
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert (plans.state(sat)["state"], endless.given) == ("stopped", [JOB])  # type: ignore[arg-type]
+        await plans.close()
 
     asyncio.run(talk())
 
@@ -171,7 +287,7 @@ def test_what_is_stopped_works_no_more_and_the_pages_hear_it() -> None:
 def test_what_was_never_begun() -> None:
     state = plans_with(Working()).state(Sat(JOB))  # type: ignore[arg-type]
     assert state == {
-        "state": "none", "revision": 0, "stale": False, "seconds": 0.0, "words": "", "refusal": None
+        "state": "none", "revision": 0, "made": None, "stale": False, "seconds": 0.0, "words": "", "refusal": None
     }  # fmt: skip
 
 
