@@ -9,6 +9,7 @@ export type Presence = { person: string; name: string; device: string; at: { pag
 export type PlanState = {
   state: "none" | "working" | "done" | "failed" | "stopped";
   revision: number;
+  made: number | null;
   stale: boolean;
   seconds: number;
   words: string;

@@ -43,6 +43,7 @@ export class Session {
   #timer = 0;
   #saving = 0;
   #closed = false;
+  #followers = 0;
   #planOf = -1;
   #at: Record<string, unknown> | null = null;
 
@@ -197,6 +198,7 @@ export class Session {
     this.link = "live";
     this.#queue.forEach((entry) => this.#send(entry));
     if (this.#at) this.here(this.#at);
+    if (this.#followers) this.#showing();
   }
 
   #gone(socket: WebSocket | null): void {
@@ -266,15 +268,29 @@ export class Session {
     }
   }
 
-  /** Edited since the plan was made. */
+  /** Edited since the plan at hand was made: the next one is on its way, or cannot be made yet. */
   get stale(): boolean {
-    return this.plan?.state === "done" && (this.plan.stale || this.revision > this.plan.revision || this.waiting > 0);
+    const plan = this.plan;
+    if (!plan || plan.made === null) return false;
+    return plan.state !== "done" || plan.stale || this.revision > plan.revision || this.waiting > 0;
   }
 
-  /** The plan is made of the job as the server has it: what waits goes first. */
+  /** A part of the page shows what a plan says: while any does, the server keeps it up. Call what comes back once. */
+  follow(): () => void {
+    this.#followers += 1;
+    if (this.#followers === 1) this.#showing();
+    return () => {
+      this.#followers -= 1;
+      if (!this.#followers) this.#showing();
+    };
+  }
+
+  #showing(): void {
+    this.#say({ type: "showing", plan: this.#followers > 0 });
+  }
+
+  /** Go on after it was stopped. */
   async runPlan(): Promise<void> {
-    for (let tries = 0; this.#queue.length && this.link === "live" && tries < 200; tries++)
-      await new Promise((later) => setTimeout(later, 25));
     this.plan = await post<PlanState>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
     await this.#fetchPlan();
   }
@@ -284,8 +300,9 @@ export class Session {
   }
 
   async #fetchPlan(): Promise<void> {
-    if (this.plan?.state !== "done" || (this.result && this.#planOf === this.plan.revision)) return;
-    this.#planOf = this.plan.revision;
+    const made = this.plan?.made ?? null;
+    if (made === null || (this.result && this.#planOf === made)) return;
+    this.#planOf = made;
     try {
       const answer = await get<PlanState & { plan: Plan | null }>(`/api/jobs/${encodeURIComponent(this.key)}/plan`);
       if (answer.plan) this.result = answer.plan;

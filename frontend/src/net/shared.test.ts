@@ -1,4 +1,4 @@
-import { describe, expect, it, vi } from "vitest";
+import { describe, expect, it } from "vitest";
 import { answering, settled, wall } from "../../tests/live";
 import { allWaiting, back, ids, live, opened, row, playedAnew } from "../../tests/session";
 
@@ -155,12 +155,12 @@ describe("undo", () => {
 });
 
 describe("a plan", () => {
-  const state = { state: "done", revision: 7, stale: false, seconds: 2, words: "", refusal: null } as const;
+  const state = { state: "done", revision: 7, made: 7, stale: false, seconds: 2, words: "", refusal: null } as const;
 
   it("that is done is fetched once, and again when there is a newer one", async () => {
     const asked = answering(() => ({ ...state, plan: { notes: ["a"] } }));
     const { session, socket } = await live();
-    socket.says({ type: "plan", ...state, state: "working" });
+    socket.says({ type: "plan", ...state, state: "working", made: null });
     expect(asked).toEqual([]);
     socket.says({ type: "plan", ...state });
     await settled();
@@ -169,9 +169,37 @@ describe("a plan", () => {
     socket.says({ type: "plan", ...state });
     await settled();
     expect(asked.length).toBe(1);
-    socket.says({ type: "plan", ...state, revision: 8 });
+    socket.says({ type: "plan", ...state, state: "working", revision: 8 });
+    await settled();
+    expect(asked.length).toBe(1);
+    socket.says({ type: "plan", ...state, revision: 8, made: 8 });
     await settled();
     expect(asked.length).toBe(2);
+  });
+  it("that was made is fetched while the next one is under way", async () => {
+    const asked = answering(() => ({ ...state, plan: { notes: ["a"] } }));
+    const { session, socket } = await live();
+    socket.says({ type: "plan", ...state, state: "working", revision: 8 });
+    await settled();
+    expect(asked).toEqual(["GET /api/jobs/a%20job/plan"]);
+    expect(session.result).toEqual({ notes: ["a"] });
+    expect(session.stale).toBe(true);
+  });
+  it("is followed by the server while a part of the page shows it, and told so again after a break", async () => {
+    answering(() => state);
+    const { session, socket } = await live();
+    expect(socket.of("showing")).toEqual([]);
+    const one = session.follow();
+    const other = session.follow();
+    expect(socket.of("showing")).toEqual([{ type: "showing", plan: true }]);
+    one();
+    expect(socket.of("showing").length).toBe(1);
+    socket.end();
+    const next = await back(300);
+    next.says({ type: "mine", undo: null, redo: null });
+    expect(next.of("showing")).toEqual([{ type: "showing", plan: true }]);
+    other();
+    expect(next.of("showing").at(-1)).toEqual({ type: "showing", plan: false });
   });
   it("that could not be fetched is asked for with the next word of it", async () => {
     let fails = true;
@@ -201,8 +229,10 @@ describe("a plan", () => {
     answering(() => ({ ...state, plan: { notes: [] } }));
     const { session, socket } = await live();
     expect(session.stale).toBe(false);
-    socket.says({ type: "plan", ...state, state: "failed", stale: true });
+    socket.says({ type: "plan", ...state, state: "failed", made: null, stale: true });
     expect(session.stale).toBe(false);
+    socket.says({ type: "plan", ...state, state: "failed" });
+    expect(session.stale).toBe(true);
     socket.says({ type: "plan", ...state });
     expect(session.stale).toBe(false);
     socket.says({ type: "plan", ...state, stale: true });
@@ -215,39 +245,12 @@ describe("a plan", () => {
     socket.says({ type: "edits", edits: [row(8, [])] });
     expect(session.stale).toBe(true);
   });
-  it("is made once what waits is there", async () => {
-    const asked = answering((method) => (method === "POST" ? { ...state, state: "working" } : state));
-    const { session, socket } = await live();
-    session.submit("Draw", [wall("W1")]);
-    const made = session.runPlan();
-    await vi.advanceTimersByTimeAsync(500);
-    expect(asked).toEqual([]);
-    socket.says({ type: "ack", edit: socket.of("edit")[0]!.edit, told: [] });
-    await vi.advanceTimersByTimeAsync(25);
-    await made;
-    expect(asked).toEqual(["POST /api/jobs/a%20job/plan"]);
-    expect(session.plan!.state).toBe("working");
-  });
   it("that was made at once is fetched", async () => {
     const asked = answering((method) => (method === "POST" ? state : { ...state, plan: { notes: ["b"] } }));
     const { session } = await live();
     await session.runPlan();
     expect(asked).toEqual(["POST /api/jobs/a%20job/plan", "GET /api/jobs/a%20job/plan"]);
     expect(session.result).toEqual({ notes: ["b"] });
-  });
-  it("is asked for all the same after five seconds, and at once without a connection", async () => {
-    const asked = answering(() => ({ ...state, state: "working" }));
-    const { session, socket } = await live();
-    session.submit("Draw", [wall("W1")]);
-    const made = session.runPlan();
-    await vi.advanceTimersByTimeAsync(200 * 25 - 1);
-    expect(asked.length).toBe(0);
-    await vi.advanceTimersByTimeAsync(1);
-    await made;
-    expect(asked.length).toBe(1);
-    socket.end();
-    await session.runPlan();
-    expect(asked.length).toBe(2);
   });
   it("can be stopped", async () => {
     const asked = answering(() => ({ ...state, state: "stopped" }));

@@ -326,10 +326,9 @@ export type Named = {
   "page_frame.a_later_question_came_first": never;
   "page_frame.the_plan": never;
   "page_frame.working": "doing";
-  "page_frame.make_the_plan": never;
-  "page_frame.make_the_plan_again": never;
+  "page_frame.go_on": never;
   "page_frame.no_plan_yet_it_says_what": never;
-  "page_frame.the_job_was_edited_since_this": never;
+  "page_frame.follows_the_last_edit": "revision";
   "page_frame.made_in": "revision" | "seconds";
   "page_frame.stopped": never;
   "page_frame.not_possible_yet": never;
@@ -783,7 +782,7 @@ export type Named = {
   "page_quote.accept_an_offer": never;
   "page_quote.day": never;
   "page_quote.freeze_as_accepted": never;
-  "page_quote.the_job_was_edited_since_this": never;
+  "page_quote.follows_the_last_edit": never;
   "page_quote.quoted": "words";
   "page_tests.quantity_down": never;
   "page_tests.quantity_up": never;
