@@ -55,7 +55,6 @@ def planned(browser: Browser, server: Running) -> Iterator[Tab]:
         paired_tab(browser, server, f"/jobs/{DEMO.id}/coverage", viewport=PHONE, has_touch=True)
     ) as tab:
         bar = tab.page.get_by_role("region", name="The plan")
-        bar.get_by_role("button", name="Make the plan").click()
         expect(bar).to_contain_text("Made of edit", timeout=LONG_MS)
         yield tab
 

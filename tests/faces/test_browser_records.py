@@ -158,8 +158,7 @@ def test_an_opened_cable_is_looked_at_closer(browser: Browser, demo_server: Runn
     assert told.closer
     tab = opened(browser, demo_server, "cables", viewport={"width": 820, "height": 1180})
     page = tab.page
-    page.get_by_role("button", name="Make the plan").click()
-    page.get_by_role("button", name="Make the plan again").wait_for(timeout=LONG_MS)
+    expect(page.get_by_role("region", name="The plan")).to_contain_text("Made of edit", timeout=LONG_MS)
     page.get_by_role("button", name="Open cable C10").click()
     for said in told.closer:
         expect(page.get_by_role("listitem").filter(has_text=said)).to_be_visible()

@@ -29,7 +29,6 @@ def server(tmp_path: Path) -> Iterator[Running]:
 def working_tab(browser: Browser, server: Running, job: str) -> Tab:
     tab = paired_tab(browser, server, f"/jobs/{job}/work")
     bar = tab.page.get_by_role("region", name="The plan", exact=True)
-    bar.get_by_role("button", name="Make the plan").click()
     expect(bar).to_contain_text("Made of edit", timeout=LONG_MS)
     return tab
 

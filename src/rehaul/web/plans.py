@@ -18,7 +18,9 @@ from rehaul.web.worker import Stopped, Worker, WorkerFault
 from rehaul.words import again, term
 
 LONGEST_S = 600.0
-LET_END_S = 2.0  # a plan that an edit overtakes is let end for so long, then left: who edits on still sees some
+LET_END_S = (
+    2.0  # a plan that an edit overtakes is let end for so long, then left: who edits on still sees some
+)
 MOST_KEPT = 30  # results, of all jobs
 KINDS = ("plan", "papers", "handover")
 log = logging.getLogger("rehaul.web")
@@ -90,7 +92,7 @@ class Plans:
         return piece.state == "done" and fits("plan", piece.job, sitting.ledger.job)
 
     def follow(self, sitting: Sitting) -> None:
-        """After an edit, or as somebody begins to look: the plan of the job as it is now is done or under way.
+        """After an edit, or as somebody begins to look: the plan of the job as it is now, done or under way.
 
         Where nobody looks at a plan, none is begun; nor where somebody stopped it, until it is asked for.
         """

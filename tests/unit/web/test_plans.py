@@ -287,7 +287,8 @@ def test_what_is_stopped_works_no_more_and_the_pages_hear_it() -> None:
 def test_what_was_never_begun() -> None:
     state = plans_with(Working()).state(Sat(JOB))  # type: ignore[arg-type]
     assert state == {
-        "state": "none", "revision": 0, "made": None, "stale": False, "seconds": 0.0, "words": "", "refusal": None
+        "state": "none", "revision": 0, "made": None, "stale": False,
+        "seconds": 0.0, "words": "", "refusal": None,
     }  # fmt: skip
 
 
