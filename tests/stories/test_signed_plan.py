@@ -162,7 +162,7 @@ def test_a_sign_off_releases_signed_steps_and_a_new_hold_holds_them() -> None:
     quote = chained().fresh.takeoff.quote
     best = next(one for one in quote.options if one.chosen)
     text = signed_plan_text(signed_offer(chained(), best.name))
-    job = accept(chained().job, quote, best.name, YES, text)
+    job = accept(chained().survey.job, quote, best.name, YES, text)
     waiting = in_force(job, chained())
     held = {task.key: task.held for task in waiting.order if task.held}
     assert len(held) > 3 and {task.key for task in waiting.order if not task.touches} & set(held)

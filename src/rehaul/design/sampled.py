@@ -215,13 +215,17 @@ def _thinned(places: Cells) -> Cells:
     return places[np.sort(order[:MOST_PLACES])]
 
 
+def room_index(job: Job, room: str) -> int:
+    """The place of a room in the house. Raises StopIteration for a room that the house does not have."""
+    return next(i for i, candidate in enumerate(job.house.rooms) if candidate.id == room)
+
+
 def places_of(job: Job, receivers: Receivers, room: str) -> Cells:
     """Receivers of a room. Raises BadInput for a room that holds none.
 
     Returns them in the order of the grid. Raises StopIteration for a room that the house does not have.
     """
-    index = next(i for i, candidate in enumerate(job.house.rooms) if candidate.id == room)
-    cells = Cells(receivers.grid, np.flatnonzero(receivers.room.ravel() == index))
+    cells = receivers.in_rooms[np.arange(len(receivers.in_rooms))[receivers.span(room_index(job, room))]]
     if not len(cells):
         raise BadInput(
             say("refused_design.small_room"),

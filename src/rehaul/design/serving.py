@@ -14,7 +14,7 @@ from rehaul.design.channels import channel_plan, with_widths
 from rehaul.design.devices import helps, stays, swapped_need
 from rehaul.design.option import Option
 from rehaul.design.options import Offering
-from rehaul.design.sampled import places_of
+from rehaul.design.sampled import places_of, room_index
 from rehaul.design.settings import set_afresh
 from rehaul.facts.link_media import link_media
 from rehaul.house import Job
@@ -30,16 +30,15 @@ from rehaul.predict import (
     Listener,
     Radiator,
     Receivers,
-    corrected_air,
     plan_link,
     serves,
     wire_mbps,
 )
 from rehaul.predict.hops import hop_rates_mbps
+from rehaul.predict.kept import AirFrom, KeptHouse
 from rehaul.predict.needs import serves_each
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
-from rehaul.radio import Cells
 from rehaul.wlan import ethernet_tcp_mbps
 from rehaul.words import say, term
 
@@ -70,6 +69,7 @@ def served_by(
     receivers: Receivers,
     needs: Sequence[Asked],
     calibration: Calibration | None,
+    air_from: AirFrom | None = None,
 ) -> Served:
     """Whether each option alone meets each need at each of its places, both ways and as surely as asked.
 
@@ -81,12 +81,13 @@ def served_by(
     **Validity**: at the widths that boxes use alone; only a box set afresh has those of a plan of channels.
     **Source**: docs/choosing.md.
     """
+    air_from = air_from or KeptHouse().air  # one box may be fed in many ways
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
     radiators = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
     radiators = _as_planned(job, scene, offering, radiators)
     table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
-    airs = _Airs(job, scene, calibration, needs, places)
+    airs = _Airs(job, scene, receivers, calibration, needs, air_from)
     for row, radiator in enumerate(radiators):
         if radiator is not None:
             for i in range(len(needs)):
@@ -100,7 +101,7 @@ def served_by(
         if option.swap is not None:
             i, need = swapped_need(option, needs)
             here = slice(starts[i], starts[i + 1])
-            new = _Airs(job, scene, calibration, [need], [places[i]])
+            new = _Airs(job, scene, receivers, calibration, [need], air_from)
             then = np.zeros(len(places[i]), dtype=np.bool_)
             for _, radiator in standing:
                 then |= new.serves(radiator, 0)
@@ -116,21 +117,19 @@ class _Airs:
         self,
         job: Job,
         scene: HouseScene,
+        receivers: Receivers,
         calibration: Calibration | None,
         needs: Sequence[Asked],
-        places: Sequence[Cells],
+        air_from: AirFrom,
     ) -> None:
         self._job, self._scene, self._calibration = job, scene, calibration
-        self._needs = needs
-        ends = np.cumsum([0, *(len(cells) for cells in places)])
+        self._needs, self._air_from = needs, air_from
+        spans = [receivers.span(room_index(job, need.room)) for need in needs]
+        ends = np.cumsum([0, *(span.stop - span.start for span in spans)])
         self._spans = [slice(*span) for span in pairwise(ends.tolist())]  # of each need among all places
         self._asking = np.repeat(np.arange(len(needs)), np.diff(ends))
-        self._every = np.arange(int(ends[-1]))
-        self._paths: Paths | None = None
-        if needs:
-            at = np.concatenate([cells.at for cells in places])
-            self._paths = Paths(scene, Cells(places[0].grid, at))
-        self._fields: dict[object, tuple[Air, ...]] = {}
+        self._at = np.concatenate([np.arange(span.start, span.stop) for span in spans] or [np.arange(0)])
+        self._paths = Paths(scene, receivers.in_rooms)
         self._met: dict[object, Bools] = {}
 
     def serves(self, radiator: Radiator, index: int) -> Bools:
@@ -141,7 +140,7 @@ class _Airs:
         key = (_spot(radiator), need.client, radiator.hop_mbps)
         if key not in self._met:
             alone = replace(radiator, wire=())  # wires are asked above, of each way that may feed it
-            airs = tuple(replace(air, radiator=alone) for air in self._field(radiator, need.client))
+            airs = [air.at(self._at) for air in self._airs(alone, need.client)]
             self._met[key] = serves_each(airs, self._needs, self._asking)
         return self._met[key][span]
 
@@ -159,20 +158,16 @@ class _Airs:
         return low * STEP_MBPS
 
     def _reaches(self, radiator: Radiator, index: int, asked: Asked) -> bool:
-        here = self._every[self._spans[index]]
-        airs = tuple(replace(air.at(here), radiator=radiator) for air in self._field(radiator, asked.client))
+        here = self._at[self._spans[index]]
+        airs = [air.at(here) for air in self._airs(radiator, asked.client)]
         return bool(airs) and float(serves(airs, asked).mean()) >= SERVED_SHARE
 
-    def _field(self, radiator: Radiator, client: str) -> tuple[Air, ...]:
-        """The field at the places of all needs, for one kind of device."""
-        key = (_spot(radiator), client)
-        if key not in self._fields:
-            assert self._paths is not None
-            self._fields[key] = corrected_air(
-                *(self._job, self._scene, radiator, self._paths.places, Listener(client)),
-                *(self._calibration, self._paths),
-            )
-        return self._fields[key]
+    def _airs(self, radiator: Radiator, client: str) -> tuple[Air, ...]:
+        """The air of a box in all rooms, for one kind of device."""
+        return self._air_from(
+            *(self._job, self._scene, radiator, self._paths.places, Listener(client)),
+            *(self._calibration, self._paths),
+        )
 
 
 def _spot(radiator: Radiator) -> tuple[object, ...]:

@@ -16,27 +16,20 @@ from rehaul.design.judged import as_it_turns_out, pin_words, with_gets
 from rehaul.design.networking import network
 from rehaul.design.offered import chosen_at
 from rehaul.design.results import ChannelPlan, Choice, Network
-from rehaul.design.sampled import judged_whole, room_chances
 from rehaul.design.serving import wired_as
 from rehaul.design.settings import wider_only
 from rehaul.design.wanted import DropDecision, drop_decisions
 from rehaul.house import Job
-from rehaul.network import Graph, Path, RunVerdict, closer_looks, run_verdicts
+from rehaul.network import Graph, Path, RunVerdict, closer_looks
 from rehaul.network.standing import standing_graph
 from rehaul.planning.document import plan_data
+from rehaul.planning.survey import Survey, survey_of
 from rehaul.predict import (
     Calibration,
     Coverage,
-    HouseScene,
     Radiator,
-    Receivers,
-    calibration_of,
-    coverage,
-    receivers_of,
-    scene_of,
 )
-from rehaul.predict import standing_radiators as standing
-from rehaul.predict.hops import hop_fed
+from rehaul.predict.kept import KeptHouse
 from rehaul.predict.size import require_plan_memory
 from rehaul.progress import Progress, silent
 from rehaul.proof.questions import OpenQuestion, open_questions
@@ -103,13 +96,7 @@ class Plan:
 class Weighed:
     """A job surveyed and chosen for: every offer is planned from this, and none of it is signed."""
 
-    job: Job
-    cabling: tuple[RunVerdict, ...]
-    scene: HouseScene
-    receivers: Receivers
-    calibration: Calibration | None
-    today: tuple[Radiator, ...]
-    before: Coverage
+    survey: Survey
     chosen: Chosen
     fresh: Plan  # of the choice itself
 
@@ -123,11 +110,12 @@ def plan(job: Job, *, progress: Progress = silent) -> Plan:
 
 
 @speaking(REFERENCE)  # a plan is one whoever reads it; `again` says it to a reader
-def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
+def weigh(job: Job, *, kept: KeptHouse | None = None, progress: Progress = silent) -> Weighed:
     """What stands, what it gives, and what to choose, with the plan of that choice.
 
     Parameters: `job`, whole (`require_whole`); offers accepted and steps ticked off in it are left aside.
-    `progress` is called with the words of each stage.
+    `kept` is what weighing the job before an edit left, and is left more: the plan is the same to the last
+    bit, sooner. `progress` is called with the words of each stage.
 
     Returns what was surveyed and chosen, and the plan of that choice as audited. Raises BadInput where the
     job names a site that is none, or the machine has too little memory.
@@ -136,55 +124,35 @@ def weigh(job: Job, *, progress: Progress = silent) -> Weighed:
     """
     job = job.model_copy(update={"accepted_offers": (), "ticks": ()})  # neither changes what would be planned
     require_plan_memory(job)
-    progress("what the old cables can do")
-    cabling = run_verdicts(job)
-    progress("what the house gets today")
-    scene, receivers = scene_of(job.house, job.country), receivers_of(job.house)
-    calibration = calibration_of(job, scene, standing(job))
-    today = hop_fed(job, scene, standing(job))
-    before = coverage(job, today, scene=scene, receivers=receivers, calibration=calibration)
+    survey = survey_of(job, kept, progress=progress)
     progress("what stands where, and what feeds it")
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
-        chosen = choose(job, scene, receivers, calibration)
-    survey = (job, cabling, scene, receivers, calibration, today, before)
-    return Weighed(*survey, chosen, planned(*survey, chosen, progress=progress))
+        chosen = choose(job, survey.scene, survey.receivers, survey.calibration, air_from=survey.kept.air)
+    return Weighed(survey, chosen, planned(survey, chosen, progress=progress))
 
 
-def planned(
-    job: Job,
-    cabling: tuple[RunVerdict, ...],
-    scene: HouseScene,
-    receivers: Receivers,
-    calibration: Calibration | None,
-    today: tuple[Radiator, ...],
-    before: Coverage,
-    chosen: Chosen,
-    *,
-    progress: Progress = silent,
-) -> Plan:
+def planned(survey: Survey, chosen: Chosen, *, progress: Progress = silent) -> Plan:
     """Everything that follows from a choice.
 
-    Parameters: `job` to `before` as `weigh` surveys them; `chosen`, of `choose` or of another point of its
-    front.
+    Parameters: `chosen`, of `choose` or of another point of its front.
 
     Returns the plan, audited: graph, channels, what the rooms will get, boxes, parts, price, order of work.
 
     **Validity**: one pass: channels follow from the sites and do not change them (docs/choosing.md).
     """
+    job, cabling = survey.job, survey.cabling
     graph = graph_after(job, chosen)
     progress("channels, and what the house will get")
     radiators = chosen_radiators(job, chosen)
-    channels = channel_plan(job, radiators, scene)
+    channels = channel_plan(job, radiators, survey.scene)
     radiators = with_widths(radiators, channels, boxes=_set_in(chosen.choice, radiators))
     choice = chosen.choice.model_copy(update={"set_afresh": wider_only(job, chosen.choice, channels)})
     then = with_new_radios(job, choice.devices)
-    after = coverage(then, radiators, scene=scene, receivers=receivers, calibration=calibration)
-    if job.choices.whole_rooms:
-        whole = room_chances(then, scene, receivers, radiators, calibration)
-        choice, after = choice.model_copy(update={"room_chances": whole}), judged_whole(after, whole)
-        before = judged_whole(before, room_chances(job, scene, receivers, today, calibration))
-    choice = as_it_turns_out(with_gets(job, choice, after), before)
+    whole = survey.chances(then, radiators)
+    after = survey.gets(then, radiators, whole)
+    choice = choice.model_copy(update={"room_chances": whole})
+    choice = as_it_turns_out(with_gets(job, choice, after), survey.before)
     chosen = replace(chosen, choice=choice)
     progress("switch, power, parts and order of work")
     wired = network(job, chosen, graph)
@@ -200,7 +168,7 @@ def planned(
             "notes": (
                 *wired.notes,
                 *dsl_notes(job, choice.router),
-                *worse_rooms(before, after),
+                *worse_rooms(survey.before, after),
                 *pin_words(choice),
             )
         }
@@ -208,7 +176,7 @@ def planned(
     found = Plan(
         job=job,
         cabling=closer_looks(job, cabling),
-        before=before,
+        before=survey.before,
         choice=choice,
         after=after,
         channels=channels,
@@ -221,7 +189,7 @@ def planned(
         paths=paths_of(graph, chosen),
         labels=labels_of(scope),
         radiators=radiators,
-        calibration=calibration,
+        calibration=survey.calibration,
         drops=drops,
         timetable=times,
         checks=site_checks(job, choice, wired),
@@ -254,12 +222,10 @@ def offered(weighed: Weighed, name: str, *, progress: Progress = silent) -> Plan
     option = offer_named(weighed.fresh.takeoff.quote, name)
     if option.chosen:
         return weighed.fresh
-    w = weighed
-    point = next(point for point in w.chosen.choice.front if point.ways == option.ways)
-    chosen = chosen_at(w.job, w.chosen, point)
-    survey = (w.job, w.cabling, w.scene, w.receivers, w.calibration, w.today, w.before)
-    found = planned(*survey, chosen, progress=progress)
-    options = tuple(o.model_copy(update={"chosen": o == option}) for o in w.fresh.takeoff.quote.options)
+    point = next(point for point in weighed.chosen.choice.front if point.ways == option.ways)
+    chosen = chosen_at(weighed.survey.job, weighed.chosen, point)
+    found = planned(weighed.survey, chosen, progress=progress)
+    options = tuple(o.model_copy(update={"chosen": o == option}) for o in weighed.fresh.takeoff.quote.options)
     quote = found.takeoff.quote.model_copy(update={"options": options})
     return replace(found, takeoff=found.takeoff.model_copy(update={"quote": quote}))
 
@@ -298,11 +264,8 @@ def in_force(job: Job, weighed: Weighed, *, progress: Progress = silent) -> Plan
     progress("what is signed, and what a new plan would change")
     option = counterpart(signed, fresh.choice.front, fresh.takeoff.quote)
     other = offered(weighed, option.name) if option else fresh
-    scene, receivers, known = weighed.scene, weighed.receivers, weighed.calibration
-    then = with_new_radios(job, signed.choice.devices)
-    after = coverage(then, signed.radiators, scene=scene, receivers=receivers, calibration=known)
-    if job.choices.whole_rooms:
-        after = judged_whole(after, room_chances(then, scene, receivers, signed.radiators, known))
+    then, survey = with_new_radios(job, signed.choice.devices), weighed.survey
+    after = survey.gets(then, signed.radiators, survey.chances(then, signed.radiators))
     times = timetable_now(job, signed)
     asking = {need.room for need in job.needs}
     short = tuple(row for row in signed.choice.shortfalls if row.room in asking)

@@ -12,6 +12,7 @@ from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.best import best_of, up_of
 from rehaul.predict.calibration import Calibration, corrected_air
 from rehaul.predict.delay import delay_notes
+from rehaul.predict.kept import AirFrom
 from rehaul.predict.learnt_words import learnt_notes
 from rehaul.predict.needs import asked
 from rehaul.predict.radiators import Radiator
@@ -32,24 +33,25 @@ def coverage(
     receivers: Receivers | None = None,
     listener: Listener = DEFAULT_LISTENER,
     calibration: Calibration | None = None,
+    air_from: AirFrom = corrected_air,
 ) -> Coverage:
     """Everything predicted for one set of radiating boxes and one kind of device: maps, rooms, notes.
 
     `scene` and `receivers` are worked out where they are not given; `calibration` None leaves the readings
-    out. Rooms that ask for another device are judged by that one. Raises TooMuchMemory before it begins
-    where it would not end, and BadInput for a use or class that no table holds. **Source**: docs/design.md,
-    "How a number is made".
+    out; `air_from` may keep what was computed (`KeptHouse.air`). Rooms that ask for another device are judged
+    by that one. Raises TooMuchMemory before it begins where it would not end, and BadInput for a use or class
+    that no table holds. **Source**: docs/design.md, "How a number is made".
     """
     require_map_memory(job, len(radiators))
     scene = scene or scene_of(job.house, job.country)
     receivers = receivers or receivers_of(job.house)
-    airs = airs_of(job, scene, radiators, receivers, listener, calibration)
+    airs = airs_of(job, scene, radiators, receivers, listener, calibration, air_from)
     best = best_of(airs, receivers)
     field = PredictedField(receivers, airs, best, up_of(airs, best))
     needs = {need.room: need for need in asked(job)}
     by_client = {listener.client: airs}
     for client in sorted({need.client for need in needs.values()} - {listener.client}):
-        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration)
+        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration, air_from)
     rooms = rooms_of(job, field, needs, by_client)
     said = share_notes(airs, calibration.doubts if calibration else None)
     return Coverage(
@@ -69,6 +71,7 @@ def airs_of(
     receivers: Receivers,
     listener: Listener,
     calibration: Calibration | None = None,
+    air_from: AirFrom = corrected_air,
 ) -> tuple[Air, ...]:
     """The air of every box in every band over the receivers, corrected by readings where there are any.
 
@@ -77,7 +80,7 @@ def airs_of(
     return tuple(
         air
         for radiator in radiators
-        for air in corrected_air(job, scene, radiator, receivers.grid, listener, calibration)
+        for air in air_from(job, scene, radiator, receivers.grid, listener, calibration)
     )
 
 

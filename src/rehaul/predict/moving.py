@@ -3,29 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections import OrderedDict
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rehaul.errors import BadInput
 from rehaul.house import Band, House, Job
-from rehaul.house.geometry import house_bounds, storey_of, storey_outlines
+from rehaul.house.geometry import house_bounds, storey_of
 from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.best import Best, best_of, chain_at, narrowest_name, up_of
-from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
-from rehaul.predict.radiators import Radiator, standing_radiators
-from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers, receivers_of
+from rehaul.predict.kept import KeptHouse
+from rehaul.predict.radiators import Radiator
+from rehaul.predict.receivers import HEIGHT_M, OUTSIDE, Receivers
 from rehaul.predict.results import Spot
-from rehaul.predict.scene import HouseScene, scene_of
 from rehaul.radio import Grid
 from rehaul.words import say
 
-REMEMBERED_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
-REMEMBERED_AIRS = 64
+MOST_AIR_BYTES = 16_000_000  # of frames
 FINEST_STEP_M, COARSEST_STEP_M = 0.1, 2.0
 MOST_CELLS = 250_000
 
@@ -84,8 +80,7 @@ class Moving:
 
     def __init__(self, listener: Listener = DEFAULT_LISTENER) -> None:
         self._listener = listener
-        self._houses: _Remembered = _Remembered(REMEMBERED_HOUSES)
-        self._airs: _Remembered = _Remembered(REMEMBERED_AIRS)
+        self._kept = KeptHouse(MOST_AIR_BYTES)
 
     def frame(
         self,
@@ -102,7 +97,8 @@ class Moving:
         Raises BadInput for a storey that does not stand, or a step that is too fine for the house.
         """
         _require_storey(job.house, storey)
-        receivers = self._receivers(job.house, step_m)
+        _require_step(job.house, step_m)
+        receivers = self._kept.receivers(job.house, step_m)
         level = receivers.storeys.index(storey)
         one = Receivers(
             replace(receivers.grid, z_m=(receivers.grid.z_m[level],)),
@@ -152,73 +148,20 @@ class Moving:
             narrowest_up=narrowest_name(links, up=True),
         )
 
-    def _scene(self, job: Job) -> tuple[HouseScene, int]:
-        """The house as radio sees it, with a number that stands for it in keys."""
-        house = job.house
-        built = house.storeys, house.walls, house.openings, house.bodies, house.rooms, house.built_year
-        found: tuple[HouseScene, int] = self._houses.get(
-            ("scene", job.country, *built), lambda: (scene_of(house, job.country), self._houses.made)
-        )
-        return found
-
-    def _receivers(self, house: House, step_m: float) -> Receivers:
-        _require_step(house, step_m)
-        outlines = tuple(storey_outlines(house, storey) for storey in house.storeys)
-        key = ("grid", step_m, house.storeys, house_bounds(house), house.rooms, outlines)
-        found: Receivers = self._houses.get(key, lambda: receivers_of(house, step_m))
-        return found
-
-    def _calibration(self, job: Job, measured: Job) -> tuple[Calibration, int]:
-        """What the readings say, with a number that stands for it in keys.
+    def _airs_at(self, job: Job, measured: Job, radiators: Sequence[Radiator], grid: Grid) -> tuple[Air, ...]:
+        """The air of every box at every place, corrected by the readings, as in a plan.
 
         They were taken in the house as it is; only where the change brings in a construction that
         house does not have are they looked at anew in the changed one.
         """
-        scene, number = self._scene(measured)
-        if scene.scene.kinds != self._scene(job)[0].scene.kinds:
-            measured, (scene, number) = job, self._scene(job)
-        taken = (measured.readings, measured.boxes, measured.devices, measured.country, measured.choices.dfs)
-        bounding = (measured.house.runs, measured.service, measured.learnt)  # wires bound what was read
-        key = ("readings", number, *taken, *bounding)
-
-        def make() -> tuple[Calibration, int]:
-            return calibration_of(measured, scene, standing_radiators(measured)), self._houses.made
-
-        found: tuple[Calibration, int] = self._houses.get(key, make)
-        return found
-
-    def _airs_at(self, job: Job, measured: Job, radiators: Sequence[Radiator], grid: Grid) -> tuple[Air, ...]:
-        """The air of every box at every place, corrected by the readings, as in a plan."""
-        scene, house = self._scene(job)
-        calibration, readings = self._calibration(job, measured)
-
-        def air_from(radiator: Radiator) -> tuple[Air, ...]:
-            key = (house, readings, radiator, grid, job.country, job.choices.dfs)
-            found: tuple[Air, ...] = self._airs.get(
-                key, lambda: corrected_air(job, scene, radiator, grid, self._listener, calibration)
-            )
-            return found
-
-        return tuple(air for radiator in radiators for air in air_from(radiator))
-
-
-class _Remembered:
-    """The last few results by key."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._kept: OrderedDict[Hashable, Any] = OrderedDict()
-        self.made = 0
-
-    def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
-        if key in self._kept:
-            self._kept.move_to_end(key)
-            return self._kept[key]
-        self.made += 1
-        result = self._kept[key] = make()
-        if len(self._kept) > self._most:
-            self._kept.popitem(last=False)
-        return result
+        scene, was = self._kept.scene(job), self._kept.scene(measured)
+        read = measured if scene.scene.kinds == was.scene.kinds else job
+        calibration = self._kept.calibration(read, self._kept.scene(read))
+        return tuple(
+            air
+            for radiator in radiators
+            for air in self._kept.air(job, scene, radiator, grid, self._listener, calibration)
+        )
 
 
 def _require_storey(house: House, storey: str) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -12,7 +13,7 @@ from rehaul.errors import BadInput
 from rehaul.house import House
 from rehaul.house.geometry import house_bounds, storey_outlines
 from rehaul.predict.size import STEP_M, require_grid_memory
-from rehaul.radio import Grid, grid_over
+from rehaul.radio import Cells, Grid, grid_over
 from rehaul.words import say
 
 HEIGHT_M = 1.2  # of a device in use, above the floor
@@ -26,6 +27,18 @@ class Receivers:
     grid: Grid
     storeys: tuple[str, ...]  # ids, in the order of the grid's first axis
     room: NDArray[np.int32]  # (storey, y, x) index into house.rooms; NO_ROOM inside, OUTSIDE elsewhere
+
+    @cached_property
+    def in_rooms(self) -> Cells:
+        """All that stand in a room, room by room in the order of the house, each in that of the grid."""
+        room = self.room.ravel()
+        order = np.argsort(room, kind="stable")
+        return Cells(self.grid, order[np.searchsorted(room[order], 0) :])
+
+    def span(self, index: int) -> slice:
+        """Where those of a room, by its place in the house, lie among `in_rooms`; empty where it has none."""
+        rooms = self.room.ravel()[self.in_rooms.at]
+        return slice(*np.searchsorted(rooms, [index, index + 1]).tolist())
 
 
 def receivers_of(house: House, step_m: float = STEP_M, height_m: float = HEIGHT_M) -> Receivers:

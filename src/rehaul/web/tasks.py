@@ -9,13 +9,17 @@ import json
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rehaul.house import Job
 from rehaul.progress import Progress
 from rehaul.web.made import Packed, pack_offers, pack_papers, pack_plan
 from rehaul.words import Language
+
+if TYPE_CHECKING:
+    from rehaul.predict.kept import KeptHouse
 
 _last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
 
@@ -41,8 +45,16 @@ def _weighed(job: Job, progress: Progress) -> Any:
     basis = job.model_copy(update={"ticks": (), "accepted_offers": ()})
     if _last.get("basis") != basis:
         _last.clear()
-        _last.update(basis=basis, weighed=weigh(basis, progress=progress))
+        _last.update(basis=basis, weighed=weigh(basis, kept=_kept(), progress=progress))
     return _last["weighed"]
+
+
+@cache
+def _kept() -> KeptHouse:
+    """What an edit leaves of the plan before it, for as long as the process lives."""
+    from rehaul.predict.kept import KeptHouse
+
+    return KeptHouse()
 
 
 def accept_task(job: Job, option: str, by: str, date: str, words: str, *, progress: Progress) -> Packed:

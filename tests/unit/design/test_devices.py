@@ -117,7 +117,7 @@ def test_every_offer_of_the_front_has_its_own_devices() -> None:
     weighed = made_weighed(flat())
     front = weighed.chosen.choice.front
     assert [point.devices for point in front] == [(), ("Bedroom",)]
-    assert with_new_radios(weighed.job, ()) is weighed.job
+    assert with_new_radios(weighed.survey.job, ()) is weighed.survey.job
 
 
 def test_helps_only_across_the_share_that_is_asked() -> None:

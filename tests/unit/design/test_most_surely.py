@@ -34,7 +34,7 @@ def test_the_most_is_reached_and_a_step_more_is_not() -> None:
         need = placing.needs[0].__class__(ROOM, rate, placing.needs[0].probability, placing.needs[0].client)
         shares = []
         for box in boxes:
-            airs = placing.served.airs._field(box, need.client)
+            airs = [air.at(placing.served.airs._at) for air in placing.served.airs._airs(box, need.client)]
             found = [chance_met(air, need) >= need.probability for air in airs]
             shares.append(float(np.logical_or.reduce(found).mean()) if found else 0.0)
         assert (max(shares) >= SERVED_SHARE) == reached

@@ -56,7 +56,7 @@ def test_ports_power_and_rack_add_up(planned: Plan) -> None:
 
 def test_the_battery_carries_what_is_fed_over_the_cables_too(weighed: Weighed) -> None:
     """Asked for so many minutes that a battery carries the core so long, but not what hangs on it besides."""
-    job, drawn = weighed.job, weighed.fresh.network
+    job, drawn = weighed.survey.job, weighed.fresh.network
     assert drawn.draw_w > drawn.core_draw_w + 1
     kinds = {kind.name: kind for kind in equipment_of("battery")}
     largest = max(kinds.values(), key=lambda kind: kind.battery_ah * kind.battery_v)
@@ -103,7 +103,7 @@ def test_one_box_alone_translates_addresses(planned: Plan) -> None:
 
 def test_nothing_is_mounted_in_a_flush_metal_can_however_roomy(weighed: Weighed) -> None:
     """Battery, switch and panel go on a board beside it: a can is closed, and nothing airs it."""
-    job = weighed.job
+    job = weighed.survey.job
     for enclosure, stands in (("flush metal can", "beside"), ("open wall", "in")):
         points = tuple(
             point.model_copy(update={"enclosure": enclosure, "inside_m": None})

@@ -35,7 +35,7 @@ def weighed_house(name: str) -> Weighed:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_step_is_charged_in_the_choice(name: str) -> None:
     weighed = weighed_house(name)
-    job = weighed.job
+    job = weighed.survey.job
     chosen, order = weighed.chosen, weighed.fresh.order
     works = chosen.placing.offering.works
     charged: Counter[str] = Counter()

@@ -30,7 +30,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Any, ...]]:
     """Every call of what takes long, in order."""
     calls: list[tuple[Any, ...]] = []
 
-    def weigh(job: Job, progress: Any) -> str:
+    def weigh(job: Job, kept: Any, progress: Any) -> str:
         calls.append(("weigh", job.title, job.ticks))
         return f"weighed {job.title}"
 

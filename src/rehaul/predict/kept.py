@@ -1,0 +1,152 @@
+"""A house as radio sees it, kept while it is edited: what an edit does not touch is not computed again.
+
+Everything is found by the very values that it is made of, so that what is kept is what would be computed
+anew, to the last bit.
+"""
+
+from __future__ import annotations
+
+import pickle
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import replace
+from threading import Lock
+from typing import Any, Protocol
+
+import numpy as np
+
+from rehaul.house import House, Job
+from rehaul.house.geometry import house_bounds, storey_outlines
+from rehaul.predict.air import Air, Listener
+from rehaul.predict.calibration import Calibration, calibration_of, corrected_air
+from rehaul.predict.paths import Paths
+from rehaul.predict.radiators import Radiator, standing_radiators
+from rehaul.predict.receivers import Receivers, receivers_of
+from rehaul.predict.scene import HouseScene, scene_of
+from rehaul.predict.size import STEP_M
+from rehaul.radio import Cells, Grid
+
+MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is and as it is tried
+MOST_AIR_BYTES = 64_000_000
+
+
+class AirFrom(Protocol):
+    """Whatever gives the air of a box at places, corrected by readings: `corrected_air`, or what keeps it."""
+
+    def __call__(
+        self,
+        job: Job,
+        scene: HouseScene,
+        radiator: Radiator,
+        places: Grid | Cells,
+        listener: Listener,
+        calibration: Calibration | None = None,
+        paths: Paths | None = None,
+    ) -> tuple[Air, ...]: ...
+
+
+class KeptHouse:
+    """Scenes, grids, what readings say, and airs, of one job as it is edited; for several threads at once."""
+
+    def __init__(self, most_air_bytes: int = MOST_AIR_BYTES) -> None:
+        self._houses = _Kept(MOST_HOUSES)
+        self._calibrations = _Kept(MOST_HOUSES)
+        self._sayings = _Kept(MOST_HOUSES)
+        self._grids = _Kept(MOST_HOUSES)
+        self._airs = _Kept(most_air_bytes, _bytes_of)
+
+    def __reduce__(self) -> tuple[type[KeptHouse], tuple[()]]:
+        return KeptHouse, ()  # what is kept goes along with nothing: it is made again
+
+    def scene(self, job: Job) -> HouseScene:
+        """The scene of the job's house, as `scene_of`; the same one while what it is made of stays."""
+        house = job.house
+        built = house.storeys, house.walls, house.openings, house.bodies, house.rooms, house.built_year
+        found: HouseScene = self._houses.get((job.country, *built), lambda: scene_of(house, job.country))
+        return found
+
+    def receivers(self, house: House, step_m: float = STEP_M) -> Receivers:
+        """Receivers over the house, as `receivers_of`; the same ones while what they depend on stays."""
+        outlines = tuple(storey_outlines(house, storey) for storey in house.storeys)
+        key = (step_m, house.storeys, house_bounds(house), house.rooms, outlines)
+        found: Receivers = self._grids.get(key, lambda: receivers_of(house, step_m))
+        return found
+
+    def calibration(self, job: Job, scene: HouseScene) -> Calibration:
+        """What the readings of a job say, as `calibration_of` for the boxes that stand.
+
+        `scene` is the one of `scene` for this job: another object counts as another house.
+        """
+        taken = (job.readings, job.boxes, job.devices, job.country, job.choices.dfs)
+        bounding = (job.house, job.service, job.learnt)  # wires bound what was read
+
+        def make() -> Calibration:
+            return calibration_of(job, scene, standing_radiators(job))
+
+        found: Calibration = self._calibrations.get((_Same(scene), *taken, *bounding), make)
+        said = pickle.dumps(found)  # the same said again, of wires that bound nothing: what hangs on it stays
+        alike: Calibration = self._sayings.get((_Same(scene), said), lambda: found)
+        return alike
+
+    def air(
+        self,
+        job: Job,
+        scene: HouseScene,
+        radiator: Radiator,
+        places: Grid | Cells,
+        listener: Listener,
+        calibration: Calibration | None = None,
+        paths: Paths | None = None,
+    ) -> tuple[Air, ...]:
+        """The air of a box, as `corrected_air`; once for all wires and hops that may feed it there.
+
+        Scene, calibration and cells are told apart as objects, grids by their values.
+        """
+        sends = replace(radiator, name="", wire=(), hop_mbps=0.0)
+        where = places if isinstance(places, Grid) else _Same(places)
+        key = (_Same(scene), _Same(calibration), where, sends, listener, job.country, job.choices.dfs)
+        found: tuple[Air, ...] = self._airs.get(
+            key, lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths)
+        )
+        return tuple(replace(air, radiator=radiator) for air in found)
+
+
+class _Same:
+    """Stands for an object in a key: equal to itself alone, and alive while the key is."""
+
+    def __init__(self, of: object) -> None:
+        self._of = of
+
+    def __hash__(self) -> int:
+        return id(self._of)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self._of is other._of
+
+
+def _bytes_of(airs: tuple[Air, ...]) -> int:
+    return sum(np.asarray(part).nbytes for air in airs for part in (air.power_dbm, air.sd_db)) or 1
+
+
+class _Kept:
+    """The last results by key, as many as fit."""
+
+    def __init__(self, most: int, weight: Callable[[Any], int] = lambda result: 1) -> None:
+        self._most, self._weight, self._held = most, weight, 0
+        self._results: OrderedDict[Hashable, Any] = OrderedDict()
+        self._door = Lock()
+
+    def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
+        """What is kept under a key, or what `make` gives, which is then kept."""
+        with self._door:
+            if key in self._results:
+                self._results.move_to_end(key)
+                return self._results[key]
+        result = make()
+        with self._door:
+            if key not in self._results:
+                self._results[key] = result
+                self._held += self._weight(result)
+            while self._held > self._most and len(self._results) > 1:
+                self._held -= self._weight(self._results.popitem(last=False)[1])
+        return result

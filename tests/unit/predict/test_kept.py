@@ -1,0 +1,137 @@
+"""A house that is kept while it is edited: what is kept is what would be computed anew, and made once."""
+
+from __future__ import annotations
+
+import json
+import pickle
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from counts import LONG, counted
+from rehaul.house import Job, RunState
+from rehaul.jobs import demo_job, open_job
+from rehaul.planning import plan_data, weigh
+from rehaul.predict import kept as module
+from rehaul.predict import receivers_of, standing_radiators
+from rehaul.predict.air import DEFAULT_LISTENER, Air
+from rehaul.predict.calibration import calibration_of, corrected_air
+from rehaul.predict.kept import KeptHouse
+from rehaul.predict.scene import scene_of
+
+JOB = demo_job()
+HOUSES = Path(__file__).parents[3] / "examples"
+SMALL = ("1974-flat-old-laptop", "1993-hundred-meets-hundred", "1972-concrete-conduit")
+
+
+def same(one: tuple[Air, ...], other: tuple[Air, ...]) -> bool:
+    return len(one) == len(other) and all(
+        a.band == b.band
+        and a.radiator == b.radiator
+        and np.array_equal(a.power_dbm, b.power_dbm)
+        and np.array_equal(a.sd_db, b.sd_db)
+        and a.delivered == b.delivered
+        for a, b in zip(one, other, strict=True)
+    )
+
+
+def test_the_same_house_is_looked_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    made: list[str] = []
+
+    def counting(name: str, real: Callable[..., object]) -> Callable[..., object]:
+        def make(*given: object, **more: object) -> object:
+            made.append(name)
+            return real(*given, **more)
+
+        return make
+
+    for name in ("scene_of", "receivers_of", "calibration_of", "corrected_air"):
+        monkeypatch.setattr(module, name, counting(name, getattr(module, name)))
+    house, box = KeptHouse(), standing_radiators(JOB)[0]
+    for _ in range(2):
+        job = Job.model_validate_json(JOB.model_dump_json())  # equal, and another object
+        scene = house.scene(job)
+        grid = house.receivers(job.house).grid
+        calibration = house.calibration(job, scene)
+        found = house.air(job, scene, box, grid, DEFAULT_LISTENER, calibration)
+    assert made == ["scene_of", "receivers_of", "calibration_of", "corrected_air"]
+    plain = corrected_air(
+        JOB,
+        (fresh := scene_of(JOB.house, JOB.country)),
+        box,
+        receivers_of(JOB.house).grid,
+        DEFAULT_LISTENER,
+        calibration_of(JOB, fresh, standing_radiators(JOB)),
+    )
+    assert same(found, plain)
+
+
+def test_readings_that_say_the_same_keep_what_hangs_on_them() -> None:
+    house, scene = KeptHouse(), KeptHouse().scene(JOB)
+    first = house.calibration(JOB, scene)
+    plate = JOB.house.outlets[0].model_copy(update={"name": "Behind the sofa"})
+    outlets = (plate, *JOB.house.outlets[1:])
+    renamed = JOB.model_copy(update={"house": JOB.house.model_copy(update={"outlets": outlets})})
+    assert house.calibration(renamed, scene) is first
+    assert pickle.loads(pickle.dumps(house))._calibrations._results == {}, "it goes along empty"
+    fewer = JOB.model_copy(update={"readings": JOB.readings[1:]})
+    assert house.calibration(fewer, scene) is not first
+
+
+def test_the_oldest_airs_go_where_there_is_no_room_for_more() -> None:
+    house = KeptHouse(most_air_bytes=1)
+    scene, grid = house.scene(JOB), receivers_of(JOB.house).grid
+    box = standing_radiators(JOB)[0]
+    other = replace(box, position_m=(2.0, 2.0, 1.0))
+    for one in (box, other, box):
+        assert same(
+            house.air(JOB, scene, one, grid, DEFAULT_LISTENER),
+            corrected_air(JOB, scene, one, grid, DEFAULT_LISTENER),
+        )
+        assert len(house._airs._results) == 1
+
+
+def edited(job: Job, rng: random.Random) -> Job:
+    """One edit, of what people edit while they look at a plan."""
+
+    def replaced(rows: tuple, **fields: object) -> tuple:  # type: ignore[type-arg]
+        place = rng.randrange(len(rows))
+        return (*rows[:place], rows[place].model_copy(update=fields), *rows[place + 1 :])
+
+    house = job.house
+    kind = rng.choice(("need", "wall", "run", "budget", "service", "opening", "reading"))
+    if kind == "need" and job.needs:
+        rate = rng.choice((12.0, 40.0, 90.0, 260.0))
+        return job.model_copy(update={"needs": replaced(job.needs, down_mbps=rate, uses=())})
+    if kind == "wall" and house.walls:
+        like = rng.choice(house.walls)
+        walls = replaced(house.walls, construction=like.construction, layers=like.layers)
+        return job.model_copy(update={"house": house.model_copy(update={"walls": walls})})
+    if kind == "run" and house.runs:
+        runs = replaced(house.runs, state=rng.choice((RunState.DEAD, RunState.UNKNOWN)))
+        return job.model_copy(update={"house": house.model_copy(update={"runs": runs})})
+    if kind == "opening" and house.openings:
+        openings = replaced(house.openings, height_m=rng.choice((1.9, 2.0)), sill_m=0.0)
+        return job.model_copy(update={"house": house.model_copy(update={"openings": openings})})
+    if kind == "reading" and job.readings:
+        return job.model_copy(update={"readings": replaced(job.readings, spread=rng.choice((1.0, 2.0)))})
+    if kind == "service":
+        service = job.service.model_copy(update={"down_mbps": rng.choice((90.0, 260.0, 640.0))})
+        return job.model_copy(update={"service": service})
+    budget = rng.choice((None, 400.0, 900.0))
+    return job.model_copy(update={"choices": job.choices.model_copy(update={"budget": budget})})
+
+
+@pytest.mark.parametrize("name", SMALL if LONG else SMALL[:1])
+def test_a_plan_that_is_kept_up_is_that_from_scratch_byte_for_byte(name: str) -> None:
+    rng = random.Random(name)
+    for _ in range(counted(1, 20)):
+        job, house = open_job(HOUSES / f"{name}.rehaul.json"), KeptHouse()
+        for _ in range(counted(3, 20)):
+            job = Job.model_validate_json(edited(job, rng).model_dump_json())
+            up, scratch = (weigh(job, kept=one).fresh for one in (house, None))
+            assert json.dumps(plan_data(up)) == json.dumps(plan_data(scratch))
