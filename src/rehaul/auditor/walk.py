@@ -73,7 +73,7 @@ class _Trial:
     def __init__(self, problem: ChoiceView, known: OutcomeView, most: int | None) -> None:
         self.problem, self.best, self.most = problem, known, most
         self.tried = 0
-        self.seen: dict[int, frozenset[int]] = {}  # what kinds of place meet
+        self.seen: dict[int, int] = {}  # what kinds of place meet, as bits of places
         names = {name: place for place, name in enumerate(problem.resources)}
         sets: dict[str, int] = {}
         for name, thing in problem.resources.items():
@@ -149,19 +149,19 @@ class _Trial:
             raise _TooManyError
         if cost is None or (self.most is not None and cost > self.most):
             return
-        needed = len(self.best.met) + (cost >= self.best.cost)
+        known, best_cost = len(self.best.met), self.best.cost
         served, counts = self.open[place]
         hoped = self._met(so_far.serves | served, _plus(so_far.counts, counts))
-        if len(hoped) < needed:
+        if hoped.bit_count() < known + (cost >= best_cost):
             return
-        if len(hoped) == len(self.best.met):  # all of it has to be met, for less
-            met = self._met(so_far.serves, so_far.counts)
+        if hoped.bit_count() == known:  # all of it has to be met, for less
+            missing = hoped & ~self._met(so_far.serves, so_far.counts)
             least = self.least[place]
-            if any(cost + least[i] >= self.best.cost for i in hoped if i not in met):
+            if any(cost + least[i] >= best_cost for i in _places(missing)):
                 return
         if place == len(self.groups):
             if all(so_far.ways & others for others in so_far.beside):
-                found = OutcomeView(hoped, cost)
+                found = OutcomeView(frozenset(_places(hoped)), cost)
                 if found.rank < self.best.rank:
                     self.best = found
             return
@@ -208,14 +208,16 @@ class _Trial:
         switch = switch_cost(self.problem, found.ports, found.watts)
         return None if switch is None else found.cost + switch
 
-    def _met(self, served: int, counts: tuple[float, ...]) -> frozenset[int]:
-        """Places of what these kinds of place and numbers meet."""
+    def _met(self, served: int, counts: tuple[float, ...]) -> int:
+        """What these kinds of place and numbers meet, as bits of places."""
         asked = self.problem.asked
-        if served not in self.seen:
-            self.seen[served] = frozenset(i for i, each in enumerate(asked) if each.is_met(served))
-        counted = zip(self.problem.counted, counts, strict=True)
-        more = [len(asked) + i for i, ((_, least), number) in enumerate(counted) if number >= least]
-        return self.seen[served].union(more) if more else self.seen[served]
+        met = self.seen.get(served)
+        if met is None:
+            met = self.seen[served] = sum(1 << i for i, each in enumerate(asked) if each.is_met(served))
+        for i, number in enumerate(counts, len(asked)):
+            if number >= self.problem.counted[i - len(asked)][1]:
+                met |= 1 << i
+        return met
 
 
 def _places(bits: int) -> Iterator[int]:

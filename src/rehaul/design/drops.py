@@ -105,7 +105,7 @@ def best_policy(ways: Sequence[DropAttempt], go_without: float, minute_price: fl
         reached *= 1.0 - works
     cost = expected_cost(ways, go_without, minute_price)
     minutes = sum(step.reached * mean_minutes(step.way, step.walk_min) for step in steps)
-    cost_90, minutes_90 = _high_90(steps, go_without, minute_price)
+    cost_90, minutes_90 = _high_90(tuple(steps), go_without, minute_price)
     return Policy(tuple(steps), cost, cost_90, minutes, minutes_90, 1.0 - reached)
 
 
@@ -127,7 +127,7 @@ def policy_beginning_with(
     ]
     cost = cost_of_try(first, NEVER_MIN, after.cost, minute_price)
     minutes = sum(step.reached * mean_minutes(step.way, step.walk_min) for step in steps)
-    cost_90, minutes_90 = _high_90(steps, go_without, minute_price)
+    cost_90, minutes_90 = _high_90(tuple(steps), go_without, minute_price)
     chance = first.chance + failed * after.chance
     return Policy(tuple(steps), cost, cost_90, minutes, minutes_90, chance)
 
@@ -235,7 +235,8 @@ def _order(
         ways = _left(ways, way)
 
 
-def _high_90(steps: Sequence[DropTry], go_without: float, minute_price: float) -> tuple[float, float]:
+@lru_cache(maxsize=512)
+def _high_90(steps: tuple[DropTry, ...], go_without: float, minute_price: float) -> tuple[float, float]:
     """Cost and minutes not exceeded nine times in ten, on a fixed grid of minutes.
 
     Every path of the policy is failures, then one that works or going without; minutes add by convolution.

@@ -118,7 +118,10 @@ def _served_pct(
     if not airs:
         return 0.0 if need.down_mbps > 0 else 100.0, 0.0 if need.up_mbps > 0 else 100.0, 0.0
     here = [air.at(np.ravel_multi_index(places, air.power_dbm.shape)) for air in airs]
+    both = serves(here, need)
+    if both.all():  # what comes through both ways comes through each
+        return 100.0, 100.0, 100.0
     down = best_chance(here, need.down_mbps) >= need.probability
     up = best_chance(here, need.up_mbps, up=True) >= need.probability
-    down_pct, up_pct, both_pct = (float(np.mean(part) * 100) for part in (down, up, serves(here, need)))
+    down_pct, up_pct, both_pct = (float(np.mean(part) * 100) for part in (down, up, both))
     return down_pct, up_pct, both_pct
