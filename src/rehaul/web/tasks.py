@@ -21,7 +21,8 @@ from rehaul.words import Language
 if TYPE_CHECKING:
     from rehaul.predict.kept import KeptHouse
 
-_last: dict[str, Any] = {}  # papers and offers are mostly asked for right after the plan
+MOST_LAST = 4  # undo comes back to what was just left; papers and offers are asked for right after the plan
+_lasts: list[dict[str, Any]] = []  # what was made of the last jobs, the newest at the end
 
 
 def plan_task(job: Job, *, progress: Progress) -> Packed:
@@ -32,21 +33,24 @@ def plan_task(job: Job, *, progress: Progress) -> Packed:
 def _planned(job: Job, progress: Progress) -> Any:
     from rehaul.planning import in_force
 
-    weighed = _weighed(job, progress)
-    if _last.get("accepted") != job.accepted_offers:
-        _last.update(accepted=job.accepted_offers, plan=in_force(job, weighed, progress=progress))
-    return replace(_last["plan"], job=job)
+    last = _last_of(job, progress)
+    if last.get("accepted") != job.accepted_offers:
+        last.update(accepted=job.accepted_offers, plan=in_force(job, last["weighed"], progress=progress))
+    return replace(last["plan"], job=job)
 
 
-def _weighed(job: Job, progress: Progress) -> Any:
+def _last_of(job: Job, progress: Progress) -> dict[str, Any]:
     """The job surveyed and chosen for; neither ticks nor accepted offers change that."""
     from rehaul.planning import weigh
 
     basis = job.model_copy(update={"ticks": (), "accepted_offers": ()})
-    if _last.get("basis") != basis:
-        _last.clear()
-        _last.update(basis=basis, weighed=weigh(basis, kept=_kept(), progress=progress))
-    return _last["weighed"]
+    for place, last in enumerate(_lasts):
+        if last["basis"] == basis:
+            _lasts.append(_lasts.pop(place))
+            return last
+    _lasts.append({"basis": basis, "weighed": weigh(basis, kept=_kept(), progress=progress)})
+    del _lasts[:-MOST_LAST]
+    return _lasts[-1]
 
 
 @cache
@@ -63,7 +67,7 @@ def accept_task(job: Job, option: str, by: str, date: str, words: str, *, progre
     from rehaul.takeoff import accept, signature, signed_plan_text
 
     signed = signature(by, date, words)
-    weighed = _weighed(job, progress)
+    weighed = _last_of(job, progress)["weighed"]
     kept = signed_plan_text(signed_offer(weighed, option, progress=progress))
     accepted = accept(job, weighed.fresh.takeoff.quote, option, signed, kept)
     return pack_offers(accepted.accepted_offers)

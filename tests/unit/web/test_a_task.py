@@ -41,7 +41,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Any, ...]]:
     monkeypatch.setattr("rehaul.planning.weigh", weigh)
     monkeypatch.setattr("rehaul.planning.in_force", in_force)
     monkeypatch.setattr("rehaul.predict.size.require_papers_memory", lambda job: calls.append(("memory",)))
-    monkeypatch.setattr(tasks, "_last", {})
+    monkeypatch.setattr(tasks, "_lasts", [])
     monkeypatch.setattr(tasks, "pack_plan", lambda plan: (plan, b""))
     return calls
 
@@ -61,8 +61,22 @@ def test_a_plan_is_made_once_until_something_but_ticks_changes(made: list[tuple[
     other = ticked.model_copy(update={"title": "Other"})
     assert tasks.plan_task(other, progress=told(words))[0].weighed == "weighed Other"
     assert made[2:] == [("weigh", "Other", ()), ("in force", "weighed Other")]
-    tasks.plan_task(JOB, progress=told(words))  # only the last is kept
-    assert len(made) == 6
+    assert tasks.plan_task(JOB, progress=told(words))[0].weighed == "weighed Mill house", (
+        "undo comes back to it"
+    )
+    assert len(made) == 4
+
+
+def test_the_last_few_jobs_are_kept_the_one_asked_for_longest_ago_goes(made: list[tuple[Any, ...]]) -> None:
+    def ask(title: str) -> bool:
+        """Whether it was made anew."""
+        before = len(made)
+        tasks.plan_task(JOB.model_copy(update={"title": title}), progress=print)
+        return len(made) > before
+
+    assert all(ask(title) for title in "abcd")
+    assert not ask("a"), "asked for again: it is the newest now"
+    assert ask("e") and not ask("a") and ask("b"), "b was the oldest"
 
 
 def test_where_an_offer_was_accepted_the_plan_is_put_in_force_anew_and_not_weighed(
