@@ -56,8 +56,8 @@ from rehaul.takeoff import (
     timetable,
     timetable_now,
 )
-from rehaul.takeoff.crew import load_solver
 from rehaul.takeoff.labels import LabelLine, labels_of
+from rehaul.takeoff.schedule_model import load_solver
 from rehaul.words import REFERENCE, speaking
 
 

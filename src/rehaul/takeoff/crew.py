@@ -9,13 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise, permutations
-from typing import TYPE_CHECKING
 
 from rehaul.facts.work import allowances
+from rehaul.takeoff.schedule_model import ScheduleModel
 from rehaul.takeoff.stints import Stint
-
-if TYPE_CHECKING:
-    from ortools.sat.python import cp_model
 
 MINUTE_WEIGHT = 1000  # a minute of finish outweighs any number of walks
 SEED = 7
@@ -33,11 +30,6 @@ class Roster:
     walks: int  # times somebody goes from one place to another
     least_finish_min: int  # no timetable of these stints finishes sooner
     proven: bool
-
-
-def load_solver() -> None:
-    """Import the solver ahead of its use: a quarter of a second that may pass beside other work."""
-    from ortools.sat.python import cp_model  # noqa: F401
 
 
 def walk_min(one: Stint, other: Stint, levels_m: Mapping[str, float]) -> int:
@@ -71,50 +63,42 @@ def roster(
     """
     if not stints:
         return Roster((), (), 0, 0, 0, True)
-    from ortools.sat.python import cp_model
-
-    model = cp_model.CpModel()
+    model = ScheduleModel()
     n = len(stints)
     horizon = sum(stint.minutes for stint in stints) + n * max(
         (walk_min(a, b, levels_m) for a, b in permutations(stints, 2)), default=0
     )
-    starts = [model.new_int_var(0, horizon, f"start{i}") for i in range(n)]
-    finish = model.new_int_var(0, horizon, "finish")
-    intervals = [
-        model.new_fixed_size_interval_var(starts[i], stints[i].minutes, f"stint{i}") for i in range(n)
-    ]
+    starts = [model.whole(0, horizon) for _ in stints]
+    finish = model.whole(0, horizon)
+    intervals = [model.interval(start, stint.minutes) for start, stint in zip(starts, stints, strict=True)]
     for i, stint in enumerate(stints):
-        model.add(finish >= starts[i] + stint.minutes)
+        model.at_least([(1, finish), (-1, starts[i])], stint.minutes)
         for before in stint.after:
-            model.add(starts[i] >= starts[before] + stints[before].minutes)
-    model.add_no_overlap(intervals) if people == 1 else _apart(model, stints, intervals, levels_m)
-    does = [[model.new_bool_var(f"does{i}_{p}") for p in range(people)] for i in range(n)]
-    walks = []
+            model.at_least([(1, starts[i]), (-1, starts[before])], stints[before].minutes)
+    model.apart(intervals) if people == 1 else _apart(model, stints, intervals, levels_m)
+    does = [[model.yes_no() for _ in range(people)] for _ in stints]
+    walks: list[int] = []
     for row in does:
-        model.add_exactly_one(row)
-    model.add(does[0][0] == 1)
+        model.exactly_one(row)
+    model.is_yes(does[0][0])
     for p in range(people):
-        walks += _round(model, stints, starts, [row[p] for row in does], p, levels_m)
-    model.minimize(MINUTE_WEIGHT * finish + sum(walks))
+        walks += _round(model, stints, starts, [row[p] for row in does], levels_m)
+    model.minimise([(MINUTE_WEIGHT, finish), *((1, walk) for walk in walks)])
     _hint(model, stints, starts, does, finish, levels_m)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = SEED
-    solver.parameters.max_deterministic_time = effort
-    status = solver.solve(model)
+    found = model.solved(effort, SEED)
     least = _least_min(stints, people)
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):  # so much work that nothing was found in time
+    least = max(least, int(found.bound // MINUTE_WEIGHT))
+    if not found.values:  # so much work that nothing was found in time
         starts_min, finish_min = _in_order(stints, levels_m)
         walked = sum(walk_min(one, other, levels_m) > 0 for one, other in pairwise(stints))
-        bound = max(least, int(solver.best_objective_bound // MINUTE_WEIGHT))
-        return Roster(starts_min, (1,) * n, finish_min, walked, min(bound, finish_min), False)
+        return Roster(starts_min, (1,) * n, finish_min, walked, min(least, finish_min), False)
     return Roster(
-        starts_min=tuple(int(solver.value(start)) for start in starts),
-        people=tuple(1 + [bool(solver.value(cell)) for cell in row].index(True) for row in does),
-        finish_min=int(solver.value(finish)),
-        walks=sum(int(solver.value(walk)) for walk in walks),
-        least_finish_min=max(least, int(solver.best_objective_bound // MINUTE_WEIGHT)),
-        proven=status == cp_model.OPTIMAL,
+        starts_min=tuple(found.values[start] for start in starts),
+        people=tuple(1 + [bool(found.values[cell]) for cell in row].index(True) for row in does),
+        finish_min=found.values[finish],
+        walks=sum(found.values[walk] for walk in walks),
+        least_finish_min=least,
+        proven=found.proven,
     )
 
 
@@ -127,33 +111,31 @@ def _least_min(stints: Sequence[Stint], people: int) -> int:
 
 
 def _round(
-    model: cp_model.CpModel,
+    model: ScheduleModel,
     stints: Sequence[Stint],
-    starts: Sequence[cp_model.IntVar],
-    mine: Sequence[cp_model.IntVar],
-    person: int,
+    starts: Sequence[int],
+    mine: Sequence[int],
     levels_m: Mapping[str, float],
-) -> list[cp_model.IntVar]:
+) -> list[int]:
     """One person's round through their stints; returns a literal for every walk it may hold."""
-    arcs: list[tuple[int, int, cp_model.LiteralT]] = [(i + 1, i + 1, ~mine[i]) for i in range(len(stints))]
-    idle = model.new_bool_var(f"idle{person}")
+    arcs = [(i + 1, i + 1, ~mine[i]) for i in range(len(stints))]
+    idle = model.yes_no()
     arcs.append((GROUND, GROUND, idle))
     walks = []
     reach = _ancestors(stints)
     for i, stint in enumerate(stints):
-        arcs.append((GROUND, i + 1, model.new_bool_var(f"first{person}_{i}")))
-        arcs.append((i + 1, GROUND, model.new_bool_var(f"last{person}_{i}")))
-        model.add_implication(mine[i], ~idle)
+        arcs += [(GROUND, i + 1, model.yes_no()), (i + 1, GROUND, model.yes_no())]
+        model.implies(mine[i], ~idle)
         for j, other in enumerate(stints):
             if i == j or j in reach[i]:  # what comes before never follows
                 continue
-            arc = model.new_bool_var(f"arc{person}_{i}_{j}")
+            arc = model.yes_no()
             arcs.append((i + 1, j + 1, arc))
             way = walk_min(stint, other, levels_m)
-            model.add(starts[j] >= starts[i] + stint.minutes + way).only_enforce_if(arc)
+            model.at_least([(1, starts[j]), (-1, starts[i])], stint.minutes + way, when=arc)
             if way:
                 walks.append(arc)
-    model.add_circuit(arcs)
+    model.circuit(arcs)
     return walks
 
 
@@ -165,35 +147,35 @@ def _ancestors(stints: Sequence[Stint]) -> list[set[int]]:
 
 
 def _apart(
-    model: cp_model.CpModel,
+    model: ScheduleModel,
     stints: Sequence[Stint],
-    intervals: Sequence[cp_model.IntervalVar],
+    intervals: Sequence[int],
     levels_m: Mapping[str, float],
 ) -> None:
     """Two people are never at one place at a time, nor on one storey of a house that has several."""
-    by_place: dict[str, list[cp_model.IntervalVar]] = {}
+    by_place: dict[str, list[int]] = {}
     for stint, interval in zip(stints, intervals, strict=True):
         several = len(levels_m) > 1 and stint.storey
         by_place.setdefault(f"storey {stint.storey}" if several else stint.place, []).append(interval)
     for together in by_place.values():
-        model.add_no_overlap(together)
+        model.apart(together)
 
 
 def _hint(
-    model: cp_model.CpModel,
+    model: ScheduleModel,
     stints: Sequence[Stint],
-    starts: Sequence[cp_model.IntVar],
-    does: Sequence[Sequence[cp_model.IntVar]],
-    finish: cp_model.IntVar,
+    starts: Sequence[int],
+    does: Sequence[Sequence[int]],
+    finish: int,
     levels_m: Mapping[str, float],
 ) -> None:
     """A timetable that surely works: everything by the first person, in the given order."""
     known, ends = _in_order(stints, levels_m)
+    values: list[tuple[int, int]] = []
     for i, start in enumerate(known):
-        model.add_hint(starts[i], start)
-        for person, cell in enumerate(does[i]):
-            model.add_hint(cell, int(person == 0))
-    model.add_hint(finish, ends)
+        values.append((starts[i], start))
+        values += [(cell, int(person == 0)) for person, cell in enumerate(does[i])]
+    model.hint([*values, (finish, ends)])
 
 
 def _in_order(stints: Sequence[Stint], levels_m: Mapping[str, float]) -> tuple[tuple[int, ...], int]:
