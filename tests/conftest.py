@@ -56,6 +56,7 @@ def shared_data() -> Path:
     return SHARED_DATA
 
 
+@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Tests that drive a browser or time something run one after another, in one worker.
 

@@ -92,8 +92,9 @@ class LastingWorker(Worker):
             return super()._start()
 
     def stop(self) -> None:
-        """Keep the process if nothing is under way: then the server ends, and not the work."""
-        if self._process is not None and self._pipe is not None and not self._turn.locked():
+        """Keep the process if nothing is under way or being left: then the server ends, and not the work."""
+        at_work = self._turn.locked() or self._leaving
+        if self._process is not None and self._pipe is not None and not at_work:
             self.idle.append((self._process, self._pipe))
             self._process = self._pipe = None
         super().stop()

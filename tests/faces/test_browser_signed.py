@@ -73,8 +73,6 @@ def test_an_offer_is_accepted_stays_in_force_and_new_plans_are_proposals(
 
     page.get_by_label("Margin, %").fill("41")
     page.get_by_label("Margin, %").press("Tab")
-    expect(form.get_by_role("button", name="Freeze as accepted")).to_be_disabled()
-    expect(proposed).to_have_count(0)
     expect(proposed).to_contain_text("The price would be", timeout=PLAN_MS)
     expect(proposed).to_contain_text("not in force before an offer of it is accepted")
     expect(total).to_contain_text(f"£{signed['total']:,.0f}")

@@ -263,12 +263,12 @@ def test_nine_tries_of_ten_by_hand() -> None:
     assert _quantile(values, chances) == 2.0 and _quantile(values, chances, 0.5) == 1.0
     assert _quantile(values, np.array([0.2, 0.4, 0.4])) == 3.0
     sure = DropTry(way("a", 1.0, finish=7.0), NEVER_MIN, 1.0, 1.0)
-    cost, minutes = _high_90([sure], 500.0, 2.0)
+    cost, minutes = _high_90((sure,), 500.0, 2.0)
     assert minutes == pytest.approx(30.0, rel=0.02) and cost == pytest.approx(5 + 7 + 2 * 30, rel=0.02)
-    assert _high_90([], 500.0, 2.0) == (500.0, 0.0)
+    assert _high_90((), 500.0, 2.0) == (500.0, 0.0)
     never = DropTry(way("a", 0.0, finish=7.0), NEVER_MIN, 1.0, 0.0)
-    assert _high_90([never], 500.0, 2.0)[0] == pytest.approx(5 + 500 + 60, rel=0.02)
-    pair = [DropTry(way(n, 0.0), NEVER_MIN, 1.0, 0.0) for n in "ab"]
+    assert _high_90((never,), 500.0, 2.0)[0] == pytest.approx(5 + 500 + 60, rel=0.02)
+    pair = tuple(DropTry(way(n, 0.0), NEVER_MIN, 1.0, 0.0) for n in "ab")
     assert _high_90(pair, 500.0, 0.0)[0] == pytest.approx(510.0), "the parts of both are spent"
 
 

@@ -22,7 +22,7 @@ from rehaul.exact.feeding import nearby as feeding_nearby
 from rehaul.exact.feeding.core import Core, core_of
 from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.nearby import NEVER, given, shared_of, without
-from rehaul.exact.feeding.program import Program, program_of
+from rehaul.exact.feeding.program import Program, frame_of, meeting
 from rehaul.exact.feeding.scene import Carried, moved, names_of, node_of, planes_for, scale_of, wood_of
 from rehaul.exact.planes import count_for, gains_at
 from sample_feeds import random_problem
@@ -112,7 +112,7 @@ def of_core(core: Core, every: dict[tuple[int, ...], Tally]) -> Iterator[Tally]:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_rows_of_the_program_hold_where_ways_go_together_and_cost_what_they_cost(seed: int) -> None:
     _, core, every = small(seed)
-    program, scale = program_of(core, 0), scale_of(core, program_of(core, 0))
+    program, scale = meeting(frame_of(core), 0), scale_of(core, meeting(frame_of(core), 0))
     seen = []
     for tally in of_core(core, every):
         kinds = [[], *([n] for n in range(len(program.classes)))]
@@ -201,7 +201,7 @@ def test_things_given_away_or_priced_out_of_reach() -> None:
 def test_bounds_and_cuts_hold_for_every_choice(seed: int) -> None:
     """At any prices and any point: no choice is better than the bound, none breaks a cut."""
     _, core, every = small(seed)
-    program = program_of(core, 0)
+    program = meeting(frame_of(core), 0)
     scale, planes = scale_of(core, program), planes_for(core)
     wood, kept = wood_of(program, scale, planes)
     node = node_of(program, wood.worth, wood.unit, kept, None)
@@ -243,7 +243,7 @@ def test_bounds_and_cuts_hold_for_every_choice(seed: int) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_rows_are_carried_to_a_problem_with_fewer_ways(seed: int) -> None:
     _, core, every = small(seed)
-    program = program_of(core, 0)
+    program = meeting(frame_of(core), 0)
     random = np.random.default_rng(seed)
     names = names_of(program)
     assert len(set(names.tolist())) == len(names) == len(program.cost)
@@ -255,7 +255,7 @@ def test_rows_are_carried_to_a_problem_with_fewer_ways(seed: int) -> None:
     fewer = core.only(keep, keep[:1])
     assert fewer.ways.tolist() == keep
     assert fewer.held.tolist() == [n == 0 or bool(core.held[2 * n]) for n in range(len(keep))]
-    smaller = program_of(fewer, 0)
+    smaller = meeting(frame_of(fewer), 0)
     if smaller.classes != program.classes or len(fewer.short) != len(core.short):
         return
     for tally in (one for one in of_core(fewer, every) if one.fits):
