@@ -83,7 +83,7 @@ def tests(more: list[str]) -> int:
         [BIN / "ruff", "format", "--check"],
         [BIN / "mypy"],
         *([[*npm, "run", "check"], [*npm, "test"]] if has_pages() else []),
-        [PYTHON, "-m", "pytest", "-rs", "-n", "2", "--dist", "loadgroup", *more],
+        [PYTHON, "-m", "pytest", "-rs", "-n", "2", "--dist", "loadfile", *more],
     ]
     for step in steps:
         print("::", *(str(part).removeprefix(str(ROOT) + os.sep) for part in step), flush=True)

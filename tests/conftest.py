@@ -56,19 +56,11 @@ def shared_data() -> Path:
     return SHARED_DATA
 
 
-@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Tests that drive a browser or time something run one after another, in one worker.
-
-    So do those of one file: what they keep for each other is then made once, not by each worker.
-    """
+    """What takes many minutes waits to be asked for."""
     for item in items:
         if item.get_closest_marker("long") and not LONG:
             item.add_marker(pytest.mark.skip(reason="takes many minutes; set REHAUL_LONG=1 for it"))
-        if item.get_closest_marker("browser") or item.get_closest_marker("alone"):
-            item.add_marker(pytest.mark.xdist_group("alone"))
-        elif not item.get_closest_marker("xdist_group"):
-            item.add_marker(pytest.mark.xdist_group(str(item.path.relative_to(ROOT))))
 
 
 def pytest_collection_finish() -> None:
