@@ -159,7 +159,7 @@ def kept_view(view: Callable[Concatenate[RowView, P], T]) -> Callable[Concatenat
     @wraps(view)
     def seen(plan: RowView, /, *args: P.args, **more: P.kwargs) -> T:
         kept = vars(plan).setdefault("_views", {})
-        key = (view, args)
+        key = (view, args, *more.items())
         if key not in kept:
             kept[key] = view(plan, *args, **more)
         found: T = kept[key]

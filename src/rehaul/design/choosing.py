@@ -29,7 +29,7 @@ from rehaul.exact import FeedChoice, Solver, feed_front, solve_feeds
 from rehaul.house import Job
 from rehaul.house.geometry import room_centre
 from rehaul.predict import Calibration, HouseScene, Receivers
-from rehaul.predict.kept import AirFrom
+from rehaul.predict.kept import KeptHouse
 from rehaul.words import say, term
 
 ROUNDING = 1e-9
@@ -56,7 +56,7 @@ def choose(
     calibration: Calibration | None = None,
     *,
     time_limit_s: float = 10.0,
-    air_from: AirFrom | None = None,
+    kept: KeptHouse | None = None,
 ) -> Chosen:
     """Least cost that meets every need, with proof, front and reasons. Doing nothing is the first option.
 
@@ -64,7 +64,7 @@ def choose(
     ----------
     scene, receivers : the house and the places that are judged, as `scene_of` and `receivers_of` give them
     calibration : what readings say; the model alone where None
-    air_from : keeps the air of boxes from plan to plan (`KeptHouse.air`)
+    kept : gives the airs of boxes that it has, and is left the others
     time_limit_s : for the choice itself; each point of the front and each reason has its own limit
 
     Raises BadInput where the job pins or forbids a site that is none.
@@ -72,7 +72,7 @@ def choose(
     **Validity**: exact for its problem where `proven`; a place counts as served by its best single box, and
     channels follow afterwards. **Source**: docs/choosing.md.
     """
-    placing = placing_of(job, scene, receivers, calibration, air_from)
+    placing = placing_of(job, scene, receivers, calibration, kept)
     solver = Solver(placing.problem)
     best = solve_feeds(placing.problem, time_limit_s, solver=solver)
     nothing = _doing_nothing(placing)

@@ -34,7 +34,7 @@ from rehaul.predict import (
     standing_radiators,
 )
 from rehaul.predict.hops import hop_fed
-from rehaul.predict.kept import AirFrom
+from rehaul.predict.kept import KeptHouse
 from rehaul.wlan import ethernet_tcp_mbps
 from rehaul.words import say
 
@@ -70,7 +70,7 @@ def placing_of(
     scene: HouseScene,
     receivers: Receivers,
     calibration: Calibration | None = None,
-    air_from: AirFrom | None = None,
+    kept: KeptHouse | None = None,
 ) -> Placing:
     """Every option of a house with the places it serves, the work it needs and what it shares.
 
@@ -81,7 +81,7 @@ def placing_of(
     """
     offering = offering_of(job)
     needs = tuple(need for need in asked(job) if need.rated)
-    served = served_by(job, offering, scene, receivers, needs, calibration, air_from)
+    served = served_by(job, offering, scene, receivers, needs, calibration, kept)
     offering, served = _heard(offering, served)
     counted = tuple(
         Counted(f"outlets {need.room}", need.wired_outlets) for need in job.needs if need.wired_outlets

@@ -35,7 +35,7 @@ from rehaul.predict import (
     wire_mbps,
 )
 from rehaul.predict.hops import hop_rates_mbps
-from rehaul.predict.kept import AirFrom, KeptHouse
+from rehaul.predict.kept import KeptHouse, sends
 from rehaul.predict.needs import serves_each
 from rehaul.predict.paths import Paths
 from rehaul.predict.radiators import box_radiator, radiates
@@ -69,7 +69,7 @@ def served_by(
     receivers: Receivers,
     needs: Sequence[Asked],
     calibration: Calibration | None,
-    air_from: AirFrom | None = None,
+    kept: KeptHouse | None = None,
 ) -> Served:
     """Whether each option alone meets each need at each of its places, both ways and as surely as asked.
 
@@ -81,13 +81,13 @@ def served_by(
     **Validity**: at the widths that boxes use alone; only a box set afresh has those of a plan of channels.
     **Source**: docs/choosing.md.
     """
-    air_from = air_from or KeptHouse().air  # one box may be fed in many ways
+    kept = kept or KeptHouse()  # one box may be fed in many ways
     places = [places_of(job, receivers, need.room) for need in needs]
     starts = np.cumsum([0, *(len(points) for points in places)])
     radiators = _with_hops(job, scene, offering, [_radiator_of(job, option) for option in offering.options])
     radiators = _as_planned(job, scene, offering, radiators)
     table = np.zeros((len(radiators), int(starts[-1])), dtype=np.bool_)
-    airs = _Airs(job, scene, receivers, calibration, needs, air_from)
+    airs = _Airs(job, scene, receivers, calibration, needs, kept)
     for row, radiator in enumerate(radiators):
         if radiator is not None:
             for i in range(len(needs)):
@@ -101,7 +101,7 @@ def served_by(
         if option.swap is not None:
             i, need = swapped_need(option, needs)
             here = slice(starts[i], starts[i + 1])
-            new = _Airs(job, scene, receivers, calibration, [need], air_from)
+            new = _Airs(job, scene, receivers, calibration, [need], kept)
             then = np.zeros(len(places[i]), dtype=np.bool_)
             for _, radiator in standing:
                 then |= new.serves(radiator, 0)
@@ -120,10 +120,10 @@ class _Airs:
         receivers: Receivers,
         calibration: Calibration | None,
         needs: Sequence[Asked],
-        air_from: AirFrom,
+        kept: KeptHouse,
     ) -> None:
         self._job, self._scene, self._calibration = job, scene, calibration
-        self._needs, self._air_from = needs, air_from
+        self._needs, self._kept = needs, kept
         spans = [receivers.span(room_index(job, need.room)) for need in needs]
         ends = np.cumsum([0, *(span.stop - span.start for span in spans)])
         self._spans = [slice(*span) for span in pairwise(ends.tolist())]  # of each need among all places
@@ -137,7 +137,7 @@ class _Airs:
         need, span = self._needs[index], self._spans[index]
         if wire_mbps(radiator) < need.down_mbps or wire_mbps(radiator, up=True) < need.up_mbps:
             return np.zeros(span.stop - span.start, dtype=np.bool_)
-        key = (_spot(radiator), need.client, radiator.hop_mbps)
+        key = (sends(radiator), need.client, radiator.hop_mbps)
         if key not in self._met:
             alone = replace(radiator, wire=())  # wires are asked above, of each way that may feed it
             airs = [air.at(self._at) for air in self._airs(alone, need.client)]
@@ -164,15 +164,10 @@ class _Airs:
 
     def _airs(self, radiator: Radiator, client: str) -> tuple[Air, ...]:
         """The air of a box in all rooms, for one kind of device."""
-        return self._air_from(
+        return self._kept.air(
             *(self._job, self._scene, radiator, self._paths.places, Listener(client)),
             *(self._calibration, self._paths),
         )
-
-
-def _spot(radiator: Radiator) -> tuple[object, ...]:
-    """What of a box its field depends on."""
-    return radiator.equipment, radiator.pattern, radiator.widths_mhz, radiator.position_m
 
 
 def _radiator_of(job: Job, option: Option) -> Radiator | None:

@@ -128,7 +128,7 @@ def weigh(job: Job, *, kept: KeptHouse | None = None, progress: Progress = silen
     progress("what stands where, and what feeds it")
     with ThreadPoolExecutor(1) as beside:  # the search lets go of the interpreter
         beside.submit(load_solver)
-        chosen = choose(job, survey.scene, survey.receivers, survey.calibration, air_from=survey.kept.air)
+        chosen = choose(job, survey.scene, survey.receivers, survey.calibration, kept=survey.kept)
     return Weighed(survey, chosen, planned(survey, chosen, progress=progress))
 
 

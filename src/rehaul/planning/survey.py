@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from rehaul.design.results import RoomChance
 from rehaul.design.sampled import judged_whole, room_chances
@@ -17,8 +18,8 @@ from rehaul.progress import Progress, silent
 
 
 @dataclass(frozen=True, eq=False)
-class Seen:
-    """A job as radio and cables see it."""
+class Survey:
+    """What every choice for a job begins with."""
 
     job: Job
     cabling: tuple[RunVerdict, ...]  # what each old run can do
@@ -27,6 +28,11 @@ class Seen:
     calibration: Calibration
     today: tuple[Radiator, ...]  # boxes that radiate, on the links that feed them
     kept: KeptHouse
+
+    @cached_property
+    def before(self) -> Coverage:
+        """What the house gets today."""
+        return self.gets(self.job, self.today, self.chances(self.job, self.today))
 
     def gets(self, job: Job, radiators: Sequence[Radiator], whole: Sequence[RoomChance] = ()) -> Coverage:
         """What the rooms get from these boxes.
@@ -39,7 +45,7 @@ class Seen:
             scene=self.scene,
             receivers=self.receivers,
             calibration=self.calibration,
-            air_from=self.kept.air,
+            kept=self.kept,
         )
         return judged_whole(found, whole) if whole else found
 
@@ -50,13 +56,6 @@ class Seen:
         return tuple(room_chances(job, self.scene, self.receivers, radiators, self.calibration))
 
 
-@dataclass(frozen=True, eq=False)
-class Survey(Seen):
-    """What every choice for a job begins with."""
-
-    before: Coverage  # what the house gets today
-
-
 def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = silent) -> Survey:
     """Look a job over. Parameters: `kept`, of the same job before an edit. Raises as `weigh`."""
     kept = kept or KeptHouse()
@@ -65,5 +64,6 @@ def survey_of(job: Job, kept: KeptHouse | None = None, *, progress: Progress = s
     progress("what the house gets today")
     scene, receivers = kept.scene(job), kept.receivers(job.house)
     calibration = kept.calibration(job, scene)
-    seen = Seen(job, cabling, scene, receivers, calibration, hop_fed(job, scene, standing(job)), kept)
-    return Survey(**vars(seen), before=seen.gets(job, seen.today, seen.chances(job, seen.today)))
+    found = Survey(job, cabling, scene, receivers, calibration, hop_fed(job, scene, standing(job)), kept)
+    _ = found.before  # at this stage of the work
+    return found

@@ -12,7 +12,7 @@ from rehaul.predict.air import DEFAULT_LISTENER, NOTHING_DBM, Air, Listener
 from rehaul.predict.best import best_of, up_of
 from rehaul.predict.calibration import Calibration, corrected_air
 from rehaul.predict.delay import delay_notes
-from rehaul.predict.kept import AirFrom
+from rehaul.predict.kept import KeptHouse
 from rehaul.predict.learnt_words import learnt_notes
 from rehaul.predict.needs import asked
 from rehaul.predict.radiators import Radiator
@@ -33,25 +33,25 @@ def coverage(
     receivers: Receivers | None = None,
     listener: Listener = DEFAULT_LISTENER,
     calibration: Calibration | None = None,
-    air_from: AirFrom = corrected_air,
+    kept: KeptHouse | None = None,
 ) -> Coverage:
     """Everything predicted for one set of radiating boxes and one kind of device: maps, rooms, notes.
 
     `scene` and `receivers` are worked out where they are not given; `calibration` None leaves the readings
-    out; `air_from` may keep what was computed (`KeptHouse.air`). Rooms that ask for another device are judged
+    out; `kept` is left the airs, and gives those that it has. Rooms that ask for another device are judged
     by that one. Raises TooMuchMemory before it begins where it would not end, and BadInput for a use or class
     that no table holds. **Source**: docs/design.md, "How a number is made".
     """
     require_map_memory(job, len(radiators))
     scene = scene or scene_of(job.house, job.country)
     receivers = receivers or receivers_of(job.house)
-    airs = airs_of(job, scene, radiators, receivers, listener, calibration, air_from)
+    airs = airs_of(job, scene, radiators, receivers, listener, calibration, kept)
     best = best_of(airs, receivers)
     field = PredictedField(receivers, airs, best, up_of(airs, best))
     needs = {need.room: need for need in asked(job)}
     by_client = {listener.client: airs}
     for client in sorted({need.client for need in needs.values()} - {listener.client}):
-        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration, air_from)
+        by_client[client] = airs_of(job, scene, radiators, receivers, Listener(client), calibration, kept)
     rooms = rooms_of(job, field, needs, by_client)
     said = share_notes(airs, calibration.doubts if calibration else None)
     return Coverage(
@@ -71,12 +71,13 @@ def airs_of(
     receivers: Receivers,
     listener: Listener,
     calibration: Calibration | None = None,
-    air_from: AirFrom = corrected_air,
+    kept: KeptHouse | None = None,
 ) -> tuple[Air, ...]:
     """The air of every box in every band over the receivers, corrected by readings where there are any.
 
     Box by box, each in its bands; a band that box and device do not share has none.
     """
+    air_from = kept.air if kept else corrected_air
     return tuple(
         air
         for radiator in radiators

@@ -11,7 +11,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import replace
 from threading import Lock
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 
@@ -30,19 +30,9 @@ MOST_HOUSES = 8  # scenes, grids and what readings say, of the house as it is an
 MOST_AIR_BYTES = 64_000_000
 
 
-class AirFrom(Protocol):
-    """Whatever gives the air of a box at places, corrected by readings: `corrected_air`, or what keeps it."""
-
-    def __call__(
-        self,
-        job: Job,
-        scene: HouseScene,
-        radiator: Radiator,
-        places: Grid | Cells,
-        listener: Listener,
-        calibration: Calibration | None = None,
-        paths: Paths | None = None,
-    ) -> tuple[Air, ...]: ...
+def sends(radiator: Radiator) -> Radiator:
+    """A box as its field depends on it: under no name, whatever wires or hop may feed it."""
+    return replace(radiator, name="", wire=(), hop_mbps=0.0)
 
 
 class KeptHouse:
@@ -102,11 +92,11 @@ class KeptHouse:
 
         Scene, calibration and cells are told apart as objects, grids by their values.
         """
-        sends = replace(radiator, name="", wire=(), hop_mbps=0.0)
         where = places if isinstance(places, Grid) else _Same(places)
-        key = (_Same(scene), _Same(calibration), where, sends, listener, job.country, job.choices.dfs)
+        heard = sends(radiator), where, listener, job.country, job.choices.dfs
         found: tuple[Air, ...] = self._airs.get(
-            key, lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths)
+            (_Same(scene), _Same(calibration), *heard),
+            lambda: corrected_air(job, scene, radiator, places, listener, calibration, paths),
         )
         return tuple(replace(air, radiator=radiator) for air in found)
 

@@ -21,7 +21,7 @@ from rehaul.predict.results import Spot
 from rehaul.radio import Grid
 from rehaul.words import say
 
-MOST_AIR_BYTES = 16_000_000  # of frames
+MOST_FRAME_BYTES = 16_000_000  # of frames
 FINEST_STEP_M, COARSEST_STEP_M = 0.1, 2.0
 MOST_CELLS = 250_000
 
@@ -80,7 +80,7 @@ class Moving:
 
     def __init__(self, listener: Listener = DEFAULT_LISTENER) -> None:
         self._listener = listener
-        self._kept = KeptHouse(MOST_AIR_BYTES)
+        self._kept = KeptHouse(MOST_FRAME_BYTES)
 
     def frame(
         self,

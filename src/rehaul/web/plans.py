@@ -18,9 +18,7 @@ from rehaul.web.worker import Stopped, Worker, WorkerFault
 from rehaul.words import again, term
 
 LONGEST_S = 600.0
-LET_END_S = (
-    2.0  # a plan that an edit overtakes is let end for so long, then left: who edits on still sees some
-)
+LET_END_S = 2.0  # a plan that an edit overtakes may end until then: who edits on still sees some
 MOST_KEPT = 30  # results, of all jobs
 KINDS = ("plan", "papers", "handover")
 log = logging.getLogger("rehaul.web")
