@@ -32,6 +32,7 @@ class Piece:
     revision: int = 0  # of the job that is worked on, or was last
     job: Job | None = None
     made: int | None = None  # revision of the job that the result is of
+    paused: bool = False  # somebody stopped it: edits do not begin it again
     said: tuple[str, ...] = ()  # what else it is made of
     started_s: float = 0.0
     seconds: float = 0.0
@@ -65,9 +66,10 @@ class Plans:
             piece.made = state.revision if piece.state == "done" else piece.made
             return
         self.stop(sitting, kind)
-        kept = (piece.made, piece.result) if kind == "plan" else (None, None)
-        fresh = Piece("working", state.revision, state.job, kept[0], said, time.monotonic(), words="waiting")
-        fresh.result = kept[1]
+        fresh = Piece("working", state.revision, state.job, said=said, started_s=time.monotonic())
+        fresh.words = "waiting"
+        if kind == "plan":  # what was made stays until the next is
+            fresh.made, fresh.result = piece.made, piece.result
         self._pieces[sitting.key, kind] = fresh
         self._let_old_go()
         fresh.task = asyncio.create_task(self._run(sitting, kind, fresh))
@@ -102,7 +104,7 @@ class Plans:
                 piece.revision = piece.made = state.revision
                 _tell(sitting)
             return
-        if piece.state == "stopped" or not any(seat.follows for seat in sitting.seats):
+        if piece.paused or not any(seat.follows for seat in sitting.seats):
             return
         if piece.state != "working" or self._seconds(piece) > LET_END_S:
             self.start(sitting, "plan")
@@ -112,7 +114,7 @@ class Plans:
         piece = self.piece(sitting, kind)
         if piece.task and not piece.task.done():
             piece.task.cancel()
-            piece.state, piece.words = "stopped", ""
+            piece.state, piece.words, piece.paused = "stopped", "", True
             _tell(sitting)
 
     def state(self, sitting: Sitting, kind: str = "plan") -> dict[str, Any]:

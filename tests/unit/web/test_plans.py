@@ -222,6 +222,28 @@ def test_what_was_stopped_waits_to_be_asked_for_and_what_failed_for_an_edit() ->
     asyncio.run(talk())
 
 
+def test_a_process_that_ended_costs_one_answer_and_the_next_edit_is_followed() -> None:
+    class Ending(Working):
+        async def run(self, kind: str, job: Job, *said: str, seconds: float, progress: Any) -> Any:
+            self.given.append(job)
+            raise Stopped("it was stopped")
+
+    async def talk() -> None:
+        worker, sat = Ending(), Sat(JOB)
+        plans = plans_with(worker)
+        looked_at(sat)
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert (await ended(plans, sat)).state == "stopped"
+        plans.follow(sat)  # type: ignore[arg-type]
+        assert worker.given == [JOB], "not of the same job again and again"
+        sat.edit(OTHER, 1)
+        plans.follow(sat)  # type: ignore[arg-type]
+        await ended(plans, sat)
+        assert worker.given == [JOB, OTHER]
+
+    asyncio.run(talk())
+
+
 def test_what_else_is_asked_for_is_another_piece_of_work() -> None:
     async def talk() -> None:
         worker, sat = Working(), Sat(JOB)
