@@ -65,3 +65,17 @@ def found(rule: Rule, *sets: Set, job: Job = JOB) -> list[PlanFinding]:
 def about(rule: Rule, *sets: Set, job: Job = JOB) -> list[tuple[str, ...]]:
     """What each finding is about."""
     return [one.about for one in found(rule, *sets, job=job)]
+
+
+STEPS: list[dict[str, Any]] = plan()["order"]
+PLACE = {(step["norm"], step["because"][0] if step["because"] else ""): n for n, step in enumerate(STEPS)}
+
+
+def step(norm: str, because: str = "") -> str:
+    """Where a step stands in the order."""
+    return f"order.{PLACE[norm, because]}."
+
+
+def name(norm: str, because: str = "") -> str:
+    """The id of a step."""
+    return str(STEPS[PLACE[norm, because]]["id"])

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from plan_edges import JOB, Set, about, choosing, house, job, plan
+from plan_edges import JOB, STEPS, Set, about, choosing, house, job, name, plan, step
 from rehaul.auditor.drilling import (
     hazards_first,
     landlord_first,
@@ -30,17 +30,6 @@ from rehaul.auditor.reading import RowView
 from rehaul.house import Gate, Hazard, Job, OpeningKind, SignOff
 
 SITE = "choice.access_points.AP1.site."
-STEPS: list[dict[str, Any]] = plan()["order"]
-PLACE = {(step["norm"], step["because"][0] if step["because"] else ""): n for n, step in enumerate(STEPS)}
-
-
-def step(norm: str, because: str = "") -> str:
-    """Where a step stands in the order."""
-    return f"order.{PLACE[norm, because]}."
-
-
-def name(norm: str, because: str = "") -> str:
-    return str(STEPS[PLACE[norm, because]]["id"])
 
 
 def walls(**changes: Any) -> Job:

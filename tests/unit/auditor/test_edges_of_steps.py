@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from plan_edges import JOB, Set, about, job, plan
+from plan_edges import JOB, PLACE, STEPS, Set, about, job, name, plan, step
 from rehaul.auditor.devices import set_afresh_told, swaps_told
 from rehaul.auditor.order import ends_with_everything, goes_forward, needs_exist, waiting_is_held
 from rehaul.auditor.reading import Lacks, RowView
@@ -25,17 +25,6 @@ from rehaul.house import Job, Obligation
 from rehaul.house.job import RadioSetting
 
 SITE = "choice.access_points.AP1.site."
-STEPS: list[dict[str, Any]] = plan()["order"]
-PLACE = {(step["norm"], step["because"][0] if step["because"] else ""): n for n, step in enumerate(STEPS)}
-
-
-def step(norm: str, because: str = "") -> str:
-    """Where a step stands in the order."""
-    return f"order.{PLACE[norm, because]}."
-
-
-def name(norm: str, because: str = "") -> str:
-    return str(STEPS[PLACE[norm, because]]["id"])
 
 
 def test_steps_need_steps_in_their_order() -> None:

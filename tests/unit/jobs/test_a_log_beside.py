@@ -40,13 +40,6 @@ from small_log import change, edit_data, note, small_job
 
 
 @pytest.fixture
-def path(tmp_path: Path) -> Path:
-    path = tmp_path / "small.rehaul.json"
-    save_job(path, small_job())
-    return path
-
-
-@pytest.fixture
 def ledger(tmp_path: Path) -> Ledger:
     store = Store(connect(tmp_path / "log"))
     store.create(small_job())

@@ -36,13 +36,6 @@ from small_log import note, small_job
 
 
 @pytest.fixture
-def path(tmp_path: Path) -> Path:
-    path = tmp_path / "small.rehaul.json"
-    save_job(path, small_job())
-    return path
-
-
-@pytest.fixture
 def store(tmp_path: Path) -> Store:
     store = Store(connect(tmp_path / "log"))
     store.create(small_job())
