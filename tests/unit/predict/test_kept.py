@@ -18,7 +18,7 @@ from rehaul.jobs import demo_job, open_job
 from rehaul.planning import plan_data, weigh
 from rehaul.predict import kept as module
 from rehaul.predict import receivers_of, standing_radiators
-from rehaul.predict.air import DEFAULT_LISTENER, Air
+from rehaul.predict.air import DEFAULT_LISTENER, Air, Listener
 from rehaul.predict.calibration import calibration_of, corrected_air
 from rehaul.predict.kept import KeptHouse
 from rehaul.predict.scene import scene_of
@@ -68,6 +68,88 @@ def test_the_same_house_is_looked_at_once(monkeypatch: pytest.MonkeyPatch) -> No
         calibration_of(JOB, fresh, standing_radiators(JOB)),
     )
     assert same(found, plain)
+
+
+def in_house(**rows: object) -> Job:
+    return JOB.model_copy(update={"house": JOB.house.model_copy(update=rows)})
+
+
+HOUSE = JOB.house
+BRICK = next(wall for wall in HOUSE.walls if wall.construction != HOUSE.walls[0].construction)
+OTHERS = {  # each says something else of the field than the invented house does
+    "walls": in_house(
+        walls=tuple(
+            w.model_copy(update={"construction": BRICK.construction, "layers": BRICK.layers})
+            for w in HOUSE.walls
+        )
+    ),
+    "openings": in_house(openings=()),
+    "bodies": in_house(bodies=()),
+    "storeys": in_house(
+        storeys=tuple(s.model_copy(update={"elevation_m": s.elevation_m * 1.2}) for s in HOUSE.storeys)
+    ),
+    "readings": JOB.model_copy(update={"readings": ()}),
+    "boxes": JOB.model_copy(update={"boxes": tuple(b for b in JOB.boxes if b.equipment == "")}),
+    "radar": JOB.model_copy(update={"choices": JOB.choices.model_copy(update={"dfs": not JOB.choices.dfs})}),
+    "country": JOB.model_copy(update={"country": "US" if JOB.country != "US" else "GB"}),
+}
+
+
+@pytest.mark.parametrize("what", OTHERS)
+def test_whatever_the_field_depends_on_is_looked_at_again(what: str) -> None:
+    """Kept of the invented house, asked of one that differs in one thing, and of the invented one again."""
+    house, box = KeptHouse(), standing_radiators(JOB)[0]
+    for job in (JOB, OTHERS[what], JOB):
+        scene = house.scene(job)
+        calibration = house.calibration(job, scene)
+        grid = house.receivers(job.house).grid
+        plain = scene_of(job.house, job.country)
+        known = calibration_of(job, plain, standing_radiators(job))
+        for listener in (DEFAULT_LISTENER, Listener("laptop")):
+            asked = (box, grid, listener)
+            assert grid == receivers_of(job.house).grid
+            for kept, fresh in ((calibration, known), (None, None)):
+                found = house.air(job, scene, *asked, kept)
+                assert same(found, corrected_air(job, plain, *asked, fresh))
+
+
+def test_walls_that_nobody_named_are_as_their_country_builds_them() -> None:
+    house = KeptHouse()
+    walls = tuple(w.model_copy(update={"construction": "unknown", "layers": ()}) for w in HOUSE.walls)
+    kinds = set()
+    for country in ("GB", "US", "GB"):
+        job = in_house(walls=walls).model_copy(update={"country": country})
+        assert house.scene(job).scene.kinds == scene_of(job.house, country).scene.kinds
+        kinds.add(house.scene(job).scene.kinds)
+    assert len(kinds) == 2
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"position_m": (2.0, 2.0, 1.0)},
+        {"mounting": "ceiling"},
+        {"id": "another"},
+        {"widths_mhz": (("5", 20),)},
+    ],
+)
+def test_another_box_has_another_field(change: dict[str, object]) -> None:
+    house, box = KeptHouse(), standing_radiators(JOB)[0]
+    scene, grid = house.scene(JOB), receivers_of(JOB.house).grid
+    calibration = house.calibration(JOB, scene)
+    for one in (box, replace(box, **change)):  # type: ignore[arg-type]
+        found = house.air(JOB, scene, one, grid, DEFAULT_LISTENER, calibration)
+        assert same(found, corrected_air(JOB, scene, one, grid, DEFAULT_LISTENER, calibration))
+
+
+def test_wires_and_hops_alone_leave_the_field_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    house, box = KeptHouse(), standing_radiators(JOB)[0]
+    scene, grid = house.scene(JOB), receivers_of(JOB.house).grid
+    first = house.air(JOB, scene, box, grid, DEFAULT_LISTENER)
+    monkeypatch.setattr(module, "corrected_air", None)  # nothing is computed again
+    fed = replace(box, name="By radio", wire=(), hop_mbps=40.0)
+    again = house.air(JOB, scene, fed, grid, DEFAULT_LISTENER)
+    assert [air.radiator for air in again] == [fed for _ in first]
 
 
 def test_readings_that_say_the_same_keep_what_hangs_on_them() -> None:

@@ -14,7 +14,7 @@ import pytest
 from rehaul.errors import BadInput, CannotSave, Refusal
 from rehaul.house import Job
 from rehaul.web import worker as module
-from rehaul.web.worker import LONGEST_DETAIL, Head, Worker, WorkerFault, serve_tasks
+from rehaul.web.worker import LEAVE, LONGEST_DETAIL, Head, Worker, WorkerFault, serve_tasks
 
 JOB = Job(id="small", title="Small")
 Task = Callable[..., tuple[bytes, bytes]]
@@ -130,3 +130,22 @@ def test_what_the_server_makes_of_it(working: Working, monkeypatch: pytest.Monke
     assert caught.value.code == BadInput.code
     with pytest.raises(WorkerFault, match="of that"):
         run("breaks")
+
+
+def test_what_nobody_waits_for_is_left_between_two_stages_and_the_next_task_is_done(
+    working: Working, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stages: list[str] = []
+
+    def told_to_leave(job: Job, *words: str, progress: Callable[[str], None]) -> tuple[bytes, bytes]:
+        working.pipe.send_bytes(LEAVE)  # as the server would, while this goes on
+        for stage in ("first", "second"):
+            progress(stage)
+            stages.append(stage)
+        return b"made", b""
+
+    monkeypatch.setitem(module.TASKS, "leaves", told_to_leave)  # type: ignore[arg-type]
+    assert [head["kind"] for head, _ in working.ask("leaves")] == ["left"] and stages == []
+    assert working.ask("works")[-1][0]["kind"] == "done"
+    working.pipe.send_bytes(LEAVE)  # too late: there is nothing to leave, and the next task is no such thing
+    assert working.ask("works")[-1][0]["kind"] == "done"
