@@ -29,7 +29,8 @@ function early(): Plugin {
 
 export default defineConfig({
   plugins: [svelte(), early()],
-  test: { setupFiles: ["tests/words.ts"] },
+  // files of tests share what they import: a test that changes a module puts it back
+  test: { setupFiles: ["tests/words.ts"], pool: "threads", isolate: false },
   build: {
     outDir: "../src/rehaul/web/static/app",
     emptyOutDir: true,

@@ -15,7 +15,7 @@ from fuzzing import spoiled
 from guided import PLANTED, Guided, guided, planted
 from needing import absent
 
-FEW_S = 4.0  # with imports a minute for all of them
+FEW_S = 1.5  # with imports half a minute for all of them
 MANY_S = 60.0
 
 

@@ -14,6 +14,8 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
 import radio_truth as truth
 
+from rehaul.radio import Level
+
 
 @pytest.fixture(autouse=True)
 def _data(shared_data: Path) -> None:
@@ -21,8 +23,12 @@ def _data(shared_data: Path) -> None:
         pytest.skip("the measured sets are not here")
 
 
-def rmse_db(name: str, band: str) -> dict[str, float]:
-    return {label: truth.score(name, band, found).rmse_db for label, found in truth.models(name, band)}
+def of_formulas_db(name: str, band: str) -> dict[str, float]:
+    return {label: truth.score(name, band, found).rmse_db for label, found in truth.formulas(name, band)}
+
+
+def own_db(name: str, band: str, level: Level = "direct", *, eased: bool = True) -> float:
+    return truth.score(name, band, truth.own(name, band, level, eased=eased)).rmse_db
 
 
 @pytest.mark.parametrize("name", truth.SETS)
@@ -43,11 +49,11 @@ def test_mean_over_the_sets() -> None:
 
 def test_flat() -> None:
     """Every bend and mirror brings the map a little nearer; easing brings most."""
-    found = rmse_db("ble-flat", "2.4")
-    assert found["**full**"] < found["**reflections**"] < found["**direct**"]
-    assert found["**direct**"] < found["direct, crossings not eased"] - 0.3
+    direct, formulas = own_db("ble-flat", "2.4"), of_formulas_db("ble-flat", "2.4")
+    assert own_db("ble-flat", "2.4", "full") < own_db("ble-flat", "2.4", "reflections") < direct
+    assert direct < own_db("ble-flat", "2.4", eased=False) - 0.3
     for formula in ("free space", "log-distance, slope fitted", "ITU-R P.1238, N = 28"):
-        assert found["**direct**"] < found[formula] - 0.3  # an order that a few readings cannot turn
+        assert direct < formulas[formula] - 0.3  # an order that a few readings cannot turn
 
 
 def test_flat_keeps_its_promise() -> None:
@@ -60,13 +66,18 @@ def test_flat_keeps_its_promise() -> None:
         assert held is not None and 84 <= held <= 100
 
 
-@pytest.mark.parametrize("band", ["2.4", pytest.param("5", marks=pytest.mark.long)])
+@pytest.mark.parametrize("band", ["2.4", "5"])
 def test_office_floor(band: str) -> None:
     """Behind many walls easing is what counts; formulas that add up every wall are far off there."""
-    found = rmse_db("sod-syl", band)
-    assert found["**direct**"] < found["direct, crossings not eased"] - 0.3
-    # why maps, choice and proof use the direct level alone
-    assert found["**direct**"] < min(found["**reflections**"], found["**full**"]) + 0.15
+    direct, formulas = own_db("sod-syl", band), of_formulas_db("sod-syl", band)
+    assert direct < own_db("sod-syl", band, eased=False) - 0.3
     for formula in ("free space", "log-distance, slope fitted", "ITU-R P.1238, N = 28"):
-        assert found["**direct**"] < found[formula]
-    assert found["**direct**"] < found["COST 231, 3.4 and 6.9 dB a wall"] - 0.5
+        assert direct < formulas[formula]
+    assert direct < formulas["COST 231, 3.4 and 6.9 dB a wall"] - 0.5
+
+
+@pytest.mark.parametrize("band", ["2.4", "5"])
+@pytest.mark.parametrize("level", ["reflections", pytest.param("full", marks=pytest.mark.long)])
+def test_on_the_office_floor_mirrors_and_bends_bring_next_to_nothing(level: Level, band: str) -> None:
+    """Why maps, choice and proof use the direct level alone."""
+    assert own_db("sod-syl", band) < own_db("sod-syl", band, level) + 0.15
