@@ -83,25 +83,34 @@ class Running:
 class LastingWorker(Worker):
     """A worker whose process goes on for the next server: it has started, and finds the plans of this run."""
 
-    idle: ClassVar[list[tuple[BaseProcess, Connection]]] = []
+    idle: ClassVar[list[tuple[BaseProcess, Connection, bool]]] = []  # True: told to leave what it does
+    _told = False  # whether it was, since the last time it had left
+
+    async def _left(self) -> None:
+        if self._process is None and self.idle:
+            self._process, self._pipe, self._leaving = self.idle.pop()
+        await super()._left()
+        self._told = False
 
     def _start(self) -> Connection:
-        if self._process is None and self.idle:
-            self._process, self._pipe = self.idle.pop()
         with mock.patch.object(working, "serve_tasks", ready_worker.serve_tasks):
             return super()._start()
 
+    def _leave(self, pipe: Connection) -> None:
+        super()._leave(pipe)
+        self._told = True
+
     def stop(self) -> None:
-        """Keep the process if nothing is under way or being left: then the server ends, and not the work."""
-        at_work = self._turn.locked() or self._leaving
-        if self._process is not None and self._pipe is not None and not at_work:
-            self.idle.append((self._process, self._pipe))
+        """Keep the process if nothing is under way, or if that was told to be left: the server ends alone."""
+        settled = not self._turn.locked() and self._hearing is None and self._leaving == self._told
+        if self._process is not None and self._pipe is not None and settled:
+            self.idle.append((self._process, self._pipe, self._leaving))
             self._process = self._pipe = None
         super().stop()
 
 
 def end_workers() -> None:
-    for process, pipe in LastingWorker.idle:
+    for process, pipe, _ in LastingWorker.idle:
         process.kill()
         process.join(5)
         pipe.close()
