@@ -18,6 +18,8 @@ from rehaul.words import say, term
 from rehaul.words.fields import Words
 
 DRAWN = 100  # states and outcomes of each cause weighed for what a test would say
+ROUGHLY = 25  # of them to see which tests may be worth most
+WEIGHED_FULLY = 4  # tests
 WEIGHED = 4  # likeliest causes that the next test is to tell apart
 SHOWN = 2  # readings named as evidence
 FLAT_RATE, FLAT_POWER, FLAT_BUSY, FLAT_LINK, FLAT_LOOK = 0.1, 1 / 80, 1 / 100, 0.25, 0.5  # of a slip
@@ -328,14 +330,21 @@ def _next_test(
     for number, one in enumerate(likeliest):
         rng = np.random.default_rng([seed, 99, number])
         drawn.append(rng.choice(len(one.states), DRAWN, p=one.weights()))
+    left = [test for test in INSTRUCTIONS if len(reads.get(test, ())) < MOST_REPEATS]
+
+    def bits(test: Test, draws: int) -> float:
+        expected = [one.states.reads[test][d[:draws]] for one, d in zip(likeliest, drawn, strict=True)]
+        return _bits(test, expected, shares, reads.get(test, ()))
+
+    if len(left) > WEIGHED_FULLY:
+        rough = {test: bits(test, ROUGHLY) for test in left}
+        worth = sorted(left, key=rough.__getitem__, reverse=True)[:WEIGHED_FULLY]
+        left = [test for test in left if test in worth]  # of equal ones the first is asked for
     best: tuple[float, Test] | None = None
-    for test in INSTRUCTIONS:
-        before = reads.get(test, ())
-        if len(before) < MOST_REPEATS:
-            expected = [one.states.reads[test][d] for one, d in zip(likeliest, drawn, strict=True)]
-            bits = _bits(test, expected, shares, before)
-            if best is None or bits > best[0] + 1e-9:
-                best = bits, test
+    for test in left:
+        found = bits(test, DRAWN)
+        if best is None or found > best[0] + 1e-9:
+            best = found, test
     if best is None:
         return None
     instruction = say(INSTRUCTIONS[best[1]])

@@ -14,7 +14,7 @@ from rehaul.facts.causes import causes, diagnosis_number
 from rehaul.house import Job, Quantity, Reading
 from rehaul.house.geometry import room_at
 from rehaul.jobs import demo_job
-from rehaul.proof import Case, Diagnosis, diagnose, room_case, room_named
+from rehaul.proof import Case, Diagnosis, diagnose, diagnosis, room_case, room_named
 from rehaul.proof.causes import Test, states_of
 from rehaul.proof.diagnosis import INSTRUCTIONS, SOFT_MBPS, _hypotheses, density, log_repeats
 
@@ -154,6 +154,18 @@ def test_a_far_room_in_a_sound_house_is_not_blamed_on_the_plan() -> None:
     found = diagnose(far, {"modem down": 354, "near down": 344, "room down": 178, "room power": -76})
     assert found.causes[0].cause == "as predicted"
     assert "nearer" in found.causes[0].remedy
+
+
+def test_the_next_test_is_the_one_that_weighing_all_of_them_in_full_would_ask_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """After three readings of houses with a fault: also which it is worth, to the last bit that is said."""
+    first: tuple[Test, ...] = ("modem down", "near down", "room down")
+    cases = [(one.case, {test: one.reads[test] for test in first}) for one in houses(12, seed=41)]
+    screened = [diagnose(case, reads).next_test for case, reads in cases]
+    monkeypatch.setattr(diagnosis, "WEIGHED_FULLY", 99)
+    assert screened == [diagnose(case, reads).next_test for case, reads in cases]
+    assert len({found.test for found in screened if found}) > 2
 
 
 def test_the_next_test_tells_the_top_two_apart() -> None:
