@@ -6,6 +6,7 @@ import pytest
 
 from plans_once import made_plan
 from rehaul.design.drops import best_policy
+from rehaul.design.results import AccessPoint, WiredOutlet
 from rehaul.design.wanted import DropDecision, drop_decisions, ways_to
 from rehaul.house import CableKind, Grade, Job, Outlet, OutletKind, Run
 from rehaul.jobs import demo_job
@@ -200,3 +201,61 @@ def test_a_coax_plate_serves_within_three_metres_on_its_storey(planned: Plan) ->
 
     assert offered(storey, 1.0, 1.0) and offered(storey, 4.0, 1.0) and offered(storey, 2.8, 3.4)
     assert not offered(storey, 4.1, 1.0) and not offered(storey, 1.0, 4.1) and not offered(other, 1.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "way"), [(CableKind.COAX, "other medium"), (CableKind.CAT5E, "reuse"), (CableKind.QUAD, "reuse")]
+)
+def test_coax_is_another_medium_and_any_other_old_cable_is_used_again(
+    planned: Plan, kind: CableKind, way: str
+) -> None:
+    """For an access point and for a wired outlet alike."""
+    site = planned.choice.candidates[0]
+    on_old = site.model_copy(update={"run": "Z1", "new_pull_m": 0.0, "way": ""})
+    ap = AccessPoint(id="AP1", name="Den", site=on_old, equipment="access point HE 2x2", why="")
+    out = WiredOutlet(
+        id="Z-01", room="R1", name="Den", storey=site.storey, position=site.position, run="Z1", rate_mbps=1.0
+    )
+    choice = planned.choice.model_copy(update={"access_points": (ap,), "outlets": (out,)})
+    run = Run(id="Z1", ends=("MP1", "Z-01"), kind=kind)
+    house = planned.job.house.model_copy(update={"runs": (run,)})
+    rows = drop_decisions(planned.job.model_copy(update={"house": house}), choice, ())
+    assert [(row.drop, row.run, row.steps[0].way) for row in rows] == [
+        ("AP1", "Z1", way),
+        ("Z-01", "Z1", way),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("way", "first"),
+    [
+        ("pull cord", "pull cord"),
+        ("surface", "surface cable"),
+        ("fibre", "fibre"),
+        ("fished", "new cable"),
+    ],
+)
+def test_a_new_cable_is_tried_first_as_the_plan_lays_it(planned: Plan, way: str, first: str) -> None:
+    site = planned.choice.candidates[0]
+    laid = site.model_copy(update={"run": "", "new_pull_m": 9.0, "way": way, "chance": 0.7})
+    ap = AccessPoint(id="AP1", name="Den", site=laid, equipment="access point HE 2x2", why="")
+    still = ap.model_copy(update={"id": "AP2", "site": laid.model_copy(update={"new_pull_m": 0.0})})
+    choice = planned.choice.model_copy(update={"access_points": (ap, still), "outlets": ()})
+    (row,) = drop_decisions(planned.job, choice, ())
+    assert (row.drop, row.steps[0].way, row.steps[0].chance) == ("AP1", first, 0.7), "AP2 has no cable"
+
+
+def test_an_outlet_needs_a_place_and_a_cable_of_its_own_to_be_a_drop(planned: Plan) -> None:
+    site = planned.choice.candidates[0]
+    new = WiredOutlet(
+        id="Z-01", room="R1", name="Den", storey=site.storey, position=site.position, pull="P1", rate_mbps=1.0
+    )
+    rows = [
+        new,
+        new.model_copy(update={"id": "Z-02", "position": None}),
+        new.model_copy(update={"id": "Z-03", "beside_switch": True}),
+        new.model_copy(update={"id": "Z-04", "pull": ""}),
+    ]
+    choice = planned.choice.model_copy(update={"access_points": (), "outlets": tuple(rows)})
+    (row,) = drop_decisions(planned.job, choice, ())
+    assert (row.drop, row.run, row.steps[0].way) == ("Z-01", "", "new cable")
