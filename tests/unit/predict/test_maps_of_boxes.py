@@ -134,3 +134,12 @@ def test_the_best_air_at_each_place_by_its_median_both_ways() -> None:
     assert "Hall" in chain[1].name and chain_at(airs, best, (0, 0, 0)) == ()
     assert narrowest_name(chain) == chain[1].name and narrowest_name(chain, up=True) == "plan"
     assert narrowest_name(()) == "nothing is heard"
+
+
+def test_a_map_of_no_box_names_none_and_gives_nothing() -> None:
+    """-1 stands for no box and for no band, as the maps' readers are told."""
+    for grid in covered().maps:
+        assert set(np.unique(grid.source_index).tolist()) == set(np.unique(grid.band_index).tolist()) == {-1}
+        for rates in (grid.rate_mbps, grid.low_mbps, grid.high_mbps, grid.rate_up_mbps):
+            inside = rates[~np.isnan(rates)]
+            assert inside.size and not inside.any()

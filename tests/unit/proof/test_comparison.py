@@ -224,3 +224,16 @@ def test_the_picture_shows_every_room_and_its_outcome() -> None:
     assert "better" in picture and "no better" in picture
     assert picture == comparison_svg(found.pairs)
     assert "Nothing was read" in comparison_svg(())
+
+
+def test_without_readings_on_one_side_nothing_is_said_of_how_they_differ() -> None:
+    for before, after in (([], [50.0]), ([50.0], []), ([], [])):
+        found = ratio_interval(before, after)
+        assert np.isnan([found.low, found.middle, found.high]).all() and found.chance == 0.0
+        assert not found.holds
+
+
+def test_one_reading_on_each_side_is_a_ratio_that_holds_nothing() -> None:
+    """Of the two orders of two readings each leaves the truth out as often as not."""
+    found = ratio_interval([50.0], [100.0])
+    assert (found.low, found.middle, found.high, found.chance) == (2.0, 2.0, 2.0, 0.0)

@@ -125,3 +125,13 @@ def test_without_time_to_look_it_is_one_after_another() -> None:
     assert found.least_finish_min <= found.finish_min
     ends = sorted((start, start + row.minutes) for start, row in zip(found.starts_min, stints, strict=True))
     assert all(end <= start for (_, end), (start, _) in pairwise(ends))
+
+
+def test_one_after_another_counts_the_walks_between_places_alone() -> None:
+    """Hall, Hall, Kitchen, Bedroom, Hall: three walks; a room away a minute, a storey one more."""
+    at = (PLACES[0], PLACES[0], PLACES[1], PLACES[2], PLACES[0])
+    stints = tuple(Stint(*place, (task(n, place, 10.0),), ()) for n, place in enumerate(at))
+    found = roster(stints, 2, LEVELS, effort=0.0)
+    assert (found.starts_min, found.finish_min) == ((0, 10, 21, 33, 45), 55)
+    assert (found.people, found.walks, found.proven) == ((1,) * 5, 3, False)
+    assert found.least_finish_min == 26, "fifty minutes and a walk to the third place, by two: 25 and a half"
