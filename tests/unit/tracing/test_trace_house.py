@@ -8,6 +8,7 @@ from line_checks import checked
 from rehaul.errors import BadInput
 from rehaul.house import (
     CableKind,
+    HeldReason,
     House,
     Job,
     MeetingPoint,
@@ -18,7 +19,20 @@ from rehaul.house import (
     RunState,
     Storey,
 )
-from rehaul.tracing import Bag, Method, ReadingLog, ends_at, outlet_places, plan_tracing, solve
+from rehaul.tracing import (
+    Bag,
+    LeftAlone,
+    Method,
+    ReadingLog,
+    TracingQuestion,
+    Trust,
+    ends_at,
+    outlet_places,
+    plan_tracing,
+    problem,
+    solve,
+)
+from rehaul.tracing.hypotheses import table
 
 HOUSE = House(
     storeys=(Storey(id="s1", name="Up", elevation_m=2.7), Storey(id="s0", name="Down", elevation_m=0.0)),
@@ -94,3 +108,29 @@ def test_an_outlet_never_located_stays_possible() -> None:
     answer = solve(ReadingLog(), plan.codes.problem)
     assert "1-02" in answer.unlocated_outlets
     assert ("1-02",) in {p.outlets for p in answer.end("c1").possible}
+
+
+def said(ends: tuple[str, ...], plates: tuple[str, ...], run: str) -> str:
+    reason = HeldReason(run, "", "an alarm is on it", "Ask")
+    return str(LeftAlone(ends, plates, reason).sentence)
+
+
+def test_what_is_left_alone_names_its_ends_or_else_the_cable_of_the_reason() -> None:
+    """A plate held for its own sake is no cable, and one behind a held cable is told with it."""
+    assert said(("C1",), ("1-01",), "C9") == said(("C1",), ("1-01",), "1-01")
+    assert "C9" not in said(("C1",), ("1-01",), "C9")
+    behind, own = said((), ("1-01", "1-02"), "C9"), said((), ("1-01", "1-02"), "1-02")
+    assert behind.startswith("Cable C9 and plates 1-01")
+    assert own.startswith("Plates 1-01") and "able" not in own
+    assert all("an alarm is on it" in words for words in (behind, own))
+
+
+def test_a_pattern_alone_is_explained_by_two_outlets_at_most_unless_more_are_allowed() -> None:
+    """Of three outlets: none, each of three, each of three pairs; all three only where that is asked for."""
+    bare = TracingQuestion(("a", "b", "c"), ("1",), 4)
+    assert bare == problem(["a", "b", "c"], ["1"], 4)
+    assert (bare.chain_limit, bare.trust, bare.rounds, bare.gauge_awg) == (2, Trust.COLOURS, (), None)
+    pairs = ((), ("a",), ("b",), ("c",), ("a", "b"), ("a", "c"), ("b", "c"))
+    assert table(bare).groups == pairs
+    assert table(problem(["a", "b", "c"], ["1"], 4, chain_limit=1)).groups == pairs[:4]
+    assert table(problem(["a", "b", "c"], ["1"], 4, chain_limit=3)).groups == (*pairs, ("a", "b", "c"))
