@@ -117,3 +117,21 @@ def test_up_and_delay_count_where_they_are_asked(
 def test_a_room_s_need(values: list[float], result: str) -> None:
     (found,) = acceptance_record(room_job(values), [])
     assert found.result == result
+
+
+@pytest.mark.parametrize(
+    ("soak_s", "errors", "found"),
+    [
+        (600, 0, "0 over 10 min"),
+        (1200, 0, "0 over 20 min"),
+        (60, 1, "1 over 1 min"),
+        (None, 2, "2 over 0 min"),
+    ],
+)
+def test_errors_are_told_with_how_long_they_were_counted(
+    soak_s: float | None, errors: int, found: str
+) -> None:
+    tested = row((GOOD.model_copy(update={"soak_s": soak_s, "errors": errors}),))
+    check = next(check for check in tested.checks if check.name == "errors")
+    assert (check.wanted, check.found) == ("0 over 10 min of full load", found)
+    assert check.result == ("fail" if errors else "pass")

@@ -286,3 +286,10 @@ def test_a_table_by_its_marks_its_lines_and_its_headings(job: Job) -> None:
     with pytest.raises(BadInput) as caught:
         readings_from_table("room,down\nBallroom,90\n", job)
     assert caught.value.where == "line 2, column 'room'" and "more" not in caught.value.problem
+
+
+@pytest.mark.parametrize("text", ["5 MHz", "2.4 MHz", "5180 GHz", "2437 GHz"])
+def test_a_unit_beside_a_band_counts_as_written(text: str, job: Job) -> None:
+    """Without a unit 5 is GHz and 5180 is MHz; with one it is what it says, and that is no band."""
+    with pytest.raises(BadInput, match="no band"):
+        new_reading(job, {"power_dbm": "-60", "band": text})
