@@ -119,3 +119,30 @@ def test_the_name_gives_way_before_the_id() -> None:
 def test_printed_length_grows_with_text_and_height() -> None:
     assert text_length_m("2-07", 0.004) == pytest.approx(0.004 * (0.6 * 3 + 0.4 + 0.2 * 3))
     assert text_length_m("2-07", 0.002) * 2 == pytest.approx(text_length_m("2-07", 0.004))
+
+
+@pytest.mark.parametrize(
+    ("standard", "kind", "pairs", "starts"),
+    [
+        ("T568A", CableKind.CAT5, 4, ["Use one standard"]),
+        ("T568B", CableKind.CAT5, 3, ["Use one standard", "Three pairs carry"]),
+        ("T568B", CableKind.CAT5, 2, ["100 Mb/s at most"]),
+        ("T568A", CableKind.QUAD, 2, ["Old colours", "A quad has no", "100 Mb/s at most"]),
+        ("second link", CableKind.CAT5, 4, ["100 Mb/s at most"]),
+        ("telephone 8 pin", CableKind.CAT5, 4, ["Unplug the line"]),
+        ("telephone 6 pin", CableKind.QUAD, 2, ["Old colours", "A quad has no", "Unplug the line"]),
+    ],
+)
+def test_each_layout_has_its_own_cautions_and_no_other(
+    standard: str, kind: CableKind, pairs: int, starts: list[str]
+) -> None:
+    found = termination(standard, kind, pairs).cautions
+    assert len(found) == len(starts)
+    assert all(said.startswith(start) for said, start in zip(found, starts, strict=True))
+
+
+def test_the_first_of_two_links_is_cautioned_of_both() -> None:
+    first, second = two_links("T568A")
+    assert [said.split()[0] for said in first.cautions] == ["Use", "100"]
+    assert [said.split()[0] for said in second.cautions] == ["100"]
+    assert {row.pair for row in first.rows} == {2, 3}, "green on 1 and 2, orange on 3 and 6"
