@@ -18,6 +18,7 @@ from rehaul.house import (
     Run,
     RunState,
     Storey,
+    Ties,
 )
 from rehaul.tracing import (
     Bag,
@@ -29,9 +30,11 @@ from rehaul.tracing import (
     ends_at,
     outlet_places,
     plan_tracing,
+    point_of,
     problem,
     solve,
 )
+from rehaul.tracing.cards import _card, cards_first
 from rehaul.tracing.hypotheses import table
 
 HOUSE = House(
@@ -134,3 +137,42 @@ def test_a_pattern_alone_is_explained_by_two_outlets_at_most_unless_more_are_all
     assert table(bare).groups == pairs
     assert table(problem(["a", "b", "c"], ["1"], 4, chain_limit=1)).groups == pairs[:4]
     assert table(problem(["a", "b", "c"], ["1"], 4, chain_limit=3)).groups == (*pairs, ("a", "b", "c"))
+
+
+def test_the_point_that_is_meant_is_the_first_unless_one_is_named() -> None:
+    two = HOUSE.model_copy(
+        update={
+            "meeting_points": (*HOUSE.meeting_points, HOUSE.meeting_points[0].model_copy(update={"id": "m2"}))
+        }
+    )
+    assert point_of(job(two), None) == point_of(job(two), "") == "m1"
+    assert point_of(job(two), "m2") == "m2"
+    assert point_of(job(two), "m9") == "m9", "whether it stands is asked by what works on it"
+    with pytest.raises(BadInput, match="meeting point"):
+        point_of(
+            Job(id="j", title="j", house=HOUSE.model_copy(update={"meeting_points": (), "runs": ()})), "m1"
+        )
+
+
+@pytest.mark.parametrize(
+    ("what", "do"),
+    [
+        ("who depends", "Ask who uses"),
+        ("voltage", "Measure dc and ac volts"),
+        ("modem sync", "Ask whether DSL"),
+        ("disconnected", "Unplug the line"),
+        ("reconnected", "Take out every plug"),
+    ],
+)
+def test_each_card_says_what_it_is_recorded_as(what: str, do: str) -> None:
+    card = _card(what, "m1", ("c1", "c2"), why="because")
+    assert card.do.startswith(do) and (card.what, card.at, card.why) == (what, "m1", "because")
+    assert (card.runs, card.run) == (("c1", "c2"), "")
+    one = _card(what, "m1", ("c1", "c2"), run="c2")
+    assert (one.runs, one.run) == (("c2",), "c2"), "recorded for one cable it is about that one"
+
+
+def test_the_first_cards_are_in_the_order_in_which_they_are_done() -> None:
+    cards = cards_first(Ties(Job(id="j", title="j", house=HOUSE)), "m1")
+    assert [card.what for card in cards] == ["who depends", "voltage", "modem sync"]
+    assert cards_first(Ties(job()), "m1") == ()
