@@ -64,6 +64,7 @@ def test_two_ends_at_one_outlet_are_first_asked_whether_they_are_joined() -> Non
         0,
     )
     assert others and all(one.kind == "tone" for one in others)
+    assert where(next_best_reading(log, asked, ends=["1", "2"]))[0] == ("bridge", "1", "2")
     for ends in (["1", "3"], ["2", "3"]):
         kinds = {one.kind for one in next_best_reading(log, asked, ends=ends)}
         assert kinds == {"tone"}, "one of both is held"

@@ -36,6 +36,7 @@ from rehaul.tracing import (
 )
 from rehaul.tracing.cards import _card, cards_first
 from rehaul.tracing.hypotheses import table
+from rehaul.words import say
 
 HOUSE = House(
     storeys=(Storey(id="s1", name="Up", elevation_m=2.7), Storey(id="s0", name="Down", elevation_m=0.0)),
@@ -176,3 +177,18 @@ def test_the_first_cards_are_in_the_order_in_which_they_are_done() -> None:
     cards = cards_first(Ties(Job(id="j", title="j", house=HOUSE)), "m1")
     assert [card.what for card in cards] == ["who depends", "voltage", "modem sync"]
     assert cards_first(Ties(job()), "m1") == ()
+
+
+def test_a_plan_says_what_is_tied_or_why_nothing_is() -> None:
+    plan = plan_tracing(job(), "m1", Bag(plugs=3))
+    assert plan.sentence == plan.codes.sentence and plan.sentence.startswith("Straps in 2 rounds")
+    nowhere = tuple(outlet.model_copy(update={"position": None}) for outlet in HOUSE.outlets)
+    no_plate = plan_tracing(job(HOUSE.model_copy(update={"outlets": nowhere})), "m1", Bag(plugs=3))
+    live = tuple(run.model_copy(update={"state": RunState.ALARM}) for run in HOUSE.runs)
+    every = plan_tracing(job(HOUSE.model_copy(update={"runs": live})), "m1", Bag(plugs=3))
+    first = plan_tracing(Job(id="j", title="j", house=HOUSE), "m1", Bag(plugs=3))
+    assert [card.what for card in first.first] == ["who depends", "voltage", "modem sync"]
+    said = [plan.sentence, no_plate.sentence, every.sentence, first.sentence]
+    assert len(set(said)) == 4
+    assert no_plate.sentence == say("tracing.no_plate") and no_plate.may_tie == ()
+    assert every.sentence == say("tracing.every_cable_left") and every.codes.problem.ends == ()
