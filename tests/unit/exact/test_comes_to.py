@@ -235,3 +235,18 @@ def test_the_answer_is_in_money_with_the_gap_that_is_left() -> None:
     assert least.choice(tally(least, "a"), bound=0.0, proven=False, nodes=0, wanted=0).gap == 1.0
     wide = figures(way("a", ports=9))
     assert wide.choice(tally(wide, "a"), bound=0.0, proven=True, nodes=0, wanted=0).switch == "big"
+
+
+def test_what_is_taken_and_what_there_is_room_for_in_whole_milliwatts_and_ports() -> None:
+    """15.4 W are 15400, half a milliwatt or less is none; a class has its ports less the spare ones."""
+    users = figures(
+        way("a", ports=2, watts=15.4),
+        way("b", watts=0.0004),
+        resources=(Resource("r1", 5.0, ports=1, watts=30.001),),
+        spare_ports=2,
+    )
+    assert users.takes.tolist() == [[2, 15400], [0, 0]]
+    assert users.resource_takes.tolist() == [[1, 30001]]
+    assert [row.id for row in users.classes] == ["small", "wide", "tiny", "big"]
+    assert users.class_room.tolist() == [[1, 10000], [2, 10000], [-1, 60000], [7, 60000]]
+    assert users.class_cost.tolist() == [2000, 2000, 3000, 9000]
