@@ -182,6 +182,11 @@ def _unpaired(
 ) -> list[Saying]:
     names = {room.id: room.name for room in job.house.rooms}
     devices = {device.id: device.name for device in job.devices}
+
+    def told(code: str, room: str, device: str, quantity: Quantity) -> Saying:
+        who = devices.get(device) or say("proof_comparing.not_named")
+        return say(code, room=names.get(room, room), device=who, quantity=say(QUANTITY_WORDS[quantity]))
+
     found = []
     for mine, other, code in (
         (before, after, "proof_comparing.only_before"),
@@ -189,9 +194,12 @@ def _unpaired(
     ):
         for room, device, _, quantity in mine:
             if not any(k[0] == room and k[1] == device and k[3] == quantity for k in other):
-                who = devices.get(device) or say("proof_comparing.not_named")
-                read = say(QUANTITY_WORDS[quantity])
-                found.append(say(code, room=names.get(room, room), device=who, quantity=read))
+                found.append(told(code, room, device, quantity))
+    for room, device, wired, quantity in before.keys() - after.keys():
+        turned = room, device, not wired, quantity
+        if turned in after and turned not in before:
+            code = "proof_comparing.cable_then_air" if wired else "proof_comparing.air_then_cable"
+            found.append(told(code, room, device, quantity))
     return sorted(set(found))
 
 

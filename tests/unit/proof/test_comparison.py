@@ -156,6 +156,21 @@ def test_what_is_not_compared() -> None:
     assert comparison(job_with()).unpaired == ()
 
 
+def test_by_cable_on_one_side_and_by_air_on_the_other_is_told() -> None:
+    cable, air = readings("before", [50], wired=True), readings("after", [90])
+    for rows, words in (
+        ((cable, air), "by cable before and through the air after, which cannot be compared."),
+        (
+            (readings("before", [50]), readings("after", [90], wired=True)),
+            "through the air before and by cable after, which cannot be compared.",
+        ),
+    ):
+        found = comparison(job_with(*rows))
+        assert len(found.unpaired) == 1 and found.unpaired[0].endswith(words) and found.pairs == ()
+    more = [one.model_copy(update={"id": f"{one.id}-air"}) for one in readings("before", [70])]
+    assert comparison(job_with(cable, more, air)).unpaired == ()  # what was read through the air is compared
+
+
 def test_pairs_come_by_room_then_device_then_air_before_cable_then_quantity() -> None:
     def both(quantity: str, **more: object) -> list[Reading]:
         sides = [of(quantity, [5.0], stage, **more) for stage in ("before", "after")]
