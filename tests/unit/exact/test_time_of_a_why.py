@@ -1,0 +1,82 @@
+"""How long a question of why is searched for, and what is asked then; nothing is searched here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rehaul.exact import Counted, FeedChoice, FeedProblem, Requirement, Way
+from rehaul.exact.feeding import reasons
+from rehaul.exact.feeding.reasons import cheapest_fix, cost_of_group, cost_without_group
+
+PROBLEM = FeedProblem(
+    (
+        Way("cheap", "here", 10.0),
+        Way("dear", "there", 25.5, counts=(("study", 1),)),
+        Way("far", "attic", 99.0),
+    ),
+    np.array([[True, False, False], [True, True, False], [False, False, True]]),
+    tuple(Requirement(f"room {r}", np.array([r]), np.ones(1), 1.0) for r in range(3)),
+    must=("here",),
+    forbidden=("attic",),
+    counted=(Counted("study", 1),),
+)
+CHOICE = FeedChoice(
+    ways=("cheap",), resources=(), switch="", cost=10.0, served=(1.0, 0.0, 0.0),
+    met=(True, False, False, False),
+    feasible=False, bound=10.0, proven=True, gap=0.0, nodes=1, counted=(0,),
+)  # fmt: skip
+
+Asked = list[tuple[FeedProblem, tuple[Any, ...], dict[str, Any]]]
+
+
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
+    found: Asked = []
+
+    def none_does(problem: FeedProblem, *how: Any, **named: Any) -> FeedChoice:
+        found.append((problem, how, named))
+        return CHOICE
+
+    monkeypatch.setattr(reasons, "solve_feeds", none_does)
+    return found
+
+
+def test_two_seconds_are_searched_where_nobody_says_how_long(asked: Asked) -> None:
+    cost_of_group(PROBLEM, CHOICE, "there")
+    cost_without_group(PROBLEM, CHOICE, "there")
+    cheapest_fix(PROBLEM, CHOICE, 1)
+    assert [how for _, how, _ in asked] == [(2.0,)] * 3
+    cost_of_group(PROBLEM, CHOICE, "there", 7.0)
+    cost_without_group(PROBLEM, CHOICE, "there", 8.0)
+    cheapest_fix(PROBLEM, CHOICE, 1, 9.0)
+    assert [how for _, how, _ in asked[3:]] == [(7.0,), (8.0,), (9.0,)]
+
+
+def test_a_group_is_asked_for_and_banned_once_besides_those_there_were(asked: Asked) -> None:
+    for group in ("there", "here"):
+        assert cost_of_group(PROBLEM, CHOICE, group) is None
+    assert [problem.must for problem, _, _ in asked] == [("here", "there"), ("here",)]
+    assert cost_without_group(PROBLEM, CHOICE, "there") is None
+    assert cost_without_group(PROBLEM, CHOICE, "attic") is None
+    assert [problem.forbidden for problem, _, _ in asked[2:]] == [("attic", "there"), ("attic",)]
+    assert [named for _, _, named in asked] == [{"enough": 1}] * 4, "as many as are met now"
+
+
+def test_what_must_be_there_is_not_asked_about(asked: Asked) -> None:
+    assert cost_without_group(PROBLEM, CHOICE, "here") is None and asked == []
+
+
+@pytest.mark.parametrize(
+    ("wanted", "rooms", "counted"),
+    [(1, ["room 0", "room 1"], []), (2, ["room 0", "room 2"], []), (3, ["room 0"], ["study"])],
+)
+def test_a_fix_is_asked_of_what_is_met_and_the_one_thing_more(
+    wanted: int, rooms: list[str], counted: list[str], asked: Asked
+) -> None:
+    assert cheapest_fix(PROBLEM, CHOICE, wanted) is None
+    ((problem, _, named),) = asked
+    assert [one.name for one in problem.requirements] == rooms
+    assert [one.name for one in problem.counted] == counted and named == {}
