@@ -80,7 +80,9 @@ def _health_of(store: Store, job: str) -> Health:
         faults.append(say("refused_log.edit_of_not_written", edit=broken, head=head))
     elif broken:
         faults.append(say("refused_log.edit_beyond_newest", edit=broken, head=head))
-    elif len(rows) != head:
+    elif len(rows) > head:
+        faults.append(say("refused_log.edit_beyond_newest", edit=head + 1, head=head))
+    elif len(rows) < head:
         faults.append(say("refused_log.edits_missing", first=len(rows) + 1, last=head))
     elif last != link:
         faults.append(say("refused_log.newest_is_another"))

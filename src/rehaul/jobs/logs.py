@@ -36,7 +36,7 @@ def log_path(path: Path) -> Path:
     own = _own(path)
     if len(os.fsencode(own.name)) > LONGEST_NAME:
         raise BadInput(
-            say("refused_store.name_too_long_for_its_log"),
+            say("refused_store.name_too_long_for_its_log", more=len(own.name) - len(path.name)),
             where=short(path.name),
             remedy=say("refused_store.give_file_shorter_name"),
         )
