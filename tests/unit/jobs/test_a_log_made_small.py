@@ -1,4 +1,4 @@
-"""A log of five edits, one a day at eight in the morning, made small: which texts go and what may be asked."""
+"""A log of five edits, one a day at eight in the morning, made small: which texts go, what may be asked."""
 
 from __future__ import annotations
 

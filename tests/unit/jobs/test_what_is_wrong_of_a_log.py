@@ -7,8 +7,7 @@ from pathlib import Path
 import pytest
 
 from rehaul.errors import Damaged
-from rehaul.jobs import Ledger, Shelf, Store, connect
-from rehaul.jobs import integrity
+from rehaul.jobs import Ledger, Shelf, Store, connect, integrity
 from rehaul.jobs.chain import seal
 from rehaul.jobs.copying import copy_job, drop_rows
 from rehaul.jobs.integrity import Health, health_of, require_whole_log
