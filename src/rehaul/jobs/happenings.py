@@ -105,21 +105,21 @@ class Events:
         """Note it in memory: quick, bounded, never waits for the store; `write` brings it there.
 
         Of a saying its words are kept in the reference language, and its code and values beside them. Alike
-        within a minute are counted as one. Where 200 different ones wait, further ones of a kind are
-        counted together, "from many addresses". A kill before `write` loses them. **Source**:
-        docs/security.md, "What is written down".
+        within a minute, or until they are written, are counted as one. Where 200 different ones wait,
+        further ones of a kind are counted together, "from many addresses". A kill before `write` loses
+        them. **Source**: docs/security.md, "What is written down".
         """
         now_s = time.monotonic()
         with self._lock:
             key = _key(kind, address[:60], words)
-            found = self._waiting.get(key)
-            if found is None or now_s - found.began_s > TOGETHER_S:
+            found = self._still(key, now_s)
+            if found is None:
                 if len(self._waiting) >= MOST_WAITING:
                     self._forget_old(now_s)
                 if len(self._waiting) >= MOST_WAITING:
                     key = _key(kind, "many", say("told.many_addresses", kind=kind))
-                    found = self._waiting.get(key)
-                if found is None or now_s - found.began_s > TOGETHER_S:
+                    found = self._still(key, now_s)
+                if found is None:
                     found = self._waiting[key] = _Waiting(utc_now(), 0, None, now_s)
             found.times += 1
             self._changed[key] = None
@@ -175,6 +175,13 @@ class Events:
         """All that is kept, newest first, its words as sayings where they are sentences of ours."""
         kept = events_of(self._store.database)
         return [replace(event, words=door_again(event.words, event.said)) for event in kept]
+
+    def _still(self, key: HappeningKey, now_s: float) -> _Waiting | None:
+        """What alike is counted into: for a minute, and until it was written, or it would be lost."""
+        found = self._waiting.get(key)
+        if found is None or (now_s - found.began_s > TOGETHER_S and key not in self._changed):
+            return None
+        return found
 
     def _forget_old(self, now_s: float) -> None:
         for key in [key for key, one in self._waiting.items() if now_s - one.began_s > TOGETHER_S]:
