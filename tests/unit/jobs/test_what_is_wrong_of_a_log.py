@@ -36,6 +36,7 @@ def told(store: Store, *changes: str) -> tuple[str, ...]:
     ("change", "faults"),
     [
         ("UPDATE edit SET at = 'x' WHERE revision = 2", ["edit 2 of 4 is not what was written"]),
+        ("UPDATE edit SET at = 'x' WHERE revision = 4", ["edit 4 of 4 is not what was written"]),
         ("DELETE FROM edit WHERE revision = 1", ["edit 1 of 4 is not what was written"]),
         ("UPDATE job SET head = 5", ["edits 5 to 5 are missing"]),
         ("UPDATE job SET link = 'x'", ["the newest edit is not the one that the log says"]),
@@ -77,6 +78,11 @@ def test_an_edit_beyond_the_newest(store: Store) -> None:
     assert (found.head, found.edits, found.whole_to) == (3, 4, 3)
     spoilt = told(store, "UPDATE edit SET at = 'x' WHERE revision = 4")
     assert spoilt == faults, "whether it continues the others or not"
+
+
+def test_of_many_that_lost_their_labels_three_are_named(store: Store) -> None:
+    lost = "UPDATE edit SET person = '', salt = substr(salt, 1, instr(salt, ':'))"
+    assert told(store, lost) == tuple(f"edit {n} has lost its label" for n in (1, 2, 3))
 
 
 def test_the_witness_knows_another_edit_of_that_number(store: Store) -> None:
