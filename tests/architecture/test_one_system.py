@@ -216,7 +216,7 @@ def taken_by(path: Path) -> Iterator[str]:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("system", LACKED)
+@pytest.mark.parametrize("system", ["win32", pytest.param("darwin", marks=pytest.mark.long)])
 def test_types_hold_as_another_system_has_them(system: str, tmp_path: Path) -> None:
     """The checker follows `sys.platform`: what the standard library lacks there is an error.
 

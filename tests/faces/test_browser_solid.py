@@ -168,6 +168,7 @@ def test_the_words_are_the_map(seen: Tab, server: Running) -> None:
                 assert float(high.split()[0]) == pytest.approx(np.nanmax(values[inside]), abs=0.51)
 
 
+@pytest.mark.long
 def test_turned_without_a_mouse(browser: Browser, server: Running) -> None:
     tab = drawn(browser, server, color_scheme="dark", viewport=SMALL)
     page = tab.page

@@ -26,7 +26,8 @@ from rehaul.words import LANGUAGES, Language, Reader, again, catalogue, reader, 
 from rehaul.words.template import pieces
 
 ROOT = Path(__file__).parents[2]
-HOUSES = ("demo", "1934-brick-pendant-alarm", "1999-coax-cascade")  # the last in feet
+PENDANT = pytest.param("1934-brick-pendant-alarm", marks=pytest.mark.long)
+HOUSES = ("demo", PENDANT, "1999-coax-cascade")  # the last in feet
 MORE_WORDS_THAN = 3  # a shorter one may be a name or a standard's
 
 

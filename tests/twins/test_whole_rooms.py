@@ -143,7 +143,7 @@ def own_draws(
     return np.moveaxis(drawn.reshape(len(spreads), len(points), TRIES), 2, 1)
 
 
-@pytest.mark.parametrize("name", [CHAINED, SUBFLOOR])
+@pytest.mark.parametrize("name", [CHAINED, pytest.param(SUBFLOOR, marks=pytest.mark.long)])
 def test_whole_rooms_are_as_sure_as_asked_in_other_samples(name: str) -> None:
     """The first house's choice by places leaves a room at about 0.82 of the 0.9 it asks."""
     choice, boxes = chosen(name, whole_rooms=True)
