@@ -269,7 +269,7 @@ def check(what: str, number: int = 1, **fields: Any) -> LineCheck:
 def test_what_holds_a_cable() -> None:
     signed = SignOff(by="A. Person", date="2026-03-01", words="dial tone")
     assert hold_on(cable(), "C9") is None
-    assert why(cable()) == ("nobody has tested whether it is live", True)
+    assert why(cable()) == ("nobody has tested for a live line", True)
     assert why(cable("dead")) is None
     assert why(cable("live telephone")) == ("it is noted as live telephone", False)
     assert why(cable(decisions=(Decision(id="D1", run="C1", sign_off=signed),))) is None

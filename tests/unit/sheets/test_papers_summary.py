@@ -46,7 +46,7 @@ def test_what_is_held_is_on_the_first_sheet() -> None:
     step, damaged, untested = held_sentences(PLAN)
     assert step.startswith("T03, Break the chain C02 at G-01: O1: a monitored alarm depends on C02")
     assert damaged.startswith("Cable C04 may not be cut: a damaged cable can still carry voltage")
-    assert untested == "Cables C06 and C08 may not be cut: nobody has tested whether it is live."
+    assert untested == "Cables C06 and C08 may not be cut: nobody has tested for a live line."
 
 
 def test_many_questions_are_counted_and_not_dropped_in_silence() -> None:
