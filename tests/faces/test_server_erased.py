@@ -120,5 +120,5 @@ def test_the_words_of_an_offer_that_was_erased() -> None:
     assert how_kept(gone) == "erased"
     found = standing_of(JOB.model_copy(update={"accepted_offers": (gone,)}))
     assert found and found[1] is None
-    words = "In force: offer A1, Good, 1234.50 GBP, accepted on 2026-11-01. Its text was erased"
+    words = "In force: offer A1, Good, 1 234.50 GBP, accepted on 2026-11-01. Its text was erased"
     assert found[0].words.startswith(words)

@@ -83,7 +83,7 @@ def test_the_offer_in_force_says_itself_in_french(kept: Kept) -> None:
         offer="A1", option="3 of 5 rooms", total=1200.0, currency="EUR", by=by.by, date=by.date, kept=kept
     )
     said = standing.words.to(FRENCH)
-    assert said.startswith("En vigueur\u00a0: offre A1, 3 pièces sur 5, 1200,00 EUR, acceptée")
+    assert said.startswith("En vigueur\u00a0: offre A1, 3 pièces sur 5, 1 200,00 EUR, acceptée")
     assert ("Somebody" in said) is (kept != "erased")
 
 
