@@ -174,7 +174,9 @@ class Runner {
 /** The other side of it: runs what it is sent, with the file that changed read anew. */
 async function run() {
   const { createVitest } = await import("vitest/node");
-  const vitest = await createVitest("test", { watch: false, reporters: [{}], root: process.cwd() });
+  // Each file of tests by itself: a module that another file has imported would be as it was.
+  const options = { watch: false, reporters: [{}], root: process.cwd(), isolate: true };
+  const vitest = await createVitest("test", options);
   process.on("message", async ({ tests, changed }) => {
     changed.forEach((name) => vitest.invalidateFile(join(process.cwd(), name)));
     const specs = (await vitest.globTestSpecifications(tests)).filter(
