@@ -89,6 +89,7 @@ def test_a_room_is_measured_and_saved(browser: Browser, server: Running) -> None
     assert (tab.faults, tab.strays) == ([], [])
 
 
+@pytest.mark.long
 def test_a_busy_server_keeps_its_figures_out_of_the_room(
     browser: Browser, server: Running, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from replica import change, edit_data, put, small_job
 
+from counts import counted
 from rehaul.errors import Refusal
 from rehaul.jobs import Ledger, Store, connect, edit_from_data, replay
 from rehaul.jobs.integrity import health_of
@@ -16,12 +17,16 @@ STEPS = ("same field", "own thing", "send again", "undo", "look")
 
 
 def test_two_writers_in_every_order(tmp_path: Path) -> None:
-    """252 orders; each writer sees only what its own memory holds until it looks or is told it is behind."""
+    """252 orders, every other one where --long is not asked for.
+
+    Each writer sees only what its own memory holds until it looks or is told it is behind.
+    """
     empty = tmp_path / "empty"
     store = Store(connect(empty))
     store.create(small_job())
     store.close()
-    for number, firsts in enumerate(itertools.combinations(range(2 * len(STEPS)), len(STEPS))):
+    orders = itertools.combinations(range(2 * len(STEPS)), len(STEPS))
+    for number, firsts in enumerate(itertools.islice(orders, None, None, counted(2, 1))):
         place = tmp_path / f"log{number % 2}"
         for side in ("", "-wal", "-shm", "-head"):
             place.with_name(place.name + side).unlink(missing_ok=True)

@@ -237,7 +237,7 @@ def test_kills_on_sqlite(kills: int, tmp_path: Path) -> None:
 
 @pytest.mark.slow
 @many(4, 100)
-@pytest.mark.parametrize("servers", [1, 2])
+@pytest.mark.parametrize("servers", [pytest.param(1, marks=pytest.mark.long), 2])
 def test_kills_on_postgres(servers: int, kills: int, postgres_url: str, tmp_path: Path) -> None:
     """With two servers on one store, clients go from the one that was killed to the other."""
     store = Store(connect(postgres_url))
