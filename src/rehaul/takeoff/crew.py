@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise, permutations
+from typing import Protocol
 
 from rehaul.facts.work import allowances
 from rehaul.takeoff.schedule_model import ScheduleModel
@@ -18,6 +20,26 @@ MINUTE_WEIGHT = 1000  # a minute of finish outweighs any number of walks
 SEED = 7
 EFFORT = 0.1  # deterministic time of the solver, about half a second of processor
 GROUND = 0  # the node of every person's round that is no stint
+REMEMBERED = 100  # rosters: an edit seldom changes the work of more than one phase
+
+
+class Somewhere(Protocol):
+    """What is done at one place."""
+
+    @property
+    def place(self) -> str: ...
+    @property
+    def storey(self) -> str: ...
+
+
+@dataclass(frozen=True)
+class _Work:
+    """What a roster depends on of a stint."""
+
+    place: str
+    storey: str
+    minutes: int
+    after: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -32,7 +54,7 @@ class Roster:
     proven: bool
 
 
-def walk_min(one: Stint, other: Stint, levels_m: Mapping[str, float]) -> int:
+def walk_min(one: Somewhere, other: Somewhere, levels_m: Mapping[str, float]) -> int:
     """Minutes from one stint's place to the other's; 0 in one place.
 
     So much for leaving the room and so much for each storey between; one that is not known counts as the
@@ -61,8 +83,17 @@ def roster(
 
     **Source**: OR-tools CP-SAT; docs/work.md, "Times".
     """
+    works = tuple(_Work(one.place, one.storey, one.minutes, one.after) for one in stints)
+    return _rostered(works, people, tuple(levels_m.items()), effort)
+
+
+@lru_cache(REMEMBERED)
+def _rostered(
+    stints: tuple[_Work, ...], people: int, levels: tuple[tuple[str, float], ...], effort: float
+) -> Roster:
     if not stints:
         return Roster((), (), 0, 0, 0, True)
+    levels_m = dict(levels)
     model = ScheduleModel()
     n = len(stints)
     horizon = sum(stint.minutes for stint in stints) + n * max(
@@ -82,7 +113,7 @@ def roster(
         model.exactly_one(row)
     model.is_yes(does[0][0])
     for p in range(people):
-        walks += _round(model, stints, starts, [row[p] for row in does], levels_m)
+        walks += _round(model, stints, starts, [row[p] for row in does], levels_m, finish)
     model.minimise([(MINUTE_WEIGHT, finish), *((1, walk) for walk in walks)])
     _hint(model, stints, starts, does, finish, levels_m)
     found = model.solved(effort, SEED)
@@ -102,7 +133,7 @@ def roster(
     )
 
 
-def _least_min(stints: Sequence[Stint], people: int) -> int:
+def _least_min(stints: Sequence[_Work], people: int) -> int:
     """A bound from below without the solver: the work shared evenly, every place walked to once."""
     work = sum(stint.minutes for stint in stints)
     places = len({(stint.place, stint.storey) for stint in stints})
@@ -112,16 +143,18 @@ def _least_min(stints: Sequence[Stint], people: int) -> int:
 
 def _round(
     model: ScheduleModel,
-    stints: Sequence[Stint],
+    stints: Sequence[_Work],
     starts: Sequence[int],
     mine: Sequence[int],
     levels_m: Mapping[str, float],
+    finish: int,
 ) -> list[int]:
     """One person's round through their stints; returns a literal for every walk it may hold."""
     arcs = [(i + 1, i + 1, ~mine[i]) for i in range(len(stints))]
     idle = model.yes_no()
     arcs.append((GROUND, GROUND, idle))
     walks = []
+    takes = [(-stint.minutes, does) for stint, does in zip(stints, mine, strict=True)]
     reach = _ancestors(stints)
     for i, stint in enumerate(stints):
         arcs += [(GROUND, i + 1, model.yes_no()), (i + 1, GROUND, model.yes_no())]
@@ -135,11 +168,13 @@ def _round(
             model.at_least([(1, starts[j]), (-1, starts[i])], stint.minutes + way, when=arc)
             if way:
                 walks.append(arc)
+                takes.append((-way, arc))
     model.circuit(arcs)
+    model.at_least([(1, finish), *takes], 0)  # follows from the rest, and proves much of it
     return walks
 
 
-def _ancestors(stints: Sequence[Stint]) -> list[set[int]]:
+def _ancestors(stints: Sequence[_Work]) -> list[set[int]]:
     found: list[set[int]] = []
     for stint in stints:
         found.append(set(stint.after).union(*(found[before] for before in stint.after)))
@@ -148,7 +183,7 @@ def _ancestors(stints: Sequence[Stint]) -> list[set[int]]:
 
 def _apart(
     model: ScheduleModel,
-    stints: Sequence[Stint],
+    stints: Sequence[_Work],
     intervals: Sequence[int],
     levels_m: Mapping[str, float],
 ) -> None:
@@ -163,7 +198,7 @@ def _apart(
 
 def _hint(
     model: ScheduleModel,
-    stints: Sequence[Stint],
+    stints: Sequence[_Work],
     starts: Sequence[int],
     does: Sequence[Sequence[int]],
     finish: int,
@@ -178,7 +213,7 @@ def _hint(
     model.hint([*values, (finish, ends)])
 
 
-def _in_order(stints: Sequence[Stint], levels_m: Mapping[str, float]) -> tuple[tuple[int, ...], int]:
+def _in_order(stints: Sequence[_Work], levels_m: Mapping[str, float]) -> tuple[tuple[int, ...], int]:
     """Starts of all stints, one after another by one person, and when the last ends [min]."""
     now, starts = 0, []
     for i, stint in enumerate(stints):

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from counts import counted
+from rehaul.takeoff import crew
 from rehaul.takeoff.crew import roster, walk_min
 from rehaul.takeoff.results import Task
 from rehaul.takeoff.stints import Stint, stints_of
@@ -109,7 +110,25 @@ def test_two_people_never_share_a_storey() -> None:
 
 def test_same_stints_same_roster() -> None:
     rows = [task(n, PLACES[n % 3], 5 + n, (n - 2,) if n > 3 else ()) for n in range(1, 12)]
-    assert roster(stints_of(rows), 2, LEVELS) == roster(stints_of(rows), 2, LEVELS)
+    found = roster(stints_of(rows), 2, LEVELS)
+    assert roster(stints_of(rows), 2, LEVELS) is found  # remembered
+    crew._rostered.cache_clear()
+    assert roster(stints_of(rows), 2, LEVELS) == found  # and worked out anew
+
+
+def test_what_a_roster_depends_on_is_remembered_with_it() -> None:
+    """Minutes, place, storey, what comes before, people, levels and effort; not the words of a task."""
+    rows = [task(1, PLACES[0], 30), task(2, PLACES[2], 30)]
+    found = roster(stints_of(rows), 2, LEVELS)
+    assert roster(stints_of([row.model_copy(update={"title": "x"}) for row in rows]), 2, LEVELS) is found
+    for stints, people, levels in (
+        (stints_of([task(1, PLACES[0], 31), task(2, PLACES[2], 30)]), 2, LEVELS),
+        (stints_of([task(1, PLACES[0], 30), task(2, PLACES[1], 30)]), 2, LEVELS),
+        (stints_of([task(1, PLACES[0], 30), task(2, PLACES[2], 30, (1,))]), 2, LEVELS),
+        (stints_of(rows), 1, LEVELS),
+        (stints_of(rows), 1, {"G": 0.0}),
+    ):
+        assert roster(stints, people, levels) != found
 
 
 def test_nothing_to_do() -> None:
