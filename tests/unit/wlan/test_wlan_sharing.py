@@ -6,6 +6,7 @@ import pytest
 from link_rates import contending_each_mbps
 from rehaul.errors import OutOfRange
 from rehaul.wlan import (
+    Backoff,
     Generation,
     Mode,
     after_hop_mbps,
@@ -73,6 +74,18 @@ def test_hops() -> None:
     for air, hop in ((-1, 5), (5, -1)):
         with pytest.raises(OutOfRange):
             after_hop_mbps(air, hop)
+
+
+@pytest.mark.parametrize(
+    ("stations", "attempt", "busy", "success"),
+    [(1, 0.25, 0.25, 1.0), (2, 0.5, 0.75, 2 / 3), (3, 0.5, 7 / 8, 3 / 7)],
+)
+def test_a_slot_of_stations_that_toss_a_coin(
+    stations: int, attempt: float, busy: float, success: float
+) -> None:
+    """Three coins fall eight ways: in one nobody sends, in three just one does. One alone never collides."""
+    found = Backoff(stations, attempt, 0.0)
+    assert (found.busy, found.success) == (pytest.approx(busy), pytest.approx(success))
 
 
 def test_a_far_station_slows_a_near_one_on_the_same_air() -> None:
