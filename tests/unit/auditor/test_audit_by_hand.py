@@ -89,6 +89,23 @@ def test_a_point_of_the_front_costs_what_its_ways_cost() -> None:
     ]
 
 
+def test_a_point_is_told_as_beaten_where_it_is_and_nowhere_else() -> None:
+    """305.00 serves three rooms, 215.00 two: nothing cheaper serves three, so it is not beaten."""
+    data = choice()
+    data["choice"]["front"][2]["beaten"] = True
+    (words,) = said(front_is_honest, data)
+    assert words.startswith("The point of the front with 3 rooms for 305.00 is told as beaten, and none")
+    beaten = choice()  # two rooms for 305.00 where 215.00 serves two
+    beaten["choice"]["front"][2] |= {"beaten": True, "rooms_served": 2, "rooms": ["Hall", "Library"]}
+    assert said(front_is_honest, beaten) == []
+    beaten["choice"]["front"][2]["beaten"] = False
+    assert len(said(front_is_honest, beaten)) == 1
+    beaten["choice"]["front"][2]["chosen"] = True  # what was chosen need not be told
+    assert said(front_is_honest, beaten) == []
+    del beaten["choice"]["front"][2]["beaten"]  # as plans were kept once
+    assert said(front_is_honest, beaten) == []
+
+
 def test_ways_that_do_not_fit_are_told_but_for_doing_nothing() -> None:
     data = choice()
     for row in data["choice"]["front"]:

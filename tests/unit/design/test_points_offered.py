@@ -10,7 +10,14 @@ import pytest
 
 from rehaul.design import results
 from rehaul.design.battery import cheapest_battery
-from rehaul.design.choosing import _affordable, _level, _pulls_of, _radios_alone, _with_chosen
+from rehaul.design.choosing import (
+    _affordable,
+    _doing_nothing,
+    _level,
+    _pulls_of,
+    _radios_alone,
+    _with_chosen,
+)
 from rehaul.design.devices import helps, stands, stays
 from rehaul.design.offered import _left_out, _resources
 from rehaul.house import Job, Need
@@ -195,3 +202,36 @@ def test_what_a_kept_plan_leaves_out_means_the_same_as_ever() -> None:
         for cost, rooms in ((0.0, 1), (5.0, 1), (6.0, 2))
     )
     assert [point.beaten for point in results.told_beaten(points)] == [False, True, False]
+
+
+@pytest.mark.parametrize(
+    ("share", "outlets", "met", "feasible"),
+    [
+        (0.75, 0, (True,), True),
+        (0.75 + 5e-10, 0, (True,), True),  # rounding alone
+        (0.76, 0, (False,), False),
+        (0.75, 1, (True, False), False),
+        (0.76, 1, (False, False), False),
+        (None, 0, (), True),
+        (None, 1, (False,), False),
+    ],
+)
+def test_doing_nothing_meets_what_the_boxes_that_stand_reach_and_no_wired_outlet(
+    share: float | None, outlets: int, met: tuple[bool, ...], feasible: bool
+) -> None:
+    """Of three places that weigh 1, 2 and 1 the box that stands reaches the first two: three quarters.
+
+    What would be bought reaches all three and does not count; a wired outlet is never there yet.
+    """
+    options = (thing(id="new", what="pull", router=None), thing(id="standing", what="box", router=None))
+    need = thing(places=np.arange(3), weights=np.array([1.0, 2.0, 1.0]), share=share)
+    problem = thing(
+        serves=np.array([[True, True, True], [True, True, False]]),
+        requirements=() if share is None else (need,),
+        counted=(thing(),) * outlets,
+    )
+    found = _doing_nothing(thing(problem=problem, offering=thing(options=options)))
+    assert (found.met, found.feasible) == (met, feasible)
+    assert found.served == (() if share is None else (0.75,)) and found.counted == (0,) * outlets
+    assert (found.ways, found.cost, found.bound, found.gap) == (("standing",), 0.0, 0.0, 0.0)
+    assert found.proven and found.switch == "" and found.resources == ()
