@@ -31,7 +31,7 @@ from rehaul.tracing import (
 )
 from rehaul.tracing.partitions import conductor_pairs
 from rehaul.tracing.plugs import edges_of, pair_resistances_ohm, through
-from rehaul.tracing.resistors import reading_range_ohm
+from rehaul.tracing.resistors import _apart, _chain_safe, reading_range_ohm
 
 TENTHS = (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91)
 
@@ -77,6 +77,34 @@ def test_chain_safe_values_tell_all_singles_and_parallels_apart() -> None:
         shown = [*values, *(a * b / (a + b) for a, b in combinations(values, 2))]
         ranges = sorted(reading_range_ohm(ohm) for ohm in shown)
         assert all(high < low for (_, high), (low, _) in pairwise(ranges))
+
+
+@pytest.mark.parametrize(
+    ("values", "best", "looks"),
+    [
+        ((1000.0, 2000.0, 5000.0), (1000.0, 2000.0, 5000.0), 3),
+        ((1000.0, 1500.0, 3000.0), (1000.0, 1500.0), 3),
+        ((1000.0, 1010.0, 3000.0, 10000.0), (1000.0, 3000.0, 10000.0), 4),
+    ],
+)
+def test_sets_that_cannot_grow_past_the_best_are_not_looked_at(
+    values: tuple[float, ...], best: tuple[float, ...], looks: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """1000, 1000 with 2000, then with 5000 as well: three looks, and nothing else can hold three.
+
+    1500 beside 3000 reads 1000, so of the second three only two go together: 1000 and 1500 at the second
+    look; the third adds 3000 in vain, and what is left holds two at the most. Of the four, 1010 is too near
+    1000: the second look is in vain, the fourth has found three, and what starts at 1010 holds no more.
+    """
+    seen = []
+
+    def apart(ranges: list[tuple[float, float]]) -> bool:
+        seen.append(len(ranges))
+        return _apart(ranges)
+
+    monkeypatch.setattr("rehaul.tracing.resistors._apart", apart)
+    assert _chain_safe.__wrapped__(values) == best
+    assert len(seen) == looks
 
 
 def test_a_kit_of_seven_values() -> None:

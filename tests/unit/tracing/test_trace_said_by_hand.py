@@ -64,3 +64,10 @@ def test_with_a_toner_alone_nothing_is_guaranteed_and_every_chain_is_heard() -> 
     assert (found.method, found.guarantee, found.chains_seen) == (Method.TONER, Guarantee.NONE, True)
     assert found.rounds == () and found.plugs == () and found.problem.gauge_awg == 24
     assert found.sentence.startswith("Toner on one outlet at a time")
+
+
+def test_a_plan_of_codes_is_shown_without_the_whole_question() -> None:
+    """What a failed test or a log prints of it stays one line: the question holds every outlet and plug."""
+    shown = repr(plan_codes(["a", "b"], ["1"], Bag(toner=True), 8))
+    assert shown.startswith("CodePlan(method=") and "sentence=" in shown
+    assert "problem=" not in shown and "outlets" not in shown
