@@ -219,19 +219,23 @@ def test_what_a_kept_plan_leaves_out_means_the_same_as_ever() -> None:
 def test_doing_nothing_meets_what_the_boxes_that_stand_reach_and_no_wired_outlet(
     share: float | None, outlets: int, met: tuple[bool, ...], feasible: bool
 ) -> None:
-    """Of three places that weigh 1, 2 and 1 the box that stands reaches the first two: three quarters.
+    """Of three places that weigh 1, 2 and 1 two boxes that stand reach one each: three quarters.
 
     What would be bought reaches all three and does not count; a wired outlet is never there yet.
     """
-    options = (thing(id="new", what="pull", router=None), thing(id="standing", what="box", router=None))
+    options = (
+        thing(id="new", what="pull", router=None),
+        thing(id="standing", what="box", router=None),
+        thing(id="here", what="router", router=thing(id="here")),
+    )
     need = thing(places=np.arange(3), weights=np.array([1.0, 2.0, 1.0]), share=share)
     problem = thing(
-        serves=np.array([[True, True, True], [True, True, False]]),
+        serves=np.array([[True, True, True], [False, True, False], [True, False, False]]),
         requirements=() if share is None else (need,),
         counted=(thing(),) * outlets,
     )
     found = _doing_nothing(thing(problem=problem, offering=thing(options=options)))
     assert (found.met, found.feasible) == (met, feasible)
     assert found.served == (() if share is None else (0.75,)) and found.counted == (0,) * outlets
-    assert (found.ways, found.cost, found.bound, found.gap) == (("standing",), 0.0, 0.0, 0.0)
+    assert (found.ways, found.cost, found.bound, found.gap) == (("here", "standing"), 0.0, 0.0, 0.0)
     assert found.proven and found.switch == "" and found.resources == ()
