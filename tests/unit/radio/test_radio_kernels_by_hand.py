@@ -1,4 +1,4 @@
-"""Small pieces of the field by hand: crossings, bends, sums of losses, decibels, cells, bands and antennas."""
+"""Small pieces of the field by hand: crossings, bends, sums of losses, decibels, bands and antennas."""
 
 from __future__ import annotations
 

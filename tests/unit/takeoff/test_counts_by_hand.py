@@ -7,13 +7,14 @@ from typing import Any
 
 import pytest
 
+from rehaul.errors import BadInput
 from rehaul.house import House, Job, MeetingPoint, Obligation, Outlet, Run, RunState, Storey
 from rehaul.takeoff import parts as counting
 from rehaul.takeoff import timetabling
 from rehaul.takeoff.crew import Roster
 from rehaul.takeoff.labels import hold_names
 from rehaul.takeoff.parts import _Tally, parts
-from rehaul.takeoff.results import Task
+from rehaul.takeoff.results import PartLine, Task
 
 thing: Any = SimpleNamespace
 
@@ -163,3 +164,58 @@ class InOrder:
 
     def __exit__(self, *_: object) -> None:
         pass
+
+
+def test_a_cable_that_somebody_is_still_owed_gets_no_tag_and_none_where_no_cable_is_touched() -> None:
+    """Both are dead pairs that nothing uses; the fax on the second has not been moved."""
+    runs = [
+        Run.model_validate({"id": name, "ends": ("M1", "0-01"), "kind": "quad", "state": "dead"})
+        for name in ("C1", "C2")
+    ]
+    owed = (Obligation.model_validate({"id": "O1", "kind": "fax", "run": "C2"}),)
+    house = job(*runs, obligations=owed)
+    assert counted(scope(job=house, cabling=True)) == {"tag": (2, ("C1",))}
+    assert counted(scope(job=house)) == {}
+
+
+def test_a_cable_in_the_wall_takes_no_trunking_and_no_converters() -> None:
+    """Its parts are bought for the cable alone; a fibre's for its converter and cord too."""
+    way = thing(cable="cable_cat6", parts_per_m="", way="fished", parts="jack plate")
+    fibre = thing(cable="cable_fibre", parts_per_m="duct", way="fibre", parts="fibre_kit")
+    pulls = tuple(
+        thing(id=name, way=how, length_m=4.0, outlet=f"{name}-1", floors_crossed=0)
+        for name, how in (("P1", way), ("P2", fibre))
+    )
+    tally = _Tally()
+    counting._pulls(scope(pulls=pulls), tally)
+    assert set(tally.need) == {
+        "cable_cat6", "jack", "plate", "label", "hook_loop", "cable_fibre", "duct", "fibre_kit",
+    }  # fmt: skip
+    assert tally.need["jack"] == tally.need["plate"] == tally.need["fibre_kit"] == 1
+    assert tally.need["duct"] == 4.0 and tally.because["duct"] == ["P2"]
+    assert tally.because["jack"] == ["P1"]
+    assert tally.because["fibre_kit"] == ["P2", "conv-P2-1", "cord-conv-P2-1"]
+
+
+def line(item: str, need: float) -> PartLine:
+    tally = _Tally()
+    tally.add(item, need, "a")
+    return counting._line(item, tally)
+
+
+def test_spares_of_what_is_lost_and_none_of_boxes() -> None:
+    """A tenth of 101 plates is 10.1, so 112 at 2.80 are 313.60; a box is bought as often as it is needed."""
+    plates = line("plate", 101)
+    assert (plates.quantity, plates.spare, plates.price) == (112, 11, 313.6)
+    boxes = line("switch 8 PoE 60", 3)
+    assert (boxes.quantity, boxes.spare, boxes.unit) == (3, 0, "each")
+    assert boxes.price == 3 * boxes.unit_price > 0
+    assert line("trunking", 2.3449).need == 2.34
+    with pytest.raises(BadInput):
+        line("nothing that is sold", 1)
+
+
+def test_tools_are_those_of_the_work_that_is_done() -> None:
+    found = counting.tools((thing(norm="test"), thing(norm="jack")))
+    assert found and {row.because[0] for row in found} <= {"test", "jack"}
+    assert counting.tools(()) == ()
