@@ -278,6 +278,13 @@ describe("the same in words", () => {
       ),
     ).toBeNull();
   });
+  it("reads nothing beyond the map of a room that goes on there", () => {
+    const wide: Point[] = [[-5, -5], [9, -5], [9, 9], [-5, 9]]; // prettier-ignore
+    expect(rangeIn(wide, raster)).toEqual({ low: 5, high: 900 });
+    const beside: Point[] = [[3, 0], [9, 0], [9, 9], [3, 9]]; // prettier-ignore
+    const full = { ...raster, values: new Float32Array([5, 7, 900, 4, 6, 800]) } as unknown as Raster;
+    expect(rangeIn(beside, full)).toBeNull();
+  });
   it("reads cells where they lie", () => {
     const fine = { ...raster, x0_m: 4, y0_m: 2, step_m: 0.5 } as unknown as Raster; // 4, 4.5, 5 by 2, 2.5
     const box = (x1: number, y1: number, x2: number, y2: number): [number, number][] => [
@@ -289,6 +296,13 @@ describe("the same in words", () => {
     expect(rangeIn(box(4.4, 1.9, 4.6, 2.1), fine)).toEqual({ low: 7, high: 7 });
     expect(rangeIn(box(4.4, 2.4, 5.1, 2.6), fine)).toEqual({ low: 6, high: 800 });
     expect(rangeIn(box(3.9, 2.4, 4.1, 2.6), fine)).toBeNull(); // nothing is known there
+  });
+  it("lists rooms from the highest storey down", () => {
+    const { house } = job();
+    const storeys = [storey("1", 0), storey("3", 6), storey("0", -3), storey("2", 3)];
+    const rooms = ["0", "1", "2", "3"].map((id) => ({ ...house.rooms[0]!, id: `R${id}`, storey: id }));
+    const rows = roomWords(job({ house: { ...house, storeys, rooms } }), new Map(), []);
+    expect(rows.map((one) => one.room)).toEqual(["R3", "R2", "R1", "R0"]);
   });
   it("names what is in a room", () => {
     const [row] = roomWords(job(), new Map(), [
