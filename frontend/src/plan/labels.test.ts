@@ -56,6 +56,31 @@ describe("words on a sheet", () => {
     });
   });
 
+  it("a figure goes farther above where names stand all around, and farther below where one stands there too", () => {
+    const short = (key: string, x: number, y: number) => ({
+      ...name,
+      key,
+      x,
+      y,
+      lines: ["Bath", ""] as [string, string],
+    });
+    const mark = reading("Q1", 200, 150);
+    // To the left; and to the right as high as to be in the way above and below, 132 to 168.
+    const around = [short("A", 160, 150), short("B", 222, 148)];
+    expect(placedWords(around, [mark]).tags.get("Q1")).toEqual({ x: 200, y: 124, anchor: "middle" });
+    expect(placedWords([...around, short("C", 200, 100)], [mark]).tags.get("Q1")).toEqual({
+      x: 200,
+      y: 186,
+      anchor: "middle",
+    });
+    const below = short("D", 200, 200); // no place is left: beside it, as always
+    expect(placedWords([...around, short("C", 200, 100), below], [mark]).tags.get("Q1")).toEqual({
+      x: 208,
+      y: 154,
+      anchor: "start",
+    });
+  });
+
   it("a figure goes to the other side of its mark where a name is", () => {
     const { names, tags } = placedWords([name], [reading("Q1", 160, 150)]);
     expect(names.get("R1")!.y).toBe(150);

@@ -61,6 +61,8 @@ describe("a wall that is drawn from a corner", () => {
     const found = snapped([4, 1.2], [], 0.3, "metric", [0, 0]);
     near(found.point, [4, 1.2]);
     near(snapped([4, 0.4], [], 0.3, "metric", [0, 0]).point, [4, 0]); // within an eighth of its length
+    near(snapped([2, 0.45], [], 0.5, "metric", [0, 0]).point, [2, 0]); // within the reach
+    near(snapped([2, 0.5], [], 0.5, "metric", [0, 0]).point, [2, 0.5]); // as far as the reach is out of it
   });
 
   it("ends at a wall that it meets", () => {
