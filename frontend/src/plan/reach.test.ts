@@ -154,6 +154,11 @@ describe("what is dragged", () => {
         [7, 4],
       ],
     ]);
+    const raised = applied(job, dragged(job, on, { kind: "wall", id: "A" }, [3, 0], [3.3, 1.02], 0.1, none));
+    expect(raised.house.walls.map((one) => [one.start, one.end])).toEqual([
+      [[0, 1], [6, 1]], // prettier-ignore
+      [[6, 1], [6, 4]], // prettier-ignore
+    ]);
     const corner = { kind: "wall", id: "B", corner: [6, 4] as Point } as const;
     const pulled = applied(job, dragged(job, on, corner, [6, 4], [6.51, 5.02], 0.1, none));
     expect(pulled.house.walls[1]!.end).toEqual([6.5, 5]);
@@ -233,6 +238,9 @@ describe("plane geometry", () => {
     expect(crossing(line([0, 0], [4, 0]), line([4.1, -1], [4.1, 1]))).toBeNull();
     expect(crossing(line([0, 0], [4, 0]), line([1, 1], [1, 2]))).toBeNull();
     expect(crossing(line([0, 0], [4, 0]), line([0, 1], [4, 1]))).toBeNull();
+    // Alike but for a rounding in the last places of long walls; a hundred times that is a crossing.
+    expect(crossing(line([0, 0], [100, 0]), line([50, 0], [150, 1e-8]))).toBeNull();
+    expect(crossing(line([0, 0], [100, 0]), line([50, 0], [150, 1e-6]))).toEqual([50, 0]);
     expect(boundsOf([])).toBeNull();
     expect(
       boundsOf([
