@@ -161,8 +161,12 @@ it("a storey is moved with all that stands on it, and nothing else", () => {
     ...of("2", "b"),
     put("outlet", { id: "never located", storey: "2" }),
     put("run", { id: "C", ends: ["Oa", "Ob"], route: [[1, 2, 0.3], [1, 2, 3.3], [2, 2, 3.3]] }), // prettier-ignore
+    put("run", { id: "down here", ends: [], route: [[1, 2, 0.3], [2, 2, 0.3]] }), // prettier-ignore
+    put("run", { id: "up there", ends: [], route: [[1, 2, 3.3], [2, 2, 3.3]] }), // prettier-ignore
   );
-  const moved = applied(job, shiftedStorey(job, "2", [10, 20]));
+  const changes = shiftedStorey(job, "2", [10, 20]);
+  expect(changes.flatMap((one) => ("fields" in one && one.kind === "run" ? [one.id] : []))).toEqual(["C", "up there"]);
+  const moved = applied(job, changes);
   const places = (one: Job, end: string) => [
     one.house.walls.filter((x) => x.id.endsWith(end)).map((x) => [x.start, x.end]),
     one.house.rooms.filter((x) => x.id.endsWith(end)).map((x) => x.polygon),
@@ -182,5 +186,9 @@ it("a storey is moved with all that stands on it, and nothing else", () => {
     [[13, 21]],
   ]);
   expect(moved.house.outlets.find((one) => one.id === "never located")!.position).toBeNull();
-  expect(moved.house.runs[0]!.route).toEqual([[1, 2, 0.3], [11, 22, 3.3], [12, 22, 3.3]]); // prettier-ignore
+  expect(moved.house.runs.map((one) => one.route)).toEqual([
+    [[1, 2, 0.3], [11, 22, 3.3], [12, 22, 3.3]], // prettier-ignore
+    [[1, 2, 0.3], [2, 2, 0.3]], // prettier-ignore
+    [[11, 22, 3.3], [12, 22, 3.3]], // prettier-ignore
+  ]);
 });
