@@ -131,4 +131,5 @@ it("even levels are round, within the ends, and no more than asked", () => {
   expect(evenLevels(-91, -29, 10)).toEqual([-90, -80, -70, -60, -50, -40, -30]);
   expect(evenLevels(0, 100, 10, 5)).toEqual([20, 40, 60, 80]);
   expect(evenLevels(0, 80, 10, 8)).toEqual([10, 20, 30, 40, 50, 60, 70]);
+  expect(evenLevels(0, 90, 10)).toEqual([20, 40, 60, 80]); // eight where nothing is asked
 });

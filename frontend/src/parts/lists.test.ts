@@ -60,12 +60,15 @@ describe("lists from the fact tables", () => {
     ],
   };
   async function asked(dark = false) {
-    const mode = { matches: dark, change: () => {} };
+    const mode = { matches: dark, change: () => {}, listeners: 0 };
     vi.stubGlobal("matchMedia", () => ({
       get matches() {
         return mode.matches;
       },
-      addEventListener: (_: string, heard: () => void) => (mode.change = heard),
+      addEventListener: (_: string, heard: () => void) => {
+        mode.change = heard;
+        mode.listeners++;
+      },
     }));
     const calls = answering((_, path) => TABLES[path.split("/").at(-1)!]);
     const { factLists } = await import("./Facts.svelte");
@@ -74,10 +77,11 @@ describe("lists from the fact tables", () => {
     return { factLists, calls, mode };
   }
 
-  it("are asked for once", async () => {
-    const { factLists, calls } = await asked();
+  it("are asked for once, and the page turning dark is listened for once", async () => {
+    const { factLists, calls, mode } = await asked();
     factLists.ask();
-    expect(calls.length).toBe(8);
+    await settled();
+    expect([calls.length, mode.listeners]).toEqual([8, 1]);
   });
   it("name what can be picked", async () => {
     const { factLists } = await asked();
