@@ -130,6 +130,11 @@ describe("a house in three dimensions", () => {
     expect([0, 2, 4, 6].map((one) => shade(made, one)[0]!.toFixed(5))).toEqual(
       [0.45, 0.15, 0.45, 0.75].map((share) => between(share).toFixed(5)),
     );
+    const long: Point[] = [[1, 0], [2, 0], [2, 2], [1, 2]]; // prettier-ignore
+    const other = drawn(prism({ corners: long })); // however long they are and wherever they stand
+    expect([2, 6].map((one) => shade(other, one)[0]!.toFixed(5))).toEqual(
+      [0.15, 0.75].map((share) => between(share).toFixed(5)),
+    );
   });
   it("has edges round foot and top, and upright ones where they are drawn", () => {
     const { edges, numbers } = drawn(prism());
@@ -228,6 +233,8 @@ describe("the sheet on a floor", () => {
         .slice(0, 4)
         .map((one) => one.args),
     ).toEqual([at(0, 0), at(2, 0), at(2, 2), at(0, 2)]);
+    const strokes = sheet.of("moveTo", "lineTo").map((one) => one.name);
+    expect(strokes.slice(0, 5)).toEqual(["moveTo", "lineTo", "lineTo", "lineTo", "moveTo"]); // each ring by itself
     expect(sheet.of("fill")[0]!.style.fillStyle).toBe(INKS.sheet);
     const names = sheet.calls.map((one) => one.name);
     expect(names.indexOf("fill")).toBeLessThan(names.indexOf("drawImage"));
