@@ -165,7 +165,9 @@ def test_a_device_reads_what_its_browser_asks_for(browser: Browser, server: Runn
     assert tab.faults == []
 
 
-@pytest.mark.parametrize(("locale", "language"), [("fr-CA", "fr"), ("en-GB", "en")])
+@pytest.mark.parametrize(
+    ("locale", "language"), [("fr-CA", "fr"), pytest.param("en-GB", "en", marks=pytest.mark.long)]
+)
 def test_one_language_is_fetched(browser: Browser, server: Running, locale: str, language: str) -> None:
     tab = paired_tab(browser, server, f"/jobs/{DEMO.id}/house", locale=locale)
     tab.page.locator("html[data-kept=yes]").wait_for(state="attached")  # with all that is fetched later

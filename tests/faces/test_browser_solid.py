@@ -213,6 +213,7 @@ CanvasRenderingContext2D.prototype.fillText = function (words, ...more) {
 };"""
 
 
+@pytest.mark.long
 def test_contours_can_be_read_from_the_start(browser: Browser, server: Running) -> None:
     """Their figures lie on the floor, so they are seen aslant: at least 11 px high."""
     laptop = drawn(browser, server, script=FIGURES, viewport={"width": 1366, "height": 850})

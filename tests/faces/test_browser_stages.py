@@ -225,7 +225,7 @@ def test_axe_finds_no_barrier_on_any_page(browser: Browser, server: Running) -> 
     assert found == {}
 
 
-@pytest.mark.parametrize(("wide", "high"), [(1280, 800), (390, 844)])
+@pytest.mark.parametrize(("wide", "high"), [pytest.param(1280, 800, marks=pytest.mark.long), (390, 844)])
 def test_what_has_the_focus_is_never_under_the_title_block(
     browser: Browser, server: Running, wide: int, high: int
 ) -> None:

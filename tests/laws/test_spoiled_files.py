@@ -11,8 +11,8 @@ from fuzzed_readers import CORPUS, ENDED_OUTSIDE, READERS
 from fuzzing import fuzz
 from rehaul.house.readers import read_apart
 
-FEW = {"ifc": 150, "dxf": 700, "room list": 1500, "readings": 500, "job": 500, "picture": 500, "pdf": 100,
-       "log": 150, "edit": 700}  # fmt: skip
+FEW = {"ifc": 100, "dxf": 400, "room list": 900, "readings": 300, "job": 300, "picture": 300, "pdf": 60,
+       "log": 100, "edit": 400}  # fmt: skip
 MANY = {"ifc": 1000, "dxf": 2000, "room list": 3000, "readings": 2000, "job": 2000, "picture": 1500,
         "pdf": 500, "log": 500, "edit": 2000}  # fmt: skip
 SENTENCES = {

@@ -222,7 +222,7 @@ def many(few: int, all_of_them: int) -> pytest.MarkDecorator:
 
 
 @pytest.mark.slow
-@many(12, 300)
+@many(6, 300)
 def test_kills_on_sqlite(kills: int, tmp_path: Path) -> None:
     path = tmp_path / "job.rehaul.json"
     save_job(path, small_job())

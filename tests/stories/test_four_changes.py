@@ -201,7 +201,9 @@ def changed(copy: Path, edits: tuple[Edit, ...]) -> set[str]:
     return {name for name, _, _ in edits}
 
 
-@pytest.mark.parametrize("name", TRIES)
+@pytest.mark.parametrize(
+    "name", [pytest.param(one, marks=pytest.mark.long if one == "a paper sheet" else ()) for one in TRIES]
+)
 def test_a_change_takes_three_files_at_most(name: str, tmp_path: Path) -> None:
     edits, job, change, check = TRIES[name]
     shutil.copytree(SOURCE, tmp_path / "rehaul", ignore=left_out)
