@@ -18,7 +18,7 @@ from rehaul.takeoff.stints import Stint
 
 MINUTE_WEIGHT = 1000  # a minute of finish outweighs any number of walks
 SEED = 7
-EFFORT = 0.1  # deterministic time of the solver, about half a second of processor
+EFFORT = 0.1  # deterministic time of the solver, a fifth of a second of processor or so
 GROUND = 0  # the node of every person's round that is no stint
 REMEMBERED = 100  # rosters: an edit seldom changes the work of more than one phase
 
