@@ -132,7 +132,7 @@ def test_what_a_roster_depends_on_is_remembered_with_it() -> None:
 
 
 def test_a_round_of_twelve_rooms_is_proven() -> None:
-    """Ten minutes in each and a minute between: 131 and no less. Searching alone does not prove it in time."""
+    """Ten minutes in each and a minute between: 131, and no less, as is proven in time."""
     rows = [task(n, (f"Room {n}", "G"), 10) for n in range(1, 13)]
     found = roster(stints_of(rows), 1, {"G": 0.0})
     assert (found.finish_min, found.walks, found.proven) == (131, 11, True)
