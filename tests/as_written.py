@@ -5,13 +5,13 @@ from __future__ import annotations
 from types import ModuleType
 
 import pytest
-from numba.core.dispatcher import Dispatcher
 
 from rehaul.exact import cuts, planes, simplex, trail
 from rehaul.exact.covering import finish, nearby, search, solve
 from rehaul.exact.feeding import covers, rounds, tree
 from rehaul.exact.feeding import nearby as feeding_nearby
 from rehaul.exact.feeding import search as feeding_search
+from rehaul.kernels.loop import Loop
 
 MODULES: tuple[ModuleType, ...] = (
     planes, cuts, simplex, trail, finish, nearby, search, solve, covers, rounds, tree, feeding_nearby,
@@ -23,6 +23,6 @@ def as_written(patch: pytest.MonkeyPatch) -> None:
     """Every loop of the package `exact` as the function that was written, until the patch is undone."""
     for module in MODULES:
         for name, value in vars(module).items():
-            if isinstance(value, Dispatcher):
+            if isinstance(value, Loop):
                 patch.setattr(module, name, value.py_func)
     patch.setattr(planes, "_ones", lambda word: int(word).bit_count())

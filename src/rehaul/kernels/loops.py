@@ -5,40 +5,24 @@ A loop takes names only from its own package, so that the package's key knows ev
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable
 from typing import Any
 
-import numba
-from numba import njit
-
-from rehaul.kernels.places import place_for
-
-Decorator = Callable[[Callable[..., Any]], Any]
+from rehaul.kernels.loop import Function, Loop
 
 _OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 _NO_WAY_IN: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}  # costly to compile
-_PLACING = threading.Lock()
-_SETTINGS: Any = numba.config
 
 
-def _kept(**more: Any) -> Decorator:
-    """A decorator whose machine code lies where the package of the function keeps it."""
-
-    def decorate(function: Callable[..., Any]) -> Any:
-        place = place_for(function.__module__.split(".")[1])
-        if place is None:
-            return njit(**_OPTIONS, **more)(function)
-        with _PLACING:  # numba asks for the folder once, while it decorates
-            others, _SETTINGS.CACHE_DIR = _SETTINGS.CACHE_DIR, str(place)
-            try:
-                return njit(cache=True, **_OPTIONS, **more)(function)
-            finally:
-                _SETTINGS.CACHE_DIR = others
-
-    return decorate
+def compiled(function: Function) -> Any:
+    """A loop that is called from Python, and from other loops."""
+    return Loop(function, _OPTIONS)
 
 
-compiled = _kept()
-inner = _kept(**_NO_WAY_IN)  # called from compiled code only
-inlined = _kept(inline="always")
+def inner(function: Function) -> Any:
+    """A loop that is called from compiled code only."""
+    return Loop(function, _OPTIONS | _NO_WAY_IN)
+
+
+def inlined(function: Function) -> Any:
+    """A loop whose text is put where it is called."""
+    return Loop(function, _OPTIONS | {"inline": "always"})

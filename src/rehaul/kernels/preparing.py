@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable
 
 from rehaul.kernels.places import bases, place_for
 from rehaul.kernels.sources import PACKAGE
 
+MAKE = "from rehaul.kernels.making import make; make(*sys.argv[1:])"
+TRY = "from rehaul.kernels.trial import try_out; try_out(*sys.argv[1:])"
 DONE = "done"  # file that says that all loops of the folder were compiled
 ONCE = "Compiling what has to be fast: one or two minutes, this once."
 EVERY_TIME = (
@@ -61,19 +64,33 @@ def is_done(package: str) -> bool:
 
 
 def compile_apart(package: str) -> None:
-    """Compile a package's loops in a process of its own, which takes the compiler's memory with it.
+    """Compile a package's loops in processes of their own, which take the compiler's memory with them.
 
-    Where that fails they are left to be compiled when they are called. **Source**: docs/decisions.md,
-    "Compiled once".
+    One makes machine code that needs no numba, another tries it. Where that is not to be had, what numba
+    keeps for itself is made; where that fails too, they are left to be compiled when they are called.
+    **Source**: docs/decisions.md, "Compiled once".
     """
-    code = f"import sys; sys.path.append({str(PACKAGE.parent)!r}); from rehaul.{package}.warm import warm_up"
+    place = place_for(package)
+    if place is None:
+        return
+    with tempfile.TemporaryDirectory(dir=place) as made:
+        if _runs(MAKE, package, made) and _runs(TRY, made, str(place)):
+            (place / DONE).touch()
+            return
+    if _runs(f"from rehaul.{package}.warm import warm_up; warm_up()", aloud=True) and any(
+        place.rglob("*.nbi")
+    ):
+        (place / DONE).touch()
+
+
+def _runs(code: str, *words: str, aloud: bool = False) -> bool:
+    """Whether it comes to its end in a process of its own; its complaints are heard where it must."""
     done = subprocess.run(
-        [sys.executable, "-P", "-c", f"{code}; warm_up()"],
+        [sys.executable, "-P", "-c", f"import sys; sys.path.append({str(PACKAGE.parent)!r}); {code}", *words],
         stdin=subprocess.DEVNULL,
         stdout=subprocess.DEVNULL,
+        stderr=None if aloud else subprocess.DEVNULL,
         start_new_session=True,  # Ctrl+C is for us, who end it
         check=False,
     )
-    place = place_for(package)
-    if done.returncode == 0 and place is not None and any(place.rglob("*.nbi")):
-        (place / DONE).touch()
+    return done.returncode == 0

@@ -13,7 +13,8 @@ import sys
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parents[1]
-LOOPS = Path(__file__).with_name("loops.py")
+HERE = Path(__file__).parent
+MADE_BY = [HERE / name for name in ("blocks.py", "loop.py", "loops.py", "machine.py", "making.py")]
 _HAS_LOOPS = re.compile(r"^from rehaul\.kernels\.loops import ", re.MULTILINE)
 _TAKES_FROM = re.compile(r"^from rehaul\.(\w+)\.([\w.]+) import ", re.MULTILINE)
 
@@ -25,7 +26,8 @@ def key_of(package: str) -> str:
     a name from, do not count. **Source**: docs/decisions.md, "Compiled once": other sources find no folder.
     """
     total = hashlib.sha256(importlib.metadata.version("numba").encode())
-    for file in [LOOPS, *files_of(package)]:
+    warm = PACKAGE / package / "warm.py"  # which kinds of arguments there is code for
+    for file in [*MADE_BY, *([warm] if warm.exists() else []), *files_of(package)]:
         total.update(file.name.encode() + hashlib.sha256(file.read_bytes()).digest())
     return f"{sys.implementation.cache_tag}-{total.hexdigest()[:16]}"
 

@@ -8,6 +8,7 @@ from rehaul.radio.antenna import Transmitter
 from rehaul.radio.counts import crossing_counts
 from rehaul.radio.grid import Grid
 from rehaul.radio.layers import kind
+from rehaul.radio.pierced import crossings
 from rehaul.radio.power_field import field
 from rehaul.radio.scene import Bulk, Scene, plate
 
@@ -32,4 +33,5 @@ def warm_up() -> None:
     for places in (grid, grid.points_m()):
         field(scene, transmitter, places, (5.5e9,), "full")
         crossing_counts(scene, transmitter.position_m, places)
+    crossings(scene, transmitter.position_m, (2.0, 2.0, 3.5), (5.5e9,))
     field(scene, transmitter, grid, (5.5e9,), parts=2)

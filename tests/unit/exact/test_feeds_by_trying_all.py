@@ -17,6 +17,7 @@ import pytest
 
 from as_written import as_written
 from rehaul.exact import feed_front, solve_feeds
+from rehaul.exact import planes as loops
 from rehaul.exact.feeding import covers, rounds, tree
 from rehaul.exact.feeding import nearby as feeding_nearby
 from rehaul.exact.feeding.core import Core, core_of
@@ -24,7 +25,7 @@ from rehaul.exact.feeding.figures import Figures, Tally
 from rehaul.exact.feeding.nearby import NEVER, given, shared_of, without
 from rehaul.exact.feeding.program import Program, frame_of, meeting
 from rehaul.exact.feeding.scene import Carried, moved, names_of, node_of, planes_for, scale_of, wood_of
-from rehaul.exact.planes import count_for, gains_at
+from rehaul.exact.planes import count_for
 from sample_feeds import random_problem
 
 SEEDS = (3, 37, 41, 47, 49, 51, 57)
@@ -144,7 +145,7 @@ def test_what_a_choice_costs_with_one_way_more_or_one_less(seed: int) -> None:
         if len(set(groups)) < len(groups):
             continue
         base = feeding_nearby._base(shared, flags, -1)
-        gains_at(planes, count, flags.astype(np.float64))
+        loops.gains_at(planes, count, flags.astype(np.float64))
         for place in [-1, *range(len(numbers))]:
             more = () if place < 0 else (numbers[place],)
             if more and int(figures.group[more[0]]) in groups:

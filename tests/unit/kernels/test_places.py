@@ -151,6 +151,13 @@ def test_the_key_knows_what_a_loop_is_made_of(package: Path) -> None:
     assert sources.key_of(PART) != before
 
 
+def test_the_key_knows_what_is_warmed_up(package: Path) -> None:
+    """It says for which arguments there is machine code."""
+    before = sources.key_of(PART)
+    write(package / PART / "warm.py", "def warm_up():\n    pass\n")
+    assert sources.key_of(PART) != before
+
+
 def test_the_key_knows_numba(monkeypatch: pytest.MonkeyPatch) -> None:
     before = sources.key_of(PART)
     monkeypatch.setattr(sources.importlib.metadata, "version", lambda name: "99.0")
