@@ -41,7 +41,8 @@ class Loop:
     def __call__(self, *given: Any) -> Any:
         entries = self._entries
         if entries is None:
-            entries = self._entries = entries_of(self.package).get(self.name, {})
+            ready = entries_of(self.package) if Loop.listener is None else {}
+            entries = self._entries = ready.get(self.name, {})
         if entries:
             blocks = self._blocks(given)
             if blocks is not None:

@@ -1,7 +1,7 @@
 """Machine code that is ready: a package's loops in one object file, called without numba.
 
 Numba takes half a second and 65 MB to load before it finds what it has kept. LLVM's own loader, which numba
-too hands its code to in the end, needs a tenth of it. `making` writes the file, `trial` sees whether it does
+too hands its code to in the end, needs a tenth of it. `linking` writes the file, `trial` sees whether it does
 what numba does; where it is missing, or of another machine, numba is asked as ever.
 """
 

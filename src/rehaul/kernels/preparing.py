@@ -11,6 +11,7 @@ from rehaul.kernels.places import bases, place_for
 from rehaul.kernels.sources import PACKAGE
 
 MAKE = "from rehaul.kernels.making import make; make(*sys.argv[1:])"
+LINK = "from rehaul.kernels.linking import link; link(*sys.argv[1:])"
 TRY = "from rehaul.kernels.trial import try_out; try_out(*sys.argv[1:])"
 DONE = "done"  # file that says that all loops of the folder were compiled
 ONCE = "Compiling what has to be fast: one or two minutes, this once."
@@ -66,15 +67,16 @@ def is_done(package: str) -> bool:
 def compile_apart(package: str) -> None:
     """Compile a package's loops in processes of their own, which take the compiler's memory with them.
 
-    One makes machine code that needs no numba, another tries it. Where that is not to be had, what numba
-    keeps for itself is made; where that fails too, they are left to be compiled when they are called.
+    One compiles them, one makes machine code of it that needs no numba, and one tries that. Where that is
+    not to be had, what numba keeps for itself is made; where that fails too, they are left to be compiled
+    when they are called.
     **Source**: docs/decisions.md, "Compiled once".
     """
     place = place_for(package)
     if place is None:
         return
     with tempfile.TemporaryDirectory(dir=place) as made:
-        if _runs(MAKE, package, made) and _runs(TRY, made, str(place)):
+        if _runs(MAKE, package, made) and _runs(LINK, made) and _runs(TRY, made, str(place)):
             (place / DONE).touch()
             return
     if _runs(f"from rehaul.{package}.warm import warm_up; warm_up()", aloud=True) and any(

@@ -14,7 +14,9 @@ from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parents[1]
 HERE = Path(__file__).parent
-MADE_BY = [HERE / name for name in ("blocks.py", "loop.py", "loops.py", "machine.py", "making.py")]
+MADE_BY = [
+    HERE / name for name in ("blocks.py", "linking.py", "loop.py", "loops.py", "machine.py", "making.py")
+]
 _HAS_LOOPS = re.compile(r"^from rehaul\.kernels\.loops import ", re.MULTILINE)
 _TAKES_FROM = re.compile(r"^from rehaul\.(\w+)\.([\w.]+) import ", re.MULTILINE)
 

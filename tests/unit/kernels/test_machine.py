@@ -16,7 +16,7 @@ import pytest
 
 import loops_tried
 from loops_tried import Heap, Pile, any_above, first_count, heaviest, refusing, scaled, weights_of
-from rehaul.kernels import machine, making
+from rehaul.kernels import linking, machine, making
 from rehaul.kernels.calls import CALLS, Heard
 from rehaul.kernels.loop import Loop
 from rehaul.kernels.machine import CODE, INDEX, load
@@ -63,6 +63,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         Loop.listener = None
     place = tmp_path_factory.mktemp("made")
     making.write(heard, place)
+    linking.link(str(place))
     return place
 
 

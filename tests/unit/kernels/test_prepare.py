@@ -79,11 +79,28 @@ def test_what_was_compiled_apart_is_only_loaded_afterwards(
     assert json.loads(done.stdout) is False, "what would compile is not even there"
 
 
-@pytest.mark.parametrize("step", ["MAKE", "TRY"])
+def test_what_was_ended_before_it_was_done_is_made_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Code that lies there already is not what the loops are heard through."""
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
+    place_for.cache_clear()
+    try:
+        for _ in range(2):
+            prepare.compile_apart("proof")
+            place = place_for("proof")
+            assert place is not None and (place / "machine.json").exists()
+            (place / "done").unlink()
+        assert not list(place.rglob("*.nbi"))
+    finally:
+        place_for.cache_clear()
+
+
+@pytest.mark.parametrize("step", ["MAKE", "LINK", "TRY"])
 def test_where_machine_code_is_not_to_be_had_numba_keeps_its_own(
     step: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The process that makes it, or the one that tries it, may end in any way."""
+    """Each of the processes may end in any way."""
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
     monkeypatch.setattr(prepare, step, "import os; os.abort()")
     place_for.cache_clear()
