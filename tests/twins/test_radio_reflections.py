@@ -25,7 +25,7 @@ from rehaul.radio import (
 from rehaul.radio.band import as_bands
 from rehaul.radio.geometry import panel_cosine, plate_cosine
 from rehaul.radio.losstable import COSINE_STEPS
-from rehaul.radio.reflect import FAINT_DB
+from rehaul.radio.faint import FAINT_DB
 from rehaul.radio.tables import flat, tables
 from slab_losses import reflection_loss_db
 
@@ -34,7 +34,7 @@ LEFT_OUT_DB = 0.05  # what mirrors fainter than the direct path by FAINT_DB may 
 
 
 def test_faint_is_faint() -> None:
-    assert FAINT_DB >= 20
+    assert min(FAINT_DB) >= 20
 
 
 @pytest.mark.parametrize("seed", range(4))

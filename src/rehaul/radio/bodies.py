@@ -12,7 +12,7 @@ from rehaul.kernels.loops import compiled, inner
 from rehaul.radio.around import APART, CLEAR_NU, EDGE_ROWS, RAY_ROWS, add, keep_met, losses, measure
 from rehaul.radio.diffuse import NO_ROOM
 from rehaul.radio.scene import Scene
-from rehaul.radio.shadow import GridRows, all_lit
+from rehaul.radio.shadow import all_lit
 
 
 class FlatBodies(NamedTuple):
@@ -83,36 +83,44 @@ def round_grid(
     lit = all_lit(out.shape[0], out.shape[1], out.shape[3])
     room = _room_for(out.shape[0] * out.shape[1] * out.shape[3], tables[0].size)
     receivers, no_mirror = (origin, step, heights), (np.zeros(3), np.float32(0.0), False)
+    layout, flat = (out.shape[3], out.shape[2] * out.shape[3], 1, out.shape[3]), out.reshape(-1)
     for n in range(bodies[0].shape[0]):
-        _round_body(bodies, tables, n, source, source, no_mirror, False, receivers, lit, room, eased, out)
+        _round_body(
+            bodies, tables, n, source, source, no_mirror, False, receivers, lit, room, eased, layout, flat
+        )
 
 
 @inner
-def round_grid_mirrored(
+def round_storey_mirrored(
     bodies: FlatBodies,
     tables: BodyTables,
     source: Reals,
     image: Reals,
     normal: Reals,
     before: float,
-    receivers: GridRows,
-    lit: NDArray[np.int32],
-    path: Floats,
+    origin: tuple[float, float],
+    step: float,
+    height: Reals,
+    lit: NDArray[np.int64],
+    lanes: int,
+    columns: int,
+    lost: Floats,
 ) -> None:
-    """Add what bodies cost both legs of a reflection to the losses `path` of the receivers of a grid.
+    """Add what bodies cost both legs of a reflection to the losses `lost` (ny · nx · lanes,) of one storey.
 
     Unfolded at the mirror each leg is a part of a straight ray: the last of image to receiver, the first
-    of source to the receiver's image. `before` is the distance of the source from the mirror. **Source**:
-    docs/radio.md, "Big bodies".
+    of source to the receiver's image. `before` is the distance of the source from the mirror, `height` (1,) that
+    of the receivers, `lit` (1, ny, 2) which of them count. **Source**: docs/radio.md, "Big bodies".
     """
-    if bodies[0].shape[0] == 0:
-        return
-    room = _room_for(path.shape[0] * path.shape[1] * path.shape[3], tables[0].size)
-    mirror, places = (normal, np.float32(before), True), receivers[:3]
+    room = _room_for(lit.shape[1] * columns, tables[0].size)
+    mirror, places = (normal, np.float32(before), True), (origin, step, height)
+    layout = (columns, columns * lanes, lanes, 1)
     for n in range(bodies[0].shape[0]):
         for flip in (False, True):
             start = source if flip else image
-            _round_body(bodies, tables, n, start, image, mirror, flip, places, lit, room, False, path)
+            _round_body(
+                bodies, tables, n, start, image, mirror, flip, places, lit, room, False, layout, lost
+            )
 
 
 @compiled
@@ -172,15 +180,18 @@ def round_legs(
 
 @inner
 def _round_body(  # type: ignore[no-untyped-def]
-    bodies, tables, n, start, source, mirror, flip, receivers, lit, room, eased, out
+    bodies, tables, n, start, source, mirror, flip, receivers, lit, room, eased, layout, flat
 ):
-    """Add what one body costs: rays begin at `start`, which is `source`, or its image where `flip`."""
+    """Add what one body costs: rays begin at `start`, which is `source`, or its image where `flip`.
+
+    `layout` is how many receivers a row has, and how far apart in `flat` rows, receivers and bands are.
+    """
     ray, index, found, loss = room
     centre, half = bodies[0][n] - start, bodies[1][n]
-    count = _gather(centre, half, tables[0], source, mirror, flip, receivers, lit, ray, index, out)
+    count = _gather(centre, half, tables[0], source, mirror, flip, receivers, lit, ray, index, layout)
     if count:
         measure(centre, half, bodies[3][n], ray, count, found)
-        _add_body(bodies, tables, n, index, count, found, loss, eased, out.shape[3], out.reshape(-1))
+        _add_body(bodies, tables, n, index, count, found, loss, eased, layout[3], flat)
 
 
 @inner
@@ -201,15 +212,15 @@ def _room_for(count, waves):  # type: ignore[no-untyped-def]
 
 @inner
 def _gather(  # type: ignore[no-untyped-def]
-    centre, half, wave_root, source, mirror, flip, receivers, lit, ray, index, out
+    centre, half, wave_root, source, mirror, flip, receivers, lit, ray, index, layout
 ):
-    """Write the rays to the receivers in a body's wedge, and where those are in `out`; returns how many.
+    """Write the rays to the receivers in a body's wedge, and where their losses are; returns how many.
 
     `centre` is seen from where the rays start: from `source`, or where `flip` from its image at the mirror,
     and then the rays are mirrored too.
     """
     origin, step, heights = receivers
-    storeys, rows, columns = out.shape[0], out.shape[1], out.shape[3]
+    storeys, rows, columns = lit.shape[0], lit.shape[1], layout[0]
     sx, sy = (source[0] - origin[0]) / step, (source[1] - origin[1]) / step
     far_x = max(abs(sx), abs(columns - sx)) * step
     far_y = max(abs(sy), abs(rows - sy)) * step
@@ -254,9 +265,9 @@ def _gather(  # type: ignore[no-untyped-def]
                     ray[0, count + i] = x + wide * np.float32(np.int32(i))
                     ray[1, count + i], ray[2, count + i] = along, up
                     ray[3, count + i], ray[4, count + i] = np.float32(0.0), np.float32(1.0)
-            at = (storey * rows + j) * out.shape[2] * columns + first
+            at = (storey * rows + j) * layout[1] + first * layout[2]
             for i in range(end - first):
-                index[count + i] = at + i
+                index[count + i] = at + i * layout[2]
             count += end - first
     return count
 

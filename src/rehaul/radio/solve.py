@@ -19,6 +19,7 @@ from rehaul.radio.easing import from_eased
 from rehaul.radio.finish import finish_grid, finish_points
 from rehaul.radio.geometry import FlatScene, any_order, outward_order
 from rehaul.radio.grid import Grid
+from rehaul.radio.lanes import lanes_for
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.polarised import amplitude_table, finish_upright
 from rehaul.radio.reflect import reflect_grid
@@ -27,16 +28,17 @@ from rehaul.radio.reflect_twice import reflect_twice_grid
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
+from rehaul.radio.summed import begin, end, want
 from rehaul.radio.tables import (
     Tables,
     bodies,
     body_tables,
     edges,
     flat,
-    mirrors,
+    folded,
+    lane_tables,
     scene_tables,
     tables,
-    upright_tables,
 )
 from rehaul.radio.uncertainty import shadowing_steps
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
@@ -181,22 +183,27 @@ def on_grid(
     gain, sd = _upright(scene, of, grid, 1) if polarisation == "upright" else _mixed(of, grid)
     if level == "direct":
         return gain, _for_all(sd, gain)
-    power, scatter = _powers(gain, sd, of.shadowing_db)
-    planes = mirrors(scene)
+    count, lanes = storeys * ny * nx, lanes_for(bands)
+    power, scatter = np.zeros((2, count, lanes), dtype=np.float32)
+    begin(gain.reshape(bands, -1), sd.reshape(-1), of.shadowing_db, power, scatter)
     upon = (
-        of.pieces, _mirror_tables(scene, of, polarisation),
-        planes.planes, planes.plane_of_panel, planes.levels_m,
-        (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, of.free_db),
-        (of.nearest_m, of.together), gain, power, scatter,
+        folded(scene), lane_tables(scene, of.bands, of.tolerance, polarisation == "upright"),
+        (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, ny, nx, of.free_db),
+        (of.nearest_m, of.together),
     )  # fmt: skip
-    reflect_grid(of.bodies, of.body_table, *upon)
+    reflect_grid(of.bodies, of.body_table, *upon, power, scatter)
     if bounces == 2:
-        reflect_twice_grid(*upon)
+        wanted = np.empty((count, lanes), dtype=np.float32)
+        want(power, of.free_db, wanted)
+        reflect_twice_grid(*upon, wanted, np.zeros(count, dtype=np.float32), power, scatter)
     if level == "full":
-        second = _beyond_edges(scene, of.bands, grid, of.tolerance).reshape(-1, bands + 2, storeys * ny * nx)
-        flat_power, flat_scatter = power.reshape(bands, -1), scatter.reshape(bands, -1)
+        second = _beyond_edges(scene, of.bands, grid, of.tolerance).reshape(-1, bands + 2, count)
+        flat_power, flat_scatter = (np.ascontiguousarray(sums[:, :bands].T) for sums in (power, scatter))
         _bends(scene, of, grid.points_m(), second, flat_power, flat_scatter)
-    return _levels(power, scatter, of.shadowing_db)
+        power[:, :bands], scatter[:, :bands] = flat_power.T, flat_scatter.T
+    gain, sd = np.empty((2, bands, *grid.shape), dtype=np.float32)
+    end(power, scatter, of.shadowing_db, gain.reshape(bands, -1), sd.reshape(bands, -1))
+    return gain, sd
 
 
 def _for_all(sd: Decibels, gain: Decibels) -> Decibels:
@@ -293,21 +300,6 @@ def on_points(
             second[e] = losses.T
         _bends(scene, of, points_m, second, power, scatter)
     return _levels(power, scatter, of.shadowing_db)
-
-
-def _mirror_tables(scene: Scene, of: RayProblem, polarisation: Sending) -> tuple[Decibels, ...]:
-    """Loss and reflection of panels, spread, loss and reflection of plates."""
-    table = of.table
-    if polarisation == "mixed":
-        return table.loss_db, table.reflection_db, table.sd_db, table.loss_db, table.reflection_db
-    upright = upright_tables(scene, of.bands, of.tolerance)
-    return (
-        upright.panel_loss_db,
-        upright.panel_reflection_db,
-        table.sd_db,
-        upright.plate_loss_db,
-        upright.plate_reflection_db,
-    )
 
 
 @lru_cache(maxsize=2)

@@ -13,9 +13,12 @@ from rehaul.radio.band import FrequencyBand
 from rehaul.radio.bodies import BodyTables, FlatBodies, flatten_bodies
 from rehaul.radio.easing import eased_spreads, to_eased
 from rehaul.radio.edges import Edges, find_edges
-from rehaul.radio.geometry import FlatScene, Mirrors, find_mirrors, flatten
+from rehaul.radio.folded import Folded, fold
+from rehaul.radio.geometry import FlatScene, find_mirrors, flatten
+from rehaul.radio.lanes import in_lanes
 from rehaul.radio.layers import LayeredKind
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE, in_db, loss_table
+from rehaul.radio.reflect import LaneTables
 from rehaul.radio.scene import Scene
 from rehaul.units import SPEED_OF_LIGHT_M_PER_S
 
@@ -129,12 +132,36 @@ def body_tables(scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolera
 
 
 @lru_cache(maxsize=16)
-def mirrors(scene: Scene) -> Mirrors:
-    """The planes of the scene that throw back (see `find_mirrors`), kept while the scene is in use.
+def lane_tables(
+    scene: Scene, bands: tuple[FrequencyBand, ...], thickness_tolerance: float, upright: bool
+) -> LaneTables:
+    """What pieces and mirrors of a scene lose, as reflections read it, kept while the scene is in use.
+
+    By te at panels and tm at plates where `upright`, else by the mean of both. **Validity** and **Source**: as
+    `tables` and `upright_tables`.
+    """
+    mixed = tables(scene.kinds, bands, thickness_tolerance)
+    spread, known = mixed.sd_db, (*mixed[:2], *mixed[:2])
+    if upright:
+        known = tuple(upright_tables(scene, bands, thickness_tolerance))
+    panel, panel_mirror, plate, plate_mirror = known
+    return LaneTables(
+        in_lanes(panel, spread, None),
+        in_lanes(plate, spread, None),
+        in_lanes(panel_mirror, spread, 0),
+        in_lanes(plate_mirror, spread, 0),
+        in_lanes(panel_mirror, spread, 1),
+        in_lanes(plate_mirror, spread, 1),
+    )
+
+
+@lru_cache(maxsize=16)
+def folded(scene: Scene) -> Folded:
+    """The scene cut and folded at the planes of it that throw back (see `fold`), kept while it is in use.
 
     Bodies are no mirrors.
     """
-    return find_mirrors(flat(scene))
+    return fold(flat(scene), find_mirrors(flat(scene)))
 
 
 @lru_cache(maxsize=16)
