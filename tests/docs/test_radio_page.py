@@ -9,8 +9,8 @@ import pytest
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio.around import APART
 from rehaul.radio.edges import _WORTH_DB
-from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 from rehaul.radio.faint import FAINT_DB
+from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 
 PAGE = (Path(__file__).parents[2] / "docs" / "radio.md").read_text(encoding="utf-8")
 NUMBERS = radio_numbers()

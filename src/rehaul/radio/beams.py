@@ -67,7 +67,9 @@ def room_for(rows: int, columns: int, lanes: int, panels: int, edges: int) -> Be
 
 
 @inner
-def look(image: Reals, origin: tuple[float, float], step: float, height: float, bench: Bench, columns: int) -> View:
+def look(
+    image: Reals, origin: tuple[float, float], step: float, height: float, bench: Bench, columns: int
+) -> View:
     """A storey as an image sees it: all of its receivers count, and none is lit yet."""
     sx, sy, rise = (image[0] - origin[0]) / step, (image[1] - origin[1]) / step, height - image[2]
     rows, box, inverse, here = bench.rows, bench.box, bench.inverse, np.float32(sx)
@@ -90,7 +92,12 @@ def _meet(sheets, start, end, view, box, keep):  # type: ignore[no-untyped-def]
     bottom, top = box[0] - view.sy - _SLACK, box[1] - view.sy + _SLACK
     is_level = view.rise == 0.0
     over_rise = 0.0 if is_level else 1.0 / view.rise
-    x0s, y0s, x1s, y1s = sheets[0, start:end], sheets[1, start:end], sheets[2, start:end], sheets[3, start:end]
+    x0s, y0s, x1s, y1s = (
+        sheets[0, start:end],
+        sheets[1, start:end],
+        sheets[2, start:end],
+        sheets[3, start:end],
+    )
     z0s, z1s, keeps = sheets[4, start:end], sheets[5, start:end], keep[: end - start]
     for p in range(keeps.size):
         cx, cy = (x0s[p] - ix) * over, (y0s[p] - iy) * over
@@ -127,9 +134,9 @@ def _meet(sheets, start, end, view, box, keep):  # type: ignore[no-untyped-def]
 def shade_sheets(sheets, kinds, start, end, table, lanes, columns, view, bench, opens):  # type: ignore[no-untyped-def]
     """Add panels to what is lost by the receivers in their shadow; as windows they open their hull as well.
 
-    `sheets` (6, n) from `start` to `end`, `kinds` (n,), `table` (kind, cosine step, lane). In the plan, with r
-    from the image in cells, a receiver is behind a panel where n·r > side (the plane), between its ends where
-    b×r ≥ 0 and r×a > 0, and between its foot and its top where near·side < n·r ≤ far·side.
+    `sheets` (6, n) from `start` to `end`, `kinds` (n,), `table` (kind, cosine step, lane). In the plan,
+    with r from the image in cells, a receiver is behind a panel where n·r > side (the plane), between its
+    ends where b×r ≥ 0 and r×a > 0, and between its foot and its top where near·side < n·r ≤ far·side.
     """
     keep, box, rows = bench.keep, bench.box, bench.rows
     _meet(sheets, start, end, view, box, keep)
@@ -185,7 +192,9 @@ def shade_sheets(sheets, kinds, start, end, table, lanes, columns, view, bench, 
                 rows[j, HULL], rows[j, HULL + 1] = min(rows[j, HULL], first), max(rows[j, HULL + 1], past)
             depth = np.float32(dx * y - dy * (first - sx)) * scale
             at = 4 * (j * columns + first)
-            add_run(depth, growth, inverse_at + at, lost_at + at * lanes, past - first, table_at, lanes, limit)
+            add_run(
+                depth, growth, inverse_at + at, lost_at + at * lanes, past - first, table_at, lanes, limit
+            )
 
 
 @inner
@@ -259,10 +268,20 @@ def shade_rings(rings, count, level, table, lanes, columns, view, bench, opens):
                 past = int(np.ceil(min(edges[4, pair + 1], np.float64(rows[j, LIT + 1]))))
                 if first < past:
                     if opens:
-                        rows[j, HULL], rows[j, HULL + 1] = min(rows[j, HULL], first), max(rows[j, HULL + 1], past)
+                        rows[j, HULL], rows[j, HULL + 1] = (
+                            min(rows[j, HULL], first),
+                            max(rows[j, HULL + 1], past),
+                        )
                     at, still = 4 * (j * columns + first), np.float32(0.0)
                     add_run(
-                        depth, still, inverse_at + at, lost_at + at * lanes, past - first, table_at, lanes, limit
+                        depth,
+                        still,
+                        inverse_at + at,
+                        lost_at + at * lanes,
+                        past - first,
+                        table_at,
+                        lanes,
+                        limit,
                     )
 
 

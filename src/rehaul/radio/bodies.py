@@ -108,9 +108,9 @@ def round_storey_mirrored(
 ) -> None:
     """Add what bodies cost both legs of a reflection to the losses `lost` (ny · nx · lanes,) of one storey.
 
-    Unfolded at the mirror each leg is a part of a straight ray: the last of image to receiver, the first
-    of source to the receiver's image. `before` is the distance of the source from the mirror, `height` (1,) that
-    of the receivers, `lit` (1, ny, 2) which of them count. **Source**: docs/radio.md, "Big bodies".
+    Unfolded at the mirror each leg is a part of a straight ray: the last of image to receiver, the first of
+    source to the receiver's image. `before` is the distance of the source from the mirror, `height` (1,)
+    that of the receivers, `lit` (1, ny, 2) which of them count. **Source**: docs/radio.md, "Big bodies".
     """
     room = _room_for(lit.shape[1] * columns, tables[0].size)
     mirror, places = (normal, np.float32(before), True), (origin, step, height)
@@ -118,9 +118,7 @@ def round_storey_mirrored(
     for n in range(bodies[0].shape[0]):
         for flip in (False, True):
             start = source if flip else image
-            _round_body(
-                bodies, tables, n, start, image, mirror, flip, places, lit, room, False, layout, lost
-            )
+            _round_body(bodies, tables, n, start, image, mirror, flip, places, lit, room, False, layout, lost)
 
 
 @compiled

@@ -36,7 +36,9 @@ class Folded(NamedTuple):
     window_start: NDArray[np.int64]  # (m + 1,); none for levels, whose windows are plates
     sheets: NDArray[np.float64]  # (6, s) panels before each side of each mirror, then mirrored
     sheet_kind: NDArray[np.int32]  # (s,)
-    sheet_start: NDArray[np.int64]  # (4 m + 1,): mirror by mirror and side by side, as they stand and mirrored
+    sheet_start: NDArray[
+        np.int64
+    ]  # (4 m + 1,): mirror by mirror and side by side, as they stand and mirrored
     plates: Rings
 
 
@@ -101,7 +103,15 @@ def room_for_rings(rings: Rings, times: int) -> Rings:
 
 @inner
 def add_rings(
-    rings: Rings, count: int, nx: float, ny: float, nz: float, offset: float, flip: bool, out: Rings, made: int
+    rings: Rings,
+    count: int,
+    nx: float,
+    ny: float,
+    nz: float,
+    offset: float,
+    flip: bool,
+    out: Rings,
+    made: int,
 ) -> int:
     """Add the parts of `count` rings before a mirror to `out`, which has `made`, as they stand or mirrored.
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-Rectangle = tuple[int, int, tuple[float, float], tuple[float, float], float, float]  # plane, kind, ends, z0, z1
+Rectangle = tuple[
+    int, int, tuple[float, float], tuple[float, float], float, float
+]  # plane, kind, ends, z0, z1
 
 _SAME = 9  # decimals of a metre to which edges that meet are equal
 
@@ -13,7 +15,7 @@ _SAME = 9  # decimals of a metre to which edges that meet are equal
 def join_panels(
     panels_m: NDArray[np.float64], kind: NDArray[np.int32], plane: NDArray[np.int32]
 ) -> tuple[NDArray[np.float64], NDArray[np.int32], NDArray[np.int32]]:
-    """Panels (k, 6) that cover what `panels_m` (n, 6) cover, with their kinds and planes (k,); k is at most n.
+    """Panels (k, 6) that cover what `panels_m` (n, 6) cover, with their kinds and planes (k,).
 
     First those one above the other are joined, then those side by side. A ray crosses of two panels that meet
     at an edge exactly one, so it meets the same kinds. **Source**: docs/radio.md, "How reflections are fast".

@@ -6,6 +6,7 @@ losses of one receiver stand next to each other, filled up to LANES floats, and 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -14,9 +15,11 @@ from numba import types
 from numba.extending import intrinsic
 from numpy.typing import NDArray
 
-from rehaul.kernels.loops import inner
+from rehaul.kernels.loops import inlined, inner
 
-LANES = 8  # floats that are taken together
+LANES = 8  # floats that are taken together where losses are added
+FEW = 4  # and where there are bands alone
+_machine: Callable[[Callable[..., Any]], Any] = intrinsic
 _FUSED = ("contract",)  # a product and a sum may be one operation where the processor has it
 
 
@@ -27,6 +30,15 @@ def lanes_for(bands: int) -> int:
     (8, 16)
     """
     return -(-(bands + 4) // LANES) * LANES
+
+
+def few_for(bands: int) -> int:
+    """How many floats the bands of a receiver take alone.
+
+    >>> few_for(3), few_for(5)
+    (4, 8)
+    """
+    return -(-bands // FEW) * FEW
 
 
 def in_lanes(rows: NDArray[np.float32], sd_db: NDArray[np.float32], mark: int | None) -> NDArray[np.float32]:
@@ -44,29 +56,29 @@ def in_lanes(rows: NDArray[np.float32], sd_db: NDArray[np.float32], mark: int | 
     return out
 
 
-def _lanes_at(builder: Any, address: Any) -> Any:
-    """Pointer to LANES floats."""
-    return builder.inttoptr(address, ir.VectorType(ir.FloatType(), LANES).as_pointer())
+def _at(builder: Any, address: Any, size: int) -> Any:
+    """Pointer to `size` floats."""
+    return builder.inttoptr(address, ir.VectorType(ir.FloatType(), size).as_pointer())
 
 
-def _load(builder: Any, address: Any) -> Any:
-    return builder.load(_lanes_at(builder, address), align=4)
+def _load(builder: Any, address: Any, size: int) -> Any:
+    return builder.load(_at(builder, address, size), align=4)
 
 
-def _store(builder: Any, value: Any, address: Any) -> None:
-    builder.store(value, _lanes_at(builder, address), align=4)
+def _store(builder: Any, value: Any, address: Any, size: int) -> None:
+    builder.store(value, _at(builder, address, size), align=4)
 
 
-def _in_all(builder: Any, value: Any) -> Any:
-    """LANES times the same float."""
-    unset = ir.Constant(ir.VectorType(ir.FloatType(), LANES), ir.Undefined)
+def _in_all(builder: Any, value: Any, size: int) -> Any:
+    """`size` times the same float."""
+    unset = ir.Constant(ir.VectorType(ir.FloatType(), size), ir.Undefined)
     one = builder.insert_element(unset, value, ir.Constant(ir.IntType(32), 0))
-    return builder.shuffle_vector(one, unset, ir.Constant(ir.VectorType(ir.IntType(32), LANES), [0] * LANES))
+    return builder.shuffle_vector(one, unset, ir.Constant(ir.VectorType(ir.IntType(32), size), [0] * size))
 
 
-@intrinsic  # type: ignore[misc]
+@_machine
 def address(_: Any, array: Any) -> Any:
-    """Where an array begins in memory: numbers are handed on for less than arrays, whose users are counted."""
+    """Where an array begins in memory: numbers are handed on for less, as nobody counts their users."""
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         data = context.make_array(signature.args[0])(context, builder, given[0]).data
@@ -75,7 +87,7 @@ def address(_: Any, array: Any) -> Any:
     return types.int64(array), build
 
 
-@intrinsic  # type: ignore[misc]
+@_machine
 def float_at(_: Any, start: Any, index: Any) -> Any:
     """The float32 number `index` places after an address."""
 
@@ -86,53 +98,53 @@ def float_at(_: Any, start: Any, index: Any) -> Any:
     return types.float32(types.int64, types.int64), build
 
 
-@intrinsic  # type: ignore[misc]
+@_machine
 def add_between(_: Any, into: Any, row: Any, next_row: Any, part: Any) -> Any:
-    """Add to the lanes `into` what lies `part` of the way from those at `row` to those at `next_row`."""
+    """Add to LANES floats `into` what lies `part` of the way from those at `row` to those at `next_row`."""
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
-        low, high = _load(builder, given[1]), _load(builder, given[2])
-        steep = builder.fsub(high, low)
-        more = builder.fmul(_in_all(builder, given[3]), steep, flags=_FUSED)
+        low, high = _load(builder, given[1], LANES), _load(builder, given[2], LANES)
+        more = builder.fmul(_in_all(builder, given[3], LANES), builder.fsub(high, low), flags=_FUSED)
         found = builder.fadd(low, more, flags=_FUSED)
-        _store(builder, builder.fadd(_load(builder, given[0]), found), given[0])
+        _store(builder, builder.fadd(_load(builder, given[0], LANES), found), given[0], LANES)
         return context.get_dummy_value()
 
     return types.void(*[types.int64] * 3, types.float32), build
 
 
-@intrinsic  # type: ignore[misc]
+@_machine
 def put_level(_: Any, into: Any, level: Any, free: Any, lost: Any) -> Any:
-    """Write to the lanes `into` a level less the lanes `free` and less the lanes `lost`."""
+    """Write to FEW floats `into` a level less those at `free` and less those at `lost`."""
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
-        left = builder.fsub(_in_all(builder, given[1]), _load(builder, given[2]))
-        _store(builder, builder.fsub(left, _load(builder, given[3])), given[0])
+        left = builder.fsub(_in_all(builder, given[1], FEW), _load(builder, given[2], FEW))
+        _store(builder, builder.fsub(left, _load(builder, given[3], FEW)), given[0], FEW)
         return context.get_dummy_value()
 
     return types.void(types.int64, types.float32, types.int64, types.int64), build
 
 
-@intrinsic  # type: ignore[misc]
+@_machine
 def add_power(_: Any, total: Any, scatter: Any, power: Any, variance: Any) -> Any:
-    """Add the lanes `power` to the lanes `total`, and their squares times `variance` to `scatter`."""
+    """Add FEW floats at `power` to those at `total`, and their squares times `variance` to `scatter`."""
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
-        power = _load(builder, given[2])
-        _store(builder, builder.fadd(_load(builder, given[0]), power), given[0])
-        spread = builder.fmul(builder.fmul(power, power), _in_all(builder, given[3]))
-        _store(builder, builder.fadd(_load(builder, given[1]), spread), given[1])
+        power = _load(builder, given[2], FEW)
+        _store(builder, builder.fadd(_load(builder, given[0], FEW), power), given[0], FEW)
+        spread = builder.fmul(builder.fmul(power, power), _in_all(builder, given[3], FEW))
+        _store(builder, builder.fadd(_load(builder, given[1], FEW), spread), given[1], FEW)
         return context.get_dummy_value()
 
     return types.void(*[types.int64] * 3, types.float32), build
 
 
-@intrinsic  # type: ignore[misc]
+@_machine
 def least_sum(_: Any, one: Any, other: Any) -> Any:
-    """The least of the sums of two times LANES floats."""
+    """The least of the sums of two times FEW floats."""
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
-        found, size, whole = builder.fadd(_load(builder, given[0]), _load(builder, given[1])), LANES, ir.IntType(32)
+        found = builder.fadd(_load(builder, given[0], FEW), _load(builder, given[1], FEW))
+        size, whole = FEW, ir.IntType(32)
         while size > 1:
             size //= 2
             halves = [ir.Constant(ir.VectorType(whole, size), list(range(c, c + size))) for c in (0, size)]
@@ -143,22 +155,30 @@ def least_sum(_: Any, one: Any, other: Any) -> Any:
     return types.float32(types.int64, types.int64), build
 
 
-@inner
+@inlined
 def add_run(depth, growth, inverse, into, size, table, lanes, limit):  # type: ignore[no-untyped-def]
     """Add one piece to a run of `size` receivers.
 
     `inverse`, `into` and `table` (cosine step, lane) are addresses; the cosine of incidence in steps of the
     table is (depth + growth i) · inverse, at most `limit`.
     """
+    if lanes > LANES:
+        _add_wide_run(depth, growth, inverse, into, size, table, lanes, limit)
+    else:
+        for i in range(size):
+            place = min((depth + growth * np.float32(np.int32(i))) * float_at(inverse, i), limit)
+            k = np.int32(place)
+            row = table + np.int64(k) * (4 * LANES)
+            add_between(into + i * (4 * LANES), row, row + 4 * LANES, place - np.float32(k))
+
+
+@inner
+def _add_wide_run(depth, growth, inverse, into, size, table, lanes, limit):  # type: ignore[no-untyped-def]
+    """As `add_run` where a receiver has several times LANES."""
     wide = 4 * lanes
     for i in range(size):
         place = min((depth + growth * np.float32(np.int32(i))) * float_at(inverse, i), limit)
         k = np.int32(place)
-        part = place - np.float32(k)
-        if lanes == LANES:
-            row = table + np.int64(k) * (4 * LANES)
-            add_between(into + i * (4 * LANES), row, row + 4 * LANES, part)
-        else:
-            row = table + np.int64(k) * wide
-            for c in range(0, wide, 4 * LANES):
-                add_between(into + i * wide + c, row + c, row + wide + c, part)
+        row = table + np.int64(k) * wide
+        for c in range(0, wide, 4 * LANES):
+            add_between(into + i * wide + c, row + c, row + wide + c, place - np.float32(k))

@@ -25,7 +25,7 @@ def take_hull(bench: Bench, columns: int, first: bool) -> bool:
             if first:
                 rows[j, USED + c] = rows[j, HULL + c]
         rows[j, HULL], rows[j, HULL + 1] = columns, 0
-    return fit_box(bench)
+    return fit_box(bench)  # type: ignore[no-any-return]
 
 
 @inner
@@ -38,7 +38,7 @@ def fit_box(bench: Bench) -> bool:
             low, high = min(low, j), j
             left, right = min(left, rows[j, LIT]), max(right, rows[j, LIT + 1] - 1)
     box[0], box[1], box[2], box[3] = low, high, left, right
-    return high >= 0
+    return bool(high >= 0)
 
 
 @inner
@@ -68,8 +68,8 @@ def list_lit(
 ) -> int:
     """List the receivers that see every mirror of the path; returns how many.
 
-    Their places go to `listed`, the pattern of the antenna (`axis`, `pattern`) less the spreading to the first
-    row of `cells` [dB]. **Source**: as `squares` and `pattern_levels` of `radio.finish`.
+    Their places go to `listed`, the pattern of the antenna (`axis`, `pattern`) less the spreading to the
+    first row of `cells` [dB]. **Source**: as `squares` and `pattern_levels` of `radio.finish`.
     """
     box, rows, listed = bench.box, bench.rows, bench.listed
     lost_at = address(bench.lost)
@@ -91,11 +91,10 @@ def list_lit(
     half, last = np.float32(PATTERN_STEPS / 2), np.float32(PATTERN_STEPS - 0.001)
     for n in range(count):
         toward = ahead[n] / np.sqrt(square[n])
-        place = min(max((toward + np.float32(1.0)) * half, np.float32(0.0)), last)
-        k = np.uint32(place)
-        low = pattern[k]
-        level[n] = low + (place - np.float32(k)) * (pattern[k + np.uint32(1)] - low)
+        ahead[n] = min(max((toward + np.float32(1.0)) * half, np.float32(0.0)), last)
     decibels(square)
     for n in range(count):
-        level[n] -= square[n]
+        k = np.uint32(ahead[n])
+        low = pattern[k]
+        level[n] = low + (ahead[n] - np.float32(k)) * (pattern[k + np.uint32(1)] - low) - square[n]
     return count

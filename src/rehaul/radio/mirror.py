@@ -79,9 +79,9 @@ def cut_ring(
 ) -> int:
     """Cut rings (edges in order, ring after ring) to the kept half of an upright mirror, closed along it.
 
-    Takes the edges (e, 4) from `first` to `end` and writes to `out` from `start` on, as they stand or mirrored;
-    returns how many. Mirrored edges run on in the order they had, so that the rings go round the other way.
-    **Source**: one plane of the clipping of polygons (Sutherland and Hodgman 1974), from memory;
+    Takes the edges (e, 4) from `first` to `end` and writes to `out` from `start` on, as they stand or
+    mirrored; returns how many. Mirrored edges run on in the order they had, so that the rings go round the
+    other way. **Source**: one plane of the clipping of polygons (Sutherland and Hodgman 1974), from memory;
     docs/radio.md, "How reflections are fast".
     """
     count = start

@@ -1,8 +1,8 @@
 """First-order mirror reflections from every wall and slab, over a whole grid, by images.
 
-A path that is thrown back once is straight when the source is mirrored. All panels of one plane
-share one image. Seen from it, the receivers that a panel lights are its shadow; what stands before the
-mirror shades them twice: as itself on the way from the mirror, mirrored on the way to it. Nothing is left out.
+A path that is thrown back once is straight when the source is mirrored. All panels of one plane share one
+image. Seen from it, the receivers that a panel lights are its shadow; what stands before the mirror shades
+them twice: as itself on the way from the mirror, mirrored on the way to it. Nothing is left out.
 """
 
 from __future__ import annotations
@@ -20,9 +20,11 @@ from rehaul.radio.folded import Folded, add_rings, image_of, room_for_rings
 from rehaul.radio.lanes import address
 from rehaul.radio.lit import list_lit, take_hull, wipe
 from rehaul.radio.mirror import ON_PLANE_M
-from rehaul.radio.summed import free_lanes, gather
+from rehaul.radio.summed import free_of, gather
 
-Receivers = tuple[tuple[float, float], float, Reals, int, int, Floats]  # (x0, y0), step, heights, ny, nx, free_db
+Receivers = tuple[
+    tuple[float, float], float, Reals, int, int, Floats
+]  # (x0, y0), step, heights, ny, nx, free_db
 
 
 class LaneTables(NamedTuple):
@@ -50,18 +52,22 @@ def reflect_grid(
 ) -> None:
     """Add every single reflection to the power at every receiver.
 
-    `bodies` and `body_tables` as in `radio.bodies`; `transmitter` is (source, axis, pattern), `spreads` (nearest,
-    together). Adds to `power` and `scatter` (power² times variance), (storey · ny · nx, lane). **Source**:
-    ITU-R P.2040 (what a slab throws back), method of images; docs/radio.md, "How reflections are fast".
+    `bodies` and `body_tables` as in `radio.bodies`; `transmitter` is (source, axis, pattern), `spreads`
+    (nearest, together). Adds to `power` and `scatter` (power² times variance), (storey · ny · nx, float).
+    **Source**: ITU-R P.2040 (what a slab throws back), method of images; docs/radio.md, "How reflections
+    are fast".
     """
     source, axis, pattern = transmitter
     origin, step, heights, ny, nx, free_db = receivers
-    bands, lanes, size = free_db.size, power.shape[1], ny * nx
-    free = free_lanes(free_db, lanes)
+    bands, size, lanes, few = free_db.size, ny * nx, tables.panel_loss.shape[2], power.shape[1]
+    free = free_of(free_db, few)
     plates, rings = folded.plates, room_for_rings(folded.plates, 2)
     bench = room_for(ny, nx, lanes, folded.sheets.shape[1], rings.edges.shape[0])
     image, turned, normal = np.empty(3), np.empty(3), np.empty(3)
     power_at, scatter_at = address(power), address(scatter)
+    window, window_kind, window_start = folded.window, folded.window_kind, folded.window_start
+    sheets, sheet_kind, sheet_start = folded.sheets, folded.sheet_kind, folded.sheet_start
+    panel_loss, plate_loss, panel_last, plate_last = tables[:4]
     for m in range(folded.planes.shape[0]):
         before, sign = image_of(folded.planes[m], source, axis, image, turned)
         if before < ON_PLANE_M:
@@ -73,18 +79,18 @@ def reflect_grid(
         for s in range(heights.size):
             view = look(image, origin, step, heights[s], bench, nx)
             shade_sheets(
-                folded.window, folded.window_kind, folded.window_start[m], folded.window_start[m + 1],
-                tables.panel_last, lanes, nx, view, bench, True,
+                window, window_kind, window_start[m], window_start[m + 1],
+                panel_last, lanes, nx, view, bench, True,
             )  # fmt: skip
             if at[2] != 0.0:
                 level = at[2] * at[3]
-                shade_rings(plates, plates.z.size, level, tables.plate_last, lanes, nx, view, bench, True)
+                shade_rings(plates, plates.z.size, level, plate_last, lanes, nx, view, bench, True)
             if not take_hull(bench, nx, True):
                 continue
-            shade_rings(rings, made, 0.0, tables.plate_loss, lanes, nx, view, bench, False)
+            shade_rings(rings, made, 0.0, plate_loss, lanes, nx, view, bench, False)
             shade_sheets(
-                folded.sheets, folded.sheet_kind, folded.sheet_start[side], folded.sheet_start[side + 2],
-                tables.panel_loss, lanes, nx, view, bench, False,
+                sheets, sheet_kind, sheet_start[side], sheet_start[side + 2],
+                panel_loss, lanes, nx, view, bench, False,
             )  # fmt: skip
             if bodies[0].shape[0] > 0:
                 normal[:] = at[:3]
@@ -95,6 +101,6 @@ def reflect_grid(
             count = list_lit(
                 image, turned, pattern, origin, step, spreads[0], bands, lanes, nx, 1, view.rise, bench
             )
-            storey = 4 * s * size * lanes
-            gather(bench, count, lanes, bands, free, spreads[1], power_at + storey, scatter_at + storey)
+            storey = 4 * s * size * few
+            gather(bench, count, lanes, few, bands, free, spreads[1], power_at + storey, scatter_at + storey)
             wipe(bench, nx, lanes)

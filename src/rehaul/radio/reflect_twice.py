@@ -11,15 +11,15 @@ from __future__ import annotations
 import numpy as np
 
 from rehaul.arrays import Floats, Reals
-from rehaul.kernels.loops import compiled, inner
+from rehaul.kernels.loops import compiled
 from rehaul.radio.beams import look, room_for, shade_rings, shade_sheets
-from rehaul.radio.faint import FAINT_DB, leave_faint
+from rehaul.radio.faint import leave_faint
 from rehaul.radio.folded import Folded, add_rings, image_of, room_for_rings
 from rehaul.radio.lanes import address
 from rehaul.radio.lit import list_lit, take_hull, wipe
 from rehaul.radio.mirror import ON_PLANE_M, cut_sheets
 from rehaul.radio.reflect import LaneTables, Receivers
-from rehaul.radio.summed import free_lanes, gather
+from rehaul.radio.summed import free_of, gather
 
 
 @compiled
@@ -31,19 +31,21 @@ def reflect_twice_grid(
     spreads: tuple[float, float],
     wanted: Floats,
     left_out: Floats,
+    faint_db: float,
     power: Floats,
     scatter: Floats,
 ) -> None:
     """Add every double reflection to the power at every receiver; parameters as `reflect_grid`.
 
-    `wanted` (storey · ny · nx, lane) as `want` has it, of the power without them; adds to `left_out`
-    (storey · ny · nx,) the share of that power which pairs that were left out cannot exceed. Bodies are not met
-    on the way. **Validity** and **Source**: as `field`: mirrors ITU-R P.2040, by images of images.
+    `wanted` (storey · ny · nx, float) as `want` has it, of the power without them; adds to `left_out`
+    (storey · ny · nx,) the share of that power which pairs that were left out cannot exceed. Bodies are not
+    met on the way. **Validity** and **Source**: as `field`: mirrors ITU-R P.2040, by images of images.
     """
     source, axis, pattern = transmitter
     origin, step, heights, ny, nx, free_db = receivers
-    bands, lanes, size, mirrors = free_db.size, power.shape[1], ny * nx, folded.planes.shape[0]
-    free, plates = free_lanes(free_db, lanes), folded.plates
+    bands, size, mirrors = free_db.size, ny * nx, folded.planes.shape[0]
+    lanes, few = tables.panel_loss.shape[2], power.shape[1]
+    free, plates = free_of(free_db, few), folded.plates
     mid, rings = room_for_rings(plates, 2), room_for_rings(plates, 6)
     windows, panels = folded.window.shape[1], 4 * folded.window.shape[1]
     bench = room_for(ny, nx, lanes, panels, rings.edges.shape[0])
@@ -52,6 +54,9 @@ def reflect_twice_grid(
     doors = room_for_rings(plates, 1)
     image, turned, second, again = np.empty(3), np.empty(3), np.empty(3), np.empty(3)
     power_at, scatter_at, wanted_at = address(power), address(scatter), address(wanted)
+    window, window_kind, window_start = folded.window, folded.window_kind, folded.window_start
+    sheets, sheet_kind, sheet_start = folded.sheets, folded.sheet_kind, folded.sheet_start
+    panel_loss, plate_loss, panel_last, plate_last, panel_first, plate_first = tables
     for m in range(mirrors):
         before, sign = image_of(folded.planes[m], source, axis, image, turned)
         if before < ON_PLANE_M:
@@ -65,61 +70,62 @@ def reflect_twice_grid(
                 continue
             two, side = sign * folded.planes[k], 4 * k + (0 if sign > 0.0 else 2)
             gates = cut_sheets(
-                folded.window, folded.window_kind, folded.window_start[m], folded.window_start[m + 1],
+                window, window_kind, window_start[m], window_start[m + 1],
                 two[0], two[1], two[2], two[3], True, gate, gate_kind,
             )  # fmt: skip
             open_doors, first_level = 0, 0.0
             if one[2] != 0.0:
                 first_level = one[2] * one[3]
-                open_doors = add_rings(
-                    plates, plates.z.size, two[0], two[1], two[2], two[3], True, doors, 0
-                )
+                open_doors = add_rings(plates, plates.z.size, two[0], two[1], two[2], two[3], True, doors, 0)
                 if two[2] != 0.0:
                     first_level = 2.0 * two[2] * two[3] - first_level
             ways, made = -1, 0
             for s in range(heights.size):
                 view = look(second, origin, step, heights[s], bench, nx)
                 shade_sheets(
-                    folded.window, folded.window_kind, folded.window_start[k], folded.window_start[k + 1],
-                    tables.panel_last, lanes, nx, view, bench, True,
+                    window, window_kind, window_start[k], window_start[k + 1],
+                    panel_last, lanes, nx, view, bench, True,
                 )  # fmt: skip
                 if two[2] != 0.0:
                     level = two[2] * two[3]
-                    shade_rings(plates, plates.z.size, level, tables.plate_last, lanes, nx, view, bench, True)
+                    shade_rings(plates, plates.z.size, level, plate_last, lanes, nx, view, bench, True)
                 if not take_hull(bench, nx, True):
                     continue
-                shade_sheets(gate, gate_kind, 0, gates, tables.panel_first, lanes, nx, view, bench, True)
-                shade_rings(
-                    doors, open_doors, first_level, tables.plate_first, lanes, nx, view, bench, True
+                shade_sheets(gate, gate_kind, 0, gates, panel_first, lanes, nx, view, bench, True)
+                shade_rings(doors, open_doors, first_level, plate_first, lanes, nx, view, bench, True)
+                if not take_hull(bench, nx, False):
+                    wipe(bench, nx, lanes)
+                    continue
+                if ways < 0:
+                    ways = cut_sheets(
+                        sheets, sheet_kind,
+                        sheet_start[one_side], sheet_start[one_side + 2],
+                        two[0], two[1], two[2], two[3], True, way, way_kind,
+                    )  # fmt: skip
+                    made = add_rings(plates, plates.z.size, two[0], two[1], two[2], two[3], False, rings, 0)
+                    made = add_rings(mid, unfolded, two[0], two[1], two[2], two[3], True, rings, made)
+                shade_rings(rings, made, 0.0, plate_loss, lanes, nx, view, bench, False)
+                count = list_lit(
+                    second, again, pattern, origin, step, spreads[0], bands, lanes, nx, 2, view.rise, bench
                 )
-                count = 0
-                if take_hull(bench, nx, False):
-                    count = list_lit(
-                        second, again, pattern, origin, step, spreads[0], bands, lanes, nx, 2, view.rise, bench
-                    )
-                there, storey = s * size, 4 * s * size * lanes
+                there, storey = s * size, 4 * s * size * few
                 aim = wanted_at + storey
-                count = leave_faint(bench, count, nx, lanes, there, aim, left_out, FAINT_DB[0])
-                if count > 0:
-                    if ways < 0:
-                        ways = cut_sheets(
-                            folded.sheets, folded.sheet_kind,
-                            folded.sheet_start[one_side], folded.sheet_start[one_side + 2],
-                            two[0], two[1], two[2], two[3], True, way, way_kind,
-                        )  # fmt: skip
-                        made = add_rings(plates, plates.z.size, two[0], two[1], two[2], two[3], False, rings, 0)
-                        made = add_rings(mid, unfolded, two[0], two[1], two[2], two[3], True, rings, made)
-                    shade_rings(rings, made, 0.0, tables.plate_loss, lanes, nx, view, bench, False)
-                    count = leave_faint(bench, count, nx, lanes, there, aim, left_out, FAINT_DB[1])
+                count = leave_faint(bench, count, nx, lanes, few, there, aim, left_out, faint_db)
                 if count > 0:
                     shade_sheets(
-                        folded.sheets, folded.sheet_kind, folded.sheet_start[side], folded.sheet_start[side + 1],
-                        tables.panel_loss, lanes, nx, view, bench, False,
+                        sheets, sheet_kind, sheet_start[side], sheet_start[side + 1],
+                        panel_loss, lanes, nx, view, bench, False,
                     )  # fmt: skip
-                    count = leave_faint(bench, count, nx, lanes, there, aim, left_out, FAINT_DB[2])
-                if count > 0:
-                    shade_sheets(way, way_kind, 0, ways, tables.panel_loss, lanes, nx, view, bench, False)
+                    shade_sheets(way, way_kind, 0, ways, panel_loss, lanes, nx, view, bench, False)
                     gather(
-                        bench, count, lanes, bands, free, spreads[1], power_at + storey, scatter_at + storey
+                        bench,
+                        count,
+                        lanes,
+                        few,
+                        bands,
+                        free,
+                        spreads[1],
+                        power_at + storey,
+                        scatter_at + storey,
                     )
                 wipe(bench, nx, lanes)

@@ -12,6 +12,7 @@ from rehaul.facts.radio_numbers import crossings_together, radio_numbers
 from rehaul.radio.antenna import Transmitter, pattern_table_db
 from rehaul.radio.band import FrequencyBand
 from rehaul.radio.bodies import BodyTables, FlatBodies, round_grid, round_points
+from rehaul.radio.bounces import add_bounces
 from rehaul.radio.cells import over_cells
 from rehaul.radio.decibels import POWER_SHIFT_DB
 from rehaul.radio.diffraction import bend_points
@@ -19,16 +20,14 @@ from rehaul.radio.easing import from_eased
 from rehaul.radio.finish import finish_grid, finish_points
 from rehaul.radio.geometry import FlatScene, any_order, outward_order
 from rehaul.radio.grid import Grid
-from rehaul.radio.lanes import lanes_for
+from rehaul.radio.lanes import few_for
 from rehaul.radio.losstable import THICKNESS_TOLERANCE
 from rehaul.radio.polarised import amplitude_table, finish_upright
-from rehaul.radio.reflect import reflect_grid
 from rehaul.radio.reflect_points import reflect_points
-from rehaul.radio.reflect_twice import reflect_twice_grid
 from rehaul.radio.scene import Scene
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.straight import straight_losses
-from rehaul.radio.summed import begin, end, want
+from rehaul.radio.summed import begin, end
 from rehaul.radio.tables import (
     Tables,
     bodies,
@@ -183,19 +182,15 @@ def on_grid(
     gain, sd = _upright(scene, of, grid, 1) if polarisation == "upright" else _mixed(of, grid)
     if level == "direct":
         return gain, _for_all(sd, gain)
-    count, lanes = storeys * ny * nx, lanes_for(bands)
-    power, scatter = np.zeros((2, count, lanes), dtype=np.float32)
+    count, few = storeys * ny * nx, few_for(bands)
+    power, scatter = np.zeros((2, count, few), dtype=np.float32)
     begin(gain.reshape(bands, -1), sd.reshape(-1), of.shadowing_db, power, scatter)
-    upon = (
-        folded(scene), lane_tables(scene, of.bands, of.tolerance, polarisation == "upright"),
+    add_bounces(
+        (of.bodies, of.body_table), folded(scene),
+        lane_tables(scene, of.bands, of.tolerance, polarisation == "upright"),
         (of.source, of.axis, of.pattern), (origin, grid.step_m, heights, ny, nx, of.free_db),
-        (of.nearest_m, of.together),
+        (of.nearest_m, of.together), bounces, power, scatter,
     )  # fmt: skip
-    reflect_grid(of.bodies, of.body_table, *upon, power, scatter)
-    if bounces == 2:
-        wanted = np.empty((count, lanes), dtype=np.float32)
-        want(power, of.free_db, wanted)
-        reflect_twice_grid(*upon, wanted, np.zeros(count, dtype=np.float32), power, scatter)
     if level == "full":
         second = _beyond_edges(scene, of.bands, grid, of.tolerance).reshape(-1, bands + 2, count)
         flat_power, flat_scatter = (np.ascontiguousarray(sums[:, :bands].T) for sums in (power, scatter))

@@ -137,14 +137,14 @@ def lane_tables(
 ) -> LaneTables:
     """What pieces and mirrors of a scene lose, as reflections read it, kept while the scene is in use.
 
-    By te at panels and tm at plates where `upright`, else by the mean of both. **Validity** and **Source**: as
-    `tables` and `upright_tables`.
+    By te at panels and tm at plates where `upright`, else by the mean of both. **Validity** and **Source**:
+    as `tables` and `upright_tables`.
     """
     mixed = tables(scene.kinds, bands, thickness_tolerance)
-    spread, known = mixed.sd_db, (*mixed[:2], *mixed[:2])
-    if upright:
-        known = tuple(upright_tables(scene, bands, thickness_tolerance))
-    panel, panel_mirror, plate, plate_mirror = known
+    spread = mixed.sd_db
+    panel, panel_mirror, plate, plate_mirror = (
+        upright_tables(scene, bands, thickness_tolerance) if upright else (*mixed[:2], *mixed[:2])
+    )
     return LaneTables(
         in_lanes(panel, spread, None),
         in_lanes(plate, spread, None),
