@@ -3,7 +3,8 @@
     python benchmarks/radio_speed.py
 
 The peer is the compiled point kernel, which tests every piece against every receiver. One thread.
-Thread time, and the least of many repeats, as other work on the machine only ever adds.
+Thread time, and the least of many repeats, as other work on the machine only ever adds; a fixed piece of
+work, the square roots of 400,000 numbers, says how fast the machine was before and after.
 """
 
 from __future__ import annotations
@@ -21,7 +22,10 @@ from radio_scenes import furnished, strewn, three_storey_house
 from rehaul.radio import FrequencyBand, Grid, Scene, Transmitter, field, grid_over
 from rehaul.radio.band import as_bands
 from rehaul.radio.bodies import round_points
+from rehaul.radio.decibels import decibels, powers
 from rehaul.radio.geometry import any_order
+from rehaul.radio.lanes import LANES, add_run
+from rehaul.radio.losstable import COSINE_STEPS
 from rehaul.radio.shadow import shade_grid
 from rehaul.radio.solve import problem
 from rehaul.radio.straight import straight_losses
@@ -41,7 +45,14 @@ def least_ms(job: Callable[[], object], seconds: float = 1.5) -> float:
     return best * 1e3
 
 
+def fixed_work() -> None:
+    """Print how long a piece of work takes that has nothing to do with any of this."""
+    numbers = np.arange(400_000, dtype=np.float32)
+    print(f"fixed work             {least_ms(lambda: np.sqrt(numbers).sum(), 0.5):8.3f} ms")
+
+
 def main() -> None:
+    fixed_work()
     transmitter = Transmitter((4.13, 2.71, 2.317), 20.0, "ceiling")
     house, all_of_them = three_storey_house(), furnished(three_storey_house())
     grid, direct = of_house("without bodies", house, transmitter)
@@ -52,7 +63,9 @@ def main() -> None:
     )
     of_house("with a chimney breast and a duct besides", all_of_them, transmitter)
     limits(problem(house, transmitter, as_bands(BANDS)), grid, direct)
+    limits_of_reflections()
     growth()
+    fixed_work()
 
 
 def of_house(name: str, scene: Scene, transmitter: Transmitter) -> tuple[Grid, float]:
@@ -71,6 +84,7 @@ def of_house(name: str, scene: Scene, transmitter: Transmitter) -> tuple[Grid, f
     direct = least_ms(lambda: field(scene, transmitter, grid, BANDS))
     single = least_ms(lambda: field(scene, transmitter, grid, BANDS[1:2]))
     mirrored = least_ms(lambda: field(scene, transmitter, grid, BANDS, "reflections"))
+    twice = least_ms(lambda: field(scene, transmitter, grid, BANDS, "reflections", bounces=2))
     full = least_ms(lambda: field(scene, transmitter, grid, BANDS, "full"))
     upright = least_ms(lambda: field(scene, transmitter, grid, BANDS, polarisation="upright"))
     rng = np.random.default_rng(3)
@@ -85,6 +99,7 @@ def of_house(name: str, scene: Scene, transmitter: Transmitter) -> tuple[Grid, f
     print(f"  one band alone       {single:8.3f} ms  three bands take {direct / single:.2f} times as long")
     print(f"  upright polarisation {upright:8.3f} ms  {upright / direct:.1f} times the direct field")
     print(f"with reflections       {mirrored:8.3f} ms  {mirrored / direct:.0f} times the direct field")
+    print(f"with second bounces    {twice:8.3f} ms  {twice / direct:.0f} times the direct field")
     print(f"with bends as well     {full:8.3f} ms  {full / direct:.0f} times the direct field")
     print(f"60 candidate sites     {many:8.3f} ms  {many / direct:.0f} times one map")
     return grid, direct
@@ -120,6 +135,31 @@ def limits(of: object, grid: object, direct_ms: float) -> None:
     print(f"clearing and writing the arrays alone: {touch * 1e3:.0f} us")
     print(f"one logarithm a receiver in NumPy: {log * 1e3:.0f} us")
     print(f"direct field: {direct_ms * 1e6 / count:.0f} ns a receiver")
+
+
+def limits_of_reflections() -> None:
+    """What one crossing and one path of a reflection cost at least, with all they need at hand."""
+    count, limit = 1728, np.float32(COSINE_STEPS)
+    inverse = np.linspace(0.02, 0.4, count, dtype=np.float32)
+    lost, table = (
+        np.zeros(count * LANES, dtype=np.float32),
+        np.ones((COSINE_STEPS + 2, LANES), dtype=np.float32),
+    )
+    depth, growth, where = np.float32(300.0), np.float32(0.0), (inverse, lost, table)
+    into, out, row = (array.ctypes.data for array in where)
+    crossing = least_ms(lambda: add_run(depth, growth, into, out, count, row, LANES, limit), 0.5)
+    line, square = np.full(4 * count, 50.0, dtype=np.float32), np.full(count, 50.0, dtype=np.float32)
+
+    def path() -> None:
+        line.fill(50.0)
+        powers(line)
+        np.sqrt(square), np.sqrt(square)
+        decibels(square)
+        square.fill(50.0)
+
+    paths = least_ms(path, 0.5)
+    print(f"one crossing of a reflection: {crossing * 1e6 / count:.2f} ns, 128 bytes read and 32 written")
+    print(f"two square roots, a logarithm and four powers of ten: {paths * 1e6 / count:.2f} ns a path")
 
 
 def growth() -> None:

@@ -9,7 +9,7 @@ import pytest
 from rehaul.facts.radio_numbers import radio_numbers
 from rehaul.radio.around import APART
 from rehaul.radio.edges import _WORTH_DB
-from rehaul.radio.faint import FAINT_DB
+from rehaul.radio.faint import FAINT_DB, LEFT_OUT_DB
 from rehaul.radio.losstable import COSINE_STEPS, THICKNESS_TOLERANCE
 
 PAGE = (Path(__file__).parents[2] / "docs" / "radio.md").read_text(encoding="utf-8")
@@ -21,7 +21,8 @@ NUMBERS = radio_numbers()
     [
         f"{COSINE_STEPS}\ncosines",
         f"±{THICKNESS_TOLERANCE:.0%}".replace("%", " %"),
-        f"mirrors {FAINT_DB:.0f} dB under",
+        f"bound is {FAINT_DB:.0f} dB under",
+        f"reach **{LEFT_OUT_DB:g} dB**",
         f"more than {_WORTH_DB:.0f} dB",
         f"is {NUMBERS['shadowing_near_sd']:g} dB to {NUMBERS['shadowing_near']:g} m from the box",
         f"and {NUMBERS['shadowing_far_sd']:g} dB from {NUMBERS['shadowing_far']:g} m on",
