@@ -22,6 +22,7 @@ FLOORS: dict[str, int] = {
     "kernels": -1,
     "apart": -1,
     "facts": 0,
+    "normal": 0,
     "house": 1,
     "radio": 1,
     "wlan": 1,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import cache, lru_cache
 
 import numpy as np
-from scipy.special import ndtr
 
 from rehaul.arrays import Reals
 from rehaul.copper.margins import Cases, margins_db
@@ -15,6 +14,7 @@ from rehaul.facts.conductors import conductor, copper_property
 from rehaul.facts.ethernet import ETHERNETS, ethernet_needs, ethernet_reach
 from rehaul.facts.grades import chance
 from rehaul.facts.grades import chances as judged_chances
+from rehaul.normal import below
 
 # Three points stand for a low-middle-high estimate; weights of Pearson and Tukey (1965).
 RANGE_WEIGHTS = (0.185, 0.63, 0.185)
@@ -149,7 +149,7 @@ def _holds(run: RunFacts, kinds: tuple[PairCableKind, ...], cases: Cases) -> Rea
     length_m = np.array([run.length_m for _ in judged])
     alike_m = length_m * np.array([_alike(run, kind) for kind in judged])[:, None]
     spread_db = np.array([_spread_db(kind) for kind in judged])[:, None, None]
-    holds = np.asarray(ndtr(margins_db(judged, alike_m, cases) / spread_db))
+    holds = np.asarray(below(margins_db(judged, alike_m, cases) / spread_db))
     # What fails at a rate is not to be trusted with a faster one, whatever that one's receiver cancels.
     holds = np.minimum.accumulate(holds, axis=-1)
     reach_m = np.array([_reach_m(kind) for kind in judged])[:, None, None]

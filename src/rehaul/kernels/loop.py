@@ -49,6 +49,8 @@ class Loop:
                 entry = entries.get(",".join([kind for kind, _ in blocks]))
                 if entry is not None:
                     return entry(b"".join([words for _, words in blocks]))
+        if self.options.get("no_cpython_wrapper"):
+            return self.py_func(*given)  # numba's would end the process
         if Loop.listener is not None:
             return Loop.listener(self, given)
         return self.in_numba(*given)

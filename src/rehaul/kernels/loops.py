@@ -19,7 +19,7 @@ def compiled(function: Function) -> Any:
 
 
 def inner(function: Function) -> Any:
-    """A loop that is called from compiled code only."""
+    """A loop that is called from compiled code; from Python it runs as it is written."""
     return Loop(function, _OPTIONS | _NO_WAY_IN)
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import log_ndtr
 
 from rehaul.arrays import Reals
+from rehaul.normal import ln_below
 
 ROUNDS = 20
 SETTLED = 1e-4
@@ -66,7 +66,7 @@ def _site(mean: float, variance: float, bound: float, noise: float) -> tuple[flo
     """Precision, and precision times mean, of the normal that does to a normal what the bound does."""
     total = variance + noise
     z = (mean - bound) / np.sqrt(total)
-    ratio = float(np.exp(-0.5 * z * z - 0.5 * np.log(2 * np.pi) - log_ndtr(z)))  # density over distribution
+    ratio = float(np.exp(-0.5 * z * z - 0.5 * np.log(2 * np.pi) - ln_below(z)))  # density over distribution
     new_mean = mean + variance * ratio / np.sqrt(total)
     new_variance = variance - variance**2 * ratio * (z + ratio) / total
     precision = max(1.0 / max(new_variance, 1e-9) - 1.0 / variance, NOTHING_SAID)

@@ -16,10 +16,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri, stdtrit
 
 from rehaul.arrays import Reals
 from rehaul.facts.calibration import calibration_number
+from rehaul.normal import quantile, student_quantile
 
 FULL_WEIGHT_SD = 2.0  # within this many standard deviations a reading counts in full
 ROBUST_ROUNDS = 12
@@ -87,7 +87,7 @@ def tail(readings: float) -> float:
     **Validity**: a scale that is inverse gamma before, by the freedom of the fact table. **Source**: the
     distribution of Student, its 95 % quantile against that of the normal one.
     """
-    return float(stdtrit(calibration_number("scale_freedom") + readings, 0.95) / ndtri(0.95))
+    return student_quantile(0.95, calibration_number("scale_freedom") + readings) / float(quantile(0.95))
 
 
 def _inverse(matrix: Reals) -> Reals:

@@ -14,9 +14,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.special import log_ndtr
 
 from rehaul.facts.calibration import calibration_number
+from rehaul.normal import ln_below
 from rehaul.predict.air import Air, wire_mbps
 from rehaul.predict.correction import Correction, tail
 from rehaul.predict.doubts import Doubts, Sender, unlike
@@ -123,7 +123,7 @@ def with_held(doubts: Doubts, correction: Correction, held: Sequence[HeldRate]) 
         together = correction.covariance @ row
         spread = float(np.sqrt(row @ together + correction.scale * one.sd**2))
         above = (float(row @ correction.mean_db) - one.ln_off) / spread
-        pull = float(np.exp(-(above**2) / 2 - log_ndtr(above)) / np.sqrt(2 * np.pi))
+        pull = float(np.exp(-(above**2) / 2 - ln_below(above)) / np.sqrt(2 * np.pi))
         taken = np.outer(together, together) * (pull * (pull + above) / spread**2)
         correction = replace(
             correction,

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from typing import Literal
 
 import numpy as np
-from scipy.special import ndtri
 
 from rehaul.house import Job, Model, Quantity, Reading
+from rehaul.normal import quantile
 from rehaul.proof.medians import Interval, median_interval, ratio_interval
 from rehaul.words import Saying, say
 from rehaul.words.fields import Words
@@ -128,7 +128,7 @@ def _repeats(reading: Reading) -> list[float]:
     """A reading kept as a mean of repeats stands for that many, spread about it as its spread says."""
     if reading.repeats == 1 or reading.spread is None:
         return [max(reading.value, LEAST)]
-    places = ndtri((np.arange(reading.repeats) + 0.5) / reading.repeats)
+    places = quantile((np.arange(reading.repeats) + 0.5) / reading.repeats)
     scaled = places / np.std(places, ddof=1) * reading.spread
     return [max(float(value), LEAST) for value in reading.value + scaled]
 

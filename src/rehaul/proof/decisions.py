@@ -7,9 +7,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from rehaul.house import Job, Room
+from rehaul.normal import quantile
 from rehaul.predict import (
     SERVED_SHARE,
     Air,
@@ -146,7 +146,7 @@ def _decision(
 def _score(air: Air, need: Asked) -> NDArray[np.float64]:
     """The chance that the need is met, as standard deviations of a normal (k,)."""
     chance = chance_met(air, need).astype(np.float64)
-    return np.asarray(ndtri(np.clip(chance, LEAST_CHANCE, 1 - LEAST_CHANCE)), dtype=np.float64)
+    return np.asarray(quantile(np.clip(chance, LEAST_CHANCE, 1 - LEAST_CHANCE)), dtype=np.float64)
 
 
 def _margin_db(air: Air, need: Asked) -> tuple[float, float]:

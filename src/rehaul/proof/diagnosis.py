@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from statistics import median
 
 import numpy as np
-from scipy.special import entr, gamma, logsumexp
 
 from rehaul.arrays import Reals
 from rehaul.facts.causes import causes, diagnosis_number
@@ -118,12 +117,12 @@ class _Weighed:
         total = self.log_total()
         row = causes()[self.states.cause]
         prior = row.prior * self.states.share / row.felt
-        return float(logsumexp(total) - np.log(len(total)) + np.log(prior))
+        return float(_ln_sum(total) - np.log(len(total)) + np.log(prior))
 
     def weights(self, without: Test | None = None) -> Reals:
         """Weight of each state after the readings (state,)."""
         total = self.log_total(without)
-        return np.asarray(np.exp(total - logsumexp(total)))
+        return np.asarray(np.exp(total - _ln_sum(total)))
 
 
 def diagnose(case: Case, reads: Mapping[Test, float | Sequence[float]], *, seed: int = 0) -> Diagnosis:
@@ -143,7 +142,7 @@ def diagnose(case: Case, reads: Mapping[Test, float | Sequence[float]], *, seed:
         for states, far in _hypotheses(case, seed)
     ]
     logs = np.array([one.log_evidence() for one in weighed])
-    chances = np.exp(logs - logsumexp(logs))
+    chances = np.exp(logs - _ln_sum(logs))
     order = np.argsort(-chances, kind="stable")
     likeliest = [weighed[i] for i in order[:WEIGHED]]
     shares = chances[order[:WEIGHED]] / chances[order[:WEIGHED]].sum()
@@ -213,7 +212,7 @@ def _densities(test: Test, value: float | Reals, expected: Reals) -> tuple[Reals
     sd, flat, drop = _spread(test)
     off = _compared(test, value) - _compared(test, expected)
     freedom = diagnosis_number("spread_freedom")
-    scale = gamma((freedom + 1) / 2) / (gamma(freedom / 2) * math.sqrt(freedom * math.pi) * sd)
+    scale = math.gamma((freedom + 1) / 2) / (math.gamma(freedom / 2) * math.sqrt(freedom * math.pi) * sd)
     # a power as such, or NumPy's own sum of logarithms below, takes several times as long
     usual = scale * np.exp(-(freedom + 1) / 2 * np.log1p((off / sd) ** 2 / freedom))
     if not drop:
@@ -293,7 +292,7 @@ def _evidence(first: _Weighed, second: _Weighed, reads: Mapping[Test, Sequence[f
         support, expected = [], []
         for one in (first, second):
             weights = one.weights(without=test)
-            support.append(float(logsumexp(one.log_each[test], b=weights)))
+            support.append(float(_ln_sum(one.log_each[test], weights)))
             expected.append(_middle(one.states.reads[test], weights))
         found.append((support[0] - support[1], _sentence(test, median(values), (first, second), expected)))
     found.sort(key=lambda item: -item[0])
@@ -369,8 +368,25 @@ def _bits(test: Test, expected: Sequence[Reals], shares: Reals, before: Sequence
                 for states, other in zip(expected, shares, strict=True)
             ]
         )
-        left += float(share) * float(np.mean(entr(likelihood / likelihood.sum(axis=0)).sum(axis=0)))
-    return (float(entr(shares).sum()) - left) / math.log(2)
+        left += float(share) * float(np.mean(_surprise(likelihood / likelihood.sum(axis=0)).sum(axis=0)))
+    return (float(_surprise(shares).sum()) - left) / math.log(2)
+
+
+def _ln_sum(logs: Reals, weights: Reals | float = 1.0) -> float:
+    """Logarithm of a weighted sum of numbers, given by their logarithms (n,); minus infinity where it is 0.
+
+    The greatest is taken out first, so that nothing overflows.
+    """
+    most = float(np.max(logs))
+    if not math.isfinite(most):
+        return most
+    total = float(np.sum(weights * np.exp(logs - most)))
+    return most + math.log(total) if total > 0 else -math.inf
+
+
+def _surprise(chance: Reals) -> Reals:
+    """What each chance adds to the entropy, in nats; one of 0 nothing."""
+    return np.asarray(-chance * np.log(np.where(chance > 0, chance, 1.0)))
 
 
 def _next_likelihood(test: Test, outcomes: Reals, before: Sequence[float], expected: Reals) -> Reals:

@@ -14,9 +14,9 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr, ndtri
 
 from rehaul.arrays import Floats
+from rehaul.normal import below, quantile
 from rehaul.predict.calibration import Calibration
 from rehaul.predict.doubts import Basis
 from rehaul.predict.residual import ResidualView
@@ -39,7 +39,7 @@ class Margin:
     @property
     def chance(self) -> float:
         """Chance that the margin is above nought."""
-        return float(ndtr(self.margin_db / self.sd_db))
+        return float(below(self.margin_db / self.sd_db))
 
     @property
     def yes(self) -> bool:
@@ -93,9 +93,9 @@ def change_chance(decisions: Sequence[Margin], moves_db: Floats, beyond: float =
     chance = np.array([one.chance for one in decisions])
     line = np.array([one.asked for one in decisions])
     line = np.where(now, np.minimum(line, chance - beyond), np.maximum(line, chance + beyond))
-    asked = ndtri(np.clip(line, 1e-6, SUREST))
+    asked = quantile(np.clip(line, 1e-6, SUREST))
     move = np.clip(np.abs(moves_db), 1e-6, sd)
-    yes = ndtr((margin - asked * np.sqrt(sd**2 - move**2)) / move)
+    yes = below((margin - asked * np.sqrt(sd**2 - move**2)) / move)
     return np.asarray(np.where(now, 1.0 - yes, yes), dtype=np.float32)
 
 
@@ -125,5 +125,5 @@ def _by_source(decisions: Sequence[Margin]) -> list[Basis]:
 def _table() -> NDArray[np.float32]:
     """g at even steps of z, with a nought at the end."""
     z = np.arange(int(FARTHEST_Z * Z_STEPS) + 1) / Z_STEPS
-    g = np.exp(-(z**2) / 2) / np.sqrt(2 * np.pi) - z * ndtr(-z)
+    g = np.exp(-(z**2) / 2) / np.sqrt(2 * np.pi) - z * below(-z)
     return np.append(g, [0.0, 0.0]).astype(np.float32)

@@ -12,7 +12,8 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
+
+from rehaul.normal import below
 
 Z_90 = 1.2815515655446004  # 90 % quantile of the standard normal distribution
 STEPS = 1 << 13
@@ -84,4 +85,4 @@ def _cdf(value: NDArray[np.float64], middle: float, high_90: float) -> NDArray[n
     """Chance that one task takes no longer; a task without spread takes its middle."""
     sigma = max(_sigma(middle, high_90), 1e-6)
     with np.errstate(divide="ignore"):
-        return np.asarray(ndtr((np.log(value) - math.log(middle)) / sigma))
+        return np.asarray(below((np.log(value) - math.log(middle)) / sigma))

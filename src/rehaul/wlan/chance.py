@@ -14,11 +14,11 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr, ndtri
 
 from rehaul.arrays import Floats
 from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import wlan_number
+from rehaul.normal import below, quantile
 from rehaul.wlan.airtime import Transport
 from rehaul.wlan.delivered import WHOLE, ShareSpread
 from rehaul.wlan.goodput import (
@@ -217,32 +217,34 @@ def _quantiles(link: RadioLink, direction: Direction, transport: Transport, deli
     ln_rate = np.log(LEAST_MBPS) + span * np.linspace(0.0, 1.0, steps)
     with np.errstate(divide="ignore"):
         ln_carried = np.log(carried) + delivered.ln_mean
-    below = ndtr((ln_rate[None, :] - ln_carried[:, None]) / delivered.sd).astype(np.float32)
+    lower = below((ln_rate[None, :] - ln_carried[:, None]) / delivered.sd).astype(np.float32)
     weights = _weights()
-    chance = (weights.reshape(-1, weights.shape[-1]) @ below).astype(np.float64)
-    score = ndtri(np.clip(chance, 1e-7, 1 - 1e-7))  # nearly straight in ln rate, so interpolated well
-    found = [_crossing(score, float(ndtri(part)), ln_rate) for part in QUANTILES]
+    chance = np.clip((weights.reshape(-1, weights.shape[-1]) @ lower).astype(np.float64), 1e-7, 1 - 1e-7)
+    found = [_crossing(chance, part, ln_rate) for part in QUANTILES]
     rates = np.array(found).reshape(len(QUANTILES), *weights.shape[:2])
     rates = np.maximum.accumulate(np.maximum.accumulate(rates, axis=1), axis=0)  # against rounding
     rates[:, 0] = 0.0
     return np.ascontiguousarray(rates, dtype=np.float32)
 
 
-def _crossing(score: NDArray[np.float64], level: float, ln_rate: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Rate at which each row of rising scores passes a level (row,); 0 before the first, the last beyond."""
-    after = np.clip((score < level).sum(axis=1), 1, len(ln_rate) - 1)
-    row = np.arange(len(score))
-    left, right = score[row, after - 1], score[row, after]
-    part = np.clip((level - left) / np.maximum(right - left, 1e-12), 0.0, 1.0)
+def _crossing(chance: NDArray[np.float64], level: float, ln_rate: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Rate at which each row of rising chances passes a level (row,); 0 before the first, the last beyond.
+
+    Between two rates by the normal numbers of their chances, which are nearly straight in ln rate.
+    """
+    after = np.clip((chance < level).sum(axis=1), 1, len(ln_rate) - 1)
+    row = np.arange(len(chance))
+    left, right = quantile(chance[row, after - 1]), quantile(chance[row, after])
+    part = np.clip((quantile(level) - left) / np.maximum(right - left, 1e-12), 0.0, 1.0)
     ln = ln_rate[after - 1] + part * (ln_rate[after] - ln_rate[after - 1])
-    return np.asarray(np.where(score[:, 0] >= level, 0.0, np.exp(ln)), dtype=np.float64)
+    return np.asarray(np.where(chance[:, 0] >= level, 0.0, np.exp(ln)), dtype=np.float64)
 
 
 @lru_cache(maxsize=512)
 def _chances(link: RadioLink, asks: Asks, transport: Transport, delivered: ShareSpread) -> Floats:
     """Chance of what is asked (1, median power, spread)."""
     level = np.rint((_cells_dbm() - LOWEST_DBM) * STEPS_PER_DB).astype(np.intp)
-    enough = ndtr(
+    enough = below(
         (ln_ease(link, asks, transport)[level].astype(np.float64) + delivered.ln_mean) / delivered.sd
     )
     found = np.minimum(_weights() @ enough.astype(np.float32), np.float32(1))
@@ -272,8 +274,8 @@ def _weights() -> Floats:
     first = (LOWEST_DBM - MOST_MEDIAN_DBM) / CELL_DB - 0.5  # lowest edge as seen from the highest median
     apart_db = CELL_DB * (first + np.arange(cells + 1 + each * (steps - 1)))
     sd_db = np.maximum(SD_STEP_DB * np.arange(SD_STEPS), 1e-6)
-    below = ndtr(apart_db[None, :] / sd_db[:, None])  # (spread, edge)
-    edges = sliding_window_view(below, cells + 1, axis=1)[:, ::each][:, ::-1].copy()  # from the lowest median
+    lower = below(apart_db[None, :] / sd_db[:, None])  # (spread, edge)
+    edges = sliding_window_view(lower, cells + 1, axis=1)[:, ::each][:, ::-1].copy()  # from the lowest median
     edges[..., 0], edges[..., -1] = 0.0, 1.0
     return np.ascontiguousarray(np.diff(edges, axis=-1).swapaxes(0, 1), dtype=np.float32)
 
@@ -325,10 +327,10 @@ def _beyond(power: Floats, need_dbm: float, spread: Floats) -> Floats:
         return np.ones_like(power)
     margin = power - np.float32(need_dbm)
     if spread.all():
-        chance = ndtr(margin / spread)
+        chance = below(margin / spread)
     else:
         with np.errstate(divide="ignore", invalid="ignore"):
-            chance = np.where(spread > 0, ndtr(margin / spread), margin >= 0)
+            chance = np.where(spread > 0, below(margin / spread), margin >= 0)
     return np.asarray(np.nan_to_num(chance, nan=0.0), dtype=np.float32)
 
 

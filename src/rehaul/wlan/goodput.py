@@ -12,10 +12,10 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr
 
 from rehaul.errors import OutOfRange
 from rehaul.facts.wlan_numbers import frame_formats
+from rehaul.normal import below
 from rehaul.wlan.airtime import Mode, Transport, air_per_bit_us
 from rehaul.wlan.link import RadioLink, wander_db
 from rehaul.wlan.rates import phy_rate_mbps
@@ -195,7 +195,7 @@ def _smoothed(power: Array, rate: Array, wander: float) -> NDArray[np.float32]:
     count = int((HIGHEST_DBM - LOWEST_DBM) * STEPS_PER_DB) + 1
     level_dbm = LOWEST_DBM + np.arange(count) / STEPS_PER_DB
     margin = level_dbm[:, None] - power[None, :]
-    share = ndtr(margin / wander) if wander > 0 else (margin >= 0).astype(float)
+    share = below(margin / wander) if wander > 0 else (margin >= 0).astype(float)
     table: Array = share @ np.diff(rate, prepend=0.0)
     table[level_dbm < power[0] - 3 * wander] = 0.0  # no link at all, rather than a vanishing one
     return table.astype(np.float32)
