@@ -9,6 +9,7 @@ import sys
 import pytest
 
 from rehaul.kernels import prepare
+from rehaul.kernels.preparing import packages
 
 CODE = """
 import json, sys
@@ -32,4 +33,4 @@ def test_the_main_job_compiles_nothing_that_was_not_warmed_up() -> None:
     prepare()
     done = subprocess.run([sys.executable, "-c", CODE], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
-    assert json.loads(done.stdout) == [["exact", "proof", "radio"], False]
+    assert json.loads(done.stdout) == [packages(), False]

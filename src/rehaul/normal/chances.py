@@ -26,7 +26,7 @@ def below(value: ArrayLike) -> Any:
     >>> round(float(below(1.0)), 6)
     0.841345
     """
-    return _for_each(value, below_one, below_each)
+    return _for_each(value, below_one.py_func, below_each)
 
 
 def quantile(chance: ArrayLike) -> Any:
@@ -38,7 +38,7 @@ def quantile(chance: ArrayLike) -> Any:
     >>> round(float(quantile(0.95)), 6)
     1.644854
     """
-    return _for_each(chance, quantile_one, quantile_each)
+    return _for_each(chance, quantile_one.py_func, quantile_each)
 
 
 def ln_below(value: float) -> float:

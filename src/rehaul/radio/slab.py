@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -15,6 +15,7 @@ from rehaul.words import say
 
 Complex: TypeAlias = NDArray[np.complex128]
 Real: TypeAlias = NDArray[np.float64]
+Matrix: TypeAlias = tuple[Any, Any, Any, Any]  # a, b, c, d; arrays that broadcast together
 
 VACUUM_PERMITTIVITY = 8.8541878128e-12  # F/m, CODATA 2018
 VACUUM_IMPEDANCE_OHM = 376.730313668  # CODATA 2018
@@ -63,10 +64,12 @@ def slab_response(
     cosine = np.maximum(np.cos(angle), 1e-6)  # at grazing nothing passes; keeps the impedances finite
     sin2 = 1.0 - cosine**2
     k0 = 2 * np.pi * f_hz / SPEED_OF_LIGHT_M_PER_S
+    layers = [_passed(row, f_hz, k0 * thickness_m, sin2, stretch) for row, thickness_m in _rows(stack)]
+    shape = np.broadcast_shapes(f_hz.shape, sin2.shape, np.shape(stretch))
     amplitudes: list[Complex] = []
     for tm in (False, True):
         outside = VACUUM_IMPEDANCE_OHM * (cosine if tm else 1.0 / cosine)
-        a, b, c, d = _chain(stack, f_hz, k0, sin2, np.asarray(stretch, dtype=np.float64), tm)
+        a, b, c, d = _chain([layer[tm] for layer in layers], shape)
         b, c = b / outside, c * outside
         total = a + b + c + d
         amplitudes += [2.0 / total, (a + b - c - d) / total]
@@ -74,25 +77,33 @@ def slab_response(
     return SlabResponse(t_te, t_tm, r_te, r_tm)
 
 
-def _chain(
-    stack: Stack, f_hz: Real, k0: Real, sin2: Real, stretch: Real, tm: bool
-) -> tuple[Complex, Complex, Complex, Complex]:
-    """Chain matrix of the whole stack for the tangential fields of one polarisation."""
-    shape = np.broadcast_shapes(f_hz.shape, sin2.shape, stretch.shape)
+def _rows(stack: Stack) -> list[tuple[Material, float]]:
+    """Each layer's material and thickness [m]."""
+    return [(material(layer.material or "air"), layer.thickness_m) for layer in stack.layers]
+
+
+def _passed(
+    row: Material, f_hz: Real, turn_per_root: Real, sin2: Real, stretch: ArrayLike
+) -> tuple[Matrix, Matrix]:
+    """Chain matrices of one layer, te and tm: what it turns the phase by is the same for both."""
+    if row.kind == "sheet":
+        admittance = 1.0 / (row.sheet_resistance_ohm + 2j * np.pi * f_hz * row.sheet_inductance_h)
+        sheet = 1.0, 0.0, admittance, 1.0
+        return sheet, sheet
+    eta = permittivity(row, f_hz)
+    root: Complex = np.sqrt(eta - sin2)
+    turn = turn_per_root * np.asarray(stretch, dtype=np.float64) * root
+    forth = np.exp(1j * turn.real - np.maximum(turn.imag, -_MOST_NEPERS))
+    back = 1.0 / forth
+    cos, sin = (forth + back) / 2, (forth - back) / 2  # the sine times j
+    te, tm = VACUUM_IMPEDANCE_OHM / root, VACUUM_IMPEDANCE_OHM * root / eta
+    return (cos, sin * te, sin / te, cos), (cos, sin * tm, sin / tm, cos)
+
+
+def _chain(layers: list[Matrix], shape: tuple[int, ...]) -> Matrix:
+    """Chain matrix of a whole stack for the tangential fields of one polarisation."""
     one, zero = np.ones(shape, dtype=np.complex128), np.zeros(shape, dtype=np.complex128)
     a, b, c, d = one, zero, zero, one
-    for layer in stack.layers:
-        row = material(layer.material or "air")
-        if row.kind == "sheet":
-            admittance = 1.0 / (row.sheet_resistance_ohm + 2j * np.pi * f_hz * row.sheet_inductance_h)
-            a, c = a + b * admittance, c + d * admittance
-            continue
-        eta = permittivity(row, f_hz)
-        root: Complex = np.sqrt(eta - sin2)
-        impedance = VACUUM_IMPEDANCE_OHM * (root / eta if tm else 1.0 / root)
-        turn = k0 * layer.thickness_m * stretch * root
-        phase = turn.real + 1j * np.maximum(turn.imag, -_MOST_NEPERS)
-        cos, sin = np.cos(phase), 1j * np.sin(phase)
-        a, b = a * cos + b * sin / impedance, a * sin * impedance + b * cos
-        c, d = c * cos + d * sin / impedance, c * sin * impedance + d * cos
+    for e, f, g, h in layers:
+        a, b, c, d = a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h
     return a, b, c, d
