@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from rehaul.kernels.loop import Function, Loop
+from rehaul.kernels.operation import Operation
 
 _OPTIONS: dict[str, Any] = {"nogil": True, "error_model": "numpy"}
 _NO_WAY_IN: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}  # costly to compile
@@ -26,3 +27,8 @@ def inner(function: Function) -> Any:
 def inlined(function: Function) -> Any:
     """A loop whose text is put where it is called."""
     return Loop(function, _OPTIONS | {"inline": "always"})
+
+
+def operation(function: Function) -> Any:
+    """An operation of the processor, built for LLVM by the function as `numba.extending.intrinsic` has it."""
+    return Operation(function)

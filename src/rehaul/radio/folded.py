@@ -55,25 +55,26 @@ def fold(pieces: FlatScene, mirrors: Mirrors) -> Folded:
     panels, kind, plane = join_panels(pieces.panels_m, pieces.panel_kind, mirrors.plane_of_panel)
     order = np.argsort(plane, kind="stable")
     window, window_kind, plane = np.ascontiguousarray(panels[order].T), kind[order], plane[order]
-    sheets, sheet_kind, start = _fold_panels(window, window_kind, plane, planes)
+    room = 4 * len(planes) * len(plane)
+    sheets, sheet_kind = np.empty((6, room)), np.empty(room, dtype=np.int32)
+    start = np.zeros(4 * len(planes) + 1, dtype=np.int64)
+    _fold_panels(window, window_kind, plane, planes, sheets, sheet_kind, start)
     return Folded(
         planes,
         window,
         window_kind,
         np.searchsorted(plane, np.arange(len(planes) + 1)).astype(np.int64),
-        sheets,
-        sheet_kind,
+        np.ascontiguousarray(sheets[:, : start[-1]]),
+        sheet_kind[: start[-1]].copy(),
         start,
         Rings(pieces.edges_m, pieces.edge_start.astype(np.int64), pieces.plate_z_m, pieces.plate_kind),
     )
 
 
 @compiled
-def _fold_panels(panels, kind, plane, planes):  # type: ignore[no-untyped-def]
-    """Panels before and behind both sides of every mirror, without those in the mirror's own plane."""
+def _fold_panels(panels, kind, plane, planes, sheets, kinds, start):  # type: ignore[no-untyped-def]
+    """Write panels before and behind both sides of every mirror, without those in the mirror's own plane."""
     mirrors, count = planes.shape[0], panels.shape[1]
-    sheets, kinds = np.empty((6, 4 * mirrors * count)), np.empty(4 * mirrors * count, dtype=np.int32)
-    start = np.zeros(4 * mirrors + 1, dtype=np.int64)
     own, other = np.empty((6, count)), np.empty(count, dtype=np.int32)
     for part in range(4 * mirrors):
         m, sign, flip = part // 4, 1.0 - (part // 2 % 2) * 2.0, part % 2 == 1
@@ -86,7 +87,6 @@ def _fold_panels(panels, kind, plane, planes):  # type: ignore[no-untyped-def]
         start[part + 1] = first + cut_sheets(
             own, other, 0, left, at[0], at[1], at[2], at[3], flip, sheets[:, first:], kinds[first:]
         )
-    return sheets[:, : start[-1]].copy(), kinds[: start[-1]].copy(), start
 
 
 @inner

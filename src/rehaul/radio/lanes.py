@@ -6,20 +6,15 @@ losses of one receiver stand next to each other, filled up to LANES floats, and 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-from llvmlite import ir  # type: ignore[import-untyped]
-from numba import types
-from numba.extending import intrinsic
 from numpy.typing import NDArray
 
-from rehaul.kernels.loops import inlined, inner
+from rehaul.kernels.loops import inlined, inner, operation
 
 LANES = 8  # floats that are taken together where losses are added
 FEW = 4  # and where there are bands alone
-_machine: Callable[[Callable[..., Any]], Any] = intrinsic
 _FUSED = ("contract",)  # a product and a sum may be one operation where the processor has it
 
 
@@ -58,6 +53,8 @@ def in_lanes(rows: NDArray[np.float32], sd_db: NDArray[np.float32], mark: int | 
 
 def _at(builder: Any, address: Any, size: int) -> Any:
     """Pointer to `size` floats."""
+    from llvmlite import ir
+
     return builder.inttoptr(address, ir.VectorType(ir.FloatType(), size).as_pointer())
 
 
@@ -71,14 +68,18 @@ def _store(builder: Any, value: Any, address: Any, size: int) -> None:
 
 def _in_all(builder: Any, value: Any, size: int) -> Any:
     """`size` times the same float."""
+    from llvmlite import ir
+
     unset = ir.Constant(ir.VectorType(ir.FloatType(), size), ir.Undefined)
     one = builder.insert_element(unset, value, ir.Constant(ir.IntType(32), 0))
     return builder.shuffle_vector(one, unset, ir.Constant(ir.VectorType(ir.IntType(32), size), [0] * size))
 
 
-@_machine
+@operation
 def address(_: Any, array: Any) -> Any:
     """Where an array begins in memory: numbers are handed on for less, as nobody counts their users."""
+    from llvmlite import ir
+    from numba import types
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         data = context.make_array(signature.args[0])(context, builder, given[0]).data
@@ -87,9 +88,11 @@ def address(_: Any, array: Any) -> Any:
     return types.int64(array), build
 
 
-@_machine
+@operation
 def float_at(_: Any, start: Any, index: Any) -> Any:
     """The float32 number `index` places after an address."""
+    from llvmlite import ir
+    from numba import types
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         base = builder.inttoptr(given[0], ir.FloatType().as_pointer())
@@ -98,9 +101,10 @@ def float_at(_: Any, start: Any, index: Any) -> Any:
     return types.float32(types.int64, types.int64), build
 
 
-@_machine
+@operation
 def add_between(_: Any, into: Any, row: Any, next_row: Any, part: Any) -> Any:
     """Add to LANES floats `into` what lies `part` of the way from those at `row` to those at `next_row`."""
+    from numba import types
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         low, high = _load(builder, given[1], LANES), _load(builder, given[2], LANES)
@@ -112,9 +116,10 @@ def add_between(_: Any, into: Any, row: Any, next_row: Any, part: Any) -> Any:
     return types.void(*[types.int64] * 3, types.float32), build
 
 
-@_machine
+@operation
 def put_level(_: Any, into: Any, level: Any, free: Any, lost: Any) -> Any:
     """Write to FEW floats `into` a level less those at `free` and less those at `lost`."""
+    from numba import types
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         left = builder.fsub(_in_all(builder, given[1], FEW), _load(builder, given[2], FEW))
@@ -124,9 +129,10 @@ def put_level(_: Any, into: Any, level: Any, free: Any, lost: Any) -> Any:
     return types.void(types.int64, types.float32, types.int64, types.int64), build
 
 
-@_machine
+@operation
 def add_power(_: Any, total: Any, scatter: Any, power: Any, variance: Any) -> Any:
     """Add FEW floats at `power` to those at `total`, and their squares times `variance` to `scatter`."""
+    from numba import types
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         power = _load(builder, given[2], FEW)
@@ -138,9 +144,11 @@ def add_power(_: Any, total: Any, scatter: Any, power: Any, variance: Any) -> An
     return types.void(*[types.int64] * 3, types.float32), build
 
 
-@_machine
+@operation
 def least_sum(_: Any, one: Any, other: Any) -> Any:
     """The least of the sums of two times FEW floats."""
+    from llvmlite import ir
+    from numba import types
 
     def build(context: Any, builder: Any, signature: Any, given: Any) -> Any:
         found = builder.fadd(_load(builder, given[0], FEW), _load(builder, given[1], FEW))
