@@ -80,6 +80,11 @@ def scaled(values: Reals, by: float) -> None:
 
 
 @compiled
+def doubled(values: Reals) -> Reals:
+    return values * 2.0
+
+
+@compiled
 def refusing(which: int) -> int:
     if which == 1:
         raise MemoryError("no room")

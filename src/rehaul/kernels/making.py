@@ -46,9 +46,9 @@ def make(package: str, place: str) -> None:
 
 
 def write(heard: Heard, place: Path) -> None:
-    """The loops heard as text, one after the other, and the calls."""
+    """The loops heard as text, one after the other, and the calls; those that return arrays stay numba's."""
     place.mkdir(parents=True, exist_ok=True)
-    (place / CALLS).write_bytes(pickle.dumps(heard.calls))
+    written = set()
     with (place / PARTS).open("wb") as file:
         for (name, kind), (loop, given) in heard.loops.items():
             types = tuple(map(_TYPE_OF, given))
@@ -57,3 +57,6 @@ def write(heard: Heard, place: Path) -> None:
             if returns in RETURNS:
                 text = loop.in_numba.inspect_llvm(types)
                 pickle.dump(Part(name, kind, overload.fndesc.llvm_func_name, returns, text), file)
+                written.add((name, kind))
+    calls = [call for call in heard.calls if (call.loop, call.kind) in written]
+    (place / CALLS).write_bytes(pickle.dumps(calls))

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 import loops_tried
-from loops_tried import Heap, Pile, any_above, first_count, heaviest, refusing, scaled, weights_of
+from loops_tried import Heap, Pile, any_above, doubled, first_count, heaviest, refusing, scaled, weights_of
 from rehaul.kernels import linking, machine, making
 from rehaul.kernels.calls import CALLS, Heard
 from rehaul.kernels.loop import Loop
@@ -59,6 +59,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         any_above((heap().weights, 1.5), FLAGS.copy(), True)
         scaled(np.ones(2), 3.0)
         refusing(5)
+        doubled(np.ones(2))
     finally:
         Loop.listener = None
     place = tmp_path_factory.mktemp("made")
@@ -144,6 +145,12 @@ def test_numba_does_the_same_beside_it(made: Path) -> None:
         assert heaviest(heap()._replace(step=2)) == 20.0
         fewer = heap()._replace(counts=np.ones((1, 2), np.int32))
         assert first_count(fewer) == 2
+
+
+def test_a_loop_that_returns_arrays_is_left_to_numba(made: Path) -> None:
+    """And is in nobody's way."""
+    assert doubled.name not in load(made)
+    assert doubled.name not in {call.loop for call in pickle.loads((made / CALLS).read_bytes())}
 
 
 def test_numba_is_loaded_when_it_is_needed(made: Path) -> None:
