@@ -46,48 +46,52 @@ def run_line(
     return Line((near, jack, *wall, jack, far), pairs)
 
 
-@lru_cache(maxsize=1024)
-def _direct_db(kind: PairCableKind, taps_m: tuple[float, ...]) -> Reals:
-    """Margins of a typical cable and a simple port with these taps, in dB [ethernet, length]."""
+@lru_cache(maxsize=8192)
+def _direct_db(kind: PairCableKind, taps_m: tuple[float, ...], row: int) -> Reals:
+    """Margins of a typical cable of the grid and a simple port with these taps, in dB [ethernet]."""
     advantage_db = copper_property("typical crosstalk advantage")
-    lines = [run_line(kind, float(length_m), taps_m=taps_m) for length_m in LENGTHS_M]
+    line = run_line(kind, float(LENGTHS_M[row]), taps_m=taps_m)
     return np.array(
         [
-            [margin_db(line, e, SMALL, advantage_db=advantage_db) for line in lines]
+            margin_db(line, e, SMALL, advantage_db=advantage_db)
             if ethernet_needs()[e].pairs <= cable(kind).pairs
-            else [NO_PAIRS_DB] * len(lines)
+            else NO_PAIRS_DB
             for e in ETHERNETS
         ]
     )
 
 
-def _one_tap_db(kind: PairCableKind, tap_m: float) -> Reals:
-    """Margins with one tap, between the taps of the grid, in dB [ethernet, length]."""
+def _one_tap_db(kind: PairCableKind, tap_m: float, row: int) -> Reals:
+    """Margins with one tap, between the taps of the grid, in dB [ethernet]."""
     cell, along = _place(TAPS_M, np.minimum(tap_m, TAPS_M[-1]))
-    margin = np.zeros((len(ETHERNETS), LENGTHS_M.size))
+    margin = np.zeros(len(ETHERNETS))
     for step, share in ((0, 1.0 - along), (1, along)):
         if share > 0:
             grid_m = float(TAPS_M[cell + step])
-            margin += share * _direct_db(kind, (grid_m,) if grid_m > 0 else ())
+            margin += share * _direct_db(kind, (grid_m,) if grid_m > 0 else (), row)
     return margin
 
 
-def _any_taps_db(kind: PairCableKind, taps_m: tuple[float, ...]) -> Reals:
-    """Margins with any taps, in dB [ethernet, length]; echoes of echoes cost more than each tap alone."""
+def _any_taps_db(kind: PairCableKind, taps_m: tuple[float, ...], row: int) -> Reals:
+    """Margins with any taps, in dB [ethernet]; echoes of echoes cost more than each tap alone."""
     if not taps_m:
-        return _direct_db(kind, ())
-    alone = [_one_tap_db(kind, tap_m) for tap_m in taps_m]
+        return _direct_db(kind, (), row)
+    alone = [_one_tap_db(kind, tap_m, row) for tap_m in taps_m]
     if len(taps_m) == 1:
         return alone[0]
     on_grid = tuple(float(TAPS_M[np.argmin(np.abs(TAPS_M - tap_m))]) for tap_m in taps_m)
-    together = _direct_db(kind, tuple(tap_m for tap_m in on_grid if tap_m > 0))
+    together = _direct_db(kind, tuple(tap_m for tap_m in on_grid if tap_m > 0), row)
     return np.asarray(np.min([*alone, together], axis=0))
 
 
 @lru_cache(maxsize=4096)
-def _curves_db(kinds: tuple[PairCableKind, ...], cases: Cases) -> Reals:
-    """Margins of several kinds and cases of taps, in dB [kind, length, case, ethernet]."""
-    return np.array([[_any_taps_db(kind, taps_m).T for taps_m in cases] for kind in kinds]).swapaxes(1, 2)
+def _curves_db(kinds: tuple[PairCableKind, ...], cases: Cases, rows: tuple[int, ...]) -> Reals:
+    """Margins of several kinds and cases of taps, in dB [kind, length, case, ethernet]; 0 off these rows."""
+    curves = np.zeros((len(kinds), LENGTHS_M.size, len(cases), len(ETHERNETS)))
+    for number, kind in enumerate(kinds):
+        for row in rows:
+            curves[number, row] = [_any_taps_db(kind, taps_m, row) for taps_m in cases]
+    return curves
 
 
 def margins_db(kinds: tuple[PairCableKind, ...], length_m: Reals, cases: Cases = ((),)) -> Reals:
@@ -100,8 +104,9 @@ def margins_db(kinds: tuple[PairCableKind, ...], length_m: Reals, cases: Cases =
     2 dB in the mean (tests/twins); longer runs carry on the last slope, taps beyond 30 m count as 30 m.
     **Source**: `margin_db` on the grid.
     """
-    curves = _curves_db(kinds, cases)
     row, across = _place(LENGTHS_M, np.maximum(length_m, LENGTHS_M[0]))
+    asked = np.union1d(row, row[across != 0] + 1)  # a line takes a while: none that no run lies beside
+    curves = _curves_db(kinds, cases, tuple(asked.tolist()))
     kind = np.arange(len(kinds))[:, None]
     share = across[:, :, None, None]
     return np.asarray(curves[kind, row] * (1.0 - share) + curves[kind, row + 1] * share)

@@ -7,7 +7,7 @@ state would go on being used. So every state of the sources has a folder of its 
 from __future__ import annotations
 
 import hashlib
-import importlib.metadata
+import importlib.util
 import re
 import sys
 from pathlib import Path
@@ -27,11 +27,28 @@ def key_of(package: str) -> str:
     A text such as `cpython-312-` and 16 hexadecimal digits. Modules without loops, and which no loop takes
     a name from, do not count. **Source**: docs/decisions.md, "Compiled once": other sources find no folder.
     """
-    total = hashlib.sha256(importlib.metadata.version("numba").encode())
+    total = hashlib.sha256(numba_version())
     warm = PACKAGE / package / "warm.py"  # which kinds of arguments there is code for
     for file in [*MADE_BY, *([warm] if warm.exists() else []), *files_of(package)]:
         total.update(file.name.encode() + hashlib.sha256(file.read_bytes()).digest())
     return f"{sys.implementation.cache_tag}-{total.hexdigest()[:16]}"
+
+
+def numba_version() -> bytes:
+    """What tells one version of numba from another; nothing where it is not installed.
+
+    Its own file, since asking the installed packages takes a hundredth of a second of every start.
+    **Source**: docs/decisions.md, "Compiled once".
+    """
+    package = importlib.util.find_spec("numba")
+    if package is None or package.origin is None:
+        return b""
+    file = Path(package.origin).with_name("_version.py")
+    if file.exists():
+        return file.read_bytes()
+    from importlib.metadata import version
+
+    return version("numba").encode()
 
 
 def files_of(package: str) -> list[Path]:

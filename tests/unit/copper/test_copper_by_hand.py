@@ -307,18 +307,18 @@ def test_hot_and_thin_cable_counts_as_longer() -> None:
 
 
 def test_margins_between_taps_of_the_grid_and_of_several(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A margin that falls by a decibel for each metre of taps, at every length; 2.4 m lie between 2 and 3."""
+    """A margin that falls by a decibel for each metre of taps, at any length; 2.4 m lie between 2 and 3."""
 
-    def direct(kind: str, taps_m: tuple[float, ...]) -> np.ndarray:
-        return np.full((6, margins.LENGTHS_M.size), -sum(taps_m))
+    def direct(kind: str, taps_m: tuple[float, ...], row: int) -> np.ndarray:
+        return np.full(6, -sum(taps_m))
 
     monkeypatch.setattr(margins, "_direct_db", direct)
     for tap_m, db in ((0.0, 0.0), (0.1, -0.1), (2.0, -2.0), (2.4, -2.4), (30.0, -30.0), (40.0, -30.0)):
-        assert margins._one_tap_db("cat5e", tap_m) == pytest.approx(np.full((6, 7), db)), tap_m
-    assert np.all(margins._any_taps_db("cat5e", ()) == 0.0)
-    assert margins._any_taps_db("cat5e", (2.4,)) == pytest.approx(np.full((6, 7), -2.4))
-    both = margins._any_taps_db("cat5e", (2.4, 7.5))
-    assert both == pytest.approx(np.full((6, 7), -10.0)), "on the grid 2 and 8 m, together"
+        assert margins._one_tap_db("cat5e", tap_m, 3) == pytest.approx(np.full(6, db)), tap_m
+    assert np.all(margins._any_taps_db("cat5e", (), 3) == 0.0)
+    assert margins._any_taps_db("cat5e", (2.4,), 3) == pytest.approx(np.full(6, -2.4))
+    both = margins._any_taps_db("cat5e", (2.4, 7.5), 3)
+    assert both == pytest.approx(np.full(6, -10.0)), "on the grid 2 and 8 m, together"
 
 
 def test_a_pair_that_carries_a_live_line_offers_nothing_else() -> None:
@@ -331,8 +331,25 @@ def test_margins_between_two_lengths_of_the_grid(monkeypatch: pytest.MonkeyPatch
     grid = margins.LENGTHS_M
     curves = np.full((1, grid.size, 1, 1), 10.0)
     curves[0, -1] = 2.0
-    monkeypatch.setattr(margins, "_curves_db", lambda kinds, cases: curves)
+    monkeypatch.setattr(margins, "_curves_db", lambda kinds, cases, rows: curves)
     last, step = float(grid[-1]), float(grid[-1] - grid[-2])
     lengths = np.array([[0.0, grid[0], grid[-2], last - 0.75 * step, last, last + step]])
     found = margins.margins_db(("cat5e",), lengths)[0, :, 0, 0]
     assert found.tolist() == pytest.approx([10.0, 10.0, 10.0, 8.0, 2.0, -6.0])
+
+
+def test_no_line_is_worked_out_that_no_run_lies_beside(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Those of the grid on either side of each run; one alone where a run is as long as it."""
+    asked = set()
+
+    def direct(kind: str, taps_m: tuple[float, ...], row: int) -> np.ndarray:
+        asked.add(row)
+        return np.full(6, float(margins.LENGTHS_M[row]))
+
+    monkeypatch.setattr(margins, "_direct_db", direct)
+    monkeypatch.setattr(margins, "_curves_db", margins._curves_db.__wrapped__)
+    found = margins.margins_db(("cat5e", "cat3"), np.array([[12.0, 25.0], [25.0, 0.5]]))
+    assert found[..., 0, 0] == pytest.approx(np.array([[12.0, 25.0], [25.0, 1.0]]))
+    assert asked == {0, 1, 2}
+    assert margins.margins_db(("cat5e",), np.array([[400.0]]))[0, 0, 0, 0] == pytest.approx(400.0)
+    assert asked == {0, 1, 2, 5, 6}

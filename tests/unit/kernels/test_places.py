@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import importlib.metadata
 import sys
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -160,5 +162,16 @@ def test_the_key_knows_what_is_warmed_up(package: Path) -> None:
 
 def test_the_key_knows_numba(monkeypatch: pytest.MonkeyPatch) -> None:
     before = sources.key_of(PART)
-    monkeypatch.setattr(sources.importlib.metadata, "version", lambda name: "99.0")
+    assert importlib.metadata.version("numba").encode() in sources.numba_version()
+    monkeypatch.setattr(sources, "numba_version", lambda: b"99.0")
     assert sources.key_of(PART) != before
+
+
+def test_a_numba_without_a_file_of_its_version_is_asked(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    elsewhere = SimpleNamespace(origin=str(tmp_path / "__init__.py"))
+    monkeypatch.setattr(sources.importlib.util, "find_spec", lambda name: elsewhere)
+    assert sources.numba_version() == importlib.metadata.version("numba").encode()
+    monkeypatch.setattr(sources.importlib.util, "find_spec", lambda name: None)
+    assert sources.numba_version() == b""
