@@ -14,6 +14,7 @@ FLOORS: dict[str, int] = {
     "words": -4,
     "errors": -3,
     "printable": -5,
+    "ondemand": -5,
     "numerals": -2,
     "arrays": -2,
     "progress": -2,

@@ -178,16 +178,8 @@ def is_served(path: Path) -> bool:
         os.close(handle)
 
 
-def current_job(path: Path | str) -> Job:
-    """The job as it stands: from the log where there is one, else from the file.
-
-    What was changed in the file elsewhere is taken into the log, unless a server works on it, which does so
-    itself. On a disk that may not be written the log is only read. Raises BadInput where neither gives a
-    job or the file does not fit the log, Damaged, CannotSave.
-    """
-    path = Path(path)
-    if not log_path(path).exists():
-        return open_job(path)
+def job_of_log(path: Path) -> Job:
+    """The job as the log beside a file has it, and as `current_job` tells."""
     try:
         beside = LogBeside(path, take_in=not is_served(path))
     except CannotSave:  # only reading, perhaps from a disk that may not be written

@@ -23,7 +23,7 @@ ID_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"  # none that looks like another o
 def open_job(path: Path | str) -> Job:
     """The job saved at `path`, of this or an earlier schema version; the file stays as it is.
 
-    The log beside it is not looked at: `jobs.beside.current_job` gives the job as it stands. Raises
+    The log beside it is not looked at: `jobs.current.current_job` gives the job as it stands. Raises
     BadInput with the path of the field where it is no job, cannot be read, or is larger than a document may
     be.
     """

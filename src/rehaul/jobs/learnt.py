@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from rehaul.errors import BadInput
 from rehaul.house import LARGEST_DOCUMENT_BYTES, Learnt, odd_values
-from rehaul.jobs.beside import current_job
+from rehaul.jobs.current import current_job
 from rehaul.jobs.files import read_bounded
 from rehaul.predict.learning import learn, taught_by
 from rehaul.printable import short

@@ -17,7 +17,6 @@ from pathlib import Path
 
 from rehaul.errors import BadInput, CannotSave
 from rehaul.house import LARGEST_DOCUMENT_BYTES
-from rehaul.jobs.beside import is_served
 from rehaul.jobs.files import read_bounded
 from rehaul.jobs.logs import LOG, SIDES, SUFFIX, log_path
 from rehaul.saving import reason_of, write_whole
@@ -136,6 +135,8 @@ def kept_copy(path: Path) -> Iterator[None]:
     if not _has_log(path) and not _is_job(path):
         yield
         return
+    from rehaul.jobs.beside import is_served  # seldom needed, and it brings the log
+
     if is_served(path):
         raise CannotSave(
             say("refused_common.server_works_on"),
