@@ -32,7 +32,7 @@ class Loop:
     def __init__(self, function: Function, options: dict[str, Any]) -> None:
         update_wrapper(self, function)
         self.py_func = function
-        self.options = options
+        self.options = self.targetoptions = options  # by the second name numba asks whether to put it in line
         self.package = function.__module__.partition(".")[2].partition(".")[0]
         self._entries: dict[str, Entry] | None = None
         self._last: dict[int, tuple[Any, Block]] = {}

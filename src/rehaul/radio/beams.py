@@ -163,13 +163,15 @@ def shade_sheets(sheets, kinds, start, end, table, lanes, columns, view, bench, 
         scale = limit / np.float32(np.sqrt(dx * dx + dy * dy))
         growth = np.float32(-dy) * scale
         # left and right end on a row: the greatest and the least of three straight lines
-        slope_n, n_left, n_right = 0.0, -_FARTHEST, _FARTHEST
-        if dy != 0.0:
-            slope_n = dx / dy
-            n_left, n_right = (-stop / dy, -begin / dy) if dy > 0.0 else (-begin / dy, -stop / dy)
-        slope_a = ax / ay if ay != 0.0 else 0.0
-        a_left, a_right = (_EDGE / ay if ay > 0.0 else -_FARTHEST), (_EDGE / ay if ay < 0.0 else _FARTHEST)
-        slope_b = bx / by if by != 0.0 else 0.0
+        over_dy = 1.0 / dy if dy != 0.0 else 0.0
+        over_ay = 1.0 / ay if ay != 0.0 else 0.0
+        slope_n, slope_a, slope_b = dx * over_dy, ax * over_ay, (bx / by if by != 0.0 else 0.0)
+        n_left = -stop * over_dy if dy > 0.0 else (-begin * over_dy if dy < 0.0 else -_FARTHEST)
+        n_right = -begin * over_dy if dy > 0.0 else (-stop * over_dy if dy < 0.0 else _FARTHEST)
+        a_left, a_right = (
+            (_EDGE * over_ay if ay > 0.0 else -_FARTHEST),
+            (_EDGE * over_ay if ay < 0.0 else _FARTHEST),
+        )
         b_left, b_right = (0.0 if by < 0.0 else -_FARTHEST), (0.0 if by > 0.0 else _FARTHEST)
         odd = dy == 0.0 or ay == 0.0 or by == 0.0
         table_at = tables_at + kinds[p] * kind_bytes
