@@ -101,10 +101,7 @@ def _layered(structure: Layered, band: FrequencyBand, thickness_tolerance: float
     for fraction, stack in parts_of(structure):
         wave = slab_response(stack, frequencies_hz, angles_deg, stretch=stretches)
         products = (
-            np.abs(wave.t_te) ** 2,
-            np.abs(wave.t_tm) ** 2,
-            np.abs(wave.r_te) ** 2,
-            np.abs(wave.r_tm) ** 2,
+            *(one.real**2 + one.imag**2 for one in (wave.t_te, wave.t_tm, wave.r_te, wave.r_tm)),
             wave.t_te * np.conj(wave.t_tm),
         )
         sums += fraction * np.array([product.mean(axis=(1, 2)) for product in products])

@@ -69,10 +69,10 @@ def slab_response(
     amplitudes: list[Complex] = []
     for tm in (False, True):
         outside = VACUUM_IMPEDANCE_OHM * (cosine if tm else 1.0 / cosine)
-        a, b, c, d = _chain([layer[tm] for layer in layers], shape)
+        a, b, c, d = _chain([layer[tm] for layer in layers])
         b, c = b / outside, c * outside
         total = a + b + c + d
-        amplitudes += [2.0 / total, (a + b - c - d) / total]
+        amplitudes += [np.broadcast_to(found, shape) for found in (2.0 / total, (a + b - c - d) / total)]
     t_te, r_te, t_tm, r_tm = amplitudes
     return SlabResponse(t_te, t_tm, r_te, r_tm)
 
@@ -100,10 +100,9 @@ def _passed(
     return (cos, sin * te, sin / te, cos), (cos, sin * tm, sin / tm, cos)
 
 
-def _chain(layers: list[Matrix], shape: tuple[int, ...]) -> Matrix:
+def _chain(layers: list[Matrix]) -> Matrix:
     """Chain matrix of a whole stack for the tangential fields of one polarisation."""
-    one, zero = np.ones(shape, dtype=np.complex128), np.zeros(shape, dtype=np.complex128)
-    a, b, c, d = one, zero, zero, one
-    for e, f, g, h in layers:
+    a, b, c, d = layers[0] if layers else (1.0 + 0j, 0j, 0j, 1.0 + 0j)
+    for e, f, g, h in layers[1:]:
         a, b, c, d = a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h
     return a, b, c, d

@@ -29,8 +29,9 @@ def catalogue() -> dict[str, dict[Language, str]]:
     for file in sorted(files("rehaul.words").joinpath("tables").iterdir(), key=lambda file: file.name):
         table = file.name.removesuffix(".csv")
         words = table.startswith(TERMS)
-        for row in csv.DictReader(io.StringIO(file.read_text(encoding="utf-8"))):
-            code = f"{TERMS}.{row['en']}" if words else f"{table}.{row['code']}"
-            found[code] = {language: row[language] for language in LANGUAGES}
-            found[code]["fr"] = _BEFORE_A_SIGN.sub("\u00a0", found[code]["fr"])
+        columns, *rows = filter(None, csv.reader(io.StringIO(file.read_text(encoding="utf-8"))))
+        before, key = (TERMS, columns.index("en")) if words else (table, columns.index("code"))
+        en, fr = columns.index("en"), columns.index("fr")
+        for row in rows:  # thousands, at each start
+            found[f"{before}.{row[key]}"] = {"en": row[en], "fr": _BEFORE_A_SIGN.sub("\u00a0", row[fr])}
     return found
