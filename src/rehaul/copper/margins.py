@@ -105,8 +105,8 @@ def margins_db(kinds: tuple[PairCableKind, ...], length_m: Reals, cases: Cases =
     **Source**: `margin_db` on the grid.
     """
     row, across = _place(LENGTHS_M, np.maximum(length_m, LENGTHS_M[0]))
-    asked = np.union1d(row, row[across != 0] + 1)  # a line takes a while: none that no run lies beside
-    curves = _curves_db(kinds, cases, tuple(asked.tolist()))
+    asked = {*row.ravel().tolist(), *(row[across != 0] + 1).tolist()}  # none that no run lies beside
+    curves = _curves_db(kinds, cases, tuple(sorted(asked)))
     kind = np.arange(len(kinds))[:, None]
     share = across[:, :, None, None]
     return np.asarray(curves[kind, row] * (1.0 - share) + curves[kind, row + 1] * share)
