@@ -14,7 +14,7 @@ from typing import Any
 
 import llvmlite.binding as llvm
 
-from rehaul.kernels.machine import CODE, INDEX, target_machine, this_machine
+from rehaul.kernels.machine import code_of, index_of, target_machine
 
 PARTS = "parts"  # file of them, one after the other
 _BYTES = {"ptr": 8, "i64": 8, "double": 8, "float": 4, "i32": 4, "i8": 1}  # of what LLVM calls so
@@ -55,10 +55,10 @@ def link(folder: str) -> None:
     whole.link_in(llvm.parse_assembly("\n".join(ways_in)))
     _drop_unused(whole, machine)
     code: bytes = machine.emit_object(whole)
-    (place / CODE).write_bytes(code)
-    index = {"machine": this_machine(), "digest": hashlib.sha256(code).hexdigest()}
-    text = json.dumps(index | {"outside": _outside(whole), "loops": loops})
-    (place / INDEX).write_text(text, encoding="utf-8")
+    code_of(place).write_bytes(code)
+    digest = hashlib.sha256(code).hexdigest()
+    text = json.dumps({"digest": digest, "outside": _outside(whole), "loops": loops})
+    index_of(place).write_text(text, encoding="utf-8")
 
 
 def _parts(place: Path) -> Iterator[Part]:

@@ -14,13 +14,13 @@ import pickle
 import sys
 import threading
 from ctypes import CFUNCTYPE, c_char_p, c_double, c_int32, c_int64, c_void_p, string_at
+from functools import cache
 from importlib.machinery import EXTENSION_SUFFIXES, ExtensionFileLoader
 from pathlib import Path
 from typing import Any
 
 from rehaul.kernels.places import place_for
 
-CODE, INDEX = "machine.o", "machine.json"
 # What numba's code calls that is not in it, by the first letters of the names: who has the addresses.
 HELPERS = {"NRT_": "numba.core.runtime._nrt_python", "numba_": "numba._helperlib"}
 RETURNS = ("none", "int64", "bool", "float64")
@@ -61,7 +61,7 @@ def entries_of(package: str) -> dict[str, dict[str, Entry]]:
         if package not in _LOADED:
             place = place_for(package) if package else None
             try:
-                _LOADED[package] = load(place) if place and (place / INDEX).exists() else {}
+                _LOADED[package] = load(place) if place and index_of(place).exists() else {}
             except (OSError, ValueError, KeyError, TypeError, AttributeError, ImportError, RuntimeError):
                 _LOADED[package] = {}  # another machine's, not whole, or another numba's: numba knows
         return _LOADED[package]
@@ -75,18 +75,34 @@ def this_machine() -> list[str]:
     return [llvm.get_process_triple(), llvm.get_host_cpu_name(), features.flatten()]
 
 
+@cache
+def tag() -> str:
+    """This machine in twelve letters: in a folder that several share each has files of its own."""
+    return hashlib.sha256("\n".join(this_machine()).encode()).hexdigest()[:12]
+
+
+def code_of(place: Path) -> Path:
+    """The object file for this machine in a folder."""
+    return place / f"machine-{tag()}.o"
+
+
+def index_of(place: Path) -> Path:
+    """What is in the object file, by loop and by kind of arguments, and its digest."""
+    return place / f"machine-{tag()}.json"
+
+
 def load(place: Path) -> dict[str, dict[str, Entry]]:
     """Entries of the machine code in a folder.
 
     Raises
     ------
-    ValueError : another machine's, damaged, or it calls what is not there
+    ValueError : damaged, or it calls what is not there
     """
     import llvmlite.binding as llvm
 
-    index = json.loads((place / INDEX).read_text(encoding="utf-8"))
-    code = (place / CODE).read_bytes()
-    if index["machine"] != this_machine() or index["digest"] != hashlib.sha256(code).hexdigest():
+    index = json.loads(index_of(place).read_text(encoding="utf-8"))
+    code = code_of(place).read_bytes()
+    if index["digest"] != hashlib.sha256(code).hexdigest():
         raise ValueError(str(place))
     engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), target_machine())
     for name in index["outside"]:  # LLVM ends the process where one is missing

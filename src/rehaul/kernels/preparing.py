@@ -6,6 +6,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from pathlib import Path
 
 from rehaul.kernels.places import bases, place_for
 from rehaul.kernels.sources import PACKAGE
@@ -13,7 +14,7 @@ from rehaul.kernels.sources import PACKAGE
 MAKE = "from rehaul.kernels.making import make; make(*sys.argv[1:])"
 LINK = "from rehaul.kernels.linking import link; link(*sys.argv[1:])"
 TRY = "from rehaul.kernels.trial import try_out; try_out(*sys.argv[1:])"
-DONE = "done"  # file that says that all loops of the folder were compiled
+DONE = "done"  # begin of the name of the file that says that all loops of the folder were compiled
 ONCE = "Compiling what has to be fast: one or two minutes, this once."
 EVERY_TIME = (
     "Compiling what has to be fast: one or two minutes, and again every time, since it cannot be kept in {}. "
@@ -61,7 +62,14 @@ def is_done(package: str) -> bool:
     docs/decisions.md, "Compiled once".
     """
     place = place_for(package)
-    return place is not None and (place / DONE).exists()
+    return place is not None and _done(place).exists()
+
+
+def _done(place: Path) -> Path:
+    """The file that says so for this machine: others may share the folder."""
+    from rehaul.kernels.machine import tag  # what is prepared is about to be used, and needs LLVM as well
+
+    return place / f"{DONE}-{tag()}"
 
 
 def compile_apart(package: str) -> None:
@@ -77,12 +85,12 @@ def compile_apart(package: str) -> None:
         return
     with tempfile.TemporaryDirectory(dir=place) as made:
         if _runs(MAKE, package, made) and _runs(LINK, made) and _runs(TRY, made, str(place)):
-            (place / DONE).touch()
+            _done(place).touch()
             return
     if _runs(f"from rehaul.{package}.warm import warm_up; warm_up()", aloud=True) and any(
         place.rglob("*.nbi")
     ):
-        (place / DONE).touch()
+        _done(place).touch()
 
 
 def _runs(code: str, *words: str, aloud: bool = False) -> bool:

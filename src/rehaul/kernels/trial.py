@@ -10,7 +10,7 @@ import numpy as np
 
 from rehaul.kernels.blocks import block_of
 from rehaul.kernels.calls import CALLS, Call
-from rehaul.kernels.machine import CODE, INDEX, load
+from rehaul.kernels.machine import code_of, index_of, load
 
 
 def try_out(folder: str, place: str) -> None:
@@ -28,8 +28,8 @@ def try_out(folder: str, place: str) -> None:
         answer = entries[call.loop][call.kind](b"".join(words for _, words in blocks))
         if not alike((call.given, answer), (call.after, call.answer)):
             raise ValueError(f"{call.loop} does not do what numba does")
-    for name in (CODE, INDEX):  # the index last: with it the code counts
-        (made / name).replace(Path(place, name))
+    for file in (code_of, index_of):  # the index last: with it the code counts
+        file(made).replace(file(Path(place)))
 
 
 def alike(one: Any, other: Any) -> bool:

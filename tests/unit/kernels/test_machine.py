@@ -19,7 +19,7 @@ from loops_tried import Heap, Pile, any_above, doubled, first_count, heaviest, r
 from rehaul.kernels import linking, machine, making
 from rehaul.kernels.calls import CALLS, Heard
 from rehaul.kernels.loop import Loop
-from rehaul.kernels.machine import CODE, INDEX, load
+from rehaul.kernels.machine import code_of, index_of, load
 from rehaul.kernels.trial import alike, try_out
 
 LOOPS = [value for value in vars(loops_tried).values() if isinstance(value, Loop)]
@@ -171,8 +171,8 @@ def copied(made: Path, tmp_path: Path) -> Path:
 
 
 def changed(place: Path, **fields: Any) -> None:
-    index = json.loads((place / INDEX).read_text())
-    (place / INDEX).write_text(json.dumps(index | fields))
+    index = json.loads(index_of(place).read_text())
+    index_of(place).write_text(json.dumps(index | fields))
 
 
 def loaded(place: Path, monkeypatch: pytest.MonkeyPatch) -> set[str]:
@@ -190,21 +190,27 @@ def test_what_is_ready_is_found(copied: Path, monkeypatch: pytest.MonkeyPatch) -
 
 @pytest.mark.parametrize("part", [0, 1, 2])
 def test_of_another_machine(part: int, copied: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Which shares the folder: it finds nothing, and leaves what is there to whom it belongs."""
     other = machine.this_machine()
     other[part] += "-other"
-    changed(copied, machine=other)
-    assert loaded(copied, monkeypatch) == set()
+    mine = machine.tag()
+    with monkeypatch.context() as there:
+        there.setattr(machine, "this_machine", lambda: other)
+        there.setattr(machine, "tag", machine.tag.__wrapped__)
+        assert machine.tag() != mine
+        assert loaded(copied, monkeypatch) == set()
+    assert loaded(copied, monkeypatch)
 
 
 def test_code_that_is_not_whole(copied: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    code = (copied / CODE).read_bytes()
-    (copied / CODE).write_bytes(code[: len(code) // 2])
+    code = code_of(copied).read_bytes()
+    code_of(copied).write_bytes(code[: len(code) // 2])
     assert loaded(copied, monkeypatch) == set()
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{}", "null", '{"loops": 1}'])
 def test_an_index_that_is_not_whole(text: str, copied: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    (copied / INDEX).write_text(text)
+    index_of(copied).write_text(text)
     assert loaded(copied, monkeypatch) == set()
 
 
@@ -223,7 +229,11 @@ def test_nothing_made_or_nowhere_to_keep_it(tmp_path: Path, monkeypatch: pytest.
 
 def test_code_that_does_the_same_is_put_in_its_place(copied: Path, tmp_path: Path) -> None:
     try_out(str(copied), str(tmp_path))
-    assert {file.name for file in tmp_path.iterdir()} == {"copied", CODE, INDEX}
+    assert {file.name for file in tmp_path.iterdir()} == {
+        "copied",
+        code_of(tmp_path).name,
+        index_of(tmp_path).name,
+    }
 
 
 @pytest.mark.parametrize("part", ["answer", "after"])

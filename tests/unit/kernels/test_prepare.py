@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from rehaul.kernels import prepare as front
+from rehaul.kernels.machine import index_of, tag
 from rehaul.kernels.places import place_for
 
 prepare = sys.modules[front.__module__]
@@ -79,6 +80,15 @@ def test_what_was_compiled_apart_is_only_loaded_afterwards(
     assert json.loads(done.stdout) is False, "what would compile is not even there"
 
 
+def test_what_another_machine_made_is_not_done_here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """They may share a folder; each makes its own."""
+    monkeypatch.setattr(prepare, "place_for", lambda package: tmp_path)
+    (tmp_path / f"done-{tag()}").touch()
+    assert prepare.is_done("proof")
+    monkeypatch.setattr("rehaul.kernels.machine.tag", lambda: "another")
+    assert not prepare.is_done("proof")
+
+
 def test_what_was_ended_before_it_was_done_is_made_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -89,8 +99,8 @@ def test_what_was_ended_before_it_was_done_is_made_again(
         for _ in range(2):
             prepare.compile_apart("proof")
             place = place_for("proof")
-            assert place is not None and (place / "machine.json").exists()
-            (place / "done").unlink()
+            assert place is not None and index_of(place).exists()
+            (place / f"done-{tag()}").unlink()
         assert not list(place.rglob("*.nbi"))
     finally:
         place_for.cache_clear()
@@ -111,7 +121,7 @@ def test_where_machine_code_is_not_to_be_had_numba_keeps_its_own(
     finally:
         place_for.cache_clear()
     assert place is not None and list(place.rglob("*.nbi"))
-    assert [path.name for path in place.iterdir() if path.is_file()] == ["done"]
+    assert [path.name for path in place.iterdir() if path.is_file()] == [f"done-{tag()}"]
     done = subprocess.run(
         [sys.executable, "-c", LOADED], capture_output=True, text=True, check=True, env={**os.environ}
     )
